@@ -1,0 +1,1 @@
+"""swaplint: checks a declarative engine-swap build spec with rule plugins."""
