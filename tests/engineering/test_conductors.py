@@ -1,0 +1,412 @@
+"""Conductors and fuse-links against published tables and their limiting cases."""
+
+import math
+
+import fluids
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from swaplint.engineering import conductors as c
+from swaplint.engineering import fuses
+from swaplint.engineering.conductor_tables import (
+    AWG_AMPACITY,
+    AWG_ENGINE_SPACE_FACTOR,
+    AWG_GAUGES,
+    CLASS_5_OHM_PER_KM,
+    METRIC_AMPACITY,
+)
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange
+
+C70, C105 = 343.15, 378.15
+areas = st.floats(0.5e-6, 240e-6)
+temperatures = st.floats(213.15, 473.15)
+
+
+# Diameter and area ------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("gauge", "mm"),
+    # Published wire table (inch diameters rounded to four decimals, then converted).
+    [(0, 8.2525), (4, 5.1892), (10, 2.5883), (12, 2.0523), (18, 1.0236)],
+)
+def test_awg_diameter_agrees_with_a_published_wire_table(gauge: int, mm: float) -> None:
+    assert c.awg_diameter(gauge) * 1000 == pytest.approx(mm, rel=5e-4)
+
+
+@pytest.mark.parametrize("gauge", [4, 6, 8, 10, 12, 14, 16, 18, 20])
+def test_awg_diameter_agrees_with_a_reference_library(gauge: int) -> None:
+    # fluids 1.x carries the ASTM B258 table, in inches rounded to 0.0001.
+    published = fluids.t_from_gauge(gauge, SI=True, schedule="AWG")
+    assert c.awg_diameter(gauge) == pytest.approx(published, abs=0.5e-4 * 25.4e-3)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "cmil"),
+    # NEC chapter 9 table 8, circular mils of the gauge sizes, as reprinted publicly.
+    [
+        (14, 4110),
+        (12, 6530),
+        (10, 10380),
+        (6, 26240),
+        (4, 41740),
+        (2, 66360),
+        (0, 105600),
+        (-1, 133100),
+        (-3, 211600),
+    ],
+)
+def test_awg_area_agrees_with_the_circular_mils_of_the_nec_table(gauge: int, cmil: float) -> None:
+    circular_mil = math.pi / 4 * 25.4e-6**2
+    assert c.awg_area(gauge) == pytest.approx(cmil * circular_mil, rel=1e-3)
+
+
+def test_awg_halves_its_area_about_every_three_numbers() -> None:
+    # ASTM B258: 39 steps from 4/0 (460 mil) to 36 (5 mil), both diameters exact by definition.
+    assert c.awg_diameter(36) == pytest.approx(0.005 * 25.4e-3)
+    assert c.awg_diameter(-3) == pytest.approx(0.460 * 25.4e-3)
+    assert c.awg_area(10) / c.awg_area(13) == pytest.approx(2.0, rel=0.01)
+
+
+def test_awg_sizes_are_not_taken_for_metric_ones() -> None:
+    assert c.awg_area(-1) < 0.97 * 70e-6  # 2/0 AWG has 67.4 mm²
+    assert all(c.awg_of(size.area) is None for size in c.METRIC_SERIES)
+    assert [c.awg_of(size.area) for size in c.AWG_SERIES] == list(AWG_GAUGES.values())
+    gauge_areas = [c.awg_area(g) for g in range(-3, 25)]
+    nearest = min(abs(mm2 * c.MM2 / a - 1) for mm2 in CLASS_5_OHM_PER_KM for a in gauge_areas)
+    assert nearest > 0.03
+
+
+# Resistance -------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("mm2", "ohm_per_km"),
+    # IEC 60228 class 5, plain copper, 20 °C, from public reprints of the table.
+    [(0.5, 39.0), (1.5, 13.3), (6, 3.30), (25, 0.780), (35, 0.554), (70, 0.272), (120, 0.161), (240, 0.0801)],
+)
+def test_metric_cable_has_the_class_5_resistance(mm2: float, ohm_per_km: float) -> None:
+    assert c.resistance_per_metre(mm2 * 1e-6) * 1000 == pytest.approx(ohm_per_km, rel=1e-12)
+
+
+@pytest.mark.parametrize("mm2", CLASS_5_OHM_PER_KM)
+def test_class_5_limit_lies_above_solid_copper_of_the_nominal_area(mm2: float) -> None:
+    # No conductor beats ρ/A; IEC 60228 leaves 10 to 16 % for stranding and drawing tolerance.
+    assert 1.08 < c.resistance_per_metre(mm2 * 1e-6) / c.solid_resistance_per_metre(mm2 * 1e-6) < 1.17
+
+
+@pytest.mark.parametrize(
+    ("gauge", "ohm_per_km", "rel"),
+    # Published wire table, solid copper at 20 °C, three-digit rounding.
+    [(10, 3.28, 2e-3), (14, 8.28, 2e-3), (18, 20.94, 1e-3), (4, 0.82, 8e-3)],
+)
+def test_solid_awg_resistance_agrees_with_a_published_wire_table(
+    gauge: int, ohm_per_km: float, rel: float
+) -> None:
+    assert c.solid_resistance_per_metre(c.awg_area(gauge)) * 1000 == pytest.approx(ohm_per_km, rel=rel)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "ohm_per_kft"),
+    # NEC chapter 9 table 8, stranded uncoated copper at 75 °C, as reprinted publicly.
+    [(6, 0.491), (4, 0.308), (2, 0.194), (0, 0.122), (-1, 0.0967), (-3, 0.0608)],
+)
+def test_stranded_awg_resistance_agrees_with_the_nec_table(gauge: int, ohm_per_kft: float) -> None:
+    per_metre = c.resistance_per_metre(c.awg_area(gauge), 348.15)
+    assert per_metre * 304.8 == pytest.approx(ohm_per_kft, rel=5e-3)
+
+
+def test_solid_14_awg_at_75_c_agrees_with_the_nec_table() -> None:
+    # NEC chapter 9 table 8: 14 AWG solid uncoated copper 3.07 Ω per 1000 ft at 75 °C.
+    at_75 = c.solid_resistance_per_metre(c.awg_area(14)) * c.temperature_factor(348.15)
+    assert at_75 * 304.8 == pytest.approx(3.07, rel=3e-3)
+
+
+def test_temperature_factor() -> None:
+    assert c.temperature_factor(293.15) == 1.0
+    assert c.temperature_factor(348.15) == pytest.approx(1.21615, rel=1e-9)  # IEC 60028, 1 + 0.00393·55
+    # IEC 60228 correction table, 0.820 at 75 °C and 1.064 at 5 °C: its rounded coefficient, within 0.5 %.
+    assert c.temperature_factor(348.15) == pytest.approx(1 / 0.820, rel=5e-3)
+    assert c.temperature_factor(278.15) == pytest.approx(1 / 1.064, rel=5e-3)
+
+
+@pytest.mark.parametrize("kelvin", [200.0, 500.0])
+def test_temperature_outside_the_linear_law_is_refused(kelvin: float) -> None:
+    with pytest.raises(OutsideRange, match="linear law"):
+        c.temperature_factor(kelvin)
+
+
+@given(areas, areas)
+def test_metric_resistance_never_rises_with_area(one: float, other: float) -> None:
+    thin, thick = sorted((one, other))
+    if c.awg_of(thin) is None and c.awg_of(thick) is None:
+        assert c.resistance_per_metre(thick) <= c.resistance_per_metre(thin) * (1 + 1e-9)
+
+
+@given(areas, temperatures, temperatures)
+def test_resistance_rises_with_temperature_in_the_same_ratio_at_every_area(
+    area: float, t0: float, t1: float
+) -> None:
+    ratio = c.resistance_per_metre(area, t1) / c.resistance_per_metre(area, t0)
+    assert ratio == pytest.approx(c.temperature_factor(t1) / c.temperature_factor(t0))
+
+
+def test_area_between_entries_lies_between_its_neighbours() -> None:
+    # Nominal 2 mm², sold as automotive 14 gauge; ρ/A plus stranding is below, the next smaller entry above.
+    between = c.resistance_per_metre(2.0e-6)
+    assert c.resistance_per_metre(2.5e-6) < between < c.resistance_per_metre(1.5e-6)
+    assert between > c.solid_resistance_per_metre(2.0e-6)
+
+
+@pytest.mark.parametrize("area", [0.3e-6, 300e-6])
+def test_area_outside_the_table_is_refused(area: float) -> None:
+    with pytest.raises(OutsideRange, match="flexible conductors"):
+        c.resistance_per_metre(area)
+
+
+@pytest.mark.parametrize("area", [0.0, -1e-6, math.nan, math.inf])
+def test_impossible_area_is_refused(area: float) -> None:
+    with pytest.raises(ImpossibleInput):
+        c.resistance_per_metre(area)
+
+
+def test_copper_clad_aluminium_has_the_resistance_of_its_conductivity() -> None:
+    # ASTM B566 class 10A, at least 62.9 % IACS: 1.59 times copper.
+    ratio = c.resistance_per_metre(25e-6, material=c.Material.COPPER_CLAD_ALUMINIUM) / c.resistance_per_metre(
+        25e-6
+    )
+    assert ratio == pytest.approx(1 / 0.629, rel=0.01)
+
+
+# Loops and voltage drop -------------------------------------------------------------------------
+
+
+def test_loop_is_the_sum_of_its_parts() -> None:
+    there, back = c.Segment(35e-6, 3.9), c.Segment(35e-6, 0.35)
+    # By hand: 4.25 m × 0.554 mΩ/m (IEC 60228) + 6 × 0.03 mΩ + 0.1 mΩ = 2.6345 mΩ.
+    assert c.loop_resistance([there, back], joints=6, other=0.1e-3) == pytest.approx(2.6345e-3)
+    assert c.loop_resistance([]) == 0.0
+    # The same loop in another order, and one way cut in two.
+    halves = [c.Segment(35e-6, 1.95), back, c.Segment(35e-6, 1.95)]
+    assert c.loop_resistance(halves, joints=6, other=0.1e-3) == pytest.approx(2.6345e-3)
+
+
+def test_circular_mil_equation_gives_the_same_drop() -> None:
+    # Boat-wiring equation CM = K·I·L/E with K = 10.75 Ω·cmil/ft.
+    # Published example: 10 A, 21 ft, 0.36 V: 6271 cmil.
+    area = 6271 * math.pi / 4 * 25.4e-6**2
+    solid_drop = c.voltage_drop(10.0, c.solid_resistance_per_metre(area) * 21 * 0.3048)
+    assert solid_drop == pytest.approx(0.36, rel=0.04)  # K = 10.37 at 20 °C; 10.75 is copper at 29 °C
+    assert solid_drop * c.temperature_factor(302.4) == pytest.approx(0.36, rel=2e-3)
+
+
+def test_loop_refuses_impossible_parts() -> None:
+    with pytest.raises(ImpossibleInput):
+        c.loop_resistance([c.Segment(35e-6, -1.0)])
+    with pytest.raises(ImpossibleInput):
+        c.loop_resistance([], joints=-1)
+    with pytest.raises(ImpossibleInput):
+        c.loop_resistance([], other=-1e-3)
+
+
+@given(areas, st.floats(0.1e-3, 10e-3), st.floats(0.0, 5e-3))
+def test_longest_conductor_just_fills_the_limit(area: float, limit: float, other: float) -> None:
+    length = c.longest_conductor(limit, area, other)
+    if other >= limit:
+        assert length == 0.0
+    else:
+        assert c.loop_resistance([c.Segment(area, length)], other=other) == pytest.approx(limit)
+
+
+# Current rating ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("gauge", "celsius", "amps"),
+    # US 33 CFR 183.425 table 5.
+    [
+        (12, 90, 40),
+        (10, 60, 40),
+        (10, 105, 60),
+        (8, 75, 65),
+        (6, 105, 120),
+        (2, 80, 175),
+        (0, 105, 285),
+        (-1, 105, 330),
+        (-3, 200, 510),
+    ],
+)
+def test_awg_ampacity_is_the_regulation_table(gauge: int, celsius: float, amps: float) -> None:
+    assert c.ampacity(c.awg_area(gauge), c.Installation(celsius + 273.15)) == pytest.approx(amps)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "bundled", "amps"),
+    # Boat-cable trade table to UL 1426, 105 °C, inside engine space, printed to 0.1 A.
+    [(18, 1, 17), (14, 1, 29.8), (2, 1, 178.5), (-1, 2, 280.5), (10, 3, 35.7), (6, 5, 61.2), (-3, 7, 189.1)],
+)
+def test_awg_ampacity_in_an_engine_space(gauge: int, bundled: int, amps: float) -> None:
+    lies = c.Installation(C105, engine_space=True, bundled=bundled)
+    assert c.ampacity(c.awg_area(gauge), lies) == pytest.approx(amps, abs=0.06)
+
+
+@pytest.mark.parametrize(
+    ("celsius", "factor"), [(k, v) for k, v in AWG_ENGINE_SPACE_FACTOR.items() if k <= 125]
+)
+def test_engine_space_factors_follow_the_heat_balance(celsius: int, factor: float) -> None:
+    # Heat ∝ I², ambient raised from 30 to 50 °C (33 CFR 183.425 table 5): factor = √((T−50)/(T−30)).
+    assert factor == pytest.approx(math.sqrt((celsius - 50) / (celsius - 30)), abs=0.025)
+
+
+def test_metric_table_agrees_with_the_awg_table() -> None:
+    # Both are small-craft tables for single copper conductors: each metric entry at 105 °C lies no lower than
+    # the next smaller gauge and no higher than the next larger one (33 CFR 183.425 table 5).
+    awg = sorted((c.awg_area(g), amps) for g, amps in AWG_AMPACITY[105].items())
+    for mm2, amps in METRIC_AMPACITY[105].items():
+        below = [a for area, a in awg if area <= mm2 * 1e-6]
+        above = [a for area, a in awg if area >= mm2 * 1e-6]
+        assert not below or amps >= below[-1]
+        assert not above or amps <= above[0]
+
+
+def test_size_between_entries_takes_the_next_smaller_entry() -> None:
+    lies = c.Installation(C105)
+    assert c.ampacity(69.0e-6, lies) == c.ampacity(50e-6, lies) == 270
+    assert c.ampacity(70.0e-6, lies) == 330
+    assert c.ampacity(5.0e-6, lies) == c.ampacity(4.0e-6, lies) == 45
+
+
+def test_insulation_between_classes_takes_the_next_lower_class() -> None:
+    assert c.ampacity(25e-6, c.Installation(363.15)) == c.ampacity(25e-6, c.Installation(C70)) == 120
+    assert c.ampacity(c.awg_area(4), c.Installation(C70)) == 105  # 60 °C column
+
+
+@pytest.mark.parametrize(
+    ("area", "celsius"),
+    [(0.75e-6, 105), (150e-6, 105), (95e-6, 70), (25e-6, 60), (c.awg_area(20), 105), (c.awg_area(4), 50)],
+)
+def test_ampacity_never_extrapolates(area: float, celsius: float) -> None:
+    with pytest.raises(OutsideRange):
+        c.ampacity(area, c.Installation(celsius + 273.15))
+
+
+def test_ampacity_table_is_for_copper() -> None:
+    with pytest.raises(OutsideRange, match="copper-clad"):
+        c.ampacity(25e-6, c.Installation(C105), c.Material.COPPER_CLAD_ALUMINIUM)
+
+
+@given(
+    st.sampled_from([*c.METRIC_SERIES, *c.AWG_SERIES]),
+    st.sampled_from([60, 70, 75, 80, 90, 105, 125, 200]),
+    st.booleans(),
+    st.integers(1, 40),
+)
+def test_heat_and_company_never_raise_the_rating(
+    size: c.ConductorSize, celsius: float, hot: bool, bundled: int
+) -> None:
+    try:
+        alone = c.ampacity(size.area, c.Installation(celsius + 273.15))
+    except OutsideRange:
+        return
+    lies = c.ampacity(size.area, c.Installation(celsius + 273.15, hot, bundled))
+    more = c.ampacity(size.area, c.Installation(celsius + 273.15, hot, bundled + 1))
+    assert 0 < more <= lies <= alone
+
+
+def test_bundle_has_a_conductor() -> None:
+    with pytest.raises(ImpossibleInput):
+        c.bundle_factor(0)
+
+
+def test_bundle_factors_are_the_printed_ones() -> None:
+    # Boat-cable tables to ABYC E-11: 3: 0.70, 4-6: 0.60, 7-24: 0.50, 25 and more: 0.40.
+    printed = {1: 1.0, 2: 1.0, 3: 0.7, 4: 0.6, 6: 0.6, 7: 0.5, 24: 0.5, 25: 0.4, 100: 0.4}
+    assert {n: c.bundle_factor(n) for n in printed} == printed
+
+
+# Choice -----------------------------------------------------------------------------------------
+
+
+def test_smallest_size_is_the_first_that_passes_both() -> None:
+    drop_only = c.smallest_size(c.METRIC_SERIES, length=6.2, resistance_limit=0.25 / 120)
+    assert drop_only is not None
+    # By hand, IEC 60228: 6.2 m × 0.386 = 2.393 mΩ > 2.083 mΩ; × 0.272 = 1.686 mΩ passes.
+    assert drop_only.label == "70 mm²"
+    carrying = c.smallest_size(
+        c.METRIC_SERIES,
+        length=6.2,
+        resistance_limit=0.5 / 80,
+        current=170.0,
+        installation=c.Installation(C105, engine_space=True),
+    )
+    assert carrying is not None
+    assert carrying.label == "35 mm²"  # 25 mm² passes the drop (4.836 mΩ) but carries 144.5 A
+    assert c.smallest_size(c.METRIC_SERIES, length=50.0, resistance_limit=1e-3) is None
+
+
+@given(st.floats(0.5, 20), st.floats(0.5e-3, 20e-3), st.floats(1, 300))
+def test_no_smaller_size_would_pass(length: float, limit: float, current: float) -> None:
+    lies = c.Installation(C105)
+    for series in (c.METRIC_SERIES, c.AWG_SERIES):
+        chosen = c.smallest_size(
+            series, length=length, resistance_limit=limit, current=current, installation=lies
+        )
+        for size in series:
+            if size == chosen:
+                assert c.loop_resistance([c.Segment(size.area, length)]) <= limit
+                assert c.ampacity(size.area, lies) >= current
+                break
+            too_thin = c.loop_resistance([c.Segment(size.area, length)]) > limit
+            try:
+                too_hot = c.ampacity(size.area, lies) < current
+            except OutsideRange:
+                too_hot = True
+            assert too_thin or too_hot
+
+
+def test_short_time_rating() -> None:
+    assert c.short_time_ampacity(170.0, 59.0) == pytest.approx(221.0)
+    assert c.short_time_ampacity(170.0, 61.0) == 170.0
+    with pytest.raises(ImpossibleInput):
+        c.short_time_ampacity(170.0, 0.0)
+
+
+# Fuse-links -------------------------------------------------------------------------------------
+
+
+def test_fuse_carries_its_load_and_protects_its_cable() -> None:
+    # Common practice: continuous load at most 75 % of the rating. 45 A / 0.75 = 60 A.
+    assert fuses.smallest_fuse(45.0) == 60.0
+    assert fuses.smallest_fuse(45.1) == 70.0
+    assert fuses.smallest_fuse(45.0, load_share=0.8) == 60.0
+    assert fuses.largest_fuse(59.9) == 50.0
+    assert fuses.largest_fuse(60.0) == 60.0
+
+
+@given(st.floats(0.1, 375.0))
+def test_smallest_fuse_is_the_smallest(load: float) -> None:
+    fuse = fuses.smallest_fuse(load)
+    assert load <= 0.75 * fuse * (1 + 1e-9)
+    smaller = [rating for rating in fuses.FUSE_LINK_RATINGS if rating < fuse]
+    assert not smaller or load > 0.75 * smaller[-1] * (1 - 1e-9)
+
+
+@given(st.floats(3.0, 1000.0))
+def test_largest_fuse_never_exceeds_the_cable(rating: float) -> None:
+    assert fuses.largest_fuse(rating) <= rating * (1 + 1e-9)
+
+
+def test_fuse_series_ends() -> None:
+    with pytest.raises(OutsideRange, match="500 A"):
+        fuses.smallest_fuse(376.0)
+    with pytest.raises(OutsideRange):
+        fuses.largest_fuse(2.9)
+    with pytest.raises(ImpossibleInput):
+        fuses.smallest_fuse(10.0, load_share=1.2)
+    with pytest.raises(ImpossibleInput):
+        fuses.smallest_fuse(10.0, load_share=0.0)
+
+
+def test_fuse_series_rises() -> None:
+    assert list(fuses.FUSE_LINK_RATINGS) == sorted(set(fuses.FUSE_LINK_RATINGS))
