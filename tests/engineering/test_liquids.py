@@ -1,0 +1,176 @@
+"""Viscosity and density of petroleum liquids against the standards' own forms and reference fluid data."""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+from CoolProp.CoolProp import PropsSI
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange
+from swaplint.engineering.liquids import (
+    DIESEL_VISCOSITY_40C,
+    DIESEL_VISCOSITY_POINTS,
+    PETROL_DENSITY_15C,
+    PETROL_VISCOSITY_20C,
+    density_at,
+    thermal_expansion_15c,
+    viscosity_from_points,
+    walther_viscosity,
+)
+
+ZERO_C = 273.15
+temperatures = st.floats(250.0, 380.0)
+viscosities = st.floats(0.5e-6, 500e-6)
+product_densities = st.floats(653.0, 1075.0)
+
+
+# Viscosity
+
+
+def test_published_d341_example() -> None:
+    # Public D341 worksheet: 32 mm²/s at 40 °C and 5.4 mm²/s at 100 °C give 8.5 mm²/s at 80 °C (looked up).
+    viscosity = walther_viscosity(ZERO_C + 80, (ZERO_C + 40, 32e-6), (ZERO_C + 100, 5.4e-6))
+    assert viscosity == pytest.approx(8.5e-6, rel=0.006)
+
+
+@pytest.mark.parametrize("celsius", [10, 20, 40, 60, 75, 90])
+def test_normal_dodecane_lies_on_one_walther_line(celsius: float) -> None:
+    """Reference data for a diesel-like hydrocarbon (CoolProp, n-dodecane) between and beyond 0 and 80 °C."""
+
+    def reference(temperature: float) -> float:
+        viscosity = PropsSI("V", "T", temperature, "P", 2e5, "n-Dodecane")
+        return float(viscosity / PropsSI("D", "T", temperature, "P", 2e5, "n-Dodecane"))
+
+    points = [(t, reference(t)) for t in (ZERO_C, ZERO_C + 80)]
+    found = walther_viscosity(ZERO_C + celsius, points[0], points[1])
+    assert found == pytest.approx(reference(ZERO_C + celsius), rel=0.01)
+
+
+@given(st.floats(260.0, 380.0))
+def test_agrees_with_the_explicit_inverse_of_the_standard(temperature: float) -> None:
+    """ASTM D341's printed approximation of ν from Z (looked up), here from the Walther line itself."""
+    cold, hot = (273.15, 8.5), (353.15, 1.6)
+    z = [v + 0.7 + math.exp(-1.47 - 1.84 * v - 0.51 * v**2) for _, v in (cold, hot)]
+    w = [math.log10(math.log10(value)) for value in z]
+    slope = (w[0] - w[1]) / (math.log10(hot[0]) - math.log10(cold[0]))
+    offset = w[0] + slope * math.log10(cold[0])
+    excess = 10**10 ** (offset - slope * math.log10(temperature)) - 0.7
+    expected = excess - math.exp(-0.7487 - 3.295 * excess + 0.6119 * excess**2 - 0.3193 * excess**3)
+    assume(temperature <= hot[0] + 25)
+    found = walther_viscosity(temperature, (cold[0], cold[1] * 1e-6), (hot[0], hot[1] * 1e-6))
+    assert found * 1e6 == pytest.approx(expected, rel=0.003)
+
+
+@given(temperatures, temperatures, viscosities, viscosities)
+def test_line_passes_through_its_points_in_either_order(t1: float, t2: float, v1: float, v2: float) -> None:
+    assume(abs(t1 - t2) > 1.0 and abs(v1 / v2 - 1) > 1e-3)
+    cold, hot = (min(t1, t2), max(v1, v2)), (max(t1, t2), min(v1, v2))
+    assert walther_viscosity(cold[0], cold, hot) == pytest.approx(cold[1], rel=1e-7)
+    assert walther_viscosity(hot[0], cold, hot) == pytest.approx(hot[1], rel=1e-7)
+    between = (t1 + t2) / 2
+    assert walther_viscosity(between, cold, hot) == pytest.approx(walther_viscosity(between, hot, cold))
+
+
+@given(st.floats(235.0, 317.0), st.floats(0.1, 10.0))
+def test_viscosity_falls_with_temperature(temperature: float, step: float) -> None:
+    assume(temperature + step <= 318.15)
+    warmer = viscosity_from_points(temperature + step, DIESEL_VISCOSITY_POINTS)
+    assert warmer < viscosity_from_points(temperature, DIESEL_VISCOSITY_POINTS)
+
+
+@pytest.mark.parametrize(("temperature", "viscosity"), DIESEL_VISCOSITY_POINTS)
+def test_points_are_given_back(temperature: float, viscosity: float) -> None:
+    reversed_points = tuple(reversed(DIESEL_VISCOSITY_POINTS))
+    assert viscosity_from_points(temperature, reversed_points) == pytest.approx(viscosity, rel=1e-9)
+
+
+def test_middling_diesel_points_meet_en_590_at_40_degrees() -> None:
+    least, greatest = DIESEL_VISCOSITY_40C
+    assert least < viscosity_from_points(ZERO_C + 40, DIESEL_VISCOSITY_POINTS) < greatest
+
+
+def test_line_ends_25_kelvin_beyond_its_points() -> None:
+    assert viscosity_from_points(258.15 - 25.0, DIESEL_VISCOSITY_POINTS) > 14e-6
+    with pytest.raises(OutsideRange):
+        viscosity_from_points(258.15 - 25.1, DIESEL_VISCOSITY_POINTS)
+    with pytest.raises(OutsideRange):
+        viscosity_from_points(293.15 + 25.1, DIESEL_VISCOSITY_POINTS)
+
+
+@pytest.mark.parametrize(
+    "points",
+    [
+        [(293.15, 4.6e-6)],
+        [(293.15, 4.6e-6), (293.15, 2.9e-6)],
+        [(273.15, 4.6e-6), (293.15, 4.6e-6)],
+        [(273.15, 4.6e-6), (293.15, 8.5e-6)],
+        [(273.15, -4.6e-6), (293.15, 2e-6)],
+        [(0.0, 4.6e-6), (293.15, 2e-6)],
+        [(253.15, 20e-6), (273.15, 8e-6), (293.15, 9e-6)],
+    ],
+)
+def test_refuses_points_of_no_liquid(points: list[tuple[float, float]]) -> None:
+    with pytest.raises(ImpossibleInput):
+        viscosity_from_points(270.0, points)
+
+
+def test_refuses_liquids_thinner_than_the_standard_covers() -> None:
+    with pytest.raises(OutsideRange):
+        walther_viscosity(300.0, (290.0, 0.3e-6), (310.0, 0.2e-6))
+    with pytest.raises(OutsideRange):
+        walther_viscosity(330.0, (290.0, 0.3e-6), (310.0, 0.22e-6))
+
+
+# Density
+
+
+@pytest.mark.parametrize(
+    ("density_15c", "per_kelvin"),
+    [(840.0, 0.83e-3), (PETROL_DENSITY_15C, 1.2e-3)],
+    ids=["diesel, common practice 0.83 per mille", "petrol, common practice 1.2 per mille"],
+)
+def test_expansion_near_the_trade_rules(density_15c: float, per_kelvin: float) -> None:
+    assert thermal_expansion_15c(density_15c) == pytest.approx(per_kelvin, rel=0.05)
+
+
+@pytest.mark.parametrize("celsius", [-20, 0, 30, 60])
+def test_density_of_a_pure_hydrocarbon_within_one_percent(celsius: float) -> None:
+    """The table is generalised over petroleum products; n-dodecane (CoolProp) is one they contain."""
+    at_15c = PropsSI("D", "T", 288.15, "P", 101325, "n-Dodecane")
+    expected = PropsSI("D", "T", ZERO_C + celsius, "P", 101325, "n-Dodecane")
+    assert density_at(ZERO_C + celsius, at_15c) == pytest.approx(expected, rel=0.012)
+
+
+@pytest.mark.parametrize("join", [770.5, 787.5, 838.5])
+def test_expansion_hardly_jumps_between_product_groups(join: float) -> None:
+    # The standard rounds the joins to half a kg/m³; its groups then meet to about one per mille.
+    assert thermal_expansion_15c(join) == pytest.approx(thermal_expansion_15c(join + 1e-9), rel=1.5e-3)
+
+
+@given(product_densities)
+def test_density_at_15_degrees_is_the_stated_one(density: float) -> None:
+    assert density_at(288.15, density) == density
+
+
+@given(product_densities, st.floats(233.0, 367.0), st.floats(0.1, 1.0))
+def test_warmer_is_lighter(density: float, temperature: float, step: float) -> None:
+    assert density_at(temperature + step, density) < density_at(temperature, density)
+
+
+@given(product_densities)
+def test_slope_at_15_degrees_is_the_expansion_coefficient(density: float) -> None:
+    slope = (density_at(288.15 - 0.01, density) - density_at(288.15 + 0.01, density)) / 0.02
+    assert slope / density == pytest.approx(thermal_expansion_15c(density), rel=1e-5)
+
+
+@pytest.mark.parametrize(("temperature", "density"), [(200.0, 830.0), (400.0, 830.0), (300.0, 600.0)])
+def test_density_range(temperature: float, density: float) -> None:
+    with pytest.raises(OutsideRange):
+        density_at(temperature, density)
+
+
+def test_reference_petrol_is_thinner_than_any_diesel() -> None:
+    assert DIESEL_VISCOSITY_40C[0] > PETROL_VISCOSITY_20C
