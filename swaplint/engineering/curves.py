@@ -1,0 +1,115 @@
+"""Piecewise-linear curves: full-load torque, pump flow, fan flow, alternator output.
+
+A curve is a table of (x, y) points read from a data sheet. Between two points the value is interpolated
+linearly; beyond the first and the last point nothing is known, so nothing is extrapolated. A drawn curve is
+smooth between its points, so a coarse table cuts off crests and fills hollows: give the points where the
+curve bends.
+
+Every function takes the points as read and refuses fewer than two, values that are not finite, and x values
+that do not strictly increase (`ImpossibleInput`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative
+
+Point = tuple[float, float]
+Curve = Sequence[Point]
+
+_TIE = 1e-12  # two products closer than this, relative, are the same maximum computed by two roundings
+
+
+def checked_curve(points: Curve) -> tuple[Point, ...]:
+    """Return the points as a tuple if they make a curve: at least two, x strictly increasing, all finite.
+
+    >>> checked_curve([(1000.0, 250.0), (1000.0, 260.0)])
+    Traceback (most recent call last):
+        ...
+    swaplint.engineering.guards.ImpossibleInput: x of a curve must strictly increase, but 1000 follows 1000
+    """
+    curve = tuple((finite("x of a curve", x), finite("y of a curve", y)) for x, y in points)
+    if len(curve) < 2:
+        raise ImpossibleInput(f"a curve needs at least two points, not {len(curve)}")
+    for (before, _), (after, _) in pairwise(curve):
+        if not after > before:
+            raise ImpossibleInput(f"x of a curve must strictly increase, but {after:g} follows {before:g}")
+    return curve
+
+
+def interpolate(points: Curve, x: float) -> float:
+    """Return y at `x` by linear interpolation between the two neighbouring points.
+
+    x and y carry whatever units the table has. `OutsideRange` if `x` lies outside the table.
+
+    >>> interpolate([(1000.0, 400.0), (2000.0, 600.0)], 1500.0)
+    500.0
+    """
+    curve = checked_curve(points)
+    first, last = curve[0][0], curve[-1][0]
+    if not first <= finite("x", x) <= last:
+        raise OutsideRange(f"{x:g} is outside the table, which runs from {first:g} to {last:g}")
+    for (x0, y0), (x1, y1) in pairwise(curve):
+        if x <= x1:
+            share_of_step = (x - x0) / (x1 - x0)
+            return y0 * (1.0 - share_of_step) + y1 * share_of_step
+    raise AssertionError("the range check above covers every x")  # pragma: no cover
+
+
+def clipped(points: Curve, low: float, high: float) -> tuple[Point, ...]:
+    """Return the curve between x = `low` and x = `high`, with interpolated end points.
+
+    `OutsideRange` if either end lies outside the table, `ImpossibleInput` if `low` is not below `high`.
+
+    >>> clipped([(0.0, 0.0), (10.0, 10.0), (20.0, 10.0)], 5.0, 15.0)
+    ((5.0, 5.0), (10.0, 10.0), (15.0, 10.0))
+    """
+    if not finite("low", low) < finite("high", high):
+        raise ImpossibleInput(f"the low end {low:g} must lie below the high end {high:g}")
+    inside = tuple(point for point in checked_curve(points) if low < point[0] < high)
+    return ((low, interpolate(points, low)), *inside, (high, interpolate(points, high)))
+
+
+def scaled(points: Curve, factor: float) -> tuple[Point, ...]:
+    """Return the curve with every y multiplied by `factor` (0 or more), for example an altitude derate.
+
+    >>> scaled([(1000.0, 400.0), (2000.0, 600.0)], 0.5)
+    ((1000.0, 200.0), (2000.0, 300.0))
+    """
+    not_negative("factor", factor)
+    return tuple((x, y * factor) for x, y in checked_curve(points))
+
+
+def maximum(points: Curve) -> Point:
+    """Return the point with the greatest y; of several, the one with the lowest x.
+
+    A piecewise-linear curve has its maximum at a table point.
+
+    >>> maximum([(1000.0, 480.0), (1400.0, 600.0), (1900.0, 600.0), (2600.0, 485.0)])
+    (1400.0, 600.0)
+    """
+    return max(checked_curve(points), key=lambda point: (point[1], -point[0]))
+
+
+def product_maxima(points: Curve) -> tuple[Point, ...]:
+    """Return every (x, x·y) where the product x·y is greatest, in order of x.
+
+    For torque in N·m over engine speed in rad/s this is the power maximum in W. On a linear torque segment
+    y = a + b·x the power a·x + b·x² is a parabola, so with falling torque its crest, at x = -a/(2·b), may lie
+    between two table points.
+
+    >>> product_maxima([(0.0, 100.0), (100.0, 0.0)])
+    ((50.0, 2500.0),)
+    """
+    curve = checked_curve(points)
+    candidates = [(x, x * y) for x, y in curve]
+    for (x0, y0), (x1, y1) in pairwise(curve):
+        slope = (y1 - y0) / (x1 - x0)
+        if slope < 0.0:
+            crest = (slope * x0 - y0) / (2.0 * slope)
+            if x0 < crest < x1:
+                candidates.append((crest, crest * interpolate(curve, crest)))
+    best = max(product for _, product in candidates)
+    return tuple(sorted(point for point in candidates if best - point[1] <= _TIE * abs(best)))
