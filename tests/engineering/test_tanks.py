@@ -1,0 +1,284 @@
+"""Tank geometry against independent integration and closed forms, and heat against the first law."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange
+from swaplint.engineering.tanks import (
+    BoxTank,
+    PickUp,
+    cooler_duty,
+    covering_volume,
+    heating_power,
+    steady_temperature_rise,
+    surface_slopes,
+    unusable_volume,
+    volume_below_surface,
+    worst_covering_volume,
+)
+
+TANK = BoxTank(0.950, 0.420, 0.360)
+tanks = st.builds(BoxTank, st.floats(0.2, 2.0), st.floats(0.2, 1.0), st.floats(0.1, 0.8))
+slopes = st.floats(-3.0, 3.0)
+heights = st.floats(-2.0, 3.0)
+SX, SY = surface_slopes(-0.15, -0.41)
+tilts = st.floats(-1.2, 1.2)
+
+
+def grid_volume(tank: BoxTank, height: float, slope_x: float, slope_y: float, cells: int = 400) -> float:
+    """Midpoint rule over the floor plan: independent of the polygon clipping."""
+    x = (np.arange(cells) + 0.5) / cells * tank.length - tank.length / 2
+    y = (np.arange(cells) + 0.5) / cells * tank.width - tank.width / 2
+    surface = height + slope_x * x[:, None] + slope_y * y[None, :]
+    return float(np.clip(surface, 0.0, tank.height).mean() * tank.length * tank.width)
+
+
+def corner_sum(tank: BoxTank, height: float, slope_x: float, slope_y: float) -> float:
+    """Closed form for slopes other than zero: signed sum over the corners of z³/(6·sx·sy), z cut at zero."""
+
+    def above(z_middle: float) -> float:
+        total = 0.0
+        for side_x in (-1, 1):
+            for side_y in (-1, 1):
+                z = z_middle + slope_x * side_x * tank.length / 2 + slope_y * side_y * tank.width / 2
+                total += side_x * side_y * max(z, 0.0) ** 3
+        return total / (6 * slope_x * slope_y)
+
+    return above(height) - above(height - tank.height)
+
+
+def one_tilt(tank: BoxTank, height: float, from_low_end: float, tangent: float) -> float:
+    """Trapezium geometry of one tilt: fuel height at the low and the high end, floor and ceiling cut off."""
+    low = height + from_low_end * tangent
+    high = height - (tank.length - from_low_end) * tangent
+
+    def triangle(z: float) -> float:
+        return tank.width * max(z, 0.0) ** 2 / (2 * tangent)
+
+    return triangle(low) - triangle(high) - triangle(low - tank.height) + triangle(high - tank.height)
+
+
+# Volume under a plane
+
+
+@given(tanks, heights, slopes, slopes)
+def test_volume_against_numerical_integration(tank: BoxTank, height: float, sx: float, sy: float) -> None:
+    expected = grid_volume(tank, height, sx, sy)
+    assert volume_below_surface(tank, height, sx, sy) == pytest.approx(expected, abs=2e-4 * tank.volume)
+
+
+steep = st.one_of(st.floats(0.02, 3.0), st.floats(-3.0, -0.02))
+
+
+@given(tanks, heights, steep, steep)
+def test_volume_against_the_corner_sum(tank: BoxTank, height: float, sx: float, sy: float) -> None:
+    expected = corner_sum(tank, height, sx, sy)
+    assert volume_below_surface(tank, height, sx, sy) == pytest.approx(expected, abs=1e-9)
+
+
+@given(tanks, heights, slopes, slopes)
+def test_upside_down_the_empty_space_is_the_fuel(tank: BoxTank, h: float, sx: float, sy: float) -> None:
+    space = volume_below_surface(tank, tank.height - h, -sx, -sy)
+    assert volume_below_surface(tank, h, sx, sy) + space == pytest.approx(tank.volume, rel=1e-9)
+
+
+@given(tanks, heights, slopes, slopes)
+def test_mirrored_surface_holds_the_same(tank: BoxTank, height: float, sx: float, sy: float) -> None:
+    volume = volume_below_surface(tank, height, sx, sy)
+    assert volume_below_surface(tank, height, -sx, sy) == pytest.approx(volume, abs=1e-12)
+    assert volume_below_surface(tank, height, sx, -sy) == pytest.approx(volume, abs=1e-12)
+    turned = BoxTank(tank.width, tank.length, tank.height)
+    assert volume_below_surface(turned, height, sy, sx) == pytest.approx(volume, abs=1e-12)
+
+
+@given(tanks, heights, slopes, slopes, st.floats(0.0, 1.0))
+def test_a_higher_surface_holds_no_less(tank: BoxTank, h: float, sx: float, sy: float, rise: float) -> None:
+    assert volume_below_surface(tank, h + rise, sx, sy) >= volume_below_surface(tank, h, sx, sy) - 1e-12
+
+
+@given(tanks, heights, slopes, slopes, st.floats(0.1, 10.0))
+def test_volume_goes_with_the_cube_of_the_unit(
+    tank: BoxTank, height: float, sx: float, sy: float, scale: float
+) -> None:
+    grown = BoxTank(tank.length * scale, tank.width * scale, tank.height * scale)
+    expected = scale**3 * volume_below_surface(tank, height, sx, sy)
+    assert volume_below_surface(grown, height * scale, sx, sy) == pytest.approx(expected, abs=1e-9 * scale**3)
+
+
+def test_limits_of_the_surface_height() -> None:
+    assert volume_below_surface(TANK, -10.0, 1.0, 1.0) == 0.0
+    assert volume_below_surface(TANK, 10.0, 1.0, 1.0) == pytest.approx(TANK.volume)
+    assert volume_below_surface(TANK, 0.1, 0.0, 0.0) == pytest.approx(0.95 * 0.42 * 0.1)
+
+
+# Covering the pick-up
+
+
+@given(tanks, st.floats(0.0, 1.0), st.floats(-0.5, 0.5), st.floats(0.01, 1.2))
+def test_one_tilt_against_trapezium_geometry(tank: BoxTank, level: float, place: float, tilt: float) -> None:
+    """Floor dry at the high end or not, ceiling wet at the low end or not, pick-up off either way."""
+    pickup = PickUp(height=level * tank.height, x=place * tank.length)
+    expected = one_tilt(tank, pickup.height, tank.length / 2 - pickup.x, math.tan(tilt))
+    assert covering_volume(tank, pickup, tilt, 0.0) == pytest.approx(expected, abs=1e-9)
+    turned = BoxTank(tank.width, tank.length, tank.height)
+    sideways = PickUp(height=pickup.height, y=pickup.x)
+    assert covering_volume(turned, sideways, 0.0, tilt) == pytest.approx(expected, abs=1e-9)
+
+
+@given(tanks, st.floats(0.0, 1.0), st.floats(-0.5, 0.5), st.floats(-0.5, 0.5), tilts, tilts)
+def test_two_tilts_against_numerical_integration(
+    tank: BoxTank, level: float, place_x: float, place_y: float, tilt_long: float, tilt_side: float
+) -> None:
+    assume(math.sin(tilt_long) ** 2 + math.sin(tilt_side) ** 2 < 0.95)
+    pickup = PickUp(height=level * tank.height, x=place_x * tank.length, y=place_y * tank.width)
+    up = math.sqrt(1 - math.sin(tilt_long) ** 2 - math.sin(tilt_side) ** 2)
+    sx, sy = math.sin(tilt_long) / up, math.sin(tilt_side) / up
+    expected = grid_volume(tank, pickup.height - sx * pickup.x - sy * pickup.y, sx, sy)
+    found = covering_volume(tank, pickup, tilt_long, tilt_side)
+    assert found == pytest.approx(expected, abs=3e-4 * tank.volume)
+
+
+@given(tilts, tilts)
+def test_slopes_make_the_axes_read_their_tilts(tilt_long: float, tilt_side: float) -> None:
+    """Up is (-sx, -sy, 1) normalised in the tank's frame; its components are the axes' sines."""
+    assume(math.sin(tilt_long) ** 2 + math.sin(tilt_side) ** 2 < 0.95)
+    sx, sy = surface_slopes(tilt_long, tilt_side)
+    norm = math.sqrt(1 + sx**2 + sy**2)
+    assert sx / norm == pytest.approx(math.sin(tilt_long), abs=1e-12)
+    assert sy / norm == pytest.approx(math.sin(tilt_side), abs=1e-12)
+
+
+def test_level_tank_needs_the_unusable_volume() -> None:
+    assert covering_volume(TANK, PickUp(0.025, 0.3, 0.1), 0.0, 0.0) == pytest.approx(
+        unusable_volume(TANK, 0.025)
+    )
+    assert unusable_volume(TANK, 0.025) == pytest.approx(0.95 * 0.42 * 0.025)
+    assert covering_volume(TANK, PickUp(0.36), 0.0, 0.0) == pytest.approx(TANK.volume)
+
+
+def test_pickup_at_the_low_end_needs_less_than_at_the_high_end() -> None:
+    ahead, behind = PickUp(0.025, x=0.3), PickUp(0.025, x=-0.3)
+    nose_down = math.radians(20.0)
+    assert covering_volume(TANK, ahead, nose_down, 0.0) < covering_volume(TANK, behind, nose_down, 0.0)
+    assert covering_volume(TANK, ahead, -nose_down, 0.0) == pytest.approx(
+        covering_volume(TANK, behind, nose_down, 0.0)
+    )
+
+
+@given(
+    tanks,
+    st.floats(0.0, 0.5),
+    st.floats(-0.5, 0.5),
+    st.floats(-0.5, 0.5),
+    st.floats(0.0, 0.6),
+    st.floats(0.0, 0.6),
+    st.floats(-1.0, 1.0),
+    st.floats(-1.0, 1.0),
+)
+def test_no_smaller_tilt_needs_more_than_the_worst(
+    tank: BoxTank,
+    level: float,
+    place_x: float,
+    place_y: float,
+    tilt_long: float,
+    tilt_side: float,
+    part_long: float,
+    part_side: float,
+) -> None:
+    pickup = PickUp(height=level * tank.height, x=place_x * tank.length, y=place_y * tank.width)
+    worst = worst_covering_volume(tank, pickup, tilt_long, tilt_side)
+    milder = covering_volume(tank, pickup, part_long * tilt_long, part_side * tilt_side)
+    assert milder <= worst + 0.005 * tank.volume
+
+
+def test_a_milder_tilt_can_be_worse_once_the_ceiling_is_wet() -> None:
+    """A flat tank leaning hard, pick-up in the high corner: the steepest pitch is not the worst one."""
+    tank = BoxTank(2.0, 0.5, 0.15)
+    pickup = PickUp(0.045, x=0.46, y=0.22)
+    corners = [covering_volume(tank, pickup, long, side) for long in (-0.58, 0.58) for side in (-0.41, 0.41)]
+    milder = grid_volume(tank, 0.045 - 0.46 * SX - 0.22 * SY, SX, SY)
+    assert milder > max(corners) + 0.02 * tank.volume
+    assert worst_covering_volume(tank, pickup, 0.58, 0.41) >= milder - 0.005 * tank.volume
+
+
+@given(st.floats(0.0, 0.5), st.floats(-0.5, 0.5), st.floats(0.0, 0.6), st.floats(0.0, 0.6))
+def test_worst_is_blind_to_which_end_the_pickup_is_near(
+    level: float, place: float, tilt_long: float, tilt_side: float
+) -> None:
+    one = PickUp(level * TANK.height, x=place * TANK.length)
+    other = PickUp(level * TANK.height, x=-place * TANK.length)
+    assert worst_covering_volume(TANK, one, tilt_long, tilt_side) == pytest.approx(
+        worst_covering_volume(TANK, other, tilt_long, tilt_side), abs=1e-12
+    )
+
+
+@pytest.mark.parametrize("sizes", [(0.0, 0.4, 0.3), (0.9, -0.4, 0.3), (0.9, 0.4, math.nan)])
+def test_refuses_impossible_tanks(sizes: tuple[float, float, float]) -> None:
+    with pytest.raises(ImpossibleInput):
+        BoxTank(*sizes)
+
+
+@pytest.mark.parametrize("place", [(0.5, 0.0, 0.0), (0.02, 0.5, 0.0), (0.02, 0.0, -0.3)])
+def test_refuses_a_pickup_outside_the_tank(place: tuple[float, float, float]) -> None:
+    with pytest.raises(ImpossibleInput):
+        covering_volume(TANK, PickUp(*place), 0.1, 0.0)
+
+
+def test_refuses_impossible_attitudes_and_heights() -> None:
+    with pytest.raises(ImpossibleInput):
+        surface_slopes(math.radians(60.0), math.radians(40.0))
+    with pytest.raises(OutsideRange):
+        surface_slopes(2.0, 0.0)
+    with pytest.raises(ImpossibleInput):
+        PickUp(-0.01)
+    with pytest.raises(ImpossibleInput):
+        unusable_volume(TANK, 0.37)
+    with pytest.raises(ImpossibleInput):
+        worst_covering_volume(TANK, PickUp(0.02), -0.1, 0.0)
+    with pytest.raises(ImpossibleInput):
+        volume_below_surface(TANK, math.inf, 0.0, 0.0)
+
+
+# Heat
+
+
+def test_heating_a_kilogram_of_water() -> None:
+    # Incropera table A.6: c_p of water at 300 K is 4179 J/(kg·K); 1 kg/s by 10 K takes 41.79 kW.
+    assert heating_power(1.0, 4179.0, 10.0) == pytest.approx(41_790.0)
+
+
+@given(st.floats(0.0, 5e3), st.floats(1.0, 50.0), st.floats(0.1, 5.0))
+def test_at_the_steady_rise_the_walls_give_off_what_comes_in(heat: float, u: float, area: float) -> None:
+    rise = steady_temperature_rise(heat, u, area)
+    assert u * area * rise == pytest.approx(heat)
+    assert cooler_duty(heat, u, area, rise) == pytest.approx(0.0, abs=1e-9 * (1 + heat))
+    assert cooler_duty(heat, u, area, 0.0) == heat
+
+
+@given(st.floats(0.0, 5e3), st.floats(1.0, 50.0), st.floats(0.1, 5.0), st.floats(0.0, 60.0))
+def test_a_cooler_of_that_duty_holds_the_allowed_rise(
+    heat: float, u: float, area: float, rise: float
+) -> None:
+    left = heat - cooler_duty(heat, u, area, rise)
+    assert steady_temperature_rise(left, u, area) <= rise + 1e-9
+
+
+@pytest.mark.parametrize("arguments", [(-1.0, 10.0, 1.0), (100.0, 0.0, 1.0), (100.0, 10.0, -1.0)])
+def test_refuses_impossible_heat(arguments: tuple[float, float, float]) -> None:
+    with pytest.raises(ImpossibleInput):
+        steady_temperature_rise(*arguments)
+    with pytest.raises(ImpossibleInput):
+        cooler_duty(*arguments, allowed_rise=10.0)
+
+
+def test_refuses_impossible_heating() -> None:
+    with pytest.raises(ImpossibleInput):
+        heating_power(1.0, 0.0, 10.0)
+    with pytest.raises(ImpossibleInput):
+        heating_power(-1.0, 2000.0, 10.0)
