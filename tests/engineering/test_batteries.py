@@ -1,0 +1,201 @@
+"""Starter batteries: rating tests, cranking voltage, charge."""
+
+import math
+
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from swaplint.engineering import batteries as b
+from swaplint.engineering.batteries import CrankingStandard
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange
+
+EN, SAE = CrankingStandard.EN_50342_1, CrankingStandard.SAE_J537
+ratings = st.floats(100.0, 1500.0)
+temperatures = st.floats(b.COLDEST, 333.15)
+standards = st.sampled_from(list(CrankingStandard))
+
+
+@pytest.mark.parametrize(
+    ("standard", "volts", "seconds"),
+    # Public summaries of EN 50342-1, SAE J537 and DIN 43539-2, all at −18 °C.
+    [(EN, 7.5, 10.0), (SAE, 7.2, 30.0), (CrankingStandard.DIN_43539_2, 9.0, 30.0)],
+)
+def test_rated_current_brings_the_battery_to_its_test_voltage(
+    standard: CrankingStandard, volts: float, seconds: float
+) -> None:
+    assert b.CRANKING_TESTS[standard].time == seconds
+    resistance = b.internal_resistance(680.0, standard)
+    assert b.cranking_voltage(12.6, 680.0, resistance) == pytest.approx(volts)
+
+
+def test_internal_resistance_by_hand() -> None:
+    # (12.6 − 7.5) V / 680 A = 7.5 mΩ; (12.6 − 7.2) V / 600 A = 9 mΩ.
+    assert b.internal_resistance(680.0, EN) == pytest.approx(7.5e-3)
+    assert b.internal_resistance(600.0, SAE) == pytest.approx(9.0e-3)
+
+
+@given(ratings, standards, temperatures)
+def test_resistance_is_inverse_to_the_rating_and_halves_with_two_in_parallel(
+    rating: float, standard: CrankingStandard, temperature: float
+) -> None:
+    one = b.internal_resistance(rating, standard, temperature)
+    assert b.internal_resistance(2 * rating, standard, temperature) == pytest.approx(one / 2)
+    assert b.bank_resistance(one, in_parallel=2) == pytest.approx(one / 2)
+    assert b.bank_resistance(one, in_series=2) == pytest.approx(one * 2)
+    assert b.bank_resistance(one, in_series=2, in_parallel=2) == pytest.approx(one)
+
+
+def test_temperature_laws_meet_their_stated_points() -> None:
+    # Common practice: 1 at −18 °C, 0.6 from +20 °C.
+    assert b.resistance_factor(255.15) == 1.0
+    assert b.resistance_factor(293.15) == pytest.approx(0.6)
+    assert b.resistance_factor(313.15) == pytest.approx(0.6)
+    # Common practice: +1.2 % of the rating per kelvin above −18 °C.
+    assert b.available_cranking_current(500.0, 273.15) == pytest.approx(500 * 1.216)
+    # Printed table of available cranking power: 40 % at 0 °F, 25 % at −20 °F.
+    cold = b.available_cranking_current(500.0, 244.261) / 500.0
+    assert cold == pytest.approx(25 / 40, rel=0.02)
+
+
+@given(temperatures, temperatures)
+def test_warmer_is_never_worse(one: float, other: float) -> None:
+    cold, warm = sorted((one, other))
+    assert b.resistance_factor(warm) <= b.resistance_factor(cold)
+    assert b.available_cranking_current(1.0, warm) >= b.available_cranking_current(1.0, cold)
+
+
+@given(temperatures)
+def test_the_two_temperature_laws_agree_within_fifteen_percent(temperature: float) -> None:
+    # They are separate rules of thumb for one thing: current to the same test voltage ∝ 1 / resistance.
+    product = b.resistance_factor(temperature) * b.available_cranking_current(1.0, temperature)
+    assert product == pytest.approx(1.0, abs=0.15)
+
+
+@pytest.mark.parametrize("kelvin", [240.0, 340.0])
+def test_temperature_outside_the_practice_is_refused(kelvin: float) -> None:
+    with pytest.raises(OutsideRange):
+        b.resistance_factor(kelvin)
+    with pytest.raises(OutsideRange):
+        b.available_cranking_current(500.0, kelvin)
+
+
+@pytest.mark.parametrize(
+    ("charge", "volts"),
+    # A published list for six-cell batteries: 12.65, 12.45, 12.24, 12.06 V at 100, 75, 50, 25 %.
+    [(1.0, 12.65), (0.75, 12.45), (0.5, 12.24), (0.25, 12.06)],
+)
+def test_open_circuit_voltage_agrees_with_a_published_list(charge: float, volts: float) -> None:
+    assert b.open_circuit_voltage(charge) == pytest.approx(volts, abs=0.061)
+    assert b.open_circuit_voltage(charge, in_series=2) == pytest.approx(2 * b.open_circuit_voltage(charge))
+
+
+@given(st.floats(0.25, 1.0))
+def test_state_of_charge_inverts_open_circuit_voltage(charge: float) -> None:
+    assert b.state_of_charge(b.open_circuit_voltage(charge)) == pytest.approx(charge)
+
+
+def test_open_circuit_voltage_has_ends() -> None:
+    assert b.state_of_charge(12.9) == 1.0
+    with pytest.raises(OutsideRange):
+        b.open_circuit_voltage(0.2)
+    for volts in (11.9, 25.2):
+        with pytest.raises(OutsideRange):
+            b.state_of_charge(volts)
+    with pytest.raises(ImpossibleInput):
+        b.open_circuit_voltage(1.1)
+
+
+def test_cranking_voltage_by_hand() -> None:
+    # Two 850 A EN batteries in series at −18 °C, 520 A, 1.5 mΩ: 25.2 − 520·(12 + 1.5) mΩ = 18.18 V.
+    bank = b.bank_resistance(b.internal_resistance(850.0, EN), in_series=2)
+    assert b.cranking_voltage(25.2, 520.0, bank, 1.5e-3) == pytest.approx(18.18)
+
+
+def test_cranking_voltage_limits() -> None:
+    assert b.cranking_voltage(12.6, 0.0, 6e-3, 2e-3) == 12.6
+    assert b.cranking_voltage(12.6, 12.6 / 8e-3, 6e-3, 2e-3) == pytest.approx(0.0, abs=1e-9)
+    with pytest.raises(OutsideRange, match="1575 A"):
+        b.cranking_voltage(12.6, 1600.0, 6e-3, 2e-3)
+    with pytest.raises(ImpossibleInput):
+        b.cranking_voltage(12.6, -1.0, 6e-3)
+    with pytest.raises(ImpossibleInput):
+        b.bank_resistance(6e-3, in_series=0)
+
+
+@given(
+    st.floats(6.0, 10.0),
+    st.floats(100.0, 600.0),
+    st.floats(0.0, 3e-3),
+    standards,
+    temperatures,
+    st.integers(1, 2),
+    st.integers(1, 2),
+)
+def test_a_battery_of_the_rating_needed_holds_exactly_the_voltage(
+    volts: float,
+    current: float,
+    circuit: float,
+    standard: CrankingStandard,
+    temperature: float,
+    in_series: int,
+    in_parallel: int,
+) -> None:
+    volts *= in_series
+    assume(12.6 * in_series - volts > current * circuit * 1.01)
+    rating = b.rating_needed(
+        volts,
+        current,
+        circuit,
+        standard,
+        temperature=temperature,
+        in_series=in_series,
+        in_parallel=in_parallel,
+    )
+    each = b.internal_resistance(rating, standard, temperature)
+    bank = b.bank_resistance(each, in_series, in_parallel)
+    assert b.cranking_voltage(12.6 * in_series, current, bank, circuit) == pytest.approx(volts)
+
+
+def test_no_battery_makes_up_for_a_bad_circuit() -> None:
+    with pytest.raises(OutsideRange, match="no battery helps"):
+        b.rating_needed(8.0, 600.0, 10e-3, EN)
+
+
+@pytest.mark.parametrize(
+    ("current", "rating"),
+    # Public summaries of EN 50342 print 220, 240, 260, 280; 330 to 570 by 30; 640 to 760 by 40; then by 50.
+    [
+        (95, 100),
+        (201, 220),
+        (280, 280),
+        (301, 330),
+        (570, 570),
+        (571, 600),
+        (601, 640),
+        (760, 760),
+        (801, 850),
+    ],
+)
+def test_en_ratings_come_in_the_printed_steps(current: float, rating: float) -> None:
+    assert b.next_en_rating(current) == rating
+
+
+@given(st.floats(1.0, 2000.0))
+def test_next_en_rating_is_at_most_one_step_above(current: float) -> None:
+    assert 0 <= b.next_en_rating(current) - current + 1e-6 <= 50.001
+
+
+def test_standing_takes_charge() -> None:
+    # 30 mA for 21 days: 0.030·24·21 = 15.12 Ah; from 70 Ah that leaves 78.4 %.
+    assert b.standing_charge(0.030, 21 * 86400) == pytest.approx(15.12 * 3600)
+    assert b.charge_left(70 * 3600, 0.030, 21 * 86400) == pytest.approx(0.784)
+    assert b.charge_left(70 * 3600, 0.030, 400 * 86400) == 0.0
+    with pytest.raises(ImpossibleInput):
+        b.charge_left(0.0, 0.030, 86400)
+
+
+@pytest.mark.parametrize("rating", [0.0, -5.0, math.nan])
+def test_impossible_rating_is_refused(rating: float) -> None:
+    with pytest.raises(ImpossibleInput):
+        b.internal_resistance(rating, EN)
