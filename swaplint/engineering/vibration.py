@@ -1,0 +1,256 @@
+"""Vibration of a unit on mounts: natural frequencies, isolation, movement.
+
+Frequencies in Hz, stiffness in N/m and N·m/rad, masses in kg, inertias in kg·m². Use the *dynamic*
+stiffness of rubber, 1.2 to 1.6 times the static one (common practice), for everything that shakes, and the
+static one for sag. Sources: Den Hartog, *Mechanical Vibrations*; Harris, *Shock and Vibration Handbook*;
+Ogata, *System Dynamics* (all from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from swaplint.engineering.constants import G
+from swaplint.engineering.guards import (
+    ImpossibleInput,
+    OutsideRange,
+    finite,
+    not_negative,
+    positive,
+)
+
+
+def natural_frequency(stiffness: float, inertia: float) -> float:
+    """Return √(k/m)/(2π), Hz: stiffness N/m with mass kg, or N·m/rad with inertia kg·m².
+
+    >>> round(natural_frequency(1.64e6, 653.0), 2)
+    7.98
+    """
+    return math.sqrt(positive("stiffness", stiffness) / positive("inertia", inertia)) / (2.0 * math.pi)
+
+
+def natural_frequency_from_deflection(deflection: float) -> float:
+    """Return the bounce frequency, Hz, from the deflection under the unit's weight, m: √(g/δ)/(2π).
+
+    Linear mounts only; divide a measured static sag by the ratio of dynamic to static stiffness first.
+
+    >>> round(natural_frequency_from_deflection(0.001), 2)
+    15.76
+    """
+    return math.sqrt(G / positive("deflection", deflection)) / (2.0 * math.pi)
+
+
+def static_deflection(frequency: float) -> float:
+    """Return the deflection under the unit's weight, m, that belongs to a bounce frequency, Hz.
+
+    >>> round(static_deflection(15.76), 6)
+    0.001
+    """
+    return G / (2.0 * math.pi * positive("frequency", frequency)) ** 2
+
+
+def firing_frequency(speed: float, cylinders: int, two_stroke: bool = False) -> float:
+    """Return the firing frequency of an evenly firing engine, Hz; `speed` in rad/s.
+
+    Cylinders/2 firings a turn for a four-stroke, cylinders for a two-stroke.
+
+    >>> round(firing_frequency(750 * 2 * math.pi / 60, 6), 6)
+    37.5
+    """
+    if cylinders < 1:
+        raise ImpossibleInput(f"an engine has at least one cylinder, not {cylinders}")
+    turns = not_negative("speed", speed) / (2.0 * math.pi)
+    return turns * cylinders * (1.0 if two_stroke else 0.5)
+
+
+def order_frequency(speed: float, order: float) -> float:
+    """Return the frequency of an engine order, Hz: `order` times turns a second; `speed` in rad/s.
+
+    >>> round(order_frequency(750 * 2 * math.pi / 60, 0.5), 6)
+    6.25
+    """
+    return not_negative("speed", speed) / (2.0 * math.pi) * positive("order", order)
+
+
+def transmissibility(frequency_ratio: float, damping: float = 0.0) -> float:
+    """Return force passed on / exciting force, 1, of a single mass on a damped spring.
+
+    √((1 + (2ζr)²)/((1 - r²)² + (2ζr)²)) with r = exciting / natural frequency and ζ the damping ratio.
+    Below 1, which is isolation, only above r = √2. Raises OutsideRange at resonance without damping.
+
+    >>> round(transmissibility(3.0), 6)
+    0.125
+    """
+    r = not_negative("frequency_ratio", frequency_ratio)
+    damped = (2.0 * not_negative("damping", damping) * r) ** 2
+    denominator = (1.0 - r * r) ** 2 + damped
+    if denominator == 0.0:
+        raise OutsideRange("resonance without damping has no finite transmissibility")
+    return math.sqrt((1.0 + damped) / denominator)
+
+
+def frequency_ratio_for(transmissibility: float, damping: float = 0.0) -> float:
+    """Return the frequency ratio above √2 at which the transmissibility falls to a wanted value below 1.
+
+    The square of the formula of `transmissibility` is a quadratic in r²; its positive root is returned.
+
+    >>> round(frequency_ratio_for(1 / 30), 5)
+    5.56776
+    """
+    if not 0.0 < finite("transmissibility", transmissibility) < 1.0:
+        raise OutsideRange(f"isolation means a transmissibility between 0 and 1, not {transmissibility:g}")
+    t2 = transmissibility**2
+    d = (2.0 * not_negative("damping", damping)) ** 2
+    # t²·((1-x)² + d·x) = 1 + d·x with x = r²
+    half = 1.0 + d * (1.0 / t2 - 1.0) / 2.0
+    return math.sqrt(half + math.sqrt(half * half + 1.0 / t2 - 1.0))
+
+
+def stiffness_for_ratio(mass: float, exciting_frequency: float, frequency_ratio: float) -> float:
+    """Return the total stiffness, N/m, that puts bounce at exciting frequency / ratio: m·(2π·f/R)².
+
+    >>> round(stiffness_for_ratio(653.0, 37.5, 2.5) / 1e6, 2)
+    5.8
+    """
+    frequency = positive("exciting_frequency", exciting_frequency) / positive(
+        "frequency_ratio", frequency_ratio
+    )
+    return positive("mass", mass) * (2.0 * math.pi * frequency) ** 2
+
+
+@dataclass(frozen=True, slots=True)
+class Mount:
+    """A mount's stiffness, N/m, and place relative to the roll axis through the centre of gravity, m.
+
+    `lateral` to one side (left positive), `height` over the axis; `vertical` and `transverse` stiffness.
+    """
+
+    lateral: float
+    vertical: float
+    height: float = 0.0
+    transverse: float = 0.0
+
+    def __post_init__(self) -> None:
+        finite("lateral", self.lateral)
+        positive("vertical", self.vertical)
+        finite("height", self.height)
+        not_negative("transverse", self.transverse)
+
+
+def roll_stiffness(mounts: Sequence[Mount]) -> float:
+    """Return the stiffness against roll about the axis, N·m/rad: Σ(k_vertical·y² + k_transverse·h²).
+
+    >>> roll_stiffness([Mount(0.3, 4e5), Mount(-0.3, 4e5)])
+    72000.0
+    """
+    return math.fsum(m.vertical * m.lateral**2 + m.transverse * m.height**2 for m in mounts)
+
+
+@dataclass(frozen=True, slots=True)
+class Modes:
+    """The two natural frequencies of a coupled system, Hz, lower first, each with its shape.
+
+    A shape is the second coordinate over the first; infinite for a mode in the second coordinate alone.
+    """
+
+    lower: float
+    upper: float
+    lower_shape: float
+    upper_shape: float
+
+
+def coupled_modes(first_inertia: float, second_inertia: float, k11: float, k12: float, k22: float) -> Modes:
+    """Return the modes of two coupled coordinates without damping.
+
+    m·x'' + k11·x + k12·θ = 0 and I·θ'' + k12·x + k22·θ = 0. The squares of the circular frequencies are the
+    roots of λ² - (a + b)·λ + (a·b - c²) = 0 with a = k11/m, b = k22/I, c² = k12²/(m·I). Raises
+    ImpossibleInput where the stiffness does not hold the system (k11·k22 <= k12²). Source: Den Hartog,
+    chapter on two degrees of freedom (from memory).
+
+    >>> modes = coupled_modes(100.0, 1000.0, 4000.0, -4000.0, 104000.0)
+    >>> round(2 * math.pi * modes.lower, 2), round(2 * math.pi * modes.upper, 2)
+    (6.13, 10.32)
+    """
+    m, inertia = positive("first_inertia", first_inertia), positive("second_inertia", second_inertia)
+    determinant = positive("k11", k11) * positive("k22", k22) - finite("k12", k12) ** 2
+    if determinant <= 0.0:
+        raise ImpossibleInput("the springs do not hold the system: k11·k22 must exceed k12²")
+    a, b, c2 = k11 / m, k22 / inertia, k12 * k12 / (m * inertia)
+    upper = (a + b) / 2.0 + math.hypot((a - b) / 2.0, math.sqrt(c2))
+    lower = determinant / (m * inertia) / upper
+    return Modes(
+        math.sqrt(lower) / (2.0 * math.pi),
+        math.sqrt(upper) / (2.0 * math.pi),
+        _shape(lower, a, b, m, inertia, k12, upper_mode=False),
+        _shape(upper, a, b, m, inertia, k12, upper_mode=True),
+    )
+
+
+def _shape(
+    square: float, a: float, b: float, m: float, inertia: float, k12: float, *, upper_mode: bool
+) -> float:
+    if k12 == 0.0:
+        first_coordinate_alone = (a > b) == upper_mode if a != b else not upper_mode
+        return 0.0 if first_coordinate_alone else math.inf
+    # Of the two equations take the one whose difference is not a small number left over from two large ones.
+    if abs(square - a) >= abs(square - b):
+        return (square - a) * m / k12
+    return k12 / ((square - b) * inertia)
+
+
+def bounce_roll_modes(mass: float, roll_inertia: float, mounts: Sequence[Mount]) -> Modes:
+    """Return the coupled modes of bounce and roll; a shape is roll in rad over bounce in m.
+
+    They are coupled by Σ k·y: mounts whose elastic centre is off the centre of gravity tilt the unit as it
+    bounces. Raises ImpossibleInput without mounts or without roll stiffness. Lateral motion, pitch and yaw
+    are left out; a complete answer has six coupled modes.
+
+    >>> modes = bounce_roll_modes(200.0, 8.0, [Mount(0.3, 4e5), Mount(-0.3, 4e5)])
+    >>> round(modes.lower, 3), round(modes.upper, 3)
+    (10.066, 15.099)
+    """
+    bounce = math.fsum(m.vertical for m in mounts)
+    coupling = math.fsum(m.vertical * m.lateral for m in mounts)
+    return coupled_modes(mass, roll_inertia, bounce, coupling, roll_stiffness(mounts))
+
+
+def roll_angle(torque: float, stiffness: float) -> float:
+    """Return the roll of the unit under a reaction torque, rad: T/k, before any bump stop is reached.
+
+    >>> round(math.degrees(roll_angle(1200.0, 72000.0)), 3)
+    0.955
+    """
+    return finite("torque", torque) / positive("stiffness", stiffness)
+
+
+def shock_movement(
+    mass: float, acceleration: float, stiffness: float, free_travel: float = math.inf
+) -> float:
+    """Return the movement under a quasi-static shock, m: m·a/k, at most the free travel to the stop.
+
+    `acceleration` in m/s² beyond gravity. A real shock on soft mounts can move the unit up to twice as far,
+    so that the travel to the stops is what decides.
+
+    >>> round(shock_movement(653.0, 3 * 9.80665, 1.64e6) * 1000, 1)
+    11.7
+    """
+    if free_travel != math.inf:
+        not_negative("free_travel", free_travel)
+    moved = (
+        positive("mass", mass) * not_negative("acceleration", acceleration) / positive("stiffness", stiffness)
+    )
+    return min(moved, free_travel)
+
+
+def edge_movement(roll: float, distance: float, bounce: float = 0.0) -> float:
+    """Return how far a part moves at most, m: roll (rad) times distance from the roll axis, plus bounce (m).
+
+    The chord 2·d·sin(φ/2) is used for the roll; bounce is added in full, which is the worst direction.
+
+    >>> round(edge_movement(math.radians(2), 0.4, 0.005), 5)
+    0.01896
+    """
+    chord = 2.0 * not_negative("distance", distance) * abs(math.sin(finite("roll", roll) / 2.0))
+    return chord + not_negative("bounce", bounce)
