@@ -11,6 +11,7 @@ that do not strictly increase (`ImpossibleInput`).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from itertools import pairwise
 
@@ -20,6 +21,7 @@ Point = tuple[float, float]
 Curve = Sequence[Point]
 
 _TIE = 1e-12  # two products closer than this, relative, are the same maximum computed by two roundings
+_ROUNDING = 1e-9  # what unit conversion may do to an x that was meant to be an end of the table
 
 
 def checked_curve(points: Curve) -> tuple[Point, ...]:
@@ -42,14 +44,18 @@ def checked_curve(points: Curve) -> tuple[Point, ...]:
 def interpolate(points: Curve, x: float) -> float:
     """Return y at `x` by linear interpolation between the two neighbouring points.
 
-    x and y carry whatever units the table has. `OutsideRange` if `x` lies outside the table.
+    x and y carry whatever units the table has. `OutsideRange` if `x` lies outside the table; an `x` that
+    misses an end by rounding (a billionth of it) counts as that end.
 
     >>> interpolate([(1000.0, 400.0), (2000.0, 600.0)], 1500.0)
     500.0
     """
     curve = checked_curve(points)
     first, last = curve[0][0], curve[-1][0]
-    if not first <= finite("x", x) <= last:
+    for end in (first, last):
+        if math.isclose(finite("x", x), end, rel_tol=_ROUNDING):
+            x = end
+    if not first <= x <= last:
         raise OutsideRange(f"{x:g} is outside the table, which runs from {first:g} to {last:g}")
     for (x0, y0), (x1, y1) in pairwise(curve):
         if x <= x1:

@@ -124,7 +124,7 @@ def startable_grade(
     up to 1) keeps some of it back for accelerating the vehicle; 0.85 is common practice.
 
     >>> round(startable_grade(400.0, 0.85, 30.0, 0.9, 0.5, 7000.0, 0.015), 3)
-    0.26
+    0.261
     """
     usable = positive("usable share", share("usable share", usable_share))
     force = wheel_force(launch_torque * usable, overall_ratio, efficiency, rolling_radius)
@@ -145,7 +145,7 @@ def ratio_for_grade(
     i = (m·g·(sin θ + C·cos θ) + drag)·r/(T·η). `OutsideRange` if the vehicle would roll down by itself.
 
     >>> round(ratio_for_grade(0.25, 400.0, 0.9, 0.5, 7000.0, 0.015), 2)
-    24.52
+    24.51
     """
     force = grade_force(mass, grade) + rolling_resistance(mass, rolling_coefficient, grade)
     force += not_negative("drag", drag)
@@ -286,7 +286,11 @@ def grade_held(
     >>> round(grade_held(gear, Resistance(4000.0, 0.012, 3.0, 1.2), road_speed=15.0).grade, 3)
     0.093
     """
-    engine_speed = drive.engine_speed(road_speed)
+    return _climb(drive, resistance, drive.engine_speed(road_speed), traction)
+
+
+def _climb(drive: Drive, resistance: Resistance, engine_speed: float, traction: Traction | None) -> Climb:
+    road_speed = drive.road_speed(engine_speed)
     drag = resistance.drag(road_speed)
     grade = climbable_grade(drive.force(engine_speed) - drag, resistance.mass, resistance.rolling_coefficient)
     if traction is not None:
@@ -314,7 +318,7 @@ def best_climb(drive: Drive, resistance: Resistance, traction: Traction | None =
         _speeds_of_interest(drive, resistance),
         key=lambda speed: drive.force(speed) - resistance.drag(drive.road_speed(speed)),
     )
-    return grade_held(drive, resistance, drive.road_speed(best), traction)
+    return _climb(drive, resistance, best, traction)
 
 
 def power_reserve(drive: Drive, resistance: Resistance, road_speed: float) -> float:
@@ -325,7 +329,7 @@ def power_reserve(drive: Drive, resistance: Resistance, road_speed: float) -> fl
 
     >>> gear = Drive(((100.0, 500.0), (200.0, 500.0)), overall_ratio=5.0, efficiency=0.9, rolling_radius=0.5)
     >>> round(power_reserve(gear, Resistance(4000.0, 0.012, 3.0, 1.2), road_speed=20.0), 2)
-    2.77
+    2.78
     """
     needed = resistance.force(positive("road speed", road_speed))
     if needed <= 0.0:
