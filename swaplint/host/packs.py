@@ -1,0 +1,314 @@
+"""Finding and checking rule packs.
+
+Each pack is loaded, registered, asked and checked on its own: whatever is wrong with one costs only that one, and a
+rule that is declared wrongly costs only itself.
+"""
+
+from __future__ import annotations
+
+import importlib.metadata
+import importlib.util
+import re
+import sys
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from pathlib import Path
+from types import ModuleType
+from typing import Any, cast
+
+import pluggy
+from pydantic import create_model
+
+from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
+from swaplint.host.problems import Problem, code_place, first_line
+from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.quantities import Quantity, check_quantity
+from swaplint.rule import Rule, check_rule
+from swaplint.spec.fields import Section, part
+from swaplint.spec.model import Build
+from swaplint.spec.shape import members
+
+ENTRY_POINTS = "swaplint"
+PACK_SECONDS = 10.0
+"""Longest time that a pack may take to load."""
+
+_PACK_NAME = re.compile(r"[a-z][a-z0-9-]{0,40}")
+
+
+@dataclass(slots=True)
+class LoadedPack:
+    """A pack that was found, with what of it is sound."""
+
+    name: str
+    version: str
+    built_in: bool
+    rules: list[Rule] = field(default_factory=list)
+    quantities: list[Quantity[Any]] = field(default_factory=list)
+    section: type[Section] | None = None
+
+
+@dataclass(slots=True)
+class RuleBase:
+    """All packs that are loaded, and what went wrong on the way."""
+
+    packs: list[LoadedPack] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+    model: type[Section] = Build
+
+    @property
+    def rules(self) -> list[tuple[LoadedPack, Rule]]:
+        """Every rule with its pack, sorted by id."""
+        return sorted(((p, r) for p in self.packs for r in p.rules), key=lambda entry: entry[1].id)
+
+    @property
+    def quantities(self) -> list[tuple[LoadedPack, Quantity[Any]]]:
+        """Every quantity with its pack, sorted by id."""
+        return sorted(((p, q) for p in self.packs for q in p.quantities), key=lambda entry: entry[1].id)
+
+    def find(self, id: str) -> Rule | None:
+        """The rule with an id, or that had it before."""
+        for _, rule in self.rules:
+            if rule.id == id or id in rule.aliases:
+                return rule
+        return None
+
+
+def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) -> RuleBase:
+    """Load the installed packs and the packs in the files named."""
+    base = RuleBase()
+    manager = pluggy.PluginManager(PROJECT)
+    manager.add_hookspecs(Hooks)
+    taken: dict[str, str] = {}
+    if installed:
+        for entry, version, built_in in _entry_points():
+            module = _guarded(base, entry.name, lambda e=entry: e.load())
+            if module is not None:
+                _register(base, manager, module, entry.name, version, built_in, taken)
+    for name in pack_files:
+        module = _guarded(base, Path(name).name, lambda n=name: _import_file(n))
+        if module is not None:
+            _register(base, manager, module, Path(name).name, "", False, taken)
+    base.model = _model_with_sections(base.packs)
+    _check_paths(base)
+    return base
+
+
+def _entry_points() -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]:
+    found = []
+    for entry in importlib.metadata.entry_points(group=ENTRY_POINTS):
+        dist = entry.dist
+        built_in = dist is not None and dist.name == PROJECT
+        found.append((entry, dist.version if dist is not None else "", built_in))
+    # Built-in packs come first, so that nobody else can take their ids.
+    return sorted(found, key=lambda item: (not item[2], item[0].name, item[0].value))
+
+
+def _import_file(name: str) -> ModuleType:
+    path = Path(name)
+    if not path.is_file():
+        raise FileNotFoundError(f"there is no pack file {name}")
+    module_name = "swaplint_pack_file_" + re.sub(r"\W", "_", path.stem)
+    spec = importlib.util.spec_from_file_location(module_name, path)
+    if spec is None or spec.loader is None:
+        raise ImportError(f"{name} is not a Python file")
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[module_name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+def _guarded(base: RuleBase, pack: str, load: Any) -> Any:
+    try:
+        with time_limit(PACK_SECONDS):
+            return load()
+    except TookTooLong:
+        base.problems.append(
+            Problem(f"the pack took longer than {PACK_SECONDS:g} s to load and was left out", "pack", pack)
+        )
+    except (KeyboardInterrupt, GeneratorExit):
+        raise
+    except BaseException as error:
+        file, line = _innermost(error)
+        what = f"the pack could not be loaded: {first_line(error)}"
+        base.problems.append(Problem(what, "pack", pack, None, file, line))
+    return None
+
+
+def _innermost(error: BaseException) -> tuple[str | None, int | None]:
+    from swaplint.host.problems import short_file
+
+    if isinstance(error, SyntaxError) and error.filename:
+        return short_file(error.filename), error.lineno
+    traceback, last = error.__traceback__, None
+    while traceback is not None:
+        name = traceback.tb_frame.f_code.co_filename
+        if (
+            not name.startswith("<")
+            and "importlib" not in name
+            and "/swaplint/host/" not in name.replace("\\", "/")
+        ):
+            last = (short_file(name), traceback.tb_lineno)
+        traceback = traceback.tb_next
+    return last or (None, None)
+
+
+def _register(
+    base: RuleBase,
+    manager: pluggy.PluginManager,
+    module: ModuleType,
+    name: str,
+    version: str,
+    built_in: bool,
+    taken: dict[str, str],
+) -> None:
+    def register() -> Any:
+        manager.register(module, name)
+        implementations = [h for h in manager.hook.swaplint_pack.get_hookimpls() if h.plugin is module]
+        if not implementations:
+            raise LookupError("it has no function swaplint_pack marked with @hookimpl")
+        return implementations[0].function()
+
+    pack = _guarded(base, name, register)
+    if pack is None:
+        if not any(p.pack == name for p in base.problems):
+            base.problems.append(Problem("its swaplint_pack returned None instead of a Pack", "pack", name))
+        return
+    wrong = _wrong_with(pack, base)
+    if wrong:
+        base.problems.append(Problem(wrong, "pack", name))
+        return
+    loaded = LoadedPack(pack.name, pack.version or version or "0", built_in, section=pack.section)
+    for rule in pack.rules:
+        problem = _wrong_with_rule(rule, pack.name, taken)
+        if problem is None:
+            loaded.rules.append(rule)
+            taken.update(dict.fromkeys((rule.id, *rule.aliases), pack.name))
+        else:
+            base.problems.append(problem)
+    for quantity in pack.quantities:
+        problem = _wrong_with_quantity(quantity, pack.name, taken)
+        if problem is None:
+            loaded.quantities.append(quantity)
+            taken[f"quantity {quantity.id}"] = pack.name
+        else:
+            base.problems.append(problem)
+    base.packs.append(loaded)
+
+
+def _wrong_with(pack: object, base: RuleBase) -> str | None:
+    if not isinstance(pack, Pack):
+        return f"its swaplint_pack returned a {type(pack).__name__} instead of a Pack"
+    if not isinstance(pack.name, str) or not _PACK_NAME.fullmatch(pack.name):
+        return f"{pack.name!r} is not a name for a pack: lower-case letters, digits and hyphens"
+    if pack.interface != INTERFACE:
+        return f"the pack was written for version {pack.interface!r} of the rule interface; this is version {INTERFACE}"
+    if any(p.name == pack.name for p in base.packs):
+        return f"another pack is called {pack.name!r} already"
+    if pack.section is not None:
+        name = section_name(pack.name)
+        if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
+            return "its section is not a Section model"
+        if name in members(Build):
+            return f"its section would be [{name}], which the build spec has already"
+        try:
+            members(pack.section)
+        except Exception as error:
+            return f"its section is not sound: {first_line(error)}"
+    return None
+
+
+def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem | None:
+    if not isinstance(rule, Rule):
+        return Problem(
+            f"{rule!r:.80} is in the pack's rules, but is no rule: decorate it with @rule", "rule", pack
+        )
+    file, line = code_place(rule.function)
+    try:
+        check_rule(rule)
+    except Exception as error:
+        return Problem(f"the rule is not declared soundly: {error}", "rule", pack, str(rule.id), file, line)
+    for id in (rule.id, *rule.aliases):
+        if id in taken:
+            what = f"the id {id} is taken already by the pack {taken[id]}; this rule was left out"
+            return Problem(what, "rule", pack, rule.id, file, line)
+    return None
+
+
+def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> Problem | None:
+    if not isinstance(quantity, Quantity):
+        what = f"{quantity!r:.80} is in the pack's quantities, but is none: decorate it with @quantity"
+        return Problem(what, "rule", pack)
+    file, line = code_place(quantity.function)
+    try:
+        check_quantity(quantity)
+    except Exception as error:
+        what = f"the quantity is not declared soundly: {error}"
+        return Problem(what, "rule", pack, str(quantity.id), file, line)
+    if f"quantity {quantity.id}" in taken:
+        owner = taken[f"quantity {quantity.id}"]
+        what = f"the quantity id {quantity.id} is taken already by the pack {owner}; this one was left out"
+        return Problem(what, "rule", pack, quantity.id, file, line)
+    return None
+
+
+def section_name(pack: str) -> str:
+    """The spec section of a pack's own fields."""
+    return pack.replace("-", "_")
+
+
+def _model_with_sections(packs: Sequence[LoadedPack]) -> type[Section]:
+    sections = {section_name(p.name): p.section for p in packs if p.section is not None}
+    if not sections:
+        return Build
+    fields: dict[str, Any] = {
+        name: (model, part(f"fields of the rule pack {name}")) for name, model in sections.items()
+    }
+    return cast(type[Section], create_model("Build", __base__=Build, **fields))
+
+
+# -- field paths that rules name --------------------------------------------------------------------------------
+def _check_paths(base: RuleBase) -> None:
+    for pack in base.packs:
+        sound = []
+        for rule in pack.rules:
+            wrong = next((path for path in _paths(rule) if not path_exists(base.model, path)), None)
+            if wrong is None:
+                sound.append(rule)
+                continue
+            file, line = code_place(rule.function)
+            what = f"the rule names the field {wrong}, which the build spec does not have"
+            base.problems.append(Problem(what, "rule", pack.name, rule.id, file, line))
+        pack.rules = sound
+
+
+def _paths(rule: Rule) -> Iterable[str]:
+    yield from rule.adjust
+    if rule.about:
+        yield rule.about
+    for source in rule.sources:
+        if source.field:
+            yield source.field
+    for edits in (*rule.bad, *rule.good):
+        yield from edits
+
+
+_INDEX = re.compile(r"\[(\d+|\*)?\]$")
+
+
+def path_exists(model: type[Section], path: str) -> bool:
+    """Whether a field path exists in a model; `*` or any name stands for a part's name, `[3]` or `[]` for an item."""
+    shape: type[Section] | None = model
+    want_name = False
+    for piece in path.split("."):
+        if want_name:
+            want_name = False
+            continue
+        if shape is None:
+            return False
+        bare = _INDEX.sub("", piece)
+        member = members(shape).get(bare)
+        if member is None or (bare != piece and member.role not in ("items", "plain-list")):
+            return False
+        shape = member.model
+        want_name = member.role == "parts"
+    return True

@@ -1,0 +1,60 @@
+"""A time limit on code that is not ours.
+
+On the main thread of a system with interval timers the timer interrupts even a sleep. Elsewhere a watching thread
+raises the interruption in the running one, which reaches pure Python code only.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import signal
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from types import FrameType
+
+
+class TookTooLong(BaseException):
+    """Raised inside code that runs past its limit. Not an `Exception`, so that the code does not swallow it."""
+
+
+@contextmanager
+def time_limit(seconds: float) -> Iterator[None]:
+    """Raise `TookTooLong` in the block if it has not ended after `seconds`."""
+    if hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread():
+        yield from _by_timer(seconds)
+    else:
+        yield from _by_thread(seconds)
+
+
+def _by_timer(seconds: float) -> Iterator[None]:
+    def interrupt(signum: int, frame: FrameType | None) -> None:
+        raise TookTooLong
+
+    before = signal.signal(signal.SIGALRM, interrupt)
+    # The timer fires again and again, in case the code swallows the first interruption.
+    signal.setitimer(signal.ITIMER_REAL, seconds, 0.2)
+    try:
+        yield
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0.0)
+        signal.signal(signal.SIGALRM, before)
+
+
+def _by_thread(seconds: float) -> Iterator[None]:
+    target = threading.get_ident()
+    ended = threading.Event()
+
+    def watch() -> None:
+        wait = seconds
+        while not ended.wait(wait):
+            ctypes.pythonapi.PyThreadState_SetAsyncExc(ctypes.c_ulong(target), ctypes.py_object(TookTooLong))
+            wait = 0.2
+
+    watcher = threading.Thread(target=watch, daemon=True)
+    watcher.start()
+    try:
+        yield
+    finally:
+        ended.set()
+        watcher.join()

@@ -1,0 +1,327 @@
+"""Running the rules over a spec.
+
+Rules run one by one, sorted by id, each within a time limit; what one rule does wrong costs only its own results.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import Any
+
+from swaplint.engineering import ImpossibleInput, OutsideRange
+from swaplint.host.packs import LoadedPack, RuleBase
+from swaplint.host.problems import Problem, code_place, first_line, raised_place
+from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.quantities import Nonsense, subject_text
+from swaplint.results import Ask, Finding, Inspection, due_passed
+from swaplint.rule import STAGES, Rule, Stage
+from swaplint.sources import Source
+from swaplint.spec.fields import FieldFacts, Section
+from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.paths import path_key
+from swaplint.spec.shape import members
+from swaplint.verdicts import Verdict, does_not_apply
+from swaplint.view import NotFitted, Practice, Reads, Unknown, View
+
+RULE_SECONDS = 1.0
+"""Longest time that one rule may take; the built-in ones take well under a millisecond."""
+
+
+@dataclass(slots=True)
+class Outcome:
+    """What running a rule on one part, or on the whole build, led to."""
+
+    part: Any
+    """The part's path or name; empty for the whole build."""
+    verdict: Verdict | None
+    reads: Reads
+    unknown: bool = False
+    problem: Exception | None = None
+
+
+class RuleBroke(Exception):
+    """A rule did something that no spec can be blamed for."""
+
+    def __init__(self, what: str, file: str | None, line: int | None) -> None:
+        """A sentence and the place in the rule."""
+        super().__init__(what)
+        self.what, self.file, self.line = what, file, line
+
+
+# -- one rule -----------------------------------------------------------------------------------------------------
+def run_rule(rule: Rule, view: View, *, seconds: float = RULE_SECONDS) -> list[Outcome]:
+    """Run a rule on a view. Raises `RuleBroke` where it raises, hangs or returns nonsense."""
+    try:
+        with time_limit(seconds):
+            return _run(rule, view)
+    except TookTooLong:
+        file, line = code_place(rule.function)
+        raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
+    except Nonsense as error:
+        file, line = code_place(rule.function)
+        raise RuleBroke(str(error), file, line) from None
+    except RuleBroke:
+        raise
+    except KeyboardInterrupt:
+        raise
+    except BaseException as error:
+        file, line = raised_place(error.__traceback__, rule.function)
+        raise RuleBroke(f"the rule raised {first_line(error)}", file, line) from None
+    finally:
+        view.stack.clear()
+
+
+def _run(rule: Rule, view: View) -> list[Outcome]:
+    if rule.each is None:
+        return [_judge(rule, view, ())]
+    reads = Reads()
+    view.stack.append(reads)
+    try:
+        parts = list(rule.each(view.build))
+    except Unknown:
+        return [Outcome("", None, reads, unknown=True)]
+    except NotFitted as missing:
+        return [Outcome("", does_not_apply(f"{missing.path} is not fitted."), reads)]
+    except (OutsideRange, ImpossibleInput) as error:
+        return [Outcome("", _beyond(error), reads)]
+    finally:
+        view.stack.pop()
+    if not parts:
+        return [Outcome("", does_not_apply("The build has no such part."), reads)]
+    outcomes = []
+    for part in parts:
+        outcome = _judge(rule, view, part if isinstance(part, tuple) else (part,))
+        outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
+        outcomes.append(outcome)
+    return outcomes
+
+
+def _judge(rule: Rule, view: View, part: tuple[Any, ...]) -> Outcome:
+    name = " ".join(subject_text(p) for p in part)
+    reads = Reads()
+    view.stack.append(reads)
+    try:
+        verdict = rule.function(view.build, *part)
+    except Unknown:
+        return Outcome(name, None, reads, unknown=True)
+    except NotFitted as missing:
+        return Outcome(name, does_not_apply(f"{missing.path} is not fitted."), reads)
+    except (OutsideRange, ImpossibleInput) as error:
+        return Outcome(name, _beyond(error), reads)
+    finally:
+        view.stack.pop()
+    if not isinstance(verdict, Verdict):
+        file, line = code_place(rule.function)
+        raise RuleBroke(f"the rule returned a {type(verdict).__name__} instead of a verdict", file, line)
+    return Outcome(name, verdict, reads)
+
+
+def _beyond(error: ValueError) -> Verdict:
+    if isinstance(error, OutsideRange):
+        return Verdict("review", f"The formula does not hold here: {error}.")
+    return Verdict("review", f"The stated values do not fit together: {error}.")
+
+
+# -- the whole spec -------------------------------------------------------------------------------------------------
+def inspect(base: RuleBase, spec: LoadedSpec, stage: Stage | None = None) -> tuple[Inspection, list[Problem]]:
+    """Run every rule over a spec. Returns what they found and what broke."""
+    stated_stage = spec.stated("build.stage")
+    chosen: Stage = stage or (stated_stage.value if stated_stage is not None else STAGES[0])  # type: ignore[assignment]
+    inspection = Inspection(spec, chosen)
+    problems: list[Problem] = []
+    view = View(spec.build)
+    probe: View | None = None
+    for pack, rule in base.rules:
+        started = time.perf_counter()
+        try:
+            outcomes = run_rule(rule, view)
+            if any(outcome.unknown for outcome in outcomes):
+                probe = probe or View(spec.build, probing=True)
+                _list_all_unknowns(rule, outcomes, probe)
+            inspection.findings.extend(_finding(rule, outcome, spec, chosen) for outcome in outcomes)
+        except RuleBroke as broke:
+            problems.append(_problem(pack, rule, spec, broke))
+        inspection.seconds[rule.id] = time.perf_counter() - started
+    inspection.findings.sort(key=lambda finding: finding.sort_key)
+    inspection.facts = _facts(inspection, base.model)
+    inspection.ask_next = _ask_next(inspection)
+    return inspection, problems
+
+
+def _problem(pack: LoadedPack, rule: Rule, spec: LoadedSpec, broke: RuleBroke) -> Problem:
+    what = f"{broke.what}; its results for {spec.label} are missing"
+    return Problem(what, "rule", pack.name, rule.id, broke.file, broke.line)
+
+
+def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None:
+    """Run a rule again with typical values in place of the missing ones, to learn of all that it lacks."""
+    try:
+        seen = {outcome.part: outcome.reads for outcome in run_rule(rule, probe)}
+    except RuleBroke:
+        return  # typical values need not fit together; the first missing field is known already
+    for outcome in outcomes:
+        again = seen.get(outcome.part)
+        if outcome.unknown and again is not None:
+            outcome.reads.unknown.update(again.unknown)
+            outcome.reads.fields.update(again.fields)
+
+
+def _finding(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
+    reads = outcome.reads
+    inputs = tuple(path for path in reads.fields if spec.stated(path) is not None)
+    subject = _subject(rule, outcome)
+    if outcome.unknown:
+        return _without_answer(rule, outcome, subject, inputs, stage)
+    verdict = outcome.verdict
+    assert verdict is not None
+    practices: tuple[Practice, ...] = tuple(reads.practices.values())
+    kind, says = _after_practices(verdict, practices, rule, stage)
+    return Finding(
+        rule=rule,
+        kind=kind,
+        level=(verdict.level or rule.level) if kind == "fail" else None,
+        subject=verdict.on or subject,
+        message=_message(verdict, kind, says, practices),
+        found=verdict.found,
+        limit=verdict.limit,
+        margin=verdict.margin,
+        quantity=verdict.quantity,
+        unit=verdict.unit,
+        inputs=inputs,
+        unknown=tuple(reads.unknown),
+        optional=tuple(reads.optional),
+        practices=tuple(p.name for p in practices),
+        sources=_sources(rule, practices),
+        cautions=rule.cautions,
+        part=outcome.part,
+    )
+
+
+def _sources(rule: Rule, practices: Iterable[Practice]) -> tuple[Source, ...]:
+    return tuple(dict.fromkeys((*rule.sources, *(p.source for p in practices))))
+
+
+def _subject(rule: Rule, outcome: Outcome) -> str:
+    part = str(outcome.part).split(" ", 1)[0]
+    if "." in part:
+        choice = rule.adjust[0] if rule.adjust else ""
+        if "*" in choice and part.rsplit(".", 1)[0] == choice.split(".*", 1)[0]:
+            return part
+        return part
+    return rule.subject
+
+
+def _without_answer(
+    rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], stage: Stage
+) -> Finding:
+    unknown = tuple(outcome.reads.unknown)
+    due = due_passed(stage, rule.due)
+    listed = ", ".join(unknown)
+    verb = "is" if len(unknown) == 1 else "are"
+    message = f"Cannot be decided: {listed} {verb} not stated."
+    if due:
+        message += f" The answer is due from the {rule.due} stage on."
+    return Finding(
+        rule=rule,
+        kind="fail" if due else "open",
+        level=rule.level if due else None,
+        subject=subject or (unknown[0] if unknown else ""),
+        message=message,
+        inputs=inputs,
+        unknown=unknown,
+        optional=tuple(outcome.reads.optional),
+        practices=tuple(outcome.reads.practices),
+        sources=rule.sources,
+        cautions=rule.cautions,
+        part=outcome.part,
+    )
+
+
+def _after_practices(
+    verdict: Verdict, practices: tuple[Practice, ...], rule: Rule, stage: Stage
+) -> tuple[Any, str]:
+    """A pass that rests on a common-practice fallback is not a plain pass for ever."""
+    if verdict.kind != "pass" or not practices:
+        return verdict.kind, ""
+    if any(p.review for p in practices):
+        return "review", "A pass on this fallback is never enough: find the real value."
+    if (verdict.level or rule.level) == "error" and STAGES.index(stage) >= STAGES.index("build"):
+        return "review", "From the build stage on a person must accept this fallback."
+    return "pass", ""
+
+
+def _message(verdict: Verdict, kind: str, says: str, practices: tuple[Practice, ...]) -> str:
+    pieces = [verdict.says or _plain_words(verdict)]
+    if verdict.also:
+        pieces.append("Also: " + " ".join(verdict.also))
+    if practices:
+        pieces.append("Common-practice fallback: " + "; ".join(p.name for p in practices) + ".")
+    if says:
+        pieces.append(says)
+    del kind
+    return " ".join(pieces)
+
+
+def _plain_words(verdict: Verdict) -> str:
+    if verdict.kind == "pass":
+        return "Inside the limit." if verdict.limit else "As it should be."
+    if verdict.kind == "fail":
+        return "Outside the limit." if verdict.limit else "Not as it should be."
+    return "See the numbers."
+
+
+# -- what to find out next ----------------------------------------------------------------------------------------
+def _ask_next(inspection: Inspection) -> list[Ask]:
+    waiting: dict[str, dict[str, None]] = {}
+    weight: dict[str, float] = {}
+    for finding in inspection.findings:
+        if finding.kind not in ("open", "fail", "review") or not finding.unknown:
+            continue
+        for path in finding.unknown:
+            waiting.setdefault(path, {})[finding.rule.id] = None
+            step = {"error": 4.0, "warning": 2.0, "note": 1.0}[finding.rule.level]
+            weight[path] = weight.get(path, 0.0) + step
+    ordered = sorted(waiting, key=lambda path: (-weight[path], path))
+    out = []
+    for path in ordered:
+        facts = inspection.facts.get(path)
+        out.append(
+            Ask(
+                path,
+                tuple(sorted(waiting[path])),
+                facts.where if facts is not None else "",
+                facts.description if facts is not None else "",
+            )
+        )
+    return out
+
+
+def _facts(inspection: Inspection, model: type[Section]) -> dict[str, FieldFacts]:
+    out: dict[str, FieldFacts] = {}
+    for finding in inspection.findings:
+        for path in (*finding.inputs, *finding.unknown, *finding.optional):
+            if path not in out:
+                facts = facts_at(model, path)
+                if facts is not None:
+                    out[path] = facts
+    return out
+
+
+def facts_at(model: type[Section], path: str) -> FieldFacts | None:
+    """The facts of the plain field at a path; None for a part or a path that does not exist."""
+    shape: type[Section] | None = model
+    want_name = False
+    facts: FieldFacts | None = None
+    for key in path_key(path):
+        if isinstance(key, int):
+            continue
+        if want_name:
+            want_name = False
+            continue
+        member = members(shape).get(key) if shape is not None else None
+        if member is None:
+            return None
+        shape, facts, want_name = member.model, member.facts, member.role == "parts"
+    return facts

@@ -1,0 +1,168 @@
+"""What an inspection finds, in symbols: rules, field paths, SI values. Reports turn them into text, JSON and SARIF."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from swaplint.host.packs import LoadedPack
+from swaplint.host.problems import Problem
+from swaplint.rule import STAGES, SYSTEMS, Rule, Stage
+from swaplint.sources import Source
+from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.toml_source import Place
+from swaplint.verdicts import LEVELS, Kind, Level, Limit
+
+KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "informational")
+"""The kinds of a result, in the order of a report."""
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change of one field that makes the rule pass, tried on the whole build."""
+
+    field: str
+    before: float | str | None
+    after: float | str
+    unit: str
+    quantity: str
+    breaks: tuple[str, ...] = ()
+    """Rules that the change newly breaks."""
+    mends: tuple[str, ...] = ()
+    """Other failing rules that the change mends."""
+    written: str = ""
+    """The new value as it would stand in the file."""
+
+
+@dataclass(frozen=True, slots=True)
+class Suppression:
+    """A signed-off departure from a rule."""
+
+    justification: str
+    by: str = ""
+    expires: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """The outcome of one rule on the build or on one of its parts."""
+
+    rule: Rule
+    kind: Kind
+    level: Level | None
+    """Only for a fail."""
+    subject: str
+    """The field path that the finding is about."""
+    message: str
+    found: float | None = None
+    limit: Limit | None = None
+    margin: float | None = None
+    quantity: str = ""
+    unit: str = ""
+    inputs: tuple[str, ...] = ()
+    """The stated fields that the rule read, in order."""
+    unknown: tuple[str, ...] = ()
+    """The fields that it lacked, or that a fallback stood in for."""
+    optional: tuple[str, ...] = ()
+    """The fields that it asked for and did without."""
+    practices: tuple[str, ...] = ()
+    """The common-practice fallbacks in use, by name."""
+    deciding: tuple[str, ...] = ()
+    remedies: tuple[Remedy, ...] = ()
+    sources: tuple[Source, ...] = ()
+    cautions: tuple[str, ...] = ()
+    suppression: Suppression | None = None
+    part: str = ""
+    """What is judged where a rule judges several: a part's path, a gear."""
+
+    @property
+    def sort_key(self) -> tuple[int, int, int, float, str, str]:
+        """What matters most first: kind, level, system, margin."""
+        return (
+            KINDS.index(self.kind),
+            LEVELS.index(self.level) if self.level else 0,
+            SYSTEMS.index(self.rule.system),
+            self.margin if self.margin is not None else 0.0,
+            self.rule.id,
+            self.part,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A field to find out next, and the rules that wait for it."""
+
+    field: str
+    rules: tuple[str, ...]
+    where: str
+    description: str
+
+
+@dataclass(slots=True)
+class Inspection:
+    """One spec, inspected."""
+
+    spec: LoadedSpec
+    stage: Stage
+    findings: list[Finding] = field(default_factory=list)
+    ask_next: list[Ask] = field(default_factory=list)
+    facts: Mapping[str, FieldFacts] = field(default_factory=dict)
+    """The facts of every field that a finding names."""
+    seconds: dict[str, float] = field(default_factory=dict)
+    """What each rule cost, by id."""
+
+    def counts(self) -> dict[str, int | dict[str, int]]:
+        """How many results there are of each kind, and of each level of fail."""
+        kinds = Counter(f.kind for f in self.findings)
+        levels = Counter(f.level for f in self.findings if f.kind == "fail")
+        out: dict[str, int | dict[str, int]] = {"fail": {level: levels[level] for level in LEVELS}}
+        out.update(
+            {kind: kinds[kind] for kind in ("review", "open", "pass", "notApplicable", "informational")}
+        )
+        return out
+
+    def shuts(self, gate: str) -> bool:
+        """Whether a fail shuts the gate."""
+        if gate == "never":
+            return False
+        bound = LEVELS.index(gate)
+        return any(
+            f.kind == "fail"
+            and f.level is not None
+            and LEVELS.index(f.level) <= bound
+            and f.suppression is None
+            for f in self.findings
+        )
+
+    def stated(self, path: str) -> Stated | None:
+        """The stated value of a field."""
+        return self.spec.stated(path)
+
+
+@dataclass(slots=True)
+class Report:
+    """A whole run: every spec, the packs that took part, and what went wrong."""
+
+    version: str
+    packs: Sequence[LoadedPack]
+    inspections: list[Inspection] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def sheet_citation(inspection: Inspection, source: Source) -> tuple[str, Place | None]:
+    """How a data-sheet source is cited in this build: the sheet's document, or the spec where it states the value."""
+    if not source.field:
+        return source.title, None
+    document = inspection.spec.document(source.field)
+    stated = inspection.spec.stated(source.field)
+    place = inspection.spec.place(source.field) if stated is not None else None
+    if document is not None:
+        return str(document), place
+    return source.title, place
+
+
+def due_passed(stage: Stage, due: Stage) -> bool:
+    """Whether a rule is due at a stage: missing information is then a fail."""
+    return STAGES.index(stage) >= STAGES.index(due)

@@ -1,0 +1,493 @@
+"""How a field of the build spec is declared.
+
+A field is declared once, in a `Section` model, with all that anything else needs to know of it: what it means, the
+kind of quantity and the unit that the trade uses for it, a typical value, the range that a real vehicle could have,
+and where its value is normally found. The loader, the schema, the rulebook, `draft`, the plausibility check and the
+random tests all read it from here.
+
+    class FuelLine(Section):
+        '''One run of fuel line.'''
+
+        bore: float = measure(
+            "inside diameter of the line", "length", "mm", typical=8, plausible=(4, 25), where=TAPE, series=HOSE_BORES_MM
+        )
+
+A rule reads `build.plumbing.fuel.supply.bore` and gets metres. No field is required: what a spec does not say is
+unknown, which is an answer.
+"""
+
+from __future__ import annotations
+
+import datetime
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal, cast
+
+from pydantic import BaseModel, ConfigDict, Field
+from pydantic.fields import FieldInfo
+from pydantic_core import core_schema
+
+from swaplint.units import KINDS, Kind, UnitError, from_unit, read, read_tolerance
+
+BASES = ("assumed", "catalogue", "calculated", "measured")
+"""The basis of a value, weakest first."""
+
+# Where the value of a field is normally found: said when the field is unknown.
+DATA_SHEET = "the engine package's data sheet"
+COMPONENT_SHEET = "the component's own data sheet"
+PLATE = "the vehicle's plate or registration papers"
+WEIGHBRIDGE = "a weighbridge, axle by axle"
+TAPE = "a tape measure on the vehicle"
+OWNER = "the owner, or whoever will drive it"
+DRAWING = "your own layout or drawing"
+METER = "a multimeter on the vehicle"
+LOOK = "a look at the vehicle"
+QUOTE = "the supplier's quote"
+AUTHORITY = "the registration authority or a licensed engineer"
+RECORD = "the workshop's own record of the job"
+
+FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """A value as a spec or sheet states it."""
+
+    value: float | bool | str
+    """SI for a dimensional value; the number, flag or word itself otherwise."""
+    tol: float = 0.0
+    """Half-width of the tolerance, in SI; 0 where none is stated."""
+    basis: str | None = None
+    """One of `BASES`, or None where the spec does not say."""
+    written: str = ""
+    """The value as it stands in the file, for people."""
+
+
+@dataclass(frozen=True, slots=True)
+class FieldFacts:
+    """All that is known of a field besides its value. Stands in the field's pydantic metadata."""
+
+    type: FieldType
+    description: str
+    kind: Kind | None = None
+    unit: str = ""
+    """The unit of the trade that values are shown in; empty for pure numbers."""
+    typical: float | bool | str | None = None
+    """A typical value, in `unit`: for examples, drafts and finding all unknowns; never for a verdict."""
+    plausible: tuple[float, float] | None = None
+    """The range, in `unit`, that a real vehicle could have."""
+    where: str = ""
+    """Where the value is normally found."""
+    series: tuple[float | str, ...] = ()
+    """The standard sizes to choose from, as numbers in `unit` or as written."""
+    options: tuple[str, ...] = ()
+    """The words that the field accepts."""
+    signed: bool = False
+    zero: bool = False
+    """Whether zero makes sense; a bore or a ratio of zero does not."""
+
+    # -- reading a value: called by pydantic ------------------------------------------------------------------
+    def read(self, raw: object) -> Stated:
+        """Read a value as TOML gives it. Raises `ValueError` with a sentence."""
+        basis: str | None = None
+        tol: object = None
+        value = raw
+        if isinstance(raw, Mapping):
+            if self.type not in ("measure", "number", "count"):
+                raise ValueError(f"takes {self._takes()}, not a table")
+            unknown = [key for key in raw if key not in ("value", "tol", "basis")]
+            if unknown or "value" not in raw:
+                raise ValueError(
+                    f"takes {self._takes()}; as a table it has value, tol and basis only, "
+                    f'like {{ value = {self.example()}, tol = "3 %", basis = "measured" }}'
+                )
+            value, tol, basis = raw["value"], raw.get("tol"), raw.get("basis")
+            if basis is not None and basis not in BASES:
+                raise ValueError(f"basis {basis!r} is not one of {', '.join(BASES)}")
+        number: float | bool | str
+        if self.type == "measure":
+            number = self._read_measure(value)
+        elif self.type in ("number", "count"):
+            number = self._read_number(value)
+        elif self.type == "flag":
+            if not isinstance(value, bool):
+                raise ValueError(f"takes true or false, not {_shown(value)}")
+            number = value
+        elif self.type == "date":
+            number = self._read_date(value)
+        else:
+            number = self._read_word(value)
+        half = self._read_tolerance(tol, number) if tol is not None else 0.0
+        return Stated(number, half, basis, str(value) if not isinstance(value, bool) else str(value).lower())
+
+    def _read_measure(self, value: object) -> float:
+        assert self.kind is not None
+        if isinstance(value, int | float) and not isinstance(value, bool):
+            raise ValueError(f"{value} has no unit: the field takes {self._takes()}, like {self.example()}")
+        if not isinstance(value, str):
+            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}")
+        number = read(value, self.kind, signed=self.signed or None)
+        return self._refuse_zero(number, value)
+
+    def _read_number(self, value: object) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float):
+            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}")
+        number = float(value) if abs(value) < 1e300 else float("inf")
+        if number != number or number in (float("inf"), float("-inf")):
+            raise ValueError(f"takes {self._takes()}, not {_shown(value)}")
+        if self.type == "count" and (number != int(number)):
+            raise ValueError(f"takes {self._takes()}, not {_shown(value)}")
+        if number < 0 and not self.signed:
+            raise ValueError(f"takes {self._takes()}; {_shown(value)} is negative")
+        return self._refuse_zero(number, value)
+
+    def _refuse_zero(self, number: float, value: object) -> float:
+        if number == 0.0 and not self.zero and not self.signed and self.kind_name not in _ZERO_MAKES_SENSE:
+            raise ValueError(
+                f"{_shown(value)} is zero, which the field cannot be; a value looks like {self.example()}"
+            )
+        return number
+
+    def _read_word(self, value: object) -> str:
+        if not isinstance(value, str):
+            raise ValueError(f"takes {self._takes()}, not {_shown(value)}")
+        if self.options and value not in self.options:
+            near = nearest(value, self.options)
+            hint = f"; did you mean '{near}'?" if near else ""
+            raise ValueError(f"{_shown(value)} is not one of {', '.join(self.options)}{hint}")
+        if len(value) > 500:
+            raise ValueError("is a text of more than 500 characters")
+        if any(
+            (ord(character) < 32 and character not in "\t\n") or ord(character) == 127 for character in value
+        ):
+            raise ValueError("holds control characters, which a text must not")
+        return value
+
+    def _read_date(self, value: object) -> str:
+        if isinstance(value, str):
+            try:
+                value = datetime.date.fromisoformat(value)
+            except ValueError:
+                raise ValueError(
+                    f"takes {self._takes()}, like {self.example()}, not {_shown(value)}"
+                ) from None
+        if isinstance(value, datetime.datetime) or not isinstance(value, datetime.date):
+            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}")
+        return value.isoformat()
+
+    def _read_tolerance(self, tol: object, number: float | bool | str) -> float:
+        assert isinstance(number, float)
+        if self.kind is not None:
+            if not isinstance(tol, str):
+                raise ValueError(
+                    f'tol takes a text like "3 %" or one in the field\'s unit, not {_shown(tol)}'
+                )
+            try:
+                return read_tolerance(tol, self.kind, number)
+            except UnitError as error:
+                raise ValueError(f"tol: {error}") from None
+        if isinstance(tol, str):
+            half = read_tolerance(tol, KINDS["share"], 1.0)
+            if not tol.strip().endswith("%"):
+                raise ValueError(
+                    f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}'
+                )
+            return abs(number) * half
+        if isinstance(tol, bool) or not isinstance(tol, int | float) or not 0 <= tol < 1e300:
+            raise ValueError(
+                f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}'
+            )
+        return float(tol)
+
+    # -- words for people --------------------------------------------------------------------------------------
+    @property
+    def kind_name(self) -> str:
+        """The name of the kind of quantity, empty for anything without a unit."""
+        return self.kind.name if self.kind is not None else ""
+
+    def _takes(self) -> str:
+        if self.kind is not None:
+            return f"{self.kind.words} with its unit"
+        return {
+            "number": "a number without a unit",
+            "count": "a whole number",
+            "flag": "true or false",
+            "word": f"one of {', '.join(self.options)}",
+            "text": "a text",
+            "date": "a date, year-month-day",
+        }[self.type]
+
+    def example(self) -> str:
+        """An example of the field as it is written in TOML."""
+        if self.type == "measure":
+            return f'"{number_text(self.typical)} {self.unit}"'
+        if self.type in ("number", "count"):
+            return number_text(self.typical)
+        if self.type == "flag":
+            return "true" if self.typical else "false"
+        if self.type == "date":
+            return str(self.typical)
+        return f'"{self.typical}"'
+
+    def typical_value(self) -> float | bool | str:
+        """The typical value, in SI."""
+        if self.kind is not None:
+            assert isinstance(self.typical, int | float | str)
+            if isinstance(self.typical, str):
+                return read(f"{self.typical} {self.unit}", self.kind)
+            return from_unit(float(self.typical), self.unit, self.kind)
+        if self.type in ("number", "count"):
+            return float(self.typical)  # type: ignore[arg-type]
+        return self.typical  # type: ignore[return-value]
+
+    def plausible_si(self) -> tuple[float, float] | None:
+        """The plausible range in SI, or as pure numbers."""
+        if self.plausible is None:
+            return None
+        low, high = self.plausible
+        if self.kind is None:
+            return low, high
+        return from_unit(low, self.unit, self.kind), from_unit(high, self.unit, self.kind)
+
+    # -- pydantic ----------------------------------------------------------------------------------------------
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> core_schema.CoreSchema:
+        """Tell pydantic to read the field with `read`."""
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: object, handler: object) -> dict[str, Any]:
+        """A stand-in that the schema command fills in from these facts."""
+        return {"facts": self}
+
+
+_ZERO_MAKES_SENSE = {"temperature", "temperature_difference", "share", "grade"}
+
+
+def _shown(value: object) -> str:
+    text = repr(value)
+    return text if len(text) <= 60 else f"{text[:57]}..."
+
+
+def number_text(value: object) -> str:
+    """A number as a person writes it: no trailing zeros, no exponent for usual sizes.
+
+    >>> number_text(4.0), number_text(0.35), number_text("2/0")
+    ('4', '0.35', '2/0')
+    """
+    if isinstance(value, bool | str) or value is None:
+        return str(value)
+    return f"{value:.12g}"
+
+
+def nearest(word: str, known: Sequence[str] | set[str]) -> str | None:
+    """The known word that looks most like `word`, or None where none does."""
+    # Imported here: only a mistake needs it.
+    import difflib
+
+    found = difflib.get_close_matches(word[:80], sorted(known), n=1, cutoff=0.6)
+    if found:
+        return found[0]
+    squashed = re.sub(r"[-_\s]", "", word[:80].lower())
+    for candidate in sorted(known):
+        if re.sub(r"[-_\s]", "", candidate.lower()) == squashed:
+            return candidate
+    return None
+
+
+# -- declaring fields -------------------------------------------------------------------------------------------
+def _field(facts: FieldFacts) -> Any:
+    info: FieldInfo = cast(FieldInfo, Field(default=None, description=facts.description))
+    info.metadata.append(facts)
+    return info
+
+
+def measure(
+    description: str,
+    kind: str,
+    unit: str,
+    *,
+    typical: float | str,
+    plausible: tuple[float, float] | None,
+    where: str,
+    series: Sequence[float | str] = (),
+    signed: bool = False,
+    zero: bool = False,
+) -> Any:
+    """Declare a field with a unit. `kind` names a kind of quantity in `swaplint.units`, `unit` the trade's unit for it.
+
+    `typical` and `plausible` are in `unit`. `signed` allows negative values, `zero` allows zero.
+    """
+    facts = FieldFacts(
+        "measure", description, KINDS[kind], unit, typical, plausible, where, tuple(series), (), signed, zero
+    )
+    return _field(facts)
+
+
+def number(
+    description: str,
+    *,
+    typical: float,
+    plausible: tuple[float, float] | None,
+    where: str,
+    series: Sequence[float] = (),
+    signed: bool = False,
+    zero: bool = False,
+) -> Any:
+    """Declare a pure number: a ratio, a coefficient."""
+    return _field(
+        FieldFacts(
+            "number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero
+        )
+    )
+
+
+def count(
+    description: str,
+    *,
+    typical: int,
+    plausible: tuple[float, float] | None,
+    where: str,
+    series: Sequence[int] = (),
+    zero: bool = False,
+) -> Any:
+    """Declare a whole number of things."""
+    return _field(
+        FieldFacts("count", description, None, "", typical, plausible, where, tuple(series), (), False, zero)
+    )
+
+
+def flag(description: str, *, typical: bool, where: str) -> Any:
+    """Declare a yes or no."""
+    return _field(FieldFacts("flag", description, typical=typical, where=where))
+
+
+def word(description: str, *options: str, typical: str, where: str) -> Any:
+    """Declare a word out of a few."""
+    return _field(FieldFacts("word", description, typical=typical, where=where, options=options))
+
+
+def text(description: str, *, typical: str, where: str) -> Any:
+    """Declare a free text: a name, a note."""
+    return _field(FieldFacts("text", description, typical=typical, where=where))
+
+
+def day(description: str, *, typical: str, where: str) -> Any:
+    """Declare a date."""
+    return _field(FieldFacts("date", description, typical=typical, where=where))
+
+
+def part(description: str) -> Any:
+    """Declare a part that has fields of its own: a table."""
+    return Field(default=None, description=description)
+
+
+def parts(description: str) -> Any:
+    """Declare any number of alike parts, each under a name of its own: a table of tables.
+
+    `[electrics.cables.starter]` is the part `starter` of `electrics.cables`.
+    """
+    return Field(default=None, description=description)
+
+
+def items(description: str) -> Any:
+    """Declare a list of parts without names: the points of a curve, the lines of a quote."""
+    return Field(default=None, description=description)
+
+
+def numbers(
+    description: str, *, typical: Sequence[float], plausible: tuple[float, float] | None, where: str
+) -> Any:
+    """Declare a list of pure numbers: the ratios of a gearbox."""
+    return _list_field(FieldFacts("number", description, None, "", typical[0], plausible, where), description)
+
+
+def words(description: str, *options: str, typical: str, where: str) -> Any:
+    """Declare a list of words: free ones, or out of `options`."""
+    facts = FieldFacts(
+        "word" if options else "text", description, typical=typical, where=where, options=options
+    )
+    return _list_field(facts, description)
+
+
+def counts(description: str, *, typical: int, plausible: tuple[float, float] | None, where: str) -> Any:
+    """Declare a list of whole numbers: the parameter numbers that a gauge needs."""
+    return _list_field(
+        FieldFacts("count", description, None, "", typical, plausible, where, zero=True), description
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """The facts of each item of a list of plain values. Stands in the field's pydantic metadata."""
+
+    item: FieldFacts
+
+    def read(self, raw: object) -> list[Stated]:
+        """Read a list as TOML gives it."""
+        if not isinstance(raw, list):
+            raise ValueError(f"takes a list, like [{self.item.example()}], not {_shown(raw)}")
+        out = []
+        for index, value in enumerate(raw):
+            try:
+                out.append(self.item.read(value))
+            except ValueError as error:
+                raise ValueError(f"item {index + 1}: {error}") from None
+        return out
+
+    def __get_pydantic_core_schema__(self, source: object, handler: object) -> core_schema.CoreSchema:
+        """Tell pydantic to read the field with `read`."""
+        return core_schema.no_info_plain_validator_function(self.read)
+
+    def __get_pydantic_json_schema__(self, schema: object, handler: object) -> dict[str, Any]:
+        """A stand-in that the schema command fills in from the facts."""
+        return {"facts": self.item, "list": True}
+
+
+def _list_field(facts: FieldFacts, description: str) -> Any:
+    info: FieldInfo = cast(FieldInfo, Field(default=None, description=description))
+    info.metadata.append(ListOf(facts))
+    return info
+
+
+class Section(BaseModel):
+    """A table of the build spec. Every field may be absent: what is not stated is unknown."""
+
+    model_config = ConfigDict(extra="forbid", defer_build=True, frozen=True, protected_namespaces=())
+
+
+class Document(Section):
+    """The document that a data sheet is written from: cited wherever a limit of the sheet is used."""
+
+    title: str = text(
+        "title of the document", typical="Example engine, installation data", where=COMPONENT_SHEET
+    )
+    revision: str = text("its revision", typical="3", where=COMPONENT_SHEET)
+    date: str = day("its date", typical="2026-01-31", where=COMPONENT_SHEET)
+    issued_by: str = text("who issued it", typical="invented example maker", where=COMPONENT_SHEET)
+    invented: bool = flag(
+        "true where the data are made up for an example", typical=True, where=COMPONENT_SHEET
+    )
+
+
+class Part(Section):
+    """A part of the vehicle, which may be stated as not fitted and may have a data sheet of its own."""
+
+    fitted: bool = flag(
+        "whether the vehicle has this part; false where it has none", typical=True, where=LOOK
+    )
+    sheet: str = text(
+        "file name of the data sheet that fills in what the spec leaves out",
+        typical="example.sheet.toml",
+        where=COMPONENT_SHEET,
+    )
+    document: Document = part("the document behind the data sheet")
+    model: str = text("what the part is called", typical="invented example part", where=COMPONENT_SHEET)
+    note: str = text("a remark for people; no rule reads it", typical="seen on the bench", where=RECORD)
+
+
+def facts_of(model: type[BaseModel], name: str) -> FieldFacts | ListOf | None:
+    """The facts of a plain field, or of the items of a list of plain values; None for a part."""
+    for entry in model.model_fields[name].metadata:
+        if isinstance(entry, FieldFacts | ListOf):
+            return entry
+    return None

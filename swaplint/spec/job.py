@@ -1,0 +1,198 @@
+"""The `[build]` section: the job itself, its stage, and the conditions that the build is designed for."""
+
+from __future__ import annotations
+
+from swaplint.spec.fields import (
+    AUTHORITY,
+    OWNER,
+    RECORD,
+    Section,
+    count,
+    measure,
+    part,
+    text,
+    word,
+)
+
+
+class Design(Section):
+    """The conditions that the build is designed for: the owner's targets and the places it will work in."""
+
+    ambient_max: float = measure(
+        "hottest air that the vehicle must work in",
+        "temperature",
+        "degC",
+        typical=40,
+        plausible=(10, 60),
+        where=OWNER,
+        signed=True,
+    )
+    ambient_min: float = measure(
+        "coldest air that the vehicle must start in",
+        "temperature",
+        "degC",
+        typical=-15,
+        plausible=(-50, 25),
+        where=OWNER,
+        signed=True,
+    )
+    altitude_max: float = measure(
+        "highest place that the vehicle must work at, above sea level",
+        "length",
+        "m",
+        typical=1000,
+        plausible=(0, 5500),
+        where=OWNER,
+        zero=True,
+    )
+    grade_max: float = measure(
+        "steepest slope that the vehicle must climb, rise over run",
+        "grade",
+        "%",
+        typical=30,
+        plausible=(2, 100),
+        where=OWNER,
+    )
+    start_grade: float = measure(
+        "steepest slope that the laden vehicle must move off on, rise over run",
+        "grade",
+        "%",
+        typical=20,
+        plausible=(5, 60),
+        where=OWNER,
+    )
+    tilt_long: float = measure(
+        "steepest fore-and-aft tilt that the vehicle works at",
+        "angle",
+        "deg",
+        typical=20,
+        plausible=(0, 45),
+        where=OWNER,
+        zero=True,
+    )
+    tilt_side: float = measure(
+        "steepest sideways tilt that the vehicle works at",
+        "angle",
+        "deg",
+        typical=12,
+        plausible=(0, 40),
+        where=OWNER,
+        zero=True,
+    )
+    cruise_speed: float = measure(
+        "speed that the vehicle spends most of its road time at",
+        "speed",
+        "km/h",
+        typical=80,
+        plausible=(30, 140),
+        where=OWNER,
+    )
+    road_speed_max: float = measure(
+        "highest speed that the vehicle is meant or allowed to reach",
+        "speed",
+        "km/h",
+        typical=100,
+        plausible=(40, 200),
+        where=OWNER,
+    )
+    descent_speed: float = measure(
+        "speed that long descents are driven at", "speed", "km/h", typical=50, plausible=(5, 120), where=OWNER
+    )
+    crawl_speed: float = measure(
+        "slowest steady speed that the work needs",
+        "speed",
+        "km/h",
+        typical=3,
+        plausible=(0.5, 15),
+        where=OWNER,
+    )
+    range_target: float = measure(
+        "distance that a full tank must reach", "length", "km", typical=400, plausible=(50, 3000), where=OWNER
+    )
+    wade_depth: float = measure(
+        "deepest water that the vehicle must cross",
+        "length",
+        "mm",
+        typical=300,
+        plausible=(0, 1500),
+        where=OWNER,
+        zero=True,
+    )
+
+
+class Duty(Section):
+    """What the vehicle does all day."""
+
+    terrain: str = word(
+        "where the vehicle works: on roads only, or off them too",
+        "road",
+        "off-road",
+        typical="road",
+        where=OWNER,
+    )
+    stationary_power: float = measure(
+        "power taken from the engine while standing: a pump, a generator",
+        "power",
+        "kW",
+        typical=30,
+        plausible=(1, 300),
+        where=OWNER,
+    )
+    stationary_speed: float = measure(
+        "engine speed of the standing work",
+        "rotation",
+        "r/min",
+        typical=1800,
+        plausible=(600, 4000),
+        where=OWNER,
+    )
+    stationary_hours: float = measure(
+        "time of standing work that one tank must last",
+        "duration",
+        "h",
+        typical=4,
+        plausible=(0.5, 48),
+        where=OWNER,
+    )
+    idle_share: float = measure(
+        "share of the running time spent idling",
+        "share",
+        "%",
+        typical=20,
+        plausible=(0, 90),
+        where=OWNER,
+        zero=True,
+    )
+    short_trip_share: float = measure(
+        "share of the trips too short to warm up",
+        "share",
+        "%",
+        typical=30,
+        plausible=(0, 100),
+        where=OWNER,
+        zero=True,
+    )
+    starts_per_day: float = count("starts on a working day", typical=10, plausible=(1, 300), where=OWNER)
+    standing_days: float = measure(
+        "longest time between two starts", "duration", "day", typical=14, plausible=(1, 365), where=OWNER
+    )
+
+
+class Job(Section):
+    """The build as a job."""
+
+    format: float = count(
+        "number of the spec format; 1 is the only one", typical=1, plausible=(1, 1), where=RECORD
+    )
+    name: str = text("what the build is called", typical="Example tender", where=RECORD)
+    stage: str = word(
+        "how far the job is", "plan", "quote", "build", "commission", typical="plan", where=RECORD
+    )
+    jurisdiction: str = text(
+        "whose rules the vehicle must meet, and as what class",
+        typical="example state, light goods class",
+        where=AUTHORITY,
+    )
+    note: str = text("a remark for people; no rule reads it", typical="second draft", where=RECORD)
+    design: Design = part("the conditions that the build is designed for")
+    duty: Duty = part("what the vehicle does all day")

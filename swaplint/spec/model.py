@@ -1,0 +1,125 @@
+"""The build spec as a typed model: which section each system's fields stand in.
+
+The fields themselves are declared per system in `swaplint.spec.systems`.
+"""
+
+from __future__ import annotations
+
+from swaplint.spec.fields import (
+    DATA_SHEET,
+    LOOK,
+    PLATE,
+    Part,
+    Section,
+    count,
+    items,
+    measure,
+    part,
+    parts,
+    text,
+    word,
+)
+from swaplint.spec.job import Job
+from swaplint.spec.systems.gearing import (
+    Aero,
+    Axle,
+    Converter,
+    Drivetrain,
+    EngineDerate,
+    EngineSpeed,
+    EngineTorque,
+    Gearbox,
+    Rolling,
+    SpeedLimiter,
+    Speedometer,
+    TorquePoint,
+    Transfer,
+    Tyres,
+)
+from swaplint.spec.systems.mass import VehicleMass
+from swaplint.spec.systems.supply import SupplyLine
+
+FORMAT = 1
+"""The spec format that this version reads: `[build] format = 1`."""
+
+
+class Vehicle(Section):
+    """The vehicle that receives the engine."""
+
+    name: str = text("what the vehicle is called", typical="Example tender", where=PLATE)
+    first_registered: float = count(
+        "year of first registration", typical=1995, plausible=(1920, 2030), where=PLATE
+    )
+    weight_class: str = word(
+        "light or heavy, as the rules of the place divide vehicles",
+        "light",
+        "heavy",
+        typical="light",
+        where=PLATE,
+    )
+    mass: VehicleMass = part("ratings and masses")
+    aero: Aero = part("resistance of the air")
+    rolling_resistance: Rolling = part("resistance of the tyres on the ground")
+
+
+class Engine(Part):
+    """The engine package."""
+
+    fuel_type: str = word("what it burns", "diesel", "petrol", typical="diesel", where=DATA_SHEET)
+    cylinders: float = count("number of cylinders", typical=4, plausible=(1, 16), where=DATA_SHEET)
+    displacement: float = measure(
+        "swept volume of all cylinders", "volume", "L", typical=2.8, plausible=(0.2, 20), where=DATA_SHEET
+    )
+    strokes: float = count("strokes per working cycle", typical=4, plausible=(2, 4), where=DATA_SHEET)
+    rating_standard: str = text(
+        "standard that the torque curve is rated to, and net or gross",
+        typical="ISO 1585, net",
+        where=DATA_SHEET,
+    )
+    torque_curve: list[TorquePoint] = items("full-load torque curve, lowest speed first")
+    speed: EngineSpeed = part("the speeds that the engine is built and governed for")
+    torque: EngineTorque = part("marks on the torque curve")
+    derate: EngineDerate = part("power lost in thin air")
+
+
+class Driveline(Section):
+    """From the flywheel to the ground."""
+
+    gearbox: Gearbox = part("the main gearbox")
+    transfer: Transfer = part("the transfer case")
+    converter: Converter = part("the torque converter")
+    axles: dict[str, Axle] = parts("the axles, each under its name: front, rear")
+    tyres: Tyres = part("the tyres")
+    drivetrain: Drivetrain = part("what the whole chain loses and grips")
+    speed_limiter: SpeedLimiter = part("a road speed limiter")
+    speedometer: Speedometer = part("the speedometer")
+
+
+class Electrics(Section):
+    """Batteries, cables, loads and the data bus."""
+
+    nominal_voltage: float = measure(
+        "nominal voltage of the vehicle",
+        "voltage",
+        "V",
+        typical=12,
+        plausible=(6, 48),
+        where=LOOK,
+        series=(12, 24),
+    )
+
+
+class Plumbing(Section):
+    """Fuel, coolant, air, exhaust and vacuum."""
+
+
+class Build(Section):
+    """A whole build spec."""
+
+    build: Job = part("the job and the conditions that it is designed for")
+    vehicle: Vehicle = part("the vehicle that receives the engine")
+    engine: Engine = part("the engine package")
+    driveline: Driveline = part("from the flywheel to the ground")
+    electrics: Electrics = part("batteries, cables, loads and the data bus")
+    plumbing: Plumbing = part("fuel, coolant, air, exhaust and vacuum")
+    supply: list[SupplyLine] = items("who supplies what: the scope of supply, line by line")

@@ -1,0 +1,68 @@
+"""The shape of a section: what stands under each of its keys. Worked out once per model and kept."""
+
+from __future__ import annotations
+
+import functools
+import typing
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from swaplint.spec.fields import FieldFacts, ListOf, Section
+
+Role = Literal["plain", "plain-list", "part", "parts", "items"]
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """What stands under one key of a section."""
+
+    name: str
+    role: Role
+    description: str
+    facts: FieldFacts | None = None
+    """For plain values and lists of them."""
+    model: type[Section] | None = None
+    """For a part, named parts and items: the model of each."""
+
+
+@functools.cache
+def members(model: type[Section]) -> dict[str, Member]:
+    """The members of a section by key, in the order of declaration."""
+    out: dict[str, Member] = {}
+    for name, info in model.model_fields.items():
+        description = info.description or ""
+        entry = next((m for m in info.metadata if isinstance(m, FieldFacts | ListOf)), None)
+        if isinstance(entry, FieldFacts):
+            out[name] = Member(name, "plain", description, entry)
+        elif isinstance(entry, ListOf):
+            out[name] = Member(name, "plain-list", description, entry.item)
+        else:
+            out[name] = _nested(name, info.annotation, description)
+    return out
+
+
+def _nested(name: str, annotation: object, description: str) -> Member:
+    if isinstance(annotation, type) and issubclass(annotation, Section):
+        return Member(name, "part", description, model=annotation)
+    origin, arguments = typing.get_origin(annotation), typing.get_args(annotation)
+    if origin is dict and issubclass(arguments[1], Section):
+        return Member(name, "parts", description, model=arguments[1])
+    if origin is list and issubclass(arguments[0], Section):
+        return Member(name, "items", description, model=arguments[0])
+    raise TypeError(
+        f"{name}: {annotation!r} is not a Section, dict[str, Section] or list[Section], and has no facts"
+    )
+
+
+def every_field(model: type[Section], prefix: str = "") -> Iterator[tuple[str, Member]]:
+    """Every plain field below a section, with its path; `*` stands for a part's name, `[]` for an item's number."""
+    for name, member in members(model).items():
+        path = f"{prefix}.{name}" if prefix else name
+        if member.role in ("plain", "plain-list"):
+            yield path, member
+        else:
+            assert member.model is not None
+            yield from every_field(
+                member.model, path + {"part": "", "parts": ".*", "items": "[]"}[member.role]
+            )

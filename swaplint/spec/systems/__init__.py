@@ -1,0 +1,1 @@
+"""The fields of each system, one module per system; `swaplint.spec.model` puts them in their sections."""

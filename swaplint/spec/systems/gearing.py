@@ -1,0 +1,317 @@
+"""Fields of the gearing system: what drives the wheels, at which ratios, against which resistance."""
+
+from __future__ import annotations
+
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DATA_SHEET,
+    LOOK,
+    OWNER,
+    TAPE,
+    Part,
+    Section,
+    flag,
+    measure,
+    number,
+    numbers,
+    text,
+    word,
+)
+
+RIM_SIZES_IN = (13, 14, 15, 16, 17, 17.5, 18, 19, 19.5, 20, 22, 22.5)
+
+
+# -- engine ---------------------------------------------------------------------------------------------------------
+class TorquePoint(Section):
+    """One point of the full-load torque curve."""
+
+    speed: float = measure(
+        "engine speed", "rotation", "r/min", typical=1500, plausible=(300, 10000), where=DATA_SHEET
+    )
+    torque: float = measure(
+        "torque at full load", "torque", "N m", typical=300, plausible=(20, 5000), where=DATA_SHEET
+    )
+
+
+class EngineSpeed(Section):
+    """The speeds that the engine is built and governed for."""
+
+    idle: float = measure(
+        "idle speed, warm", "rotation", "r/min", typical=750, plausible=(400, 1300), where=DATA_SHEET
+    )
+    rated: float = measure(
+        "speed at rated power", "rotation", "r/min", typical=2600, plausible=(1200, 9000), where=DATA_SHEET
+    )
+    governed_max: float = measure(
+        "highest speed that the governor or limiter allows, no load",
+        "rotation",
+        "r/min",
+        typical=2850,
+        plausible=(1400, 9500),
+        where=DATA_SHEET,
+    )
+    overspeed_max: float = measure(
+        "speed that the engine must never exceed, even when driven by the vehicle",
+        "rotation",
+        "r/min",
+        typical=3200,
+        plausible=(1500, 11000),
+        where=DATA_SHEET,
+    )
+    cruise_low: float = measure(
+        "lower end of the recommended cruise band",
+        "rotation",
+        "r/min",
+        typical=1500,
+        plausible=(800, 4000),
+        where=DATA_SHEET,
+    )
+    cruise_high: float = measure(
+        "upper end of the recommended cruise band",
+        "rotation",
+        "r/min",
+        typical=2200,
+        plausible=(1200, 6000),
+        where=DATA_SHEET,
+    )
+
+
+class EngineTorque(Section):
+    """Marks on the torque curve."""
+
+    plateau_low: float = measure(
+        "speed at which the torque plateau begins",
+        "rotation",
+        "r/min",
+        typical=1400,
+        plausible=(800, 5000),
+        where=DATA_SHEET,
+    )
+    plateau_high: float = measure(
+        "speed at which the torque plateau ends",
+        "rotation",
+        "r/min",
+        typical=1900,
+        plausible=(1000, 7000),
+        where=DATA_SHEET,
+    )
+    launch: float = measure(
+        "torque that can be used to move off, off boost, at `launch_speed`",
+        "torque",
+        "N m",
+        typical=250,
+        plausible=(20, 4000),
+        where=DATA_SHEET,
+    )
+    launch_speed: float = measure(
+        "engine speed at which the vehicle moves off",
+        "rotation",
+        "r/min",
+        typical=900,
+        plausible=(500, 3000),
+        where=DATA_SHEET,
+    )
+
+
+class EngineDerate(Section):
+    """Power lost in thin air."""
+
+    altitude_free: float = measure(
+        "altitude up to which the engine keeps its rated torque",
+        "length",
+        "m",
+        typical=1000,
+        plausible=(0, 5000),
+        where=DATA_SHEET,
+        zero=True,
+    )
+    altitude_step: float = measure(
+        "altitude step that `altitude_loss` is stated for",
+        "length",
+        "m",
+        typical=300,
+        plausible=(50, 1000),
+        where=DATA_SHEET,
+    )
+    altitude_loss: float = measure(
+        "share of torque lost for each step of altitude",
+        "share",
+        "%",
+        typical=3,
+        plausible=(0, 12),
+        where=DATA_SHEET,
+        zero=True,
+    )
+
+
+# -- driveline --------------------------------------------------------------------------------------------------------
+class Gearbox(Part):
+    """The main gearbox."""
+
+    kind: str = word("how it is shifted", "manual", "automatic", typical="manual", where=COMPONENT_SHEET)
+    ratios: list[float] = numbers(
+        "ratio of each forward gear, first gear first; engine turns for one turn of the output",
+        typical=(5.0, 2.8, 1.6, 1.0, 0.8),
+        plausible=(0.4, 15),
+        where=COMPONENT_SHEET,
+    )
+    shift_speed_loss: float = measure(
+        "engine speed lost while the clutch is open in an up-shift",
+        "rotation",
+        "r/min",
+        typical=150,
+        plausible=(0, 600),
+        where=OWNER,
+        zero=True,
+    )
+
+
+class Transfer(Part):
+    """A transfer case, which may have a low range."""
+
+    high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=COMPONENT_SHEET)
+    low: float = number("ratio in low range", typical=2.0, plausible=(1, 6), where=COMPONENT_SHEET)
+
+
+class Converter(Part):
+    """A hydrodynamic torque converter."""
+
+    stall_ratio: float = number(
+        "torque multiplication at stall", typical=2.0, plausible=(1.2, 4), where=COMPONENT_SHEET
+    )
+
+
+class Axle(Part):
+    """One axle."""
+
+    driven: bool = flag("whether the engine drives it in road use", typical=True, where=LOOK)
+    ratio: float = number(
+        "ratio of the final drive, hub reduction included",
+        typical=4.1,
+        plausible=(1.5, 15),
+        where=COMPONENT_SHEET,
+    )
+
+
+class Tyres(Part):
+    """The tyres, all alike."""
+
+    designation: str = text(
+        "size as the sidewall shows it, like 265/75R16 or 31x10.50R15", typical="235/75R15", where=LOOK
+    )
+    overall_diameter: float = measure(
+        "outside diameter of the unloaded tyre",
+        "length",
+        "mm",
+        typical=735,
+        plausible=(450, 1600),
+        where=TAPE,
+    )
+    rolling_circumference: float = measure(
+        "distance rolled in one turn, measured with the vehicle laden",
+        "length",
+        "mm",
+        typical=2240,
+        plausible=(1300, 5000),
+        where=TAPE,
+    )
+    construction: str = word("carcass", "radial", "bias", typical="radial", where=LOOK)
+    speed_symbol: str = text("speed symbol on the sidewall", typical="S", where=LOOK)
+
+
+class SpeedLimiter(Part):
+    """A device that limits road speed."""
+
+    speed: float = measure(
+        "road speed that it is set to",
+        "speed",
+        "km/h",
+        typical=90,
+        plausible=(20, 200),
+        where=COMPONENT_SHEET,
+    )
+
+
+class Speedometer(Part):
+    """The speedometer and what it was calibrated for."""
+
+    source: str = word(
+        "where the speed signal is taken: ahead of the final drive, or at a wheel",
+        "gearbox-output",
+        "transfer-output",
+        "wheel",
+        typical="gearbox-output",
+        where=LOOK,
+    )
+    calibrated_axle_ratio: float = number(
+        "final drive ratio that the speedometer was last right with",
+        typical=4.1,
+        plausible=(1.5, 15),
+        where=LOOK,
+    )
+    calibrated_tyre_diameter: float = measure(
+        "outside diameter of the tyres that the speedometer was last right with",
+        "length",
+        "mm",
+        typical=735,
+        plausible=(450, 1600),
+        where=TAPE,
+    )
+    calibrated_reading: float = number(
+        "indicated over true speed when it was last right; 1.02 reads two per cent high",
+        typical=1.02,
+        plausible=(0.9, 1.15),
+        where=OWNER,
+    )
+    correction: float = number(
+        "factor of the gear, adapter or setting put in to correct the reading; 1 for none",
+        typical=1.0,
+        plausible=(0.5, 2),
+        where=OWNER,
+    )
+
+
+class Drivetrain(Section):
+    """What the whole chain loses and grips."""
+
+    efficiency: float = measure(
+        "share of the engine's power that reaches the wheels",
+        "share",
+        "%",
+        typical=90,
+        plausible=(65, 99),
+        where=COMPONENT_SHEET,
+    )
+    traction_coefficient: float = number(
+        "friction between tyre and ground on the design grade", typical=0.7, plausible=(0.1, 1.1), where=OWNER
+    )
+    driven_mass_share: float = measure(
+        "share of the laden mass that stands on driven wheels",
+        "share",
+        "%",
+        typical=100,
+        plausible=(25, 100),
+        where=OWNER,
+    )
+
+
+# -- vehicle ----------------------------------------------------------------------------------------------------------
+class Aero(Section):
+    """Resistance of the air."""
+
+    drag_coefficient: float = number("drag coefficient", typical=0.45, plausible=(0.15, 1.4), where=OWNER)
+    frontal_area: float = measure("frontal area", "area", "m2", typical=3.0, plausible=(0.8, 12), where=TAPE)
+
+
+class Rolling(Section):
+    """Resistance of the tyres on the ground."""
+
+    road: float = number(
+        "rolling resistance coefficient on the road", typical=0.012, plausible=(0.005, 0.04), where=OWNER
+    )
+    off_road: float = number(
+        "rolling resistance coefficient on the ground that the design grade is climbed on",
+        typical=0.06,
+        plausible=(0.015, 0.4),
+        where=OWNER,
+    )

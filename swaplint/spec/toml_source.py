@@ -1,0 +1,275 @@
+"""Reading one TOML file: its values, and where in the text each key and value stands.
+
+`tomllib` is the authority for values and syntax errors. Positions come from `spanned_toml`, which reads the same
+grammar and keeps the span of every token; it runs only on text that `tomllib` has accepted.
+"""
+
+from __future__ import annotations
+
+import bisect
+import os
+import re
+import stat
+import tomllib
+from dataclasses import dataclass, field
+from pathlib import Path
+from typing import Any
+
+PathKey = tuple[str | int, ...]
+"""A path inside one file: table keys and, for items of a list, their index from 0."""
+
+MAX_BYTES = 2_000_000
+"""Largest file that is read. A full build spec with every field is under 100 kB; the bound keeps hostile input quick."""
+
+MAX_NESTING = 60
+"""Deepest nesting of tables and lists that is accepted; a build spec needs eight."""
+
+_LONG_KEY = re.compile(
+    r"""(?:(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){60}""",
+)
+
+
+class SpecError(Exception):
+    """Something in a file that stops it from being read: a sentence, and the place that it speaks of."""
+
+    def __init__(self, what: str, file: str, line: int = 1, column: int = 1) -> None:
+        """`what` is one sentence; `line` and `column` count from 1."""
+        super().__init__(f"{file}, line {line}, column {column}: {what}")
+        self.what = what
+        self.file = file
+        self.line = line
+        self.column = column
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """A stretch of text in a file. Lines and columns count from 1; `end_column` is one past the end."""
+
+    file: str
+    line: int
+    column: int
+    end_line: int
+    end_column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spans:
+    """Offsets in the text of one key and of its value; a table written with a header has no value span."""
+
+    key: tuple[int, int] | None
+    value: tuple[int, int] | None
+
+
+@dataclass(slots=True)
+class TomlFile:
+    """One TOML file that has been read."""
+
+    label: str
+    """How the file is named in output: as given by the user, or relative to the spec's folder."""
+    text: str
+    """The text without a byte-order mark, line ends as in the file."""
+    data: dict[str, Any]
+    spans: dict[PathKey, Spans] = field(default_factory=dict)
+    _line_starts: list[int] = field(default_factory=list)
+
+    def line_column(self, offset: int) -> tuple[int, int]:
+        """Line and column, from 1, of an offset in the text."""
+        if not self._line_starts:
+            starts = [0]
+            starts.extend(m.end() for m in re.finditer("\n", self.text))
+            self._line_starts = starts
+        line = bisect.bisect_right(self._line_starts, offset)
+        return line, offset - self._line_starts[line - 1] + 1
+
+    def place(self, start: int, end: int) -> Place:
+        """The place of a stretch of text given by its offsets."""
+        line, column = self.line_column(start)
+        end_line, end_column = self.line_column(end)
+        return Place(self.label, line, column, end_line, end_column)
+
+    def place_of(self, path: PathKey, *, want_key: bool = False) -> Place:
+        """Where the value at `path` is written, or its key; else the nearest enclosing table; else line 1."""
+        while path:
+            spans = self.spans.get(path)
+            if spans is not None:
+                span = spans.key if want_key or spans.value is None else spans.value
+                if span is not None:
+                    return self.place(*span)
+            path = path[:-1]
+            want_key = True
+        first_line = self.text.split("\n", 1)[0].rstrip("\r")
+        return Place(self.label, 1, 1, 1, max(2, len(first_line) + 1))
+
+
+def read_file(path: Path, label: str) -> TomlFile:
+    """Read a TOML file from disk. Raises `SpecError` where it cannot be read."""
+    try:
+        facts = path.stat()
+        if stat.S_ISDIR(facts.st_mode):
+            raise SpecError("is a folder; name a TOML file", label)
+        if not stat.S_ISREG(facts.st_mode):
+            raise SpecError("is not a regular file; a build spec or data sheet is a plain TOML file", label)
+        if facts.st_size > MAX_BYTES:
+            raise _too_big(label, facts.st_size)
+        with open(path, "rb", opener=_open_without_blocking) as stream:
+            raw = stream.read(MAX_BYTES + 1)
+    except FileNotFoundError:
+        raise SpecError("there is no such file", label) from None
+    except PermissionError:
+        raise SpecError("may not be read: permission denied", label) from None
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        raise SpecError(f"cannot be read: {reason}", label) from None
+    return read_bytes(raw, label)
+
+
+def read_bytes(raw: bytes, label: str) -> TomlFile:
+    """Read TOML from bytes. Raises `SpecError` with line and column where they are not valid TOML."""
+    if len(raw) > MAX_BYTES:
+        raise _too_big(label, len(raw))
+    if raw.startswith(b"\xef\xbb\xbf"):
+        raw = raw[3:]
+    try:
+        text = raw.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = raw.count(b"\n", 0, error.start) + 1
+        column = len(raw[raw.rfind(b"\n", 0, error.start) + 1 : error.start].decode("utf-8", "replace")) + 1
+        raise SpecError(
+            f"the byte 0x{raw[error.start]:02x} is not valid UTF-8; save the file as UTF-8 text",
+            label,
+            line,
+            column,
+        ) from None
+    return _parse(text, label)
+
+
+def _parse(text: str, label: str) -> TomlFile:
+    file = TomlFile(label, text, {})
+    long_key = _LONG_KEY.search(text)
+    if long_key is not None:
+        raise SpecError(
+            f"a key of more than {MAX_NESTING} parts: no field of a build spec lies so deep",
+            label,
+            *file.line_column(long_key.start()),
+        )
+    try:
+        file.data = tomllib.loads(text)
+        _refuse_deep_nesting(file)
+    except tomllib.TOMLDecodeError as error:
+        raise _syntax_error(file, str(error)) from None
+    except RecursionError:
+        raise _too_deep(file) from None
+    except ValueError as error:  # an integer of thousands of digits, a date that does not exist
+        raise SpecError(f"is not valid TOML: {_sentence(str(error))}", label) from None
+    file.spans = _collect_spans(text)
+    return file
+
+
+def _refuse_deep_nesting(file: TomlFile) -> None:
+    level: list[Any] = [file.data]
+    for _ in range(MAX_NESTING):
+        level = [
+            child
+            for node in level
+            for child in (node.values() if isinstance(node, dict) else node)
+            if isinstance(child, dict | list)
+        ]
+        if not level:
+            return
+    raise _too_deep(file)
+
+
+def _too_deep(file: TomlFile) -> SpecError:
+    depth, offset = 0, 0
+    for match in re.finditer(r"[\[{]|[\]}]", file.text):
+        depth = depth + 1 if match.group() in "[{" else max(0, depth - 1)
+        if depth > MAX_NESTING:
+            offset = match.start()
+            break
+    return SpecError(
+        f"tables or lists nested more than {MAX_NESTING} deep: a build spec needs no more than eight levels",
+        file.label,
+        *file.line_column(offset),
+    )
+
+
+def _too_big(label: str, size: int) -> SpecError:
+    return SpecError(
+        f"is {size / 1e6:.1f} MB; a build spec or data sheet of more than {MAX_BYTES / 1e6:.0f} MB is not read",
+        label,
+    )
+
+
+_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+
+
+def _syntax_error(file: TomlFile, message: str) -> SpecError:
+    match = _AT.search(message)
+    what = _sentence(_AT.sub("", message))
+    if match and match.group(1):
+        line, column = int(match.group(1)), int(match.group(2))
+    else:
+        line, column = file.line_column(len(file.text.rstrip("\n")))
+    return SpecError(f"is not valid TOML: {what}", file.label, line, column)
+
+
+def _sentence(message: str) -> str:
+    message = message.strip().rstrip(".")
+    if "integer string conversion" in message:
+        return "an integer of thousands of digits"
+    return message[:1].lower() + message[1:300]
+
+
+def _open_without_blocking(name: str, flags: int) -> int:
+    # A pipe that replaces the file between the check and the opening must not hang the run.
+    return os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
+
+
+def _collect_spans(text: str) -> dict[PathKey, Spans]:
+    # Imported here: only a run that reads a file needs it.
+    import spanned_toml
+
+    spans: dict[PathKey, Spans] = {}
+    # tomllib treats CRLF as one line end; spanned_toml drops the CR before it counts, which would shift offsets.
+    # A CR becomes a space in front of the LF, which keeps every offset (it may stand inside a multi-line string,
+    # whose value is never read from here).
+    root = spanned_toml.loads(text.replace("\r\n", " \n"))
+
+    def span_of(node: Any) -> tuple[int, int] | None:
+        where = node.span()
+        return (where.start, where.stop) if where.stop > where.start else None
+
+    def walk(node: Any, path: PathKey) -> None:
+        inner = node.inner()
+        if isinstance(inner, dict):
+            for key, child in inner.items():
+                here = (*path, key.inner())
+                spans[here] = Spans(span_of(key), span_of(child))
+                walk(child, here)
+        elif isinstance(inner, list):
+            for index, child in enumerate(inner):
+                here = (*path, index)
+                value = span_of(child)
+                key_span = value or _table_header(text, child)
+                spans[here] = Spans(key_span, value)
+                walk(child, here)
+
+    walk(root, ())
+    return spans
+
+
+def _table_header(text: str, table: Any) -> tuple[int, int] | None:
+    """The span of the `[[header]]` that opens an item of an array of tables: the last one before its first key."""
+    first: int | None = None
+    pending = [table]
+    while pending:
+        for key, child in pending.pop().inner().items():
+            start = key.span().start
+            first = start if first is None else min(first, start)
+            if isinstance(child.inner(), dict):
+                pending.append(child)
+    if first is None:
+        return None
+    start = text.rfind("[[", 0, first)
+    end = text.find("]]", start)
+    return (start, end + 2) if 0 <= start < end else None
