@@ -49,9 +49,7 @@ def road_speed(engine_speed: float, overall_ratio: float, rolling_radius: float)
     100.4
     """
     not_negative("engine speed", engine_speed)
-    return (
-        engine_speed * positive("rolling radius", rolling_radius) / positive("overall ratio", overall_ratio)
-    )
+    return engine_speed * positive("rolling radius", rolling_radius) / positive("overall ratio", overall_ratio)
 
 
 def crawl_speed(idle_speed: float, lowest_overall_ratio: float, rolling_radius: float) -> float:
@@ -100,9 +98,7 @@ def gear_step(ratio_before: float, ratio_after: float) -> float:
     return ratio_before / ratio_after
 
 
-def speed_after_upshift(
-    engine_speed: float, ratio_before: float, ratio_after: float, speed_lost: float = 0.0
-) -> float:
+def speed_after_upshift(engine_speed: float, ratio_before: float, ratio_after: float, speed_lost: float = 0.0) -> float:
     """Return the engine speed, rad/s, with the clutch closed again after an up-shift.
 
     ω2 = ω1·i2/i1 - lost. `speed_lost` (rad/s, 0 or more) is what the engine loses because the vehicle slows
@@ -119,9 +115,7 @@ def speed_after_upshift(
     return after
 
 
-def lowest_shift_speed(
-    wanted_speed: float, ratio_before: float, ratio_after: float, speed_lost: float = 0.0
-) -> float:
+def lowest_shift_speed(wanted_speed: float, ratio_before: float, ratio_after: float, speed_lost: float = 0.0) -> float:
     """Return the engine speed, rad/s, to shift at so that the engine lands on `wanted_speed` (rad/s).
 
     The inverse of `speed_after_upshift`: ω1 = (ω2 + lost)·i1/i2. If it lies above the governed speed the

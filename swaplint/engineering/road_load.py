@@ -151,11 +151,7 @@ def ratio_for_grade(
     force += not_negative("drag", drag)
     if force <= 0.0:
         raise OutsideRange(f"on a grade of {grade:.1%} the vehicle needs no driving force")
-    return (
-        force
-        * positive("rolling radius", rolling_radius)
-        / (positive("torque", torque) * _efficiency(efficiency))
-    )
+    return force * positive("rolling radius", rolling_radius) / (positive("torque", torque) * _efficiency(efficiency))
 
 
 def governed_curve(torque_curve: curves.Curve, no_load_speed: float) -> tuple[curves.Point, ...]:
@@ -275,9 +271,7 @@ class SteadySpeed:
     limited_by: Literal["resistance", "engine speed"]
 
 
-def grade_held(
-    drive: Drive, resistance: Resistance, road_speed: float, traction: Traction | None = None
-) -> Climb:
+def grade_held(drive: Drive, resistance: Resistance, road_speed: float, traction: Traction | None = None) -> Climb:
     """Return the grade held at full load at a steady road speed (m/s) in this gear.
 
     Without `traction` the tyres are taken to hold. `OutsideRange` if the engine speed lies outside the curve.

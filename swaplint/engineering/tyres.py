@@ -150,9 +150,7 @@ def _with_service(
         else:
             raise ImpossibleInput(f"{mark!r} in the tyre designation {text!r} is not a mark known here")
     if single is not None and dual is not None and dual > single:
-        raise ImpossibleInput(
-            f"{text!r} states more load on twin tyres ({dual}) than on single ones ({single})"
-        )
+        raise ImpossibleInput(f"{text!r} states more load on twin tyres ({dual}) than on single ones ({single})")
     return Designation(
         text=text,
         construction=_BUILD[size["build"]],

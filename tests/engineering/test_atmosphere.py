@@ -41,7 +41,7 @@ PUBLIC_TABLE = [
 @pytest.mark.parametrize(("altitude", "temperature", "pressure", "density"), ISO_2533)
 def test_iso_2533_table(altitude, temperature, pressure, density):
     assert standard_temperature(altitude) == pytest.approx(temperature, abs=1e-9)
-    # The gas constants of the two standards differ in the seventh digit, which shows in the last one at 11 km.
+    # The gas constants of the two standards differ in the seventh digit, which shows at 11 km.
     assert standard_pressure(altitude) == pytest.approx(pressure, rel=5e-6)
     assert standard_density(altitude) == pytest.approx(density, rel=1e-5)
 
@@ -76,9 +76,7 @@ def test_air_gets_thinner_with_altitude(one, other):
 
 
 @pytest.mark.parametrize("altitude", [-2000.1, 11000.1])
-@pytest.mark.parametrize(
-    "model", [standard_pressure, standard_temperature, standard_density, geopotential_altitude]
-)
+@pytest.mark.parametrize("model", [standard_pressure, standard_temperature, standard_density, geopotential_altitude])
 def test_outside_the_lowest_layer_is_refused(model, altitude):
     with pytest.raises(OutsideRange):
         model(altitude)
@@ -86,12 +84,8 @@ def test_outside_the_lowest_layer_is_refused(model, altitude):
 
 @given(st.floats(1e4, 2e5), st.floats(220.0, 330.0), st.floats(0.5, 2.0))
 def test_density_follows_the_ideal_gas(pressure, temperature, factor):
-    assert air_density(pressure * factor, temperature) == pytest.approx(
-        factor * air_density(pressure, temperature)
-    )
-    assert air_density(pressure, temperature * factor) == pytest.approx(
-        air_density(pressure, temperature) / factor
-    )
+    assert air_density(pressure * factor, temperature) == pytest.approx(factor * air_density(pressure, temperature))
+    assert air_density(pressure, temperature * factor) == pytest.approx(air_density(pressure, temperature) / factor)
 
 
 def test_density_of_dry_air_at_20_degrees():
@@ -99,9 +93,7 @@ def test_density_of_dry_air_at_20_degrees():
     assert air_density(101_325.0, 293.15) == pytest.approx(1.2041, abs=1e-4)
 
 
-@pytest.mark.parametrize(
-    ("pressure", "temperature"), [(0.0, 288.0), (-1.0, 288.0), (1e5, 0.0), (math.nan, 288.0)]
-)
+@pytest.mark.parametrize(("pressure", "temperature"), [(0.0, 288.0), (-1.0, 288.0), (1e5, 0.0), (math.nan, 288.0)])
 def test_impossible_air_is_refused(pressure, temperature):
     with pytest.raises(ImpossibleInput):
         air_density(pressure, temperature)

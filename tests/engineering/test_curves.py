@@ -50,9 +50,7 @@ def test_nothing_is_extrapolated(x):
         interpolate(TORQUE, x)
 
 
-@pytest.mark.parametrize(
-    ("x", "y"), [(math.nextafter(73.0, 0.0), 330.0), (math.nextafter(272.0, 1e3), 485.0)]
-)
+@pytest.mark.parametrize(("x", "y"), [(math.nextafter(73.0, 0.0), 330.0), (math.nextafter(272.0, 1e3), 485.0)])
 def test_rounding_does_not_push_an_end_out_of_the_table(x, y):
     assert interpolate(TORQUE, x) == y
 

@@ -34,17 +34,13 @@ def test_published_rolling_radius_formula():
 def test_road_speed_from_rolling_circumference():
     # v = n/(i_g·i_a)·C: 2000 rpm, 0.75 × 3.73, C = 3.05·0.7335 m gives 95.9646 km/h (worked by hand).
     radius = 3.05 * 0.7335 / math.tau
-    assert road_speed(2000 * RPM, overall_ratio([0.75, 3.73]), radius) * 3.6 == pytest.approx(
-        95.9646, rel=5e-5
-    )
+    assert road_speed(2000 * RPM, overall_ratio([0.75, 3.73]), radius) * 3.6 == pytest.approx(95.9646, rel=5e-5)
 
 
 def test_revolutions_per_mile():
     # 1609.344 m over C = 3.05·0.7335 m is 719.364 turns (worked by hand from the ETRTO factor): at one mile
     # per minute and a ratio of 1 that is the engine speed in rpm.
-    assert engine_speed(1609.344 / 60, 1.0, 3.05 * 0.7335 / math.tau) / RPM == pytest.approx(
-        719.364, rel=1e-5
-    )
+    assert engine_speed(1609.344 / 60, 1.0, 3.05 * 0.7335 / math.tau) / RPM == pytest.approx(719.364, rel=1e-5)
 
 
 @given(SPEED, RATIO, RADIUS)

@@ -34,8 +34,7 @@ COEFFICIENT = st.floats(0.0, 0.25)
 
 # Invented full-load torque of a slow diesel, rpm and N·m, and an invented 7.4 t vehicle.
 TORQUE = tuple(
-    (rpm * RPM, torque)
-    for rpm, torque in ((700, 330), (1000, 480), (1400, 600), (1900, 600), (2200, 560), (2600, 485))
+    (rpm * RPM, torque) for rpm, torque in ((700, 330), (1000, 480), (1400, 600), (1900, 600), (2200, 560), (2600, 485))
 )
 VEHICLE = Resistance(mass=7400.0, rolling_coefficient=0.012, drag_area=4.05, air_density=1.225)
 TOP = Drive(TORQUE, overall_ratio=4.88, efficiency=0.93, rolling_radius=0.5)
@@ -90,8 +89,8 @@ def test_thermal_systems_textbook_drag():
 
 
 def test_published_gradeability_example():
-    # Public worked example of a drive component supplier: 117 N·m, 12:1, 400 mm, 4500 kg, good concrete (1.5 %,
-    # from memory) gives 6.5 %, by the approximation grade = F/(m·g) - C and without losses.
+    # Public worked example of a drive component supplier: 117 N·m, 12:1, 400 mm, 4500 kg, good concrete
+    # (1.5 %, from memory) gives 6.5 %, by the approximation grade = F/(m·g) - C and without losses.
     force = wheel_force(117.0, 12.0, 1.0, 0.400)
     assert climbable_grade(force, 4500.0, 0.015) == pytest.approx(0.065, abs=5e-4)
 
@@ -113,9 +112,7 @@ def test_grade_force_is_exact():
 @given(MASS, GRADE, COEFFICIENT)
 def test_the_force_that_holds_a_grade_climbs_that_grade(mass, grade, coefficient):
     force = grade_force(mass, grade) + rolling_resistance(mass, coefficient, grade)
-    assume(
-        grade < 0.99 / coefficient if coefficient else True
-    )  # the force rises with the grade up to 1/C only
+    assume(grade < 0.99 / coefficient if coefficient else True)  # the force rises with the grade up to 1/C only
     assert climbable_grade(force, mass, coefficient) == pytest.approx(grade, rel=1e-6, abs=1e-9)
 
 
@@ -127,17 +124,15 @@ def test_climbable_grade_agrees_with_a_root_finder(mass, share, coefficient):
         return math.sin(angle) + coefficient * math.cos(angle) - share
 
     angle = brentq(balance, -1.0, math.atan2(1.0, coefficient), xtol=1e-14)
-    assert climbable_grade(share * weight, mass, coefficient) == pytest.approx(
-        math.tan(angle), rel=1e-6, abs=1e-9
-    )
+    assert climbable_grade(share * weight, mass, coefficient) == pytest.approx(math.tan(angle), rel=1e-6, abs=1e-9)
 
 
 @given(MASS, COEFFICIENT)
 def test_limits_of_the_climbable_grade(mass, coefficient):
     weight = mass * 9.80665
-    assert climbable_grade(
-        coefficient * weight * math.cos(math.atan(0.0)), mass, coefficient
-    ) == pytest.approx(0.0, abs=1e-9)
+    assert climbable_grade(coefficient * weight * math.cos(math.atan(0.0)), mass, coefficient) == pytest.approx(
+        0.0, abs=1e-9
+    )
     assert climbable_grade(0.0, mass, coefficient) == pytest.approx(-coefficient)  # it coasts downhill
     assert climbable_grade(weight * 1.05, mass, coefficient) == math.inf
     assert climbable_grade(-weight * 1.05, mass, coefficient) == -math.inf
@@ -155,9 +150,7 @@ def test_traction_grade_balances_grip_against_resistance(mass, share, adhesion, 
 def test_drag_takes_from_the_grip(drag):
     grade = traction_grade(2000.0, 1200.0, 0.8, 0.02, drag)
     grip = 0.8 * 1200.0 * 9.80665 * math.cos(math.atan(grade))
-    assert grip - drag == pytest.approx(
-        grade_force(2000.0, grade) + rolling_resistance(2000.0, 0.02, grade), abs=1e-6
-    )
+    assert grip - drag == pytest.approx(grade_force(2000.0, grade) + rolling_resistance(2000.0, 0.02, grade), abs=1e-6)
 
 
 @given(
@@ -170,9 +163,7 @@ def test_drag_takes_from_the_grip(drag):
 )
 def test_the_ratio_for_a_grade_starts_on_that_grade(grade, torque, efficiency, radius, mass, coefficient):
     ratio = ratio_for_grade(grade, torque, efficiency, radius, mass, coefficient)
-    assert startable_grade(torque, 1.0, ratio, efficiency, radius, mass, coefficient) == pytest.approx(
-        grade, rel=1e-6
-    )
+    assert startable_grade(torque, 1.0, ratio, efficiency, radius, mass, coefficient) == pytest.approx(grade, rel=1e-6)
     assert startable_grade(torque, 0.85, ratio, efficiency, radius, mass, coefficient) < grade
 
 
@@ -205,9 +196,7 @@ def test_the_best_climb_agrees_with_a_bounded_search(drive, resistance):
     found = -math.inf
     xs = [speed for speed, _ in drive.torque_curve]
     for low, high in pairwise(xs):
-        inside = minimize_scalar(
-            lambda x: -net(min(max(x, xs[0]), xs[-1])), bounds=(low, high), method="bounded"
-        )
+        inside = minimize_scalar(lambda x: -net(min(max(x, xs[0]), xs[-1])), bounds=(low, high), method="bounded")
         found = max(found, -inside.fun, net(low), net(high))
     expected = climbable_grade(found, resistance.mass, resistance.rolling_coefficient)
     assert best_climb(drive, resistance).grade == pytest.approx(expected, rel=1e-6, abs=1e-9)

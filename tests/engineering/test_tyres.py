@@ -28,8 +28,8 @@ LOADS = {
 
 # Speed symbol, km/h: public table of the UN R30 / ISO list, A1 to Y.
 SPEEDS = (
-    "A1 5,A2 10,A3 15,A4 20,A5 25,A6 30,A7 35,A8 40,B 50,C 60,D 65,E 70,F 80,G 90,J 100,K 110,L 120,M 130,N 140"
-    ",P 150,Q 160,R 170,S 180,T 190,U 200,H 210,V 240,W 270,Y 300"
+    "A1 5,A2 10,A3 15,A4 20,A5 25,A6 30,A7 35,A8 40,B 50,C 60,D 65,E 70,F 80,G 90,J 100,K 110,L 120,M 130"
+    ",N 140,P 150,Q 160,R 170,S 180,T 190,U 200,H 210,V 240,W 270,Y 300"
 )
 
 
@@ -67,9 +67,7 @@ def test_published_overall_diameters_within_rounding(designation, diameter):
     assert overall_diameter(designation) * 1000 == pytest.approx(diameter, abs=1.0)
 
 
-@pytest.mark.parametrize(
-    "designation", ["7.50R16", "7.50-16", "7.50R16LT 8PR 116/114N", "195R14C", "11R22.5"]
-)
+@pytest.mark.parametrize("designation", ["7.50R16", "7.50-16", "7.50R16LT 8PR 116/114N", "195R14C", "11R22.5"])
 def test_a_designation_without_aspect_ratio_states_no_diameter(designation):
     assert read_designation(designation).overall_diameter is None
     with pytest.raises(OutsideRange, match="does not state an overall diameter"):
@@ -234,11 +232,7 @@ def test_published_speed_symbols(row):
 def test_the_slowest_symbol_allows_the_speed(speed):
     symbol = slowest_speed_symbol(speed)
     assert speed_of_symbol(symbol) >= speed
-    slower = [
-        s
-        for s in (row.split()[0] for row in SPEEDS.split(","))
-        if speed_of_symbol(s) < speed_of_symbol(symbol)
-    ]
+    slower = [s for s in (row.split()[0] for row in SPEEDS.split(",")) if speed_of_symbol(s) < speed_of_symbol(symbol)]
     assert all(speed_of_symbol(s) < speed for s in slower)
 
 
