@@ -17,8 +17,6 @@ from typing import Final
 
 from .guards import ImpossibleInput, OutsideRange, not_negative, positive, share, within_range
 
-ZERO_CELSIUS: Final = 273.15
-
 RATING_TEMPERATURE: Final = 255.15
 """Temperature, K, of the cold-cranking tests: −18 °C."""
 
@@ -99,9 +97,7 @@ def resistance_factor(temperature: float) -> float:
     return 1.0 - (1.0 - WARM_RESISTANCE_RATIO) * min(above / 38.0, 1.0)
 
 
-def internal_resistance(
-    rating: float, standard: CrankingStandard, temperature: float = RATING_TEMPERATURE
-) -> float:
+def internal_resistance(rating: float, standard: CrankingStandard, temperature: float = RATING_TEMPERATURE) -> float:
     """Effective internal resistance, Ω, of one 12 V battery from its cold-cranking rating, A.
 
     (12.6 V − test voltage) / rating at −18 °C, times `resistance_factor`. Sources: EN 50342-1 (7.5 V at 10
@@ -154,9 +150,7 @@ def open_circuit_voltage(state_of_charge: float, in_series: int = 1) -> float:
     """
     share("state of charge", state_of_charge)
     lowest, highest = OPEN_CIRCUIT_VOLTAGES[0][0], OPEN_CIRCUIT_VOLTAGES[-1][0]
-    within_range(
-        "state of charge", state_of_charge, lowest, highest, "sources disagree below a quarter charge"
-    )
+    within_range("state of charge", state_of_charge, lowest, highest, "sources disagree below a quarter charge")
     _count("batteries in series", in_series)
     return in_series * _between(state_of_charge, OPEN_CIRCUIT_VOLTAGES)
 
@@ -186,9 +180,7 @@ def cranking_voltage(
     18.18
     """
     positive("open-circuit voltage", open_circuit)
-    total = positive("battery resistance", battery_resistance) + not_negative(
-        "circuit resistance", circuit_resistance
-    )
+    total = positive("battery resistance", battery_resistance) + not_negative("circuit resistance", circuit_resistance)
     left = open_circuit - not_negative("cranking current", current) * total
     if left < 0.0:
         raise OutsideRange(f"the circuit can carry at most {open_circuit / total:.0f} A, not {current:g} A")
@@ -215,9 +207,7 @@ def rating_needed(
     366
     """
     spare = open_circuit_voltage(charge, in_series) - not_negative("lowest voltage", lowest_voltage)
-    bank = spare / positive("cranking current", current) - not_negative(
-        "circuit resistance", circuit_resistance
-    )
+    bank = spare / positive("cranking current", current) - not_negative("circuit resistance", circuit_resistance)
     if bank <= 0.0:
         raise OutsideRange("the circuit's resistance alone drops too much; no battery helps")
     per_ampere = internal_resistance(1.0, standard, temperature)
