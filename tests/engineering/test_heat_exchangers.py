@@ -121,11 +121,11 @@ def test_air_heater_of_holman_example_10_11() -> None:
     assert hx.outlet_temperatures(40330.0, water, air, 355.37, 288.70).hot - 273.15 == pytest.approx(22.1, abs=0.3)
 
 
-@given(ntu=st.floats(0.1, 5.0), ratio=st.floats(0.05, 1.0))
-def test_common_approximation_of_crossflow_lies_within_two_per_cent(ntu: float, ratio: float) -> None:
+@given(ntu=st.floats(0.1, 10.0), ratio=st.floats(0.05, 1.0))
+def test_common_approximation_of_crossflow_lies_within_four_per_cent(ntu: float, ratio: float) -> None:
     # Incropera & DeWitt print 1 − exp{NTU^0.22/C_r·[exp(−C_r·NTU^0.78) − 1]} as an approximation.
     approximate = 1 - math.exp(ntu**0.22 / ratio * (math.exp(-ratio * ntu**0.78) - 1))
-    assert hx.effectiveness(ntu, ratio, Arrangement.CROSSFLOW_UNMIXED) == pytest.approx(approximate, rel=0.02)
+    assert hx.effectiveness(ntu, ratio, Arrangement.CROSSFLOW_UNMIXED) == pytest.approx(approximate, rel=0.04)
 
 
 @given(ntu=NTUS, step=st.floats(0.0, 5.0), ratio=RATIOS, arrangement=ARRANGEMENTS)
