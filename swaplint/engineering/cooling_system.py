@@ -160,9 +160,7 @@ def required_effectiveness(
         raise OutsideRange(
             f"the air reaches the radiator at {face:.1f} K, not below the limit of {top_tank_limit:.1f} K"
         )
-    return not_negative("heat", heat) / (
-        min(positive("coolant capacity rate", coolant_rate), air_rate) * difference
-    )
+    return not_negative("heat", heat) / (min(positive("coolant capacity rate", coolant_rate), air_rate) * difference)
 
 
 def radiator_point(
@@ -222,7 +220,7 @@ def ambient_at_limit(ambient: float, top_tank: float, limit: float) -> float:
 
     With the engine maker's highest top-tank temperature as `limit` this is the limiting ambient temperature;
     with the boiling point of the coolant it is the air-to-boil temperature (state which boiling point:
-    `coolant.boiling_point` gives the true one, older trials take 100 °C).
+    `coolant.boiling_point` gives the true one; 100 °C is common practice in trials).
 
     Args:
         ambient: outside air in the calculation or trial, K, greater than zero.
@@ -241,9 +239,7 @@ def ambient_at_limit(ambient: float, top_tank: float, limit: float) -> float:
     positive("ambient temperature", ambient)
     positive("top-tank temperature", top_tank)
     if top_tank < ambient:
-        raise ImpossibleInput(
-            f"the top tank at {top_tank:g} K cannot be colder than the air at {ambient:g} K"
-        )
+        raise ImpossibleInput(f"the top tank at {top_tank:g} K cannot be colder than the air at {ambient:g} K")
     return ambient + (positive("limit", limit) - top_tank)
 
 
@@ -351,9 +347,7 @@ def air_mass_flow_needed(
     least = (heat + stacked_heat) / (AIR_SPECIFIC_HEAT * difference) * (1.0 - 1e-9)
     most = 100.0
     if least >= most or surplus(most) < 0.0:
-        raise OutsideRange(
-            f"no air flow up to {most:g} kg/s holds the limit: radiator or coolant flow is small"
-        )
+        raise OutsideRange(f"no air flow up to {most:g} kg/s holds the limit: radiator or coolant flow is small")
     return heat_exchangers.bisect(surplus, least, most)
 
 
@@ -399,9 +393,7 @@ def charge_air_outlet(charge_inlet: float, cooling_air: float, effectiveness: fl
     >>> charge_air_outlet(440.0, 300.0, 0.75)
     335.0
     """
-    return charge_inlet - share("effectiveness", effectiveness) * _charge_difference(
-        charge_inlet, cooling_air
-    )
+    return charge_inlet - share("effectiveness", effectiveness) * _charge_difference(charge_inlet, cooling_air)
 
 
 def charge_air_effectiveness(charge_inlet: float, cooling_air: float, charge_outlet_limit: float) -> float:

@@ -128,9 +128,7 @@ def fan_at(
     n = positive("speed ratio", speed_ratio)
     rho = positive("density ratio", density_ratio)
     d = positive("diameter ratio", diameter_ratio)
-    return FanPoint(
-        point.flow * n * d**3, point.pressure * rho * n**2 * d**2, point.power * rho * n**3 * d**5
-    )
+    return FanPoint(point.flow * n * d**3, point.pressure * rho * n**2 * d**2, point.power * rho * n**3 * d**5)
 
 
 def curve_at(
