@@ -87,9 +87,7 @@ def charge_balance(
     return alternator_output(rotor_speed, table) * hot - not_negative("demand", demand)
 
 
-def balance_speed(
-    ratio: float, table: OutputTable, demand: float, hot_share: float = HOT_OUTPUT_SHARE
-) -> float | None:
+def balance_speed(ratio: float, table: OutputTable, demand: float, hot_share: float = HOT_OUTPUT_SHARE) -> float | None:
     """Lowest engine speed, rad/s, at which a hot alternator covers a demand, A; None if it never does.
 
     Solved on the straight lines of the table. A table that already covers the demand at its first point gives

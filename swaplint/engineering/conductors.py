@@ -167,9 +167,7 @@ def temperature_factor(temperature: float, material: Material = Material.COPPER)
     >>> round(temperature_factor(348.15), 4)
     1.2162
     """
-    within_range(
-        "conductor temperature", temperature, 213.15, 473.15, "the linear law is good in that range, K"
-    )
+    within_range("conductor temperature", temperature, 213.15, 473.15, "the linear law is good in that range, K")
     copper = material is Material.COPPER
     alpha = COPPER_TEMPERATURE_COEFFICIENT if copper else ALUMINIUM_TEMPERATURE_COEFFICIENT
     return 1.0 + alpha * (temperature - TWENTY_CELSIUS)
@@ -307,9 +305,7 @@ def _insulation_class(installation: Installation, table: Mapping[int, object]) -
     celsius = positive("insulation temperature", installation.insulation_temperature) - ZERO_CELSIUS
     classes = [rating for rating in table if rating <= celsius + 0.01]
     if not classes:
-        raise OutsideRange(
-            f"insulation rated {celsius:.0f} °C is below the lowest class of the table, {min(table)} °C"
-        )
+        raise OutsideRange(f"insulation rated {celsius:.0f} °C is below the lowest class of the table, {min(table)} °C")
     return max(classes)
 
 

@@ -34,9 +34,7 @@ def smallest_fuse(load: float, load_share: float = FUSE_LOAD_SHARE) -> float:
     needed = positive("load", load) / positive("load share", share("load share", load_share))
     fuse = next((rating for rating in FUSE_LINK_RATINGS if rating >= needed * (1.0 - 1e-9)), None)
     if fuse is None:
-        raise OutsideRange(
-            f"a load of {load:g} A needs a fuse-link above the largest, {FUSE_LINK_RATINGS[-1]:g} A"
-        )
+        raise OutsideRange(f"a load of {load:g} A needs a fuse-link above the largest, {FUSE_LINK_RATINGS[-1]:g} A")
     return fuse
 
 

@@ -228,6 +228,8 @@ def test_one_more_terminator_lowers_the_reading(resistors: list[float], more: fl
         (0x18F0010B, J1939Identifier(6, 61441, 0x0B)),
         (0x0C820E0F, J1939Identifier(3, 33280, 0x0F, 0x0E)),
         (0x18FEEE00, J1939Identifier(6, 65262, 0)),
+        # Proprietary A, group 61184 = 0xEF00, is the last that is addressed (SAE J1939-21).
+        (0x18EF2100, J1939Identifier(6, 61184, 0, 0x21)),
         # Engine controller message 1, group 61444 = 0xF004, priority 3, engine address 0 (SAE J1939-71).
         (0x0CF00400, J1939Identifier(3, 61444, 0)),
     ],

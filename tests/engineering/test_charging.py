@@ -14,8 +14,7 @@ from swaplint.engineering.guards import ImpossibleInput, OutsideRange
 RPM = math.pi / 30
 # Invented table of an invented 80 A alternator.
 TABLE = [
-    (n * RPM, amps)
-    for n, amps in ((1500, 0.0), (2000, 32.0), (2500, 45.0), (3000, 56.0), (4000, 68.0), (6000, 80.0))
+    (n * RPM, amps) for n, amps in ((1500, 0.0), (2000, 32.0), (2500, 45.0), (3000, 56.0), (4000, 68.0), (6000, 80.0))
 ]
 
 

@@ -101,9 +101,7 @@ def test_class_5_limit_lies_above_solid_copper_of_the_nominal_area(mm2: float) -
     # Published wire table, solid copper at 20 °C, three-digit rounding.
     [(10, 3.28, 2e-3), (14, 8.28, 2e-3), (18, 20.94, 1e-3), (4, 0.82, 8e-3)],
 )
-def test_solid_awg_resistance_agrees_with_a_published_wire_table(
-    gauge: int, ohm_per_km: float, rel: float
-) -> None:
+def test_solid_awg_resistance_agrees_with_a_published_wire_table(gauge: int, ohm_per_km: float, rel: float) -> None:
     assert c.solid_resistance_per_metre(c.awg_area(gauge)) * 1000 == pytest.approx(ohm_per_km, rel=rel)
 
 
@@ -145,9 +143,7 @@ def test_metric_resistance_never_rises_with_area(one: float, other: float) -> No
 
 
 @given(areas, temperatures, temperatures)
-def test_resistance_rises_with_temperature_in_the_same_ratio_at_every_area(
-    area: float, t0: float, t1: float
-) -> None:
+def test_resistance_rises_with_temperature_in_the_same_ratio_at_every_area(area: float, t0: float, t1: float) -> None:
     ratio = c.resistance_per_metre(area, t1) / c.resistance_per_metre(area, t0)
     assert ratio == pytest.approx(c.temperature_factor(t1) / c.temperature_factor(t0))
 
@@ -173,9 +169,7 @@ def test_impossible_area_is_refused(area: float) -> None:
 
 def test_copper_clad_aluminium_has_the_resistance_of_its_conductivity() -> None:
     # ASTM B566 class 10A, at least 62.9 % IACS: 1.59 times copper.
-    ratio = c.resistance_per_metre(25e-6, material=c.Material.COPPER_CLAD_ALUMINIUM) / c.resistance_per_metre(
-        25e-6
-    )
+    ratio = c.resistance_per_metre(25e-6, material=c.Material.COPPER_CLAD_ALUMINIUM) / c.resistance_per_metre(25e-6)
     assert ratio == pytest.approx(1 / 0.629, rel=0.01)
 
 
@@ -251,9 +245,7 @@ def test_awg_ampacity_in_an_engine_space(gauge: int, bundled: int, amps: float) 
     assert c.ampacity(c.awg_area(gauge), lies) == pytest.approx(amps, abs=0.06)
 
 
-@pytest.mark.parametrize(
-    ("celsius", "factor"), [(k, v) for k, v in AWG_ENGINE_SPACE_FACTOR.items() if k <= 125]
-)
+@pytest.mark.parametrize(("celsius", "factor"), [(k, v) for k, v in AWG_ENGINE_SPACE_FACTOR.items() if k <= 125])
 def test_engine_space_factors_follow_the_heat_balance(celsius: int, factor: float) -> None:
     # Heat ∝ I², ambient raised from 30 to 50 °C (33 CFR 183.425 table 5): factor = √((T−50)/(T−30)).
     assert factor == pytest.approx(math.sqrt((celsius - 50) / (celsius - 30)), abs=0.025)
@@ -349,9 +341,7 @@ def test_smallest_size_is_the_first_that_passes_both() -> None:
 def test_no_smaller_size_would_pass(length: float, limit: float, current: float) -> None:
     lies = c.Installation(C105)
     for series in (c.METRIC_SERIES, c.AWG_SERIES):
-        chosen = c.smallest_size(
-            series, length=length, resistance_limit=limit, current=current, installation=lies
-        )
+        chosen = c.smallest_size(series, length=length, resistance_limit=limit, current=current, installation=lies)
         for size in series:
             if size == chosen:
                 assert c.loop_resistance([c.Segment(size.area, length)]) <= limit
