@@ -52,14 +52,12 @@ def interpolate(points: Curve, x: float) -> float:
     """
     curve = checked_curve(points)
     first, last = curve[0][0], curve[-1][0]
-    for end in (first, last):
-        if math.isclose(finite("x", x), end, rel_tol=_ROUNDING):
-            x = end
-    if not first <= x <= last:
+    nearest = min(max(finite("x", x), first), last)
+    if not math.isclose(x, nearest, rel_tol=_ROUNDING):
         raise OutsideRange(f"{x:g} is outside the table, which runs from {first:g} to {last:g}")
     for (x0, y0), (x1, y1) in pairwise(curve):
-        if x <= x1:
-            share_of_step = (x - x0) / (x1 - x0)
+        if nearest <= x1:
+            share_of_step = (nearest - x0) / (x1 - x0)
             return y0 * (1.0 - share_of_step) + y1 * share_of_step
     raise AssertionError("the range check above covers every x")  # pragma: no cover
 
