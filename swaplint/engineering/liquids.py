@@ -42,9 +42,7 @@ _GREATEST_VISCOSITY = 2.0e1
 _D341_SPAN = "ASTM D341 covers 0.21 to 2e7 mm²/s"
 
 
-def walther_viscosity(
-    temperature: float, point_1: tuple[float, float], point_2: tuple[float, float]
-) -> float:
+def walther_viscosity(temperature: float, point_1: tuple[float, float], point_2: tuple[float, float]) -> float:
     """Kinematic viscosity [m²/s] at `temperature` [K] on the Walther line through two known points.
 
     ASTM D341: log10 log10 Z is a straight line in log10 T, Z = ν + 0.7 + exp(-1.47 - 1.84·ν - 0.51·ν²), ν in
@@ -81,9 +79,7 @@ def viscosity_from_points(temperature: float, points: Sequence[tuple[float, floa
         raise ImpossibleInput("a viscosity line needs at least two points")
     pairs = list(pairwise(sorted(points)))
     for pair in pairs:
-        walther_viscosity(
-            pair[0][0], *pair
-        )  # refuses points that repeat or rise, wherever `temperature` lies
+        walther_viscosity(pair[0][0], *pair)  # refuses points that repeat or rise, wherever `temperature` lies
     chosen = next((pair for pair in pairs if temperature <= pair[1][0]), pairs[-1])
     return walther_viscosity(temperature, *chosen)
 

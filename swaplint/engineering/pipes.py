@@ -198,9 +198,7 @@ def pressure_loss(
     return friction + fittings + lift_pressure(lift, density)
 
 
-def smallest_bore(
-    loss: Callable[[float], float], limit: float, low: float = 1e-3, high: float = 0.5
-) -> float | None:
+def smallest_bore(loss: Callable[[float], float], limit: float, low: float = 1e-3, high: float = 0.5) -> float | None:
     """Smallest bore [m] between `low` and `high` whose loss stays within `limit`, or None where no bore does.
 
     `loss` gives the loss [Pa] of a bore [m] and must not rise with the bore; a bore for which it raises
@@ -229,9 +227,7 @@ def smallest_bore(
     return passes
 
 
-def smallest_bore_in_series(
-    loss: Callable[[float], float], limit: float, series: Sequence[float]
-) -> float | None:
+def smallest_bore_in_series(loss: Callable[[float], float], limit: float, series: Sequence[float]) -> float | None:
     """Smallest bore [m] of the `series` whose loss stays within `limit`, or None where no bore of it does.
 
     `loss` gives the loss [Pa] of a bore [m]; a bore for which it raises `OutsideRange` counts as too small.

@@ -184,11 +184,7 @@ def _attitudes(name: str, steepest: float) -> list[float]:
 
 
 def _check_inside(tank: BoxTank, pickup: PickUp) -> None:
-    inside = (
-        abs(pickup.x) <= tank.length / 2.0
-        and abs(pickup.y) <= tank.width / 2.0
-        and pickup.height <= tank.height
-    )
+    inside = abs(pickup.x) <= tank.length / 2.0 and abs(pickup.y) <= tank.width / 2.0 and pickup.height <= tank.height
     if not inside:
         raise ImpossibleInput("the pick-up lies outside the tank")
 
@@ -203,11 +199,7 @@ def heating_power(mass_flow: float, heat_capacity: float, temperature_rise: floa
     1199
     """
     positive("heat capacity", heat_capacity)
-    return (
-        not_negative("mass flow", mass_flow)
-        * heat_capacity
-        * not_negative("temperature rise", temperature_rise)
-    )
+    return not_negative("mass flow", mass_flow) * heat_capacity * not_negative("temperature rise", temperature_rise)
 
 
 def steady_temperature_rise(heat: float, heat_transfer_coefficient: float, area: float) -> float:
@@ -219,9 +211,7 @@ def steady_temperature_rise(heat: float, heat_transfer_coefficient: float, area:
     >>> steady_temperature_rise(600.0, 10.0, 1.5)
     40.0
     """
-    loss_per_kelvin = positive("heat transfer coefficient", heat_transfer_coefficient) * positive(
-        "area", area
-    )
+    loss_per_kelvin = positive("heat transfer coefficient", heat_transfer_coefficient) * positive("area", area)
     return not_negative("heat", heat) / loss_per_kelvin
 
 
@@ -233,7 +223,5 @@ def cooler_duty(heat: float, heat_transfer_coefficient: float, area: float, allo
     >>> cooler_duty(600.0, 10.0, 1.5, 20.0)
     300.0
     """
-    loss_per_kelvin = positive("heat transfer coefficient", heat_transfer_coefficient) * positive(
-        "area", area
-    )
+    loss_per_kelvin = positive("heat transfer coefficient", heat_transfer_coefficient) * positive("area", area)
     return max(0.0, not_negative("heat", heat) - loss_per_kelvin * not_negative("allowed rise", allowed_rise))

@@ -155,9 +155,7 @@ def test_slopes_make_the_axes_read_their_tilts(tilt_long: float, tilt_side: floa
 
 
 def test_level_tank_needs_the_unusable_volume() -> None:
-    assert covering_volume(TANK, PickUp(0.025, 0.3, 0.1), 0.0, 0.0) == pytest.approx(
-        unusable_volume(TANK, 0.025)
-    )
+    assert covering_volume(TANK, PickUp(0.025, 0.3, 0.1), 0.0, 0.0) == pytest.approx(unusable_volume(TANK, 0.025))
     assert unusable_volume(TANK, 0.025) == pytest.approx(0.95 * 0.42 * 0.025)
     assert covering_volume(TANK, PickUp(0.36), 0.0, 0.0) == pytest.approx(TANK.volume)
 
@@ -166,9 +164,7 @@ def test_pickup_at_the_low_end_needs_less_than_at_the_high_end() -> None:
     ahead, behind = PickUp(0.025, x=0.3), PickUp(0.025, x=-0.3)
     nose_down = math.radians(20.0)
     assert covering_volume(TANK, ahead, nose_down, 0.0) < covering_volume(TANK, behind, nose_down, 0.0)
-    assert covering_volume(TANK, ahead, -nose_down, 0.0) == pytest.approx(
-        covering_volume(TANK, behind, nose_down, 0.0)
-    )
+    assert covering_volume(TANK, ahead, -nose_down, 0.0) == pytest.approx(covering_volume(TANK, behind, nose_down, 0.0))
 
 
 @given(
@@ -262,9 +258,7 @@ def test_at_the_steady_rise_the_walls_give_off_what_comes_in(heat: float, u: flo
 
 
 @given(st.floats(0.0, 5e3), st.floats(1.0, 50.0), st.floats(0.1, 5.0), st.floats(0.0, 60.0))
-def test_a_cooler_of_that_duty_holds_the_allowed_rise(
-    heat: float, u: float, area: float, rise: float
-) -> None:
+def test_a_cooler_of_that_duty_holds_the_allowed_rise(heat: float, u: float, area: float, rise: float) -> None:
     left = heat - cooler_duty(heat, u, area, rise)
     assert steady_temperature_rise(left, u, area) <= rise + 1e-9
 
