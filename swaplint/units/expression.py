@@ -170,7 +170,7 @@ def _exponent(unit: str, at: int) -> tuple[int, int]:
         return 1, at
     sign, digit = (-1, written[1:]) if written[0] == "-" else (1, written)
     if digit not in ("1", "2", "3", "4") or (sign == 1 and digit == "1"):
-        raise RefusedError(f"has an exponent that no unit has ({_short(unit[:end])})")
+        raise RefusedError(f"has a second number that is no exponent ({_short(unit[:end])})")
     return sign * int(digit), end
 
 
