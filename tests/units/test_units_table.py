@@ -3,7 +3,10 @@
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
+from random import Random
+from typing import Any
 
 import pint
 import pytest
@@ -15,7 +18,7 @@ from swaplint.units import KINDS, Kind, UnitError, read, read_tolerance, to_unit
 from swaplint.units.registry import BASE_UNITS, table_text, trade_units, unit_in_full
 from swaplint.units.table import TABLE
 
-PINT = pint.UnitRegistry()  # in floats, unlike the one that wrote the table
+PINT: Any = pint.UnitRegistry()  # in floats, unlike the one that wrote the table
 UNITS = trade_units()
 
 
@@ -97,10 +100,10 @@ def test_every_number_in_every_unit_is_pints(number: tuple[str, float], pair: tu
 
 @settings(max_examples=150, deadline=None)
 @given(value=st.floats(1e-3, 1e6), first=st.sampled_from(PAIRS), pick=st.randoms(use_true_random=False))
-def test_a_value_does_not_depend_on_its_unit(value: float, first: tuple[str, Kind], pick: object) -> None:
+def test_a_value_does_not_depend_on_its_unit(value: float, first: tuple[str, Kind], pick: Random) -> None:
     token, kind = first
     others = [other for other, its_kind in PAIRS if its_kind is kind]
-    other = pick.choice(others)  # type: ignore[attr-defined]
+    other = pick.choice(others)
     si = read(f"{value!r} {token}", kind)
     again = read(f"{to_unit(si, other, kind)!r} {other}", kind, signed=True)
     assert again == pytest.approx(si, rel=1e-12)
@@ -121,8 +124,12 @@ TEXTS = st.one_of(
 @given(text=TEXTS, name=st.sampled_from(sorted(KINDS)))
 def test_any_text_is_a_finite_value_or_a_sentence(text: str, name: str) -> None:
     kind = KINDS[name]
-    start = time.perf_counter()
-    for use in (lambda: read(text, kind, signed=True), lambda: read_tolerance(text, kind, 1.0)):
+    start = time.process_time()
+    uses: list[Callable[[], float]] = [
+        lambda: read(text, kind, signed=True),
+        lambda: read_tolerance(text, kind, 1.0),
+    ]
+    for use in uses:
         value, refusal = 0.0, ""
         try:
             value = use()
@@ -130,7 +137,7 @@ def test_any_text_is_a_finite_value_or_a_sentence(text: str, name: str) -> None:
             refusal = str(refused)
         assert abs(value) <= 1e101
         assert refusal == "" or (refusal.isprintable() and kind.words in refusal and len(refusal) < 500)
-    assert time.perf_counter() - start < 1.0  # the first unknown name of a run imports pint
+    assert time.process_time() - start < 1.0  # the first unknown name of a run imports pint
 
 
 @pytest.mark.parametrize(
@@ -147,14 +154,14 @@ def test_any_text_is_a_finite_value_or_a_sentence(text: str, name: str) -> None:
     ],
 )
 def test_long_texts_are_refused_at_once(text: str) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     with pytest.raises(UnitError, match="characters long"):
         read(text, KINDS["mass"])
-    assert time.perf_counter() - start < 0.01
+    assert time.process_time() - start < 0.1
 
 
 def test_hostile_units_of_full_length() -> None:
-    start = time.perf_counter()
+    start = time.process_time()
     for text in (
         "1 " + "m " * 49,
         "1 " + "pt-" * 32,
@@ -166,7 +173,7 @@ def test_hostile_units_of_full_length() -> None:
     ):
         with pytest.raises(UnitError):
             read(text, KINDS["volume"])
-    assert time.perf_counter() - start < 0.5
+    assert time.process_time() - start < 0.5
 
 
 @pytest.mark.parametrize(
