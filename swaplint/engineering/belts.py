@@ -160,9 +160,7 @@ def tension_ratio(friction: float, lap: float, half_groove: float = math.pi / 2)
     13.196
     """
     if not 0.0 < finite("half_groove", half_groove) <= math.pi / 2:
-        raise ImpossibleInput(
-            f"half groove angle must lie above 0 and up to a right angle, not {half_groove}"
-        )
+        raise ImpossibleInput(f"half groove angle must lie above 0 and up to a right angle, not {half_groove}")
     return math.exp(not_negative("friction", friction) * not_negative("lap", lap) / math.sin(half_groove))
 
 
@@ -225,9 +223,7 @@ def shaft_load(tight_tension: float, slack_tension: float, lap: float) -> float:
     return math.hypot(t1 - t2, 2.0 * math.sqrt(t1 * t2) * math.sin(not_negative("lap", lap) / 2.0))
 
 
-def driven_speed(
-    driver_speed: float, driver_diameter: float, driven_diameter: float, slip: float = 0.0
-) -> float:
+def driven_speed(driver_speed: float, driver_diameter: float, driven_diameter: float, slip: float = 0.0) -> float:
     """Return the driven pulley's speed in the unit of the driver's: n·D/d·(1 - slip), `slip` a share.
 
     >>> driven_speed(750.0, 0.18, 0.06)

@@ -146,8 +146,7 @@ def distance_to_box(point: Point, box: Box) -> float:
     5.0
     """
     outside = (
-        max(low - finite("point", p), p - high, 0.0)
-        for p, low, high in zip(point, box.lower, box.upper, strict=True)
+        max(low - finite("point", p), p - high, 0.0) for p, low, high in zip(point, box.lower, box.upper, strict=True)
     )
     return math.hypot(*outside)
 

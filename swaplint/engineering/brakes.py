@@ -128,9 +128,7 @@ def line_pressure(push: float, master_bore: float) -> float:
     return not_negative("push", push) / piston_area(master_bore)
 
 
-def brake_force(
-    pressure: float, brakes: Sequence[WheelBrake], tyre_radius: float, efficiency: float = 0.96
-) -> float:
+def brake_force(pressure: float, brakes: Sequence[WheelBrake], tyre_radius: float, efficiency: float = 0.96) -> float:
     """Return the braking force of all wheels at the road, N: Σ (p - p_o)·A·η·C·r_eff/r_tyre.
 
     `efficiency` is that of the wheel cylinders. No limit of grip is applied.
@@ -174,9 +172,7 @@ def pressure_for_brake_force(
     starts = sorted({brake.push_out_pressure for brake in brakes})
     for start, end in zip(starts, [*starts[1:], math.inf], strict=True):
         slope = math.fsum(
-            _force_per_pressure(brake, tyre_radius, efficiency)
-            for brake in brakes
-            if brake.push_out_pressure <= start
+            _force_per_pressure(brake, tyre_radius, efficiency) for brake in brakes if brake.push_out_pressure <= start
         )
         pressure = start + (force - brake_force(start, brakes, tyre_radius, efficiency)) / slope
         if pressure <= end:
@@ -258,9 +254,7 @@ def energy_ratio(mass: float, speed: float, old_mass: float, old_speed: float) -
     >>> energy_ratio(2200.0, 25.0, 2000.0, 25.0)
     1.1
     """
-    return stop_energy(mass, positive("speed", speed)) / stop_energy(
-        old_mass, positive("old_speed", old_speed)
-    )
+    return stop_energy(mass, positive("speed", speed)) / stop_energy(old_mass, positive("old_speed", old_speed))
 
 
 def speed_for_energy_ratio(ratio: float, mass: float, old_mass: float, old_speed: float) -> float:
@@ -281,9 +275,7 @@ def stopping_distance(speed: float, deceleration: float, reaction_time: float = 
     60.0
     """
     v = not_negative("speed", speed)
-    return v * not_negative("reaction_time", reaction_time) + v * v / (
-        2.0 * positive("deceleration", deceleration)
-    )
+    return v * not_negative("reaction_time", reaction_time) + v * v / (2.0 * positive("deceleration", deceleration))
 
 
 def descent_brake_power(

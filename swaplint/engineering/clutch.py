@@ -90,9 +90,7 @@ def peak_pressure_uniform_wear(clamp_force: float, outer_radius: float, inner_ra
     0.36
     """
     _ring(outer_radius, inner_radius)
-    return positive("clamp_force", clamp_force) / (
-        2.0 * math.pi * inner_radius * (outer_radius - inner_radius)
-    )
+    return positive("clamp_force", clamp_force) / (2.0 * math.pi * inner_radius * (outer_radius - inner_radius))
 
 
 def reflected_inertia(mass: float, rolling_radius: float, ratio: float) -> float:
@@ -101,14 +99,10 @@ def reflected_inertia(mass: float, rolling_radius: float, ratio: float) -> float
     >>> round(reflected_inertia(7000.0, 0.5, 28.0), 3)
     2.232
     """
-    return (
-        positive("mass", mass) * (positive("rolling_radius", rolling_radius) / positive("ratio", ratio)) ** 2
-    )
+    return positive("mass", mass) * (positive("rolling_radius", rolling_radius) / positive("ratio", ratio)) ** 2
 
 
-def launch_slip_time(
-    inertia: float, engine_speed: float, clutch_torque: float, load_torque: float = 0.0
-) -> float:
+def launch_slip_time(inertia: float, engine_speed: float, clutch_torque: float, load_torque: float = 0.0) -> float:
     """Return how long the clutch slips in a launch at constant engine speed, s: J·ω/(T - T_load).
 
     `load_torque` is slope and rolling resistance at the clutch, N·m. Raises OutsideRange if the clutch
@@ -119,17 +113,11 @@ def launch_slip_time(
     """
     positive("clutch_torque", clutch_torque)
     if clutch_torque <= finite("load_torque", load_torque):
-        raise OutsideRange(
-            f"clutch torque {clutch_torque:g} does not exceed the load {load_torque:g}: no launch"
-        )
-    return (
-        positive("inertia", inertia) * positive("engine_speed", engine_speed) / (clutch_torque - load_torque)
-    )
+        raise OutsideRange(f"clutch torque {clutch_torque:g} does not exceed the load {load_torque:g}: no launch")
+    return positive("inertia", inertia) * positive("engine_speed", engine_speed) / (clutch_torque - load_torque)
 
 
-def launch_slip_energy(
-    inertia: float, engine_speed: float, clutch_torque: float, load_torque: float = 0.0
-) -> float:
+def launch_slip_energy(inertia: float, engine_speed: float, clutch_torque: float, load_torque: float = 0.0) -> float:
     """Return the heat of one launch at constant engine speed and clutch torque, J: ½·J·ω²·T/(T - T_load).
 
     `inertia` in kg·m² is that of the vehicle at the clutch, `engine_speed` in rad/s. Half the engine's work

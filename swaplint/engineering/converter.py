@@ -34,9 +34,7 @@ def capacity_factor(speed: float, torque: float) -> float:
     return positive("speed", speed) / math.sqrt(positive("torque", torque))
 
 
-def stall_speed(
-    torque_curve: Sequence[tuple[float, float]], capacity_factor: float, drag_torque: float = 0.0
-) -> float:
+def stall_speed(torque_curve: Sequence[tuple[float, float]], capacity_factor: float, drag_torque: float = 0.0) -> float:
     """Return the engine speed at stall, rad/s: where the engine's torque equals what the converter takes.
 
     `torque_curve` is pairs of speed in rad/s and full-load torque in N·m in rising speed, straight between;
@@ -64,9 +62,7 @@ def stall_speed(
 
     first_speed, first_torque = torque_curve[0]
     if first_torque - drag < absorbed_torque(first_speed, k):
-        raise OutsideRange(
-            f"the converter holds the engine below the curve's first speed {first_speed:g} rad/s"
-        )
+        raise OutsideRange(f"the converter holds the engine below the curve's first speed {first_speed:g} rad/s")
     for (low, low_torque), (high, high_torque) in pairwise(torque_curve):
         if high_torque - drag >= absorbed_torque(high, k):
             continue
@@ -78,9 +74,7 @@ def stall_speed(
         root = math.sqrt(max(0.0, half * half + offset * k * k))
         speed = half + root if half >= 0.0 else offset * k * k / (root - half)
         return min(max(speed, low), high)
-    raise OutsideRange(
-        f"the engine runs past the curve's last speed {torque_curve[-1][0]:g} rad/s before stall"
-    )
+    raise OutsideRange(f"the engine runs past the curve's last speed {torque_curve[-1][0]:g} rad/s before stall")
 
 
 def stalled_output_torque(speed: float, capacity_factor: float, stall_ratio: float) -> float:

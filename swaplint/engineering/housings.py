@@ -16,9 +16,7 @@ from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, p
 _J617_PAGE: Final = "SAE J617-2020 by way of a secondary page, and an inch table that agrees; looked up"
 _J617_INCH: Final = "SAE J617 by way of a public inch table; looked up, second source for the bore only"
 _J617_ONE: Final = "SAE J617 by way of one public inch table; looked up"
-_J620: Final = (
-    "SAE J620d by way of a public extract with unlabelled columns; looked up, columns by recognition"
-)
+_J620: Final = "SAE J620d by way of a public extract with unlabelled columns; looked up, columns by recognition"
 
 INCH: Final = 0.0254
 """One inch in m, exact (ISO 80000-3)."""
@@ -63,9 +61,7 @@ class FlywheelSize:
     source: str
 
 
-def _housing(
-    number: str, pilot: float, circle: float, holes: int, runout: float | None, source: str
-) -> HousingSize:
+def _housing(number: str, pilot: float, circle: float, holes: int, runout: float | None, source: str) -> HousingSize:
     return HousingSize(number, Flange(pilot * INCH, circle * INCH, holes), runout, source)
 
 
@@ -173,9 +169,7 @@ def match_flanges(bore: Flange, spigot: Flange) -> FlangeMatch:
     >>> match_flanges(housing("3").flange, housing("4").flange).fits
     False
     """
-    return FlangeMatch(
-        bore.pilot - spigot.pilot, bore.bolt_circle - spigot.bolt_circle, bore.holes == spigot.holes
-    )
+    return FlangeMatch(bore.pilot - spigot.pilot, bore.bolt_circle - spigot.bolt_circle, bore.holes == spigot.holes)
 
 
 def stack_gap(*parts: float) -> float:

@@ -28,9 +28,7 @@ def pump_flow(displacement: float, speed: float, volumetric_efficiency: float = 
     7.65
     """
     turns = not_negative("speed", speed) / _TURN
-    return (
-        positive("displacement", displacement) * turns * share("volumetric_efficiency", volumetric_efficiency)
-    )
+    return positive("displacement", displacement) * turns * share("volumetric_efficiency", volumetric_efficiency)
 
 
 def displacement_needed(flow: float, speed: float, volumetric_efficiency: float = 1.0) -> float:
@@ -101,9 +99,7 @@ def pressure_for_force(force: float, area: float, back_pressure: float = 0.0) ->
     >>> round(pressure_for_force(10e3, 0.0014726) / 1e6, 2)
     6.79
     """
-    return not_negative("force", force) / positive("area", area) + not_negative(
-        "back_pressure", back_pressure
-    )
+    return not_negative("force", force) / positive("area", area) + not_negative("back_pressure", back_pressure)
 
 
 def steering_flow_needed(

@@ -98,9 +98,7 @@ def twist(
     """
     polar = 2.0 * tube_second_moment(outer_diameter, wall)
     return (
-        finite("torque", torque)
-        * not_negative("length", length)
-        / (positive("shear_modulus", shear_modulus) * polar)
+        finite("torque", torque) * not_negative("length", length) / (positive("shear_modulus", shear_modulus) * polar)
     )
 
 

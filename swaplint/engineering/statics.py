@@ -179,9 +179,7 @@ def left_share(masses: Iterable[PointMass], track: float) -> float:
     return 0.5 + centre_of_gravity(masses)[1] / positive("track", track)
 
 
-def corner_loads(
-    masses: Iterable[PointMass], wheelbase: float, track_front: float, track_rear: float
-) -> CornerLoads:
+def corner_loads(masses: Iterable[PointMass], wheelbase: float, track_front: float, track_rear: float) -> CornerLoads:
     """Return the load under each of four wheel positions, kg.
 
     Four supports on a stiff frame are statically indeterminate. This splits each item between the axles by
@@ -288,11 +286,7 @@ def unit_reaction_torque(engine_torque: float, ratio: float = 1.0, stall_ratio: 
     >>> unit_reaction_torque(300.0, ratio=4.0)
     1200.0
     """
-    return (
-        finite("engine_torque", engine_torque)
-        * positive("ratio", ratio)
-        * positive("stall_ratio", stall_ratio)
-    )
+    return finite("engine_torque", engine_torque) * positive("ratio", ratio) * positive("stall_ratio", stall_ratio)
 
 
 def bending_moment(weights: Iterable[tuple[float, float]], supports: Iterable[tuple[float, float]]) -> float:

@@ -31,9 +31,7 @@ def _joint_angle(angle: float) -> float:
 
 
 def _small_angle(angle: float) -> float:
-    return within_range(
-        "joint angle", angle, 0.0, SMALL_ANGLE_LIMIT, "squared-angle formulas need small angles"
-    )
+    return within_range("joint angle", angle, 0.0, SMALL_ANGLE_LIMIT, "squared-angle formulas need small angles")
 
 
 # --- the angle of one joint in space ------------------------------------------------------------------------
@@ -237,9 +235,9 @@ def secondary_couples(torque: float, angle: float) -> tuple[float, float]:
 class Joint:
     """One joint of a series, all angles in rad.
 
-    `angle`: the true angle between its two shafts. `plane`: how far the plane of its two shafts is turned
-    about the line of shafts against the plane of the first joint. `yoke_offset`: how far, in the same
-    sense, the yokes at the two ends of the shaft *ahead* of this joint are turned against each other; 0 for
+    `angle`: the true angle between its two shafts. `plane`: how far the plane of its two shafts is turned,
+    in the sense of rotation, against the plane of the first joint. `yoke_offset`: how far the yoke at this
+    end of the shaft ahead is turned, in the sense of rotation, against the yoke at its other end; 0 for
     yokes in phase. The first joint is the reference: both are 0.
     """
 

@@ -114,9 +114,7 @@ def stiffness_for_ratio(mass: float, exciting_frequency: float, frequency_ratio:
     >>> round(stiffness_for_ratio(653.0, 37.5, 2.5) / 1e6, 2)
     5.8
     """
-    frequency = positive("exciting_frequency", exciting_frequency) / positive(
-        "frequency_ratio", frequency_ratio
-    )
+    frequency = positive("exciting_frequency", exciting_frequency) / positive("frequency_ratio", frequency_ratio)
     return positive("mass", mass) * (2.0 * math.pi * frequency) ** 2
 
 
@@ -188,9 +186,7 @@ def coupled_modes(first_inertia: float, second_inertia: float, k11: float, k12: 
     )
 
 
-def _shape(
-    square: float, a: float, b: float, m: float, inertia: float, k12: float, *, upper_mode: bool
-) -> float:
+def _shape(square: float, a: float, b: float, m: float, inertia: float, k12: float, *, upper_mode: bool) -> float:
     if k12 == 0.0:
         first_coordinate_alone = (a > b) == upper_mode if a != b else not upper_mode
         return 0.0 if first_coordinate_alone else math.inf
@@ -225,9 +221,7 @@ def roll_angle(torque: float, stiffness: float) -> float:
     return finite("torque", torque) / positive("stiffness", stiffness)
 
 
-def shock_movement(
-    mass: float, acceleration: float, stiffness: float, free_travel: float = math.inf
-) -> float:
+def shock_movement(mass: float, acceleration: float, stiffness: float, free_travel: float = math.inf) -> float:
     """Return the movement under a quasi-static shock, m: m·a/k, at most the free travel to the stop.
 
     `acceleration` in m/s² beyond gravity. A real shock on soft mounts can move the unit up to twice as far,
@@ -238,9 +232,7 @@ def shock_movement(
     """
     if free_travel != math.inf:
         not_negative("free_travel", free_travel)
-    moved = (
-        positive("mass", mass) * not_negative("acceleration", acceleration) / positive("stiffness", stiffness)
-    )
+    moved = positive("mass", mass) * not_negative("acceleration", acceleration) / positive("stiffness", stiffness)
     return min(moved, free_travel)
 
 

@@ -1,0 +1,165 @@
+"""Vibration against published examples and scipy's generalised eigenproblem."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import pytest
+from hypothesis import assume, given
+from hypothesis import strategies as st
+from scipy.linalg import eigh  # type: ignore[import-untyped]
+
+from swaplint.engineering import ImpossibleInput, OutsideRange, vibration
+from swaplint.engineering.vibration import Mount
+
+RPM = 2.0 * math.pi / 60.0
+
+
+@pytest.mark.parametrize(
+    ("deflection", "frequency"),
+    [
+        pytest.param(0.001, 15.7609, id="15.76/sqrt(mm), any vibration text"),
+        pytest.param(0.010, 4.98403, id="by hand"),
+        pytest.param(0.025, 3.15, id="public table page: 3.15 Hz at 25 mm"),
+    ],
+)
+def test_frequency_from_deflection(deflection: float, frequency: float) -> None:
+    # The page prints two decimals; so does the tolerance.
+    assert vibration.natural_frequency_from_deflection(deflection) == pytest.approx(frequency, abs=0.005)
+    assert vibration.static_deflection(frequency) == pytest.approx(deflection, rel=2e-3)
+
+
+def test_sarkar_cantilever() -> None:
+    # Sarkar, Theory of Machines, ch. 11 ill. 1: cantilever 100 mm diameter, 1.1 m, 450 N at the end, 200
+    # GPa: 34.99 Hz.
+    stiffness = 3.0 * 200e9 * math.pi / 64.0 * 0.1**4 / 1.1**3
+    assert vibration.natural_frequency(stiffness, 450.0 / 9.81) == pytest.approx(34.99, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("ratio", "damping", "expected"),
+    # T = √((1 + (2ζr)²)/((1 - r²)² + (2ζr)²)), Ogata, System Dynamics, eq. 9-14, evaluated by hand; the
+    # last row is also printed as 0.0206 by a public table page.
+    [(3.0, 0.0, 0.125), (2.0, 0.1, 0.355862), (1.0, 0.1, 5.09902), (7.93, 0.05, 0.0206215)],
+)
+def test_transmissibility(ratio: float, damping: float, expected: float) -> None:
+    assert vibration.transmissibility(ratio, damping) == pytest.approx(expected, rel=5e-4)
+
+
+def test_bevan_resonance_speed() -> None:
+    # Bevan, Theory of Machines, ex. 7 p. 563: transmissibility 1/30 at 1200 rpm puts resonance at 215.5 rpm.
+    assert 1200.0 / vibration.frequency_ratio_for(1.0 / 30.0) == pytest.approx(215.5, abs=0.05)
+
+
+@given(st.floats(0.0, 2.0))
+def test_all_damping_crosses_at_root_two(damping: float) -> None:
+    assert vibration.transmissibility(math.sqrt(2.0), damping) == pytest.approx(1.0, rel=1e-9)
+
+
+@given(st.floats(0.01, 0.95), st.floats(0.0, 0.5))
+def test_frequency_ratio_is_the_inverse(wanted: float, damping: float) -> None:
+    ratio = vibration.frequency_ratio_for(wanted, damping)
+    assert ratio > math.sqrt(2.0)
+    assert vibration.transmissibility(ratio, damping) == pytest.approx(wanted, rel=1e-6)
+
+
+@given(st.floats(1.5, 10.0), st.floats(0.0, 0.4))
+def test_damping_spoils_isolation(ratio: float, damping: float) -> None:
+    assert vibration.transmissibility(ratio, damping + 0.1) > vibration.transmissibility(ratio, damping)
+
+
+@pytest.mark.parametrize(
+    ("cylinders", "rpm", "expected"), [(6, 700, 35.0), (4, 750, 25.0), (4, 3000, 100.0), (8, 2000, 133.3333)]
+)
+def test_firing_frequency(cylinders: int, rpm: float, expected: float) -> None:
+    # rpm/60·cylinders/2 by hand, even firing.
+    assert vibration.firing_frequency(rpm * RPM, cylinders) == pytest.approx(expected, rel=1e-6)
+    assert vibration.firing_frequency(rpm * RPM, cylinders, two_stroke=True) == pytest.approx(2 * expected, rel=1e-6)
+    # A four-stroke fires at the order of half its cylinders.
+    assert vibration.order_frequency(rpm * RPM, cylinders / 2) == pytest.approx(expected, rel=1e-6)
+
+
+@given(st.floats(50.0, 1500.0), st.floats(15.0, 60.0), st.floats(1.5, 5.0))
+def test_stiffness_for_ratio(mass: float, frequency: float, ratio: float) -> None:
+    stiffness = vibration.stiffness_for_ratio(mass, frequency, ratio)
+    assert frequency / vibration.natural_frequency(stiffness, mass) == pytest.approx(ratio)
+
+
+def test_edwards_and_penney_two_axle_car() -> None:
+    # Edwards and Penney, Differential Equations, problem 7.4-24 (published solution at math.utah.edu):
+    # frequencies about 6.13 and 10.31 rad/s (10.315).
+    modes = vibration.coupled_modes(100.0, 1000.0, 4000.0, -4000.0, 104000.0)
+    assert 2 * math.pi * modes.lower == pytest.approx(6.13, abs=0.006)
+    assert 2 * math.pi * modes.upper == pytest.approx(10.31, abs=0.006)
+
+
+@given(
+    st.floats(50.0, 1500.0),
+    st.floats(2.0, 100.0),
+    st.floats(1e5, 5e6),
+    st.floats(-0.95, 0.95),
+    st.floats(1e3, 5e5),
+)
+def test_coupled_modes_against_scipy(m: float, inertia: float, k11: float, share: float, k22: float) -> None:
+    k12 = share * math.sqrt(k11 * k22)
+    modes = vibration.coupled_modes(m, inertia, k11, k12, k22)
+    squares, vectors = eigh([[k11, k12], [k12, k22]], np.diag([m, inertia]))
+    assert (2 * math.pi * modes.lower) ** 2 == pytest.approx(squares[0], rel=1e-9)
+    assert (2 * math.pi * modes.upper) ** 2 == pytest.approx(squares[1], rel=1e-9)
+    assume(abs(share) > 1e-3)
+    for shape, column in ((modes.lower_shape, 0), (modes.upper_shape, 1)):
+        assert shape * vectors[0, column] == pytest.approx(vectors[1, column], rel=1e-6, abs=1e-9)
+
+
+def test_uncoupled_modes_are_the_single_ones() -> None:
+    mounts = [Mount(0.3, 4e5), Mount(-0.3, 4e5)]
+    modes = vibration.bounce_roll_modes(200.0, 8.0, mounts)
+    assert modes.lower == pytest.approx(vibration.natural_frequency(8e5, 200.0))
+    assert modes.upper == pytest.approx(vibration.natural_frequency(vibration.roll_stiffness(mounts), 8.0))
+    assert (modes.lower_shape, modes.upper_shape) == (0.0, math.inf)
+
+
+@given(st.floats(0.05, 0.25))
+def test_coupling_drives_the_modes_apart(offset: float) -> None:
+    mounts = [Mount(0.3 + offset, 4e5, 0.1, 1e5), Mount(-0.3 + offset, 4e5, 0.1, 1e5)]
+    modes = vibration.bounce_roll_modes(200.0, 8.0, mounts)
+    bounce = vibration.natural_frequency(8e5, 200.0)
+    roll = vibration.natural_frequency(vibration.roll_stiffness(mounts), 8.0)
+    assert modes.lower < min(bounce, roll)
+    assert modes.upper > max(bounce, roll)
+
+
+def test_roll_stiffness_by_hand() -> None:
+    # 2·460 N/mm at ±310 mm and 2·360 N/mm at ±250 mm: 88 412 + 45 000 N·m/rad, plus 2·1e5·0.2² of one pair.
+    mounts = [Mount(0.31, 460e3), Mount(-0.31, 460e3), Mount(0.25, 360e3, 0.2, 1e5), Mount(-0.25, 360e3, 0.2, 1e5)]
+    assert vibration.roll_stiffness(mounts) == pytest.approx(88412.0 + 45000.0 + 8000.0)
+
+
+@given(st.floats(100.0, 5000.0), st.floats(1e4, 1e6), st.floats(0.0, 1.0))
+def test_edge_movement_is_near_arc(torque: float, stiffness: float, distance: float) -> None:
+    roll = vibration.roll_angle(torque, stiffness)
+    assert roll * stiffness == pytest.approx(torque)
+    moved = vibration.edge_movement(roll, distance, 0.002)
+    assert moved <= abs(roll) * distance + 0.002 + 1e-15
+    assert vibration.edge_movement(-roll, distance, 0.002) == moved
+
+
+def test_shock_stops_at_the_snubber() -> None:
+    # 653 kg·3·9.80665/1.64e6 N/m = 11.7 mm by hand; a snubber at 8 mm takes the rest.
+    free = vibration.shock_movement(653.0, 3 * 9.80665, 1.64e6)
+    assert free == pytest.approx(0.011714, rel=1e-3)
+    assert vibration.shock_movement(653.0, 3 * 9.80665, 1.64e6, free_travel=0.008) == 0.008
+
+
+def test_refusals() -> None:
+    with pytest.raises(OutsideRange):
+        vibration.transmissibility(1.0)
+    with pytest.raises(OutsideRange):
+        vibration.frequency_ratio_for(1.0)
+    with pytest.raises(ImpossibleInput):
+        vibration.coupled_modes(1.0, 1.0, 1.0, 1.0, 1.0)
+    with pytest.raises(ImpossibleInput):
+        vibration.bounce_roll_modes(200.0, 8.0, [])
+    with pytest.raises(ImpossibleInput):
+        vibration.firing_frequency(80.0, 0)
