@@ -1,24 +1,24 @@
-"""American wire gauge: the area of each size.
+"""American wire gauge as it is written: from a size to its area and back.
 
-ASTM B258 fixes 4/0 at 0.4600 in and 36 at 0.0050 in, with 39 equal steps of ratio between, so that the
-diameter of size n is 0.127 mm x 92^((36 - n)/39), where 1/0 counts as 0, 2/0 as -1, down to 4/0 as -3. The
-area is that of the solid round wire; stranded cable sold under the same number may hold less copper: its
-data sheet gives the mm².
+The geometry (ASTM B258) is `engineering.conductors.awg_area`: the area is that of the solid round wire. Stranded cable
+sold under the same number may hold less copper; then its data sheet gives the mm².
 """
 
 from __future__ import annotations
 
-import math
 from functools import lru_cache
 
-RANGE = "4/0 to 1/0, then 1 to 40"
-_NAMES = ["4/0", "3/0", "2/0", "1/0", *(str(size) for size in range(1, 41))]
+RANGE = "4/0 to 1/0, then 1 to 36"
+_NAMES = ["4/0", "3/0", "2/0", "1/0", *(str(size) for size in range(1, 37))]
 _OTHER_NAMES = {"0": "1/0", "00": "2/0", "000": "3/0", "0000": "4/0"}
 
 
 @lru_cache(maxsize=1)
 def _areas() -> dict[str, float]:
-    return {name: math.pi / 4.0 * (0.127e-3 * 92.0 ** ((36 - size) / 39)) ** 2 for size, name in enumerate(_NAMES, -3)}
+    # Imported only when a wire gauge turns up: most values do without, and reading them must stay cheap to import.
+    from swaplint.engineering.conductors import awg_area
+
+    return {name: awg_area(gauge) for gauge, name in enumerate(_NAMES, -3)}
 
 
 def area_of(size: str) -> float | None:
