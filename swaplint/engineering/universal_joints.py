@@ -70,6 +70,18 @@ def direction_from_inclination(inclination: float, heading: float) -> Vector:
     return (flat * math.cos(heading), flat * math.sin(heading), math.sin(inclination))
 
 
+def _dot(first: Vector, second: Vector) -> float:
+    return math.fsum(a * b for a, b in zip(first, second, strict=True))
+
+
+def _cross(first: Vector, second: Vector) -> Vector:
+    return (
+        first[1] * second[2] - first[2] * second[1],
+        first[2] * second[0] - first[0] * second[2],
+        first[0] * second[1] - first[1] * second[0],
+    )
+
+
 def angle_between(first: Vector, second: Vector) -> float:
     """Return the true angle of the joint between two shafts from their directions, rad, 0 to π/2.
 
@@ -81,13 +93,7 @@ def angle_between(first: Vector, second: Vector) -> float:
     """
     for name, vector in (("first", first), ("second", second)):
         positive(f"length of the {name} direction", math.hypot(*vector))
-    cross = (
-        first[1] * second[2] - first[2] * second[1],
-        first[2] * second[0] - first[0] * second[2],
-        first[0] * second[1] - first[1] * second[0],
-    )
-    dot = sum(a * b for a, b in zip(first, second, strict=True))
-    return math.atan2(math.hypot(*cross), abs(dot))
+    return math.atan2(math.hypot(*_cross(first, second)), abs(_dot(first, second)))
 
 
 def angle_from_projections(side_view: float, plan_view: float) -> float:
@@ -249,6 +255,42 @@ class Joint:
         _joint_angle(self.angle)
         finite("plane", self.plane)
         finite("yoke_offset", self.yoke_offset)
+
+
+def joints_between(directions: Sequence[Vector], yoke_offsets: Sequence[float] = ()) -> tuple[Joint, ...]:
+    """Return the joints of a line of shafts from the direction of each shaft, from first driving to last driven.
+
+    Directions point from input to output in a right-handed frame; the shafts turn clockwise as seen looking
+    along them. `yoke_offsets` has one entry, rad, for each shaft between two joints (see `Joint`); left out,
+    all yokes are in phase. Without offsets neither the hand of the frame nor the sense of rotation matters.
+    Raises ImpossibleInput for fewer than two shafts or a joint bent by a right angle or more.
+
+    >>> shafts = [direction_from_projections(math.radians(a), 0.0) for a in (4.0, 7.0, 4.0)]
+    >>> [round(math.degrees(joint.angle), 6) for joint in joints_between(shafts)]
+    [3.0, 3.0]
+    >>> round(equivalent_angle(joints_between(shafts)), 6)
+    0.0
+    """
+    if len(directions) < 2:
+        raise ImpossibleInput(f"a joint lies between two shafts, not {len(directions)}")
+    offsets = [0.0, *(yoke_offsets or [0.0] * (len(directions) - 2))]
+    if len(offsets) != len(directions) - 1:
+        raise ImpossibleInput("yoke_offsets needs one entry for each shaft between two joints")
+    joints: list[Joint] = []
+    plane, normal = 0.0, (0.0, 0.0, 0.0)
+    for here, there, offset in zip(directions, directions[1:], offsets, strict=False):
+        angle = angle_between(here, there)
+        if _dot(here, there) <= 0.0:
+            raise ImpossibleInput("directions must point from input to output, bent by less than a right angle")
+        bend = _cross(here, there)
+        # A straight joint has no plane and stirs nothing: the plane before it stands.
+        if math.hypot(*bend) > 0.0:
+            if math.hypot(*normal) > 0.0:
+                turned = _dot(_cross(normal, bend), here) / math.hypot(*here)
+                plane += math.atan2(turned, _dot(normal, bend))
+            normal = bend
+        joints.append(Joint(angle, plane, offset))
+    return tuple(joints)
 
 
 def _phases(joints: Sequence[Joint]) -> list[float]:

@@ -28,14 +28,10 @@ def turn(vector: Array, axis: Array, angle: float) -> Array:
     return np.asarray(Rotation.from_rotvec(angle * axis).apply(vector))
 
 
-def simulate(joints: Sequence[Joint], count: int = 720) -> tuple[Array, Array]:
-    """Input and output rotation over one turn from vectors alone: each cross joins two pins at right angles.
-
-    No formula of the module is used: the pin of a driven yoke is at right angles to its own shaft and to
-    the pin of the driving yoke, which is a vector product.
-    """
+def shaft_directions(joints: Sequence[Joint]) -> list[Array]:
+    """The direction of each shaft of a series, the first along z and its first bend towards x."""
     directions = [np.array([0.0, 0.0, 1.0])]
-    bend = np.array([1.0, 0.0, 0.0])  # the driven shaft of the first joint leans towards x
+    bend = np.array([1.0, 0.0, 0.0])
     plane = 0.0
     for joint in joints:
         here = directions[-1]
@@ -44,12 +40,21 @@ def simulate(joints: Sequence[Joint], count: int = 720) -> tuple[Array, Array]:
         axis = np.cross(here, bend)
         directions.append(turn(here, axis, joint.angle))
         bend = turn(bend, axis, joint.angle)  # carried over to the next shaft
-    pins = [np.array([1.0, 0.0, 0.0])]
+    return directions
+
+
+def simulate(joints: Sequence[Joint], count: int = 720) -> tuple[Array, Array]:
+    """Input and output rotation over one turn from vectors alone: each cross joins two pins at right angles.
+
+    No formula of the module is used: the pin of a driven yoke is at right angles to its own shaft and to
+    the pin of the driving yoke, which is a vector product.
+    """
+    directions = shaft_directions(joints)
     inputs = np.linspace(0.0, 2.0 * math.pi, count, endpoint=False)
     outputs = []
     reference: tuple[Array, Array] | None = None
     for angle in inputs:
-        pin = turn(pins[0], directions[0], angle)
+        pin = turn(np.array([1.0, 0.0, 0.0]), directions[0], angle)
         for number, joint in enumerate(joints):
             if number:
                 pin = turn(pin, directions[number], joint.yoke_offset)
@@ -184,6 +189,36 @@ def test_acceleration_is_the_slope_of_speed(beta: float, theta: float) -> None:
     assert abs(uj.angular_acceleration(theta, beta, 100.0)) <= uj.peak_angular_acceleration(beta, 100.0) * (1 + 1e-12)
 
 
+@given(joint_angles, joint_angles, joint_angles, st.floats(-3.0, 3.0), st.floats(-3.0, 3.0), st.floats(-1.5, 1.5))
+def test_joints_from_shaft_directions(
+    b1: float, b2: float, b3: float, plane2: float, step: float, turned: float
+) -> None:
+    joints = [Joint(b1), Joint(b2, plane2, turned), Joint(b3, plane2 + step)]
+    directions = [(float(d[0]), float(d[1]), float(d[2])) for d in shaft_directions(joints)]
+    found = uj.joints_between(directions, [turned, 0.0])
+    for got, expected in zip(found, joints, strict=True):
+        assert got.angle == pytest.approx(expected.angle)
+        assert math.remainder(got.plane - expected.plane, 2.0 * math.pi) == pytest.approx(0.0, abs=1e-7)
+        assert got.yoke_offset == expected.yoke_offset
+
+
+def test_mirrored_shafts_without_offsets_are_alike() -> None:
+    slopes_in_both_views = [(2.0, 1.0), (6.0, -2.0), (1.0, 0.5), (4.0, 3.0)]
+    here, mirrored = (
+        uj.joints_between([uj.direction_from_projections(v * DEG, sign * h * DEG) for v, h in slopes_in_both_views])
+        for sign in (1.0, -1.0)
+    )
+    assert uj.equivalent_angle(here) == pytest.approx(uj.equivalent_angle(mirrored))
+
+
+def test_straight_joint_stirs_nothing() -> None:
+    shafts = [(1.0, 0.0, 0.0), (1.0, 0.0, 0.05), (1.0, 0.0, 0.05), (1.0, 0.0, 0.0)]
+    joints = uj.joints_between(shafts)
+    assert joints[1].angle == 0.0
+    # The straight joint still turns the yokes by a right angle, so that the outer two now add up.
+    assert uj.equivalent_angle(joints) == pytest.approx(math.hypot(joints[0].angle, joints[2].angle))
+
+
 # --- arrangement of two joints ------------------------------------------------------------------------------
 
 
@@ -258,6 +293,12 @@ def test_ranges() -> None:
         uj.equivalent_angle([])
     with pytest.raises(ImpossibleInput):
         uj.equivalent_angle([Joint(0.05, plane=0.1)])
+    with pytest.raises(ImpossibleInput):
+        uj.joints_between([(1.0, 0.0, 0.0), (-1.0, 0.0, 0.1)])
+    with pytest.raises(ImpossibleInput):
+        uj.joints_between([(1.0, 0.0, 0.0)])
+    with pytest.raises(ImpossibleInput):
+        uj.joints_between([(1.0, 0.0, 0.0), (1.0, 0.0, 0.1)], [0.1])
     with pytest.raises(OutsideRange):
         uj.equivalent_angle([Joint(25.0 * DEG)])
     with pytest.raises(OutsideRange):
