@@ -46,9 +46,7 @@ class SheetDocument:
     def __str__(self) -> str:
         """As a citation."""
         return ", ".join(
-            piece
-            for piece in (self.title, f"revision {self.revision}" if self.revision else "", self.date)
-            if piece
+            piece for piece in (self.title, f"revision {self.revision}" if self.revision else "", self.date) if piece
         )
 
 
@@ -77,18 +75,23 @@ class LoadedSpec:
         return self.file.place_of(keys, want_key=want_key)
 
     def act_place(self, path: str) -> Place:
-        """Where the builder can act on a field: its place in the spec, or the line that names the sheet it is from."""
+        """Where the builder can act on a field: its place in the spec, or the line that names the sheet it is from.
+
+        A field that nobody states points at the nearest enclosing table: its header, or the line of the sheet that
+        the table is from; without one, at the first line of the spec.
+        """
         keys = path_key(path) if path else ()
-        while keys and any(keys[:cut] in self.origins for cut in range(1, len(keys) + 1)):
-            keys = keys[:-1]
-        sheet_line = (*keys, "sheet")
-        if len(keys) < len(path_key(path) if path else ()) and sheet_line in self.file.spans:
-            return self.file.place_of(sheet_line)
-        return (
-            self.file.place_of(keys, want_key=True)
-            if not self.file.spans.get(keys)
-            else self.file.place_of(keys)
-        )
+        for cut in range(len(keys), 0, -1):
+            origin = self.origins.get(keys[:cut])
+            if origin is None:
+                continue
+            # A sheet's paths start at the part that it fills, which may itself be described in another sheet.
+            part = keys[: cut - len(origin[1])]
+            for up in range(len(part), -1, -1):
+                line = (*part[:up], "sheet")
+                if line in self.file.spans:
+                    return self.file.place_of(line)
+        return self.file.place_of(keys)
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
@@ -160,9 +163,7 @@ def load(
         errors.extend(_translate(error, model, loaded))
     errors.extend(_check_format(file))
     if errors:
-        raise SpecErrors(
-            sorted(errors, key=lambda e: (e.file != file.label, e.file, e.line, e.column, e.what))
-        )
+        raise SpecErrors(sorted(errors, key=lambda e: (e.file != file.label, e.file, e.line, e.column, e.what)))
     return loaded
 
 
@@ -278,9 +279,7 @@ class _Merge:
                 "sheets are read from there and from the folders given with --sheets",
             )
         else:
-            self._refuse(
-                at, f"there is no data sheet {name!r} in the spec's folder or in a folder given with --sheets"
-            )
+            self._refuse(at, f"there is no data sheet {name!r} in the spec's folder or in a folder given with --sheets")
         return None
 
     def _sheet(self, path: Path) -> TomlFile | None:
@@ -358,7 +357,7 @@ def _unknown_key(model: type[Section], path: PathKey) -> str:
             continue
         shape = member.model
     table = path_text(path[:-1]) or "the spec"
-    known = [name for name in members(shape)] if shape is not None else []
+    known = list(members(shape)) if shape is not None else []
     key = str(path[-1])
     shown = key if len(key) <= 60 else key[:57] + "..."
     near = nearest(key, known)

@@ -1,0 +1,202 @@
+"""The SARIF 2.1.0 report: one log with one run for all specs of a call.
+
+Two profiles: `whole` holds every result. `code-scanning` is for services that take every result for an alert,
+whatever its kind and whether it is suppressed, and that refuse files beyond certain sizes: it holds unsuppressed fails
+only. What it leaves out is said, never dropped in silence.
+
+The log holds no times, no absolute paths and no names of machines: the same input gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import gzip
+import json
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import Any, Literal
+
+from swaplint.host.packs import LoadedPack
+from swaplint.host.problems import Problem
+from swaplint.reports.sarif.files import STDIN_LABEL, Files
+from swaplint.reports.sarif.findings import result
+from swaplint.reports.sarif.texts import message, sentence
+from swaplint.reports.sarif.tool import NAME, TROUBLE, Tool, trouble_id
+from swaplint.results import KINDS, Finding, Inspection, Report
+
+Json = dict[str, Any]
+Profile = Literal["whole", "code-scanning"]
+
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+
+# What code-scanning services accept in one run.
+MAX_RESULTS = 25_000
+MAX_RULES = 25_000
+MAX_PACKS = 100
+MAX_LOCATIONS = 1_000
+MAX_GZIPPED_BYTES = 10_000_000
+
+
+def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, object], list[str]]:
+    """A report as a SARIF log, and lines for standard error that say what the profile left out."""
+    chosen = [(inspection, finding) for inspection in report.inspections for finding in inspection.findings]
+    if profile == "whole":
+        return _log(report, report.packs, chosen), []
+    said: list[str] = []
+    packs = _first_packs(report.packs, said)
+    chosen = _fails_only(chosen, packs, said)
+    chosen = _first(chosen, MAX_RESULTS, f"at most {MAX_RESULTS} results are accepted", said)
+    packs = _first_rules(packs, chosen, said)
+    while True:
+        log = _log(report, packs, chosen, suppressions=False)
+        trimmed = _trim_locations(log)
+        if not chosen or not _too_big(log):
+            return log, said + trimmed
+        why = f"at most {MAX_GZIPPED_BYTES / 1e6:g} MB are accepted, compressed"
+        chosen = _first(chosen, len(chosen) // 2, why, said)
+
+
+def dumps(log: dict[str, object]) -> str:
+    """A log as JSON text: keys sorted, a newline at the end; can be encoded in UTF-8 whatever it holds."""
+    text = json.dumps(log, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
+    return text.encode("utf-8", "replace").decode("utf-8") + "\n"
+
+
+Chosen = list[tuple[Inspection, Finding]]
+
+
+# -- the log ------------------------------------------------------------------------------------------------------
+def _log(
+    report: Report, packs: Sequence[LoadedPack], chosen: Chosen, *, suppressions: bool = True
+) -> dict[str, object]:
+    unread = {p.file for p in report.problems if p.about == "input" and p.file}
+    files = Files([inspection.spec for inspection in report.inspections], unread)
+    tool = Tool(report.version, packs, (source for _, finding in chosen for source in finding.sources))
+    results = [result(finding, inspection, tool, files, suppressions=suppressions) for inspection, finding in chosen]
+    results.sort(key=_order)
+    run: Json = {
+        "tool": tool.tool(),
+        "automationDetails": {"id": f"{NAME}/inspect/"},
+        "columnKind": "unicodeCodePoints",
+        "defaultEncoding": "UTF-8",
+        "defaultSourceLanguage": "toml",
+        "originalUriBaseIds": files.bases(),
+        "artifacts": files.artifacts,
+        "invocations": [_invocation(report, tool, files)],
+        "taxonomies": [tool.taxonomy()],
+        "results": results,
+    }
+    return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _order(made: Json) -> tuple[str, str, int, int, str, str, str]:
+    where = made["locations"][0]["physicalLocation"]
+    at, region = where["artifactLocation"], where["region"]
+    return (
+        at["uri"],
+        at["uriBaseId"],
+        region["startLine"],
+        region["startColumn"],
+        made.get("ruleId") or made["rule"]["id"],
+        made["properties"].get("part", ""),
+        made["message"]["text"],
+    )
+
+
+def _invocation(report: Report, tool: Tool, files: Files) -> Json:
+    ordered = sorted(
+        report.problems,
+        key=lambda p: (p.about, p.pack or "", p.rule or "", p.file or "", p.line or 0, p.column or 0, p.what),
+    )
+    # Only a spec that could not be read makes the run a failed one; a broken rule or pack costs its own results.
+    out: Json = {
+        "executionSuccessful": not any(problem.about == "input" for problem in ordered),
+        "toolExecutionNotifications": [_notification(p, tool, files) for p in ordered if p.about == "rule"],
+        "toolConfigurationNotifications": [_notification(p, tool, files) for p in ordered if p.about != "rule"],
+    }
+    if files.has_stdin:
+        out["stdin"] = files.location(STDIN_LABEL)
+    return out
+
+
+def _notification(problem: Problem, tool: Tool, files: Files) -> Json:
+    says = files.tidy(problem.what)
+    if problem.about == "input":
+        says = f"{files.shown(problem.file)}: {says}" if problem.file else says
+    else:
+        owner = f"Pack '{problem.pack}'" if problem.pack else "A pack"
+        where = f" ({files.tidy(problem.file)}, line {problem.line or 1})" if problem.file else ""
+        says = f"{owner}{where}: {says}"
+    out: Json = {
+        "descriptor": {"id": trouble_id(problem.about), "index": list(TROUBLE).index(problem.about)},
+        "level": "error" if problem.about == "input" else "warning",
+        "message": message(sentence(says)),
+    }
+    associated = tool.rule(problem.rule)
+    if associated is not None:
+        out["associatedRule"] = associated
+    if problem.about == "input" and problem.file:
+        physical: Json = {"artifactLocation": files.location(problem.file)}
+        if problem.line:
+            physical["region"] = {"startLine": problem.line, "startColumn": problem.column or 1}
+        out["locations"] = [{"physicalLocation": physical}]
+    return out
+
+
+# -- the code-scanning profile ------------------------------------------------------------------------------------
+def _first_packs(packs: Sequence[LoadedPack], said: list[str]) -> list[LoadedPack]:
+    others = sorted((pack for pack in packs if not pack.built_in), key=lambda pack: pack.name)
+    beyond = len(others) - MAX_PACKS
+    if beyond > 0:
+        said.append(_left_out(f"{beyond} packs and what their rules found", f"at most {MAX_PACKS} are accepted"))
+    return [pack for pack in packs if pack.built_in] + others[:MAX_PACKS]
+
+
+def _fails_only(chosen: Chosen, packs: Sequence[LoadedPack], said: list[str]) -> Chosen:
+    kept = {rule.id for pack in packs for rule in pack.rules}
+    chosen = [pair for pair in chosen if pair[1].rule.id in kept]
+    others = Counter[str](finding.kind for _, finding in chosen if finding.kind != "fail")
+    suppressed = sum(1 for _, finding in chosen if finding.kind == "fail" and finding.suppression)
+    counts = [f"{others[kind]} {kind}" for kind in KINDS if others[kind]]
+    if suppressed:
+        counts.insert(0, f"{suppressed} fail with a signed-off deviation")
+    if counts:
+        said.append(_left_out(", ".join(counts), "such services take every result for an alert"))
+    fails = [pair for pair in chosen if pair[1].kind == "fail" and not pair[1].suppression]
+    return sorted(fails, key=lambda pair: pair[1].sort_key)
+
+
+def _first(chosen: Chosen, most: int, why: str, said: list[str]) -> Chosen:
+    if len(chosen) > most:
+        said.append(_left_out(f"{len(chosen) - most} fail, the least serious", why))
+    return chosen[:most]
+
+
+def _first_rules(packs: list[LoadedPack], chosen: Chosen, said: list[str]) -> list[LoadedPack]:
+    total = sum(len(pack.rules) for pack in packs)
+    if total <= MAX_RULES:
+        return packs
+    hit = {finding.rule.id for _, finding in chosen}
+    said.append(_left_out(f"{total - len(hit)} rules without a result", f"at most {MAX_RULES} are accepted"))
+    return [replace(pack, rules=[rule for rule in pack.rules if rule.id in hit]) for pack in packs]
+
+
+def _trim_locations(log: dict[str, Any]) -> list[str]:
+    dropped = 0
+    for made in log["runs"][0]["results"]:
+        related = made.get("relatedLocations", [])
+        dropped += max(0, len(related) + 1 - MAX_LOCATIONS)
+        if related:
+            made["relatedLocations"] = related[: MAX_LOCATIONS - 1]
+    return (
+        [_left_out(f"{dropped} inputs", f"at most {MAX_LOCATIONS} places per result are accepted")] if dropped else []
+    )
+
+
+def _too_big(log: dict[str, object]) -> bool:
+    text = dumps(log).encode()
+    return len(text) > MAX_GZIPPED_BYTES and len(gzip.compress(text, mtime=0)) > MAX_GZIPPED_BYTES
+
+
+def _left_out(what: str, why: str) -> str:
+    return f"left out of the code-scanning report: {what} ({why})"

@@ -1,0 +1,175 @@
+"""Files, places and URIs as SARIF names them.
+
+A URI is relative, percent-encoded and has forward slashes. Its base is the folder that the tool was run in; files
+outside that folder have a base of their own, the deepest folder that holds them all. Neither base is given as an
+absolute address: the log must not depend on the machine or tell of it.
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterable, Sequence
+from typing import Any
+from urllib.parse import quote
+
+from swaplint.reports.sarif.texts import message
+from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.paths import path_key
+from swaplint.spec.toml_source import PathKey, Place
+
+Json = dict[str, Any]
+
+ROOT = "SPECROOT"
+OUTSIDE = "OUTSIDE"
+BASES = {
+    ROOT: "The folder that the tool was run in.",
+    OUTSIDE: "The deepest folder that holds all files outside the folder that the tool was run in.",
+}
+STDIN_LABEL = "standard input"
+STDIN_NAME = "standard-input.toml"
+
+_ABSOLUTE = re.compile(r"""(?<![\w/.:])/(?:[^\s/'"]+/)+|(?<!\w)[A-Za-z]:\\(?:[^\s\\'"]+\\)+""")
+_SEGMENT_SAFE = "!$&'()*+,;=@"  # RFC 3986, section 3.3; a colon may not stand in the first segment
+
+
+class Files:
+    """The files that a report speaks of: the specs in the order given, the sheets, and what could not be read."""
+
+    def __init__(self, specs: Sequence[LoadedSpec], unread: Iterable[str] = ()) -> None:
+        """`unread` holds the labels of files that were named, but could not be read."""
+        roles: dict[str, list[str]] = {}
+        about: dict[str, str] = {}
+        for spec in specs:
+            roles[spec.label] = ["analysisTarget"]
+            about[spec.label] = "Build spec."
+        for spec in specs:
+            for label in sorted(spec.sheets):
+                roles.setdefault(label, ["analysisTarget"])
+                about.setdefault(label, _sheet_text(spec, label))
+        for label in sorted(unread):
+            roles.setdefault(label, ["analysisTarget"])
+            about.setdefault(label, "File that could not be read.")
+        self._paths = _relative(roles)
+        self._index: dict[tuple[str, str], int] = {}
+        self.artifacts: list[Json] = []
+        self.has_stdin = STDIN_LABEL in roles
+        for label, given in roles.items():
+            base, path = self._paths[label]
+            if (base, path) in self._index:
+                continue
+            self._index[base, path] = len(self.artifacts)
+            self.artifacts.append(
+                {
+                    "location": self.location(label),
+                    "description": message(about[label]),
+                    "roles": [*given, "standardStream"] if label == STDIN_LABEL else given,
+                    "mimeType": "application/toml",
+                    "encoding": "UTF-8",
+                    "sourceLanguage": "toml",
+                }
+            )
+
+    def location(self, label: str) -> Json:
+        """A file as an artifactLocation."""
+        base, path = self._paths[label]
+        return {"uri": _uri(path), "uriBaseId": base, "index": self._index[base, path]}
+
+    def shown(self, label: str) -> str:
+        """A file as people read it."""
+        return self._paths[label][1]
+
+    def physical(self, place: Place) -> Json:
+        """A place as a physicalLocation."""
+        return {"artifactLocation": self.location(place.file), "region": region(place)}
+
+    def bases(self) -> Json:
+        """The bases in use, for `originalUriBaseIds`: described, not located."""
+        used = sorted({base for base, _ in self._index})
+        return {base: {"description": message(BASES[base])} for base in used}
+
+    def tidy(self, text: str) -> str:
+        """A text without the folders of this machine."""
+        for label in sorted(self._paths, key=len, reverse=True):
+            if os.path.isabs(label):
+                text = text.replace(label, self._paths[label][1])
+        return _ABSOLUTE.sub("", text)
+
+
+def region(place: Place) -> Json:
+    """A place as a region: from 1, `endColumn` one past the end."""
+    return {
+        "startLine": place.line,
+        "startColumn": place.column,
+        "endLine": place.end_line,
+        "endColumn": place.end_column,
+    }
+
+
+def keys_of(path: str) -> PathKey:
+    """The keys of a field path; none for anything that is not one, such as a rule's free words."""
+    try:
+        return path_key(path) if path else ()
+    except ValueError:
+        return ()
+
+
+def act_place(spec: LoadedSpec, path: str) -> Place:
+    """Where the builder can act on what a finding is about; the first line where that is no field path."""
+    return spec.act_place(path if keys_of(path) else "")
+
+
+def own_value(spec: LoadedSpec, path: str) -> tuple[Place, str] | None:
+    """Where the spec itself states a field's value, without tolerance and basis, and the text that stands there."""
+    keys = keys_of(path)
+    if any(keys[:cut] in spec.origins for cut in range(1, len(keys) + 1)):
+        return None
+    spans = spec.file.spans.get((*keys, "value")) or spec.file.spans.get(keys)
+    if not keys or spans is None or spans.value is None:
+        return None
+    start, end = spans.value
+    return spec.file.place(start, end), spec.file.text[start:end]
+
+
+def _sheet_text(spec: LoadedSpec, label: str) -> str:
+    about = spec.sheets[label].data.get("document")
+    about = about if isinstance(about, dict) else {}
+    pieces = [str(about[key]) for key in ("title", "revision", "date") if about.get(key)]
+    return "Data sheet" + (f": {', '.join(pieces)}." if pieces else ".")
+
+
+def _relative(labels: Iterable[str]) -> dict[str, tuple[str, str]]:
+    here = os.getcwd()
+    out: dict[str, tuple[str, str]] = {}
+    outside: dict[str, str] = {}
+    for label in labels:
+        full = os.path.abspath(label)
+        inside = _below(full, here)
+        if label == STDIN_LABEL:
+            out[label] = ROOT, STDIN_NAME
+        elif inside is not None:
+            out[label] = ROOT, inside
+        else:
+            outside[label] = full
+    if outside:
+        try:
+            common = os.path.commonpath([os.path.dirname(full) for full in outside.values()])
+        except ValueError:  # files on several drives
+            common = ""
+        for label, full in outside.items():
+            out[label] = OUTSIDE, _below(full, common) or os.path.basename(full)
+    return out
+
+
+def _below(full: str, folder: str) -> str | None:
+    """A path as seen from a folder that holds it, with forward slashes; None where the folder does not."""
+    try:
+        if not folder or os.path.commonpath([full, folder]) != os.path.normpath(folder):
+            return None
+    except ValueError:
+        return None
+    return os.path.relpath(full, folder).replace(os.sep, "/")
+
+
+def _uri(path: str) -> str:
+    return "/".join(quote(os.fsencode(segment), safe=_SEGMENT_SAFE) for segment in path.split("/"))

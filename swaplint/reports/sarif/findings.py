@@ -1,0 +1,161 @@
+"""Findings as SARIF results."""
+
+from __future__ import annotations
+
+import json
+import math
+import tomllib
+from typing import Any
+
+from swaplint.reports.sarif.files import Files, act_place, own_value, region
+from swaplint.reports.sarif.texts import in_unit, literal, message, sentence, shown, shown_limit, unlinked
+from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
+from swaplint.results import Finding, Inspection, Remedy, Suppression
+
+Json = dict[str, Any]
+
+FINGERPRINT = "specFinding/v1"
+
+
+def result(finding: Finding, inspection: Inspection, tool: Tool, files: Files, *, suppressions: bool = True) -> Json:
+    """One finding. `suppressions` says whether the log speaks of suppressions at all."""
+    spec = inspection.spec
+    subject = finding.subject or finding.part
+    location: Json = {"physicalLocation": files.physical(act_place(spec, finding.subject))}
+    if subject:
+        location["logicalLocations"] = [{"fullyQualifiedName": subject}]
+    out: Json = {
+        **tool.result_rule(finding.rule.id),
+        "kind": finding.kind,
+        "level": finding.level or finding.rule.level if finding.kind == "fail" else "none",
+        "message": _message(finding),
+        "locations": [location],
+        "partialFingerprints": {FINGERPRINT: digest(finding.rule.id, finding.subject, finding.part)},
+        "properties": _properties(finding, inspection),
+    }
+    inputs = [_input(path, inspection, files) for path in finding.inputs]
+    if inputs:
+        out["relatedLocations"] = inputs
+    cited = [source for source in finding.sources if source not in finding.rule.sources]
+    if cited:
+        out["taxa"] = [tool.taxon(source) for source in cited]
+    if suppressions:
+        out["suppressions"] = [_suppression(finding.suppression)] if finding.suppression else []
+    fixes = [fix for remedy in finding.remedies if (fix := _fix(remedy, inspection, files))]
+    if fixes:
+        out["fixes"] = fixes
+    return out
+
+
+def _message(finding: Finding) -> Json:
+    says = sentence(finding.message)
+    if finding.kind in ("fail", "review"):
+        says = " ".join((says, *(f"Caution: {caution}" for caution in finding.cautions)))
+    arguments = [finding.part or finding.subject or "build", says.removesuffix(".")]
+    id = "words"
+    if finding.found is not None:
+        id = "found"
+        arguments.append(shown(finding.found, finding.quantity, finding.unit))
+        if finding.limit is not None:
+            id = "number"
+            arguments.append(shown_limit(finding.limit, finding.quantity, finding.unit))
+    arguments = [unlinked(argument) for argument in arguments]
+    return {
+        "text": TEMPLATES[id].format(*(literal(argument) for argument in arguments)),
+        "id": id,
+        "arguments": arguments,
+    }
+
+
+def _properties(finding: Finding, inspection: Inspection) -> Json:
+    quantity, unit = finding.quantity, finding.unit
+    out: Json = {"stage": inspection.stage}
+    if finding.found is not None:
+        out["found"] = in_unit(finding.found, quantity, unit)
+    if finding.limit is not None:
+        value = finding.limit.value
+        out["limit"] = {
+            "relation": finding.limit.relation,
+            "value": [in_unit(end, quantity, unit) for end in value]
+            if isinstance(value, tuple)
+            else in_unit(value, quantity, unit),
+        }
+    if finding.margin is not None and math.isfinite(finding.margin):
+        out["margin"] = float(f"{finding.margin:.12g}")
+    if unit:
+        out["unit"] = unit
+    lists = {"unknown": finding.unknown, "practices": finding.practices, "deciding": finding.deciding}
+    out.update({name: list(values) for name, values in lists.items() if values})
+    if finding.part:
+        out["part"] = finding.part
+    return out
+
+
+def _input(path: str, inspection: Inspection, files: Files) -> Json:
+    stated = inspection.stated(path)
+    written = stated.written if stated is not None else "?"
+    return {
+        "physicalLocation": files.physical(inspection.spec.place(path)),
+        "logicalLocations": [{"fullyQualifiedName": path}],
+        "message": message(f"{path} = {written}"),
+    }
+
+
+def _suppression(made: Suppression) -> Json:
+    # A deviation stands in the spec that was inspected: `inSource`. It is signed off: `accepted`.
+    out: Json = {"kind": "inSource", "status": "accepted", "justification": made.justification}
+    properties = {"by": made.by, "expires": made.expires}
+    properties = {name: value for name, value in properties.items() if value}
+    return {**out, "properties": properties} if properties else out
+
+
+def _fix(remedy: Remedy, inspection: Inspection, files: Files) -> Json | None:
+    """A remedy as a replacement of the field's value; None where the spec itself does not state the field."""
+    spec = inspection.spec
+    own = own_value(spec, remedy.field)
+    stated = inspection.stated(remedy.field)
+    if own is None or stated is None:
+        return None
+    place, now = own
+    text = toml_value(remedy.written, like=now)
+    if text is None:
+        return None
+    says = f"Change {remedy.field} from '{stated.written}' to '{_bare(remedy.written)}'."
+    if remedy.breaks:
+        says += f" This newly breaks: {', '.join(remedy.breaks)}."
+    replacement = {"deletedRegion": region(place), "insertedContent": {"text": text}}
+    return {
+        "description": message(says),
+        "artifactChanges": [{"artifactLocation": files.location(place.file), "replacements": [replacement]}],
+    }
+
+
+def _bare(written: str) -> str:
+    parsed = _parsed(written)
+    return parsed if isinstance(parsed, str) else written
+
+
+def _parsed(written: str) -> object:
+    """What a text is as one TOML value; None where it is not exactly that."""
+    try:
+        table = tomllib.loads(f"value = {written}")
+    except (RecursionError, ValueError):
+        return None
+    return table["value"] if len(table) == 1 else None
+
+
+def toml_value(written: str, *, like: str) -> str | None:
+    """A value as TOML holds it, of the sort of the value that it replaces; None where it cannot be that.
+
+    A text is quoted where it is not yet; a number or flag stands as it is.
+
+    >>> toml_value("12 mm", like='"9 mm"'), toml_value('"12 mm"', like='"9 mm"'), toml_value("4.1", like="4")
+    ('"12 mm"', '"12 mm"', '4.1')
+    """
+    parsed = _parsed(written)
+    if not isinstance(_parsed(like), str):
+        return written if isinstance(parsed, bool | int | float) else None
+    if isinstance(parsed, str):
+        return written
+    # JSON and TOML write a quote, a backslash and a control character alike, but for U+007F.
+    return json.dumps(written, ensure_ascii=False).replace("\x7f", "\\u007f") if written else None
