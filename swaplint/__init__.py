@@ -1,1 +1,6 @@
-"""swaplint: checks a declarative engine-swap build spec with rule plugins."""
+"""swaplint: checks a declarative engine-swap build spec with rule plugins.
+
+Rule authors import from `swaplint.api`; the command line is `swaplint`.
+"""
+
+__version__ = "0.1.0"

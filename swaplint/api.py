@@ -6,6 +6,7 @@ This interface has a version, `INTERFACE`. Within one version names are added, n
 from swaplint import cautions
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.hooks import INTERFACE, Pack, hookimpl
+from swaplint.numbers import shown
 from swaplint.quantities import Quantity, quantity
 from swaplint.rule import Rule, rule
 from swaplint.sources import Source, book, owner, practice, regulation, sheet, standard
@@ -72,6 +73,7 @@ __all__ = [
     "regulation",
     "rule",
     "sheet",
+    "shown",
     "standard",
     "use_practice",
     "within",

@@ -5,6 +5,7 @@ Rules run one by one, sorted by id, each within a time limit; what one rule does
 
 from __future__ import annotations
 
+import re
 import time
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -204,18 +205,18 @@ def _sources(rule: Rule, practices: Iterable[Practice]) -> tuple[Source, ...]:
 
 
 def _subject(rule: Rule, outcome: Outcome) -> str:
+    """The field or part that a finding is about: the part that is judged, else the field that the rule names."""
     part = str(outcome.part).split(" ", 1)[0]
     if "." in part:
-        choice = rule.adjust[0] if rule.adjust else ""
-        if "*" in choice and part.rsplit(".", 1)[0] == choice.split(".*", 1)[0]:
-            return part
         return part
-    return rule.subject
+    if "*" not in rule.subject:
+        return rule.subject
+    pattern = re.compile(re.escape(rule.subject).replace(r"\*", r"[^.\[\]]+"))
+    alike = [path for path in outcome.reads.fields if pattern.fullmatch(path)]
+    return alike[-1] if alike else rule.subject.split(".*", 1)[0]
 
 
-def _without_answer(
-    rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], stage: Stage
-) -> Finding:
+def _without_answer(rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], stage: Stage) -> Finding:
     unknown = tuple(outcome.reads.unknown)
     due = due_passed(stage, rule.due)
     listed = ", ".join(unknown)
@@ -239,9 +240,7 @@ def _without_answer(
     )
 
 
-def _after_practices(
-    verdict: Verdict, practices: tuple[Practice, ...], rule: Rule, stage: Stage
-) -> tuple[Any, str]:
+def _after_practices(verdict: Verdict, practices: tuple[Practice, ...], rule: Rule, stage: Stage) -> tuple[Any, str]:
     """A pass that rests on a common-practice fallback is not a plain pass for ever."""
     if verdict.kind != "pass" or not practices:
         return verdict.kind, ""

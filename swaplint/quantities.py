@@ -106,7 +106,9 @@ class Quantity(Generic[P]):
 
 
 def _argument_key(argument: object) -> Any:
-    return argument._path if isinstance(argument, Node) else argument
+    if isinstance(argument, Node):
+        return argument._path
+    return (argument, argument.path) if isinstance(argument, Value) else argument
 
 
 def quantity_key(id: str, arguments: Sequence[Any]) -> str:
@@ -116,7 +118,7 @@ def quantity_key(id: str, arguments: Sequence[Any]) -> str:
 
 def subject_text(argument: object) -> str:
     """How a part, gear or case is named in output."""
-    return path_of(argument) if isinstance(argument, Node) else str(argument)
+    return path_of(argument) if isinstance(argument, Node | Value) else str(argument)
 
 
 def quantity(
@@ -145,9 +147,7 @@ def check_quantity(made: Quantity[Any]) -> None:
     if not isinstance(made.id, str) or not ID.fullmatch(made.id):
         raise ValueError(f"'{made.id}' is not a quantity id; one looks like fuel.suction-loss")
     if made.kind and made.kind not in KINDS:
-        raise ValueError(
-            f"{made.id}: '{made.kind}' is not a kind of quantity; known: {', '.join(sorted(KINDS))}"
-        )
+        raise ValueError(f"{made.id}: '{made.kind}' is not a kind of quantity; known: {', '.join(sorted(KINDS))}")
     if made.kind:
         from_unit(1.0, made.unit, KINDS[made.kind])
     elif made.unit:

@@ -118,9 +118,7 @@ class Inspection:
         kinds = Counter(f.kind for f in self.findings)
         levels = Counter(f.level for f in self.findings if f.kind == "fail")
         out: dict[str, int | dict[str, int]] = {"fail": {level: levels[level] for level in LEVELS}}
-        out.update(
-            {kind: kinds[kind] for kind in ("review", "open", "pass", "notApplicable", "informational")}
-        )
+        out.update({kind: kinds[kind] for kind in ("review", "open", "pass", "notApplicable", "informational")})
         return out
 
     def shuts(self, gate: str) -> bool:
@@ -129,10 +127,7 @@ class Inspection:
             return False
         bound = LEVELS.index(gate)
         return any(
-            f.kind == "fail"
-            and f.level is not None
-            and LEVELS.index(f.level) <= bound
-            and f.suppression is None
+            f.kind == "fail" and f.level is not None and LEVELS.index(f.level) <= bound and f.suppression is None
             for f in self.findings
         )
 

@@ -35,6 +35,7 @@ from typing import Any, Literal, get_args
 from swaplint.quantities import ID
 from swaplint.sources import Source
 from swaplint.verdicts import LEVELS, Level, Verdict
+from swaplint.view import Practice
 
 Stage = Literal["plan", "quote", "build", "commission"]
 STAGES: tuple[Stage, ...] = get_args(Stage)
@@ -91,6 +92,8 @@ class Rule:
     good: tuple[Edits, ...] = ()
     aliases: tuple[str, ...] = ()
     """Ids that the rule had before."""
+    fallbacks: tuple[Practice, ...] = ()
+    """The common-practice fallbacks that it may use, for the rulebook."""
 
     @functools.cached_property
     def texts(self) -> tuple[str, dict[str, str]]:
@@ -131,11 +134,14 @@ def rule(
     bad: Sequence[Edits] = (),
     good: Sequence[Edits] = (),
     aliases: Sequence[str] = (),
+    fallbacks: Sequence[Practice] = (),
 ) -> Callable[[Callable[..., Verdict]], Rule]:
-    """Declare a rule. The declaration is checked when the pack is loaded. The decorated function is a pure function of the build, and of one part where `each` is given.
+    """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
 
-    `level` is the level of a fail unless the verdict names another. `due` is the stage from which missing information
-    is itself a fail. `bad` and `good` are edits to the shared sound spec that make this rule fail, and pass.
+    The declaration is checked when the pack is loaded. `level` is the level of a fail unless the verdict names
+    another. `due` is the stage from which missing information is itself a fail. `fallbacks` are the common-practice
+    fallbacks that the rule may use. `bad` and `good` are edits to the shared sound spec that make this rule fail, and
+    pass.
     """
 
     def declare(function: Callable[..., Verdict]) -> Rule:
@@ -152,6 +158,7 @@ def rule(
             tuple(bad),
             tuple(good),
             tuple(aliases),
+            tuple(fallbacks),
         )
 
     return declare
@@ -198,9 +205,11 @@ def check_rule(made: Rule) -> None:
     for edits in (*made.bad, *made.good):
         if not isinstance(edits, Mapping) or not all(isinstance(path, str) for path in edits):
             raise RuleError(f"{made.id}: an example is a mapping from field path to value")
-    made.texts
+    read_docstring(made.id, made.function)
     if not made.bad or not made.good:
         raise RuleError(f"{made.id}: a rule carries at least one bad and one good example")
+    if not all(isinstance(fallback, Practice) for fallback in made.fallbacks):
+        raise RuleError(f"{made.id}: fallbacks are declared with Practice")
     for alias in made.aliases:
         if not ID.fullmatch(alias):
             raise RuleError(f"{made.id}: the alias '{alias}' is not a rule id")

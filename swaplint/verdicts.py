@@ -12,6 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from swaplint.engineering import ImpossibleInput
 from swaplint.view import Unknown, Value
 
 Kind = Literal["pass", "fail", "open", "review", "notApplicable", "informational"]
@@ -165,7 +166,7 @@ def within(
     """
     _number("found", found), _number("low", low), _number("high", high)
     if low > high:
-        raise ValueError(f"low {low} is above high {high}")
+        raise ImpossibleInput(f"the low end {low:.6g} of what is allowed lies above the high end {high:.6g} (SI)")
     nearer, end = min((found - low, low), (high - found, high))
     return _judge(
         found,
@@ -197,9 +198,7 @@ def needs_review(why: str, *, on: str = "", found: float | None = None) -> Verdi
     return Verdict("review", why, found=found, quantity=kind, unit=unit, on=on)
 
 
-def informs(
-    says: str, *, found: float | None = None, on: str = "", unit: tuple[str, str] | None = None
-) -> Verdict:
+def informs(says: str, *, found: float | None = None, on: str = "", unit: tuple[str, str] | None = None) -> Verdict:
     """A number or fact worth knowing, with no limit."""
     quantity, shown = unit or _unit_of(found)
     return Verdict("informational", says, found=found, quantity=quantity, unit=shown, on=on)

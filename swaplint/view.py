@@ -207,9 +207,7 @@ class Node:
             raise Unknown(path, view)
         if member.role == "plain-list":
             assert member.facts is not None
-            return tuple(
-                view.plain(f"{path}[{index + 1}]", stated, member.facts) for index, stated in enumerate(raw)
-            )
+            return tuple(view.plain(f"{path}[{index + 1}]", stated, member.facts) for index, stated in enumerate(raw))
         assert member.model is not None
         collection: Any
         if member.role == "parts":

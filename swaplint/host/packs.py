@@ -142,11 +142,7 @@ def _innermost(error: BaseException) -> tuple[str | None, int | None]:
     traceback, last = error.__traceback__, None
     while traceback is not None:
         name = traceback.tb_frame.f_code.co_filename
-        if (
-            not name.startswith("<")
-            and "importlib" not in name
-            and "/swaplint/host/" not in name.replace("\\", "/")
-        ):
+        if not name.startswith("<") and "importlib" not in name and "/swaplint/host/" not in name.replace("\\", "/"):
             last = (short_file(name), traceback.tb_lineno)
         traceback = traceback.tb_next
     return last or (None, None)
@@ -219,9 +215,7 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
 
 def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem | None:
     if not isinstance(rule, Rule):
-        return Problem(
-            f"{rule!r:.80} is in the pack's rules, but is no rule: decorate it with @rule", "rule", pack
-        )
+        return Problem(f"{rule!r:.80} is in the pack's rules, but is no rule: decorate it with @rule", "rule", pack)
     file, line = code_place(rule.function)
     try:
         check_rule(rule)

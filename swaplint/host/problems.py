@@ -36,9 +36,7 @@ def code_place(function: Callable[..., Any]) -> tuple[str | None, int | None]:
     return short_file(code.co_filename), code.co_firstlineno
 
 
-def raised_place(
-    traceback: TracebackType | None, function: Callable[..., Any]
-) -> tuple[str | None, int | None]:
+def raised_place(traceback: TracebackType | None, function: Callable[..., Any]) -> tuple[str | None, int | None]:
     """File and line of the last frame inside the function's own file, where an exception passed through it."""
     code = getattr(function, "__code__", None)
     wanted = code.co_filename if code is not None else None

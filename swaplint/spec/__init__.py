@@ -1,0 +1,1 @@
+"""The build spec and the data sheets: typed models, and loading with source positions."""

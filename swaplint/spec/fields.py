@@ -144,9 +144,7 @@ class FieldFacts:
 
     def _refuse_zero(self, number: float, value: object) -> float:
         if number == 0.0 and not self.zero and not self.signed and self.kind_name not in _ZERO_MAKES_SENSE:
-            raise ValueError(
-                f"{_shown(value)} is zero, which the field cannot be; a value looks like {self.example()}"
-            )
+            raise ValueError(f"{_shown(value)} is zero, which the field cannot be; a value looks like {self.example()}")
         return number
 
     def _read_word(self, value: object) -> str:
@@ -158,9 +156,7 @@ class FieldFacts:
             raise ValueError(f"{_shown(value)} is not one of {', '.join(self.options)}{hint}")
         if len(value) > 500:
             raise ValueError("is a text of more than 500 characters")
-        if any(
-            (ord(character) < 32 and character not in "\t\n") or ord(character) == 127 for character in value
-        ):
+        if any((ord(character) < 32 and character not in "\t\n") or ord(character) == 127 for character in value):
             raise ValueError("holds control characters, which a text must not")
         return value
 
@@ -169,9 +165,7 @@ class FieldFacts:
             try:
                 value = datetime.date.fromisoformat(value)
             except ValueError:
-                raise ValueError(
-                    f"takes {self._takes()}, like {self.example()}, not {_shown(value)}"
-                ) from None
+                raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}") from None
         if isinstance(value, datetime.datetime) or not isinstance(value, datetime.date):
             raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}")
         return value.isoformat()
@@ -180,9 +174,7 @@ class FieldFacts:
         assert isinstance(number, float)
         if self.kind is not None:
             if not isinstance(tol, str):
-                raise ValueError(
-                    f'tol takes a text like "3 %" or one in the field\'s unit, not {_shown(tol)}'
-                )
+                raise ValueError(f'tol takes a text like "3 %" or one in the field\'s unit, not {_shown(tol)}')
             try:
                 return read_tolerance(tol, self.kind, number)
             except UnitError as error:
@@ -190,14 +182,10 @@ class FieldFacts:
         if isinstance(tol, str):
             half = read_tolerance(tol, KINDS["share"], 1.0)
             if not tol.strip().endswith("%"):
-                raise ValueError(
-                    f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}'
-                )
+                raise ValueError(f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}')
             return abs(number) * half
         if isinstance(tol, bool) or not isinstance(tol, int | float) or not 0 <= tol < 1e300:
-            raise ValueError(
-                f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}'
-            )
+            raise ValueError(f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}')
         return float(tol)
 
     # -- words for people --------------------------------------------------------------------------------------
@@ -335,9 +323,7 @@ def number(
 ) -> Any:
     """Declare a pure number: a ratio, a coefficient."""
     return _field(
-        FieldFacts(
-            "number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero
-        )
+        FieldFacts("number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero)
     )
 
 
@@ -351,9 +337,7 @@ def count(
     zero: bool = False,
 ) -> Any:
     """Declare a whole number of things."""
-    return _field(
-        FieldFacts("count", description, None, "", typical, plausible, where, tuple(series), (), False, zero)
-    )
+    return _field(FieldFacts("count", description, None, "", typical, plausible, where, tuple(series), (), False, zero))
 
 
 def flag(description: str, *, typical: bool, where: str) -> Any:
@@ -394,26 +378,20 @@ def items(description: str) -> Any:
     return Field(default=None, description=description)
 
 
-def numbers(
-    description: str, *, typical: Sequence[float], plausible: tuple[float, float] | None, where: str
-) -> Any:
+def numbers(description: str, *, typical: Sequence[float], plausible: tuple[float, float] | None, where: str) -> Any:
     """Declare a list of pure numbers: the ratios of a gearbox."""
     return _list_field(FieldFacts("number", description, None, "", typical[0], plausible, where), description)
 
 
 def words(description: str, *options: str, typical: str, where: str) -> Any:
     """Declare a list of words: free ones, or out of `options`."""
-    facts = FieldFacts(
-        "word" if options else "text", description, typical=typical, where=where, options=options
-    )
+    facts = FieldFacts("word" if options else "text", description, typical=typical, where=where, options=options)
     return _list_field(facts, description)
 
 
 def counts(description: str, *, typical: int, plausible: tuple[float, float] | None, where: str) -> Any:
     """Declare a list of whole numbers: the parameter numbers that a gauge needs."""
-    return _list_field(
-        FieldFacts("count", description, None, "", typical, plausible, where, zero=True), description
-    )
+    return _list_field(FieldFacts("count", description, None, "", typical, plausible, where, zero=True), description)
 
 
 @dataclass(frozen=True, slots=True)
@@ -458,23 +436,17 @@ class Section(BaseModel):
 class Document(Section):
     """The document that a data sheet is written from: cited wherever a limit of the sheet is used."""
 
-    title: str = text(
-        "title of the document", typical="Example engine, installation data", where=COMPONENT_SHEET
-    )
+    title: str = text("title of the document", typical="Example engine, installation data", where=COMPONENT_SHEET)
     revision: str = text("its revision", typical="3", where=COMPONENT_SHEET)
     date: str = day("its date", typical="2026-01-31", where=COMPONENT_SHEET)
     issued_by: str = text("who issued it", typical="invented example maker", where=COMPONENT_SHEET)
-    invented: bool = flag(
-        "true where the data are made up for an example", typical=True, where=COMPONENT_SHEET
-    )
+    invented: bool = flag("true where the data are made up for an example", typical=True, where=COMPONENT_SHEET)
 
 
 class Part(Section):
     """A part of the vehicle, which may be stated as not fitted and may have a data sheet of its own."""
 
-    fitted: bool = flag(
-        "whether the vehicle has this part; false where it has none", typical=True, where=LOOK
-    )
+    fitted: bool = flag("whether the vehicle has this part; false where it has none", typical=True, where=LOOK)
     sheet: str = text(
         "file name of the data sheet that fills in what the spec leaves out",
         typical="example.sheet.toml",

@@ -181,13 +181,9 @@ class Duty(Section):
 class Job(Section):
     """The build as a job."""
 
-    format: float = count(
-        "number of the spec format; 1 is the only one", typical=1, plausible=(1, 1), where=RECORD
-    )
+    format: float = count("number of the spec format; 1 is the only one", typical=1, plausible=(1, 1), where=RECORD)
     name: str = text("what the build is called", typical="Example tender", where=RECORD)
-    stage: str = word(
-        "how far the job is", "plan", "quote", "build", "commission", typical="plan", where=RECORD
-    )
+    stage: str = word("how far the job is", "plan", "quote", "build", "commission", typical="plan", where=RECORD)
     jurisdiction: str = text(
         "whose rules the vehicle must meet, and as what class",
         typical="example state, light goods class",

@@ -47,9 +47,7 @@ class Vehicle(Section):
     """The vehicle that receives the engine."""
 
     name: str = text("what the vehicle is called", typical="Example tender", where=PLATE)
-    first_registered: float = count(
-        "year of first registration", typical=1995, plausible=(1920, 2030), where=PLATE
-    )
+    first_registered: float = count("year of first registration", typical=1995, plausible=(1920, 2030), where=PLATE)
     weight_class: str = word(
         "light or heavy, as the rules of the place divide vehicles",
         "light",

@@ -50,9 +50,7 @@ def _nested(name: str, annotation: object, description: str) -> Member:
         return Member(name, "parts", description, model=arguments[1])
     if origin is list and issubclass(arguments[0], Section):
         return Member(name, "items", description, model=arguments[0])
-    raise TypeError(
-        f"{name}: {annotation!r} is not a Section, dict[str, Section] or list[Section], and has no facts"
-    )
+    raise TypeError(f"{name}: {annotation!r} is not a Section, dict[str, Section] or list[Section], and has no facts")
 
 
 def every_field(model: type[Section], prefix: str = "") -> Iterator[tuple[str, Member]]:
@@ -63,6 +61,4 @@ def every_field(model: type[Section], prefix: str = "") -> Iterator[tuple[str, M
             yield path, member
         else:
             assert member.model is not None
-            yield from every_field(
-                member.model, path + {"part": "", "parts": ".*", "items": "[]"}[member.role]
-            )
+            yield from every_field(member.model, path + {"part": "", "parts": ".*", "items": "[]"}[member.role])

@@ -25,20 +25,14 @@ RIM_SIZES_IN = (13, 14, 15, 16, 17, 17.5, 18, 19, 19.5, 20, 22, 22.5)
 class TorquePoint(Section):
     """One point of the full-load torque curve."""
 
-    speed: float = measure(
-        "engine speed", "rotation", "r/min", typical=1500, plausible=(300, 10000), where=DATA_SHEET
-    )
-    torque: float = measure(
-        "torque at full load", "torque", "N m", typical=300, plausible=(20, 5000), where=DATA_SHEET
-    )
+    speed: float = measure("engine speed", "rotation", "r/min", typical=1500, plausible=(300, 10000), where=DATA_SHEET)
+    torque: float = measure("torque at full load", "torque", "N m", typical=300, plausible=(20, 5000), where=DATA_SHEET)
 
 
 class EngineSpeed(Section):
     """The speeds that the engine is built and governed for."""
 
-    idle: float = measure(
-        "idle speed, warm", "rotation", "r/min", typical=750, plausible=(400, 1300), where=DATA_SHEET
-    )
+    idle: float = measure("idle speed, warm", "rotation", "r/min", typical=750, plausible=(400, 1300), where=DATA_SHEET)
     rated: float = measure(
         "speed at rated power", "rotation", "r/min", typical=2600, plausible=(1200, 9000), where=DATA_SHEET
     )
@@ -215,7 +209,7 @@ class Tyres(Part):
         plausible=(1300, 5000),
         where=TAPE,
     )
-    construction: str = word("carcass", "radial", "bias", typical="radial", where=LOOK)
+    construction: str = word("carcass", "radial", "diagonal", "bias-belted", typical="radial", where=LOOK)
     speed_symbol: str = text("speed symbol on the sidewall", typical="S", where=LOOK)
 
 

@@ -1,0 +1,444 @@
+"""Derived numbers of the gearing system."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from swaplint.api import Build, OutsideRange, given, is_fitted, quantity, sheet
+from swaplint.engineering import atmosphere, gears, road_load, tyres
+from swaplint.engineering import speedometer as speedometers
+
+from .. import sources
+
+SEA_LEVEL = 0.0
+
+
+# -- tyre and ratios ------------------------------------------------------------------------------------------------
+@quantity(
+    "gearing.tyre-diameter",
+    "length",
+    "mm",
+    formula="as stated, or from the size on the sidewall: rim diameter + 2 · width · aspect",
+    sources=[sources.TYRE_MARKINGS],
+)
+def tyre_diameter(build: Build) -> float:
+    """Outside diameter of the tyres."""
+    stated = given(lambda: build.driveline.tyres.overall_diameter)
+    if stated is not None:
+        return stated
+    designation = given(lambda: build.driveline.tyres.designation)
+    if designation is None:
+        return build.driveline.tyres.overall_diameter
+    return tyres.overall_diameter(designation)
+
+
+@quantity(
+    "gearing.rolling-radius",
+    "length",
+    "mm",
+    formula="r = U/(2π) from the measured rolling circumference, else r = 3.05·D/(2π) for a radial tyre",
+    sources=[sources.TYRE_ROLLING],
+)
+def rolling_radius(build: Build) -> float:
+    """Rolling radius of the driven wheels."""
+    circumference = given(lambda: build.driveline.tyres.rolling_circumference)
+    if circumference is not None:
+        return tyres.rolling_radius_from_circumference(circumference)
+    if build.driveline.tyres.construction != "radial":
+        raise OutsideRange("for a tyre that is not radial the rolling circumference must be measured")
+    return tyres.rolling_radius(tyre_diameter(build), "radial")
+
+
+@quantity(
+    "gearing.axle-ratio",
+    formula="the ratio that all driven axles share",
+    sources=[sources.KINEMATICS],
+)
+def axle_ratio(build: Build) -> float:
+    """Final drive ratio of the driven axles."""
+    ratios = [axle.ratio for axle in build.driveline.axles.values() if is_fitted(axle) and axle.driven]
+    if not ratios:
+        raise OutsideRange("no axle is stated as driven")
+    if max(ratios) - min(ratios) > 0.005 * max(ratios):
+        raise OutsideRange("the driven axles have different ratios, so there is no one road speed for an engine speed")
+    return ratios[0]
+
+
+def high_range(build: Build) -> float:
+    """Ratio of the transfer case in high range; 1 where the vehicle has none."""
+    return build.driveline.transfer.high if is_fitted(build.driveline.transfer) else 1.0
+
+
+def low_range(build: Build) -> float:
+    """Ratio of the transfer case in its lowest range; 1 where the vehicle has none."""
+    if not is_fitted(build.driveline.transfer):
+        return 1.0
+    low = given(lambda: build.driveline.transfer.low)
+    return build.driveline.transfer.high if low is None else low
+
+
+def gear_ratios(build: Build) -> Sequence[float]:
+    """Ratios of the forward gears, first gear first."""
+    return build.driveline.gearbox.ratios
+
+
+def shifts(build: Build) -> list[tuple[float, float]]:
+    """Every up-shift, as the ratio before and after."""
+    ratios = gear_ratios(build)
+    return list(zip(ratios[:-1], ratios[1:], strict=True))
+
+
+@quantity(
+    "gearing.overall-ratio",
+    formula="i = i_gear · i_transfer,high · i_axle",
+    sources=[sources.KINEMATICS],
+    each=gear_ratios,
+)
+def overall_ratio(build: Build, gear: float) -> float:
+    """Engine turns for one turn of the wheels, high range."""
+    return gears.overall_ratio([gear, high_range(build), axle_ratio(build)])
+
+
+@quantity("gearing.top-ratio", formula="i = i_last gear · i_transfer,high · i_axle", sources=[sources.KINEMATICS])
+def top_ratio(build: Build) -> float:
+    """Overall ratio in top gear, high range."""
+    return overall_ratio(build, gear_ratios(build)[-1])
+
+
+@quantity("gearing.lowest-ratio", formula="i = i_first gear · i_transfer,low · i_axle", sources=[sources.KINEMATICS])
+def lowest_ratio(build: Build) -> float:
+    """Overall ratio in first gear, lowest range."""
+    return gears.overall_ratio([gear_ratios(build)[0], low_range(build), axle_ratio(build)])
+
+
+# -- cruise -----------------------------------------------------------------------------------------------------------
+@quantity(
+    "gearing.cruise-rpm",
+    "rotation",
+    "r/min",
+    formula="n = v · i_top/(2π·r)",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def cruise_speed_engine(build: Build) -> float:
+    """Engine speed at cruising speed in top gear."""
+    return gears.engine_speed(build.build.design.cruise_speed, top_ratio(build), rolling_radius(build))
+
+
+@quantity(
+    "gearing.road-max-rpm",
+    "rotation",
+    "r/min",
+    formula="n = v_max · i_top/(2π·r)",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def engine_speed_at_road_max(build: Build) -> float:
+    """Engine speed at the highest road speed in top gear."""
+    return gears.engine_speed(build.build.design.road_speed_max, top_ratio(build), rolling_radius(build))
+
+
+def torque_curve(build: Build) -> tuple[tuple[float, float], ...]:
+    """The engine's full-load curve as (speed, torque)."""
+    return tuple((float(p.speed), float(p.torque)) for p in build.engine.torque_curve)
+
+
+def road_resistance(build: Build, altitude: float = SEA_LEVEL) -> road_load.Resistance:
+    """What resists the laden vehicle on the road."""
+    return road_load.Resistance(
+        build.vehicle.mass.gvwr,
+        build.vehicle.rolling_resistance.road,
+        build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area,
+        atmosphere.standard_density(altitude),
+    )
+
+
+def top_gear_drive(build: Build) -> road_load.Drive:
+    """Engine and driveline in top gear."""
+    return road_load.Drive(
+        torque_curve(build), top_ratio(build), build.driveline.drivetrain.efficiency, rolling_radius(build)
+    )
+
+
+@quantity(
+    "gearing.cruise-road-power",
+    "power",
+    "kW",
+    formula="P = (m·g·C_r + ½·ρ·C_d·A·v²)·v on the level, sea-level air",
+    sources=[sources.VEHICLE_DYNAMICS, sources.STANDARD_ATMOSPHERE],
+)
+def cruise_road_power(build: Build) -> float:
+    """Power that the laden vehicle takes at cruising speed on the level."""
+    return road_resistance(build).power(build.build.design.cruise_speed)
+
+
+@quantity(
+    "gearing.cruise-available-power",
+    "power",
+    "kW",
+    formula="P = T(n)·2π·n·η, torque interpolated on the full-load curve",
+    sources=[sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
+)
+def cruise_available_power(build: Build) -> float:
+    """Power that full load brings to the wheels at cruising speed in top gear."""
+    drive = top_gear_drive(build)
+    speed = build.build.design.cruise_speed
+    return drive.force(drive.engine_speed(speed)) * speed
+
+
+@quantity(
+    "gearing.cruise-reserve",
+    "share",
+    "%",
+    formula="reserve = P_available/P_road − 1",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def cruise_reserve(build: Build) -> float:
+    """Power left at cruising speed in top gear, relative to what the level road takes."""
+    return road_load.power_reserve(top_gear_drive(build), road_resistance(build), build.build.design.cruise_speed)
+
+
+@quantity(
+    "gearing.cruise-grade",
+    "grade",
+    "%",
+    formula="grade at which full load in top gear just holds cruising speed: sin θ + C_r·cos θ = (F − drag)/(m·g)",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def cruise_grade(build: Build) -> float:
+    """Slope on which cruising speed is held in top gear."""
+    climb = road_load.grade_held(top_gear_drive(build), road_resistance(build), build.build.design.cruise_speed)
+    return _finite(climb.grade)
+
+
+# -- climbing and moving off ----------------------------------------------------------------------------------------
+@quantity(
+    "gearing.altitude-factor",
+    "share",
+    "%",
+    formula="d = 1 − loss/step · (altitude − altitude_free)",
+    sources=[sheet("engine.derate.altitude_loss")],
+)
+def altitude_factor(build: Build) -> float:
+    """Share of the torque that is left at the highest place."""
+    derate = build.engine.derate
+    return atmosphere.altitude_derate(
+        build.build.design.altitude_max, derate.altitude_loss / derate.altitude_step, derate.altitude_free
+    )
+
+
+def ground_coefficient(build: Build) -> float:
+    """Rolling resistance coefficient of the ground that slopes are climbed on."""
+    if build.build.duty.terrain == "off-road":
+        return build.vehicle.rolling_resistance.off_road
+    return build.vehicle.rolling_resistance.road
+
+
+def _climb(build: Build, ratio: float) -> float:
+    factor = altitude_factor(build)
+    curve = tuple((speed, torque * factor) for speed, torque in torque_curve(build))
+    resistance = road_load.Resistance(
+        build.vehicle.mass.gvwr,
+        ground_coefficient(build),
+        build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area,
+        atmosphere.standard_density(build.build.design.altitude_max),
+    )
+    drivetrain = build.driveline.drivetrain
+    traction = road_load.Traction(resistance.mass * drivetrain.driven_mass_share, drivetrain.traction_coefficient)
+    drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
+    return _finite(road_load.best_climb(drive, resistance, traction).grade)
+
+
+def _finite(grade: float) -> float:
+    if not math.isfinite(grade):
+        raise OutsideRange("the force would push the vehicle up any slope, so there is no grade to state")
+    return grade
+
+
+@quantity(
+    "gearing.climb",
+    "grade",
+    "%",
+    formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
+    "at most what the tyres grip: μ·m_driven/m",
+    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+    each=gear_ratios,
+)
+def climb_in_gear(build: Build, gear: float) -> float:
+    """Steepest slope climbed at full load in a gear, high range, at the highest place."""
+    return _climb(build, overall_ratio(build, gear))
+
+
+@quantity(
+    "gearing.steepest-climb",
+    "grade",
+    "%",
+    formula="as gearing.climb, with the overall ratio of first gear in the lowest range",
+    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+)
+def steepest_climb(build: Build) -> float:
+    """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
+    return _climb(build, lowest_ratio(build))
+
+
+USABLE_AT_LAUNCH = 0.85
+"""Share of the launch torque that is counted, the rest being kept for accelerating: common practice."""
+
+
+@quantity(
+    "gearing.launch-torque",
+    "torque",
+    "N m",
+    formula="launch torque of the sheet, times the stall ratio where there is a torque converter",
+    sources=[sheet("engine.torque.launch")],
+)
+def launch_torque(build: Build) -> float:
+    """Torque that goes into the gearbox when the vehicle moves off."""
+    torque = build.engine.torque.launch
+    if build.driveline.gearbox.kind == "automatic" and is_fitted(build.driveline.converter):
+        return torque * build.driveline.converter.stall_ratio
+    return torque
+
+
+def _start_grade(build: Build, mass: float) -> float:
+    return _finite(
+        road_load.startable_grade(
+            launch_torque(build),
+            USABLE_AT_LAUNCH,
+            lowest_ratio(build),
+            build.driveline.drivetrain.efficiency,
+            rolling_radius(build),
+            mass,
+            ground_coefficient(build),
+        )
+    )
+
+
+@quantity(
+    "gearing.start-grade",
+    "grade",
+    "%",
+    formula="sin θ + C_r·cos θ = 0.85·T_launch·i_lowest·η/(r·m·g), solo at its gross rating",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def start_grade(build: Build) -> float:
+    """Steepest slope on which the laden vehicle moves off."""
+    return _start_grade(build, build.vehicle.mass.gvwr)
+
+
+@quantity(
+    "gearing.start-grade-trailer",
+    "grade",
+    "%",
+    formula="as gearing.start-grade, with the combination rating as the mass",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def start_grade_with_trailer(build: Build) -> float:
+    """Steepest slope on which vehicle and trailer move off."""
+    return _start_grade(build, build.vehicle.mass.gcwr)
+
+
+# -- shifting, crawling, top speed ----------------------------------------------------------------------------------
+@quantity(
+    "gearing.speed-after-shift",
+    "rotation",
+    "r/min",
+    formula="n_after = n_rated · i_next/i − speed lost in the shift",
+    sources=[sources.VEHICLE_DYNAMICS],
+    each=shifts,
+)
+def speed_after_shift(build: Build, before: float, after: float) -> float:
+    """Engine speed after an up-shift at rated speed."""
+    lost = build.driveline.gearbox.shift_speed_loss if build.driveline.gearbox.kind == "manual" else 0.0
+    return gears.speed_after_upshift(build.engine.speed.rated, before, after, lost)
+
+
+@quantity(
+    "gearing.crawl-speed",
+    "speed",
+    "km/h",
+    formula="v = n_idle · 2π·r/i_lowest",
+    sources=[sources.KINEMATICS],
+)
+def crawl_speed(build: Build) -> float:
+    """Road speed at idle in the lowest gear of all."""
+    return gears.crawl_speed(build.engine.speed.idle, lowest_ratio(build), rolling_radius(build))
+
+
+@quantity(
+    "gearing.governed-road-speed",
+    "speed",
+    "km/h",
+    formula="v = n_governed · 2π·r/i_top",
+    sources=[sources.KINEMATICS],
+)
+def governed_road_speed(build: Build) -> float:
+    """Road speed at the governor's limit in top gear."""
+    return gears.road_speed(build.engine.speed.governed_max, top_ratio(build), rolling_radius(build))
+
+
+@quantity(
+    "gearing.top-speed",
+    "speed",
+    "km/h",
+    formula="highest v at which P_available(v) = P_road(v) in top gear, the torque falling to zero at the governed speed",
+    sources=[sources.VEHICLE_DYNAMICS, sheet("engine.torque_curve")],
+)
+def top_speed(build: Build) -> float:
+    """Highest speed on the level in top gear."""
+    curve = torque_curve(build)
+    governed = build.engine.speed.governed_max
+    if curve and governed > curve[-1][0]:
+        curve = road_load.governed_curve(curve, governed)
+    drive = road_load.Drive(curve, top_ratio(build), build.driveline.drivetrain.efficiency, rolling_radius(build))
+    steady = road_load.steady_speed(drive, road_resistance(build))
+    if steady is None:
+        raise OutsideRange("top gear cannot hold any speed on the level")
+    return steady.road_speed
+
+
+@quantity(
+    "gearing.tyre-speed",
+    "speed",
+    "km/h",
+    formula="speed of the speed symbol",
+    sources=[sources.TYRE_MARKINGS],
+)
+def tyre_speed(build: Build) -> float:
+    """Speed that the tyres are rated for."""
+    symbol = given(lambda: build.driveline.tyres.speed_symbol)
+    if symbol is None:
+        designation = given(lambda: build.driveline.tyres.designation)
+        symbol = tyres.read_designation(designation).speed_symbol if designation is not None else None
+    return tyres.speed_of_symbol(symbol or build.driveline.tyres.speed_symbol)
+
+
+@quantity(
+    "gearing.overspeed-road-speed",
+    "speed",
+    "km/h",
+    formula="v = n_overspeed · 2π·r/i",
+    sources=[sources.KINEMATICS, sheet("engine.speed.overspeed_max")],
+    each=gear_ratios,
+)
+def overspeed_road_speed(build: Build, gear: float) -> float:
+    """Road speed at which a gear, high range, drives the engine to its overspeed limit."""
+    return gears.road_speed(build.engine.speed.overspeed_max, overall_ratio(build, gear), rolling_radius(build))
+
+
+@quantity(
+    "gearing.speedometer-ratio",
+    formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor",
+    sources=[sources.KINEMATICS],
+)
+def speedometer_ratio(build: Build) -> float:
+    """Indicated over true speed after the swap."""
+    gauge = build.driveline.speedometer
+    ahead_of_axle = gauge.source != "wheel"
+    ratio = speedometers.indicated_ratio(
+        gauge.calibrated_axle_ratio if ahead_of_axle else 1.0,
+        gauge.calibrated_tyre_diameter,
+        axle_ratio(build) if ahead_of_axle else 1.0,
+        tyre_diameter(build),
+        gauge.calibrated_reading,
+    )
+    return ratio * gauge.correction

@@ -1,0 +1,121 @@
+"""`swaplint inspect`: run the rules over build specs."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+
+from swaplint import __version__
+from swaplint.cli.common import load_specs, say, write_out
+from swaplint.cli.main import BROKEN, OK, SHUT, UNREADABLE, add_pack_options
+from swaplint.host.packs import load_rule_base
+from swaplint.host.problems import Problem
+from swaplint.inspection import inspect
+from swaplint.results import Report
+from swaplint.rule import STAGES
+
+_DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
+margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
+"""
+_EXAMPLES = """examples:
+  swaplint inspect my-swap.toml
+  swaplint inspect my-swap.toml --stage build          as strict as the build stage asks
+  swaplint inspect my-swap.toml --format json          for a program to read
+  swaplint inspect a.toml b.toml --format sarif --output swaps.sarif
+  swaplint inspect - < my-swap.toml                    read the spec from standard input
+"""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
+    parser.add_argument("spec", nargs="+", metavar="SPEC", help="a build spec, or - for standard input")
+    parser.add_argument(
+        "--format",
+        choices=("text", "json", "sarif"),
+        default="text",
+        help="what the report is written as (default: text)",
+    )
+    parser.add_argument("--output", metavar="FILE", help="write the report to a file instead of standard output")
+    parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
+    parser.add_argument(
+        "--gate",
+        choices=("error", "warning", "note", "never"),
+        default="error",
+        help="the level of fail that shuts the gate (default: error)",
+    )
+    parser.add_argument(
+        "--profile",
+        choices=("whole", "code-scanning"),
+        default="whole",
+        help="with --format sarif: everything, or only what code-scanning services can show",
+    )
+    parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
+    add_pack_options(parser)
+
+
+def execute(options: argparse.Namespace) -> int:
+    """Run the command."""
+    clock = [("start", time.perf_counter())]
+    base = load_rule_base(options.pack)
+    clock.append(("loading the rule packs", time.perf_counter()))
+    specs, problems = load_specs(options.spec, options.sheets, base)
+    clock.append(("reading the specs", time.perf_counter()))
+    report = Report(__version__, base.packs, [], [*base.problems, *problems])
+    for spec in specs:
+        inspection, broken = inspect(base, spec, options.stage)
+        report.inspections.append(inspection)
+        report.problems.extend(broken)
+    clock.append(("running the rules", time.perf_counter()))
+    failed = _write(report, options)
+    clock.append(("writing the report", time.perf_counter()))
+    if failed is not None:
+        report.problems.append(failed)
+    say(report.problems)
+    if options.timing:
+        _say_timing(report, clock)
+    return _status(report, options.gate)
+
+
+def _write(report: Report, options: argparse.Namespace) -> Problem | None:
+    if options.format == "json":
+        from swaplint.reports.json_report import dumps, inspection_json
+
+        return write_out(dumps(inspection_json(report)), options.output)
+    if options.format == "sarif":
+        from swaplint.reports.sarif import dumps as sarif_text
+        from swaplint.reports.sarif import sarif
+
+        log, left_out = sarif(report, profile=options.profile)
+        for line in left_out:
+            sys.stderr.write(line + "\n")
+        return write_out(sarif_text(log), options.output)
+    from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write
+    from swaplint.reports.text import inspection_sheet
+
+    if options.output is not None:
+        return write_out(plain(inspection_sheet(report, PIPE_WIDTH, options.gate).lines), options.output)
+    write(inspection_sheet(report, width_of(sys.stdout), options.gate))
+    return None
+
+
+def _status(report: Report, gate: str) -> int:
+    abouts = {problem.about for problem in report.problems}
+    if "input" in abouts:
+        return UNREADABLE
+    if abouts:
+        return BROKEN
+    return SHUT if any(inspection.shuts(gate) for inspection in report.inspections) else OK
+
+
+def _say_timing(report: Report, clock: list[tuple[str, float]]) -> None:
+    sys.stderr.write("What the run cost, in milliseconds:\n")
+    for (_, before), (name, after) in zip(clock, clock[1:], strict=False):
+        sys.stderr.write(f"  {(after - before) * 1000:8.2f}  {name}\n")
+    seconds: dict[str, float] = {}
+    for inspection in report.inspections:
+        for rule, cost in inspection.seconds.items():
+            seconds[rule] = seconds.get(rule, 0.0) + cost
+    for rule, cost in sorted(seconds.items(), key=lambda item: -item[1]):
+        sys.stderr.write(f"  {cost * 1000:8.2f}  {rule}\n")

@@ -1,0 +1,152 @@
+"""The checks that follow from a rule's declaration alone.
+
+Each returns the faults that it found, as sentences; none is good.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from swaplint.host.packs import RuleBase
+from swaplint.inspection import RuleBroke, facts_at, inspect, run_rule
+from swaplint.kit.edits import edited_spec
+from swaplint.results import Finding
+from swaplint.rule import Rule
+from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.loading import LoadedSpec, SpecErrors
+from swaplint.view import View
+
+GOOD_KINDS = ("pass", "notApplicable", "informational")
+ABSURD = (0.0, -1.0, 1e-9, 1e-3, 1e3, 1e9)
+"""Factors on a field's value that no rule may stumble over, where the field accepts the value at all."""
+
+
+def findings_of(base: RuleBase, edits: Mapping[str, Any]) -> tuple[list[Finding], list[str]]:
+    """All findings on the edited sound spec, at its stage, and what went wrong on the way."""
+    try:
+        spec = edited_spec(edits, base.model)
+    except (SpecErrors, ValueError) as error:
+        return [], [f"the edit {dict(edits)!r} does not give a spec that can be read: {error}"]
+    inspection, problems = inspect(base, spec)
+    return inspection.findings, [problem.what for problem in problems]
+
+
+def check_sound(base: RuleBase, rule: Rule) -> list[str]:
+    """On the sound spec the rule passes or does not apply."""
+    findings, faults = findings_of(base, {})
+    faults += [
+        f"on the sound spec {rule.id} says {f.kind} about {f.subject} {f.part}: {f.message}"
+        for f in findings
+        if f.rule.id == rule.id and f.kind not in GOOD_KINDS
+    ]
+    if not any(f.rule.id == rule.id for f in findings):
+        faults.append(f"{rule.id} has no result on the sound spec")
+    return faults
+
+
+def check_good(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
+    """With a good example's edits the rule passes, and really judges something."""
+    findings, faults = findings_of(base, edits)
+    own = [f for f in findings if f.rule.id == rule.id]
+    faults += [
+        f"with {dict(edits)!r} it says {f.kind} about {f.subject} {f.part}: {f.message}"
+        for f in own
+        if f.kind not in GOOD_KINDS
+    ]
+    if not faults and not any(f.kind in ("pass", "informational") for f in own):
+        faults.append(f"with {dict(edits)!r} it passes nothing")
+    return faults
+
+
+def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
+    """With a bad example's edits this rule fails, on a field that exists, and no other rule does."""
+    findings, faults = findings_of(base, edits)
+    if faults:
+        return faults
+    own = [f for f in findings if f.rule.id == rule.id and f.kind == "fail"]
+    if not own:
+        kinds = sorted({f.kind for f in findings if f.rule.id == rule.id})
+        return [f"with {dict(edits)!r} the rule does not fail; it says {', '.join(kinds)}"]
+    faults += [f"with {dict(edits)!r} it fails for want of {f.unknown}" for f in own if f.found is None and f.unknown]
+    quiet = {(f.rule.id, f.part) for f in findings_of(base, {})[0] if f.kind in GOOD_KINDS}
+    others = sorted(
+        {
+            f.rule.id
+            for f in findings
+            if f.rule.id != rule.id and f.kind not in GOOD_KINDS and (f.rule.id, f.part) in quiet
+        }
+    )
+    if others:
+        faults.append(f"with {dict(edits)!r} other rules speak up too: {', '.join(others)}; make the edit narrower")
+    return faults
+
+
+def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
+    """Each field that the rule reads, taken away, makes it say so; no other field does."""
+    spec = edited_spec({}, base.model)
+    faults: list[str] = []
+    for path in fields_read(rule, spec):
+        try:
+            outcomes = run_rule(rule, View(spec.build, {path: None}))
+        except RuleBroke as broke:
+            faults.append(f"without {path}: {broke.what}")
+            continue
+        named = any(path in (*o.reads.unknown, *o.reads.optional) for o in outcomes)
+        if not named and not path.endswith(".fitted"):
+            faults.append(f"without {path} nothing says that it is missing")
+        if any(o.unknown and not o.reads.unknown for o in outcomes):
+            faults.append(f"without {path} the rule is open and does not say why")
+    return faults
+
+
+def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
+    """Zero, negative and absurd values lead to a verdict or an open question, never to an exception."""
+    spec = edited_spec({}, base.model)
+    faults: list[str] = []
+    for path in fields_read(rule, spec):
+        stated, facts = spec.stated(path), facts_at(base.model, path)
+        assert stated is not None
+        if facts is None or isinstance(stated.value, bool | str):
+            continue
+        for factor in ABSURD:
+            value = stated.value * factor
+            if not _accepts(facts, value):
+                continue
+            try:
+                run_rule(rule, View(spec.build, {path: Stated(value, written=repr(value))}))
+            except RuleBroke as broke:
+                faults.append(f"with {path} = {value:g} (SI): {broke.what} ({broke.file}, line {broke.line})")
+    return faults
+
+
+def check_alone(base: RuleBase, rule: Rule) -> list[str]:
+    """The rule says the same whichever rules ran before it."""
+    spec = edited_spec({}, base.model)
+    alone = [(o.part, o.verdict, o.unknown) for o in run_rule(rule, View(spec.build))]
+    view = View(spec.build)
+    for _, other in reversed(base.rules):
+        try:
+            run_rule(other, view)
+        except RuleBroke:
+            continue
+    after = [(o.part, o.verdict, o.unknown) for o in run_rule(rule, view)]
+    return [] if alone == after else [f"{rule.id} says something else after other rules have run"]
+
+
+def fields_read(rule: Rule, spec: LoadedSpec) -> list[str]:
+    """The stated fields that the rule reads on a spec."""
+    fields: dict[str, None] = {}
+    for outcome in run_rule(rule, View(spec.build)):
+        fields.update(outcome.reads.fields)
+    return [path for path in fields if spec.stated(path) is not None]
+
+
+def _accepts(facts: FieldFacts, value: float) -> bool:
+    if value < 0 and not facts.signed and facts.kind_name not in ("temperature",):
+        return False
+    if facts.kind_name == "temperature" and value <= 0:
+        return False
+    if facts.type == "count" and value != int(value):
+        return False
+    return value != 0 or facts.zero or facts.signed or facts.kind_name in ("share", "grade", "temperature_difference")

@@ -1,0 +1,90 @@
+"""The shared sound spec, and edits to it.
+
+An edit names a field and the value that it shall have, as TOML would hold it; None takes the field or part away. `*`
+in a path stands for every part that is there: `driveline.axles.*.ratio`.
+"""
+
+from __future__ import annotations
+
+import copy
+import functools
+import tomllib
+from collections.abc import Mapping
+from importlib import resources
+from typing import Any
+
+import tomli_w
+
+from swaplint.spec.fields import Section
+from swaplint.spec.loading import LoadedSpec, load_text
+from swaplint.spec.model import Build
+from swaplint.spec.paths import path_key
+from swaplint.spec.toml_source import PathKey
+
+
+@functools.cache
+def sound_text() -> str:
+    """The sound spec as TOML: every built-in rule passes on it or does not apply."""
+    return (resources.files("swaplint.kit") / "sound.toml").read_text(encoding="utf-8")
+
+
+@functools.cache
+def _sound_data() -> dict[str, Any]:
+    return tomllib.loads(sound_text())
+
+
+def edited_data(edits: Mapping[str, Any], base: Mapping[str, Any] | None = None) -> dict[str, Any]:
+    """The sound spec's data, or those of another spec, with edits made. Raises `ValueError` for a path that is not one."""
+    data = copy.deepcopy(dict(_sound_data() if base is None else base))
+    for path, value in edits.items():
+        for keys in _expanded(data, path_key(path)):
+            _put(data, keys, copy.deepcopy(value), path)
+    return data
+
+
+def edited_spec(edits: Mapping[str, Any], model: type[Section] = Build) -> LoadedSpec:
+    """The sound spec with edits made, loaded. Raises `SpecErrors` where an edit is not a value of its field."""
+    if not edits:
+        return load_text(sound_text(), label="sound.toml", model=model)
+    return load_text(tomli_w.dumps(edited_data(edits)), label="sound.toml", model=model)
+
+
+def _expanded(data: Any, keys: PathKey) -> list[PathKey]:
+    if "*" not in keys:
+        return [keys]
+    cut = keys.index("*")
+    node = data
+    for key in keys[:cut]:
+        node = node[key]
+    return [found for name in node for found in _expanded(data, (*keys[:cut], name, *keys[cut + 1 :]))]
+
+
+def _put(data: dict[str, Any], keys: PathKey, value: Any, path: str) -> None:
+    node: Any = data
+    for key, following in zip(keys[:-1], keys[1:], strict=True):
+        if isinstance(node, dict) and key not in node:
+            if value is None:
+                return
+            node[key] = [] if isinstance(following, int) else {}
+        try:
+            node = node[key]
+        except (KeyError, IndexError, TypeError):
+            raise ValueError(f"{path}: the sound spec has nothing there to edit") from None
+    last = keys[-1]
+    if isinstance(node, list) and isinstance(last, int):
+        if last == len(node) and value is not None:
+            node.append(value)
+            return
+        if last >= len(node):
+            raise ValueError(f"{path}: the list has only {len(node)} items")
+        if value is None:
+            del node[last]
+        else:
+            node[last] = value
+    elif isinstance(node, dict):
+        if value is None:
+            node.pop(last, None)
+        else:
+            node[last] = value
+    else:
+        raise ValueError(f"{path}: the sound spec has nothing there to edit")

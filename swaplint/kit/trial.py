@@ -1,0 +1,78 @@
+"""Trying a rule or a quantity on the sound spec with a few edits: for the tests that an author writes by hand.
+
+found = trial("fuel.suction-loss", {"plumbing.fuel.supply.bore": "5 mm"})
+assert found[0].kind == "fail"
+assert value("fuel.suction-loss", {"plumbing.fuel.supply.bore": "5 mm"}) == pytest.approx(23.4, rel=0.01)
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Mapping
+from typing import Any
+
+from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.inspection import inspect
+from swaplint.kit.edits import edited_spec
+from swaplint.quantities import subject_text
+from swaplint.reports.values import in_unit
+from swaplint.results import Finding
+from swaplint.rule import Stage
+from swaplint.view import View
+
+
+@functools.cache
+def rule_base() -> RuleBase:
+    """The installed packs, loaded once."""
+    return load_rule_base()
+
+
+def trial(
+    rule_id: str, edits: Mapping[str, Any] | None = None, *, stage: Stage | None = None, base: RuleBase | None = None
+) -> list[Finding]:
+    """What one rule finds on the edited sound spec. The sound spec is at the `commission` stage."""
+    base = base or rule_base()
+    only = RuleBase(
+        [_with_rule(pack, rule_id) for pack in base.packs if any(r.id == rule_id for r in pack.rules)], [], base.model
+    )
+    if not only.packs:
+        raise LookupError(f"no rule {rule_id} is loaded")
+    inspection, problems = inspect(only, edited_spec(edits or {}, base.model), stage)
+    if problems:
+        raise AssertionError("; ".join(problem.what for problem in problems))
+    return inspection.findings
+
+
+def one(rule_id: str, edits: Mapping[str, Any] | None = None, *, stage: Stage | None = None) -> Finding:
+    """The one finding of a rule that judges the build as a whole."""
+    findings = trial(rule_id, edits, stage=stage)
+    if len(findings) != 1:
+        raise AssertionError(f"{rule_id} has {len(findings)} findings: {[(f.part, f.kind) for f in findings]}")
+    return findings[0]
+
+
+def of_part(rule_id: str, part: str, edits: Mapping[str, Any] | None = None, *, stage: Stage | None = None) -> Finding:
+    """The finding of a rule about one part, named by the end of its field path."""
+    findings = [f for f in trial(rule_id, edits, stage=stage) if f.part.endswith(part)]
+    if len(findings) != 1:
+        raise AssertionError(f"{rule_id} has {len(findings)} findings about {part}")
+    return findings[0]
+
+
+def value(quantity_id: str, edits: Mapping[str, Any] | None = None, *, part: str = "") -> float:
+    """A quantity on the edited sound spec, in the unit that it is shown in. `part` is the end of the part's path."""
+    base = rule_base()
+    quantity = next((q for _, q in base.quantities if q.id == quantity_id), None)
+    if quantity is None:
+        raise LookupError(f"no quantity {quantity_id} is loaded")
+    view = View(edited_spec(edits or {}, base.model).build)
+    for arguments in quantity.subjects(view):
+        if not part or " ".join(subject_text(a) for a in arguments).endswith(part):
+            return in_unit(quantity(view.build, *arguments), quantity.kind, quantity.unit)
+    raise LookupError(f"{quantity_id} has no part {part}")
+
+
+def _with_rule(pack: Any, rule_id: str) -> Any:
+    from dataclasses import replace
+
+    return replace(pack, rules=[rule for rule in pack.rules if rule.id == rule_id])

@@ -1,0 +1,120 @@
+"""Laying out text for a terminal, a pipe or paper: styled pieces in, lines out.
+
+The layout is the same with and without colour. rich is imported only to colour a terminal.
+"""
+
+from __future__ import annotations
+
+import os
+import shutil
+import sys
+import textwrap
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import IO, TextIO
+
+PIPE_WIDTH = 100
+NARROWEST, WIDEST = 60, 140
+
+Style = str
+Line = list[tuple[str, Style]]
+
+
+@dataclass(slots=True)
+class Sheet:
+    """Lines of a text report, each a list of (text, style)."""
+
+    width: int
+    lines: list[Line]
+
+    @classmethod
+    def of_width(cls, width: int) -> Sheet:
+        """An empty sheet."""
+        return cls(max(NARROWEST, min(WIDEST, width)), [])
+
+    def line(self, *pieces: tuple[str, Style]) -> None:
+        """Add a line as it is."""
+        self.lines.append([(safe(text), style) for text, style in pieces])
+
+    def blank(self) -> None:
+        """Add an empty line, unless there is one already."""
+        if self.lines and self.lines[-1]:
+            self.lines.append([])
+
+    def heading(self, text: str, style: Style = "bold") -> None:
+        """Add a heading with a rule that fills the width."""
+        self.blank()
+        text = safe(text)
+        self.lines.append([(text + " ", style), ("─" * max(3, self.width - len(text) - 1), "dim")])
+
+    def wrapped(
+        self,
+        text: str,
+        *,
+        label: str = "",
+        indent: int = 0,
+        hang: int = 0,
+        style: Style = "",
+        label_style: Style = "dim",
+    ) -> None:
+        """Add a paragraph: a label in a column of `hang` characters, and the text beside it, wrapped."""
+        first = " " * indent + label.ljust(hang)
+        rest = " " * (indent + hang)
+        body = textwrap.wrap(
+            safe(text),
+            max(20, self.width - len(rest)),
+            break_long_words=True,
+            break_on_hyphens=False,
+        ) or [""]
+        self.lines.append([(first, label_style), (body[0], style)])
+        self.lines.extend([(rest, ""), (piece, style)] for piece in body[1:])
+
+    def leader(self, left: str, right: str, *, indent: int = 0, label: str = "", hang: int = 0) -> None:
+        """Add a line with something at the left and something at the right, dots between them."""
+        first = " " * indent + label.ljust(hang)
+        left, right = safe(left), safe(right)
+        room = self.width - len(first) - len(right) - 2
+        if len(left) + 3 > room:
+            self.wrapped(left, label=label, indent=indent, hang=hang)
+            self.lines.append([(" " * (self.width - len(right)), ""), (right, "dim")])
+            return
+        dots = "." * (room - len(left))
+        self.lines.append([(first, "dim"), (left, ""), (f" {dots} ", "dim"), (right, "dim")])
+
+
+def safe(text: str) -> str:
+    """Text without characters that could steer a terminal."""
+    return "".join(c if c.isprintable() else " " if c in "\t\n" else "�" for c in text)
+
+
+def wants_colour(stream: IO[str]) -> bool:
+    """Whether a stream is a terminal that wants colour: `NO_COLOR` and a pipe mean plain text."""
+    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+
+
+def width_of(stream: IO[str]) -> int:
+    """The width to lay out for: that of the terminal or of COLUMNS; a pipe gets a fixed one."""
+    columns = os.environ.get("COLUMNS", "")
+    if stream.isatty() or columns.isdigit():
+        return shutil.get_terminal_size((PIPE_WIDTH, 24)).columns
+    return PIPE_WIDTH
+
+
+def plain(lines: Iterable[Sequence[tuple[str, Style]]]) -> str:
+    """The lines as plain text."""
+    return "".join("".join(text for text, _ in line).rstrip() + "\n" for line in lines)
+
+
+def write(sheet: Sheet, stream: TextIO | None = None) -> None:
+    """Write a sheet, coloured where the stream is a terminal that wants it."""
+    stream = stream or sys.stdout
+    if not wants_colour(stream):
+        stream.write(plain(sheet.lines))
+        return
+    # Imported here: a pipe does not need it.
+    from rich.console import Console
+    from rich.text import Text
+
+    console = Console(file=stream, width=max(sheet.width, 20), highlight=False, soft_wrap=True)
+    for line in sheet.lines:
+        console.print(Text.assemble(*line))
