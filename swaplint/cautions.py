@@ -1,12 +1,12 @@
 """The cautions that findings carry where the work can hurt someone. One plain line each."""
 
 HIGH_PRESSURE_FUEL = (
-    "Common-rail fuel is at well over 100 MPa: never loosen a line on a running or recently stopped engine. A fine jet "
-    "goes through skin and is a surgical emergency. Never reuse or bend a high-pressure line."
+    "Common-rail fuel is at well over 100 MPa: never loosen a line on a running or recently stopped engine. A fine "
+    "jet goes through skin and is a surgical emergency. Never reuse or bend a high-pressure line."
 )
 FUEL_FIRE = (
-    "Fuel and its vapour burn: disconnect the battery, no flame or sparks, ventilate, extinguisher at hand. A tank that "
-    "held petrol is explosive until professionally cleaned; never weld it."
+    "Fuel and its vapour burn: disconnect the battery, no flame or sparks, ventilate, extinguisher at hand. A tank "
+    "that held petrol is explosive until professionally cleaned; never weld it."
 )
 BATTERY_ARC = (
     "A battery can deliver a thousand amperes: remove rings, disconnect the negative first, cover the terminals. "

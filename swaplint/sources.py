@@ -27,7 +27,7 @@ class Source:
 
 
 def standard(title: str, clause: str = "", *, known: Known = "published") -> Source:
-    """A published standard: ISO, IEC, SAE, EN …"""
+    """A published standard: one of ISO, IEC, SAE, EN or the like."""
     return Source("standard", title, clause, known)
 
 
@@ -53,4 +53,4 @@ def practice(what: str) -> Source:
 
 def owner(field: str) -> Source:
     """The owner's own target, as the spec states it in `field`."""
-    return Source("data-sheet", "the build spec: the owner's own target", "", "data-sheet", field)
+    return Source("data-sheet", "owner's target", "", "data-sheet", field)

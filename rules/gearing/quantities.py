@@ -380,7 +380,7 @@ def governed_road_speed(build: Build) -> float:
     "gearing.top-speed",
     "speed",
     "km/h",
-    formula="highest v at which P_available(v) = P_road(v) in top gear, the torque falling to zero at the governed speed",
+    formula="highest v with P_available(v) = P_road(v) in top gear, the torque falling to zero at the governed speed",
     sources=[sources.VEHICLE_DYNAMICS, sheet("engine.torque_curve")],
 )
 def top_speed(build: Build) -> float:

@@ -148,7 +148,8 @@ def cruise_reserve(build: Build) -> Verdict:
     heavy = build.vehicle.weight_class == "heavy"
     reserve = use_practice(build, RESERVE_HEAVY if heavy else RESERVE_LIGHT)
     grade = use_practice(build, GRADE_HEAVY if heavy else GRADE_LIGHT)
-    power = f"{shown(q.cruise_available_power(build))} at the wheels against {shown(q.cruise_road_power(build))} of road load"
+    available, needed = shown(q.cruise_available_power(build)), shown(q.cruise_road_power(build))
+    power = f"{available} at the wheels against {needed} of road load"
     return all_of(
         at_least(q.cruise_reserve(build), reserve, f"At cruise: {power}."),
         at_least(
@@ -248,7 +249,8 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     landing, plateau = q.speed_after_shift(build, before, after), build.engine.torque.plateau_low
     lost = build.driveline.gearbox.shift_speed_loss if build.driveline.gearbox.kind == "manual" else 0.0
     lowest = gears.lowest_shift_speed(plateau, before, after, lost)
-    works = "" if lowest <= build.engine.speed.governed_max else ", which is beyond the governor: this pair cannot work"
+    beyond = lowest > build.engine.speed.governed_max
+    works = ", which is beyond the governor: this pair cannot work" if beyond else ""
     says = (
         f"Gear {position + 1} to {position + 2}: the engine lands at {shown(landing)}. To land on the plateau, shift at "
         f"{shown(lowest, 'rotation', 'r/min')} or more{works}."

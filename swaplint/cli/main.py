@@ -22,7 +22,7 @@ COMMANDS = {
 
 OK, SHUT, UNREADABLE, BROKEN = 0, 1, 2, 3
 
-_TOP = """Check an engine-swap build spec before money is spent, before steel is cut and before the keys are handed over.
+_TOP = """Check an engine-swap build spec before money is spent, before steel is cut and before the keys change hands.
 
 A build spec is a TOML file that describes the vehicle, the engine package, the driveline, the electrics and the
 plumbing. Write what you know; what you do not know yet, leave out: the report says what to find out next.

@@ -34,7 +34,7 @@ def _sound_data() -> dict[str, Any]:
 
 
 def edited_data(edits: Mapping[str, Any], base: Mapping[str, Any] | None = None) -> dict[str, Any]:
-    """The sound spec's data, or those of another spec, with edits made. Raises `ValueError` for a path that is not one."""
+    """The sound spec's data, or those of another spec, with edits made. Raises `ValueError` for what is no path."""
     data = copy.deepcopy(dict(_sound_data() if base is None else base))
     for path, value in edits.items():
         for keys in _expanded(data, path_key(path)):

@@ -99,10 +99,11 @@ def _full(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
 
 
 def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
-    _head(sheet, finding)
+    tag, style = _TAG[finding.kind]
     numbers = _numbers(finding)
-    if numbers:
-        sheet.wrapped(numbers, indent=_HANG)
+    head = finding.rule.id + (f": {numbers}" if numbers else "")
+    sheet.wrapped(head, label=tag, hang=_HANG, label_style=style)
+    sheet.wrapped(_question(finding), indent=_HANG)
     if finding.message and (finding.kind != "pass" or finding.practices or not numbers):
         sheet.wrapped(finding.message, indent=_HANG)
     if finding.kind == "pass":
@@ -117,15 +118,23 @@ def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
 
 def _head(sheet: Sheet, finding: Finding) -> None:
     tag, style = _TAG[finding.level or finding.kind]
-    question = finding.rule.question
-    if finding.part:
-        question = f"{_part(finding.part)}: {question}"
-    sheet.wrapped(question, label=tag, hang=_HANG, label_style=style, style="bold" if finding.kind == "fail" else "")
+    sheet.wrapped(
+        _question(finding), label=tag, hang=_HANG, label_style=style, style="bold" if finding.kind == "fail" else ""
+    )
     sheet.wrapped(finding.rule.id, indent=_HANG, style="dim")
 
 
+def _question(finding: Finding) -> str:
+    if not finding.part:
+        return finding.rule.question
+    return f"{_part(finding.part)}: {finding.rule.question}"
+
+
 def _part(part: str) -> str:
-    return " to ".join(part.split(" "))
+    """A part's path, or two of one list: 'driveline.gearbox.ratios[1] to [2]'."""
+    first, *others = part.split(" ")
+    base = first.split("[", 1)[0]
+    return " to ".join([first, *(o.removeprefix(base) if o.startswith(base + "[") else o for o in others)])
 
 
 def _numbers(finding: Finding) -> str:
@@ -169,12 +178,14 @@ def _line(inspection: Inspection, file: str, line: int) -> str:
 
 
 def _lines_read(inspection: Inspection, finding: Finding) -> str:
-    by_file: dict[str, set[int]] = {}
+    by_file: dict[str, set[int]] = {inspection.spec.label: set()}
     for path in finding.inputs:
         place = inspection.spec.place(path)
         by_file.setdefault(place.file, set()).add(place.line)
     pieces = []
     for file, lines in by_file.items():
+        if not lines:
+            continue
         name = "" if file == inspection.spec.label else f"{file.rsplit('/', 1)[-1]} "
         pieces.append(f"{name}{'line' if len(lines) == 1 else 'lines'} {_ranges(sorted(lines))}")
     return ", ".join(pieces)
@@ -194,18 +205,22 @@ def _ranges(numbers: list[int]) -> str:
 
 def source_words(inspection: Inspection | None, source: Source) -> str:
     """A source as a citation, with what kind it is and how its number is known."""
-    title, where = source.title, ""
-    if inspection is not None and source.field:
-        title, place = sheet_citation(inspection, source)
-        if place is not None:
-            where = f", {_line(inspection, place.file, place.line)}"
-        title = f"{title}: {source.field}"
-    elif source.field:
-        title = f"{title}: {source.field}"
+    if source.field:
+        return _field_source(inspection, source)
     clause = f", {source.clause}" if source.clause else ""
     kind = source.kind.replace("-", " ")
     known = "" if source.known in (source.kind, "published") else f", {source.known}"
-    return f"{title}{clause}{where} ({kind}{known})"
+    return f"{source.title}{clause} ({kind}{known})"
+
+
+def _field_source(inspection: Inspection | None, source: Source) -> str:
+    """A limit that a field states: the data sheet it stands in, or the spec."""
+    if inspection is None:
+        return f"{source.title}: {source.field}"
+    title, place = sheet_citation(inspection, source)
+    if place is None:
+        return f"{title}: {source.field}, not stated"
+    return f"{title}: {source.field}, {_line(inspection, place.file, place.line)}"
 
 
 def _remedy(remedy: Remedy) -> str:

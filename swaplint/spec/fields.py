@@ -9,7 +9,7 @@ random tests all read it from here.
         '''One run of fuel line.'''
 
         bore: float = measure(
-            "inside diameter of the line", "length", "mm", typical=8, plausible=(4, 25), where=TAPE, series=HOSE_BORES_MM
+            "inside diameter of the line", "length", "mm", typical=8, plausible=(4, 25), where=TAPE, series=HOSE_BORES
         )
 
 A rule reads `build.plumbing.fuel.supply.bore` and gets metres. No field is required: what a spec does not say is

@@ -19,7 +19,7 @@ PathKey = tuple[str | int, ...]
 """A path inside one file: table keys and, for items of a list, their index from 0."""
 
 MAX_BYTES = 2_000_000
-"""Largest file that is read. A full build spec with every field is under 100 kB; the bound keeps hostile input quick."""
+"""Largest file that is read. A full build spec is under 100 kB; the bound keeps hostile input quick."""
 
 MAX_NESTING = 60
 """Deepest nesting of tables and lists that is accepted; a build spec needs eight."""
