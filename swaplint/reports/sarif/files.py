@@ -14,7 +14,7 @@ from typing import Any
 from urllib.parse import quote
 
 from swaplint.reports.sarif.texts import message
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loading import LoadedSpec, SheetDocument
 from swaplint.spec.paths import path_key
 from swaplint.spec.toml_source import PathKey, Place
 
@@ -29,6 +29,8 @@ BASES = {
 STDIN_LABEL = "standard input"
 STDIN_NAME = "standard-input.toml"
 
+_UNREAD = "File that could not be read."
+_TOML = {"mimeType": "application/toml", "encoding": "UTF-8", "sourceLanguage": "toml"}
 _ABSOLUTE = re.compile(r"""(?<![\w/.:])/(?:[^\s/'"]+/)+|(?<!\w)[A-Za-z]:\\(?:[^\s\\'"]+\\)+""")
 _SEGMENT_SAFE = "!$&'()*+,;=@"  # RFC 3986, section 3.3; a colon may not stand in the first segment
 
@@ -49,7 +51,7 @@ class Files:
                 about.setdefault(label, _sheet_text(spec, label))
         for label in sorted(unread):
             roles.setdefault(label, ["analysisTarget"])
-            about.setdefault(label, "File that could not be read.")
+            about.setdefault(label, _UNREAD)
         self._paths = _relative(roles)
         self._index: dict[tuple[str, str], int] = {}
         self.artifacts: list[Json] = []
@@ -64,9 +66,7 @@ class Files:
                     "location": self.location(label),
                     "description": message(about[label]),
                     "roles": [*given, "standardStream"] if label == STDIN_LABEL else given,
-                    "mimeType": "application/toml",
-                    "encoding": "UTF-8",
-                    "sourceLanguage": "toml",
+                    **({} if about[label] == _UNREAD else _TOML),
                 }
             )
 
@@ -134,8 +134,8 @@ def own_value(spec: LoadedSpec, path: str) -> tuple[Place, str] | None:
 def _sheet_text(spec: LoadedSpec, label: str) -> str:
     about = spec.sheets[label].data.get("document")
     about = about if isinstance(about, dict) else {}
-    pieces = [str(about[key]) for key in ("title", "revision", "date") if about.get(key)]
-    return "Data sheet" + (f": {', '.join(pieces)}." if pieces else ".")
+    cited = str(SheetDocument(*(str(about.get(key, "")) for key in ("title", "revision", "date"))))
+    return f"Data sheet: {cited}." if cited else "Data sheet."
 
 
 def _relative(labels: Iterable[str]) -> dict[str, tuple[str, str]]:

@@ -5,12 +5,15 @@ from __future__ import annotations
 import json
 import math
 import tomllib
+from dataclasses import replace
 from typing import Any
 
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
-from swaplint.reports.sarif.texts import in_unit, literal, message, sentence, shown, shown_limit, unlinked
+from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
+from swaplint.reports.values import in_unit, limit_value, limit_words, number_words
 from swaplint.results import Finding, Inspection, Remedy, Suppression
+from swaplint.units import KINDS, UnitError, unit_factor
 
 Json = dict[str, Any]
 
@@ -20,6 +23,7 @@ FINGERPRINT = "specFinding/v1"
 def result(finding: Finding, inspection: Inspection, tool: Tool, files: Files, *, suppressions: bool = True) -> Json:
     """One finding. `suppressions` says whether the log speaks of suppressions at all."""
     spec = inspection.spec
+    finding = _with_sound_unit(finding)
     subject = finding.subject or finding.part
     location: Json = {"physicalLocation": files.physical(act_place(spec, finding.subject))}
     if subject:
@@ -47,6 +51,15 @@ def result(finding: Finding, inspection: Inspection, tool: Tool, files: Files, *
     return out
 
 
+def _with_sound_unit(finding: Finding) -> Finding:
+    """A finding without its unit where a pack names one that does not exist: its number is then shown without."""
+    try:
+        sound = not finding.quantity or bool(unit_factor(finding.unit, KINDS[finding.quantity]))
+    except (KeyError, UnitError):
+        sound = False
+    return finding if sound else replace(finding, quantity="", unit="")
+
+
 def _message(finding: Finding) -> Json:
     says = sentence(finding.message)
     if finding.kind in ("fail", "review"):
@@ -55,10 +68,10 @@ def _message(finding: Finding) -> Json:
     id = "words"
     if finding.found is not None:
         id = "found"
-        arguments.append(shown(finding.found, finding.quantity, finding.unit))
+        arguments.append(number_words(finding.found, finding.quantity, finding.unit))
         if finding.limit is not None:
             id = "number"
-            arguments.append(shown_limit(finding.limit, finding.quantity, finding.unit))
+            arguments.append(limit_words(finding))
     arguments = [unlinked(argument) for argument in arguments]
     return {
         "text": TEMPLATES[id].format(*(literal(argument) for argument in arguments)),
@@ -70,16 +83,10 @@ def _message(finding: Finding) -> Json:
 def _properties(finding: Finding, inspection: Inspection) -> Json:
     quantity, unit = finding.quantity, finding.unit
     out: Json = {"stage": inspection.stage}
-    if finding.found is not None:
+    if finding.found is not None and math.isfinite(finding.found):
         out["found"] = in_unit(finding.found, quantity, unit)
     if finding.limit is not None:
-        value = finding.limit.value
-        out["limit"] = {
-            "relation": finding.limit.relation,
-            "value": [in_unit(end, quantity, unit) for end in value]
-            if isinstance(value, tuple)
-            else in_unit(value, quantity, unit),
-        }
+        out["limit"] = {"relation": finding.limit.relation, "value": limit_value(finding.limit, quantity, unit)}
     if finding.margin is not None and math.isfinite(finding.margin):
         out["margin"] = float(f"{finding.margin:.12g}")
     if unit:
