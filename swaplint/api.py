@@ -13,6 +13,7 @@ from swaplint.sources import Source, book, owner, practice, regulation, sheet, s
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
+from swaplint.stated import stated_values, value_at
 from swaplint.verdicts import (
     Verdict,
     all_of,
@@ -75,6 +76,8 @@ __all__ = [
     "sheet",
     "shown",
     "standard",
+    "stated_values",
     "use_practice",
+    "value_at",
     "within",
 ]

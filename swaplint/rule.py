@@ -94,6 +94,8 @@ class Rule:
     """Ids that the rule had before."""
     fallbacks: tuple[Practice, ...] = ()
     """The common-practice fallbacks that it may use, for the rulebook."""
+    bad_ends: Literal["fail", "review"] = "fail"
+    """What its bad examples end in."""
 
     @functools.cached_property
     def texts(self) -> tuple[str, dict[str, str]]:
@@ -135,13 +137,14 @@ def rule(
     good: Sequence[Edits] = (),
     aliases: Sequence[str] = (),
     fallbacks: Sequence[Practice] = (),
+    bad_ends: Literal["fail", "review"] = "fail",
 ) -> Callable[[Callable[..., Verdict]], Rule]:
     """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
 
     The declaration is checked when the pack is loaded. `level` is the level of a fail unless the verdict names
     another. `due` is the stage from which missing information is itself a fail. `fallbacks` are the common-practice
     fallbacks that the rule may use. `bad` and `good` are edits to the shared sound spec that make this rule fail, and
-    pass.
+    pass; a rule that never fails, because only a person can decide, says so with `bad_ends="review"`.
     """
 
     def declare(function: Callable[..., Verdict]) -> Rule:
@@ -159,6 +162,7 @@ def rule(
             tuple(good),
             tuple(aliases),
             tuple(fallbacks),
+            bad_ends,
         )
 
     return declare
@@ -208,6 +212,8 @@ def check_rule(made: Rule) -> None:
     read_docstring(made.id, made.function)
     if not made.bad or not made.good:
         raise RuleError(f"{made.id}: a rule carries at least one bad and one good example")
+    if made.bad_ends not in ("fail", "review"):
+        raise RuleError(f"{made.id}: bad examples end in fail or review, not '{made.bad_ends}'")
     if not all(isinstance(fallback, Practice) for fallback in made.fallbacks):
         raise RuleError(f"{made.id}: fallbacks are declared with Practice")
     for alias in made.aliases:

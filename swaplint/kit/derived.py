@@ -60,14 +60,19 @@ def check_good(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str
 
 
 def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
-    """With a bad example's edits this rule fails, on a field that exists, and no other rule does."""
+    """With a bad example's edits this rule fails, on a field that exists, and no other rule does.
+
+    A rule whose bad examples end in review doubts the stated value itself, which other rules may then rightly refuse.
+    """
     findings, faults = findings_of(base, edits)
     if faults:
         return faults
-    own = [f for f in findings if f.rule.id == rule.id and f.kind == "fail"]
+    own = [f for f in findings if f.rule.id == rule.id and f.kind == rule.bad_ends]
     if not own:
         kinds = sorted({f.kind for f in findings if f.rule.id == rule.id})
-        return [f"with {dict(edits)!r} the rule does not fail; it says {', '.join(kinds)}"]
+        return [f"with {dict(edits)!r} the rule does not end in {rule.bad_ends}; it says {', '.join(kinds)}"]
+    if rule.bad_ends == "review":
+        return [f"with {dict(edits)!r} it speaks of {f.subject}" for f in own if f.subject not in edits]
     faults += [f"with {dict(edits)!r} it fails for want of {f.unknown}" for f in own if f.found is None and f.unknown]
     quiet = {(f.rule.id, f.part) for f in findings_of(base, {})[0] if f.kind in GOOD_KINDS}
     others = sorted(

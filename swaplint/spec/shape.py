@@ -62,3 +62,17 @@ def every_field(model: type[Section], prefix: str = "") -> Iterator[tuple[str, M
         else:
             assert member.model is not None
             yield from every_field(member.model, path + {"part": "", "parts": ".*", "items": "[]"}[member.role])
+
+
+_SYSTEMS_PACKAGE = "swaplint.spec.systems."
+
+
+def system_of(model: type[Section]) -> str:
+    """The system whose module declares a section; empty for the job itself and for sections of rule packs.
+
+    >>> from swaplint.spec.systems.gearing import Gearbox
+    >>> system_of(Gearbox)
+    'gearing'
+    """
+    module = model.__module__
+    return module.removeprefix(_SYSTEMS_PACKAGE).split(".", 1)[0] if module.startswith(_SYSTEMS_PACKAGE) else ""

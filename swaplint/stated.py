@@ -1,0 +1,79 @@
+"""What the spec states, whoever asks for it: for rules about the spec itself, such as one about slips of the pen.
+
+A rule about the build reads typed attributes, and each read is a line that its finding rests on. A rule that looks
+at every stated value must not rest on all of them: it lists them here, unrecorded, and reads the few that it speaks
+of with `value_at`.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterator, Sequence
+from typing import Any, cast
+
+from swaplint.spec.fields import FieldFacts, Part, Section, Stated
+from swaplint.spec.model import Build
+from swaplint.spec.paths import path_key
+from swaplint.spec.shape import members, system_of
+from swaplint.view import Node, Parts, View, view_of
+
+StatedField = tuple[str, Stated, FieldFacts]
+"""A field path, the value stated there and the facts of the field."""
+
+
+def stated_values(build: Build, system: str) -> Sequence[StatedField]:
+    """Every value that the spec and its data sheets state in a system's fields, in the order of the model.
+
+    Nothing is recorded as read. Parts that are stated as not fitted are left out. `system` is one of the systems of
+    the job, or empty for the fields that belong to none: the job, the identity of vehicle and engine, the sections
+    of rule packs.
+    """
+    return _by_system(view_of(build)).get(system, ())
+
+
+def value_at(build: Build, path: str) -> Any:
+    """Read the field at a path as if by its attributes: recorded, in SI. Raises as such a read does."""
+    node: Any = build
+    for key in path_key(path):
+        collection = isinstance(node, Parts | tuple)
+        node = cast(Any, node)[key] if collection else getattr(node, str(key))
+    return node
+
+
+# One view is asked by one rule per system in turn: the last walk is all that is worth keeping.
+@functools.lru_cache(maxsize=1)
+def _by_system(view: View) -> dict[str, list[StatedField]]:
+    found: dict[str, list[StatedField]] = {}
+    root = cast(Node, view.build)
+    for system, field in _walk(view, root._model, root._raw, ""):
+        found.setdefault(system, []).append(field)
+    return found
+
+
+def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> Iterator[tuple[str, StatedField]]:
+    system = system_of(model)
+    if issubclass(model, Part):
+        fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
+        if fitted is not None and fitted.value is False:
+            return
+    for name, member in members(model).items():
+        here = f"{path}.{name}" if path else name
+        below = getattr(raw, name, None)
+        if below is None and not any(p.startswith(here) for p in view.changes):
+            continue
+        if member.role == "plain":
+            stated = view.stated(here, below)
+            if stated is not None:
+                yield system, (here, stated, cast(FieldFacts, member.facts))
+        elif member.role == "part":
+            yield from _walk(view, cast(type[Section], member.model), below, here)
+        elif below is not None and view.changes.get(here, below) is not None:
+            pairs = below.items() if isinstance(below, dict) else enumerate(below, 1)
+            for key, child in pairs:
+                at = f"{here}.{key}" if isinstance(below, dict) else f"{here}[{key}]"
+                if member.role == "plain-list":
+                    stated = view.stated(at, child)
+                    if stated is not None:
+                        yield system, (at, stated, cast(FieldFacts, member.facts))
+                else:
+                    yield from _walk(view, cast(type[Section], member.model), child, at)
