@@ -126,13 +126,15 @@ def _beyond(error: ValueError) -> Verdict:
 
 
 # -- the whole spec -------------------------------------------------------------------------------------------------
-def inspect(base: RuleBase, spec: LoadedSpec, stage: Stage | None = None) -> tuple[Inspection, list[Problem]]:
-    """Run every rule over a spec. Returns what they found and what broke."""
+def inspect(
+    base: RuleBase, spec: LoadedSpec, stage: Stage | None = None, view: View | None = None
+) -> tuple[Inspection, list[Problem]]:
+    """Run every rule over a spec, as stated. Returns what they found and what broke."""
     stated_stage = spec.stated("build.stage")
     chosen: Stage = stage or (stated_stage.value if stated_stage is not None else STAGES[0])  # type: ignore[assignment]
     inspection = Inspection(spec, chosen)
     problems: list[Problem] = []
-    view = View(spec.build)
+    view = view or View(spec.build)
     probe: View | None = None
     for pack, rule in base.rules:
         started = time.perf_counter()
@@ -141,13 +143,13 @@ def inspect(base: RuleBase, spec: LoadedSpec, stage: Stage | None = None) -> tup
             if any(outcome.unknown for outcome in outcomes):
                 probe = probe or View(spec.build, probing=True)
                 _list_all_unknowns(rule, outcomes, probe)
-            inspection.findings.extend(_finding(rule, outcome, spec, chosen) for outcome in outcomes)
+            inspection.findings.extend(finding_of(rule, outcome, spec, chosen) for outcome in outcomes)
         except RuleBroke as broke:
             problems.append(_problem(pack, rule, spec, broke))
         inspection.seconds[rule.id] = time.perf_counter() - started
     inspection.findings.sort(key=lambda finding: finding.sort_key)
     inspection.facts = _facts(inspection, base.model)
-    inspection.ask_next = _ask_next(inspection)
+    inspection.ask_next = ask_next(inspection)
     return inspection, problems
 
 
@@ -169,7 +171,8 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
             outcome.reads.fields.update(again.fields)
 
 
-def _finding(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
+def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
+    """An outcome as a finding: what a missing input, a fallback or an assumption makes of it at this stage."""
     reads = outcome.reads
     inputs = tuple(path for path in reads.fields if spec.stated(path) is not None)
     subject = _subject(rule, outcome)
@@ -272,13 +275,14 @@ def _plain_words(verdict: Verdict) -> str:
 
 
 # -- what to find out next ----------------------------------------------------------------------------------------
-def _ask_next(inspection: Inspection) -> list[Ask]:
+def ask_next(inspection: Inspection) -> list[Ask]:
+    """The fields to find out next, the ones that most verdicts hang on first."""
     waiting: dict[str, dict[str, None]] = {}
     weight: dict[str, float] = {}
     for finding in inspection.findings:
-        if finding.kind not in ("open", "fail", "review") or not finding.unknown:
+        if finding.kind not in ("open", "fail", "review"):
             continue
-        for path in finding.unknown:
+        for path in dict.fromkeys((*finding.unknown, *(finding.deciding if finding.kind == "review" else ()))):
             waiting.setdefault(path, {})[finding.rule.id] = None
             step = {"error": 4.0, "warning": 2.0, "note": 1.0}[finding.rule.level]
             weight[path] = weight.get(path, 0.0) + step

@@ -34,6 +34,8 @@ class Remedy:
     """Other failing rules that the change mends."""
     written: str = ""
     """The new value as it would stand in the file."""
+    fields: tuple[str, ...] = ()
+    """The fields that the change puts the value in, where `field` names several alike."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -112,6 +112,19 @@ class View:
         """The root, typed as the build spec: what a rule is given."""
         return cast("Build", self.root)
 
+    def changed(self, changes: Mapping[str, Stated | None]) -> View:
+        """Another view with changes on top of this one's, which keeps what they do not touch."""
+        other = View(self.build_model, {**self.changes, **changes})
+        touched = set(changes)
+        for path in changes:  # stating a field says that its part exists
+            parts = path.split(".")
+            touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
+        other._cells = {path: cell for path, cell in self._cells.items() if path not in touched}
+        other.quantity_cache = {
+            key: outcome for key, outcome in self.quantity_cache.items() if touched.isdisjoint(outcome.reads.fields)
+        }
+        return other
+
     def record(self, path: str) -> None:
         """Note that a field was read."""
         if self.stack:

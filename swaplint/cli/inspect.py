@@ -11,9 +11,9 @@ from swaplint.cli.common import load_specs, say, write_out
 from swaplint.cli.main import BROKEN, OK, SHUT, UNREADABLE, add_pack_options
 from swaplint.host.packs import load_rule_base
 from swaplint.host.problems import Problem
-from swaplint.inspection import inspect
 from swaplint.results import Report
 from swaplint.rule import STAGES
+from swaplint.solving.whole import inspect_whole
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -51,6 +51,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default="whole",
         help="with --format sarif: everything, or only what code-scanning services can show",
     )
+    parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
     add_pack_options(parser)
 
@@ -64,10 +65,10 @@ def execute(options: argparse.Namespace) -> int:
     clock.append(("reading the specs", time.perf_counter()))
     report = Report(__version__, base.packs, [], [*base.problems, *problems])
     for spec in specs:
-        inspection, broken = inspect(base, spec, options.stage)
+        inspection, broken = inspect_whole(base, spec, options.stage, remedies=not options.no_remedies)
         report.inspections.append(inspection)
         report.problems.extend(broken)
-    clock.append(("running the rules", time.perf_counter()))
+    clock.append(("running the rules, tolerances and remedies", time.perf_counter()))
     failed = _write(report, options)
     clock.append(("writing the report", time.perf_counter()))
     if failed is not None:

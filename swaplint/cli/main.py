@@ -14,6 +14,8 @@ from swaplint import __version__
 COMMANDS = {
     "inspect": "run the rules over one or several build specs",
     "worksheet": "list every derived number of a build with its formula, inputs and source",
+    "size": "find which values of one field pass, and what binds at each end",
+    "study": "vary several fields together and rank the combinations",
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",

@@ -86,6 +86,8 @@ class FieldFacts:
     signed: bool = False
     zero: bool = False
     """Whether zero makes sense; a bore or a ratio of zero does not."""
+    choices: str = ""
+    """The field that lists what the builder can get, where the spec may offer a choice."""
 
     # -- reading a value: called by pydantic ------------------------------------------------------------------
     def read(self, raw: object) -> Stated:
@@ -300,13 +302,15 @@ def measure(
     series: Sequence[float | str] = (),
     signed: bool = False,
     zero: bool = False,
+    choices: str = "",
 ) -> Any:
     """Declare a field with a unit. `kind` names a kind of quantity in `swaplint.units`, `unit` the trade's unit for it.
 
     `typical` and `plausible` are in `unit`. `signed` allows negative values, `zero` allows zero.
+    `series` holds the standard sizes; `choices` names the field that lists what the builder can get.
     """
     facts = FieldFacts(
-        "measure", description, KINDS[kind], unit, typical, plausible, where, tuple(series), (), signed, zero
+        "measure", description, KINDS[kind], unit, typical, plausible, where, tuple(series), (), signed, zero, choices
     )
     return _field(facts)
 
@@ -320,10 +324,11 @@ def number(
     series: Sequence[float] = (),
     signed: bool = False,
     zero: bool = False,
+    choices: str = "",
 ) -> Any:
     """Declare a pure number: a ratio, a coefficient."""
     return _field(
-        FieldFacts("number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero)
+        FieldFacts("number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero, choices)
     )
 
 

@@ -1,0 +1,133 @@
+"""`swaplint study`: several fields varied together."""
+
+from __future__ import annotations
+
+import argparse
+import re
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from swaplint.cli.common import load_specs, say, write_out
+from swaplint.cli.main import BROKEN, OK, UNREADABLE, add_pack_options
+from swaplint.cli.size import field_facts, question, split_values, write_sheet
+from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.rule import STAGES
+from swaplint.solving.study import BadStudy, make_study, run
+from swaplint.solving.what_if import read_value, series_value
+from swaplint.spec.fields import Stated
+
+_DESCRIPTION = """Vary several fields together, judge every combination, and list the best first: the one with the
+fewest fails, then the widest worst margin. Only what reads a varied field is run again.
+"""
+_EXAMPLES = """values of a field:
+  A,B,C                  the values named
+  A..B:N                 N values evenly spaced from A to B
+  series                 the standard sizes of the field
+
+examples:
+  swaplint study my-swap.toml --vary 'driveline.axles.*.ratio=4.1,4.56,4.88,5.29' \\
+      --vary driveline.tyres.overall_diameter='950..1100 mm:4' --show gearing.cruise-rpm
+  swaplint study my-swap.toml --vary plumbing.fuel.supply.bore=series --format csv
+"""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
+    parser.add_argument("spec", metavar="SPEC", help="a build spec, or - for standard input")
+    parser.add_argument(
+        "--vary",
+        action="append",
+        required=True,
+        metavar="FIELD=VALUES",
+        help="a field and its values; may be given again",
+    )
+    parser.add_argument(
+        "--show",
+        action="append",
+        default=[],
+        metavar="ID",
+        help="a quantity to show for each combination, or a rule whose margin to show; may be given again",
+    )
+    parser.add_argument("--top", type=int, metavar="N", help="list only the best N (text: 40 unless told)")
+    parser.add_argument("--cores", type=int, metavar="N", help="how many cores to use (default: all)")
+    parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
+    parser.add_argument("--format", choices=("text", "json", "csv"), default="text", help="(default: text)")
+    parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
+    add_pack_options(parser)
+
+
+def execute(options: argparse.Namespace) -> int:
+    """Run the command."""
+    base = load_rule_base(options.pack)
+    specs, problems = load_specs([options.spec], options.sheets, base)
+    say([*base.problems, *problems])
+    if not specs:
+        return UNREADABLE
+    spec = specs[0]
+    what_if, inspection = question(base, spec, options.stage)
+    try:
+        vary = [read_variation(base, text) for text in options.vary]
+        study = make_study(what_if, inspection, vary, options.show)
+    except (BadStudy, ValueError) as error:
+        sys.stderr.write(f"swaplint study: {error}.\n")
+        return UNREADABLE
+    with _progress(study.count) as tell:
+        rows = run(study, cores=options.cores, pack_files=options.pack, progress=tell)
+    from swaplint.reports import study as report
+
+    if options.format == "json":
+        from swaplint.reports.json_report import dumps
+
+        failed = write_out(dumps(report.study_json(spec.label, study, rows[: options.top])), options.output)
+    elif options.format == "csv":
+        failed = write_out(report.study_csv(study, rows[: options.top]), options.output)
+    else:
+        failed = write_sheet(lambda width: report.study_sheet(spec, study, rows, width, options.top), options.output)
+    if failed is not None:
+        say([failed])
+        return UNREADABLE
+    return BROKEN if base.problems else OK
+
+
+def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
+    """A field and its values from `FIELD=VALUES`. Raises `ValueError` with a sentence."""
+    pattern, equals, values = text.partition("=")
+    if not equals or not values.strip():
+        raise ValueError(f"'{text}' is not FIELD=VALUES, like driveline.axles.*.ratio=4.1,4.56")
+    facts = field_facts(base, pattern)
+    if values.strip() == "series":
+        if not facts.series:
+            raise ValueError(f"{pattern} has no standard series")
+        return pattern, [series_value(entry, facts) for entry in facts.series]
+    span = re.fullmatch(r"(.+?)\.\.(.+):(\d+)", values.strip())
+    if span is None:
+        return pattern, [read_value(piece, facts) for piece in split_values(values)]
+    number = int(span.group(3))
+    if not 2 <= number <= 10_000:
+        raise ValueError(f"{pattern}: {number} steps; from 2 to 10000 make sense")
+    last = span.group(2)
+    unit = re.sub(r"^[\s\d.,/eE+-]+", "", last)
+    first = span.group(1) if re.search(r"[^\d.eE+\-\s]", span.group(1)) else f"{span.group(1)} {unit}".strip()
+    low, high = read_value(first, facts), read_value(last, facts)
+    if isinstance(low.value, bool | str) or isinstance(high.value, bool | str):
+        raise ValueError(f"{pattern} takes words, which have no values between them")
+    from swaplint.solving.what_if import stated_as
+
+    step = (high.value - low.value) / (number - 1)
+    return pattern, [stated_as(low.value + n * step, facts) for n in range(number)]
+
+
+@contextmanager
+def _progress(total: int) -> Iterator[Callable[[int], None]]:
+    """A progress bar on standard error where that is a terminal; nothing otherwise."""
+    if not sys.stderr.isatty() or total < 50:
+        yield lambda done: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress
+
+    with Progress(console=Console(stderr=True), transient=True) as bar:
+        task = bar.add_task("combinations", total=total)
+        yield lambda done: bar.update(task, completed=done)

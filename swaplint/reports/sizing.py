@@ -1,0 +1,128 @@
+"""The report of `size`, as text and JSON."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from swaplint.cautions import CLOSING
+from swaplint.reports.layout import Sheet
+from swaplint.reports.values import in_unit, margin_words, number_words, plain_number
+from swaplint.solving.sizing import Choice, Sizing, Window
+from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.loading import LoadedSpec
+
+
+def value_json(stated: Stated | None, facts: FieldFacts) -> float | str | bool | None:
+    """A value in the unit of its field."""
+    if stated is None or isinstance(stated.value, bool | str):
+        return None if stated is None else stated.value
+    return in_unit(stated.value, facts.kind_name, facts.unit)
+
+
+def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
+    """The contract's JSON."""
+    return {
+        "spec": label,
+        "field": sizing.pattern,
+        "unit": sizing.facts.unit or None,
+        "now": value_json(sizing.now, sizing.facts),
+        "rules": sizing.rules,
+        "windows": [_window_json(window, sizing.facts) for window in sizing.windows],
+        "choices": [_choice_json(choice, sizing.facts) for choice in sizing.choices],
+        "best": value_json(sizing.best, sizing.facts),
+        "breaks": sizing.breaks,
+        "set_aside": sizing.set_aside,
+        "windows_but_for": [_window_json(window, sizing.facts) for window in sizing.windows_but_for],
+    }
+
+
+def _window_json(window: Window, facts: FieldFacts) -> dict[str, Any]:
+    return {
+        "low": in_unit(window.low, facts.kind_name, facts.unit),
+        "high": in_unit(window.high, facts.kind_name, facts.unit),
+        "bound_low": window.bound_low,
+        "bound_high": window.bound_high,
+    }
+
+
+def _choice_json(choice: Choice, facts: FieldFacts) -> dict[str, Any]:
+    return {
+        "value": value_json(choice.value, facts),
+        "written": choice.value.written,
+        "passes": choice.passes,
+        "fails": list(choice.fails),
+        "reviews": list(choice.reviews),
+        "worst_margin": None if choice.worst_margin is None else plain_number(choice.worst_margin),
+    }
+
+
+def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int) -> Sheet:
+    """The answer as a person reads it."""
+    sheet = Sheet.of_width(width)
+    facts = sizing.facts
+    now = "not stated" if sizing.now is None else _words(sizing.now, facts)
+    sheet.wrapped(f"{sizing.pattern}: {facts.description}", style="bold")
+    sheet.wrapped(f"{spec.label}; now {now}; {len(sizing.rules)} rules read it: {', '.join(sizing.rules) or 'none'}")
+    if sizing.set_aside:
+        sheet.blank()
+        sheet.wrapped(f"Set aside below, because another field must mend it: {', '.join(sizing.set_aside)}.")
+    if sizing.choices:
+        _choices(sheet, sizing)
+    else:
+        _windows(sheet, sizing)
+    sheet.blank()
+    _answer(sheet, sizing)
+    sheet.blank()
+    sheet.wrapped(CLOSING, style="italic")
+    return sheet
+
+
+def _windows(sheet: Sheet, sizing: Sizing) -> None:
+    windows = sizing.windows or sizing.windows_but_for
+    sheet.heading("PASSES")
+    if not windows:
+        sheet.wrapped("Nowhere in the plausible range.")
+    for window in windows:
+        low, high = (number_words(v, sizing.facts.kind_name, sizing.facts.unit) for v in (window.low, window.high))
+        sheet.wrapped(f"from {low} to {high}", style="bold")
+        for value, rule, side in ((low, window.bound_low, "below"), (high, window.bound_high, "above")):
+            why = f"{rule} fails" if rule else "the plausible range ends"
+            sheet.wrapped(f"{side} {value} {why}", indent=3)
+
+
+def _choices(sheet: Sheet, sizing: Sizing) -> None:
+    sheet.heading("CHOICES")
+    column = max(len(_words(c.value, sizing.facts)) for c in sizing.choices) + 2
+    ignored = set(sizing.set_aside)
+    for choice in sizing.choices:
+        fails = [id for id in choice.fails if id not in ignored]
+        reviews = list(choice.reviews)
+        words = "passes" if not fails else f"fails {', '.join(fails)}"
+        if reviews:
+            words += f"; to review {', '.join(reviews)}"
+        if choice.worst_margin is not None:
+            words += f"; worst margin {margin_words(choice.worst_margin)}"
+        mark = "now" if sizing.now is not None and choice.value.value == sizing.now.value else ""
+        style = "green" if not fails else ""
+        sheet.wrapped(words, label=mark.ljust(5) + _words(choice.value, sizing.facts), hang=column + 5, style=style)
+
+
+def _answer(sheet: Sheet, sizing: Sizing) -> None:
+    if sizing.best is None:
+        sheet.wrapped("No value passes.", style="bold")
+        return
+    words = _words(sizing.best, sizing.facts)
+    if sizing.now is not None and sizing.best.value == sizing.now.value:
+        sheet.wrapped(f"The present value, {words}, passes.", style="bold")
+    elif sizing.choices:
+        sheet.wrapped(f"The first of the series that passes is {words}.", style="bold")
+    else:
+        sheet.wrapped(f"The value with the widest margin in the nearest window is {words}.", style="bold")
+    if sizing.breaks:
+        sheet.wrapped(f"Changing to it breaks {', '.join(sizing.breaks)}, which does not fail now.")
+
+
+def _words(stated: Stated, facts: FieldFacts) -> str:
+    if isinstance(stated.value, bool | str):
+        return stated.written
+    return number_words(stated.value, facts.kind_name, facts.unit)

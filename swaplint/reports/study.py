@@ -1,0 +1,163 @@
+"""The report of `study`, as text, JSON and CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from typing import Any
+
+from swaplint.cautions import CLOSING
+from swaplint.reports.layout import Sheet
+from swaplint.reports.sizing import value_json
+from swaplint.reports.values import in_unit, margin_words, number_words, plain_number
+from swaplint.solving.study import Row, Study, quantity_named
+from swaplint.spec.loading import LoadedSpec
+
+TEXT_ROWS = 40
+
+
+def study_json(label: str, study: Study, rows: Sequence[Row]) -> dict[str, Any]:
+    """The contract's JSON."""
+    return {
+        "spec": label,
+        "vary": {v.pattern: [value_json(value, v.facts) for value in v.values] for v in study.varied},
+        "rows": [
+            {
+                "values": {
+                    v.pattern: value_json(value, v.facts) for v, value in zip(study.varied, row.values, strict=True)
+                },
+                "fails": list(row.fails),
+                "reviews": list(row.reviews),
+                "open": list(row.opens),
+                "worst_margin": None if row.worst_margin is None else plain_number(row.worst_margin),
+                "worst_rule": row.worst_rule,
+                "shown": dict(zip(study.show, _shown(study, row), strict=True)),
+            }
+            for row in rows
+        ],
+        "units": {
+            **{v.pattern: v.facts.unit or None for v in study.varied},
+            **{name: _unit(study, name) for name in study.show},
+        },
+        "unmoved": study.unmoved,
+    }
+
+
+def study_csv(study: Study, rows: Sequence[Row]) -> str:
+    """A table for a spreadsheet; units stand in the heads of the columns."""
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(
+        [
+            *(_head(v.pattern, v.facts.unit) for v in study.varied),
+            "fails",
+            "reviews",
+            "open",
+            "worst margin",
+            "worst rule",
+            *(_head(name, _unit(study, name) or "") for name in study.show),
+        ]
+    )
+    for row in rows:
+        writer.writerow(
+            [
+                *(value_json(value, v.facts) for v, value in zip(study.varied, row.values, strict=True)),
+                " ".join(row.fails),
+                " ".join(row.reviews),
+                " ".join(row.opens),
+                "" if row.worst_margin is None else plain_number(row.worst_margin),
+                row.worst_rule or "",
+                *("" if value is None else value for value in _shown(study, row)),
+            ]
+        )
+    return out.getvalue()
+
+
+def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int, top: int | None) -> Sheet:
+    """The combinations as a person reads them, best first."""
+    sheet = Sheet.of_width(width)
+    sheet.wrapped(f"{study.count} combinations of {', '.join(v.pattern for v in study.varied)}", style="bold")
+    sheet.wrapped(f"{spec.label}; {len(study.rules)} rules read these fields")
+    if study.unmoved:
+        sheet.wrapped(f"Fails whatever is chosen here, and is left out of account: {', '.join(study.unmoved)}.")
+    sheet.heading("BEST FIRST")
+    listed = rows[: top or TEXT_ROWS]
+    cells = [
+        [
+            *(number_or_word(value, v) for v, value in zip(study.varied, row.values, strict=True)),
+            *(_cell(study, name, value) for name, value in zip(study.show, row.shown, strict=True)),
+            margin_words(row.worst_margin) or "no number",
+        ]
+        for row in listed
+    ]
+    heads = [*(_short(v.pattern) for v in study.varied), *(_short(name) for name in study.show), "worst margin"]
+    widths = [max([len(head), *(len(line[n]) for line in cells)]) for n, head in enumerate(heads)]
+    sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
+    hang = sum(widths) + 2 * len(widths)
+    for row, line in zip(listed, cells, strict=True):
+        label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
+        if hang > sheet.width - 24:
+            sheet.line((label, ""))
+            sheet.wrapped(_outcome(row), indent=4, style="dim" if row.fails else "green")
+        else:
+            sheet.wrapped(_outcome(row), label=label, hang=hang, label_style="", style="dim" if row.fails else "green")
+    if len(rows) > len(listed):
+        sheet.wrapped(f"and {len(rows) - len(listed)} more, see --top, or --format csv for all")
+    sheet.blank()
+    passing = sum(1 for row in rows if not row.fails)
+    sheet.wrapped(f"{passing} of {len(rows)} combinations fail no rule that reads these fields.", style="bold")
+    sheet.blank()
+    sheet.wrapped(CLOSING, style="italic")
+    return sheet
+
+
+def _outcome(row: Row) -> str:
+    words = "passes" if not row.fails else f"fails {', '.join(row.fails)}"
+    if row.reviews:
+        words += f"; to review {', '.join(row.reviews)}"
+    if row.opens:
+        words += f"; open {', '.join(row.opens)}"
+    return words
+
+
+def number_or_word(value: Any, varied: Any) -> str:
+    """A value in the unit of its field, or its word."""
+    if isinstance(value.value, bool | str):
+        return str(value.written)
+    return number_words(value.value, varied.facts.kind_name, varied.facts.unit)
+
+
+def _cell(study: Study, name: str, value: float | None) -> str:
+    if value is None:
+        return "unknown"
+    quantity = quantity_named(study.what_if.base, name)
+    if quantity is None:
+        return margin_words(value)
+    return number_words(value, quantity.kind, quantity.unit)
+
+
+def _shown(study: Study, row: Row) -> list[float | None]:
+    out: list[float | None] = []
+    for name, value in zip(study.show, row.shown, strict=True):
+        quantity = quantity_named(study.what_if.base, name)
+        if value is None or quantity is None:
+            out.append(None if value is None else plain_number(value))
+        else:
+            out.append(in_unit(value, quantity.kind, quantity.unit))
+    return out
+
+
+def _unit(study: Study, name: str) -> str | None:
+    quantity = quantity_named(study.what_if.base, name)
+    return (quantity.unit or None) if quantity is not None else None
+
+
+def _head(name: str, unit: str) -> str:
+    return f"{name} [{unit}]" if unit else name
+
+
+def _short(path: str) -> str:
+    """The end of a long path, enough to know it by."""
+    pieces = path.split(".")
+    return path if len(path) <= 24 else ".".join(pieces[-2:])

@@ -1,0 +1,202 @@
+"""Remedies: the nearest value of a field that the builder may choose at which a failing rule passes.
+
+Stepped fields are tried along their series or the choices that the spec offers, nearest first; others by looking
+outward from the present value over the plausible range and closing in on the edge. Each remedy is tried on the whole
+build, and names every rule that it newly breaks or mends.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from swaplint.results import Finding, Inspection, Remedy
+from swaplint.rule import Rule
+from swaplint.solving.tolerance import judged_inside
+from swaplint.solving.what_if import (
+    WhatIf,
+    candidates,
+    facts_for,
+    fields_like,
+    rules_reading,
+    same,
+    stated_as,
+    value_in_si,
+    value_shown,
+)
+from swaplint.spec.fields import FieldFacts, Stated
+
+STEPS = 48
+"""How many values of a continuous field are looked at over its plausible range."""
+
+
+def add_remedies(what_if: WhatIf, inspection: Inspection) -> None:
+    """Look for remedies for every finding that fails, or that asks for a person because of tolerances."""
+    inspection.findings = [
+        replace(finding, remedies=tuple(_remedies(what_if, inspection, finding)))
+        if _can_be_mended(finding)
+        else finding
+        for finding in inspection.findings
+    ]
+
+
+def _can_be_mended(finding: Finding) -> bool:
+    if not finding.rule.adjust or (finding.found is None and finding.unknown):
+        return False
+    return finding.kind == "fail" or (finding.kind == "review" and bool(finding.deciding))
+
+
+def _remedies(what_if: WhatIf, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
+    for pattern in finding.rule.adjust:
+        facts = facts_for(what_if.base, pattern)
+        fields = fields_like(pattern, what_if.spec, finding.part)
+        if facts is None or not fields:
+            continue
+        search = _Search(what_if, inspection, finding, pattern, fields, facts)
+        best = search.best()
+        if best is not None:
+            yield best
+
+
+class _Search:
+    """The search for one field's nearest value at which one finding passes."""
+
+    def __init__(
+        self,
+        what_if: WhatIf,
+        inspection: Inspection,
+        finding: Finding,
+        pattern: str,
+        fields: tuple[str, ...],
+        facts: FieldFacts,
+    ) -> None:
+        self.what_if, self.inspection, self.finding = what_if, inspection, finding
+        self.pattern, self.fields, self.facts = pattern, fields, facts
+        self.now = next((s for f in fields if (s := what_if.spec.stated(f)) is not None), None)
+
+    def best(self) -> Remedy | None:
+        """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
+        first: Remedy | None = None
+        for value in self._passing():
+            remedy = self._tried(value)
+            if not self._breaks_an_error(remedy):
+                return remedy
+            first = first or remedy
+        return first
+
+    def _passing(self) -> Iterator[Stated]:
+        offered = candidates(self.facts, self.what_if.spec)
+        if offered:
+            yield from (v for v in self._nearest_first(offered) if not same(v, self.now) and self._passes(v))
+        elif self.facts.type in ("measure", "number") and self.now is not None:
+            for direction in (1, -1):
+                edge = self._edge(direction)
+                if edge is not None:
+                    yield edge
+
+    def _nearest_first(self, offered: list[Stated]) -> list[Stated]:
+        if self.now is None or isinstance(self.now.value, bool | str):
+            return offered
+        here = float(self.now.value)
+        # Ratios of sizes matter more than differences: 35 mm² is as far from 25 mm² as 70 from 50.
+        return sorted(offered, key=lambda s: abs(math.log(max(1e-12, float(s.value)) / max(1e-12, here))))
+
+    def _edge(self, direction: int) -> Stated | None:
+        """The passing value nearest to the present one, going up or down inside the plausible range."""
+        assert self.now is not None
+        plausible = self.facts.plausible_si()
+        if plausible is None:
+            return None
+        here, end = float(self.now.value), plausible[1] if direction > 0 else plausible[0]
+        if (end - here) * direction <= 0:
+            return None
+        before = here
+        for step in range(1, STEPS + 1):
+            value = here + (end - here) * (step / STEPS) ** 2  # small steps first: the nearest value is wanted
+            if self._passes(stated_as(value, self.facts)):
+                return self._rounded(before, value)
+            before = value
+        return None
+
+    def _rounded(self, failing: float, passing: float) -> Stated:
+        for _ in range(40):
+            middle = 0.5 * (failing + passing)
+            if self._passes(Stated(middle)):
+                passing = middle
+            else:
+                failing = middle
+        # A value that a person would write: as few digits as still pass.
+        assert self.now is not None
+        shown = self._in_unit(passing)
+        for digits in range(3, 7):
+            for candidate in _neighbours(shown, digits):
+                value = stated_as(value_in_si(candidate, self.facts), self.facts)
+                between = (float(value.value) - passing) * (passing - failing) >= 0
+                if between and self._passes(value):
+                    return value
+        return stated_as(passing, self.facts)
+
+    def _in_unit(self, value: float) -> float:
+        return value_shown(value, self.facts)
+
+    def _passes(self, value: Stated) -> bool:
+        changes = self._changes(value)
+        found = self.what_if.finding(self.finding.rule, self.finding.part, changes)
+        if found is None or found.kind != "pass":
+            return False
+        if self.finding.kind != "review":
+            return True
+        # A finding that straddled must pass with its tolerances carried, too.
+        return judged_inside(self.what_if, found, changes).kind == "pass"
+
+    def _changes(self, value: Stated) -> dict[str, Stated | None]:
+        return dict.fromkeys(self.fields, value)
+
+    # -- on the whole build ------------------------------------------------------------------------------------
+    def _tried(self, value: Stated) -> Remedy:
+        view = self.what_if.view.changed(self._changes(value))
+        breaks, mends = [], []
+        for rule in self._rules_touched():
+            now = {f.part: f for f in self.inspection.findings if f.rule.id == rule.id}
+            for after in self.what_if.findings_on(rule, view):
+                before = now.get(after.part)
+                was = before is not None and before.kind == "fail"
+                if after.kind == "fail" and (not was or (before is not None and _worse(after, before))):
+                    breaks.append(rule.id)
+                elif was and after.kind != "fail" and rule.id != self.finding.rule.id:
+                    mends.append(rule.id)
+        number = not isinstance(value.value, bool | str)
+        return Remedy(
+            self.pattern if len(self.fields) > 1 else self.fields[0],
+            (self.now.value if number else self.now.written) if self.now is not None else None,
+            float(value.value) if number else value.written,
+            self.facts.unit,
+            self.facts.kind_name,
+            tuple(dict.fromkeys(breaks)),
+            tuple(dict.fromkeys(m for m in mends if m not in breaks)),
+            value.written,
+            self.fields,
+        )
+
+    def _rules_touched(self) -> list[Rule]:
+        ids = set(rules_reading(self.fields, self.inspection.findings)) | {self.finding.rule.id}
+        return [rule for _, rule in self.what_if.base.rules if rule.id in ids]
+
+    def _breaks_an_error(self, remedy: Remedy) -> bool:
+        levels = {rule.id: rule.level for _, rule in self.what_if.base.rules}
+        return any(levels[id] == "error" for id in remedy.breaks)
+
+
+def _worse(after: Finding, before: Finding) -> bool:
+    order = ("note", "warning", "error")
+    return after.level is not None and before.level is not None and order.index(after.level) > order.index(before.level)
+
+
+def _neighbours(value: float, digits: int) -> Iterator[float]:
+    """The numbers of so many significant digits next to a value, the one below and the one above."""
+    if value == 0:
+        return
+    step = 10.0 ** (math.floor(math.log10(abs(value))) - digits + 1)
+    for rounded in (math.floor(value / step) * step, math.ceil(value / step) * step):
+        yield float(f"{rounded:.12g}")

@@ -1,0 +1,234 @@
+"""`study`: several fields varied together, every combination judged, the best by worst margin first.
+
+Only the rules and quantities that read a varied field are run again. The combinations are shared out over all cores.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+import os
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.inspection import inspect
+from swaplint.quantities import Quantity
+from swaplint.results import Finding, Inspection
+from swaplint.rule import Rule, Stage
+from swaplint.solving.what_if import WhatIf, facts_for, fields_like, rules_reading
+from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.loading import LoadedSpec
+from swaplint.view import NotFitted, Unknown, View
+
+MOST_COMBINATIONS = 200_000
+FEW = 300
+"""Up to this many combinations one core does it all: starting others costs more."""
+CHUNK = 100
+
+Combination = tuple[Stated, ...]
+
+
+class BadStudy(ValueError):
+    """A study that cannot be made, with a sentence that says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Varied:
+    """One field that is varied: its path or pattern, and the values to try."""
+
+    pattern: str
+    fields: tuple[str, ...]
+    facts: FieldFacts
+    values: Combination
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One combination and what came of it."""
+
+    values: Combination
+    fails: tuple[str, ...]
+    reviews: tuple[str, ...]
+    opens: tuple[str, ...]
+    worst_margin: float | None
+    worst_rule: str | None
+    shown: tuple[float | None, ...]
+
+    @property
+    def sort_key(self) -> tuple[int, int, float]:
+        """The best first: fewest fails, then fewest undecided, then the widest worst margin."""
+        margin = self.worst_margin if self.worst_margin is not None else math.inf
+        return len(self.fails), len(self.reviews) + len(self.opens), -margin
+
+
+@dataclass(slots=True)
+class Study:
+    """A question: which combinations of some fields' values pass?"""
+
+    what_if: WhatIf
+    varied: list[Varied]
+    show: list[str]
+    """Ids of quantities to show, or of rules, whose margin is then shown."""
+    rules: list[Rule]
+    """The rules that read a varied field."""
+    unmoved: list[str]
+    """Rules that fail now and read no varied field: no combination mends them."""
+
+    @property
+    def count(self) -> int:
+        """How many combinations there are."""
+        return math.prod(len(v.values) for v in self.varied)
+
+    def combinations(self) -> list[Combination]:
+        """Every combination, the last field varying fastest."""
+        return list(itertools.product(*(v.values for v in self.varied)))
+
+    def judge(self, combination: Combination) -> Row:
+        """Judge one combination."""
+        changes: dict[str, Stated | None] = {}
+        for varied, value in zip(self.varied, combination, strict=True):
+            changes.update(dict.fromkeys(varied.fields, value))
+        view = self.what_if.view.changed(changes)
+        findings = [f for rule in self.rules for f in self.what_if.findings_on(rule, view)]
+        worst = min((f for f in findings if f.margin is not None), key=_margin, default=None)
+        return Row(
+            combination,
+            _ids(findings, "fail"),
+            _ids(findings, "review"),
+            _ids(findings, "open"),
+            worst.margin if worst is not None else None,
+            worst.rule.id if worst is not None else None,
+            tuple(self._shown(name, view, findings) for name in self.show),
+        )
+
+    def _shown(self, name: str, view: View, findings: list[Finding]) -> float | None:
+        quantity = quantity_named(self.what_if.base, name)
+        if quantity is None:
+            margins = [f.margin for f in findings if f.rule.id == name and f.margin is not None]
+            return min(margins) if margins else None
+        try:
+            subjects = quantity.subjects(view)
+            return float(quantity(view.build, *subjects[0])) if subjects else None
+        except (Unknown, NotFitted, ValueError):
+            return None
+
+
+def _margin(finding: Finding) -> float:
+    return finding.margin if finding.margin is not None else math.inf
+
+
+def _ids(findings: list[Finding], kind: str) -> tuple[str, ...]:
+    return tuple(sorted({f.rule.id for f in findings if f.kind == kind}))
+
+
+def quantity_named(base: RuleBase, id: str) -> Quantity[Any] | None:
+    """The quantity with an id, or None."""
+    return next((q for _, q in base.quantities if q.id == id), None)
+
+
+def make_study(
+    what_if: WhatIf, inspection: Inspection, vary: Sequence[tuple[str, Sequence[Stated]]], show: Sequence[str]
+) -> Study:
+    """Put a study together. Raises `BadStudy`."""
+    varied = []
+    for pattern, values in vary:
+        facts = facts_for(what_if.base, pattern)
+        fields = fields_like(pattern, what_if.spec)
+        if facts is None or not fields:
+            raise BadStudy(f"{pattern} is not a field of this spec that has a value")
+        varied.append(Varied(pattern, fields, facts, tuple(values)))
+    touched = [f for v in varied for f in v.fields]
+    for one, other in itertools.combinations(varied, 2):
+        shared = set(one.fields) & set(other.fields)
+        if shared:
+            raise BadStudy(f"{sorted(shared)[0]} is varied twice")
+    ids = set(rules_reading(touched, inspection.findings)) | _reading_when_stated(what_if, varied)
+    known = {rule.id for _, rule in what_if.base.rules}
+    for name in show:
+        if quantity_named(what_if.base, name) is None and name not in known:
+            raise BadStudy(f"{name} is neither a quantity nor a rule")
+    # The number that a rule judges is shown where a quantity has the same id: say so for the rest with the margin.
+    ids |= {name for name in show if name in known and quantity_named(what_if.base, name) is None}
+    rules = [rule for _, rule in what_if.base.rules if rule.id in ids]
+    unmoved = sorted({f.rule.id for f in inspection.findings if f.kind == "fail" and f.rule.id not in ids})
+    study = Study(what_if, varied, list(show), rules, unmoved)
+    if study.count > MOST_COMBINATIONS:
+        raise BadStudy(f"{study.count} combinations are more than {MOST_COMBINATIONS}; vary less at a time")
+    return study
+
+
+def _reading_when_stated(what_if: WhatIf, varied: list[Varied]) -> set[str]:
+    """Rules that read a varied field only once it is stated, or with some of its values."""
+    ids: set[str] = set()
+    changes: dict[str, Stated | None] = {}
+    for one in varied:
+        changes.update(dict.fromkeys(one.fields, one.values[0]))
+    view = what_if.view.changed(changes)
+    for _, rule in what_if.base.rules:
+        if any(not set(changes).isdisjoint(reads) for reads in what_if.reads_on(rule, view)):
+            ids.add(rule.id)
+    return ids
+
+
+# -- running it -----------------------------------------------------------------------------------------------------
+def run(
+    study: Study, *, cores: int | None = None, pack_files: Sequence[str] = (), progress: Callable[[int], None]
+) -> list[Row]:
+    """Judge every combination, best first. `progress` is told how many are done."""
+    combinations = study.combinations()
+    cores = cores or os.cpu_count() or 1
+    if len(combinations) <= FEW or cores < 2:
+        rows = []
+        for number, combination in enumerate(combinations, 1):
+            rows.append(study.judge(combination))
+            progress(number)
+    else:
+        rows = _on_all_cores(study, combinations, cores, pack_files, progress)
+    return sorted(rows, key=lambda row: row.sort_key)
+
+
+def _on_all_cores(
+    study: Study,
+    combinations: list[Combination],
+    cores: int,
+    pack_files: Sequence[str],
+    progress: Callable[[int], None],
+) -> list[Row]:
+    # Imported here: a small study does not need them.
+    import multiprocessing
+    from concurrent.futures import ProcessPoolExecutor
+
+    vary = [(v.pattern, v.values) for v in study.varied]
+    chunks = [combinations[n : n + CHUNK] for n in range(0, len(combinations), CHUNK)]
+    rows: list[Row] = []
+    with ProcessPoolExecutor(
+        max_workers=min(cores, len(chunks)),
+        mp_context=multiprocessing.get_context("spawn"),
+        initializer=_start_worker,
+        initargs=(study.what_if.spec, study.what_if.stage, tuple(pack_files), vary, study.show),
+    ) as pool:
+        for done in pool.map(_judge_chunk, chunks):
+            rows.extend(done)
+            progress(len(rows))
+    return rows
+
+
+_worker: Study | None = None
+
+
+def _start_worker(
+    spec: LoadedSpec, stage: Stage, pack_files: Sequence[str], vary: list[tuple[str, Combination]], show: list[str]
+) -> None:
+    """Make the same study in another process: rules do not travel, so each process loads them itself."""
+    global _worker
+    base = load_rule_base(pack_files)
+    view = View(spec.build)
+    inspection, _ = inspect(base, spec, stage, view)
+    _worker = make_study(WhatIf(base, spec, stage, view), inspection, vary, show)
+
+
+def _judge_chunk(chunk: list[Combination]) -> list[Row]:
+    assert _worker is not None
+    return [_worker.judge(combination) for combination in chunk]

@@ -1,0 +1,245 @@
+"""Tolerances carried: does a verdict hold everywhere inside what its inputs may be?
+
+A rule is run as stated, at the corners of the box that its toleranced inputs span (all of them for up to five inputs,
+else the worst and the best corner by each input's own direction), at points along each input alone, and at points
+spread inside the box. What passes as stated but not at every one of these points asks for a person, and names the
+inputs that decide, the most influential first, with the value at which the verdict turns.
+
+What the method cannot see: a dip between the points that it tries. Rules are smooth in their inputs but for steps in
+tables, so this takes a rule that turns twice within one tolerance.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from swaplint.reports.values import number_words
+from swaplint.results import Finding, Inspection
+from swaplint.rule import STAGES, Rule
+from swaplint.solving.what_if import Changes, WhatIf, facts_for
+from swaplint.spec.fields import Stated
+
+ALL_CORNERS = 5
+"""Up to this many toleranced inputs every corner of the box is tried: 32 of them."""
+INSIDE_POINTS = 24
+ALONG_POINTS = (-1.0, -0.5, 0.5, 1.0)
+_PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
+
+Point = tuple[float, ...]
+"""Where in the box: one number from -1 to 1 for each toleranced input."""
+
+
+@dataclass(slots=True)
+class _Input:
+    path: str
+    stated: Stated
+    low: float
+    high: float
+    worse: float = 0.0
+    """The direction, -1 or 1, in which the margin falls; 0 where it does not matter."""
+    influence: float = 0.0
+
+    def at(self, where: float) -> Stated:
+        centre = float(self.stated.value)
+        value = centre + where * (self.high - centre if where > 0 else centre - self.low)
+        return Stated(value, 0.0, self.stated.basis, self.stated.written)
+
+
+def carry_tolerances(what_if: WhatIf, inspection: Inspection) -> None:
+    """Judge every finding of an inspection again inside the tolerances of its inputs."""
+    inspection.findings = [_carried(what_if, finding) for finding in inspection.findings]
+    inspection.findings.sort(key=lambda finding: finding.sort_key)
+
+
+def judged_inside(what_if: WhatIf, finding: Finding, changes: Changes | None = None) -> Finding:
+    """A finding as it stands when tolerances are carried, on a build with some fields changed."""
+    inputs = [one for one in _toleranced(what_if, finding.inputs) if one.path not in (changes or {})]
+    return _Box(what_if, finding, inputs, changes).judged() if inputs else finding
+
+
+def _carried(what_if: WhatIf, finding: Finding) -> Finding:
+    if finding.kind not in ("pass", "fail") or (finding.kind == "fail" and finding.found is None and finding.unknown):
+        return finding
+    return _with_assumptions(what_if, judged_inside(what_if, finding))
+
+
+def _toleranced(what_if: WhatIf, paths: Sequence[str]) -> list[_Input]:
+    out = []
+    for path in paths:
+        stated = what_if.spec.stated(path)
+        if stated is None or not stated.tol or isinstance(stated.value, bool | str):
+            continue
+        low, high = stated.value - stated.tol, stated.value + stated.tol
+        facts = facts_for(what_if.base, path)
+        if facts is not None and not facts.signed and low <= 0 < stated.value:
+            low = 1e-3 * stated.value  # a tolerance never makes a length or mass negative
+        out.append(_Input(path, stated, low, high))
+    return out
+
+
+class _Box:
+    """The box that a finding's toleranced inputs span, and what the rule says inside it."""
+
+    def __init__(self, what_if: WhatIf, finding: Finding, inputs: list[_Input], changes: Changes | None = None) -> None:
+        self.changes = dict(changes or {})
+        self.what_if, self.finding, self.inputs = what_if, finding, inputs
+        self.rule: Rule = finding.rule
+        self.seen: dict[Point, Finding | None] = {}
+
+    def judged(self) -> Finding:
+        """The finding as it stands when tolerances are carried."""
+        self._look_along_each()
+        for point in (*self._corners(), *self._inside()):
+            self._at(point)
+        bad = [p for p, f in self.seen.items() if f is None or f.kind not in ("pass", "informational")]
+        good = [p for p, f in self.seen.items() if f is not None and f.kind == "pass"]
+        if self.finding.kind == "pass":
+            return self._straddling(bad) if bad else self.finding
+        if not good:
+            return self.finding
+        deciding = self._deciding()
+        says = f"Within the stated tolerances it can pass; {', '.join(deciding)} decides." if deciding else ""
+        return replace(self.finding, message=_joined(self.finding.message, says), deciding=tuple(deciding))
+
+    def _at(self, point: Point) -> Finding | None:
+        if point not in self.seen:
+            changes = self.changes | {i.path: i.at(where) for i, where in zip(self.inputs, point, strict=True)}
+            self.seen[point] = self.what_if.finding(self.rule, self.finding.part, changes)
+        return self.seen[point]
+
+    def _look_along_each(self) -> None:
+        centre = (0.0,) * len(self.inputs)
+        for index, one in enumerate(self.inputs):
+            margins = {}
+            for where in ALONG_POINTS:
+                found = self._at((*centre[:index], where, *centre[index + 1 :]))
+                margins[where] = _score(found)
+            lowest = min(margins, key=lambda w: (margins[w], -abs(w)))
+            one.influence = max(margins.values()) - min(*margins.values(), _score(self.finding))
+            one.worse = (1.0 if lowest > 0 else -1.0) if one.influence > 0 else 0.0
+
+    def _corners(self) -> list[Point]:
+        moving = [i for i, one in enumerate(self.inputs) if one.influence > 0]
+        worst = tuple(one.worse for one in self.inputs)
+        corners = [worst, tuple(-w for w in worst)]
+        if len(moving) <= ALL_CORNERS:
+            for signs in itertools.product((-1.0, 1.0), repeat=len(moving)):
+                corner = [0.0] * len(self.inputs)
+                for index, sign in zip(moving, signs, strict=True):
+                    corner[index] = sign
+                corners.append(tuple(corner))
+        return corners
+
+    def _inside(self) -> list[Point]:
+        if len(self.inputs) < 2:
+            return [(-0.75,), (-0.25,), (0.25,), (0.75,)]
+        return [
+            tuple(2.0 * _halton(n, _PRIMES[i % len(_PRIMES)]) - 1.0 for i in range(len(self.inputs)))
+            for n in range(1, INSIDE_POINTS + 1)
+        ]
+
+    def _deciding(self) -> list[str]:
+        """The inputs that can turn the verdict, the most influential first."""
+        moving = sorted((one for one in self.inputs if one.influence > 0), key=lambda one: -one.influence)
+        turning = [one for one in moving if self._turns_alone(one)]
+        return [one.path for one in (turning or moving)]
+
+    def _turns_alone(self, one: _Input) -> bool:
+        index = self.inputs.index(one)
+        centre = (0.0,) * len(self.inputs)
+        return any(
+            _kind(self._at((*centre[:index], where, *centre[index + 1 :]))) != self.finding.kind
+            for where in ALONG_POINTS
+        )
+
+    def _straddling(self, bad: list[Point]) -> Finding:
+        deciding = self._deciding()
+        turns = [self._turning_value(one, bad) for one in self.inputs if one.path in deciding[:3]]
+        says = "Passes as stated, but not everywhere inside the stated tolerances."
+        says += "".join(f" {turn}" for turn in turns if turn)
+        worst = min((self.seen[p] for p in bad), key=_score)
+        if worst is not None and worst.found is not None and worst.kind == "fail":
+            says += f" At worst {number_words(worst.found, worst.quantity, worst.unit)}."
+        return replace(
+            self.finding,
+            kind="review",
+            level=None,
+            message=_joined(self.finding.message, says),
+            deciding=tuple(deciding),
+        )
+
+    def _turning_value(self, one: _Input, bad: list[Point]) -> str:
+        """The value of one input at which the verdict turns: the others as stated, or else at the worst point found."""
+        index = self.inputs.index(one)
+        centre = (0.0,) * len(self.inputs)
+        for others in (centre, min(bad, key=lambda p: _score(self.seen[p]))):
+            here = (*others[:index], 0.0, *others[index + 1 :])
+            if _kind(self._at(here)) != "pass":
+                continue
+            ends = [w for w in ALONG_POINTS if _kind(self._at((*others[:index], w, *others[index + 1 :]))) != "pass"]
+            if not ends:
+                continue
+            low, high = 0.0, min(ends, key=abs)
+            for _ in range(24):
+                middle = 0.5 * (low + high)
+                passes = _kind(self._at((*others[:index], middle, *others[index + 1 :]))) == "pass"
+                low, high = (middle, high) if passes else (low, middle)
+            facts = facts_for(self.what_if.base, one.path)
+            if facts is None:
+                return ""
+            turn = number_words(float(one.at(low).value), facts.kind_name, facts.unit)
+            rest = "" if others == centre else " with the other inputs at their worst"
+            return f"It passes {'up to' if high > 0 else 'down to'} {one.path} = {turn}{rest}."
+        return ""
+
+
+def _with_assumptions(what_if: WhatIf, finding: Finding) -> Finding:
+    """From the build stage on, a pass that rests on an assumed value without a tolerance asks for a person."""
+    if finding.kind != "pass" or STAGES.index(what_if.stage) < STAGES.index("build"):
+        return finding
+    assumed = tuple(
+        path
+        for path in finding.inputs
+        if (stated := what_if.spec.stated(path)) is not None and stated.basis == "assumed" and not stated.tol
+    )
+    if not assumed:
+        return finding
+    says = (
+        f"It rests on {', '.join(assumed)}, which is only assumed: from the build stage on a person must accept that."
+    )
+    return replace(
+        finding,
+        kind="review",
+        message=_joined(finding.message, says),
+        deciding=tuple(dict.fromkeys((*finding.deciding, *assumed))),
+    )
+
+
+def _kind(finding: Finding | None) -> str:
+    return "review" if finding is None else finding.kind
+
+
+def _score(finding: Finding | None) -> float:
+    """How good a finding is, for finding the worst: its margin, or a step for what has none."""
+    if finding is None:
+        return -20.0
+    step = {"pass": 0.0, "informational": 0.0, "review": -5.0, "open": -10.0}.get(finding.kind, 0.0)
+    if finding.margin is not None:
+        return step + max(-4.0, min(4.0, finding.margin))
+    return step + (1.0 if finding.kind == "pass" else -1.0)
+
+
+def _halton(index: int, base: int) -> float:
+    """The points of a low-discrepancy sequence, spread evenly over 0 to 1 (Halton 1960)."""
+    result, share = 0.0, 1.0
+    while index:
+        share /= base
+        result += share * (index % base)
+        index //= base
+    return result
+
+
+def _joined(*sentences: str) -> str:
+    return " ".join(sentence for sentence in sentences if sentence)

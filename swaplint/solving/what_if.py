@@ -1,0 +1,178 @@
+"""Asking a rule "what if": the same rule on a view in which some fields have other values."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from swaplint.host.packs import RuleBase
+from swaplint.inspection import RuleBroke, facts_at, finding_of, run_rule
+from swaplint.reports.values import in_unit
+from swaplint.results import Finding
+from swaplint.rule import Rule, Stage
+from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
+from swaplint.spec.loading import LoadedSpec
+from swaplint.units import from_unit
+from swaplint.view import View
+
+Changes = Mapping[str, Stated | None]
+
+
+@dataclass(frozen=True, slots=True)
+class WhatIf:
+    """A spec, the rules and the stage: all that a question needs."""
+
+    base: RuleBase
+    spec: LoadedSpec
+    stage: Stage
+    view: View
+    """The view as stated; what it has computed is used again where a change does not touch it."""
+
+    def findings(self, rule: Rule, changes: Changes) -> list[Finding]:
+        """What a rule finds with changes, one finding per part. Empty where the rule breaks."""
+        return self.findings_on(rule, self.view.changed(changes))
+
+    def findings_on(self, rule: Rule, view: View) -> list[Finding]:
+        """What a rule finds on a view."""
+        try:
+            return [finding_of(rule, outcome, self.spec, self.stage) for outcome in run_rule(rule, view)]
+        except RuleBroke:
+            return []
+
+    def reads_on(self, rule: Rule, view: View) -> list[Mapping[str, None]]:
+        """The fields that a rule reads on a view, one record per part. Empty where the rule breaks."""
+        try:
+            return [outcome.reads.fields for outcome in run_rule(rule, view)]
+        except RuleBroke:
+            return []
+
+    def finding(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
+        """What a rule finds about one part with changes; None where it has nothing to say of it."""
+        return next((f for f in self.findings(rule, changes) if f.part == part), None)
+
+
+# -- fields that are changed ------------------------------------------------------------------------------------
+def fields_like(pattern: str, spec: LoadedSpec, part: str = "") -> tuple[str, ...]:
+    """The fields that a pattern names: `*` is the part in question, or every part that the spec has.
+
+    A field that the spec does not state is named, too, where its part exists: it may be given a value.
+    """
+    if "*" not in pattern:
+        return (pattern,)
+    head, _, tail = pattern.partition(".*")
+    inside = part[len(head) + 1 :].split(".", 1)[0].split(" ", 1)[0] if part.startswith(head + ".") else ""
+    names = [inside] if inside else part_names(spec, head)
+    return tuple(
+        field for name in names for field in fields_like(f"{head}.{name}{tail}", spec, part) if "*" not in field
+    )
+
+
+def part_names(spec: LoadedSpec, path: str) -> list[str]:
+    """The names of the parts in a table of named parts."""
+    node: object = spec.build
+    for key in path.split("."):
+        node = getattr(node, key, None) if isinstance(node, Section) else None
+    return list(node) if isinstance(node, Mapping) else []
+
+
+def matches(pattern: str, path: str) -> bool:
+    """Whether a field path is one that a pattern names."""
+    return re.fullmatch(re.escape(pattern).replace(r"\*", r"[^.\[\]]+"), path) is not None
+
+
+def read_value(text: str, facts: FieldFacts) -> Stated:
+    """A value as a person writes it on the command line, for one field. Raises `ValueError` with a sentence."""
+    text = text.strip().strip("\"'")
+    if facts.type in ("number", "count"):
+        try:
+            return facts.read(int(text) if re.fullmatch(r"[+-]?\d+", text) else float(text))
+        except ValueError as error:
+            if "could not convert" in str(error):
+                raise ValueError(f"'{text}' is not a number, like {facts.example()}") from None
+            raise
+    if facts.type == "flag":
+        if text not in ("true", "false"):
+            raise ValueError(f"'{text}' is not true or false")
+        return facts.read(text == "true")
+    if facts.type == "measure" and re.fullmatch(r"[+-]?[\d.,/]+(e[+-]?\d+)?", text, re.IGNORECASE):
+        text = f"{text} {facts.unit}"  # a bare number takes the field's own unit here, as a person at a prompt means it
+    return facts.read(text)
+
+
+def value_in_si(value: float, facts: FieldFacts) -> float:
+    """A number in the field's unit, as SI."""
+    return from_unit(value, facts.unit, facts.kind) if facts.kind is not None else value
+
+
+def value_shown(value: float, facts: FieldFacts) -> float:
+    """An SI number in the field's unit."""
+    return in_unit(value, facts.kind_name, facts.unit)
+
+
+def stated_as(value: float, facts: FieldFacts) -> Stated:
+    """A number in SI as a value that the spec could state, written in the field's unit."""
+    shown = float(f"{value_shown(value, facts):.6g}")
+    written = f"{number_text(shown)} {facts.unit}".strip()
+    return Stated(value_in_si(shown, facts) if facts.kind is not None else shown, written=written)
+
+
+def candidates(facts: FieldFacts, spec: LoadedSpec) -> list[Stated]:
+    """The values to choose from, in order: the builder's own choices, a standard series, or the other words."""
+    offered = spec_choices(facts, spec)
+    if offered:
+        return offered
+    if facts.series:
+        return [series_value(entry, facts) for entry in facts.series]
+    if facts.type == "word":
+        return [Stated(option, written=option) for option in facts.options]
+    if facts.type == "flag":
+        return [Stated(False, written="false"), Stated(True, written="true")]
+    return []
+
+
+def series_value(entry: float | str, facts: FieldFacts) -> Stated:
+    """A standard size as a value."""
+    if isinstance(entry, str):
+        return facts.read(entry)
+    if facts.type == "measure":
+        return facts.read(f"{number_text(entry)} {facts.unit}")
+    return facts.read(entry)
+
+
+def spec_choices(facts: FieldFacts, spec: LoadedSpec) -> list[Stated]:
+    """The choices that the spec offers for a field, where the field says which list holds them."""
+    if not facts.choices:
+        return []
+    node: object = spec.build
+    for key in facts.choices.split("."):
+        node = getattr(node, key, None) if isinstance(node, Section) else None
+    if not isinstance(node, list):
+        return []
+    return [entry for entry in node if isinstance(entry, Stated)]
+
+
+def facts_for(base: RuleBase, path: str) -> FieldFacts | None:
+    """The facts of a field named by a path or pattern."""
+    return facts_at(base.model, path.replace("*", "any"))
+
+
+def same(one: Stated | None, other: Stated | None) -> bool:
+    """Whether two values are the same for a rule."""
+    if one is None or other is None:
+        return one is other
+    if isinstance(one.value, bool | str) or isinstance(other.value, bool | str):
+        return one.value == other.value
+    return abs(one.value - other.value) <= 1e-9 * max(1e-12, abs(one.value), abs(other.value))
+
+
+def rules_reading(fields: Iterable[str], findings: Sequence[Finding]) -> list[str]:
+    """The ids of the rules that read any of some fields, by what an inspection found."""
+    wanted = set(fields)
+    return sorted(
+        {
+            f.rule.id
+            for f in findings
+            if not wanted.isdisjoint(f.inputs) or not wanted.isdisjoint(f.unknown) or not wanted.isdisjoint(f.optional)
+        }
+    )
