@@ -8,12 +8,12 @@ from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.hooks import INTERFACE, Pack, hookimpl
 from swaplint.numbers import shown
 from swaplint.quantities import Quantity, quantity
-from swaplint.rule import Rule, rule
+from swaplint.rule import SYSTEMS, Rule, rule
 from swaplint.sources import Source, book, owner, practice, regulation, sheet, standard
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
-from swaplint.stated import stated_values, value_at
+from swaplint.stated import declared_fields, stated_values, value_at
 from swaplint.verdicts import (
     Verdict,
     all_of,
@@ -39,6 +39,7 @@ from swaplint.view import (
 
 __all__ = [
     "INTERFACE",
+    "SYSTEMS",
     "Build",
     "ImpossibleInput",
     "OutsideRange",
@@ -56,6 +57,7 @@ __all__ = [
     "at_most",
     "book",
     "cautions",
+    "declared_fields",
     "does_not_apply",
     "each_of",
     "fields",

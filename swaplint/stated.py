@@ -11,6 +11,7 @@ import functools
 from collections.abc import Iterator, Sequence
 from typing import Any, cast
 
+from swaplint.rule import SYSTEMS
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
@@ -31,6 +32,11 @@ def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     return _by_system(view_of(build)).get(system, ())
 
 
+def declared_fields(system: str) -> Sequence[tuple[str, FieldFacts]]:
+    """Every plain field of a system as the build spec declares it; `*` stands for a part's name, `[]` for an item."""
+    return _declared_by_system().get(system, ())
+
+
 def value_at(build: Build, path: str) -> Any:
     """Read the field at a path as if by its attributes: recorded, in SI. Raises as such a read does."""
     node: Any = build
@@ -38,6 +44,29 @@ def value_at(build: Build, path: str) -> Any:
         collection = isinstance(node, Parts | tuple)
         node = cast(Any, node)[key] if collection else getattr(node, str(key))
     return node
+
+
+@functools.cache
+def _declared_by_system() -> dict[str, list[tuple[str, FieldFacts]]]:
+    found: dict[str, list[tuple[str, FieldFacts]]] = {}
+    for system, path, facts in _declared(Build, ""):
+        found.setdefault(system, []).append((path, facts))
+    return found
+
+
+def _declared(model: type[Section], path: str) -> Iterator[tuple[str, str, FieldFacts]]:
+    for name, member in members(model).items():
+        here = f"{path}.{name}" if path else name
+        if member.facts is not None:
+            yield _system(model), here + ("[]" if member.role == "plain-list" else ""), member.facts
+        else:
+            mark = {"parts": ".*", "items": "[]"}.get(member.role, "")
+            yield from _declared(cast(type[Section], member.model), here + mark)
+
+
+def _system(model: type[Section]) -> str:
+    system = system_of(model)
+    return system if system in SYSTEMS else ""
 
 
 # One view is asked by one rule per system in turn: the last walk is all that is worth keeping.
@@ -51,7 +80,7 @@ def _by_system(view: View) -> dict[str, list[StatedField]]:
 
 
 def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> Iterator[tuple[str, StatedField]]:
-    system = system_of(model)
+    system = _system(model)
     if issubclass(model, Part):
         fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
         if fitted is not None and fitted.value is False:

@@ -1,0 +1,231 @@
+"""The pack of plausible values, on hand-worked slips.
+
+Conversion factors in the comments: NIST SP 811, Appendix B. The plausible ranges are the project's own, read from the
+fields, so the tests state values on either side of whatever they are.
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from swaplint_rules.plausible import slips  # type: ignore[import-not-found]
+
+from swaplint.api import SYSTEMS, declared_fields, stated_values, value_at
+from swaplint.host.packs import load_rule_base
+from swaplint.inspection import inspect, run_rule
+from swaplint.kit.edits import edited_spec
+from swaplint.kit.trial import rule_base, trial
+from swaplint.results import Finding
+from swaplint.spec.fields import FieldFacts
+from swaplint.spec.loading import load_spec, load_text
+from swaplint.units import KINDS, from_unit
+from swaplint.view import View
+
+
+def doubts(system: str, edits: dict[str, Any]) -> list[Finding]:
+    found = trial(f"{system}.plausible-value", edits)
+    assert all(f.kind in ("review", "pass") for f in found)
+    return [f for f in found if f.kind == "review"]
+
+
+# field, value as stated, what the message must name as the value that was meant
+SLIPS = [
+    # 88 000 lb = 88 000 × 0.453 592 37 kg = 39 916.1 kg
+    ("mass", "vehicle.mass.gvwr", "88000 kg", "in pounds it would be 39 916 kg"),
+    # 31 in = 787.4 mm
+    ("gearing", "driveline.tyres.overall_diameter", "31 mm", "In inches it would be 787.4 mm"),
+    # a circumference of 2240 mm written with the sign of inches
+    ("gearing", "driveline.tyres.rolling_circumference", "2240 in", "In millimetres it would be 2240 mm"),
+    # 9000 ft = 2743.2 m
+    ("compliance", "build.design.altitude_max", "9000 m", "in feet it would be 2743 m"),
+    # (104 − 32)/1.8 = 40
+    ("compliance", "build.design.ambient_max", "104 degC", "In degrees Fahrenheit it would be 40 °C"),
+    # atan(0.6) = 30.96 deg
+    ("compliance", "build.design.tilt_side", "60 deg", "as a grade in per cent it would be 30.96 deg"),
+    # 25 mph = 25 × 1.609 344 = 40.23 km/h
+    ("compliance", "build.design.cruise_speed", "25 km/h", "In miles an hour it would be 40.23 km/h"),
+    # 5300 lb ft = 5300 × 1.355 818 = 7186 N m is out of the range: only the decimal place is named
+    ("gearing", "engine.torque.launch", "5300 Nm", "With the decimal point one place to the left it would be 530 N m"),
+    # 15 lb ft = 20.34 N m
+    ("gearing", "engine.torque.launch", "15 Nm", "in pound-feet it would be 20.34 N m"),
+    ("gearing", "driveline.axles.rear.ratio", 41.0, "one place to the left it would be 4.1"),
+    ("gearing", "driveline.gearbox.ratios[1]", 430.0, "two places to the left it would be 4.3"),
+    ("gearing", "driveline.drivetrain.efficiency", "0.9 %", "two places to the right it would be 90 %"),
+    # 5 and 50 kW are both possible; 50 is nearer to the typical 30
+    ("compliance", "build.duty.stationary_power", "0.5 kW", "two places to the right it would be 50 kW"),
+    # 380 hp = 283.4 kW
+    ("compliance", "build.duty.stationary_power", "380 kW", "in horsepower it would be 283.4 kW"),
+]
+
+
+@pytest.mark.parametrize(("system", "path", "written", "meant"), SLIPS)
+def test_names_the_slip(system: str, path: str, written: object, meant: str) -> None:
+    (found,) = doubts(system, {path: written})
+    assert found.subject == path
+    assert meant in found.message
+    assert path in found.inputs
+    assert found.limit is not None
+    assert found.level is None
+
+
+# What the slip table makes of a number, for kinds of which no field may exist yet. SI values.
+@pytest.mark.parametrize(
+    ("kind", "unit", "plausible", "typical", "written", "meant"),
+    [
+        # 36 psi = 36 × 6.894 757 kPa = 248.2 kPa
+        ("gauge_pressure", "kPa", (100, 500), 250, "36 kPa", 248211.3),
+        # 250 bar for 250 kPa
+        ("gauge_pressure", "kPa", (100, 500), 250, "250 bar", 250e3),
+        # 2.5 kPa for 2.5 bar
+        ("gauge_pressure", "kPa", (100, 500), 250, "2.5 kPa", 250e3),
+        # 16 imp gal = 16 × 4.546 09 L = 72.74 L
+        ("volume", "L", (40, 300), 73, "16 L", 0.07273744),
+        # 20 US gal = 20 × 3.785 411 784 L = 75.71 L
+        ("volume", "L", (40, 300), 75.7, "20 L", 0.07570823568),
+        # 70 L written as 70 gal = 264.98 L
+        ("volume", "L", (40, 200), 70, "70 gal", 0.07),
+        # 2 L/min = 120 L/h
+        ("volume_flow", "L/h", (50, 600), 120, "2 L/h", 0.120 / 3600),
+        ("temperature", "degC", (60, 120), 90, "195 degC", 273.15 + 163 / 1.8),
+        # 12 deg as a grade: tan 12° = 0.212 557
+        ("grade", "%", (20, 60), 25, "12 %", 0.2125566),
+        ("length", "m", (2, 4), 2.8, "9.2 m", 9.2 * 0.3048),
+    ],
+)
+def test_slip_table(
+    kind: str, unit: str, plausible: tuple[float, float], typical: float, written: str, meant: float
+) -> None:
+    facts = FieldFacts("measure", "example", KINDS[kind], unit, typical, plausible)
+    found = slips.explain(facts.read(written).value, written, facts)
+    assert found[0].value == pytest.approx(meant, rel=1e-5)
+
+
+def test_unit_as_written_decides() -> None:
+    # 88 t is as implausible as 88 000 kg, but nobody writes pounds with the sign of a tonne.
+    (found,) = doubts("mass", {"vehicle.mass.gvwr": "88 t"})
+    assert "pounds" not in found.message
+    assert "8800 kg" in found.message
+
+
+def test_no_slip_explains_it() -> None:
+    facts = FieldFacts("number", "example", typical=2.0, plausible=(1.9, 2.1))
+    assert slips.explain(7.0, "7", facts) == []
+
+
+@pytest.mark.parametrize("end", [0, 1])
+def test_boundary(end: int) -> None:
+    facts = dict(declared_fields("mass"))["vehicle.mass.gvwr"]
+    assert facts.plausible is not None
+    bound = facts.plausible[end]
+    outward = 1 if end else -1
+    assert doubts("mass", {"vehicle.mass.gvwr": f"{bound} kg"}) == []
+    assert doubts("mass", {"vehicle.mass.gvwr": f"{bound - outward} kg"}) == []
+    assert len(doubts("mass", {"vehicle.mass.gvwr": f"{bound + outward} kg"})) == 1
+
+
+def test_bound_survives_conversion() -> None:
+    # 1 lb = 0.453 592 37 kg exactly: 500 kg in pounds, to the digits that a person would copy.
+    assert doubts("mass", {"vehicle.mass.gvwr": f"{500 / 0.45359237!r} lb"}) == []
+
+
+def test_each_field_has_its_own_finding() -> None:
+    found = doubts("gearing", {"driveline.axles.rear.ratio": 41.0, "driveline.tyres.overall_diameter": "31 mm"})
+    assert {f.subject for f in found} == {"driveline.axles.rear.ratio", "driveline.tyres.overall_diameter"}
+
+
+def test_pass_says_how_many_and_rests_on_none() -> None:
+    (found,) = trial("mass.plausible-value")
+    looked_at = [
+        f for f in stated_values(View(edited_spec({}, rule_base().model).build).build, "mass") if f[2].plausible
+    ]
+    assert found.kind == "pass"
+    assert found.inputs == ()
+    assert found.message.startswith(f"{len(looked_at)} stated values looked at")
+
+
+def test_part_that_is_not_fitted_is_left_out() -> None:
+    edits = {"driveline.converter.fitted": False, "driveline.converter.stall_ratio": 20.0}
+    assert doubts("gearing", edits) == []
+    assert len(doubts("gearing", {**edits, "driveline.converter.fitted": True})) == 1
+
+
+def test_a_value_from_a_data_sheet_is_placed_in_the_sheet(tmp_path: Any) -> None:
+    (tmp_path / "box.toml").write_text("ratios = [43.0, 2.0]\n", encoding="utf-8")
+    (tmp_path / "spec.toml").write_text('[driveline.gearbox]\nsheet = "box.toml"\n', encoding="utf-8")
+    spec = load_spec(str(tmp_path / "spec.toml"), model=rule_base().model)
+    inspection, problems = inspect(rule_base(), spec)
+    assert not problems
+    (found,) = [f for f in inspection.findings if f.rule.id == "gearing.plausible-value"]
+    assert (found.kind, found.subject) == ("review", "driveline.gearbox.ratios[1]")
+    place = spec.place(found.subject)
+    assert (place.file.rsplit("/", 1)[-1], place.line, place.column) == ("box.toml", 1, 11)
+
+
+def test_every_system_with_ranges_has_its_rule() -> None:
+    ids = {rule.id for _, rule in load_rule_base().rules}
+    for system in SYSTEMS:
+        ranged = [f for _, f in declared_fields(system) if f.plausible and f.plausible[0] < f.plausible[1]]
+        if ranged:
+            assert f"{system}.plausible-value" in ids
+    assert declared_fields("")
+    assert "compliance.plausible-value" in ids
+
+
+def test_empty_spec_has_nothing_to_doubt() -> None:
+    inspection, problems = inspect(rule_base(), load_text("", model=rule_base().model))
+    own = [f for f in inspection.findings if f.rule.id.endswith(".plausible-value")]
+    assert not problems
+    assert own
+    assert all(f.kind == "pass" and f.message.startswith("0 stated values") for f in own)
+
+
+def test_listing_records_nothing_and_changes_are_seen() -> None:
+    spec = edited_spec({})
+    heavier = edited_spec({"vehicle.mass.gvwr": "3100 kg"}).stated("vehicle.mass.gvwr")
+    view = View(spec.build, {"vehicle.mass.gvwr": heavier, "driveline.tyres.rolling_circumference": heavier})
+    before = list(view.reads().fields)
+    listed = {
+        path: stated for path, stated, _ in (*stated_values(view.build, "mass"), *stated_values(view.build, "gearing"))
+    }
+    assert list(view.reads().fields) == before
+    assert listed["vehicle.mass.gvwr"] is heavier
+    assert listed["driveline.tyres.rolling_circumference"] is heavier
+
+
+def test_value_at_reads_like_attributes() -> None:
+    build = View(edited_spec({}).build).build
+    assert value_at(build, "driveline.axles.rear.ratio") == build.driveline.axles["rear"].ratio
+    assert value_at(build, "driveline.gearbox.ratios[5]") == build.driveline.gearbox.ratios[4]
+    assert value_at(build, "engine.torque_curve[2].torque") == build.engine.torque_curve[1].torque
+
+
+ALL_RANGED = [
+    (p, f) for s in ("", *SYSTEMS) for p, f in declared_fields(s) if f.plausible and f.plausible[0] < f.plausible[1]
+]
+
+
+@given(st.sampled_from(ALL_RANGED), st.floats(1e-6, 1e7))
+def test_any_explanation_is_plausible(field: tuple[str, FieldFacts], number: float) -> None:
+    _, facts = field
+    value = from_unit(number, facts.unit, facts.kind) if facts.kind else number
+    low, high = facts.plausible_si() or (0.0, 0.0)
+    for slip in slips.explain(value, f"{number!r} {facts.unit}", facts):
+        assert math.isfinite(slip.value)
+        assert slips.inside(slip.value, low, high)
+
+
+def test_every_typical_value_is_plausible() -> None:
+    for path, facts in ALL_RANGED:
+        low, high = facts.plausible_si() or (0.0, 0.0)
+        assert slips.inside(float(facts.typical_value()), low, high), path
+
+
+def test_never_breaks_on_a_field_of_another_kind() -> None:
+    view = View(edited_spec({}).build)
+    for _, rule in rule_base().rules:
+        if rule.id.endswith(".plausible-value"):
+            assert run_rule(rule, view)
