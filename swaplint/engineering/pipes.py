@@ -42,6 +42,11 @@ K_SHARP_ENTRY = 0.5
 K_EXIT = 1.0
 """Loss coefficient of an exit into a large space: the whole velocity head is lost (White)."""
 
+HOSE_BORES = tuple(
+    bore * 1e-3 for bore in (5, 6, 8, 10, 12, 13, 16, 19, 22, 25, 28, 32, 35, 38, 42, 45, 50, 57, 63, 70, 76)
+)
+"""Bores of fuel, coolant and vacuum hose as sold, m (common practice)."""
+
 
 def flow_area(bore: float) -> float:
     """Cross-section of a round bore [m²]; `bore` in m, greater than zero.

@@ -20,6 +20,7 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.job import Job
+from swaplint.spec.systems.fuel import EngineFuel, FuelSystem, OriginalVehicle
 from swaplint.spec.systems.gearing import (
     Aero,
     Axle,
@@ -58,6 +59,7 @@ class Vehicle(Section):
     mass: VehicleMass = part("ratings and masses")
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
+    original: OriginalVehicle = part("the vehicle as it left the factory")
 
 
 class Engine(Part):
@@ -78,6 +80,7 @@ class Engine(Part):
     speed: EngineSpeed = part("the speeds that the engine is built and governed for")
     torque: EngineTorque = part("marks on the torque curve")
     derate: EngineDerate = part("power lost in thin air")
+    fuel: EngineFuel = part("what the engine asks of the fuel system")
 
 
 class Driveline(Section):
@@ -109,6 +112,8 @@ class Electrics(Section):
 
 class Plumbing(Section):
     """Fuel, coolant, air, exhaust and vacuum."""
+
+    fuel: FuelSystem = part("from the filler to the engine's fuel inlet, and back")
 
 
 class Build(Section):
