@@ -10,7 +10,7 @@ from typing import Any
 
 from swaplint.host.packs import RuleBase
 from swaplint.inspection import RuleBroke, facts_at, inspect, run_rule
-from swaplint.kit.edits import edited_spec
+from swaplint.kit.edits import sound_spec
 from swaplint.results import Finding
 from swaplint.rule import Rule
 from swaplint.spec.fields import FieldFacts, Stated
@@ -25,7 +25,7 @@ ABSURD = (0.0, -1.0, 1e-9, 1e-3, 1e3, 1e9)
 def findings_of(base: RuleBase, edits: Mapping[str, Any]) -> tuple[list[Finding], list[str]]:
     """All findings on the edited sound spec, at its stage, and what went wrong on the way."""
     try:
-        spec = edited_spec(edits, base.model)
+        spec = sound_spec(base, edits)
     except (SpecErrors, ValueError) as error:
         return [], [f"the edit {dict(edits)!r} does not give a spec that can be read: {error}"]
     inspection, problems = inspect(base, spec)
@@ -89,7 +89,7 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
 
 def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
     """Each field that the rule reads, taken away, makes it say so; no other field does."""
-    spec = edited_spec({}, base.model)
+    spec = sound_spec(base)
     faults: list[str] = []
     for path in fields_read(rule, spec):
         try:
@@ -107,7 +107,7 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
     """Zero, negative and absurd values lead to a verdict or an open question, never to an exception."""
-    spec = edited_spec({}, base.model)
+    spec = sound_spec(base)
     faults: list[str] = []
     for path in fields_read(rule, spec):
         stated, facts = spec.stated(path), facts_at(base.model, path)
@@ -127,7 +127,7 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_alone(base: RuleBase, rule: Rule) -> list[str]:
     """The rule says the same whichever rules ran before it."""
-    spec = edited_spec({}, base.model)
+    spec = sound_spec(base)
     alone = [(o.part, o.verdict, o.unknown) for o in run_rule(rule, View(spec.build))]
     view = View(spec.build)
     for _, other in reversed(base.rules):
@@ -154,4 +154,4 @@ def _accepts(facts: FieldFacts, value: float) -> bool:
         return False
     if facts.type == "count" and value != int(value):
         return False
-    return value != 0 or facts.zero or facts.signed or facts.kind_name in ("share", "grade", "temperature_difference")
+    return value != 0 or facts.may_be_zero

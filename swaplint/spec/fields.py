@@ -145,7 +145,7 @@ class FieldFacts:
         return self._refuse_zero(number, value)
 
     def _refuse_zero(self, number: float, value: object) -> float:
-        if number == 0.0 and not self.zero and not self.signed and self.kind_name not in _ZERO_MAKES_SENSE:
+        if number == 0.0 and not self.may_be_zero:
             raise ValueError(f"{_shown(value)} is zero, which the field cannot be; a value looks like {self.example()}")
         return number
 
@@ -195,6 +195,11 @@ class FieldFacts:
     def kind_name(self) -> str:
         """The name of the kind of quantity, empty for anything without a unit."""
         return self.kind.name if self.kind is not None else ""
+
+    @property
+    def may_be_zero(self) -> bool:
+        """Whether the field accepts zero."""
+        return self.zero or self.signed or self.kind_name in _ZERO_MAKES_SENSE
 
     def _takes(self) -> str:
         if self.kind is not None:
