@@ -5,7 +5,7 @@ This interface has a version, `INTERFACE`. Within one version names are added, n
 
 from swaplint import cautions
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, hookimpl
+from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 from swaplint.numbers import shown
 from swaplint.quantities import Quantity, quantity
 from swaplint.rule import SYSTEMS, Rule, rule
@@ -72,9 +72,11 @@ __all__ = [
     "owner",
     "path_of",
     "practice",
+    "quantities_in",
     "quantity",
     "regulation",
     "rule",
+    "rules_in",
     "sheet",
     "shown",
     "standard",

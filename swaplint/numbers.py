@@ -1,8 +1,8 @@
-"""Numbers in sentences: values with the unit of the trade and sensible digits."""
+"""Numbers for output: out of SI into the unit of the trade, and as people read them."""
 
 from __future__ import annotations
 
-from swaplint.units import KINDS, show
+from swaplint.units import KINDS, show, to_unit
 from swaplint.view import Value
 
 
@@ -19,3 +19,21 @@ def shown(value: float, kind: str = "", unit: str = "", *, digits: int = 4) -> s
     if kind:
         return show(float(value), unit, KINDS[kind], digits=digits)
     return f"{value:.{digits}g}" if abs(value) < 10**digits else f"{value:.0f}"
+
+
+def in_unit(value: float, kind: str, unit: str) -> float:
+    """An SI value in the unit that it is shown in; a pure number as it is.
+
+    >>> in_unit(0.125, "grade", "%")
+    12.5
+    """
+    return to_unit(value, unit, KINDS[kind]) if kind else plain_number(value)
+
+
+def plain_number(value: float) -> float:
+    """A number without the last digits that arithmetic leaves: twelve significant ones are enough.
+
+    >>> plain_number(0.1 + 0.2)
+    0.3
+    """
+    return float(f"{value:.12g}")

@@ -23,7 +23,7 @@ from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
 from swaplint.host.problems import Problem, code_place, first_line
 from swaplint.host.watch import TookTooLong, time_limit
 from swaplint.quantities import Quantity, check_quantity
-from swaplint.rule import Rule, check_rule
+from swaplint.rule import Edits, Rule, check_rule
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
 from swaplint.spec.shape import members
@@ -45,6 +45,7 @@ class LoadedPack:
     rules: list[Rule] = field(default_factory=list)
     quantities: list[Quantity[Any]] = field(default_factory=list)
     section: type[Section] | None = None
+    sound: Edits = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -173,7 +174,7 @@ def _register(
     if wrong:
         base.problems.append(Problem(wrong, "pack", name))
         return
-    loaded = LoadedPack(pack.name, pack.version or version or "0", built_in, section=pack.section)
+    loaded = LoadedPack(pack.name, pack.version or version or "0", built_in, section=pack.section, sound=pack.sound)
     for rule in pack.rules:
         problem = _wrong_with_rule(rule, pack.name, taken)
         if problem is None:

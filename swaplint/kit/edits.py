@@ -15,6 +15,7 @@ from typing import Any
 
 import tomli_w
 
+from swaplint.host.packs import RuleBase
 from swaplint.spec.fields import Section
 from swaplint.spec.loading import LoadedSpec, load_text
 from swaplint.spec.model import Build
@@ -47,6 +48,12 @@ def edited_spec(edits: Mapping[str, Any], model: type[Section] = Build) -> Loade
     if not edits:
         return load_text(sound_text(), label="sound.toml", model=model)
     return load_text(tomli_w.dumps(edited_data(edits)), label="sound.toml", model=model)
+
+
+def sound_spec(base: RuleBase, edits: Mapping[str, Any] | None = None) -> LoadedSpec:
+    """The sound spec, completed with what each pack needs for its own fields, with edits made."""
+    own = {path: value for pack in base.packs for path, value in pack.sound.items()}
+    return edited_spec({**own, **(edits or {})}, base.model)
 
 
 def _expanded(data: Any, keys: PathKey) -> list[PathKey]:

@@ -13,9 +13,9 @@ from typing import Any
 
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.inspection import inspect
-from swaplint.kit.edits import edited_spec
+from swaplint.kit.edits import sound_spec
+from swaplint.numbers import in_unit
 from swaplint.quantities import subject_text
-from swaplint.reports.values import in_unit
 from swaplint.results import Finding
 from swaplint.rule import Stage
 from swaplint.view import View
@@ -37,7 +37,7 @@ def trial(
     )
     if not only.packs:
         raise LookupError(f"no rule {rule_id} is loaded")
-    inspection, problems = inspect(only, edited_spec(edits or {}, base.model), stage)
+    inspection, problems = inspect(only, sound_spec(base, edits), stage)
     if problems:
         raise AssertionError("; ".join(problem.what for problem in problems))
     return inspection.findings
@@ -65,7 +65,7 @@ def value(quantity_id: str, edits: Mapping[str, Any] | None = None, *, part: str
     quantity = next((q for _, q in base.quantities if q.id == quantity_id), None)
     if quantity is None:
         raise LookupError(f"no quantity {quantity_id} is loaded")
-    view = View(edited_spec(edits or {}, base.model).build)
+    view = View(sound_spec(base, edits).build)
     for arguments in quantity.subjects(view):
         if not part or " ".join(subject_text(a) for a in arguments).endswith(part):
             return in_unit(quantity(view.build, *arguments), quantity.kind, quantity.unit)

@@ -6,7 +6,8 @@ import json
 from typing import Any
 
 from swaplint.host.problems import Problem
-from swaplint.reports.values import field_tolerance, field_value, in_unit, limit_value, plain_number
+from swaplint.numbers import in_unit, plain_number
+from swaplint.reports.values import field_tolerance, field_value, limit_value
 from swaplint.results import Finding, Inspection, Remedy, Report, sheet_citation
 from swaplint.sources import Source
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Any
 
 from swaplint.cautions import CLOSING
+from swaplint.numbers import in_unit, plain_number
 from swaplint.reports.layout import Sheet
-from swaplint.reports.values import in_unit, margin_words, number_words, plain_number
+from swaplint.reports.values import margin_words, number_words
 from swaplint.solving.sizing import Choice, Sizing, Window
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec

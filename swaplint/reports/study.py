@@ -8,9 +8,10 @@ from collections.abc import Sequence
 from typing import Any
 
 from swaplint.cautions import CLOSING
+from swaplint.numbers import in_unit, plain_number
 from swaplint.reports.layout import Sheet
 from swaplint.reports.sizing import value_json
-from swaplint.reports.values import in_unit, margin_words, number_words, plain_number
+from swaplint.reports.values import margin_words, number_words
 from swaplint.solving.study import Row, Study, quantity_named
 from swaplint.spec.loading import LoadedSpec
 

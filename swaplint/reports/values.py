@@ -2,23 +2,13 @@
 
 from __future__ import annotations
 
-from swaplint.numbers import shown
+from swaplint.numbers import in_unit, plain_number, shown
 from swaplint.results import Finding, Inspection
 from swaplint.spec.fields import FieldFacts, Stated
-from swaplint.units import KINDS, to_unit
+from swaplint.units import to_unit
 from swaplint.verdicts import Limit
 
 JsonValue = float | int | str | bool | None
-
-
-def in_unit(value: float, quantity: str, unit: str) -> float:
-    """An SI value in the unit that it is shown in; a pure number as it is."""
-    return to_unit(value, unit, KINDS[quantity]) if quantity else plain_number(value)
-
-
-def plain_number(value: float) -> float:
-    """A number without the last digits that arithmetic leaves: twelve significant ones are enough."""
-    return float(f"{value:.12g}")
 
 
 def whole(value: float) -> float | int:

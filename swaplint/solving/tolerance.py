@@ -15,7 +15,7 @@ import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from swaplint.reports.values import number_words
+from swaplint.numbers import shown
 from swaplint.results import Finding, Inspection
 from swaplint.rule import STAGES, Rule
 from swaplint.solving.what_if import Changes, WhatIf, facts_for
@@ -161,7 +161,7 @@ class _Box:
         says += "".join(f" {turn}" for turn in turns if turn)
         worst = min((self.seen[p] for p in bad), key=_score)
         if worst is not None and worst.found is not None and worst.kind == "fail":
-            says += f" At worst {number_words(worst.found, worst.quantity, worst.unit)}."
+            says += f" At worst {shown(worst.found, worst.quantity, worst.unit)}."
         return replace(
             self.finding,
             kind="review",
@@ -189,7 +189,7 @@ class _Box:
             facts = facts_for(self.what_if.base, one.path)
             if facts is None:
                 return ""
-            turn = number_words(float(one.at(low).value), facts.kind_name, facts.unit)
+            turn = shown(float(one.at(low).value), facts.kind_name, facts.unit)
             rest = "" if others == centre else " with the other inputs at their worst"
             return f"It passes {'up to' if high > 0 else 'down to'} {one.path} = {turn}{rest}."
         return ""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from swaplint.host.packs import RuleBase
 from swaplint.inspection import RuleBroke, facts_at, finding_of, run_rule
-from swaplint.reports.values import in_unit
+from swaplint.numbers import in_unit
 from swaplint.results import Finding
 from swaplint.rule import Rule, Stage
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text

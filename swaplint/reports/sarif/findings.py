@@ -8,10 +8,11 @@ import tomllib
 from dataclasses import replace
 from typing import Any
 
+from swaplint.numbers import in_unit
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
-from swaplint.reports.values import in_unit, limit_value, limit_words, number_words
+from swaplint.reports.values import limit_value, limit_words, number_words
 from swaplint.results import Finding, Inspection, Remedy, Suppression
 from swaplint.units import KINDS, UnitError, unit_factor
 

@@ -1,0 +1,153 @@
+"""`python -m swaplint.kit`: start a new rule pack, or a new rule in one.
+
+python -m swaplint.kit pack acme            makes the folder acme-rules with a pack that installs and passes
+python -m swaplint.kit rule acme-rules/acme_rules.py fuel.cap-vent     adds a rule to a pack's file
+"""
+
+from __future__ import annotations
+
+import argparse
+import re
+import sys
+from pathlib import Path
+
+from swaplint.quantities import ID
+from swaplint.rule import SYSTEMS
+
+_PROJECT = """[build-system]
+requires = ["setuptools>=77"]
+build-backend = "setuptools.build_meta"
+
+[project]
+name = "{pack}-rules"
+version = "0.1.0"
+description = "Rules of {pack} for swaplint"
+requires-python = ">=3.11"
+dependencies = ["swaplint"]
+
+[project.entry-points.swaplint]
+{pack} = "{module}"
+
+[tool.setuptools]
+py-modules = ["{module}"]
+
+[tool.pytest.ini_options]
+swaplint_packs = ["{pack}"]
+"""
+
+_PACK = '''"""The rule pack {pack}."""
+
+from swaplint.api import (
+    INTERFACE,
+    Build,
+    Pack,
+    Verdict,
+    at_most,
+    hookimpl,
+    practice,
+    quantities_in,
+    quantity,
+    rule,
+    rules_in,
+    shown,
+)
+
+PRACTICE = practice("say here where your numbers come from; cite a document where there is one")
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    """Give the host this pack."""
+    return Pack("{pack}", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))
+'''
+
+_RULE = '''
+
+@quantity("{id}", formula="first ratio / second ratio", sources=[PRACTICE])
+def {name}_number(build: Build) -> float:
+    """Step from first to second gear."""
+    ratios = build.driveline.gearbox.ratios
+    return ratios[0] / ratios[1]
+
+
+{limit} = 2.1
+"""Widest step that drivers put up with: common practice. A rule states where each of its numbers comes from."""
+
+
+@rule(
+    "{id}",
+    level="note",
+    due="plan",
+    sources=[PRACTICE],
+    about="driveline.gearbox.ratios",
+    bad=[{{"driveline.gearbox.ratios": [5.5, 2.6, 1.6, 1.15, 0.9]}}],
+    good=[{{"driveline.gearbox.ratios": [4.4, 2.6, 1.6, 1.15, 0.9]}}],
+)
+def {name}(build: Build) -> Verdict:
+    """Is the step from first to second gear narrow enough?
+
+    Computes: the ratio of first gear over the ratio of second gear.
+    Limit: 2.1, common practice.
+    Remedy: a gearbox with a closer second gear.
+    Cannot tell: how the driver likes it.
+    """
+    step = {name}_number(build)
+    return at_most(step, {limit}, f"First to second gear is a step of {{shown(step)}}.")
+'''
+
+
+def new_pack(pack: str, folder: Path) -> Path:
+    """Write a new pack with one rule. Returns its folder. Raises `ValueError` with a sentence."""
+    if not re.fullmatch(r"[a-z][a-z0-9-]{0,40}", pack):
+        raise ValueError(f"'{pack}' is not a name for a pack: lower-case letters, digits and hyphens, like acme")
+    root = folder / f"{pack}-rules"
+    if root.exists():
+        raise ValueError(f"{root} is there already")
+    module = f"{pack.replace('-', '_')}_rules"
+    root.mkdir(parents=True)
+    (root / "pyproject.toml").write_text(_PROJECT.format(pack=pack, module=module), encoding="utf-8")
+    (root / f"{module}.py").write_text(_PACK.format(pack=pack), encoding="utf-8")
+    add_rule(root / f"{module}.py", f"gearing.{pack}-first-step")
+    return root
+
+
+def add_rule(file: Path, id: str) -> None:
+    """Add a rule and its quantity to a pack's file. Raises `ValueError` with a sentence."""
+    if not ID.fullmatch(id) or id.split(".")[0] not in SYSTEMS:
+        raise ValueError(f"'{id}' is not a rule id: a system ({', '.join(SYSTEMS)}), a dot and a short name")
+    if not file.is_file():
+        raise ValueError(f"there is no file {file}")
+    text = file.read_text(encoding="utf-8")
+    if f'"{id}"' in text:
+        raise ValueError(f"{file} has a rule {id} already")
+    name = id.split(".")[1].replace("-", "_")
+    addition = _RULE.format(id=id, name=name, limit=f"{name.upper()}_LIMIT")
+    file.write_text(text.rstrip("\n") + "\n" + addition, encoding="utf-8")
+
+
+def main() -> int:
+    """Run the scaffold."""
+    parser = argparse.ArgumentParser(prog="python -m swaplint.kit", description="Start a new rule pack or rule.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    pack = commands.add_parser("pack", help="a new pack with one rule, ready to install")
+    pack.add_argument("name", help="the pack's name, like acme")
+    pack.add_argument("--folder", default=".", help="where to make it (default: here)")
+    rule = commands.add_parser("rule", help="a new rule in a pack's Python file")
+    rule.add_argument("file", help="the pack's Python file")
+    rule.add_argument("id", help="the rule's id, like fuel.cap-vent")
+    options = parser.parse_args()
+    try:
+        if options.command == "pack":
+            root = new_pack(options.name, Path(options.folder))
+            sys.stdout.write(f"{root} is ready. Now: pip install -e {root} && cd {root} && pytest\n")
+        else:
+            add_rule(Path(options.file), options.id)
+            sys.stdout.write(f"{options.id} stands at the end of {options.file}. Make it your own, then run pytest.\n")
+    except (ValueError, OSError) as error:
+        sys.stderr.write(f"{error}.\n")
+        return 2
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
