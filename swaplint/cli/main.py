@@ -49,8 +49,8 @@ class Parser(argparse.ArgumentParser):
         self.exit(UNREADABLE, f"{self.prog}: {message}. See '{self.prog} --help'.\n")
 
 
-def add_pack_options(parser: argparse.ArgumentParser) -> None:
-    """The options by which rule packs and sheet folders are named."""
+def add_pack_option(parser: argparse.ArgumentParser) -> None:
+    """The option by which rule packs are named."""
     parser.add_argument(
         "--pack",
         action="append",
@@ -58,6 +58,11 @@ def add_pack_options(parser: argparse.ArgumentParser) -> None:
         metavar="FILE",
         help="a Python file with a rule pack to load besides the installed ones",
     )
+
+
+def add_pack_options(parser: argparse.ArgumentParser) -> None:
+    """The options by which rule packs and sheet folders are named."""
+    add_pack_option(parser)
     parser.add_argument(
         "--sheets",
         action="append",

@@ -1,0 +1,67 @@
+"""`swaplint schema`: print the JSON Schema of a build spec or of a data sheet."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+
+from swaplint.cli.common import say, write_out
+from swaplint.cli.main import BROKEN, OK, UNREADABLE, add_pack_option
+from swaplint.host.packs import load_rule_base
+from swaplint.host.problems import Problem
+from swaplint.spec.fields import nearest
+from swaplint.spec.schema import Json, build_schema, sheet_kinds, sheet_schema
+
+_DESCRIPTION = """Print the JSON Schema (draft 2020-12) of a build spec, or of a data sheet: every field with its
+meaning, unit, typical value, the range that real vehicles have and where the value is found.
+
+An editor that knows TOML schemas then completes, explains and checks the file as you write. Store the schema beside
+the spec and name it in the first line of the spec:
+
+  #:schema ./swaplint.schema.json
+"""
+_EXAMPLES = """examples:
+  swaplint schema --output swaplint.schema.json         of a build spec
+  swaplint schema --list                                the kinds of data sheet
+  swaplint schema --sheet engine --output engine.schema.json
+  swaplint schema --pack my_rules.py                    with the fields that a rule pack adds
+"""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
+    what = parser.add_mutually_exclusive_group()
+    what.add_argument("--sheet", metavar="KIND", help="of the data sheet of this kind of part, instead of a build spec")
+    what.add_argument("--list", action="store_true", help="list the kinds of data sheet")
+    parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
+    add_pack_option(parser)
+
+
+def execute(options: argparse.Namespace) -> int:
+    """Run the command."""
+    base = load_rule_base(options.pack)
+    say(base.problems)
+    kinds = sheet_kinds(base.model)
+    if options.list:
+        width = max(map(len, kinds))
+        lines = [f"{kind:<{width}}  {(part.__doc__ or '').strip()}" for kind, part in kinds.items()]
+        failed = write_out("\n".join(lines) + "\n", options.output)
+    elif options.sheet is None:
+        failed = _write(build_schema(base.model), options.output)
+    elif options.sheet in kinds:
+        failed = _write(sheet_schema(options.sheet, base.model), options.output)
+    else:
+        near = nearest(options.sheet, set(kinds))
+        hint = f"did you mean '{near}'?" if near else "'swaplint schema --list' lists them"
+        sys.stderr.write(f"swaplint schema: there is no data sheet of the kind '{options.sheet}'; {hint}\n")
+        return UNREADABLE
+    if failed is not None:
+        say([failed])
+        return UNREADABLE
+    return BROKEN if base.problems else OK
+
+
+def _write(schema: Json, output: str | None) -> Problem | None:
+    return write_out(json.dumps(schema, indent=1, ensure_ascii=False) + "\n", output)

@@ -1,0 +1,226 @@
+"""The JSON Schema (draft 2020-12) of a build spec or of a data sheet, derived from the models.
+
+A schema sees one value at a time: it catches a bare number, a missing unit, a word that is not one of the few, an
+unknown key and a table in the wrong place, while the file is being written. It accepts everything that the reader
+accepts; whether a unit exists and measures the right kind of thing only the reader knows.
+
+TOML dates reach a validator as text, year-month-day.
+"""
+
+from __future__ import annotations
+
+import datetime
+import inspect
+import re
+from typing import Any
+
+from swaplint.spec.fields import BASES, FieldFacts, Part, Section, number_text
+from swaplint.spec.job import Job
+from swaplint.spec.model import FORMAT, Build
+from swaplint.spec.shape import Member, members, system_of
+from swaplint.units.reading import LONGEST
+
+Json = dict[str, Any]
+
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
+NAME = "^[A-Za-z0-9_-]{1,60}$"
+"""The names that parts may have."""
+
+# -- patterns of dimensional values: the grammar of swaplint.units, in the regular expressions of ECMA-262 --------
+_SPACE = r"[ \u00a0\u2009\u202f]"
+_MINUS = r"[-\u2212]"
+_DIGITS = r"(?:[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9,])|[0-9]+)"
+_FRACTION = rf"(?:[0-9]+(?:{_SPACE}+|{_MINUS}))?[0-9]+/[0-9]+(?![0-9/.,])"
+_DECIMAL = rf"(?:{_DIGITS}(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][-+\u2212]?[0-9]+)?"
+_UNIT_START = r"""[A-Za-z_%'"\u00b0\u00b5\u00ba\u03a9\u03bc\u2030\u2032\u2033\u2126]"""
+_UNIT = rf"(?![eE][-+\u2212]?[0-9])(?:1{_SPACE}?/{_SPACE}*(?:\(|{_UNIT_START})|{_UNIT_START})[^\u0000-\u001f\u007f]*"
+_ANY_SIGN = rf"(?:\+|{_MINUS})?"
+_NOT_NEGATIVE = rf"(?:\+|{_MINUS}(?=[0.]+(?![0-9.])))?"
+_NOT_ZERO = rf"(?![0.]+{_SPACE}*{_UNIT_START})"
+
+
+def _pattern(sign: str, zero: bool) -> str:
+    number = rf"{sign}{'' if zero else _NOT_ZERO}(?:{_FRACTION}|{_DECIMAL})"
+    return rf"^{_SPACE}*{number}{_SPACE}*{_UNIT}$"
+
+
+# -- whole schemas ------------------------------------------------------------------------------------------------
+def build_schema(model: type[Section] = Build) -> Json:
+    """The schema of a build spec; `model` is `Build`, or one that packs have added their sections to."""
+    writer = _Writer()
+    schema = {"$schema": DIALECT, "title": "Build spec", **writer.section(model)}
+    return {**schema, "$defs": writer.definitions()}
+
+
+def sheet_schema(kind: str, model: type[Section] = Build) -> Json:
+    """The schema of a data sheet. `kind` is one of `sheet_kinds`; raises `KeyError` for another."""
+    part = sheet_kinds(model)[kind]
+    writer = _Writer()
+    schema = {"$schema": DIALECT, "title": f"Data sheet: {kind}", **writer.section(part)}
+    return {**schema, "$defs": writer.definitions()}
+
+
+def sheet_kinds(model: type[Section] = Build) -> dict[str, type[Section]]:
+    """Every part that may have a data sheet, by the name of its kind: 'engine', 'gearbox', 'speed-limiter'."""
+    found = [part for part in sections_below(model) if issubclass(part, Part)]
+    names = [_kebab(part.__name__) for part in found]
+    return {
+        name if names.count(name) == 1 else f"{system_of(part)}-{name}": part
+        for name, part in zip(names, found, strict=True)
+    }
+
+
+def sections_below(model: type[Section]) -> list[type[Section]]:
+    """Every section model below one, each once, in the order of the model."""
+    found: dict[type[Section], None] = {}
+
+    def walk(section: type[Section]) -> None:
+        for member in members(section).values():
+            if member.model is not None and member.model not in found:
+                found[member.model] = None
+                walk(member.model)
+
+    walk(model)
+    return list(found)
+
+
+def _kebab(name: str) -> str:
+    return re.sub(r"(?<=[a-z0-9])(?=[A-Z])", "-", name).lower()
+
+
+class _Writer:
+    """Writes sections and values; what is used more than once is written once and referred to."""
+
+    def __init__(self) -> None:
+        self._values: Json = {}
+        self._sections: dict[type[Section], str] = {}
+        self._written: Json = {}
+
+    def definitions(self) -> Json:
+        """All that was referred to, by name."""
+        everything = {**self._values, **self._written}
+        return {name: everything[name] for name in sorted(everything)}
+
+    def section(self, model: type[Section]) -> Json:
+        """A section as it stands in its own file or definition."""
+        return {
+            "description": _first_line(model),
+            "type": "object",
+            "properties": {name: self._member(model, member) for name, member in members(model).items()},
+            "additionalProperties": False,
+        }
+
+    def _section_reference(self, model: type[Section]) -> Json:
+        name = self._sections.get(model)
+        if name is None:
+            name = model.__name__
+            if name in self._sections.values():
+                name = f"{name}-{system_of(model) or 'pack'}"
+            self._sections[model] = name
+            self._written[name] = self.section(model)
+        return {"$ref": f"#/$defs/{name}"}
+
+    def _member(self, owner: type[Section], member: Member) -> Json:
+        if member.facts is not None:
+            if owner is Job and member.name == "format":
+                return {"description": _about(member.facts), "const": FORMAT}
+            value = self._value(member.facts)
+            if member.role == "plain":
+                return {"description": _about(member.facts), **value, "examples": [example_of(member.facts)]}
+            examples = [[example_of(member.facts)]]
+            return {"description": _about(member.facts), "type": "array", "items": value, "examples": examples}
+        assert member.model is not None
+        inner = self._section_reference(member.model)
+        about = {"description": member.description}
+        if member.role == "part":
+            return {**about, **inner}
+        if member.role == "items":
+            return {**about, "type": "array", "items": inner}
+        return {**about, "type": "object", "patternProperties": {NAME: inner}, "additionalProperties": False}
+
+    def _value(self, facts: FieldFacts) -> Json:
+        if facts.type == "measure":
+            return self._define(*self._measure(facts))
+        if facts.type in ("number", "count"):
+            return self._define(*self._number(facts))
+        if facts.type == "flag":
+            return {"type": "boolean"}
+        if facts.type == "word":
+            return {"enum": list(facts.options)}
+        if facts.type == "date":
+            # All that datetime.date.fromisoformat reads: with hyphens or without, by the calendar or by the week.
+            pattern = "^[0-9]{4}-?(?:[0-9]{2}-?[0-9]{2}|W[0-9]{2}(?:-?[0-9])?)$"
+            return self._define("date", {"type": "string", "pattern": pattern})
+        pattern = r"^[^\u0000-\u0008\u000b-\u001f\u007f]*$"
+        return self._define("text", {"type": "string", "maxLength": 500, "pattern": pattern})
+
+    def _measure(self, facts: FieldFacts) -> tuple[str, Json]:
+        assert facts.kind is not None
+        kind_signed = facts.kind.signed or facts.kind.name == "temperature"
+        signed = facts.signed or kind_signed
+        # A wire of size 0 AWG is not a wire of no size.
+        zero = facts.may_be_zero or facts.kind.name == "conductor"
+        written = f"{'signed-' if signed else ''}value{'-or-zero' if zero else ''}"
+        pattern = _pattern(_ANY_SIGN if signed else _NOT_NEGATIVE, zero)
+        value = self._define(written, {"type": "string", "maxLength": LONGEST, "pattern": pattern})
+        tol = {"type": "string", "maxLength": LONGEST, "pattern": _pattern(_NOT_NEGATIVE, True)}
+        table = self._define(f"{written}-table", self._table(value, self._define("tolerance", tol)))
+        mark = "-signed" if facts.signed and not kind_signed else "-or-zero" if facts.zero or facts.signed else ""
+        return f"{facts.kind.name}{mark}", {
+            "description": f"{facts.kind.words} with its unit",
+            "anyOf": [value, table],
+        }
+
+    def _number(self, facts: FieldFacts) -> tuple[str, Json]:
+        value: Json = {"type": "integer" if facts.type == "count" else "number"}
+        mark = "-signed"
+        if not facts.signed:
+            value["minimum" if facts.may_be_zero else "exclusiveMinimum"] = 0
+            mark = "-or-zero" if facts.may_be_zero else ""
+        per_cent = {"type": "string", "maxLength": LONGEST, "pattern": f"%{_SPACE}*$"}
+        tol = self._define("number-tolerance", {"anyOf": [{"type": "number", "minimum": 0}, per_cent]})
+        return f"{facts.type}{mark}", {"anyOf": [value, self._table(value, tol)]}
+
+    def _table(self, value: Json, tol: Json) -> Json:
+        """A value with its tolerance and basis."""
+        basis = self._define("basis", {"description": "how the value is known, weakest first", "enum": list(BASES)})
+        return {
+            "type": "object",
+            "properties": {"value": value, "tol": tol, "basis": basis},
+            "required": ["value"],
+            "additionalProperties": False,
+        }
+
+    def _define(self, name: str, schema: Json) -> Json:
+        self._values.setdefault(name, schema)
+        return {"$ref": f"#/$defs/{name}"}
+
+
+# -- words and examples -------------------------------------------------------------------------------------------
+def _first_line(model: type[Section]) -> str:
+    return (inspect.getdoc(model) or "").split("\n", 1)[0]
+
+
+def _about(facts: FieldFacts) -> str:
+    """What a field means, what it takes, what real vehicles have, and where it is found."""
+    text = f"{facts.description[:1].upper()}{facts.description[1:]}."
+    if facts.kind is not None:
+        text += f" Takes {facts.kind.takes}."
+    if facts.plausible is not None and facts.plausible[0] < facts.plausible[1]:
+        low, high = (number_text(bound) for bound in facts.plausible)
+        text += f" Real vehicles have {low} to {high} {facts.unit}".rstrip() + "."
+    if facts.series:
+        sizes = ", ".join(number_text(size) for size in facts.series)
+        text += f" Standard sizes: {sizes} {facts.unit}".rstrip() + "."
+    if facts.where:
+        text += f" Found: {facts.where}."
+    return text
+
+
+def example_of(facts: FieldFacts) -> Any:
+    """The typical value of a field as TOML holds it, except that a date is text."""
+    if facts.type == "measure":
+        return f"{number_text(facts.typical)} {facts.unit}"
+    if facts.type == "count" and isinstance(facts.typical, int | float):
+        return int(facts.typical)
+    return str(facts.typical) if isinstance(facts.typical, datetime.date) else facts.typical
