@@ -9,6 +9,7 @@ from swaplint.spec.fields import (
     DATA_SHEET,
     LOOK,
     PLATE,
+    TAPE,
     Part,
     Section,
     count,
@@ -37,7 +38,15 @@ from swaplint.spec.systems.gearing import (
     Transfer,
     Tyres,
 )
-from swaplint.spec.systems.mass import VehicleMass
+from swaplint.spec.systems.mass import (
+    EngineCalibration,
+    EngineMass,
+    LedgerItem,
+    LoadCase,
+    Suspension,
+    Towbar,
+    VehicleMass,
+)
 from swaplint.spec.systems.supply import SupplyLine
 
 FORMAT = 1
@@ -56,7 +65,30 @@ class Vehicle(Section):
         typical="light",
         where=PLATE,
     )
+    wheelbase: float = measure(
+        "distance from the front to the rear axle", "length", "mm", typical=2900, plausible=(1500, 7000), where=TAPE
+    )
+    track_front: float = measure(
+        "distance between the middles of the front tyres",
+        "length",
+        "mm",
+        typical=1500,
+        plausible=(900, 2300),
+        where=TAPE,
+    )
+    track_rear: float = measure(
+        "distance between the middles of the rear tyres, or of the pairs where they are twins",
+        "length",
+        "mm",
+        typical=1500,
+        plausible=(900, 2300),
+        where=TAPE,
+    )
     mass: VehicleMass = part("ratings and masses")
+    ledger: dict[str, LedgerItem] = parts("the mass ledger: all that the swap puts in, takes out or leaves")
+    load_cases: dict[str, LoadCase] = parts("the ways in which the vehicle is loaded and used")
+    towbar: Towbar = part("the towbar")
+    suspension: Suspension = part("the suspension")
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
     original: OriginalVehicle = part("the vehicle as it left the factory")
@@ -80,6 +112,8 @@ class Engine(Part):
     speed: EngineSpeed = part("the speeds that the engine is built and governed for")
     torque: EngineTorque = part("marks on the torque curve")
     derate: EngineDerate = part("power lost in thin air")
+    mass: EngineMass = part("what the engine package weighs")
+    calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
 
 

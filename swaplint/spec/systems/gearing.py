@@ -10,6 +10,7 @@ from swaplint.spec.fields import (
     TAPE,
     Part,
     Section,
+    count,
     flag,
     measure,
     number,
@@ -18,6 +19,7 @@ from swaplint.spec.fields import (
     word,
 )
 
+LOAD_INDICES = tuple(range(60, 151))
 RIM_SIZES_IN = (13, 14, 15, 16, 17, 17.5, 18, 19, 19.5, 20, 22, 22.5)
 
 
@@ -211,6 +213,48 @@ class Tyres(Part):
     )
     construction: str = word("carcass", "radial", "diagonal", "bias-belted", typical="radial", where=LOOK)
     speed_symbol: str = text("speed symbol on the sidewall", typical="S", where=LOOK)
+    load_index_single: float = count(
+        "load index on the sidewall for a wheel with one tyre",
+        typical=110,
+        plausible=(60, 170),
+        where=LOOK,
+        series=LOAD_INDICES,
+    )
+    load_index_dual: float = count(
+        "load index on the sidewall for twin tyres, behind the stroke",
+        typical=108,
+        plausible=(60, 170),
+        where=LOOK,
+        series=LOAD_INDICES,
+    )
+    count_front: float = count("tyres on the front axle", typical=2, plausible=(2, 4), where=LOOK)
+    count_rear: float = count(
+        "tyres on the rear axle; four where they are twins", typical=2, plausible=(2, 4), where=LOOK
+    )
+    pressure_front: float = measure(
+        "pressure that the front tyres are kept at, cold",
+        "gauge_pressure",
+        "kPa",
+        typical=350,
+        plausible=(100, 1000),
+        where=OWNER,
+    )
+    pressure_rear: float = measure(
+        "pressure that the rear tyres are kept at, cold",
+        "gauge_pressure",
+        "kPa",
+        typical=400,
+        plausible=(100, 1000),
+        where=OWNER,
+    )
+    reference_pressure: float = measure(
+        "pressure at which the tyre carries the mass of its load index",
+        "gauge_pressure",
+        "kPa",
+        typical=550,
+        plausible=(150, 1000),
+        where=COMPONENT_SHEET,
+    )
 
 
 class SpeedLimiter(Part):

@@ -1,10 +1,34 @@
-"""Fields of the mass system: ratings, weighed masses and what is added or taken away."""
+"""Fields of the mass system: ratings, weighed masses, what the swap adds and takes away, and what is carried.
+
+Places on the vehicle are measured on level ground: x behind the front axle (ahead of it is negative), y to the left
+of the centre line (to the right is negative), z above the ground.
+"""
 
 from __future__ import annotations
 
-from swaplint.spec.fields import PLATE, Section, measure
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DATA_SHEET,
+    OWNER,
+    PLATE,
+    RECORD,
+    TAPE,
+    WEIGHBRIDGE,
+    Part,
+    Section,
+    flag,
+    measure,
+    part,
+    parts,
+    text,
+    word,
+)
+
+PARTS_OF_THE_SWAP = ("engine", "radiator", "exhaust", "tank", "battery")
+"""The heavy parts that a swap replaces as a rule; the mass ledger must say of each what becomes of it."""
 
 
+# -- vehicle --------------------------------------------------------------------------------------------------------
 class VehicleMass(Section):
     """Ratings from the plate, and the masses that the vehicle is found to have."""
 
@@ -23,4 +47,240 @@ class VehicleMass(Section):
         typical=3000,
         plausible=(500, 80000),
         where=PLATE,
+    )
+    gawr_front: float = measure(
+        "highest mass that the front axle may carry: the lowest of axle, springs, wheels and tyres",
+        "mass",
+        "kg",
+        typical=1400,
+        plausible=(300, 16000),
+        where=PLATE,
+    )
+    gawr_rear: float = measure(
+        "highest mass that the rear axle may carry: the lowest of axle, springs, wheels and tyres",
+        "mass",
+        "kg",
+        typical=1800,
+        plausible=(300, 26000),
+        where=PLATE,
+    )
+    kerb_front: float = measure(
+        "mass on the front axle before the swap: tank full, nobody in it, nothing loaded",
+        "mass",
+        "kg",
+        typical=1000,
+        plausible=(200, 10000),
+        where=WEIGHBRIDGE,
+    )
+    kerb_rear: float = measure(
+        "mass on the rear axle before the swap: tank full, nobody in it, nothing loaded",
+        "mass",
+        "kg",
+        typical=800,
+        plausible=(150, 15000),
+        where=WEIGHBRIDGE,
+    )
+    kerb_left_share: float = measure(
+        "share of the kerb mass that stands on the left wheels before the swap",
+        "share",
+        "%",
+        typical=50,
+        plausible=(40, 60),
+        where=WEIGHBRIDGE,
+    )
+
+
+class LedgerItem(Section):
+    """One entry of the mass ledger: something that the swap puts in, takes out, or leaves as it is."""
+
+    mass: float = measure(
+        "mass as fitted, full of its fluids; negative for what is taken out, 0 kg for an old part that stays",
+        "mass",
+        "kg",
+        typical=20,
+        plausible=(-3000, 3000),
+        where=WEIGHBRIDGE,
+        signed=True,
+    )
+    part: str = word(
+        "which part of the swap it is; what only goes with another part, or is none of them, is other",
+        *PARTS_OF_THE_SWAP,
+        "other",
+        typical="other",
+        where=RECORD,
+    )
+    x: float = measure(
+        "distance of its centre of gravity behind the front axle; negative ahead of it",
+        "length",
+        "mm",
+        typical=500,
+        plausible=(-2500, 15000),
+        where=TAPE,
+        signed=True,
+    )
+    y: float = measure(
+        "distance of its centre of gravity to the left of the centre line; negative to the right",
+        "length",
+        "mm",
+        typical=0,
+        plausible=(-1300, 1300),
+        where=TAPE,
+        signed=True,
+    )
+    z: float = measure(
+        "height of its centre of gravity above the ground",
+        "length",
+        "mm",
+        typical=800,
+        plausible=(100, 4000),
+        where=TAPE,
+    )
+    note: str = text("a remark for people; no rule reads it", typical="weighed with oil", where=RECORD)
+
+
+class LoadItem(Section):
+    """Somebody or something that the vehicle carries."""
+
+    mass: float = measure("mass of it", "mass", "kg", typical=90, plausible=(1, 25000), where=OWNER)
+    x: float = measure(
+        "distance of its centre of gravity behind the front axle; negative ahead of it",
+        "length",
+        "mm",
+        typical=1500,
+        plausible=(-2500, 15000),
+        where=TAPE,
+        signed=True,
+    )
+    y: float = measure(
+        "distance of its centre of gravity to the left of the centre line; negative to the right",
+        "length",
+        "mm",
+        typical=0,
+        plausible=(-1300, 1300),
+        where=TAPE,
+        signed=True,
+    )
+    z: float = measure(
+        "height of its centre of gravity above the ground",
+        "length",
+        "mm",
+        typical=1000,
+        plausible=(100, 4000),
+        where=TAPE,
+    )
+    note: str = text("a remark for people; no rule reads it", typical="three people and their kit", where=RECORD)
+
+
+class LoadCase(Section):
+    """One way in which the vehicle is loaded and used."""
+
+    items: dict[str, LoadItem] = parts("who and what is carried, each under a name; an empty table for nothing")
+    nose_load: float = measure(
+        "mass that the trailer rests on the towbar; 0 kg without a trailer",
+        "mass",
+        "kg",
+        typical=50,
+        plausible=(0, 3000),
+        where=OWNER,
+        zero=True,
+    )
+    trailer_mass: float = measure(
+        "whole mass of the laden trailer, nose load included; 0 kg without a trailer",
+        "mass",
+        "kg",
+        typical=1000,
+        plausible=(0, 40000),
+        where=OWNER,
+        zero=True,
+    )
+    note: str = text("a remark for people; no rule reads it", typical="on the way to work", where=RECORD)
+
+
+class Towbar(Part):
+    """The towbar."""
+
+    overhang: float = measure(
+        "distance of the coupling behind the rear axle",
+        "length",
+        "mm",
+        typical=1100,
+        plausible=(200, 4000),
+        where=TAPE,
+    )
+
+
+class AxleSprings(Section):
+    """The springs of one axle."""
+
+    rate: float = measure(
+        "spring rate of one side, measured at the wheel, of the springs that the finished vehicle has",
+        "stiffness",
+        "N/mm",
+        typical=60,
+        plausible=(5, 2000),
+        where=COMPONENT_SHEET,
+    )
+    bump_clearance: float = measure(
+        "distance from the bump stop at the kerb mass, before the swap, measured at the wheel",
+        "length",
+        "mm",
+        typical=90,
+        plausible=(10, 400),
+        where=TAPE,
+    )
+    restored: bool = flag(
+        "whether new springs or spacers bring the axle back to the height it had before the swap",
+        typical=False,
+        where=RECORD,
+    )
+
+
+class Suspension(Section):
+    """The suspension of both axles."""
+
+    front: AxleSprings = part("the springs of the front axle")
+    rear: AxleSprings = part("the springs of the rear axle")
+
+
+# -- engine ---------------------------------------------------------------------------------------------------------
+class EngineMass(Section):
+    """What the engine package weighs."""
+
+    wet: float = measure(
+        "mass of the engine package ready to run: oil, coolant, flywheel, housing, starter, alternator and turbo "
+        "included",
+        "mass",
+        "kg",
+        typical=250,
+        plausible=(50, 2500),
+        where=DATA_SHEET,
+    )
+
+
+class EngineCalibration(Section):
+    """The vehicle that the engine's calibration was made and certified for."""
+
+    vehicle_mass_min: float = measure(
+        "lowest laden mass of a vehicle that the calibration was made for",
+        "mass",
+        "kg",
+        typical=1500,
+        plausible=(300, 20000),
+        where=DATA_SHEET,
+    )
+    vehicle_mass_max: float = measure(
+        "highest laden mass of a vehicle that the calibration was made for",
+        "mass",
+        "kg",
+        typical=3500,
+        plausible=(500, 60000),
+        where=DATA_SHEET,
+    )
+    combination_mass_max: float = measure(
+        "highest mass of vehicle and trailer together that the calibration was made for",
+        "mass",
+        "kg",
+        typical=5500,
+        plausible=(500, 100000),
+        where=DATA_SHEET,
     )
