@@ -21,6 +21,18 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.job import Job
+from swaplint.spec.systems.driveline import (
+    Adapter,
+    Alignment,
+    Clutch,
+    Crank,
+    Flywheel,
+    FlywheelHousing,
+    Pilot,
+    PropShaft,
+    TorqueOption,
+    Torsional,
+)
 from swaplint.spec.systems.fuel import EngineFuel, FuelSystem, OriginalVehicle
 from swaplint.spec.systems.gearing import (
     Aero,
@@ -112,6 +124,11 @@ class Engine(Part):
     speed: EngineSpeed = part("the speeds that the engine is built and governed for")
     torque: EngineTorque = part("marks on the torque curve")
     derate: EngineDerate = part("power lost in thin air")
+    flywheel_housing: FlywheelHousing = part("the flywheel housing, or the rear face of the block")
+    crank: Crank = part("the rear end of the crankshaft")
+    flywheel: Flywheel = part("the flywheel or flex-plate")
+    torsional: Torsional = part("what it asks of the damping behind it")
+    torque_options: list[TorqueOption] = items("calibrations with reduced torque that it can be had with")
     mass: EngineMass = part("what the engine package weighs")
     calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
@@ -120,9 +137,14 @@ class Engine(Part):
 class Driveline(Section):
     """From the flywheel to the ground."""
 
+    adapter: Adapter = part("the adapter between flywheel housing and gearbox")
+    alignment: Alignment = part("what the dial indicator shows at the gearbox's seat")
+    pilot: Pilot = part("the pilot bush or bearing")
+    clutch: Clutch = part("the clutch")
     gearbox: Gearbox = part("the main gearbox")
     transfer: Transfer = part("the transfer case")
     converter: Converter = part("the torque converter")
+    shafts: dict[str, PropShaft] = parts("the propshafts, each piece under a name: front, rear, centre")
     axles: dict[str, Axle] = parts("the axles, each under its name: front, rear")
     tyres: Tyres = part("the tyres")
     drivetrain: Drivetrain = part("what the whole chain loses and grips")

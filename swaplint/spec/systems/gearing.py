@@ -18,6 +18,13 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+from swaplint.spec.systems.driveline import (
+    AxleJoints,
+    ConverterJoints,
+    DrivetrainStrength,
+    GearboxJoints,
+    TransferJoints,
+)
 
 LOAD_INDICES = tuple(range(60, 151))
 RIM_SIZES_IN = (13, 14, 15, 16, 17, 17.5, 18, 19, 19.5, 20, 22, 22.5)
@@ -68,6 +75,22 @@ class EngineSpeed(Section):
         "r/min",
         typical=2200,
         plausible=(1200, 6000),
+        where=DATA_SHEET,
+    )
+    stall_low: float = measure(
+        "lowest speed at which a torque converter may hold it at full load",
+        "rotation",
+        "r/min",
+        typical=1400,
+        plausible=(500, 5000),
+        where=DATA_SHEET,
+    )
+    stall_high: float = measure(
+        "highest speed at which a torque converter may hold it at full load",
+        "rotation",
+        "r/min",
+        typical=1700,
+        plausible=(600, 6000),
         where=DATA_SHEET,
     )
 
@@ -141,7 +164,7 @@ class EngineDerate(Section):
 
 
 # -- driveline --------------------------------------------------------------------------------------------------------
-class Gearbox(Part):
+class Gearbox(GearboxJoints):
     """The main gearbox."""
 
     kind: str = word("how it is shifted", "manual", "automatic", typical="manual", where=COMPONENT_SHEET)
@@ -162,14 +185,14 @@ class Gearbox(Part):
     )
 
 
-class Transfer(Part):
+class Transfer(TransferJoints):
     """A transfer case, which may have a low range."""
 
     high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=COMPONENT_SHEET)
     low: float = number("ratio in low range", typical=2.0, plausible=(1, 6), where=COMPONENT_SHEET)
 
 
-class Converter(Part):
+class Converter(ConverterJoints):
     """A hydrodynamic torque converter."""
 
     stall_ratio: float = number(
@@ -177,7 +200,7 @@ class Converter(Part):
     )
 
 
-class Axle(Part):
+class Axle(AxleJoints):
     """One axle."""
 
     driven: bool = flag("whether the engine drives it in road use", typical=True, where=LOOK)
@@ -309,7 +332,7 @@ class Speedometer(Part):
     )
 
 
-class Drivetrain(Section):
+class Drivetrain(DrivetrainStrength):
     """What the whole chain loses and grips."""
 
     efficiency: float = measure(
