@@ -19,6 +19,9 @@ Kind = Literal["pass", "fail", "open", "review", "notApplicable", "informational
 Level = Literal["error", "warning", "note"]
 Relation = Literal["at most", "at least", "within"]
 
+ROUNDING = 1e-12
+"""How far, relative to the value, arithmetic alone may put it beyond a limit that it equals."""
+
 LEVELS: tuple[Level, ...] = ("error", "warning", "note")
 
 
@@ -76,6 +79,8 @@ def _judge(
     level: Level | None,
     on: str,
 ) -> Verdict:
+    if abs(inside) <= ROUNDING * abs(found):
+        inside = 0.0  # equal to the limit but for the last digits that arithmetic leaves
     margin: float | None = inside / abs(scale) if scale else None
     return Verdict(
         "pass" if inside >= 0.0 else "fail",
