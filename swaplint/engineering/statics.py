@@ -69,16 +69,48 @@ class CornerLoads:
     @property
     def front_side_difference(self) -> float:
         """|left - right| of the front axle as a share of that axle's load, 1."""
-        return _side_difference(self.front_left, self.front_right)
+        return abs(side_excess(self.front_left, self.front_right))
 
     @property
     def rear_side_difference(self) -> float:
         """|left - right| of the rear axle as a share of that axle's load, 1."""
-        return _side_difference(self.rear_left, self.rear_right)
+        return abs(side_excess(self.rear_left, self.rear_right))
 
 
-def _side_difference(left: float, right: float) -> float:
-    return abs(left - right) / positive("axle load", left + right)
+def side_excess(left: float, right: float) -> float:
+    """Return what the left side of an axle carries more than the right, as a share of the axle's load, 1.
+
+    (left - right)/(left + right), both in kg; negative where the right side carries more. Raises ImpossibleInput
+    unless the axle carries something.
+
+    >>> side_excess(520.0, 480.0)
+    0.04
+    """
+    return (finite("left", left) - finite("right", right)) / positive("axle load", left + right)
+
+
+def shift_to_level(difference: float, mass: float, track: float) -> float:
+    """Return how far across an item of `mass` kg must move to take `difference` kg from between the sides, m.
+
+    Moments: moving m by d changes left - right by 2·m·d/track, so d = difference·track/(2·m).
+
+    >>> shift_to_level(difference=40.0, mass=50.0, track=1.5).__round__(6)
+    0.6
+    """
+    return finite("difference", difference) * positive("track", track) / (2.0 * positive("mass", mass))
+
+
+def spring_deflection(load: float, rate: float) -> float:
+    """Return how far an axle sinks on its two springs under `load` kg, m: load·g/(2·rate).
+
+    `rate` is the spring rate of one side at the wheel, N/m. A spring that stands inboard of the wheel, or at a slant,
+    has a lower rate at the wheel: its own rate times the square of the motion ratio. Friction of leaf springs and the
+    rates of bushes and stops are left out. A negative load is a relief: the axle rises. Source: Hooke's law.
+
+    >>> spring_deflection(100.0, 50e3).__round__(6)
+    0.009807
+    """
+    return finite("load", load) * G / (2.0 * positive("rate", rate))
 
 
 def total_mass(masses: Iterable[PointMass]) -> float:

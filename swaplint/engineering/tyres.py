@@ -24,6 +24,9 @@ INCH: Final = 0.0254
 RADIAL_CIRCUMFERENCE_FACTOR: Final = 3.05
 """Rolling circumference at 60 km/h over overall diameter for radial tyres (ETRTO, from memory)."""
 
+PRESSURE_EXPONENT: Final = 0.8
+"""Load capacity over inflation pressure (ETRTO, from memory)."""
+
 # kg, load index 60 first.
 _LOAD_CAPACITY: Final = (
     *(250, 257, 265, 272, 280, 290, 300, 307, 315, 325),  # 60
@@ -228,6 +231,24 @@ def load_capacity(load_index: int) -> float:
             f"load index {load_index} is outside the table, which runs from {_FIRST_INDEX} to {_LAST_INDEX}"
         )
     return float(_LOAD_CAPACITY[load_index - _FIRST_INDEX])
+
+
+def share_at_pressure(pressure: float, reference_pressure: float) -> float:
+    """Return the share of its load capacity that a tyre keeps at a lower gauge pressure, 1: (p/p_ref)^0.8, at most 1.
+
+    Both in Pa above the atmosphere; `reference_pressure` is that at which the tyre carries its load index. The
+    exponent is that of the ETRTO manual (from memory); others in use run from 0.5 for car tyres to 1, and the
+    tyre maker's own table comes first. `OutsideRange` below half the reference pressure, where tables end.
+
+    >>> round(share_at_pressure(400e3, 550e3), 4)
+    0.7751
+    """
+    ratio = not_negative("pressure", pressure) / positive("reference pressure", reference_pressure)
+    if ratio < 0.5:
+        raise OutsideRange(
+            f"a pressure of {ratio:.0%} of the reference pressure is below what load tables cover: ask the tyre maker"
+        )
+    return float(min(1.0, ratio**PRESSURE_EXPONENT))
 
 
 def smallest_load_index(load: float) -> int:

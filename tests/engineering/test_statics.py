@@ -122,6 +122,34 @@ def test_balancing_item_levels_the_vehicle(ledger: list[PointMass], mass: float)
     assert statics.centre_of_gravity([*ledger, PointMass(mass, 0.0, y)])[1] == pytest.approx(0.0, abs=1e-9)
 
 
+@given(st.floats(100.0, 3000.0), st.floats(-0.4, 0.4), st.floats(20.0, 500.0), st.floats(1.0, 2.2))
+def test_levelling_shift_takes_the_difference_away(axle: float, y: float, mass: float, track: float) -> None:
+    def sides(item_y: float) -> statics.CornerLoads:
+        return statics.corner_loads([PointMass(axle, 0.0, y), PointMass(mass, 0.0, item_y)], 2.5, track, track)
+
+    before = sides(0.0)
+    shift = statics.shift_to_level(before.front_left - before.front_right, mass, track)
+    after = sides(-shift)
+    assert after.front_left - after.front_right == pytest.approx(0.0, abs=1e-6)
+
+
+def test_side_excess_is_signed_and_antisymmetric() -> None:
+    assert statics.side_excess(480.0, 520.0) == -statics.side_excess(520.0, 480.0) == pytest.approx(-0.04)
+    with pytest.raises(ImpossibleInput):
+        statics.side_excess(-10.0, 5.0)
+
+
+def test_spring_deflection_is_a_balance_of_work() -> None:
+    # Hooke's law: a mass lowered on a spring pair loses m·g·z, of which the springs store half: 2·k·z²/2.
+    z = statics.spring_deflection(162.8, 165e3)
+    assert 162.8 * G * z / 2 == pytest.approx(2 * 165e3 * z**2 / 2)
+    # By hand: 162.8·9.80665/(2·165) = 4.838 mm.
+    assert z * 1000 == pytest.approx(4.838, abs=5e-4)
+    assert statics.spring_deflection(-80.0, 28e3) == -statics.spring_deflection(80.0, 28e3)
+    with pytest.raises(ImpossibleInput):
+        statics.spring_deflection(100.0, 0.0)
+
+
 stiffnesses = st.floats(1e4, 1e6)
 
 

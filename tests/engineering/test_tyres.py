@@ -11,6 +11,7 @@ from swaplint.engineering.tyres import (
     read_designation,
     rolling_radius,
     rolling_radius_from_circumference,
+    share_at_pressure,
     slowest_speed_symbol,
     smallest_load_index,
     speed_of_symbol,
@@ -213,6 +214,22 @@ def test_the_smallest_load_index_carries_the_load_and_the_one_below_does_not(loa
     index = smallest_load_index(load)
     assert load_capacity(index) >= load
     assert index == 60 or load_capacity(index - 1) < load
+
+
+@given(st.floats(0.5, 0.99), st.floats(100e3, 900e3))
+def test_less_pressure_carries_less_by_the_power_of_the_ratio(ratio, reference):
+    # ETRTO exponent 0.8 (from memory); as a check on the form, a log-log slope does not depend on where it is taken.
+    share = share_at_pressure(ratio * reference, reference)
+    assert math.log(share) / math.log(ratio) == pytest.approx(0.8)
+    assert ratio < share < 1.0
+
+
+def test_pressure_at_and_beyond_the_ends():
+    assert share_at_pressure(550e3, 550e3) == share_at_pressure(700e3, 550e3) == 1.0
+    with pytest.raises(OutsideRange, match="tyre maker"):
+        share_at_pressure(200e3, 550e3)
+    with pytest.raises(ImpossibleInput):
+        share_at_pressure(-1.0, 550e3)
 
 
 def test_the_rounded_table_decides_and_not_the_series():
