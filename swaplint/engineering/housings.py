@@ -120,6 +120,28 @@ def flywheel(size: str) -> FlywheelSize:
     return FLYWHEELS[key]
 
 
+def named_flange(name: str) -> tuple[str, Flange] | None:
+    """Return the plain name and the flange of an SAE housing or flywheel size, or None for any other name.
+
+    Housing sizes are tried first; no number belongs to both lists. The name comes without "No." and without the
+    M of metric threads, so that two ways of writing one size compare equal.
+
+    >>> named_flange("SAE No. 3M")[0], named_flange("sae 11-1/2")[0], named_flange("bell A")
+    ('SAE 3', 'SAE 11.5', None)
+    """
+    if not name.strip().upper().startswith("SAE"):
+        return None
+    try:
+        size = housing(name)
+    except OutsideRange:
+        try:
+            plate = flywheel(name)
+        except OutsideRange:
+            return None
+        return f"SAE {plate.size}", plate.flange
+    return f"SAE {size.number}", size.flange
+
+
 MIN_PILOT_CLEARANCE: Final = 0.00002
 """Least play of spigot in bore, m (common practice)."""
 

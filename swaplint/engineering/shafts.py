@@ -22,6 +22,12 @@ STEEL_SHEAR_MODULUS: Final = 79.3e9
 STEEL_DENSITY: Final = 7850.0
 """Density of carbon steel, kg/m³ (handbook value)."""
 
+ALUMINIUM_ELASTIC_MODULUS: Final = 69e9
+"""Young's modulus of wrought aluminium, Pa (handbooks give 69 to 72 GPa)."""
+
+ALUMINIUM_DENSITY: Final = 2700.0
+"""Density of wrought aluminium, kg/m³ (handbook value)."""
+
 ALLOWED_SHARE_OF_CRITICAL_SPEED: Final = 0.70
 """Highest running speed as a share of the calculated whirling speed.
 

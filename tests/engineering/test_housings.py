@@ -136,3 +136,31 @@ def test_refusals() -> None:
         Flange(0.0, 0.4, 12)
     with pytest.raises(ImpossibleInput):
         Flange(0.3, 0.4, 0)
+
+
+def test_no_number_is_both_a_housing_and_a_flywheel() -> None:
+    # J617 runs 6 to 00, J620 from 6.5 to 18 inches: `named_flange` needs no word that says which is meant.
+    assert not set(housings.HOUSINGS) & set(housings.FLYWHEELS)
+
+
+@pytest.mark.parametrize(
+    ("written", "plain", "pilot_mm"),
+    [
+        ("SAE 4", "SAE 4", 361.95),  # SAE J617-2020 by way of a secondary page (tnlab.org)
+        ("sae no. 4", "SAE 4", 361.95),
+        ("SAE 4M", "SAE 4", 361.95),
+        ("SAE 1/2", "SAE 1/2", 584.20),  # an engine builder's public shop manual: 584.20 to 584.40
+        ("SAE 10", "SAE 10", 314.32),  # SAE J620d extract
+        ("SAE 11 1/2", "SAE 11.5", 352.42),  # SAE J620d extract
+    ],
+)
+def test_named_flange(written: str, plain: str, pilot_mm: float) -> None:
+    found = housings.named_flange(written)
+    assert found is not None
+    assert found[0] == plain
+    assert found[1].pilot * 1000 == pytest.approx(pilot_mm, abs=0.01)
+
+
+@pytest.mark.parametrize("name", ["", "SAE", "SAE 9", "own pattern", "3", "SAE 3 x"])
+def test_other_names_have_no_flange(name: str) -> None:
+    assert housings.named_flange(name) is None
