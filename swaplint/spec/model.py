@@ -8,11 +8,14 @@ from __future__ import annotations
 from swaplint.spec.fields import (
     DATA_SHEET,
     LOOK,
+    METER,
+    OWNER,
     PLATE,
     TAPE,
     Part,
     Section,
     count,
+    flag,
     items,
     measure,
     part,
@@ -59,6 +62,20 @@ from swaplint.spec.systems.mass import (
     Towbar,
     VehicleMass,
 )
+from swaplint.spec.systems.mounts import Mount
+from swaplint.spec.systems.power import (
+    Alternator,
+    Battery,
+    Cable,
+    EngineEcm,
+    EngineStarting,
+    Ground,
+    IntakeHeater,
+    Isolator,
+    Load,
+    Starter,
+    VoltageConverter,
+)
 from swaplint.spec.systems.supply import SupplyLine
 
 FORMAT = 1
@@ -104,6 +121,7 @@ class Vehicle(Section):
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
     original: OriginalVehicle = part("the vehicle as it left the factory")
+    mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
 
 
 class Engine(Part):
@@ -132,6 +150,11 @@ class Engine(Part):
     mass: EngineMass = part("what the engine package weighs")
     calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
+    starter: Starter = part("the starter motor")
+    starting: EngineStarting = part("what it asks of the battery for a cold start")
+    alternator: Alternator = part("the alternator")
+    ecm: EngineEcm = part("the engine's control unit")
+    intake_heater: IntakeHeater = part("the intake air heater or glow plugs")
 
 
 class Driveline(Section):
@@ -164,6 +187,43 @@ class Electrics(Section):
         where=LOOK,
         series=(12, 24),
     )
+    starting_class: str = word(
+        "class of the starting circuit: light and medium duty, or heavy duty",
+        "light-medium",
+        "heavy",
+        typical="light-medium",
+        where=OWNER,
+    )
+    batteries: dict[str, Battery] = parts("the batteries, each under its name")
+    cables: dict[str, Cable] = parts("the cables on the positive side, each under its name")
+    grounds: dict[str, Ground] = parts("the conductors on the return side, each under its name")
+    frame_resistance: float = measure(
+        "resistance of the frame between the ground points that current returns through",
+        "resistance",
+        "mohm",
+        typical=0.3,
+        plausible=(0.02, 3),
+        where=METER,
+    )
+    cab_insulated: bool = flag(
+        "whether the cab stands on rubber, with no metal joining it to the frame; false for a unitary body",
+        typical=True,
+        where=LOOK,
+    )
+    loads: dict[str, Load] = parts("the electrical consumers, each under its name")
+    battery_recovery: float = measure(
+        "charging current that the battery needs to recover from starts, on average",
+        "current",
+        "A",
+        typical=5,
+        plausible=(1, 30),
+        where=OWNER,
+    )
+    parasitic_current: float = measure(
+        "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER
+    )
+    converters: dict[str, VoltageConverter] = parts("converters for consumers of another voltage, each under its name")
+    isolator: Isolator = part("the main switch that cuts the vehicle off its batteries")
 
 
 class Plumbing(Section):
