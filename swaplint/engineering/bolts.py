@@ -34,7 +34,7 @@ def holding_force(bolts: int, diameter: float, yield_strength: float = WEAKEST_Y
     The share of one half leaves room for tightening; common practice.
 
     >>> round(holding_force(2, 0.008))
-    8785
+    8786
     """
     if bolts < 0:
         raise ImpossibleInput(f"number of bolts must not be negative, not {bolts}")
