@@ -1,0 +1,105 @@
+"""Remedies: the nearest change that passes, tried on the whole build."""
+
+import json
+import math
+import tomllib
+from pathlib import Path
+
+import pytest
+
+from swaplint import __version__
+from swaplint.host.packs import load_rule_base
+from swaplint.reports.sarif import sarif
+from swaplint.results import Report
+from swaplint.solving.whole import inspect_whole
+from swaplint.spec.loading import load_spec
+
+from .worlds import only, whole
+
+RADIUS = 3.05 * 0.806 / (2 * math.pi)
+RPM = 60 / (2 * math.pi)
+
+
+def test_the_nearest_value_that_passes() -> None:
+    # cruise band up to 2000 r/min needs i ≤ 2000/2099.05·4.3 = 4.0971
+    found = only(whole({"engine.speed.cruise_high": "2000 r/min"}), "gearing.cruise-rpm")
+    by_field = {remedy.field: remedy for remedy in found.remedies}
+    ratio = by_field["driveline.axles.*.ratio"]
+    assert ratio.after == pytest.approx(4.09, abs=0.01)
+    assert ratio.after <= 2000 / (80 / 3.6 * 3.87 / RADIUS * RPM) * 4.3
+    assert ratio.fields == ("driveline.axles.front.ratio", "driveline.axles.rear.ratio")
+    # a taller tyre does it, too: 806·2099.05/2000 = 845.9 mm
+    assert by_field["driveline.tyres.overall_diameter"].after == pytest.approx(0.846, abs=0.001)
+
+
+def test_a_remedy_says_what_it_breaks_and_mends() -> None:
+    edits = {"engine.speed.cruise_high": "2000 r/min", "driveline.speedometer.calibrated_reading": 1.0}
+    found = only(whole(edits), "gearing.cruise-rpm")
+    ratio = next(r for r in found.remedies if r.field == "driveline.axles.*.ratio")
+    # a taller final drive makes a speedometer that reads exactly true read low
+    assert "gearing.speedometer" in ratio.breaks
+    both = edits | {"driveline.speedometer.calibrated_axle_ratio": 4.09}
+    found = only(whole(both | {"driveline.speedometer.calibrated_reading": 0.97}), "gearing.speedometer")
+    assert found.kind == "pass"  # 4.3/4.09·0.97 = 1.02
+
+
+def test_a_remedy_of_one_part_changes_that_part_only() -> None:
+    # the limiter's speed is one field, with no star
+    edits = {
+        "driveline.tyres.speed_symbol": "J",
+        "driveline.speed_limiter": {"speed": "110 km/h"},
+    }
+    found = only(whole(edits), "gearing.top-speed")
+    assert found.level == "error"
+    remedy = found.remedies[0]
+    assert remedy.field == "driveline.speed_limiter.speed"
+    assert remedy.after == pytest.approx(100 / 3.6, rel=1e-3)
+    assert remedy.after <= 100 / 3.6 * (1 + 1e-9)
+
+
+def test_no_remedy_for_what_is_only_unknown() -> None:
+    found = only(whole({"engine.speed.rated": None}), "gearing.cruise-rpm")
+    assert found.unknown
+    assert found.remedies == ()
+
+
+SPEC = Path("specs/tarnholt-tender.toml")
+
+
+def test_a_fix_applied_to_the_file_makes_the_rule_pass_and_keeps_the_rest(tmp_path: Path) -> None:
+    text = SPEC.read_text(encoding="utf-8").replace("correction = 1.27 ", "correction = 1.00 ")
+    assert "correction = 1.00 " in text
+    (tmp_path / "sheets").mkdir()
+    for sheet in SPEC.parent.glob("sheets/*.toml"):
+        (tmp_path / "sheets" / sheet.name).write_bytes(sheet.read_bytes())
+    spec = tmp_path / "tender.toml"
+    spec.write_text(text, encoding="utf-8")
+    base = load_rule_base()
+
+    def findings() -> tuple[dict[tuple[str, str], str], dict[str, object]]:
+        inspection, _ = inspect_whole(base, load_spec(str(spec), model=base.model))
+        log, _ = sarif(Report(__version__, base.packs, [inspection], []))
+        return {(f.rule.id, f.part): f.kind for f in inspection.findings}, json.loads(json.dumps(log))
+
+    before, log = findings()
+    result = next(
+        r
+        for r in log["runs"][0]["results"]  # type: ignore[index]
+        if r["ruleId"] == "gearing.speedometer"
+    )
+    assert before["gearing.speedometer", ""] == "fail"
+    replacement = result["fixes"][0]["artifactChanges"][0]["replacements"][0]
+    region, lines = replacement["deletedRegion"], text.split("\n")
+    line = lines[region["startLine"] - 1]
+    changed = (
+        line[: region["startColumn"] - 1] + replacement["insertedContent"]["text"] + line[region["endColumn"] - 1 :]
+    )
+    lines[region["startLine"] - 1] = changed
+    spec.write_text("\n".join(lines), encoding="utf-8")
+    after, _ = findings()
+    assert after["gearing.speedometer", ""] == "pass"
+    # comments and layout are kept, nothing else changes, and exactly what was announced breaks
+    assert changed.split("#")[1] == line.split("#")[1]
+    assert tomllib.loads("\n".join(lines))["driveline"]["speedometer"]["correction"] == pytest.approx(1.24)
+    newly = {id for (id, part), kind in after.items() if kind == "fail" and before[id, part] != "fail"}
+    assert newly == set()

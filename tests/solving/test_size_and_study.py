@@ -1,0 +1,149 @@
+"""`size` and `study`."""
+
+import csv
+import io
+import json
+import math
+
+import pytest
+
+from swaplint.cli import main
+from swaplint.solving.sizing import NotSizable, size
+from swaplint.solving.study import BadStudy, make_study, run
+from swaplint.solving.what_if import read_value
+
+from .worlds import asked
+
+RADIUS = 3.05 * 0.806 / (2 * math.pi)
+RPM = 60 / (2 * math.pi)
+RATIO = "driveline.axles.*.ratio"
+
+
+def test_window_ends_are_the_limits_recomputed_by_hand() -> None:
+    what_if, inspection = asked({"driveline.speedometer.source": "wheel"})
+    sizing = size(what_if, inspection, RATIO)
+    assert len(sizing.windows) == 1
+    window = sizing.windows[0]
+    # upper end: 80 km/h in top at the end of the cruise band, 2700 r/min: i = 2700/RPM·r/(0.9·v)
+    assert window.bound_high == "gearing.cruise-rpm"
+    assert window.high == pytest.approx(2700 / RPM * RADIUS / (0.9 * 80 / 3.6), rel=1e-6)
+    # lower end: the vehicle reaches the tyres' 160 km/h. On the governor line T = 265·(3700 − n)/300 with n = a·i, so
+    # T·0.9·i·0.90/r = R is a quadratic in the final drive ratio i; the larger speed belongs to its larger root.
+    speed = 160 / 3.6
+    resistance = 2800 * 9.80665 * 0.012 + 0.5 * 1.225 * 0.45 * 2.8 * speed**2
+    a, b = speed * 0.9 / RADIUS * RPM, 265 / 300 * 0.9 * 0.90 / RADIUS
+    ratio = (3700 + math.sqrt(3700**2 - 4 * a * resistance / b)) / (2 * a)
+    assert window.bound_low == "gearing.top-speed"
+    assert window.low == pytest.approx(ratio, rel=1e-4)
+    assert sizing.best is not None
+    assert sizing.best.value == 4.3  # the present value passes
+
+
+def test_choices_of_the_builder() -> None:
+    what_if, inspection = asked({"driveline.speedometer.source": "wheel"})
+    facts = size(what_if, inspection, RATIO).facts
+    among = [read_value(text, facts) for text in ("2.5", "3.5", "4.3", "6.5")]
+    sizing = size(what_if, inspection, RATIO, among)
+    assert [choice.passes for choice in sizing.choices] == [False, True, True, False]
+    assert sizing.best is not None
+    assert sizing.best.value == 3.5
+    assert "gearing.cruise-rpm" in sizing.choices[3].fails
+
+
+def test_a_rule_that_another_field_must_mend_is_set_aside() -> None:
+    what_if, inspection = asked({"driveline.speedometer.calibrated_reading": 0.8})
+    sizing = size(what_if, inspection, RATIO)
+    assert sizing.set_aside == ["gearing.speedometer"]
+    assert sizing.windows_but_for
+    # strictly, no rule that reads the field may fail: the speedometer reads right from i = 4.3/0.8 = 5.375 on
+    assert all(window.low >= 4.3 / 0.8 - 1e-6 for window in sizing.windows)
+
+
+def test_size_refuses_what_has_no_values() -> None:
+    what_if, inspection = asked()
+    for path in ("driveline.gearbox", "build.name", "engine.nothing"):
+        with pytest.raises(NotSizable):
+            size(what_if, inspection, path)
+
+
+def test_size_json(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["size", "specs/tarnholt-tender.toml", RATIO, "--format", "json"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert {"spec", "field", "unit", "now", "windows", "choices", "best", "breaks"} <= set(data)
+    assert data["now"] == 4.88
+    window = data["windows"][0]
+    assert window["low"] < 4.88 < window["high"]
+    # The speedometer binds below: 1.02·1.27·i/6.17 = 1 at i = 4.763.
+    assert window["bound_low"] == "gearing.speedometer"
+    assert window["low"] == pytest.approx(6.17 / (1.02 * 1.27), rel=1e-6)
+
+
+def test_size_of_a_misspelt_field(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["size", "specs/tarnholt-tender.toml", "driveline.axle.rear.ratio"]) == 2
+    assert "driveline.axles" in capsys.readouterr().err
+
+
+def study_of(vary: dict[str, list[str]], show: list[str]) -> list[tuple[float, ...]]:
+    what_if, inspection = asked({"driveline.speedometer.source": "wheel"})
+    from swaplint.solving.what_if import facts_for
+
+    varied = []
+    for pattern, texts in vary.items():
+        facts = facts_for(what_if.base, pattern)
+        assert facts is not None
+        varied.append((pattern, [read_value(text, facts) for text in texts]))
+    study = make_study(what_if, inspection, varied, show)
+    done: list[int] = []
+    rows = run(study, cores=1, progress=done.append)
+    assert done[-1] == study.count == len(rows)
+    keys = [row.sort_key for row in rows]
+    assert keys == sorted(keys)
+    return [(*(float(v.value) for v in row.values), *(s or math.nan for s in row.shown)) for row in rows]  # type: ignore[arg-type]
+
+
+def test_study_shows_the_right_number_for_each_combination() -> None:
+    rows = study_of(
+        {RATIO: ["3.5", "4.3", "5.0"], "driveline.tyres.overall_diameter": ["760 mm", "806 mm"]},
+        ["gearing.cruise-rpm"],
+    )
+    assert len(rows) == 6
+    for ratio, diameter, speed in rows:
+        assert speed == pytest.approx(80 / 3.6 * ratio * 0.9 / (3.05 * diameter / (2 * math.pi)), rel=1e-9)
+
+
+def test_study_on_all_cores_is_the_same(capsys: pytest.CaptureFixture[str]) -> None:
+    call = ["study", "specs/skerrivar-van.toml", "--vary", f"{RATIO}=3..5:20", "--vary"]
+    call += ["driveline.tyres.overall_diameter=620..760 mm:20", "--format", "csv", "--show", "gearing.cruise-rpm"]
+    assert main([*call, "--cores", "1"]) == 0
+    one = capsys.readouterr().out
+    assert main([*call, "--cores", "2"]) == 0
+    assert capsys.readouterr().out == one
+    table = list(csv.DictReader(io.StringIO(one)))
+    assert len(table) == 400
+
+
+def test_study_json(capsys: pytest.CaptureFixture[str]) -> None:
+    call = ["study", "specs/skerrivar-van.toml", "--vary", f"{RATIO}=3.5,3.9", "--format", "json"]
+    assert main([*call, "--show", "gearing.cruise-rpm", "--show", "gearing.startability"]) == 0
+    data = json.loads(capsys.readouterr().out)
+    assert set(data) >= {"spec", "vary", "rows"}
+    assert data["vary"] == {RATIO: [3.5, 3.9]}
+    assert set(data["rows"][0]) >= {"values", "fails", "reviews", "worst_margin", "shown"}
+    # more ratio starts better: the margin of startability rises
+    margins = {row["values"][RATIO]: row["shown"]["gearing.startability"] for row in data["rows"]}
+    assert margins[3.9] > margins[3.5]
+
+
+@pytest.mark.parametrize(
+    "vary",
+    ["nonsense", "engine.nothing=1,2", f"{RATIO}=", f"{RATIO}=3..5:1", f"{RATIO}=3..5:999999999", f"{RATIO}=a,b"],
+)
+def test_bad_studies_are_sentences(vary: str, capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["study", "specs/skerrivar-van.toml", "--vary", vary]) == 2
+    assert capsys.readouterr().err.startswith("swaplint study: ")
+
+
+def test_a_field_varied_twice_is_refused() -> None:
+    what_if, inspection = asked()
+    with pytest.raises(BadStudy, match="varied twice"):
+        make_study(what_if, inspection, [(RATIO, []), ("driveline.axles.rear.ratio", [])], [])

@@ -1,0 +1,38 @@
+"""Specs to ask "what if" about."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from swaplint.inspection import inspect
+from swaplint.kit.edits import sound_spec
+from swaplint.kit.trial import rule_base
+from swaplint.results import Finding, Inspection
+from swaplint.rule import Stage
+from swaplint.solving.what_if import WhatIf
+from swaplint.solving.whole import inspect_whole
+from swaplint.view import View
+
+
+def asked(edits: Mapping[str, Any] | None = None, stage: Stage | None = None) -> tuple[WhatIf, Inspection]:
+    """The edited sound spec, inspected as stated and ready to be asked."""
+    base = rule_base()
+    spec = sound_spec(base, edits)
+    view = View(spec.build)
+    inspection, problems = inspect(base, spec, stage, view)
+    assert not problems
+    return WhatIf(base, spec, inspection.stage, view), inspection
+
+
+def whole(edits: Mapping[str, Any] | None = None, stage: Stage | None = None) -> Inspection:
+    """The edited sound spec, inspected with tolerances and remedies."""
+    base = rule_base()
+    inspection, problems = inspect_whole(base, sound_spec(base, edits), stage)
+    assert not problems
+    return inspection
+
+
+def only(inspection: Inspection, rule: str) -> Finding:
+    """The one finding of a rule."""
+    findings = [f for f in inspection.findings if f.rule.id == rule]
+    assert len(findings) == 1
+    return findings[0]
