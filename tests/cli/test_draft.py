@@ -1,0 +1,249 @@
+"""`swaplint draft`: what it writes can be read as it stands, and with any of its lines uncommented."""
+
+from __future__ import annotations
+
+import functools
+import re
+import tomllib
+from pathlib import Path
+from typing import Any
+
+import jsonschema  # type: ignore[import-untyped]
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from swaplint.cli.main import run
+from swaplint.draft import draft, inline, pattern
+from swaplint.host.packs import load_rule_base
+from swaplint.inspection import inspect
+from swaplint.kit.edits import edited_spec
+from swaplint.kit.trial import rule_base
+from swaplint.rule import STAGES, SYSTEMS, Stage
+from swaplint.spec.loading import load_text
+from swaplint.spec.schema import build_schema
+from swaplint.spec.shape import every_field
+
+FIELD = re.compile(r"# ([a-z_.0-9]+) = ")
+TABLE = re.compile(r"# \[+([A-Za-z0-9_.-]+)\]+$")
+
+
+@functools.cache
+def text_of(stage: Stage = "plan", systems: tuple[str, ...] = (), fuel: str | None = None) -> str:
+    return draft(rule_base(), stage=stage, systems=systems, fuel=fuel)[0]
+
+
+def uncommented(text: str) -> str:
+    return "".join(line.removeprefix("# ") for line in text.splitlines(keepends=True))
+
+
+def load(text: str) -> Any:
+    return load_text(text, model=rule_base().model)
+
+
+def stated(data: Any, path: str = "") -> set[str]:
+    """The fields in TOML data, as the model writes them."""
+    if isinstance(data, dict) and not (path and pattern(rule_base().model, path)):
+        return set().union(*(stated(v, f"{path}.{k}" if path else k) for k, v in data.items()))
+    if isinstance(data, list) and not pattern(rule_base().model, path):
+        return set().union(*(stated(item, f"{path}[{i}]") for i, item in enumerate(data, 1)))
+    found = pattern(rule_base().model, path)
+    return {found} if found else set()
+
+
+WITH_RULES = sorted({rule.system for _, rule in rule_base().rules})
+
+
+@pytest.mark.parametrize("stage", STAGES)
+@pytest.mark.parametrize("fuel", [None, "diesel", "petrol"])
+def test_can_be_read_as_it_stands(stage: Stage, fuel: str | None) -> None:
+    spec = load(text_of(stage, (), fuel))
+    stage_stated = spec.stated("build.stage")
+    assert stage_stated is not None
+    assert stage_stated.value == stage
+    fuel_stated = spec.stated("engine.fuel_type")
+    assert (fuel_stated.value if fuel_stated else None) == fuel
+    inspection, problems = inspect(rule_base(), spec)
+    assert problems == []
+    assert inspection.ask_next
+
+
+@pytest.mark.parametrize("systems", [(), *((s,) for s in WITH_RULES)], ids=str)
+def test_can_be_read_with_everything_uncommented(systems: tuple[str, ...]) -> None:
+    text = uncommented(text_of("build", systems))
+    load(text)
+    data = tomllib.loads(text)
+    assert list(jsonschema.Draft202012Validator(build_schema(rule_base().model)).iter_errors(_plain(data))) == []
+
+
+def _plain(data: Any) -> Any:
+    if isinstance(data, dict):
+        return {key: _plain(value) for key, value in data.items()}
+    if isinstance(data, list):
+        return [_plain(value) for value in data]
+    return data if isinstance(data, str | int | float | bool) else data.isoformat()
+
+
+@given(st.data())
+def test_can_be_read_with_any_lines_uncommented(data: st.DataObject) -> None:
+    lines = text_of().splitlines()
+    fields = [n for n, line in enumerate(lines) if FIELD.match(line)]
+    tables = [n for n, line in enumerate(lines) if TABLE.match(line)]
+    headers = [n for n, line in enumerate(lines) if line.startswith("[")]
+    for number in data.draw(st.sets(st.sampled_from(fields), max_size=8)):
+        lines[number] = lines[number].removeprefix("# ")
+        # A field of a named part needs the header of its block.
+        above = max((n for n in (*tables, *headers) if n < number), default=0)
+        lines[above] = lines[above].removeprefix("# ")
+    load("\n".join(lines))
+
+
+@pytest.mark.parametrize("system", WITH_RULES)
+def test_holds_every_field_that_the_rules_of_a_system_name(system: str) -> None:
+    """Whatever an inspection says a rule read or lacks, on the sound spec and on an empty one, is there to fill in."""
+    there = stated(tomllib.loads(uncommented(text_of("commission", (system,)))))
+    named = set()
+    for spec in (edited_spec({}, rule_base().model), load("")):
+        inspection, _ = inspect(rule_base(), spec)
+        for finding in inspection.findings:
+            if finding.rule.system == system:
+                paths = (*finding.inputs, *finding.unknown, *finding.optional)
+                named |= {p for p in (pattern(rule_base().model, path) for path in paths) if p}
+    assert named <= there
+
+
+def test_reads_other_fields_for_another_answer() -> None:
+    # The gearing rules read the plateau and the fuel only where the data sheet states no cruise band.
+    there = stated(tomllib.loads(uncommented(text_of("plan", ("gearing",)))))
+    assert {"engine.torque.plateau_low", "engine.fuel_type", "driveline.converter.stall_ratio"} <= there
+
+
+def test_follows_the_model_and_repeats_nothing() -> None:
+    order = [path for path, _ in every_field(rule_base().model)]
+    table, block = "", ""
+    keys: dict[str, list[str]] = {}
+    for line in text_of().splitlines():
+        header = TABLE.match(line) or re.match(r"\[(\w+)\]$", line)
+        if header:
+            table = block = header.group(1)
+        entry = re.match(r"(?:# )?([a-z_.0-9]+) = ", line)
+        if entry:
+            found = pattern(rule_base().model, f"{table}.{entry.group(1)}")
+            where = f"{table}.{entry.group(1)}"
+            if found:
+                keys.setdefault(block, []).append(found)
+            else:
+                assert any(path.startswith(f"{where}[]") for path in order), where
+    assert keys
+    for block, found_here in keys.items():
+        assert found_here == sorted(set(found_here), key=order.index), block
+
+
+def test_a_line_says_meaning_unit_example_and_where() -> None:
+    line = next(line for line in text_of().splitlines() if "mass.gvwr" in line)
+    facts = dict(every_field(rule_base().model))["vehicle.mass.gvwr"].facts
+    assert facts is not None
+    assert line.startswith(f"# mass.gvwr = {facts.example()} ")
+    assert f"# {facts.description} ({facts.where})" in line
+
+
+def test_marks_what_is_needed_at_the_stage() -> None:
+    marked = {line.split(" = ")[0] for line in text_of("plan", ("gearing",)).splitlines() if line.endswith("[now]")}
+    assert "# design.cruise_speed" in marked
+    assert "# speed.cruise_low" not in marked, "a rule can do without it"
+
+
+def test_parts_with_names_show_one_block() -> None:
+    text = text_of("plan", ("gearing",))
+    assert len(re.findall(r"^# \[driveline\.axles\.", text, re.M)) == 1
+    assert re.search(r"^## the axles.*\n# \[driveline\.axles\.front\]\n# ", text, re.M)
+
+
+def test_a_single_part_can_be_said_not_to_be_fitted() -> None:
+    text = text_of("plan", ("gearing",))
+    assert re.search(r"^# transfer\.fitted = true ", text, re.M)
+    assert not re.search(r"^# fitted = .*\n# sheet", text, re.M)
+    load(text.replace("# transfer.fitted = true", "transfer.fitted = false"))
+
+
+def test_inline_values() -> None:
+    value = {"a": [1, 2.5, True], "b": {"c": 'quoted "so"\nand back\\slash'}}
+    assert tomllib.loads(f"v = {inline(value)}")["v"] == value
+
+
+def test_fields_of_a_pack(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    pack = tmp_path / "acme.py"
+    pack.write_text(
+        "from swaplint.api import *\n"
+        "class Own(Section):\n"
+        "    '''Fields of the pack.'''\n"
+        "    width: float = fields.measure(\n"
+        "        'width of it', 'length', 'mm', typical=5, plausible=(1, 9), where='a rule')\n"
+        "@rule('fit.width', level='note', due='plan', sources=[practice('example')], about='acme.width',\n"
+        "      bad=[{'acme.width': '9 mm'}], good=[{'acme.width': '4 mm'}])\n"
+        "def width(build):\n"
+        "    '''Is it narrow?\n\n    Computes: nothing.\n    Limit: 6 mm.\n"
+        "    Remedy: file it.\n    Cannot tell: all.\n    '''\n"
+        "    return at_most(build.acme.width, 0.006)\n"
+        "@hookimpl\n"
+        "def swaplint_pack():\n"
+        "    return Pack('acme', interface=INTERFACE, rules=[width], section=Own)\n",
+        encoding="utf-8",
+    )
+    assert run(["draft", "-", "--pack", str(pack), "--system", "fit"]) == 0
+    text = capsys.readouterr().out
+    assert re.search(r'^\[acme\]\n# width = "5 mm" +# width of it \(a rule\) \[now\]$', text, re.M)
+    load_text(uncommented(text), model=load_rule_base([str(pack)]).model)
+
+
+# -- the command -------------------------------------------------------------------------------------------------
+def test_writes_a_file_that_inspect_reads(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    target = tmp_path / "my-swap.toml"
+    assert run(["draft", str(target)]) == 0
+    assert capsys.readouterr().out == ""
+    assert target.read_text(encoding="utf-8").startswith("#:schema ./swaplint.schema.json\n")
+    assert run(["inspect", str(target), "--gate", "never"]) == 0
+    assert capsys.readouterr().err == ""
+
+
+def test_writes_to_standard_output(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["draft", "-", "--stage", "quote", "--system", "gearing", "--system", "mass", "--fuel", "petrol"]) == 0
+    caught = capsys.readouterr()
+    assert caught.out == text_of("quote", ("gearing", "mass"), "petrol")
+    assert caught.err == ""
+
+
+def test_does_not_write_over_a_file_unless_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    target = tmp_path / "mine.toml"
+    target.write_text("# a week of work\n", encoding="utf-8")
+    assert run(["draft", str(target)]) == 2
+    assert target.read_text(encoding="utf-8") == "# a week of work\n"
+    assert "--replace" in capsys.readouterr().err
+    assert run(["draft", str(target), "--replace"]) == 0
+    assert target.read_text(encoding="utf-8") == text_of()
+
+
+def test_does_not_follow_a_dangling_link(tmp_path: Path) -> None:
+    link = tmp_path / "link.toml"
+    link.symlink_to(tmp_path / "elsewhere.toml")
+    assert run(["draft", str(link)]) == 2
+    assert not (tmp_path / "elsewhere.toml").exists()
+
+
+def test_says_what_it_cannot_write(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["draft", str(tmp_path / "no-such-folder" / "a.toml")]) == 2
+    assert "cannot be written" in capsys.readouterr().err
+
+
+def test_says_that_a_system_has_no_rules(capsys: pytest.CaptureFixture[str]) -> None:
+    without = [system for system in SYSTEMS if system not in WITH_RULES]
+    for system in without[:1]:
+        assert run(["draft", "-", "--system", system]) == 0
+        caught = capsys.readouterr()
+        assert system in caught.err
+        load(caught.out)
+    assert run(["draft", "-", "--system", "paint"]) == 2
+
+
+def test_same_call_same_bytes() -> None:
+    assert draft(load_rule_base())[0] == text_of()
