@@ -252,6 +252,14 @@ class FuelTank(Part):
         signed=True,
     )
     swirl_pot: SwirlPot = part("a swirl pot around the pick-up")
+    inner_hose: str = word(
+        "class of the hose inside the tank, at an in-tank pump",
+        "SAE J30R10",
+        "other",
+        "none",
+        typical="SAE J30R10",
+        where=HOSE_MARK,
+    )
     low_level_lamp: float = measure(
         "fuel left in the tank when the low-fuel lamp comes on",
         "volume",
@@ -325,6 +333,7 @@ class FuelLine(Part):
         "SAE J30R11",
         "SAE J30R13",
         "ISO 19013-1",
+        "ISO 19013-2",
         "unmarked",
         typical="SAE J30R13",
         where=HOSE_MARK,

@@ -1,0 +1,300 @@
+"""Rules about what the fuel runs through and past: materials, routes, the injection side."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    holds,
+    is_fitted,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+
+from .. import sources
+from . import quantities as q
+
+ROUTES = "plumbing.fuel.routes"
+HIGH_PRESSURE = "plumbing.fuel.high_pressure"
+
+METALS = practice("no copper, brass or zinc in fuel lines; no zinc in diesel tanks; no lead-tin coat with biodiesel")
+ROUTING = practice("100 mm to a bare turbocharger or manifold, clips every 450 mm, flexible ends at the engine")
+RENEWED = practice("loosened high-pressure lines and washers are renewed and tightened as the engine maker says")
+
+SHIELDED_TANK_GAP, EXHAUST_GAP, TURBO_GAP = 0.025, 0.050, 0.100
+BELOW_TANK = 0.0508
+CLIP_SPACING = 0.450
+PRESSURE_LINE = 100e3
+"""Pressure from which a plain worm-drive clamp is not enough, Pa: common practice."""
+
+_BAD_LINE = ("copper", "brass", "galvanised-steel")
+_HOSE_FOR = {
+    "diesel": ("SAE J30R13", "SAE J30R9", "ISO 19013-1"),
+    "injected petrol": ("SAE J30R9", "ISO 19013-2"),
+    "carburettor petrol": ("SAE J30R6", "SAE J30R7", "SAE J30R9", "ISO 19013-2"),
+}
+
+
+# -- materials --------------------------------------------------------------------------------------------------------
+@rule(
+    "fuel.materials",
+    level="error",
+    due="quote",
+    sources=[sources.FUEL_HOSE, sources.DIESEL_HOSE, sources.HOSE_CLAMPS, METALS],
+    cautions=[cautions.FUEL_FIRE],
+    about="plumbing.fuel.supply.hose_class",
+    bad=[
+        {"plumbing.fuel.supply.hose_class": "SAE J30R6"},
+        {"plumbing.fuel.return_line.material": "copper"},
+        {"plumbing.fuel.supply.hose_temperature": "80 degC"},
+        {"plumbing.fuel.tank.material": "galvanised-steel"},
+    ],
+    good=[{"plumbing.fuel.supply.hose_class": "ISO 19013-1"}],
+)
+def materials(build: Build) -> Verdict:
+    """Do tank, lines, hoses and clamps suit the fuel, its pressure and the heat around them?
+
+    Computes: nothing; a table of what goes with what.
+    Limit: hose: SAE J30R13, J30R9 or ISO 19013-1 for diesel, J30R9 or ISO 19013-2 for injected petrol, also J30R6 or
+    R7 for a carburettor; J30R10 inside a tank with a pump; rated for the pump's pressure and the surroundings: errors.
+    Clamps above 100 kPa are no plain worm drives; no copper, brass or zinc in lines, no zinc in a diesel tank, no
+    lead-tin coat with biodiesel: warnings, because they work slowly.
+    Remedy: the hose class, rating or material in the sentence.
+    Cannot tell: the age of hoses and seals that are kept, and a hose that is not marked.
+    """
+    fuel = build.plumbing.fuel
+    demands: list[Callable[[], Verdict]] = [
+        lambda: _tank_material(build),
+        lambda: _inner_hose(build),
+        lambda: _line_material(fuel.supply),
+        lambda: _hose_class(build, fuel.supply),
+        lambda: _hose_heat(fuel.supply),
+        lambda: _hose_pressure(build),
+    ]
+    if build.engine.fuel.return_flow > 0.0:
+        demands += [
+            lambda: _on_return(build, _line_material),
+            lambda: _on_return(build, lambda line: _hose_class(build, line)),
+            lambda: _on_return(build, _hose_heat),
+        ]
+    return all_of(*demands)
+
+
+def _on_return(build: Build, demand: Callable[[Any], Verdict]) -> Verdict:
+    line = build.plumbing.fuel.return_line
+    return demand(line) if is_fitted(line) else does_not_apply("There is no return line.")
+
+
+def _tank_material(build: Build) -> Verdict:
+    material, on = build.plumbing.fuel.tank.material, "plumbing.fuel.tank.material"
+    if material == "galvanised-steel" and q.is_diesel(build):
+        says = "Diesel takes up zinc, which then blocks the injectors: use a tank without it."
+        return holds(False, says, level="warning", on=on)
+    if material == "terne-steel" and build.plumbing.fuel.grade.biodiesel > 0.0:
+        says = "Biodiesel attacks the lead-tin coat of the tank: use another tank."
+        return holds(False, says, level="warning", on=on)
+    return holds(True, "The tank suits the fuel.", on=on)
+
+
+def _inner_hose(build: Build) -> Verdict:
+    pump, on = build.plumbing.fuel.pump, "plumbing.fuel.tank.inner_hose"
+    if not is_fitted(pump) or pump.kind != "in-tank-electric":
+        return does_not_apply("There is no pump in the tank.")
+    hose = build.plumbing.fuel.tank.inner_hose
+    wrong = "Hose that lies in fuel is SAE J30R10, which resists it from outside too: change it."
+    return holds(hose != "other", wrong if hose == "other" else "The hose in the tank is made for it.", on=on)
+
+
+def _line_material(line: Any) -> Verdict:
+    bad = line.material in _BAD_LINE
+    says = (
+        f"{str(line.material).replace('-', ' ').capitalize()} ages the fuel, and its salts block the injectors: "
+        "use steel, aluminium, polyamide or fuel hose."
+        if bad
+        else "The line suits the fuel."
+    )
+    return holds(not bad, says, level="warning", on=f"{path_of(line)}.material")
+
+
+def _hose_class(build: Build, line: Any) -> Verdict:
+    if q.is_diesel(build):
+        fuel = "diesel"
+    else:
+        fuel = "carburettor petrol" if build.engine.fuel.injection == "carburettor" else "injected petrol"
+    suits = line.hose_class in _HOSE_FOR[fuel]
+    classes = " or ".join(_HOSE_FOR[fuel])
+    says = (
+        f"{line.hose_class} hose suits {fuel}."
+        if suits
+        else f"{line.hose_class} hose is wrong: {fuel} takes {classes}."
+    )
+    return holds(suits, says, on=f"{path_of(line)}.hose_class")
+
+
+def _hose_heat(line: Any) -> Verdict:
+    says = f"The hose is rated for {shown(line.hose_temperature)}; around it are up to {shown(line.surroundings_max)}."
+    return at_least(
+        line.hose_temperature, line.surroundings_max, says, on=f"{path_of(line)}.hose_temperature", scale=100.0
+    )
+
+
+def _hose_pressure(build: Build) -> Verdict:
+    line, pump = build.plumbing.fuel.supply, build.plumbing.fuel.pump
+    if not is_fitted(pump):
+        return does_not_apply("No pump presses on the supply line.")
+    says = f"The hose is rated for {shown(line.hose_pressure)}; the pump holds {shown(pump.pressure)}."
+    rated = at_least(line.hose_pressure, pump.pressure, says, on=f"{path_of(line)}.hose_pressure")
+    if pump.pressure < PRESSURE_LINE:
+        return rated
+    plain = line.clamps == "worm-drive"
+    wrong = "Plain worm-drive clamps cut the hose and let go at this pressure: use fuel-injection clamps to SAE J1508."
+    clamps = holds(
+        not plain, wrong if plain else "The clamps hold the pressure.", level="warning", on=f"{path_of(line)}.clamps"
+    )
+    return all_of(rated, clamps)
+
+
+# -- routes -----------------------------------------------------------------------------------------------------------
+@rule(
+    "fuel.line-routing",
+    level="error",
+    due="build",
+    sources=[sources.EXHAUST_GAPS, sources.US_FUEL_ROUTES, sources.US_FUEL_TANKS, sources.FIRE_RISKS, ROUTING],
+    cautions=[cautions.FUEL_FIRE],
+    adjust=[f"{ROUTES}.*.gap_to_exhaust", f"{ROUTES}.*.clip_spacing"],
+    each=lambda build: build.plumbing.fuel.routes.values(),
+    bad=[
+        {f"{ROUTES}.engine-bay.gap_to_exhaust": "30 mm"},
+        {f"{ROUTES}.engine-bay.through_cab": True},
+        {f"{ROUTES}.frame.clip_spacing": "700 mm"},
+    ],
+    good=[{f"{ROUTES}.frame.clip_spacing": "300 mm"}],
+)
+def line_routing(build: Build, route: Any) -> Verdict:
+    """Do fuel lines and tank keep away from heat, blows, moving parts and people?
+
+    Computes: nothing; the gaps as measured.
+    Limit: 50 mm to exhaust parts, 25 mm for a diesel tank behind a shield; 100 mm to a bare turbocharger or manifold
+    (common practice); nothing that moves may touch; never through the cab: errors. Not ahead of the front axle, not
+    beyond the sides, not more than 51 mm (2 in) below the tank unguarded, clips every 450 mm, a flexible piece at the
+    engine: warnings.
+    Remedy: the gap in the sentence, or a heat shield; more clips; a guard.
+    Cannot tell: chafing, and how far a drawing is from the vehicle.
+    """
+    return all_of(
+        lambda: _exhaust_gap(build, route),
+        lambda: _flag(
+            route,
+            "clear_of_moving_parts",
+            True,
+            "Something that moves can touch it: clip it away or guard it.",
+            "error",
+        ),
+        lambda: _flag(route, "through_cab", False, "It passes through the space for people: lead it outside.", "error"),
+        lambda: _flag(
+            route, "ahead_of_front_axle", False, "It is ahead of the front axle, where a crash reaches it first."
+        ),
+        lambda: _flag(route, "beyond_width", False, "It is outside the vehicle's sides: bring it inside."),
+        lambda: _below_tank(route),
+        lambda: _clips(route),
+        lambda: _flag(
+            route, "flexible_to_engine", True, "No flexible piece takes up the engine's movement: a rigid line breaks."
+        ),
+    )
+
+
+def _flag(route: Any, name: str, wanted: bool, wrong: str, level: Any = "warning") -> Verdict:
+    good = getattr(route, name) == wanted
+    return holds(good, "Led as it should be." if good else wrong, level=level, on=f"{path_of(route)}.{name}")
+
+
+def _exhaust_gap(build: Build, route: Any) -> Verdict:
+    if route.shielded:
+        limit = SHIELDED_TANK_GAP if route.carries == "tank" and q.is_diesel(build) else EXHAUST_GAP
+    else:
+        limit = TURBO_GAP if route.near_turbocharger else EXHAUST_GAP
+    behind = "behind a shield" if route.shielded else "without a shield"
+    says = f"{shown(route.gap_to_exhaust)} to the exhaust {behind}; {shown(limit, 'length', 'mm')} or more are needed."
+    return at_least(route.gap_to_exhaust, limit, says, level="error", on=f"{path_of(route)}.gap_to_exhaust")
+
+
+def _below_tank(route: Any) -> Verdict:
+    if route.carries == "tank" or route.guarded:
+        return holds(True, "Guarded from below.")
+    says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: 51 mm at most, or guard it."
+    return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=f"{path_of(route)}.below_tank")
+
+
+def _clips(route: Any) -> Verdict:
+    if route.carries == "tank":
+        return holds(True, "A tank has no clips.")
+    says = f"Clips every {shown(route.clip_spacing)}; 450 mm at most."
+    return at_most(route.clip_spacing, CLIP_SPACING, says, level="warning", on=f"{path_of(route)}.clip_spacing")
+
+
+# -- high pressure ----------------------------------------------------------------------------------------------------
+_CLOSED = {
+    "lines_renewed": "a loosened high-pressure line is not new: order it by position, and never bend it",
+    "washers_renewed": "a loosened sealing washer is not new: order the set",
+    "tightened_to_sheet": "torque and sequence of the engine maker were not used, or not written down",
+}
+
+
+@rule(
+    "fuel.high-pressure",
+    level="error",
+    due="build",
+    sources=[sheet("engine.fuel.injection"), sources.INJECTION_ENDS, RENEWED],
+    cautions=[cautions.HIGH_PRESSURE_FUEL],
+    about=HIGH_PRESSURE,
+    bad=[
+        {f"{HIGH_PRESSURE}.home_made_line": True},
+        {f"{HIGH_PRESSURE}.opened": True, f"{HIGH_PRESSURE}.lines_renewed": False},
+        {f"{HIGH_PRESSURE}.leak_off_connected": False},
+    ],
+    good=[{f"{HIGH_PRESSURE}.opened": False}],
+)
+def high_pressure(build: Build) -> Verdict:
+    """Is the injection side left whole, or, if opened, renewed and tightened as the engine maker says?
+
+    Computes: nothing; the workshop's record.
+    Limit: common practice: no line made or bent in the workshop; the leak-off complete; and where anything was
+    loosened, new lines and washers, and torque and sequence of the engine maker, written down.
+    Remedy: the items in the sentence. Order one-use lines and washers by position from the engine maker's list.
+    Cannot tell: damage inside, and what was loosened and not told.
+    """
+    side, injection = build.plumbing.fuel.high_pressure, build.engine.fuel.injection
+    if injection in ("carburettor", "port-petrol"):
+        return does_not_apply("The engine has no high-pressure fuel side.")
+    demands: list[Callable[[], Verdict]] = [
+        lambda: holds(
+            not side.home_made_line,
+            "A high-pressure line was made or bent in the workshop: it can burst. Fit a new one from the engine maker."
+            if side.home_made_line
+            else "No high-pressure line is home-made.",
+            on=f"{HIGH_PRESSURE}.home_made_line",
+        )
+    ]
+    if q.is_diesel(build):
+        demands.append(lambda: _closed(build, "leak_off_connected", "the injectors' leak-off is not complete and free"))
+    if side.opened:
+        demands += [partial(_closed, build, name, wrong) for name, wrong in _CLOSED.items()]
+    return all_of(*demands)
+
+
+def _closed(build: Build, name: str, wrong: str) -> Verdict:
+    good: bool = getattr(build.plumbing.fuel.high_pressure, name)
+    says = "The injection side is closed as it should be." if good else f"{wrong[0].upper()}{wrong[1:]}."
+    return holds(good, says, on=f"{HIGH_PRESSURE}.{name}")

@@ -1,0 +1,383 @@
+"""Derived numbers of the fuel system: the pressure budget of its lines first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Practice,
+    given,
+    is_fitted,
+    or_practice,
+    practice,
+    quantity,
+    sheet,
+    use_practice,
+)
+from swaplint.engineering import curves, liquids, pipes
+
+from .. import sources
+
+WARM, COLD = "warm", "cold"
+WARM_FUEL = 313.15
+"""Temperature of warm fuel, K: 40 °C, at which EN 590 states the viscosity of diesel fuel."""
+LOW_VOLTAGE_SHARE = 11.5 / 12.0
+"""Voltage at a pump on a bad day over the nominal voltage: 11.5 V in a 12 V system, common practice."""
+
+DIESEL_VISCOSITY = Practice(
+    "diesel viscosity 14 mm²/s at -15 °C, 8.5 at 0 °C, 4.6 at 20 °C, with 30 % either way",
+    14e-6,
+    practice("viscosity of a middling winter diesel fuel"),
+)
+PETROL_VISCOSITY = Practice(
+    "petrol viscosity 0.6 mm²/s", liquids.PETROL_VISCOSITY_20C, practice("viscosity of a middling petrol")
+)
+DIESEL_DENSITY = Practice("diesel density 832 kg/m³ at 15 °C", 832.0, sources.DIESEL_GRADES)
+PETROL_DENSITY = Practice("petrol density 745 kg/m³ at 15 °C", liquids.PETROL_DENSITY_15C, sources.PETROL_GRADES)
+MARGIN_DIESEL = Practice(
+    "feed pump flow of 1.2 times the engine's supply flow (diesel)", 1.2, practice("margin of a diesel feed pump")
+)
+MARGIN_PETROL = Practice(
+    "feed pump flow of 1.3 times the burn at full load (petrol)", 1.3, practice("margin of a petrol feed pump")
+)
+
+
+def fuel_cases(build: Build) -> Iterable[str]:
+    """The two states of the fuel that the lines are judged in."""
+    return (WARM, COLD)
+
+
+def is_diesel(build: Build) -> bool:
+    """Whether the new engine burns diesel."""
+    return build.engine.fuel_type == "diesel"
+
+
+# -- the fuel ---------------------------------------------------------------------------------------------------------
+@quantity(
+    "fuel.temperature",
+    "temperature",
+    "degC",
+    formula="warm: 40 °C; cold: the coldest air that the vehicle must start in",
+    sources=[sources.DIESEL_GRADES],
+    each=fuel_cases,
+)
+def fuel_temperature(build: Build, case: str) -> float:
+    """Temperature of the fuel in the lines."""
+    return WARM_FUEL if case == WARM else build.build.design.ambient_min
+
+
+@quantity(
+    "fuel.density",
+    "density",
+    "kg/m3",
+    formula="ρ = ρ15·exp(-α·ΔT·(1 + 0.8·α·ΔT)), ΔT from 15 °C",
+    sources=[sources.DENSITY_TABLES, sources.DIESEL_GRADES],
+    each=fuel_cases,
+)
+def density(build: Build, case: str) -> float:
+    """Density of the fuel in the lines."""
+    fallback = DIESEL_DENSITY if is_diesel(build) else PETROL_DENSITY
+    return liquids.density_at(
+        fuel_temperature(build, case), or_practice(lambda: build.plumbing.fuel.grade.density, fallback)
+    )
+
+
+@quantity(
+    "fuel.viscosity",
+    "kinematic_viscosity",
+    "mm2/s",
+    formula="log log Z straight in log T between the nearest points of the viscosity line (Walther), Z ≈ ν + 0.7",
+    sources=[sources.VISCOSITY_LINE],
+    each=fuel_cases,
+)
+def viscosity(build: Build, case: str) -> float:
+    """Kinematic viscosity of the fuel in the lines."""
+    temperature = fuel_temperature(build, case)
+    stated = given(lambda: build.plumbing.fuel.grade.viscosity)
+    if stated is not None:
+        points = [(float(point.temperature), float(point.viscosity)) for point in stated]
+        return liquids.viscosity_from_points(temperature, points)
+    if is_diesel(build):
+        use_practice(build, DIESEL_VISCOSITY)
+        return liquids.viscosity_from_points(temperature, liquids.DIESEL_VISCOSITY_POINTS)
+    return use_practice(build, PETROL_VISCOSITY)
+
+
+# -- the supply line --------------------------------------------------------------------------------------------------
+@quantity(
+    "fuel.supply-velocity",
+    "speed",
+    "m/s",
+    formula="v = Q/(π/4·D²)",
+    sources=[sources.PIPE_FLOW],
+)
+def supply_velocity(build: Build) -> float:
+    """Velocity in the supply line at the engine's supply flow."""
+    return pipes.mean_velocity(build.engine.fuel.supply_flow, build.plumbing.fuel.supply.bore)
+
+
+@quantity(
+    "fuel.supply-reynolds",
+    formula="Re = v·D/ν; below 2000 the flow is laminar",
+    sources=[sources.PIPE_FLOW],
+    each=fuel_cases,
+)
+def supply_reynolds(build: Build, case: str) -> float:
+    """Reynolds number in the supply line."""
+    return pipes.reynolds_number(supply_velocity(build), build.plumbing.fuel.supply.bore, viscosity(build, case))
+
+
+@quantity(
+    "fuel.supply-friction",
+    "pressure_difference",
+    "kPa",
+    formula="Δp = f·L/D·ρ·v²/2, f = 64/Re when laminar, else Colebrook-White",
+    sources=[sources.PIPE_FLOW],
+    each=fuel_cases,
+)
+def supply_friction(build: Build, case: str) -> float:
+    """Wall friction of the supply line."""
+    line = build.plumbing.fuel.supply
+    return pipes.friction_loss(
+        flow=build.engine.fuel.supply_flow,
+        bore=line.bore,
+        length=line.length,
+        density=density(build, case),
+        kinematic_viscosity=viscosity(build, case),
+    )
+
+
+@quantity(
+    "fuel.supply-fittings",
+    "pressure_difference",
+    "kPa",
+    formula="Δp = ΣK·ρ·v²/2",
+    sources=[sources.PIPE_FLOW, sources.FITTINGS],
+    each=fuel_cases,
+)
+def supply_fittings(build: Build, case: str) -> float:
+    """Loss of the fittings of the supply line."""
+    line = build.plumbing.fuel.supply
+    return pipes.fittings_loss(
+        flow=build.engine.fuel.supply_flow,
+        bore=line.bore,
+        density=density(build, case),
+        loss_coefficient=line.fittings_k,
+    )
+
+
+@quantity(
+    "fuel.supply-lift",
+    "pressure_difference",
+    "kPa",
+    formula="Δp = ρ·g·h from the lowest fuel level up to the engine's fuel inlet",
+    sources=[sources.PIPE_FLOW],
+    each=fuel_cases,
+)
+def supply_lift(build: Build, case: str) -> float:
+    """Pressure that raising the fuel takes."""
+    return pipes.lift_pressure(build.plumbing.fuel.supply.lift, density(build, case))
+
+
+@quantity(
+    "fuel.filter-drop",
+    "pressure_difference",
+    "kPa",
+    formula="sum over the filters ahead of the engine's inlet, due to be changed; cold as stated, "
+    "else warm drop · μ_cold/μ_warm (Darcy)",
+    sources=[sheet("plumbing.fuel.filters.primary.drop_dirty"), sources.POROUS_FLOW],
+    each=fuel_cases,
+)
+def filter_drop(build: Build, case: str) -> float:
+    """Pressure that the filters ahead of the engine's fuel inlet take."""
+    elements = [element for element in build.plumbing.fuel.filters.values() if is_fitted(element)]
+    return sum(_drop_of(build, element, case) for element in elements if element.place != "engine")
+
+
+def _drop_of(build: Build, element: Any, case: str) -> float:
+    warm: float = element.drop_dirty
+    if case == WARM:
+        return warm
+    stated = given(lambda: element.drop_cold)
+    if stated is not None:
+        return float(stated)
+    warm_mu, cold_mu = (density(build, c) * viscosity(build, c) for c in (WARM, COLD))
+    return pipes.porous_drop(warm, warm_mu, cold_mu)
+
+
+@quantity(
+    "fuel.supply-loss",
+    "pressure_difference",
+    "kPa",
+    formula="friction + fittings + lift + filters",
+    sources=[sources.PIPE_FLOW],
+    each=fuel_cases,
+)
+def supply_loss(build: Build, case: str) -> float:
+    """Pressure lost between the fuel in the tank and the engine's fuel inlet."""
+    return (
+        supply_friction(build, case)
+        + supply_fittings(build, case)
+        + supply_lift(build, case)
+        + filter_drop(build, case)
+    )
+
+
+def sucks(build: Build) -> bool:
+    """Whether the engine's own pump draws the fuel from the tank with no pump ahead of it."""
+    return build.engine.fuel.feed == "suction" and not is_fitted(build.plumbing.fuel.pump)
+
+
+@quantity(
+    "fuel.suction-loss",
+    "pressure_difference",
+    "kPa",
+    formula="the greater of fuel.supply-loss warm and cold",
+    sources=[sources.PIPE_FLOW],
+    each=lambda build: [()] if sucks(build) else [],
+)
+def suction_pressure_loss(build: Build) -> float:
+    """Depression at the engine's fuel inlet."""
+    return max(supply_loss(build, case) for case in (WARM, COLD))
+
+
+def supply_loss_in_bore(build: Build, bore: float) -> float:
+    """What fuel.suction-loss would be in another bore [m]: for naming the bore that would pass."""
+    line = build.plumbing.fuel.supply
+    return max(
+        pipes.pressure_loss(
+            flow=build.engine.fuel.supply_flow,
+            bore=bore,
+            length=line.length,
+            density=density(build, case),
+            kinematic_viscosity=viscosity(build, case),
+            loss_coefficient=line.fittings_k,
+            lift=line.lift,
+        )
+        + filter_drop(build, case)
+        for case in (WARM, COLD)
+    )
+
+
+# -- the feed pump ----------------------------------------------------------------------------------------------------
+@quantity(
+    "fuel.feed-flow-needed",
+    "volume_flow",
+    "L/h",
+    formula="margin · supply flow for a diesel, margin · burn at full load for a petrol engine",
+    sources=[sheet("engine.fuel.feed_flow_margin")],
+)
+def feed_flow_needed(build: Build) -> float:
+    """Flow that a feed pump must be able to give."""
+    wants, diesel = build.engine.fuel, is_diesel(build)
+    margin = or_practice(lambda: wants.feed_flow_margin, MARGIN_DIESEL if diesel else MARGIN_PETROL)
+    return margin * (wants.supply_flow if diesel else wants.burn)
+
+
+@quantity(
+    "fuel.feed-pressure-needed",
+    "gauge_pressure",
+    "kPa",
+    formula="least feed pressure at the engine + the greater fuel.supply-loss",
+    sources=[sheet("engine.fuel.inlet_pressure_min"), sources.PIPE_FLOW],
+)
+def feed_pressure_needed(build: Build) -> float:
+    """Pressure that a feed pump must hold at its outlet for the engine to get what it needs."""
+    return build.engine.fuel.inlet_pressure_min + max(supply_loss(build, case) for case in (WARM, COLD))
+
+
+@quantity(
+    "fuel.feed-pressure",
+    "gauge_pressure",
+    "kPa",
+    formula="pressure of the pump or its regulator - the greater fuel.supply-loss",
+    sources=[sources.PIPE_FLOW],
+    each=lambda build: [()] if is_fitted(build.plumbing.fuel.pump) else [],
+)
+def feed_pressure(build: Build) -> float:
+    """Feed pressure that reaches the engine at full flow."""
+    return build.plumbing.fuel.pump.pressure - max(supply_loss(build, case) for case in (WARM, COLD))
+
+
+@quantity(
+    "fuel.pump-flow",
+    "volume_flow",
+    "L/h",
+    formula="flow at fuel.feed-pressure-needed, straight lines between the points of the curve; "
+    "electric pumps times low voltage/voltage of the curve, with 11.5 V low in a 12 V system",
+    sources=[sheet("plumbing.fuel.pump.curve"), practice("the flow of an electric fuel pump goes with its voltage")],
+    each=lambda build: [()] if is_fitted(build.plumbing.fuel.pump) else [],
+)
+def pump_flow(build: Build) -> float:
+    """Flow that the feed pump gives at the pressure that is needed, at low voltage."""
+    pump = build.plumbing.fuel.pump
+    points = [(float(point.pressure), float(point.flow)) for point in pump.curve]
+    flow = curves.interpolate(points, feed_pressure_needed(build))
+    if pump.kind == "mechanical":
+        return flow
+    return flow * min(1.0, LOW_VOLTAGE_SHARE * build.electrics.nominal_voltage / pump.curve_voltage)
+
+
+# -- the return line --------------------------------------------------------------------------------------------------
+@quantity(
+    "fuel.return-friction",
+    "pressure_difference",
+    "kPa",
+    formula="as fuel.supply-friction, with the return flow in the return line",
+    sources=[sources.PIPE_FLOW],
+    each=fuel_cases,
+)
+def return_friction(build: Build, case: str) -> float:
+    """Wall friction of the return line."""
+    line = build.plumbing.fuel.return_line
+    return pipes.friction_loss(
+        flow=build.engine.fuel.return_flow,
+        bore=line.bore,
+        length=line.length,
+        density=density(build, case),
+        kinematic_viscosity=viscosity(build, case),
+    )
+
+
+def return_other(build: Build, bore: float, case: str) -> float:
+    """What the return line takes besides wall friction in a bore [m]: fittings, lift, check valve and cooler."""
+    line = build.plumbing.fuel.return_line
+    fittings = pipes.fittings_loss(
+        flow=build.engine.fuel.return_flow,
+        bore=bore,
+        density=density(build, case),
+        loss_coefficient=line.fittings_k,
+    )
+    cooler = build.plumbing.fuel.cooler.drop if is_fitted(build.plumbing.fuel.cooler) else 0.0
+    return fittings + pipes.lift_pressure(line.lift, density(build, case)) + line.check_valve_drop + cooler
+
+
+@quantity(
+    "fuel.return-pressure",
+    "pressure_difference",
+    "kPa",
+    formula="friction + ΣK·ρ·v²/2 + ρ·g·lift + check valve + cooler",
+    sources=[sources.PIPE_FLOW, sources.FITTINGS],
+    each=fuel_cases,
+)
+def return_pressure(build: Build, case: str) -> float:
+    """Pressure where fuel leaves the engine for the tank."""
+    return return_friction(build, case) + return_other(build, build.plumbing.fuel.return_line.bore, case)
+
+
+def return_pressure_in_bore(build: Build, bore: float) -> float:
+    """What the greater fuel.return-pressure would be in another bore [m]: for naming the bore that would pass."""
+    line = build.plumbing.fuel.return_line
+    return max(
+        pipes.friction_loss(
+            flow=build.engine.fuel.return_flow,
+            bore=bore,
+            length=line.length,
+            density=density(build, case),
+            kinematic_viscosity=viscosity(build, case),
+        )
+        + return_other(build, bore, case)
+        for case in (WARM, COLD)
+    )

@@ -1,0 +1,185 @@
+"""Derived numbers of the fuel tank: what slopes, air and heat make of it."""
+
+from __future__ import annotations
+
+from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity, sheet, use_practice
+from swaplint.engineering import gas_flow, tanks
+
+from .. import sources
+from .quantities import COLD, WARM, density
+
+HEAT_CAPACITY = 2000.0
+"""Specific heat capacity of diesel fuel and petrol, J/(kg K): 1.9 to 2.1 near 40 °C (Incropera, from memory)."""
+RETURN_RISE = Practice(
+    "return fuel 30 K hotter than the supply (25 to 40 K)", 30.0, practice("heating of the return of a common rail")
+)
+AIR_STILL = Practice(
+    "tank gives off 10 W/(m² K) to still air (8 to 12)", 10.0, practice("heat given off by a tank, standing")
+)
+AIR_MOVING = Practice(
+    "tank gives off 25 W/(m² K) to moving air (20 to 30)", 25.0, practice("heat given off by a tank, driving")
+)
+
+
+# -- the tank ---------------------------------------------------------------------------------------------------------
+def tank_box(build: Build) -> tanks.BoxTank:
+    """The tank as a box."""
+    tank = build.plumbing.fuel.tank
+    return tanks.BoxTank(tank.length, tank.width, tank.height)
+
+
+@quantity(
+    "fuel.unusable",
+    "volume",
+    "L",
+    formula="V = pick-up height · length · width",
+    sources=[sources.TANK_GEOMETRY],
+)
+def unusable(build: Build) -> float:
+    """Fuel that the pick-up cannot reach on the level."""
+    return tanks.unusable_volume(tank_box(build), build.plumbing.fuel.tank.pickup_height)
+
+
+@quantity(
+    "fuel.covering-volume",
+    "volume",
+    "L",
+    formula="volume under a plane surface through the pick-up, the worst of all tilts up to the steepest, both ways, "
+    "lengthwise and sideways together; a box without baffles",
+    sources=[sources.TANK_GEOMETRY],
+)
+def covering_volume(build: Build) -> float:
+    """Fuel that must be aboard for the pick-up to stay covered on the steepest working slopes."""
+    tank, design = build.plumbing.fuel.tank, build.build.design
+    mouth = tanks.PickUp(tank.pickup_height, tank.pickup_x, tank.pickup_y)
+    return tanks.worst_covering_volume(tank_box(build), mouth, design.tilt_long, design.tilt_side)
+
+
+@quantity(
+    "fuel.covering-share",
+    "share",
+    "%",
+    formula="fuel.covering-volume/tank capacity",
+    sources=[sources.TANK_GEOMETRY],
+)
+def covering_share(build: Build) -> float:
+    """Share of a full tank that must be aboard for the pick-up to stay covered on slopes."""
+    return covering_volume(build) / build.plumbing.fuel.tank.capacity
+
+
+@quantity(
+    "fuel.usable",
+    "volume",
+    "L",
+    formula="tank capacity - the greater of fuel.unusable and fuel.covering-volume, which holds the unusable fuel too",
+    sources=[sources.TANK_GEOMETRY],
+)
+def usable(build: Build) -> float:
+    """Fuel that can be burnt before air may reach the pick-up on a slope."""
+    return max(0.0, build.plumbing.fuel.tank.capacity - max(unusable(build), covering_volume(build)))
+
+
+@quantity("fuel.range", "length", "km", formula="usable fuel/consumption", sources=[practice("range of a tank")])
+def driving_range(build: Build) -> float:
+    """Distance that the usable fuel lasts."""
+    return usable(build) / build.plumbing.fuel.consumption
+
+
+@quantity("fuel.standing-time", "duration", "h", formula="usable fuel/burn", sources=[practice("range of a tank")])
+def standing_time(build: Build) -> float:
+    """Time that the usable fuel lasts in standing work."""
+    return usable(build) / build.plumbing.fuel.stationary_burn
+
+
+@quantity(
+    "fuel.vent-flow",
+    "volume_flow",
+    "L/min",
+    formula="burn, or the filling rate where the filler has no breather of its own",
+    sources=[practice("air that a tank breathes")],
+)
+def vent_flow(build: Build) -> float:
+    """Air that the vent must let through."""
+    tank, burn = build.plumbing.fuel.tank, build.engine.fuel.burn
+    return max(burn, 0.0 if tank.filler_breather else tank.filling_rate)
+
+
+@quantity(
+    "fuel.vent-drop",
+    "pressure_difference",
+    "kPa",
+    formula="Δp = (f·L/D + 1.5)·ρ·v²/2 of air at 15 °C + opening pressure of the vent's valve",
+    sources=[sources.PIPE_FLOW],
+)
+def vent_drop(build: Build) -> float:
+    """Pressure between the tank and the open air."""
+    vent = build.plumbing.fuel.vent
+    return (
+        gas_flow.vent_pressure_drop(flow=vent_flow(build), bore=vent.bore, length=vent.length) + vent.opening_pressure
+    )
+
+
+# -- heat -------------------------------------------------------------------------------------------------------------
+@quantity(
+    "fuel.return-heat",
+    "power",
+    "kW",
+    formula="Q = ρ·return flow·c_p·rise, c_p = 2.0 kJ/(kg K), fuel at 40 °C",
+    sources=[sources.HEAT_TRANSFER, sheet("engine.fuel.return_temp_rise")],
+)
+def return_heat(build: Build) -> float:
+    """Heat that the return brings to the tank."""
+    wants = build.engine.fuel
+    rise = or_practice(lambda: wants.return_temp_rise, RETURN_RISE)
+    return tanks.heating_power(wants.return_flow * density(build, WARM), HEAT_CAPACITY, rise)
+
+
+@quantity(
+    "fuel.tank-surface",
+    "area",
+    "m2",
+    formula="A = 2·(length·width + length·height + width·height)",
+    sources=[sources.TANK_GEOMETRY],
+)
+def tank_surface(build: Build) -> float:
+    """Surface of the tank."""
+    box = tank_box(build)
+    return 2.0 * (box.length * box.width + box.length * box.height + box.width * box.height)
+
+
+def tank_coefficient(build: Build) -> float:
+    """Heat that the tank's surface gives off, W/(m² K): still air where the vehicle works standing."""
+    standing = given(lambda: build.build.duty.stationary_power) is not None
+    return use_practice(build, AIR_STILL if standing else AIR_MOVING)
+
+
+def cooler_heat(build: Build) -> float:
+    """Heat that the cooler in the return takes, W."""
+    return build.plumbing.fuel.cooler.duty if is_fitted(build.plumbing.fuel.cooler) else 0.0
+
+
+@quantity(
+    "fuel.tank-temperature",
+    "temperature",
+    "degC",
+    formula="T = hottest air + (Q - cooler)/(U·A), settled, fuel well mixed",
+    sources=[sources.HEAT_TRANSFER],
+)
+def tank_temperature(build: Build) -> float:
+    """Temperature that the fuel in the tank settles at on the hottest day."""
+    heat = max(0.0, return_heat(build) - cooler_heat(build))
+    rise = tanks.steady_temperature_rise(heat, tank_coefficient(build), tank_surface(build))
+    return build.build.design.ambient_max + rise
+
+
+@quantity(
+    "fuel.heater-power-needed",
+    "power",
+    "W",
+    formula="P = ρ·Q·c_p·(CFPP - coldest air), 0 where the grade flows by itself",
+    sources=[sources.HEAT_TRANSFER],
+)
+def heater_power_needed(build: Build) -> float:
+    """Heat that warms the whole supply flow from the coldest air to the point where the filter stays open."""
+    step = max(0.0, build.plumbing.fuel.grade.cfpp - build.build.design.ambient_min)
+    return tanks.heating_power(build.engine.fuel.supply_flow * density(build, COLD), HEAT_CAPACITY, step)
