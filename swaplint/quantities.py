@@ -33,9 +33,12 @@ class Nonsense(Exception):
 
 
 @dataclass(slots=True)
-class _Outcome:
+class Computed:
+    """What computing a quantity led to."""
+
     value: Value | None
     problem: Exception | None
+    """Why there is no value: an input is unknown, a part is not fitted, the formula does not hold."""
     reads: Reads
 
 
@@ -79,24 +82,26 @@ class Quantity(Generic[P]):
             if outcome.problem is None or not view.probing:
                 view.quantity_cache[key] = outcome
         if view.stack:
-            view.stack[-1].add(outcome.reads)
-            view.stack[-1].quantities[quantity_key(self.id, args[1:])] = None
+            reads, name = view.stack[-1], quantity_key(self.id, args[1:])
+            reads.add(outcome.reads)
+            reads.quantities[name] = None
+            reads.uses[name] = outcome
         if outcome.problem is not None:
             raise outcome.problem
         return cast(Value, outcome.value)
 
-    def _compute(self, view: View, args: tuple[Any, ...], key: tuple[Any, ...]) -> _Outcome:
+    def _compute(self, view: View, args: tuple[Any, ...], key: tuple[Any, ...]) -> Computed:
         reads = Reads()
         view.stack.append(reads)
         try:
             number = self.function(*args)  # type: ignore[call-arg]
         except (Unknown, NotFitted, ValueError) as problem:
-            return _Outcome(None, problem.with_traceback(None), reads)
+            return Computed(None, problem.with_traceback(None), reads)
         finally:
             view.stack.pop()
         if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
             raise Nonsense(f"the quantity {self.id} returned {number!r}, which is not a finite number")
-        return _Outcome(Value.of(number, self.kind, self.unit, f"{self.id}"), None, reads)
+        return Computed(Value.of(number, self.kind, self.unit, f"{self.id}"), None, reads)
 
     def subjects(self, view: View) -> list[tuple[Any, ...]]:
         """The arguments to call it with, besides the build: one empty tuple, or one per part."""

@@ -64,8 +64,12 @@ class Reads:
     """What was read while a rule or a quantity ran, in order, each once."""
 
     fields: dict[str, None] = field(default_factory=dict)
+    own: dict[str, None] = field(default_factory=dict)
+    """Those of the fields that were read directly, and not only by a quantity that was used."""
     quantities: dict[str, None] = field(default_factory=dict)
     """Keys of the quantities that were used, see `swaplint.quantities`."""
+    uses: dict[str, Any] = field(default_factory=dict)
+    """Those of the quantities that were used directly, each with its `Computed`."""
     unknown: dict[str, None] = field(default_factory=dict)
     """Fields that are not stated: what the rule lacks, or what a fallback stands in for."""
     optional: dict[str, None] = field(default_factory=dict)
@@ -74,7 +78,7 @@ class Reads:
     """The common-practice fallbacks that stood in for a missing value, by name."""
 
     def add(self, other: Reads) -> None:
-        """Take over all that another record holds."""
+        """Take over all that the record of a quantity holds, but for what only that one read directly."""
         self.fields.update(other.fields)
         self.quantities.update(other.quantities)
         self.unknown.update(other.unknown)
@@ -128,7 +132,8 @@ class View:
     def record(self, path: str) -> None:
         """Note that a field was read."""
         if self.stack:
-            self.stack[-1].fields[path] = None
+            reads = self.stack[-1]
+            reads.fields[path] = reads.own[path] = None
 
     def reads(self) -> Reads:
         """The record being kept now."""

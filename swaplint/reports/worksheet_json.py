@@ -1,0 +1,73 @@
+"""The JSON report of `worksheet`. Its format is a contract: fields are added, never renamed or dropped."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from swaplint.numbers import in_unit
+from swaplint.reports import json_report
+from swaplint.reports.json_report import FORMAT, input_json, problem_json, source_json
+from swaplint.results import Inspection
+from swaplint.rule import STAGES
+from swaplint.worksheet import Entry, Gap, Term, Worksheet
+
+
+def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
+    """A worksheet as plain data."""
+    stated = stated_in(sheet)
+    return {
+        "format": FORMAT,
+        "spec": sheet.spec.label,
+        "packs": [{"name": pack.name, "version": pack.version} for pack in sheet.packs],
+        "quantities": [_entry(stated, entry) for entry in sheet.entries],
+        "unknown": [{**_gap(gap), "fields": list(gap.fields)} for gap in sheet.unknown],
+        "out_of_range": [{**_gap(gap), "why": gap.why} for gap in sheet.out_of_range],
+        "not_fitted": [{**_gap(gap), "why": gap.why} for gap in sheet.not_fitted],
+        "problems": [problem_json(problem) for problem in sheet.problems],
+    }
+
+
+def stated_in(sheet: Worksheet) -> Inspection:
+    """What the spec states, in the shape that the words for inputs and sources of an inspection take."""
+    return Inspection(sheet.spec, STAGES[0], facts=sheet.facts)
+
+
+def _entry(stated: Inspection, entry: Entry) -> dict[str, Any]:
+    quantity = entry.quantity
+    return {
+        "id": quantity.id,
+        "subject": entry.subject or None,
+        "value": in_unit(entry.value, quantity.kind, quantity.unit),
+        "unit": quantity.unit or None,
+        "title": quantity.title,
+        "formula": quantity.formula,
+        "inputs": [input_json(stated, path) for path in entry.inputs],
+        "uses": list(dict.fromkeys(term.id for term in entry.terms)),
+        "terms": [_term(term) for term in entry.terms],
+        "fallbacks": list(entry.practices),
+        "sources": [source_json(stated, source) for source in entry.sources],
+    }
+
+
+def _term(term: Term) -> dict[str, Any]:
+    """A quantity that was used, with the value that it had."""
+    return {
+        "id": term.id,
+        "subject": term.subject or None,
+        "value": in_unit(term.value, term.kind, term.unit),
+        "unit": term.unit or None,
+    }
+
+
+def _gap(gap: Gap) -> dict[str, Any]:
+    return {"id": gap.quantity.id, "subject": gap.subject or None}
+
+
+def dumps(data: object) -> str:
+    """JSON text that cannot steer a terminal either: what is not printable is written as an escape."""
+    return "".join(c if c.isprintable() or c == "\n" else _escape(c) for c in json_report.dumps(data))
+
+
+def _escape(character: str) -> str:
+    units = character.encode("utf-16-be", "surrogatepass")
+    return "".join(f"\\u{units[i]:02x}{units[i + 1]:02x}" for i in range(0, len(units), 2))

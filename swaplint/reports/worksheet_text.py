@@ -1,0 +1,247 @@
+"""The calculation sheet: the text report of `worksheet`, laid out so that a person can redo it from top to bottom."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+
+from swaplint.cautions import CLOSING
+from swaplint.numbers import shown
+from swaplint.reports.layout import Sheet, Style, safe
+from swaplint.reports.values import stated_words
+from swaplint.reports.worksheet_json import stated_in
+from swaplint.results import Inspection, sheet_citation
+from swaplint.sources import Source
+from swaplint.spec.loading import LoadedSpec
+from swaplint.worksheet import Entry, Gap, Term, Worksheet, system_of
+
+DIGITS = 5
+"""Significant digits: one more than a finding shows, so that rounding does not hide what redoing by hand gives."""
+_INDENT = 3
+_LABEL = 9
+
+
+def worksheet_sheet(worksheet: Worksheet, width: int) -> Sheet:
+    """The whole sheet."""
+    return _Sheet(worksheet, width).sheet
+
+
+class _Sheet:
+    """One worksheet being laid out."""
+
+    def __init__(self, worksheet: Worksheet, width: int) -> None:
+        self.sheet = Sheet.of_width(width)
+        self.worksheet = worksheet
+        self.spec = worksheet.spec
+        self.stated: Inspection = stated_in(worksheet)
+        self.listed: dict[tuple[str, ...], str] = {}
+        """Tables of values that stand on the sheet already, with the quantity that they stand under."""
+        self.above: set[str] = set()
+        """The quantities that stand on the sheet already."""
+        self._head()
+        for system, of_system in groupby(worksheet.entries, key=lambda entry: system_of(entry.quantity.id)):
+            self.sheet.heading(system.upper())
+            for id, group in groupby(of_system, key=lambda entry: entry.quantity.id):
+                self._quantity(list(group))
+                self.above.add(id)
+                self.sheet.blank()
+        self._gaps("NOT KNOWN YET", worksheet.unknown)
+        self._gaps("OUTSIDE THE FORMULA'S RANGE", worksheet.out_of_range)
+        self._gaps("NOT FITTED", worksheet.not_fitted)
+        self.sheet.blank()
+        self.sheet.wrapped(CLOSING, style="italic")
+
+    def _head(self) -> None:
+        name = self.spec.stated("build.name")
+        self.sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
+        packs = ", ".join(f"{pack.name} {pack.version}" for pack in self.worksheet.packs) or "no rule pack"
+        self.sheet.wrapped(f"Worksheet of {self.spec.label}, computed with {packs}")
+        counts = [
+            f"{len(entries)} {words}"
+            for entries, words in (
+                (self.worksheet.entries, "values"),
+                (self.worksheet.unknown, "not known yet"),
+                (self.worksheet.out_of_range, "outside the range of their formula"),
+                (self.worksheet.not_fitted, "of parts that are not fitted"),
+            )
+            if entries or words == "values"
+        ]
+        self.sheet.wrapped(", ".join(counts))
+
+    # -- one quantity ------------------------------------------------------------------------------------------
+    def _quantity(self, entries: Sequence[Entry]) -> None:
+        first = entries[0]
+        alone = len(entries) == 1 and not first.subject
+        if alone:
+            self._dotted(first.quantity.title, _value(first), left_style="bold", right_style="bold")
+        else:
+            self.sheet.wrapped(first.quantity.title, style="bold")
+        self.sheet.wrapped(first.quantity.id, indent=_INDENT, style="dim")
+        self._labelled("formula", first.quantity.formula)
+        inputs = [path for path in first.inputs if all(path in entry.inputs for entry in entries)]
+        terms = [term for term in first.terms if all(term in entry.terms for entry in entries)]
+        self._terms(terms)
+        judged = dict.fromkeys(path for entry in entries for path in _numbers_judged(entry))
+        self._inputs([*judged, *(path for path in inputs if path not in judged)], first.quantity.id)
+        if not alone:
+            self._parts(entries, {*inputs, *judged}, set(terms))
+        for practice in dict.fromkeys(name for entry in entries for name in entry.practices):
+            self._labelled("fallback", f"{practice} (common practice, because nobody states it)")
+        for source in dict.fromkeys(source for entry in entries for source in entry.sources):
+            self._labelled("source", self._source(source))
+
+    def _labelled(self, label: str, text: str) -> None:
+        self.sheet.wrapped(text, label=label, indent=_INDENT, hang=_LABEL)
+
+    def _terms(self, terms: Iterable[Term]) -> None:
+        label = "from"
+        for term in terms:
+            where = "above" if term.id in self.above else "below" if self._on_sheet(term.id) else "not on this sheet"
+            self._dotted(_used(term, ""), where, indent=_INDENT, label=label, hang=_LABEL)
+            label = ""
+
+    def _on_sheet(self, id: str) -> bool:
+        return any(entry.quantity.id == id for entry in self.worksheet.entries)
+
+    def _inputs(self, paths: Sequence[str], id: str) -> None:
+        label = "with"
+        for base, group in groupby(paths, key=_collection):
+            for left, right in self._rows(base, list(group), id):
+                self._dotted(left, right, indent=_INDENT, label=label, hang=_LABEL)
+                label = ""
+
+    def _rows(self, base: str, paths: list[str], id: str) -> list[tuple[str, str]]:
+        if "[" not in paths[0]:
+            return [(f"{path} = {stated_words(self.stated, path)}", self._where(path)) for path in paths]
+        if "." not in paths[0].removeprefix(base):
+            values = ", ".join(stated_words(self.stated, path) for path in paths)
+            name = base if len(paths) > 1 else paths[0]
+            return [(f"{name} = {values}", self._where(paths[0]))]
+        first = self.listed.setdefault(tuple(paths), id)
+        if first != id:
+            return [(f"{base}, as listed under {first}", self._where(base))]
+        points = [list(group) for _, group in groupby(paths, key=lambda path: path.rsplit(".", 1)[0])]
+        names = {tuple(path.rsplit(".", 1)[1] for path in point) for point in points}
+        if len(names) > 1:
+            return [(f"{path} = {stated_words(self.stated, path)}", self._where(path)) for path in paths]
+        values = "; ".join(", ".join(stated_words(self.stated, path) for path in point) for point in points)
+        return [(f"{base} ({', '.join(names.pop())}): {values}", self._where(base))]
+
+    def _where(self, path: str) -> str:
+        place = self.spec.place(path)
+        return place_words(self.spec, place.file, place.line)
+
+    def _parts(self, entries: Sequence[Entry], shared_inputs: set[str], shared_terms: set[Term]) -> None:
+        """One line for each part with its value; beside or below it what only this part is computed from."""
+        rows = [self._part(entry, shared_inputs, shared_terms) for entry in entries]
+        room = self.sheet.width - _INDENT - _LABEL - 5
+        fit = all(len("; ".join([left, *own])) + len(value) <= room for left, own, value in rows)
+        label = "for"
+        for left, own, value in rows:
+            beside = "; ".join([left, *own]) if fit else left
+            self._dotted(beside, value, indent=_INDENT, label=label, hang=_LABEL, right_style="bold")
+            if own and not fit:
+                self.sheet.wrapped("; ".join(own), indent=_INDENT + _LABEL + 2, style="dim")
+            label = ""
+
+    def _part(self, entry: Entry, shared_inputs: set[str], shared_terms: set[Term]) -> tuple[str, list[str], str]:
+        """The part, what only it is computed from, and its value."""
+        left = part_words(entry.subject)
+        judged = _numbers_judged(entry)
+        if judged:
+            left += f" = {', '.join(stated_words(self.stated, path) for path in judged)}"
+        own = [_used(term, entry.subject) for term in entry.terms if term not in shared_terms]
+        own += [
+            f"{_below(path, entry.subject)} = {stated_words(self.stated, path)} ({self._where(path)})"
+            for path in entry.inputs
+            if path not in shared_inputs
+        ]
+        return left, own, _value(entry)
+
+    def _source(self, source: Source) -> str:
+        if source.field:
+            title, _ = sheet_citation(self.stated, source)
+            return f"{title}: {source.field}, {self._where(source.field)}"
+        clause = f", {source.clause}" if source.clause else ""
+        known = "" if source.known in (source.kind, "published") else f", {source.known}"
+        return f"{source.title}{clause} ({source.kind.replace('-', ' ')}{known})"
+
+    # -- what has no value -------------------------------------------------------------------------------------
+    def _gaps(self, heading: str, gaps: Sequence[Gap]) -> None:
+        if not gaps:
+            return
+        self.sheet.heading(f"{heading} ({len(gaps)})")
+        for gap in gaps:
+            of = f", {part_words(gap.subject)}" if gap.subject else ""
+            self.sheet.wrapped(f"{gap.quantity.title}{of}")
+            self.sheet.wrapped(gap.quantity.id, indent=_INDENT, style="dim")
+            if gap.fields:
+                self._labelled("lacks", ", ".join(gap.fields))
+            if gap.why:
+                self._labelled("because", gap.why)
+
+    # -- layout ------------------------------------------------------------------------------------------------
+    def _dotted(
+        self,
+        left: str,
+        right: str,
+        *,
+        indent: int = 0,
+        label: str = "",
+        hang: int = 0,
+        left_style: Style = "",
+        right_style: Style = "dim",
+    ) -> None:
+        """Something at the left and something at the right with dots between; on more lines where one is too short."""
+        hanging = " " * (indent + hang)
+        room = self.sheet.width - len(hanging)
+        lines = textwrap.wrap(safe(left), room, break_on_hyphens=False) or [""]
+        for number, text in enumerate(lines):
+            start = (" " * indent + label.ljust(hang) if number == 0 else hanging, "dim")
+            if number < len(lines) - 1 or len(text) + 5 + len(right) > room:
+                self.sheet.line(start, (text, left_style))
+            else:
+                dots = "." * (room - len(text) - len(right) - 2)
+                self.sheet.line(start, (text, left_style), (f" {dots} ", "dim"), (right, right_style))
+                return
+        self.sheet.line((right.rjust(self.sheet.width), right_style))
+
+
+def _numbers_judged(entry: Entry) -> list[str]:
+    """The parts that an entry is about, where they are stated numbers: a gear."""
+    return [path for path in entry.subject.split(" ") if path in entry.inputs]
+
+
+def _used(term: Term, subject: str) -> str:
+    name = term.id if term.subject == subject else _name(term)
+    return f"{name} = {shown(term.value, term.kind, term.unit, digits=DIGITS)}"
+
+
+def _value(entry: Entry) -> str:
+    return shown(entry.value, entry.quantity.kind, entry.quantity.unit, digits=DIGITS)
+
+
+def _name(term: Term) -> str:
+    return f"{term.id} of {part_words(term.subject)}" if term.subject else term.id
+
+
+def _collection(path: str) -> str:
+    return path.split("[", 1)[0] if "[" in path else path
+
+
+def _below(path: str, subject: str) -> str:
+    """A field's name inside the part that is spoken of."""
+    return path.removeprefix(f"{subject}.") if subject else path
+
+
+def part_words(subject: str) -> str:
+    """A part's path, or two of one list: 'driveline.gearbox.ratios[1] to [2]'."""
+    first, *others = subject.split(" ")
+    base = first.split("[", 1)[0]
+    return " to ".join([first, *(o.removeprefix(base) if o.startswith(base + "[") else o for o in others)])
+
+
+def place_words(spec: LoadedSpec, file: str, line: int) -> str:
+    """Where something is written: a line of the spec, or of a data sheet."""
+    return f"line {line}" if file == spec.label else f"{file.rsplit('/', 1)[-1]}, line {line}"
