@@ -7,6 +7,6 @@ from collections.abc import Sequence
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the `swaplint` command. Returns the exit status."""
-    from swaplint.cli.main import run
+    from swaplint.cli.program import run
 
     return run(arguments)

@@ -7,7 +7,7 @@ import os
 import sys
 
 from swaplint.cli.common import say, write_out
-from swaplint.cli.main import BROKEN, OK, UNREADABLE, add_pack_option
+from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_option
 from swaplint.draft import draft
 from swaplint.host.packs import load_rule_base
 from swaplint.rule import STAGES, SYSTEMS

@@ -8,7 +8,7 @@ import time
 
 from swaplint import __version__
 from swaplint.cli.common import load_specs, say, write_out
-from swaplint.cli.main import BROKEN, OK, SHUT, UNREADABLE, add_pack_options
+from swaplint.cli.program import BROKEN, OK, SHUT, UNREADABLE, add_pack_options
 from swaplint.host.packs import load_rule_base
 from swaplint.host.problems import Problem
 from swaplint.results import Report

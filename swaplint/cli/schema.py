@@ -7,7 +7,7 @@ import json
 import sys
 
 from swaplint.cli.common import say, write_out
-from swaplint.cli.main import BROKEN, OK, UNREADABLE, add_pack_option
+from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_option
 from swaplint.host.packs import load_rule_base
 from swaplint.host.problems import Problem
 from swaplint.spec.fields import nearest

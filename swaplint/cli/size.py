@@ -7,7 +7,7 @@ import sys
 from typing import Any
 
 from swaplint.cli.common import load_specs, say, write_out
-from swaplint.cli.main import BROKEN, OK, UNREADABLE, add_pack_options
+from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.inspection import inspect
 from swaplint.rule import STAGES

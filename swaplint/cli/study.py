@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from swaplint.cli.common import load_specs, say, write_out
-from swaplint.cli.main import BROKEN, OK, UNREADABLE, add_pack_options
+from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
 from swaplint.cli.size import field_facts, question, split_values, write_sheet
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.rule import STAGES

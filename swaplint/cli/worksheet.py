@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from swaplint.cli.common import load_specs, say, write_out
-from swaplint.cli.main import BROKEN, OK, UNREADABLE, add_pack_options
+from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
 from swaplint.host.packs import load_rule_base
 from swaplint.host.problems import Problem
 from swaplint.rule import SYSTEMS

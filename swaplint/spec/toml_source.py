@@ -18,15 +18,16 @@ from typing import Any
 PathKey = tuple[str | int, ...]
 """A path inside one file: table keys and, for items of a list, their index from 0."""
 
-MAX_BYTES = 2_000_000
+MAX_BYTES = 500_000
 """Largest file that is read. A full build spec is under 100 kB; the bound keeps hostile input quick."""
 
-MAX_NESTING = 60
+MAX_NESTING = 30
 """Deepest nesting of tables and lists that is accepted; a build spec needs eight."""
 
-_LONG_KEY = re.compile(
-    r"""(?:(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')[ \t]*\.[ \t]*){60}""",
-)
+# A key of very many parts costs tomllib a time that grows with their square, so it is looked for beforehand. The
+# possessive repetitions (`++`) and the look behind keep the search itself linear.
+_KEY_PART = r"""(?:[A-Za-z0-9_-]++|"(?:[^"\\\n]++|\\.)*+"|'[^'\n]*+')"""
+_LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_.-])(?:{_KEY_PART}[ \t]*+\.[ \t]*+){{{MAX_NESTING}}}")
 
 
 class SpecError(Exception):
@@ -159,9 +160,11 @@ def _parse(text: str, label: str) -> TomlFile:
         raise _syntax_error(file, str(error)) from None
     except RecursionError:
         raise _too_deep(file) from None
-    except ValueError as error:  # an integer of thousands of digits, a date that does not exist
-        raise SpecError(f"is not valid TOML: {_sentence(str(error))}", label) from None
-    file.spans = _collect_spans(text)
+    except ValueError as error:  # an integer of thousands of digits
+        digits = _MANY_DIGITS.search(text)
+        place = file.line_column(digits.start() if digits else 0)
+        raise SpecError(f"is not valid TOML: {_sentence(str(error))}", label, *place) from None
+    file.spans = _collect_spans(file)
     return file
 
 
@@ -195,17 +198,18 @@ def _too_deep(file: TomlFile) -> SpecError:
 
 def _too_big(label: str, size: int) -> SpecError:
     return SpecError(
-        f"is {size / 1e6:.1f} MB; a build spec or data sheet of more than {MAX_BYTES / 1e6:.0f} MB is not read",
+        f"is {size / 1000:.0f} kB; a build spec or data sheet of more than {MAX_BYTES // 1000} kB is not read",
         label,
     )
 
 
-_AT = re.compile(r"\s*\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_AT = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)$")
+_MANY_DIGITS = re.compile(r"(?<![0-9_])[0-9_]{4300,}")
 
 
 def _syntax_error(file: TomlFile, message: str) -> SpecError:
     match = _AT.search(message)
-    what = _sentence(_AT.sub("", message))
+    what = _sentence(message[: match.start()] if match else message)
     if match and match.group(1):
         line, column = int(match.group(1)), int(match.group(2))
     else:
@@ -217,7 +221,9 @@ def _sentence(message: str) -> str:
     message = message.strip().rstrip(".")
     if "integer string conversion" in message:
         return "an integer of thousands of digits"
-    return message[:1].lower() + message[1:300]
+    if len(message) > 200:
+        message = f"{message[:150]}...{message[-40:]}"
+    return message[:1].lower() + message[1:]
 
 
 def _open_without_blocking(name: str, flags: int) -> int:
@@ -225,15 +231,23 @@ def _open_without_blocking(name: str, flags: int) -> int:
     return os.open(name, flags | getattr(os, "O_NONBLOCK", 0))
 
 
-def _collect_spans(text: str) -> dict[PathKey, Spans]:
+def _collect_spans(file: TomlFile) -> dict[PathKey, Spans]:
     # Imported here: only a run that reads a file needs it.
     import spanned_toml
 
+    # The parser asks `key in table` for every key; without this its answer walks through all keys of the table.
+    table_class: Any = type(spanned_toml.loads(""))
+    if not hasattr(table_class, "__contains__"):
+        table_class.__contains__ = lambda self, key: key in self.inner()
+    text = file.text
     spans: dict[PathKey, Spans] = {}
     # tomllib treats CRLF as one line end; spanned_toml drops the CR before it counts, which would shift offsets.
     # A CR becomes a space in front of the LF, which keeps every offset (it may stand inside a multi-line string,
     # whose value is never read from here).
-    root = spanned_toml.loads(text.replace("\r\n", " \n"))
+    try:
+        root = spanned_toml.loads(text.replace("\r\n", " \n"))
+    except spanned_toml.TOMLDecodeError as error:  # TOML newer than 1.0, which a later tomllib may accept
+        raise _syntax_error(file, str(error)) from None
 
     def span_of(node: Any) -> tuple[int, int] | None:
         where = node.span()
@@ -265,11 +279,21 @@ def _table_header(text: str, table: Any) -> tuple[int, int] | None:
     while pending:
         for key, child in pending.pop().inner().items():
             start = key.span().start
+            if isinstance(child.inner(), list) and not child.span().stop:
+                start = _header_before(text, start)  # the key stands in the header of an inner array of tables
             first = start if first is None else min(first, start)
             if isinstance(child.inner(), dict):
                 pending.append(child)
     if first is None:
         return None
-    start = text.rfind("[[", 0, first)
+    start = _header_before(text, first)
     end = text.find("]]", start)
     return (start, end + 2) if 0 <= start < end else None
+
+
+def _header_before(text: str, offset: int) -> int:
+    """Where the last `[[` that begins a line stands before an offset; -1 where there is none."""
+    while (offset := text.rfind("[[", 0, offset)) >= 0:
+        if not text[text.rfind("\n", 0, offset) + 1 : offset].strip(" \t"):
+            break
+    return offset

@@ -10,10 +10,10 @@ from typing import Any
 
 import jsonschema  # type: ignore[import-untyped]
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from swaplint.cli.main import run
+from swaplint.cli.program import run
 from swaplint.draft import draft, inline, pattern
 from swaplint.host.packs import load_rule_base
 from swaplint.inspection import inspect
@@ -84,6 +84,7 @@ def _plain(data: Any) -> Any:
     return data if isinstance(data, str | int | float | bool) else data.isoformat()
 
 
+@settings(deadline=None, max_examples=50)
 @given(st.data())
 def test_can_be_read_with_any_lines_uncommented(data: st.DataObject) -> None:
     lines = text_of().splitlines()

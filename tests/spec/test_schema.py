@@ -18,7 +18,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from swaplint.cli.main import run
+from swaplint.cli.program import run
 from swaplint.host.packs import load_rule_base
 from swaplint.kit.edits import edited_data, sound_text
 from swaplint.spec.fields import FieldFacts, Section, nearest
