@@ -1,0 +1,294 @@
+"""Fuzzing: specs, data sheets and packs that nobody would write, through every format.
+
+    python tests/bench/fuzz.py 20000 [--seed 1] [--cores 2]
+
+Each case takes the sound spec or an example and changes it: fields deleted, doubled, swapped, scaled, retyped, filled
+with hostile text, sheets and bytes damaged, packs that misbehave. It must end with an exit status of 0 to 3, without a
+traceback, within two seconds, and its JSON and SARIF must parse. What fails is printed with what repeats it.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import copy
+import io
+import json
+import multiprocessing
+import random
+import shutil
+import sys
+import tempfile
+import time
+import tomllib
+import traceback
+from pathlib import Path
+from typing import Any
+
+import tomli_w
+
+LIMIT_SECONDS = 2.0
+ROOT = Path(__file__).resolve().parents[2]
+
+HOSTILE: list[Any] = [
+    "",
+    " ",
+    "\u0000",
+    "\x1b[2J\x1b[31m",
+    "\u202e\u2066evil",
+    "9**9**9**2 kg",
+    "1e400 kg",
+    "nan kg",
+    "-0 mm",
+    "1/0 in",
+    "４ kg",
+    "1,2,3 kg",
+    "A" * 5000,
+    "{}{0}%s%n",
+    "../../../etc/passwd",
+    "/dev/zero",
+    "<script>",
+    "=1+1",
+    "${jndi:x}",
+    0,
+    -1,
+    1e308,
+    -1e308,
+    float("inf"),
+    float("nan"),
+    2**62,
+    True,
+    False,
+    [],
+    {},
+    [[]],
+    [1, "a", True],
+    {"value": "1 kg"},
+    {"value": "1 kg", "tol": "1000 %", "basis": "guessed"},
+    {"value": 3, "tol": -1},
+    {"fitted": False},
+    {"sheet": "tender.toml"},
+]
+
+
+def leaves(node: Any, path: tuple[Any, ...] = ()) -> list[tuple[Any, ...]]:
+    """Every path in the data, tables and lists included."""
+    out = [path] if path else []
+    if isinstance(node, dict):
+        for key, value in node.items():
+            out += leaves(value, (*path, key))
+    elif isinstance(node, list):
+        for index, value in enumerate(node):
+            out += leaves(value, (*path, index))
+    return out
+
+
+def at(data: Any, path: tuple[Any, ...]) -> Any:
+    """What stands at a path."""
+    for key in path:
+        data = data[key]
+    return data
+
+
+def put(data: Any, path: tuple[Any, ...], value: Any) -> None:
+    """Put a value at a path that is there."""
+    at(data, path[:-1])[path[-1]] = value
+
+
+def mutate(data: Any, dice: random.Random) -> None:
+    """Make one change."""
+    paths = leaves(data)
+    if not paths:
+        return
+    path = dice.choice(paths)
+    kind = dice.randrange(9)
+    holder = at(data, path[:-1])
+    value = holder[path[-1]]
+    if kind == 0:
+        del holder[path[-1]]
+    elif kind == 1 and isinstance(holder, dict):
+        holder[str(path[-1]) + dice.choice(["x", "_2", " ", "\u200b", ".y"])] = copy.deepcopy(value)
+    elif kind == 2:
+        other = dice.choice(paths)
+        if other[: len(path)] != path and path[: len(other)] != other:
+            one, two = copy.deepcopy(at(data, path)), copy.deepcopy(at(data, other))
+            put(data, path, two)
+            put(data, other, one)
+    elif kind == 3 and isinstance(value, int | float) and not isinstance(value, bool):
+        holder[path[-1]] = value * dice.choice([0, -1, 1e-9, 10, 25.4, 1e6, 1e300])
+    elif kind == 4 and isinstance(value, str) and " " in value:
+        number, _, unit = value.partition(" ")
+        factor = dice.choice(["0", "-", "1e9", "1e-9", "00"])
+        holder[path[-1]] = f"{factor}{number if factor in '-00' else ''} {unit}"
+    elif kind == 5 and isinstance(value, str) and " " in value:
+        holder[path[-1]] = value.split(" ")[0] + " " + dice.choice(["kg", "m", "degC", "%", "AWG", "psig", "K", "h"])
+    elif kind == 6 and isinstance(value, str | int | float):
+        holder[path[-1]] = {
+            "value": value,
+            "tol": dice.choice(["5 %", "100 %", "1 K", 0.5, "2 mm", ""]),
+            "basis": dice.choice(["assumed", "measured", "catalogue", "x"]),
+        }
+    elif kind == 7 and isinstance(value, list):
+        holder[path[-1]] = value * dice.choice([0, 2, 30])
+    else:
+        holder[path[-1]] = copy.deepcopy(dice.choice(HOSTILE))
+
+
+def damage(raw: bytes, dice: random.Random) -> bytes:
+    """Damage bytes, now and then."""
+    if dice.random() > 0.15 or not raw:
+        return raw
+    where = dice.randrange(len(raw))
+    junk = dice.choice(
+        [b"\xff", b"\x00", b"[", b"]" * 50, b'"', b"'''", b"\r", b"=", b"[" * 500, b"\xef\xbb\xbf", b"#"]
+    )
+    return raw[:where] + junk + raw[where + dice.randrange(3) :]
+
+
+def written(data: Any, dice: random.Random) -> bytes:
+    """The data as TOML, or the nearest thing to it."""
+    try:
+        return damage(tomli_w.dumps(data).encode("utf-8", "surrogatepass"), dice)
+    except (TypeError, ValueError, AttributeError):
+        return damage(repr(data).encode(), dice)
+
+
+PACK = """
+from swaplint.api import *
+import math, time
+SOURCE = practice("fuzz")
+@hookimpl
+def swaplint_pack():
+    return {pack}
+@quantity("gearing.fuzz", {quantity_kind}, formula="x", sources=[SOURCE])
+def q(build):
+    "A number"
+    return {quantity}
+@rule("{id}", level={level}, due={due}, sources={sources}, about={about}, bad=[{{}}], good=[{{}}])
+def r(build):
+    {doc}
+    {body}
+"""
+DOC = '"""Is it so?\n\n    Computes: x\n    Limit: x\n    Remedy: x\n    Cannot tell: x\n    """'
+
+
+def make_pack(dice: random.Random) -> str:
+    """A pack that may be sound or not."""
+    pick = dice.choice
+    return PACK.format(
+        pack=pick(
+            ['Pack("fuzz", interface=1, rules=[r], quantities=[q])'] * 4
+            + ["None", "42", 'Pack("fuzz", interface=2)', 'Pack("", interface=1)', "1/0", "Pack()"]
+        ),
+        quantity_kind=pick(['"", ""', '"mass", "kg"', '"mass", "mm"', '"nothing", "kg"', '"", "kg"']),
+        quantity=pick(
+            ["1.0", "math.nan", "'x'", "None", "build.engine.nothing", "float(build.engine.cylinders)", "q(build)"]
+        ),
+        id=pick(["gearing.fuzz", "gearing.cruise-rpm", "x", "fuzz.fuzz", "gearing.Fuzz", ""]),
+        level=pick(['"error"', '"note"', '"fatal"', "None"]),
+        due=pick(['"plan"', '"build"', '"never"']),
+        sources=pick(["[SOURCE]", "[]", '["x"]']),
+        about=pick(['"engine.cylinders"', '"engine.nothing"', '"*"', '""', '"engine[3].x"']),
+        doc=pick([DOC, DOC, '"""No question."""', "pass"]),
+        body=pick(
+            [
+                "return at_most(q(build), 2.0)",
+                "return at_most(1.0, math.inf)",
+                "return holds(1)",
+                "return None",
+                "return [at_most(1, 2)]",
+                "raise KeyError('x')",
+                "raise SystemExit(3)",
+                "raise RecursionError",
+                "return r.function(build)",
+                "return at_least(float(build.engine.speed.rated), 1.0)",
+                "build.engine.cylinders = 3",
+                "return at_most(1.0, 2.0, unit=('mass', 'furlong'))",
+                "return at_most(1.0, 0.0)",
+                "return holds(True, on='no.such.field')",
+                "return Verdict('perhaps')",
+            ]
+        ),
+    )
+
+
+def one_case(seed: int) -> str | None:
+    """Run one case. Returns what went wrong, or None."""
+    from swaplint.cli import main
+
+    dice = random.Random(seed)
+    with tempfile.TemporaryDirectory() as name:
+        folder = Path(name)
+        which = dice.choice(["sound", "tarnholt-tender", "skerrivar-van"])
+        if which == "sound":
+            data = tomllib.loads((ROOT / "swaplint/kit/sound.toml").read_text(encoding="utf-8"))
+        else:
+            shutil.copytree(ROOT / "specs/sheets", folder / "sheets")
+            data = tomllib.loads((ROOT / f"specs/{which}.toml").read_text(encoding="utf-8"))
+            if dice.random() < 0.4:
+                sheet = dice.choice(sorted((folder / "sheets").glob("*.toml")))
+                sheet_data = tomllib.loads(sheet.read_text(encoding="utf-8"))
+                for _ in range(dice.randint(1, 4)):
+                    mutate(sheet_data, dice)
+                sheet.write_bytes(written(sheet_data, dice))
+        for _ in range(dice.choice([0, 1, 1, 1, 2, 3, 8])):
+            mutate(data, dice)
+        spec = folder / "tender.toml"
+        spec.write_bytes(written(data, dice))
+        call = ["inspect", str(spec), "--format", dice.choice(["text", "json", "sarif"])]
+        call += ["--stage", dice.choice(["plan", "quote", "build", "commission"])]
+        if dice.random() < 0.1:
+            (folder / "pack.py").write_text(make_pack(dice), encoding="utf-8")
+            call += ["--pack", str(folder / "pack.py")]
+        out, err = io.StringIO(), io.StringIO()
+        started = time.perf_counter()
+        try:
+            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+                status = main(call)
+        except BaseException:
+            return f"seed {seed}: {traceback.format_exc(limit=-4)}"
+        seconds = time.perf_counter() - started
+        if seconds > LIMIT_SECONDS:
+            return f"seed {seed}: took {seconds:.1f} s ({' '.join(call[2:])})"
+        if status not in (0, 1, 2, 3):
+            return f"seed {seed}: exit status {status}"
+        if "Traceback" in err.getvalue():
+            return f"seed {seed}: a traceback on standard error"
+        if call[3] != "text":
+            try:
+                json.loads(out.getvalue(), parse_constant=_refuse)
+            except ValueError as error:
+                return f"seed {seed}: {call[3]} does not parse: {error}"
+        elif any(ord(c) < 32 and c != "\n" for c in out.getvalue()):
+            return f"seed {seed}: a control character in the text report"
+        if status == 3 and "--pack" not in call:
+            return f"seed {seed}: a built-in rule broke: {err.getvalue()[:300]}"
+    return None
+
+
+def _refuse(word: str) -> None:
+    raise ValueError(f"{word} in JSON")
+
+
+def main() -> int:
+    """Run the cases."""
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("cases", type=int, nargs="?", default=2000)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--cores", type=int, default=2)
+    options = parser.parse_args()
+    started, bad = time.perf_counter(), 0
+    with multiprocessing.get_context("spawn").Pool(options.cores) as pool:
+        seeds = range(options.seed, options.seed + options.cases)
+        for number, wrong in enumerate(pool.imap_unordered(one_case, seeds, chunksize=20), 1):
+            if wrong is not None:
+                bad += 1
+                print(wrong, flush=True)
+            if number % 1000 == 0:
+                print(f"{number} cases, {bad} bad, {time.perf_counter() - started:.0f} s", file=sys.stderr, flush=True)
+    print(f"{options.cases} cases, {bad} bad, {time.perf_counter() - started:.0f} s")
+    return 1 if bad else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
