@@ -241,7 +241,7 @@ def _vent_flow(build: Build) -> Verdict:
 
 def _vent_end(build: Build) -> Verdict:
     vent = build.plumbing.fuel.vent
-    wade = build.build.design.wade_depth
+    wade = given(lambda: build.build.design.wade_depth)
     clear = holds(
         vent.clear_of_heat,
         "The vent ends away from heat and sparks."
@@ -249,6 +249,8 @@ def _vent_end(build: Build) -> Verdict:
         else "The vent ends near heat, sparks or the cab's air: lead its end elsewhere.",
         on=f"{VENT}.clear_of_heat",
     )
+    if wade is None:
+        return clear
     height = at_least(
         vent.end_height,
         wade,
