@@ -93,7 +93,7 @@ def _rule_of(system: str, owners: tuple[str, ...]) -> Rule:
         sources=[RANGES],
         about="build",
         each=doubtful,
-        bad=[{path: _written(2 * high - low + 1, facts)}],
+        bad=[{path: _written(high + max(high, high - low), facts)}],
         good=[{path: _written(facts.typical, facts)}],
         bad_ends="review",
     )(judge)

@@ -73,6 +73,8 @@ def _put(data: dict[str, Any], keys: PathKey, value: Any, path: str) -> None:
             if value is None:
                 return
             node[key] = [] if isinstance(following, int) else {}
+        if isinstance(node, list) and key == len(node) and value is not None:
+            node.append([] if isinstance(following, int) else {})
         try:
             node = node[key]
         except (KeyError, IndexError, TypeError):

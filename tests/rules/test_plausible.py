@@ -17,7 +17,7 @@ from swaplint_rules.plausible import slips  # type: ignore[import-not-found]
 from swaplint.api import SYSTEMS, declared_fields, stated_values, value_at
 from swaplint.host.packs import load_rule_base
 from swaplint.inspection import inspect, run_rule
-from swaplint.kit.edits import edited_spec
+from swaplint.kit.edits import edited_data, edited_spec
 from swaplint.kit.trial import rule_base, trial
 from swaplint.results import Finding
 from swaplint.spec.fields import FieldFacts
@@ -229,3 +229,11 @@ def test_never_breaks_on_a_field_of_another_kind() -> None:
     for _, rule in rule_base().rules:
         if rule.id.endswith(".plausible-value"):
             assert run_rule(rule, view)
+
+
+def test_an_edit_can_add_an_item_to_a_list() -> None:
+    """The example of a system whose only fields stand in a list adds an item to it."""
+    data = edited_data({"lines[1].mass": "5 kg", "lines[2].mass": "6 kg"}, {})
+    assert data == {"lines": [{"mass": "5 kg"}, {"mass": "6 kg"}]}
+    with pytest.raises(ValueError, match="nothing there to edit"):
+        edited_data({"lines[3].mass": "5 kg"}, {"lines": [{}]})
