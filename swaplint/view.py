@@ -221,6 +221,9 @@ class Node:
         if raw is None:
             view.note_missing(path)
             if view.probing and not _optional_depth:
+                if member.role == "plain-list":
+                    assert member.facts is not None
+                    return (_present(member.facts.typical_value(), f"{path}[1]", member.facts),)
                 return Parts({}) if member.role == "parts" else ()
             raise Unknown(path, view)
         if member.role == "plain-list":
