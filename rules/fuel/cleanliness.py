@@ -33,9 +33,11 @@ from .tank_quantities import heater_power_needed
 
 FILTERS = "plumbing.fuel.filters"
 
-FILTRATION = practice("a common rail wants a final filter of 5 µm and a primary of 10 to 30 µm with a water bowl")
+FILTRATION = practice(
+    "common rail: a final filter of 5 µm, a primary of 10 to 30 µm with a water bowl; petrol: 10 to 40 µm"
+)
 FINAL_DIESEL = Practice("final filter of 5 µm or finer (common rail)", 5e-6, FILTRATION)
-FINAL_OTHER = Practice("final filter of 40 µm or finer", 40e-6, practice("filters of petrol and older diesel systems"))
+FINAL_OTHER = Practice("final filter of 40 µm or finer", 40e-6, FILTRATION)
 PRIMARY_FINE, PRIMARY_COARSE = 10e-6, 30e-6
 HEATING = practice("a heated filter and line, or a grade whose plugging point is below the coldest air")
 

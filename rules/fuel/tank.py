@@ -132,10 +132,9 @@ def tilt_uncovering(build: Build) -> Verdict:
         build.build.design.tilt_long,
         build.build.design.tilt_side,
     )
-    says = (
-        f"Below {shown(litres, digits=3)} the steepest slopes uncover the pick-up; with it in the middle of the tank "
-        f"that would be {shown(middle, 'volume', 'L', digits=3)}."
-    )
+    says = f"With less than {shown(litres, digits=3)} aboard the steepest slopes uncover the pick-up."
+    if middle < 0.99 * litres:
+        says += f" In the middle of the tank it would take {shown(middle, 'volume', 'L', digits=3)}."
 
     def reserve() -> Verdict:
         if is_fitted(tank.swirl_pot):
@@ -146,7 +145,8 @@ def tilt_uncovering(build: Build) -> Verdict:
                 f"{says} The swirl pot lasts {seconds:.0f} s at full flow.",
                 on=f"{TANK}.swirl_pot.volume",
             )
-        return at_most(share, use_practice(build, COVER_OFF_ROAD if off_road else COVER_ROAD), says, on=TANK)
+        pot = " A swirl pot of 1 to 2 L with a check valve carries the engine over them."
+        return at_most(share, use_practice(build, COVER_OFF_ROAD if off_road else COVER_ROAD), says + pot, on=TANK)
 
     def lamp() -> Verdict:
         set_to = f"Set the low-fuel lamp to {shown(litres, digits=3)} or more."

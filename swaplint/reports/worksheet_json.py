@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from swaplint import __version__
 from swaplint.numbers import in_unit
 from swaplint.reports import json_report
 from swaplint.reports.json_report import FORMAT, input_json, problem_json, source_json
-from swaplint.results import Inspection
+from swaplint.results import Inspection, Report
 from swaplint.rule import STAGES
 from swaplint.worksheet import Entry, Gap, Term, Worksheet
 
@@ -17,8 +18,8 @@ def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
     stated = stated_in(sheet)
     return {
         "format": FORMAT,
+        "tool": json_report.tool_json(Report(__version__, sheet.packs)),
         "spec": sheet.spec.label,
-        "packs": [{"name": pack.name, "version": pack.version} for pack in sheet.packs],
         "quantities": [_entry(stated, entry) for entry in sheet.entries],
         "unknown": [{**_gap(gap), "fields": list(gap.fields)} for gap in sheet.unknown],
         "out_of_range": [{**_gap(gap), "why": gap.why} for gap in sheet.out_of_range],

@@ -13,7 +13,7 @@ from dataclasses import replace
 
 from swaplint.results import Finding, Inspection, Remedy
 from swaplint.rule import Rule
-from swaplint.solving.tolerance import judged_inside
+from swaplint.solving.tolerance import judged_inside, worst_corner
 from swaplint.solving.what_if import (
     WhatIf,
     candidates,
@@ -29,6 +29,8 @@ from swaplint.spec.fields import FieldFacts, Stated
 
 STEPS = 48
 """How many values of a continuous field are looked at over its plausible range."""
+CLOSING_IN = 24
+"""How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
 
 
 def add_remedies(what_if: WhatIf, inspection: Inspection) -> None:
@@ -74,6 +76,7 @@ class _Search:
         self.what_if, self.inspection, self.finding = what_if, inspection, finding
         self.pattern, self.fields, self.facts = pattern, fields, facts
         self.now = next((s for f in fields if (s := what_if.spec.stated(f)) is not None), None)
+        self.worst = worst_corner(what_if, finding, fields)
 
     def best(self) -> Remedy | None:
         """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
@@ -88,11 +91,13 @@ class _Search:
     def _passing(self) -> Iterator[Stated]:
         offered = candidates(self.facts, self.what_if.spec)
         if offered:
-            yield from (v for v in self._nearest_first(offered) if not same(v, self.now) and self._passes(v))
+            for value in self._nearest_first(offered):
+                if not same(value, self.now) and self._passes(value) and self._passes_everywhere(value):
+                    yield value
         elif self.facts.type in ("measure", "number") and self.now is not None:
             for direction in (1, -1):
                 edge = self._edge(direction)
-                if edge is not None:
+                if edge is not None and self._passes_everywhere(edge):
                     yield edge
 
     def _nearest_first(self, offered: list[Stated]) -> list[Stated]:
@@ -120,7 +125,7 @@ class _Search:
         return None
 
     def _rounded(self, failing: float, passing: float) -> Stated:
-        for _ in range(40):
+        for _ in range(CLOSING_IN):
             middle = 0.5 * (failing + passing)
             if self._passes(Stated(middle)):
                 passing = middle
@@ -141,14 +146,18 @@ class _Search:
         return value_shown(value, self.facts)
 
     def _passes(self, value: Stated) -> bool:
+        """Whether the finding passes with a value, and does so at the worst corner of its other inputs' tolerances."""
+        changes = self._changes(value)
+        for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
+            found = self.what_if.finding(self.finding.rule, self.finding.part, tried)
+            if found is None or found.kind != "pass":
+                return False
+        return True
+
+    def _passes_everywhere(self, value: Stated) -> bool:
         changes = self._changes(value)
         found = self.what_if.finding(self.finding.rule, self.finding.part, changes)
-        if found is None or found.kind != "pass":
-            return False
-        if self.finding.kind != "review":
-            return True
-        # A finding that straddled must pass with its tolerances carried, too.
-        return judged_inside(self.what_if, found, changes).kind == "pass"
+        return found is not None and judged_inside(self.what_if, found, changes).kind == "pass"
 
     def _changes(self, value: Stated) -> dict[str, Stated | None]:
         return dict.fromkeys(self.fields, value)

@@ -12,7 +12,7 @@ tables, so this takes a rule that turns twice within one tolerance.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from swaplint.numbers import shown
@@ -59,6 +59,19 @@ def judged_inside(what_if: WhatIf, finding: Finding, changes: Changes | None = N
     return _Box(what_if, finding, inputs, changes).judged() if inputs else finding
 
 
+def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> dict[str, Stated | None]:
+    """The values inside the tolerances at which a finding comes out worst, by each input's own direction.
+
+    `fixed` names fields that are given other values anyway.
+    """
+    inputs = [one for one in _toleranced(what_if, finding.inputs) if one.path not in fixed]
+    if not inputs:
+        return {}
+    box = _Box(what_if, finding, inputs)
+    box.look_along_each()
+    return {one.path: one.at(one.worse) for one in inputs}
+
+
 def _carried(what_if: WhatIf, finding: Finding) -> Finding:
     if finding.kind not in ("pass", "fail") or (finding.kind == "fail" and finding.found is None and finding.unknown):
         return finding
@@ -90,7 +103,7 @@ class _Box:
 
     def judged(self) -> Finding:
         """The finding as it stands when tolerances are carried."""
-        self._look_along_each()
+        self.look_along_each()
         for point in (*self._corners(), *self._inside()):
             self._at(point)
         bad = [p for p, f in self.seen.items() if f is None or f.kind not in ("pass", "informational")]
@@ -109,7 +122,7 @@ class _Box:
             self.seen[point] = self.what_if.finding(self.rule, self.finding.part, changes)
         return self.seen[point]
 
-    def _look_along_each(self) -> None:
+    def look_along_each(self) -> None:
         centre = (0.0,) * len(self.inputs)
         for index, one in enumerate(self.inputs):
             margins = {}

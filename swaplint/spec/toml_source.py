@@ -250,8 +250,13 @@ def _collect_spans(file: TomlFile) -> dict[PathKey, Spans]:
         raise _syntax_error(file, str(error)) from None
 
     def span_of(node: Any) -> tuple[int, int] | None:
-        where = node.span()
-        return (where.start, where.stop) if where.stop > where.start else None
+        start, end = node.span().start, node.span().stop
+        if end <= start:
+            return None
+        if text[end - 1] == '"' and isinstance(node.inner(), str) and not text.startswith('"""', start):
+            # The parser gives the start of what follows the last escape; the opening quote is what is wanted.
+            start = _opening_quote(text, end - 1)
+        return start, end
 
     def walk(node: Any, path: PathKey) -> None:
         inner = node.inner()
@@ -270,6 +275,17 @@ def _collect_spans(file: TomlFile) -> dict[PathKey, Spans]:
 
     walk(root, ())
     return spans
+
+
+def _opening_quote(text: str, closing: int) -> int:
+    """Where a string on one line opens: at the last double quote before `closing` that is not escaped."""
+    while (opening := text.rfind('"', 0, closing)) >= 0:
+        closing = opening
+        while text[closing - 1] == "\\":
+            closing -= 1
+        if (opening - closing) % 2 == 0:
+            break
+    return opening
 
 
 def _table_header(text: str, table: Any) -> tuple[int, int] | None:

@@ -244,3 +244,20 @@ def test_impossible_pressures_and_flows_are_refused() -> None:
         coolant.capacity_rate(0.0, 0.5, 350.0)
     with pytest.raises(ImpossibleInput):
         coolant.density(0.5, -10.0)
+
+
+@pytest.mark.parametrize("share", [0.1, 0.3, 0.5, 0.6])
+@pytest.mark.parametrize("degrees", [5.0, 30.0, 50.0, 80.0, 95.0])
+def test_viscosity_against_a_reference_library(share: float, degrees: float) -> None:
+    # CoolProp, INCOMP::AEG (ASHRAE data): straight lines lie at most 13 % above the curve, never below it
+    coolprop = pytest.importorskip("CoolProp.CoolProp")
+    kelvin = celsius(degrees)
+    dynamic = coolprop.PropsSI("V", "T", kelvin, "P", 3e5, f"INCOMP::AEG[{share}]")
+    expected = dynamic / coolprop.PropsSI("D", "T", kelvin, "P", 3e5, f"INCOMP::AEG[{share}]")
+    found = coolant.kinematic_viscosity(share, kelvin)
+    assert 0.998 * expected <= found <= 1.13 * expected
+
+
+def test_viscosity_of_half_glycol_at_80_celsius() -> None:
+    # 0.992795 mPa·s over 1038.46 kg/m³ (CoolProp 8.0.0, INCOMP::AEG) = 0.95603 mm²/s
+    assert coolant.kinematic_viscosity(0.5, 353.15) == pytest.approx(0.95603e-6, rel=1e-3)
