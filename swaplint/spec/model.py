@@ -24,6 +24,14 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.job import Job
+from swaplint.spec.systems.cooling import (
+    CoolingSystem,
+    EngineChargeAir,
+    EngineCoolant,
+    EngineFan,
+    EngineHeat,
+    EngineThermostat,
+)
 from swaplint.spec.systems.driveline import (
     Adapter,
     Alignment,
@@ -150,6 +158,11 @@ class Engine(Part):
     mass: EngineMass = part("what the engine package weighs")
     calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
+    heat: EngineHeat = part("what the engine gives off at its operating points")
+    coolant: EngineCoolant = part("what it asks of its coolant and circuit")
+    thermostat: EngineThermostat = part("its thermostat")
+    charge_air: EngineChargeAir = part("what it gives to the charge-air cooler and asks of it")
+    fan: EngineFan = part("what it allows as a fan")
     starter: Starter = part("the starter motor")
     starting: EngineStarting = part("what it asks of the battery for a cold start")
     alternator: Alternator = part("the alternator")
@@ -230,6 +243,7 @@ class Plumbing(Section):
     """Fuel, coolant, air, exhaust and vacuum."""
 
     fuel: FuelSystem = part("from the filler to the engine's fuel inlet, and back")
+    cooling: CoolingSystem = part("radiator, its air, and the coolant circuit outside the engine")
 
 
 class Build(Section):
