@@ -197,7 +197,10 @@ def gradeability(build: Build) -> Verdict:
     sources=[sheet("engine.torque.launch"), sources.MASSES_RULE, sources.VEHICLE_DYNAMICS],
     fallbacks=[START_ROAD, START_OFF_ROAD],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
-    bad=[{"engine.torque.launch": "50 N m"}, {"vehicle.mass.gcwr": "35000 kg"}],
+    bad=[
+        {"engine.torque.launch": "50 N m"},
+        {"vehicle.mass.gcwr": "35000 kg", "engine.calibration.combination_mass_max": "40000 kg"},
+    ],
     good=[{"build.design.start_grade": "14 %"}],
 )
 def startability(build: Build) -> Verdict:

@@ -1,0 +1,180 @@
+"""The rule about the mass ledger itself, which every other mass rule rests on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_most,
+    given,
+    holds,
+    needs_review,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+    stated_values,
+    within,
+)
+from swaplint.spec.systems.mass import PARTS_OF_THE_SWAP
+from swaplint.spec.systems.supply import SupplyLine
+
+LEDGER = practice("a mass ledger lists everything over 10 kg and agrees with the sheets within 5 %")
+WEIGHED = practice("a kerb mass from a book is off by 5 % and more; a weighbridge is not")
+
+LISTED_FROM = 10.0
+"""kg. Lighter things are left to the sundries."""
+AGREES = 0.05
+
+
+@rule(
+    "mass.ledger-sense",
+    level="warning",
+    due="quote",
+    sources=[LEDGER, WEIGHED, sheet("engine.mass.wet")],
+    about="vehicle.ledger",
+    bad=[
+        {"vehicle.ledger.old_exhaust": None},
+        {"vehicle.ledger.old_battery.mass": "0 kg"},
+        {"engine.mass.wet": "260 kg"},
+        {"supply[1].ledger": "no-such-item"},
+        {"supply[1].ledger": None},
+        {"supply[1].mass": "300 kg"},
+    ],
+    good=[{"vehicle.ledger.mounts.mass": "15 kg"}],
+)
+def ledger_sense(build: Build) -> Verdict:
+    """Does the mass ledger add up: nothing big missing or counted twice, and the start weighed?
+
+    Computes: whether the ledger says of engine, radiator, exhaust, tank and battery what comes out and what goes in
+    (an old part that stays stands there with 0 kg); whether every supplied line over 10 kg names the ledger item that
+    counts it; whether those lines together are no heavier than the item; whether the engine stands there once, with
+    the mass of its data sheet; and how the kerb mass is known.
+    Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
+    than a case for a person.
+    Remedy: list what is missing; go to a weighbridge, tank full and nobody in it, axle by axle, and state
+    `basis = "measured"`.
+    Cannot tell: whether the listed masses are true. Lines of the scope of supply that state no mass are not looked at.
+    """
+    return all_of(
+        lambda: _every_part_settled(build),
+        lambda: _every_line_counted(build),
+        lambda: _lines_agree(build),
+        lambda: _engine_agrees(build),
+        lambda: _kerb_weighed(build),
+        default="warning",
+    )
+
+
+def _every_part_settled(build: Build) -> Verdict:
+    items = build.vehicle.ledger.values()
+    faults = []
+    for name in PARTS_OF_THE_SWAP:
+        masses = [item.mass for item in items if item.part == name]
+        out, stays, new = any(m < 0 for m in masses), any(m == 0 for m in masses), any(m > 0 for m in masses)
+        if not masses:
+            faults.append(f"nothing says what becomes of the {name}")
+        elif stays and (out or new):
+            faults.append(f"the {name} is said to stay and to be changed as well")
+        elif out and not new:
+            faults.append(f"the {name} comes out and none goes in")
+        elif new and not out:
+            faults.append(f"a {name} goes in and nothing says what becomes of the old one")
+    if not faults:
+        return holds(True, f"The ledger says what becomes of {', '.join(PARTS_OF_THE_SWAP)}.")
+    return holds(False, f"In the mass ledger {'; '.join(faults)}.", on="vehicle.ledger")
+
+
+def _lines(build: Build) -> Iterator[tuple[SupplyLine, float, str]]:
+    """The lines that bring mass into the vehicle, with their mass and the ledger item that counts them, if any."""
+    for line in build.supply:
+        mass = _mass_brought(line)
+        if mass is not None:
+            yield line, mass, _counted_by(line)
+
+
+def _mass_brought(line: SupplyLine) -> float | None:
+    mass, by = given(lambda: line.mass), given(lambda: line.by)
+    return None if by in ("existing", "not-required") else mass
+
+
+def _counted_by(line: SupplyLine) -> str:
+    return given(lambda: line.ledger) or ""
+
+
+def _named(line: SupplyLine) -> str:
+    return given(lambda: line.item) or "A line"
+
+
+def _every_line_counted(build: Build) -> Verdict:
+    items = build.vehicle.ledger
+    for line, mass, name in _lines(build):
+        if not name and mass > LISTED_FROM:
+            return holds(
+                False,
+                f"{_named(line)} of {shown(mass)} is supplied and no item of the mass ledger counts it: add one, or "
+                f"name the one that does with `ledger`.",
+                on=path_of(line),
+            )
+        if name and name not in items:
+            return holds(
+                False, f"{_named(line)} is said to be counted by {name}, which the ledger lacks.", on=path_of(line)
+            )
+    return holds(True, "Every supplied line over 10 kg that states its mass is counted by the ledger.")
+
+
+def _lines_agree(build: Build) -> Verdict:
+    items = build.vehicle.ledger
+    supplied: dict[str, float] = {}
+    for _, mass, name in _lines(build):
+        supplied[name] = supplied.get(name, 0.0) + mass
+    for name, mass in supplied.items():
+        if name in items and mass > items[name].mass * (1 + AGREES):
+            counted = items[name].mass
+            return at_most(
+                mass,
+                counted * (1 + AGREES),
+                f"The lines of the scope of supply that {name} counts weigh {shown(mass, 'mass', 'kg')} together; the "
+                f"ledger has {shown(counted)} for it.",
+                on=path_of(counted),
+                unit=("mass", "kg"),
+                scale=max(abs(counted), mass),
+            )
+    return holds(True, "No item of the ledger weighs less than the supplied lines that it counts.")
+
+
+def _engine_agrees(build: Build) -> Verdict:
+    wet = build.engine.mass.wet
+    new = [item for item in build.vehicle.ledger.values() if item.part == "engine" and item.mass > 0]
+    if not new:
+        return holds(True, "The engine is dealt with by the ledger.")
+    counted = sum(item.mass for item in new)
+    return within(
+        counted,
+        wet * (1 - AGREES),
+        wet * (1 + AGREES),
+        f"The ledger has {shown(counted, 'mass', 'kg')} for the new engine; its data sheet says {shown(wet)} ready to "
+        f"run. What goes with it, such as clutch and adapter, is an item of its own.",
+        on=path_of(new[0].mass),
+        unit=("mass", "kg"),
+    )
+
+
+def _kerb_weighed(build: Build) -> Verdict:
+    basis = {path: stated.basis for path, stated, _ in stated_values(build, "mass")}
+    for axle in ("front", "rear"):
+        path = f"vehicle.mass.kerb_{axle}"
+        mass = build.vehicle.mass.kerb_front if axle == "front" else build.vehicle.mass.kerb_rear
+        known = basis.get(path)
+        if known != "measured":
+            how = f"is {known}" if known else "does not say how it is known"
+            return needs_review(
+                f"The kerb mass on the {axle} axle, {shown(mass)}, {how}: every mass rule rests on it. Weigh it, axle "
+                f'by axle, tank full and nobody in it, and state basis = "measured".',
+                on=path,
+            )
+    return holds(True, "The kerb mass is weighed.")

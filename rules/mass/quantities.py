@@ -1,0 +1,294 @@
+"""Derived numbers of the mass system. All that follow from weighed masses are smooth functions of them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity
+from swaplint.engineering import statics, tyres
+from swaplint.engineering.statics import AxleLoads, CornerLoads, PointMass
+from swaplint.spec.systems.mass import AxleSprings, LoadCase
+
+from .. import sources
+
+Axle = str
+"""`front` or `rear`."""
+
+EVEN_BEFORE = Practice(
+    "half of the kerb mass on the left wheels before the swap",
+    0.5,
+    practice("a vehicle as built stands about evenly on its sides; only four wheel scales tell"),
+)
+
+
+# -- the vehicle and what it carries --------------------------------------------------------------------------------
+def axles(build: Build) -> Sequence[Axle]:
+    """Both axles."""
+    del build
+    return ("front", "rear")
+
+
+def load_cases(build: Build) -> list[LoadCase]:
+    """The ways in which the vehicle is loaded."""
+    return list(build.vehicle.load_cases.values())
+
+
+def axles_by_case(build: Build) -> list[tuple[LoadCase, Axle]]:
+    """Each axle in each load case."""
+    return [(case, axle) for case in load_cases(build) for axle in axles(build)]
+
+
+def of_axle(axle: Axle, front: float, rear: float) -> float:
+    """The one of two numbers that belongs to an axle."""
+    return front if axle == "front" else rear
+
+
+def kerb(build: Build) -> AxleLoads:
+    """The vehicle before the swap."""
+    return AxleLoads(build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
+
+
+def change(build: Build) -> AxleLoads:
+    """What the swap adds to each axle."""
+    items = build.vehicle.ledger.values()
+    return statics.axle_loads([PointMass(item.mass, item.x) for item in items], build.vehicle.wheelbase)
+
+
+def nose_load(build: Build, case: LoadCase) -> float:
+    """What a trailer rests on the towbar."""
+    return case.nose_load if is_fitted(build.vehicle.towbar) else 0.0
+
+
+def nose(build: Build, case: LoadCase) -> PointMass:
+    """The nose load where it acts."""
+    mass = nose_load(build, case)
+    if mass == 0.0:
+        return PointMass(0.0, 0.0)
+    return PointMass(mass, build.vehicle.wheelbase + build.vehicle.towbar.overhang)
+
+
+def load(build: Build, case: LoadCase) -> AxleLoads:
+    """What the load adds to each axle."""
+    masses = [PointMass(item.mass, item.x) for item in case.items.values()]
+    return statics.axle_loads([*masses, nose(build, case)], build.vehicle.wheelbase)
+
+
+# -- masses on the axles --------------------------------------------------------------------------------------------
+@quantity(
+    "mass.axle-change",
+    "mass",
+    "kg",
+    formula="ΔR = Σ m·x/L on the rear, ΔF = Σ m − ΔR on the front axle, over the ledger",
+    sources=[sources.STATICS],
+    each=axles,
+)
+def axle_change(build: Build, axle: Axle) -> float:
+    """What the swap adds to an axle."""
+    loads = change(build)
+    return of_axle(axle, loads.front, loads.rear)
+
+
+@quantity(
+    "mass.empty-axle",
+    "mass",
+    "kg",
+    formula="mass at the kerb before the swap + mass.axle-change",
+    sources=[sources.STATICS],
+    each=axles,
+)
+def empty_axle(build: Build, axle: Axle) -> float:
+    """What an axle carries after the swap: tank full, nobody in it, nothing loaded."""
+    before = kerb(build)
+    return of_axle(axle, before.front, before.rear) + axle_change(build, axle)
+
+
+@quantity("mass.empty", "mass", "kg", formula="m = F + R, after the swap", sources=[sources.STATICS])
+def empty(build: Build) -> float:
+    """Mass of the vehicle after the swap: tank full, nobody in it, nothing loaded."""
+    return empty_axle(build, "front") + empty_axle(build, "rear")
+
+
+@quantity("mass.payload", "mass", "kg", formula="gross rating − mass.empty", sources=[sources.STATICS])
+def payload(build: Build) -> float:
+    """What the finished vehicle may carry, people and nose load included."""
+    return build.vehicle.mass.gvwr - empty(build)
+
+
+@quantity(
+    "mass.axle-load",
+    "mass",
+    "kg",
+    formula="mass.empty-axle + Σ m·x/L (rear), or + Σ m·(1 − x/L) (front), over the load; "
+    "a nose load acts at L + overhang",
+    sources=[sources.STATICS, sources.VEHICLE_DYNAMICS],
+    each=axles_by_case,
+)
+def axle_load(build: Build, case: LoadCase, axle: Axle) -> float:
+    """What an axle carries in a load case, on level ground."""
+    loads = load(build, case)
+    return empty_axle(build, axle) + of_axle(axle, loads.front, loads.rear)
+
+
+@quantity(
+    "mass.laden",
+    "mass",
+    "kg",
+    formula="mass.axle-load of both axles, nose load included",
+    sources=[sources.STATICS],
+    each=load_cases,
+)
+def laden(build: Build, case: LoadCase) -> float:
+    """Mass that stands on the vehicle's wheels in a load case."""
+    return axle_load(build, case, "front") + axle_load(build, case, "rear")
+
+
+@quantity(
+    "mass.combination",
+    "mass",
+    "kg",
+    formula="mass.laden − nose load + trailer",
+    sources=[sources.STATICS],
+    each=load_cases,
+)
+def combination(build: Build, case: LoadCase) -> float:
+    """Mass of vehicle and trailer together in a load case."""
+    if not is_fitted(build.vehicle.towbar):
+        return laden(build, case)
+    return laden(build, case) - nose_load(build, case) + case.trailer_mass
+
+
+@quantity(
+    "mass.front-share",
+    "share",
+    "%",
+    formula="F/(F + R)",
+    sources=[sources.STATICS],
+    each=load_cases,
+)
+def front_share(build: Build, case: LoadCase) -> float:
+    """Share of the laden mass that stands on the front axle, which steers."""
+    return AxleLoads(axle_load(build, case, "front"), axle_load(build, case, "rear")).front_share
+
+
+# -- sides ------------------------------------------------------------------------------------------------------------
+def corners(build: Build, case: LoadCase) -> CornerLoads:
+    """What stands under each wheel, or pair of twin wheels."""
+    vehicle, before = build.vehicle, kerb(build)
+    off_centre = or_practice(lambda: vehicle.mass.kerb_left_share, EVEN_BEFORE) - 0.5
+    masses = [
+        PointMass(before.front, 0.0, off_centre * vehicle.track_front),
+        PointMass(before.rear, vehicle.wheelbase, off_centre * vehicle.track_rear),
+        *(PointMass(item.mass, item.x, item.y) for item in vehicle.ledger.values()),
+        *(PointMass(item.mass, item.x, item.y) for item in case.items.values()),
+        nose(build, case),
+    ]
+    return statics.corner_loads(masses, vehicle.wheelbase, vehicle.track_front, vehicle.track_rear)
+
+
+@quantity(
+    "mass.side-difference",
+    "share",
+    "%",
+    formula="(left − right)/(left + right) on the axle, left − right = 2·M/track, M = Σ m·y split between the axles "
+    "by x/L",
+    sources=[sources.STATICS],
+    each=axles_by_case,
+)
+def side_difference(build: Build, case: LoadCase, axle: Axle) -> float:
+    """What the left side of an axle carries more than the right; negative where the right side carries more."""
+    found = corners(build, case)
+    if axle == "front":
+        return statics.side_excess(found.front_left, found.front_right)
+    return statics.side_excess(found.rear_left, found.rear_right)
+
+
+# -- springs ----------------------------------------------------------------------------------------------------------
+def springs_of(build: Build, axle: Axle) -> AxleSprings:
+    """The springs of an axle."""
+    return build.vehicle.suspension.front if axle == "front" else build.vehicle.suspension.rear
+
+
+@quantity(
+    "mass.sink",
+    "length",
+    "mm",
+    formula="Δz = ΔF·g/(2·k) with mass.axle-change and the rate k of one side at the wheel",
+    sources=[sources.SPRINGS],
+    each=axles,
+)
+def sink(build: Build, axle: Axle) -> float:
+    """How far the swap lowers an axle, empty; negative where it rises."""
+    return statics.spring_deflection(axle_change(build, axle), springs_of(build, axle).rate)
+
+
+@quantity(
+    "mass.bump-travel-before",
+    "length",
+    "mm",
+    formula="bump clearance at the kerb − load·g/(2·k)",
+    sources=[sources.SPRINGS],
+    each=axles_by_case,
+)
+def bump_travel_before(build: Build, case: LoadCase, axle: Axle) -> float:
+    """Bump travel that is left with the same load before the swap."""
+    loads, springs = load(build, case), springs_of(build, axle)
+    return springs.bump_clearance - statics.spring_deflection(of_axle(axle, loads.front, loads.rear), springs.rate)
+
+
+@quantity(
+    "mass.bump-travel",
+    "length",
+    "mm",
+    formula="mass.bump-travel-before − mass.sink",
+    sources=[sources.SPRINGS],
+    each=axles_by_case,
+)
+def bump_travel(build: Build, case: LoadCase, axle: Axle) -> float:
+    """Bump travel that is left in a load case after the swap."""
+    return bump_travel_before(build, case, axle) - sink(build, axle)
+
+
+# -- tyres ------------------------------------------------------------------------------------------------------------
+def tyre_count(build: Build, axle: Axle) -> int:
+    """Number of tyres on an axle: two, or four where they are twins."""
+    fitted = build.driveline.tyres
+    count = int(fitted.count_front if axle == "front" else fitted.count_rear)
+    if count not in (2, 4):
+        raise OutsideRange(f"an axle has two tyres, or four where they are twins, not {count}")
+    return count
+
+
+def load_index(build: Build, *, twins: bool) -> int:
+    """Load index of the tyres, as stated or from the designation on the sidewall."""
+    fitted = build.driveline.tyres
+    stated = given(lambda: fitted.load_index_dual if twins else fitted.load_index_single)
+    if stated is None:
+        designation = given(lambda: fitted.designation)
+        marked = tyres.read_designation(designation) if designation is not None else None
+        if marked is not None:
+            stated = marked.load_index_dual if twins else marked.load_index_single
+    if stated is None:
+        stated = fitted.load_index_dual if twins else fitted.load_index_single
+    return int(stated)
+
+
+def pressure_share(build: Build, axle: Axle) -> float:
+    """Share of their load capacity that the tyres of an axle keep at the pressure stated; 1 where none is stated."""
+    fitted = build.driveline.tyres
+    pressure = given(lambda: fitted.pressure_front if axle == "front" else fitted.pressure_rear)
+    return 1.0 if pressure is None else tyres.share_at_pressure(pressure, fitted.reference_pressure)
+
+
+@quantity(
+    "mass.tyre-capacity",
+    "mass",
+    "kg",
+    formula="number of tyres · mass of the load index, times (p/p_ref)^0.8 where a lower pressure is stated",
+    sources=[sources.TYRE_MARKINGS, sources.TYRE_PRESSURE],
+    each=axles,
+)
+def tyre_capacity(build: Build, axle: Axle) -> float:
+    """What the tyres of an axle carry together."""
+    count = tyre_count(build, axle)
+    capacity = tyres.load_capacity(load_index(build, twins=count == 4))
+    return count * capacity * pressure_share(build, axle)

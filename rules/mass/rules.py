@@ -1,0 +1,367 @@
+"""Rules of the mass system: ratings, axles, springs, tyres and sides. The ledger itself: `ledger.py`."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    is_fitted,
+    name_of,
+    path_of,
+    practice,
+    regulation,
+    rule,
+    sheet,
+    shown,
+    standard,
+    use_practice,
+    within,
+)
+from swaplint.engineering import statics, tyres
+from swaplint.spec.systems.mass import AxleSprings, LoadCase
+
+from .. import sources
+from . import quantities as q
+
+STEERED_AXLE = regulation("Commission Regulation (EU) No 1230/2012, masses and dimensions: mass on the steered axle")
+IN_SERVICE_WEIGHT = standard("NFPA 1906, Standard for Wildland Fire Apparatus", known="from memory")
+RATING = practice("the plate is the limit: overload is unlawful, and the brakes were sized for the rating")
+
+STEERED_LEAST = 0.20
+STEERED_LIGHT = Practice(
+    "at least 25 % of the mass on the steered axle (light vehicle)",
+    0.25,
+    practice("a light vehicle keeps a quarter of its mass on the steered axle"),
+)
+HEIGHT = Practice(
+    "ride height changed by at most 15 mm without new springs",
+    0.015,
+    practice("15 mm of ride height is what headlamps, joints and steering geometry take without new springs"),
+)
+BUMP = Practice(
+    "at least two thirds of the bump travel kept",
+    2 / 3,
+    practice("a swap takes no more than a third of the bump travel that the load leaves"),
+)
+SIDES_HEAVY = Practice("sides of an axle at most 7 % of its load apart (heavy vehicle)", 0.07, IN_SERVICE_WEIGHT)
+SIDES_LIGHT = Practice(
+    "sides of an axle at most 5 % of its load apart (light vehicle)",
+    0.05,
+    practice("a light vehicle stands even within 5 % of each axle's load"),
+)
+
+HANDY = 50.0
+"""kg of something that can be moved, for telling how far: a battery, a spare wheel, a box of tools."""
+
+
+@rule(
+    "mass.calibration-window",
+    level="error",
+    due="plan",
+    sources=[sheet("engine.calibration.vehicle_mass_max"), sheet("engine.calibration.combination_mass_max")],
+    cautions=[cautions.LAW],
+    adjust=["vehicle.mass.gvwr", "vehicle.mass.gcwr"],
+    bad=[
+        {"engine.calibration.vehicle_mass_max": "2700 kg"},
+        {"engine.calibration.vehicle_mass_min": "2900 kg"},
+        {"engine.calibration.combination_mass_max": "3500 kg"},
+    ],
+    good=[{"engine.calibration.vehicle_mass_min": "2000 kg"}],
+)
+def calibration_window(build: Build) -> Verdict:
+    """Is the loaded vehicle inside the range of mass that this engine calibration was made for?
+
+    Computes: nothing. The gross rating, as the vehicle will be plated, is compared with the range; where a trailer may
+    be towed, the combination rating too.
+    Limit: the engine package's data sheet only. Outside it the certificate, the limits of fuelling and torque and often
+    the warranty do not apply.
+    Remedy: another calibration of the same engine, or a plate at the edge of the range; the sentence says which.
+    Cannot tell: whether the work inside the range is what the calibration expects: stop and go, pumping, idling.
+    """
+    mass, window = build.vehicle.mass, build.engine.calibration
+    low, high = window.vehicle_mass_min, window.vehicle_mass_max
+    says = (
+        f"The calibration was made for vehicles of {shown(low)} to {shown(high)} laden; this one is plated at "
+        f"{shown(mass.gvwr)}."
+    )
+    if mass.gvwr > high:
+        says += f" A plate of {shown(high)}, {_kg(mass.gvwr - high)} less, or another calibration would do."
+
+    def towing() -> Verdict:
+        most = window.combination_mass_max
+        return at_most(
+            mass.gcwr,
+            most,
+            f"With trailer it is plated at {shown(mass.gcwr)}; the calibration was made for {shown(most)} at most.",
+            on="vehicle.mass.gcwr",
+        )
+
+    alone = within(mass.gvwr, low, high, says)
+    return all_of(alone, towing) if mass.gcwr > mass.gvwr else alone
+
+
+@rule(
+    "mass.gross-rating",
+    level="error",
+    due="quote",
+    sources=[RATING, IN_SERVICE_WEIGHT],
+    cautions=[cautions.LAW],
+    about="vehicle.load_cases",
+    each=q.load_cases,
+    bad=[
+        {"vehicle.load_cases.laden.items.cargo.mass": "740 kg"},
+        {"vehicle.load_cases.laden.trailer_mass": "1100 kg"},
+    ],
+    good=[{"vehicle.load_cases.laden.items.cargo.mass": "300 kg"}],
+)
+def gross_rating(build: Build, case: LoadCase) -> Verdict:
+    """Does the finished vehicle, loaded as it will be used, stay within its gross and combination ratings?
+
+    Computes: mass at the kerb before the swap + ledger, removed items negative, + everything in the load case + nose
+    load; with a towbar, vehicle and trailer together.
+    Limit: the ratings on the plate. For a fire or work body count full tanks, hose, kit and 90 kg and more for each
+    seat; NFPA 1906 says how the weight in service is made up.
+    Remedy: carry less: the sentence says how much is left. A litre of water is a kilogram.
+    Cannot tell: overload of one axle (mass.axle-rating), and what is put in later.
+    """
+    mass = build.vehicle.mass
+    found = q.laden(build, case)
+    room = mass.gvwr - found
+    room_says = f"room for another {_kg(room)}" if room >= 0 else f"{_kg(-room)} too much"
+    says = (
+        f"{shown(found)} laden, rated for {shown(mass.gvwr)}: {room_says}. Empty it weighs {shown(q.empty(build))}, "
+        f"which leaves {shown(q.payload(build))} for people and load."
+    )
+    alone = at_most(found, mass.gvwr, says)
+    if not is_fitted(build.vehicle.towbar):
+        return alone
+
+    def towing() -> Verdict:
+        both = q.combination(build, case)
+        return at_most(both, mass.gcwr, f"With trailer {shown(both)}, rated for {shown(mass.gcwr)}.")
+
+    return all_of(alone, towing)
+
+
+@rule(
+    "mass.axle-rating",
+    level="error",
+    due="quote",
+    sources=[RATING, sources.VEHICLE_DYNAMICS],
+    cautions=[cautions.LAW],
+    about="vehicle.load_cases",
+    each=q.axles_by_case,
+    bad=[{"vehicle.mass.gawr_front": "1200 kg"}, {"vehicle.mass.gawr_rear": "1350 kg"}],
+    good=[{"vehicle.mass.gawr_front": "1350 kg"}],
+)
+def axle_rating(build: Build, case: LoadCase, axle: str) -> Verdict:
+    """Does an axle carry more than its rating in any load case?
+
+    Computes: by moments about the front axle R = R_kerb + Σ m·x/L and F = m − R over ledger and load; a nose load at
+    the overhang o puts m·(L + o)/L on the rear axle and takes m·o/L off the front.
+    Limit: the axle rating on the plate, the lowest of axle, springs, wheels and tyres.
+    Remedy: move the battery, the tank or the spare wheel: the sentence says how far; or a stronger axle and springs,
+    with a rating on paper.
+    Cannot tell: the difference between left and right, and whether the frame is strong enough where the load enters.
+    """
+    rating = q.of_axle(axle, build.vehicle.mass.gawr_front, build.vehicle.mass.gawr_rear)
+    found, change = q.axle_load(build, case, axle), q.axle_change(build, axle)
+    says = (
+        f"The {axle} axle carries {shown(found)}, rated for {shown(rating)}; empty it carries "
+        f"{shown(q.empty_axle(build, axle))} after the swap, {_kg(abs(change))} "
+        f"{'more' if change >= 0 else 'less'} than before."
+    )
+    if found > rating:
+        says += f" {_kg(found - rating)} must go: {_shift(build, found - rating, axle)}"
+    return at_most(found, rating, says)
+
+
+@rule(
+    "mass.steering-axle-share",
+    level="error",
+    due="quote",
+    sources=[STEERED_AXLE],
+    fallbacks=[STEERED_LIGHT],
+    cautions=[cautions.STEERING],
+    about="vehicle.load_cases",
+    each=q.load_cases,
+    bad=[
+        {
+            "vehicle.load_cases.laden.items.cargo.x": "6 m",
+            "vehicle.mass.gawr_rear": "2200 kg",
+            "driveline.tyres.pressure_rear": "550 kPa",
+        }
+    ],
+    good=[{"vehicle.load_cases.laden.items.cargo.x": "2 m", "vehicle.mass.gawr_front": "1400 kg"}],
+)
+def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
+    """Does enough of the mass stay on the steered axle in every load case?
+
+    Computes: s = F/(F + R) in each load case, nose load included. State the worst one too: rear axle at its limit,
+    driver alone in front.
+    Limit: 20 %, below which it is an error. The regulation demands 20 % of the highest laden mass with the rear axle at
+    its limit; here each load case is held to it. For light vehicles 25 % is common practice, below which it is a
+    warning.
+    Remedy: bring mass forward: the sentence says how far. It happens where a light engine replaces a heavy one.
+    Cannot tell: how it steers and brakes: this is a floor, not a target.
+    """
+    light = build.vehicle.weight_class == "light"
+    share, mass = q.front_share(build, case), q.laden(build, case)
+
+    def demand(least: float, level: Literal["error", "warning"]) -> Verdict:
+        says = f"{shown(share)} of {shown(mass)} stands on the front axle."
+        if share < least:
+            says += f" For {least:.0%} {_kg((least - share) * mass)} must come forward: "
+            says += _shift(build, (least - share) * mass, "rear")
+        return at_least(share, least, says, level=level)
+
+    least = demand(STEERED_LEAST, "error")
+    return all_of(least, demand(use_practice(build, STEERED_LIGHT), "warning")) if light else least
+
+
+@rule(
+    "mass.ride-height",
+    level="warning",
+    due="build",
+    sources=[sources.SPRINGS],
+    fallbacks=[HEIGHT, BUMP],
+    adjust=["vehicle.suspension.front.rate", "vehicle.suspension.rear.rate"],
+    each=lambda build: (build.vehicle.suspension.front, build.vehicle.suspension.rear),
+    bad=[{"vehicle.suspension.front.rate": "20 N/mm"}, {"vehicle.suspension.front.bump_clearance": "37 mm"}],
+    good=[{"vehicle.suspension.front.rate": "60 N/mm"}],
+)
+def ride_height(build: Build, springs: AxleSprings) -> Verdict:
+    """How far does the axle sink or rise with the swap, and is there bump travel left?
+
+    Computes: Δz = Δm·g/(2·k) from what the swap puts on the axle and the spring rate of one side at the wheel; bump
+    travel left in each load case, before and after the swap.
+    Limit: common practice: 15 mm up or down without new springs, and two thirds of the bump travel that the same load
+    left before. Ride height moves headlamps, joint angles and steering geometry with it.
+    Remedy: springs or spacers that bring the height back (`restored = true`); the sentence says which rate restores it
+    without a spacer: k·m_after/m_before.
+    Cannot tell: dampers, friction of leaf springs, and whether the rate was really taken at the wheel: a rate at the
+    spring is to be multiplied by the square of the motion ratio.
+    """
+    if given(lambda: springs.restored):
+        return does_not_apply("New springs or spacers restore the height; measure it on the finished vehicle.")
+    axle = name_of(springs)
+    sink = q.sink(build, axle)
+    most, keep = use_practice(build, HEIGHT), use_practice(build, BUMP)
+    before = q.of_axle(axle, build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
+    restoring = springs.rate * q.empty_axle(build, axle) / before
+    moves = "sinks" if sink >= 0 else "rises"
+    says = f"The {axle} {moves} by {_mm(abs(sink))} with the swap."
+    if abs(sink) > most:
+        says += f" A spring rate of {shown(restoring, 'stiffness', 'N/mm')} a side would restore the height."
+
+    def travel(case: LoadCase) -> Verdict:
+        was, left = q.bump_travel_before(build, case, axle), q.bump_travel(build, case, axle)
+        return at_least(
+            left,
+            keep * was,
+            f"In the load case {name_of(case)} the {axle} has {_mm(left)} of bump travel left; before the swap it had "
+            f"{_mm(was)}.",
+            on=f"{path_of(springs)}.bump_clearance",
+        )
+
+    height = within(sink, -most, most, says, on=f"{path_of(springs)}.rate")
+    return all_of(height, *(lambda case=case: travel(case) for case in q.load_cases(build)), default="warning")
+
+
+@rule(
+    "mass.tyre-load",
+    level="error",
+    due="quote",
+    sources=[sources.TYRE_MARKINGS, sources.TYRE_PRESSURE],
+    cautions=[cautions.TYRES],
+    adjust=["driveline.tyres.load_index_single", "driveline.tyres.load_index_dual"],
+    each=q.axles_by_case,
+    bad=[{"driveline.tyres.load_index_single": 97}, {"driveline.tyres.pressure_rear": "280 kPa"}],
+    good=[{"driveline.tyres.load_index_single": 123}],
+)
+def tyre_load(build: Build, case: LoadCase, axle: str) -> Verdict:
+    """Are the tyres rated for the axle loads at the pressure that is kept?
+
+    Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where a
+    pressure below the tyre's reference pressure is stated.
+    Limit: the load in the case must not exceed it. The load index holds up to the speed of the speed symbol.
+    Remedy: the lowest load index that carries the axle, or more pressure where the tyre and wheel allow it.
+    Cannot tell: the rating of the wheel, the age of the tyre, and the pressure that is really kept.
+    """
+    found, capacity = q.axle_load(build, case, axle), q.tyre_capacity(build, axle)
+    count, share = q.tyre_count(build, axle), q.pressure_share(build, axle)
+    index = q.load_index(build, twins=count == 4)
+    says = (
+        f"The {axle} axle carries {shown(found)}; its {count} tyres of load index {index} carry {shown(capacity)}"
+        f"{f' at {share:.0%} of their rated load for the pressure' if share < 1.0 else ''}. "
+    )
+    try:
+        lowest = tyres.smallest_load_index(max(0.0, found) / (count * share))
+        says += f"Load index {lowest} or more carries this load{' at this pressure' if share < 1.0 else ''}."
+    except OutsideRange:
+        says += "No load index of the table carries this load."
+    return at_most(found, capacity, says)
+
+
+@rule(
+    "mass.side-balance",
+    level="warning",
+    due="build",
+    sources=[sources.STATICS],
+    fallbacks=[SIDES_HEAVY, SIDES_LIGHT, q.EVEN_BEFORE],
+    about="vehicle.load_cases",
+    each=q.axles_by_case,
+    bad=[{"vehicle.mass.kerb_left_share": "54 %"}, {"vehicle.ledger.tank.y": "-1200 mm"}],
+    good=[{"vehicle.mass.kerb_left_share": "50 %"}],
+)
+def side_balance(build: Build, case: LoadCase, axle: str) -> Verdict:
+    """Does the vehicle stand even on its left and right wheels after moving battery, tank and engine?
+
+    Computes: left − right = 2·M/track for each axle, with the side moment M = Σ m·y split between the axles by x/L;
+    starting from the weighed sides before the swap, else from an even vehicle.
+    Limit: 7 % of the axle's load for heavy vehicles, as for fire apparatus, and 5 % for light ones: common practice.
+    Remedy: move something across; the sentence says how far. An uneven vehicle leans and brakes unevenly.
+    Cannot tell: twist of the frame, which shifts load between the diagonals: weigh four wheels.
+    """
+    heavy = build.vehicle.weight_class == "heavy"
+    most = use_practice(build, SIDES_HEAVY if heavy else SIDES_LIGHT)
+    share, mass = q.side_difference(build, case, axle), q.axle_load(build, case, axle)
+    track = q.of_axle(axle, build.vehicle.track_front, build.vehicle.track_rear)
+    across = statics.shift_to_level(abs(share) * mass, HANDY, track)
+    heavier, lighter = ("left", "right") if share >= 0 else ("right", "left")
+    says = f"On the {axle} axle the {heavier} side carries {_kg(abs(share) * mass)} more."
+    if abs(share) > most:
+        says += f" To level it, move {HANDY:.0f} kg over that axle {_mm(across)} to the {lighter}, or more less far."
+    return within(share, -most, most, says, unit=("share", "%"))
+
+
+# -- words ------------------------------------------------------------------------------------------------------------
+def _kg(mass: float) -> str:
+    return shown(mass, "mass", "kg", digits=3)
+
+
+def _mm(length: float) -> str:
+    return shown(length, "length", "mm", digits=3)
+
+
+def _shift(build: Build, mass: float, axle: str) -> str:
+    """How far something handy must move to take a mass off an axle."""
+    wheelbase = build.vehicle.wheelbase
+    distance = statics.shift_to_move_load(mass, HANDY, wheelbase)
+    way = "back" if axle == "front" else "forward"
+    if distance <= wheelbase:
+        return f"{HANDY:.0f} kg moved {_mm(distance)} {way} would do it, or more mass less far."
+    return (
+        f"moving {shown(mass * wheelbase, digits=3)} kg·m of mass times distance {way}, such as "
+        f"{_kg(2 * mass)} by half the wheelbase, or carrying less on that axle."
+    )
