@@ -1,0 +1,129 @@
+"""`swaplint rulebook`: which rules there are, and one rule whole."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from swaplint.cli.common import say, write_out
+from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
+from swaplint.host.packs import LoadedPack, RuleBase, load_rule_base
+from swaplint.host.problems import Problem
+from swaplint.kit.edits import sound_spec
+from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
+from swaplint.reports.rulebook_page import Page, by_system, page_of
+from swaplint.rule import SYSTEMS, Rule
+from swaplint.spec.fields import nearest
+from swaplint.spec.loading import LoadedSpec, SpecErrors
+
+_DESCRIPTION = """List the rules by system, those of one system, or explain one rule whole: what it asks and computes,
+the limit and where that comes from, what it reads, what may be chosen, what to do, and what it cannot tell.
+"""
+_EXAMPLES = """examples:
+  swaplint rulebook                          every rule, by system
+  swaplint rulebook gearing                  the rules of one system
+  swaplint rulebook gearing.cruise-rpm       one rule whole
+  swaplint rulebook gearing.cruise-rpm --format markdown --output cruise-rpm.md
+
+exit status: 0 the rulebook was written, 2 there is no such rule or system, or the file could not be written,
+3 a rule or plugin broke
+"""
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Declare the arguments."""
+    parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
+    parser.add_argument("what", nargs="?", metavar="ID", help="the id of a rule, or the name of a system")
+    parser.add_argument("--format", choices=("text", "json", "markdown"), default="text", help="(default: text)")
+    parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
+    add_pack_options(parser)
+
+
+def execute(options: argparse.Namespace) -> int:
+    """Run the command."""
+    base = load_rule_base(options.pack)
+    problems = list(base.problems)
+    what = options.what or ""
+    found = _find(base, what)
+    if found is not None:
+        page = page_of(base, *found, what, _specs(base, found[1], problems))
+        problems += page.problems
+        failed = _write_page(page, problems, options)
+    elif not what or what in SYSTEMS:
+        failed = _write_list(base, what, problems, options)
+    else:
+        failed = Problem(_no_such(base, what), "input")
+    if failed is not None:
+        problems.append(failed)
+    say(problems)
+    abouts = {problem.about for problem in problems}
+    return UNREADABLE if "input" in abouts else BROKEN if abouts else OK
+
+
+def _find(base: RuleBase, id: str) -> tuple[LoadedPack, Rule] | None:
+    return next(((pack, rule) for pack, rule in base.rules if rule.id == id or id in rule.aliases), None)
+
+
+def _specs(base: RuleBase, rule: Rule, problems: list[Problem]) -> list[LoadedSpec]:
+    """The sound spec, and that with each example's edits. An example that cannot be made is a fault of its pack."""
+    specs = []
+    for edits in ({}, *rule.bad, *rule.good):
+        try:
+            specs.append(sound_spec(base, edits))
+        except (SpecErrors, ValueError, LookupError, TypeError) as error:
+            what = f"the example {dict(edits)!r} is no build spec: {error}" if edits else f"the sound spec: {error}"
+            problems.append(Problem(" ".join(what.split()), "rule", None, rule.id))
+    return specs
+
+
+def _no_such(base: RuleBase, what: str) -> str:
+    shown = safe(what if len(what) <= 80 else what[:77] + "...")
+    if any(quantity.id == what for _, quantity in base.quantities):
+        users = f"'swaplint worksheet SPEC --system {what.split('.', 1)[0]}' shows it"
+        return f"there is no rule {shown!r}: it is a quantity; {users}"
+    known = {id for _, rule in base.rules for id in (rule.id, *rule.aliases)} | {*SYSTEMS}
+    near = nearest(what, known)
+    hint = f"; did you mean '{near}'?" if near else "; 'swaplint rulebook' lists them"
+    return f"there is no rule or system {shown!r}{hint}"
+
+
+def _write_page(page: Page, problems: list[Problem], options: argparse.Namespace) -> Problem | None:
+    if options.format == "json":
+        from swaplint.reports.rulebook_json import page_json
+        from swaplint.reports.worksheet_json import dumps
+
+        return write_out(dumps(page_json(page, problems)), options.output)
+    if options.format == "markdown":
+        from swaplint.reports.rulebook_markdown import page_markdown
+
+        return write_out(page_markdown(page), options.output)
+    from swaplint.reports.rulebook_text import page_sheet
+
+    return _write_sheet(page_sheet(page, _width(options)), options)
+
+
+def _write_list(base: RuleBase, system: str, problems: list[Problem], options: argparse.Namespace) -> Problem | None:
+    groups = by_system(base, system)
+    if options.format == "json":
+        from swaplint.reports.rulebook_json import list_json
+        from swaplint.reports.worksheet_json import dumps
+
+        return write_out(dumps(list_json(groups, problems)), options.output)
+    if options.format == "markdown":
+        from swaplint.reports.rulebook_markdown import list_markdown
+
+        return write_out(list_markdown(groups), options.output)
+    from swaplint.reports.rulebook_text import list_sheet
+
+    return _write_sheet(list_sheet(groups, _width(options)), options)
+
+
+def _width(options: argparse.Namespace) -> int:
+    return PIPE_WIDTH if options.output is not None else width_of(sys.stdout)
+
+
+def _write_sheet(sheet: Sheet, options: argparse.Namespace) -> Problem | None:
+    if options.output is not None:
+        return write_out(plain(sheet.lines), options.output)
+    write(sheet)
+    return None

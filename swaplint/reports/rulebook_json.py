@@ -1,0 +1,102 @@
+"""The rulebook as JSON. Its format only grows: fields are added, never renamed or dropped."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from swaplint.host.packs import LoadedPack
+from swaplint.host.problems import Problem
+from swaplint.quantities import Quantity
+from swaplint.reports.json_report import FORMAT, problem_json, source_json
+from swaplint.reports.rulebook_page import FieldEntry, Page
+from swaplint.reports.rulebook_text import Groups
+from swaplint.rule import Edits, Rule
+
+
+def list_json(groups: Groups, problems: Sequence[Problem]) -> dict[str, Any]:
+    """Every rule, shortly."""
+    return {
+        "format": FORMAT,
+        "rules": [_short(pack, rule) for _, rules in groups for pack, rule in rules],
+        "problems": [problem_json(problem) for problem in problems],
+    }
+
+
+def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
+    """One rule, whole."""
+    rule, paragraphs = page.rule, page.rule.texts[1]
+    return {
+        "format": FORMAT,
+        "asked": page.asked,
+        "rule": {
+            **_short(page.pack, rule),
+            "aliases": list(rule.aliases),
+            "computes": paragraphs["Computes"],
+            "limit": paragraphs["Limit"],
+            "remedy": paragraphs["Remedy"],
+            "cannot_tell": paragraphs["Cannot tell"],
+            "sources": [source_json(None, source) for source in rule.sources],
+            "fallbacks": [
+                {"name": practice.name, "review": practice.review, "source": source_json(None, practice.source)}
+                for practice in rule.fallbacks
+            ],
+            "adjust": [_field(entry) for entry in page.adjust],
+            "cautions": list(rule.cautions),
+            "inputs": [_field(entry) for entry in page.inputs],
+            "quantities": [_quantity(quantity) for quantity in page.quantities],
+            "bad": [_edits(edits) for edits in rule.bad],
+            "good": [_edits(edits) for edits in rule.good],
+            "bad_ends": rule.bad_ends,
+        },
+        "problems": [problem_json(problem) for problem in problems],
+    }
+
+
+def _short(pack: LoadedPack, rule: Rule) -> dict[str, Any]:
+    return {
+        "id": rule.id,
+        "system": rule.system,
+        "question": rule.question,
+        "level": rule.level,
+        "due": rule.due,
+        "pack": {"name": pack.name, "version": pack.version, "built_in": pack.built_in},
+    }
+
+
+def _field(entry: FieldEntry) -> dict[str, Any]:
+    facts = entry.facts
+    return {
+        "field": entry.path,
+        "description": facts.description,
+        "unit": facts.unit or None,
+        "typical": facts.typical,
+        "plausible": list(facts.plausible) if facts.plausible is not None else None,
+        "series": list(facts.series),
+        "options": list(facts.options),
+        "choices": facts.choices or None,
+        "where": facts.where or None,
+    }
+
+
+def _quantity(quantity: Quantity[Any]) -> dict[str, Any]:
+    return {
+        "id": quantity.id,
+        "title": quantity.title,
+        "unit": quantity.unit or None,
+        "formula": quantity.formula,
+        "sources": [source_json(None, source) for source in quantity.sources],
+    }
+
+
+def _edits(edits: Edits) -> dict[str, Any]:
+    return {path: _plain(value) for path, value in edits.items()}
+
+
+def _plain(value: Any) -> Any:
+    """An example's value as JSON holds it: a date becomes its text."""
+    if isinstance(value, Mapping):
+        return {str(key): _plain(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(inner) for inner in value]
+    return value if value is None or isinstance(value, bool | int | float | str) else str(value)

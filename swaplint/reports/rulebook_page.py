@@ -1,0 +1,138 @@
+"""What the rulebook says of a rule: all that it declares, and what it turns out to read when it is run.
+
+The inputs and quantities are found by running the rule on the sound spec and on its own examples, so that a branch
+that the sound spec does not take is listed too.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from swaplint.host.packs import LoadedPack, RuleBase
+from swaplint.host.problems import Problem
+from swaplint.inspection import RuleBroke, facts_at, run_rule
+from swaplint.quantities import Quantity
+from swaplint.rule import SYSTEMS, Rule
+from swaplint.spec.fields import FieldFacts, Section, number_text
+from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.paths import path_key
+from swaplint.spec.shape import members
+from swaplint.view import View
+
+
+@dataclass(frozen=True, slots=True)
+class FieldEntry:
+    """A field as the rulebook names it: `*` stands for a part's name, `[]` for an item of a list."""
+
+    path: str
+    facts: FieldFacts
+
+
+@dataclass(slots=True)
+class Page:
+    """One rule, whole."""
+
+    pack: LoadedPack
+    rule: Rule
+    asked: str
+    """The id that was asked for: the rule's own, or one that it had before."""
+    adjust: list[FieldEntry] = field(default_factory=list)
+    inputs: list[FieldEntry] = field(default_factory=list)
+    quantities: list[Quantity[Any]] = field(default_factory=list)
+    """What is used before what uses it."""
+    problems: list[Problem] = field(default_factory=list)
+
+
+def page_of(base: RuleBase, pack: LoadedPack, rule: Rule, asked: str, specs: Iterable[LoadedSpec]) -> Page:
+    """The page of a rule, its inputs and quantities found by running it on some specs."""
+    page = Page(pack, rule, asked)
+    for path in rule.adjust:
+        facts = facts_at(base.model, path)
+        if facts is not None:
+            page.adjust.append(FieldEntry(path, facts))
+    inputs: dict[str, FieldFacts] = {}
+    used: dict[str, None] = {}
+    for spec in specs:
+        try:
+            outcomes = run_rule(rule, View(spec.build))
+        except RuleBroke as broke:
+            what = f"{broke.what}; its page may lack inputs and quantities"
+            page.problems.append(Problem(what, "rule", pack.name, rule.id, broke.file, broke.line))
+            break
+        for outcome in outcomes:
+            used.update(dict.fromkeys(key.split(" ", 1)[0] for key in outcome.reads.quantities))
+            for path in outcome.reads.fields:
+                pattern, facts = _pattern(base.model, path)
+                if facts is not None:
+                    inputs[pattern] = facts
+    page.inputs = [FieldEntry(path, facts) for path, facts in inputs.items()]
+    listed = {quantity.id: quantity for _, quantity in base.quantities}
+    page.quantities = [listed[id] for id in used if id in listed]
+    return page
+
+
+def _pattern(model: type[Section], path: str) -> tuple[str, FieldFacts | None]:
+    """A field's path for every part alike, and its facts; None for a whole list or part, which is no field."""
+    shape: type[Section] | None = model
+    pieces: list[str] = []
+    member = None
+    want_name = False
+    for key in path_key(path):
+        if isinstance(key, int):
+            continue
+        if want_name:
+            want_name = False
+            continue
+        member = members(shape).get(key) if shape is not None else None
+        if member is None:
+            return path, None
+        pieces.append(key + {"parts": ".*", "items": "[]", "plain-list": "[]"}.get(member.role, ""))
+        shape, want_name = member.model, member.role == "parts"
+    return ".".join(pieces), member.facts if member is not None else None
+
+
+def by_system(base: RuleBase, system: str = "") -> list[tuple[str, list[tuple[LoadedPack, Rule]]]]:
+    """The rules by system, in the order of a report; those of one system only, if it is named."""
+    wanted: Sequence[str] = [system] if system else SYSTEMS
+    groups = [(name, [(pack, rule) for pack, rule in base.rules if rule.system == name]) for name in wanted]
+    return [(name, rules) for name, rules in groups if rules]
+
+
+def pack_words(pack: LoadedPack) -> str:
+    """A pack with its version, and whether it came with the tool."""
+    return f"{pack.name} {pack.version}" + ("" if pack.built_in else ", not one of the built-in packs")
+
+
+def example_words(value: object) -> str:
+    """The value of an example's edit as TOML writes it."""
+    if value is None:
+        return "not stated"
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{key} = {example_words(inner)}" for key, inner in value.items()) + " }"
+    if isinstance(value, list | tuple):
+        return "[" + ", ".join(example_words(inner) for inner in value) + "]"
+    return str(value)
+
+
+def choice_words(facts: FieldFacts) -> str:
+    """What there is to choose from: a standard series, a few words, or any value."""
+    unit = f" {facts.unit}" if facts.unit else ""
+    if facts.series:
+        return f"standard series {', '.join(number_text(size) for size in facts.series)}{unit}"
+    if facts.options:
+        return f"one of {', '.join(facts.options)}"
+    if facts.plausible is not None:
+        low, high = (number_text(end) for end in facts.plausible)
+        return f"any value; on real vehicles {low} to {high}{unit}"
+    return "any value"
+
+
+def typical_words(facts: FieldFacts) -> str:
+    """A field's typical value as a person writes it."""
+    return facts.example().strip('"')

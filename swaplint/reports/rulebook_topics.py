@@ -1,0 +1,147 @@
+"""A rule's page as headed topics, in the order in which a person reads them: what text and Markdown have in common."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
+from swaplint.sources import Source
+
+LEVEL_WORDS = {"error": "an error", "warning": "a warning", "note": "a note"}
+KNOWN_WORDS = {
+    "published": "as published",
+    "data-sheet": "as the build or its data sheet states it",
+    "common-practice": "common practice of the trade",
+    "from memory": "from memory; read it in the document before relying on it",
+}
+"""How a number is known, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One thing of several under a heading."""
+
+    name: str
+    """A field path, an id, a citation."""
+    right: str = ""
+    """What stands beside it in a few words."""
+    notes: tuple[str, ...] = ()
+    code: bool = True
+    """Whether the name is a field path, an id or TOML, and not words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """A heading with what stands under it."""
+
+    heading: str
+    paragraphs: tuple[str, ...] = ()
+    rows: tuple[Row, ...] = ()
+
+
+def heads(page: Page) -> list[str]:
+    """What stands under the question: level, due stage, pack, earlier ids."""
+    rule = page.rule
+    lines = [
+        f"A fail is {LEVEL_WORDS[rule.level]}, unless the limit below says otherwise.",
+        f"Due from the {rule.due} stage on: from then on missing information is a fail too.",
+        f"Pack {pack_words(page.pack)}.",
+    ]
+    if rule.aliases:
+        lines.append(f"Earlier ids: {', '.join(rule.aliases)}.")
+    if page.asked != rule.id:
+        lines.append(f"{page.asked} is an earlier id of this rule.")
+    return lines
+
+
+def topics(page: Page) -> list[Topic]:
+    """All topics that hold something."""
+    rule, paragraphs = page.rule, page.rule.texts[1]
+    found = [
+        Topic("What it computes", (paragraphs["Computes"],)),
+        Topic("The limit", (paragraphs["Limit"],), tuple(_source(source) for source in rule.sources)),
+        Topic(
+            _FALLBACKS,
+            ("Each may stand in for a value that nobody states, and is then named in the result.",),
+            tuple(
+                Row(
+                    practice.name,
+                    notes=(
+                        _citation(practice.source),
+                        *(("A person must decide on a pass with it.",) if practice.review else ()),
+                    ),
+                    code=False,
+                )
+                for practice in rule.fallbacks
+            ),
+        ),
+        Topic("What to do about it", (paragraphs["Remedy"],)),
+        Topic("What may be chosen", (), tuple(_choice(entry) for entry in page.adjust)),
+        Topic("Take care", rule.cautions),
+        Topic("What it cannot tell", (paragraphs["Cannot tell"],)),
+        Topic("What it reads", (), tuple(_input(entry) for entry in page.inputs)),
+        Topic(
+            "What it is computed from",
+            (),
+            tuple(
+                Row(
+                    quantity.id,
+                    quantity.unit or "pure number",
+                    (
+                        _sentence(quantity.title),
+                        f"Formula: {quantity.formula}",
+                        *(_citation(source) for source in quantity.sources),
+                    ),
+                )
+                for quantity in page.quantities
+            ),
+        ),
+        Topic("Examples: edits to the sound spec", (), _examples(page)),
+    ]
+    return [topic for topic in found if topic.rows or (topic.paragraphs and topic.heading != _FALLBACKS)]
+
+
+_FALLBACKS = "Common-practice fallbacks"
+
+
+def _source(source: Source) -> Row:
+    clause = f", {source.clause}" if source.clause else ""
+    name = f"{source.title}: {source.field}" if source.field else f"{source.title}{clause}"
+    kind = "" if source.kind == source.known else source.kind.replace("-", " ")
+    return Row(name, kind, (f"Known: {KNOWN_WORDS[source.known]}.",), code=False)
+
+
+def _citation(source: Source) -> str:
+    row = _source(source)
+    known = "" if source.known == "published" else KNOWN_WORDS[source.known].split(";")[0]
+    about = ", ".join(piece for piece in (row.right, known) if piece)
+    return f"Source: {row.name} ({about})" if about else f"Source: {row.name}"
+
+
+def _choice(entry: FieldEntry) -> Row:
+    choices = (f"What can be had is listed in {entry.facts.choices}.",) if entry.facts.choices else ()
+    return Row(entry.path, "", (_sentence(entry.facts.description), _sentence(choice_words(entry.facts)), *choices))
+
+
+def _input(entry: FieldEntry) -> Row:
+    facts = entry.facts
+    options = (f"One of {', '.join(facts.options)}.",) if facts.options else ()
+    where = (f"Normally from {facts.where}.",) if facts.where else ()
+    return Row(entry.path, f"like {typical_words(facts)}", (_sentence(facts.description), *options, *where))
+
+
+def _examples(page: Page) -> tuple[Row, ...]:
+    bad = "fails" if page.rule.bad_ends == "fail" else "a person must decide"
+    rows = [Row(_edits(edits), bad) for edits in page.rule.bad]
+    return (*rows, *(Row(_edits(edits), "passes") for edits in page.rule.good))
+
+
+def _edits(edits: Mapping[str, Any]) -> str:
+    return ", ".join(f"{path} = {example_words(value)}" for path, value in edits.items()) or "the sound spec as it is"
+
+
+def _sentence(text: str) -> str:
+    text = text[:1].upper() + text[1:]
+    return text if text.endswith((".", "?", "!")) else text + "."
