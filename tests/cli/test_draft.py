@@ -126,7 +126,7 @@ def test_follows_the_model_and_repeats_nothing() -> None:
     for line in text_of().splitlines():
         header = TABLE.match(line) or re.match(r"\[(\w+)\]$", line)
         if header:
-            table = block = header.group(1)
+            table = block = header.group(1) + ("[1]" if "[[" in line else "")
         entry = re.match(r"(?:# )?([a-z_.0-9]+) = ", line)
         if entry:
             found = pattern(rule_base().model, f"{table}.{entry.group(1)}")
