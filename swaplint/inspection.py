@@ -52,11 +52,11 @@ class RuleBroke(Exception):
 
 
 # -- one rule -----------------------------------------------------------------------------------------------------
-def run_rule(rule: Rule, view: View, *, seconds: float = RULE_SECONDS) -> list[Outcome]:
-    """Run a rule on a view. Raises `RuleBroke` where it raises, hangs or returns nonsense."""
+def run_rule(rule: Rule, view: View, *, only_part: str | None = None, seconds: float = RULE_SECONDS) -> list[Outcome]:
+    """Run a rule on a view, on every part or on one. Raises `RuleBroke` where it raises, hangs or returns nonsense."""
     try:
         with time_limit(seconds):
-            return _run(rule, view)
+            return _run(rule, view, only_part)
     except TookTooLong:
         file, line = code_place(rule.function)
         raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
@@ -74,7 +74,7 @@ def run_rule(rule: Rule, view: View, *, seconds: float = RULE_SECONDS) -> list[O
         view.stack.clear()
 
 
-def _run(rule: Rule, view: View) -> list[Outcome]:
+def _run(rule: Rule, view: View, only_part: str | None) -> list[Outcome]:
     if rule.each is None:
         return [_judge(rule, view, ())]
     reads = Reads()
@@ -92,15 +92,17 @@ def _run(rule: Rule, view: View) -> list[Outcome]:
     if not parts:
         return [Outcome("", does_not_apply("The build has no such part."), reads)]
     outcomes = []
-    for part in parts:
-        outcome = _judge(rule, view, part if isinstance(part, tuple) else (part,))
+    for part in (part if isinstance(part, tuple) else (part,) for part in parts):
+        if only_part is not None and _part_name(part) != only_part:
+            continue
+        outcome = _judge(rule, view, part)
         outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
         outcomes.append(outcome)
     return outcomes
 
 
 def _judge(rule: Rule, view: View, part: tuple[Any, ...]) -> Outcome:
-    name = " ".join(subject_text(p) for p in part)
+    name = _part_name(part)
     reads = Reads()
     view.stack.append(reads)
     try:
@@ -117,6 +119,10 @@ def _judge(rule: Rule, view: View, part: tuple[Any, ...]) -> Outcome:
         file, line = code_place(rule.function)
         raise RuleBroke(f"the rule returned a {type(verdict).__name__} instead of a verdict", file, line)
     return Outcome(name, verdict, reads)
+
+
+def _part_name(part: tuple[Any, ...]) -> str:
+    return " ".join(subject_text(p) for p in part)
 
 
 def _beyond(error: ValueError) -> Verdict:

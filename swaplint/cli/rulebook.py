@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from swaplint.cli.common import say, write_out
-from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
+from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_option
 from swaplint.host.packs import LoadedPack, RuleBase, load_rule_base
 from swaplint.host.problems import Problem
 from swaplint.kit.edits import sound_spec
@@ -36,7 +36,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("what", nargs="?", metavar="ID", help="the id of a rule, or the name of a system")
     parser.add_argument("--format", choices=("text", "json", "markdown"), default="text", help="(default: text)")
     parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
-    add_pack_options(parser)
+    add_pack_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:

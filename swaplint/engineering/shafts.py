@@ -35,6 +35,9 @@ Common practice: 0.65 to 0.75, because joints, slip and imbalance put the real w
 theory.
 """
 
+TUBE_DIAMETERS: Final = (0.0508, 0.0635, 0.0762, 0.0889, 0.1016, 0.1143)
+"""Outside diameters of the tube that propshafts are usually made of, m (common practice: whole and half inches)."""
+
 SLENDER_LENGTH: Final = 5.0
 """Length in outer diameters below which the formula for slender shafts is not used."""
 

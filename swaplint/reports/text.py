@@ -131,10 +131,10 @@ def _question(finding: Finding) -> str:
 
 
 def _part(part: str) -> str:
-    """A part's path, or two of one list: 'driveline.gearbox.ratios[1] to [2]'."""
+    """A part's path, two of one list, or a part and a name: 'gearbox.ratios[1] to [2]', 'load_cases.laden, front'."""
     first, *others = part.split(" ")
     base = first.split("[", 1)[0]
-    return " to ".join([first, *(o.removeprefix(base) if o.startswith(base + "[") else o for o in others)])
+    return first + "".join(f" to {o.removeprefix(base)}" if o.startswith(base + "[") else f", {o}" for o in others)
 
 
 def _numbers(finding: Finding) -> str:

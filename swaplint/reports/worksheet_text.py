@@ -87,7 +87,7 @@ class _Sheet:
         if not alone:
             self._parts(entries, {*inputs, *judged}, set(terms))
         for practice in dict.fromkeys(name for entry in entries for name in entry.practices):
-            self._labelled("fallback", f"{practice} (common practice, because nobody states it)")
+            self._labelled("fallback", f"{practice} (common practice)")
         for source in dict.fromkeys(source for entry in entries for source in entry.sources):
             self._labelled("source", self._source(source))
 
@@ -236,10 +236,10 @@ def _below(path: str, subject: str) -> str:
 
 
 def part_words(subject: str) -> str:
-    """A part's path, or two of one list: 'driveline.gearbox.ratios[1] to [2]'."""
+    """A part's path, two of one list, or a part and a name: 'gearbox.ratios[1] to [2]', 'load_cases.laden, front'."""
     first, *others = subject.split(" ")
     base = first.split("[", 1)[0]
-    return " to ".join([first, *(o.removeprefix(base) if o.startswith(base + "[") else o for o in others)])
+    return first + "".join(f" to {o.removeprefix(base)}" if o.startswith(base + "[") else f", {o}" for o in others)
 
 
 def place_words(spec: LoadedSpec, file: str, line: int) -> str:

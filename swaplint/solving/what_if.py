@@ -33,10 +33,11 @@ class WhatIf:
         """What a rule finds with changes, one finding per part. Empty where the rule breaks."""
         return self.findings_on(rule, self.view.changed(changes))
 
-    def findings_on(self, rule: Rule, view: View) -> list[Finding]:
-        """What a rule finds on a view."""
+    def findings_on(self, rule: Rule, view: View, only_part: str | None = None) -> list[Finding]:
+        """What a rule finds on a view, about every part or about one."""
         try:
-            return [finding_of(rule, outcome, self.spec, self.stage) for outcome in run_rule(rule, view)]
+            outcomes = run_rule(rule, view, only_part=only_part)
+            return [finding_of(rule, outcome, self.spec, self.stage) for outcome in outcomes]
         except RuleBroke:
             return []
 
@@ -49,7 +50,8 @@ class WhatIf:
 
     def finding(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
         """What a rule finds about one part with changes; None where it has nothing to say of it."""
-        return next((f for f in self.findings(rule, changes) if f.part == part), None)
+        found = self.findings_on(rule, self.view.changed(changes), only_part=part)
+        return next((f for f in found if f.part == part), None)
 
 
 # -- fields that are changed ------------------------------------------------------------------------------------

@@ -63,6 +63,7 @@ class LoadedSpec:
     """The data sheets in use, by label."""
     origins: dict[PathKey, tuple[TomlFile, PathKey]] = field(default_factory=dict)
     """For each field or table that came from a sheet: the sheet and the path in it."""
+    _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
         """Where the value of a field is written, in the spec or in a sheet; else its nearest enclosing table."""
@@ -95,6 +96,11 @@ class LoadedSpec:
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
+        if path not in self._stated:
+            self._stated[path] = self._look_up(path)
+        return self._stated[path]
+
+    def _look_up(self, path: str) -> Stated | None:
         node: Any = self.build
         for key in path_key(path):
             if node is None:

@@ -6,6 +6,7 @@ chain's joints and strength need of them is declared here and inherited there.
 
 from __future__ import annotations
 
+from swaplint.engineering.shafts import TUBE_DIAMETERS
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
@@ -28,7 +29,7 @@ from swaplint.spec.fields import (
 CALLIPER = "a calliper or micrometer on the part"
 PROTRACTOR = "a digital protractor on gearbox, shaft and axle, laden"
 INDICATOR = "a dial indicator turned with the crank"
-TUBE_DIAMETERS_MM = (50.8, 63.5, 76.2, 88.9, 101.6, 114.3)
+TUBE_DIAMETERS_MM = tuple(round(diameter * 1e3, 3) for diameter in TUBE_DIAMETERS)
 TUBE_WALLS_MM = (1.65, 2.1, 2.4, 3.0)
 ADAPTER_THICKNESSES_MM = (10, 12, 15, 20, 22, 25, 30, 35, 40)
 
