@@ -14,6 +14,7 @@ from swaplint.api import (
     Rule,
     Verdict,
     declared_fields,
+    does_not_apply,
     fields,
     holds,
     practice,
@@ -64,6 +65,7 @@ def _has_range(facts: fields.FieldFacts) -> bool:
 
 def _rule_of(system: str, owners: tuple[str, ...]) -> Rule:
     path, facts = _example_field(_ranged(owners))
+    subject = "the job, the vehicle and the engine as such" if "" in owners else f"the {system} system"
 
     def doubtful(build: Build) -> list[str]:
         """The fields whose values lie outside their ranges; a single empty name where there is none."""
@@ -79,11 +81,12 @@ def _rule_of(system: str, owners: tuple[str, ...]) -> Rule:
         stated_here = [entry for owner in owners for entry in stated_values(build, owner) if _has_range(entry[2])]
         if not where:
             number = len(stated_here)
+            if not number:
+                return does_not_apply(f"The spec states no value of {subject} that has a range.")
             return holds(True, f"{number} stated value{'' if number == 1 else 's'} looked at, all plausible.")
         _, stated, about = next(entry for entry in stated_here if entry[0] == where)
         return doubt(value_at(build, where), stated, about, where)
 
-    subject = "the job, the vehicle and the engine as such" if "" in owners else f"the {system} system"
     judge.__doc__ = _DOCSTRING.format(subject=subject)
     low, high = facts.plausible or (0.0, 0.0)
     return rule(
