@@ -247,6 +247,8 @@ def return_pressure(build: Build) -> Verdict:
             f"The engine sends {shown(wants.return_flow)} back and the build has no return line: run one to the tank.",
             on="plumbing.fuel.return_line",
         )
+    if line.ends_in != "tank":
+        return _return_end(build)  # it has to be run anew, whatever its bore
     return all_of(lambda: _return_end(build), lambda: _return_place(build), lambda: _return_flow(build))
 
 
@@ -281,8 +283,6 @@ def _return_end(build: Build) -> Verdict:
 
 def _return_place(build: Build) -> Verdict:
     line, tank = build.plumbing.fuel.return_line, build.plumbing.fuel.tank
-    if line.ends_in != "tank":
-        return does_not_apply("The return does not end in the tank.")
     falls = line.outlet == "free-fall"
     outlet = holds(
         not falls,
