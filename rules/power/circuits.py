@@ -1,0 +1,413 @@
+"""Rules of cables: fuses, current rating, voltage drop."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import conductors, fuses
+
+from .. import sources
+from . import network
+from . import quantities as q
+
+FUSE_PLACE = practice("a fuse within 450 mm of the source where the cable up to it is sleeved")
+FUSE_LOAD = practice("continuous load of at most 75 to 80 % of a fuse's rating")
+CHARGE_CABLE = practice("0.25 V from a 12 V alternator to the battery and back, twice that with remote sensing")
+CHARGE_FUSE = practice("fuse of the charge cable of at least 1.25 times the alternator's rated current")
+SHORT_DUTY = practice("1.3 times the continuous current rating for less than 60 s")
+DROP = practice("voltage drop of 3 % for control unit, fuel pump, fan and lamps, 10 % for other circuits")
+
+FUSE_DISTANCE = 0.200
+"""ISO 10133: from memory."""
+FUSE_DISTANCE_SLEEVED = 0.450
+"""Common practice."""
+FUSE_LOAD_MAX = 0.80
+CHARGE_FUSE_SHARE = 1.25
+CHARGE_DROP = 0.25
+"""Volts lost in a 12 V charge circuit."""
+
+TIGHT = ("ecm-feed", "fuel-pump", "fan", "lamps")
+TIGHT_DROP = 0.03
+LOOSE_DROP = 0.10
+VITAL = ("ecm-feed", "fuel-pump")
+
+
+def no_way_back(build: Build, cable: Any) -> Verdict | None:
+    """The verdict where the current of a cable has no ground to return by: another rule reports that."""
+    if cable.returns_by == "own-conductor":
+        return None
+    node = network.FRAME if cable.returns_by == "frame" else network.ENGINE
+    if network.return_path(build, node) is None:
+        return does_not_apply(
+            f"No ground leads from the {node} to the battery, so there is no circuit to judge: see power.grounding."
+        )
+    return None
+
+
+def smallest_for(cable: Any, current: float) -> str:
+    """The smallest size that carries a current where the cable lies, as words."""
+    size = conductors.smallest_size(
+        conductors.METRIC_SERIES, length=1.0, current=current, installation=q.installation(cable)
+    )
+    return f"{size.label} or more" if size is not None else "no size of the table"
+
+
+@rule(
+    "power.main-fuse",
+    level="error",
+    due="quote",
+    sources=[sources.SMALL_CRAFT_METRIC, FUSE_PLACE, sources.MINE_CABLES],
+    cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
+    adjust=["electrics.cables.*.fuse_distance"],
+    each=network.live_cables,
+    bad=[
+        {"electrics.cables.ecm.fuse_distance": "600 mm"},
+        {"electrics.cables.starter.sleeved": False},
+    ],
+    good=[{"electrics.cables.ecm.fuse_distance": "100 mm"}],
+)
+def main_fuse(build: Build, cable: Any) -> Verdict:
+    """Has every cable that is live from the battery a fuse close to where its current comes from?
+
+    Computes: which cables touch the battery, or a node with no fuse between it and the battery; for each, whether it
+    has a fuse, and the length of cable up to it. A charge cable counts from its battery end.
+    Limit: 200 mm of cable up to the fuse, 450 mm where that length is sleeved. A starter cable or a link between
+    batteries may go without, sleeved along its whole length; some trades ask for a fuse even there.
+    Remedy: a fuse at the battery of at least 1.25 times the continuous current and not above the cable's rating.
+    Cannot tell: the real route up to the fuse; whether the fuse can break what the battery can deliver: ask for a
+    breaking capacity of 2 kA or more.
+    """
+    path = path_of(cable)
+    if not network.has_fuse(cable):
+        if cable.role not in ("starter", "battery-link"):
+            return holds(
+                False,
+                f"The cable from {cable.start} to {cable.end} is live from the battery and has no fuse.",
+                on=f"{path}.fused",
+            )
+        return holds(
+            cable.sleeved,
+            "A starter cable without a fuse: sleeve it along its whole length and keep it clear of edges, heat and "
+            "moving parts, or fuse it at the battery.",
+            on=f"{path}.sleeved",
+        )
+    limit = FUSE_DISTANCE_SLEEVED if given(lambda: cable.sleeved) else FUSE_DISTANCE
+    return at_most(
+        cable.fuse_distance,
+        limit,
+        f"{shown(cable.fuse_distance)} of the cable from {cable.start} to {cable.end} lie before its fuse.",
+        on=f"{path}.fuse_distance",
+    )
+
+
+@rule(
+    "power.fuse-cable-match",
+    level="error",
+    due="quote",
+    sources=[
+        sources.SMALL_CRAFT_CABLES,
+        sources.SMALL_CRAFT_METRIC,
+        sources.BOAT_BUNDLES,
+        sources.FUSE_LINKS,
+        FUSE_LOAD,
+    ],
+    cautions=[cautions.FUEL_FIRE],
+    adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
+    each=network.cables,
+    bad=[{"electrics.cables.ecm.fuse": "60 A"}, {"electrics.cables.cab.current": "45 A"}],
+    good=[{"electrics.cables.ecm.fuse": "25 A"}],
+)
+def fuse_cable_match(build: Build, cable: Any) -> Verdict:
+    """Will the fuse blow before the cable overheats, and not in normal duty?
+
+    Computes: the cable's current rating from its size and insulation, times the factors for an engine space and for
+    the loaded conductors bundled with it. A cable without a fuse of its own is protected by the next one towards the
+    battery.
+    Limit: the fuse's rating must not exceed the cable's: an error. The continuous current may take 80 % of the fuse's
+    rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
+    are used by analogy, which is common practice.
+    Remedy: the smallest cable that takes the fuse, or the largest fuse that the cable takes; never a bigger fuse to
+    stop it blowing.
+    Cannot tell: inrush against the fuse's time curve.
+    """
+    guard = network.protecting(build, cable)
+    if guard is None:
+        return does_not_apply("No fuse protects this cable: see power.main-fuse.")
+    rating, fuse = q.cable_rating(build, cable), guard.fuse
+    try:
+        largest = f"at most {fuses.largest_fuse(rating):g} A"
+    except OutsideRange:
+        largest = "none"
+    verdict = at_most(
+        fuse,
+        rating,
+        f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} where it lies. It takes a "
+        f"fuse of {largest}; this fuse takes a cable of {smallest_for(cable, fuse)}.",
+        on=f"{path_of(guard)}.fuse",
+    )
+    if path_of(guard) != path_of(cable) or cable.role in (*network.OWN_RULES, "intake-heater"):
+        return verdict
+    return all_of(verdict, lambda: _load_on_fuse(cable, fuse))
+
+
+def _load_on_fuse(cable: Any, fuse: float) -> Verdict:
+    try:
+        smallest = f"at least {fuses.smallest_fuse(cable.current):g} A"
+    except OutsideRange:
+        smallest = "more than the largest of the series"
+    return at_most(
+        cable.current,
+        FUSE_LOAD_MAX * fuse,
+        f"{shown(cable.current)} run through a fuse of {shown(fuse)} continuously; that load takes a fuse of "
+        f"{smallest}.",
+        level="warning",
+        on=f"{path_of(cable)}.fuse",
+    )
+
+
+@rule(
+    "power.circuit-drop",
+    level="error",
+    due="quote",
+    sources=[sources.BOAT_BUNDLES, DROP, sources.CONDUCTOR_RESISTANCE],
+    cautions=[cautions.FUEL_FIRE],
+    fallbacks=[q.FRAME_RETURN],
+    adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
+    each=network.consumer_cables,
+    bad=[
+        {"electrics.cables.ecm.length": "6 m", "electrics.cables.ecm.return_length": "6 m"},
+        {"electrics.cables.ecm.return_length": "0 m"},
+    ],
+    good=[{"electrics.cables.ecm.length": "1.5 m", "electrics.cables.ecm.return_length": "1.5 m"}],
+)
+def circuit_drop(build: Build, cable: Any) -> Verdict:
+    """Is the voltage lost on the circuit small enough, there and back?
+
+    Computes: ΔU = I·(R_out + R_back) at 20 °C with 0.03 mΩ for each joint, and what the cables between battery and
+    this one lose. The way back is a conductor of its own, as long as the way out where nothing else is stated, or
+    the lead to frame or engine, the grounds from there to the battery, and the frame.
+    Limit: what the consumer's maker states; else 3 % of the nominal voltage for control unit, fuel pump, fan and lamps,
+    10 % for the rest. An error for control unit and fuel pump, a warning otherwise. A return conductor of its own
+    shorter than half the way out cannot be: both join the same two places, so the length counts both ways.
+    Remedy: the smallest conductor that the sentence names; look at power.fuse-cable-match too.
+    Cannot tell: connectors. A hot conductor has a quarter more resistance at 85 °C. Real routes are longer than
+    planned ones, by 15 % as a rule.
+    """
+    nothing = no_way_back(build, cable)
+    if nothing is not None:
+        return nothing
+    level: Any = "error" if cable.role in VITAL else "warning"
+    found, current = q.circuit_drop(build, cable), q.current_in(build, cable)
+    stated = given(lambda: cable.drop_max)
+    share = stated if stated is not None else TIGHT_DROP if cable.role in TIGHT else LOOSE_DROP
+    limit = share * build.electrics.nominal_voltage
+    own = _own_way(cable)
+    says = (
+        f"{shown(found)} are lost at {shown(current)}, {shown(found / build.electrics.nominal_voltage, 'share', '%')}"
+        f" of {shown(build.electrics.nominal_voltage)}, over {shown(own, 'length', 'm')} of cable there and back."
+    )
+    demands: list[Verdict | Callable[[], Verdict]] = [
+        at_most(found, limit, f"{says} {_drop_help(cable, found / current, limit / current, own)}", level=level)
+    ]
+    if q.return_too_short(cable):
+        demands.insert(
+            0,
+            holds(
+                False,
+                f"The way out is {shown(cable.length)}, its return conductor is stated as "
+                f"{shown(cable.return_length)}: the length counts both ways. Taken as {shown(own, 'length', 'm')} "
+                f"there and back: {shown(found)} lost.",
+                level=level,
+                on=f"{path_of(cable)}.return_length",
+            ),
+        )
+    return all_of(*demands, default=level)
+
+
+def _own_way(cable: Any) -> float:
+    """Length of the cable and of the return conductor that belongs to it."""
+    back = given(lambda: cable.return_length)
+    if cable.returns_by == "own-conductor" and (back is None or q.return_too_short(cable)):
+        back = cable.length
+    return float(cable.length + (back or 0.0))
+
+
+def _drop_help(cable: Any, found: float, limit: float, own: float) -> str:
+    """The smallest size that passes, as words; `found` and `limit` are the resistances of the circuit."""
+    length = cable.length if given(lambda: cable.return_size) is not None else own
+    mine = conductors.resistance_per_metre(cable.size, material=network.material_of(cable)) * length
+    size = conductors.smallest_size(
+        conductors.METRIC_SERIES,
+        length=length,
+        resistance_limit=limit,
+        other=max(0.0, found - mine),
+    )
+    if size is None:
+        return "No size of this cable passes: shorten the way, or look at what lies before and after it."
+    return f"{size.label} of copper or more passes."
+
+
+@rule(
+    "power.alternator-cable",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.alternator.rated_current"),
+        sheet("engine.alternator.cable_drop_max"),
+        sources.SMALL_CRAFT_CABLES,
+        sources.SMALL_CRAFT_METRIC,
+        sources.CONDUCTOR_RESISTANCE,
+        CHARGE_CABLE,
+        CHARGE_FUSE,
+    ],
+    cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC],
+    fallbacks=[q.FRAME_RETURN, q.SWITCH],
+    adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
+    each=network.alternator_cables,
+    bad=[
+        {"electrics.cables.alternator.fuse": "100 A"},
+        {"electrics.cables.alternator.length": "9 m"},
+    ],
+    good=[{"electrics.cables.alternator.size": "35 mm2"}],
+)
+def alternator_cable(build: Build, cable: Any) -> Verdict:
+    """Can the charge cable carry the alternator's full output, with little drop and a fuse that stands it?
+
+    Computes: the cable's current rating where it lies; ΔU at rated current from alternator to battery and back.
+    Limit: the current rating at least the rated current, the fuse at least 1.25 times it: errors. The drop by the
+    sheet, else 0.25 V at 12 V and 0.5 V at 24 V, twice that where the alternator senses at the battery: a warning.
+    Remedy: the smallest conductor that the sentence names, the next fuse of the series. The cable is live with the
+    engine stopped.
+    Cannot tell: an ammeter wired in series in an old dashboard; the drop of the fuse itself; hot conductors, which have
+    a quarter more resistance at 85 °C.
+    """
+    if path_of(cable) == path_of(build.engine.alternator):
+        return holds(
+            False, "The alternator is fitted, and no cable of role alternator is stated.", on="electrics.cables"
+        )
+    nothing = no_way_back(build, cable)
+    if nothing is not None:
+        return nothing
+    rated = build.engine.alternator.rated_current
+    rating = q.cable_rating(build, cable)
+    demands: list[Verdict | Callable[[], Verdict]] = [
+        at_least(
+            rating,
+            rated,
+            f"The {shown(cable.size)} cable may carry {shown(rating)} where it lies, the alternator gives "
+            f"{shown(rated)}: {smallest_for(cable, rated)} carries it.",
+            on=f"{path_of(cable)}.size",
+        ),
+        lambda: _charge_drop(build, cable),
+    ]
+    if network.has_fuse(cable):
+        step = fuses.smallest_fuse(CHARGE_FUSE_SHARE * rated, 1.0)
+        demands.append(
+            lambda: at_least(
+                cable.fuse,
+                CHARGE_FUSE_SHARE * rated,
+                f"A fuse of {shown(cable.fuse)} for an alternator of {shown(rated)}: {step:g} A or more does not blow "
+                "at full output.",
+                on=f"{path_of(cable)}.fuse",
+            )
+        )
+    return all_of(*demands)
+
+
+def _charge_drop(build: Build, cable: Any) -> Verdict:
+    found = q.charge_drop(build, cable)
+    limit = given(lambda: build.engine.alternator.cable_drop_max)
+    if limit is None:
+        limit = CHARGE_DROP * build.electrics.nominal_voltage / 12.0
+        if build.engine.alternator.remote_sense:
+            limit *= 2.0
+    return at_most(
+        found,
+        limit,
+        f"{shown(found)} are lost between alternator and battery, there and back, at "
+        f"{shown(build.engine.alternator.rated_current)}.",
+        level="warning",
+        on=f"{path_of(cable)}.size",
+    )
+
+
+@rule(
+    "power.intake-heater",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.intake_heater.fuse"),
+        sheet("engine.intake_heater.current"),
+        sources.SMALL_CRAFT_CABLES,
+        SHORT_DUTY,
+    ],
+    cautions=[cautions.FUEL_FIRE],
+    adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
+    each=network.heater_cables,
+    bad=[
+        {"electrics.cables.heater.relay_rating": "70 A"},
+        {"electrics.cables.heater.fuse": "80 A"},
+    ],
+    good=[{"electrics.cables.heater.size": "35 mm2"}],
+)
+def intake_heater(build: Build, cable: Any) -> Verdict:
+    """Are cable, fuse and relay of the intake heater or glow plugs made for its current?
+
+    Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s.
+    Limit: the heater's current for cable and relay contact; the fuse that the engine maker asks for. A fuse too large
+    for the cable is reported by power.fuse-cable-match.
+    Remedy: conductor, fuse and relay as the sentence names. The engine's control unit switches the heater, never a
+    driver's switch alone.
+    Cannot tell: how often the control unit repeats it; what the heating takes from the battery before the start. Never
+    use starting fluid with an intake heater: it explodes.
+    """
+    heater = build.engine.intake_heater
+    if path_of(cable) == path_of(heater):
+        return holds(
+            False, "The heater is fitted, and no cable of role intake-heater is stated.", on="electrics.cables"
+        )
+    path, current = path_of(cable), heater.current
+    rating = conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
+    demands: list[Verdict | Callable[[], Verdict]] = [
+        at_least(
+            rating,
+            current,
+            f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')}, the "
+            f"heater takes {shown(current)}.",
+            on=f"{path}.size",
+            unit=("current", "A"),
+        ),
+        lambda: at_least(
+            cable.relay_rating,
+            current,
+            f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}.",
+            on=f"{path}.relay_rating",
+        ),
+    ]
+    if network.has_fuse(cable) and not cable.fuse > q.cable_rating(build, cable):
+        demands.append(
+            lambda: holds(
+                abs(cable.fuse - heater.fuse) < 0.5,
+                f"The fuse is {shown(cable.fuse)}; the engine maker asks for {shown(heater.fuse)}.",
+                on=f"{path}.fuse",
+            )
+        )
+    return all_of(*demands)

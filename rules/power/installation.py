@@ -1,0 +1,289 @@
+"""Rules of grounds, the battery's place, and the main switch."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import bolts, circuits
+from swaplint.engineering.constants import G
+
+from .. import sources
+from . import network
+
+GROUND_PATHS = practice(
+    "a ground from engine, frame and cab to the battery, the engine's as thick as the starter cable"
+)
+HOLD_DOWN = practice("a battery held against twice its weight in any direction, ten times in an occupied cab")
+BATTERY_HEAT = Practice("battery at 60 °C at most", 333.15, practice("60 °C as the highest temperature of a battery"))
+TANK_DISTANCE = practice("no battery directly above or below a fuel tank, filler or filter")
+ISOLATING = practice(
+    "a main switch interrupts neither the alternator while it charges nor the control unit's after-run"
+)
+AFTER_RUN = Practice("control unit needs power for 60 s after the key is off", 60.0, ISOLATING)
+
+AFTER_RUN_MARGIN = 15.0
+OPEN_HOLD = 2.0
+CAB_HOLD = 10.0
+"""Times the battery's weight that its hold-down must take: small craft by analogy, and common practice in a cab."""
+
+
+@rule(
+    "power.grounding",
+    level="error",
+    due="build",
+    sources=[GROUND_PATHS],
+    cautions=[cautions.BATTERY_ARC],
+    adjust=["electrics.grounds.engine.size"],
+    about="electrics.grounds",
+    bad=[
+        {"electrics.grounds.engine.size": "25 mm2"},
+        {"electrics.grounds.cab": None},
+        {"electrics.cables.ecm.returns_by": "frame", "electrics.cables.ecm.return_length": "0.3 m"},
+    ],
+    good=[{"electrics.grounds.engine.size": "70 mm2"}],
+)
+def grounding(build: Build) -> Verdict:
+    """Is there a complete and thick return from engine, frame and cab to the battery?
+
+    Computes: the ways through the grounds from the engine block, the frame and an insulated cab to the battery's
+    negative; on the engine's way the thinnest conductor against the thinnest of the starter cables.
+    Limit: common practice: every way is there, and the engine's is as thick as the starter cable. Rubber mounts
+    insulate the engine: without a strap the starter current finds throttle and gearbox cables and bearings. An engine
+    that touches metal somewhere is a warning. The control unit does not return through frame or body (a warning).
+    Remedy: the straps that the sentence names, at clean studs.
+    Cannot tell: paint under a lug, and old straps that nobody has noted.
+    """
+    missing = [node for node in _nodes_to_ground(build) if network.return_path(build, node) is None]
+    demands: list[Verdict | Callable[[], Verdict]] = [_present(build, missing)]
+    if network.ENGINE not in missing:
+        demands.append(lambda: _thick_enough(build))
+    demands.append(lambda: _control_unit_return(build))
+    return all_of(*demands)
+
+
+def _nodes_to_ground(build: Build) -> list[str]:
+    nodes = [network.ENGINE, network.FRAME]
+    return [*nodes, network.CAB] if build.electrics.cab_insulated else nodes
+
+
+def _starter_size(build: Build) -> float | None:
+    feed = network.starter_feed(build)
+    return min((cable.size for cable in feed), default=None) if feed else None
+
+
+def _present(build: Build, missing: list[str]) -> Verdict:
+    if not missing:
+        return holds(True, f"Grounds lead to the battery from {', '.join(_nodes_to_ground(build))}.")
+    size = given(lambda: _starter_size(build))
+    ways = []
+    level: Any = "error"
+    for node in missing:
+        if node != network.ENGINE:
+            ways.append(f"from the {node}")
+            continue
+        mounts = given(lambda: [m.insulating for m in build.vehicle.mounts.values() if is_fitted(m)])
+        thick = f", {shown(size)} or more" if size is not None else ""
+        rubber = " (every mount insulates it)" if mounts and all(mounts) else ""
+        ways.append(f"from the engine block{rubber}{thick}")
+        if missing == [network.ENGINE] and mounts and not all(mounts):
+            level = "warning"
+    return holds(False, f"No ground leads to the battery {'; nor '.join(ways)}: fit a strap.", level=level)
+
+
+def _thick_enough(build: Build) -> Verdict:
+    path = network.return_path(build, network.ENGINE) or []
+    size = _starter_size(build)
+    if size is None or not path:
+        return holds(True, "The engine has its ground.")
+    thinnest = min(path, key=lambda ground: ground.size)
+    return at_least(
+        thinnest.size,
+        size * (1.0 - 1e-9),
+        f"The engine's way back to the battery is {shown(thinnest.size)} at its thinnest, the starter cable "
+        f"{shown(size)}: the return carries the same current.",
+        on=f"{path_of(thinnest)}.size",
+    )
+
+
+def _control_unit_return(build: Build) -> Verdict:
+    for cable in network.cables_for(build, "ecm-feed"):
+        if cable.returns_by == "frame":
+            return holds(
+                False,
+                "The control unit returns through the frame: give it a conductor of its own to the battery or to the "
+                "stud that its sheet names.",
+                level="warning",
+                on=f"{path_of(cable)}.returns_by",
+            )
+    return holds(True, "The control unit does not return through the frame.")
+
+
+@rule(
+    "power.battery-location",
+    level="error",
+    due="build",
+    sources=[sources.US_BATTERIES, sources.SMALL_CRAFT_METRIC, HOLD_DOWN, TANK_DISTANCE, sources.BOLTS],
+    cautions=[cautions.BATTERY_ARC],
+    fallbacks=[BATTERY_HEAT],
+    adjust=["electrics.batteries.*.hold_down_bolts"],
+    each=lambda build: [battery for battery in build.electrics.batteries.values() if is_fitted(battery)],
+    bad=[
+        {"electrics.batteries.main.place": "cab", "electrics.batteries.main.vented_outside": False},
+        {"electrics.batteries.main.relative_to_tank": "above"},
+        {"electrics.batteries.main.hold_down_bolts": 0},
+        {"electrics.batteries.main.place_temperature": "75 degC"},
+    ],
+    good=[{"electrics.batteries.main.place": "cab"}],
+)
+def battery_location(build: Build, battery: Any) -> Verdict:
+    """Is the battery held, covered, vented, and away from heat, people and fuel?
+
+    Computes: the force that its hold-down takes, n·A_s·R_e/2 with bolts of property class 4.6, against twice the
+    battery's weight, ten times in a cab.
+    Limit: US 49 CFR 393.30 for cover and ventilation; not directly above or below a fuel tank, filler or filter; gas
+    led outside from a cab or load space (errors). The temperature that the battery's maker allows, else 60 °C
+    (a warning).
+    Remedy: bolts, a vented box, a shield or another place, as the sentence says.
+    Cannot tell: the strength of the floor and of the tray; gas from a battery that is overcharged.
+    """
+    path = path_of(battery)
+    inside = battery.place in ("cab", "load-space")
+    times = CAB_HOLD if battery.place == "cab" else OPEN_HOLD
+    demands: list[Verdict | Callable[[], Verdict]] = [
+        lambda: _held(battery, times),
+        lambda: holds(
+            battery.relative_to_tank in ("apart", "beside"),
+            f"The battery stands {battery.relative_to_tank} (as seen from fuel tank, filler and filter); it must not "
+            "stand above or below one.",
+            on=f"{path}.relative_to_tank",
+        ),
+        lambda: holds(
+            battery.covered,
+            "A battery needs a cover or a fixed part of the vehicle over it, and its live terminals insulated.",
+            level="error" if battery.place == "cab" else "warning",
+            on=f"{path}.covered",
+        ),
+        lambda: at_most(
+            battery.place_temperature,
+            or_practice(lambda: battery.temperature_max, BATTERY_HEAT),
+            f"{shown(battery.place_temperature)} where it stands. A shield, more distance or another place cools it.",
+            level="warning",
+            scale=20.0,
+            on=f"{path}.place_temperature",
+        ),
+    ]
+    if inside:
+        demands.append(
+            lambda: holds(
+                battery.vented_outside,
+                f"In the {battery.place} a battery stands in a closed box that is vented to the outside: its gas "
+                "explodes.",
+                on=f"{path}.vented_outside",
+            )
+        )
+    return all_of(*demands)
+
+
+def _held(battery: Any, times: float) -> Verdict:
+    wanted = times * battery.mass * G
+    number = int(battery.hold_down_bolts)
+    held = bolts.holding_force(number, float(battery.hold_down_bolt[1:]) / 1000.0) if number else 0.0
+    return at_least(
+        held,
+        wanted,
+        f"{number} bolts hold {shown(held, 'force', 'kN')}; {times:g} times the weight of {shown(battery.mass)} is "
+        f"{shown(wanted, 'force', 'kN')}.",
+        level="error" if battery.place == "cab" else "warning",
+        on=f"{path_of(battery)}.hold_down_bolts",
+        unit=("force", "kN"),
+    )
+
+
+@rule(
+    "power.isolation-shutdown",
+    level="warning",
+    due="build",
+    sources=[sheet("engine.ecm.after_run_time"), ISOLATING, sources.LOAD_DUMP],
+    cautions=[cautions.BATTERY_ARC],
+    fallbacks=[AFTER_RUN],
+    adjust=["electrics.isolator.off_delay"],
+    about="electrics.isolator",
+    bad=[
+        {"electrics.cables.ecm.start": "isolator"},
+        {"electrics.isolator.breaks_field": False, "electrics.cables.alternator.end": "starter"},
+    ],
+    good=[{"electrics.cables.ecm.start": "isolator", "electrics.isolator.interlock": True}],
+)
+def isolation_shutdown(build: Build) -> Verdict:
+    """Can the main switch be opened without hurting the alternator or cutting the control unit's after-run?
+
+    Computes: whether alternator and control unit are still joined to the battery with the main switch open.
+    Limit: common practice: the control unit keeps its feed until its after-run has ended, 60 s where its sheet is
+    silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump
+    (the load dump of ISO 16750-2).
+    Remedy: the control unit on a fused feed of its own ahead of the switch, or a delay of the time in the sentence; an
+    auxiliary contact that stops the engine or opens the alternator's field first.
+    Cannot tell: whether drivers wait: a lamp or an interlock makes them. Fire vehicles and the like often must have a
+    main switch.
+    """
+    isolator = build.electrics.isolator
+    if not is_fitted(isolator):
+        return does_not_apply("The vehicle has no main switch.")
+    cables = network.cables(build)
+    ends = network.ends(cables)
+
+    def cut_off(node: str) -> bool:
+        return circuits.route(ends, network.POSITIVE, node, avoiding=[network.ISOLATOR]) is None
+
+    demands: list[Verdict | Callable[[], Verdict]] = []
+    feeds = network.cables_for(build, "ecm-feed")
+    if any(cut_off(cable.end) for cable in feeds):
+        demands.append(lambda: _after_run(build))
+    elif feeds:
+        demands.append(holds(True, "The control unit is fed ahead of the main switch."))
+    if any(network.ALTERNATOR in pair for pair in ends):
+        demands.append(
+            lambda: holds(
+                not cut_off(network.ALTERNATOR) or isolator.breaks_field,
+                "Opened while the engine runs, the switch must not cut the alternator off the battery before its field "
+                "is opened or the engine stopped.",
+                on="electrics.isolator.breaks_field",
+            )
+        )
+    if not demands:
+        return does_not_apply("No cable of the control unit or the alternator is stated.")
+    return all_of(*demands, default="warning")
+
+
+def _after_run(build: Build) -> Verdict:
+    isolator = build.electrics.isolator
+    needed = or_practice(lambda: build.engine.ecm.after_run_time, AFTER_RUN) + AFTER_RUN_MARGIN
+    if isolator.interlock:
+        return holds(True, "The main switch cannot open before the control unit has finished.")
+    return at_least(
+        isolator.off_delay,
+        needed,
+        f"The control unit is fed through the main switch: it needs power for {shown(needed, 'time', 's')} after the "
+        "key is off, with the margin.",
+        on="electrics.isolator.off_delay",
+    )

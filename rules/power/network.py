@@ -1,0 +1,131 @@
+"""The wiring as a network: which cables and grounds there are, and which way current takes through them.
+
+Feed and return are two networks of named nodes: cables lead from `battery-positive`, grounds to `battery-negative`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from swaplint.api import Build, given, is_fitted, path_of
+from swaplint.engineering import circuits, conductors
+
+POSITIVE = "battery-positive"
+NEGATIVE = "battery-negative"
+ENGINE = "engine"
+FRAME = "frame"
+CAB = "cab"
+STARTER = "starter"
+ALTERNATOR = "alternator"
+ISOLATOR = "isolator"
+
+OWN_RULES = ("starter", "battery-link", "alternator")
+"""Roles whose voltage drop has a limit of its own kind."""
+
+
+def cables(build: Build) -> list[Any]:
+    """Every cable that is fitted."""
+    return [cable for cable in build.electrics.cables.values() if is_fitted(cable)]
+
+
+def cables_for(build: Build, role: str) -> list[Any]:
+    """The fitted cables of one role."""
+    return [cable for cable in cables(build) if cable.role == role]
+
+
+def grounds(build: Build) -> list[Any]:
+    """Every ground conductor that is fitted."""
+    return [ground for ground in build.electrics.grounds.values() if is_fitted(ground)]
+
+
+def consumer_cables(build: Build) -> list[Any]:
+    """The cables whose voltage drop is judged as a circuit: all but starter, battery links and alternator."""
+    return [cable for cable in cables(build) if cable.role not in OWN_RULES]
+
+
+def heater_cables(build: Build) -> list[Any]:
+    """The cables of the intake heater; the heater itself where it is fitted and has none."""
+    if not is_fitted(build.engine.intake_heater):
+        return []
+    return cables_for(build, "intake-heater") or [build.engine.intake_heater]
+
+
+def alternator_cables(build: Build) -> list[Any]:
+    """The cables of the alternator; the alternator itself where it is fitted and has none."""
+    if not is_fitted(build.engine.alternator):
+        return []
+    return cables_for(build, "alternator") or [build.engine.alternator]
+
+
+def ends(parts: Sequence[Any]) -> list[tuple[str, str]]:
+    """The two nodes that each conductor joins."""
+    return [(part.start, part.end) for part in parts]
+
+
+def path(parts: Sequence[Any], start: str, end: str) -> list[Any] | None:
+    """The conductors that current takes from one node to another; None where none lead there."""
+    found = circuits.route(ends(parts), start, end)
+    return None if found is None else [parts[position] for position in found]
+
+
+def starter_feed(build: Build) -> list[Any] | None:
+    """The starter cables from the battery to the starter; None where they do not lead there."""
+    return path(cables_for(build, "starter"), POSITIVE, STARTER)
+
+
+def return_path(build: Build, node: str) -> list[Any] | None:
+    """The grounds from a node to the battery's negative; None where none lead there."""
+    return path(grounds(build), node, NEGATIVE)
+
+
+def passes(parts: Sequence[Any], node: str) -> bool:
+    """Whether conductors in series meet at a node."""
+    return any(node in pair for pair in ends(parts))
+
+
+def upstream(build: Build, cable: Any) -> list[Any] | None:
+    """The cables between the battery and the start of a cable; None where it cannot be traced back."""
+    others = [other for other in cables(build) if path_of(other) != path_of(cable)]
+    return path(others, POSITIVE, cable.start)
+
+
+def has_fuse(cable: Any) -> bool:
+    """Whether a cable has a fuse of its own. Not stating one is not the same as having none."""
+    if given(lambda: cable.fuse) is not None:
+        return True
+    return bool(cable.fused)
+
+
+def protecting(build: Build, cable: Any) -> Any | None:
+    """The cable whose fuse protects a cable: itself, or the nearest towards the battery that has one; None if none."""
+    if has_fuse(cable):
+        return cable
+    return next((other for other in reversed(upstream(build, cable) or []) if has_fuse(other)), None)
+
+
+def live_cables(build: Build) -> list[Any]:
+    """The cables with an end at the battery, or at a node that is live with no fuse between it and the battery."""
+    live = {POSITIVE}
+    found: list[Any] = []
+    waiting = cables(build)
+    while True:
+        touching = [cable for cable in waiting if cable.start in live or cable.end in live]
+        if not touching:
+            return found
+        for cable in touching:
+            waiting.remove(cable)
+            found.append(cable)
+            if given(lambda cable=cable: has_fuse(cable)) is False:  # type: ignore[misc]
+                live.update((cable.start, cable.end))
+
+
+def material_of(part: Any) -> conductors.Material:
+    """What a conductor is made of; copper, as cables sold by their size are, where nothing else is stated."""
+    return conductors.Material(given(lambda: part.material) or "copper")
+
+
+def joints_of(part: Any) -> int:
+    """Joints along a conductor: its two ends where nothing else is stated."""
+    stated = given(lambda: part.joints)
+    return 2 if stated is None else int(stated)

@@ -1,0 +1,332 @@
+"""Derived numbers of cables, grounds and the starting circuit."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, path_of, practice, quantity
+from swaplint.engineering import batteries, conductors
+
+from .. import sources
+from . import network
+
+FRAME_RETURN = Practice(
+    "frame as return 0.3 mΩ (0.2 to 0.5 mΩ)", 0.3e-3, practice("resistance of a frame used as return, 0.2 to 0.5 mΩ")
+)
+SWITCH = Practice("closed main switch 0.1 mΩ", 0.1e-3, practice("resistance of a main switch, 0.05 to 0.1 mΩ"))
+BIG_FUSE = Practice("fuse in a starter cable 0.2 mΩ", 0.2e-3, practice("resistance of a bolted fuse with holder"))
+JOINTS = practice("0.03 mΩ for each good crimped, bolted joint")
+
+DROP_SOURCES = [sources.CONDUCTOR_RESISTANCE, sources.OHM, JOINTS]
+CHARGE_AT_START = 0.75
+"""State of charge that a start must still succeed at: common practice."""
+START_CHARGE = practice("a start must succeed with the battery three-quarters charged")
+
+
+# -- cables and grounds -----------------------------------------------------------------------------------------------
+def resistance(part: Any, length: float | None = None, size: float | None = None) -> float:
+    """Resistance of a conductor at 20 °C with its joints."""
+    segment = conductors.Segment(
+        part.size if size is None else size,
+        part.length if length is None else length,
+        material=network.material_of(part),
+    )
+    return conductors.loop_resistance([segment], network.joints_of(part))
+
+
+def bare_resistance(part: Any) -> float:
+    """Resistance of a conductor at 20 °C without its joints."""
+    return conductors.segment_resistance(conductors.Segment(part.size, part.length, material=network.material_of(part)))
+
+
+@quantity(
+    "power.cable-resistance",
+    "resistance",
+    "mohm",
+    formula="R = r(size) · L + joints · 0.03 mΩ at 20 °C, one way",
+    sources=DROP_SOURCES,
+    each=network.cables,
+)
+def cable_resistance(build: Build, cable: Any) -> float:
+    """Resistance of the cable, one way."""
+    return resistance(cable)
+
+
+@quantity(
+    "power.ground-resistance",
+    "resistance",
+    "mohm",
+    formula="R = r(size) · L + joints · 0.03 mΩ at 20 °C",
+    sources=DROP_SOURCES,
+    each=network.grounds,
+)
+def ground_resistance(build: Build, ground: Any) -> float:
+    """Resistance of the ground conductor."""
+    return resistance(ground)
+
+
+def current_in(build: Build, cable: Any) -> float:
+    """Current that a consumer's cable carries: an intake heater's stands in the engine package's data sheet."""
+    return float(build.engine.intake_heater.current if cable.role == "intake-heater" else cable.current)
+
+
+def return_too_short(cable: Any) -> bool:
+    """Whether a return conductor of the cable's own is stated as shorter than half the way out, which it cannot be."""
+    stated = given(lambda: cable.return_length)
+    return cable.returns_by == "own-conductor" and stated is not None and stated < 0.5 * cable.length
+
+
+def return_through(build: Build, node: str) -> float:
+    """Resistance of the grounds from a node to the battery, and of the frame where they use it."""
+    path = network.return_path(build, node)
+    if path is None:
+        raise OutsideRange(f"no ground leads from {node} to {network.NEGATIVE}")
+    found: float = sum(ground_resistance(build, ground) for ground in path)
+    if node == network.FRAME or network.passes(path, network.FRAME):
+        found += or_practice(lambda: build.electrics.frame_resistance, FRAME_RETURN)
+    return found
+
+
+@quantity(
+    "power.cable-return",
+    "resistance",
+    "mohm",
+    formula="own conductor: r(size) · L_back, with L_back = L where none is stated; else lead to frame or engine, the "
+    "grounds from there to the battery's negative, and the frame",
+    sources=DROP_SOURCES,
+    each=lambda build: [*network.consumer_cables(build), *network.cables_for(build, "alternator")],
+)
+def cable_return(build: Build, cable: Any) -> float:
+    """Resistance of the way back from the cable's end to the battery."""
+    size = given(lambda: cable.return_size)
+    if cable.returns_by == "own-conductor":
+        stated = given(lambda: cable.return_length)
+        back = cable.length if stated is None or return_too_short(cable) else stated
+        return resistance(cable, back, size)
+    lead = cable.return_length
+    own = resistance(cable, lead, size) if lead > 0.0 else 0.0
+    return own + return_through(build, network.FRAME if cable.returns_by == "frame" else network.ENGINE)
+
+
+@quantity(
+    "power.circuit-drop",
+    "voltage",
+    "V",
+    formula="ΔU = I · (R_out + R_back) + Σ I_k · R_k of the cables between battery and this one",
+    sources=DROP_SOURCES,
+    each=network.consumer_cables,
+)
+def circuit_drop(build: Build, cable: Any) -> float:
+    """Voltage lost on the circuit at its continuous current, there and back."""
+    before = network.upstream(build, cable)
+    if before is None:
+        raise OutsideRange(f"no cable leads from {network.POSITIVE} to '{cable.start}', where {path_of(cable)} starts")
+    own = current_in(build, cable)
+    found = conductors.voltage_drop(own, cable_resistance(build, cable) + cable_return(build, cable))
+    for other in before:
+        # Nobody cranks while the consumer works, so a starter cable on the way carries the consumer's current.
+        current = own if other.role in network.OWN_RULES else max(current_in(build, other), own)
+        found += conductors.voltage_drop(current, cable_resistance(build, other))
+    return found
+
+
+@quantity(
+    "power.cable-rating",
+    "current",
+    "A",
+    formula="I_z = table(size, insulation) · engine-space factor · bundle factor",
+    sources=[sources.SMALL_CRAFT_CABLES, sources.SMALL_CRAFT_METRIC, sources.BOAT_BUNDLES],
+    each=network.cables,
+)
+def cable_rating(build: Build, cable: Any) -> float:
+    """Current that the cable may carry continuously where it lies."""
+    return conductors.ampacity(cable.size, installation(cable), network.material_of(cable))
+
+
+def installation(cable: Any) -> conductors.Installation:
+    """How a cable lies."""
+    hot = cable.place == "engine-space"
+    return conductors.Installation(cable.insulation_temp, hot, 1 + int(cable.bundled_with))
+
+
+# -- starting circuit -------------------------------------------------------------------------------------------------
+@quantity(
+    "power.crank-feed",
+    "resistance",
+    "mohm",
+    formula="starter cables and battery links with their joints, main switch, fuse; at 20 °C",
+    sources=DROP_SOURCES,
+)
+def crank_feed(build: Build) -> float:
+    """Resistance from the battery to the starter."""
+    path = network.starter_feed(build)
+    if path is None:
+        raise OutsideRange(f"no starter cables lead from {network.POSITIVE} to {network.STARTER}")
+    parts = [*path, *network.cables_for(build, "battery-link")]
+    found: float = sum(cable_resistance(build, cable) for cable in parts)
+    if network.passes(path, network.ISOLATOR):
+        found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
+    for cable in parts:
+        if network.has_fuse(cable):
+            found += or_practice(lambda cable=cable: cable.fuse_resistance, BIG_FUSE)  # type: ignore[misc]
+    return found
+
+
+@quantity(
+    "power.crank-return",
+    "resistance",
+    "mohm",
+    formula="grounds from the engine block to the battery with their joints, and the frame where they use it; at 20 °C",
+    sources=DROP_SOURCES,
+)
+def crank_return(build: Build) -> float:
+    """Resistance from the engine block back to the battery."""
+    return return_through(build, network.ENGINE)
+
+
+@quantity("power.crank-loop", "resistance", "mohm", formula="R = R_feed + R_return", sources=[sources.OHM])
+def crank_loop(build: Build) -> float:
+    """Resistance of the starting circuit outside the battery, there and back."""
+    return crank_feed(build) + crank_return(build)
+
+
+# -- battery ----------------------------------------------------------------------------------------------------------
+def starting_batteries(build: Build) -> list[Any]:
+    """The batteries that start the engine."""
+    fitted = [battery for battery in build.electrics.batteries.values() if is_fitted(battery)]
+    found = [battery for battery in fitted if given(lambda battery=battery: battery.use) != "auxiliary"]  # type: ignore[misc]
+    if not found:
+        raise OutsideRange("no battery is stated for starting")
+    return found
+
+
+def in_series(build: Build) -> int:
+    """Batteries in series: as many as the vehicle's voltage takes."""
+    voltages = {battery.voltage for battery in starting_batteries(build)}
+    if len(voltages) > 1:
+        raise OutsideRange("the starting batteries have different nominal voltages")
+    number = round(float(build.electrics.nominal_voltage / voltages.pop()))
+    if number < 1 or len(starting_batteries(build)) % number:
+        raise OutsideRange("the starting batteries do not make up the vehicle's nominal voltage")
+    return number
+
+
+def in_parallel(build: Build) -> int:
+    """Strings of batteries in parallel."""
+    return len(starting_batteries(build)) // in_series(build)
+
+
+def standard_of(battery: Any) -> batteries.CrankingStandard:
+    """The standard that a battery's cold-cranking rating is stated to."""
+    return batteries.CrankingStandard(battery.cca_standard)
+
+
+def _refuse_other_than_12_volts(battery: Any) -> None:
+    if abs(battery.voltage - 12.0) > 0.5:
+        raise OutsideRange("the cold-cranking laws used here are for batteries of 12 V")
+
+
+@quantity(
+    "power.battery-resistance",
+    "resistance",
+    "mohm",
+    formula="R = (12.6 V - test voltage)/CCA at -18 °C · factor(T), of the weakest battery; · in series / in parallel",
+    sources=[sources.CRANKING_TEST_EN, sources.CRANKING_TEST_SAE, practice("battery resistance from its rating test")],
+)
+def battery_resistance(build: Build) -> float:
+    """Effective internal resistance of the starting batteries at the coldest start."""
+    found = 0.0
+    for battery in starting_batteries(build):
+        _refuse_other_than_12_volts(battery)
+        cold = build.build.design.ambient_min
+        found = max(found, batteries.internal_resistance(battery.cca, standard_of(battery), cold))
+    return batteries.bank_resistance(found, in_series(build), in_parallel(build))
+
+
+@quantity(
+    "power.open-circuit-voltage",
+    "voltage",
+    "V",
+    formula="12.4 V for each battery in series, three-quarters charged and rested",
+    sources=[START_CHARGE],
+)
+def open_circuit_voltage(build: Build) -> float:
+    """Voltage of the starting batteries before the start."""
+    return batteries.open_circuit_voltage(CHARGE_AT_START, in_series(build))
+
+
+@quantity(
+    "power.crank-voltage",
+    "voltage",
+    "V",
+    formula="U = U_oc - I_crank · (R_battery + R_loop)",
+    sources=[sources.OHM, START_CHARGE],
+)
+def crank_voltage(build: Build) -> float:
+    """Voltage left at the starter in the coldest start."""
+    return batteries.cranking_voltage(
+        open_circuit_voltage(build),
+        build.engine.starter.cranking_current,
+        battery_resistance(build),
+        crank_loop(build),
+    )
+
+
+@quantity(
+    "power.bank-rating",
+    "current",
+    "A",
+    formula="rating of the weakest battery · strings in parallel, to the standard that it is stated to",
+    sources=[sources.CRANKING_TEST_EN, sources.CRANKING_TEST_SAE],
+)
+def bank_rating(build: Build) -> float:
+    """Cold-cranking rating of the starting batteries, those in parallel counted together."""
+    return float(min(battery.cca for battery in starting_batteries(build)) * in_parallel(build))
+
+
+@quantity(
+    "power.bank-rating-cold",
+    "current",
+    "A",
+    formula="rating · (1 + 0.012/K · (T + 18 °C)) above -18 °C, 0.034/K below",
+    sources=[practice("fall of cranking current with temperature")],
+)
+def bank_rating_cold(build: Build) -> float:
+    """What the rating test would find in the coldest air."""
+    return batteries.available_cranking_current(bank_rating(build), build.build.design.ambient_min)
+
+
+@quantity(
+    "power.charge-after-standing",
+    "share",
+    "%",
+    formula="1 - I_key-off · t/(C · strings in parallel)",
+    sources=[practice("charge taken with the key off")],
+)
+def charge_after_standing(build: Build) -> float:
+    """Charge left in the starting batteries after the longest time between two starts."""
+    capacity = min(battery.capacity for battery in starting_batteries(build)) * in_parallel(build)
+    return batteries.charge_left(capacity, build.electrics.parasitic_current, build.build.duty.standing_days)
+
+
+# -- charge cable -----------------------------------------------------------------------------------------------------
+@quantity(
+    "power.charge-drop",
+    "voltage",
+    "V",
+    formula="ΔU = I_rated · (R of the cables from alternator to battery + R_back)",
+    sources=DROP_SOURCES,
+    each=lambda build: network.cables_for(build, "alternator"),
+)
+def charge_drop(build: Build, cable: Any) -> float:
+    """Voltage lost between alternator and battery, there and back, at rated current."""
+    others = [other for other in network.cables(build) if path_of(other) != path_of(cable)]
+    far = cable.end if cable.start == network.ALTERNATOR else cable.start
+    onwards = network.path(others, far, network.POSITIVE)
+    if onwards is None:
+        raise OutsideRange(f"no cable leads from '{far}', where {path_of(cable)} ends, to {network.POSITIVE}")
+    found = cable_resistance(build, cable) + cable_return(build, cable)
+    found += sum(cable_resistance(build, other) for other in onwards)
+    if network.passes(onwards, network.ISOLATOR):
+        found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
+    return conductors.voltage_drop(build.engine.alternator.rated_current, found)

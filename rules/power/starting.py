@@ -1,0 +1,302 @@
+"""Rules of starting: the cables from battery to starter and back, the voltage that is left, the battery in the cold."""
+
+from __future__ import annotations
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+    use_practice,
+)
+from swaplint.engineering import batteries, conductors
+
+from .. import sources
+from . import network
+from . import quantities as q
+
+CRANK_VOLTAGE = practice("8 V in a 12 V system and 16 V in a 24 V system while cranking")
+CRANK_12 = Practice("control unit works down to 8 V while cranking (12 V system)", 8.0, CRANK_VOLTAGE)
+CRANK_24 = Practice("control unit works down to 16 V while cranking (24 V system)", 16.0, CRANK_VOLTAGE)
+
+RATING_BY_SIZE = practice("cold-cranking rating by engine size, 12 V, EN: rough, with no published source")
+SMALL_DIESEL = Practice("350 A of EN rating for each litre of diesel engine, up to 3 L", 350e3, RATING_BY_SIZE)
+BIG_DIESEL = Practice("250 A of EN rating for each litre of diesel engine, above 3 L", 250e3, RATING_BY_SIZE)
+PETROL = Practice("250 A of EN rating for each litre of petrol engine", 250e3, RATING_BY_SIZE)
+
+J541_LIMIT = {(12, "light-medium"): 2.0e-3, (12, "heavy"): 1.0e-3, (24, "light-medium"): 4.0e-3, (24, "heavy"): 1.7e-3}
+"""Highest loop resistance, Ω: the drops for each 100 A of SAE J541, 0.2, 0.1, 0.4 and 0.17 V."""
+
+CHARGE_LEFT = 0.60
+"""Charge that must be left after standing: common practice."""
+
+
+def nominal_class(build: Build) -> int:
+    """12 or 24, whichever the vehicle is."""
+    voltage = build.electrics.nominal_voltage
+    for nominal in (12, 24):
+        if abs(voltage / nominal - 1.0) <= 0.1:
+            return nominal
+    raise OutsideRange(f"limits are known for 12 V and 24 V, not for {shown(voltage)}")
+
+
+def no_loop(build: Build) -> Verdict | None:
+    """The verdict where the engine has no way back to the battery: another rule reports that."""
+    if network.return_path(build, network.ENGINE) is None:
+        return does_not_apply(
+            "No ground leads from the engine to the battery, so there is no circuit to judge: see power.grounding."
+        )
+    return None
+
+
+@rule(
+    "power.crank-loop",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.starter.circuit_resistance_max"),
+        sources.STARTER_CIRCUITS,
+        sources.STARTER_LOOPS,
+        sources.CONDUCTOR_RESISTANCE,
+    ],
+    cautions=[cautions.BATTERY_ARC],
+    fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
+    adjust=["electrics.cables.starter.size", "electrics.cables.starter.length"],
+    bad=[{"electrics.cables.starter.length": "6 m"}, {"electrics.isolator.resistance": "1 mohm"}],
+    good=[{"electrics.cables.starter.size": "70 mm2"}],
+)
+def crank_loop(build: Build) -> Verdict:
+    """Is the resistance of the starting circuit, from battery to starter and back, within its limit?
+
+    Computes: R = Σ r(size)·L of the starter cables, battery links and grounds on the shortest way there and back, at
+    20 °C, with 0.03 mΩ for each joint, the main switch, a fuse, and the frame where current returns through it.
+    Limit: the starter's data sheet; else the drop for each 100 A of SAE J541, which is 2.0 mΩ for a light or medium
+    and 1.0 mΩ for a heavy 12 V circuit, 4.0 mΩ and 1.7 mΩ for 24 V. SAE J3053 gives other classes: at 12 V 3 to 4 mΩ
+    for light duty, 2.0, 1.2 and 1.0 mΩ for medium to heavy, 2.0 mΩ at 24 V.
+    Remedy: the conductor size that the sentence names, or the battery nearer to the starter.
+    Cannot tell: a bad crimp, a corroded frame, a cable sold as copper that is not. Measure the drop while cranking.
+    """
+    nothing = no_loop(build)
+    if nothing is not None:
+        return nothing
+    path = network.starter_feed(build)
+    if path is None:
+        return holds(
+            False,
+            f"The cables of role starter do not lead from {network.POSITIVE} to {network.STARTER}: state every one.",
+            on="electrics.cables",
+        )
+    found = q.crank_loop(build)
+    limit = given(lambda: build.engine.starter.circuit_resistance_max)
+    if limit is None:
+        limit = J541_LIMIT[nominal_class(build), build.electrics.starting_class]
+    length = sum(cable.length for cable in path)
+    other = found - sum(
+        conductors.resistance_per_metre(c.size, material=network.material_of(c)) * c.length for c in path
+    )
+    size = conductors.smallest_size(conductors.METRIC_SERIES, length=length, resistance_limit=limit, other=other)
+    drop = shown(100.0 * found, "voltage", "V")
+    says = (
+        f"{drop} are lost for each 100 A: {shown(q.crank_feed(build))} on the way to the starter, "
+        f"{shown(q.crank_return(build))} on the way back. "
+    )
+    if size is not None:
+        says += f"For the {shown(length, 'length', 'm')} to the starter {size.label} of copper or more would pass."
+    else:
+        says += "No size of starter cable passes: shorten the way, thicken the grounds, look at frame and joints."
+    return at_most(found, limit, says)
+
+
+@rule(
+    "power.crank-voltage",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.ecm.min_voltage_crank"),
+        sheet("engine.starter.min_voltage"),
+        sources.CRANKING_TEST_EN,
+        sources.CRANKING_TEST_SAE,
+        q.START_CHARGE,
+    ],
+    cautions=[cautions.BATTERY_ARC],
+    fallbacks=[CRANK_12, CRANK_24, q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
+    adjust=["electrics.batteries.*.cca", "electrics.cables.starter.size"],
+    about="electrics.batteries",
+    bad=[{"engine.starter.cranking_current": "650 A"}, {"engine.ecm.min_voltage_crank": "10.5 V"}],
+    good=[{"engine.starter.cranking_current": "300 A"}, {"engine.ecm.fitted": False}],
+)
+def crank_voltage(build: Build) -> Verdict:
+    """Do control unit and starter still see enough volts in the coldest crank?
+
+    Computes: U = U_oc - I·(R_battery + R_loop). The battery's resistance follows from its rating test, (12.6 V - test
+    voltage)/CCA at -18 °C, and the temperature; each battery is three-quarters charged, 12.4 V at rest.
+    Limit: the control unit's lowest voltage while cranking, and the starter's; without a sheet 8 V at 12 V and 16 V at
+    24 V. A control unit fed at the battery sees more than the starter, for which the number holds.
+    Remedy: the cold-cranking rating that the sentence names, or less resistance in the starting circuit.
+    Cannot tell: an aged battery has three quarters of its rating. An intake heater that is on before the start takes
+    charge and volts.
+    """
+    nothing = no_loop(build)
+    if nothing is not None:
+        return nothing
+    found = q.crank_voltage(build)
+    demands = []
+    has_ecm = given(lambda: is_fitted(build.engine.ecm))
+    if has_ecm is not False:
+        practice_limit = CRANK_24 if nominal_class(build) == 24 else CRANK_12
+        limit = or_practice(lambda: build.engine.ecm.min_voltage_crank, practice_limit)
+        demands.append(at_least(found, limit, _volts_left(build, found, limit, "control unit")))
+    starter_limit = given(lambda: build.engine.starter.min_voltage)
+    if starter_limit is not None or not demands:
+        limit = build.engine.starter.min_voltage
+        demands.append(at_least(found, limit, _volts_left(build, found, limit, "starter")))
+    return all_of(*demands)
+
+
+def _volts_left(build: Build, found: float, limit: float, whose: str) -> str:
+    terminals = found + build.engine.starter.cranking_current * q.crank_loop(build)
+    says = (
+        f"At {shown(build.engine.starter.cranking_current)} and {shown(build.build.design.ambient_min)} the battery "
+        f"terminals hold {shown(terminals, 'voltage', 'V')} and the starter {shown(found)}; the {whose} needs "
+        f"{shown(limit, 'voltage', 'V')}. "
+    )
+    standards = {battery.cca_standard for battery in q.starting_batteries(build)}
+    if len(standards) > 1:
+        return says
+    standard = batteries.CrankingStandard(standards.pop())
+    try:
+        needed = batteries.rating_needed(
+            limit,
+            build.engine.starter.cranking_current,
+            q.crank_loop(build),
+            standard,
+            temperature=build.build.design.ambient_min,
+            charge=q.CHARGE_AT_START,
+            in_series=q.in_series(build),
+            in_parallel=q.in_parallel(build),
+        )
+    except OutsideRange:
+        return says + "The cables alone take too much: no battery helps."
+    if standard is batteries.CrankingStandard.EN_50342_1:
+        needed = batteries.next_en_rating(needed)
+    return says + f"A rating of {shown(needed, 'current', 'A')} ({standard.value}) or more for each battery would do."
+
+
+@rule(
+    "power.battery-cold",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.starting.cca_min"),
+        sources.CRANKING_TEST_EN,
+        sources.CRANKING_TEST_SAE,
+        practice("60 % of the charge left after standing"),
+    ],
+    cautions=[cautions.BATTERY_ARC],
+    fallbacks=[SMALL_DIESEL, BIG_DIESEL, PETROL],
+    adjust=["electrics.batteries.*.cca", "electrics.batteries.*.capacity"],
+    about="electrics.batteries",
+    bad=[
+        {"engine.starting.cca_min": "900 A"},
+        {"engine.starting.cca_standard": "SAE J537"},
+        {"engine.starting.temperature": "-10 degC"},
+        {"electrics.parasitic_current": "200 mA"},
+    ],
+    good=[{"engine.starting.cca_min": "500 A"}, {"electrics.parasitic_current": "10 mA"}],
+)
+def battery_cold(build: Build) -> Verdict:
+    """Is the battery large enough for the coldest start, and for the time that the vehicle stands?
+
+    Computes: the rating of the weakest starting battery times the strings in parallel; the charge left after the
+    longest standing time, 1 - I·t/C.
+    Limit: the engine's data sheet, to the same rating standard and at its temperature or above it; ratings of
+    different standards are never converted into each other. Where the sheet is silent, a rough rating by engine size
+    (a warning). 60 % of the charge must be left after standing (a warning).
+    Remedy: a battery with the rating or capacity that the sentence names; ask the maker for the rating to the engine
+    sheet's standard where they differ.
+    Cannot tell: ageing. An old battery has about three quarters of its rating.
+    """
+    demands: list[Verdict] = []
+    minimum = given(lambda: build.engine.starting.cca_min)
+    if minimum is None:
+        demands.append(_by_size(build))
+    else:
+        asked = build.engine.starting.cca_standard
+        other = [battery for battery in q.starting_batteries(build) if battery.cca_standard != asked]
+        for battery in other:
+            demands.append(
+                holds(
+                    False,
+                    f"The battery is rated to {battery.cca_standard}, the engine's need is stated to {asked}: the two "
+                    "tests differ and the numbers cannot be compared. Ask for the rating to the same standard.",
+                    on=f"{path_of(battery)}.cca_standard",
+                )
+            )
+        if not other:
+            found = q.bank_rating(build)
+            demands.append(
+                at_least(
+                    found,
+                    minimum,
+                    f"Rated {shown(found)} to {asked}, {shown(q.bank_rating_cold(build))} at the coldest start; the "
+                    f"engine asks for {shown(minimum)}. Aged to three quarters it would have "
+                    f"{shown(batteries.AGED_SHARE * found, 'current', 'A')}.",
+                )
+            )
+        demands.append(
+            at_least(
+                build.build.design.ambient_min,
+                build.engine.starting.temperature,
+                f"The coldest start is at {shown(build.build.design.ambient_min)}; the engine's need is stated for "
+                f"{shown(build.engine.starting.temperature)} and above. Ask for its need at the coldest start.",
+                scale=20.0,
+                on="engine.starting.temperature",
+            )
+        )
+    return all_of(*demands, lambda: _after_standing(build))
+
+
+def _by_size(build: Build) -> Verdict:
+    if any(q.standard_of(b) is not batteries.CrankingStandard.EN_50342_1 for b in q.starting_batteries(build)):
+        # The rough rating is an EN one: without the sheet nothing can be said of another standard.
+        return at_least(q.bank_rating(build), build.engine.starting.cca_min)
+    size = build.engine.displacement
+    if build.engine.fuel_type == "petrol":
+        needed = use_practice(build, PETROL) * size
+    else:
+        needed = use_practice(build, SMALL_DIESEL if size <= 3.0e-3 else BIG_DIESEL) * size
+    needed /= q.in_series(build)
+    return at_least(
+        q.bank_rating(build),
+        needed,
+        f"Without the engine maker's figure a rough one for its size is {shown(needed, 'current', 'A')} for each "
+        "battery: ask the maker.",
+        level="warning",
+    )
+
+
+def _after_standing(build: Build) -> Verdict:
+    left = q.charge_after_standing(build)
+    lost = build.electrics.parasitic_current * build.build.duty.standing_days / q.in_parallel(build)
+    return at_least(
+        left,
+        CHARGE_LEFT,
+        f"After {shown(build.build.duty.standing_days)} at {shown(build.electrics.parasitic_current)} {shown(left)} of "
+        f"the charge is left; {shown(lost / (1.0 - CHARGE_LEFT), 'charge', 'Ah')} or more for each string keeps 60 %.",
+        level="warning",
+        on="electrics.parasitic_current",
+    )
