@@ -29,6 +29,7 @@ WEIGHED = practice("a kerb mass from a book is off by 5 % and more; a weighbridg
 LISTED_FROM = 10.0
 """kg. Lighter things are left to the sundries."""
 AGREES = 0.05
+_HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assumed": "is assumed"}
 
 
 @rule(
@@ -171,7 +172,7 @@ def _kerb_weighed(build: Build) -> Verdict:
         mass = build.vehicle.mass.kerb_front if axle == "front" else build.vehicle.mass.kerb_rear
         known = basis.get(path)
         if known != "measured":
-            how = f"is {known}" if known else "does not say how it is known"
+            how = _HOW.get(known or "", "does not say how it is known")
             return needs_review(
                 f"The kerb mass on the {axle} axle, {shown(mass)}, {how}: every mass rule rests on it. Weigh it, axle "
                 f'by axle, tank full and nobody in it, and state basis = "measured".',
