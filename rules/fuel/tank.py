@@ -123,18 +123,14 @@ def tilt_uncovering(build: Build) -> Verdict:
     litres in the sentence.
     Cannot tell: sloshing in bends, which baffles damp, and the shape of a real tank.
     """
-    tank = build.plumbing.fuel.tank
+    tank, design = build.plumbing.fuel.tank, build.build.design
     off_road = build.build.duty.terrain == "off-road"
     litres, share = q.covering_volume(build), q.covering_share(build)
-    middle = tanks.worst_covering_volume(
-        q.tank_box(build),
-        tanks.PickUp(tank.pickup_height),
-        build.build.design.tilt_long,
-        build.build.design.tilt_side,
-    )
     says = f"With less than {shown(litres, digits=3)} aboard the steepest slopes uncover the pick-up."
-    if middle < 0.99 * litres:
-        says += f" In the middle of the tank it would take {shown(middle, 'volume', 'L', digits=3)}."
+    if tank.pickup_x != 0.0 or tank.pickup_y != 0.0:
+        centred = tanks.PickUp(tank.pickup_height)
+        least = tanks.worst_covering_volume(q.tank_box(build), centred, design.tilt_long, design.tilt_side)
+        says += f" In the middle of the tank it would take {shown(least, 'volume', 'L', digits=3)}."
 
     def reserve() -> Verdict:
         if is_fitted(tank.swirl_pot):

@@ -168,8 +168,8 @@ def porous_drop(drop_tested: float, viscosity_tested: float, viscosity: float) -
     viscosities in the same unit, dynamic. The housing's share, which goes with the density, is counted as element, so
     that in a thicker liquid the result is a little too high. Wax, which clogs an element, is not in it.
 
-    >>> porous_drop(3e3, 2.4e-3, 12e-3)
-    15000.0
+    >>> round(porous_drop(3e3, 2.4e-3, 12e-3))
+    15000
     """
     ratio = positive("viscosity", viscosity) / positive("tested viscosity", viscosity_tested)
     return not_negative("tested drop", drop_tested) * ratio

@@ -163,7 +163,8 @@ def worst_covering_volume(tank: BoxTank, pickup: PickUp, tilt_long: float, tilt_
     `tilt_long` and `tilt_side` [rad] are the steepest tilts, zero or more; they may occur together. The
     steepest attitude is not always the worst one: once the fuel touches the ceiling, more tilt can need less
     fuel. Therefore each tilt is also tried in tenths of its range; in random trials up to 43 degrees the need
-    between these was never more than 0.2 % of the tank higher.
+    between these was never more than 0.2 % of the tank higher. Of two opposite tilts the one that runs the fuel
+    away from the pick-up needs more: both have mirror-image surfaces, and its own stands higher at the middle.
 
     >>> tank = BoxTank(0.950, 0.420, 0.360)
     >>> behind = PickUp(height=0.025, x=-0.30)
@@ -171,7 +172,7 @@ def worst_covering_volume(tank: BoxTank, pickup: PickUp, tilt_long: float, tilt_
     76.6
     """
     return max(
-        covering_volume(tank, pickup, long, side)
+        covering_volume(tank, pickup, math.copysign(long, -pickup.x), math.copysign(side, -pickup.y))
         for long in _attitudes("tilt_long", tilt_long)
         for side in _attitudes("tilt_side", tilt_side)
     )
@@ -180,7 +181,7 @@ def worst_covering_volume(tank: BoxTank, pickup: PickUp, tilt_long: float, tilt_
 def _attitudes(name: str, steepest: float) -> list[float]:
     if not_negative(name, steepest) == 0.0:
         return [0.0]
-    return [steepest * tenths / 10.0 for tenths in range(-10, 11)]
+    return [steepest * tenths / 10.0 for tenths in range(11)]
 
 
 def _check_inside(tank: BoxTank, pickup: PickUp) -> None:

@@ -24,6 +24,7 @@ from swaplint.engineering.pipes import (
     lift_pressure,
     mean_velocity,
     operating_point,
+    porous_drop,
     pressure_loss,
     pump_pressure,
     reynolds_number,
@@ -369,3 +370,21 @@ def test_pump_curve_passes_through_its_points_and_falls() -> None:
 def test_refuses_impossible_pump_curves(curve: list[tuple[float, float]]) -> None:
     with pytest.raises(ImpossibleInput):
         pump_pressure(curve, 0.0)
+
+
+# Filter elements
+
+
+def test_filter_drop_goes_with_viscosity_as_a_packed_bed_does() -> None:
+    """The Ergun equation of the fluids library at Reynolds numbers far below one: all viscous."""
+    bed = {"dp": 20e-6, "voidage": 0.4, "vs": 1e-4, "rho": 835.0}
+    tested, cold = (fluids.packed_bed.dP_packed_bed(mu=mu, Method="Ergun", L=1, **bed) for mu in (2.3e-3, 14e-3))
+    assert porous_drop(tested, 2.3e-3, 14e-3) == pytest.approx(cold, rel=1e-3)
+
+
+def test_filter_drop_refuses_what_is_no_liquid() -> None:
+    assert porous_drop(0.0, 1e-3, 2e-3) == 0.0
+    with pytest.raises(ImpossibleInput):
+        porous_drop(1e3, 0.0, 1e-3)
+    with pytest.raises(ImpossibleInput):
+        porous_drop(-1.0, 1e-3, 1e-3)
