@@ -1,0 +1,189 @@
+"""The chain from crank to wheels: which part is joined to which, whatever vehicles they come from.
+
+Each part states its own faces and splines, so that a joint is two statements by two parts, and a break in the chain
+is seen where two of them do not meet. A joint is named by the side further from the crank.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from functools import partial
+from typing import Any
+
+from swaplint.api import Build, OutsideRange, given, is_fitted, name_of, path_of
+
+TRANSFER = "transfer"
+
+
+@dataclass(frozen=True, slots=True)
+class Joint:
+    """Two sides that meet: the one that the joint is named by, and how to find the other.
+
+    A bolted joint is named by the side further from the crank. `ahead` returns None where nothing stands ahead; `gap`
+    then says what is missing.
+    """
+
+    side: Any
+    ahead: Callable[[], Any | None]
+    gap: str = ""
+
+    def __str__(self) -> str:
+        """The path of the side that it is named by."""
+        return path_of(self.side)
+
+
+def left_out(part: Any) -> bool:
+    """Whether a part is stated as not fitted. A part that is not stated at all counts as one still to be stated."""
+    return given(lambda: is_fitted(part)) is False
+
+
+def is_automatic(build: Build) -> bool:
+    """Whether a torque converter takes the place of the clutch."""
+    return build.driveline.gearbox.kind == "automatic"
+
+
+# -- shafts and axles -------------------------------------------------------------------------------------------------
+def shafts(build: Build) -> list[Any]:
+    """The propshafts that are fitted."""
+    return [shaft for shaft in build.driveline.shafts.values() if not left_out(shaft)]
+
+
+def shaft_named(build: Build, name: str) -> Any | None:
+    """The shaft of a name, or None."""
+    return next((shaft for shaft in shafts(build) if name_of(shaft) == name), None)
+
+
+def shaft_behind(build: Build, shaft: Any) -> Any | None:
+    """The shaft that another one drives, or None where it drives an axle or the transfer case."""
+    own = name_of(shaft)
+    return next((other for other in shafts(build) if other.driven_by == own), None)
+
+
+def target(build: Build, shaft: Any) -> str:
+    """What the line of shafts drives that a shaft belongs to: `transfer` or the name of an axle."""
+    for _ in range(len(shafts(build))):
+        behind = shaft_behind(build, shaft)
+        if behind is None:
+            drives: str = shaft.drives
+            return drives
+        shaft = behind
+    raise OutsideRange(f"the shafts from {path_of(shaft)} on drive each other in a circle")
+
+
+def line_to(build: Build, shaft: Any) -> list[Any]:
+    """The shafts from the gearbox or transfer case to a shaft, in order, itself the last."""
+    line = [shaft]
+    for _ in range(len(shafts(build))):
+        ahead = shaft_named(build, line[0].driven_by)
+        if ahead is None:
+            return line
+        line.insert(0, ahead)
+    raise OutsideRange(f"the shafts up to {path_of(shaft)} drive each other in a circle")
+
+
+def last_shafts(build: Build) -> list[Any]:
+    """The last shaft of every line: the one that drives an axle or the transfer case."""
+    return [shaft for shaft in shafts(build) if shaft_behind(build, shaft) is None]
+
+
+def shaft_to(build: Build, wanted: str) -> Any | None:
+    """The last shaft of the line to an axle or to the transfer case, or None."""
+    return next((shaft for shaft in last_shafts(build) if shaft.drives == wanted), None)
+
+
+def powered_axles(build: Build) -> list[Any]:
+    """The axles that the engine can drive in any range."""
+    fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
+    return [axle for axle in fitted if axle.driven or _has_shaft(build, axle)]
+
+
+def _has_shaft(build: Build, axle: Any) -> bool:
+    return given(lambda: shaft_to(build, name_of(axle))) is not None
+
+
+# -- bolted joints ----------------------------------------------------------------------------------------------------
+def joints(build: Build) -> list[Joint]:
+    """Every bolted joint of the chain, from the crank on."""
+    return [*_to_the_gearbox(build), *_behind_it(build), *_at_the_axles(build)]
+
+
+def _to_the_gearbox(build: Build) -> Iterator[Joint]:
+    engine, driveline = build.engine, build.driveline
+    yield Joint(engine.flywheel.crank_side, lambda: engine.crank.flange)
+    automatic = is_automatic(build)
+    coupled = driveline.converter.flex_plate_side if automatic else driveline.clutch.cover
+    yield Joint(coupled, lambda: engine.flywheel.clutch_side)
+    adapter = driveline.adapter
+    if left_out(adapter):
+        yield Joint(driveline.gearbox.front_face, lambda: engine.flywheel_housing)
+    else:
+        yield Joint(adapter.engine_side, lambda: engine.flywheel_housing)
+        yield Joint(driveline.gearbox.front_face, lambda: adapter.gearbox_side)
+
+
+def _behind_it(build: Build) -> Iterator[Joint]:
+    transfer, gearbox = build.driveline.transfer, build.driveline.gearbox
+    if not left_out(transfer):
+        if given(lambda: transfer.mounting) == "remote":
+            gap = "no shaft drives the transfer case"
+            yield Joint(transfer.input_flange, lambda: _output_of(shaft_to(build, TRANSFER)), gap)
+        else:
+            yield Joint(transfer.front_face, lambda: gearbox.rear_face if transfer.mounting == "bolted" else None)
+    for shaft in given(lambda: shafts(build)) or []:
+        gap = f"{path_of(shaft)}.driven_by names nothing that the build has"
+        yield Joint(shaft.input_flange, partial(_face_ahead_of, build, shaft), gap)
+
+
+def _at_the_axles(build: Build) -> Iterator[Joint]:
+    for axle in given(lambda: list(build.driveline.axles.values())) or []:
+        if not left_out(axle) and _asks_for_a_shaft(build, axle):
+            yield Joint(axle.input_flange, partial(_face_at, build, axle), f"no shaft drives {path_of(axle)}")
+
+
+def _asks_for_a_shaft(build: Build, axle: Any) -> bool:
+    if given(lambda: axle.integral) is True:
+        return False
+    return given(lambda: axle.driven) is not False or _has_shaft(build, axle)
+
+
+def _face_at(build: Build, axle: Any) -> Any | None:
+    # Read first: where nobody says whether it is driven, or stands in the gearbox's housing, that is what is missing.
+    axle.driven  # noqa: B018
+    given(lambda: axle.integral)
+    return _output_of(shaft_to(build, name_of(axle)))
+
+
+def _output_of(shaft: Any | None) -> Any | None:
+    return None if shaft is None else shaft.output_flange
+
+
+def _face_ahead_of(build: Build, shaft: Any) -> Any | None:
+    driver = shaft.driven_by
+    if driver == "gearbox":
+        return build.driveline.gearbox.output_flange
+    transfer = build.driveline.transfer
+    if driver in ("transfer-front", "transfer-rear"):
+        if left_out(transfer):
+            return None
+        return transfer.front_output if driver == "transfer-front" else transfer.rear_output
+    return _output_of(shaft_named(build, driver))
+
+
+# -- splined joints ---------------------------------------------------------------------------------------------------
+def splines(build: Build) -> list[Joint]:
+    """Every splined joint of the chain, named by what slides onto one of the gearbox's shafts."""
+    driveline = build.driveline
+    coupling = driveline.converter if is_automatic(build) else driveline.clutch
+    found = [Joint(coupling.hub_spline, lambda: driveline.gearbox.input_spline)]
+    transfer = driveline.transfer
+    if not left_out(transfer) and given(lambda: transfer.mounting) != "remote":
+        gap = "the transfer case is not bolted to the gearbox"
+        found.append(
+            Joint(
+                transfer.input_spline,
+                lambda: driveline.gearbox.output_spline if transfer.mounting == "bolted" else None,
+                gap,
+            )
+        )
+    return found

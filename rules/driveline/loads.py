@@ -1,0 +1,308 @@
+"""Derived numbers of the driveline: the torque that reaches each part, and what shafts and joints make of it.
+
+Torque is followed from the engine outwards. Low range multiplies it once, in the transfer case: a shaft ahead of the
+transfer case does not see it, and the torque at which the tyres slip, led back from the wheels to a part, is divided
+by the ratios between that part and the wheels only.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    ImpossibleInput,
+    OutsideRange,
+    Practice,
+    given,
+    is_fitted,
+    name_of,
+    or_practice,
+    practice,
+    quantity,
+)
+from swaplint.engineering import gears, universal_joints
+from swaplint.engineering import shafts as tubes
+from swaplint.engineering.constants import G
+
+from .. import sources
+from ..gearing import quantities as gearing
+from . import chain
+from .quantities import multiplication, peak_torque
+
+GRIP = practice("friction between tyre and ground of up to 0.8 on dry roads and 1.0 on rock")
+GRIP_ROAD = Practice("highest grip of the tyres 0.8 (dry road)", 0.8, GRIP)
+GRIP_ROCK = Practice("highest grip of the tyres 1.0 (off road: rock)", 1.0, GRIP)
+
+
+# -- torque from the engine -------------------------------------------------------------------------------------------
+def gearbox_efficiency(build: Build) -> float:
+    """Share of the torque that leaves the gearbox; all of it where nobody states it, which is on the safe side."""
+    stated = given(lambda: build.driveline.gearbox.efficiency)
+    return 1.0 if stated is None else stated
+
+
+def efficiency_behind(build: Build) -> float:
+    """Share of the torque that gets from the gearbox's output to the wheels."""
+    whole, gearbox = build.driveline.drivetrain.efficiency, gearbox_efficiency(build)
+    if not 0.0 < whole <= gearbox:
+        raise ImpossibleInput(f"the whole drivetrain passes {whole:.1%} of the power, its gearbox alone {gearbox:.1%}")
+    return whole / gearbox
+
+
+@quantity(
+    "driveline.gearbox-output-torque",
+    "torque",
+    "N m",
+    formula="T = T_max · stall ratio · i_first · η_gearbox",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def gearbox_output_torque(build: Build) -> float:
+    """Largest torque at the gearbox's output, in first gear."""
+    first = gearing.gear_ratios(build)[0]
+    return peak_torque(build) * multiplication(build) * first * gearbox_efficiency(build)
+
+
+@quantity(
+    "driveline.transfer-driven-torque",
+    "torque",
+    "N m",
+    formula="T_gearbox · i_range: the larger of high range, and low range with the torque allowed there",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def transfer_driven_torque(build: Build) -> float:
+    """Torque that the engine can bring to the transfer case's outputs together, in first gear."""
+    torque = gearbox_output_torque(build)
+    limit = given(lambda: build.driveline.transfer.low_torque_limit)
+    allowed = 1.0 if limit is None else min(1.0, limit / peak_torque(build))
+    return torque * max(gearing.high_range(build), gearing.low_range(build) * allowed)
+
+
+# -- torque that the ground takes -------------------------------------------------------------------------------------
+def grip(build: Build) -> float:
+    """Highest coefficient of friction that the tyres will find."""
+    fallback = GRIP_ROCK if given(lambda: build.build.duty.terrain) == "off-road" else GRIP_ROAD
+    return or_practice(lambda: build.driveline.drivetrain.highest_grip, fallback)
+
+
+@quantity(
+    "driveline.axle-grip-torque",
+    "torque",
+    "N m",
+    formula="T = μ · m_axle · g · r with the axle at its rating",
+    sources=[sources.VEHICLE_DYNAMICS],
+    each=chain.powered_axles,
+)
+def axle_grip_torque(build: Build, axle: Any) -> float:
+    """Torque at an axle's wheels at which its tyres slip."""
+    mass = build.vehicle.mass
+    load = mass.gawr_front if name_of(axle).startswith("front") else mass.gawr_rear
+    return grip(build) * load * G * gearing.rolling_radius(build)
+
+
+@quantity(
+    "driveline.axle-driven-torque",
+    "torque",
+    "N m",
+    formula="T = T_transfer · i_axle · η_behind the gearbox · largest share; low range is in T_transfer already",
+    sources=[sources.VEHICLE_DYNAMICS],
+    each=chain.powered_axles,
+)
+def axle_driven_torque(build: Build, axle: Any) -> float:
+    """Torque that the engine can bring to an axle's wheels."""
+    share = given(lambda: axle.torque_share)
+    torque: float = transfer_driven_torque(build) * axle.ratio * efficiency_behind(build)
+    return torque if share is None else torque * share
+
+
+@quantity(
+    "driveline.axle-torque",
+    "torque",
+    "N m",
+    formula="the lesser of what the engine brings and what the tyres take",
+    sources=[sources.VEHICLE_DYNAMICS],
+    each=chain.powered_axles,
+)
+def axle_torque(build: Build, axle: Any) -> float:
+    """Largest torque at an axle's wheels."""
+    return min(axle_driven_torque(build, axle), axle_grip_torque(build, axle))
+
+
+def _grip_led_back(build: Build, axles: Sequence[Any]) -> float:
+    """Torque on the propshaft side of axles, together, at which their tyres slip."""
+    back = efficiency_behind(build)
+    return sum((axle_grip_torque(build, axle) / float(axle.ratio * back) for axle in axles), 0.0)
+
+
+@quantity(
+    "driveline.transfer-torque",
+    "torque",
+    "N m",
+    formula="the lesser of T_transfer from the engine and Σ T_grip/(i_axle · η) over the axles",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def transfer_torque(build: Build) -> float:
+    """Largest torque at the transfer case's outputs together."""
+    return min(transfer_driven_torque(build), _grip_led_back(build, chain.powered_axles(build)))
+
+
+@quantity(
+    "driveline.shaft-torque",
+    "torque",
+    "N m",
+    formula="to an axle: the lesser of T_transfer · share and T_grip/(i_axle · η); ahead of the transfer case: the "
+    "lesser of T_gearbox and Σ T_grip/(i_axle · η · i_high)",
+    sources=[sources.VEHICLE_DYNAMICS],
+    each=chain.shafts,
+)
+def shaft_torque(build: Build, shaft: Any) -> float:
+    """Largest torque on a propshaft."""
+    goal = chain.target(build, shaft)
+    if goal == chain.TRANSFER:
+        # In high range, where the least ratio stands between shaft and wheels, the tyres bear the most here.
+        slip = _grip_led_back(build, chain.powered_axles(build)) / gearing.high_range(build)
+        return min(gearbox_output_torque(build), slip)
+    axle = axle_named(build, goal)
+    share = given(lambda: axle.torque_share)
+    driven = transfer_driven_torque(build) * (1.0 if share is None else share)
+    return min(driven, _grip_led_back(build, [axle]))
+
+
+def axle_named(build: Build, name: str) -> Any:
+    """The axle of a name. Raises `OutsideRange` where the build has none."""
+    axle = build.driveline.axles.get(name)
+    if axle is None:
+        raise OutsideRange(f"a shaft drives '{name}', which is neither the transfer case nor an axle of the build")
+    return axle
+
+
+# -- shafts -----------------------------------------------------------------------------------------------------------
+@quantity(
+    "driveline.shaft-stress",
+    "stress",
+    "MPa",
+    formula="τ = 16·T·D/(π·(D⁴ − d⁴))",
+    sources=[sources.MACHINE_DESIGN],
+    each=chain.shafts,
+)
+def shaft_stress(build: Build, shaft: Any) -> float:
+    """Shear stress in the skin of a propshaft's tube at its largest torque."""
+    return tubes.torsional_stress(shaft_torque(build, shaft), shaft.tube_outer, shaft.tube_wall)
+
+
+@quantity(
+    "driveline.shaft-speed",
+    "rotation",
+    "r/min",
+    formula="n = v · i/(2π·r), v the greater of top speed and the highest road speed wanted, i the ratio behind the "
+    "shaft",
+    sources=[sources.KINEMATICS],
+    each=chain.shafts,
+)
+def shaft_speed(build: Build, shaft: Any) -> float:
+    """Highest speed of a propshaft."""
+    limiter = build.driveline.speed_limiter
+    reach = gearing.top_speed(build)
+    limited = given(lambda: limiter.speed if is_fitted(limiter) else None)
+    road = max(reach if limited is None else min(reach, limited), build.build.design.road_speed_max)
+    goal = chain.target(build, shaft)
+    if goal == chain.TRANSFER:
+        ratio = gearing.axle_ratio(build) * gearing.high_range(build)
+    else:
+        ratio = axle_named(build, goal).ratio
+    return gears.engine_speed(road, ratio, gearing.rolling_radius(build))
+
+
+def material_of(shaft: Any) -> tuple[float, float]:
+    """Young's modulus and density of a shaft's tube; steel where nobody says otherwise."""
+    if given(lambda: shaft.material) == "aluminium":
+        return tubes.ALUMINIUM_ELASTIC_MODULUS, tubes.ALUMINIUM_DENSITY
+    return tubes.STEEL_ELASTIC_MODULUS, tubes.STEEL_DENSITY
+
+
+@quantity(
+    "driveline.critical-speed",
+    "rotation",
+    "r/min",
+    formula="ω = (π/L)²·√(E·I/(ρ·A)): first bending mode of a slender tube on two hinges",
+    sources=[sources.WHIRLING, sources.MACHINE_DESIGN],
+    each=chain.shafts,
+)
+def critical_speed(build: Build, shaft: Any) -> float:
+    """Speed at which a propshaft would whirl, by theory."""
+    return tubes.critical_speed(shaft.length, shaft.tube_outer, shaft.tube_wall, *material_of(shaft))
+
+
+@quantity(
+    "driveline.whirl-share",
+    "share",
+    "%",
+    formula="highest speed/whirling speed",
+    sources=[sources.WHIRLING],
+    each=chain.shafts,
+)
+def whirl_share(build: Build, shaft: Any) -> float:
+    """Highest speed of a propshaft as a share of its whirling speed."""
+    return shaft_speed(build, shaft) / critical_speed(build, shaft)
+
+
+# -- joints -----------------------------------------------------------------------------------------------------------
+def joints_of(build: Build, shaft: Any) -> list[Any]:
+    """The joints that are stated with a shaft: both, or the first where another shaft follows."""
+    last = chain.shaft_behind(build, shaft) is None
+    return [shaft.input_joint, shaft.output_joint] if last else [shaft.input_joint]
+
+
+def plan_of(joint: Any) -> float:
+    """Change of direction of a joint in plan view; none where nobody states one."""
+    stated = given(lambda: joint.plan)
+    return 0.0 if stated is None else stated
+
+
+def true_angle(joint: Any, side: float) -> float:
+    """The angle of a joint in space from its angle in side view and in plan view."""
+    return universal_joints.angle_from_projections(side, plan_of(joint))
+
+
+def line_joints(build: Build, shaft: Any) -> tuple[universal_joints.Joint, ...]:
+    """The universal joints of the line that a shaft ends, at ride height.
+
+    A joint of another kind bends the line and does not fluctuate.
+    """
+    line = chain.line_to(build, shaft)
+    stated = [*(piece.input_joint for piece in line), shaft.output_joint]
+    side = plan = 0.0
+    directions = [(1.0, 0.0, 0.0)]
+    for joint in stated:
+        side, plan = side + joint.ride, plan + plan_of(joint)
+        directions.append(universal_joints.direction_from_projections(side, plan))
+    made = universal_joints.joints_between(directions, [piece.yoke_offset for piece in line])
+    return tuple(
+        m if fluctuates(joint) else universal_joints.Joint(0.0, m.plane, m.yoke_offset)
+        for m, joint in zip(made, stated, strict=True)
+    )
+
+
+def fluctuates(joint: Any) -> bool:
+    """Whether a joint is a universal joint; it is one where nobody says otherwise."""
+    return given(lambda: joint.kind) in (None, "universal")
+
+
+@quantity(
+    "driveline.equivalent-angle",
+    "angle",
+    "deg",
+    formula="β_eq = √|Σ β²·exp(2i·phase)|; two joints in phase and in one plane: √|β1² − β2²|",
+    sources=[sources.DRIVESHAFT_MANUAL, sources.UNIVERSAL_JOINTS],
+    each=chain.last_shafts,
+)
+def equivalent_angle(build: Build, shaft: Any) -> float:
+    """Angle of the single joint that would make the part behind a line of shafts turn as unevenly."""
+    return universal_joints.equivalent_angle(line_joints(build, shaft))
+
+
+def in_plane(angle: float) -> float:
+    """An angle between two planes, from 0 to a right angle: half a turn more is the same plane."""
+    return abs(math.remainder(angle, math.pi))

@@ -1,0 +1,287 @@
+"""Derived numbers of the driveline: fits and depths, the clutch and the converter."""
+
+from __future__ import annotations
+
+import math
+
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity, sheet
+from swaplint.engineering import clutch as clutches
+from swaplint.engineering import converter as converters
+from swaplint.engineering import curves, housings
+
+from .. import sources
+from ..gearing import quantities as gearing
+from . import chain
+
+MEASURED = practice("arithmetic on measured depths and diameters")
+FACINGS = practice("coefficient of friction, hot: 0.25 for organic and 0.35 for sintered facings")
+ORGANIC = Practice("coefficient of friction of organic facings, hot, 0.25", 0.25, FACINGS)
+SINTERED = Practice("coefficient of friction of sintered facings, hot, 0.35", 0.35, FACINGS)
+
+
+# -- depths and fits --------------------------------------------------------------------------------------------------
+def adapter_thickness(build: Build) -> float:
+    """Thickness of the adapter; none where the gearbox bolts straight to the flywheel housing."""
+    return build.driveline.adapter.thickness if is_fitted(build.driveline.adapter) else 0.0
+
+
+def friction_face(build: Build) -> float:
+    """Distance from the front of the gear case to the flywheel's friction face."""
+    return housings.stack_gap(
+        build.driveline.gearbox.bellhousing_depth, adapter_thickness(build), build.engine.flywheel.depth
+    )
+
+
+@quantity(
+    "driveline.nose-reach",
+    "length",
+    "mm",
+    formula="e = L_input − bell depth − adapter − depth of the pilot's open end ahead of the housing face",
+    sources=[MEASURED],
+)
+def nose_reach(build: Build) -> float:
+    """How far the tip of the input shaft stands inside the open end of the pilot bush."""
+    gearbox = build.driveline.gearbox
+    return housings.stack_gap(
+        gearbox.input_shaft_length,
+        -gearbox.bellhousing_depth,
+        -adapter_thickness(build),
+        -build.engine.crank.pilot_depth,
+    )
+
+
+@quantity(
+    "driveline.pilot-engagement",
+    "length",
+    "mm",
+    formula="the least of e, the length of the nose and the length of the bush",
+    sources=[MEASURED],
+)
+def pilot_engagement(build: Build) -> float:
+    """Length of the input shaft's nose that stands in the pilot bush."""
+    lengths = [nose_reach(build), build.driveline.gearbox.nose_length]
+    bush = given(lambda: build.driveline.pilot.length)
+    return min([*lengths, bush] if bush is not None else lengths)
+
+
+@quantity(
+    "driveline.nose-room",
+    "length",
+    "mm",
+    formula="the lesser of hole depth − e (tip to bottom) and nose length − e (shoulder to bush)",
+    sources=[MEASURED],
+)
+def nose_room(build: Build) -> float:
+    """What is left before the input shaft's tip or its shoulder strikes."""
+    reach = nose_reach(build)
+    return min(build.engine.crank.pilot_hole_depth - reach, build.driveline.gearbox.nose_length - reach)
+
+
+@quantity(
+    "driveline.hub-on-spline",
+    "length",
+    "mm",
+    formula="the lesser of hub's rear end − start of the spline and end of the spline − (hub's front end + wear "
+    "travel), all from the front of the gear case",
+    sources=[MEASURED],
+)
+def hub_on_spline(build: Build) -> float:
+    """Full spline left beyond the disc's hub at either end, over its wear travel; negative where it leaves it."""
+    disc, gearbox = build.driveline.clutch, build.driveline.gearbox
+    face = friction_face(build)
+    if disc.hub_rear <= disc.hub_front:
+        raise OutsideRange("the disc's hub ends where it begins: hub_rear must lie behind hub_front")
+    rear = face - disc.hub_rear - gearbox.spline_start
+    front = gearbox.spline_end - (face - disc.hub_front + disc.wear_travel)
+    return min(rear, front)
+
+
+@quantity(
+    "driveline.converter-gap",
+    "length",
+    "mm",
+    formula="gap = seating depth behind the bell's edge + adapter + depth of the flex-plate ahead of the housing face",
+    sources=[MEASURED, sources.FLYWHEELS],
+)
+def converter_gap(build: Build) -> float:
+    """How far the seated converter must be pulled forward to meet the flex-plate."""
+    return housings.stack_gap(
+        build.driveline.converter.seating_depth, adapter_thickness(build), build.engine.flywheel.depth
+    )
+
+
+@quantity(
+    "driveline.pilot-press",
+    "length",
+    "mm",
+    formula="outside diameter of the bush − bore",
+    sources=[MEASURED],
+)
+def pilot_press(build: Build) -> float:
+    """Interference of the pilot bush in its bore."""
+    return build.driveline.pilot.outer - build.engine.crank.pilot_bore
+
+
+@quantity(
+    "driveline.pilot-clearance",
+    "length",
+    "mm",
+    formula="inside diameter of the bush − diameter of the nose",
+    sources=[MEASURED],
+)
+def pilot_clearance(build: Build) -> float:
+    """Running clearance of the input shaft's nose in the pilot bush."""
+    return build.driveline.pilot.inner - build.driveline.gearbox.nose_diameter
+
+
+@quantity(
+    "driveline.spigot-clearance",
+    "length",
+    "mm",
+    formula="bore − diameter of the converter's spigot",
+    sources=[MEASURED],
+)
+def spigot_clearance(build: Build) -> float:
+    """Clearance of the converter's spigot in the crank."""
+    return build.engine.crank.pilot_bore - build.driveline.converter.spigot_diameter
+
+
+@quantity(
+    "driveline.bore-runout",
+    "length",
+    "mm",
+    formula="as measured at the gearbox's seat, else the sum of housing and adapter: the worst case",
+    sources=[sources.FLYWHEEL_HOUSINGS],
+)
+def bore_runout(build: Build) -> float:
+    """Runout of the bore that centres the gearbox, total indicator reading."""
+    measured = given(lambda: build.driveline.alignment.bore_runout)
+    if measured is not None:
+        return measured
+    own = build.engine.flywheel_housing.runout_bore
+    return own + (build.driveline.adapter.runout_bore if is_fitted(build.driveline.adapter) else 0.0)
+
+
+@quantity(
+    "driveline.face-runout",
+    "length",
+    "mm",
+    formula="as measured at the gearbox's seat, else the sum of housing and adapter: the worst case",
+    sources=[sources.FLYWHEEL_HOUSINGS],
+)
+def face_runout(build: Build) -> float:
+    """Runout of the face that the gearbox bolts to, total indicator reading."""
+    measured = given(lambda: build.driveline.alignment.face_runout)
+    if measured is not None:
+        return measured
+    own = build.engine.flywheel_housing.runout_face
+    return own + (build.driveline.adapter.runout_face if is_fitted(build.driveline.adapter) else 0.0)
+
+
+# -- clutch -----------------------------------------------------------------------------------------------------------
+@quantity(
+    "driveline.peak-torque",
+    "torque",
+    "N m",
+    formula="the highest torque of the full-load curve",
+    sources=[sheet("engine.torque_curve")],
+)
+def peak_torque(build: Build) -> float:
+    """The engine's highest torque."""
+    return curves.maximum(gearing.torque_curve(build))[1]
+
+
+def friction(build: Build) -> float:
+    """Coefficient of friction of the facings."""
+    disc = build.driveline.clutch
+    stated = given(lambda: disc.friction_coefficient)
+    if stated is not None:
+        return stated
+    fallback = SINTERED if given(lambda: disc.facing) == "sintered" else ORGANIC
+    return or_practice(lambda: disc.friction_coefficient, fallback)
+
+
+def friction_radius(build: Build) -> float:
+    """Radius at which the friction acts, bedded in."""
+    disc = build.driveline.clutch
+    return clutches.effective_radius_uniform_wear(disc.friction_outer / 2, disc.friction_inner / 2)
+
+
+@quantity(
+    "driveline.clutch-capacity",
+    "torque",
+    "N m",
+    formula="as its maker states it, else T = μ·F·N·(r_o + r_i)/2 for uniform wear",
+    sources=[sources.MACHINE_DESIGN],
+)
+def clutch_capacity(build: Build) -> float:
+    """Torque at which the clutch slips."""
+    disc = build.driveline.clutch
+    stated = given(lambda: disc.torque_capacity)
+    if stated is not None:
+        return stated
+    return clutches.torque_capacity(friction(build), disc.clamp_load, int(disc.faces), friction_radius(build))
+
+
+@quantity(
+    "driveline.clutch-factor",
+    formula="capacity/highest engine torque",
+    sources=[sources.MACHINE_DESIGN],
+)
+def clutch_factor(build: Build) -> float:
+    """How many times the engine's highest torque the clutch carries."""
+    return clutches.safety_factor(clutch_capacity(build), peak_torque(build))
+
+
+@quantity(
+    "driveline.launch-energy",
+    "energy",
+    "kJ",
+    formula="E = ½·J·ω² with J = m·r²/i², in first gear and high range, at the engine speed for moving off",
+    sources=[sources.MACHINE_DESIGN],
+)
+def launch_energy(build: Build) -> float:
+    """Heat that one start of the laden vehicle on the level puts into the clutch."""
+    ratio = gearing.overall_ratio(build, gearing.gear_ratios(build)[0])
+    inertia = clutches.reflected_inertia(build.vehicle.mass.gvwr, gearing.rolling_radius(build), ratio)
+    return clutches.launch_slip_energy(inertia, build.engine.torque.launch_speed, build.engine.torque.launch)
+
+
+@quantity(
+    "driveline.damper-factor",
+    formula="stop torque of the disc's damper, or of the dual-mass flywheel, over the highest engine torque",
+    sources=[sources.MACHINE_DESIGN],
+)
+def damper_factor(build: Build) -> float:
+    """How many times the engine's highest torque the torsional damper takes before it strikes its stops."""
+    flywheel = build.engine.flywheel
+    dual = flywheel.kind == "dual-mass"
+    stop = flywheel.damper_stop_torque if dual else build.driveline.clutch.damper_stop_torque
+    return stop / peak_torque(build)
+
+
+# -- converter --------------------------------------------------------------------------------------------------------
+@quantity(
+    "driveline.stall-speed",
+    "rotation",
+    "r/min",
+    formula="the speed at which the full-load torque equals (n/K)², K = rated stall speed/√(rated stall torque)",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def stall_speed(build: Build) -> float:
+    """Engine speed at full load with the vehicle held on the brake."""
+    converter = build.driveline.converter
+    factor = converters.capacity_factor(converter.rated_stall_speed, converter.rated_stall_torque)
+    return converters.stall_speed(gearing.torque_curve(build), factor)
+
+
+def multiplication(build: Build) -> float:
+    """How many times a stalled converter multiplies the engine's torque; 1 behind a clutch."""
+    if chain.is_automatic(build) and is_fitted(build.driveline.converter):
+        return build.driveline.converter.stall_ratio
+    return 1.0
+
+
+def in_degrees(angle: float) -> str:
+    """An angle in degrees, for a sentence."""
+    return f"{math.degrees(angle):.1f}°"

@@ -1,0 +1,388 @@
+"""Rules about torque, speed and angles from the gearbox to the wheels: transfer case, axles, shafts, joints."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    name_of,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+    use_practice,
+)
+from swaplint.engineering import shafts as tubes
+from swaplint.engineering import universal_joints
+
+from .. import sources
+from ..gearing import quantities as gearing
+from . import chain
+from . import loads as q
+from .quantities import in_degrees
+
+MM = ("length", "mm")
+TORQUE = ("torque", "N m")
+ACCELERATION = ("angular_acceleration", "rad/s2")
+TRANSFER, DRIVETRAIN = "driveline.transfer", "driveline.drivetrain"
+
+TUBE = practice(
+    "shear stress of at most 125 MPa in common drawn steel tube, half of its shear yield where that is known"
+)
+WHIRL = practice("a shaft turns at up to 0.70 of its calculated whirling speed, never above 0.80")
+ANGLES = practice(
+    "running joint angle of 0.5 to 7 degrees; two joints cancel to 3 degrees, 400 rad/s² torsional and 1000 rad/s² "
+    "inertial acceleration"
+)
+
+SHEAR = Practice("shear stress of at most 125 MPa (common steel tube)", 125e6, TUBE)
+RUNNING = Practice("universal joint runs at 7 degrees at most", math.radians(7), ANGLES)
+
+SHARE_OF_YIELD = 0.5
+WHIRLS = 0.80
+RATIO_TOLERANCE = 0.01
+"""How far a stated ratio may be from the one that follows from others: rounding."""
+LEAST_ANGLE = math.radians(0.5)
+EQUIVALENT = math.radians(3)
+TORSIONAL, INERTIAL = 400.0, 1000.0
+PHASE = math.radians(3)
+"""How exactly yokes can be set, and read off."""
+
+
+# -- transfer case and axles ------------------------------------------------------------------------------------------
+def loaded_parts(build: Build) -> list[Any]:
+    """The parts that the rule on axle torque judges: transfer case, powered axles, the ratio of the whole."""
+    driveline = build.driveline
+    parts: list[Any] = [] if chain.left_out(driveline.transfer) else [driveline.transfer]
+    return [*parts, *chain.powered_axles(build), driveline.drivetrain]
+
+
+@rule(
+    "driveline.axle-torque",
+    level="error",
+    due="plan",
+    sources=[sheet("driveline.axles.rear.output_torque_rating"), sources.VEHICLE_DYNAMICS, q.GRIP],
+    fallbacks=[q.GRIP_ROAD, q.GRIP_ROCK],
+    about="driveline.axles.*.output_torque_rating",
+    each=loaded_parts,
+    bad=[
+        {"driveline.axles.rear.output_torque_rating": "5000 Nm"},
+        {"driveline.transfer.output_torque_rating": "2500 Nm"},
+        {"driveline.axles.rear.pinion_teeth": 9},
+        {"driveline.axles.front.hub_reduction": 2.5},
+        {"driveline.drivetrain.crawl_ratio": 115.6},
+    ],
+    good=[
+        {"driveline.drivetrain.crawl_ratio": 46.2},
+        {"driveline.axles.rear.torque_share": "100 %"},
+        {"driveline.transfer.low_torque_limit": "250 Nm"},
+    ],
+)
+def axle_torque(build: Build, loaded: Any) -> Verdict:
+    """What is the largest torque that can reach transfer case and axles, and are they rated for it?
+
+    Computes: torque from the engine in first gear, T_max · stall ratio · i_first · i_low · i_axle · η, and the torque
+    at which the tyres slip, μ · m_axle · g · r; the lesser counts. Low range is counted once, in the transfer case. A
+    stated axle ratio is compared with its teeth and hub reduction, and a stated crawl ratio with the product of the
+    stated ratios: that is where low range gets in twice.
+    Limit: the component's peak rating, from its sheet. Ratios agree within 1 %.
+    Remedy: a torque limit in low range, less load on the axle, or an axle of the rating that the sentence names.
+    Cannot tell: shock when a wheel lands, and fatigue. The grip of the ground decides: 0.8 is a dry road, 1.0 is rock.
+    """
+    path = path_of(loaded)
+    if path == DRIVETRAIN:
+        stated = given(lambda: loaded.crawl_ratio)
+        return does_not_apply("No crawl ratio is stated.") if stated is None else _crawl_ratio(build, stated)
+    if path == TRANSFER:
+        found, driven = q.transfer_torque(build), q.transfer_driven_torque(build)
+        rating = loaded.output_torque_rating
+        return at_most(found, rating, _torque_says(found, driven), on=f"{path}.output_torque_rating")
+    wrong = _axle_ratio(build, loaded)
+    if wrong is not None:
+        return wrong
+    found, driven = q.axle_torque(build, loaded), q.axle_driven_torque(build, loaded)
+    says = _torque_says(found, driven)
+    return at_most(found, loaded.output_torque_rating, says, on=f"{path}.output_torque_rating")
+
+
+def _torque_says(found: float, driven: float) -> str:
+    if found < driven:
+        return f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
+    return f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
+
+
+def _crawl_ratio(build: Build, stated: float) -> Verdict:
+    found = gearing.lowest_ratio(build)
+    says = f"Stated {stated:.1f}; first gear, lowest range and final drive make {found:.1f}."
+    says += _low_range_in(build, stated / found)
+    return holds(_agree(stated, found), says, on="driveline.drivetrain.crawl_ratio")
+
+
+def _axle_ratio(build: Build, axle: Any) -> Verdict | None:
+    """The verdict on an axle ratio that its teeth contradict; None where they agree or are not stated."""
+    teeth = given(lambda: axle.ring_teeth / axle.pinion_teeth)
+    if teeth is None:
+        return None
+    hubs = given(lambda: axle.hub_reduction)
+    made = teeth if hubs is None else teeth * hubs
+    if _agree(axle.ratio, made):
+        return None
+    says = f"Stated {axle.ratio:.2f}; the teeth {int(axle.ring_teeth)}:{int(axle.pinion_teeth)}"
+    says += f"{'' if hubs is None else f' and a hub reduction of {hubs:.2f}'} make {made:.2f}."
+    return holds(False, says + _low_range_in(build, axle.ratio / made), on=f"{path_of(axle)}.ratio")
+
+
+def _agree(stated: float, made: float) -> bool:
+    return abs(stated / made - 1.0) <= RATIO_TOLERANCE
+
+
+def _low_range_in(build: Build, factor: float) -> str:
+    """What to say where two ratios differ by just the low range."""
+    low = given(lambda: gearing.low_range(build))
+    if low is None or _agree(low, 1.0) or _agree(factor, 1.0) or not (_agree(factor, low) or _agree(1 / factor, low)):
+        return ""
+    return (
+        f" They differ by the low range, {low:.2f}, which one side counts twice: it belongs in the transfer case only."
+    )
+
+
+# -- strength of the shafts -------------------------------------------------------------------------------------------
+@rule(
+    "driveline.shaft-strength",
+    level="error",
+    due="quote",
+    sources=[sources.MACHINE_DESIGN, sources.UNIVERSAL_JOINTS],
+    cautions=[cautions.ROTATING],
+    fallbacks=[SHEAR],
+    adjust=["driveline.shafts.*.tube_outer"],
+    each=chain.shafts,
+    bad=[
+        {"driveline.shafts.rear.tube_wall": "1.2 mm"},
+        {"driveline.shafts.front.input_joint.torque_rating": "900 Nm"},
+        {"driveline.shafts.rear.output_joint.torque_rating": "900 Nm"},
+    ],
+    good=[{"driveline.shafts.rear.tube_outer": "88.9 mm"}, {"driveline.shafts.rear.tube_wall": "3 mm"}],
+)
+def shaft_strength(build: Build, shaft: Any) -> Verdict:
+    """Are tube and joints of each propshaft strong enough for the torque that can reach it?
+
+    Computes: shear stress in the skin of the tube, τ = 16·T·D/(π·(D⁴ − d⁴)), at the largest torque: from the engine in
+    first gear, and low range where the shaft stands behind it, or from the tyres, whichever is less.
+    Limit: half of the tube's shear yield; 125 MPa for common steel tube where that is not known. Joints: their sheets,
+    at the running angle.
+    Remedy: the smallest tube of the usual sizes that the sentence names, or the next larger joint. Fit a retaining loop
+    where a broken shaft could reach fuel or brake lines or people.
+    Cannot tell: quality of the welds, balance, yokes and splines. Shock adds half to the torque, and more.
+    """
+    torque = q.shaft_torque(build, shaft)
+    joints = (_joint_torque(joint, torque) for joint in q.joints_of(build, shaft))
+    return all_of(lambda: _tube(build, shaft, torque), *joints)
+
+
+def _tube(build: Build, shaft: Any, torque: float) -> Verdict:
+    allowed = _allowed_shear(build, shaft)
+    found = q.shaft_stress(build, shaft)
+    wall = shaft.tube_wall
+    fits = (d for d in tubes.TUBE_DIAMETERS if 2 * wall < d and tubes.torque_at_stress(allowed, d, wall) >= torque)
+    smallest = next(fits, None)
+    says = f"{shown(torque)} put {shown(found)} into the tube."
+    if smallest is not None:
+        says += f" With this wall, {shown(smallest, *MM)} is the smallest usual tube that passes."
+    return at_most(found, allowed, says, on=f"{path_of(shaft)}.tube_outer")
+
+
+def _allowed_shear(build: Build, shaft: Any) -> float:
+    stated = given(lambda: shaft.shear_yield)
+    if stated is not None or given(lambda: shaft.material) == "aluminium":
+        return SHARE_OF_YIELD * float(shaft.shear_yield)
+    return use_practice(build, SHEAR)
+
+
+def _joint_torque(joint: Any, torque: float) -> Callable[[], Verdict]:
+    def judge() -> Verdict:
+        says = f"{shown(torque)} reach the joint; it is rated for {shown(joint.torque_rating)}."
+        return at_most(torque, joint.torque_rating, says, on=f"{path_of(joint)}.torque_rating")
+
+    return judge
+
+
+# -- whirling ---------------------------------------------------------------------------------------------------------
+@rule(
+    "driveline.critical-speed",
+    level="warning",
+    due="quote",
+    sources=[sources.WHIRLING, sources.MACHINE_DESIGN, sources.UNIVERSAL_JOINTS, WHIRL],
+    cautions=[cautions.ROTATING],
+    adjust=["driveline.shafts.*.length", "driveline.shafts.*.tube_outer"],
+    each=chain.shafts,
+    bad=[
+        {"driveline.shafts.rear.length": "2300 mm"},
+        {"driveline.shafts.rear.speed_max": "2000 r/min"},
+    ],
+    good=[{"driveline.shafts.rear.length": "900 mm"}, {"driveline.shafts.rear.speed_max": "5500 r/min"}],
+)
+def critical_speed(build: Build, shaft: Any) -> Verdict:
+    """Does any propshaft run too near its whirling speed?
+
+    Computes: the highest speed of the shaft from road speed, tyres and the ratio behind it, as a share of the speed at
+    which a slender tube on two hinges whirls, (π/L)²·√(E·I/(ρ·A)).
+    Limit: the shaft maker's highest speed; and 70 % of the calculated whirling speed, because play in joints and slip
+    brings the real one below the theory. Above 80 % it is an error: a whirling shaft bursts without warning.
+    Remedy: the longest one-piece length that the sentence names, a tube of larger diameter, or two pieces with a centre
+    bearing.
+    Cannot tell: looseness of the slip joint, balance, bending of engine and gearbox as one body, speed downhill beyond
+    the highest road speed stated.
+    """
+    path, speed = path_of(shaft), q.shaft_speed(build, shaft)
+    demands: list[Callable[[], Verdict]] = []
+    most = given(lambda: shaft.speed_max)
+    if most is not None:
+        says = f"The shaft turns at up to {shown(speed)}; its maker allows {shown(most)}."
+        demands.append(lambda: at_most(speed, most, says, level="error", on=f"{path}.speed_max"))
+    if shaft.length >= tubes.SLENDER_LENGTH * shaft.tube_outer:
+        demands.append(lambda: _whirl(build, shaft, speed))
+    if not demands:
+        return does_not_apply("A shaft shorter than five diameters does not whirl.")
+    return all_of(*demands, default="warning")
+
+
+def _whirl(build: Build, shaft: Any, speed: float) -> Verdict:
+    share = q.whirl_share(build, shaft)
+    allowed = tubes.ALLOWED_SHARE_OF_CRITICAL_SPEED
+    longest = tubes.longest_shaft(speed, shaft.tube_outer, shaft.tube_wall, allowed, *q.material_of(shaft))
+    says = (
+        f"The shaft turns at up to {shown(speed)}; by theory it whirls at {shown(q.critical_speed(build, shaft))}. "
+        f"In one piece this tube may be {shown(longest, *MM)} long."
+    )
+    on = f"{path_of(shaft)}.length"
+    return at_most(share, allowed, says, level="error" if share > WHIRLS else "warning", on=on)
+
+
+# -- joint angles -----------------------------------------------------------------------------------------------------
+@rule(
+    "driveline.joint-angles",
+    level="warning",
+    due="build",
+    sources=[sources.DRIVESHAFT_MANUAL, sources.UNIVERSAL_JOINTS, ANGLES],
+    cautions=[cautions.ROTATING],
+    fallbacks=[RUNNING],
+    about="driveline.shafts.*.yoke_offset",
+    each=chain.shafts,
+    bad=[
+        {"driveline.shafts.rear.yoke_offset": "90 deg"},
+        {"driveline.shafts.rear.input_joint.droop": "-24 deg"},
+        {"driveline.shafts.rear.input_joint.ride": "9 deg"},
+        {"driveline.shafts.rear.input_joint.ride": "0 deg", "driveline.shafts.rear.output_joint.ride": "0 deg"},
+        {"driveline.shafts.front.output_joint.ride": "6.5 deg"},
+    ],
+    good=[{"driveline.shafts.rear.input_joint.ride": "3.5 deg"}, {"driveline.shafts.rear.output_joint.ride": "3 deg"}],
+)
+def joint_angles(build: Build, shaft: Any) -> Verdict:
+    """Are the angles of the joints acceptable at ride, bump and droop, and do the joints of a line cancel?
+
+    Computes: the angle of each joint in space from side and plan view; the equivalent angle of the line, √|β1² − β2²|
+    for two joints in phase and in one plane; ω²·β_eq² at the end of the line and ω²·β² for the shaft itself, at the
+    highest speed of the shaft.
+    Limit: at ride 0.5 degrees, so that the needles move, up to the joint's running angle, 7 degrees for a universal
+    joint whose sheet is silent; at bump and droop the joint's stop, which is an error. Yokes in phase within 3 degrees;
+    an equivalent angle of 3 degrees, 400 rad/s² and 1000 rad/s². Other joints than universal ones turn evenly.
+    Remedy: turn the yokes into phase; shim the axle's pinion or the gearbox's mount by the angle that the sentence
+    names.
+    Cannot tell: the angle under torque, when the axle winds up by 1 to 3 degrees. An angle in plan view that is not
+    stated counts as none.
+    """
+    joints = q.joints_of(build, shaft)
+    demands: list[Callable[[], Verdict]] = []
+    for joint in joints:
+        demands += [_stop(joint, "bump"), _stop(joint, "droop"), _running(joint)]
+        if q.fluctuates(joint):
+            demands += [_needles(joint), _inertial(build, shaft, joint)]
+    if chain.shaft_behind(build, shaft) is None:
+        demands.append(lambda: _cancelling(build, shaft))
+    return all_of(*demands, default="warning")
+
+
+def _stop(joint: Any, travel: str) -> Callable[[], Verdict]:
+    def judge() -> Verdict:
+        angle = q.true_angle(joint, getattr(joint, travel))
+        stop = in_degrees(joint.angle_max)
+        says = f"At {travel} the {_place(joint)} stands at {in_degrees(angle)}; its stop is at {stop}."
+        return at_most(angle, joint.angle_max, says, level="error", on=f"{path_of(joint)}.{travel}")
+
+    return judge
+
+
+def _running(joint: Any) -> Callable[[], Verdict]:
+    def judge() -> Verdict:
+        angle = q.true_angle(joint, joint.ride)
+        universal = q.fluctuates(joint)
+        most = or_practice(lambda: joint.running_angle_max, RUNNING) if universal else joint.running_angle_max
+        says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}."
+        return at_most(angle, most, says, level="warning", on=f"{path_of(joint)}.ride", unit=("angle", "deg"))
+
+    return judge
+
+
+def _needles(joint: Any) -> Callable[[], Verdict]:
+    def judge() -> Verdict:
+        angle = q.true_angle(joint, joint.ride)
+        says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}; its needles must roll to last."
+        return at_least(angle, LEAST_ANGLE, says, level="warning", on=f"{path_of(joint)}.ride", unit=("angle", "deg"))
+
+    return judge
+
+
+def _inertial(build: Build, shaft: Any, joint: Any) -> Callable[[], Verdict]:
+    def judge() -> Verdict:
+        speed = q.shaft_speed(build, shaft)
+        angle = q.true_angle(joint, joint.ride)
+        found = (speed * angle) ** 2
+        most = universal_joints.angle_for_acceleration(INERTIAL, speed)
+        says = f"At {shown(speed)} the {_place(joint)} may run at {in_degrees(most)} before the shaft shakes."
+        return at_most(found, INERTIAL, says, level="warning", on=f"{path_of(joint)}.ride", unit=ACCELERATION)
+
+    return judge
+
+
+def _place(joint: Any) -> str:
+    return name_of(joint).replace("_", " ")
+
+
+def _cancelling(build: Build, shaft: Any) -> Verdict:
+    """Whether the joints of the line that a shaft ends cancel. Where the yokes are out of phase that says it all."""
+    made = q.line_joints(build, shaft)
+    if any(joint.angle > universal_joints.SMALL_ANGLE_LIMIT for joint in made):
+        return holds(True, "The joints run beyond the angles at which cancelling can be judged.")
+    path = path_of(shaft)
+    if len(made) == 2 and all(joint.angle > 0.0 for joint in made):
+        off = q.in_plane(made[1].yoke_offset - made[1].plane)
+        if off > PHASE:
+            needed = in_degrees(math.remainder(made[1].plane, math.pi))
+            says = f"The yokes are out of phase by {in_degrees(off)}: the joints add up. Set the offset to {needed}."
+            return at_most(off, PHASE, says, level="warning", on=f"{path}.yoke_offset", unit=("angle", "deg"))
+    found, speed = q.equivalent_angle(build, shaft), q.shaft_speed(build, shaft)
+    angles = " and ".join(in_degrees(joint.angle) for joint in made)
+    says = f"Joints at {angles}: what follows turns as unevenly as behind one joint at {in_degrees(found)}."
+    if len(made) == 2:
+        says += f" A shim of {in_degrees(abs(made[0].angle - made[1].angle))} would make them cancel."
+    on = f"{path}.output_joint.ride"
+    acceleration = (speed * found) ** 2
+    return all_of(
+        at_most(found, EQUIVALENT, says, level="warning", on=on),
+        at_most(acceleration, TORSIONAL, says, level="warning", on=on, unit=ACCELERATION),
+        default="warning",
+    )
