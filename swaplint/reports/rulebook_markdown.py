@@ -61,7 +61,7 @@ def _words(text: str) -> str:
 
 def _code(text: str) -> str:
     """A code span. Where the text holds backticks itself, a longer run of them encloses it."""
-    text = safe(text).replace("|", "\\|")
+    text = safe(text)
     longest = max((len(run) for run in re.findall("`+", text)), default=0)
     fence = "`" * (longest + 1)
     return f"{fence} {text} {fence}" if longest else f"{fence}{text}{fence}"
