@@ -181,7 +181,8 @@ def _order(build: Build) -> str:
 
 def _flow_delivered(build: Build) -> Verdict:
     flow = q.pump_flow(build)
-    says = f"At low voltage the pump gives {shown(flow, digits=3)}; what is needed at the pump is {_order(build)}."
+    when = "The pump" if build.plumbing.fuel.pump.kind == "mechanical" else "At low voltage the pump"
+    says = f"{when} gives {shown(flow, digits=3)}; what is needed at the pump is {_order(build)}."
     return at_least(flow, q.feed_flow_needed(build), says, on=f"{PUMP}.curve")
 
 

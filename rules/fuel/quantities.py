@@ -262,12 +262,20 @@ def supply_loss_in_bore(build: Build, bore: float) -> float:
 
 
 # -- the feed pump ----------------------------------------------------------------------------------------------------
+def pumps_asked_for(build: Build) -> list[tuple[()]]:
+    """One empty tuple where a feed pump is fitted or needed, for the quantities that only then mean something."""
+    wants = build.engine.fuel
+    asked = wants.feed == "pressure" or wants.feed_pump == "required" or is_fitted(build.plumbing.fuel.pump)
+    return [()] if asked else []
+
+
 @quantity(
     "fuel.feed-flow-needed",
     "volume_flow",
     "L/h",
     formula="margin · supply flow for a diesel, margin · burn at full load for a petrol engine",
     sources=[sheet("engine.fuel.feed_flow_margin")],
+    each=pumps_asked_for,
 )
 def feed_flow_needed(build: Build) -> float:
     """Flow that a feed pump must be able to give."""
@@ -282,6 +290,7 @@ def feed_flow_needed(build: Build) -> float:
     "kPa",
     formula="least feed pressure at the engine + the greater fuel.supply-loss",
     sources=[sheet("engine.fuel.inlet_pressure_min"), sources.PIPE_FLOW],
+    each=pumps_asked_for,
 )
 def feed_pressure_needed(build: Build) -> float:
     """Pressure that a feed pump must hold at its outlet for the engine to get what it needs."""

@@ -172,11 +172,11 @@ def venting(build: Build) -> Verdict:
     """Does the tank breathe well enough for burning, filling and heating, and stay shut when rolled over?
 
     Computes: the pressure that the air takes through the vent, plus the opening pressure of its valve. The air is the
-    burn, or the filling rate where the filler has no breather of its own. A blocked vent adds to the suction.
+    burn, or the filling rate where the filler has no breather of its own.
     Limit: common practice: a vent of its own, not the cap alone, 6 mm bore or more, at most 0.5 kPa, a roll-over
     valve, an end above the wading depth and away from heat. Petrol breathes through a canister that the engine purges.
     Remedy: a vent line of the bore in the sentence, the missing valve or canister.
-    Cannot tell: spit-back while filling, and a vent filter that has filled with dust.
+    Cannot tell: spit-back while filling, and what a vent filter full of dust adds to the suction.
     """
     vent = build.plumbing.fuel.vent
     if not is_fitted(vent):
