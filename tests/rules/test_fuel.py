@@ -130,7 +130,7 @@ class TestVan:
 
 
 def value_of_van(quantity_id: str) -> float:
-    from swaplint.reports.values import in_unit
+    from swaplint.numbers import in_unit
     from swaplint.view import View
 
     base = rule_base()
