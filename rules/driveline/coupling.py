@@ -11,7 +11,6 @@ from swaplint.api import (
     all_of,
     at_least,
     at_most,
-    cautions,
     does_not_apply,
     given,
     holds,
@@ -64,7 +63,6 @@ FEW_CYLINDERS = 4
     level="error",
     due="quote",
     sources=[sheet("driveline.clutch.safety_factor_min"), sources.MACHINE_DESIGN],
-    cautions=[cautions.HOT],
     fallbacks=[FACTOR_ROAD, FACTOR_HARD, q.ORGANIC, q.SINTERED],
     adjust=["driveline.clutch.clamp_load", "driveline.clutch.friction_outer"],
     bad=[
@@ -177,7 +175,7 @@ def _stops(build: Build, on: str) -> Verdict:
     sheet_min = given(lambda: build.engine.torsional.damper_stop_torque_min)
     wanted = use_practice(build, STOPS) if sheet_min is None else sheet_min / torque
     aim = shown(max(STOPS_AIM, wanted) * torque, *TORQUE)
-    says = f"The damper strikes its stops at {q.damper_factor(build):.2f} times the engine's torque. Ask for {aim}."
+    says = f"The damper strikes its stops at {q.damper_factor(build):.2f} times the engine's torque; {aim} is good."
     return at_least(q.damper_factor(build), wanted, says, level="warning", on=on)
 
 
@@ -254,7 +252,7 @@ def _stall_window(build: Build) -> tuple[float, float]:
         {"driveline.gearbox.gcw_rating": "3500 kg"},
         {"driveline.gearbox.output_torque_rating": "1300 Nm"},
     ],
-    good=[{"driveline.gearbox.input_torque_rating": "400 Nm"}, {"driveline.gearbox.gcw_rating": None}],
+    good=[{"driveline.gearbox.input_torque_rating": "400 Nm"}, {"driveline.gearbox.gcw_rating": "3700 kg"}],
 )
 def gearbox_torque(build: Build) -> Verdict:
     """Is the gearbox rated for the engine's torque and speed, and for this vehicle's mass?

@@ -297,9 +297,11 @@ def pilot_fit(build: Build) -> Verdict:
     pilot = build.driveline.pilot
     bore, nose = build.engine.crank.pilot_bore, build.driveline.gearbox.nose_diameter
     outer, inner = shown(bore + BUSH_PRESS_AIM, *MM, digits=5), shown(nose + BUSH_CLEARANCE_AIM, *MM, digits=5)
-    aim = f"A bush of {outer} outside and {inner} inside fits this bore and shaft."
+    aim = f"A bronze bush of {outer} outside and {inner} inside fits this bore and shaft."
     if not is_fitted(pilot):
         return holds(False, f"Nothing carries the input shaft's nose. {aim}", on="driveline.pilot")
+    # A needle or ball bearing is bought by its own sheet, not turned to size.
+    aim = f" {aim}" if pilot.kind == "bush" else ""
     return all_of(lambda: _press(build, aim), lambda: _running(build, aim))
 
 
@@ -314,7 +316,7 @@ def _press(build: Build, aim: str) -> Verdict:
     low = _fit_limit(build, "press_fit_min", PRESS_MIN)
     high = _fit_limit(build, "press_fit_max", PRESS_MAX)
     found = q.pilot_press(build)
-    says = f"Interference in the bore {shown(found)}. {aim}"
+    says = f"The pilot's interference in its bore is {shown(found)}.{aim}"
     return within(found, low, high, says, level="error" if found < 0.0 else "warning", on="driveline.pilot.outer")
 
 
@@ -322,7 +324,7 @@ def _running(build: Build, aim: str) -> Verdict:
     low = _fit_limit(build, "running_clearance_min", RUNNING_MIN)
     high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
     found = q.pilot_clearance(build)
-    says = f"Clearance on the shaft {shown(found)}. {aim}"
+    says = f"The pilot's clearance on the shaft is {shown(found)}.{aim}"
     return within(found, low, high, says, level="error" if found <= 0.0 else "warning", on="driveline.pilot.inner")
 
 

@@ -33,7 +33,7 @@ from .. import sources
 from ..gearing import quantities as gearing
 from . import chain
 from . import loads as q
-from .quantities import in_degrees
+from .quantities import in_degrees, peak_torque
 
 MM = ("length", "mm")
 TORQUE = ("torque", "N m")
@@ -100,7 +100,8 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     stated axle ratio is compared with its teeth and hub reduction, and a stated crawl ratio with the product of the
     stated ratios: that is where low range gets in twice.
     Limit: the component's peak rating, from its sheet. Ratios agree within 1 %.
-    Remedy: a torque limit in low range, less load on the axle, or an axle of the rating that the sentence names.
+    Remedy: the torque limit in low range that the sentence names, less load on the axle, or a part rated for the torque
+    that is found.
     Cannot tell: shock when a wheel lands, and fatigue. The grip of the ground decides: 0.8 is a dry road, 1.0 is rock.
     """
     path = path_of(loaded)
@@ -109,20 +110,32 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
         return does_not_apply("No crawl ratio is stated.") if stated is None else _crawl_ratio(build, stated)
     if path == TRANSFER:
         found, driven = q.transfer_torque(build), q.transfer_driven_torque(build)
-        rating = loaded.output_torque_rating
-        return at_most(found, rating, _torque_says(found, driven), on=f"{path}.output_torque_rating")
+        says = _torque_says(build, found, driven, loaded.output_torque_rating)
+        return at_most(found, loaded.output_torque_rating, says, on=f"{path}.output_torque_rating")
     wrong = _axle_ratio(build, loaded)
     if wrong is not None:
         return wrong
     found, driven = q.axle_torque(build, loaded), q.axle_driven_torque(build, loaded)
-    says = _torque_says(found, driven)
+    says = _torque_says(build, found, driven, loaded.output_torque_rating)
     return at_most(found, loaded.output_torque_rating, says, on=f"{path}.output_torque_rating")
 
 
-def _torque_says(found: float, driven: float) -> str:
+def _torque_says(build: Build, found: float, driven: float, rating: float) -> str:
     if found < driven:
-        return f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
-    return f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
+        says = f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
+    else:
+        says = f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
+    return says + (_low_limit(build, rating / driven) if found > rating else "")
+
+
+def _low_limit(build: Build, factor: float) -> str:
+    """The torque limit in low range that brings what the engine gives down by a factor, where that is enough."""
+    peak = peak_torque(build)
+    limit = given(lambda: build.driveline.transfer.low_torque_limit)
+    wanted = factor * (peak if limit is None else min(peak, limit))
+    if gearing.low_range(build) * wanted < gearing.high_range(build) * peak:
+        return ""
+    return f" A limit of {shown(wanted, *TORQUE)} on the engine's torque in low range would pass."
 
 
 def _crawl_ratio(build: Build, stated: float) -> Verdict:
