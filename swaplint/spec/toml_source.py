@@ -27,7 +27,7 @@ MAX_NESTING = 30
 # A key of very many parts costs tomllib a time that grows with their square, so it is looked for beforehand. The
 # possessive repetitions (`++`) and the look behind keep the search itself linear.
 _KEY_PART = r"""(?:[A-Za-z0-9_-]++|"(?:[^"\\\n]++|\\.)*+"|'[^'\n]*+')"""
-_LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_.-])(?:{_KEY_PART}[ \t]*+\.[ \t]*+){{{MAX_NESTING}}}")
+_LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_.\\-])(?:{_KEY_PART}[ \t]*+\.[ \t]*+){{{MAX_NESTING}}}")
 
 
 class SpecError(Exception):
