@@ -183,6 +183,14 @@ class Gearbox(GearboxJoints):
         where=OWNER,
         zero=True,
     )
+    oil_heat: float = measure(
+        "heat that it gives to its oil in slow, hard work, with its converter where it has one",
+        "power",
+        "kW",
+        typical=12,
+        plausible=(0.2, 150),
+        where=COMPONENT_SHEET,
+    )
 
 
 class Transfer(TransferJoints):

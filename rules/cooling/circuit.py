@@ -1,0 +1,265 @@
+"""Rules of the circuit outside the engine: filling and venting, hoses, thermostat."""
+
+from __future__ import annotations
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    given,
+    holds,
+    is_fitted,
+    name_of,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+    use_practice,
+    within,
+)
+from swaplint.engineering import pipes
+from swaplint.spec.systems.cooling import CircuitBranch, CoolantPort
+
+from .. import sources
+from . import circuit_quantities as q
+
+TANK_HEIGHT = practice("the expansion tank's coolant stands above the highest coolant in engine and radiator")
+VENT_SIZE = practice("vent orifices of 2 to 4 mm: smaller ones block, larger ones pass the radiator by")
+VENT_SMALLEST = Practice("vent orifice of at least 2 mm", 2e-3, VENT_SIZE)
+VENT_LARGEST = Practice("vent orifice of at most 4 mm", 4e-3, VENT_SIZE)
+FILL_LINE = Practice(
+    "fill line of at least 19 mm", 19e-3, practice("a fill line of at least 19 mm to the pump's inlet")
+)
+RESTRICTION = Practice("hoses and radiator at most 35 kPa", 35e3, practice("an external circuit of at most 35 kPa"))
+HOSE_SPEED = practice("coolant at most 2.5 m/s on the suction side and 3 m/s on the delivery side")
+SUCTION_SPEED = Practice("coolant at most 2.5 m/s on the suction side", 2.5, HOSE_SPEED)
+DELIVERY_SPEED = Practice("coolant at most 3 m/s on the delivery side", 3.0, HOSE_SPEED)
+
+
+@rule(
+    "cooling.fill-deaeration",
+    level="warning",
+    due="build",
+    sources=[sheet("engine.coolant.vents"), sources.FILL_TESTS, TANK_HEIGHT],
+    cautions=[cautions.HOT],
+    about="plumbing.cooling.expansion_tank",
+    adjust=["plumbing.cooling.expansion_tank.above_highest", "plumbing.cooling.expansion_tank.fill_line_bore"],
+    fallbacks=[VENT_SMALLEST, VENT_LARGEST, FILL_LINE],
+    bad=[
+        {"plumbing.cooling.expansion_tank.above_highest": "-60 mm"},
+        {"plumbing.cooling.expansion_tank.fill_line_bore": "12 mm"},
+        {"plumbing.cooling.vents.cylinder_head": None},
+        {"plumbing.cooling.vents.radiator.rises": False},
+    ],
+    good=[
+        {"plumbing.cooling.expansion_tank.above_highest": "-60 mm", "plumbing.cooling.expansion_tank.remote_fill": True}
+    ],
+)
+def fill_deaeration(build: Build) -> Verdict:
+    """Can the system be filled without trapped air, and does it purge air while it runs?
+
+    Computes: nothing; it looks at the height of the expansion tank over engine and radiator, at every vent that the
+    engine's data sheet names, and at the line from the tank to the pump.
+    Limit: the lowest coolant in the tank stands at least level with the highest coolant in engine and radiator, or the
+    system is filled at its highest point by other means; else it is an error. Each vent of the data sheet is led to the
+    tank, rises all the way and enters above the coolant through an entry of its own, with an orifice of 2 to 4 mm. A
+    fill line of the sheet's bore, else 19 mm, alone to the pump's inlet (common practice).
+    Remedy: raise the tank by the height in the sentence; add the vents that are missing.
+    Cannot tell: the rate at which it really fills, and where air collects on a slope: fill it level and watch it.
+    """
+    tank = build.plumbing.cooling.expansion_tank
+    here = path_of(tank)
+
+    def height() -> Verdict:
+        above = tank.above_highest
+        if above < 0.0 and given(lambda: tank.remote_fill) is True:
+            return holds(True, "The tank is not the highest point, but the system is filled by other means.")
+        says = f"The tank's coolant is {shown(above)} above the highest coolant in engine and radiator."
+        if above < 0.0:
+            up = shown(-above, "length", "mm")
+            says = (
+                f"The tank's coolant is {up} below the highest coolant in engine and radiator: air stays there. Raise "
+                f"the tank by {up}, or fill at the highest point by other means."
+            )
+        return at_least(above, 0.0, says, level="error", on=f"{here}.above_highest", unit=("length", "mm"))
+
+    def all_vents() -> Verdict:
+        fitted = {name for name, vent in build.plumbing.cooling.vents.items() if is_fitted(vent)}
+        missing = [str(name) for name in build.engine.coolant.vents if str(name) not in fitted]
+        says = f"Led to the tank: {', '.join(sorted(fitted)) or 'no vent'}."
+        if missing:
+            says += f" The engine also asks for: {', '.join(missing)}."
+        return holds(not missing, says, on="plumbing.cooling.vents")
+
+    def fill_line() -> Verdict:
+        bore = tank.fill_line_bore
+        least = or_practice(lambda: build.engine.coolant.fill_line_bore_min, FILL_LINE)
+        says = f"The fill line has a bore of {shown(bore)}; it takes {shown(least, 'length', 'mm')} or more."
+        return at_least(bore, least, says, on=f"{here}.fill_line_bore")
+
+    def to_pump() -> Verdict:
+        says = "The fill line must end at the pump's inlet and carry nothing else, to keep pressure on the pump."
+        return holds(tank.fill_line_to_pump, says, on=f"{here}.fill_line_to_pump")
+
+    def vent_demands() -> Verdict:
+        demands = [holds(True, "No vent to look at.")]
+        for name, vent in build.plumbing.cooling.vents.items():
+            if not is_fitted(vent):
+                continue
+            at = path_of(vent)
+            low, high = use_practice(build, VENT_SMALLEST), use_practice(build, VENT_LARGEST)
+            size = f"The vent {name} has an orifice of {shown(vent.orifice)}; 2 to 4 mm are usual."
+            demands += [
+                holds(vent.rises, f"The vent {name} must rise all the way to the tank.", on=f"{at}.rises"),
+                holds(
+                    vent.own_entry,
+                    f"The vent {name} must enter the tank above the coolant through an entry of its own.",
+                    on=f"{at}.own_entry",
+                ),
+                within(vent.orifice, low, high, size, on=f"{at}.orifice"),
+            ]
+        return all_of(*demands, default="warning")
+
+    return all_of(height, all_vents, vent_demands, fill_line, to_pump, default="warning")
+
+
+@rule(
+    "cooling.external-circuit",
+    level="warning",
+    due="build",
+    sources=[
+        sheet("engine.coolant.external_restriction_max"),
+        sources.PIPE_FLOW,
+        sources.FITTINGS,
+        sources.COOLANT_HOSE,
+        HOSE_SPEED,
+    ],
+    cautions=[cautions.HOT],
+    about="plumbing.cooling.hoses",
+    adjust=["plumbing.cooling.hoses.*.bore"],
+    fallbacks=[RESTRICTION, SUCTION_SPEED, DELIVERY_SPEED],
+    bad=[
+        {"plumbing.cooling.hoses.*.bore": "28 mm"},
+        {"plumbing.cooling.radiator.coolant_drop": "40 kPa"},
+        {"plumbing.cooling.hoses.lower.holds_shape": False},
+    ],
+    good=[{"plumbing.cooling.hoses.*.bore": "42 mm"}],
+)
+def external_circuit(build: Build) -> Verdict:
+    """Are hoses and radiator free enough for the engine's pump, and is the suction side safe from collapse?
+
+    Computes: the loss of the radiator and of each hose at rated flow, Δp = (f·L/d + ΣK)·ρ·v²/2, coolant at 80 °C; and
+    the speed of the coolant in each hose.
+    Limit: the engine's greatest external restriction, else 35 kPa; 2.5 m/s on the suction side and 3 m/s on the
+    delivery side (common practice). No hose narrower than the port that it is on. A suction hose that holds its shape.
+    Remedy: the smallest usual bore that passes, named in the sentence; fewer bends; a moulded or sprung suction hose.
+    Cannot tell: kinks, and hoses that soften with age.
+    """
+    flow, hoses = build.engine.coolant.flow, q.hoses(build)
+
+    def whole() -> Verdict:
+        found = q.external_restriction(build)
+        most = or_practice(lambda: build.engine.coolant.external_restriction_max, RESTRICTION)
+        core = shown(q.radiator_drop(build))
+        says = f"At {shown(flow)} hoses and radiator take {shown(found)}, of which the radiator {core}."
+        return at_most(found, most, says)
+
+    def each_hose() -> Verdict:
+        demands = [holds(True, "No hose to look at.")]
+        for hose in hoses:
+            name, at = name_of(hose), path_of(hose)
+            suction = hose.side == "suction"
+            most, speed = (
+                use_practice(build, SUCTION_SPEED if suction else DELIVERY_SPEED),
+                q.hose_velocity(build, hose),
+            )
+            says = f"In the {name} hose, {shown(hose.bore)}, the coolant runs at {shown(speed)}."
+            if speed > most:
+                bore = pipes.smallest_bore_in_series(
+                    lambda width: pipes.mean_velocity(flow, width), most, pipes.HOSE_BORES
+                )
+                says += f" {shown(bore, 'length', 'mm')} would do." if bore else " No usual hose is wide enough."
+            demands.append(at_most(speed, most, says, on=f"{at}.bore"))
+            port = build.engine.coolant.ports.get(str(hose.port))
+            if port is not None:
+                narrow = f"The {name} hose has {shown(hose.bore)}, its port {shown(port.bore)}."
+                demands.append(holds(hose.bore >= port.bore, narrow, on=f"{at}.bore"))
+            else:
+                demands.append(
+                    holds(False, f"The engine has no port {hose.port} for the {name} hose.", on=f"{at}.port")
+                )
+            if suction:
+                flat = f"The {name} hose is on the suction side: it must be moulded or have a spring inside."
+                demands.append(holds(hose.holds_shape, flat, on=f"{at}.holds_shape"))
+        return all_of(*demands, default="warning")
+
+    return all_of(whole, each_hose, default="warning")
+
+
+STARTS = {"to-radiator", "heater-feed"}
+ENDS = {"from-radiator", "heater-return"}
+
+
+@rule(
+    "cooling.thermostat-circuit",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.coolant.ports"), practice("every port in use once, and a bypass that nothing can shut")],
+    cautions=[cautions.HOT],
+    about="plumbing.cooling.circuit",
+    bad=[
+        {"plumbing.cooling.circuit[4]": None},
+        {"engine.thermostat.bypass": "external"},
+        {"plumbing.cooling.circuit[1].start": "heater_out"},
+    ],
+    good=[{"engine.coolant.ports.heater_out.may_be_plugged": True}],
+)
+def thermostat_circuit(build: Build) -> Verdict:
+    """Are thermostat, bypass, heater and oil-cooler circuits connected as the engine needs?
+
+    Computes: nothing; it follows the runs of coolant of the spec: each port of the engine, each part between them.
+    Limit: the engine's data sheet. Each port has exactly one run, or is one that may be plugged; feeds start runs and
+    returns end them; every part between has a way in and a way out. A thermostat with an external bypass has one, and
+    no valve can shut it.
+    Remedy: the missing run, named with its port and bore. A heater valve that can shut needs a bypass that it does not
+    shut.
+    Cannot tell: how the flow divides, and passages inside the engine that no drawing shows: ask for its drawing.
+    """
+    ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
+    starts, ends = [str(run.start) for run in runs], [str(run.end) for run in runs]
+    wrong: list[str] = []
+    for name, port in ports.items():
+        out, back = starts.count(name), ends.count(name)
+        called = f"the port {name} ({port.use})"
+        if out + back == 0 and not _may_be_plugged(port):
+            wrong.append(f"Nothing is connected to {called}, which takes a bore of {shown(port.bore)}.")
+        elif out + back > 1:
+            wrong.append(f"{out + back} runs are connected to {called}.")
+        elif (back and port.use in STARTS) or (out and port.use in ENDS):
+            wrong.append(f"The run at {called} goes the wrong way.")
+    for part in dict.fromkeys(starts + ends):
+        if part not in ports and not (part in starts and part in ends):
+            way = "way out of" if part in ends else "way into"
+            wrong.append(f"There is no {way} {part}: the coolant stands still there.")
+    if build.engine.thermostat.bypass == "external":
+        bypasses = [name for name, port in ports.items() if port.use == "bypass"]
+        if not bypasses:
+            wrong.append("The thermostat needs an external bypass, and the engine has no port for one.")
+        for run in runs:
+            if (str(run.start) in bypasses or str(run.end) in bypasses) and _can_shut(run):
+                wrong.append(f"A valve can shut the bypass from {run.start} to {run.end}.")
+    return holds(not wrong, " ".join(wrong) or f"All {len(ports)} ports are connected as their use asks.")
+
+
+def _may_be_plugged(port: CoolantPort) -> bool:
+    return given(lambda: port.may_be_plugged) is True
+
+
+def _can_shut(run: CircuitBranch) -> bool:
+    return given(lambda: run.can_shut) is True

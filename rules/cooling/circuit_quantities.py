@@ -1,0 +1,177 @@
+"""Derived numbers of the coolant and of the circuit outside the engine."""
+
+from __future__ import annotations
+
+import math
+
+from swaplint.api import Build, Practice, each_of, given, is_fitted, or_practice, practice, quantity, sheet
+from swaplint.engineering import atmosphere, coolant, cooling_system, pipes
+from swaplint.spec.systems.cooling import CoolantHose
+
+from .. import sources
+
+FILLED_AT = 293.15
+"""Temperature at which a system is filled and its level read, K."""
+
+HEAT_SOAK = 383.15
+"""Hottest state that the expansion tank is sized for, K: after a stop the coolant goes on warming (common practice)."""
+
+WARM = 353.15
+"""Temperature of the coolant for its flow losses, K: warm, and on the side of more loss than at full heat."""
+
+RESERVE = practice("coolant in hand of 10 % of the system for heavy and 5 % for light vehicles")
+RESERVE_HEAVY = Practice("coolant in hand of 10 % of the system (heavy vehicle)", 0.10, RESERVE)
+RESERVE_LIGHT = Practice("coolant in hand of 5 % of the system (light vehicle)", 0.05, RESERVE)
+
+
+def hoses(build: Build) -> list[CoolantHose]:
+    """The hoses between engine and radiator."""
+    return [hose for hose in each_of(build.plumbing.cooling.hoses) if is_fitted(hose)]
+
+
+# -- boiling and freezing --------------------------------------------------------------------------------------------
+@quantity(
+    "cooling.boiling-point",
+    "temperature",
+    "degC",
+    formula="T_sat,water((p_altitude + p_cap)/x_water), x_water the mole fraction of water",
+    sources=[sources.RAOULT, sources.STEAM_TABLES, sources.STANDARD_ATMOSPHERE],
+)
+def boiling_point(build: Build) -> float:
+    """Boiling point of the coolant under its cap at the highest place."""
+    cooling = build.plumbing.cooling
+    ambient = atmosphere.standard_pressure(build.build.design.altitude_max)
+    return coolant.boiling_point(ambient + cooling.cap_pressure, cooling.coolant.glycol)
+
+
+@quantity(
+    "cooling.boil-margin",
+    "temperature_difference",
+    "K",
+    formula="T_boil − T_top,max",
+    sources=[sources.RAOULT, sheet("engine.coolant.top_tank_max")],
+)
+def boil_margin(build: Build) -> float:
+    """How far the hottest coolant allowed is from boiling at the highest place."""
+    cooling = build.plumbing.cooling
+    ambient = atmosphere.standard_pressure(build.build.design.altitude_max)
+    return coolant.boil_margin(build.engine.coolant.top_tank_max, cooling.cap_pressure, ambient, cooling.coolant.glycol)
+
+
+@quantity(
+    "cooling.freezing-point",
+    "temperature",
+    "degC",
+    formula="table of freezing onset over the share of glycol by volume",
+    sources=[sources.GLYCOL_TABLES],
+)
+def freezing_point(build: Build) -> float:
+    """Temperature at which the first ice forms in the coolant."""
+    return coolant.freezing_onset(build.plumbing.cooling.coolant.glycol)
+
+
+# -- volume ----------------------------------------------------------------------------------------------------------
+@quantity(
+    "cooling.system-volume",
+    "volume",
+    "L",
+    formula="as measured by filling, else engine + radiator + Σ π/4·d²·L of the hoses",
+    sources=[sheet("engine.coolant.volume")],
+)
+def system_volume(build: Build) -> float:
+    """Coolant in the whole system."""
+    measured = given(lambda: build.plumbing.cooling.system_volume)
+    if measured is not None:
+        return measured
+    in_hoses = sum(math.pi / 4.0 * hose.bore**2 * hose.length for hose in hoses(build))
+    return build.engine.coolant.volume + build.plumbing.cooling.radiator.volume + in_hoses
+
+
+def reserve_share(build: Build) -> float:
+    """Coolant that the tank holds in hand, as a share of the system."""
+    fallback = RESERVE_HEAVY if build.vehicle.weight_class == "heavy" else RESERVE_LIGHT
+    stated = given(lambda: build.engine.coolant.reserve)
+    return or_practice(lambda: build.engine.coolant.reserve, fallback) if stated is None else stated
+
+
+def hottest(build: Build) -> float:
+    """The hottest state that the tank is sized for, K."""
+    return max(HEAT_SOAK, build.engine.coolant.top_tank_max)
+
+
+@quantity(
+    "cooling.expansion-need",
+    "volume",
+    "L",
+    formula="V·(ρ(20 °C)/ρ(hot) − 1 + reserve), hot being 110 °C or the coolant's limit where that is more",
+    sources=[sources.GLYCOL_TABLES, sources.FILL_TESTS, RESERVE],
+)
+def expansion_need(build: Build) -> float:
+    """Volume that the expansion tank needs for growth and reserve."""
+    return cooling_system.expansion_volume(
+        system_volume(build),
+        build.plumbing.cooling.coolant.glycol,
+        FILLED_AT,
+        hottest(build),
+        reserve_share(build),
+    )
+
+
+# -- hoses -----------------------------------------------------------------------------------------------------------
+@quantity(
+    "cooling.hose-velocity",
+    "speed",
+    "m/s",
+    formula="v = V̇/(π/4·d²) at rated flow",
+    sources=[sources.PIPE_FLOW],
+    each=hoses,
+)
+def hose_velocity(build: Build, hose: CoolantHose) -> float:
+    """Speed of the coolant in a hose at rated flow."""
+    return pipes.mean_velocity(build.engine.coolant.flow, hose.bore)
+
+
+@quantity(
+    "cooling.hose-drop",
+    "pressure_difference",
+    "kPa",
+    formula="Δp = (f·L/d + ΣK)·ρ·v²/2, coolant at 80 °C",
+    sources=[sources.PIPE_FLOW, sources.FITTINGS, sources.GLYCOL_TABLES],
+    each=hoses,
+)
+def hose_drop(build: Build, hose: CoolantHose) -> float:
+    """Pressure lost in a hose at rated flow."""
+    glycol = build.plumbing.cooling.coolant.glycol
+    return pipes.pressure_loss(
+        flow=build.engine.coolant.flow,
+        bore=hose.bore,
+        length=hose.length,
+        density=coolant.density(glycol, WARM),
+        kinematic_viscosity=coolant.kinematic_viscosity(glycol, WARM),
+        loss_coefficient=hose.fittings_k,
+    )
+
+
+@quantity(
+    "cooling.radiator-drop",
+    "pressure_difference",
+    "kPa",
+    formula="Δp = Δp_test·(V̇/V̇_test)²",
+    sources=[sheet("plumbing.cooling.radiator.coolant_drop"), sources.PIPE_FLOW],
+)
+def radiator_drop(build: Build) -> float:
+    """Pressure lost in the radiator on the coolant side at rated flow."""
+    radiator = build.plumbing.cooling.radiator
+    return radiator.coolant_drop * (build.engine.coolant.flow / radiator.coolant_drop_flow) ** 2
+
+
+@quantity(
+    "cooling.external-restriction",
+    "pressure_difference",
+    "kPa",
+    formula="hoses + radiator, at rated flow",
+    sources=[sources.PIPE_FLOW],
+)
+def external_restriction(build: Build) -> float:
+    """Pressure that the pump loses outside the engine at rated flow."""
+    return radiator_drop(build) + sum(hose_drop(build, hose) for hose in hoses(build))

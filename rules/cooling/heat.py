@@ -1,0 +1,282 @@
+"""Rules of the heat: radiator, hot days, thin air, standing work, and heat that is easily forgotten."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    or_practice,
+    owner,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import cooling_system, heat_exchangers
+from swaplint.spec.systems.cooling import HeatPoint
+
+from .. import sources
+from . import heat_quantities as q
+from .points import brake_power, driving_points, stands_and_works, words
+
+FOULING = 1.10
+"""A radiator is chosen for ten per cent more than clean heat, for dirt and scale: common practice."""
+FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale")
+
+AMBIENT = practice("cooling good to 43 °C (110 °F) on roads, 45 to 48 °C for slow or dusty work")
+AMBIENT_ROAD = Practice("cooling good to 43 °C (road)", 43 + 273.15, AMBIENT)
+AMBIENT_OFF_ROAD = Practice("cooling good to 47 °C (off road)", 47 + 273.15, AMBIENT)
+
+GEARBOX_HEAT = Practice(
+    "an automatic gearbox in slow, hard work gives 20 % of rated power to its oil",
+    0.20,
+    practice(
+        "an automatic gearbox gives 5 to 8 % of the power to its oil when cruising, 20 to 25 % in slow, hard work"
+    ),
+    review=True,
+)
+
+STANDING_WORK = {
+    "build.duty.stationary_power": "20 kW",
+    "build.duty.stationary_speed": "1800 r/min",
+    "engine.fuel.return_temp_rise": "15 K",  # a standing vehicle's tank is cooled by still air only
+}
+
+TESTED = "plumbing.cooling.radiator.tests.*.effectiveness"
+
+
+def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict:
+    """A verdict on a guessed heat is for a person, whichever way it falls out."""
+    if verdict.kind != "fail" or not q.is_guessed(build, point):
+        return verdict
+    says = f"{verdict.says} The heat itself is a guess: ask the engine maker before buying anything on this number."
+    return replace(verdict, kind="review", says=says, level=None)
+
+
+def _what_would_do(build: Build, point: HeatPoint, wanted: float) -> str:
+    """Which radiator, or which air, would give off the heat that is wanted."""
+    at, stacked = q.working(build, point), q.stacked_heat(build, point)
+    limit, ambient = build.engine.coolant.top_tank_max, build.build.design.ambient_max
+    ways = []
+    try:
+        reached = cooling_system.required_effectiveness(wanted, limit, ambient, at.coolant_rate, at.air_rate, stacked)
+        ratio = heat_exchangers.capacity_ratio(at.coolant_rate, at.air_rate)
+        if reached < 1.0:
+            transfer_units = heat_exchangers.ntu_from_effectiveness(reached, ratio, q.CROSSFLOW)
+            share = transfer_units * min(at.coolant_rate, at.air_rate) / at.ua
+            ways.append(f"a core with {shown(share, 'share', '%', digits=3)} of the conductance in the same air")
+    except OutsideRange:
+        pass
+    try:
+        air = cooling_system.air_mass_flow_needed(wanted, limit, ambient, at.ua, at.coolant_rate, stacked)
+        ways.append(f"{shown(air, 'mass_flow', 'kg/s', digits=3)} of air through this core")
+    except OutsideRange:
+        pass
+    if not ways:
+        return "No air through this core would do, and no core in this air."
+    return f"It would take {' or '.join(ways)}."
+
+
+@rule(
+    "cooling.radiator-capacity",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.heat.rated.coolant"),
+        sheet("engine.coolant.top_tank_max"),
+        sources.COMPACT_HEAT_EXCHANGERS,
+        FOULING_PRACTICE,
+    ],
+    cautions=[cautions.HOT],
+    adjust=[TESTED],
+    fallbacks=[q.COOLANT_DIESEL, q.COOLANT_PETROL, q.CHARGE_DIESEL, q.CHARGE_PETROL],
+    each=driving_points,
+    bad=[{"build.design.altitude_max": "0 m", "plumbing.cooling.radiator.tests.full.effectiveness": "50 %"}],
+    good=[{"plumbing.cooling.radiator.tests.full.effectiveness": "75 %"}],
+)
+def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
+    """Can the radiator give off the engine's heat on the hottest day?
+
+    Computes: at full load at rated speed and at peak torque Q = ε·C_min·(T_top,max − T_ambient − Q_stacked/C_air),
+    with the effectiveness ε at the flows of that point, from the radiator's tests. Charge-air cooler and other coolers
+    in front of the radiator warm its air; a cooler in the coolant adds to its load. All stated coolers count as working
+    at once. Sea-level air.
+    Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
+    coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review.
+    Remedy: a larger core or more air; the sentence says how much of either. More air lowers the effectiveness, so the
+    two do not trade one for one.
+    Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
+    to a quarter at best: only a trial proves it.
+    """
+    capacity, heat = q.radiator_heat(build, point), q.coolant_heat(build, point)
+    wanted = FOULING * heat
+    limit, stacked = build.engine.coolant.top_tank_max, q.stacked_heat(build, point)
+    says = (
+        f"{words(point)} with coolant at {shown(limit)} the radiator gives off {shown(capacity)}; it must give off "
+        f"{shown(heat)} and 10 % for dirt, behind {shown(stacked)} of other coolers in its air."
+    )
+    if capacity < wanted:
+        says += " " + _what_would_do(build, point, wanted)
+    return _unless_guessed(build, point, at_least(capacity, wanted, says))
+
+
+@rule(
+    "cooling.ambient-capability",
+    level="error",
+    due="quote",
+    sources=[
+        owner("build.design.ambient_max"),
+        sheet("engine.coolant.top_tank_max"),
+        sources.COOLING_TRIALS,
+        sources.COOLING_TERMS,
+    ],
+    cautions=[cautions.HOT],
+    adjust=[TESTED],
+    fallbacks=[AMBIENT_ROAD, AMBIENT_OFF_ROAD, *q.HEAT_FALLBACKS],
+    each=driving_points,
+    bad=[{"engine.coolant.top_tank_max": "97 degC"}],
+    good=[{"build.design.ambient_max": "35 degC"}],
+)
+def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
+    """Up to which outside temperature does it cool at full load, also at the highest place?
+
+    Computes: the rise of the coolant over the outside air, Q_stacked/C_air + Q/(ε·C_min), and from it the limiting
+    ambient temperature T_top,max − rise. At the highest place fan and wind move the same volume of thinner air, so its
+    mass flow goes with the pressure of the standard atmosphere and the conductance falls with it; the engine is taken
+    to give off no less heat. Also the outside air in which the coolant would boil, with its true boiling point.
+    Limit: the hottest air that the owner wants to work in, at sea level and at the highest place; where no temperature
+    is stated 43 °C on roads and 47 °C off them (common practice).
+    Remedy: a larger core, more air, or coolers moved out of the radiator's air.
+    Cannot tell: short climbs use the heat that coolant and iron can store; this is steady state. On a high place the
+    hottest day is usually cooler than below: state what the owner asks for.
+    """
+    off_road = given(lambda: build.build.duty.terrain) == "off-road"
+    wanted = or_practice(lambda: build.build.design.ambient_max, AMBIENT_OFF_ROAD if off_road else AMBIENT_ROAD)
+    limit = build.engine.coolant.top_tank_max
+    low = q.limiting_ambient(build, point)
+    boils = given(lambda: q.air_to_boil(build, point))
+    says = (
+        f"{words(point)} the coolant runs {shown(q.top_tank_rise(build, point))} above the outside air; with "
+        f"{shown(limit)} allowed it cools up to {shown(low)}"
+    )
+    says += "." if boils is None else f", and would boil from {shown(boils)}."
+
+    def at_height() -> Verdict:
+        high = q.limiting_ambient_high(build, point)
+        place = shown(build.build.design.altitude_max)
+        return at_least(
+            high,
+            wanted,
+            f"{says} In the thin air at {place} it cools up to {shown(high)}.",
+            scale=limit - wanted,
+        )
+
+    return _unless_guessed(build, point, all_of(at_least(low, wanted, says, scale=limit - wanted), at_height))
+
+
+@rule(
+    "cooling.stationary-duty",
+    level="error",
+    due="quote",
+    sources=[
+        owner("build.duty.stationary_power"),
+        sheet("engine.heat.standing.coolant"),
+        sources.COMPACT_HEAT_EXCHANGERS,
+    ],
+    cautions=[cautions.ROTATING, cautions.HOT],
+    adjust=["plumbing.cooling.air.standing.flow"],
+    about="engine.heat.standing",
+    fallbacks=[q.COOLANT_STANDING, q.CHARGE_DIESEL, q.CHARGE_PETROL],
+    bad=[{**STANDING_WORK, "plumbing.cooling.air.standing.flow": "0.22 kg/s"}],
+    good=[STANDING_WORK],
+)
+def stationary_duty(build: Build) -> Verdict:
+    """Does it also cool in standing work, with the fan alone?
+
+    Computes: as the radiator rules, with the air of the fan alone: the coolant on the hottest day, at sea level and in
+    the thin air of the highest place. Where the owner asks for more power than the sheet's point, its heat grows in
+    proportion.
+    Limit: the hottest coolant of the engine's data sheet.
+    Remedy: more air from the fan; the sentence says how much. See cooling.fan-flow for what the fan really moves.
+    Cannot tell: hot air that flows back round the core of a standing vehicle: close the gaps beside it with baffles.
+    How long an electric fan must run on after a stop. A spec that states no standing work is not judged; idling with
+    air conditioning and crawling uphill ask for the same care.
+    """
+    if not stands_and_works(build):
+        return does_not_apply("The spec states no standing work (build.duty.stationary_power).")
+    point, limit = build.engine.heat.standing, build.engine.coolant.top_tank_max
+    ambient, top = build.build.design.ambient_max, q.top_tank(build, point)
+    says = (
+        f"Standing at {shown(build.build.duty.stationary_power)} and {shown(build.build.duty.stationary_speed)}, with "
+        f"{shown(build.plumbing.cooling.air.standing.flow)} of air, the coolant settles at {shown(top)} on the hottest "
+        f"day; {shown(limit)} is allowed."
+    )
+    if top > limit:
+        says += " " + _what_would_do(build, point, q.coolant_heat(build, point))
+
+    def at_height() -> Verdict:
+        high = q.top_tank_high(build, point)
+        place = shown(build.build.design.altitude_max)
+        return at_most(high, limit, f"{says} In the thin air at {place} it settles at {shown(high)}.", scale=scale)
+
+    scale = limit - ambient
+    return _unless_guessed(build, point, all_of(at_most(top, limit, says, scale=scale), at_height))
+
+
+@rule(
+    "cooling.added-heat",
+    level="warning",
+    due="quote",
+    sources=[sheet("driveline.gearbox.oil_heat"), sources.HEAT_TRANSFER],
+    cautions=[cautions.HOT],
+    fallbacks=[GEARBOX_HEAT],
+    about="plumbing.cooling.coolers",
+    bad=[{"driveline.gearbox.kind": "automatic", "driveline.gearbox.oil_heat": "12 kW"}],
+    good=[{"plumbing.cooling.coolers": {}}],
+)
+def added_heat(build: Build) -> Verdict:
+    """Is the heat of gearbox, air conditioning, oil coolers and retarder in the sum?
+
+    Computes: what every stated cooler gives to the coolant or to the air in front of the radiator; the radiator rules
+    count all of it. For an automatic gearbox or a torque converter, the heat that its coolers give off against the heat
+    that it gives to its oil.
+    Limit: the gearbox's data sheet; without one 20 % of rated power, for slow and hard work (common practice), which is
+    for a person to review. The spec says which coolers there are: an empty table says that there are none.
+    Remedy: an oil cooler in air of its own for that heat, or another order of the stack.
+    Cannot tell: coolers that the spec does not name, the temperature of the oil, the driver's left foot on a stalled
+    converter.
+    """
+    stated = build.plumbing.cooling.coolers
+    named = q.coolers(build)
+    in_coolant = sum(c.heat for c in named if c.place == "in-coolant")
+    in_air = sum(c.heat for c in named if c.place == "before-radiator")
+    counted = (
+        f"The spec names {len(stated)} such cooler{'' if len(stated) == 1 else 's'}: they give "
+        f"{shown(in_coolant, 'power', 'kW')} to the coolant and {shown(in_air, 'power', 'kW')} to the radiator's air."
+    )
+    if build.driveline.gearbox.kind != "automatic" and not is_fitted(build.driveline.converter):
+        return holds(True, f"{counted} The gearbox has no converter to cool.")
+    oil_heat = given(lambda: build.driveline.gearbox.oil_heat)
+    if oil_heat is None:
+        share = or_practice(lambda: build.driveline.gearbox.oil_heat, GEARBOX_HEAT)
+        oil_heat = share * brake_power(build, build.engine.heat.rated)
+    cooled = sum(c.heat for c in named if c.cools == "gearbox-oil")
+    return at_least(
+        cooled,
+        oil_heat,
+        f"{counted} The gearbox gives up to {shown(oil_heat, 'power', 'kW')} to its oil, and the coolers for it take "
+        f"{shown(cooled, 'power', 'kW')}.",
+        unit=("power", "kW"),
+    )

@@ -1,0 +1,333 @@
+"""Derived numbers of the heat that the engine gives off, and of the radiator."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from swaplint.api import (
+    Build,
+    Practice,
+    each_of,
+    given,
+    is_fitted,
+    name_of,
+    or_practice,
+    practice,
+    quantity,
+    sheet,
+)
+from swaplint.engineering import atmosphere, coolant, cooling_system, heat_exchangers, radiators
+from swaplint.engineering.cooling_system import AIR_SPECIFIC_HEAT
+from swaplint.engineering.heat_exchangers import FlowArrangement
+from swaplint.spec.systems.cooling import Cooler, HeatPoint, RadiatorTest
+
+from .. import sources
+from .points import air_at, brake_power, engine_speed, points
+
+CROSSFLOW = FlowArrangement.CROSSFLOW_UNMIXED
+SEA_LEVEL = 0.0
+
+HEAT_SHARE = practice(
+    "turbo-diesel heat to coolant 50 to 65 % and to the charge-air cooler 18 to 25 % of brake power at full load, "
+    "petrol 55 to 75 % and 8 to 12 %, give or take a fifth"
+)
+COOLANT_DIESEL = Practice("heat to the coolant of 58 % of brake power (diesel)", 0.58, HEAT_SHARE, review=True)
+COOLANT_PETROL = Practice("heat to the coolant of 65 % of brake power (petrol)", 0.65, HEAT_SHARE, review=True)
+COOLANT_STANDING = Practice("heat to the coolant of 65 % of the standing work", 0.65, HEAT_SHARE, review=True)
+CHARGE_DIESEL = Practice("heat to the charge-air cooler of 22 % of brake power (diesel)", 0.22, HEAT_SHARE, review=True)
+CHARGE_PETROL = Practice("heat to the charge-air cooler of 10 % of brake power (petrol)", 0.10, HEAT_SHARE, review=True)
+HEAT_FALLBACKS = [COOLANT_DIESEL, COOLANT_PETROL, COOLANT_STANDING, CHARGE_DIESEL, CHARGE_PETROL]
+
+
+# -- heat ------------------------------------------------------------------------------------------------------------
+@quantity(
+    "cooling.coolant-heat",
+    "power",
+    "kW",
+    formula="as the data sheet states it (standing work: in proportion to the power, where more is asked for than the "
+    "sheet's point), else a share of brake power; plus what other coolers give to the coolant",
+    sources=[sheet("engine.heat.rated.coolant"), HEAT_SHARE],
+    each=points,
+)
+def coolant_heat(build: Build, point: HeatPoint) -> float:
+    """Heat that the radiator must give off."""
+    return _engine_heat(build, point) + sum(c.heat for c in coolers(build) if c.place == "in-coolant")
+
+
+def _engine_heat(build: Build, point: HeatPoint) -> float:
+    stated = given(lambda: point.coolant)
+    if stated is None:
+        fallback = COOLANT_DIESEL if build.engine.fuel_type == "diesel" else COOLANT_PETROL
+        if name_of(point) == "standing":
+            fallback = COOLANT_STANDING
+        return or_practice(lambda: point.coolant, fallback) * brake_power(build, point)
+    if name_of(point) != "standing":
+        return stated
+    return stated * max(1.0, build.build.duty.stationary_power / build.engine.heat.standing.power)
+
+
+def charge_heat(build: Build, point: HeatPoint) -> float:
+    """Heat taken from the charge air, W; 0 where there is no cooler."""
+    if not is_fitted(build.plumbing.cooling.charge_cooler):
+        return 0.0
+    stated = given(lambda: point.charge_air)
+    if stated is not None:
+        return stated
+    fallback = CHARGE_DIESEL if build.engine.fuel_type == "diesel" else CHARGE_PETROL
+    return or_practice(lambda: point.charge_air, fallback) * brake_power(build, point)
+
+
+def coolers(build: Build) -> list[Cooler]:
+    """The other coolers of the build; none where the spec does not speak of them."""
+    stated = given(lambda: build.plumbing.cooling.coolers)
+    return [] if stated is None else [cooler for cooler in each_of(stated) if is_fitted(cooler)]
+
+
+@quantity(
+    "cooling.stacked-heat",
+    "power",
+    "kW",
+    formula="heat of the charge-air cooler and of every other cooler that stands in the air in front of the radiator",
+    sources=[sheet("engine.heat.rated.charge_air"), HEAT_SHARE],
+    each=points,
+)
+def stacked_heat(build: Build, point: HeatPoint) -> float:
+    """Heat that warms the air before it reaches the radiator."""
+    total: float = sum(c.heat for c in coolers(build) if c.place == "before-radiator")
+    heat = charge_heat(build, point)
+    if heat and build.plumbing.cooling.charge_cooler.place == "before-radiator":
+        total += heat
+    return total
+
+
+def is_guessed(build: Build, point: HeatPoint) -> bool:
+    """Whether a heat of this point is a fallback, because the data sheet does not state it."""
+    if given(lambda: point.coolant) is None:
+        return True
+    return is_fitted(build.plumbing.cooling.charge_cooler) and given(lambda: point.charge_air) is None
+
+
+# -- radiator --------------------------------------------------------------------------------------------------------
+@quantity(
+    "cooling.coolant-flow",
+    "volume_flow",
+    "L/min",
+    formula="V̇ = V̇_rated · n/n_rated: the pump turns with the engine and the circuit is quadratic",
+    sources=[sheet("engine.coolant.flow"), sources.PUMP_LAWS],
+    each=points,
+)
+def coolant_flow(build: Build, point: HeatPoint) -> float:
+    """Coolant through the radiator, thermostat open."""
+    return build.engine.coolant.flow * engine_speed(build, point) / build.engine.speed.rated
+
+
+def _coolant_rate(build: Build, flow: float) -> float:
+    """Capacity rate of the coolant, W/K, with its properties at the hottest temperature allowed."""
+    return coolant.capacity_rate(flow, build.plumbing.cooling.coolant.glycol, build.engine.coolant.top_tank_max)
+
+
+def radiator_tests(build: Build) -> list[RadiatorTest]:
+    """The tested points of the radiator."""
+    return each_of(build.plumbing.cooling.radiator.tests)
+
+
+@quantity(
+    "cooling.tested-conductance",
+    "power_per_temperature",
+    "kW/K",
+    formula="UA as stated, else NTU(ε, C_min/C_max)·C_min, crossflow with both fluids unmixed; ε as stated, else "
+    "Q/(C_min·ΔT_inlets)",
+    sources=[sheet("plumbing.cooling.radiator.tests"), sources.COMPACT_HEAT_EXCHANGERS],
+    each=radiator_tests,
+)
+def tested_conductance(build: Build, test: RadiatorTest) -> float:
+    """Conductance of the radiator in one of its maker's tests."""
+    ua = given(lambda: test.ua)
+    if ua is not None:
+        return ua
+    air_rate = heat_exchangers.capacity_rate(test.air_flow, AIR_SPECIFIC_HEAT)
+    coolant_rate = _coolant_rate(build, test.coolant_flow)
+    smaller, ratio = min(air_rate, coolant_rate), heat_exchangers.capacity_ratio(air_rate, coolant_rate)
+    reached = given(lambda: test.effectiveness)
+    if reached is None:
+        heat = given(lambda: test.heat)
+        reached = test.effectiveness if heat is None else heat / (smaller * test.inlet_difference)
+    return smaller * heat_exchangers.ntu_from_effectiveness(reached, ratio, CROSSFLOW)
+
+
+class Working(NamedTuple):
+    """A radiator with the flows through it: conductance and capacity rates in W/K, and effectiveness."""
+
+    ua: float
+    effectiveness: float
+    coolant_rate: float
+    air_rate: float
+
+
+def working(build: Build, point: HeatPoint, altitude: float = SEA_LEVEL) -> Working:
+    """The radiator at a point. Fan and wind move the same volume of thinner air at altitude."""
+    thin = atmosphere.standard_pressure(altitude) / atmosphere.SEA_LEVEL_PRESSURE
+    air_flow, flow = air_at(build, point).flow * thin, coolant_flow(build, point)
+    tests = [
+        radiators.RadiatorTest(test.air_flow, test.coolant_flow, tested_conductance(build, test))
+        for test in radiator_tests(build)
+    ]
+    ua = radiators.conductance(tests, air_flow, flow)
+    coolant_rate = _coolant_rate(build, flow)
+    air_rate = heat_exchangers.capacity_rate(air_flow, AIR_SPECIFIC_HEAT)
+    reached = heat_exchangers.effectiveness_from_ua(ua, coolant_rate, air_rate, CROSSFLOW)
+    return Working(ua, reached, coolant_rate, air_rate)
+
+
+@quantity(
+    "cooling.radiator-conductance",
+    "power_per_temperature",
+    "kW/K",
+    formula="1/UA = (1/UA_test)·[0.8·(ṁ/ṁ_test)^−0.51 + 0.2·(V̇/V̇_test)^−0.8], straight lines between tests",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS, practice("a radiator has about 80 % of its resistance on the air side")],
+    each=points,
+)
+def radiator_conductance(build: Build, point: HeatPoint) -> float:
+    """Conductance of the radiator at the flows of the point, sea level."""
+    return working(build, point).ua
+
+
+@quantity(
+    "cooling.radiator-effectiveness",
+    "share",
+    "%",
+    formula="ε(UA/C_min, C_min/C_max), crossflow with both fluids unmixed",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.HEAT_TRANSFER],
+    each=points,
+)
+def radiator_effectiveness(build: Build, point: HeatPoint) -> float:
+    """Effectiveness of the radiator at the flows of the point, sea level."""
+    return working(build, point).effectiveness
+
+
+@quantity(
+    "cooling.radiator-heat",
+    "power",
+    "kW",
+    formula="Q = ε·C_min·(T_top,max − T_ambient − Q_stacked/C_air)",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS],
+    each=points,
+)
+def radiator_heat(build: Build, point: HeatPoint) -> float:
+    """Heat that the radiator gives off on the hottest day with the coolant at its limit, sea level."""
+    at, limit, ambient = working(build, point), build.engine.coolant.top_tank_max, build.build.design.ambient_max
+    stacked = stacked_heat(build, point)
+    if cooling_system.preheated_air(ambient, stacked, at.air_rate) >= limit:
+        return 0.0
+    return cooling_system.radiator_heat(limit, ambient, at.effectiveness, at.coolant_rate, at.air_rate, stacked)
+
+
+def _rise(build: Build, point: HeatPoint, altitude: float) -> float:
+    at, any_ambient = working(build, point, altitude), 300.0
+    top = cooling_system.top_tank_temperature(
+        any_ambient,
+        coolant_heat(build, point),
+        at.effectiveness,
+        at.coolant_rate,
+        at.air_rate,
+        stacked_heat(build, point),
+    )
+    return top - any_ambient
+
+
+@quantity(
+    "cooling.top-tank-rise",
+    "temperature_difference",
+    "K",
+    formula="ΔT = Q_stacked/C_air + Q/(ε·C_min), steady state, thermostat open",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS],
+    each=points,
+)
+def top_tank_rise(build: Build, point: HeatPoint) -> float:
+    """Rise of the hottest coolant over the outside air, sea level."""
+    return _rise(build, point, SEA_LEVEL)
+
+
+@quantity(
+    "cooling.top-tank-rise-high",
+    "temperature_difference",
+    "K",
+    formula="as cooling.top-tank-rise, with the air flow times p(altitude)/p(0), UA at that flow, and no less heat",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
+    each=points,
+)
+def top_tank_rise_high(build: Build, point: HeatPoint) -> float:
+    """Rise of the hottest coolant over the outside air at the highest place."""
+    return _rise(build, point, build.build.design.altitude_max)
+
+
+@quantity(
+    "cooling.top-tank",
+    "temperature",
+    "degC",
+    formula="T_top = T_ambient + rise",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS],
+    each=points,
+)
+def top_tank(build: Build, point: HeatPoint) -> float:
+    """Hottest coolant on the hottest day, sea level."""
+    return build.build.design.ambient_max + top_tank_rise(build, point)
+
+
+@quantity(
+    "cooling.top-tank-high",
+    "temperature",
+    "degC",
+    formula="T_top = T_ambient + rise at the highest place, the hottest day and the highest place together",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
+    each=points,
+)
+def top_tank_high(build: Build, point: HeatPoint) -> float:
+    """Hottest coolant on the hottest day at the highest place."""
+    return build.build.design.ambient_max + top_tank_rise_high(build, point)
+
+
+def _ambient_at(limit: float, rise: float) -> float:
+    any_ambient = 300.0
+    return cooling_system.ambient_at_limit(any_ambient, any_ambient + rise, limit)
+
+
+@quantity(
+    "cooling.limiting-ambient",
+    "temperature",
+    "degC",
+    formula="T_limiting = T_top,max − rise",
+    sources=[sources.COOLING_TRIALS, sources.COOLING_TERMS, sheet("engine.coolant.top_tank_max")],
+    each=points,
+)
+def limiting_ambient(build: Build, point: HeatPoint) -> float:
+    """Hottest outside air in which the coolant stays within its limit, sea level."""
+    return _ambient_at(build.engine.coolant.top_tank_max, top_tank_rise(build, point))
+
+
+@quantity(
+    "cooling.limiting-ambient-high",
+    "temperature",
+    "degC",
+    formula="T_limiting = T_top,max − rise at the highest place",
+    sources=[sources.COOLING_TRIALS, sources.COOLING_TERMS, sources.STANDARD_ATMOSPHERE],
+    each=points,
+)
+def limiting_ambient_high(build: Build, point: HeatPoint) -> float:
+    """Hottest outside air in which the coolant stays within its limit at the highest place."""
+    return _ambient_at(build.engine.coolant.top_tank_max, top_tank_rise_high(build, point))
+
+
+@quantity(
+    "cooling.air-to-boil",
+    "temperature",
+    "degC",
+    formula="T = T_boil(p_0 + p_cap, glycol) − rise, with the true boiling point",
+    sources=[sources.COOLING_TRIALS, sources.COOLING_TERMS, sources.RAOULT],
+    each=points,
+)
+def air_to_boil(build: Build, point: HeatPoint) -> float:
+    """Outside air in which the coolant would begin to boil, sea level."""
+    cooling = build.plumbing.cooling
+    boils = coolant.boiling_point(atmosphere.SEA_LEVEL_PRESSURE + cooling.cap_pressure, cooling.coolant.glycol)
+    return _ambient_at(boils, top_tank_rise(build, point))
