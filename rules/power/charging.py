@@ -177,9 +177,9 @@ def _idle_help(build: Build) -> str:
     wanted = c.demand_idle(build)
     covers = balance.balance_speed(build.engine.alternator.pulley_ratio, c.output_table(build), wanted)
     says = (
-        f"It covers them from {shown(covers, 'rotation', 'r/min')} of the engine."
+        f"The alternator covers that from {shown(covers, 'rotation', 'r/min')} of the engine on."
         if covers is not None and covers * 30 / math.pi >= 1.0
-        else "It covers them at no engine speed."
+        else "The alternator covers that at no engine speed."
     )
     shed = given(lambda: wanted - c.demand(build, "duty_idle", essential_only=True))
-    return says if not shed else f"{says} {shown(shed, 'current', 'A')} of it can be shed."
+    return says if not shed else f"{says} {shown(shed, 'current', 'A')} of it are not essential."

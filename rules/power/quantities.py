@@ -67,7 +67,8 @@ def ground_resistance(build: Build, ground: Any) -> float:
 
 def current_in(build: Build, cable: Any) -> float:
     """Current that a consumer's cable carries: an intake heater's stands in the engine package's data sheet."""
-    return float(build.engine.intake_heater.current if cable.role == "intake-heater" else cable.current)
+    current: float = build.engine.intake_heater.current if cable.role == "intake-heater" else cable.current
+    return current
 
 
 def return_too_short(cable: Any) -> bool:

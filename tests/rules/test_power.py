@@ -1,0 +1,575 @@
+"""The power pack on the sound spec: every number worked out by hand.
+
+Conductors at 20 °C, mΩ/m, from IEC 60228, class 5: 2.5 mm² 7.98, 4 mm² 4.95, 10 mm² 1.91, 16 mm² 1.21, 25 mm² 0.780,
+35 mm² 0.554, 50 mm² 0.386, 70 mm² 0.272. Each joint is 0.03 mΩ (common practice). Current ratings at 105 °C from the
+small-craft tables, in an engine space times 0.85: 4 mm² 45 A, 16 mm² 130 A, 25 mm² 170 A (ISO 10133, from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from swaplint.kit.trial import of_part, one, trial, value
+
+C = "electrics.cables"
+MAIN = "electrics.batteries.main"
+
+
+# -- starting ---------------------------------------------------------------------------------------------------------
+# 0.6 m and 1.2 m of 50 mm², four joints, main switch 0.1 mΩ: 0.2916 + 0.5232 + 0.1; back 0.9 m of 50 mm², two joints
+FEED, BACK = 0.9148, 0.4074
+LOOP = FEED + BACK
+
+
+def test_crank_loop_adds_up_both_ways() -> None:
+    assert value("power.crank-feed") == pytest.approx(FEED)
+    assert value("power.crank-return") == pytest.approx(BACK)
+    assert value("power.crank-loop") == pytest.approx(1.3222)
+
+
+@pytest.mark.parametrize(("limit", "kind"), [("1.33 mohm", "pass"), ("1.32 mohm", "fail")])
+def test_crank_loop_at_the_starters_limit(limit: str, kind: str) -> None:
+    assert one("power.crank-loop", {"engine.starter.circuit_resistance_max": limit}).kind == kind
+
+
+@pytest.mark.parametrize(
+    ("volts", "duty", "limit"),
+    # SAE J541: 0.2 and 0.1 V for each 100 A at 12 V, 0.4 and 0.17 V at 24 V
+    [
+        ("12 V", "light-medium", 2.0e-3),
+        ("12 V", "heavy", 1.0e-3),
+        ("24 V", "light-medium", 4.0e-3),
+        ("24 V", "heavy", 1.7e-3),
+    ],
+)
+def test_crank_loop_without_a_sheet_takes_the_class(volts: str, duty: str, limit: float) -> None:
+    found = one("power.crank-loop", {"electrics.nominal_voltage": volts, "electrics.starting_class": duty})
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(limit)
+
+
+def test_crank_loop_names_the_smallest_size_that_passes() -> None:
+    # 5.4 m of starter cable in 1.0 mΩ: other parts 4·0.03 + 0.1 + 0.4074 = 0.6274 mΩ leave 1.3726/5.4 = 0.2542 mΩ/m,
+    # which 70 mm² (0.272) misses and 95 mm² (0.206) meets
+    found = one("power.crank-loop", {f"{C}.starter.length": "4.8 m"})
+    assert found.kind == "fail"
+    assert found.subject == f"{C}.starter.size"
+    assert "95 mm² of copper or more" in found.message
+
+
+def test_copper_clad_aluminium_is_not_counted_as_copper() -> None:
+    # 1.6 times the resistance of 1.2 m of 50 mm²: 0.4632 · 0.6 more
+    found = value("power.crank-loop", {f"{C}.starter.material": "copper-clad aluminium"})
+    assert found == pytest.approx(LOOP + 0.27792)
+
+
+def test_a_fused_starter_cable_counts_its_fuse() -> None:
+    edits = {f"{C}.starter.fuse": "400 A", f"{C}.starter.fuse_resistance": "0.15 mohm"}
+    assert value("power.crank-loop", edits) == pytest.approx(LOOP + 0.15)
+
+
+def test_a_return_through_the_frame_counts_the_frame() -> None:
+    # engine to frame 0.9 m of 50 mm², frame to battery 0.4 m of 35 mm² with two joints, frame 0.2 mΩ
+    edits = {"electrics.grounds.engine.end": "frame"}
+    assert value("power.crank-return", edits) == pytest.approx(BACK + 0.4 * 0.554 + 0.06 + 0.2)
+    found = one("power.crank-loop", edits | {"electrics.frame_resistance": None}, stage="quote")
+    assert any("frame as return" in name for name in found.practices)
+
+
+def test_crank_loop_open_and_broken() -> None:
+    found = one("power.crank-loop", {f"{C}.starter.length": None}, stage="plan")
+    assert (found.kind, found.unknown) == ("open", (f"{C}.starter.length",))
+    due = one("power.crank-loop", {f"{C}.starter.length": None}, stage="quote")
+    assert (due.kind, due.unknown) == ("fail", (f"{C}.starter.length",))
+    astray = one("power.crank-loop", {f"{C}.starter.end": "somewhere"})
+    assert (astray.kind, astray.subject) == ("fail", C)
+
+
+def test_a_voltage_without_a_class_is_for_a_person() -> None:
+    assert one("power.crank-loop", {"electrics.nominal_voltage": "6 V"}).kind == "review"
+
+
+# 5.1 V/800 A = 6.375 mΩ at -18 °C, falling to 0.6 of it at +20 °C: at -15 °C times 1 - 0.4·3/38
+BATTERY = 6.375 * (1 - 0.4 * 3 / 38)
+# 12.4 V three-quarters charged, 350 A
+CRANK = 12.4 - 0.350 * (BATTERY + LOOP)
+
+
+def test_crank_voltage_by_hand() -> None:
+    assert value("power.battery-resistance") == pytest.approx(BATTERY)
+    assert value("power.crank-voltage") == pytest.approx(CRANK)
+    assert value("power.crank-voltage") == pytest.approx(9.776, abs=0.001)
+
+
+@pytest.mark.parametrize(("limit", "kind"), [("9.77 V", "pass"), ("9.78 V", "fail")])
+def test_crank_voltage_at_either_limit(limit: str, kind: str) -> None:
+    assert one("power.crank-voltage", {"engine.ecm.min_voltage_crank": limit}).kind == kind
+    assert one("power.crank-voltage", {"engine.starter.min_voltage": limit}).kind == kind
+
+
+def test_crank_voltage_names_the_rating_that_would_do() -> None:
+    # (12.4 - 10)/350 = 6.857 mΩ less the loop leaves 5.535 mΩ: 5.1·0.96842/5.535 mΩ = 892 A, sold as 900 A
+    found = one("power.crank-voltage", {"engine.ecm.min_voltage_crank": "10 V"})
+    assert "900 A (EN 50342-1)" in found.message
+
+
+def test_crank_voltage_falls_back_and_stays_open() -> None:
+    found = one("power.crank-voltage", {"engine.ecm.min_voltage_crank": None}, stage="quote")
+    assert found.kind == "pass"
+    assert found.practices == ("control unit works down to 8 V while cranking (12 V system)",)
+    assert one("power.crank-voltage", {"engine.ecm.min_voltage_crank": None}, stage="build").kind == "review"
+    lacking = one("power.crank-voltage", {f"{MAIN}.cca": None}, stage="plan")
+    assert (lacking.kind, lacking.unknown) == ("open", (f"{MAIN}.cca",))
+
+
+def test_two_in_series_and_two_in_parallel() -> None:
+    second = {"voltage": "12 V", "cca": "800 A", "cca_standard": "EN 50342-1", "capacity": "95 Ah"}
+    parallel: dict[str, Any] = {"electrics.batteries.second": second}
+    assert value("power.battery-resistance", parallel) == pytest.approx(BATTERY / 2)
+    assert value("power.bank-rating", parallel) == pytest.approx(1600)
+    series = parallel | {"electrics.nominal_voltage": "24 V"}
+    assert value("power.battery-resistance", series) == pytest.approx(BATTERY * 2)
+    assert value("power.open-circuit-voltage", series) == pytest.approx(24.8)
+    assert value("power.bank-rating", series) == pytest.approx(800)
+    auxiliary = {"electrics.batteries.second": second | {"use": "auxiliary"}}
+    assert value("power.bank-rating", auxiliary) == pytest.approx(800)
+
+
+@pytest.mark.parametrize(("asked", "kind"), [("800 A", "pass"), ("801 A", "fail")])
+def test_battery_cold_at_the_sheets_rating(asked: str, kind: str) -> None:
+    assert one("power.battery-cold", {"engine.starting.cca_min": asked}).kind == kind
+
+
+def test_ratings_of_two_standards_are_flagged_and_never_compared() -> None:
+    found = one("power.battery-cold", {f"{MAIN}.cca_standard": "SAE J537", f"{MAIN}.cca": "300 A"})
+    assert (found.kind, found.level, found.subject) == ("fail", "error", f"{MAIN}.cca_standard")
+    assert found.found is None
+    assert not found.message.startswith("Rated")
+
+
+@pytest.mark.parametrize(
+    ("current", "kind"),
+    # 21 days are 504 h; 40 % of 95 Ah are 38 Ah: 75.4 mA
+    [("75 mA", "pass"), ("76 mA", "fail")],
+)
+def test_battery_cold_after_standing(current: str, kind: str) -> None:
+    found = one("power.battery-cold", {"electrics.parasitic_current": current})
+    assert found.kind == kind
+    assert found.level == ("warning" if kind == "fail" else None)
+    assert value("power.charge-after-standing") == pytest.approx(100 * (1 - 0.030 * 504 / 95))
+
+
+@pytest.mark.parametrize(
+    ("edits", "needed"),
+    # 350 A/L up to 3 L of diesel, 250 A/L above and for petrol
+    [({}, 980.0), ({"engine.displacement": "4 L"}, 1000.0), ({"engine.fuel_type": "petrol"}, 700.0)],
+)
+def test_battery_cold_by_engine_size_is_a_warning(edits: dict[str, Any], needed: float) -> None:
+    found = one("power.battery-cold", {"engine.starting.cca_min": None} | edits, stage="quote")
+    assert found.kind == ("pass" if needed <= 800 else "fail")
+    assert len(found.practices) == 1
+    if found.kind == "fail":
+        assert found.level == "warning"
+        assert found.limit is not None
+        assert found.limit.value == pytest.approx(needed)
+    else:
+        assert one("power.battery-cold", {"engine.starting.cca_min": None} | edits).kind == "review"
+
+
+def test_battery_cold_by_engine_size_needs_an_en_rating() -> None:
+    edits = {"engine.starting.cca_min": None, f"{MAIN}.cca_standard": "SAE J537"}
+    found = one("power.battery-cold", edits, stage="plan")
+    assert (found.kind, found.unknown) == ("open", ("engine.starting.cca_min",))
+
+
+# -- voltage and charge -----------------------------------------------------------------------------------------------
+def test_system_voltage_of_the_engine_package() -> None:
+    assert one("power.system-voltage").kind == "pass"
+    for part in ("starter", "alternator", "ecm"):
+        found = one("power.system-voltage", {f"engine.{part}.voltage": "24 V"})
+        assert (found.kind, found.subject) == ("fail", f"engine.{part}.voltage")
+        lacking = one("power.system-voltage", {f"engine.{part}.voltage": None})
+        assert (lacking.kind, lacking.unknown) == ("fail", (f"engine.{part}.voltage",))
+    assert one("power.system-voltage", {f"{MAIN}.voltage": "6 V"}).subject == "electrics.batteries"
+
+
+@pytest.mark.parametrize(
+    ("power", "kind"),
+    # 2 A · 24 V/0.9 = 53.3 W
+    [("54 W", "pass"), ("53 W", "fail")],
+)
+def test_system_voltage_and_the_power_of_a_converter(power: str, kind: str) -> None:
+    edits = {
+        "electrics.loads.radio.voltage": "24 V",
+        "electrics.converters": {"radio": {"output_voltage": "24 V", "power": power}},
+    }
+    assert one("power.system-voltage", edits).kind == kind
+    other = edits | {"electrics.converters": {"radio": {"output_voltage": "5 V", "power": "200 W"}}}
+    assert one("power.system-voltage", other).subject == "electrics.loads.radio.voltage"
+
+
+def test_charge_balance_by_hand() -> None:
+    # idle: 800 · 2.8 = 2240 r/min: 40 + 18·240/500 = 48.64 A, hot 41.344 A
+    assert value("power.output-idle") == pytest.approx(0.85 * 48.64)
+    # 12 + 12 + 0.3·10 + 2 A, recovery 5 A
+    assert value("power.demand-idle") == pytest.approx(34.0)
+    assert value("power.demand-cruise") == pytest.approx(12 + 12 + 1 + 2 + 5)
+    # 80 km/h on r = 3.05·0.806/(2π), ratio 0.9·4.3; curve between 4000 and 6000 r/min: 85 A and 100 A
+    rotor = 2.8 * (80 / 3.6) / (3.05 * 0.806 / (2 * math.pi)) * 0.9 * 4.3 * 30 / math.pi
+    assert value("power.output-cruise") == pytest.approx(0.85 * (85 + 15 * (rotor - 4000) / 2000))
+
+
+@pytest.mark.parametrize(
+    ("lamps", "kind"),
+    # 41.344 A less the 22 A of the others
+    [("19.3 A", "pass"), ("19.4 A", "fail")],
+)
+def test_charge_balance_at_idle_is_a_warning(lamps: str, kind: str) -> None:
+    found = one("power.charge-balance", {"electrics.loads.lamps.current": lamps})
+    assert found.kind == kind
+    assert found.level == ("warning" if kind == "fail" else None)
+
+
+@pytest.mark.parametrize(
+    ("lamps", "kind"),
+    # under way 84.22 A hot; 84.22/1.2 = 70.18 A, less the 20 A of the others
+    [("50.1 A", "pass"), ("50.2 A", "fail")],
+)
+def test_charge_balance_under_way_is_an_error(lamps: str, kind: str) -> None:
+    found = one(
+        "power.charge-balance",
+        {
+            "electrics.loads.lamps.current": lamps,
+            "electrics.loads.lamps.duty_idle": "0 %",
+            "electrics.loads.lamps.duty_stationary": "0 %",
+        },
+    )
+    assert found.kind == kind
+    assert found.level == ("error" if kind == "fail" else None)
+
+
+def test_charge_balance_in_standing_work_and_what_it_lacks() -> None:
+    # 900 · 2.8 = 2520 r/min: 58 + 12·20/500 = 58.48 A, hot 49.7 A; 12 + 12 + 6 + 5 = 35 A, times 1.2 = 42 A
+    still = {"build.duty.stationary_speed": "900 r/min"}
+    assert value("power.output-stationary", still) == pytest.approx(0.85 * 58.48)
+    assert value("power.demand-stationary", still) == pytest.approx(35.0)
+    assert one("power.charge-balance", still).kind == "pass"
+    # 48 A wanted, times 1.2 = 57.6 A
+    more = {"electrics.loads.lamps.current": "25 A", "electrics.loads.lamps.duty_idle": "50 %"}
+    short = one("power.charge-balance", still | more)
+    assert (short.kind, short.level) == ("fail", "error")
+    lacking = one("power.charge-balance", {"electrics.loads.fan.current": None}, stage="plan")
+    assert (lacking.kind, lacking.unknown) == ("open", ("electrics.loads.fan.current",))
+
+
+def test_consumers_behind_a_converter_count_at_the_vehicles_voltage() -> None:
+    # 2 A at 24 V from 12 V: 2·24/(0.9·12) = 4.444 A in place of 2 A
+    assert value("power.demand-idle", {"electrics.loads.radio.voltage": "24 V"}) == pytest.approx(32 + 4.4444, abs=1e-3)
+
+
+# -- fuses ------------------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("cable", "distance", "kind"),
+    [("ecm", "450 mm", "pass"), ("ecm", "451 mm", "fail"), ("heater", "200 mm", "pass"), ("heater", "201 mm", "fail")],
+)
+def test_main_fuse_distance_with_and_without_a_sleeve(cable: str, distance: str, kind: str) -> None:
+    found = of_part("power.main-fuse", f"{C}.{cable}", {f"{C}.{cable}.fuse_distance": distance})
+    assert found.kind == kind
+    assert found.subject == f"{C}.{cable}.fuse_distance"
+
+
+def test_main_fuse_looks_at_the_live_cables_only() -> None:
+    # the cab cable starts at the main switch, which is live through an unfused cable; the lamps come after its fuse
+    judged = {f.part.rsplit(".", 1)[-1] for f in trial("power.main-fuse")}
+    assert judged == {"battery", "starter", "alternator", "heater", "ecm", "cab"}
+    # with a fuse at the battery nothing behind the switch is live without one
+    fused = {f"{C}.battery.fused": True, f"{C}.battery.fuse": "400 A", f"{C}.battery.fuse_distance": "100 mm"}
+    assert {f.part.rsplit(".", 1)[-1] for f in trial("power.main-fuse", fused)} == judged - {"starter", "cab"}
+
+
+def test_no_fuse_is_not_the_same_as_no_word_about_it() -> None:
+    bare = {f"{C}.ecm.fuse": None, f"{C}.ecm.fused": False}
+    found = of_part("power.main-fuse", f"{C}.ecm", bare)
+    assert (found.kind, found.level, found.subject) == ("fail", "error", f"{C}.ecm.fused")
+    silent = of_part("power.main-fuse", f"{C}.ecm", {f"{C}.ecm.fuse": None}, stage="plan")
+    assert (silent.kind, silent.unknown) == ("open", (f"{C}.ecm.fused",))
+    rubbing = of_part("power.main-fuse", f"{C}.starter", {f"{C}.starter.sleeved": False})
+    assert (rubbing.kind, rubbing.subject) == ("fail", f"{C}.starter.sleeved")
+
+
+@pytest.mark.parametrize(
+    ("fuse", "others", "kind"),
+    # 4 mm²: 45 A · 0.85 = 38.25 A; three loaded conductors together 0.7: 26.775 A; seven 0.5: 19.125 A
+    [("38 A", 1, "pass"), ("39 A", 1, "fail"), ("25 A", 2, "pass"), ("30 A", 2, "fail"), ("20 A", 6, "fail")],
+)
+def test_fuse_against_cable(fuse: str, others: int, kind: str) -> None:
+    found = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.fuse": fuse, f"{C}.ecm.bundled_with": others})
+    assert (found.kind, found.subject) == (kind, f"{C}.ecm.fuse")
+    assert found.level == ("error" if kind == "fail" else None)
+
+
+def test_fuse_against_cable_names_both_remedies() -> None:
+    # the largest of the series under 38.25 A is 30 A; 60 A takes 10 mm², 90·0.85 = 76.5 A, as 6 mm² has 51 A
+    found = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.fuse": "60 A"})
+    assert "at most 30 A" in found.message
+    assert "10 mm² or more" in found.message
+
+
+@pytest.mark.parametrize(("load", "kind"), [("16 A", "pass"), ("16.1 A", "fail")])
+def test_load_on_a_fuse(load: str, kind: str) -> None:
+    found = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.current": load})
+    assert found.kind == kind
+    assert found.level == ("warning" if kind == "fail" else None)
+
+
+def test_a_cable_without_a_fuse_is_protected_by_the_next_one() -> None:
+    # 4 mm² with two others: 26.8 A, behind the cab's fuse of 50 A
+    found = of_part("power.fuse-cable-match", f"{C}.lamps", {f"{C}.lamps.fuse": None, f"{C}.lamps.fused": False})
+    assert (found.kind, found.subject) == ("fail", f"{C}.cab.fuse")
+    assert of_part("power.fuse-cable-match", f"{C}.starter").kind == "notApplicable"
+
+
+def test_fuse_against_what_no_table_knows() -> None:
+    clad = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.material": "copper-clad aluminium"})
+    assert clad.kind == "review"
+    lacking = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.insulation_temp": None}, stage="plan")
+    assert (lacking.kind, lacking.unknown) == ("open", (f"{C}.ecm.insulation_temp",))
+
+
+# -- voltage drop -----------------------------------------------------------------------------------------------------
+def test_circuit_drop_counts_both_ways() -> None:
+    # 15 A · (2·2 m · 4.95 mΩ/m + 4 joints)
+    both = 15 * (4 * 4.95 + 0.12) / 1000
+    assert value("power.circuit-drop", part=f"{C}.ecm") == pytest.approx(both)
+    # where no return is stated, it is as long as the way out; where it is stated as nothing, too
+    assert value("power.circuit-drop", {f"{C}.ecm.return_length": None}, part=f"{C}.ecm") == pytest.approx(both)
+    assert value("power.circuit-drop", {f"{C}.ecm.return_length": "0 m"}, part=f"{C}.ecm") == pytest.approx(both)
+    # a return of another size: 2 m of 4 mm², 2 m of 2.5 mm²
+    thin = value("power.circuit-drop", {f"{C}.ecm.return_size": "2.5 mm2"}, part=f"{C}.ecm")
+    assert thin == pytest.approx(15 * (2 * 4.95 + 2 * 7.98 + 0.12) / 1000)
+
+
+@pytest.mark.parametrize(
+    ("length", "kind"),
+    # 3 % of 12 V: 0.36 V/15 A = 24 mΩ, less 0.12, over 9.9 mΩ/m: 2.412 m
+    [("2.41 m", "pass"), ("2.42 m", "fail")],
+)
+def test_circuit_drop_of_the_control_unit(length: str, kind: str) -> None:
+    edits = {f"{C}.ecm.length": length, f"{C}.ecm.return_length": length}
+    found = of_part("power.circuit-drop", f"{C}.ecm", edits)
+    assert (found.kind, found.subject) == (kind, f"{C}.ecm")
+    assert found.level == ("error" if kind == "fail" else None)
+    if kind == "fail":
+        assert "6 mm² of copper or more" in found.message
+
+
+@pytest.mark.parametrize(("back", "kind"), [("1 m", "pass"), ("0.99 m", "fail"), ("0 m", "fail")])
+def test_a_return_conductor_is_not_shorter_than_half_the_way(back: str, kind: str) -> None:
+    found = of_part("power.circuit-drop", f"{C}.ecm", {f"{C}.ecm.return_length": back})
+    assert found.kind == kind
+    assert found.subject == (f"{C}.ecm" if kind == "pass" else f"{C}.ecm.return_length")
+
+
+def test_circuit_drop_through_other_cables_and_the_frame() -> None:
+    # lamps: 6 A · (3 m out and 0.3 m of lead of 4 mm², four joints, 0.4 m of 35 mm², two joints, frame 0.2 mΩ);
+    # the cab cable before it at its own 30 A; the battery cable, which nobody cranks on, at 6 A
+    own = 6 * (3.3 * 4.95 + 0.12 + 0.4 * 0.554 + 0.06 + 0.2)
+    before = 30 * (2.5 * 1.91 + 0.06) + 6 * (0.6 * 0.386 + 0.06)
+    assert value("power.circuit-drop", part=f"{C}.lamps") == pytest.approx((own + before) / 1000)
+
+
+def test_circuit_drop_limits_levels_and_gaps() -> None:
+    lamps = of_part("power.circuit-drop", f"{C}.lamps", {f"{C}.lamps.length": "12 m"})
+    assert (lamps.kind, lamps.level) == ("fail", "warning")
+    assert of_part("power.circuit-drop", f"{C}.lamps", {f"{C}.lamps.drop_max": "1 %"}).kind == "fail"
+    # the cab cable may lose 10 %: 1.2 V
+    cab = of_part("power.circuit-drop", f"{C}.cab")
+    assert cab.limit is not None
+    assert cab.limit.value == pytest.approx(1.2)
+    lacking = of_part("power.circuit-drop", f"{C}.ecm", {f"{C}.ecm.returns_by": None}, stage="plan")
+    assert (lacking.kind, lacking.unknown) == ("open", (f"{C}.ecm.returns_by",))
+    due = of_part("power.circuit-drop", f"{C}.ecm", {f"{C}.ecm.returns_by": None}, stage="quote")
+    assert (due.kind, due.unknown) == ("fail", (f"{C}.ecm.returns_by",))
+    assert of_part("power.circuit-drop", f"{C}.lamps", {f"{C}.lamps.start": "nowhere"}).kind == "review"
+
+
+# -- alternator and heater --------------------------------------------------------------------------------------------
+def test_alternator_cable_drop_by_hand() -> None:
+    # 100 A · (1.2 m of 25 mm², two joints; back as the starter's return)
+    found = value("power.charge-drop", part=f"{C}.alternator")
+    assert found == pytest.approx(100 * (1.2 * 0.780 + 0.06 + BACK) / 1000)
+    # ending at the starter, it goes on through starter cable, main switch and battery cable
+    onwards = value("power.charge-drop", {f"{C}.alternator.end": "starter"}, part=f"{C}.alternator")
+    assert onwards == pytest.approx(found + 100 * FEED / 1000)
+
+
+@pytest.mark.parametrize(("limit", "kind"), [("0.141 V", "pass"), ("0.14 V", "fail")])
+def test_alternator_cable_at_the_drop_that_is_allowed(limit: str, kind: str) -> None:
+    found = of_part("power.alternator-cable", f"{C}.alternator", {"engine.alternator.cable_drop_max": limit})
+    assert found.kind == kind
+    assert found.level == ("warning" if kind == "fail" else None)
+
+
+def test_alternator_cable_with_remote_sensing_may_lose_twice_as_much() -> None:
+    # 4 m: 100·(3.12 + 0.06 + 0.4074) = 0.359 V, between 0.25 V and 0.5 V
+    long = {f"{C}.alternator.length": "4 m"}
+    assert of_part("power.alternator-cable", f"{C}.alternator", long).kind == "fail"
+    sensed = long | {"engine.alternator.remote_sense": True}
+    assert of_part("power.alternator-cable", f"{C}.alternator", sensed).kind == "pass"
+
+
+@pytest.mark.parametrize(
+    ("rated", "fuse", "field"),
+    # 25 mm² carries 170 · 0.85 = 144.5 A; the fuse takes 1.25 times the rated current: 180 A for 144 A
+    [("144 A", "180 A", ""), ("145 A", "200 A", "size"), ("144 A", "175 A", "fuse")],
+)
+def test_alternator_cable_rating_and_fuse(rated: str, fuse: str, field: str) -> None:
+    edits = {"engine.alternator.rated_current": rated, f"{C}.alternator.fuse": fuse}
+    found = of_part("power.alternator-cable", f"{C}.alternator", edits)
+    assert found.kind == ("fail" if field else "pass")
+    if field:
+        assert (found.level, found.subject) == ("error", f"{C}.alternator.{field}")
+
+
+def test_an_alternator_or_heater_without_a_cable_is_no_silence() -> None:
+    alone = trial("power.alternator-cable", {f"{C}.alternator": None})
+    assert [(f.kind, f.subject) for f in alone] == [("fail", C)]
+    cold = trial("power.intake-heater", {f"{C}.heater": None})
+    assert [(f.kind, f.subject) for f in cold] == [("fail", C)]
+    none = trial("power.intake-heater", {"engine.intake_heater": {"fitted": False}, f"{C}.heater": None})
+    assert [f.kind for f in none] == ["notApplicable"]
+    lacking = of_part("power.alternator-cable", "", {"engine.alternator.rated_current": None}, stage="plan")
+    assert (lacking.kind, lacking.unknown) == ("open", ("engine.alternator.rated_current",))
+
+
+@pytest.mark.parametrize(
+    ("current", "on_time", "kind"),
+    # 16 mm²: 130 · 0.85 = 110.5 A, for less than 60 s 143.65 A
+    [("143 A", "59 s", "pass"), ("144 A", "59 s", "fail"), ("110 A", "60 s", "pass"), ("111 A", "60 s", "fail")],
+)
+def test_intake_heater_cable_for_a_short_time(current: str, on_time: str, kind: str) -> None:
+    edits = {
+        "engine.intake_heater.current": current,
+        "engine.intake_heater.on_time": on_time,
+        f"{C}.heater.relay_rating": "200 A",
+    }
+    found = of_part("power.intake-heater", f"{C}.heater", edits)
+    assert found.kind == kind
+    if kind == "fail":
+        assert found.subject == f"{C}.heater.size"
+
+
+def test_intake_heater_relay_fuse_and_gap() -> None:
+    assert of_part("power.intake-heater", f"{C}.heater", {f"{C}.heater.relay_rating": "80 A"}).kind == "pass"
+    relay = of_part("power.intake-heater", f"{C}.heater", {f"{C}.heater.relay_rating": "79 A"})
+    assert (relay.kind, relay.subject) == ("fail", f"{C}.heater.relay_rating")
+    fuse = of_part("power.intake-heater", f"{C}.heater", {f"{C}.heater.fuse": "80 A"})
+    assert (fuse.kind, fuse.subject) == ("fail", f"{C}.heater.fuse")
+    # larger than the cable takes: the fuse rule says that, this one need not
+    assert of_part("power.intake-heater", f"{C}.heater", {f"{C}.heater.fuse": "125 A"}).kind == "pass"
+    lacking = of_part("power.intake-heater", f"{C}.heater", {"engine.intake_heater.fuse": None}, stage="plan")
+    assert (lacking.kind, lacking.unknown) == ("open", ("engine.intake_heater.fuse",))
+
+
+# -- grounds, battery, main switch ------------------------------------------------------------------------------------
+@pytest.mark.parametrize(("size", "kind"), [("50 mm2", "pass"), ("35 mm2", "fail")])
+def test_the_engines_ground_is_as_thick_as_the_starter_cable(size: str, kind: str) -> None:
+    found = one("power.grounding", {"electrics.grounds.engine.size": size})
+    assert (found.kind, found.subject) == (kind, "electrics.grounds.engine.size")
+
+
+@pytest.mark.parametrize(("insulating", "level"), [(True, "error"), (False, "warning")])
+def test_a_missing_engine_ground(insulating: bool, level: str) -> None:
+    mounts = {"left": {"insulating": True}, "right": {"insulating": insulating}}
+    edits: dict[str, Any] = {"electrics.grounds.engine": None, "vehicle.mounts": mounts}
+    found = one("power.grounding", edits)
+    assert (found.kind, found.level, found.subject) == ("fail", level, "electrics.grounds")
+    assert "50 mm² or more" in found.message
+    assert ("every mount insulates it" in found.message) is insulating
+
+
+def test_missing_grounds_of_cab_and_frame() -> None:
+    assert "from the cab" in one("power.grounding", {"electrics.grounds.cab": None}).message
+    unitary = {"electrics.grounds.cab": None, "electrics.cab_insulated": False}
+    assert one("power.grounding", unitary).kind == "pass"
+    frame = one("power.grounding", {"electrics.grounds.frame": None})
+    assert "from the frame; nor from the cab" in frame.message
+    # a longer way is a way: cab to engine to battery
+    assert one("power.grounding", {"electrics.grounds.cab.end": "engine"}).kind == "pass"
+
+
+def test_grounding_gap() -> None:
+    lacking = one("power.grounding", {"electrics.grounds.engine.size": None}, stage="quote")
+    assert (lacking.kind, lacking.unknown) == ("open", ("electrics.grounds.engine.size",))
+    assert one("power.grounding", {"electrics.grounds.engine.size": None}, stage="build").kind == "fail"
+
+
+@pytest.mark.parametrize(
+    ("place", "mass", "kind", "level"),
+    # two M8 of class 4.6: 2 · 36.6 mm² · 240 MPa/2 = 8.79 kN; 10 g of 89 kg are 8.73 kN, of 90 kg 8.83 kN
+    [("cab", "89 kg", "pass", None), ("cab", "90 kg", "fail", "error"), ("frame", "90 kg", "pass", None)],
+)
+def test_battery_hold_down(place: str, mass: str, kind: str, level: str | None) -> None:
+    found = of_part("power.battery-location", MAIN, {f"{MAIN}.place": place, f"{MAIN}.mass": mass})
+    assert (found.kind, found.level) == (kind, level)
+    if kind == "fail":
+        assert found.subject == f"{MAIN}.hold_down_bolts"
+
+
+@pytest.mark.parametrize(
+    ("edits", "field", "level"),
+    [
+        ({f"{MAIN}.relative_to_tank": "below"}, "relative_to_tank", "error"),
+        ({f"{MAIN}.covered": False}, "covered", "warning"),
+        ({f"{MAIN}.place": "load-space", f"{MAIN}.vented_outside": False}, "vented_outside", "error"),
+        ({f"{MAIN}.place_temperature": "61 degC"}, "place_temperature", "warning"),
+        ({f"{MAIN}.hold_down_bolts": 0}, "hold_down_bolts", "warning"),
+    ],
+)
+def test_battery_location_points_at_the_field(edits: dict[str, Any], field: str, level: str) -> None:
+    found = of_part("power.battery-location", MAIN, edits)
+    assert (found.kind, found.subject, found.level) == ("fail", f"{MAIN}.{field}", level)
+
+
+def test_battery_location_otherwise() -> None:
+    assert of_part("power.battery-location", MAIN, {f"{MAIN}.place_temperature": "60 degC"}).kind == "pass"
+    assert of_part("power.battery-location", MAIN, {f"{MAIN}.vented_outside": False}).kind == "pass"
+    lacking = of_part("power.battery-location", MAIN, {f"{MAIN}.mass": None}, stage="quote")
+    assert (lacking.kind, lacking.unknown) == ("open", (f"{MAIN}.mass",))
+
+
+@pytest.mark.parametrize(
+    ("delay", "kind"),
+    # after-run 30 s and 15 s to spare
+    [("45 s", "pass"), ("44 s", "fail")],
+)
+def test_main_switch_waits_for_the_control_unit(delay: str, kind: str) -> None:
+    edits = {f"{C}.ecm.start": "isolator", "electrics.isolator.off_delay": delay}
+    found = one("power.isolation-shutdown", edits)
+    assert found.kind == kind
+    if kind == "fail":
+        assert (found.level, found.subject) == ("warning", "electrics.isolator.off_delay")
+    assert one("power.isolation-shutdown", edits | {"electrics.isolator.interlock": True}).kind == "pass"
+
+
+def test_main_switch_and_the_alternator() -> None:
+    plain = {"electrics.isolator.breaks_field": False}
+    assert one("power.isolation-shutdown", plain).kind == "pass"
+    behind = one("power.isolation-shutdown", plain | {f"{C}.alternator.end": "starter"})
+    assert (behind.kind, behind.subject) == ("fail", "electrics.isolator.breaks_field")
+
+
+def test_main_switch_missing_or_unknown() -> None:
+    assert one("power.isolation-shutdown", {"electrics.isolator": {"fitted": False}}).kind == "notApplicable"
+    silent = one("power.isolation-shutdown", {"electrics.isolator": None}, stage="plan")
+    assert (silent.kind, silent.unknown) == ("open", ("electrics.isolator",))
+    rough = one(
+        "power.isolation-shutdown",
+        {f"{C}.ecm.start": "isolator", "engine.ecm.after_run_time": None, "electrics.isolator.off_delay": "74 s"},
+    )
+    # 60 s where the sheet is silent, 15 s to spare
+    assert rough.kind == "fail"
+    assert rough.practices == ("control unit needs power for 60 s after the key is off",)

@@ -1,0 +1,131 @@
+"""The power pack on the example builds, and with mistakes planted in the tender."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+import tomli_w
+
+from swaplint.inspection import inspect
+from swaplint.kit.edits import edited_data
+from swaplint.kit.trial import rule_base
+from swaplint.results import Finding
+from swaplint.spec.loading import load_text
+
+SPECS = Path(__file__).parents[2] / "specs"
+TENDER, VAN = "tarnholt-tender.toml", "skerrivar-van.toml"
+C, G = "electrics.cables", "electrics.grounds"
+
+
+def findings(name: str, edits: Mapping[str, Any] | None = None) -> dict[tuple[str, str], Finding]:
+    data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
+    text = tomli_w.dumps(edited_data(edits or {}, data))
+    base = rule_base()
+    inspection, problems = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model))
+    assert not problems
+    return {(f.rule.id, str(f.part)): f for f in inspection.findings}
+
+
+# -- as they stand ----------------------------------------------------------------------------------------------------
+def test_the_vans_long_battery_cable_fails() -> None:
+    # 3.4 + 0.5 + 0.35 m of 35 mm² (0.554 mΩ/m, IEC 60228), six joints of 0.03 mΩ, frame 0.3 mΩ (common practice);
+    # 2.0 mΩ allowed (SAE J541: 0.2 V for each 100 A)
+    found = findings(VAN)["power.crank-loop", ""]
+    assert (found.kind, found.level, found.subject) == ("fail", "error", f"{C}.starter.size")
+    assert found.found == pytest.approx((4.25 * 0.554 + 0.18 + 0.3) / 1000)
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(2.0e-3)
+    # (2.0 - 0.18 - 0.3 - 0.85·0.554)/3.4 = 0.3085 mΩ/m: 50 mm² (0.386) does not pass, 70 mm² (0.272) does
+    assert "70 mm² of copper or more" in found.message
+
+
+def test_the_vans_battery_in_the_cab_is_held_and_vented() -> None:
+    found = findings(VAN)["power.battery-location", "electrics.batteries.main"]
+    assert found.kind == "pass"
+
+
+def test_the_tenders_starting_circuit_is_narrow() -> None:
+    # 2.4 + 0.3 + 2.0 m of 70 mm² (0.272 mΩ/m), eight joints, main switch 0.1 mΩ; 1.7 mΩ allowed
+    found = findings(TENDER)
+    loop = found["power.crank-loop", ""]
+    assert loop.kind == "pass"
+    assert loop.found == pytest.approx((4.7 * 0.272 + 0.24 + 0.1) / 1000)
+    # two of 5.1 V/850 A = 6 mΩ, at -20 °C over 1 - 0.034·2; 24.8 V, 520 A
+    volts = found["power.crank-voltage", ""]
+    assert volts.kind == "pass"
+    assert volts.found == pytest.approx(24.8 - 0.520 * (12.0 / (1 - 0.068) + 1.6184), abs=0.002)
+
+
+def test_the_tenders_alternator_is_short_at_idle() -> None:
+    # 750 · 2.6 = 1950 r/min: 32·450/500 = 28.8 A, hot 24.48 A; 39 A and 5 A are wanted
+    found = findings(TENDER)["power.charge-balance", ""]
+    assert (found.kind, found.level) == ("fail", "warning")
+    assert found.found == pytest.approx(24.48)
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(44.0)
+
+
+# -- planted mistakes -------------------------------------------------------------------------------------------------
+NO_CIRCUIT = {
+    ("power.crank-loop", ""),
+    ("power.crank-voltage", ""),
+    ("power.alternator-cable", f"{C}.alternator"),
+    ("power.circuit-drop", f"{C}.heater"),
+}
+
+PLANTED: list[tuple[str, dict[str, Any], tuple[str, str], str, set[tuple[str, str]]]] = [
+    # name, edit, rule and part, field; results that must change because of it, and none of which is a finding
+    ("fuse bigger than its cable", {f"{C}.ecm.fuse": "60 A"}, ("power.fuse-cable-match", f"{C}.ecm"),
+     f"{C}.ecm.fuse", set()),
+    ("heater fuse bigger than its cable", {f"{C}.heater.fuse": "150 A"}, ("power.fuse-cable-match", f"{C}.heater"),
+     f"{C}.heater.fuse", set()),
+    ("length counted one way: no return", {f"{C}.ecm.return_length": "0 m"}, ("power.circuit-drop", f"{C}.ecm"),
+     f"{C}.ecm.return_length", set()),
+    ("length counted one way: nothing said of the return", {f"{C}.ecm.returns_by": None},
+     ("power.circuit-drop", f"{C}.ecm"), f"{C}.ecm", set()),
+    ("ratings of two standards compared",
+     {"electrics.batteries.first.cca_standard": "SAE J537", "electrics.batteries.second.cca_standard": "SAE J537"},
+     ("power.battery-cold", ""), "electrics.batteries.first.cca_standard", set()),
+    # the control unit's own return and the frame do not hang on it; what returns through the engine has no circuit
+    ("no strap on a rubber-mounted engine", {f"{G}.engine": None}, ("power.grounding", ""), G, NO_CIRCUIT),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "edits", "key", "field", "changed"), PLANTED, ids=[row[0] for row in PLANTED])
+def test_a_planted_mistake_is_reported_once_on_its_field(
+    name: str, edits: dict[str, Any], key: tuple[str, str], field: str, changed: set[tuple[str, str]]
+) -> None:
+    before, after = findings(TENDER), findings(TENDER, edits)
+    assert before[key].kind == "pass"
+    found = after[key]
+    assert (found.kind, found.level, found.subject) == ("fail", "error", field)
+    others = {k for k in before.keys() | after.keys() if k != key and _kind(before, k) != _kind(after, k)}
+    assert others == changed
+    assert all(after[k].kind == "notApplicable" for k in changed)
+
+
+def _kind(found: dict[tuple[str, str], Finding], key: tuple[str, str]) -> tuple[str, str | None] | None:
+    finding = found.get(key)
+    return (finding.kind, finding.level) if finding is not None else None
+
+
+def test_the_length_counts_both_ways_however_the_return_is_stated() -> None:
+    # 15 A · (7.6 m of 4 mm² at 4.95 mΩ/m, four joints)
+    both = 15 * (7.6 * 4.95 + 0.12) / 1000
+    for edits in ({}, {f"{C}.ecm.return_length": None}):
+        assert findings(TENDER, edits)["power.circuit-drop", f"{C}.ecm"].found == pytest.approx(both)
+    refused = findings(TENDER, {f"{C}.ecm.return_length": "0 m"})["power.circuit-drop", f"{C}.ecm"]
+    assert "0.5661 V lost" in refused.message
+    assert both == pytest.approx(0.5661, abs=1e-4)
+    unsaid = findings(TENDER, {f"{C}.ecm.returns_by": None})["power.circuit-drop", f"{C}.ecm"]
+    assert unsaid.unknown == (f"{C}.ecm.returns_by",)
+
+
+def test_the_missing_strap_is_named_with_its_size() -> None:
+    found = findings(TENDER, {f"{G}.engine": None})["power.grounding", ""]
+    assert "every mount insulates it" in found.message
+    assert "70 mm² or more" in found.message
