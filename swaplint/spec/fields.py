@@ -106,7 +106,7 @@ class FieldFacts:
                 )
             value, tol, basis = raw["value"], raw.get("tol"), raw.get("basis")
             if basis is not None and basis not in BASES:
-                raise ValueError(f"basis {basis!r} is not one of {', '.join(BASES)}")
+                raise ValueError(f"basis {shown_value(basis)} is not one of {', '.join(BASES)}")
         number: float | bool | str
         if self.type == "measure":
             number = self._read_measure(value)
@@ -114,7 +114,7 @@ class FieldFacts:
             number = self._read_number(value)
         elif self.type == "flag":
             if not isinstance(value, bool):
-                raise ValueError(f"takes true or false, not {_shown(value)}")
+                raise ValueError(f"takes true or false, not {shown_value(value)}")
             number = value
         elif self.type == "date":
             number = self._read_date(value)
@@ -126,36 +126,40 @@ class FieldFacts:
     def _read_measure(self, value: object) -> float:
         assert self.kind is not None
         if isinstance(value, int | float) and not isinstance(value, bool):
-            raise ValueError(f"{value} has no unit: the field takes {self._takes()}, like {self.example()}")
+            raise ValueError(
+                f"{shown_value(value)} has no unit: the field takes {self._takes()}, like {self.example()}"
+            )
         if not isinstance(value, str):
-            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}")
+            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {shown_value(value)}")
         number = read(value, self.kind, signed=self.signed or None)
         return self._refuse_zero(number, value)
 
     def _read_number(self, value: object) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):
-            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}")
+            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {shown_value(value)}")
         number = float(value) if abs(value) < 1e300 else float("inf")
         if number != number or number in (float("inf"), float("-inf")):
-            raise ValueError(f"takes {self._takes()}, not {_shown(value)}")
+            raise ValueError(f"takes {self._takes()}, not {shown_value(value)}")
         if self.type == "count" and (number != int(number)):
-            raise ValueError(f"takes {self._takes()}, not {_shown(value)}")
+            raise ValueError(f"takes {self._takes()}, not {shown_value(value)}")
         if number < 0 and not self.signed:
-            raise ValueError(f"takes {self._takes()}; {_shown(value)} is negative")
+            raise ValueError(f"takes {self._takes()}; {shown_value(value)} is negative")
         return self._refuse_zero(number, value)
 
     def _refuse_zero(self, number: float, value: object) -> float:
         if number == 0.0 and not self.may_be_zero:
-            raise ValueError(f"{_shown(value)} is zero, which the field cannot be; a value looks like {self.example()}")
+            raise ValueError(
+                f"{shown_value(value)} is zero, which the field cannot be; a value looks like {self.example()}"
+            )
         return number
 
     def _read_word(self, value: object) -> str:
         if not isinstance(value, str):
-            raise ValueError(f"takes {self._takes()}, not {_shown(value)}")
+            raise ValueError(f"takes {self._takes()}, not {shown_value(value)}")
         if self.options and value not in self.options:
             near = nearest(value, self.options)
             hint = f"; did you mean '{near}'?" if near else ""
-            raise ValueError(f"{_shown(value)} is not one of {', '.join(self.options)}{hint}")
+            raise ValueError(f"{shown_value(value)} is not one of {', '.join(self.options)}{hint}")
         if len(value) > 500:
             raise ValueError("is a text of more than 500 characters")
         if any((ord(character) < 32 and character not in "\t\n") or ord(character) == 127 for character in value):
@@ -167,16 +171,16 @@ class FieldFacts:
             try:
                 value = datetime.date.fromisoformat(value)
             except ValueError:
-                raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}") from None
+                raise ValueError(f"takes {self._takes()}, like {self.example()}, not {shown_value(value)}") from None
         if isinstance(value, datetime.datetime) or not isinstance(value, datetime.date):
-            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {_shown(value)}")
+            raise ValueError(f"takes {self._takes()}, like {self.example()}, not {shown_value(value)}")
         return value.isoformat()
 
     def _read_tolerance(self, tol: object, number: float | bool | str) -> float:
         assert isinstance(number, float)
         if self.kind is not None:
             if not isinstance(tol, str):
-                raise ValueError(f'tol takes a text like "3 %" or one in the field\'s unit, not {_shown(tol)}')
+                raise ValueError(f'tol takes a text like "3 %" or one in the field\'s unit, not {shown_value(tol)}')
             try:
                 return read_tolerance(tol, self.kind, number)
             except UnitError as error:
@@ -184,10 +188,12 @@ class FieldFacts:
         if isinstance(tol, str):
             half = read_tolerance(tol, KINDS["share"], 1.0)
             if not tol.strip().endswith("%"):
-                raise ValueError(f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}')
+                raise ValueError(
+                    f'tol of a pure number takes per cent, like "2 %", or a number, not {shown_value(tol)}'
+                )
             return abs(number) * half
         if isinstance(tol, bool) or not isinstance(tol, int | float) or not 0 <= tol < 1e300:
-            raise ValueError(f'tol of a pure number takes per cent, like "2 %", or a number, not {_shown(tol)}')
+            raise ValueError(f'tol of a pure number takes per cent, like "2 %", or a number, not {shown_value(tol)}')
         return float(tol)
 
     # -- words for people --------------------------------------------------------------------------------------
@@ -258,9 +264,15 @@ class FieldFacts:
 _ZERO_MAKES_SENSE = {"temperature", "temperature_difference", "share", "grade"}
 
 
-def _shown(value: object) -> str:
-    text = repr(value)
-    return text if len(text) <= 60 else f"{text[:57]}..."
+def shown_value(value: object) -> str:
+    """A value as TOML gave it, for a sentence: short, and without characters that could steer a terminal."""
+    try:
+        text = value if isinstance(value, str) else repr(value)
+    except ValueError:  # an integer of thousands of digits
+        return "an integer of thousands of digits"
+    text = "".join(c if c.isprintable() else "�" for c in text[:80])
+    text = text if len(text) <= 60 else f"{text[:57]}..."
+    return f"'{text}'" if isinstance(value, str) else text
 
 
 def number_text(value: object) -> str:
@@ -413,7 +425,7 @@ class ListOf:
     def read(self, raw: object) -> list[Stated]:
         """Read a list as TOML gives it."""
         if not isinstance(raw, list):
-            raise ValueError(f"takes a list, like [{self.item.example()}], not {_shown(raw)}")
+            raise ValueError(f"takes a list, like [{self.item.example()}], not {shown_value(raw)}")
         out = []
         for index, value in enumerate(raw):
             try:

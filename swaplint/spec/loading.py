@@ -15,13 +15,15 @@ from typing import Any, cast
 
 from pydantic import ValidationError
 
-from swaplint.spec.fields import Part, Section, Stated, nearest
+from swaplint.spec.fields import Part, Section, Stated, nearest, shown_value
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.paths import path_key, path_text
 from swaplint.spec.shape import members
-from swaplint.spec.toml_source import PathKey, Place, SpecError, TomlFile, read_bytes, read_file
+from swaplint.spec.toml_source import MAX_BYTES, PathKey, Place, SpecError, TomlFile, read_bytes, read_file
 
 MAX_SHEETS_DEEP = 8
+MAX_FILLED = 4 * MAX_BYTES
+"""How much sheet text a spec may lay in, counted once for each part that names the sheet: keeps hostile specs quick."""
 Origins = dict[PathKey, tuple[TomlFile, PathKey]]
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
@@ -67,7 +69,10 @@ class LoadedSpec:
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
         """Where the value of a field is written, in the spec or in a sheet; else its nearest enclosing table."""
-        keys = path_key(path) if path else ()
+        return self.place_at(path_key(path) if path else (), want_key=want_key)
+
+    def place_at(self, keys: PathKey, *, want_key: bool = False) -> Place:
+        """The same for a path given by its keys, which need not be ones that a field path can name."""
         for cut in range(len(keys), 0, -1):
             origin = self.origins.get(keys[:cut])
             if origin is not None:
@@ -179,7 +184,7 @@ def _check_format(file: TomlFile) -> list[SpecError]:
     if number is None or number == FORMAT or not isinstance(number, int) or isinstance(number, bool):
         return []
     place = file.place_of(("build", "format"))
-    what = f"build.format {number} is not known: this version reads format {FORMAT}"
+    what = f"build.format {shown_value(number)} is not known: this version reads format {FORMAT}"
     return [SpecError(what, file.label, place.line, place.column)]
 
 
@@ -208,6 +213,7 @@ class _Merge:
         self.errors: list[SpecError] = []
         self.used: dict[str, TomlFile] = {}
         self._read: dict[Path, TomlFile | None] = {}
+        self._filled = 0
 
     def table(self, model: type[Section], raw: Any, at: _At, origins: Origins) -> Any:
         """A table with its sheets filled in; what came from a sheet is noted in `origins`."""
@@ -258,6 +264,11 @@ class _Merge:
             return
         sheet = self._sheet(found)
         if sheet is None:
+            return
+        self._filled += len(sheet.text) + 1000
+        if self._filled > MAX_FILLED:
+            if self._filled - len(sheet.text) - 1000 <= MAX_FILLED:
+                self._refuse(at.below("sheet"), f"the data sheets come to more than {MAX_FILLED // 1000} kB in all")
             return
         inner: Origins = {}
         data = self.table(model, sheet.data, _At(at.path, sheet, (), found.parent, (*at.chain, found)), inner)
@@ -330,39 +341,38 @@ def _overlay(out: dict[str, Any], data: dict[str, Any], at: _At, inner: Origins,
 def _translate(error: ValidationError, model: type[Section], loaded: LoadedSpec) -> list[SpecError]:
     out: list[SpecError] = []
     for entry in error.errors(include_url=False, include_input=True)[:200]:
-        path = _real_path(entry["loc"])
-        text = path_text(path)
+        path = entry["loc"]
+        text = _path_shown(path)
         if entry["type"] == "extra_forbidden":
-            place = loaded.place(text, want_key=True)
+            place = loaded.place_at(path, want_key=True)
             what = _unknown_key(model, path)
         elif entry["type"] == "value_error":
-            place = loaded.place(text)
+            place = loaded.place_at(path)
             what = f"{text}: {entry['ctx']['error']}"
         else:
-            place = loaded.place(text)
+            place = loaded.place_at(path)
             wanted = "a list" if "list" in entry["type"] else "a table"
-            what = f"{text} takes {wanted}, not {_short(entry['input'])}"
+            what = f"{text} takes {wanted}, not {shown_value(entry['input'])}"
         out.append(SpecError(what, place.file, place.line, place.column))
     return out
 
 
-def _real_path(loc: tuple[int | str, ...]) -> PathKey:
-    # pydantic marks a mapping's bad key with an extra "[key]"; such keys were refused before.
-    return tuple(part for part in loc if part != "[key]")
+def _path_shown(path: PathKey) -> str:
+    """A path for a sentence: a part's name may be anything here, until it is refused."""
+    return "".join(c if c.isprintable() else "�" for c in path_text(path)[:200])
 
 
 def _unknown_key(model: type[Section], path: PathKey) -> str:
     shape: type[Section] | None = model
-    for index, key in enumerate(path[:-1]):
-        if shape is None or isinstance(key, int):
+    named = False  # whether the key is the name of one of several alike parts
+    for key in path[:-1]:
+        if shape is None or isinstance(key, int) or named:
+            named = False
             continue
         member = members(shape).get(key)
-        if member is None:
-            # a name in a table of named parts
-            del index
-            continue
-        shape = member.model
-    table = path_text(path[:-1]) or "the spec"
+        if member is not None:
+            shape, named = member.model, member.role == "parts"
+    table = _path_shown(path[:-1]) or "the spec"
     known = list(members(shape)) if shape is not None else []
     key = str(path[-1])
     shown = key if len(key) <= 60 else key[:57] + "..."
@@ -371,8 +381,3 @@ def _unknown_key(model: type[Section], path: PathKey) -> str:
         return f"{table} has no field {shown!r}; did you mean '{near}'?"
     listed = ", ".join(known[:12]) + (" …" if len(known) > 12 else "")
     return f"{table} has no field {shown!r}; it has {listed}"
-
-
-def _short(value: object) -> str:
-    text = repr(value)
-    return text if len(text) <= 60 else text[:57] + "..."
