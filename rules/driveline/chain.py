@@ -38,9 +38,9 @@ def left_out(part: Any) -> bool:
     return given(lambda: is_fitted(part)) is False
 
 
-def is_automatic(build: Build) -> bool:
-    """Whether a torque converter takes the place of the clutch."""
-    return build.driveline.gearbox.kind == "automatic"
+def has_converter(build: Build) -> bool:
+    """Whether a torque converter takes the place of the clutch: an automatic may also be an automated clutch."""
+    return build.driveline.gearbox.kind == "automatic" and not left_out(build.driveline.converter)
 
 
 # -- shafts and axles -------------------------------------------------------------------------------------------------
@@ -111,7 +111,7 @@ def joints(build: Build) -> list[Joint]:
 def _to_the_gearbox(build: Build) -> Iterator[Joint]:
     engine, driveline = build.engine, build.driveline
     yield Joint(engine.flywheel.crank_side, lambda: engine.crank.flange)
-    automatic = is_automatic(build)
+    automatic = has_converter(build)
     coupled = driveline.converter.flex_plate_side if automatic else driveline.clutch.cover
     yield Joint(coupled, lambda: engine.flywheel.clutch_side)
     adapter = driveline.adapter
@@ -174,7 +174,7 @@ def _face_ahead_of(build: Build, shaft: Any) -> Any | None:
 def splines(build: Build) -> list[Joint]:
     """Every splined joint of the chain, named by what slides onto one of the gearbox's shafts."""
     driveline = build.driveline
-    coupling = driveline.converter if is_automatic(build) else driveline.clutch
+    coupling = driveline.converter if has_converter(build) else driveline.clutch
     found = [Joint(coupling.hub_spline, lambda: driveline.gearbox.input_spline)]
     transfer = driveline.transfer
     if not left_out(transfer) and given(lambda: transfer.mounting) != "remote":

@@ -84,8 +84,8 @@ def clutch_capacity(build: Build) -> Verdict:
     Cannot tell: effort at the pedal, travel of the hydraulics, height of the release bearing. Friction when hot is
     known to 15 % at best.
     """
-    if chain.is_automatic(build):
-        return does_not_apply("An automatic has no clutch.")
+    if chain.has_converter(build):
+        return does_not_apply("A torque converter takes the place of the clutch.")
     disc = build.driveline.clutch
     factor = q.clutch_factor(build)
     hard = build.build.duty.terrain == "off-road" or build.vehicle.mass.gcwr > build.vehicle.mass.gvwr
@@ -144,8 +144,8 @@ def damper_range(build: Build) -> Verdict:
     as gear rattle, then as broken synchronisers and input shafts.
     Cannot tell: the real torsional vibration, which takes the engine maker's analysis or a measurement.
     """
-    if chain.is_automatic(build):
-        return does_not_apply("An automatic has no clutch disc.")
+    if chain.has_converter(build):
+        return does_not_apply("A torque converter takes the place of the clutch disc.")
     engine, disc = build.engine, build.driveline.clutch
     diesel, dual = engine.fuel_type == "diesel", engine.flywheel.kind == "dual-mass"
     demands: list[Verdict | Callable[[], Verdict]] = []
@@ -204,8 +204,8 @@ def converter_match(build: Build) -> Verdict:
     Cannot tell: accessories ahead of the converter, turbo lag (a turbocharged engine first stalls on its torque without
     boost), shift points and lock-up. K spreads by about 5 %.
     """
-    if not chain.is_automatic(build):
-        return does_not_apply("The gearbox is not an automatic.")
+    if not chain.has_converter(build):
+        return does_not_apply("No torque converter is fitted.")
     converter = build.driveline.converter
     low, high = _stall_window(build)
     found = q.stall_speed(build)

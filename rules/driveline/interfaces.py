@@ -74,6 +74,8 @@ AUTOMATIC: dict[str, Any] = {
         "flex_plate_side": {"pattern": "Sound cover 250 (invented)"},
         "hub_spline": {"teeth": 21, "outer_diameter": "29 mm", "standard": "involute 30 deg"},
     },
+    "driveline.gearbox.oil_heat": "12 kW",
+    "plumbing.cooling.coolers.gearbox": {"cools": "gearbox-oil", "place": "elsewhere", "heat": "14 kW"},
     "engine.speed.stall_low": "1400 r/min",
     "engine.speed.stall_high": "1700 r/min",
 }
@@ -206,7 +208,7 @@ def depth_stack(build: Build) -> Verdict:
     Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
     """
     on = "driveline.adapter.thickness" if is_fitted(build.driveline.adapter) else "driveline.gearbox.bellhousing_depth"
-    if chain.is_automatic(build):
+    if chain.has_converter(build):
         return _converter_depth(build, on)
     demands = [lambda: _hub_depth(build)]
     if given(lambda: build.driveline.gearbox.pilot_required) is not False and not chain.left_out(build.driveline.pilot):
@@ -287,7 +289,7 @@ def pilot_fit(build: Build) -> Verdict:
     destroys gearbox and clutch; the bush is the part most often forgotten.
     Cannot tell: concentricity (see driveline.runout), and wear of a used bore. Measure both bores to 0.01 mm.
     """
-    if chain.is_automatic(build):
+    if chain.has_converter(build):
         clearance = q.spigot_clearance(build)
         low, high = housings.MIN_PILOT_CLEARANCE, housings.MAX_PILOT_CLEARANCE
         says = f"The converter's spigot has {shown(clearance)} of play in the crank."

@@ -277,7 +277,7 @@ def stall_speed(build: Build) -> float:
 
 def multiplication(build: Build) -> float:
     """How many times a stalled converter multiplies the engine's torque; 1 behind a clutch."""
-    if chain.is_automatic(build) and is_fitted(build.driveline.converter):
+    if chain.has_converter(build):
         return build.driveline.converter.stall_ratio
     return 1.0
 
