@@ -158,7 +158,8 @@ def charge_balance(build: Build) -> Verdict:
         lambda: at_least(
             c.output_cruise(build),
             IN_HAND * c.demand_cruise(build),
-            f"At cruising speed {shown(c.output_cruise(build))} against {shown(c.demand_cruise(build))} wanted.",
+            f"At cruising speed {shown(c.output_cruise(build))} against {shown(c.demand_cruise(build))} wanted and a "
+            "fifth more in hand.",
         ),
     ]
     if given(lambda: build.build.duty.stationary_speed) is not None:
@@ -167,7 +168,7 @@ def charge_balance(build: Build) -> Verdict:
                 c.output_stationary(build),
                 IN_HAND * c.demand_stationary(build),
                 f"In standing work {shown(c.output_stationary(build))} against {shown(c.demand_stationary(build))} "
-                "wanted.",
+                "wanted and a fifth more in hand.",
             )
         )
     return all_of(*demands)

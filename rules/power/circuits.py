@@ -339,11 +339,12 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
         limit = CHARGE_DROP * build.electrics.nominal_voltage / 12.0
         if build.engine.alternator.remote_sense:
             limit *= 2.0
+    rated = build.engine.alternator.rated_current
     return at_most(
         found,
         limit,
-        f"{shown(found)} are lost between alternator and battery, there and back, at "
-        f"{shown(build.engine.alternator.rated_current)}.",
+        f"{shown(found)} are lost between alternator and battery, there and back, at {shown(rated)}. "
+        + _drop_help(cable, found / rated, limit / rated, _own_way(cable)),
         level="warning",
         on=f"{path_of(cable)}.size",
     )

@@ -67,9 +67,10 @@ def grounding(build: Build) -> Verdict:
 
     Computes: the ways through the grounds from the engine block, the frame and an insulated cab to the battery's
     negative; on the engine's way the thinnest conductor against the thinnest of the starter cables.
-    Limit: common practice: every way is there, and the engine's is as thick as the starter cable. Rubber mounts
-    insulate the engine: without a strap the starter current finds throttle and gearbox cables and bearings. An engine
-    that touches metal somewhere is a warning. The control unit does not return through frame or body (a warning).
+    Limit: common practice: every way is there (an error). Rubber mounts insulate the engine: without a strap the
+    starter current finds throttle and gearbox cables and bearings; an engine that touches metal somewhere is a
+    warning. The engine's way is as thick as the starter cable, and the control unit does not return through the frame
+    (warnings).
     Remedy: the straps that the sentence names, at clean studs.
     Cannot tell: paint under a lug, and old straps that nobody has noted.
     """
@@ -121,6 +122,7 @@ def _thick_enough(build: Build) -> Verdict:
         size * (1.0 - 1e-9),
         f"The engine's way back to the battery is {shown(thinnest.size)} at its thinnest, the starter cable "
         f"{shown(size)}: the return carries the same current.",
+        level="warning",
         on=f"{path_of(thinnest)}.size",
     )
 

@@ -414,9 +414,11 @@ def test_alternator_cable_at_the_drop_that_is_allowed(limit: str, kind: str) -> 
 
 
 def test_alternator_cable_with_remote_sensing_may_lose_twice_as_much() -> None:
-    # 4 m: 100·(3.12 + 0.06 + 0.4074) = 0.359 V, between 0.25 V and 0.5 V
+    # 4 m: 100·(3.12 + 0.06 + 0.4074) = 0.359 V, between 0.25 V and 0.5 V; (2.5 - 0.4674)/4 = 0.508 mΩ/m takes 50 mm²
     long = {f"{C}.alternator.length": "4 m"}
-    assert of_part("power.alternator-cable", f"{C}.alternator", long).kind == "fail"
+    dim = of_part("power.alternator-cable", f"{C}.alternator", long)
+    assert dim.kind == "fail"
+    assert "50 mm² of copper or more" in dim.message
     sensed = long | {"engine.alternator.remote_sense": True}
     assert of_part("power.alternator-cable", f"{C}.alternator", sensed).kind == "pass"
 
@@ -479,6 +481,7 @@ def test_intake_heater_relay_fuse_and_gap() -> None:
 def test_the_engines_ground_is_as_thick_as_the_starter_cable(size: str, kind: str) -> None:
     found = one("power.grounding", {"electrics.grounds.engine.size": size})
     assert (found.kind, found.subject) == (kind, "electrics.grounds.engine.size")
+    assert found.level == ("warning" if kind == "fail" else None)
 
 
 @pytest.mark.parametrize(("insulating", "level"), [(True, "error"), (False, "warning")])
