@@ -187,3 +187,19 @@ def length_change(length: float, along: float, across: float) -> float:
     positive("length", length)
     moved = math.hypot(length + finite("along", along), finite("across", across))
     return moved - length
+
+
+def plunge(length: float, drop: float, rise: float, shift: float) -> float:
+    """Return how much longer a shaft becomes when the axle that it drives moves, all in m.
+
+    At rest it has `length` from joint to joint and its driven end lies `drop` below the driving one. The axle then
+    moves up by `rise` and rearward by `shift`: √((√(L² - drop²) + shift)² + (rise - drop)²) - L, plane geometry.
+    Raises ImpossibleInput for a shaft that would stand upright.
+
+    >>> round(plunge(0.5, drop=0.3, rise=0.3, shift=0.0), 6)
+    -0.1
+    """
+    along = positive("length", length) ** 2 - finite("drop", drop) ** 2
+    if along <= 0.0:
+        raise ImpossibleInput(f"a shaft of length {length:g} cannot drop by {drop:g}")
+    return math.hypot(math.sqrt(along) + finite("shift", shift), finite("rise", rise) - drop) - length

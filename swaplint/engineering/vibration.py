@@ -122,28 +122,91 @@ def stiffness_for_ratio(mass: float, exciting_frequency: float, frequency_ratio:
 class Mount:
     """A mount's stiffness, N/m, and place relative to the roll axis through the centre of gravity, m.
 
-    `lateral` to one side (left positive), `height` over the axis; `vertical` and `transverse` stiffness.
+    `lateral` to one side (left positive), `height` over the axis; `vertical` and `transverse` stiffness. `cross` is the
+    upward force for a movement to the left, which a mount that stands at a slant has: see `inclined_mount`.
     """
 
     lateral: float
     vertical: float
     height: float = 0.0
     transverse: float = 0.0
+    cross: float = 0.0
 
     def __post_init__(self) -> None:
         finite("lateral", self.lateral)
         positive("vertical", self.vertical)
         finite("height", self.height)
         not_negative("transverse", self.transverse)
+        finite("cross", self.cross)
+
+
+def inclined_mount(lateral: float, height: float, axial: float, shear: float, lean: float = 0.0) -> Mount:
+    """Return a mount of `axial` stiffness along its axis and `shear` stiffness across it, N/m, whose axis leans.
+
+    `lean` is the angle of the axis from the upright, rad, positive where its top leans to the left. The stiffness
+    turned into upright axes is k_v = k_a·cos² + k_s·sin², k_t = k_a·sin² + k_s·cos², cross = (k_a - k_s)·sin·cos.
+    Source: rotation of a symmetric tensor; Harris, chapter on isolators inclined to the axes (from memory).
+
+    >>> mount = inclined_mount(0.3, 0.0, axial=4e5, shear=1e5, lean=math.radians(-45))
+    >>> round(mount.vertical), round(mount.transverse), round(mount.cross)
+    (250000, 250000, -150000)
+    """
+    sine, cosine = math.sin(finite("lean", lean)), math.cos(lean)
+    along, across = positive("axial", axial), positive("shear", shear)
+    return Mount(
+        lateral,
+        along * cosine**2 + across * sine**2,
+        height,
+        along * sine**2 + across * cosine**2,
+        (along - across) * sine * cosine,
+    )
 
 
 def roll_stiffness(mounts: Sequence[Mount]) -> float:
-    """Return the stiffness against roll about the axis, N·m/rad: Σ(k_vertical·y² + k_transverse·h²).
+    """Return the stiffness against roll about the axis, N·m/rad: Σ(k_vertical·y² + k_transverse·h² - 2·cross·y·h).
 
     >>> roll_stiffness([Mount(0.3, 4e5), Mount(-0.3, 4e5)])
     72000.0
     """
-    return math.fsum(m.vertical * m.lateral**2 + m.transverse * m.height**2 for m in mounts)
+    return math.fsum(
+        m.vertical * m.lateral**2 + m.transverse * m.height**2 - 2.0 * m.cross * m.lateral * m.height for m in mounts
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class FreeRoll:
+    """How a unit rolls under a torque alone: stiffness, N·m/rad, and the axis that it rolls about, m."""
+
+    stiffness: float
+    axis_lateral: float
+    axis_height: float
+
+
+def free_roll(mounts: Sequence[Mount]) -> FreeRoll:
+    """Return stiffness and axis of the roll under a pure torque, the unit being free to shift.
+
+    A torque turns the unit about the elastic axis of its mounts, wherever the centre of gravity is. Of all axes it is
+    the one with the least stiffness. Lateral and vertical shift are eliminated from the three equations of
+    equilibrium. Raises ImpossibleInput where the mounts do not hold the unit. Source: Hooke's law and equilibrium.
+
+    >>> free = free_roll([Mount(0.4, 4e5, 0.1, 1e5), Mount(-0.2, 4e5, 0.1, 1e5)])
+    >>> round(free.stiffness), round(free.axis_lateral, 6), round(free.axis_height, 6)
+    (72000, 0.1, 0.1)
+    """
+    across = math.fsum(m.transverse for m in mounts)
+    upward = math.fsum(m.vertical for m in mounts)
+    cross = math.fsum(m.cross for m in mounts)
+    side = math.fsum(m.cross * m.lateral - m.transverse * m.height for m in mounts)
+    lift = math.fsum(m.vertical * m.lateral - m.cross * m.height for m in mounts)
+    determinant = across * upward - cross * cross
+    if determinant <= 1e-12 * upward * upward:
+        raise ImpossibleInput("the mounts do not hold the unit sideways")
+    shift_left = (lift * cross - side * upward) / determinant
+    shift_up = (side * cross - lift * across) / determinant
+    stiffness = roll_stiffness(mounts) + side * shift_left + lift * shift_up
+    if stiffness <= 1e-12 * (roll_stiffness(mounts) or 1.0):
+        raise ImpossibleInput("the mounts do not hold the unit against roll")
+    return FreeRoll(stiffness, -shift_up, shift_left)
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,8 +271,23 @@ def bounce_roll_modes(mass: float, roll_inertia: float, mounts: Sequence[Mount])
     (10.066, 15.099)
     """
     bounce = math.fsum(m.vertical for m in mounts)
-    coupling = math.fsum(m.vertical * m.lateral for m in mounts)
+    coupling = math.fsum(m.vertical * m.lateral - m.cross * m.height for m in mounts)
     return coupled_modes(mass, roll_inertia, bounce, coupling, roll_stiffness(mounts))
+
+
+def second_coordinate_share(first_inertia: float, second_inertia: float, shape: float) -> float:
+    """Return the share of a mode's kinetic energy that is in the second coordinate, 1.
+
+    I·s²/(m + I·s²) with the shape s, second over first. The shares of the two modes of `coupled_modes` add up to 1, so
+    that exactly one of them is mostly in the second coordinate unless both are half and half.
+
+    >>> second_coordinate_share(200.0, 8.0, 5.0)
+    0.5
+    """
+    m, inertia = positive("first_inertia", first_inertia), positive("second_inertia", second_inertia)
+    if math.isinf(shape):
+        return 1.0
+    return inertia * shape**2 / (m + inertia * shape**2)
 
 
 def roll_angle(torque: float, stiffness: float) -> float:

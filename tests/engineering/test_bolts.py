@@ -1,5 +1,7 @@
 """Stress areas of bolts against the table of ISO 898-1."""
 
+from typing import Any
+
 import pytest
 
 from swaplint.engineering import bolts
@@ -29,3 +31,37 @@ def test_what_is_not_in_the_table_is_refused() -> None:
         bolts.stress_area(0.0)
     with pytest.raises(ImpossibleInput):
         bolts.holding_force(-1, 0.008)
+
+
+@pytest.mark.parametrize(
+    ("property_class", "megapascal"),
+    # ISO 898-1: nominal yield that the designation means (8.8: 800 MPa, eight tenths of it); from memory.
+    [("4.6", 240), ("5.8", 400), ("8.8", 640), ("10.9", 900), ("12.9", 1080)],
+)
+def test_yield_from_the_designation(property_class: str, megapascal: float) -> None:
+    assert bolts.yield_of_class(property_class) == pytest.approx(megapascal * 1e6)
+
+
+def test_group_safety_by_hand() -> None:
+    # Four M10 of 58.0 mm². 10 kN across them at no offset: 43.1 MPa of shear each, von Mises 74.7 MPa; 640/74.7 = 8.57.
+    group: dict[str, Any] = {"force": 10e3, "bolts": 4, "diameter": 0.010, "yield_strength": 640e6}
+    assert bolts.group_safety(**group, in_shear=True) == pytest.approx(8.57, rel=0.003)
+    # At 80 mm with 60 mm between the rows: 10 kN · 80/60 = 13.33 kN on two bolts, 114.9 MPa;
+    # √(114.9² + 3·43.1²) = 137.1 MPa; 640/137.1 = 4.67. Along the bolts 114.9 + 43.1 = 158.0 MPa: 4.05.
+    arm = {"offset": 0.080, "spacing": 0.060}
+    assert bolts.group_safety(**group, **arm, in_shear=True) == pytest.approx(4.67, rel=0.003)
+    assert bolts.group_safety(**group, **arm, in_shear=False) == pytest.approx(4.05, rel=0.003)
+
+
+def test_group_safety_scales_with_the_force() -> None:
+    once = bolts.group_safety(5e3, 3, 0.012, 640e6, in_shear=True, offset=0.05, spacing=0.05)
+    assert bolts.group_safety(10e3, 3, 0.012, 640e6, in_shear=True, offset=0.05, spacing=0.05) == pytest.approx(
+        once / 2
+    )
+
+
+def test_group_refusals() -> None:
+    with pytest.raises(ImpossibleInput):
+        bolts.group_safety(1e3, 1, 0.010, 640e6, in_shear=True)
+    with pytest.raises(OutsideRange):
+        bolts.yield_of_class("8.9")

@@ -146,3 +146,22 @@ def test_aluminium_and_steel_tubes_whirl_at_about_the_same_speed() -> None:
     steel = shafts.critical_speed(1.5, 0.0762, 0.0021)
     aluminium = shafts.critical_speed(1.5, 0.0762, 0.0021, shafts.ALUMINIUM_ELASTIC_MODULUS, shafts.ALUMINIUM_DENSITY)
     assert aluminium / steel == pytest.approx(5795 / 5800, rel=0.02)
+
+
+def test_plunge_by_hand() -> None:
+    # 3-4-5 triangles: 500 mm long, 300 mm down, 400 mm along. Axle up by 300 mm: level, 400 mm, 100 mm shorter. Axle
+    # back by 320 mm and nothing else: 720 mm along, 300 mm down: 780 mm (5-12-13 by 60), 280 mm longer.
+    assert shafts.plunge(0.5, drop=0.3, rise=0.3, shift=0.0) == pytest.approx(-0.1)
+    assert shafts.plunge(0.5, drop=0.3, rise=0.0, shift=0.32) == pytest.approx(0.28)
+
+
+@given(st.floats(0.5, 2.0), st.floats(-0.2, 0.2), st.floats(-0.2, 0.2))
+def test_plunge_of_a_level_shaft_is_the_change_of_length(length: float, rise: float, shift: float) -> None:
+    assert shafts.plunge(length, 0.0, rise, shift) == pytest.approx(
+        shafts.length_change(length, shift, rise), abs=1e-12
+    )
+
+
+def test_plunge_refuses_an_upright_shaft() -> None:
+    with pytest.raises(ImpossibleInput):
+        shafts.plunge(0.5, 0.5, 0.0, 0.0)

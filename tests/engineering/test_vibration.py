@@ -163,3 +163,69 @@ def test_refusals() -> None:
         vibration.bounce_roll_modes(200.0, 8.0, [])
     with pytest.raises(ImpossibleInput):
         vibration.firing_frequency(80.0, 0)
+
+
+MOUNTS = st.lists(
+    st.builds(
+        vibration.inclined_mount,
+        st.floats(-0.5, 0.5),
+        st.floats(-0.3, 0.3),
+        st.floats(1e5, 1e6),
+        st.floats(2e4, 1e6),
+        st.floats(-1.0, 1.0),
+    ),
+    min_size=2,
+    max_size=5,
+)
+
+
+def test_inclined_mount_at_its_ends_and_in_between() -> None:
+    # Rotation of a symmetric tensor: its trace and determinant stay; at a right angle the two change places.
+    mount = vibration.inclined_mount(0.0, 0.0, 4e5, 1e5, math.radians(30))
+    assert mount.vertical + mount.transverse == pytest.approx(5e5)
+    assert mount.vertical * mount.transverse - mount.cross**2 == pytest.approx(4e10)
+    lying = vibration.inclined_mount(0.0, 0.0, 4e5, 1e5, math.pi / 2)
+    assert (lying.vertical, lying.transverse) == pytest.approx((1e5, 4e5))
+
+
+@given(MOUNTS)
+def test_free_roll_against_the_inverse_of_the_whole_matrix(mounts: list[Mount]) -> None:
+    # numpy as the reference: shift left, shift up and roll under a unit torque, all three at once.
+    matrix = np.zeros((3, 3))
+    for m in mounts:
+        at = np.array([[1.0, 0.0, -m.height], [0.0, 1.0, m.lateral]])
+        matrix += at.T @ np.array([[m.transverse, m.cross], [m.cross, m.vertical]]) @ at
+    assume(np.linalg.cond(matrix) < 1e8)
+    left, up, roll = np.linalg.solve(matrix, [0.0, 0.0, 1.0])
+    free = vibration.free_roll(mounts)
+    assert free.stiffness == pytest.approx(1.0 / roll, rel=1e-5)
+    assert (free.axis_lateral, free.axis_height) == pytest.approx((-up / roll, left / roll), rel=1e-5, abs=1e-6)
+    assert free.stiffness <= vibration.roll_stiffness(mounts) * (1.0 + 1e-9)
+
+
+def test_leaning_pair_turns_about_the_point_where_its_axes_meet() -> None:
+    # Limiting case of every text on focused mounts: without shear stiffness two mounts are two links, and the body
+    # turns about the crossing of their lines. At 0.3 m each side, leaning in by 45 degrees: 0.3 m above them.
+    pair = [vibration.inclined_mount(y, 0.0, 4e5, 4e-2, math.radians(-45 if y > 0 else 45)) for y in (0.3, -0.3)]
+    free = vibration.free_roll(pair)
+    assert (free.axis_lateral, free.axis_height) == pytest.approx((0.0, 0.3), abs=1e-6)
+    assert free.stiffness < 1e-6 * 4e5 * 0.3**2
+
+
+@given(st.floats(50.0, 500.0), st.floats(1.0, 50.0), MOUNTS)
+def test_shares_of_the_two_modes_add_up(mass: float, inertia: float, mounts: list[Mount]) -> None:
+    # Orthogonality of normal modes with respect to the masses (Den Hartog, from memory).
+    try:
+        modes = vibration.bounce_roll_modes(mass, inertia, mounts)
+    except ImpossibleInput:
+        assume(False)
+        raise
+    shares = [vibration.second_coordinate_share(mass, inertia, s) for s in (modes.lower_shape, modes.upper_shape)]
+    assert sum(shares) == pytest.approx(1.0, abs=1e-6)
+
+
+def test_free_roll_refuses_what_does_not_hold() -> None:
+    with pytest.raises(ImpossibleInput):
+        vibration.free_roll([Mount(0.3, 4e5), Mount(-0.3, 4e5)])
+    with pytest.raises(ImpossibleInput):
+        vibration.free_roll([Mount(0.0, 4e5, 0.0, 1e5)])
