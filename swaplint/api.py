@@ -34,6 +34,7 @@ from swaplint.view import (
     name_of,
     or_practice,
     path_of,
+    section_of,
     use_practice,
 )
 
@@ -77,6 +78,7 @@ __all__ = [
     "regulation",
     "rule",
     "rules_in",
+    "section_of",
     "sheet",
     "shown",
     "standard",

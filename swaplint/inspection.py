@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.packs import LoadedPack, RuleBase
+from swaplint.host.packs import LoadedPack, RuleBase, path_exists
 from swaplint.host.problems import Problem, code_place, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
 from swaplint.quantities import Nonsense, subject_text
@@ -23,7 +23,7 @@ from swaplint.spec.fields import FieldFacts, Section
 from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import members
-from swaplint.verdicts import Verdict, does_not_apply
+from swaplint.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.view import NotFitted, Practice, Reads, Unknown, View
 
 RULE_SECONDS = 1.0
@@ -61,7 +61,7 @@ def run_rule(rule: Rule, view: View, *, only_part: str | None = None, seconds: f
         file, line = code_place(rule.function)
         raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
     except Nonsense as error:
-        file, line = code_place(rule.function)
+        file, line = code_place(error.function)
         raise RuleBroke(str(error), file, line) from None
     except RuleBroke:
         raise
@@ -71,7 +71,7 @@ def run_rule(rule: Rule, view: View, *, only_part: str | None = None, seconds: f
         file, line = raised_place(error.__traceback__, rule.function)
         raise RuleBroke(f"the rule raised {first_line(error)}", file, line) from None
     finally:
-        view.stack.clear()
+        view.settle()
 
 
 def _run(rule: Rule, view: View, only_part: str | None) -> list[Outcome]:
@@ -115,9 +115,9 @@ def _judge(rule: Rule, view: View, part: tuple[Any, ...]) -> Outcome:
         return Outcome(name, _beyond(error), reads)
     finally:
         view.stack.pop()
-    if not isinstance(verdict, Verdict):
-        file, line = code_place(rule.function)
-        raise RuleBroke(f"the rule returned a {type(verdict).__name__} instead of a verdict", file, line)
+    wrong = wrong_with(verdict)
+    if wrong:
+        raise Nonsense(f"the rule returned {wrong}", rule.function)
     return Outcome(name, verdict, reads)
 
 
@@ -181,7 +181,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
     """An outcome as a finding: what a missing input, a fallback or an assumption makes of it at this stage."""
     reads = outcome.reads
     inputs = tuple(path for path in reads.fields if spec.stated(path) is not None)
-    subject = _subject(rule, outcome)
+    subject = _subject(rule, outcome, type(spec.build))
     if outcome.unknown:
         return _without_answer(rule, outcome, subject, inputs, stage)
     verdict = outcome.verdict
@@ -213,10 +213,10 @@ def _sources(rule: Rule, practices: Iterable[Practice]) -> tuple[Source, ...]:
     return tuple(dict.fromkeys((*rule.sources, *(p.source for p in practices))))
 
 
-def _subject(rule: Rule, outcome: Outcome) -> str:
+def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
     """The field or part that a finding is about: the part that is judged, else the field that the rule names."""
     part = str(outcome.part).split(" ", 1)[0]
-    if "." in part:
+    if "." in part and path_exists(model, part):
         return part
     if "*" not in rule.subject:
         return rule.subject

@@ -20,7 +20,18 @@ from typing import Any, Generic, ParamSpec, cast
 
 from swaplint.sources import Source
 from swaplint.units import KINDS, from_unit
-from swaplint.view import Node, NotFitted, Reads, Unknown, Value, View, path_of, view_of
+from swaplint.view import (
+    Node,
+    NotFitted,
+    Reads,
+    Unknown,
+    Value,
+    View,
+    path_of,
+    reading_optionally,
+    swap_optional_depth,
+    view_of,
+)
 
 P = ParamSpec("P")
 
@@ -30,6 +41,11 @@ ID = re.compile(r"[a-z][a-z0-9]*\.[a-z][a-z0-9]*(-[a-z0-9]+)*")
 
 class Nonsense(Exception):
     """A rule or quantity returned something that is not what it promised: a fault of the rule, not of the spec."""
+
+    def __init__(self, what: str, function: Callable[..., Any]) -> None:
+        """A sentence, and the function that returned it."""
+        super().__init__(what)
+        self.function = function
 
 
 @dataclass(slots=True)
@@ -76,22 +92,30 @@ class Quantity(Generic[P]):
             raise TypeError(f"{self.id}: call a quantity with the build first and without keywords")
         view = args[0]._view
         key = (self.id, *(_argument_key(a) for a in args[1:]))
-        outcome = view.quantity_cache.get(key)
+        optional = reading_optionally()
+        # A probing view goes on with typical values, but not where the rule can do without the quantity.
+        alone = optional and view.probing
+        outcome = None if alone else view.quantity_cache.get(key)
         if outcome is None:
-            outcome = self._compute(view, args, key)
-            if outcome.problem is None or not view.probing:
+            outcome = self._compute(view, args, alone)
+            if not alone and (outcome.problem is None or not view.probing):
                 view.quantity_cache[key] = outcome
         if view.stack:
             reads, name = view.stack[-1], quantity_key(self.id, args[1:])
-            reads.add(outcome.reads)
+            if optional and isinstance(outcome.problem, Unknown):
+                reads.add_as_optional(outcome.reads)
+            else:
+                reads.add(outcome.reads)
             reads.quantities[name] = None
             reads.uses[name] = outcome
         if outcome.problem is not None:
             raise outcome.problem
         return cast(Value, outcome.value)
 
-    def _compute(self, view: View, args: tuple[Any, ...], key: tuple[Any, ...]) -> Computed:
+    def _compute(self, view: View, args: tuple[Any, ...], optional: bool) -> Computed:
         reads = Reads()
+        # What is kept for the next caller must not depend on whether this one could do without it.
+        depth = swap_optional_depth(1 if optional else 0)
         view.stack.append(reads)
         try:
             number = self.function(*args)  # type: ignore[call-arg]
@@ -99,8 +123,10 @@ class Quantity(Generic[P]):
             return Computed(None, problem.with_traceback(None), reads)
         finally:
             view.stack.pop()
+            swap_optional_depth(depth)
         if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
-            raise Nonsense(f"the quantity {self.id} returned {number!r}, which is not a finite number")
+            shown = f"{number!r:.60}" if isinstance(number, float | str | None) else f"a {type(number).__name__}"
+            raise Nonsense(f"the quantity {self.id} returned {shown}, which is not a finite number", self.function)
         return Computed(Value.of(number, self.kind, self.unit, f"{self.id}"), None, reads)
 
     def subjects(self, view: View) -> list[tuple[Any, ...]]:

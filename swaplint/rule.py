@@ -204,6 +204,12 @@ def check_rule(made: Rule) -> None:
         raise RuleError(f"{made.id}: a rule cites at least one source")
     if not all(isinstance(text, str) and text for text in made.cautions):
         raise RuleError(f"{made.id}: cautions are lines of text")
+    if not all(isinstance(text, str) for text in (made.about, *made.adjust, *made.aliases)):
+        raise RuleError(f"{made.id}: `about`, `adjust` and `aliases` name fields and ids as texts")
+    if not all(isinstance(source.field, str) and isinstance(source.title, str) for source in made.sources):
+        raise RuleError(f"{made.id}: a source has a title, and a data sheet the path of a field")
+    if made.each is not None and not callable(made.each):
+        raise RuleError(f"{made.id}: `each` is a function of the build that lists the parts")
     if not made.subject and made.each is None:
         raise RuleError(f"{made.id}: a rule says with `about` or `adjust` which field its findings point at")
     for edits in (*made.bad, *made.good):

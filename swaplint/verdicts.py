@@ -7,12 +7,15 @@ to with `scale`.
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
 from swaplint.engineering import ImpossibleInput
+from swaplint.spec.paths import path_key
+from swaplint.units import KINDS, unit_factor
 from swaplint.view import Unknown, Value
 
 Kind = Literal["pass", "fail", "open", "review", "notApplicable", "informational"]
@@ -82,6 +85,8 @@ def _judge(
     if abs(inside) <= ROUNDING * abs(found):
         inside = 0.0  # equal to the limit but for the last digits that arithmetic leaves
     margin: float | None = inside / abs(scale) if scale else None
+    if margin is not None and not math.isfinite(margin):
+        margin = None  # against a limit of next to nothing
     return Verdict(
         "pass" if inside >= 0.0 else "fail",
         says,
@@ -207,6 +212,54 @@ def informs(says: str, *, found: float | None = None, on: str = "", unit: tuple[
     """A number or fact worth knowing, with no limit."""
     quantity, shown = unit or _unit_of(found)
     return Verdict("informational", says, found=found, quantity=quantity, unit=shown, on=on)
+
+
+_OUTCOMES = ("pass", "fail", "review", "notApplicable", "informational")
+_RELATIONS = ("at most", "at least", "within")
+
+
+def wrong_with(verdict: object) -> str:
+    """What makes a verdict one that no report can show, as the end of a sentence; empty for a sound one.
+
+    >>> wrong_with(holds(True)), wrong_with(None)
+    ('', 'a NoneType instead of a verdict')
+    """
+    if not isinstance(verdict, Verdict):
+        return f"a {type(verdict).__name__} instead of a verdict"
+    texts = (verdict.says, verdict.quantity, verdict.unit, verdict.on)
+    if not isinstance(verdict.also, tuple) or not all(isinstance(text, str) for text in (*texts, *verdict.also)):
+        return "a verdict whose texts are no texts"
+    if verdict.kind not in _OUTCOMES:
+        return f"a verdict of the unknown kind {verdict.kind!r:.40}"
+    if verdict.level is not None and verdict.level not in LEVELS:
+        return f"a verdict of the unknown level {verdict.level!r:.40}"
+    limit = verdict.limit
+    numbers: list[object] = [n for n in (verdict.found, verdict.margin) if n is not None]
+    if limit is not None:
+        if not isinstance(limit, Limit) or limit.relation not in _RELATIONS:
+            return "a verdict with an unknown kind of limit"
+        ends = limit.value if isinstance(limit.value, tuple) else (limit.value,)
+        if len(ends) != (2 if limit.relation == "within" else 1):
+            return f"a verdict with {len(ends)} ends of its limit"
+        numbers += ends
+    for number in numbers:
+        if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
+            return f"a verdict with {number!r:.40} where a finite number belongs"
+    return _wrong_with_names(verdict.quantity, verdict.unit, verdict.on)
+
+
+@functools.lru_cache(maxsize=1000)
+def _wrong_with_names(quantity: str, unit: str, on: str) -> str:
+    if quantity not in KINDS and (quantity or unit):
+        return f"a verdict with the unknown kind of quantity {quantity!r:.40}"
+    try:
+        if quantity:
+            unit_factor(unit, KINDS[quantity])
+        if on:
+            path_key(on)
+    except ValueError as error:
+        return f"a verdict that no report can show: {error}"
+    return ""
 
 
 _RANK = {"fail": 0, "review": 2, "pass": 3, "informational": 4, "notApplicable": 5}

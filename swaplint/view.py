@@ -22,6 +22,7 @@ if TYPE_CHECKING:
     from swaplint.spec.model import Build
 
 T = TypeVar("T")
+S = TypeVar("S", bound=Section)
 
 
 class Unknown(Exception):
@@ -85,6 +86,13 @@ class Reads:
         self.optional.update(other.optional)
         self.practices.update(other.practices)
 
+    def add_as_optional(self, other: Reads) -> None:
+        """The same for a quantity that has no value and that the rule can do without."""
+        unknown = dict(self.unknown)
+        self.add(other)
+        self.unknown = unknown
+        self.optional.update(other.unknown)
+
 
 _optional_depth = 0  # above 0 while `given` reads: there a missing field is an answer, also when probing
 
@@ -92,7 +100,7 @@ _optional_depth = 0  # above 0 while `given` reads: there a missing field is an 
 class View:
     """One way of looking at a loaded spec: as stated, with changes, or probing for all unknowns."""
 
-    __slots__ = ("_cells", "_nodes", "build_model", "changes", "probing", "quantity_cache", "root", "stack")
+    __slots__ = ("_cells", "_collections", "_nodes", "build_model", "changes", "probing", "quantity_cache", "root", "stack")
 
     def __init__(
         self,
@@ -109,6 +117,7 @@ class View:
         self.quantity_cache: dict[Any, Any] = {}
         self._cells: dict[str, Any] = {}
         self._nodes: dict[str, Any] = {}
+        self._collections: dict[str, Any] = {}
         self.root = Node(self, type(build_model), build_model, "")
 
     @property
@@ -120,14 +129,24 @@ class View:
         """Another view with changes on top of this one's, which keeps what they do not touch."""
         other = View(self.build_model, {**self.changes, **changes})
         touched = set(changes)
+        below = tuple(path.removesuffix("fitted") for path in changes if path.endswith(".fitted"))
         for path in changes:  # stating a field says that its part exists
             parts = path.split(".")
             touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
         other._cells = {path: cell for path, cell in self._cells.items() if path not in touched}
         other.quantity_cache = {
-            key: outcome for key, outcome in self.quantity_cache.items() if touched.isdisjoint(outcome.reads.fields)
+            key: outcome
+            for key, outcome in self.quantity_cache.items()
+            if touched.isdisjoint(outcome.reads.fields)
+            and not (below and any(path.startswith(below) for path in outcome.reads.fields))
         }
         return other
+
+    def settle(self) -> None:
+        """Forget what was being read: a rule may have been stopped half-way."""
+        global _optional_depth
+        _optional_depth = 0
+        self.stack.clear()
 
     def record(self, path: str) -> None:
         """Note that a field was read."""
@@ -181,9 +200,13 @@ def _present(value: float | bool | str, path: str, facts: FieldFacts) -> Any:
 class Node:
     """A part or section of the build, or the place where one would be."""
 
-    __slots__ = ("_members", "_model", "_path", "_raw", "_view")
+    __slots__ = ("_above", "_members", "_model", "_off", "_path", "_raw", "_view")
 
-    def __init__(self, view: View, model: type[Section], raw: Section | None, path: str) -> None:
+    def __init__(
+        self, view: View, model: type[Section], raw: Section | None, path: str, above: Node | None = None
+    ) -> None:
+        self._above = above
+        self._off: str | None = None
         self._view = view
         self._model = model
         self._members = members(model)
@@ -207,7 +230,7 @@ class Node:
             return view.plain(path, raw, member.facts)
         if member.role == "part":
             assert member.model is not None
-            node = Node(view, member.model, raw, path)
+            node = Node(view, member.model, raw, path, self)
             view._nodes[path] = node
             return node
         self._refuse_not_fitted()
@@ -216,6 +239,8 @@ class Node:
     def _collection(self, member: Member, path: str, raw: Any) -> Any:
         view = self._view
         view.record(path)
+        if path in view._collections:
+            return view._collections[path]
         if path in view.changes and view.changes[path] is None:
             raw = None
         if raw is None:
@@ -232,17 +257,28 @@ class Node:
         assert member.model is not None
         collection: Any
         if member.role == "parts":
-            collection = Parts({k: Node(view, member.model, v, f"{path}.{k}") for k, v in raw.items()})
+            collection = Parts({k: Node(view, member.model, v, f"{path}.{k}", self) for k, v in raw.items()})
         else:
-            collection = tuple(Node(view, member.model, v, f"{path}[{i + 1}]") for i, v in enumerate(raw))
+            collection = tuple(Node(view, member.model, v, f"{path}[{i + 1}]", self) for i, v in enumerate(raw))
+        view._collections[path] = collection
         return collection
 
     def _refuse_not_fitted(self) -> None:
-        if issubclass(self._model, Part) and self._says_not_fitted():
-            self._view.record(f"{self._path}.fitted")
-            raise NotFitted(self._path)
+        off = self._not_fitted()
+        if off:
+            self._view.record(f"{off}.fitted")
+            raise NotFitted(off)
+
+    def _not_fitted(self) -> str:
+        """The path of the part that is stated as not fitted: this one or one that it belongs to; empty for none."""
+        if self._off is None:
+            above = self._above._not_fitted() if self._above is not None else ""
+            self._off = above or (self._path if self._says_not_fitted() else "")
+        return self._off
 
     def _says_not_fitted(self) -> bool:
+        if not issubclass(self._model, Part):
+            return False
         raw = self._raw.fitted if isinstance(self._raw, Part) else None
         stated = self._view.stated(f"{self._path}.fitted", raw)
         return stated is not None and stated.value is False
@@ -292,10 +328,13 @@ def is_fitted(part: object) -> bool:
     if not isinstance(part, Node):
         raise TypeError(f"{part!r} is not a part of the build")
     view = part._view
-    view.record(f"{part._path}.fitted")
-    if part._says_not_fitted():
+    off = part._not_fitted()
+    view.record(f"{off or part._path}.fitted")
+    if off:
         return False
-    if part._raw is not None or any(p.startswith(f"{part._path}.") for p in view.changes):
+    if part._raw is not None:
+        return True
+    if any(path.startswith(f"{part._path}.") and new is not None for path, new in view.changes.items()):
         return True
     view.note_missing(part._path)
     if view.probing and not _optional_depth:
@@ -367,6 +406,33 @@ def use_practice(build: Build, practice: Practice) -> float:
 def view_of(build: Build) -> View:
     """The view behind a build."""
     return cast(Node, build)._view
+
+
+def section_of(build: Build, model: type[S]) -> S:
+    """The section that a rule pack adds to the build spec, typed as the pack's own model.
+
+    A pack `acme` whose `Pack(section=Hoist)` adds the fields of `Hoist` reads them as any others. Raises `LookupError`
+    where no loaded pack adds that section.
+
+    >>> # at_most(section_of(build, Hoist).load, section_of(build, Hoist).rated_load)
+    """
+    node = cast(Node, build)
+    for name, member in node._members.items():
+        if member.role == "part" and member.model is model:
+            return cast(S, getattr(node, name))
+    raise LookupError(f"no loaded rule pack adds a section {model.__name__} to the build spec")
+
+
+def reading_optionally() -> bool:
+    """Whether a read is one that the rule can do without, inside `given` or `or_practice`."""
+    return _optional_depth > 0
+
+
+def swap_optional_depth(depth: int) -> int:
+    """Set how many `given` the next reads stand in; returns what it was."""
+    global _optional_depth
+    before, _optional_depth = _optional_depth, depth
+    return before
 
 
 def each_of(*collections: Mapping[str, T] | Sequence[T]) -> list[T]:

@@ -10,7 +10,7 @@ import importlib.metadata
 import importlib.util
 import re
 import sys
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from types import ModuleType
@@ -26,7 +26,7 @@ from swaplint.quantities import Quantity, check_quantity
 from swaplint.rule import Edits, Rule, check_rule
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
-from swaplint.spec.shape import members
+from swaplint.spec.shape import every_field, members
 
 ENTRY_POINTS = "swaplint"
 PACK_SECONDS = 10.0
@@ -55,6 +55,8 @@ class RuleBase:
     packs: list[LoadedPack] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     model: type[Section] = Build
+    unread: set[str] = field(default_factory=set)
+    """Sections of packs that could not be loaded: passed over in a spec, for want of anybody who knows their fields."""
 
     @property
     def rules(self) -> list[tuple[LoadedPack, Rule]]:
@@ -90,6 +92,7 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
         if module is not None:
             _register(base, manager, module, Path(name).name, "", False, taken)
     base.model = _model_with_sections(base.packs)
+    base.unread -= set(members(base.model))
     _check_paths(base)
     return base
 
@@ -126,12 +129,13 @@ def _guarded(base: RuleBase, pack: str, load: Any) -> Any:
         base.problems.append(
             Problem(f"the pack took longer than {PACK_SECONDS:g} s to load and was left out", "pack", pack)
         )
-    except (KeyboardInterrupt, GeneratorExit):
+    except KeyboardInterrupt:
         raise
     except BaseException as error:
         file, line = _innermost(error)
         what = f"the pack could not be loaded: {first_line(error)}"
         base.problems.append(Problem(what, "pack", pack, None, file, line))
+    base.unread.add(section_name(Path(pack).stem))
     return None
 
 
@@ -165,14 +169,19 @@ def _register(
             raise LookupError("it has no function swaplint_pack marked with @hookimpl")
         return implementations[0].function()
 
+    before = len(base.problems)
     pack = _guarded(base, name, register)
-    if pack is None:
-        if not any(p.pack == name for p in base.problems):
-            base.problems.append(Problem("its swaplint_pack returned None instead of a Pack", "pack", name))
-        return
+    if pack is not None or len(base.problems) == before:
+        _guarded(base, name, lambda: _admit(base, pack, name, version, built_in, taken))
+
+
+def _admit(base: RuleBase, pack: Any, name: str, version: str, built_in: bool, taken: dict[str, str]) -> None:
+    """Check a pack that its module returned, and take in what of it is sound."""
     wrong = _wrong_with(pack, base)
     if wrong:
         base.problems.append(Problem(wrong, "pack", name))
+        declared = pack.name if isinstance(pack, Pack) and isinstance(pack.name, str) else name
+        base.unread.update((section_name(Path(name).stem), section_name(declared)))
         return
     loaded = LoadedPack(pack.name, pack.version or version or "0", built_in, section=pack.section, sound=pack.sound)
     for rule in pack.rules:
@@ -201,14 +210,23 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return f"the pack was written for version {pack.interface!r} of the rule interface; this is version {INTERFACE}"
     if any(p.name == pack.name for p in base.packs):
         return f"another pack is called {pack.name!r} already"
+    if not isinstance(pack.version, str) or not isinstance(pack.sound, Mapping):
+        return "its version is no text, or its edits to the sound spec are no mapping"
+    if not isinstance(pack.rules, Sequence) or not isinstance(pack.quantities, Sequence):
+        return "its rules and quantities are not lists"
     if pack.section is not None:
         name = section_name(pack.name)
         if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
             return "its section is not a Section model"
         if name in members(Build):
             return f"its section would be [{name}], which the build spec has already"
+        if hasattr(Section, name):
+            return f"its section would be [{name}], a name that no section can have"
         try:
-            members(pack.section)
+            for _, member in every_field(pack.section):
+                if member.facts is not None:
+                    member.facts.typical_value(), member.facts.plausible_si()
+            pack.section.model_validate({})
         except Exception as error:
             return f"its section is not sound: {first_line(error)}"
     return None
@@ -216,7 +234,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
 
 def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem | None:
     if not isinstance(rule, Rule):
-        return Problem(f"{rule!r:.80} is in the pack's rules, but is no rule: decorate it with @rule", "rule", pack)
+        what = f"a {type(rule).__name__} is in the pack's rules, but is no rule: decorate it with @rule"
+        return Problem(what, "rule", pack)
     file, line = code_place(rule.function)
     try:
         check_rule(rule)
@@ -231,7 +250,7 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
 
 def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> Problem | None:
     if not isinstance(quantity, Quantity):
-        what = f"{quantity!r:.80} is in the pack's quantities, but is none: decorate it with @quantity"
+        what = f"a {type(quantity).__name__} is in the pack's quantities, but is none: decorate it with @quantity"
         return Problem(what, "rule", pack)
     file, line = code_place(quantity.function)
     try:

@@ -58,6 +58,9 @@ def short_file(name: str) -> str:
 
 def first_line(error: BaseException) -> str:
     """An exception as part of a sentence, on one line, without this machine's folders."""
-    text = " ".join(str(error).split())
+    try:
+        text = " ".join(str(error).split())
+    except Exception:  # the error's own words are a pack's code, too
+        text = ""
     text = text.replace(os.getcwd() + os.sep, "")
     return f"{type(error).__name__}: {text[:300]}" if text else type(error).__name__

@@ -28,15 +28,22 @@ def time_limit(seconds: float) -> Iterator[None]:
 
 
 def _by_timer(seconds: float) -> Iterator[None]:
+    running = True
+
     def interrupt(signum: int, frame: FrameType | None) -> None:
-        raise TookTooLong
+        if running:
+            raise TookTooLong
 
     before = signal.signal(signal.SIGALRM, interrupt)
     # The timer fires again and again, in case the code swallows the first interruption.
     signal.setitimer(signal.ITIMER_REAL, seconds, 0.2)
     try:
-        yield
-    finally:
+        try:
+            yield
+        finally:
+            running = False
+    finally:  # once more: the interruption may have come at the end of the block, just ahead of that line
+        running = False
         signal.setitimer(signal.ITIMER_REAL, 0.0)
         signal.signal(signal.SIGALRM, before)
 

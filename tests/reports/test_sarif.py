@@ -209,13 +209,11 @@ def test_numbers_stand_in_the_unit_of_the_trade(report: Report) -> None:
 
 
 @pytest.mark.parametrize("unit", [("no such kind", "mm"), ("length", "no such unit"), ("length", "kg")])
-def test_a_unit_that_does_not_exist_costs_only_the_unit(folder: Path, unit: tuple[str, str]) -> None:
+def test_a_unit_that_does_not_exist_is_the_fault_of_the_rule(folder: Path, unit: tuple[str, str]) -> None:
     odd = world.make("fit.odd", lambda build: at_most(3.0, 2.0, unit=unit), about="engine")
     report = world.report_of(world.load("spec.toml"), packs_in=[LoadedPack("o", "1", True, [odd])])
-    (made,) = of(as_json(report), "fit.odd")
-    assert made["message"]["arguments"][2:] == ["3", "at most 2"]
-    assert made["properties"]["found"] == 3.0
-    assert "unit" not in made["properties"]
+    assert not of(as_json(report), "fit.odd")
+    assert [problem.rule for problem in report.problems] == ["fit.odd"]
 
 
 def test_a_pair_of_limits(folder: Path) -> None:
