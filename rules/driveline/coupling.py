@@ -97,7 +97,7 @@ def clutch_capacity(build: Build) -> Verdict:
         )
         says += f" A clamping force of {shown(force, 'force', 'N')} gives a factor of {wanted:.2f}."
     demands: list[Verdict | Callable[[], Verdict]] = [
-        at_least(factor, wanted, says, level="error" if factor < SLIPS else "warning")
+        at_least(factor, wanted, says, level="warning" if SLIPS <= factor < wanted else "error")
     ]
     most = given(lambda: disc.launch_energy_max)
     if most is not None:

@@ -148,8 +148,8 @@ def _size(pattern: str) -> str:
     if standard is None:
         return ""
     name, flange = standard
-    circle = shown(flange.bolt_circle, *MM, digits=5)
-    return f"{name}: pilot {shown(flange.pilot, *MM, digits=5)}, bolt circle {circle}, {flange.holes} holes"
+    circle = shown(flange.bolt_circle, *MM, digits=6)
+    return f"{name}: pilot {shown(flange.pilot, *MM, digits=6)}, bolt circle {circle}, {flange.holes} holes"
 
 
 def _measured_fit(ahead: Any, side: Any, names: str, on: str) -> Verdict:
@@ -319,7 +319,9 @@ def _press(build: Build, aim: str) -> Verdict:
     high = _fit_limit(build, "press_fit_max", PRESS_MAX)
     found = q.pilot_press(build)
     says = f"The pilot's interference in its bore is {shown(found)}.{aim}"
-    return within(found, low, high, says, level="error" if found < 0.0 else "warning", on="driveline.pilot.outer")
+    tolerable = found >= 0.0 and not low <= found <= high
+    on = "driveline.pilot.outer"
+    return within(found, low, high, says, level="warning" if tolerable else "error", on=on)
 
 
 def _running(build: Build, aim: str) -> Verdict:
@@ -327,7 +329,9 @@ def _running(build: Build, aim: str) -> Verdict:
     high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
     found = q.pilot_clearance(build)
     says = f"The pilot's clearance on the shaft is {shown(found)}.{aim}"
-    return within(found, low, high, says, level="error" if found <= 0.0 else "warning", on="driveline.pilot.inner")
+    tolerable = found > 0.0 and not low <= found <= high
+    on = "driveline.pilot.inner"
+    return within(found, low, high, says, level="warning" if tolerable else "error", on=on)
 
 
 # -- concentricity ----------------------------------------------------------------------------------------------------

@@ -1,0 +1,537 @@
+"""The joints of the driveline and its clutch, on the sound spec. Expected numbers are worked out beside each test."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from swaplint_rules.driveline.interfaces import AUTOMATIC
+
+from swaplint.kit.trial import of_part, one, trial, value
+
+
+class TestHousingMatch:
+    RULE = "driveline.housing-match"
+
+    def test_every_joint_of_the_chain_is_judged(self) -> None:
+        # crank-flywheel, flywheel-clutch, housing-adapter, adapter-gearbox, gearbox-transfer, and for each axle
+        # transfer-shaft and shaft-axle
+        found = trial(self.RULE)
+        assert sorted(f.part for f in found) == [
+            "driveline.adapter.engine_side",
+            "driveline.axles.front.input_flange",
+            "driveline.axles.rear.input_flange",
+            "driveline.clutch.cover",
+            "driveline.gearbox.front_face",
+            "driveline.shafts.front.input_flange",
+            "driveline.shafts.rear.input_flange",
+            "driveline.transfer.front_face",
+            "engine.flywheel.crank_side",
+        ]
+        assert {f.kind for f in found} == {"pass"}
+
+    @pytest.mark.parametrize(
+        ("field", "joint"),
+        [
+            ("engine.crank.flange.pattern", "engine.flywheel.crank_side"),
+            ("engine.flywheel.clutch_side.pattern", "driveline.clutch.cover"),
+            ("engine.flywheel_housing.pattern", "driveline.adapter.engine_side"),
+            ("driveline.gearbox.rear_face.pattern", "driveline.transfer.front_face"),
+            ("driveline.transfer.front_output.pattern", "driveline.shafts.front.input_flange"),
+            ("driveline.shafts.front.output_flange.pattern", "driveline.axles.front.input_flange"),
+            ("driveline.axles.rear.input_flange.pattern", "driveline.axles.rear.input_flange"),
+        ],
+    )
+    def test_a_break_is_reported_at_its_joint_alone(self, field: str, joint: str) -> None:
+        found = [f for f in trial(self.RULE, {field: "Another pattern (invented)"}) if f.kind != "pass"]
+        assert [(f.kind, f.part, f.subject) for f in found] == [("fail", joint, f"{joint}.pattern")]
+
+    def test_one_size_off_says_both_sizes(self) -> None:
+        found = of_part(self.RULE, "adapter.engine_side", {"engine.flywheel_housing.pattern": "SAE 3"})
+        assert (found.kind, found.level) == ("fail", "error")
+        # SAE J617 by way of public tables: no. 3 pilot 16.125 in and circle 16.875 in, no. 4 361.95 and 381.00 mm
+        for number in ("409.575", "428.625", "361.95", "381"):
+            assert number in found.message
+
+    @pytest.mark.parametrize("written", ["SAE 4", "sae no. 4", "SAE 4M"])
+    def test_a_size_may_be_written_in_several_ways(self, written: str) -> None:
+        found = of_part(self.RULE, "adapter.engine_side", {"engine.flywheel_housing.pattern": written})
+        assert found.kind == "pass"
+
+    def test_without_an_adapter_the_housing_meets_the_gearbox(self) -> None:
+        edits: dict[str, Any] = {"driveline.adapter": {"fitted": False}}
+        assert of_part(self.RULE, "gearbox.front_face", edits).kind == "fail"
+        edits["driveline.gearbox.front_face.pattern"] = "SAE 4"
+        assert of_part(self.RULE, "gearbox.front_face", edits).kind == "pass"
+
+    @pytest.mark.parametrize(
+        ("spigot", "kind"),
+        # the bore is 310.08 mm: play 0.019, 0.021, 0.149 and 0.151 mm against 0.02 to 0.15 mm
+        [("310.061 mm", "fail"), ("310.059 mm", "pass"), ("309.931 mm", "pass"), ("309.929 mm", "fail")],
+    )
+    def test_play_of_a_measured_spigot(self, spigot: str, kind: str) -> None:
+        found = of_part(self.RULE, "gearbox.front_face", {"driveline.gearbox.front_face.pilot": spigot})
+        assert found.kind == kind
+        assert found.subject == "driveline.gearbox.front_face.pilot"
+
+    def test_measured_holes_that_do_not_meet(self) -> None:
+        found = of_part(self.RULE, "gearbox.front_face", {"driveline.gearbox.front_face.holes": 12})
+        assert (found.kind, found.subject) == ("fail", "driveline.gearbox.front_face.bolt_circle")
+
+    def test_two_bores_do_not_centre_each_other(self) -> None:
+        found = of_part(self.RULE, "gearbox.front_face", {"driveline.gearbox.front_face.centred_by": "bore"})
+        assert found.kind == "fail"
+        assert "nothing centres" in found.message
+
+    def test_dowels_alone_ask_for_the_bolts_only(self) -> None:
+        edits = {"driveline.gearbox.front_face.centred_by": "dowels", "driveline.gearbox.front_face.pilot": "305 mm"}
+        assert of_part(self.RULE, "gearbox.front_face", edits).kind == "pass"
+
+    def test_other_names_with_the_same_dimensions_go_to_a_person(self) -> None:
+        found = of_part(self.RULE, "gearbox.front_face", {"driveline.gearbox.front_face.pattern": "Bell B"})
+        assert found.kind == "review"
+
+    def test_two_nameless_own_patterns_go_to_a_person(self) -> None:
+        edits = {
+            "engine.flywheel_housing.pattern": "own pattern",
+            "driveline.adapter.engine_side.pattern": "Own pattern",
+        }
+        assert of_part(self.RULE, "adapter.engine_side", edits).kind == "review"
+
+    def test_an_own_pattern_never_meets_a_standard_one(self) -> None:
+        edits = {"engine.flywheel_housing.pattern": "own pattern"}
+        assert of_part(self.RULE, "adapter.engine_side", edits).kind == "fail"
+
+    def test_an_axle_that_no_shaft_reaches(self) -> None:
+        found = of_part(self.RULE, "axles.rear.input_flange", {"driveline.shafts.rear.drives": "middle"})
+        assert found.kind == "fail"
+        assert "no shaft drives driveline.axles.rear" in found.message
+
+    def test_an_axle_in_the_gearbox_needs_no_shaft(self) -> None:
+        edits = {"driveline.shafts": {}, "driveline.axles.front.integral": True, "driveline.axles.rear.driven": False}
+        assert not [f for f in trial(self.RULE, edits) if "axles" in f.part or f.kind == "fail"]
+
+    def test_a_shaft_that_nothing_drives(self) -> None:
+        found = of_part(self.RULE, "shafts.rear.input_flange", {"driveline.shafts.rear.driven_by": "transfer-middle"})
+        assert found.kind == "fail"
+        assert "driveline.shafts.rear.driven_by" in found.message
+
+    def test_a_transfer_case_behind_a_shaft(self) -> None:
+        shaft = {
+            "driven_by": "gearbox",
+            "drives": "transfer",
+            "input_flange": {"pattern": "A"},
+            "output_flange": {"pattern": "B"},
+        }
+        edits: dict[str, Any] = {
+            "driveline.transfer.mounting": "remote",
+            "driveline.gearbox.output_flange.pattern": "A",
+            "driveline.transfer.input_flange.pattern": "B",
+        }
+        alone = of_part(self.RULE, "transfer.input_flange", edits)
+        assert (alone.kind, "no shaft drives the transfer case" in alone.message) == ("fail", True)
+        edits["driveline.shafts.centre"] = shaft
+        assert of_part(self.RULE, "transfer.input_flange", edits).kind == "pass"
+        assert of_part(self.RULE, "shafts.centre.input_flange", edits).kind == "pass"
+
+    def test_shafts_that_drive_each_other_in_a_circle_do_not_hang(self) -> None:
+        edits = {"driveline.shafts.rear.driven_by": "front", "driveline.shafts.front.driven_by": "rear"}
+        assert {f.kind for f in trial("driveline.shaft-strength", edits)} == {"review"}
+        assert of_part(self.RULE, "axles.rear.input_flange", edits).kind == "fail"
+
+    def test_open_where_a_side_is_not_stated(self) -> None:
+        edits = {"driveline.adapter": None}
+        found = {f.part: f for f in trial(self.RULE, edits, stage="plan")}
+        assert found["driveline.adapter.engine_side"].kind == "open"
+        assert "driveline.adapter.engine_side.pattern" in found["driveline.adapter.engine_side"].unknown
+        assert found["driveline.clutch.cover"].kind == "pass"
+        assert of_part(self.RULE, "adapter.engine_side", edits).kind == "fail"
+
+    def test_open_where_nobody_says_what_a_shaft_drives(self) -> None:
+        found = of_part(self.RULE, "axles.rear.input_flange", {"driveline.shafts.rear.drives": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.shafts.rear.drives",))
+
+
+class TestDepthStack:
+    RULE = "driveline.depth-stack"
+
+    def test_numbers(self) -> None:
+        # e = 264 - 190 - 20 - 40 = 14 mm; room: hole 25 - 14 = 11, shoulder 20 - 14 = 6 mm
+        assert value("driveline.nose-reach") == pytest.approx(14.0)
+        assert value("driveline.pilot-engagement") == pytest.approx(14.0)
+        assert value("driveline.nose-room") == pytest.approx(6.0)
+        # face at 190 + 20 + 25 = 235; hub from 190 to 230, worn to 232; spline 120 to 240: 70 and 8 mm
+        assert value("driveline.hub-on-spline") == pytest.approx(8.0)
+
+    def test_a_short_bush_holds_no_more_than_its_length(self) -> None:
+        assert value("driveline.pilot-engagement", {"driveline.pilot.length": "9 mm"}) == pytest.approx(9.0)
+
+    @pytest.mark.parametrize(
+        ("thickness", "kind"),
+        # needed: the greater of 10 mm and 0.7·15 = 10.5 mm; e = 34 mm - t. Room to the shoulder 20 - e ≥ 2 mm
+        [("23.4 mm", "pass"), ("23.6 mm", "fail"), ("16.1 mm", "pass"), ("15.9 mm", "fail")],
+    )
+    def test_boundaries_of_the_adapter(self, thickness: str, kind: str) -> None:
+        found = one(self.RULE, {"driveline.adapter.thickness": thickness})
+        assert (found.kind, found.subject) == (kind, "driveline.adapter.thickness")
+
+    def test_names_the_thickness_in_the_middle(self) -> None:
+        # nose from 10.5 to 18 mm, middle 14.25: t = 34 - 14.25 = 19.75 mm
+        assert "An adapter of 19.8 mm" in one(self.RULE, {"driveline.adapter.thickness": "30 mm"}).message
+
+    @pytest.mark.parametrize(("end", "kind"), [("232.1 mm", "pass"), ("231.9 mm", "fail")])
+    def test_hub_stays_on_full_spline(self, end: str, kind: str) -> None:
+        found = one(self.RULE, {"driveline.gearbox.spline_end": end})
+        assert found.kind == kind
+        assert found.subject == "driveline.gearbox.spline_end"
+
+    def test_without_a_pilot_the_hub_is_still_judged(self) -> None:
+        assert one(self.RULE, {"driveline.pilot": {"fitted": False}}).kind == "pass"
+        edits = {"driveline.pilot": {"fitted": False}, "driveline.gearbox.spline_end": "220 mm"}
+        assert one(self.RULE, edits).kind == "fail"
+
+    @pytest.mark.parametrize(
+        ("thickness", "kind"),
+        # gap = -42 + t + 25 = t - 17 mm against 2 to 5 mm
+        [("18.9 mm", "fail"), ("19.1 mm", "pass"), ("21.9 mm", "pass"), ("22.1 mm", "fail")],
+    )
+    def test_gap_of_a_converter(self, thickness: str, kind: str) -> None:
+        found = one(self.RULE, {**AUTOMATIC, "driveline.adapter.thickness": thickness})
+        assert found.kind == kind
+
+    def test_open(self) -> None:
+        found = one(self.RULE, {"engine.crank.pilot_depth": None, "engine.flywheel.depth": None}, stage="plan")
+        assert found.kind == "open"
+        assert set(found.unknown) == {"engine.crank.pilot_depth", "engine.flywheel.depth"}
+
+
+class TestPilotFit:
+    RULE = "driveline.pilot-fit"
+
+    def test_numbers(self) -> None:
+        assert value("driveline.pilot-press") == pytest.approx(0.04)  # 28.04 - 28.00
+        assert value("driveline.pilot-clearance") == pytest.approx(0.06)  # 15.06 - 15.00
+
+    @pytest.mark.parametrize(
+        ("field", "diameter", "kind", "level"),
+        [
+            ("outer", "28.021 mm", "pass", None),
+            ("outer", "28.019 mm", "fail", "warning"),
+            ("outer", "27.99 mm", "fail", "error"),
+            ("outer", "28.061 mm", "fail", "warning"),
+            ("inner", "15.031 mm", "pass", None),
+            ("inner", "15.029 mm", "fail", "warning"),
+            ("inner", "15.101 mm", "fail", "warning"),
+            ("inner", "14.99 mm", "fail", "error"),
+        ],
+    )
+    def test_boundaries_of_a_bush(self, field: str, diameter: str, kind: str, level: str | None) -> None:
+        found = one(self.RULE, {f"driveline.pilot.{field}": diameter})
+        assert (found.kind, found.level) == (kind, level)
+        assert found.kind == "pass" or found.subject == f"driveline.pilot.{field}"
+
+    def test_a_missing_bush_names_the_one_to_turn(self) -> None:
+        found = one(self.RULE, {"driveline.pilot": {"fitted": False}})
+        assert (found.kind, found.level, found.subject) == ("fail", "error", "driveline.pilot")
+        assert "28.04 mm" in found.message
+        assert "15.06 mm" in found.message
+
+    def test_a_bush_nobody_mentions_is_open(self) -> None:
+        found = one(self.RULE, {"driveline.pilot": None}, stage="plan")
+        assert found.kind == "open"
+        assert any(path.startswith("driveline.pilot") for path in found.unknown)
+
+    def test_a_needle_bearing_is_judged_by_its_sheet_alone(self) -> None:
+        edits = {"driveline.pilot.kind": "needle", "driveline.pilot.press_fit_min": None}
+        found = one(self.RULE, edits, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.pilot.press_fit_min",))
+
+    def test_a_bush_without_a_sheet_passes_on_practice_until_the_build(self) -> None:
+        edits = {"driveline.pilot.press_fit_min": None}
+        assert one(self.RULE, edits, stage="quote").kind == "pass"
+        assert one(self.RULE, edits, stage="build").kind == "review"
+
+    def test_a_gearbox_that_needs_no_pilot(self) -> None:
+        edits = {"driveline.gearbox.pilot_required": False, "driveline.pilot": {"fitted": False}}
+        assert one(self.RULE, edits).kind == "notApplicable"
+
+    @pytest.mark.parametrize(("spigot", "kind"), [("27.97 mm", "pass"), ("27.99 mm", "fail"), ("27.84 mm", "fail")])
+    def test_spigot_of_a_converter(self, spigot: str, kind: str) -> None:
+        # bore 28.00 mm, play 0.02 to 0.15 mm
+        assert one(self.RULE, {**AUTOMATIC, "driveline.converter.spigot_diameter": spigot}).kind == kind
+
+
+class TestRunout:
+    RULE = "driveline.runout"
+
+    def test_sum_of_the_worst_case(self) -> None:
+        # 0.08 + 0.05 and 0.06 + 0.04
+        edits = {"driveline.alignment": None}
+        assert value("driveline.bore-runout", edits) == pytest.approx(0.13)
+        assert value("driveline.face-runout", edits) == pytest.approx(0.10)
+
+    def test_a_measured_excess_is_an_error_and_a_summed_one_a_warning(self) -> None:
+        measured = one(self.RULE, {"driveline.alignment.bore_runout": "0.26 mm"})
+        assert (measured.kind, measured.level) == ("fail", "error")
+        assert measured.subject == "driveline.alignment.bore_runout"
+        assert "offset by 0.03 mm" in measured.message  # half of 0.26 - 0.20
+        summed = one(self.RULE, {"driveline.alignment": None, "driveline.adapter.runout_bore": "0.18 mm"})
+        assert (summed.kind, summed.level, summed.subject) == ("fail", "warning", "driveline.adapter.runout_bore")
+
+    @pytest.mark.parametrize(("reading", "kind"), [("0.199 mm", "pass"), ("0.201 mm", "fail")])
+    def test_boundary(self, reading: str, kind: str) -> None:
+        assert one(self.RULE, {"driveline.alignment.bore_runout": reading}).kind == kind
+
+    @pytest.mark.parametrize(("reading", "kind"), [("0.164 mm", "review"), ("0.166 mm", "fail")])
+    def test_face_without_a_sheet_goes_by_its_diameter(self, reading: str, kind: str) -> None:
+        # 0.15 mm on 300 mm: 0.165 mm on the bolt circle of 330 mm; inside it a person accepts the fallback
+        edits = {"driveline.gearbox.runout_face_max": None, "driveline.alignment.face_runout": reading}
+        assert one(self.RULE, edits).kind == kind
+
+    def test_open(self) -> None:
+        edits = {"driveline.alignment": None, "engine.flywheel_housing.runout_bore": None}
+        found = one(self.RULE, edits, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("engine.flywheel_housing.runout_bore",))
+
+
+class TestSplineMatch:
+    RULE = "driveline.spline-match"
+
+    def test_clutch_and_transfer_case_are_judged(self) -> None:
+        assert {f.part: f.kind for f in trial(self.RULE)} == {
+            "driveline.clutch.hub_spline": "pass",
+            "driveline.transfer.input_spline": "pass",
+        }
+
+    def test_a_look_alike_is_called_one(self) -> None:
+        found = of_part(self.RULE, "clutch.hub_spline", {"driveline.clutch.hub_spline.teeth": 22})
+        assert (found.kind, found.subject) == ("fail", "driveline.clutch.hub_spline.teeth")
+        assert "look-alike" in found.message
+
+    @pytest.mark.parametrize(
+        ("diameter", "kind"),
+        [("28.81 mm", "pass"), ("29.19 mm", "pass"), ("28.79 mm", "fail"), ("29.21 mm", "fail")],
+    )
+    def test_boundary_of_the_diameter(self, diameter: str, kind: str) -> None:
+        found = of_part(self.RULE, "clutch.hub_spline", {"driveline.clutch.hub_spline.outer_diameter": diameter})
+        assert found.kind == kind
+
+    def test_inch_sizes_compare_with_metric_ones(self) -> None:
+        # 1 1/8 in = 28.575 mm, 0.425 mm from 29 mm: no fit
+        found = of_part(self.RULE, "clutch.hub_spline", {"driveline.clutch.hub_spline.outer_diameter": "1 1/8 in"})
+        assert found.kind == "fail"
+
+    def test_another_standard(self) -> None:
+        found = of_part(self.RULE, "transfer.input_spline", {"driveline.transfer.input_spline.standard": "straight"})
+        assert (found.kind, found.subject) == ("fail", "driveline.transfer.input_spline.standard")
+
+    def test_open(self) -> None:
+        found = of_part(self.RULE, "clutch.hub_spline", {"driveline.gearbox.input_spline.teeth": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.gearbox.input_spline.teeth",))
+
+
+class TestClutchCapacity:
+    RULE = "driveline.clutch-capacity"
+
+    def test_capacity(self) -> None:
+        # uniform wear: 0.27 · 9300 N · 2 · (0.125 + 0.080)/2 m = 514.755 N m; over 340 N m = 1.514
+        assert value("driveline.clutch-capacity") == pytest.approx(514.755, rel=1e-6)
+        assert value("driveline.clutch-factor") == pytest.approx(514.755 / 340, rel=1e-6)
+
+    def test_heat_of_a_start(self) -> None:
+        # i = 4.3·4.3 = 18.49, r = 3.05·0.806/(2π) = 0.39125 m, J = 2800·(0.39125/18.49)² = 1.2537 kg m²,
+        # ω = 900 r/min = 94.248 rad/s: E = 0.5·1.2537·94.248² = 5568 J
+        assert value("driveline.launch-energy") == pytest.approx(5.568, rel=1e-3)
+
+    @pytest.mark.parametrize(
+        ("capacity", "kind", "level"),
+        # 1.5 · 340 = 510 N m; 1.1 · 340 = 374 N m
+        [
+            ("511 Nm", "pass", None),
+            ("509 Nm", "fail", "warning"),
+            ("375 Nm", "fail", "warning"),
+            ("373 Nm", "fail", "error"),
+        ],
+    )
+    def test_boundaries(self, capacity: str, kind: str, level: str | None) -> None:
+        found = one(self.RULE, {"driveline.clutch.torque_capacity": capacity})
+        assert (found.kind, found.level) == (kind, level)
+
+    def test_names_the_clamping_force(self) -> None:
+        # F = 1.5·340/(0.27·2·0.1025) = 9214 N
+        assert "9214 N" in one(self.RULE, {"driveline.clutch.clamp_load": "8000 N"}).message
+
+    @pytest.mark.parametrize(
+        ("edits", "fallback"),
+        [
+            ({"build.duty.terrain": "road", "vehicle.mass.gcwr": "2800 kg"}, 1.3),
+            ({"build.duty.terrain": "road"}, 1.5),  # tows
+            ({"vehicle.mass.gcwr": "2800 kg"}, 1.5),  # off the road
+        ],
+    )
+    def test_practice_by_duty(self, edits: dict[str, Any], fallback: float) -> None:
+        found = one(self.RULE, {**edits, "driveline.clutch.safety_factor_min": None}, stage="quote")
+        assert found.limit is not None
+        assert found.limit.value == fallback
+        assert found.practices
+
+    def test_friction_by_facing(self) -> None:
+        # 0.25 and 0.35 in place of 0.27
+        edits: dict[str, Any] = {"driveline.clutch.friction_coefficient": None}
+        assert value("driveline.clutch-capacity", edits) == pytest.approx(514.755 * 0.25 / 0.27)
+        edits["driveline.clutch.facing"] = "sintered"
+        assert value("driveline.clutch-capacity", edits) == pytest.approx(514.755 * 0.35 / 0.27)
+
+    def test_open(self) -> None:
+        found = one(self.RULE, {"driveline.clutch.clamp_load": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.clutch.clamp_load",))
+
+    def test_does_not_apply_behind_a_converter(self) -> None:
+        assert one(self.RULE, AUTOMATIC).kind == "notApplicable"
+
+    def test_an_automated_clutch_is_a_clutch(self) -> None:
+        assert one(self.RULE, {"driveline.gearbox.kind": "automatic"}).kind == "pass"
+
+
+class TestDamperRange:
+    RULE = "driveline.damper-range"
+
+    @pytest.mark.parametrize(
+        ("stop", "kind"),
+        # 1.2 · 340 = 408 N m
+        [("409 Nm", "pass"), ("407 Nm", "fail")],
+    )
+    def test_boundary_of_practice(self, stop: str, kind: str) -> None:
+        edits = {"engine.torsional.damper_stop_torque_min": None, "driveline.clutch.damper_stop_torque": stop}
+        found = one(self.RULE, edits, stage="quote")
+        assert (found.kind, found.subject) == (kind, "driveline.clutch.damper_stop_torque")
+        assert "425 N m" in found.message  # 1.25 · 340
+
+    @pytest.mark.parametrize(("stop", "kind"), [("401 Nm", "pass"), ("399 Nm", "fail")])
+    def test_boundary_of_the_sheet(self, stop: str, kind: str) -> None:
+        assert one(self.RULE, {"driveline.clutch.damper_stop_torque": stop}).kind == kind
+
+    def test_a_rigid_hub_behind_a_diesel_is_an_error(self) -> None:
+        found = one(self.RULE, {"driveline.clutch.hub": "rigid"})
+        assert (found.kind, found.level, found.subject) == ("fail", "error", "driveline.clutch.hub")
+
+    def test_a_rigid_hub_belongs_behind_a_dual_mass_flywheel(self) -> None:
+        edits = {
+            "engine.flywheel.kind": "dual-mass",
+            "engine.flywheel.damper_stop_torque": "420 Nm",
+            "driveline.clutch.hub": "rigid",
+        }
+        assert one(self.RULE, edits).kind == "pass"
+
+    def test_a_petrol_disc_behind_a_small_diesel(self) -> None:
+        edits: dict[str, Any] = {"driveline.clutch.damper_for": "petrol"}
+        found = one(self.RULE, edits)
+        assert (found.kind, found.level, found.subject) == ("fail", "warning", "driveline.clutch.damper_for")
+        assert one(self.RULE, {**edits, "engine.cylinders": 6}).kind == "pass"
+
+    def test_a_solid_flywheel_in_place_of_a_dual_mass_one(self) -> None:
+        found = one(self.RULE, {"engine.torsional.dual_mass_required": True})
+        assert (found.kind, found.level, found.subject) == ("fail", "warning", "engine.flywheel.kind")
+
+    def test_open(self) -> None:
+        found = one(self.RULE, {"driveline.clutch.damper_stop_torque": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.clutch.damper_stop_torque",))
+
+
+class TestConverterMatch:
+    RULE = "driveline.converter-match"
+
+    def test_stall_speed_on_the_flat_of_the_curve(self) -> None:
+        # K = 1600/√340 and the curve gives 340 N m from 1400 to 2200 r/min: it stalls at 1600 r/min
+        assert value("driveline.stall-speed", AUTOMATIC) == pytest.approx(1600.0)
+
+    def test_stall_speed_on_a_slope(self) -> None:
+        # K = 1100/√260: solve 250 + 90·(n - 1000)/400 = 260·(n/1100)² by hand: a n² - b n - c = 0 with
+        # a = 260/1100² = 2.14876e-4, b = 0.225, c = 25: n = (0.225 + √(0.050625 + 0.0214876))/(4.29752e-4) = 1148.4
+        edits = {
+            **AUTOMATIC,
+            "driveline.converter.rated_stall_speed": "1100 r/min",
+            "driveline.converter.rated_stall_torque": "260 Nm",
+        }
+        assert value("driveline.stall-speed", edits) == pytest.approx(1148.4, abs=0.1)
+
+    @pytest.mark.parametrize(
+        ("rated", "kind"),
+        [("1399 r/min", "fail"), ("1401 r/min", "pass"), ("1699 r/min", "pass"), ("1701 r/min", "fail")],
+    )
+    def test_boundaries_of_the_sheet(self, rated: str, kind: str) -> None:
+        assert one(self.RULE, {**AUTOMATIC, "driveline.converter.rated_stall_speed": rated}).kind == kind
+
+    @pytest.mark.parametrize(("rated", "kind"), [("1679 r/min", "pass"), ("1681 r/min", "fail")])
+    def test_practice_for_a_diesel(self, rated: str, kind: str) -> None:
+        # 1.2 · 1400 = 1680 r/min
+        edits = {**AUTOMATIC, "engine.speed.stall_low": None, "driveline.converter.rated_stall_speed": rated}
+        assert one(self.RULE, edits).kind == kind
+
+    def test_names_the_converter_to_ask_for(self) -> None:
+        # middle of 1400 to 1700 r/min, 340 N m there: 1550 r/min with 340 N m
+        edits = {**AUTOMATIC, "driveline.converter.rated_stall_speed": "2000 r/min"}
+        assert "1550 r/min with 340 N m" in one(self.RULE, edits).message
+
+    def test_rating(self) -> None:
+        found = one(self.RULE, {**AUTOMATIC, "driveline.converter.torque_rating": "339 Nm"})
+        assert (found.kind, found.subject) == ("fail", "driveline.converter.torque_rating")
+
+    def test_does_not_apply_to_a_clutch(self) -> None:
+        assert one(self.RULE).kind == "notApplicable"
+
+    def test_open(self) -> None:
+        found = one(self.RULE, {**AUTOMATIC, "driveline.converter.rated_stall_torque": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.converter.rated_stall_torque",))
+
+
+class TestGearboxTorque:
+    RULE = "driveline.gearbox-torque"
+
+    @pytest.mark.parametrize(
+        ("rating", "kind", "level"),
+        # 1.1 · 340 = 374 N m
+        [
+            ("375 Nm", "pass", None),
+            ("373 Nm", "fail", "warning"),
+            ("341 Nm", "fail", "warning"),
+            ("339 Nm", "fail", "error"),
+        ],
+    )
+    def test_boundaries(self, rating: str, kind: str, level: str | None) -> None:
+        found = one(self.RULE, {"driveline.gearbox.input_torque_rating": rating})
+        assert (found.kind, found.level) == (kind, level)
+
+    @pytest.mark.parametrize(("rating", "kind"), [("392 Nm", "pass"), ("390 Nm", "fail")])
+    def test_a_petrol_rating_behind_a_diesel(self, rating: str, kind: str) -> None:
+        # 1.15 · 340 = 391 N m
+        edits = {"driveline.gearbox.rated_behind": "petrol", "driveline.gearbox.input_torque_rating": rating}
+        assert one(self.RULE, edits).kind == kind
+
+    def test_names_the_calibration_that_passes(self) -> None:
+        options = [
+            {"name": "A", "torque": "300 Nm"},
+            {"name": "B", "torque": "325 Nm"},
+            {"name": "C", "torque": "270 Nm"},
+        ]
+        edits = {"driveline.gearbox.input_torque_rating": "340 Nm", "engine.torque_options": options}
+        # 340/1.1 = 309 N m: A is the strongest that passes
+        assert "'A' gives 300 N m" in one(self.RULE, edits).message
+
+    @pytest.mark.parametrize(
+        ("edits", "field"),
+        [
+            ({"driveline.gearbox.input_speed_max": "3699 r/min"}, "input_speed_max"),
+            ({"driveline.gearbox.gcw_rating": "3599 kg"}, "gcw_rating"),
+            # 340 · 4.3 · 0.96 = 1403.5 N m
+            ({"driveline.gearbox.output_torque_rating": "1403 Nm"}, "output_torque_rating"),
+        ],
+    )
+    def test_other_ratings(self, edits: dict[str, Any], field: str) -> None:
+        found = one(self.RULE, edits)
+        assert (found.kind, found.level, found.subject) == ("fail", "error", f"driveline.gearbox.{field}")
+
+    def test_open(self) -> None:
+        found = one(self.RULE, {"driveline.gearbox.input_torque_rating": None})
+        assert found.kind == "fail"
+        assert found.unknown == ("driveline.gearbox.input_torque_rating",)
