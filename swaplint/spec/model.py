@@ -44,6 +44,15 @@ from swaplint.spec.systems.driveline import (
     TorqueOption,
     Torsional,
 )
+from swaplint.spec.systems.fit import (
+    Bay,
+    Clearance,
+    EngineEnvelope,
+    EnginePlace,
+    EngineTilt,
+    GroundClearance,
+    ServiceItem,
+)
 from swaplint.spec.systems.fuel import EngineFuel, FuelSystem, OriginalVehicle
 from swaplint.spec.systems.gearing import (
     Aero,
@@ -70,7 +79,14 @@ from swaplint.spec.systems.mass import (
     Towbar,
     VehicleMass,
 )
-from swaplint.spec.systems.mounts import Mount
+from swaplint.spec.systems.mounts import (
+    Bridge,
+    EngineCentre,
+    EngineMounting,
+    EngineRearFace,
+    EngineUnit,
+    Mount,
+)
 from swaplint.spec.systems.power import (
     Alternator,
     Battery,
@@ -129,7 +145,13 @@ class Vehicle(Section):
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
     original: OriginalVehicle = part("the vehicle as it left the factory")
+    engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
+    bridges: dict[str, Bridge] = parts("every hose, lead, cable and pipe from the engine unit to frame or body")
+    engine_place: EnginePlace = part("where the engine stands in the vehicle")
+    bay: Bay = part("the space for the engine")
+    clearances: dict[str, Clearance] = parts("gaps between the engine unit and what stands near it, each under a name")
+    ground_clearance: GroundClearance = part("room under the vehicle")
 
 
 class Engine(Part):
@@ -156,6 +178,12 @@ class Engine(Part):
     torsional: Torsional = part("what it asks of the damping behind it")
     torque_options: list[TorqueOption] = items("calibrations with reduced torque that it can be had with")
     mass: EngineMass = part("what the engine package weighs")
+    centre_of_gravity: EngineCentre = part("where it has its centre of gravity")
+    rear_face: EngineRearFace = part("what the rear face of its block may be loaded with")
+    mounting: EngineMounting = part("what it asks of mounts and brackets")
+    envelope: EngineEnvelope = part("the box around it")
+    tilt: EngineTilt = part("how far it may lean")
+    service: dict[str, ServiceItem] = parts("what must be reached or taken out now and then, each under its name")
     calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
     heat: EngineHeat = part("what the engine gives off at its operating points")

@@ -48,7 +48,7 @@ def test_group_safety_by_hand() -> None:
     assert bolts.group_safety(**group, in_shear=True) == pytest.approx(8.57, rel=0.003)
     # At 80 mm with 60 mm between the rows: 10 kN · 80/60 = 13.33 kN on two bolts, 114.9 MPa;
     # √(114.9² + 3·43.1²) = 137.1 MPa; 640/137.1 = 4.67. Along the bolts 114.9 + 43.1 = 158.0 MPa: 4.05.
-    arm = {"offset": 0.080, "spacing": 0.060}
+    arm: dict[str, Any] = {"offset": 0.080, "spacing": 0.060}
     assert bolts.group_safety(**group, **arm, in_shear=True) == pytest.approx(4.67, rel=0.003)
     assert bolts.group_safety(**group, **arm, in_shear=False) == pytest.approx(4.05, rel=0.003)
 

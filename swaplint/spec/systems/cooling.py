@@ -27,6 +27,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
+from swaplint.spec.systems.fit import FanPlace
 
 COOLANT_BORES_MM = tuple(round(bore * 1e3, 3) for bore in HOSE_BORES if bore >= 0.006)
 CAP_PRESSURES_KPA = (50, 70, 90, 100, 110, 120, 130, 140)
@@ -412,7 +413,7 @@ class FanPoint(Section):
     )
 
 
-class CoolingFan(Part):
+class CoolingFan(FanPlace):
     """The radiator's fan, or several alike. The current of an electric one stands in `electrics.loads`."""
 
     drive: str = word(

@@ -25,6 +25,7 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+from swaplint.spec.systems.fit import ShaftSlip
 
 CALLIPER = "a calliper or micrometer on the part"
 PROTRACTOR = "a digital protractor on gearbox, shaft and axle, laden"
@@ -717,7 +718,7 @@ class ShaftJoint(Section):
     )
 
 
-class PropShaft(Part):
+class PropShaft(ShaftSlip):
     """A propshaft, or one piece of it up to a centre bearing."""
 
     driven_by: str = text(
