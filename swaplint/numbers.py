@@ -27,7 +27,7 @@ def in_unit(value: float, kind: str, unit: str) -> float:
     >>> in_unit(0.125, "grade", "%")
     12.5
     """
-    return to_unit(value, unit, KINDS[kind]) if kind else plain_number(value)
+    return plain_number(to_unit(value, unit, KINDS[kind]) if kind else value)
 
 
 def plain_number(value: float) -> float:

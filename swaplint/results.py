@@ -153,8 +153,7 @@ def sheet_citation(inspection: Inspection, source: Source) -> tuple[str, Place |
     if not source.field:
         return source.title, None
     document = inspection.spec.document(source.field)
-    stated = inspection.spec.stated(source.field)
-    place = inspection.spec.place(source.field) if stated is not None else None
+    place = inspection.spec.place(source.field) if inspection.spec.has(source.field) else None
     if document is not None:
         return str(document), place
     return source.title, place

@@ -90,7 +90,7 @@ def _no_such(base: RuleBase, what: str) -> str:
 def _write_page(page: Page, problems: list[Problem], options: argparse.Namespace) -> Problem | None:
     if options.format == "json":
         from swaplint.reports.rulebook_json import page_json
-        from swaplint.reports.worksheet_json import dumps
+        from swaplint.reports.json_report import dumps
 
         return write_out(dumps(page_json(page, problems)), options.output)
     if options.format == "markdown":
@@ -106,7 +106,7 @@ def _write_list(base: RuleBase, system: str, problems: list[Problem], options: a
     groups = by_system(base, system)
     if options.format == "json":
         from swaplint.reports.rulebook_json import list_json
-        from swaplint.reports.worksheet_json import dumps
+        from swaplint.reports.json_report import dumps
 
         return write_out(dumps(list_json(groups, problems)), options.output)
     if options.format == "markdown":

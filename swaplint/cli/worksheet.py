@@ -72,7 +72,8 @@ def execute(options: argparse.Namespace) -> int:
 
 def _write(sheet: Worksheet, options: argparse.Namespace) -> Problem | None:
     if options.format == "json":
-        from swaplint.reports.worksheet_json import dumps, worksheet_json
+        from swaplint.reports.json_report import dumps
+        from swaplint.reports.worksheet_json import worksheet_json
 
         return write_out(dumps(worksheet_json(sheet)), options.output)
     from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write

@@ -15,8 +15,16 @@ FORMAT = 1
 
 
 def dumps(data: object) -> str:
-    """JSON text: the same data give the same bytes."""
-    return json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    """JSON text: the same data give the same bytes. What is not printable is escaped, so it cannot steer a terminal."""
+    text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return text if text.replace("\n", "").isprintable() else "".join(_printable(c) for c in text)
+
+
+def _printable(character: str) -> str:
+    if character.isprintable() or character == "\n":
+        return character
+    units = character.encode("utf-16-be", "surrogatepass")
+    return "".join(f"\\u{units[i]:02x}{units[i + 1]:02x}" for i in range(0, len(units), 2))
 
 
 def inspection_json(report: Report) -> dict[str, Any]:

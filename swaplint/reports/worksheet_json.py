@@ -62,13 +62,3 @@ def _term(term: Term) -> dict[str, Any]:
 
 def _gap(gap: Gap) -> dict[str, Any]:
     return {"id": gap.quantity.id, "subject": gap.subject or None}
-
-
-def dumps(data: object) -> str:
-    """JSON text that cannot steer a terminal either: what is not printable is written as an escape."""
-    return "".join(c if c.isprintable() or c == "\n" else _escape(c) for c in json_report.dumps(data))
-
-
-def _escape(character: str) -> str:
-    units = character.encode("utf-16-be", "surrogatepass")
-    return "".join(f"\\u{units[i]:02x}{units[i + 1]:02x}" for i in range(0, len(units), 2))

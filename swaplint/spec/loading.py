@@ -106,6 +106,10 @@ class LoadedSpec:
         return self._stated[path]
 
     def _look_up(self, path: str) -> Stated | None:
+        node = self._node(path)
+        return node if isinstance(node, Stated) else None
+
+    def _node(self, path: str) -> Any:
         node: Any = self.build
         for key in path_key(path):
             if node is None:
@@ -118,7 +122,11 @@ class LoadedSpec:
                 node = node[key] if isinstance(key, int) and key < len(node) else None
             else:
                 return None
-        return node if isinstance(node, Stated) else None
+        return node
+
+    def has(self, path: str) -> bool:
+        """Whether the spec or a sheet states anything at a path: a value, a list or a part."""
+        return self._node(path) is not None
 
     def document(self, path: str) -> SheetDocument | None:
         """The document behind the sheet that states a field; None where the spec itself states it."""

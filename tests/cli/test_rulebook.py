@@ -20,7 +20,7 @@ from swaplint.reports.rulebook_json import page_json
 from swaplint.reports.rulebook_markdown import page_markdown
 from swaplint.reports.rulebook_page import page_of
 from swaplint.reports.rulebook_text import page_sheet
-from swaplint.reports.worksheet_json import dumps
+from swaplint.reports.json_report import dumps
 from swaplint.rule import SYSTEMS
 
 PACK = '''"""A pack with one sound rule, one rule that raises and one that says strange things (invented)."""
