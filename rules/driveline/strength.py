@@ -364,8 +364,9 @@ def _inertial(build: Build, shaft: Any, joint: Any) -> Callable[[], Verdict]:
         speed = q.shaft_speed(build, shaft)
         angle = q.true_angle(joint, joint.ride)
         found = (speed * angle) ** 2
-        most = universal_joints.angle_for_acceleration(INERTIAL, speed)
-        says = f"At {shown(speed)} the {_place(joint)} may run at {in_degrees(most)} before the shaft shakes."
+        most = math.sqrt(INERTIAL) / speed
+        says = f"At {shown(speed)} the {_place(joint)} runs at {in_degrees(angle)}"
+        says += f"; beyond {in_degrees(most)} the shaft shakes." if most < universal_joints.SMALL_ANGLE_LIMIT else "."
         return at_most(found, INERTIAL, says, level="warning", on=f"{path_of(joint)}.ride", unit=ACCELERATION)
 
     return judge

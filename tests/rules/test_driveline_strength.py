@@ -1,0 +1,523 @@
+"""Torque, shafts and joints of the driveline on the sound spec, and mistakes planted in the tender.
+
+Expected numbers are worked out beside each test.
+"""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pytest
+import tomli_w
+from scipy import optimize  # type: ignore[import-untyped]
+
+from swaplint.inspection import inspect
+from swaplint.kit.derived import GOOD_KINDS
+from swaplint.kit.edits import edited_data
+from swaplint.kit.trial import of_part, rule_base, trial, value
+from swaplint.results import Finding
+from swaplint.spec.loading import load_text
+
+SPECS = Path(__file__).parents[2] / "specs"
+G = 9.80665
+RADIUS = 3.05 * 0.806 / (2 * math.pi)  # 0.39125 m: ETRTO factor (from memory), tyre of 806 mm
+
+# The sound spec: 340 N m, first gear 4.3, low range 2.5, axles 4.3, gearbox 96 %, whole drivetrain 90 %, grip 0.9,
+# axles rated 1300 and 1750 kg, at most 60 % of the torque to one axle.
+BEHIND = 0.90 / 0.96
+GEARBOX = 340 * 4.3 * 0.96  # 1403.5 N m
+TRANSFER = GEARBOX * 2.5  # 3508.8 N m
+GRIP = {"front": 0.9 * 1300 * G * RADIUS, "rear": 0.9 * 1750 * G * RADIUS}  # 4489 and 6043 N m
+LED_BACK = {name: torque / (4.3 * BEHIND) for name, torque in GRIP.items()}  # 1113.6 and 1499.0 N m
+ALL_GRIP = {"driveline.drivetrain.highest_grip": 1.3}
+
+
+class TestAxleTorque:
+    RULE = "driveline.axle-torque"
+
+    def test_torque_from_the_engine(self) -> None:
+        assert value("driveline.gearbox-output-torque") == pytest.approx(GEARBOX)
+        assert value("driveline.transfer-driven-torque") == pytest.approx(TRANSFER)
+        # 340 · 4.3 · 2.5 · 4.3 · 0.90 · 0.6: every factor once
+        assert value("driveline.axle-driven-torque", part="rear") == pytest.approx(340 * 4.3 * 2.5 * 4.3 * 0.9 * 0.6)
+
+    def test_torque_that_the_ground_takes(self) -> None:
+        assert value("driveline.axle-grip-torque", part="front") == pytest.approx(GRIP["front"])
+        assert value("driveline.axle-grip-torque", part="rear") == pytest.approx(GRIP["rear"])
+        assert value("driveline.axle-torque", part="rear") == pytest.approx(GRIP["rear"])
+        assert value("driveline.transfer-torque") == pytest.approx(sum(LED_BACK.values()))
+
+    @pytest.mark.parametrize("low", [2.5, 3.0, 4.0])
+    def test_low_range_counts_once_from_the_engine_and_not_at_all_from_the_tyres(self, low: float) -> None:
+        edits = {"driveline.transfer.low": low}
+        driven = value("driveline.axle-driven-torque", edits, part="rear")
+        assert driven == pytest.approx(340 * 4.3 * low * 4.3 * 0.9 * 0.6)
+        assert value("driveline.axle-grip-torque", edits, part="rear") == pytest.approx(GRIP["rear"])
+        assert value("driveline.transfer-torque", edits) == pytest.approx(sum(LED_BACK.values()))
+        assert value("driveline.shaft-torque", edits, part="rear") == pytest.approx(LED_BACK["rear"])
+
+    def test_a_shaft_ahead_of_the_transfer_case_sees_no_low_range(self) -> None:
+        shaft = {"driven_by": "gearbox", "drives": "transfer", "tube_outer": "88.9 mm", "tube_wall": "3 mm"}
+        edits: dict[str, Any] = {"driveline.transfer.mounting": "remote", "driveline.shafts.centre": shaft}
+        assert value("driveline.shaft-torque", edits, part="centre") == pytest.approx(GEARBOX)
+        # and where the tyres decide, it is led back through high range: less grip to find it
+        edits["driveline.drivetrain.highest_grip"] = 0.4
+        slip = sum(LED_BACK.values()) * 0.4 / 0.9
+        assert slip < GEARBOX
+        assert value("driveline.shaft-torque", edits, part="centre") == pytest.approx(slip)
+        edits["driveline.transfer.high"] = 1.2
+        assert value("driveline.shaft-torque", edits, part="centre") == pytest.approx(slip / 1.2)
+
+    def test_what_the_engine_brings_comes_out_the_same_at_every_place(self) -> None:
+        # Without losses torque times speed is the same all along: T_transfer · i_axle = T_axle.
+        edits = {
+            "driveline.gearbox.efficiency": "100 %",
+            "driveline.drivetrain.efficiency": "100 %",
+            "driveline.axles.*.torque_share": "100 %",
+        }
+        transfer = value("driveline.transfer-driven-torque", edits)
+        assert value("driveline.axle-driven-torque", edits, part="front") == pytest.approx(transfer * 4.3)
+        assert transfer == pytest.approx(340 * 4.3 * 2.5)
+
+    def test_a_limit_in_low_range(self) -> None:
+        assert value("driveline.transfer-driven-torque", {"driveline.transfer.low_torque_limit": "200 Nm"}) == (
+            pytest.approx(200 * 4.3 * 0.96 * 2.5)
+        )
+        # so low that high range gives more
+        assert value("driveline.transfer-driven-torque", {"driveline.transfer.low_torque_limit": "100 Nm"}) == (
+            pytest.approx(340 * 4.3 * 0.96)
+        )
+
+    def test_names_the_limit_that_passes(self) -> None:
+        # engine decides at a grip of 1.3: 340·4.3·2.5·4.3·0.9·0.6 = 8487 N m at the rear axle; 8000 N m pass with
+        # 340·8000/8487 = 320.5 N m
+        edits = {"driveline.axles.rear.output_torque_rating": "8000 Nm", **ALL_GRIP}
+        found = of_part(self.RULE, "axles.rear", edits)
+        assert found.kind == "fail"
+        assert "A limit of 320.5 N m" in found.message
+        edits["driveline.transfer.low_torque_limit"] = "320 Nm"
+        assert of_part(self.RULE, "axles.rear", edits).kind == "pass"
+
+    @pytest.mark.parametrize(
+        ("rating", "kind"),
+        # 6043.1 N m at the rear wheels
+        [("6044 Nm", "pass"), ("6042 Nm", "fail")],
+    )
+    def test_boundary_of_an_axle(self, rating: str, kind: str) -> None:
+        found = of_part(self.RULE, "axles.rear", {"driveline.axles.rear.output_torque_rating": rating})
+        assert (found.kind, found.subject) == (kind, "driveline.axles.rear.output_torque_rating")
+        assert "the tyres decide" in found.message
+
+    @pytest.mark.parametrize(("rating", "kind"), [("2613 Nm", "pass"), ("2612 Nm", "fail")])
+    def test_boundary_of_the_transfer_case(self, rating: str, kind: str) -> None:
+        # 1113.57 + 1499.03 = 2612.6 N m
+        found = of_part(self.RULE, "driveline.transfer", {"driveline.transfer.output_torque_rating": rating})
+        assert found.kind == kind
+
+    def test_grip_by_practice(self) -> None:
+        edits = {"driveline.drivetrain.highest_grip": None}
+        assert value("driveline.axle-grip-torque", edits, part="rear") == pytest.approx(GRIP["rear"] / 0.9)
+        edits = {"driveline.drivetrain.highest_grip": None, "build.duty.terrain": "road"}  # type: ignore[dict-item]
+        assert value("driveline.axle-grip-torque", edits, part="rear") == pytest.approx(GRIP["rear"] * 0.8 / 0.9)
+
+    def test_a_part_time_front_axle_is_loaded_too(self) -> None:
+        found = trial(self.RULE, {"driveline.axles.front.driven": False})
+        assert "driveline.axles.front" in {f.part for f in found}
+        without = {"driveline.axles.front.driven": False, "driveline.shafts.front": None}
+        assert "driveline.axles.front" not in {f.part for f in trial(self.RULE, without)}
+
+    def test_a_ratio_that_its_teeth_contradict(self) -> None:
+        # 43:9 = 4.78 against 4.3
+        found = of_part(self.RULE, "axles.rear", {"driveline.axles.rear.pinion_teeth": 9})
+        assert (found.kind, found.subject) == ("fail", "driveline.axles.rear.ratio")
+        assert "4.78" in found.message
+        assert "low range" not in found.message
+
+    def test_teeth_round_to_the_ratio(self) -> None:
+        # 39:9 = 4.333, 0.8 % from 4.3: inside 1 %
+        edits = {"driveline.axles.rear.ring_teeth": 39, "driveline.axles.rear.pinion_teeth": 9}
+        assert of_part(self.RULE, "axles.rear", edits).kind == "pass"
+
+    @pytest.mark.parametrize("field", ["driveline.axles.rear.hub_reduction"])
+    def test_low_range_stated_again_as_a_hub_reduction(self, field: str) -> None:
+        found = of_part(self.RULE, "axles.rear", {field: 2.5})
+        assert (found.kind, found.subject) == ("fail", "driveline.axles.rear.ratio")
+        assert "low range, 2.50, which one side counts twice" in found.message
+
+    def test_low_range_inside_the_axle_ratio(self) -> None:
+        # 4.3 · 2.5 = 10.75
+        found = of_part(self.RULE, "axles.rear", {"driveline.axles.*.ratio": 10.75})
+        assert (found.kind, found.subject) == ("fail", "driveline.axles.rear.ratio")
+        assert "low range" in found.message
+
+    @pytest.mark.parametrize(
+        ("stated", "kind", "low_range"),
+        # 4.3 · 2.5 · 4.3 = 46.2; times 2.5 = 115.6; 46.2 ± 1 %: 45.77 to 46.68
+        [(46.6, "pass", False), (46.8, "fail", False), (115.6, "fail", True), (18.49, "fail", True)],
+    )
+    def test_a_stated_crawl_ratio(self, stated: float, kind: str, low_range: bool) -> None:
+        found = of_part(self.RULE, "drivetrain", {"driveline.drivetrain.crawl_ratio": stated})
+        assert (found.kind, found.subject) == (kind, "driveline.drivetrain.crawl_ratio")
+        assert ("counts twice" in found.message) is low_range
+
+    def test_a_drivetrain_that_loses_less_than_its_gearbox(self) -> None:
+        found = of_part(self.RULE, "axles.rear", {"driveline.gearbox.efficiency": "85 %"})
+        assert found.kind == "review"
+
+    def test_open(self) -> None:
+        found = of_part(self.RULE, "axles.rear", {"driveline.axles.rear.output_torque_rating": None})
+        assert found.kind == "fail"
+        assert found.unknown == ("driveline.axles.rear.output_torque_rating",)
+        found = of_part(self.RULE, "driveline.transfer", {"vehicle.mass.gawr_front": None})
+        assert found.unknown == ("vehicle.mass.gawr_front",)
+
+
+def shear(torque: float, outer: float, wall: float) -> float:
+    """Mean-line check on τ = T·r/J by numerical integration over the ring, MPa; lengths in m."""
+    radii = np.linspace(outer / 2 - wall, outer / 2, 20001)
+    polar = np.trapezoid(2 * math.pi * radii**3, radii)
+    return float(torque * outer / 2 / polar / 1e6)
+
+
+class TestShaftStrength:
+    RULE = "driveline.shaft-strength"
+
+    def test_torque_and_stress(self) -> None:
+        assert value("driveline.shaft-torque", part="rear") == pytest.approx(LED_BACK["rear"])
+        assert value("driveline.shaft-torque", part="front") == pytest.approx(LED_BACK["front"])
+        assert value("driveline.shaft-stress", part="rear") == pytest.approx(
+            shear(LED_BACK["rear"], 0.0762, 0.0021), rel=1e-5
+        )
+
+    def test_where_the_engine_decides(self) -> None:
+        # 3508.8 · 0.6 = 2105.3 N m, less than the tyres take at a grip of 1.3: 2165 N m
+        assert value("driveline.shaft-torque", ALL_GRIP, part="rear") == pytest.approx(TRANSFER * 0.6)
+
+    @pytest.mark.parametrize("kind", ["pass", "fail"])
+    def test_boundary_of_the_tube(self, kind: str) -> None:
+        needed = 2 * shear(LED_BACK["rear"], 0.0762, 0.0021)  # half of the shear yield is allowed
+        yields = needed * (1.001 if kind == "pass" else 0.999)
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.shear_yield": f"{yields:.4f} MPa"})
+        assert found.kind == kind
+        assert kind == "pass" or found.subject == "driveline.shafts.rear.tube_outer"
+
+    def test_names_the_smallest_tube(self) -> None:
+        # wall 1.2 mm, 125 MPa: 76.2 mm takes 1499 N m at 141 MPa, 88.9 mm at 103 MPa
+        assert shear(LED_BACK["rear"], 0.0762, 0.0012) > 125 > shear(LED_BACK["rear"], 0.0889, 0.0012)
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.tube_wall": "1.2 mm"})
+        assert (found.kind, found.level) == ("fail", "error")
+        assert "88.9 mm is the smallest" in found.message
+
+    def test_practice_for_steel_and_none_for_aluminium(self) -> None:
+        edits: dict[str, Any] = {"driveline.shafts.rear.shear_yield": None}
+        assert of_part(self.RULE, "shafts.rear", edits, stage="quote").kind == "pass"
+        assert of_part(self.RULE, "shafts.rear", edits, stage="build").kind == "review"
+        edits["driveline.shafts.rear.material"] = "aluminium"
+        found = of_part(self.RULE, "shafts.rear", edits, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.shafts.rear.shear_yield",))
+
+    @pytest.mark.parametrize(("rating", "kind"), [("1500 Nm", "pass"), ("1498 Nm", "fail")])
+    def test_boundary_of_a_joint(self, rating: str, kind: str) -> None:
+        field = "driveline.shafts.rear.output_joint.torque_rating"
+        found = of_part(self.RULE, "shafts.rear", {field: rating})
+        assert (found.kind, found.subject) == (kind, field)
+
+    def test_open(self) -> None:
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.tube_wall": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.shafts.rear.tube_wall",))
+
+    def test_a_build_without_propshafts(self) -> None:
+        assert [f.kind for f in trial(self.RULE, {"driveline.shafts": {}})] == ["notApplicable"]
+
+
+def whirl(length: float, outer: float, wall: float) -> float:
+    """First whirling speed in r/min: from the first root of the frequency equation sin(βL) = 0 of a hinged beam."""
+    inner = outer - 2 * wall
+    root = optimize.brentq(math.sin, 2.0, 4.0) / length
+    area, second = math.pi / 4 * (outer**2 - inner**2), math.pi / 64 * (outer**4 - inner**4)
+    return float(root**2 * math.sqrt(206e9 * second / (7850 * area)) * 60 / (2 * math.pi))
+
+
+class TestCriticalSpeed:
+    RULE = "driveline.critical-speed"
+
+    def test_textbook_tube(self) -> None:
+        # 76.2 x 1.65 mm, 1.5 m: 5657 r/min from n = (30·π/L²)·√(E/ρ·(D² + d²)/16)
+        edits = {"driveline.shafts.rear.length": "1500 mm", "driveline.shafts.rear.tube_wall": "1.65 mm"}
+        assert value("driveline.critical-speed", edits, part="rear") == pytest.approx(5657.1, abs=0.5)
+
+    def test_speed_follows_the_road_and_not_the_engine(self) -> None:
+        # what is wanted on the road exceeds what the engine reaches: 160 km/h · 4.3/(2π·0.39125) · 60/3.6
+        edits = {"build.design.road_speed_max": "160 km/h"}
+        expected = 160 / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)
+        assert value("driveline.shaft-speed", edits, part="rear") == pytest.approx(expected)
+
+    def test_speed_at_the_top_speed(self) -> None:
+        top = value("gearing.top-speed")
+        expected = top / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)
+        assert value("driveline.shaft-speed", part="rear") == pytest.approx(expected)
+        limited = {"driveline.speed_limiter": {"fitted": True, "speed": "90 km/h"}}
+        wanted = 100 / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)  # the limiter does not hold it downhill
+        assert value("driveline.shaft-speed", limited, part="rear") == pytest.approx(wanted)
+
+    @pytest.mark.parametrize(
+        ("share", "kind", "level"),
+        [(0.699, "pass", None), (0.701, "fail", "warning"), (0.799, "fail", "warning"), (0.801, "fail", "error")],
+    )
+    def test_boundaries(self, share: float, kind: str, level: str | None) -> None:
+        speed = value("driveline.shaft-speed", part="rear")
+        # n/n_c = share, n_c falls with the length squared
+        length = math.sqrt(share * whirl(1.0, 0.0762, 0.0021) / speed)
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.length": f"{length * 1000:.4f} mm"})
+        assert (found.kind, found.level) == (kind, level)
+        assert found.subject == "driveline.shafts.rear.length" or kind == "pass"
+
+    def test_names_the_longest_piece(self) -> None:
+        speed = value("driveline.shaft-speed", part="rear")
+        longest = math.sqrt(0.70 * whirl(1.0, 0.0762, 0.0021) / speed) * 1000
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.length": "2400 mm"})
+        assert f"{longest:.0f} mm long" in found.message
+
+    def test_the_makers_speed(self) -> None:
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.speed_max": "3000 r/min"})
+        assert (found.kind, found.level, found.subject) == ("fail", "error", "driveline.shafts.rear.speed_max")
+
+    def test_a_short_shaft_does_not_whirl(self) -> None:
+        edits = {"driveline.shafts.rear.length": "300 mm", "driveline.shafts.rear.speed_max": None}
+        assert of_part(self.RULE, "shafts.rear", edits).kind == "notApplicable"
+
+    def test_open(self) -> None:
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.length": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", ("driveline.shafts.rear.length",))
+
+
+def uneven(angles: list[float], phases: list[float]) -> float:
+    """Half the swing of the last shaft's lead, rad, each joint turned exactly: tan φ = tan θ/cos β.
+
+    A single joint at β swings by β²/4, so that the equivalent angle is 2·√(swing). `phases` turn the driving yoke of
+    each joint against the plane of its two shafts.
+    """
+    turns = np.linspace(0.0, 2 * math.pi, 7201)
+    out = turns.copy()
+    for angle, phase in zip(angles, phases, strict=True):
+        at = out + phase
+        out = out + np.unwrap(np.arctan2(np.sin(at), np.cos(at) * math.cos(angle)) - at, period=2 * math.pi)
+    lead = out - turns
+    return float(lead.max() - lead.min()) / 2
+
+
+class TestJointAngles:
+    RULE = "driveline.joint-angles"
+
+    def test_equivalent_angle_of_two_joints(self) -> None:
+        # check value: √|3² - 2²| = 2.23607 degrees
+        edits = {"driveline.shafts.rear.output_joint.ride": "2 deg"}
+        assert value("driveline.equivalent-angle", edits, part="rear") == pytest.approx(2.23607, abs=1e-4)
+        assert value("driveline.equivalent-angle", part="rear") == pytest.approx(0.0, abs=1e-6)
+
+    def test_against_joints_turned_exactly(self) -> None:
+        for offset in (0.0, 30.0, 90.0):
+            edits = {"driveline.shafts.rear.yoke_offset": f"{offset} deg"}
+            angles = [math.radians(3.0)] * 2
+            swing = uneven(angles, [0.0, math.pi / 2 + math.radians(offset)])
+            expected = math.degrees(2 * math.sqrt(swing))
+            assert value("driveline.equivalent-angle", edits, part="rear") == pytest.approx(expected, abs=0.02)
+
+    def test_a_line_of_two_pieces(self) -> None:
+        # check value: √|4² - 3² + 2.5²| = 3.64005 degrees
+        piece = {
+            "driven_by": "transfer-rear",
+            "yoke_offset": "0 deg",
+            "input_joint": {"ride": "4 deg", "bump": "4 deg", "droop": "4 deg", "angle_max": "20 deg"},
+        }
+        edits: dict[str, Any] = {
+            "driveline.shafts.first": piece,
+            "driveline.shafts.rear.driven_by": "first",
+            "driveline.shafts.rear.input_joint.ride": "-3 deg",
+            "driveline.shafts.rear.output_joint.ride": "2.5 deg",
+        }
+        assert value("driveline.equivalent-angle", edits, part="rear") == pytest.approx(3.64005, abs=2e-3)
+        assert of_part(self.RULE, "shafts.rear", edits, stage="plan").kind == "fail"
+
+    def test_yokes_out_of_phase_are_reported_once_on_the_offset(self) -> None:
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.yoke_offset": "90 deg"})
+        assert (found.kind, found.level, found.subject) == ("fail", "warning", "driveline.shafts.rear.yoke_offset")
+        assert "out of phase by 90.0°" in found.message
+        assert "Also" not in found.message
+
+    @pytest.mark.parametrize(("offset", "kind"), [("2.9 deg", "pass"), ("3.1 deg", "fail"), ("-3.1 deg", "fail")])
+    def test_boundary_of_the_phase(self, offset: str, kind: str) -> None:
+        assert of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.yoke_offset": offset}).kind == kind
+
+    def test_half_a_turn_is_the_same_phase(self) -> None:
+        assert of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.yoke_offset": "180 deg"}).kind == "pass"
+
+    def test_joints_bent_in_different_planes_want_turned_yokes(self) -> None:
+        # first joint bent 3 degrees in side view, second 3 degrees in plan view: the planes stand at a right angle
+        edits = {
+            "driveline.shafts.rear.output_joint.ride": "0 deg",
+            "driveline.shafts.rear.output_joint.plan": "3 deg",
+        }
+        found = of_part(self.RULE, "shafts.rear", edits)
+        assert (found.kind, found.subject) == ("fail", "driveline.shafts.rear.yoke_offset")
+        turned = {**edits, "driveline.shafts.rear.yoke_offset": "90 deg"}
+        assert of_part(self.RULE, "shafts.rear", turned).kind == "pass"
+
+    @pytest.mark.parametrize(
+        ("road_speed", "ride", "kind"),
+        [
+            ("140 km/h", "0.49 deg", "fail"),
+            ("140 km/h", "0.51 deg", "fail"),  # the other joint at 3 degrees: β_eq = 2.96 degrees, beyond 2.681
+            ("140 km/h", "1.36 deg", "pass"),  # √(3² - 2.681²) = 1.346 degrees
+            ("140 km/h", "1.33 deg", "fail"),
+            # 140 km/h · 4.3/0.39125 m = 427.4 rad/s: 400 rad/s² at β_eq = 20/427.4 rad = 2.681 degrees,
+            # β = √(3² + 2.681²) = 4.0235 degrees
+            ("140 km/h", "4.015 deg", "pass"),
+            ("140 km/h", "4.035 deg", "fail"),
+            # 160 km/h: 488.5 rad/s, 1000 rad/s² at β = 31.623/488.5 rad = 3.7093 degrees
+            ("160 km/h", "3.70 deg", "pass"),
+            ("160 km/h", "3.72 deg", "fail"),
+        ],
+    )
+    def test_boundaries_of_the_angle(self, road_speed: str, ride: str, kind: str) -> None:
+        edits = {"build.design.road_speed_max": road_speed, "driveline.shafts.rear.output_joint.ride": ride}
+        found = of_part(self.RULE, "shafts.rear", edits)
+        assert found.kind == kind
+        assert kind == "pass" or found.subject == "driveline.shafts.rear.output_joint.ride"
+
+    @pytest.mark.parametrize(
+        ("ahead", "behind", "kind"),
+        # 20 km/h: 61 rad/s, where accelerations do not count
+        [
+            ("-6.9 deg", "6.9 deg", "pass"),
+            ("-7.1 deg", "7.1 deg", "fail"),  # running angle of 7 degrees
+            ("-0.51 deg", "0.51 deg", "pass"),
+            ("-0.49 deg", "0.51 deg", "fail"),  # the needles
+            ("-3 deg", "4.23 deg", "pass"),  # √(3² + 3²) = 4.243 degrees
+            ("-3 deg", "4.25 deg", "fail"),
+        ],
+    )
+    def test_slow_shaft_is_limited_by_its_angles(self, ahead: str, behind: str, kind: str) -> None:
+        edits = {
+            "driveline.speed_limiter": {"fitted": True, "speed": "20 km/h"},
+            "build.design.road_speed_max": "20 km/h",
+            "driveline.shafts.rear.input_joint.ride": ahead,
+            "driveline.shafts.rear.output_joint.ride": behind,
+        }
+        assert of_part(self.RULE, "shafts.rear", edits).kind == kind
+
+    def test_both_ends_straight_is_a_mistake(self) -> None:
+        edits = {"driveline.shafts.rear.input_joint.ride": "0 deg", "driveline.shafts.rear.output_joint.ride": "0 deg"}
+        found = of_part(self.RULE, "shafts.rear", edits)
+        assert (found.kind, found.level) == ("fail", "warning")
+        assert "needles" in found.message
+
+    @pytest.mark.parametrize("travel", ["bump", "droop"])
+    @pytest.mark.parametrize(("angle", "kind"), [("-19.9 deg", "pass"), ("-20.1 deg", "fail")])
+    def test_stop_of_a_joint(self, travel: str, angle: str, kind: str) -> None:
+        field = f"driveline.shafts.front.output_joint.{travel}"
+        found = of_part(self.RULE, "shafts.front", {field: angle})
+        assert found.kind == kind
+        assert kind == "pass" or (found.level, found.subject) == ("error", field)
+
+    def test_plan_view_adds_to_the_angle(self) -> None:
+        # tan² adds: 15 and 15 degrees make atan(√2·tan 15°) = 20.75 degrees, beyond a stop at 20
+        edits = {
+            "driveline.shafts.front.output_joint.droop": "15 deg",
+            "driveline.shafts.front.output_joint.plan": "15 deg",
+        }
+        found = of_part(self.RULE, "shafts.front", edits)
+        assert found.kind == "fail"
+        assert "20.8°" in found.message
+
+    def test_constant_velocity_joints_need_not_cancel(self) -> None:
+        edits = {
+            "driveline.shafts.front.input_joint.kind": "constant-velocity",
+            "driveline.shafts.front.output_joint.kind": "constant-velocity",
+            "driveline.shafts.front.output_joint.ride": "0 deg",
+            "driveline.shafts.front.input_joint.ride": "6 deg",
+        }
+        assert of_part(self.RULE, "shafts.front", edits).kind == "pass"
+
+    def test_open(self) -> None:
+        field = "driveline.shafts.rear.input_joint.droop"
+        found = of_part(self.RULE, "shafts.rear", {field: None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (field,))
+        assert of_part(self.RULE, "shafts.rear", {field: None}, stage="build").kind == "fail"
+
+
+# -- the tender -------------------------------------------------------------------------------------------------------
+def tender(edits: Mapping[str, Any] | None = None) -> list[Finding]:
+    """All findings of all packs on the tender, with edits made."""
+    data = tomllib.loads((SPECS / "tarnholt-tender.toml").read_text(encoding="utf-8"))
+    base = rule_base()
+    text = tomli_w.dumps(edited_data(edits or {}, data))
+    inspection, problems = inspect(base, load_text(text, folder=SPECS, model=base.model))
+    assert not problems
+    return inspection.findings
+
+
+def newly(edits: Mapping[str, Any]) -> list[tuple[str, str, str]]:
+    """What the edits bring up on the tender, of all packs: rule, kind, field."""
+    before = {(f.rule.id, f.kind, f.subject, f.message) for f in tender()}
+    return [
+        (f.rule.id, f.kind, f.subject)
+        for f in tender(edits)
+        if f.kind not in GOOD_KINDS and (f.rule.id, f.kind, f.subject, f.message) not in before
+    ]
+
+
+class TestTender:
+    def test_what_its_driveline_has_wrong(self) -> None:
+        found = {
+            (f.rule.id, f.kind, f.level, f.subject)
+            for f in tender()
+            if f.rule.id.startswith("driveline.") and f.kind not in GOOD_KINDS
+        }
+        assert found == {
+            # rear axle 5200 kg at a grip of 0.8 slips at 20.4 kN m, 4412 N m on the shaft: 149 MPa in 88.9 x 2.6 mm
+            ("driveline.shaft-strength", "fail", "error", "driveline.shafts.rear.tube_outer"),
+            # 650 N m for an engine of 600 N m, 660 N m wanted
+            ("driveline.gearbox-torque", "fail", "warning", "driveline.gearbox.input_torque_rating"),
+        }
+
+    def test_a_missing_pilot_bush(self) -> None:
+        assert newly({"driveline.pilot": {"fitted": False}}) == [("driveline.pilot-fit", "fail", "driveline.pilot")]
+
+    def test_yokes_out_of_phase(self) -> None:
+        field = "driveline.shafts.front.yoke_offset"
+        assert newly({field: "90 deg"}) == [("driveline.joint-angles", "fail", field)]
+
+    def test_low_range_counted_twice_in_a_sum(self) -> None:
+        # 6.40 · 1.96 · 4.88 = 61.2; times 1.96 = 120.0
+        field = "driveline.drivetrain.crawl_ratio"
+        assert newly({field: 120.0}) == [("driveline.axle-torque", "fail", field)]
+        twice = next(f for f in tender({field: 120.0}) if f.subject == field)
+        assert "low range, 1.96, which one side counts twice" in twice.message
+
+    def test_low_range_counted_twice_in_an_axle(self) -> None:
+        edits = {"driveline.axles.rear.hub_reduction": 1.96}
+        assert newly(edits) == [("driveline.axle-torque", "fail", "driveline.axles.rear.ratio")]
+
+    @pytest.mark.parametrize("size", ["SAE 2", "SAE 4"])
+    def test_a_housing_one_size_off(self, size: str) -> None:
+        field = "driveline.adapter.engine_side.pattern"
+        assert newly({field: size}) == [("driveline.housing-match", "fail", field)]
+
+    def test_a_gearbox_from_elsewhere(self) -> None:
+        edits = {"driveline.gearbox.front_face.pattern": "Pellgarth bell 9-bolt (invented)",
+                 "driveline.gearbox.front_face.pilot": "340.00 mm"}  # fmt: skip
+        assert newly(edits) == [("driveline.housing-match", "fail", "driveline.gearbox.front_face.pattern")]
+
+    def test_a_clutch_disc_for_another_shaft(self) -> None:
+        field = "driveline.clutch.hub_spline.teeth"
+        assert newly({field: 14}) == [("driveline.spline-match", "fail", field)]
+
+    def test_a_transfer_case_that_no_shaft_drives(self) -> None:
+        edits = {"driveline.shafts.centre": None}
+        assert newly(edits) == [("driveline.housing-match", "fail", "driveline.transfer.input_flange")]
