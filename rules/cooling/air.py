@@ -67,7 +67,8 @@ def fan_flow(build: Build) -> Verdict:
         return holds(
             not alone, "Without a fan only the wind of driving moves the air: nothing may rest on the fan alone."
         )
-    demands = []
+    demands: list[Verdict] = []
+    told: list[str] = []
     for point in alone:
         moved, wanted = q.fan_air(build, point), air_at(build, point).flow
         says = f"{words(point)} the fan moves {shown(moved)}; the radiator is counted on {shown(wanted)}."
@@ -75,12 +76,13 @@ def fan_flow(build: Build) -> Verdict:
             faster = fans.speed_ratio_for_flow(moved, wanted)
             says += f" It would have to turn {faster:.2f} times as fast."
         demands.append(at_least(moved, wanted, says))
+        told.append(says)
     coverage = fan.shroud_coverage
     demands.append(
         at_least(
             coverage,
             COVERAGE,
-            f"The shroud covers {shown(coverage)} of the core; what it leaves bare gets no air from the fan.",
+            " ".join([*told, f"The shroud covers {shown(coverage)} of the core."]),
             on="plumbing.cooling.fan.shroud_coverage",
         )
     )
@@ -99,8 +101,8 @@ def fan_flow(build: Build) -> Verdict:
             at_most(
                 speed,
                 fastest,
-                f"At the engine's highest speed the fan turns {shown(speed, 'rotation', 'r/min')}; a fan beyond its "
-                "limit can burst.",
+                f"At the engine's highest speed the fan turns {shown(speed, 'rotation', 'r/min')}; beyond its limit of "
+                f"{shown(fastest)} a fan can burst.",
                 level="error",
                 on="plumbing.cooling.fan.ratio",
             )

@@ -163,12 +163,13 @@ def external_circuit(build: Build) -> Verdict:
     """
     flow, hoses = build.engine.coolant.flow, q.hoses(build)
 
+    def picture() -> str:
+        whole, core = shown(q.external_restriction(build)), shown(q.radiator_drop(build))
+        return f"At {shown(flow)} hoses and radiator take {whole}, of which the radiator {core}."
+
     def whole() -> Verdict:
-        found = q.external_restriction(build)
         most = or_practice(lambda: build.engine.coolant.external_restriction_max, RESTRICTION)
-        core = shown(q.radiator_drop(build))
-        says = f"At {shown(flow)} hoses and radiator take {shown(found)}, of which the radiator {core}."
-        return at_most(found, most, says)
+        return at_most(q.external_restriction(build), most, picture())
 
     def each_hose() -> Verdict:
         demands = [holds(True, "No hose to look at.")]
@@ -185,7 +186,7 @@ def external_circuit(build: Build) -> Verdict:
                     lambda width: pipes.mean_velocity(flow, width), most, pipes.HOSE_BORES
                 )
                 says += f" {shown(bore, 'length', 'mm')} would do." if bore else " No usual hose is wide enough."
-            demands.append(at_most(speed, most, says, on=f"{at}.bore"))
+            demands.append(at_most(speed, most, f"{given(picture) or ''} {says}".strip(), on=f"{at}.bore"))
             port = build.engine.coolant.ports.get(str(hose.port))
             if port is not None:
                 narrow = f"The {name} hose has {shown(hose.bore)}, its port {shown(port.bore)}."

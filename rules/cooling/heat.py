@@ -263,7 +263,7 @@ def added_heat(build: Build) -> Verdict:
     in_coolant = sum(c.heat for c in named if c.place == "in-coolant")
     in_air = sum(c.heat for c in named if c.place == "before-radiator")
     counted = (
-        f"The spec names {len(stated)} such cooler{'' if len(stated) == 1 else 's'}: they give "
+        f"Coolers named besides radiator and charge-air cooler: {len(stated)}; together they give "
         f"{shown(in_coolant, 'power', 'kW')} to the coolant and {shown(in_air, 'power', 'kW')} to the radiator's air."
     )
     if build.driveline.gearbox.kind != "automatic" and not is_fitted(build.driveline.converter):

@@ -98,7 +98,8 @@ def boil_margin(build: Build) -> Verdict:
         most = given(read)
         if most is None:
             return holds(True)
-        return at_most(cap, most, f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}.")
+        says = f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}. {given(picture) or ''}"
+        return at_most(cap, most, says.strip())
 
     return all_of(
         boiling,
@@ -174,24 +175,32 @@ def freeze_protection(build: Build) -> Verdict:
     Cannot tell: what mixing kinds of coolant does to their inhibitors: drain and flush when in doubt.
     """
     mixture, asks = build.plumbing.cooling.coolant, build.engine.coolant
-    share, coldest = mixture.glycol, build.build.design.ambient_min
+    share = mixture.glycol
+
+    def coldest() -> float:
+        return build.build.design.ambient_min
 
     def in_range() -> Verdict:
         low = or_practice(lambda: asks.glycol_min, GLYCOL_LEAST)
         high = or_practice(lambda: asks.glycol_max, GLYCOL_MOST)
         ends = f"{shown(low, 'share', '%')} to {shown(high, 'share', '%')}"
-        return within(share, low, high, f"The coolant is {shown(share)} glycol; {ends} are allowed.")
+        says = f"The coolant is {shown(share)} glycol; {ends} are allowed."
+        protects = given(picture) if share <= coolant.LARGEST_SHARE else None
+        return within(share, low, high, says if protects is None else f"{says} {protects}")
+
+    def picture() -> str:
+        return f"It protects to {shown(q.freezing_point(build))}; the coldest air has {shown(coldest())}."
 
     def protection() -> Verdict:
-        freezes, wanted = q.freezing_point(build), coldest - FREEZE_MARGIN
-        says = f"{shown(share)} glycol protects to {shown(freezes)}, against {shown(coldest)} of the coldest air."
+        freezes, wanted = q.freezing_point(build), coldest() - FREEZE_MARGIN
+        says = f"The coolant is {shown(share)} glycol. {picture()}"
         if freezes > wanted:
             try:
                 needed = shown(coolant.share_for_freezing_onset(wanted), "share", "%", digits=3)
                 says += f" {needed} would keep 5 K of distance."
             except OutsideRange:
                 says += " No usual mixture of ethylene glycol and water protects so far."
-        return at_most(freezes, wanted, says, level="error" if freezes > coldest else "warning", scale=FREEZE_MARGIN)
+        return at_most(freezes, wanted, says, level="error" if freezes > coldest() else "warning", scale=FREEZE_MARGIN)
 
     def kind() -> Verdict:
         allowed = [str(family) for family in asks.chemistries]

@@ -1,0 +1,247 @@
+"""Radiator, hot days, thin air, standing work and added heat, on hand-worked numbers and reference libraries.
+
+The sound pick-up, unless an edit says otherwise: 56 kW to the coolant and 17 kW of charge air at rated speed, 0.8 kW
+of a steering cooler in the same air, 2 kg/s of air, effectiveness 66 %, 40 °C, 1500 m, coolant up to 105 °C.
+Outside sources: ISO 2533 (pressure at altitude), ht (effectiveness of crossflow), CoolProp (IAPWS-95, glycol).
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import ht
+import pytest
+from scipy.optimize import brentq  # type: ignore[import-untyped]
+
+from swaplint.kit.trial import of_part, one, trial, value
+
+COOLING = "plumbing.cooling"
+SEA = {"build.design.altitude_max": "0 m"}
+STANDING = {"build.duty.stationary_power": "20 kW", "build.duty.stationary_speed": "1800 r/min"}
+PRESSURE_1500 = 84_556.0  # Pa, ISO 2533 at 1500 m
+WATER_MOLES = 0.75542  # half glycol by volume: see test_cooling_circuit.py
+
+
+def effectiveness(transfer_units: float, ratio: float) -> float:
+    """Crossflow, both fluids unmixed, by the reference library."""
+    return float(ht.effectiveness_from_NTU(transfer_units, ratio, subtype="crossflow"))  # type: ignore[no-untyped-call]
+
+
+def transfer_units(reached: float, ratio: float) -> float:
+    """Its inverse."""
+    return float(brentq(lambda n: effectiveness(n, ratio) - reached, 0.1, 20))
+
+
+def kinds(rule: str, edits: dict[str, Any], stage: Any = None) -> list[str]:
+    return sorted(f.kind for f in trial(rule, edits, stage=stage))
+
+
+# -- radiator --------------------------------------------------------------------------------------------------------
+def test_heat_that_the_radiator_gives_off_by_hand() -> None:
+    # C_air = 2·1006 = 2012 W/K; face 40 + 17.8/2.012 = 48.847 °C; 0.66·2.012·(105 − 48.847) = 74.57 kW
+    assert value("cooling.radiator-heat", part="rated") == pytest.approx(74.57, rel=1e-4)
+
+
+@pytest.mark.parametrize(("heat", "kind"), [("67.7 kW", "pass"), ("67.9 kW", "fail")])
+def test_radiator_capacity_at_its_limit(heat: str, kind: str) -> None:
+    # 74.566/1.10 = 67.787 kW
+    found = of_part("cooling.radiator-capacity", "rated", {"engine.heat.rated.coolant": heat})
+    assert (found.kind, found.subject) == (kind, "engine.heat.rated")
+
+
+def test_radiator_capacity_names_what_would_do() -> None:
+    # ε needed with 80 kW: 1.1·80/(2.012·56.153) = 0.7789; NTU by ht for both, C_min/C_max = 2012/9800
+    found = of_part("cooling.radiator-capacity", "rated", {"engine.heat.rated.coolant": "80 kW"})
+    share = transfer_units(0.7789, 2012 / 9800) / transfer_units(0.66, 2012 / 9800)
+    assert found.kind == "fail"
+    said = float(found.message.split("a core with ")[1].split(" %")[0]) / 100
+    assert said == pytest.approx(share, rel=0.02)
+    assert "kg/s of air through this core" in found.message
+
+
+def test_each_full_load_point_is_judged() -> None:
+    assert {f.part for f in trial("cooling.radiator-capacity")} == {"engine.heat.rated", "engine.heat.peak_torque"}
+
+
+def test_unknown_air_leaves_the_radiator_open_and_later_fails() -> None:
+    gone = {f"{COOLING}.air.rated.flow": None}
+    early = of_part("cooling.radiator-capacity", "rated", gone, stage="plan")
+    late = of_part("cooling.radiator-capacity", "rated", gone, stage="quote")
+    assert (early.kind, late.kind, late.level) == ("open", "fail", "error")
+    assert f"{COOLING}.air.rated.flow" in early.unknown
+    assert f"{COOLING}.air.rated.flow" in late.unknown
+
+
+def test_unknown_charge_cooler_is_not_taken_for_none() -> None:
+    assert kinds("cooling.radiator-capacity", {f"{COOLING}.charge_cooler": None}, "plan") == ["open", "open"]
+
+
+def test_performance_as_conductance_or_as_heat_is_the_same_radiator() -> None:
+    test = f"{COOLING}.radiator.tests.full"
+    ua = value("cooling.tested-conductance", part="full")
+    by_ua = {f"{test}.effectiveness": None, f"{test}.ua": f"{ua} kW/K"}
+    # heat at 60 K: 0.66·2.012·60 = 79.675 kW
+    by_heat = {f"{test}.effectiveness": None, f"{test}.heat": "79.675 kW", f"{test}.inlet_difference": "60 K"}
+    for edits in (by_ua, by_heat):
+        assert value("cooling.radiator-effectiveness", edits, part="rated") == pytest.approx(66.0, rel=1e-3)
+
+
+def test_effectiveness_does_not_keep_its_value_when_the_air_changes() -> None:
+    # UA of the only test: NTU(0.66) by ht; at 3 kg/s UA is kept (cautious), at 1 kg/s it falls by the film laws
+    coolant_rate = 160 / 60000 * 1022.95 * 3589.66  # CoolProp 8.0.0, INCOMP::AEG[0.5], 100 °C: 9792 W/K
+    ntu = transfer_units(0.66, 2012 / coolant_rate)
+    ua = ntu * 2012
+    only = {f"{COOLING}.radiator.tests.middle": None, f"{COOLING}.radiator.tests.low": None}
+    for air, conductance in ((3.0, ua), (1.0, ua / (0.8 * 0.5**-0.51 + 0.2))):
+        rate = air * 1006
+        expected = effectiveness(conductance / rate, rate / coolant_rate)
+        edits = {**only, f"{COOLING}.air.rated.flow": f"{air} kg/s"}
+        assert value("cooling.radiator-effectiveness", edits, part="rated") == pytest.approx(100 * expected, rel=2e-3)
+
+
+# -- guessed heat ----------------------------------------------------------------------------------------------------
+def test_guessed_heat_by_hand() -> None:
+    # 265 N m at 3400 r/min = 94.35 kW; 58 % of it = 54.72 kW
+    gone = {"engine.heat.rated.coolant": None}
+    assert value("cooling.coolant-heat", gone, part="rated") == pytest.approx(54.72, rel=1e-3)
+    # petrol: 65 % = 61.33 kW
+    petrol = {**gone, "engine.fuel_type": "petrol"}
+    assert value("cooling.coolant-heat", petrol, part="rated") == pytest.approx(61.33, rel=1e-3)
+    # peak torque: 340 N m at 1400 r/min (the lowest speed that has it) = 49.85 kW, 22 % of it = 10.97 kW, 0.8 kW beside
+    charge = {"engine.heat.peak_torque.charge_air": None}
+    assert value("cooling.stacked-heat", charge, part="peak_torque") == pytest.approx(11.77, rel=1e-3)
+
+
+@pytest.mark.parametrize("rule", ["cooling.radiator-capacity", "cooling.ambient-capability"])
+@pytest.mark.parametrize("stage", ["plan", "quote", "build", "commission"])
+@pytest.mark.parametrize("ambient", ["20 degC", "58 degC"])
+def test_guessed_heat_never_passes_and_never_fails(rule: str, stage: Any, ambient: str) -> None:
+    for gone in ("coolant", "charge_air"):
+        edits = {f"engine.heat.rated.{gone}": None, "build.design.ambient_max": ambient}
+        found = of_part(rule, "rated", edits, stage=stage)
+        assert found.kind == "review"
+        assert f"engine.heat.rated.{gone}" in found.unknown
+        assert found.practices
+
+
+def test_guessed_heat_of_standing_work_ends_in_review() -> None:
+    edits = {**STANDING, "engine.heat.standing": None}
+    # 65 % of 20 kW
+    assert value("cooling.coolant-heat", edits, part="standing") == pytest.approx(13.0)
+    assert one("cooling.stationary-duty", edits).kind == "review"
+
+
+# -- ambient capability ----------------------------------------------------------------------------------------------
+def test_top_tank_and_limiting_ambient_by_hand() -> None:
+    # rise 17.8/2.012 + 56/(0.66·2.012) = 8.847 + 42.172 = 51.019 K; 105 − 51.019 = 53.981 °C
+    assert value("cooling.top-tank-rise", part="rated") == pytest.approx(51.019, rel=1e-4)
+    assert value("cooling.top-tank", part="rated") == pytest.approx(91.019, rel=1e-4)
+    assert value("cooling.limiting-ambient", part="rated") == pytest.approx(53.981, rel=1e-4)
+
+
+def test_air_to_boil_by_a_reference_library() -> None:
+    coolprop = pytest.importorskip("CoolProp.CoolProp")
+    boils = coolprop.PropsSI("T", "P", 201_325 / WATER_MOLES, "Q", 0, "Water") - 273.15
+    assert value("cooling.air-to-boil", part="rated") == pytest.approx(boils - 51.019, abs=0.05)
+
+
+def test_thin_air_by_a_reference_library() -> None:
+    thin = PRESSURE_1500 / 101_325
+    coolant_rate = 160 / 60000 * 1022.95 * 3589.66
+    ntu = transfer_units(0.66, 2012 / coolant_rate)
+    rate = 2012 * thin
+    conductance = ntu * 2012 / (0.8 * thin**-0.51 + 0.2)
+    only = {f"{COOLING}.radiator.tests.middle": None, f"{COOLING}.radiator.tests.low": None}
+    reached = effectiveness(conductance / rate, rate / coolant_rate)
+    expected = 17_800 / rate + 56_000 / (reached * rate)
+    assert value("cooling.top-tank-rise-high", only, part="rated") == pytest.approx(expected, rel=2e-3)
+
+
+@pytest.mark.parametrize(("ambient", "kind"), [("53.9 degC", "pass"), ("54.1 degC", "fail")])
+def test_ambient_capability_at_its_limit(ambient: str, kind: str) -> None:
+    found = of_part("cooling.ambient-capability", "rated", {**SEA, "build.design.ambient_max": ambient})
+    assert found.kind == kind
+
+
+def test_altitude_and_heat_each_change_the_verdict() -> None:
+    rule = "cooling.ambient-capability"
+    assert of_part(rule, "rated", {**SEA, "build.design.ambient_max": "50 degC"}).kind == "pass"
+    assert of_part(rule, "rated", {"build.design.altitude_max": "3000 m"}).kind == "fail"
+    assert of_part(rule, "rated", {"build.design.ambient_max": "50 degC"}).kind == "fail"
+    assert of_part(rule, "rated").kind == "pass"
+
+
+def test_without_an_owners_target_common_practice_stands_in() -> None:
+    found = of_part("cooling.ambient-capability", "rated", {**SEA, "build.design.ambient_max": None}, stage="plan")
+    # off the road: 47 °C, against 53.98 °C
+    assert found.kind == "pass"
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(47 + 273.15)
+    assert found.practices == ("cooling good to 47 °C (off road)",)
+
+
+# -- standing work ---------------------------------------------------------------------------------------------------
+def test_no_standing_work_is_not_judged() -> None:
+    assert one("cooling.stationary-duty").kind == "notApplicable"
+
+
+@pytest.mark.parametrize(("heat", "kind"), [("40.6 kW", "pass"), ("40.9 kW", "fail")])
+def test_standing_work_at_its_limit(heat: str, kind: str) -> None:
+    # C_air = 905.4 W/K; 105 − 40 − 3.8/0.9054 = 60.803 K; 0.74·0.9054·60.803 = 40.738 kW, at sea level
+    found = one("cooling.stationary-duty", {**STANDING, **SEA, "engine.heat.standing.coolant": heat})
+    assert (found.kind, found.subject) == (kind, "engine.heat.standing")
+
+
+def test_altitude_and_heat_change_the_verdict_on_standing_work() -> None:
+    warm = {**STANDING, **SEA, "engine.heat.standing.coolant": "37 kW"}
+    assert one("cooling.stationary-duty", warm).kind == "pass"
+    assert one("cooling.stationary-duty", {**warm, "build.design.altitude_max": "2500 m"}).kind == "fail"
+    assert one("cooling.stationary-duty", {**warm, "build.design.ambient_max": "48 degC"}).kind == "fail"
+
+
+def test_more_standing_power_than_the_sheets_point_gives_more_heat() -> None:
+    # 14 kW at 20 kW; asked for 40 kW: 28 kW; asked for 10 kW: the sheet's point stands
+    assert value(
+        "cooling.coolant-heat", {**STANDING, "build.duty.stationary_power": "40 kW"}, part="standing"
+    ) == pytest.approx(28)
+    assert value(
+        "cooling.coolant-heat", {**STANDING, "build.duty.stationary_power": "10 kW"}, part="standing"
+    ) == pytest.approx(14)
+
+
+def test_standing_work_without_known_air_is_open() -> None:
+    found = one("cooling.stationary-duty", {**STANDING, f"{COOLING}.air.standing": None}, stage="plan")
+    assert found.kind == "open"
+    assert f"{COOLING}.air.standing.flow" in found.unknown
+
+
+# -- added heat ------------------------------------------------------------------------------------------------------
+AUTOMATIC = {"driveline.gearbox.kind": "automatic"}
+
+
+def oil_cooler(heat: str, place: str = "elsewhere") -> dict[str, Any]:
+    return {f"{COOLING}.coolers.gearbox": {"cools": "gearbox-oil", "place": place, "heat": heat}}
+
+
+@pytest.mark.parametrize(("heat", "kind"), [("12 kW", "pass"), ("11.9 kW", "fail")])
+def test_gearbox_cooler_against_the_sheet(heat: str, kind: str) -> None:
+    found = one("cooling.added-heat", {**AUTOMATIC, "driveline.gearbox.oil_heat": "12 kW", **oil_cooler(heat)})
+    assert found.kind == kind
+
+
+def test_gearbox_heat_without_a_sheet() -> None:
+    # 20 % of 94.35 kW = 18.87 kW: enough is for a person to accept, too little fails
+    assert one("cooling.added-heat", {**AUTOMATIC, **oil_cooler("19 kW")}, stage="plan").kind == "review"
+    assert one("cooling.added-heat", {**AUTOMATIC, **oil_cooler("18 kW")}, stage="plan").kind == "fail"
+
+
+def test_unnamed_coolers_are_open_and_an_empty_table_says_none() -> None:
+    assert one("cooling.added-heat", {f"{COOLING}.coolers": None}, stage="plan").kind == "open"
+    assert one("cooling.added-heat", {f"{COOLING}.coolers": {}}).kind == "pass"
+
+
+def test_every_cooler_is_in_the_sum() -> None:
+    # in the coolant: 56 + 12 kW; in front: 17 + 0.8 + 12 kW
+    assert value("cooling.coolant-heat", oil_cooler("12 kW", "in-coolant"), part="rated") == pytest.approx(68)
+    assert value("cooling.stacked-heat", oil_cooler("12 kW", "before-radiator"), part="rated") == pytest.approx(29.8)
+    assert value("cooling.stacked-heat", oil_cooler("12 kW"), part="rated") == pytest.approx(17.8)

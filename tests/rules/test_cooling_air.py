@@ -1,0 +1,127 @@
+"""Fan and charge air of the cooling pack, on hand-worked numbers."""
+
+from __future__ import annotations
+
+import pytest
+
+from swaplint.kit.trial import one, value
+
+COOLING = "plumbing.cooling"
+
+
+# -- fan -------------------------------------------------------------------------------------------------------------
+def test_fan_air_by_hand() -> None:
+    # k = 180/1.5² + 60/1.5² = 106.67; on the stretch p = 600 − 250·V̇ the curve meets k·V̇² at V̇ = 1.4736 m³/s;
+    # speed 1400·1.25·0.92/2400 = 0.67083 of the curve's: 0.98853 m³/s; 101325/(287.05287·313.15) = 1.12720 kg/m³
+    assert value("cooling.fan-air", part="peak_torque") == pytest.approx(1.1143, rel=1e-3)
+
+
+@pytest.mark.parametrize(("flow", "kind"), [("1.11 kg/s", "pass"), ("1.12 kg/s", "fail")])
+def test_fan_flow_at_its_limit(flow: str, kind: str) -> None:
+    found = one("cooling.fan-flow", {f"{COOLING}.air.peak_torque.flow": flow})
+    assert (found.kind, found.subject) == (kind, f"{COOLING}.fan")
+
+
+def test_heat_makes_the_fans_air_lighter() -> None:
+    # the same volume at 60 °C: 313.15/333.15 of the mass
+    hot = value("cooling.fan-air", {"build.design.ambient_max": "60 degC"}, part="peak_torque")
+    assert hot == pytest.approx(1.1143 * 313.15 / 333.15, rel=1e-3)
+    edits = {f"{COOLING}.air.peak_torque.flow": "1.1 kg/s"}
+    assert one("cooling.fan-flow", edits).kind == "pass"
+    assert one("cooling.fan-flow", {**edits, "build.design.ambient_max": "50 degC"}).kind == "fail"
+
+
+@pytest.mark.parametrize(("coverage", "kind"), [("85 %", "pass"), ("84 %", "fail")])
+def test_shroud_coverage_at_its_limit(coverage: str, kind: str) -> None:
+    found = one("cooling.fan-flow", {f"{COOLING}.fan.shroud_coverage": coverage})
+    assert (found.kind, found.subject) == (kind, f"{COOLING}.fan.shroud_coverage")
+
+
+def test_fan_beyond_its_speed_is_an_error() -> None:
+    # 3700·1.25·0.92 = 4255 r/min
+    assert one("cooling.fan-flow", {f"{COOLING}.fan.speed_max": "4260 r/min"}).kind == "pass"
+    found = one("cooling.fan-flow", {f"{COOLING}.fan.speed_max": "4250 r/min"})
+    assert (found.kind, found.level, found.subject) == ("fail", "error", f"{COOLING}.fan.ratio")
+
+
+def test_electric_fan() -> None:
+    edits = {
+        f"{COOLING}.fan.drive": "electric",
+        f"{COOLING}.fan.curve_voltage": "13 V",
+        f"{COOLING}.fan.motor_voltage": "12 V",
+    }
+    # 1.4736·12/13 m³/s of 1.12720 kg/m³
+    assert value("cooling.fan-air", edits, part="peak_torque") == pytest.approx(1.5333, rel=1e-3)
+    assert one("cooling.fan-flow", edits).kind == "pass"
+    refused = one("cooling.fan-flow", {**edits, "engine.fan.electric_allowed": False})
+    assert (refused.kind, refused.subject) == ("fail", f"{COOLING}.fan.drive")
+
+
+def test_no_fan_where_the_fan_is_alone() -> None:
+    assert one("cooling.fan-flow", {f"{COOLING}.fan": {"fitted": False}}).kind == "fail"
+    wind = {f"{COOLING}.fan": {"fitted": False}, f"{COOLING}.air.peak_torque.fan_only": False}
+    assert one("cooling.fan-flow", wind).kind == "pass"
+
+
+def test_resistance_is_never_zero() -> None:
+    assert one("cooling.fan-flow", {f"{COOLING}.air_path": {}}).kind == "review"
+    assert one("cooling.fan-flow", {f"{COOLING}.air_path": None}, stage="plan").kind == "open"
+
+
+# -- charge air ------------------------------------------------------------------------------------------------------
+def test_charge_air_by_hand() -> None:
+    # inlet 423.15·313.15/298.15 = 444.439 K; outlet 444.439 − 0.8·131.289 = 339.408 K = 66.258 °C
+    assert value("cooling.charge-inlet") == pytest.approx(171.289, abs=0.01)
+    assert value("cooling.charge-outlet") == pytest.approx(66.258, abs=0.01)
+    assert value("cooling.charge-rise") == pytest.approx(26.258, abs=0.01)
+
+
+@pytest.mark.parametrize(("reached", "kind"), [("77.2 %", "pass"), ("77.1 %", "fail")])
+def test_charge_air_rise_at_its_limit(reached: str, kind: str) -> None:
+    # (131.289 − 30)/131.289 = 0.77150
+    found = one("cooling.charge-air", {f"{COOLING}.charge_cooler.effectiveness": reached})
+    assert found.kind == kind
+    if kind == "fail":
+        assert (found.level, found.subject) == ("error", f"{COOLING}.charge_cooler.effectiveness")
+        assert "77.1 %" in found.message or "77.2 %" in found.message
+
+
+@pytest.mark.parametrize(("limit", "kind"), [("66.3 degC", "pass"), ("66.2 degC", "fail")])
+def test_hottest_manifold_air_at_its_limit(limit: str, kind: str) -> None:
+    assert one("cooling.charge-air", {"engine.charge_air.manifold_temp_max": limit}).kind == kind
+
+
+@pytest.mark.parametrize(("drop", "kind"), [("9.5 kPa", "pass"), ("9.6 kPa", "fail")])
+def test_charge_air_drop_at_its_limit(drop: str, kind: str) -> None:
+    found = one("cooling.charge-air", {f"{COOLING}.charge_cooler.drop": drop})  # and 2.5 kPa of pipes; 12 are allowed
+    assert found.kind == kind
+
+
+def test_a_hotter_day_changes_the_verdict_on_the_charge_air() -> None:
+    # 55 °C: inlet 423.15·328.15/298.15 = 465.73 K, rise 0.2·137.58 = 27.5 K, outlet 82.5 °C against 75 °C
+    assert one("cooling.charge-air", {"build.design.ambient_max": "55 degC"}).kind == "fail"
+
+
+def test_charge_air_without_limits_of_the_sheet_is_a_warning() -> None:
+    gone = {"engine.charge_air.rise_max": None, "engine.charge_air.manifold_temp_max": None}
+    assert one("cooling.charge-air", gone).kind == "pass"
+    found = one("cooling.charge-air", {**gone, f"{COOLING}.charge_cooler.effectiveness": "70 %"})
+    assert (found.kind, found.level) == ("fail", "warning")
+
+
+def test_engine_without_a_charge_air_cooler() -> None:
+    bare = {f"{COOLING}.charge_cooler": {"fitted": False}}
+    assert one("cooling.charge-air", {**bare, "engine.charge_air": None}).kind == "notApplicable"
+    found = one("cooling.charge-air", bare)  # the sheet has a limit, and nothing cools the charge
+    assert (found.kind, found.subject) == ("fail", f"{COOLING}.charge_cooler")
+    assert value("cooling.stacked-heat", bare, part="rated") == pytest.approx(0.8)
+
+
+def test_charge_air_formula_is_refused_where_it_does_not_hold() -> None:
+    # 220 kW over (171.29 − 66.26) K = 2.09 kW/K, more than the 2.01 kW/K of the cooling air
+    assert one("cooling.charge-air", {"engine.heat.rated.charge_air": "220 kW"}).kind == "review"
+
+
+def test_charge_air_without_effectiveness_is_open() -> None:
+    found = one("cooling.charge-air", {f"{COOLING}.charge_cooler.effectiveness": None}, stage="plan")
+    assert (found.kind, found.unknown) == ("open", (f"{COOLING}.charge_cooler.effectiveness",))
