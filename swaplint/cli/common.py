@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import stat
 import sys
 import tempfile
 from collections.abc import Iterable, Sequence
@@ -11,7 +12,9 @@ from pathlib import Path
 
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
+from swaplint.reports.layout import safe
 from swaplint.spec.loading import LoadedSpec, SpecErrors, load_spec
+from swaplint.spec.toml_source import MAX_BYTES
 
 MOST_ERRORS_SHOWN = 30
 
@@ -31,9 +34,11 @@ def load_specs(
     stdin: bytes | None = None
     for path in paths:
         if path == "-" and stdin is None:
-            stdin = sys.stdin.buffer.read(3_000_000)
+            stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if sys.stdin is not None else b""
         try:
-            specs.append(load_spec(path, sheet_folders=folders, model=base.model, stdin=stdin))
+            specs.append(
+                load_spec(path, sheet_folders=folders, model=base.model, stdin=stdin, unread=base.unread),
+            )
         except SpecErrors as errors:
             problems.extend(
                 Problem(error.what, "input", None, None, error.file, error.line, error.column)
@@ -66,8 +71,7 @@ def problem_sentence(problem: Problem) -> str:
         if piece
     )
     head = ": ".join(piece for piece in (who, where) if piece)
-    what = "".join(c if c.isprintable() else "�" for c in problem.what)
-    text = f"{head}: {what}" if head else what
+    text = safe(f"{head}: {problem.what}" if head else problem.what)
     return text if text.endswith((".", "?")) else text + "."
 
 
@@ -76,21 +80,48 @@ def write_out(text: str, output: str | None) -> Problem | None:
     if output is None:
         sys.stdout.write(text)
         return None
-    target = Path(output)
     try:
+        if os.path.exists(output) and not os.path.isfile(output) and not os.path.isdir(output):
+            with open(output, "w", encoding="utf-8", newline="\n") as stream:  # a device or pipe is not replaced
+                stream.write(text)
+            return None
+        target = Path(os.path.realpath(output))
         handle, temporary = tempfile.mkstemp(dir=target.parent or Path(), prefix=f".{target.name}.")
         try:
             with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
                 stream.write(text)
-            # mkstemp makes the file private; a report gets the permissions that any new file would.
-            mask = os.umask(0)
-            os.umask(mask)
-            os.chmod(temporary, 0o666 & ~mask)
+            os.chmod(temporary, _mode_for(target))
             os.replace(temporary, target)
         except BaseException:
             with contextlib.suppress(OSError):
                 os.unlink(temporary)
             raise
-    except OSError as error:
-        return Problem(f"cannot be written: {error.strerror or error}", "input", file=output)
+    except (OSError, ValueError) as error:
+        reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
+        return Problem(f"cannot be written: {reason}", "input", file=output)
     return None
+
+
+def _mode_for(target: Path) -> int:
+    """The permissions of a report: those of the file that it replaces, or those that any new file would get."""
+    if target.exists():
+        return stat.S_IMODE(target.stat().st_mode)
+    mask = os.umask(0)
+    os.umask(mask)
+    return 0o666 & ~mask
+
+
+def overwrites(output: str | None, specs: Iterable[str], loaded: Iterable[LoadedSpec]) -> Problem | None:
+    """A problem where the output file would take the place of a spec or data sheet that was read."""
+    if output is None or not os.path.exists(output):
+        return None
+    for name in (*specs, *(label for spec in loaded for label in spec.sheets)):
+        if os.path.exists(name) and os.path.samefile(name, output):
+            return Problem(f"is read as {name}; the report must go to another file", "input", file=output)
+    return None
+
+
+def hush() -> None:
+    """Send the rest of standard output nowhere: whoever read it has had enough, or it cannot be written."""
+    with contextlib.suppress(OSError, ValueError):
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())

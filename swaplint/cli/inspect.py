@@ -7,7 +7,7 @@ import sys
 import time
 
 from swaplint import __version__
-from swaplint.cli.common import load_specs, say, write_out
+from swaplint.cli.common import hush, load_specs, overwrites, say, write_out
 from swaplint.cli.program import BROKEN, OK, SHUT, UNREADABLE, add_pack_options
 from swaplint.host.packs import load_rule_base
 from swaplint.host.problems import Problem
@@ -69,7 +69,12 @@ def execute(options: argparse.Namespace) -> int:
         report.inspections.append(inspection)
         report.problems.extend(broken)
     clock.append(("running the rules, tolerances and remedies", time.perf_counter()))
-    failed = _write(report, options)
+    failed = overwrites(options.output, options.spec, specs)
+    if failed is None:
+        try:
+            failed = _write(report, options)
+        except BrokenPipeError:  # whoever reads the report has had enough; the gate is as it is
+            hush()
     clock.append(("writing the report", time.perf_counter()))
     if failed is not None:
         report.problems.append(failed)

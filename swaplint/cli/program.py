@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import io
 import os
 import sys
 from collections.abc import Sequence
@@ -46,7 +47,8 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the call."""
-        self.exit(UNREADABLE, f"{self.prog}: {message}. See '{self.prog} --help'.\n")
+        printable = "".join(c if c.isprintable() else "�" for c in message)
+        self.exit(UNREADABLE, f"{self.prog}: {printable}. See '{self.prog} --help'.\n")
 
 
 def add_pack_option(parser: argparse.ArgumentParser) -> None:
@@ -75,6 +77,7 @@ def add_pack_options(parser: argparse.ArgumentParser) -> None:
 def run(arguments: Sequence[str] | None = None) -> int:
     """Parse the call and run its command."""
     arguments = list(sys.argv[1:] if arguments is None else arguments)
+    _prepare_streams()
     parser = Parser(
         prog="swaplint",
         description=_TOP,
@@ -93,15 +96,45 @@ def run(arguments: Sequence[str] | None = None) -> int:
             sub.set_defaults(execute=module.execute)
     try:
         options = parser.parse_args(arguments)
-        status = options.execute(options)
-        sys.stdout.flush()
-        return int(status)
+        status = int(options.execute(options))
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else UNREADABLE
-    except BrokenPipeError:
-        # Whoever read the output has had enough; say nothing more.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return OK
+    except BrokenPipeError:  # whoever reads the output has had enough; say nothing more
+        status = OK
     except KeyboardInterrupt:
         sys.stderr.write("swaplint: stopped.\n")
         return 130
+    except OSError as error:
+        return _cannot_write(error)
+    try:
+        sys.stdout.flush()
+    except BrokenPipeError:
+        _hush()
+    except OSError as error:
+        return _cannot_write(error)
+    return status
+
+
+def _cannot_write(error: OSError) -> int:
+    _hush()
+    sys.stderr.write(f"swaplint: standard output cannot be written: {error.strerror or error}.\n")
+    return UNREADABLE
+
+
+def _hush() -> None:
+    from swaplint.cli.common import hush
+
+    hush()
+
+
+def _prepare_streams() -> None:
+    """Make standard output and error take any text: in UTF-8 wherever they are not a terminal with ways of its own."""
+    if sys.stdout is None or sys.stderr is None:  # closed by whoever called
+        nowhere = open(os.devnull, "w", encoding="utf-8")  # noqa: SIM115
+        sys.stdout, sys.stderr = sys.stdout or nowhere, sys.stderr or nowhere
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            if stream.isatty():
+                stream.reconfigure(errors="replace")
+            else:
+                stream.reconfigure(encoding="utf-8", errors="replace", newline="\n")

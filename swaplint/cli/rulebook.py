@@ -89,8 +89,8 @@ def _no_such(base: RuleBase, what: str) -> str:
 
 def _write_page(page: Page, problems: list[Problem], options: argparse.Namespace) -> Problem | None:
     if options.format == "json":
-        from swaplint.reports.rulebook_json import page_json
         from swaplint.reports.json_report import dumps
+        from swaplint.reports.rulebook_json import page_json
 
         return write_out(dumps(page_json(page, problems)), options.output)
     if options.format == "markdown":
@@ -105,8 +105,8 @@ def _write_page(page: Page, problems: list[Problem], options: argparse.Namespace
 def _write_list(base: RuleBase, system: str, problems: list[Problem], options: argparse.Namespace) -> Problem | None:
     groups = by_system(base, system)
     if options.format == "json":
-        from swaplint.reports.rulebook_json import list_json
         from swaplint.reports.json_report import dumps
+        from swaplint.reports.rulebook_json import list_json
 
         return write_out(dumps(list_json(groups, problems)), options.output)
     if options.format == "markdown":

@@ -1,4 +1,4 @@
-"""A time limit on code that is not ours.
+"""A time limit on code that is not ours; what it prints goes to standard error, for standard output is the report's.
 
 On the main thread of a system with interval timers the timer interrupts even a sleep. Elsewhere a watching thread
 raises the interruption in the running one, which reaches pure Python code only.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ctypes
 import signal
+import sys
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -21,10 +22,14 @@ class TookTooLong(BaseException):
 @contextmanager
 def time_limit(seconds: float) -> Iterator[None]:
     """Raise `TookTooLong` in the block if it has not ended after `seconds`."""
-    if hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread():
-        yield from _by_timer(seconds)
-    else:
-        yield from _by_thread(seconds)
+    stdout, sys.stdout = sys.stdout, sys.stderr
+    try:
+        if hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread():
+            yield from _by_timer(seconds)
+        else:
+            yield from _by_thread(seconds)
+    finally:
+        sys.stdout = stdout
 
 
 def _by_timer(seconds: float) -> Iterator[None]:

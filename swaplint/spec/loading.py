@@ -8,7 +8,7 @@ folders given by the caller are read.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, cast
@@ -145,15 +145,23 @@ class LoadedSpec:
 
 
 def load_spec(
-    path: str, *, sheet_folders: Iterable[Path] = (), model: type[Section] = Build, stdin: bytes | None = None
+    path: str,
+    *,
+    sheet_folders: Iterable[Path] = (),
+    model: type[Section] = Build,
+    stdin: bytes | None = None,
+    unread: Collection[str] = (),
 ) -> LoadedSpec:
-    """Load a build spec from a file, or from `stdin` where `path` is '-'. Raises `SpecErrors`."""
+    """Load a build spec from a file, or from `stdin` where `path` is '-'. Raises `SpecErrors`.
+
+    Sections named in `unread` are passed over: those of rule packs that could not be loaded.
+    """
     try:
         file = read_bytes(stdin or b"", "standard input") if path == "-" else read_file(Path(path), path)
     except SpecError as error:
         raise SpecErrors([error]) from None
     folder = Path.cwd() if path == "-" else Path(path).parent
-    return load(file, folder, sheet_folders=sheet_folders, model=model)
+    return load(file, folder, sheet_folders=sheet_folders, model=model, unread=unread)
 
 
 def load_text(
@@ -168,12 +176,18 @@ def load_text(
 
 
 def load(
-    file: TomlFile, folder: Path, *, sheet_folders: Iterable[Path] = (), model: type[Section] = Build
+    file: TomlFile,
+    folder: Path,
+    *,
+    sheet_folders: Iterable[Path] = (),
+    model: type[Section] = Build,
+    unread: Collection[str] = (),
 ) -> LoadedSpec:
     """Load a build spec that has been read as TOML."""
     merge = _Merge(file, folder, sheet_folders)
     origins: Origins = {}
-    data = merge.table(model, file.data, _At((), file, (), folder, ()), origins)
+    stated = {key: value for key, value in file.data.items() if key not in unread}
+    data = merge.table(model, stated, _At((), file, (), folder, ()), origins)
     loaded = LoadedSpec(file.label, file, model.model_construct(), merge.used, origins)
     errors = merge.errors
     try:
