@@ -54,7 +54,7 @@ STANDING_WORK = {
     "engine.fuel.return_temp_rise": "15 K",  # a standing vehicle's tank is cooled by still air only
 }
 
-TESTED = "plumbing.cooling.radiator.tests.*.effectiveness"
+DRIVING_AIR = ("plumbing.cooling.air.rated.flow", "plumbing.cooling.air.peak_torque.flow")
 
 
 def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict:
@@ -100,7 +100,7 @@ def _what_would_do(build: Build, point: HeatPoint, wanted: float) -> str:
         FOULING_PRACTICE,
     ],
     cautions=[cautions.HOT],
-    adjust=[TESTED],
+    adjust=DRIVING_AIR,
     fallbacks=[q.COOLANT_DIESEL, q.COOLANT_PETROL, q.CHARGE_DIESEL, q.CHARGE_PETROL],
     each=driving_points,
     bad=[{"build.design.altitude_max": "0 m", "plumbing.cooling.radiator.tests.full.effectiveness": "50 %"}],
@@ -143,7 +143,7 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
         sources.COOLING_TERMS,
     ],
     cautions=[cautions.HOT],
-    adjust=[TESTED],
+    adjust=DRIVING_AIR,
     fallbacks=[AMBIENT_ROAD, AMBIENT_OFF_ROAD, *q.HEAT_FALLBACKS],
     each=driving_points,
     bad=[{"engine.coolant.top_tank_max": "97 degC"}],
