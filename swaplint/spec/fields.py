@@ -416,6 +416,15 @@ def counts(description: str, *, typical: int, plausible: tuple[float, float] | N
     return _list_field(FieldFacts("count", description, None, "", typical, plausible, where, zero=True), description)
 
 
+class ItemError(ValueError):
+    """An item of a list that cannot be read."""
+
+    def __init__(self, index: int, what: str) -> None:
+        """`index` counts from 0; `what` is a sentence about the item."""
+        super().__init__(f"item {index + 1}: {what}")
+        self.index, self.what = index, what
+
+
 @dataclass(frozen=True, slots=True)
 class ListOf:
     """The facts of each item of a list of plain values. Stands in the field's pydantic metadata."""
@@ -431,7 +440,7 @@ class ListOf:
             try:
                 out.append(self.item.read(value))
             except ValueError as error:
-                raise ValueError(f"item {index + 1}: {error}") from None
+                raise ItemError(index, str(error)) from None
         return out
 
     def __get_pydantic_core_schema__(self, source: object, handler: object) -> core_schema.CoreSchema:

@@ -15,7 +15,7 @@ from typing import Any, cast
 
 from pydantic import ValidationError
 
-from swaplint.spec.fields import Part, Section, Stated, nearest, shown_value
+from swaplint.spec.fields import ItemError, Part, Section, Stated, nearest, shown_value
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.paths import path_key, path_text
 from swaplint.spec.shape import members
@@ -369,8 +369,11 @@ def _translate(error: ValidationError, model: type[Section], loaded: LoadedSpec)
             place = loaded.place_at(path, want_key=True)
             what = _unknown_key(model, path)
         elif entry["type"] == "value_error":
+            problem = entry["ctx"]["error"]
+            if isinstance(problem, ItemError):
+                path, problem = (*path, problem.index), problem.what
             place = loaded.place_at(path)
-            what = f"{text}: {entry['ctx']['error']}"
+            what = f"{_path_shown(path)}: {problem}"
         else:
             place = loaded.place_at(path)
             wanted = "a list" if "list" in entry["type"] else "a table"
