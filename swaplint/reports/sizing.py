@@ -33,7 +33,7 @@ def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
         "best": value_json(sizing.best, sizing.facts),
         "breaks": sizing.breaks,
         "set_aside": sizing.set_aside,
-        "windows_but_for": [_window_json(window, sizing.facts) for window in sizing.windows_but_for],
+        "strict_windows": [_window_json(window, sizing.facts) for window in sizing.strict_windows],
     }
 
 
@@ -79,7 +79,7 @@ def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int) -> Sheet:
 
 
 def _windows(sheet: Sheet, sizing: Sizing) -> None:
-    windows = sizing.windows or sizing.windows_but_for
+    windows = sizing.windows
     sheet.heading("PASSES")
     if not windows:
         sheet.wrapped("Nowhere in the plausible range.")

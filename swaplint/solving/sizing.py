@@ -58,9 +58,9 @@ class Sizing:
     """Rules among them that another field must mend: they fail at every value, or they fail now and this field is not
     one that their author names for making them pass."""
     windows: list[Window] = field(default_factory=list)
-    """Where no rule that reads the field fails."""
-    windows_but_for: list[Window] = field(default_factory=list)
-    """Where none but those set aside fails."""
+    """Where no rule that reads the field fails but those set aside."""
+    strict_windows: list[Window] = field(default_factory=list)
+    """Where no rule that reads the field fails at all."""
     choices: list[Choice] = field(default_factory=list)
     best: Stated | None = None
     breaks: list[str] = field(default_factory=list)
@@ -184,9 +184,8 @@ def _open_windows(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> None:
         values = sorted({*values, float(sizing.now.value)})
     fails = [set(tried.fails(Stated(v))) for v in values]
     sizing.set_aside = _set_aside(sizing, tried, fails)
-    sizing.windows = _windows(tried, values, fails, set())
-    if sizing.set_aside:
-        sizing.windows_but_for = _windows(tried, values, fails, set(sizing.set_aside))
+    sizing.windows = _windows(tried, values, fails, set(sizing.set_aside))
+    sizing.strict_windows = _windows(tried, values, fails, set()) if sizing.set_aside else sizing.windows
     sizing.best = _best(sizing, tried, facts)
 
 
@@ -227,7 +226,7 @@ def _edge(tried: _Trial, failing: float, passing: float, ignored: set[str]) -> t
 
 def _best(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> Stated | None:
     """The present value if it passes; else the value of the nearest window with the most margin all round."""
-    windows = sizing.windows or sizing.windows_but_for
+    windows = sizing.windows
     if not windows:
         return None
     if sizing.now is not None:

@@ -501,7 +501,9 @@ class TestTender:
         assert "low range, 1.96, which one side counts twice" in twice.message
 
     def test_low_range_counted_twice_in_an_axle(self) -> None:
-        edits = {"driveline.axles.rear.hub_reduction": 1.96}
+        # 39:8 are 4.875; with a hub reduction of 1.96 that would be 9.56, and the ratio is stated as 4.88
+        teeth = {"driveline.axles.rear.ring_teeth": 39, "driveline.axles.rear.pinion_teeth": 8}
+        edits = {**teeth, "driveline.axles.rear.hub_reduction": 1.96}
         assert newly(edits) == [("driveline.axle-torque", "fail", "driveline.axles.rear.ratio")]
 
     @pytest.mark.parametrize("size", ["SAE 2", "SAE 4"])

@@ -54,9 +54,10 @@ def test_a_rule_that_another_field_must_mend_is_set_aside() -> None:
     what_if, inspection = asked({"driveline.speedometer.calibrated_reading": 0.8})
     sizing = size(what_if, inspection, RATIO)
     assert sizing.set_aside == ["gearing.speedometer"]
-    assert sizing.windows_but_for
+    assert sizing.windows
     # strictly, no rule that reads the field may fail: the speedometer reads right from i = 4.3/0.8 = 5.375 on
-    assert all(window.low >= 4.3 / 0.8 - 1e-6 for window in sizing.windows)
+    assert sizing.strict_windows
+    assert all(window.low >= 4.3 / 0.8 - 1e-6 for window in sizing.strict_windows)
 
 
 def test_size_refuses_what_has_no_values() -> None:
