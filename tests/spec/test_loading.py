@@ -20,9 +20,9 @@ def write(folder: Path, **files: str) -> None:
         target.write_text(content, encoding="utf-8")
 
 
-def errors_of(path: Path | str, sheets: tuple[Path, ...] = (), model: type[Section] | None = None) -> list[SpecError]:
+def errors_of(path: Path | str) -> list[SpecError]:
     with pytest.raises(SpecErrors) as caught:
-        load_spec(str(path), sheet_folders=sheets, **({"model": model} if model else {}))
+        load_spec(str(path))
     return list(caught.value.errors)
 
 
@@ -173,7 +173,8 @@ def test_a_part_in_a_sheet_may_have_a_sheet_of_its_own(tmp_path: Path, monkeypat
     write(
         tmp_path,
         s='name = "x"\n[outer]\nsheet = "outer.toml"\n[outer.many.b]\nwidth = 5\n',
-        outer='length = 3\ninner.sheet = "inner.toml"\n[many.a]\nsheet = "inner.toml"\nwidth = 4\n[many.b]\nsheet="inner.toml"',
+        outer='length = 3\ninner.sheet = "inner.toml"\n[many.a]\nsheet = "inner.toml"\nwidth = 4\n'
+        '[many.b]\nsheet="inner.toml"',
         inner="width = 2\n[[bolts]]\nsize = 8\n",
     )
     monkeypatch.chdir(tmp_path)
