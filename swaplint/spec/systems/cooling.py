@@ -27,6 +27,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
+from swaplint.spec.systems.chassis import CabHeater
 from swaplint.spec.systems.fit import FanPlace
 
 COOLANT_BORES_MM = tuple(round(bore * 1e3, 3) for bore in HOSE_BORES if bore >= 0.006)
@@ -74,6 +75,7 @@ class EngineHeat(Section):
     rated: HeatPoint = part("full load at rated speed")
     peak_torque: HeatPoint = part("full load at the lowest speed of greatest torque")
     standing: StandingHeatPoint = part("standing work")
+    idle: HeatPoint = part("warm idle, which keeps the cab warm")
 
 
 class CoolantPort(Section):
@@ -205,6 +207,14 @@ class EngineChargeAir(Section):
     )
     manifold_temp_max: float = measure(
         "hottest manifold air allowed", "temperature", "degC", typical=65, plausible=(30, 110), where=DATA_SHEET
+    )
+    pressure_max: float = measure(
+        "greatest boost pressure behind the compressor",
+        "gauge_pressure",
+        "kPa",
+        typical=150,
+        plausible=(20, 400),
+        where=DATA_SHEET,
     )
     drop_max: float = measure(
         "greatest pressure that cooler and pipes together may take at rated air flow",
@@ -593,8 +603,8 @@ class CoolantHose(Part):
     )
 
 
-class HeaterCore(Part):
-    """The core of the cab heater."""
+class HeaterCore(CabHeater):
+    """The cab heater and its core."""
 
     pressure_max: float = _pressure_rating("heater core")
 
@@ -637,7 +647,7 @@ class CoolingSystem(Section):
     expansion_tank: ExpansionTank = part("the expansion tank")
     vents: dict[str, CoolantVent] = parts("vent lines to the expansion tank, each under the name of its vent")
     hoses: dict[str, CoolantHose] = parts("the hoses between engine and radiator, each under its name")
-    heater: HeaterCore = part("the core of the cab heater")
+    heater: HeaterCore = part("the cab heater")
     circuit: list[CircuitBranch] = items("the runs of coolant outside the engine, besides vents and fill line")
 
 

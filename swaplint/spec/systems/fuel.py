@@ -23,6 +23,7 @@ from swaplint.spec.fields import (
     parts,
     word,
 )
+from swaplint.spec.systems.chassis import ApprovedVehicle
 
 FUEL_BORES_MM = tuple(round(bore * 1e3, 3) for bore in HOSE_BORES if bore <= 0.025)
 FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
@@ -698,7 +699,7 @@ class FuelSystem(Section):
     )
 
 
-class OriginalVehicle(Section):
+class OriginalVehicle(ApprovedVehicle):
     """The vehicle as it left the factory."""
 
     fuel_type: str = word("what the old engine burnt", "diesel", "petrol", typical="petrol", where=PLATE)

@@ -26,6 +26,7 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+from swaplint.spec.systems.chassis import DrivenAccessory
 
 CONDUCTOR_SIZES_MM2 = (0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120, 150)
 """Conductor sizes of IEC 60228 that vehicles use."""
@@ -103,7 +104,7 @@ class OutputPoint(Section):
     )
 
 
-class Alternator(Part):
+class Alternator(DrivenAccessory):
     """The alternator."""
 
     voltage: float = measure(
