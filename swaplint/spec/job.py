@@ -8,6 +8,7 @@ from swaplint.spec.fields import (
     RECORD,
     Section,
     count,
+    flag,
     measure,
     part,
     text,
@@ -98,6 +99,9 @@ class Design(Section):
     descent_speed: float = measure(
         "speed that long descents are driven at", "speed", "km/h", typical=50, plausible=(5, 120), where=OWNER
     )
+    descent_grade: float = measure(
+        "slope of the longest steep descent, fall over run", "grade", "%", typical=8, plausible=(1, 40), where=OWNER
+    )
     crawl_speed: float = measure(
         "slowest steady speed that the work needs",
         "speed",
@@ -176,6 +180,27 @@ class Duty(Section):
     standing_days: float = measure(
         "longest time between two starts", "duration", "day", typical=14, plausible=(1, 365), where=OWNER
     )
+    loaded_run: float = measure(
+        "longest run under load, without a break, that comes at least once in ten running hours",
+        "duration",
+        "min",
+        typical=40,
+        plausible=(1, 600),
+        where=OWNER,
+    )
+    service_interval: float = measure(
+        "running time between two services", "duration", "h", typical=250, plausible=(50, 2000), where=OWNER
+    )
+    dust: float = measure(
+        "dust in the air that it works in: 0.001 g/m3 on clean roads, 0.1 behind others on dirt",
+        "density",
+        "g/m3",
+        typical=0.02,
+        plausible=(0.0001, 2),
+        where=OWNER,
+    )
+    vegetation: bool = flag("whether it works or stands over grass, brush or litter", typical=False, where=OWNER)
+    indoor: bool = flag("whether it runs inside halls or sheds", typical=False, where=OWNER)
 
 
 class Job(Section):

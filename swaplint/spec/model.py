@@ -6,6 +6,7 @@ The fields themselves are declared per system in `swaplint.spec.systems`.
 from __future__ import annotations
 
 from swaplint.spec.fields import (
+    AUTHORITY,
     DATA_SHEET,
     LOOK,
     METER,
@@ -22,8 +23,41 @@ from swaplint.spec.fields import (
     parts,
     text,
     word,
+    words,
 )
 from swaplint.spec.job import Job
+from swaplint.spec.systems.chassis import (
+    AirConditioning,
+    Belt,
+    Brakes,
+    CrankNose,
+    EngineOverrun,
+    EngineVacuum,
+    Steering,
+    VacuumSystem,
+)
+from swaplint.spec.systems.controls import (
+    WARNINGS,
+    BodyModule,
+    DiagnosticConnector,
+    EcmPlace,
+    EngineDiagnostics,
+    EngineImmobiliser,
+    EngineOutputs,
+    FanControl,
+    FittedPedal,
+    HarnessExtension,
+    HarnessLead,
+    HarnessRoute,
+    KeySwitch,
+    Opening,
+    PedalSensor,
+    SignalSource,
+    StartCircuit,
+    Tachometer,
+    TransmissionMessages,
+    WarningLamp,
+)
 from swaplint.spec.systems.cooling import (
     CoolingSystem,
     EngineChargeAir,
@@ -43,6 +77,14 @@ from swaplint.spec.systems.driveline import (
     PropShaft,
     TorqueOption,
     Torsional,
+)
+from swaplint.spec.systems.exhaust import (
+    EngineAftertreatment,
+    EngineExhaust,
+    EngineReductant,
+    EngineRegeneration,
+    ExhaustSystem,
+    ReductantSystem,
 )
 from swaplint.spec.systems.fit import (
     Bay,
@@ -70,6 +112,7 @@ from swaplint.spec.systems.gearing import (
     Transfer,
     Tyres,
 )
+from swaplint.spec.systems.intake import ChargeAirPipes, EngineAir, EngineBreather, IntakeSystem
 from swaplint.spec.systems.mass import (
     EngineCalibration,
     EngineMass,
@@ -87,6 +130,7 @@ from swaplint.spec.systems.mounts import (
     EngineUnit,
     Mount,
 )
+from swaplint.spec.systems.network import BusNetwork, BusNode
 from swaplint.spec.systems.power import (
     Alternator,
     Battery,
@@ -118,6 +162,17 @@ class Vehicle(Section):
         typical="light",
         where=PLATE,
     )
+    category: str = word(
+        "category on its papers: M for people, N for goods; N1 up to 3.5 t, N2 up to 12 t",
+        "M1",
+        "M2",
+        "M3",
+        "N1",
+        "N2",
+        "N3",
+        typical="N1",
+        where=PLATE,
+    )
     wheelbase: float = measure(
         "distance from the front to the rear axle", "length", "mm", typical=2900, plausible=(1500, 7000), where=TAPE
     )
@@ -145,6 +200,8 @@ class Vehicle(Section):
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
     original: OriginalVehicle = part("the vehicle as it left the factory")
+    brakes: Brakes = part("the service brakes")
+    steering: Steering = part("the steering")
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
     bridges: dict[str, Bridge] = parts("every hose, lead, cable and pipe from the engine unit to frame or body")
@@ -152,6 +209,10 @@ class Vehicle(Section):
     bay: Bay = part("the space for the engine")
     clearances: dict[str, Clearance] = parts("gaps between the engine unit and what stands near it, each under a name")
     ground_clearance: GroundClearance = part("room under the vehicle")
+    modules: dict[str, BodyModule] = parts("control units that stay in the vehicle, each under its name")
+    warnings_required: list[str] = words(
+        "warnings that the vehicle must give by law or by its maker", *WARNINGS, typical="brake", where=AUTHORITY
+    )
 
 
 class Engine(Part):
@@ -191,11 +252,33 @@ class Engine(Part):
     thermostat: EngineThermostat = part("its thermostat")
     charge_air: EngineChargeAir = part("what it gives to the charge-air cooler and asks of it")
     fan: EngineFan = part("what it allows as a fan")
+    air: EngineAir = part("what it breathes and asks of its intake")
+    breather: EngineBreather = part("its crankcase breather")
+    exhaust: EngineExhaust = part("what leaves it, and what its outlet bears")
+    aftertreatment: EngineAftertreatment = part("its certified aftertreatment")
+    regeneration: EngineRegeneration = part("how it burns its particulate filter clean")
+    reductant: EngineReductant = part("what it asks of its reductant system")
     starter: Starter = part("the starter motor")
     starting: EngineStarting = part("what it asks of the battery for a cold start")
     alternator: Alternator = part("the alternator")
     ecm: EngineEcm = part("the engine's control unit")
     intake_heater: IntakeHeater = part("the intake air heater or glow plugs")
+    vacuum: EngineVacuum = part("what vacuum it has to give")
+    crank_nose: CrankNose = part("what may be hung on the front end of the crankshaft")
+    overrun: EngineOverrun = part("what it does when the vehicle drives it")
+    harness: dict[str, HarnessLead] = parts("the leads of its harness, each under its name")
+    pedal: PedalSensor = part("the accelerator pedal that it expects")
+    outputs: EngineOutputs = part("what it gives to the vehicle by wire")
+    warnings_required: list[str] = words(
+        "warnings that its maker wants in the driver's view", *WARNINGS, typical="oil-pressure", where=DATA_SHEET
+    )
+    inputs_required: list[str] = words(
+        "signals that it must get from the vehicle", typical="brake-switch", where=DATA_SHEET
+    )
+    immobiliser: EngineImmobiliser = part("its immobiliser")
+    diagnostics: EngineDiagnostics = part("how it is diagnosed")
+    transmission_messages: TransmissionMessages = part("what it exchanges with a gearbox controller")
+    network: BusNode = part("what it is and does on the data bus")
 
 
 class Driveline(Section):
@@ -265,6 +348,19 @@ class Electrics(Section):
     )
     converters: dict[str, VoltageConverter] = parts("converters for consumers of another voltage, each under its name")
     isolator: Isolator = part("the main switch that cuts the vehicle off its batteries")
+    key_switch: KeySwitch = part("the key or start switch")
+    start: StartCircuit = part("what lets the starter turn")
+    ecm: EcmPlace = part("where the engine's control unit is mounted, and its grounds")
+    routes: dict[str, HarnessRoute] = parts("stretches that a harness can take, each under its name")
+    openings: dict[str, Opening] = parts("holes that a harness passes through, each under its name")
+    extensions: dict[str, HarnessExtension] = parts("extensions of harness leads, each under its name")
+    pedal: FittedPedal = part("the accelerator pedal")
+    tach: Tachometer = part("the engine speed gauge")
+    lamps: dict[str, WarningLamp] = parts("the warning lamps, each under its name")
+    diagnostic: DiagnosticConnector = part("the diagnostic connector")
+    signals: dict[str, SignalSource] = parts("switches, senders and emulators that give signals, each under its name")
+    fan_control: FanControl = part("what runs an electric fan or a fan clutch")
+    network: BusNetwork = part("the data bus")
 
 
 class Plumbing(Section):
@@ -272,6 +368,13 @@ class Plumbing(Section):
 
     fuel: FuelSystem = part("from the filler to the engine's fuel inlet, and back")
     cooling: CoolingSystem = part("radiator, its air, and the coolant circuit outside the engine")
+    vacuum: VacuumSystem = part("from the source of the vacuum to the brake booster")
+    belts: dict[str, Belt] = parts("the belts that the crankshaft drives, each under its name")
+    air_conditioning: AirConditioning = part("the air conditioning")
+    intake: IntakeSystem = part("from the opening in the body to the turbocharger or throttle")
+    charge_air: ChargeAirPipes = part("from the turbocharger through the charge-air cooler to the manifold")
+    exhaust: ExhaustSystem = part("from the turbocharger's outlet to the open")
+    reductant: ReductantSystem = part("tank and lines of the reductant")
 
 
 class Build(Section):
