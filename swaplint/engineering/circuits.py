@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import heapq
 from collections import deque
 from collections.abc import Collection, Sequence
+
+from .guards import not_negative
 
 
 def route(
@@ -54,3 +57,103 @@ def nodes_along(conductors: Sequence[tuple[str, str]], path: Sequence[int], star
         one, other = conductors[position]
         nodes.append(other if nodes[-1] == one else one)
     return tuple(nodes)
+
+
+def shortest_way(
+    conductors: Sequence[tuple[str, str]], lengths: Sequence[float], start: str, end: str
+) -> tuple[int, ...] | None:
+    """The conductors, by position, of the shortest way from one node to another; None where none leads there.
+
+    `lengths` holds the length of each conductor, m. Direction does not matter; of equal ways the one found first is
+    taken. Dijkstra's algorithm.
+
+    >>> shortest_way([("ecm", "cab"), ("ecm", "bulkhead"), ("bulkhead", "cab")], [3.0, 1.0, 1.5], "ecm", "cab")
+    (1, 2)
+    """
+    for length in lengths:
+        not_negative("length", length)
+    waiting: list[tuple[float, int, str, tuple[int, ...]]] = [(0.0, 0, start, ())]
+    done: set[str] = set()
+    counter = 0
+    while waiting:
+        far, _, node, way = heapq.heappop(waiting)
+        if node == end:
+            return way
+        if node in done:
+            continue
+        done.add(node)
+        for position, (pair, length) in enumerate(zip(conductors, lengths, strict=True)):
+            if node in pair:
+                following = pair[1] if node == pair[0] else pair[0]
+                if following not in done:
+                    counter += 1
+                    heapq.heappush(waiting, (far + length, counter, following, (*way, position)))
+    return None
+
+
+def live_nodes(
+    conductors: Sequence[tuple[str, str]], sources: Collection[str], closed_by: Sequence[Collection[str]] = ()
+) -> frozenset[str]:
+    """The nodes that are joined to a source.
+
+    `closed_by` says for each conductor which nodes close the relay in it: it conducts while any of them is live; one
+    with none always conducts. Direction does not matter.
+
+    >>> wires = [("battery", "fuse"), ("fuse", "ecm"), ("key-run", "lamp")]
+    >>> sorted(live_nodes(wires, ["battery"], [[], ["key-run"], []]))
+    ['battery', 'fuse']
+    >>> "ecm" in live_nodes(wires, ["battery", "key-run"], [[], ["key-run"], []])
+    True
+    """
+    live = set(sources)
+    coils = list(closed_by) or [()] * len(conductors)
+    found = True
+    while found:
+        found = False
+        for pair, closing in zip(conductors, coils, strict=True):
+            touching = [node for node in pair if node in live]
+            if len(touching) == 1 and (not closing or not live.isdisjoint(closing)):
+                live.update(pair)
+                found = True
+    return frozenset(live)
+
+
+def joined(conductors: Sequence[tuple[str, str]]) -> list[tuple[int, ...]]:
+    """The conductors, by position, in groups that hang together, in the order in which they are stated.
+
+    >>> joined([("a", "b"), ("x", "y"), ("b", "c")])
+    [(0, 2), (1,)]
+    """
+    groups: list[tuple[set[str], list[int]]] = []
+    for position, pair in enumerate(conductors):
+        touching = [group for group in groups if not group[0].isdisjoint(pair)]
+        nodes, members = set(pair), [position]
+        for group in touching:
+            nodes |= group[0]
+            members += group[1]
+            groups.remove(group)
+        groups.append((nodes, sorted(members)))
+    return sorted(tuple(members) for _, members in groups)
+
+
+def ways_at(conductors: Sequence[tuple[str, str]]) -> dict[str, int]:
+    """How many conductors meet at each node: one at an end, two along a line, more at a star.
+
+    >>> ways_at([("a", "b"), ("b", "c"), ("b", "d")])
+    {'a': 1, 'b': 3, 'c': 1, 'd': 1}
+    """
+    ways: dict[str, int] = {}
+    for pair in conductors:
+        for node in pair:
+            ways[node] = ways.get(node, 0) + 1
+    return ways
+
+
+def is_line(conductors: Sequence[tuple[str, str]]) -> bool:
+    """Whether conductors that hang together form one line with two ends: no star, no ring.
+
+    >>> is_line([("a", "b"), ("c", "b")]), is_line([("a", "b"), ("b", "c"), ("c", "a")])
+    (True, False)
+    """
+    ways = ways_at(conductors)
+    return max(ways.values(), default=0) <= 2 and sum(n == 1 for n in ways.values()) == 2

@@ -15,9 +15,11 @@ from swaplint.spec.fields import (
     measure,
     number,
     numbers,
+    part,
     text,
     word,
 )
+from swaplint.spec.systems.controls import GearboxController
 from swaplint.spec.systems.driveline import (
     AxleJoints,
     ConverterJoints,
@@ -168,6 +170,7 @@ class Gearbox(GearboxJoints):
     """The main gearbox."""
 
     kind: str = word("how it is shifted", "manual", "automatic", typical="manual", where=COMPONENT_SHEET)
+    controller: GearboxController = part("the controller of an automatic or automated gearbox")
     ratios: list[float] = numbers(
         "ratio of each forward gear, first gear first; engine turns for one turn of the output",
         typical=(5.0, 2.8, 1.6, 1.0, 0.8),

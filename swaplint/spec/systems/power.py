@@ -23,10 +23,13 @@ from swaplint.spec.fields import (
     items,
     measure,
     number,
+    parts,
     text,
     word,
+    words,
 )
 from swaplint.spec.systems.chassis import DrivenAccessory
+from swaplint.spec.systems.controls import EcmFeed
 
 CONDUCTOR_SIZES_MM2 = (0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120, 150)
 """Conductor sizes of IEC 60228 that vehicles use."""
@@ -59,6 +62,9 @@ class Starter(Part):
     )
     min_voltage: float = measure(
         "lowest voltage at the starter while it cranks", "voltage", "V", typical=8, plausible=(4, 36), where=DATA_SHEET
+    )
+    solenoid_current: float = measure(
+        "current that its solenoid pulls in with", "current", "A", typical=25, plausible=(2, 120), where=DATA_SHEET
     )
 
 
@@ -122,6 +128,9 @@ class Alternator(DrivenAccessory):
     pulley_ratio: float = number(
         "turns of the alternator for one turn of the engine", typical=2.6, plausible=(1, 6), where=DATA_SHEET
     )
+    poles: float = count(
+        "number of its magnetic poles: twice the pole pairs", typical=12, plausible=(4, 36), where=COMPONENT_SHEET
+    )
     remote_sense: bool = flag(
         "whether it senses the voltage at the battery through a wire of its own", typical=False, where=COMPONENT_SHEET
     )
@@ -136,7 +145,7 @@ class Alternator(DrivenAccessory):
 
 
 class EngineEcm(Part):
-    """The engine's control unit, as a consumer of electrical power."""
+    """The engine's control unit: the power that it takes, and the place that it stands."""
 
     voltage: float = measure(
         "nominal supply voltage of the control unit", "voltage", "V", typical=12, plausible=(6, 48), where=DATA_SHEET
@@ -155,6 +164,35 @@ class EngineEcm(Part):
         "s",
         typical=30,
         plausible=(0, 900),
+        where=DATA_SHEET,
+        zero=True,
+    )
+    feeds: dict[str, EcmFeed] = parts("the feeds that it asks for, each under the name of its pin or group of pins")
+    hold_up_time: float = measure(
+        "longest break in its feeds that it rides through",
+        "time",
+        "ms",
+        typical=50,
+        plausible=(1, 2000),
+        where=DATA_SHEET,
+    )
+    ground_pins: float = count("number of its ground pins", typical=3, plausible=(1, 12), where=DATA_SHEET)
+    temperature_max: float = measure(
+        "highest temperature of the air around it",
+        "temperature",
+        "degC",
+        typical=105,
+        plausible=(50, 150),
+        where=DATA_SHEET,
+        signed=True,
+    )
+    ip_codes: list[str] = words("its degrees of protection, each an IP code", typical="IP6K9K", where=DATA_SHEET)
+    tilt_max: float = measure(
+        "how far it may be turned away from the way up that its maker shows",
+        "angle",
+        "deg",
+        typical=45,
+        plausible=(0, 180),
         where=DATA_SHEET,
         zero=True,
     )
@@ -298,7 +336,7 @@ class Cable(Part):
     """One cable on the positive side, from node to node."""
 
     role: str = word(
-        "what it is for; battery-link joins batteries in series",
+        "what it is for; battery-link joins batteries in series, switched-feed is live while the key says so",
         "starter",
         "battery-link",
         "alternator",
@@ -308,6 +346,7 @@ class Cable(Part):
         "fan",
         "lamps",
         "cab-feed",
+        "switched-feed",
         "other",
         typical="other",
         where=DRAWING,
@@ -395,6 +434,11 @@ class Cable(Part):
     )
     sleeved: bool = flag(
         "whether a sleeve or conduit guards its unfused length against chafing", typical=True, where=LOOK
+    )
+    switched_by: list[str] = words(
+        "nodes that close the relay in it, any one of them; a cable that states none has no relay",
+        typical="key-run",
+        where=DRAWING,
     )
     relay_rating: float = measure(
         "rating of the relay contact that switches it",
