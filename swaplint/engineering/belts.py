@@ -47,10 +47,11 @@ class Pulley:
 
 @dataclass(frozen=True, slots=True)
 class BeltLayout:
-    """A belt path: lap angle on each pulley, rad; each free span, m; the whole length, m."""
+    """A belt path: lap angle on each pulley, rad; each free span, m, and its direction, rad; the whole length, m."""
 
     laps: tuple[float, ...]
     spans: tuple[float, ...]
+    headings: tuple[float, ...]
     length: float
 
 
@@ -89,7 +90,26 @@ def belt_layout(pulleys: Sequence[Pulley]) -> BeltLayout:
     if abs(turned - 2.0 * math.pi) > 1e-6:
         raise ImpossibleInput("the pulleys, in this order, do not make one counter-clockwise loop of belt")
     arcs = sum(lap * p.diameter / 2.0 for lap, p in zip(laps, pulleys, strict=True))
-    return BeltLayout(tuple(laps), tuple(spans), math.fsum(spans) + arcs)
+    return BeltLayout(tuple(laps), tuple(spans), tuple(headings), math.fsum(spans) + arcs)
+
+
+def belt_pull(layout: BeltLayout, index: int, arriving_tension: float, leaving_tension: float) -> tuple[float, float]:
+    """Return the pull of the belt on pulley `index` of a layout, N, as its x and y parts.
+
+    Both spans pull away from the pulley: the one that leaves it along its direction, the one that arrives against
+    its direction. The size is that of `shaft_load`; parts of several belts on one shaft add up, sizes do not.
+    Source: equilibrium of the pulley.
+
+    >>> pair = belt_layout([Pulley(0.0, 0.0, 0.1), Pulley(0.5, 0.0, 0.1)])
+    >>> [round(part, 6) for part in belt_pull(pair, 0, 300.0, 300.0)]
+    [600.0, 0.0]
+    """
+    arriving, leaving = layout.headings[index - 1], layout.headings[index]
+    slack, tight = not_negative("arriving_tension", arriving_tension), not_negative("leaving_tension", leaving_tension)
+    return (
+        tight * math.cos(leaving) - slack * math.cos(arriving),
+        tight * math.sin(leaving) - slack * math.sin(arriving),
+    )
 
 
 def _signed_radius(pulley: Pulley) -> float:

@@ -143,6 +143,33 @@ def test_idler_that_only_touches_changes_nothing() -> None:
     assert layout.length == pytest.approx(belts.open_belt_length(0.1, 0.1, 0.6), abs=1e-6)
 
 
+@given(drives, st.floats(50.0, 900.0), st.floats(50.0, 900.0))
+def test_pull_has_the_size_of_the_shaft_load(
+    drive: tuple[float, float, float], arriving: float, leaving: float
+) -> None:
+    # the law of cosines with the lap of the open belt (Shigley, flexible elements) knows nothing of directions
+    large, small, distance = drive
+    layout = belts.belt_layout([Pulley(0.0, 0.0, large), Pulley(0.6 * distance, 0.8 * distance, small)])
+    for index, lap in enumerate(belts.lap_angles(large, small, distance)):
+        x, y = belts.belt_pull(layout, index, arriving, leaving)
+        law = math.sqrt(arriving**2 + leaving**2 - 2.0 * arriving * leaving * math.cos(lap))
+        assert math.hypot(x, y) == pytest.approx(law)
+    # the standing belt pulls along the line of centres, towards the other pulley
+    x, y = belts.belt_pull(layout, 0, arriving, arriving)
+    assert (0.8 * x - 0.6 * y) == pytest.approx(0.0, abs=1e-9 * arriving)
+    assert x > 0.0
+
+
+def test_pulls_of_one_belt_cancel() -> None:
+    # a belt of one tension is a closed system: the pulleys' shafts together feel nothing
+    pulleys = [Pulley(0.0, 0.0, 0.18), Pulley(0.35, 0.1, 0.06), Pulley(0.1, 0.3, 0.07, backside=True)]
+    pulleys += [Pulley(-0.2, 0.35, 0.12)]
+    layout = belts.belt_layout(pulleys)
+    pulls = [belts.belt_pull(layout, index, 400.0, 400.0) for index in range(4)]
+    assert sum(x for x, _ in pulls) == pytest.approx(0.0, abs=1e-9)
+    assert sum(y for _, y in pulls) == pytest.approx(0.0, abs=1e-9)
+
+
 def test_wrong_order_is_refused() -> None:
     clockwise = [Pulley(0.0, 0.0, 0.1), Pulley(0.0, 1.0, 0.1), Pulley(1.0, 0.0, 0.1)]
     with pytest.raises(ImpossibleInput, match="loop"):
