@@ -15,6 +15,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
+from swaplint.sources import Source
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.shape import Member, members
 
@@ -369,12 +370,14 @@ class Practice:
     """One line that says what is taken, with its number and unit: 'clutch face coefficient of friction 0.25'."""
     value: float
     """In SI."""
-    source: Any
-    """A `Source`: where the practice is described, or common practice."""
+    source: Source
+    """Where the practice is described, or common practice."""
     review: bool = False
 
     def __post_init__(self) -> None:
-        """Refuse a value that is no number."""
+        """Refuse what is no practice: without a name, a source and a number."""
+        if not isinstance(self.name, str) or not isinstance(self.source, Source):
+            raise TypeError(f"{self.name!r}: a fallback has a name and a source")
         if not math.isfinite(self.value):
             raise ValueError(f"{self.name}: a fallback must be a finite number")
 

@@ -1,0 +1,402 @@
+"""The view that notices what a rule reads."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+from tests_making import SOURCE
+
+from swaplint.api import (
+    Build,
+    Part,
+    Practice,
+    Section,
+    each_of,
+    fields,
+    given,
+    is_fitted,
+    name_of,
+    or_practice,
+    path_of,
+    quantity,
+    section_of,
+    use_practice,
+)
+from swaplint.spec.fields import Stated
+from swaplint.spec.loading import load_text
+from swaplint.view import NotFitted, Reads, Unknown, Value, View, view_of
+
+SPEC = """
+[engine]
+cylinders = 4
+speed.idle = "750 r/min"
+torque_curve = [{ speed = "1000 r/min", torque = "300 Nm" }, { speed = "2000 r/min" }]
+
+[driveline.gearbox]
+ratios = [4.0, 2.0]
+
+[driveline.transfer]
+fitted = false
+high = 1.0
+
+[driveline.axles.front]
+fitted = false
+[driveline.axles.rear]
+ratio = 4.1
+"""
+FALLBACK = Practice("an invented fallback of 7", 7.0, SOURCE)
+
+
+def view(toml: str = SPEC, changes: dict[str, Stated | None] | None = None, *, probing: bool = False) -> View:
+    return View(load_text(toml).build, changes, probing=probing)
+
+
+def reading(function: Callable[[Any], Any], seen: View | None = None) -> tuple[Any, Reads]:
+    """What a function returns or raises, and what it read on the way."""
+    seen = seen or view()
+    reads = Reads()
+    seen.stack.append(reads)
+    try:
+        return function(seen.build), reads
+    except (Unknown, NotFitted) as end:
+        return end, reads
+    finally:
+        seen.settle()
+
+
+# -- what is recorded ----------------------------------------------------------------------------------------
+def test_reads_are_recorded_once_and_in_order() -> None:
+    def read(build: Any) -> None:
+        _ = build.driveline.axles["rear"].ratio, build.engine.cylinders, build.engine.speed.idle
+        _ = build.engine.cylinders, build.driveline.axles["rear"].ratio
+
+    _, reads = reading(read)
+    assert list(reads.fields) == [
+        "driveline.axles",
+        "driveline.axles.rear.ratio",
+        "engine.cylinders",
+        "engine.speed.idle",
+    ]
+    assert not reads.unknown
+
+
+def test_values_are_si_floats_that_know_where_they_come_from() -> None:
+    idle = view().build.engine.speed.idle
+    assert idle == pytest.approx(78.5398163397)  # 750 r/min · 2π/60
+    assert isinstance(idle, Value)
+    assert (idle.path, idle.kind, idle.unit) == ("engine.speed.idle", "rotation", "r/min")
+    assert not isinstance(idle * 2, Value)
+
+
+def test_items_and_lists() -> None:
+    (ratios, curve), reads = reading(lambda b: (b.driveline.gearbox.ratios, b.engine.torque_curve))
+    assert ratios == (4.0, 2.0)
+    assert path_of(ratios[1]) == "driveline.gearbox.ratios[2]"
+    assert [path_of(point) for point in curve] == ["engine.torque_curve[1]", "engine.torque_curve[2]"]
+    assert list(reads.fields)[:3] == [
+        "driveline.gearbox.ratios",
+        "driveline.gearbox.ratios[1]",
+        "driveline.gearbox.ratios[2]",
+    ]
+
+
+def test_nothing_can_be_written() -> None:
+    with pytest.raises(AttributeError):
+        view().build.engine.cylinders = 3.0  # type: ignore[misc]
+    with pytest.raises(TypeError):
+        view().build.driveline.axles["new"] = view().build.driveline.axles["rear"]
+
+
+def test_a_field_that_does_not_exist_is_the_authors_mistake() -> None:
+    with pytest.raises(AttributeError, match="Engine has no field 'cylindres'"):
+        _ = view().build.engine.cylindres  # type: ignore[attr-defined]
+
+
+def test_reading_outside_a_rule_is_harmless() -> None:
+    seen = view()
+    assert seen.build.engine.cylinders == 4.0
+    with pytest.raises(Unknown):
+        _ = seen.build.engine.strokes
+    assert not seen.stack
+
+
+# -- unknown and not fitted ----------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("read", "path"),
+    [
+        (lambda b: b.engine.strokes, "engine.strokes"),
+        (lambda b: b.engine.speed.rated, "engine.speed.rated"),
+        (lambda b: b.engine.derate.altitude_free, "engine.derate.altitude_free"),
+        (lambda b: b.vehicle.mass.gvwr, "vehicle.mass.gvwr"),
+        (lambda b: b.engine.torque_curve[1].torque, "engine.torque_curve[2].torque"),
+        (lambda b: b.supply, "supply"),
+        (lambda b: is_fitted(b.driveline.converter), "driveline.converter"),
+        (lambda b: b.driveline.axles["rear"].driven, "driveline.axles.rear.driven"),
+    ],
+)
+def test_a_missing_field_ends_the_rule_with_its_name(read: Callable[[Any], Any], path: str) -> None:
+    end, reads = reading(read)
+    assert isinstance(end, Unknown)
+    assert end.path == path
+    assert list(reads.unknown) == [path]
+
+
+@pytest.mark.parametrize(
+    ("read", "path"),
+    [
+        (lambda b: b.driveline.transfer.high, "driveline.transfer"),
+        (lambda b: b.driveline.transfer.low, "driveline.transfer"),
+        (lambda b: b.driveline.axles["front"].ratio, "driveline.axles.front"),
+    ],
+)
+def test_a_part_that_is_not_fitted_ends_the_rule(read: Callable[[Any], Any], path: str) -> None:
+    end, reads = reading(read)
+    assert isinstance(end, NotFitted)
+    assert end.path == path
+    assert list(reads.fields)[-1] == f"{path}.fitted"
+
+
+@pytest.mark.parametrize(
+    "read",
+    [
+        lambda b: b.engine.speed.idle,
+        lambda b: b.engine.speed.rated,
+        lambda b: b.engine.torque_curve,
+        lambda b: b.engine.torque_curve[0].torque,
+        lambda b: b.engine.derate.altitude_free,
+    ],
+)
+def test_what_belongs_to_a_part_that_is_not_fitted_is_not_there_either(read: Callable[[Any], Any]) -> None:
+    end, reads = reading(read, view('[engine]\nfitted = false\nspeed.idle = "750 r/min"\n'))
+    assert isinstance(end, NotFitted)
+    assert end.path == "engine"
+    assert not reads.unknown
+
+
+def test_is_fitted() -> None:
+    build = view().build
+    assert is_fitted(build.driveline.gearbox)
+    assert not is_fitted(build.driveline.transfer)
+    assert is_fitted(build.driveline.axles["rear"])
+    assert not is_fitted(build.driveline.axles["front"])
+    with pytest.raises(TypeError):
+        is_fitted(3.0)
+
+
+def test_is_fitted_follows_changes() -> None:
+    seen = view("")
+    with pytest.raises(Unknown):
+        is_fitted(seen.build.driveline.transfer)
+    assert is_fitted(seen.changed({"driveline.transfer.low": Stated(2.0)}).build.driveline.transfer)
+    assert not is_fitted(seen.changed({"driveline.transfer.fitted": Stated(False)}).build.driveline.transfer)
+    with pytest.raises(Unknown):
+        is_fitted(seen.changed({"driveline.transfer.low": None}).build.driveline.transfer)
+
+
+# -- what a rule can do without ------------------------------------------------------------------------------
+def test_given() -> None:
+    (found, missing), reads = reading(lambda b: (given(lambda: b.engine.cylinders), given(lambda: b.engine.strokes)))
+    assert (found, missing) == (4.0, None)
+    assert not reads.unknown
+    assert list(reads.optional) == ["engine.strokes"]
+
+
+def test_given_of_a_part_that_is_not_fitted() -> None:
+    value, reads = reading(lambda b: given(lambda: b.driveline.transfer.high))
+    assert value is None
+    assert not reads.unknown
+
+
+def test_given_lets_other_errors_through() -> None:
+    with pytest.raises(ZeroDivisionError):
+        reading(lambda b: given(lambda: 1 / 0))
+    end, reads = reading(lambda b: b.engine.strokes)  # and leaves nothing behind
+    assert isinstance(end, Unknown)
+    assert list(reads.unknown) == ["engine.strokes"]
+
+
+def test_or_practice() -> None:
+    value, reads = reading(lambda b: or_practice(lambda: b.engine.strokes, FALLBACK))
+    assert value == 7.0
+    assert list(reads.unknown) == ["engine.strokes"]
+    assert list(reads.practices.values()) == [FALLBACK]
+    value, reads = reading(lambda b: or_practice(lambda: b.engine.cylinders, FALLBACK))
+    assert value == 4.0
+    assert not reads.practices
+    end, reads = reading(lambda b: or_practice(lambda: b.driveline.transfer.high, FALLBACK))
+    assert isinstance(end, NotFitted)
+
+
+def test_use_practice() -> None:
+    value, reads = reading(lambda b: use_practice(b, FALLBACK))
+    assert value == 7.0
+    assert list(reads.practices) == [FALLBACK.name]
+    with pytest.raises(ValueError, match="finite"):
+        Practice("nothing", float("nan"), SOURCE)
+
+
+def test_paths_and_names() -> None:
+    build = view().build
+    rear = build.driveline.axles["rear"]
+    assert (path_of(rear), name_of(rear)) == ("driveline.axles.rear", "rear")
+    assert [name_of(axle) for axle in each_of(build.driveline.axles)] == ["front", "rear"]
+    assert len(each_of(build.driveline.axles, build.engine.torque_curve)) == 4
+    with pytest.raises(TypeError):
+        path_of(3.0)
+
+
+# -- quantities ----------------------------------------------------------------------------------------------
+CALLS: list[str] = []
+
+
+@quantity("gearing.made-up", formula="cylinders × strokes", sources=[SOURCE])
+def work(build: Build) -> float:
+    """An invented number."""
+    CALLS.append("work")
+    return build.engine.cylinders * build.engine.strokes
+
+
+@quantity("gearing.made-up-axle", formula="2 × ratio", sources=[SOURCE], each=lambda b: each_of(b.driveline.axles))
+def of_axle(build: Build, axle: Any) -> float:
+    """An invented number of one axle."""
+    CALLS.append(name_of(axle))
+    return 2.0 * float(axle.ratio)
+
+
+KNOWN = SPEC.replace("cylinders = 4", "cylinders = 4\nstrokes = 4")
+
+
+def test_a_quantity_is_computed_once_for_each_view_and_part() -> None:
+    CALLS.clear()
+    seen = view(KNOWN + "\n[driveline.axles.tag]\nratio = 3.0\n")
+    rear, tag = seen.build.driveline.axles["rear"], seen.build.driveline.axles["tag"]
+    for _ in range(3):
+        assert work(seen.build) == 16.0
+        assert of_axle(seen.build, rear) == pytest.approx(8.2)
+        assert of_axle(seen.build, tag) == 6.0
+    assert CALLS == ["work", "rear", "tag"]
+
+
+def test_every_user_of_a_quantity_is_told_what_it_read() -> None:
+    seen = view(KNOWN)
+    for _ in range(2):
+        value, reads = reading(lambda b: work(b), seen)
+        assert value == 16.0
+        assert list(reads.fields) == ["engine.cylinders", "engine.strokes"]
+        assert list(reads.quantities) == ["gearing.made-up"]
+
+
+def test_a_quantity_that_is_unknown_is_unknown_each_time() -> None:
+    CALLS.clear()
+    seen = view()
+    for _ in range(2):
+        end, reads = reading(lambda b: work(b), seen)
+        assert isinstance(end, Unknown)
+        assert list(reads.unknown) == ["engine.strokes"]
+    assert CALLS == ["work"]
+
+
+@pytest.mark.parametrize("probing", [False, True])
+@pytest.mark.parametrize(
+    "order", [("need", "optional"), ("optional", "need"), ("optional", "optional", "need", "need")]
+)
+def test_who_asked_first_does_not_matter(order: tuple[str, ...], probing: bool) -> None:
+    """A quantity that one rule can do without and another cannot: neither hears what the other made of it."""
+    seen = view(probing=probing)
+    for how in order:
+        if how == "optional":
+            value, reads = reading(lambda b: given(lambda: work(b)), seen)
+            assert value is None
+            assert not reads.unknown
+            assert list(reads.optional) == ["engine.strokes"]
+        else:
+            end, reads = reading(lambda b: work(b), seen)
+            assert isinstance(end, Unknown) != probing
+            assert list(reads.unknown) == ["engine.strokes"]
+            assert not reads.optional
+
+
+def test_a_change_reaches_only_what_it_touches() -> None:
+    CALLS.clear()
+    seen = view(KNOWN)
+    rear = seen.build.driveline.axles["rear"]
+    _ = work(seen.build), of_axle(seen.build, rear)
+    other = seen.changed({"engine.strokes": Stated(2.0)})
+    assert work(other.build) == 8.0
+    assert of_axle(other.build, other.build.driveline.axles["rear"]) == pytest.approx(8.2)
+    assert work(seen.build) == 16.0
+    assert CALLS == ["work", "rear", "work"]
+
+
+def test_a_part_that_a_change_takes_away_takes_its_quantities_with_it() -> None:
+    seen = view(KNOWN)
+    assert work(seen.build) == 16.0
+    with pytest.raises(NotFitted):
+        work(seen.changed({"engine.fitted": Stated(False)}).build)
+
+
+def test_a_change_takes_a_field_away() -> None:
+    seen = view(KNOWN).changed({"engine.strokes": None})
+    with pytest.raises(Unknown):
+        work(seen.build)
+    with pytest.raises(Unknown):
+        _ = view(KNOWN, {"driveline.gearbox.ratios": None}).build.driveline.gearbox.ratios
+
+
+def test_a_quantity_is_called_with_the_build() -> None:
+    with pytest.raises(TypeError, match="build first"):
+        work(3.0)  # type: ignore[arg-type]
+
+
+# -- probing -------------------------------------------------------------------------------------------------
+def test_probing_goes_on_with_typical_values_and_lists_all_that_is_missing() -> None:
+    def read(build: Any) -> float:
+        if not is_fitted(build.driveline.converter) and not build.driveline.axles["rear"].driven:
+            return 0.0
+        return float(build.engine.strokes + build.vehicle.mass.gvwr + len(build.supply))
+
+    value, reads = reading(read, view(probing=True))
+    assert value == 4.0 + 3000.0
+    assert list(reads.unknown) == [
+        "driveline.converter",
+        "driveline.axles.rear.driven",
+        "engine.strokes",
+        "vehicle.mass.gvwr",
+        "supply",
+    ]
+
+
+def test_probing_does_not_guess_what_is_optional() -> None:
+    value, reads = reading(lambda b: given(lambda: b.engine.strokes), view(probing=True))
+    assert value is None
+    assert not reads.unknown
+
+
+# -- a pack's own section ------------------------------------------------------------------------------------
+class Hoist(Part):
+    """Fields of an invented pack."""
+
+    load: float = fields.measure("load", "mass", "kg", typical=500, plausible=(1, 5000), where=fields.LOOK)
+
+
+class Other(Section):
+    """Fields of another one."""
+
+
+def test_section_of_gives_the_packs_own_section() -> None:
+    from pydantic import create_model
+
+    model = create_model("Build", __base__=Build, acme=(Hoist, fields.part("fields of a pack")))
+    seen = View(load_text('acme.load = "800 kg"\n', model=model).build)
+    load, reads = reading(lambda b: section_of(b, Hoist).load, seen)
+    assert load == 800.0
+    assert list(reads.fields) == ["acme.load"]
+    empty = View(load_text("", model=model).build)
+    end, reads = reading(lambda b: section_of(b, Hoist).load, empty)
+    assert isinstance(end, Unknown)
+    assert end.path == "acme.load"
+    with pytest.raises(LookupError, match="no loaded rule pack adds a section Other"):
+        section_of(seen.build, Other)
+    assert view_of(seen.build) is seen
