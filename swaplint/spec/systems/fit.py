@@ -153,7 +153,7 @@ class EnginePlace(Section):
         signed=True,
     )
     roll: float = measure(
-        "angle that the engine leans sideways from the way its sheet draws it, vehicle level; 0 if it does not",
+        "angle that the engine leans from the way its sheet draws it, positive with its left side up, vehicle level",
         "angle",
         "deg",
         typical=0,
@@ -351,13 +351,21 @@ class ShaftSlip(Part):
         zero=True,
     )
     slip_out: float = measure(
-        "how far it can be drawn out at ride height until a third of its spline is out of its sleeve",
+        "how far it can be drawn out at ride height before it comes apart: the length of spline that is engaged",
         "length",
         "mm",
-        typical=45,
-        plausible=(0, 250),
+        typical=90,
+        plausible=(0, 300),
         where=TAPE,
         zero=True,
+    )
+    spline_length: float = measure(
+        "length of its spline that can be engaged at most",
+        "length",
+        "mm",
+        typical=110,
+        plausible=(20, 300),
+        where=TAPE,
     )
     drop: float = measure(
         "how far its driven end lies below its driving end at ride height; negative above it",

@@ -1,0 +1,16 @@
+"""The fit pack: does the engine go in, does it clear what is near it, and can it be lived with?"""
+
+from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+
+from . import bay, gaps, quantities, travel
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    """Give the host this pack."""
+    return Pack(
+        "fit",
+        interface=INTERFACE,
+        rules=rules_in(bay, gaps, travel),
+        quantities=quantities_in(quantities),
+    )

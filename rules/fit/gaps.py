@@ -1,0 +1,215 @@
+"""Rules about gaps that the moving engine must not close: fan, hood, axle, steering."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    given,
+    name_of,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+    within,
+)
+from swaplint.spec.systems.fit import Clearance
+
+from .. import sources
+from ..mounts import movement as m
+from ..mounts.moving import left_over, not_measured
+
+MM = ("length", "mm")
+GAP_MIN = sheet("vehicle.clearances.*.gap_min")
+
+FANS = practice("fan on the engine 50 mm from the core as drawn and 25 mm when it moves; electric fan 10 mm")
+TIPS = practice(
+    "gap at the blades' tips 2.5 % of the diameter, 20 mm where fan and shroud move apart, else 6 mm at most"
+)
+DEPTH = practice("half to two thirds of the blades' depth stands in the shroud")
+CORE_MOVING = Practice("fan on the engine 25 mm from the core when it moves", 0.025, FANS)
+CORE_ELECTRIC = Practice("electric fan 10 mm from the core", 0.010, FANS)
+CORE_DRAWN = 0.050
+TIP_SHARE, TIP_LEAST, TIP_TOGETHER = 0.025, 0.020, 0.006
+DEPTH_LOW, DEPTH_HIGH = 0.5, 2 / 3
+
+HOODS = practice("20 mm kept to the hood and 5 mm for its flexing")
+HOOD = Practice("20 mm kept to the hood", 0.020, HOODS)
+HOOD_FLEX = 0.005
+
+AXLES = practice("25 mm kept to the axle at full bump, 15 mm to a turning propshaft")
+AXLE = Practice("25 mm kept to axle and steering linkage at full bump", 0.025, AXLES)
+PROPSHAFT = Practice("15 mm kept to a turning propshaft", 0.015, AXLES)
+
+STEERINGS = practice("20 mm kept to steering shaft, brake pipes and pedals")
+STEERING = Practice("20 mm kept to steering, brake pipes and pedals", 0.020, STEERINGS)
+STEERING_HOT = Practice("50 mm kept from the exhaust to steering, brake pipes and pedals", 0.050, sources.EXHAUST_GAPS)
+
+
+# -- fan ------------------------------------------------------------------------------------------------------------
+def fan_gaps(build: Build) -> list[Clearance | str]:
+    """The gaps between fan and radiator, and between fan and shroud."""
+    if not m.has_fan(build):
+        return []
+    return m.gaps_of("fan-core", "fan-shroud", asked=("fan-core", "fan-shroud"))(build)
+
+
+@rule(
+    "fit.fan-gap",
+    level="warning",
+    due="build",
+    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, FANS, TIPS, DEPTH],
+    cautions=[cautions.ROTATING],
+    fallbacks=[CORE_MOVING, CORE_ELECTRIC],
+    about="vehicle.clearances",
+    each=fan_gaps,
+    bad=[
+        {"vehicle.clearances.fan_core.gap": "45 mm"},
+        {"vehicle.clearances.fan_shroud.gap": "14 mm"},
+        {"plumbing.cooling.fan.projection": "20 %"},
+    ],
+    good=[
+        {"vehicle.clearances.fan_core.gap": "70 mm"},
+        {"plumbing.cooling.fan.drive": "electric", "vehicle.clearances.fan_shroud.gap": "5 mm"},
+    ],
+)
+def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
+    """Are the gaps from fan to core and from blades to shroud right, also when the engine moves?
+
+    Computes: the gap less the engine's movement in that direction, where the fan is on the engine. An electric fan
+    hangs on the radiator and does not move against it.
+    Limit: the maker's gap, else common practice: a fan on the engine 50 mm from the core as drawn and 25 mm when it
+    moves, an electric one 10 mm. Tips: 2.5 % of the diameter and 20 mm at least where fan and shroud move apart, 6 mm
+    at most where they move together. Half to two thirds of the blades' depth in the shroud. A warning; an error where
+    the fan strikes.
+    Remedy: a spacer, or the core moved, by what the sentence names; a smaller fan; the shroud on the engine.
+    Cannot tell: water when wading, which bends the blades of a driven fan forward into the core.
+    """
+    if isinstance(gap, str):
+        return not_measured(gap)
+    if gap.kind == "fan-shroud":
+        return _tips(build, gap)
+    on = f"{path_of(gap)}.gap"
+    if build.plumbing.cooling.fan.drive == "electric":
+        least = or_practice(lambda: gap.gap_min, CORE_ELECTRIC)
+        return at_least(gap.gap, least, "The fan hangs on the radiator and keeps its gap.", on=on, unit=MM)
+    left = m.gap_left(build, gap)
+    drawn = f"{name_of(gap)}: {shown(gap.gap, *MM)} as drawn."
+    return all_of(
+        left_over(build, gap, CORE_MOVING, level="error" if left <= 0.0 else "warning"),
+        at_least(gap.gap, CORE_DRAWN, drawn, level="warning", on=on, unit=MM),
+        default="warning",
+    )
+
+
+def _tips(build: Build, gap: Clearance) -> Verdict:
+    fan, on = build.plumbing.cooling.fan, f"{path_of(gap)}.gap"
+    demands: list[Callable[[], Verdict]] = []
+    if m.on_the_frame(build, gap):
+        most = max(TIP_TOGETHER, TIP_SHARE * fan.diameter)
+        together = (
+            f"{name_of(gap)}: fan and shroud move together; {shown(most, *MM)} at most keeps the air from going back."
+        )
+        demands.append(lambda: at_most(gap.gap, most, together, on=on, unit=MM))
+    else:
+        least = max(TIP_LEAST, TIP_SHARE * fan.diameter)
+        largest = fan.diameter + 2.0 * (gap.gap - least)
+        apart = f"{name_of(gap)}: fan and shroud move apart; {shown(least, *MM)} at rest is wanted."
+        if gap.gap < least:
+            apart += f" A fan of {shown(largest, *MM, digits=3)} would keep it."
+        moves = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(m.movement(build, gap))} there."
+        demands += [
+            lambda: at_least(m.gap_left(build, gap), 0.0, moves, level="error", on=on, scale=gap.gap or None, unit=MM),
+            lambda: at_least(gap.gap, least, apart, on=on, unit=MM),
+        ]
+    depth = given(lambda: fan.projection)
+    if depth is not None:
+        says = f"{shown(depth)} of the blades' depth stands in the shroud."
+        field = "plumbing.cooling.fan.projection"
+        demands.append(lambda: within(depth, DEPTH_LOW, DEPTH_HIGH, says, on=field, unit=("share", "%")))
+    return all_of(*demands, default="warning")
+
+
+# -- hood -----------------------------------------------------------------------------------------------------------
+@rule(
+    "fit.hood-clearance",
+    level="warning",
+    due="plan",
+    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, HOODS],
+    fallbacks=[HOOD, m.ALLOWED],
+    about="vehicle.clearances",
+    each=m.gaps_of("hood", asked=("hood",)),
+    bad=[{"vehicle.clearances.hood.gap": "25 mm"}],
+    good=[{"vehicle.clearances.hood.gap": "60 mm"}, {"vehicle.mounts": None}],
+)
+def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
+    """Does the hood close over the engine with the engine rocking?
+
+    Computes: the gap over the tallest part, less bounce and roll there, and 5 mm for the flexing of the hood.
+    Limit: 20 mm left: common practice. Measure with modelling clay on the part and the hood shut, insulation in place.
+    Remedy: the gap that the sentence names: lower the unit, which takes the same from the gap to the axle, or a bulge.
+    Cannot tell: rules for the protection of people on foot, which newer vehicles must meet.
+    """
+    return not_measured(gap) if isinstance(gap, str) else left_over(build, gap, HOOD, tolerance=HOOD_FLEX)
+
+
+# -- axle -----------------------------------------------------------------------------------------------------------
+@rule(
+    "fit.sump-axle",
+    level="error",
+    due="quote",
+    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, AXLES],
+    cautions=[cautions.CRUSH],
+    fallbacks=[AXLE, PROPSHAFT, m.ALLOWED],
+    about="vehicle.clearances",
+    each=m.gaps_of("axle", "propshaft", asked=("axle",)),
+    bad=[{"vehicle.clearances.sump_axle.gap_at_bump": "20 mm"}],
+    good=[{"vehicle.clearances.sump_axle.gap_at_bump": "80 mm"}],
+)
+def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
+    """Do sump, housing and starter clear axle, propshaft and steering linkage at full bump?
+
+    Computes: the gap with the suspension on its stop, rubber pressed flat, less the drop and roll of the engine.
+    Limit: 25 mm left to axle and linkage, 15 mm to a turning propshaft: common practice.
+    Remedy: what the sentence lacks, as a spacer on the bump stop, a lift of the mounts or the sump for it; each takes
+    from the gap to the hood or adds to joint angles.
+    Cannot tell: what worn stops give way, about 10 mm more; one wheel up and the other down: measure that too. A holed
+    sump loses all its oil at speed.
+    """
+    if isinstance(gap, str):
+        return not_measured(gap)
+    return left_over(build, gap, AXLE if gap.kind == "axle" else PROPSHAFT)
+
+
+# -- steering -------------------------------------------------------------------------------------------------------
+@rule(
+    "fit.steering-shaft-clearance",
+    level="error",
+    due="build",
+    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, sources.EXHAUST_GAPS, STEERINGS],
+    cautions=[cautions.STEERING, cautions.BRAKES],
+    fallbacks=[STEERING, STEERING_HOT],
+    about="vehicle.clearances",
+    each=m.gaps_of("steering", "brake-pipe", "pedal", asked=("steering", "brake-pipe")),
+    bad=[{"vehicle.clearances.steering_shaft.gap": "25 mm"}, {"vehicle.clearances.steering_shaft.gap_min": "50 mm"}],
+    good=[{"vehicle.clearances.steering_shaft.gap": "80 mm"}],
+)
+def steering_shaft_clearance(build: Build, gap: Clearance | str) -> Verdict:
+    """Does nothing on the engine come near steering shaft, brake pipes and pedals, however it moves?
+
+    Computes: the gap less the engine's movement in that direction.
+    Limit: what a maker asks for, else 20 mm left, 50 mm where it is the exhaust that comes near.
+    Remedy: the gap that the sentence names: another manifold or outlet, pipes laid anew, an intermediate joint in the
+    steering shaft of at most 30° with its yokes in phase and a bearing beside it.
+    Cannot tell: play and crush zone of the steering column. Contact here is loss of steering or brakes.
+    """
+    return not_measured(gap) if isinstance(gap, str) else left_over(build, gap, STEERING_HOT if gap.hot else STEERING)

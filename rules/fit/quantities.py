@@ -1,0 +1,199 @@
+"""Derived numbers of the fit system: room in the bay, tilt, and the travel of slip joints."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from swaplint.api import Build, Practice, given, or_practice, practice, quantity
+from swaplint.engineering import box_geometry
+from swaplint.engineering import shafts as tubes
+from swaplint.engineering.box_geometry import Box, Point
+
+from .. import sources
+from ..driveline import chain
+from ..mounts import movement
+
+SIDES = ("front", "rear", "right", "left", "below", "above")
+ALLOWED = Practice(
+    "engine movement of 20 mm either way, while the mounts are not chosen",
+    0.020,
+    practice("20 mm of engine movement is allowed for on a first layout"),
+)
+
+
+# -- room -----------------------------------------------------------------------------------------------------------
+def sides(build: Build) -> tuple[str, ...]:
+    """The six sides of the bay."""
+    del build
+    return SIDES
+
+
+def engine_box(build: Build) -> Box:
+    """The box along the vehicle's axes around the engine package, turned as it is installed."""
+    hull, place = build.engine.envelope, build.vehicle.engine_place
+    size = (hull.ahead + hull.behind, hull.left + hull.right, hull.above + hull.below)
+    middle = ((hull.behind - hull.ahead) / 2.0, (hull.left - hull.right) / 2.0, (hull.above - hull.below) / 2.0)
+    x, y, z = box_geometry.turn_point(middle, roll=place.roll, pitch=place.pitch)
+    return box_geometry.box_around(
+        (x + place.x, y + place.y, z + place.z), box_geometry.turned_box_size(size, roll=place.roll, pitch=place.pitch)
+    )
+
+
+def bay_box(build: Build) -> Box:
+    """The space for the engine."""
+    bay = build.vehicle.bay
+    return Box((bay.front, -bay.right, bay.bottom), (bay.rear, bay.left, bay.top))
+
+
+def engine_movement(build: Build) -> Point:
+    """How far the outermost places of the engine move along, across and up, or what is allowed for."""
+    hull = build.engine.envelope
+    return (
+        or_practice(lambda: movement.surge_travel(build), ALLOWED),
+        or_practice(lambda: max(movement.moved_sideways(build, z) for z in (hull.above, -hull.below)), ALLOWED),
+        or_practice(lambda: max(movement.moved_up(build, y) for y in (hull.left, -hull.right)), ALLOWED),
+    )
+
+
+@quantity(
+    "fit.room",
+    "length",
+    "mm",
+    formula="gap between bay and engine, L' = L·cos θ + H·sin θ and H' = L·sin θ + H·cos θ when pitched, − movement",
+    sources=[sources.SOLID_GEOMETRY],
+    each=sides,
+)
+def room(build: Build, side: str) -> float:
+    """Room that is left on a side of the engine when it moves; negative where it does not fit."""
+    left: float = getattr(box_geometry.gaps(engine_box(build), bay_box(build), engine_movement(build)), side)
+    return left
+
+
+# -- tilt -----------------------------------------------------------------------------------------------------------
+@quantity(
+    "fit.working-slope",
+    "angle",
+    "deg",
+    formula="the steeper of the fore-and-aft tilt and atan(grade) that it is designed for",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def working_slope(build: Build) -> float:
+    """Steepest slope along the vehicle that it works on."""
+    grade = given(lambda: build.build.design.grade_max)
+    climbed = box_geometry.grade_angle(grade) if grade is not None else 0.0
+    return max(build.build.design.tilt_long, climbed)
+
+
+@quantity(
+    "fit.tilt-up",
+    "angle",
+    "deg",
+    formula="installed angle + working slope",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def tilt_up(build: Build) -> float:
+    """Greatest tilt of the engine with its front up."""
+    return box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, working_slope(build))[1]
+
+
+@quantity(
+    "fit.tilt-down",
+    "angle",
+    "deg",
+    formula="working slope − installed angle",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def tilt_down(build: Build) -> float:
+    """Greatest tilt of the engine with its front down."""
+    return -box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, working_slope(build))[0]
+
+
+@quantity(
+    "fit.tilt-side",
+    "angle",
+    "deg",
+    formula="|installed lean| + sideways tilt",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def tilt_side(build: Build) -> float:
+    """Greatest tilt of the engine to a side."""
+    return box_geometry.tilt_envelope(abs(build.vehicle.engine_place.roll), build.build.design.tilt_side)[1]
+
+
+@quantity(
+    "fit.tilt-any",
+    "angle",
+    "deg",
+    formula="tan² γ = tan² along + tan² across, as for a plane with two slopes",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def tilt_any(build: Build) -> float:
+    """Greatest tilt of the engine in any direction, both slopes at once."""
+    return box_geometry.tilt_from_slopes(max(tilt_up(build), tilt_down(build)), tilt_side(build))
+
+
+# -- slip joints ----------------------------------------------------------------------------------------------------
+def slipping_shafts(build: Build) -> list[Any]:
+    """The last shaft of every line: the one that follows the axle."""
+    return chain.last_shafts(build)
+
+
+def length_changes(shaft: Any) -> list[float]:
+    """How much longer a shaft is than at ride height: at bump, at droop, at rest, and when it lies level on the way."""
+    drop, length = shaft.drop, shaft.length
+    at_bump = tubes.plunge(length, drop, shaft.bump_rise, shaft.bump_shift)
+    at_droop = tubes.plunge(length, drop, -shaft.droop_fall, shaft.droop_shift)
+    changes = [at_bump, at_droop, 0.0]
+    travel, shift = (shaft.bump_rise, shaft.bump_shift) if drop > 0.0 else (shaft.droop_fall, shaft.droop_shift)
+    if 0.0 < abs(drop) < travel:
+        changes.append(tubes.plunge(length, drop, drop, shift * abs(drop) / travel))
+    return changes
+
+
+@quantity(
+    "fit.slip-in-left",
+    "length",
+    "mm",
+    formula="slip in at ride height + least of √((√(L² − drop²) + shift)² + (rise − drop)²) − L over the travel",
+    sources=[sources.SOLID_GEOMETRY],
+    each=slipping_shafts,
+)
+def slip_in_left(build: Build, shaft: Any) -> float:
+    """What is left before a shaft's slip joint bottoms, where the shaft is shortest."""
+    del build
+    left: float = shaft.slip_in + min(length_changes(shaft))
+    return left
+
+
+@quantity(
+    "fit.slip-out-left",
+    "length",
+    "mm",
+    formula="spline engaged at ride height − greatest change of length over the travel",
+    sources=[sources.SOLID_GEOMETRY],
+    each=slipping_shafts,
+)
+def slip_out_left(build: Build, shaft: Any) -> float:
+    """Spline of a shaft's slip joint that stays engaged where the shaft is longest."""
+    del build
+    left: float = shaft.slip_out - max(length_changes(shaft))
+    return left
+
+
+@quantity(
+    "fit.ground-lost",
+    "share",
+    "%",
+    formula="1 − clearance after/clearance before",
+    sources=[practice("a tape measure under the vehicle, before and after")],
+)
+def ground_lost(build: Build) -> float:
+    """Share of the ground clearance that the new parts take."""
+    clearance = build.vehicle.ground_clearance
+    return 1.0 - clearance.after / clearance.before
+
+
+def degrees(angle: float) -> str:
+    """An angle in degrees, for a sentence."""
+    return f"{math.degrees(angle):.1f}°"

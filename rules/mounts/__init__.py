@@ -1,0 +1,16 @@
+"""The mounts pack: what carries the engine, how it shakes, how far it moves and what that pulls at."""
+
+from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+
+from . import carrying, movement, moving, quantities, shaking
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    """Give the host this pack."""
+    return Pack(
+        "mounts",
+        interface=INTERFACE,
+        rules=rules_in(carrying, shaking, moving),
+        quantities=quantities_in(quantities, movement),
+    )

@@ -1,0 +1,209 @@
+"""How far the engine unit moves, and what is left of the gaps around it. Other packs use these numbers too.
+
+The unit rolls under full torque about the elastic axis of its mounts, and is shaken up and down, to the sides and
+along the vehicle. What a place on it moves depends on where it is and which way counts.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity
+from swaplint.engineering import vibration
+from swaplint.engineering.constants import G
+from swaplint.spec.systems.fit import Clearance
+from swaplint.spec.systems.mounts import Bridge, Mount
+
+from .. import sources
+from . import quantities as q
+
+BOUNCE, BRAKING, SWAY = 3.0, 1.0, 0.5
+"""Shocks that move the unit, in times its weight: up and down, along, to the side (common practice)."""
+
+SHAKEN = practice("the unit is shaken by 3 times its weight up and down, once along and half of it to the side")
+ALLOWED = Practice(
+    "engine movement of 20 mm, while the mounts are not chosen",
+    0.020,
+    practice("20 mm of engine movement is allowed for on a first layout"),
+)
+
+BEFORE_THE_MOUNTS = ("hood", "axle", "propshaft")
+"""Gaps that must be judged before the mounts are chosen."""
+
+GapsOf = Callable[[Build], list[Clearance | str]]
+
+
+def gaps(build: Build) -> list[Clearance]:
+    """All gaps around the engine unit that are stated."""
+    return list(build.vehicle.clearances.values())
+
+
+def gaps_of(*kinds: str, asked: tuple[str, ...] = ()) -> GapsOf:
+    """What lists the gaps of some kinds. A kind that is `asked` for and not stated stands there by its name."""
+
+    def listed(build: Build) -> list[Clearance | str]:
+        found = [gap for gap in gaps(build) if gap.kind in kinds]
+        there = {gap.kind for gap in found}
+        return [*found, *(kind for kind in asked if kind not in there)]
+
+    return listed
+
+
+# -- movement -------------------------------------------------------------------------------------------------------
+def free_roll(build: Build) -> vibration.FreeRoll:
+    """How the unit rolls under a torque."""
+    return vibration.free_roll(q.springs(build))
+
+
+@quantity(
+    "mounts.free-roll-stiffness",
+    "rotational_stiffness",
+    "N m/deg",
+    formula="k_roll with the unit free to shift: about the elastic axis of the mounts",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def free_roll_stiffness(build: Build) -> float:
+    """Stiffness of the mounts against a torque along the crank."""
+    return free_roll(build).stiffness
+
+
+@quantity(
+    "mounts.roll-angle",
+    "angle",
+    "deg",
+    formula="φ = reaction torque/k_roll, before any stop is reached",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def roll_angle(build: Build) -> float:
+    """Roll of the unit at full torque in first gear."""
+    return vibration.roll_angle(q.reaction_torque(build), free_roll_stiffness(build))
+
+
+@quantity(
+    "mounts.bounce-travel",
+    "length",
+    "mm",
+    formula="3·M·g/Σk_vertical, at most the free travel to the stops",
+    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+)
+def bounce_travel(build: Build) -> float:
+    """Movement of the unit up or down on rough ground."""
+    stop = max((_free_travel(mount) for mount in q.mounts(build)), default=math.inf)
+    return vibration.shock_movement(q.unit_mass(build), BOUNCE * G, q.vertical_stiffness(build), stop)
+
+
+def _free_travel(mount: Mount) -> float:
+    """How far a mount gives way before its stop; any way where nobody states a stop."""
+    stated = given(lambda: mount.free_travel)
+    return math.inf if stated is None else stated
+
+
+@quantity(
+    "mounts.sway-travel",
+    "length",
+    "mm",
+    formula="½·M·g/Σk_transverse",
+    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+)
+def sway_travel(build: Build) -> float:
+    """Movement of the unit to the side on a slope or in a bend."""
+    stiffness = sum(spring.transverse for spring in q.springs(build))
+    return vibration.shock_movement(q.unit_mass(build), SWAY * G, stiffness)
+
+
+@quantity(
+    "mounts.surge-travel",
+    "length",
+    "mm",
+    formula="M·g/Σk_shear",
+    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+)
+def surge_travel(build: Build) -> float:
+    """Movement of the unit along the vehicle in hard braking."""
+    stiffness = sum(q.shear(build, mount) for mount in q.mounts(build))
+    return vibration.shock_movement(q.unit_mass(build), BRAKING * G, stiffness)
+
+
+def moved_up(build: Build, y: float) -> float:
+    """How far a place moves up or down, y to the left of the crank."""
+    return vibration.edge_movement(roll_angle(build), abs(y - free_roll(build).axis_lateral), bounce_travel(build))
+
+
+def moved_sideways(build: Build, z: float) -> float:
+    """How far a place moves to the side, z above the crank."""
+    return vibration.edge_movement(roll_angle(build), abs(z - free_roll(build).axis_height), sway_travel(build))
+
+
+def on_the_frame(build: Build, gap: Clearance) -> bool:
+    """Whether both sides of a fan's gap move together: an electric fan, or a shroud on the engine."""
+    fan = build.plumbing.cooling.fan
+    if fan.drive == "electric":
+        return True
+    return gap.kind == "fan-shroud" and fan.shroud_on == "engine"
+
+
+@quantity(
+    "mounts.movement",
+    "length",
+    "mm",
+    formula="up or down φ·|y − y_axis| + bounce; to the side φ·|z − z_axis| + sway; along the vehicle surge",
+    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+    each=gaps,
+)
+def movement(build: Build, gap: Clearance) -> float:
+    """How far the engine unit closes a gap."""
+    if gap.kind.startswith("fan") and on_the_frame(build, gap):
+        return 0.0
+    if gap.direction == "fore-aft":
+        return surge_travel(build)
+    return moved_up(build, gap.y) if gap.direction == "up-down" else moved_sideways(build, gap.z)
+
+
+@quantity(
+    "mounts.gap-left",
+    "length",
+    "mm",
+    formula="gap at rest, or with the suspension on its bump stop (axle, propshaft), − mounts.movement",
+    sources=[sources.SPRINGS_AND_MASSES],
+    each=gaps,
+)
+def gap_left(build: Build, gap: Clearance) -> float:
+    """What is left of a gap when the engine moves; negative where it strikes."""
+    return gap_at_rest(gap) - movement_or_allowed(build, gap)
+
+
+def gap_at_rest(gap: Clearance) -> float:
+    """A gap before the engine moves, at the worst place of the suspension."""
+    return gap.gap_at_bump if gap.kind in ("axle", "propshaft") else gap.gap
+
+
+def movement_or_allowed(build: Build, gap: Clearance) -> float:
+    """How far the engine unit closes a gap; what is allowed for where it must be judged before mounts are chosen."""
+    if gap.kind in BEFORE_THE_MOUNTS:
+        return or_practice(lambda: movement(build, gap), ALLOWED)
+    return movement(build, gap)
+
+
+# -- lines between engine and frame -----------------------------------------------------------------------------------
+def bridges(build: Build) -> list[Bridge]:
+    """All lines between engine and frame that are stated."""
+    return list(build.vehicle.bridges.values())
+
+
+@quantity(
+    "mounts.bridge-movement",
+    "length",
+    "mm",
+    formula="√(up² + side² + along²) of its end on the engine",
+    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+    each=bridges,
+)
+def bridge_movement(build: Build, bridge: Bridge) -> float:
+    """How far the engine's end of a line moves."""
+    return math.hypot(moved_up(build, bridge.y), moved_sideways(build, bridge.z), surge_travel(build))
+
+
+def has_fan(build: Build) -> bool:
+    """Whether the radiator has a fan."""
+    return is_fitted(build.plumbing.cooling.fan)

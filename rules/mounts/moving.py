@@ -1,0 +1,166 @@
+"""Rules about how far the engine moves, what it strikes and what it pulls at."""
+
+from __future__ import annotations
+
+from typing import Any, Literal
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    at_least,
+    at_most,
+    cautions,
+    given,
+    holds,
+    informs,
+    name_of,
+    needs_review,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.spec.systems.fit import Clearance
+from swaplint.spec.systems.mounts import Bridge
+
+from .. import sources
+from . import movement as m
+
+MM = ("length", "mm")
+Level = Literal["error", "warning", "note"]
+KEPT = practice("10 mm kept to fixed parts and 25 mm to wires, fuel lines and, round the exhaust, anything")
+TO_FIXED = Practice("10 mm kept to fixed parts", 0.010, KEPT)
+TO_LINES = Practice("25 mm kept to wires and fuel lines", 0.025, KEPT)
+HOT_TO_FIXED = Practice("25 mm kept from the exhaust to fixed parts", 0.025, KEPT)
+HOT_TO_LINES = Practice("50 mm kept from the exhaust to wires and fuel lines", 0.050, sources.EXHAUST_GAPS)
+TOLERANCE = 0.005
+"""m; what brackets and measuring are off by: common practice."""
+
+FREE_LENGTH = practice("a hose or lead is free over at least four times the movement between its ends")
+TIMES_MOVEMENT = 4.0
+ALWAYS_THERE = ("fuel", "coolant", "exhaust", "wiring")
+"""What runs between engine and frame in every vehicle."""
+VITAL = ("fuel", "brake-vacuum", "clutch")
+
+
+def not_measured(kind: str) -> Verdict:
+    """What to say where no gap of a kind is stated that every vehicle has."""
+    return needs_review(f"No gap of the kind {kind} is stated: measure it, or say why there is none.")
+
+
+def envelope(build: Build) -> list[Any]:
+    """The gaps that no rule of another system judges, and the unit itself for its roll."""
+    listed = m.gaps_of("fixed", "wiring", "fuel-line", asked=("fixed",))(build)
+    return [*listed, build.vehicle.engine_unit]
+
+
+@rule(
+    "mounts.movement-envelope",
+    level="warning",
+    due="build",
+    sources=[sheet("vehicle.clearances.*.gap_min"), sources.SPRINGS_AND_MASSES, sources.EXHAUST_GAPS, KEPT],
+    cautions=[cautions.FUEL_FIRE],
+    fallbacks=[TO_FIXED, TO_LINES, HOT_TO_FIXED, HOT_TO_LINES],
+    about="vehicle.clearances",
+    each=envelope,
+    bad=[
+        {"vehicle.clearances.alternator.gap": "12 mm"},
+        {"vehicle.clearances.fuel_line.gap": "20 mm"},
+        {"engine.mounting.roll_max": "0.5 deg"},
+    ],
+    good=[{"vehicle.clearances.alternator.gap": "60 mm"}],
+)
+def movement_envelope(build: Build, gap: Any) -> Verdict:
+    """How far does the engine move, and does anything lie within that reach?
+
+    Computes: roll under full torque in first gear about the elastic axis of the mounts; 3 times the weight up and down
+    as far as the stops allow, once along, half to the side; of these what closes the gap, and 5 mm for tolerance.
+    Limit: what the maker of engine or part asks for; else 10 mm kept to fixed parts, 25 mm to wires and fuel lines, and
+    round the exhaust 25 and 50 mm. An error for fuel lines. The roll itself stays within what the engine's own hoses
+    and belts allow, where its sheet says so.
+    Remedy: the gap that the sentence names, or stops that end the movement sooner. What touches wears through.
+    Cannot tell: the body's twist off the road; mounts that stiffen with travel move less. Gaps to fan, hood, axle,
+    steering and brake pipes: see fit.
+    """
+    if isinstance(gap, str):
+        return not_measured(gap)
+    if path_of(gap) == "vehicle.engine_unit":
+        return _roll(build)
+    return left_over(build, gap, _wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
+
+
+def _roll(build: Build) -> Verdict:
+    roll, most = m.roll_angle(build), given(lambda: build.engine.mounting.roll_max)
+    says = f"At full torque in first gear the unit rolls by {shown(roll)}."
+    if most is None:
+        return informs(says, found=roll)
+    return at_most(roll, most, says, on="engine.mounting.roll_max")
+
+
+def _wanted(gap: Clearance) -> Practice:
+    if gap.kind == "fixed":
+        return HOT_TO_FIXED if gap.hot else TO_FIXED
+    return HOT_TO_LINES if gap.hot else TO_LINES
+
+
+def left_over(
+    build: Build, gap: Clearance, wanted: Practice, *, tolerance: float = 0.0, level: Level | None = None
+) -> Verdict:
+    """The verdict on what is left of a gap when the engine moves. Other packs judge their gaps with it."""
+    least = or_practice(lambda: gap.gap_min, wanted)
+    bumped = gap.kind in ("axle", "propshaft")
+    rest, moves = m.gap_at_rest(gap), m.movement_or_allowed(build, gap)
+    says = f"{name_of(gap)}: {shown(rest, *MM)}" + (" with the suspension on its stop" if bumped else "")
+    says += f", less {shown(moves, *MM, digits=3)} of engine movement"
+    says += f" and {shown(tolerance, *MM)} for tolerance" if tolerance else ""
+    says += f". It takes {shown(least + moves + tolerance, *MM, digits=3)} to keep {shown(least, *MM)}."
+    on = f"{path_of(gap)}.{'gap_at_bump' if bumped else 'gap'}"
+    return at_least(m.gap_left(build, gap) - tolerance, least, says, level=level, on=on, unit=MM)
+
+
+def lines(build: Build) -> list[Bridge | str]:
+    """The lines between engine and frame; one that every vehicle has and that is not stated, by what it carries."""
+    found = m.bridges(build)
+    there = {bridge.carries for bridge in found}
+    return [*found, *(what for what in ALWAYS_THERE if what not in there)]
+
+
+@rule(
+    "mounts.flexible-bridges",
+    level="warning",
+    due="build",
+    sources=[sources.FIRE_RISKS, FREE_LENGTH],
+    cautions=[cautions.FUEL_FIRE],
+    about="vehicle.bridges",
+    each=lines,
+    bad=[{"vehicle.bridges.fuel_feed.free_length": "0 mm"}, {"vehicle.bridges.upper_hose.free_length": "60 mm"}],
+    good=[{"vehicle.bridges.upper_hose.free_length": "500 mm"}],
+)
+def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
+    """Has everything that runs from engine to frame a flexible piece, long enough for the engine's movement?
+
+    Computes: how far the line's end on the engine moves, in roll, bounce, sway and surge together.
+    Limit: a flexible piece free over four times that movement: common practice. An error for fuel, brake vacuum and
+    clutch, a warning otherwise.
+    Remedy: a hose or lead of the length in the sentence, with a bow in it and no pull at its ends. Rigid pipes crack
+    there, wires break inside their insulation.
+    Cannot tell: a line that the list forgets: hold it against the list of what the engine is joined to; and how the
+    line is laid and clipped.
+    """
+    if isinstance(bridge, str):
+        return needs_review(f"No line is listed that carries {bridge} between engine and frame: is it forgotten?")
+    length, moves = bridge.free_length, m.bridge_movement(build, bridge)
+    level: Level = "error" if bridge.carries in VITAL else "warning"
+    on = f"{path_of(bridge)}.free_length"
+    wanted = TIMES_MOVEMENT * moves
+    says = f"Its end on the engine moves {shown(moves)}"
+    if length == 0.0:
+        return holds(
+            False, f"{says} and it is rigid: give it {shown(wanted, *MM, digits=3)} of hose.", level=level, on=on
+        )
+    return at_least(
+        length, wanted, f"{says}: it takes {shown(wanted, *MM, digits=3)} free.", level=level, on=on, unit=MM
+    )

@@ -1,0 +1,374 @@
+"""Derived numbers of the mounts system: the engine unit, how it shakes, and what its mounts carry."""
+
+from __future__ import annotations
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Practice,
+    given,
+    is_fitted,
+    or_practice,
+    path_of,
+    practice,
+    quantity,
+    sheet,
+)
+from swaplint.engineering import bolts as threads
+from swaplint.engineering import statics, vibration
+from swaplint.engineering.constants import G
+from swaplint.spec.systems.mounts import Mount
+
+from .. import sources
+from ..driveline import loads
+
+GYRATION = Practice(
+    "radius of gyration of the unit in roll 0.35 of its overall width",
+    0.35,
+    practice("roll inertia estimated as M·(0.35·width)², within about a quarter"),
+    review=True,
+)
+SHOCKS = practice("shock on brackets of 3 times the weight on roads and 5 off them, and of 3 along the vehicle")
+SHOCK_ROAD = Practice("vertical shock of 3 times the weight (road)", 3.0, SHOCKS)
+SHOCK_OFF_ROAD = Practice("vertical shock of 5 times the weight (off road)", 5.0, SHOCKS)
+SHOCK_ALONG = Practice("shock along the vehicle of 3 times the weight", 3.0, SHOCKS)
+
+RIGID = "rigid"
+
+
+# -- the unit -------------------------------------------------------------------------------------------------------
+def _centre(build: Build, axis: str) -> float:
+    engine = statics.PointMass(build.engine.mass.wet, getattr(build.engine.centre_of_gravity, axis))
+    attached = build.vehicle.engine_unit.attached.values()
+    items = [engine, *(statics.PointMass(item.mass, getattr(item, axis)) for item in attached)]
+    return statics.centre_of_gravity(items)[0]
+
+
+@quantity("mounts.unit-mass", "mass", "kg", formula="M = engine, wet, + Σ attached", sources=[sources.STATICS])
+def unit_mass(build: Build) -> float:
+    """Mass of the engine with all that hangs on the same mounts."""
+    return build.engine.mass.wet + sum(item.mass for item in build.vehicle.engine_unit.attached.values())
+
+
+@quantity("mounts.centre-x", "length", "mm", formula="Σ m·x/M", sources=[sources.STATICS])
+def centre_x(build: Build) -> float:
+    """Centre of gravity of the unit behind the rear face of the block."""
+    return _centre(build, "x")
+
+
+@quantity("mounts.centre-y", "length", "mm", formula="Σ m·y/M", sources=[sources.STATICS])
+def centre_y(build: Build) -> float:
+    """Centre of gravity of the unit to the left of the crank."""
+    return _centre(build, "y")
+
+
+@quantity("mounts.centre-z", "length", "mm", formula="Σ m·z/M", sources=[sources.STATICS])
+def centre_z(build: Build) -> float:
+    """Centre of gravity of the unit above the middle of the crank."""
+    return _centre(build, "z")
+
+
+# -- stiffness ------------------------------------------------------------------------------------------------------
+def mounts(build: Build) -> list[Mount]:
+    """The mounts that are fitted."""
+    return [mount for mount in build.vehicle.mounts.values() if is_fitted(mount)]
+
+
+def rigid_mounts(build: Build) -> list[Mount]:
+    """The mounts that give way nowhere."""
+    return [mount for mount in mounts(build) if mount.kind == RIGID]
+
+
+def _others(build: Build) -> list[Mount]:
+    others = [mount for mount in mounts(build) if mount.kind != RIGID]
+    if not others:
+        raise OutsideRange("every mount is rigid, so that the unit neither moves nor is isolated")
+    return others
+
+
+def axial(build: Build, mount: Mount) -> float:
+    """Stiffness along a mount's axis. A rigid one counts as the softest of the others: no movement is then left out."""
+    return min(m.axial_stiffness for m in _others(build)) if mount.kind == RIGID else mount.axial_stiffness
+
+
+def shear(build: Build, mount: Mount) -> float:
+    """Stiffness across a mount's axis. A rigid one counts as the softest of the others."""
+    return min(m.shear_stiffness for m in _others(build)) if mount.kind == RIGID else mount.shear_stiffness
+
+
+def lean_left(mount: Mount) -> float:
+    """How far a mount's axis leans to the left. A mount in the middle has no side to lean to."""
+    lean = given(lambda: mount.lean) or 0.0
+    if lean == 0.0 or mount.y == 0.0:
+        return 0.0
+    return -lean if mount.y > 0.0 else lean
+
+
+def springs(build: Build, y: float = 0.0, z: float = 0.0) -> list[vibration.Mount]:
+    """The mounts as springs in the plane across the vehicle, their places taken from a point."""
+    return [
+        vibration.inclined_mount(m.y - y, m.z - z, axial(build, m), shear(build, m), lean_left(m))
+        for m in mounts(build)
+    ]
+
+
+def vertical(build: Build, mount: Mount) -> float:
+    """Stiffness of a mount up and down."""
+    lean = lean_left(mount)
+    if lean == 0.0:
+        return axial(build, mount)
+    return vibration.inclined_mount(0.0, 0.0, axial(build, mount), shear(build, mount), lean).vertical
+
+
+@quantity(
+    "mounts.vertical-stiffness",
+    "stiffness",
+    "N/mm",
+    formula="Σ (k_axial·cos² lean + k_shear·sin² lean), dynamic",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def vertical_stiffness(build: Build) -> float:
+    """Stiffness of all mounts together, up and down."""
+    return sum(vertical(build, mount) for mount in mounts(build))
+
+
+# -- shaking ----------------------------------------------------------------------------------------------------------
+@quantity(
+    "mounts.firing-frequency",
+    "frequency",
+    "Hz",
+    formula="f = n_idle · cylinders/2, four-stroke; n_idle · cylinders, two-stroke",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def firing_frequency(build: Build) -> float:
+    """Firing frequency at idle."""
+    engine = build.engine
+    return vibration.firing_frequency(engine.speed.idle, int(engine.cylinders), engine.strokes == 2)
+
+
+@quantity(
+    "mounts.bounce-frequency",
+    "frequency",
+    "Hz",
+    formula="f = √(Σk/M)/(2π)",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def bounce_frequency(build: Build) -> float:
+    """Natural frequency of the unit up and down, not coupled with roll."""
+    return vibration.natural_frequency(vertical_stiffness(build), unit_mass(build))
+
+
+@quantity(
+    "mounts.isolation-ratio",
+    formula="R = firing frequency at idle/bounce frequency",
+    sources=[sources.SPRINGS_AND_MASSES, sources.SHOCK_HANDBOOK],
+)
+def isolation_ratio(build: Build) -> float:
+    """How far idle firing lies above the natural frequency of bounce."""
+    return firing_frequency(build) / bounce_frequency(build)
+
+
+@quantity(
+    "mounts.roll-inertia",
+    "inertia",
+    "kg m2",
+    formula="as stated, else I = M·(0.35·width)²",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def roll_inertia(build: Build) -> float:
+    """Moment of inertia of the unit in roll."""
+    unit = build.vehicle.engine_unit
+    stated = given(lambda: unit.roll_inertia)
+    if stated is not None:
+        return stated
+    share = or_practice(lambda: unit.roll_inertia, GYRATION)
+    radius: float = share * unit.width
+    return unit_mass(build) * radius**2
+
+
+@quantity(
+    "mounts.roll-stiffness",
+    "rotational_stiffness",
+    "N m/deg",
+    formula="Σ (k_vertical·y² + k_transverse·h² − 2·k_cross·y·h) about the centre of gravity",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def roll_stiffness(build: Build) -> float:
+    """Stiffness of the mounts against roll about the centre of gravity."""
+    return vibration.roll_stiffness(springs(build, centre_y(build), centre_z(build)))
+
+
+def modes(build: Build) -> tuple[float, float]:
+    """Frequencies of the coupled modes: the one that is mostly bounce, the one that is mostly roll."""
+    mass, inertia = unit_mass(build), roll_inertia(build)
+    found = vibration.bounce_roll_modes(mass, inertia, springs(build, centre_y(build), centre_z(build)))
+    upper_rolls = vibration.second_coordinate_share(mass, inertia, found.upper_shape) >= 0.5
+    return (found.lower, found.upper) if upper_rolls else (found.upper, found.lower)
+
+
+@quantity(
+    "mounts.bounce-mode",
+    "frequency",
+    "Hz",
+    formula="M·z'' + Σk·z + Σk·y·φ = 0, I·φ'' + Σk·y·z + k_roll·φ = 0: the mode with most energy in z",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def bounce_mode(build: Build) -> float:
+    """Natural frequency of the mode that is mostly bounce, coupled with roll."""
+    return modes(build)[0]
+
+
+@quantity(
+    "mounts.roll-mode",
+    "frequency",
+    "Hz",
+    formula="as mounts.bounce-mode: the mode with most energy in φ",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def roll_mode(build: Build) -> float:
+    """Natural frequency of the mode that is mostly roll, coupled with bounce."""
+    return modes(build)[1]
+
+
+@quantity("mounts.roll-ratio", formula="firing frequency at idle/roll mode", sources=[sources.SPRINGS_AND_MASSES])
+def roll_ratio(build: Build) -> float:
+    """How far idle firing lies above the roll mode."""
+    return firing_frequency(build) / roll_mode(build)
+
+
+# -- forces -----------------------------------------------------------------------------------------------------------
+def supports(build: Build) -> list[statics.Support]:
+    """The mounts seen from above. Three of them share a load whatever their stiffness, so that none is asked for."""
+    fitted = mounts(build)
+    alike = len(fitted) == 3
+    return [statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m)) for m in fitted]
+
+
+def reactions(build: Build, roll_torque: float = 0.0) -> dict[str, float]:
+    """Upward force of each mount under the unit's weight and a torque that presses the left side down, by path."""
+    forces = statics.support_reactions(
+        supports(build), unit_mass(build) * G, centre_x(build), centre_y(build), roll_torque
+    )
+    return {path_of(mount): force for mount, force in zip(mounts(build), forces, strict=True)}
+
+
+@quantity(
+    "mounts.static-load",
+    "force",
+    "N",
+    formula="F = k·(a + b·x + c·y) with ΣF = M·g and the moments about both axes in equilibrium",
+    sources=[sources.STATICS],
+    each=mounts,
+)
+def static_load(build: Build, mount: Mount) -> float:
+    """Weight that a mount carries."""
+    return reactions(build)[path_of(mount)]
+
+
+@quantity(
+    "mounts.reaction-torque",
+    "torque",
+    "N m",
+    formula="torque at the last output of the unit in first gear: of the gearbox, or of a transfer case bolted to it",
+    sources=[sources.STATICS],
+)
+def reaction_torque(build: Build) -> float:
+    """Torque that turns the unit against its mounts."""
+    if given(lambda: [axle for axle in build.driveline.axles.values() if is_fitted(axle) and axle.integral]):
+        raise OutsideRange(
+            "a final drive in the gearbox's housing turns the unit about the wheels, not along the crank"
+        )
+    transfer = build.driveline.transfer
+    if is_fitted(transfer) and transfer.mounting == "bolted":
+        return loads.transfer_driven_torque(build)
+    return loads.gearbox_output_torque(build)
+
+
+def torque_loads(build: Build, mount: Mount) -> tuple[float, float]:
+    """Least and greatest upward force of a mount under the weight and the torque of either direction."""
+    torque, path = reaction_torque(build), path_of(mount)
+    forces = [reactions(build, sign * torque)[path] for sign in (1.0, -1.0)]
+    return min(forces), max(forces)
+
+
+@quantity(
+    "mounts.peak-load",
+    "force",
+    "N",
+    formula="mounts.static-load with ± mounts.reaction-torque about the crank",
+    sources=[sources.STATICS],
+    each=mounts,
+)
+def peak_load(build: Build, mount: Mount) -> float:
+    """Greatest force on a mount at full torque in first gear."""
+    return torque_loads(build, mount)[1]
+
+
+@quantity(
+    "mounts.least-load",
+    "force",
+    "N",
+    formula="as mounts.peak-load, the other direction",
+    sources=[sources.STATICS],
+    each=mounts,
+)
+def least_load(build: Build, mount: Mount) -> float:
+    """Least force on a mount at full torque in first gear; negative where the mount is pulled apart."""
+    return torque_loads(build, mount)[0]
+
+
+@quantity(
+    "mounts.rear-face-moment",
+    "torque",
+    "N m",
+    formula="M_b = Σ m·g·x − Σ F·x over what hangs and what holds behind the rear face, at rest",
+    sources=[sources.STATICS, sheet("engine.rear_face.bending_moment_max")],
+)
+def rear_face_moment(build: Build) -> float:
+    """Bending moment at the rear face of the block; positive where the gearbox hangs down."""
+    hanging = [(item.mass * G, item.x) for item in build.vehicle.engine_unit.attached.values()]
+    held = reactions(build)
+    return statics.bending_moment(hanging, [(held[path_of(m)], m.x) for m in mounts(build)])
+
+
+# -- brackets -------------------------------------------------------------------------------------------------------
+def vertical_shock(build: Build) -> float:
+    """Vertical shock, in times the weight."""
+    off_road = build.build.duty.terrain == "off-road"
+    return or_practice(lambda: build.engine.mounting.shock_vertical, SHOCK_OFF_ROAD if off_road else SHOCK_ROAD)
+
+
+@quantity(
+    "mounts.bracket-force",
+    "force",
+    "N",
+    formula="the greater of n_vertical·F_static + |F_torque| and n_along·F_static",
+    sources=[sources.STATICS],
+    each=mounts,
+)
+def bracket_force(build: Build, mount: Mount) -> float:
+    """Force that a mount's bracket must bear."""
+    weight = static_load(build, mount)
+    torque = peak_load(build, mount) - weight
+    along = or_practice(lambda: build.engine.mounting.shock_along, SHOCK_ALONG)
+    return max(vertical_shock(build) * abs(weight) + abs(torque), along * abs(weight))
+
+
+@quantity(
+    "mounts.bolt-safety",
+    formula="R_e/√(σ² + 3τ²): τ = F/(n·A_s) across or σ = F/(n·A_s) along the bolts, + σ = F·offset/(spacing·n/2·A_s)",
+    sources=[sources.MACHINE_DESIGN, sources.BOLTS],
+    each=mounts,
+)
+def bolt_safety(build: Build, mount: Mount) -> float:
+    """Safety on yield of the bolts that hold a mount's bracket."""
+    group = mount.bolts
+    return threads.group_safety(
+        bracket_force(build, mount),
+        int(group.pieces),
+        float(group.size.removeprefix("M")) / 1000.0,
+        threads.yield_of_class(group.property_class),
+        in_shear=group.loaded == "across",
+        offset=group.offset,
+        spacing=group.spacing,
+    )

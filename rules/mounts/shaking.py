@@ -1,0 +1,129 @@
+"""Rules about vibration: what mounts keep from the frame, and where the unit would shake by itself."""
+
+from __future__ import annotations
+
+import math
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    holds,
+    path_of,
+    practice,
+    rule,
+    shown,
+)
+from swaplint.engineering import vibration
+
+from .. import sources
+from . import quantities as q
+
+STIFFNESS = "vehicle.mounts.*.axial_stiffness"
+ISOLATION = practice("idle firing at least twice the natural frequency on the mounts, two and a half times to be good")
+ORDERS = practice("the roll mode keeps 15 % from half and whole turns of the crank at idle")
+
+BEGINS, ENOUGH, GOOD = math.sqrt(2.0), 2.0, 2.5
+LOWEST_BOUNCE = 6.0
+"""Hz; below it the unit bounces with axles and body: common practice."""
+ORDER_CLEAR = 0.15
+HERTZ = ("frequency", "Hz")
+
+
+@rule(
+    "mounts.isolation",
+    level="warning",
+    due="build",
+    sources=[sources.SPRINGS_AND_MASSES, sources.SHOCK_HANDBOOK, ISOLATION],
+    adjust=[STIFFNESS],
+    about="vehicle.mounts",
+    bad=[
+        {"engine.speed.idle": "560 r/min"},
+        {"vehicle.mounts.rear_left.kind": "rigid"},
+    ],
+    good=[{"engine.speed.idle": "900 r/min"}],
+)
+def isolation(build: Build) -> Verdict:
+    """Do the mounts keep the firing of the idling engine from the frame?
+
+    Computes: bounce frequency f = √(Σk/M)/(2π) with dynamic stiffness, firing frequency at idle, and their ratio R;
+    without damping 1/(R² − 1) of the shaking force comes through.
+    Limit: R of 2 (a warning), 2.5 to be good; below √2 mounts make it worse than none (an error). Bounce above 6 Hz, to
+    stay clear of axles and body (a note). Common practice. A rigid mount lets everything through.
+    Remedy: mounts of the total stiffness in the sentence, or a higher idle. A diesel's lower idle and fewer cylinders
+    make the mounts of a petrol engine too hard.
+    Cannot tell: a soft cross-member, which undoes soft mounts: where they are bolted it should be five to ten times as
+    stiff as they are; and pitch, yaw and roll, see mounts.roll-mode.
+    """
+    solid = [
+        holds(False, "A rigid mount passes on all that shakes: use rubber here too.", on=f"{path_of(mount)}.kind")
+        for mount in q.rigid_mounts(build)
+    ]
+    if solid:
+        return all_of(*solid, default="warning")
+    ratio, firing = q.isolation_ratio(build), q.firing_frequency(build)
+    softest = vibration.stiffness_for_ratio(q.unit_mass(build), firing, GOOD)
+    idle = build.engine.speed.idle * ENOUGH / ratio
+    says = (
+        f"Idle firing at {shown(firing)}, bounce at {shown(q.bounce_frequency(build))}: ratio {ratio:.2f}. "
+        f"Together the mounts have {shown(q.vertical_stiffness(build))}; "
+        f"{shown(softest, 'stiffness', 'N/mm', digits=3)} would give 2.5."
+    )
+    if ratio < ENOUGH:
+        says += f" With these mounts an idle of {shown(idle, 'rotation', 'r/min', digits=3)} would give 2."
+    return all_of(
+        at_least(ratio, ENOUGH, says, level="error" if ratio < BEGINS else "warning"),
+        at_least(
+            q.bounce_frequency(build),
+            LOWEST_BOUNCE,
+            f"Bounce at {shown(q.bounce_frequency(build))} comes near the natural frequencies of axles and body.",
+            level="note",
+        ),
+        default="warning",
+    )
+
+
+@rule(
+    "mounts.roll-mode",
+    level="warning",
+    due="build",
+    sources=[sources.SPRINGS_AND_MASSES, ISOLATION, ORDERS],
+    fallbacks=[q.GYRATION],
+    adjust=[STIFFNESS],
+    about="vehicle.mounts",
+    bad=[{"vehicle.engine_unit.roll_inertia": "3 kg m2"}, {"vehicle.engine_unit.roll_inertia": "6.6 kg m2"}],
+    good=[{"vehicle.engine_unit.roll_inertia": "10 kg m2"}],
+)
+def roll_mode(build: Build) -> Verdict:
+    """Is the unit's roll mode clear of idle firing and of half and whole turns of the crank?
+
+    Computes: the two coupled modes of bounce and roll about the centre of gravity; the one with most of its energy in
+    roll counts.
+    Limit: idle firing at least twice the roll mode; the mode not within 15 % of half a turn or a whole turn of the
+    crank at idle, which uneven cylinders and an unbalanced crank excite. Common practice.
+    Remedy: mounts further apart or harder raise the mode, nearer or softer ones lower it; the sentence says how much.
+    Cannot tell: side, pitch and yaw, which couple too: six degrees of freedom in all. An estimated moment of inertia is
+    good to a quarter.
+    """
+    mode, ratio = q.roll_mode(build), q.roll_ratio(build)
+    says = (
+        f"Roll mode at {shown(mode)}, bounce mode at {shown(q.bounce_mode(build))}; idle firing at "
+        f"{shown(q.firing_frequency(build))}, {ratio:.2f} times the roll mode."
+    )
+    return all_of(
+        at_least(ratio, ENOUGH, says),
+        *(_clear_of(build, mode, order, says) for order in (0.5, 1.0)),
+        default="warning",
+    )
+
+
+def _clear_of(build: Build, mode: float, order: float, says: str) -> Verdict:
+    excited = vibration.order_frequency(build.engine.speed.idle, order)
+    name = "Half a turn" if order == 0.5 else "A whole turn"
+    low, high = (1.0 - ORDER_CLEAR) * excited, (1.0 + ORDER_CLEAR) * excited
+    softer, harder = (low / mode) ** 2, (high / mode) ** 2
+    text = f"{says} {name} of the crank at idle is {shown(excited, *HERTZ)}."
+    if low < mode < high:
+        text += f" Mounts {softer:.2f} or {harder:.2f} times as stiff would clear it."
+    return at_least(abs(mode - excited), ORDER_CLEAR * excited, text, unit=HERTZ)
