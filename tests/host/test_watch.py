@@ -1,0 +1,118 @@
+"""The time limit on code that is not ours."""
+
+from __future__ import annotations
+
+import contextlib
+import signal
+import sys
+import threading
+import time
+from collections.abc import Callable
+
+import pytest
+
+from swaplint.host.watch import TookTooLong, time_limit
+
+
+def spin() -> None:
+    while True:
+        pass
+
+
+def sleep() -> None:
+    time.sleep(60)
+
+
+def swallow_once() -> None:
+    for _ in range(2):
+        with contextlib.suppress(BaseException):
+            spin()
+    spin()
+
+
+def swallow_exceptions() -> None:
+    while True:
+        with contextlib.suppress(Exception):
+            spin()
+
+
+@pytest.mark.parametrize("code", [spin, sleep, swallow_once, swallow_exceptions])
+def test_code_that_runs_too_long_is_stopped(code: Callable[[], None]) -> None:
+    started = time.monotonic()
+    with pytest.raises(TookTooLong), time_limit(0.1):
+        code()
+    assert time.monotonic() - started < 5.0
+
+
+def test_what_ends_in_time_is_left_alone() -> None:
+    with time_limit(5.0):
+        answer = 42
+    assert answer == 42
+    assert signal.getitimer(signal.ITIMER_REAL) == (0.0, 0.0)
+
+
+@pytest.mark.parametrize(
+    "error", [ValueError("x"), StopIteration(), GeneratorExit(), SystemExit(3), KeyboardInterrupt()]
+)
+def test_errors_pass_through(error: BaseException) -> None:
+    with pytest.raises(type(error)) as caught, time_limit(5.0):
+        raise error
+    assert caught.value is error
+    assert signal.getitimer(signal.ITIMER_REAL) == (0.0, 0.0)
+
+
+def test_the_handler_from_before_is_put_back() -> None:
+    def own(signum: int, frame: object) -> None:
+        raise AssertionError
+
+    before = signal.signal(signal.SIGALRM, own)
+    try:
+        with time_limit(5.0):
+            pass
+        with pytest.raises(TookTooLong), time_limit(0.05):
+            spin()
+        assert signal.getsignal(signal.SIGALRM) is own
+    finally:
+        signal.signal(signal.SIGALRM, before)
+
+
+def test_nothing_is_interrupted_once_the_block_has_ended() -> None:
+    """The timer goes off again and again; none of its signals may reach the code behind the block."""
+    for _ in range(200):
+        with contextlib.suppress(TookTooLong), time_limit(0.0005):
+            spin()
+    ended = time.monotonic() + 0.3
+    while time.monotonic() < ended:
+        pass
+
+
+def test_a_limit_in_a_thread_reaches_python_code() -> None:
+    outcome: list[str] = []
+
+    def run() -> None:
+        try:
+            with time_limit(0.1):
+                spin()
+        except TookTooLong:
+            outcome.append("stopped")
+        with time_limit(5.0):
+            outcome.append("in time")
+
+    thread = threading.Thread(target=run)
+    thread.start()
+    thread.join(10)
+    assert outcome == ["stopped", "in time"]
+
+
+def test_what_is_printed_goes_to_standard_error(capsys: pytest.CaptureFixture[str]) -> None:
+    def chatter() -> None:
+        print("chatter")
+        raise ValueError("x")
+
+    with pytest.raises(ValueError, match="x"), time_limit(5.0):
+        chatter()
+    print("report")
+    captured = capsys.readouterr()
+    assert captured.out == "report\n"
+    assert captured.err == "chatter\n"
+    assert sys.stdout is not sys.stderr
