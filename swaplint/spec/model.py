@@ -144,7 +144,7 @@ from swaplint.spec.systems.power import (
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import SupplyLine
+from swaplint.spec.systems.supply import SupplyLine, covered
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -219,6 +219,11 @@ class Engine(Part):
     """The engine package."""
 
     fuel_type: str = word("what it burns", "diesel", "petrol", typical="diesel", where=DATA_SHEET)
+    contains: list[str] = covered(
+        "what the package contains, out of the list of functions; what is not named is not in it",
+        typical="starter",
+        where=DATA_SHEET,
+    )
     cylinders: float = count("number of cylinders", typical=4, plausible=(1, 16), where=DATA_SHEET)
     displacement: float = measure(
         "swept volume of all cylinders", "volume", "L", typical=2.8, plausible=(0.2, 20), where=DATA_SHEET
