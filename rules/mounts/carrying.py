@@ -51,8 +51,8 @@ BOLT_SAFETY = 2.0
     fallbacks=[BAND_LOW],
     about="vehicle.mounts",
     each=q.mounts,
-    bad=[{"vehicle.mounts.front_left.load_min": "1200 N"}, {"vehicle.mounts.rear_left.load_max": "600 N"}],
-    good=[{"vehicle.mounts.front_left.load_min": None, "vehicle.mounts.front_left.load_max": "1200 N"}],
+    bad=[{"vehicle.mounts.front_left.load_min": "1400 N"}, {"vehicle.mounts.rear_left.load_max": "500 N"}],
+    good=[{"vehicle.mounts.front_left.load_min": None, "vehicle.mounts.front_left.load_max": "1500 N"}],
 )
 def static_share(build: Build, mount: Mount) -> Verdict:
     """Is each mount loaded within its rated band by the weight that hangs on it?

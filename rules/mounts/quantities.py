@@ -17,6 +17,7 @@ from swaplint.api import (
 from swaplint.engineering import bolts as threads
 from swaplint.engineering import statics, vibration
 from swaplint.engineering.constants import G
+from swaplint.spec.systems.gearing import Axle
 from swaplint.spec.systems.mounts import Mount
 
 from .. import sources
@@ -274,7 +275,7 @@ def static_load(build: Build, mount: Mount) -> float:
 )
 def reaction_torque(build: Build) -> float:
     """Torque that turns the unit against its mounts."""
-    if given(lambda: [axle for axle in build.driveline.axles.values() if is_fitted(axle) and axle.integral]):
+    if any(_stands_in_the_gearbox(axle) for axle in build.driveline.axles.values()):
         raise OutsideRange(
             "a final drive in the gearbox's housing turns the unit about the wheels, not along the crank"
         )
@@ -282,6 +283,10 @@ def reaction_torque(build: Build) -> float:
     if is_fitted(transfer) and transfer.mounting == "bolted":
         return loads.transfer_driven_torque(build)
     return loads.gearbox_output_torque(build)
+
+
+def _stands_in_the_gearbox(axle: Axle) -> bool:
+    return given(lambda: axle.integral) is True
 
 
 def torque_loads(build: Build, mount: Mount) -> tuple[float, float]:

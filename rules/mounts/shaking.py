@@ -39,7 +39,7 @@ HERTZ = ("frequency", "Hz")
     adjust=[STIFFNESS],
     about="vehicle.mounts",
     bad=[
-        {"engine.speed.idle": "560 r/min"},
+        {"vehicle.mounts.*.axial_stiffness": "700 N/mm", "vehicle.engine_unit.roll_inertia": "32 kg m2"},
         {"vehicle.mounts.rear_left.kind": "rigid"},
     ],
     good=[{"engine.speed.idle": "900 r/min"}],
@@ -93,7 +93,7 @@ def isolation(build: Build) -> Verdict:
     adjust=[STIFFNESS],
     about="vehicle.mounts",
     bad=[{"vehicle.engine_unit.roll_inertia": "3 kg m2"}, {"vehicle.engine_unit.roll_inertia": "6.6 kg m2"}],
-    good=[{"vehicle.engine_unit.roll_inertia": "10 kg m2"}],
+    good=[{"vehicle.engine_unit.roll_inertia": "20 kg m2"}],
 )
 def roll_mode(build: Build) -> Verdict:
     """Is the unit's roll mode clear of idle firing and of half and whole turns of the crank?
