@@ -19,6 +19,8 @@ CAB = "cab"
 STARTER = "starter"
 ALTERNATOR = "alternator"
 ISOLATOR = "isolator"
+KEY = "key"
+"""The supply of the key switch; its terminals are `key-` and their names."""
 
 OWN_RULES = ("starter", "battery-link", "alternator")
 """Roles whose voltage drop has a limit of its own kind."""
@@ -59,13 +61,17 @@ def alternator_cables(build: Build) -> list[Any]:
 
 
 def ends(parts: Sequence[Any]) -> list[tuple[str, str]]:
-    """The two nodes that each conductor joins."""
-    return [(part.start, part.end) for part in parts]
+    """The two nodes that each conductor joins; the key switch counts as one node, as it does while it is closed."""
+    return [(_closed(part.start), _closed(part.end)) for part in parts]
+
+
+def _closed(node: str) -> str:
+    return KEY if node.startswith(f"{KEY}-") else node
 
 
 def path(parts: Sequence[Any], start: str, end: str) -> list[Any] | None:
     """The conductors that current takes from one node to another; None where none lead there."""
-    found = circuits.route(ends(parts), start, end)
+    found = circuits.route(ends(parts), _closed(start), _closed(end))
     return None if found is None else [parts[position] for position in found]
 
 

@@ -22,7 +22,9 @@ _TAG = {
     "informational": ("INFO", "cyan"),
 }
 _HEADINGS = {
-    "fail": "DOES NOT PASS",
+    "error": "MUST BE PUT RIGHT",
+    "warning": "LIKELY TROUBLE",
+    "note": "WORTH KNOWING",
     "review": "A PERSON MUST DECIDE",
     "open": "NOT ENOUGH KNOWN TO DECIDE",
     "pass": "PASSES",
@@ -51,9 +53,10 @@ def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str) -> No
     sheet.blank()
     sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
     sheet.wrapped(f"{inspection.spec.label}, inspected for the {inspection.stage} stage with {_packs(report.packs)}")
-    for kind, group in groupby(inspection.findings, key=lambda finding: finding.kind):
+    for weight, group in groupby(inspection.findings, key=lambda finding: finding.level or finding.kind):
         findings = list(group)
-        sheet.heading(f"{_HEADINGS[kind]} ({len(findings)})")
+        kind = findings[0].kind
+        sheet.heading(f"{_HEADINGS[weight]} ({len(findings)})")
         findings.sort(key=lambda f: (f.sort_key[2], f.sort_key))
         for system, of_system in groupby(findings, key=lambda finding: finding.rule.system):
             sheet.blank()

@@ -1,9 +1,9 @@
 """Fields of the control system: key switch, feeds and place of the control unit, its harness, pedal, lamps, signals.
 
-The wiring is that of the power system: cables join nodes. Some nodes have a meaning here. `key-run` is the terminal
-`run` of the key switch; `ecm-main` is where the feed `main` of the engine's data sheet enters the control unit; `solenoid` is
-that of the starter; `diagnostic` the diagnostic connector. Outputs of the control unit close relays: `ecm-relay` while the
-key is in run or crank, `ecm-start` while the engine shall be cranked, `ecm-fan` for the fan.
+The wiring is that of the power system: cables join nodes. Some nodes have a meaning here. `key` is the supply of the
+key switch, `key-run` its terminal `run`; `ecm-main` is where the feed `main` of the engine's data sheet enters the
+control unit; `solenoid` is that of the starter; `diagnostic` the diagnostic connector. Outputs of the control unit close
+relays: `ecm-relay` while the key is in run or crank, `ecm-start` while the engine is cranked, `ecm-fan` for the fan.
 """
 
 from __future__ import annotations

@@ -319,15 +319,6 @@ class FlexSection(Part):
         plausible=(1, 150),
         where=COMPONENT_SHEET,
     )
-    movement: float = measure(
-        "how far its end on the engine moves with the engine on its mounts, from rest to the stops",
-        "length",
-        "mm",
-        typical=12,
-        plausible=(0, 80),
-        where=DRAWING,
-        zero=True,
-    )
     fixed_length: float = measure(
         "length of hot pipe from the turbocharger to the first hanger that holds the pipe lengthwise",
         "length",
