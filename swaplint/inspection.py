@@ -21,7 +21,7 @@ from swaplint.rule import STAGES, Rule, Stage
 from swaplint.sources import Source
 from swaplint.spec.fields import FieldFacts, Section
 from swaplint.spec.loading import LoadedSpec
-from swaplint.spec.paths import path_key
+from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.shape import members
 from swaplint.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.view import NotFitted, Practice, Reads, Unknown, View
@@ -213,16 +213,21 @@ def _sources(rule: Rule, practices: Iterable[Practice]) -> tuple[Source, ...]:
     return tuple(dict.fromkeys((*rule.sources, *(p.source for p in practices))))
 
 
+_ALIKE = re.compile(r"\.\*|\[\*?\]")
+"""What stands in a path for every part, or for every item."""
+
+
 def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
     """The field or part that a finding is about: the part that is judged, else the field that the rule names."""
     part = str(outcome.part).split(" ", 1)[0]
     if "." in part and path_exists(model, part):
         return part
-    if "*" not in rule.subject:
+    pieces = _ALIKE.split(rule.subject)
+    if len(pieces) == 1:
         return rule.subject
-    pattern = re.compile(re.escape(rule.subject).replace(r"\*", r"[^.\[\]]+"))
+    pattern = re.compile(r"(?:\.[^.\[\]]+|\[\d+\])".join(map(re.escape, pieces)))
     alike = [path for path in outcome.reads.fields if pattern.fullmatch(path)]
-    return alike[-1] if alike else rule.subject.split(".*", 1)[0]
+    return alike[-1] if alike else pieces[0]
 
 
 def _without_answer(rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], stage: Stage) -> Finding:
@@ -319,11 +324,11 @@ def _facts(inspection: Inspection, model: type[Section]) -> dict[str, FieldFacts
 
 
 def facts_at(model: type[Section], path: str) -> FieldFacts | None:
-    """The facts of the plain field at a path; None for a part or a path that does not exist."""
+    """The facts of the plain field at a path or pattern; None for a part or a path that does not exist."""
     shape: type[Section] | None = model
     want_name = False
     facts: FieldFacts | None = None
-    for key in path_key(path):
+    for key in path_key(without_conditions(path)):
         if isinstance(key, int):
             continue
         if want_name:

@@ -26,6 +26,7 @@ from swaplint.quantities import Quantity, check_quantity
 from swaplint.rule import Edits, Rule, check_rule
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
+from swaplint.spec.paths import path_key
 from swaplint.spec.shape import every_field, members
 
 ENTRY_POINTS = "swaplint"
@@ -205,9 +206,10 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
     if not isinstance(pack, Pack):
         return f"its swaplint_pack returned a {type(pack).__name__} instead of a Pack"
     if not isinstance(pack.name, str) or not _PACK_NAME.fullmatch(pack.name):
-        return f"{pack.name!r} is not a name for a pack: lower-case letters, digits and hyphens"
+        return f"{pack.name!r:.60} is not a name for a pack: lower-case letters, digits and hyphens"
     if pack.interface != INTERFACE:
-        return f"the pack was written for version {pack.interface!r} of the rule interface; this is version {INTERFACE}"
+        written_for = f"{pack.interface!r:.20}"
+        return f"the pack was written for version {written_for} of the rule interface; this is version {INTERFACE}"
     if any(p.name == pack.name for p in base.packs):
         return f"another pack is called {pack.name!r} already"
     if not isinstance(pack.version, str) or not isinstance(pack.sound, Mapping):
@@ -285,14 +287,22 @@ def _check_paths(base: RuleBase) -> None:
     for pack in base.packs:
         sound = []
         for rule in pack.rules:
-            wrong = next((path for path in _paths(rule) if not path_exists(base.model, path)), None)
+            wrong = next((path for path in _paths(rule) if not _is_field(base.model, path)), None)
             if wrong is None:
                 sound.append(rule)
                 continue
             file, line = code_place(rule.function)
-            what = f"the rule names the field {wrong}, which the build spec does not have"
+            what = f"the rule names the field {wrong:.200}, which the build spec does not have"
             base.problems.append(Problem(what, "rule", pack.name, rule.id, file, line))
         pack.rules = sound
+
+
+def _is_field(model: type[Section], path: str) -> bool:
+    try:
+        path_key(_ALL_ITEMS.sub("[1]", path))
+    except ValueError:
+        return False
+    return path_exists(model, path)
 
 
 def _paths(rule: Rule) -> Iterable[str]:
@@ -306,6 +316,7 @@ def _paths(rule: Rule) -> Iterable[str]:
         yield from edits
 
 
+_ALL_ITEMS = re.compile(r"\[\*?\]")
 _INDEX = re.compile(r"\[(\d+|\*)?\]$")
 
 
