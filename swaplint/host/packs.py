@@ -84,7 +84,7 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     manager.add_hookspecs(Hooks)
     taken: dict[str, str] = {}
     if installed:
-        for entry, version, built_in in _entry_points(base):
+        for entry, version, built_in in _entry_points():
             module = _guarded(base, entry.name, lambda e=entry: e.load())
             if module is not None:
                 _register(base, manager, module, entry.name, version, built_in, taken)
@@ -98,29 +98,14 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     return base
 
 
-def _entry_points(base: RuleBase) -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]:
-    try:
-        entries = list(importlib.metadata.entry_points(group=ENTRY_POINTS))
-    except Exception:
-        entries = list(_readable_entry_points(base))
+def _entry_points() -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]:
     found = []
-    for entry in entries:
+    for entry in importlib.metadata.entry_points(group=ENTRY_POINTS):
         dist = entry.dist
         built_in = dist is not None and dist.name == PROJECT
         found.append((entry, dist.version if dist is not None else "", built_in))
     # Built-in packs come first, so that nobody else can take their ids.
     return sorted(found, key=lambda item: (not item[2], item[0].name, item[0].value))
-
-
-def _readable_entry_points(base: RuleBase) -> Iterable[importlib.metadata.EntryPoint]:
-    """The entry points of every distribution but those whose own list of them cannot be read."""
-    for dist in importlib.metadata.distributions():
-        try:
-            yield from dist.entry_points.select(group=ENTRY_POINTS)
-        except Exception as error:
-            if f"[{ENTRY_POINTS}]" in (dist.read_text("entry_points.txt") or ""):
-                what = f"its entry points cannot be read: {first_line(error)}"
-                base.problems.append(Problem(what, "pack", str(dist.name)))
 
 
 def _import_file(name: str) -> ModuleType:

@@ -528,15 +528,3 @@ def test_an_installed_pack_that_does_not_load(tmp_path: Path, site: Path, entry_
     assert problem["pack"] == "acme"
     assert len(data["specs"][0]["results"]) > 10
     assert "Traceback" not in ran.stderr
-
-
-def test_a_distribution_whose_metadata_cannot_be_read(tmp_path: Path, site: Path) -> None:
-    (tmp_path / "s.toml").write_text(SPEC)
-    install(site, "acme-rules", "[swaplint]\nno entry here\n", "")
-    install(site, "beta-rules", "[swaplint]\nbeta = beta_rules\n", hook("Pack('beta', 1, rules=[made('fit.beta')])"))
-    ran = run(tmp_path, "inspect", "s.toml", "--format", "json", path=site)
-    assert ran.returncode == 3, ran.stderr
-    data = json.loads(ran.stdout)
-    assert [problem["pack"] for problem in data["problems"]] == ["acme-rules"]
-    assert [r["kind"] for r in data["specs"][0]["results"] if r["rule"] == "fit.beta"] == ["pass"]
-    assert len(data["specs"][0]["results"]) > 10
