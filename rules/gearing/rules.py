@@ -167,7 +167,10 @@ def cruise_reserve(build: Build) -> Verdict:
     due="plan",
     sources=[owner("build.design.grade_max"), sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
-    bad=[{"build.design.grade_max": "95 %"}, {"driveline.drivetrain.traction_coefficient": 0.3}],
+    bad=[
+        {"build.design.grade_max": "95 %", "engine.tilt": {"front_up_max": "60 deg", "front_down_max": "60 deg"}},
+        {"driveline.drivetrain.traction_coefficient": 0.3},
+    ],
     good=[{"build.design.grade_max": "20 %"}],
 )
 def gradeability(build: Build) -> Verdict:
