@@ -70,6 +70,7 @@ def fan_gaps(build: Build) -> list[Clearance | str]:
     sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, FANS, TIPS, DEPTH],
     cautions=[cautions.ROTATING],
     fallbacks=[CORE_MOVING, CORE_ELECTRIC],
+    adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=fan_gaps,
     bad=[
@@ -146,6 +147,7 @@ def _tips(build: Build, gap: Clearance) -> Verdict:
     due="plan",
     sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, HOODS],
     fallbacks=[HOOD, m.ALLOWED],
+    adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=m.gaps_of("hood", asked=("hood",)),
     bad=[{"vehicle.clearances.hood.gap": "25 mm"}],
@@ -159,7 +161,11 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
     Remedy: the gap that the sentence names: lower the unit, which takes the same from the gap to the axle, or a bulge.
     Cannot tell: rules for the protection of people on foot, which newer vehicles must meet.
     """
-    return not_measured(gap) if isinstance(gap, str) else left_over(build, gap, HOOD, tolerance=HOOD_FLEX)
+    return (
+        not_measured(gap)
+        if isinstance(gap, str)
+        else left_over(build, gap, HOOD, tolerance=HOOD_FLEX, for_what="the flexing of the hood")
+    )
 
 
 # -- axle -----------------------------------------------------------------------------------------------------------
@@ -170,6 +176,7 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
     sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, AXLES],
     cautions=[cautions.CRUSH],
     fallbacks=[AXLE, PROPSHAFT, m.ALLOWED],
+    adjust=["vehicle.clearances.*.gap_at_bump"],
     about="vehicle.clearances",
     each=m.gaps_of("axle", "propshaft", asked=("axle",)),
     bad=[{"vehicle.clearances.sump_axle.gap_at_bump": "20 mm"}],
@@ -198,6 +205,7 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
     sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, sources.EXHAUST_GAPS, STEERINGS],
     cautions=[cautions.STEERING, cautions.BRAKES],
     fallbacks=[STEERING, STEERING_HOT],
+    adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=m.gaps_of("steering", "brake-pipe", "pedal", asked=("steering", "brake-pipe")),
     bad=[{"vehicle.clearances.steering_shaft.gap": "25 mm"}, {"vehicle.clearances.steering_shaft.gap_min": "50 mm"}],

@@ -64,6 +64,7 @@ def envelope(build: Build) -> list[Any]:
     sources=[sheet("vehicle.clearances.*.gap_min"), sources.SPRINGS_AND_MASSES, sources.EXHAUST_GAPS, KEPT],
     cautions=[cautions.FUEL_FIRE],
     fallbacks=[TO_FIXED, TO_LINES, HOT_TO_FIXED, HOT_TO_LINES],
+    adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=envelope,
     bad=[
@@ -107,7 +108,13 @@ def _wanted(gap: Clearance) -> Practice:
 
 
 def left_over(
-    build: Build, gap: Clearance, wanted: Practice, *, tolerance: float = 0.0, level: Level | None = None
+    build: Build,
+    gap: Clearance,
+    wanted: Practice,
+    *,
+    tolerance: float = 0.0,
+    for_what: str = "tolerance",
+    level: Level | None = None,
 ) -> Verdict:
     """The verdict on what is left of a gap when the engine moves. Other packs judge their gaps with it."""
     least = or_practice(lambda: gap.gap_min, wanted)
@@ -115,7 +122,7 @@ def left_over(
     rest, moves = m.gap_at_rest(gap), m.movement_or_allowed(build, gap)
     says = f"{name_of(gap)}: {shown(rest, *MM)}" + (" with the suspension on its stop" if bumped else "")
     says += f", less {shown(moves, *MM, digits=3)} of engine movement"
-    says += f" and {shown(tolerance, *MM)} for tolerance" if tolerance else ""
+    says += f" and {shown(tolerance, *MM)} for {for_what}" if tolerance else ""
     says += f". It takes {shown(least + moves + tolerance, *MM, digits=3)} to keep {shown(least, *MM)}."
     on = f"{path_of(gap)}.{'gap_at_bump' if bumped else 'gap'}"
     return at_least(m.gap_left(build, gap) - tolerance, least, says, level=level, on=on, unit=MM)
@@ -134,6 +141,7 @@ def lines(build: Build) -> list[Bridge | str]:
     due="build",
     sources=[sources.FIRE_RISKS, FREE_LENGTH],
     cautions=[cautions.FUEL_FIRE],
+    adjust=["vehicle.bridges.*.free_length"],
     about="vehicle.bridges",
     each=lines,
     bad=[{"vehicle.bridges.fuel_feed.free_length": "0 mm"}, {"vehicle.bridges.upper_hose.free_length": "60 mm"}],

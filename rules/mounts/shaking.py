@@ -20,7 +20,6 @@ from swaplint.engineering import vibration
 from .. import sources
 from . import quantities as q
 
-STIFFNESS = "vehicle.mounts.*.axial_stiffness"
 ISOLATION = practice("idle firing at least twice the natural frequency on the mounts, two and a half times to be good")
 ORDERS = practice("the roll mode keeps 15 % from half and whole turns of the crank at idle")
 
@@ -36,7 +35,6 @@ HERTZ = ("frequency", "Hz")
     level="warning",
     due="build",
     sources=[sources.SPRINGS_AND_MASSES, sources.SHOCK_HANDBOOK, ISOLATION],
-    adjust=[STIFFNESS],
     about="vehicle.mounts",
     bad=[
         {"vehicle.mounts.*.axial_stiffness": "700 N/mm", "vehicle.engine_unit.roll_inertia": "32 kg m2"},
@@ -72,14 +70,11 @@ def isolation(build: Build) -> Verdict:
     )
     if ratio < ENOUGH:
         says += f" With these mounts an idle of {shown(idle, 'rotation', 'r/min', digits=3)} would give 2."
+    bounce = q.bounce_frequency(build)
+    low = f"{says} Below {LOWEST_BOUNCE:g} Hz bounce comes near the natural frequencies of axles and body."
     return all_of(
         at_least(ratio, ENOUGH, says, level="error" if ratio < BEGINS else "warning"),
-        at_least(
-            q.bounce_frequency(build),
-            LOWEST_BOUNCE,
-            f"Bounce at {shown(q.bounce_frequency(build))} comes near the natural frequencies of axles and body.",
-            level="note",
-        ),
+        at_least(bounce, LOWEST_BOUNCE, low, level="note"),
         default="warning",
     )
 
@@ -90,7 +85,6 @@ def isolation(build: Build) -> Verdict:
     due="build",
     sources=[sources.SPRINGS_AND_MASSES, ISOLATION, ORDERS],
     fallbacks=[q.GYRATION],
-    adjust=[STIFFNESS],
     about="vehicle.mounts",
     bad=[{"vehicle.engine_unit.roll_inertia": "3 kg m2"}, {"vehicle.engine_unit.roll_inertia": "6.6 kg m2"}],
     good=[{"vehicle.engine_unit.roll_inertia": "20 kg m2"}],
@@ -107,23 +101,20 @@ def roll_mode(build: Build) -> Verdict:
     good to a quarter.
     """
     mode, ratio = q.roll_mode(build), q.roll_ratio(build)
-    says = (
-        f"Roll mode at {shown(mode)}, bounce mode at {shown(q.bounce_mode(build))}; idle firing at "
-        f"{shown(q.firing_frequency(build))}, {ratio:.2f} times the roll mode."
-    )
+    both = f"Roll mode at {shown(mode)}, bounce mode at {shown(q.bounce_mode(build))}"
     return all_of(
-        at_least(ratio, ENOUGH, says),
-        *(_clear_of(build, mode, order, says) for order in (0.5, 1.0)),
+        at_least(
+            ratio, ENOUGH, f"{both}; idle firing at {shown(q.firing_frequency(build))}, {ratio:.2f} times the roll."
+        ),
+        *(_clear_of(build, mode, order, both) for order in (0.5, 1.0)),
         default="warning",
     )
 
 
-def _clear_of(build: Build, mode: float, order: float, says: str) -> Verdict:
+def _clear_of(build: Build, mode: float, order: float, both: str) -> Verdict:
     excited = vibration.order_frequency(build.engine.speed.idle, order)
-    name = "Half a turn" if order == 0.5 else "A whole turn"
     low, high = (1.0 - ORDER_CLEAR) * excited, (1.0 + ORDER_CLEAR) * excited
-    softer, harder = (low / mode) ** 2, (high / mode) ** 2
-    text = f"{says} {name} of the crank at idle is {shown(excited, *HERTZ)}."
+    says = f"{both}; {order:g} times the speed of the crank at idle is {shown(excited, *HERTZ)}."
     if low < mode < high:
-        text += f" Mounts {softer:.2f} or {harder:.2f} times as stiff would clear it."
-    return at_least(abs(mode - excited), ORDER_CLEAR * excited, text, unit=HERTZ)
+        says += f" Mounts {(low / mode) ** 2:.2f} or {(high / mode) ** 2:.2f} times as stiff would clear it."
+    return at_least(abs(mode - excited), ORDER_CLEAR * excited, says, unit=HERTZ)
