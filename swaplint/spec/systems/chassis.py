@@ -675,7 +675,7 @@ class CabHeater(Part):
         where=WORKSHOP_MANUAL,
     )
     aux_power: float = measure(
-        "heat of an auxiliary heater; 0 where there is none",
+        "heat of an auxiliary heater in the coolant circuit; 0 where there is none",
         "power",
         "kW",
         typical=0,

@@ -1,0 +1,295 @@
+"""Rules about belts and what they drive."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from functools import partial
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    name_of,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import belts as drives
+from swaplint.spec.systems.chassis import Belt, BeltPulley
+
+from .. import sources
+from . import belts_quantities as q
+
+BELTS = "plumbing.belts"
+
+LAPS = practice("a belt laps 150 degrees on the crankshaft pulley and 120 on an alternator")
+LAP_MIN = {"crank": math.radians(150.0), "alternator": math.radians(120.0)}
+LINE = practice("pulleys of a ribbed belt stand in line within 0.5 degrees, 3 mm in 340 mm")
+OUT_OF_LINE = math.radians(0.5)
+BELT_SPEEDS = practice("belts run at up to 45 to 50 m/s")
+BELT_SPEED = Practice("belt speed up to 45 m/s (45 to 50)", 45.0, BELT_SPEEDS)
+
+
+RPM = 2.0 * math.pi / 60.0
+
+
+ROTORS = practice("alternators turn at up to 15 000 to 18 000 r/min and charge from 1 800 to 2 000; compressors 6 000")
+ALTERNATOR_MAX = Practice("alternator up to 15 000 r/min (15 000 to 18 000)", 15000 * RPM, ROTORS)
+ALTERNATOR_MIN = Practice("alternator charges from 1 800 r/min (1 800 to 2 000)", 1800 * RPM, ROTORS)
+COMPRESSOR_MAX = Practice("compressor up to 6 000 r/min (6 000 to 7 000)", 6000 * RPM, ROTORS)
+SAME_RATIO = 0.03
+"""How far a stated diameter may differ from the one that the accessory's ratio asks for."""
+
+
+# -- belt drive -------------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.belt-drive",
+    level="warning",
+    due="build",
+    sources=[sheet(f"{BELTS}.*.rib_power"), LAPS, LINE, BELT_SPEEDS, *q.GRIP_SOURCES],
+    cautions=[cautions.ROTATING],
+    adjust=[f"{BELTS}.*.ribs", f"{BELTS}.*.tension"],
+    each=q.fitted_belts,
+    fallbacks=[BELT_SPEED, q.SERVICE_FACTOR],
+    bad=[
+        {f"{BELTS}.accessory.pulleys.pump.offset": "4 mm"},
+        {f"{BELTS}.accessory.ribs": 2},
+        {f"{BELTS}.accessory.tensioner": "none"},
+    ],
+    good=[{f"{BELTS}.accessory.ribs": 8}],
+)
+def belt_drive(build: Build, belt: Belt) -> Verdict:
+    """Do belts have wrap, alignment, tension and adjusters for the accessory power?
+
+    Computes: the way of the belt around its pulleys, and from it laps, free spans and length; the power that it
+    carries; the tension at which no pulley slips, at rated speed and at idle.
+    Limit: common practice: 150 degrees of lap on the crankshaft pulley, 120 on the alternator; pulleys in line within
+    0.5 degrees; up to 45 m/s where the belt's data sheet states nothing; a tensioner or an adjuster. The belt's data
+    sheet for the power of one rib. A belt that runs as the engine maker built it is not judged.
+    Remedy: the number of ribs and the tension in the sentence; an idler that gives the lap; washers or a machined
+    pulley for the line.
+    Cannot tell: noise, flutter, and the torsional vibration of engines with three or four cylinders.
+    """
+    if belt.as_supplied:
+        return does_not_apply("The belt runs as the engine maker built it.")
+    demands: list[Callable[[], Verdict]] = [
+        lambda: _tensioner(belt),
+        lambda: _line(build, belt),
+        lambda: _ribs(build, belt),
+        lambda: _tension(build, belt),
+        lambda: _belt_speed(build, belt),
+    ]
+    demands += [partial(_lap, build, pulley) for pulley in q.path(belt) if pulley.role in LAP_MIN]
+    return all_of(*demands, default="warning")
+
+
+def _tensioner(belt: Belt) -> Verdict:
+    none = belt.tensioner == "none"
+    says = "The belt can be kept tight." if not none else "Nothing tightens the belt: fit a tensioner or an adjuster."
+    return holds(not none, says, on=f"{path_of(belt)}.tensioner")
+
+
+def _lap(build: Build, pulley: BeltPulley) -> Verdict:
+    found, least = q.lap(build, pulley), LAP_MIN[pulley.role]
+    says = (
+        f"The belt laps {shown(found, digits=3)} of {name_of(pulley)}; {shown(least, 'angle', 'deg', digits=3)} are "
+        "wanted. An idler beside it gives more."
+    )
+    return at_least(found, least, says, on=path_of(pulley))
+
+
+def _line(build: Build, belt: Belt) -> Verdict:
+    found, bend = q.misalignment(build, belt), q.worst_bend(build, belt)
+    says = (
+        f"From {bend.start} to {bend.end} the belt runs {shown(found, digits=2)} out of line; "
+        f"{shown(OUT_OF_LINE, 'angle', 'deg')} are allowed."
+    )
+    return at_most(found, OUT_OF_LINE, says, on=f"{path_of(belt)}.pulleys.{bend.end}.offset")
+
+
+def _ribs(build: Build, belt: Belt) -> Verdict:
+    need = drives.ribs_needed(q.belt_power(build, belt), q.service_factor(belt), belt.rib_power)
+    says = (
+        f"{shown(q.belt_power(build, belt), digits=3)} at {shown(belt.rib_power)} a rib and a service factor of "
+        f"{shown(q.service_factor(belt))} take {need} ribs; the belt has {belt.ribs:.0f}."
+    )
+    return at_least(belt.ribs, need, says, on=f"{path_of(belt)}.ribs")
+
+
+def _tension(build: Build, belt: Belt) -> Verdict:
+    need = q.tension_needed(build, belt)
+    says = f"At {shown(need, digits=3)} or more no pulley slips; the belt has {shown(belt.tension)}."
+    return at_least(belt.tension, need, says, on=f"{path_of(belt)}.tension")
+
+
+def _belt_speed(build: Build, belt: Belt) -> Verdict:
+    found, most = q.belt_speed(build, belt), or_practice(lambda: belt.speed_max, BELT_SPEED)
+    says = f"At governed speed the belt runs at {shown(found, digits=3)}; {most:.0f} m/s are allowed."
+    return at_most(found, most, says, on=f"{path_of(q.crank(belt))}.diameter")
+
+
+# -- speeds -----------------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.accessory-speed",
+    level="error",
+    due="build",
+    sources=[sheet("engine.alternator.speed_max"), ROTORS, sources.KINEMATICS],
+    cautions=[cautions.ROTATING],
+    adjust=[f"{BELTS}.*.pulleys.*.diameter"],
+    each=q.accessories,
+    fallbacks=[ALTERNATOR_MAX, ALTERNATOR_MIN, COMPRESSOR_MAX],
+    bad=[
+        {"vehicle.steering.pump.speed_max": "3000 r/min"},
+        {f"{BELTS}.engine.pulleys.alternator.diameter": "70 mm"},
+    ],
+    good=[{"vehicle.steering.pump.speed_max": "6000 r/min"}],
+)
+def accessory_speed(build: Build, pulley: BeltPulley) -> Verdict:
+    """Do accessory speeds stay inside limits at idle and at maximum engine speed?
+
+    Computes: the speed of each accessory at the engine's governed speed and at idle. Alternator, steering pump and
+    compressor have their ratio in their own part; a diameter stated beside it must agree within 3 %.
+    Limit: the accessory's data sheet; where it is silent alternators 1 800 to 15 000 r/min, compressors 6 000 r/min
+    (common practice). Above: error. Below at idle: warning.
+    Remedy: a pulley inside the window in the sentence.
+    Cannot tell: belt slip, the balance of a rotor, and the engine over-run in a wrong gear.
+    """
+    demands: list[Callable[[], Verdict]] = [lambda: _too_fast(build, pulley)]
+    if _has_least(build, pulley):
+        demands.append(lambda: _too_slow(build, pulley))
+    if q.ratio_field(build, pulley) and given(lambda: pulley.diameter) is not None:
+        demands.append(lambda: _agrees(build, pulley))
+    return all_of(*demands)
+
+
+def _about(build: Build, pulley: BeltPulley) -> str:
+    return q.ratio_field(build, pulley) or f"{path_of(pulley)}.diameter"
+
+
+def _most(build: Build, pulley: BeltPulley) -> float:
+    part = q.accessory(build, pulley)
+    if pulley.role == "alternator":
+        return or_practice(lambda: part.speed_max, ALTERNATOR_MAX)
+    if pulley.role == "compressor":
+        return or_practice(lambda: part.speed_max, COMPRESSOR_MAX)
+    return float(part.speed_max)
+
+
+def _least(build: Build, pulley: BeltPulley) -> float:
+    part = q.accessory(build, pulley)
+    if pulley.role == "alternator":
+        return or_practice(lambda: part.speed_min, ALTERNATOR_MIN)
+    return float(part.speed_min)
+
+
+def _has_least(build: Build, pulley: BeltPulley) -> bool:
+    part = q.accessory(build, pulley)
+    return pulley.role == "alternator" or given(lambda: part.speed_min) is not None
+
+
+def _pulley_says(build: Build, pulley: BeltPulley, limit: float, top: bool) -> str:
+    crank = given(lambda: q.crank(q.belt_of(build, pulley)).diameter)
+    engine = build.engine.speed.governed_max if top else build.engine.speed.idle
+    if crank is None:
+        return f" A ratio of {shown(limit / engine, digits=3)} {'or less' if top else 'or more'} does."
+    size = shown(crank * engine / limit, "length", "mm", digits=3)
+    return f" A pulley of {size} {'or more' if top else 'or less'} does."
+
+
+def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
+    found, most = q.accessory_speed(build, pulley), _most(build, pulley)
+    says = (
+        f"At governed speed {name_of(pulley)} turns at {shown(found)}; "
+        f"{shown(most, 'rotation', 'r/min')} are allowed.{_pulley_says(build, pulley, most, True)}"
+    )
+    return at_most(found, most, says, on=_about(build, pulley))
+
+
+def _too_slow(build: Build, pulley: BeltPulley) -> Verdict:
+    found, least = q.accessory_idle_speed(build, pulley), _least(build, pulley)
+    says = (
+        f"At idle {name_of(pulley)} turns at {shown(found)}; it needs "
+        f"{shown(least, 'rotation', 'r/min')}.{_pulley_says(build, pulley, least, False)}"
+    )
+    return at_least(found, least, says, level="warning", on=_about(build, pulley))
+
+
+def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
+    wanted, field = q.diameter(build, pulley), q.ratio_field(build, pulley)
+    says = (
+        f"The pulley has {shown(pulley.diameter)}; the ratio in {field} asks for "
+        f"{shown(wanted, 'length', 'mm', digits=3)}: one of them is wrong."
+    )
+    good = abs(pulley.diameter / wanted - 1.0) <= SAME_RATIO
+    return holds(good, says, level="warning", on=f"{path_of(pulley)}.diameter")
+
+
+# -- crankshaft nose --------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.crank-nose-load",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.crank_nose.side_load_max"), sheet("engine.crank_nose.torque_max"), sources.BELT_THEORY],
+    cautions=[cautions.ROTATING],
+    adjust=[f"{BELTS}.*.tension", f"{BELTS}.*.overhang"],
+    about="engine.crank_nose",
+    bad=[{"engine.crank_nose.torque_max": "10 Nm"}, {"engine.crank_nose.side_load_max": "200 N"}],
+    good=[{"engine.crank_nose.side_load_max": "4000 N"}],
+)
+def crank_nose_load(build: Build) -> Verdict:
+    """Is what is hung on the crank nose within the engine's side-load and torque limit?
+
+    Computes: the pull of every belt that the swap adds or changes, as vectors, and the weight of added pulleys; the
+    bending moment about the front main bearing; the torque that is taken off.
+    Limit: the engine package's data sheet only. The bending moment counts where the sheet limits it.
+    Remedy: the power that the nose may give, in the sentence; belts on opposite sides cancel; a pump on the gearbox's
+    or transfer case's power take-off instead.
+    Cannot tell: the tension of a belt to better than a quarter, and the life of the torsional damper.
+    """
+    if not q.added_belts(build):
+        return does_not_apply("The swap hangs nothing on the crankshaft's nose.")
+    demands: list[Callable[[], Verdict]] = [lambda: _side_load(build), lambda: _torque(build)]
+    if given(lambda: build.engine.crank_nose.bending_moment_max) is not None:
+        demands.append(lambda: _bending(build))
+    return all_of(*demands)
+
+
+def _side_load(build: Build) -> Verdict:
+    found, most = q.nose_side_load(build), build.engine.crank_nose.side_load_max
+    says = (
+        f"Belts and added pulleys pull with {shown(found, digits=3)} at the crankshaft's nose; it bears {shown(most)}."
+    )
+    return at_most(found, most, says, on=_tightest(build))
+
+
+def _tightest(build: Build) -> str:
+    belt: Any = max(q.added_belts(build), key=lambda b: float(b.tension))
+    return f"{path_of(belt)}.tension"
+
+
+def _torque(build: Build) -> Verdict:
+    found, most = q.nose_torque(build), build.engine.crank_nose.torque_max
+    power = most * build.engine.speed.rated
+    says = (
+        f"{shown(found, digits=3)} are taken off at the crankshaft's nose; it gives {shown(most)}, which is "
+        f"{shown(power, 'power', 'kW', digits=3)} at rated speed. Drive the rest from a power take-off."
+    )
+    return at_most(found, most, says, on="engine.crank_nose.torque_max")
+
+
+def _bending(build: Build) -> Verdict:
+    found, most = q.nose_bending(build), build.engine.crank_nose.bending_moment_max
+    says = f"Belts and added pulleys bend the crankshaft's nose with {shown(found, digits=3)}; it bears {shown(most)}."
+    return at_most(found, most, says, on="engine.crank_nose.bending_moment_max")

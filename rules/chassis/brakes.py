@@ -1,0 +1,252 @@
+"""Rules about what the brakes must do: without assistance, from higher speeds, with another booster."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    needs_review,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import brakes as chain
+
+from .. import sources
+from . import brakes_quantities as q
+from .steering_quantities import flow_at_idle, flow_needed
+from .supply import fed, warned
+
+BRAKES, BOOSTER = "vehicle.brakes", "vehicle.brakes.booster"
+
+ENERGY = practice("brakes stand 1.10 times the energy of a stop that they were approved for; above 1.25 they fade")
+ENERGY_RATIO, ENERGY_RATIO_UNSAFE = 1.10, 1.25
+HEAT = practice("brakes take 5 to 7 kW for each tonne continuously")
+CONTINUOUS_POWER = 5.0
+"""Continuous brake power, W/kg: the careful end of common practice."""
+STORED = practice("a booster without vacuum stores two assisted applications or more")
+STORED_APPLICATIONS = 2
+
+
+# -- without assistance -----------------------------------------------------------------------------------------------
+@rule(
+    "chassis.unassisted-stop",
+    level="error",
+    due="quote",
+    sources=[sources.BRAKING_RULE, sources.CAR_BRAKING_RULE, sources.BRAKE_DESIGN, q.EFFICIENCIES],
+    cautions=[cautions.BRAKES],
+    adjust=[f"{BRAKES}.master_bore", f"{BRAKES}.pedal_ratio"],
+    bad=[
+        {f"{BRAKES}.master_bore": "31.75 mm", "plumbing.vacuum.reservoir.volume": "15 L"},
+        {f"{BRAKES}.unassisted_test": {"pedal_force": "650 N", "deceleration": "1.9 m/s2"}},
+    ],
+    good=[
+        {f"{BRAKES}.master_bore": "22.2 mm"},
+        {f"{BRAKES}.unassisted_test": {"pedal_force": "650 N", "deceleration": "2.9 m/s2"}},
+    ],
+)
+def unassisted_stop(build: Build) -> Verdict:
+    """Can the driver still stop with no assist?
+
+    Computes: the pedal force that secondary braking takes, laden, without any assistance: line pressure from the
+    force chain of all wheel brakes, force from master cylinder and pedal ratio. A measured stop takes its place.
+    Limit: goods vehicles 2.2 m/s² with at most 700 N, buses 2.5 m/s² with 700 N (UN Regulation No. 13); cars 2.44 m/s²
+    with 500 N (No. 13-H, from memory).
+    Remedy: the bore of the master cylinder in the sentence (it lengthens the travel: ask whether the stroke is
+    enough), or another pedal ratio.
+    Cannot tell: linings spread by a fifth, and fade or get wet: state the tolerance. A calculation replaces no test.
+    """
+    test = build.vehicle.brakes.unassisted_test
+    wanted, force = q.secondary(build)
+    if given(lambda: is_fitted(test)):
+        return _measured(test, wanted, force)
+    found, pressure = q.unassisted_pedal_force(build), q.line_pressure(build)
+    push = chain.pedal_push(force, build.vehicle.brakes.pedal_ratio, q.PEDAL_EFFICIENCY)
+    bore = chain.largest_master_bore(push, pressure)
+    says = (
+        f"{wanted:g} m/s² take {shown(pressure)} in the lines and {shown(found, 'force', 'N', digits=3)} at the pedal "
+        f"without assistance; {force:.0f} N are allowed. A master cylinder of "
+        f"{shown(bore, 'length', 'mm', digits=3)} bore or less gives that."
+    )
+    return at_most(found, force, says, on=f"{BRAKES}.master_bore")
+
+
+def _measured(test: Any, wanted: float, force: float) -> Verdict:
+    at = f"{BRAKES}.unassisted_test"
+    says = (
+        f"Measured without assistance: {shown(test.deceleration)} with {shown(test.pedal_force)}; {wanted:g} m/s² with "
+        f"at most {force:.0f} N are needed."
+    )
+    return all_of(
+        lambda: at_most(test.pedal_force, force, says, on=f"{at}.pedal_force"),
+        lambda: at_least(test.deceleration, wanted, says, on=f"{at}.deceleration"),
+    )
+
+
+# -- energy -----------------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.brake-duty",
+    level="warning",
+    due="quote",
+    sources=[sources.BRAKE_DESIGN, ENERGY, HEAT],
+    cautions=[cautions.BRAKES],
+    adjust=["driveline.speed_limiter.speed", "engine.overrun.braking_power"],
+    bad=[{"vehicle.original.top_speed": "100 km/h"}, {"engine.overrun.braking_power": "2 kW"}],
+    good=[{"vehicle.original.top_speed": "150 km/h"}],
+)
+def brake_duty(build: Build) -> Verdict:
+    """Do mass and speed after the swap stay within what the brakes were approved for?
+
+    Computes: the energy of a stop from the highest speed at the gross rating over that of the vehicle as approved;
+    where a long descent is stated, the power that is left for the brakes on it.
+    Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
+    descent 5 kW for each tonne (common practice: 5 to 7).
+    Remedy: a road speed limiter at the speed in the sentence, uprated brakes, or an exhaust brake of the missing power.
+    Cannot tell: the grip of the tyres, and whether the old brakes were good for what they were approved for.
+    """
+    demands: list[Callable[[], Verdict]] = [lambda: _energy(build)]
+    if given(lambda: build.build.design.descent_grade) is not None:
+        demands.append(lambda: _descent(build))
+    return all_of(*demands, default="warning")
+
+
+def _energy(build: Build) -> Verdict:
+    ratio, old = q.energy_ratio(build), build.vehicle.original
+    speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
+    says = (
+        f"A stop from {shown(q.reachable_speed(build), digits=3)} at the gross rating takes {shown(ratio, digits=3)} "
+        f"times the energy of one from {shown(old.top_speed)}, which the vehicle was approved for. A limiter at "
+        f"{shown(speed, 'speed', 'km/h', digits=3)} brings it to {ENERGY_RATIO}."
+    )
+    level: Any = "error" if ratio > ENERGY_RATIO_UNSAFE else "warning"
+    return at_most(ratio, ENERGY_RATIO, says, level=level, on="driveline.speed_limiter.speed")
+
+
+def _descent(build: Build) -> Verdict:
+    found, design = q.descent_power(build), build.build.design
+    missing = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr
+    says = (
+        f"Down {shown(design.descent_grade)} at {shown(design.descent_speed)} the brakes take "
+        f"{shown(found, digits=3)}; {shown(CONTINUOUS_POWER, 'specific_power', 'kW/t')} do not overheat them."
+    )
+    if missing:
+        says += f" An exhaust brake of {shown(missing, 'power', 'kW', digits=3)} more, or a lower gear, takes the rest."
+    return at_most(found, CONTINUOUS_POWER, says, level="warning", on="engine.overrun.braking_power")
+
+
+# -- another booster --------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.booster-conversion",
+    level="error",
+    due="quote",
+    sources=[sheet("vehicle.brakes.booster.flow_required"), STORED, sources.BRAKING_RULE],
+    cautions=[cautions.BRAKES],
+    about=BOOSTER,
+    bad=[
+        {
+            f"{BRAKES}.assist": "hydraulic",
+            f"{BOOSTER}.flow_required": "15 L/min",
+            f"{BOOSTER}.pressure_required": "6 MPa",
+            f"{BOOSTER}.pressure_max": "12 MPa",
+            f"{BOOSTER}.stored_applications": 2,
+        },
+        {
+            f"{BRAKES}.assist": "electric",
+            f"{BOOSTER}.load": "radio",
+            f"{BOOSTER}.min_voltage": "9 V",
+            f"{BOOSTER}.stored_applications": 2,
+        },
+    ],
+    good=[
+        {
+            f"{BRAKES}.assist": "hydraulic",
+            f"{BOOSTER}.flow_required": "5 L/min",
+            f"{BOOSTER}.pressure_required": "6 MPa",
+            f"{BOOSTER}.pressure_max": "12 MPa",
+            f"{BOOSTER}.stored_applications": 2,
+        },
+        {
+            f"{BRAKES}.assist": "electric",
+            f"{BOOSTER}.load": "lamps",
+            f"{BOOSTER}.min_voltage": "9 V",
+            f"{BOOSTER}.stored_applications": 3,
+        },
+    ],
+)
+def booster_conversion(build: Build) -> Verdict:
+    """Does a hydraulic or electric booster get the oil or the current that it needs, and what if that fails?
+
+    Computes: the flow of the steering pump at idle, which first passes the booster and then the steering gear.
+    Limit: the booster's data sheet: a hydraulic one gets its flow at idle, and the pump's relief pressure lies between
+    what it needs and what it stands; an electric one is among the essential consumers and works at the nominal
+    voltage. Each stores two assisted applications (common practice), and a lamp warns.
+    Remedy: a pump or pulley for the flow in the sentence; the relief pressure; a consumer that counts as essential.
+    Cannot tell: whether the booster fits pedal, master cylinder and its stroke, and air brakes: a person decides
+    those. The whole change goes before a licensed engineer.
+    """
+    match build.vehicle.brakes.assist:
+        case "vacuum" | "none":
+            return does_not_apply("The brakes have no hydraulic or electric booster.")
+        case "air":
+            says = "Air brakes are not judged here: compressor, reservoirs and valves go before a licensed engineer."
+            return needs_review(says, on=f"{BRAKES}.assist")
+        case "hydraulic":
+            own = [lambda: _booster_flow(build), lambda: _booster_pressure(build)]
+        case _:
+            own = [lambda: fed(build, build.vehicle.brakes.booster), lambda: _booster_voltage(build)]
+    return all_of(*own, lambda: _stored(build), lambda: warned(build))
+
+
+def _booster_flow(build: Build) -> Verdict:
+    booster, steering = build.vehicle.brakes.booster, build.vehicle.steering
+    if steering.assist != "hydraulic":
+        says = (
+            "A hydraulic booster needs a hydraulic pump, and the steering has none: state one, or fit another booster."
+        )
+        return holds(False, says, on="vehicle.steering.assist")
+    found, needed = flow_at_idle(build), max(booster.flow_required, flow_needed(build))
+    says = (
+        f"At idle {shown(found, digits=3)} pass the booster, which needs {shown(booster.flow_required)}, and go on to "
+        f"the steering gear, which needs {shown(flow_needed(build), digits=3)}."
+    )
+    return at_least(found, needed, says, on="vehicle.steering.pump.displacement")
+
+
+def _booster_pressure(build: Build) -> Verdict:
+    booster, relief = build.vehicle.brakes.booster, build.vehicle.steering.pump.relief_pressure
+    says = (
+        f"The pump's relief valve opens at {shown(relief)}; the booster needs {shown(booster.pressure_required)} and "
+        f"stands {shown(booster.pressure_max)}."
+    )
+    on = "vehicle.steering.pump.relief_pressure"
+    return all_of(
+        lambda: at_least(relief, booster.pressure_required, says, on=on),
+        lambda: at_most(relief, booster.pressure_max, says, on=on),
+    )
+
+
+def _booster_voltage(build: Build) -> Verdict:
+    least, nominal = build.vehicle.brakes.booster.min_voltage, build.electrics.nominal_voltage
+    says = f"The booster needs {shown(least)} or more; the vehicle has {shown(nominal)}."
+    return at_most(least, nominal, says, on=f"{BOOSTER}.min_voltage")
+
+
+def _stored(build: Build) -> Verdict:
+    found = build.vehicle.brakes.booster.stored_applications
+    says = (
+        f"{found:.0f} assisted applications are left when the supply fails; {STORED_APPLICATIONS} are needed to come "
+        "to a stop."
+    )
+    return at_least(found, STORED_APPLICATIONS, says, on=f"{BOOSTER}.stored_applications")

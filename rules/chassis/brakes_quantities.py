@@ -1,0 +1,138 @@
+"""Derived numbers of the brakes."""
+
+from __future__ import annotations
+
+import math
+
+from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quantity, sheet
+from swaplint.engineering import brakes
+
+from .. import sources
+from ..gearing.quantities import road_resistance, rolling_radius, top_speed
+
+SECONDARY = {
+    # deceleration, m/s², at a pedal force, N
+    "M1": (2.44, 500.0),
+    "M2": (2.5, 700.0),
+    "M3": (2.5, 700.0),
+    "N1": (2.2, 700.0),
+    "N2": (2.2, 700.0),
+    "N3": (2.2, 700.0),
+}
+"""Secondary braking, by category (UN Regulation No. 13; cars No. 13-H, from memory)."""
+
+PEDAL_EFFICIENCY, WHEEL_EFFICIENCY, BOOSTER_EFFICIENCY = 0.8, 0.96, 0.95
+EFFICIENCIES = practice("80 % of the foot's force reaches the master cylinder, 96 % of the line's the linings")
+CHAIN_SOURCES = [sources.BRAKE_DESIGN, EFFICIENCIES]
+
+
+def secondary(build: Build) -> tuple[float, float]:
+    """Deceleration that must be reached without assistance, m/s², and the greatest pedal force for it, N."""
+    return SECONDARY[build.vehicle.category]
+
+
+def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
+    """All wheel brakes, as the force chain takes them."""
+    return [
+        brakes.WheelBrake(
+            wheel.piston_area,
+            wheel.brake_factor,
+            wheel.effective_radius,
+            int(wheel.count_per_axle),
+            given(lambda wheel=wheel: wheel.push_out_pressure) or 0.0,  # type: ignore[misc]
+        )
+        for wheel in build.vehicle.brakes.wheels.values()
+        if is_fitted(wheel)
+    ]
+
+
+@quantity(
+    "chassis.line-pressure",
+    "gauge_pressure",
+    "MPa",
+    formula="p from m·a = Σ n·(p − p_push-out)·A·0.96·C·r_eff/r_tyre, a as secondary braking asks, m the gross rating",
+    sources=[*CHAIN_SOURCES, sources.BRAKING_RULE],
+)
+def line_pressure(build: Build) -> float:
+    """Pressure in the brake lines that secondary braking takes, laden."""
+    wanted, _ = secondary(build)
+    return brakes.pressure_for_brake_force(
+        build.vehicle.mass.gvwr * wanted, wheel_brakes(build), rolling_radius(build), WHEEL_EFFICIENCY
+    )
+
+
+@quantity(
+    "chassis.unassisted-pedal-force",
+    "force",
+    "N",
+    formula="F = p·A_master/(pedal ratio · 0.8) with chassis.line-pressure",
+    sources=CHAIN_SOURCES,
+)
+def unassisted_pedal_force(build: Build) -> float:
+    """Pedal force that secondary braking takes without any assistance, laden."""
+    wanted, _ = secondary(build)
+    return brakes.pedal_force_without_assist(
+        build.vehicle.mass.gvwr * wanted,
+        wheel_brakes(build),
+        rolling_radius(build),
+        build.vehicle.brakes.master_bore,
+        build.vehicle.brakes.pedal_ratio,
+        pedal_efficiency=PEDAL_EFFICIENCY,
+        wheel_efficiency=WHEEL_EFFICIENCY,
+    )
+
+
+def assist_needed(build: Build) -> float:
+    """Force that the booster must add at the allowed pedal force for secondary braking, N; 0 where none is needed."""
+    _, force = secondary(build)
+    push = line_pressure(build) * brakes.piston_area(build.vehicle.brakes.master_bore)
+    return max(0.0, push - brakes.pedal_push(force, build.vehicle.brakes.pedal_ratio, PEDAL_EFFICIENCY))
+
+
+@quantity(
+    "chassis.top-speed",
+    "speed",
+    "km/h",
+    formula="gearing.top-speed, at most what the road speed limiter allows",
+    sources=[sources.VEHICLE_DYNAMICS, sheet("driveline.speed_limiter.speed")],
+)
+def reachable_speed(build: Build) -> float:
+    """Highest speed that the brakes may be used from."""
+    limiter = build.driveline.speed_limiter
+    if not is_fitted(limiter):
+        return top_speed(build)
+    return min(top_speed(build), limiter.speed)
+
+
+@quantity(
+    "chassis.energy-ratio",
+    formula="K = m·v²/(m_old·v_old²), m the gross rating, v the highest speed",
+    sources=[sources.BRAKE_DESIGN],
+)
+def energy_ratio(build: Build) -> float:
+    """Energy of a stop from the highest speed over that of the vehicle as it was approved."""
+    old = build.vehicle.original
+    return brakes.energy_ratio(build.vehicle.mass.gvwr, reachable_speed(build), old.gvwr, old.top_speed)
+
+
+@quantity(
+    "chassis.descent-power",
+    "specific_power",
+    "kW/t",
+    formula="((m·g·sin θ − road resistance)·v − engine braking)/m, m the gross rating",
+    sources=[sources.BRAKE_DESIGN, sources.VEHICLE_DYNAMICS, sheet("engine.overrun.braking_power")],
+)
+def descent_power(build: Build) -> float:
+    """Power that the brakes take on the long descent, for each tonne."""
+    design, mass = build.build.design, build.vehicle.mass.gvwr
+    speed = design.descent_speed
+    if speed <= 0.0:
+        raise OutsideRange("a descent at no speed")
+    taken = brakes.descent_brake_power(
+        mass,
+        speed,
+        math.atan(design.descent_grade),
+        road_resistance(build).power(speed) / speed,
+        build.engine.overrun.braking_power,
+    )
+    return taken / mass

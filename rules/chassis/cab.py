@@ -1,0 +1,168 @@
+"""Rules about cab heater and air conditioning."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    practice,
+    rule,
+    sheet,
+    shown,
+    within,
+)
+
+from .. import sources
+from . import cab_quantities as q
+
+HEATER, AIR = "plumbing.cooling.heater", "plumbing.air_conditioning"
+
+AS_BEFORE = practice("a heater that gives nine tenths of what it gave before keeps the screen clear")
+SHARE_OF_BEFORE = 0.9
+FLOW = practice("a compressor that sweeps 0.8 to 1.2 times what it swept before keeps its evaporator and condenser")
+FLOW_LOW, FLOW_HIGH = 0.8, 1.2
+SWITCHES = practice("a switch against too high a pressure; an idle that the compressor does not stall")
+
+
+@rule(
+    "chassis.heater-circuit",
+    level="warning",
+    due="build",
+    sources=[sources.HEAT_TRANSFER, sheet("engine.heat.idle.coolant"), AS_BEFORE, q.IDLE_HEAT_PRACTICE],
+    cautions=[cautions.HOT],
+    adjust=[f"{HEATER}.aux_power"],
+    about=f"{HEATER}.aux_power",
+    fallbacks=[q.COOLANT_TEMPERATURE, q.IDLE_HEAT],
+    bad=[{f"{HEATER}.output_before": "7 kW"}, {"engine.heat.idle.coolant": "3.2 kW"}],
+    good=[{f"{HEATER}.aux_power": "2 kW"}],
+)
+def heater_circuit(build: Build) -> Verdict:
+    """Does the cab stay warm and the screen clear at idle on the coldest day?
+
+    Computes: what the heater core can move into outside air of the coldest day, and what the idling engine and an
+    auxiliary heater give to the coolant; the smaller of the two reaches the cab.
+    Limit: nine tenths of what the heater gave before the swap, or the cab needs: a clear screen is a matter of safety.
+    Where the engine's idle heat is not stated, 0.8 kW per litre of swept volume (common practice), which never passes
+    by itself.
+    Remedy: the auxiliary heater in the sentence; more air or coolant where the core is the smaller. Whether a heater
+    valve may shut the circuit is judged by cooling.thermostat-circuit.
+    Cannot tell: how the air spreads over the screen.
+    """
+    if not is_fitted(build.plumbing.cooling.heater):
+        says = "There is no cab heater: nothing clears the screen. Fit one, or show another way to clear it."
+        return holds(False, says, on=HEATER)
+    found, core, idle = q.cab_heat(build), q.core_heat(build), q.idle_heat(build)
+    needed = SHARE_OF_BEFORE * build.plumbing.cooling.heater.output_before
+    says = (
+        f"At idle the core can move {shown(core, digits=3)} and the engine gives {shown(idle, digits=3)}, so that "
+        f"{shown(found, digits=3)} reach the cab; {shown(needed, 'power', 'kW', digits=3)} are needed."
+    )
+    if core < needed:
+        says += " The core is the smaller: more air, more coolant or a larger core."
+        return at_least(found, needed, says, on=f"{HEATER}.effectiveness")
+    if found < needed:
+        auxiliary = needed - idle
+        says += f" An auxiliary heater of {shown(auxiliary, 'power', 'kW', digits=3)} makes up for it."
+    return at_least(found, needed, says, on=f"{HEATER}.aux_power")
+
+
+@rule(
+    "chassis.air-conditioning",
+    level="warning",
+    due="quote",
+    sources=[sources.REFRIGERANT_SAFETY, FLOW, SWITCHES, sheet(f"{AIR}.condenser_heat")],
+    cautions=[cautions.REFRIGERANT, cautions.ROTATING],
+    adjust=[f"{AIR}.compressor.ratio", f"{AIR}.condenser_heat"],
+    bad=[
+        {f"{AIR}.compressor.displacement": "240 cm3/rev"},
+        {f"{AIR}.certified_person": False},
+        {f"{AIR}.refrigerant": "R12"},
+        {f"{AIR}.condenser_heat": "5 kW"},
+    ],
+    good=[{f"{AIR}.condenser_heat": "10 kW"}],
+)
+def air_conditioning(build: Build) -> Verdict:
+    """Do compressor, condenser and controls match, and who may touch the refrigerant?
+
+    Computes: what the compressor sweeps at cruise over what it swept before, and the heat that the condenser gives
+    off: cooling power and compressor power together.
+    Limit: common practice: 0.8 to 1.2 times the old flow; the condenser's data sheet; a compressor made for the
+    refrigerant; a high-pressure switch and a held idle. A certified person for the refrigerant: the law in most
+    places, an error.
+    Remedy: the ratio in the sentence keeps the old capacity.
+    Cannot tell: the charge, leaks, and the oil that the system holds.
+    """
+    system = build.plumbing.air_conditioning
+    if not is_fitted(system):
+        return does_not_apply("The vehicle has no air conditioning.")
+    demands: list[Callable[[], Verdict]] = [
+        lambda: _person(build),
+        lambda: _refrigerant(build),
+        lambda: _switch(build),
+        lambda: _idle(build),
+        lambda: _condenser(build),
+    ]
+    if given(lambda: system.original.displacement) is not None:
+        demands.append(lambda: _flow(build))
+    return all_of(*demands, default="warning")
+
+
+def _flow(build: Build) -> Verdict:
+    found, ratio = q.refrigerant_flow_ratio(build), build.plumbing.air_conditioning.compressor.ratio
+    says = (
+        f"At cruise the compressor sweeps {shown(found, digits=3)} times what it swept before; a ratio of "
+        f"{shown(ratio / found, digits=3)} keeps the old capacity."
+    )
+    return within(found, FLOW_LOW, FLOW_HIGH, says, on=f"{AIR}.compressor.ratio")
+
+
+def _condenser(build: Build) -> Verdict:
+    found, needed = build.plumbing.air_conditioning.condenser_heat, q.condenser_heat(build)
+    says = f"The condenser gives off {shown(found)}; cooling and compressor power make {shown(needed, digits=3)}."
+    return at_least(found, needed, says, on=f"{AIR}.condenser_heat")
+
+
+def _refrigerant(build: Build) -> Verdict:
+    system = build.plumbing.air_conditioning
+    made_for = [str(name) for name in system.compressor.refrigerants]
+    good = system.refrigerant in made_for
+    says = (
+        f"The compressor and its oil are made for {system.refrigerant}."
+        if good
+        else f"The compressor and its oil are made for {', '.join(made_for) or 'nothing stated'}, not for "
+        f"{system.refrigerant}."
+    )
+    return holds(good, says, on=f"{AIR}.refrigerant")
+
+
+def _switch(build: Build) -> Verdict:
+    good = build.plumbing.air_conditioning.high_pressure_switch
+    says = (
+        "A high-pressure switch stops the compressor." if good else "No high-pressure switch: a blocked fan bursts it."
+    )
+    return holds(good, says, on=f"{AIR}.high_pressure_switch")
+
+
+def _idle(build: Build) -> Verdict:
+    good = build.plumbing.air_conditioning.idle_raised
+    says = "The idle is held against the compressor." if good else "The compressor pulls the idle down: have it held."
+    return holds(good, says, on=f"{AIR}.idle_raised")
+
+
+def _person(build: Build) -> Verdict:
+    good = build.plumbing.air_conditioning.certified_person
+    says = (
+        "A certified person handles the refrigerant."
+        if good
+        else "Only a certified person with recovery equipment may open the circuit: find one before it is loosened."
+    )
+    return holds(good, says, level="error", on=f"{AIR}.certified_person")

@@ -1,0 +1,145 @@
+"""Rules about the power steering."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    needs_review,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import hydraulics
+
+from .. import sources
+from . import steering_quantities as q
+
+PUMP, GEAR = "vehicle.steering.pump", "vehicle.steering.gear"
+HEAVY = 3500.0
+"""Mass above which steering without assistance is unsafe and not only heavy, kg."""
+
+UNASSISTED_EFFORT = {"M1": 300.0, "M2": 300.0, "M3": 450.0, "N1": 300.0, "N2": 400.0, "N3": 450.0}
+"""Greatest effort at the rim with failed assistance, N (UN Regulation No. 79, from memory)."""
+
+
+def _hydraulic(build: Build) -> bool:
+    return build.vehicle.steering.assist == "hydraulic"
+
+
+@rule(
+    "chassis.steering-flow",
+    level="warning",
+    due="quote",
+    sources=[sheet(f"{GEAR}.flow_required"), sources.FLUID_POWER, q.BRISK, q.STEERING_FLOWS, q.HOT_OIL],
+    cautions=[cautions.STEERING],
+    adjust=[f"{PUMP}.displacement", f"{PUMP}.ratio"],
+    fallbacks=[q.FLOW_LIGHT, q.FLOW_HEAVY, q.EFFICIENCY],
+    bad=[{f"{PUMP}.displacement": "4 cm3/rev"}, {f"{PUMP}.flow_limit": "14 L/min"}],
+    good=[{f"{PUMP}.displacement": "11 cm3/rev"}],
+)
+def steering_flow(build: Build) -> Verdict:
+    """Does the power-steering pump give enough oil at idle for a brisk turn?
+
+    Computes: the pump's flow at idle, and what the gear takes for 1.25 turns of the hand wheel in a second.
+    Limit: the gear's data sheet, or its cylinder volume and turns; where neither is stated 6 L/min light, 10 L/min
+    heavy (common practice). Above 3.5 t an error, because nobody holds that wheel by hand. At rated speed no more than
+    the gear stands.
+    Remedy: the displacement in the sentence, next size up, or a smaller pulley on the pump; a flow control valve.
+    Cannot tell: the heat of the oil when the vehicle stands and turns: a cooler helps.
+    """
+    if not _hydraulic(build):
+        return does_not_apply("The steering has no hydraulic assistance.")
+    return all_of(lambda: _idle(build), lambda: _rated(build), default="warning")
+
+
+def _idle(build: Build) -> Verdict:
+    found, needed = q.flow_at_idle(build), q.flow_needed(build)
+    speed = build.engine.speed.idle * build.vehicle.steering.pump.ratio
+    displacement = hydraulics.displacement_needed(needed, speed, q.efficiency(build)) / q.TURN
+    says = (
+        f"At idle the pump gives {shown(found, digits=3)}; the gear needs "
+        f"{shown(needed, 'volume_flow', 'L/min', digits=3)} for a brisk turn, as a pump of "
+        f"{shown(displacement, 'displacement_per_turn', 'cm3/rev', digits=3)} gives at this ratio."
+    )
+    level: Any = "error" if build.vehicle.mass.gvwr > HEAVY else "warning"
+    return at_least(found, needed, says, level=level, on=f"{PUMP}.displacement")
+
+
+def _rated(build: Build) -> Verdict:
+    most = given(lambda: build.vehicle.steering.gear.flow_max)
+    if most is None:
+        return holds(True, "The gear states no greatest flow.")
+    found = q.flow_at_rated(build)
+    says = f"At rated speed {shown(found, digits=3)} reach the gear, which stands {shown(most)}: limit it by a valve."
+    return at_most(found, most, says, level="warning", on=f"{PUMP}.flow_limit")
+
+
+@rule(
+    "chassis.steering-pressure",
+    level="error",
+    due="quote",
+    sources=[sheet(f"{GEAR}.pressure_max"), sources.STEERING_RULE, sources.PARKING_EFFORT],
+    cautions=[cautions.STEERING],
+    adjust=[f"{PUMP}.relief_pressure", "vehicle.steering.hose_rating"],
+    bad=[{f"{PUMP}.relief_pressure": "11 MPa"}, {"vehicle.steering.effort": "380 N"}],
+    good=[{f"{PUMP}.relief_pressure": "8 MPa"}],
+)
+def steering_pressure(build: Build) -> Verdict:
+    """Is the pump's relief pressure right for the steering gear, and its unassisted effort lawful?
+
+    Computes: how the effort without assistance grows with the front axle: with the load to the power 1.5 at equal
+    tyres, standing; that is more than it grows under way.
+    Limit: relief pressure up to what the gear stands and what the hose is rated for: error. Effort without assistance
+    300 N for cars and light goods vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79, from memory): warning.
+    Remedy: the relief setting in the sentence; a cylinder of larger area, or less on the front axle.
+    Cannot tell: the geometry of the axle. Where the front axle gets heavier and nobody has measured the effort, a
+    person decides.
+    """
+    if build.vehicle.steering.assist != "hydraulic":
+        return _effort(build)
+    return all_of(lambda: _gear_pressure(build), lambda: _hose_pressure(build), lambda: _effort(build))
+
+
+def _gear_pressure(build: Build) -> Verdict:
+    relief, most = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear.pressure_max
+    says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}: set it to that at most."
+    return at_most(relief, most, says, on=f"{PUMP}.relief_pressure")
+
+
+def _hose_pressure(build: Build) -> Verdict:
+    relief, most = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.hose_rating
+    says = f"The pressure hose is rated for {shown(most)}; the relief valve opens at {shown(relief)}."
+    return at_least(most, relief, says, on="vehicle.steering.hose_rating")
+
+
+def _effort(build: Build) -> Verdict:
+    steering, ratio = build.vehicle.steering, q.effort_ratio(build)
+    measured = given(lambda: steering.effort) is not None
+    if not measured and given(lambda: steering.effort_before) is None:
+        if ratio <= 1.0:
+            return holds(True, "The front axle gets no heavier, and so does the hand wheel.")
+        return needs_review(
+            f"The front axle gets heavier: without assistance the effort grows {shown(ratio, digits=3)} times. Have it "
+            "measured.",
+            on="vehicle.steering.effort",
+        )
+    found, most = q.effort(build), UNASSISTED_EFFORT[build.vehicle.category]
+    how = "Measured" if measured else f"Measured before the swap, times {shown(ratio, digits=3)}"
+    says = f"{how}, the effort without assistance is {shown(found, digits=3)}; {most:.0f} N are lawful."
+    if found > most:
+        says += (
+            f" A steering gear of {shown(math.ceil(100.0 * found / most) / 100.0)} times the reduction brings it back."
+        )
+    on = "vehicle.steering.effort" if measured else "vehicle.steering.effort_before"
+    return at_most(found, most, says, level="warning", on=on)

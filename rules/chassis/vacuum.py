@@ -1,0 +1,300 @@
+"""Rules about the vacuum for the brake booster."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    holds,
+    is_fitted,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import brakes as brake_chain
+
+from .. import sources
+from . import brakes_quantities as b
+from . import vacuum_quantities as q
+from .supply import fed, warned
+
+NO_VACUUM_ASSIST = "The brakes have no vacuum booster; chassis.booster-conversion judges other assistance."
+VALVES = practice("a check valve between source and booster; a hose that vacuum does not flatten; a warning lamp")
+
+OFF_WARNING, NORMAL = 30.0, 60.0
+"""Times from empty to the warning level and to the normal level, s (Western Australia, vacuum brakes)."""
+LEFT_AFTER_ONE = 0.70
+"""Share of the vacuum after one full application (US 49 CFR 393.50, older text)."""
+
+
+def _has_vacuum_booster(build: Build) -> bool:
+    return build.vehicle.brakes.assist == "vacuum"
+
+
+def _flow(value: float) -> str:
+    return shown(value, "volume_flow", "L/min", digits=3)
+
+
+def _pressure(value: float) -> str:
+    return shown(value, "pressure_difference", "kPa", digits=3)
+
+
+# -- source -----------------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.vacuum-source",
+    level="error",
+    due="plan",
+    sources=[
+        q.BOOSTER_NEED,
+        q.THROTTLED,
+        VALVES,
+        sheet("engine.vacuum.source"),
+        sources.VACUUM_HOSE,
+        sources.STANDARD_ATMOSPHERE,
+        sources.BRAKE_DESIGN,
+    ],
+    cautions=[cautions.BRAKES],
+    adjust=["plumbing.vacuum.supply", "plumbing.vacuum.pump.end_pressure"],
+    fallbacks=[q.REQUIRED],
+    bad=[
+        {"plumbing.vacuum.supply": "intake-pipe"},
+        {"plumbing.vacuum.supply": "manifold"},
+        {"plumbing.vacuum.check_valve.fitted": False},
+        {"vehicle.brakes.warning_lamp": False},
+        {"plumbing.vacuum.pump.oil_return_free": False},
+    ],
+    good=[
+        {"plumbing.vacuum.pump.end_pressure": "20 kPa"},
+        {
+            "engine.vacuum.source": "manifold",
+            "engine.vacuum.depression_idle": "80 kPa",
+            "engine.vacuum.boosted": True,
+            "plumbing.vacuum.supply": "manifold",
+        },
+    ],
+)
+def vacuum_source(build: Build) -> Verdict:
+    """Has the brake booster a vacuum source that works with this engine?
+
+    Computes: the depression that the source reaches at the highest place: the pressure of the air there less the end
+    pressure of the pump, or less the absolute pressure that the manifold has at idle.
+    Limit: what the booster needs; where that is not stated 60 kPa (common practice: 60 to 67 kPa, never less than 50).
+    A diesel, or any engine whose data sheet gives no vacuum, needs a pump; an intake or charge pipe is no source, and
+    under boost it presses the booster the wrong way. A check valve, a hose that does not collapse; with a pump a
+    warning lamp, its oil return, and for an electric pump a supply that counts as essential.
+    Remedy: a vacuum pump with the end pressure of the sentence, or a hydraulic or electric booster instead, which
+    `vehicle.brakes.assist` states and chassis.booster-conversion judges.
+    Cannot tell: the health of booster, valve and hoses; leaks. Only a test on the vehicle does.
+    """
+    if not _has_vacuum_booster(build):
+        return does_not_apply(NO_VACUUM_ASSIST)
+    supply = build.plumbing.vacuum.supply
+    if supply == "intake-pipe":
+        return holds(
+            False,
+            "An intake or charge pipe gives no vacuum, and boost there presses air into the booster: the brakes lose "
+            "their assistance. Connect the booster to a vacuum pump, or fit a hydraulic or electric booster.",
+            on="plumbing.vacuum.supply",
+        )
+    if supply == "manifold" and build.engine.vacuum.source != "manifold":
+        return holds(
+            False,
+            "The manifold of this engine holds no vacuum: the brakes have no assistance. Fit a vacuum pump, or a "
+            "hydraulic or electric booster.",
+            on="plumbing.vacuum.supply",
+        )
+    if supply == "pump" and not is_fitted(q.pump(build)):
+        says = "The booster's hose leads to a pump, and there is none: fit one, or connect the engine's own."
+        return holds(False, says, on=path_of(q.pump(build)))
+    demands = [lambda: _reaches(build), lambda: _check_valve(build), lambda: _hose(build)]
+    return all_of(*demands, *(_pump_demands(build) if supply == "pump" else []))
+
+
+def _reaches(build: Build) -> Verdict:
+    found, needed = q.available_depression(build), q.required_depression(build)
+    air = q.air_pressure(build)
+    on = "engine.vacuum.depression_idle"
+    says = (
+        f"At {shown(build.build.design.altitude_max)} the air has {shown(air)}, so that the source reaches "
+        f"{shown(found)} of the {_pressure(needed)} that the booster needs."
+    )
+    if build.plumbing.vacuum.supply == "pump":
+        on = f"{path_of(q.pump(build))}.end_pressure"
+        if air > needed:
+            says += f" A pump that ends at {_pressure(air - needed)} absolute or less does."
+        else:
+            says += " No vacuum source can do that up there: a hydraulic or electric booster can."
+    elif found < needed:
+        says += " Fit a vacuum pump, or a hydraulic or electric booster."
+    return at_least(found, needed, says, on=on)
+
+
+def _check_valve(build: Build) -> Verdict:
+    there = is_fitted(build.plumbing.vacuum.check_valve)
+    boosted = build.plumbing.vacuum.supply == "manifold" and build.engine.vacuum.boosted
+    why = (
+        "under boost the manifold blows air into the booster"
+        if boosted
+        else "the vacuum is lost as soon as the source stops"
+    )
+    says = "A check valve keeps the vacuum." if there else f"Without a check valve {why}: fit one at the booster."
+    return holds(there, says, on="plumbing.vacuum.check_valve")
+
+
+def _hose(build: Build) -> Verdict:
+    good = build.plumbing.vacuum.hose_holds_shape
+    says = (
+        "The hose is made for brake vacuum."
+        if good
+        else "Vacuum flattens this hose, and the booster gets none: use hose made for brake vacuum, like SAE J1403."
+    )
+    return holds(good, says, on="plumbing.vacuum.hose_holds_shape")
+
+
+def _pump_demands(build: Build) -> list[Callable[[], Verdict]]:
+    pump = q.pump(build)
+    demands: list[Callable[[], Verdict]] = [lambda: warned(build)]
+    if pump.drive == "electric":
+        demands.append(lambda: fed(build, pump))
+    else:
+        demands.append(lambda: _oil(build))
+    return demands
+
+
+def _oil(build: Build) -> Verdict:
+    pump = q.pump(build)
+    if not pump.oil_fed:
+        return holds(True, "The pump needs no oil from the engine.")
+    good = pump.oil_return_free
+    says = (
+        "The pump's oil runs in and back freely."
+        if good
+        else "The pump's oil cannot run back to the sump, or does not reach it: the pump seizes or fills the booster."
+    )
+    return holds(good, says, on=f"{path_of(pump)}.oil_return_free")
+
+
+# -- recovery ---------------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.vacuum-recovery",
+    level="error",
+    due="quote",
+    sources=[sources.VACUUM_RECOVERY_RULE, sources.VACUUM_TECHNIQUE, sources.GAS_LAW],
+    cautions=[cautions.BRAKES],
+    adjust=["plumbing.vacuum.pump.free_flow", "plumbing.vacuum.reservoir.volume"],
+    fallbacks=[q.REQUIRED],
+    bad=[{"plumbing.vacuum.pump.free_flow": "10 L/min"}, {"plumbing.vacuum.reservoir.volume": "60 L"}],
+    good=[{"plumbing.vacuum.pump.free_flow": "150 L/min"}],
+)
+def vacuum_recovery(build: Build) -> Verdict:
+    """How fast is the vacuum back after it was used up?
+
+    Computes: the time that the pump takes to empty booster and reservoir, at the highest place: constant temperature,
+    a pump whose flow falls to nothing at its end pressure.
+    Limit: the warning lamp out within 30 s and the normal level within 60 s after the vacuum was used up (Western
+    Australia). A throttled engine draws its manifold empty within a few turns and is not asked.
+    Remedy: the pump flow in the sentence, or a smaller reservoir where chassis.vacuum-reserve allows it.
+    Cannot tell: leaks and narrow hoses. Stamp the brake empty and take the time on the vehicle.
+    """
+    if not _has_vacuum_booster(build):
+        return does_not_apply(NO_VACUUM_ASSIST)
+    if build.plumbing.vacuum.supply != "pump":
+        return does_not_apply("No pump fills the booster; chassis.vacuum-source judges the source.")
+    if not q.has_source(build) or q.available_depression(build) <= q.required_depression(build):
+        return does_not_apply("The pump never reaches what the booster needs, which chassis.vacuum-source says.")
+    return all_of(lambda: _normal_level(build), lambda: _warning_level(build))
+
+
+def _within(build: Build, found: float, depression: float, limit: float, what: str) -> Verdict:
+    flow = q.recovery_flow(build, depression, limit)
+    says = (
+        f"{what} after {shown(found, 'time', 's', digits=3)}; {limit:.0f} s are allowed. A pump of {_flow(flow)} free "
+        f"flow takes that long with {shown(q.vacuum_volume(build))} of booster and reservoir."
+    )
+    return at_most(found, limit, says, on=f"{path_of(q.pump(build))}.free_flow", unit=("time", "s"))
+
+
+def _normal_level(build: Build) -> Verdict:
+    found = q.full_recovery_time(build)
+    return _within(build, found, q.required_depression(build), NORMAL, "The vacuum is back")
+
+
+def _warning_level(build: Build) -> Verdict:
+    if build.vehicle.brakes.vacuum_warning >= q.required_depression(build):
+        return holds(
+            False,
+            "The warning lamp is set at or above what the booster needs, so that it never goes out: set it lower.",
+            level="warning",
+            on="vehicle.brakes.vacuum_warning",
+        )
+    found = q.warning_time(build)
+    return _within(build, found, build.vehicle.brakes.vacuum_warning, OFF_WARNING, "The warning lamp goes out")
+
+
+# -- reserve ----------------------------------------------------------------------------------------------------------
+@rule(
+    "chassis.vacuum-reserve",
+    level="error",
+    due="quote",
+    sources=[sources.US_VACUUM_RESERVE, sources.US_VACUUM_CHECK, sources.BRAKING_RULE, sources.GAS_LAW],
+    cautions=[cautions.BRAKES],
+    adjust=["plumbing.vacuum.reservoir.volume"],
+    bad=[{"plumbing.vacuum.reservoir.fitted": False}],
+    good=[{"plumbing.vacuum.reservoir.volume": "12 L"}],
+)
+def vacuum_reserve(build: Build) -> Verdict:
+    """How many assisted stops remain after the source fails?
+
+    Computes: what each full application costs: the swept volume fills with outside air, which on release spreads into
+    booster and reservoir. At the highest place; of an electric pump from the depression at which it would start.
+    Limit: 70 % of the vacuum left after one full application (US 49 CFR 393.50, older text; some states allow 60 %):
+    error. After eight full applications the ninth still reaches secondary braking with the allowed pedal force (UN
+    Regulation No. 13): warning, and only where the brakes do not reach it without any vacuum.
+    Remedy: the reservoir in the sentence.
+    Cannot tell: a check valve that leaks: have one at the booster and one at the reservoir, and look at the gauge
+    after an hour.
+    """
+    if not _has_vacuum_booster(build):
+        return does_not_apply(NO_VACUUM_ASSIST)
+    if not q.has_source(build) or q.available_depression(build) <= 0.0:
+        return does_not_apply("There is no vacuum to keep, which chassis.vacuum-source says.")
+    return all_of(lambda: _one_application(build), lambda: _eight_applications(build))
+
+
+def _one_application(build: Build) -> Verdict:
+    found, reservoir = q.reserve_share(build), q.reservoir_for(build, LEFT_AFTER_ONE)
+    enough = (
+        f"a reservoir of {shown(reservoir, 'volume', 'L', digits=3)} beside the booster keeps 70 %"
+        if reservoir > 0.0
+        else "the booster alone keeps 70 %"
+    )
+    says = (
+        f"From {shown(q.reserve_start(build))} at the highest place one full application leaves {shown(found)} of the "
+        f"vacuum; {enough}."
+    )
+    return at_least(found, LEFT_AFTER_ONE, says, on="plumbing.vacuum.reservoir.volume")
+
+
+def _eight_applications(build: Build) -> Verdict:
+    needed = b.assist_needed(build)
+    on = "plumbing.vacuum.reservoir.volume"
+    if needed <= 0.0:
+        return holds(True, "Secondary braking is reached without any vacuum.", on=on)
+    left = q.reserve_after_eight(build)
+    area = build.vehicle.brakes.booster.diaphragm_area
+    found = brake_chain.vacuum_booster_force(left, area, b.BOOSTER_EFFICIENCY)
+    says = (
+        f"After eight full applications {shown(left)} are left, which push with "
+        f"{shown(found, 'force', 'N', digits=3)}; secondary braking takes {shown(needed, 'force', 'N', digits=3)} "
+        "from the booster. A larger reservoir keeps more."
+    )
+    return at_least(found, needed, says, level="warning", on=on, unit=("force", "N"))
