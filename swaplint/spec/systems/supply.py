@@ -15,7 +15,7 @@ FUNCTIONS: dict[str, str] = {
     "alternator": "the alternator",
     "belts": "the belts with their pulleys and tensioner",
     "control-unit": "the engine's electronic control unit",
-    "calibration": "the control unit's software for this vehicle, with the right to use it and no immobiliser in its way",
+    "calibration": "the control unit's software for this vehicle, with the right to use it, free of any immobiliser",
     "engine-harness": "the wiring on the engine, from control unit to sensors and injectors",
     "vehicle-harness": "the wiring between the control unit and the vehicle: feeds, pedal, lamps, plugs",
     # the driveline
@@ -51,7 +51,7 @@ FUNCTIONS: dict[str, str] = {
     "coolant-hoses": "the hoses between engine and radiator, with clamps",
     "heater-hoses": "the hoses between engine and cab heater",
     "charge-air-cooler": "the cooler for the air between turbocharger and manifold",
-    "charge-air-pipes": "the pipes and hoses from the turbocharger to that cooler and on to the manifold",
+    "charge-air-pipes": "the pipes and hoses from turbocharger to charge-air cooler and on to the manifold",
     "oil-coolers": "the coolers for oil of gearbox, steering or hydraulics",
     # air and exhaust
     "air-cleaner": "the air filter with its housing",

@@ -1,0 +1,11 @@
+"""The supply pack: does somebody supply everything that the build needs, and only one of them each thing?"""
+
+from swaplint.api import INTERFACE, Pack, hookimpl, rules_in
+
+from . import rules
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    """Give the host this pack."""
+    return Pack("supply", interface=INTERFACE, rules=rules_in(rules))
