@@ -26,7 +26,7 @@ from swaplint.quantities import Quantity, check_quantity
 from swaplint.rule import Edits, Rule, check_rule
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
-from swaplint.spec.paths import path_key
+from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.shape import every_field, members
 
 ENTRY_POINTS = "swaplint"
@@ -299,6 +299,7 @@ def _check_paths(base: RuleBase) -> None:
 
 def _is_field(model: type[Section], path: str) -> bool:
     try:
+        path = without_conditions(path)
         path_key(_ALL_ITEMS.sub("[1]", path))
     except ValueError:
         return False

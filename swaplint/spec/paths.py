@@ -11,6 +11,16 @@ import re
 from swaplint.spec.toml_source import PathKey
 
 _PART = re.compile(r"([^.\[\]]+)((?:\[\d+\])*)")
+_CONDITION = re.compile(r"\*\[[a-z_]+=[^\]=]+\]")
+
+
+def without_conditions(pattern: str) -> str:
+    """A pattern in which every `*` stands for all parts, whatever it was limited to.
+
+    >>> without_conditions("electrics.cables.*[role=starter].size")
+    'electrics.cables.*.size'
+    """
+    return _CONDITION.sub("*", pattern) if "*[" in pattern else pattern
 
 
 def path_text(path: PathKey) -> str:
