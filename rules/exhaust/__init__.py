@@ -1,0 +1,16 @@
+"""The exhaust pack: does the gas get out without harm to engine, vehicle and people, cleaned as certified?"""
+
+from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+
+from . import aftertreatment, pipework, quantities, surroundings
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    """Give the host this pack."""
+    return Pack(
+        "exhaust",
+        interface=INTERFACE,
+        rules=rules_in(pipework, aftertreatment, surroundings),
+        quantities=quantities_in(quantities),
+    )

@@ -1,0 +1,419 @@
+"""Rules of the aftertreatment: places of devices, sensors, burning the filter clean, reductant."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    each_of,
+    given,
+    holds,
+    is_fitted,
+    name_of,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.spec.systems.exhaust import CertifiedSensor, PressureLine, SensorPlace
+
+from .. import sources
+from . import quantities as q
+
+DEVICES = "plumbing.exhaust.devices"
+SENSORS = "plumbing.exhaust.sensors"
+CONTROLS = "plumbing.exhaust.regeneration"
+REDUCTANT = "plumbing.reductant"
+
+HELD = practice("catalyst and filter are held by themselves, not by the pipes on either side")
+
+ANGLE = Practice(
+    "sensors at least 10° above the horizontal, tip down",
+    0.17453292519943295,
+    practice("exhaust sensors sit between 10 and 170°, so that water runs off their tips"),
+)
+SLACK = 0.050
+SENSOR_PRACTICE = practice(
+    "sensor leads are not cut or joined and keep 50 mm of slack; pressure lines rise all the way"
+)
+
+RUN = Practice(
+    "a run of 20 min at load for burning the filter clean",
+    20 * 60.0,
+    practice("a particulate filter is burnt clean in 15 to 20 min at load, every 400 to 800 km or 10 to 25 h"),
+)
+SWITCHES = practice("a driver who must burn the filter clean standing has a switch for it, one against it, and a lamp")
+
+FREEZES = -11.0 + 273.15
+STORED = 30.0 + 273.15
+REDUCTANT_PRACTICE = practice("the reductant lasts at least as long as the fuel in the tank")
+
+
+# -- devices ----------------------------------------------------------------------------------------------------------
+def certified(build: Build) -> list[Any]:
+    """For each device that the engine's sheet names, the one in the build, or the sheet's where there is none."""
+    fitted = build.plumbing.exhaust.devices
+    return [fitted.get(name, wanted) for name, wanted in build.engine.aftertreatment.devices.items()]
+
+
+@rule(
+    "exhaust.device-position",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.aftertreatment.devices.*.distance_max"), q.COOLING, HELD],
+    cautions=[cautions.HOT, cautions.LAW],
+    adjust=[f"{DEVICES}.*.distance_from_turbo"],
+    about=DEVICES,
+    each=certified,
+    bad=[
+        {f"{DEVICES}.catalyst.distance_from_turbo": "1200 mm"},
+        {f"{DEVICES}.catalyst.distance_from_turbo": "100 mm"},
+        {"engine.aftertreatment.devices.catalyst.inlet_temp_min": "540 degC"},
+        {f"{DEVICES}.filter.held_by": "pipes"},
+        {f"{DEVICES}.filter.as_shown": False},
+    ],
+    good=[{f"{DEVICES}.catalyst.distance_from_turbo": "400 mm"}],
+)
+def device_position(build: Build, device: Any) -> Verdict:
+    """Do catalyst and filter sit where the engine's certificate and the heat need them, held by themselves?
+
+    Computes: the length of pipe from the turbocharger to the device; the gas at its inlet at rated power, T − k·L, with
+    60 K/m lost by bare and 20 K/m by insulated pipe, the unfavourable ends of what is usual (common practice).
+    Limit: distances, least temperature and insulation of the engine's data sheet. A device that the sheet names and the
+    build lacks, or one elsewhere, is an error: the certificate holds for its place. It is held by itself and sits the
+    way that the engine maker shows: warnings.
+    Remedy: the nearest place that is allowed stands in the sentence; insulation of the pipe ahead.
+    Cannot tell: what the device really converts. Whether another place can be certified is for the engine maker and the
+    authority to say.
+    """
+    name = name_of(device)
+    if path_of(device).startswith("engine.") or not is_fitted(device):
+        return holds(
+            False,
+            f"The engine is certified with the {_words(build, name)} '{name}', and the build has none of that name: "
+            "without it the certificate is void and road use may be an offence.",
+            on=DEVICES,
+        )
+    wanted = build.engine.aftertreatment.devices[name]
+    demands: list[Callable[[], Verdict]] = [partial(_distance, device, wanted)]
+    if given(lambda: wanted.inlet_temp_min) is not None:
+        demands.append(partial(_temperature, build, device, wanted))
+    if given(lambda: wanted.insulation_required):
+        demands.append(
+            lambda: holds(
+                device.pipe_insulated,
+                "The pipe ahead of it is insulated."
+                if device.pipe_insulated
+                else "The engine maker asks for insulation on the pipe ahead of it.",
+                on=f"{path_of(device)}.pipe_insulated",
+            )
+        )
+    demands += [
+        lambda: holds(
+            device.held_by != "pipes",
+            "It is held by itself."
+            if device.held_by != "pipes"
+            else "Only the pipes hold it, and they crack under its weight: give it brackets of its own.",
+            level="warning",
+            on=f"{path_of(device)}.held_by",
+        ),
+        lambda: holds(
+            device.as_shown,
+            "It sits as the engine maker shows."
+            if device.as_shown
+            else "It must sit the way round and the way up that the engine maker shows: turn it.",
+            level="warning",
+            on=f"{path_of(device)}.as_shown",
+        ),
+    ]
+    return all_of(*demands)
+
+
+def _words(build: Build, name: str) -> str:
+    kind = given(lambda: build.engine.aftertreatment.devices[name].kind)
+    return "device" if kind is None else kind.replace("-", " ")
+
+
+def _distance(device: Any, wanted: Any) -> Verdict:
+    """The farther end first: a device too far away is the usual mistake."""
+    found, on = device.distance_from_turbo, f"{path_of(device)}.distance_from_turbo"
+    least, most = given(lambda: wanted.distance_min), wanted.distance_max
+    span = f"{shown(least)} to {shown(most)}" if least is not None else f"up to {shown(most)}"
+    says = f"{shown(found)} of pipe from the turbocharger; the engine is certified with {span}."
+    if least is not None and found < least:
+        return at_least(found, least, f"{says} The nearest place is at {shown(least)}.", on=on)
+    if found > most:
+        says += f" The nearest place is at {shown(most)}; elsewhere the certificate does not hold."
+    return at_most(found, most, says, on=on)
+
+
+def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
+    found, least = q.inlet_temperature(build, device), wanted.inlet_temp_min
+    how = "insulated" if device.pipe_insulated else "bare"
+    says = f"Behind {shown(device.distance_from_turbo)} of {how} pipe the gas still has {shown(found, digits=3)}."
+    if found < least and how == "bare":
+        says += " Insulate the pipe, or bring the device nearer."
+    return at_least(found, least, says, on=f"{path_of(device)}.distance_from_turbo", scale=100.0)
+
+
+# -- sensors ----------------------------------------------------------------------------------------------------------
+def sensed(build: Build) -> list[CertifiedSensor | PressureLine]:
+    """The sensors of the engine's sheet, and the pressure lines of the build."""
+    lines = [line for line in each_of(build.plumbing.exhaust.pressure_lines) if is_fitted(line)]
+    return [*each_of(build.engine.aftertreatment.sensors), *lines]
+
+
+@rule(
+    "exhaust.sensor-lines",
+    level="error",
+    due="build",
+    sources=[sheet("engine.aftertreatment.sensors.*.lead_length"), ANGLE.source, SENSOR_PRACTICE],
+    cautions=[cautions.HOT],
+    adjust=[f"{SENSORS}.*.route"],
+    about=SENSORS,
+    fallbacks=[ANGLE],
+    each=sensed,
+    bad=[
+        {f"{SENSORS}.inlet_temperature.route": "880 mm"},
+        {f"{SENSORS}.inlet_temperature.angle": "0 deg"},
+        {"plumbing.exhaust.pressure_lines.filter.rises": False},
+    ],
+    good=[{f"{SENSORS}.inlet_temperature.route": "500 mm"}],
+)
+def sensor_lines(build: Build, item: Any) -> Verdict:
+    """Do the sensors of the exhaust reach their modules, sit at the right angle, and drain?
+
+    Computes: the way of each lead against its length, less 50 mm of slack.
+    Limit: the lead of the engine's data sheet, which must not be cut or joined: an error. At least the angle of the
+    sheet above the horizontal, 10° without one, and pressure lines that rise all the way to their sensor (common
+    practice): warnings. Water in a sensor or line ends in fault codes and less power.
+    Remedy: a bung within the reach of the lead, or another place for the module.
+    Cannot tell: drops of water that strike a hot sensor in a cold start.
+    """
+    if path_of(item).startswith("plumbing."):
+        rises: bool = item.rises
+        says = "The line rises all the way." if rises else "Water gathers in it: let it rise all the way to its sensor."
+        return holds(rises, says, level="warning", on=f"{path_of(item)}.rises")
+    name = name_of(item)
+    place: SensorPlace | None = build.plumbing.exhaust.sensors.get(name)
+    if place is None:
+        return holds(False, f"The engine has the sensor '{name}', and the build has no place for it.", on=SENSORS)
+    return all_of(partial(_reach, item, place), partial(_angle, item, place))
+
+
+def _reach(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
+    most = wanted.lead_length - SLACK
+    says = (
+        f"The lead has {shown(wanted.lead_length)} and its way is {shown(place.route)}; with 50 mm of slack it reaches "
+        f"{shown(most, 'length', 'mm')}."
+    )
+    return at_most(place.route, most, says, on=f"{path_of(place)}.route")
+
+
+def _angle(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
+    least = or_practice(lambda: wanted.angle_min, ANGLE)
+    says = f"The sensor sits {shown(place.angle)} above the horizontal; water runs off its tip from "
+    says += f"{shown(least, 'angle', 'deg')} on."
+    return at_least(place.angle, least, says, level="warning", on=f"{path_of(place)}.angle", scale=ANGLE.value)
+
+
+# -- burning the filter clean -----------------------------------------------------------------------------------------
+@rule(
+    "exhaust.regeneration",
+    level="warning",
+    due="plan",
+    sources=[sheet("engine.regeneration.run_time"), RUN.source, SWITCHES],
+    cautions=[cautions.HOT, cautions.EXHAUST_GAS],
+    about=CONTROLS,
+    fallbacks=[RUN],
+    bad=[
+        {"build.duty.loaded_run": "10 min", "engine.regeneration.parked": False},
+        {f"{CONTROLS}.parked_switch": False},
+        {f"{CONTROLS}.inhibit_switch": False},
+        {f"{CONTROLS}.lamp": False},
+    ],
+    good=[{"build.duty.loaded_run": "10 min"}],
+)
+def regeneration(build: Build) -> Verdict:
+    """Does the vehicle's duty let the particulate filter burn clean, and is the driver given what it takes?
+
+    Computes: the longest run at load that comes in ten running hours against the time that burning clean takes while
+    driving; the share of idling where the engine's sheet states a limit.
+    Limit: the engine's data sheet, else 20 min at load (common practice). A shorter run is an error unless the engine
+    can do it standing or its maker has agreed to the duty in writing. Standing it takes a switch and a lamp, and a
+    switch against it where the sheet asks for one, or where it works over grass or in halls: warnings.
+    Remedy: switches and lamp; or, for short trips, an engine without a particulate filter.
+    Cannot tell: how much soot there is. Never burn a filter clean over grass or brush, or indoors: the gas that leaves
+    is at 550 to 650 °C.
+    """
+    if not q.filters(build):
+        return does_not_apply("The engine's sheet names no particulate filter.")
+    needs, controls = build.engine.regeneration, build.plumbing.exhaust.regeneration
+    demands: list[Callable[[], Verdict]] = [partial(_run, build)]
+    if given(lambda: needs.idle_share_max) is not None:
+        demands.append(partial(_idling, build))
+    demands.append(
+        lambda: _fitted(controls.lamp, "lamp", "a lamp tells of a full filter", "No lamp tells of a full filter.")
+    )
+    if needs.parked:
+        demands.append(
+            lambda: _fitted(
+                controls.parked_switch,
+                "parked_switch",
+                "a switch starts the burning clean while standing",
+                "The engine can burn its filter clean while standing, and no switch starts it: fit one.",
+            )
+        )
+    demands.append(partial(_inhibit, build))
+    return all_of(*demands, default="warning")
+
+
+def _fitted(there: bool, name: str, right: str, wrong: str) -> Verdict:
+    return holds(there, f"{right[0].upper()}{right[1:]}." if there else wrong, on=f"{CONTROLS}.{name}")
+
+
+def _run(build: Build) -> Verdict:
+    run, needed = build.build.duty.loaded_run, or_practice(lambda: build.engine.regeneration.run_time, RUN)
+    says = (
+        f"The longest run at load that comes in ten hours is {shown(run)}; burning clean while driving takes "
+        f"{shown(needed, 'duration', 'min')}."
+    )
+    if run < needed:
+        if build.engine.regeneration.parked:
+            return holds(True, f"{says} It is done standing instead.")
+        if given(lambda: build.plumbing.exhaust.regeneration.duty_agreed):
+            return holds(True, f"{says} The engine maker has agreed to this duty.")
+        says += " The filter will block and stop the vehicle: take an engine that can do it standing, or has none."
+    return at_least(run, needed, says, level="error", on="build.duty.loaded_run")
+
+
+def _idling(build: Build) -> Verdict:
+    share, most = build.build.duty.idle_share, build.engine.regeneration.idle_share_max
+    says = f"It idles for {shown(share)} of its running time; the engine copes with {shown(most)}."
+    return at_most(share, most, says, on="build.duty.idle_share")
+
+
+def _inhibit(build: Build) -> Verdict:
+    duty = build.build.duty
+    why = [
+        text
+        for text, asked in (
+            ("the engine maker asks for it", given(lambda: build.engine.regeneration.inhibit_switch_required)),
+            ("it works over grass or brush", given(lambda: duty.vegetation)),
+            ("it runs in halls", given(lambda: duty.indoor)),
+        )
+        if asked
+    ]
+    if not why:
+        return holds(True, "Nothing asks for a switch against it.")
+    there: bool = build.plumbing.exhaust.regeneration.inhibit_switch
+    hot = given(lambda: build.engine.regeneration.outlet_temp)
+    gas = f" The gas leaves at {shown(hot)}." if hot is not None else ""
+    return holds(
+        there,
+        "A switch forbids it where it would be dangerous."
+        if there
+        else f"A switch that forbids it is missing: {', '.join(why)}.{gas}",
+        on=f"{CONTROLS}.inhibit_switch",
+    )
+
+
+# -- reductant --------------------------------------------------------------------------------------------------------
+@rule(
+    "exhaust.reductant",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.reductant.line_length_max"),
+        sheet("engine.reductant.lift_max"),
+        sources.REDUCTANT,
+        REDUCTANT_PRACTICE,
+    ],
+    adjust=[f"{REDUCTANT}.tank_volume", f"{REDUCTANT}.line_length"],
+    about=REDUCTANT,
+    fallbacks=[q.REDUCTANT_SHARE],
+    bad=[
+        {f"{REDUCTANT}.line_length": "8 m"},
+        {f"{REDUCTANT}.lift": "2.5 m"},
+        {f"{REDUCTANT}.tank_volume": "3 L"},
+        {f"{REDUCTANT}.heater_power": "0 W"},
+        {f"{REDUCTANT}.tank_temp_max": "45 degC"},
+    ],
+    good=[{f"{REDUCTANT}.tank_volume": "20 L"}],
+)
+def reductant(build: Build) -> Verdict:
+    """Where the engine needs reductant: are tank, line, lift, heating and temperature within its limits?
+
+    Computes: reductant for one tank of fuel, at the sheet's share, 6 % without one (common practice: 3 to 6 %).
+    Limit: line length, lift and power of the line heaters: the engine's data sheet. Below -11 °C the solution freezes,
+    so that tank and lines are heated; above 30 °C it does not keep: a warning. The tank lasts as long as the fuel.
+    Remedy: the volume, length, lift or power in the sentence. Without reductant the engine loses power by law.
+    Cannot tell: how good the solution is, and where its sensor sits.
+    """
+    wants, has = build.engine.reductant, build.plumbing.reductant
+    if not is_fitted(wants):
+        return does_not_apply("The engine uses no reductant.")
+    demands: list[Callable[[], Verdict]] = [
+        lambda: at_most(
+            has.line_length,
+            wants.line_length_max,
+            f"The line is {shown(has.line_length)} long; {shown(wants.line_length_max)} is allowed.",
+            on=f"{REDUCTANT}.line_length",
+        ),
+        lambda: at_most(
+            has.lift,
+            wants.lift_max,
+            f"The doser is {shown(has.lift)} above the tank; {shown(wants.lift_max)} is allowed.",
+            on=f"{REDUCTANT}.lift",
+        ),
+        lambda: at_least(
+            has.tank_volume,
+            q.reductant_needed(build),
+            f"The tank holds {shown(has.tank_volume)}; one tank of fuel uses {shown(q.reductant_needed(build))}.",
+            on=f"{REDUCTANT}.tank_volume",
+        ),
+        lambda: at_most(
+            has.tank_temp_max,
+            STORED,
+            f"The tank gets up to {shown(has.tank_temp_max)}; above 30 °C the solution does not keep.",
+            level="warning",
+            on=f"{REDUCTANT}.tank_temp_max",
+            scale=20.0,
+        ),
+        partial(_thawed, build),
+        partial(_line_heat, build),
+    ]
+    return all_of(*demands)
+
+
+def _freezes(build: Build) -> bool:
+    return build.build.design.ambient_min <= FREEZES
+
+
+def _thawed(build: Build) -> Verdict:
+    if not _freezes(build):
+        return holds(True, "It does not get cold enough for the solution to freeze.")
+    heated: bool = build.plumbing.reductant.tank_heated
+    says = f"At {shown(build.build.design.ambient_min)} the solution freezes, which it does from -11 °C down"
+    says += "; the tank is heated." if heated else ": heat the tank."
+    return holds(heated, says, on=f"{REDUCTANT}.tank_heated")
+
+
+def _line_heat(build: Build) -> Verdict:
+    if not _freezes(build):
+        return holds(True, "It does not get cold enough for the line to freeze.")
+    found, least = build.plumbing.reductant.heater_power, build.engine.reductant.heater_power_min
+    says = f"The heaters of the lines have {shown(found)}; the engine maker asks for {shown(least)}."
+    return at_least(found, least, says, on=f"{REDUCTANT}.heater_power")

@@ -1,0 +1,322 @@
+"""Rules of the pipework: back pressure, the flexible piece, the weight on the outlet flange."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import Literal
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    given,
+    holds,
+    is_fitted,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+    use_practice,
+)
+from swaplint.engineering.pipes import smallest_bore_in_series
+from swaplint.spec.systems.exhaust import TUBE_OUTSIDES_MM
+
+from .. import sources
+from ..intake.quantities import HIGH, LOW, is_diesel
+from ..mounts.movement import ALLOWED
+from ..mounts.quantities import SHOCK_OFF_ROAD, SHOCK_ROAD
+from . import quantities as q
+
+Level = Literal["error", "warning", "note"]
+
+TUBES = "plumbing.exhaust.pipes.*.tube_outer"
+FLEX, SUPPORT = "plumbing.exhaust.flex", "plumbing.exhaust.support"
+
+BACK_PRESSURE = practice(
+    "back pressure of turbo-diesels 10 kPa without, 20 kPa with a loaded filter, of turbo petrol engines 30 to 40 kPa"
+)
+BACK_DIESEL = Practice("back pressure of at most 10 kPa (diesel without a particulate filter)", 10e3, BACK_PRESSURE)
+BACK_FILTER = Practice("back pressure of at most 20 kPa (diesel with a loaded particulate filter)", 20e3, BACK_PRESSURE)
+BACK_PETROL = Practice("back pressure of at most 30 kPa (petrol)", 30e3, BACK_PRESSURE)
+
+GAS_SPEED = practice("exhaust gas up to 90 m/s behind a diesel and 130 m/s behind a petrol engine")
+SPEED_DIESEL, SPEED_PETROL = 90.0, 130.0
+STEP = practice("no step down in bore near the turbocharger's outlet")
+
+FLEX_PLACE = practice("a bellows or braided piece 0.3 to 0.6 m from the turbocharger, straight at rest, never twisted")
+FLEX_NEAR = 0.600
+
+SUPPORTED = practice("the down-pipe is held from engine or gearbox within 300 to 500 mm of the turbocharger")
+SUPPORT_NEAR = Practice("first support within 500 mm of the outlet flange", 0.500, SUPPORTED)
+
+
+def _kpa(pressure: float) -> str:
+    return shown(pressure, "pressure_difference", "kPa", digits=3)
+
+
+def _mm(length: float) -> str:
+    return shown(length, "length", "mm", digits=3)
+
+
+# -- back pressure ----------------------------------------------------------------------------------------------------
+@rule(
+    "exhaust.back-pressure",
+    level="error",
+    due="quote",
+    sources=[
+        sheet("engine.exhaust.back_pressure_max"),
+        sources.GAS_PIPES,
+        sources.ENGINES,
+        sources.STANDARD_ATMOSPHERE,
+        GAS_SPEED,
+        STEP,
+    ],
+    cautions=[cautions.HOT, cautions.EXHAUST_GAS],
+    adjust=[TUBES],
+    about="plumbing.exhaust.pipes",
+    fallbacks=[BACK_DIESEL, BACK_FILTER, BACK_PETROL],
+    bad=[{"engine.exhaust.back_pressure_max": "12 kPa"}, {TUBES: "63.5 mm"}, {"engine.exhaust.outlet_bore": "90 mm"}],
+    good=[{TUBES: "101.6 mm"}],
+)
+def back_pressure(build: Build) -> Verdict:
+    """Is the back pressure within the engine's limit with the filter loaded, and does the bore suit the gas?
+
+    Computes: pipes, from the tail upstream as isothermal flow with friction, and devices, at full load, at sea level
+    and at the highest place, where the gas is thinner; the greater counts. The gas keeps the temperature that it has
+    behind the turbocharger and devices stand at outside pressure: both a little too much. A particulate filter counts
+    as loaded with soot.
+    Limit: the engine's data sheet: an error. Without it 10 kPa for a diesel without and 20 kPa with a filter, 30 kPa
+    for a petrol engine (common practice): a warning. Gas up to 90 m/s behind a diesel and 130 m/s behind a petrol
+    engine, and a first pipe no narrower than the outlet: notes.
+    Remedy: the smallest tube of the series that passes stands in the sentence. Back pressure heats the turbocharger,
+    costs fuel and may end the engine's certificate.
+    Cannot tell: the drop of a device at its true load of soot; an outlet under water.
+    """
+    return all_of(lambda: _pressure(build), lambda: _speed(build), lambda: _step(build))
+
+
+def _limit(build: Build) -> tuple[float, Level | None]:
+    stated = given(lambda: build.engine.exhaust.back_pressure_max)
+    if stated is not None:
+        return stated, None
+    if not is_diesel(build):
+        fallback = BACK_PETROL
+    else:
+        fallback = BACK_FILTER if any(d.kind == "particulate-filter" for d in q.devices(build)) else BACK_DIESEL
+    return or_practice(lambda: build.engine.exhaust.back_pressure_max, fallback), "warning"
+
+
+def _tube_hint(build: Build, limit: float, case: str) -> str:
+    tubes = [outer / 1e3 for outer in TUBE_OUTSIDES_MM]
+    walls = max(float(pipe.tube_wall) for pipe in q.pipes(build))
+    smallest = smallest_bore_in_series(
+        lambda outer: q.back_pressure_in_tube(build, outer), limit, [t for t in tubes if t > 2.0 * walls]
+    )
+    if smallest is None:
+        return f"No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
+    return f"The smallest tube for all pipes that passes is {shown(smallest, 'length', 'mm')} outside."
+
+
+def _pressure(build: Build) -> Verdict:
+    limit, level = _limit(build)
+    low, high = q.back_pressure(build, LOW), q.back_pressure(build, HIGH)
+    case, found = (HIGH, high) if high > low else (LOW, low)
+    says = (
+        f"{_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of that, {case}, "
+        f"pipes take {_kpa(q.pipes_drop(build, case))} and devices {_kpa(q.devices_drop(build, case))}. "
+    )
+    if q.pipes(build):
+        says += _tube_hint(build, limit, case)
+    return at_most(found, limit, says, level=level)
+
+
+def _speed(build: Build) -> Verdict:
+    usual = SPEED_DIESEL if is_diesel(build) else SPEED_PETROL
+    runs = q.pipes(build)
+    if not runs:
+        return holds(True, "There is no pipe.")
+    fastest = max(runs, key=lambda pipe: float(q.gas_velocity(build, pipe)))
+    speed = q.gas_velocity(build, fastest)
+    needed = q.bore(fastest) * (speed / usual) ** 0.5 + 2.0 * fastest.tube_wall
+    fits = next((outer for outer in TUBE_OUTSIDES_MM if outer / 1e3 >= needed), None)
+    says = f"The gas passes {shown(fastest.tube_outer)} tube at {shown(speed, digits=3)}; {usual:g} m/s is usual."
+    if speed > usual and fits is not None:
+        says += f" Tube of {fits:g} mm would do."
+    return at_most(speed, usual, says, level="note", on=f"{path_of(fastest)}.tube_outer")
+
+
+def _step(build: Build) -> Verdict:
+    outlet, runs = given(lambda: build.engine.exhaust.outlet_bore), q.pipes(build)
+    if outlet is None or not runs:
+        return holds(True, "The bore of the outlet is not known.")
+    first = q.bore(runs[0])
+    says = f"The first pipe has a bore of {_mm(first)}; the engine's outlet has {shown(outlet)}."
+    return at_least(first, outlet, says, level="note", on=f"{path_of(runs[0])}.tube_outer", unit=("length", "mm"))
+
+
+# -- flexible piece ---------------------------------------------------------------------------------------------------
+@rule(
+    "exhaust.flex-section",
+    level="error",
+    due="build",
+    sources=[sheet("plumbing.exhaust.flex.offset_max"), sources.MACHINE_DESIGN, FLEX_PLACE],
+    cautions=[cautions.EXHAUST_GAS],
+    about=FLEX,
+    adjust=[f"{FLEX}.offset_max"],
+    fallbacks=[ALLOWED],
+    bad=[
+        {FLEX: {"fitted": False}},
+        {f"{FLEX}.offset_max": "8 mm"},
+        {f"{FLEX}.distance_from_turbo": "900 mm"},
+        {f"{FLEX}.twisted": True},
+        {f"{FLEX}.straight_at_rest": False},
+    ],
+    good=[{f"{FLEX}.offset_max": "80 mm"}],
+)
+def flex_section(build: Build) -> Verdict:
+    """Can the exhaust follow the engine's movement and its own growth without loading the turbocharger?
+
+    Computes: how far the engine's end of the exhaust moves with the engine on its mounts (20 mm while the mounts are
+    not known), and how much the hot pipe grows up to the first hanger that holds it lengthwise, α·L·ΔT with the gas
+    temperature for the pipe's: the pipe is a little cooler. Both are added.
+    Limit: the offset that the maker of the flexible piece allows. It sits within 600 mm of the turbocharger, lies
+    straight and without twist at rest, and is not twisted by the engine's roll unless it is interlocked: warnings,
+    common practice. None at all is an error.
+    Remedy: the smallest flexible piece of a maker's table whose offset covers the sum in the sentence; a hanger that
+    slides. Never bend it to make up for pipes that do not meet.
+    Cannot tell: how many million movements it lasts.
+    """
+    flex = build.plumbing.exhaust.flex
+    if not is_fitted(flex):
+        return holds(
+            False,
+            "Nothing takes up the engine's movement: manifold or turbocharger will crack, and gas leaks under the cab. "
+            "Fit a bellows or braided piece within 600 mm of the turbocharger.",
+            on=FLEX,
+        )
+    demands: list[Callable[[], Verdict]] = [
+        partial(_offset, build),
+        lambda: at_most(
+            flex.distance_from_turbo,
+            FLEX_NEAR,
+            f"The flexible piece is {shown(flex.distance_from_turbo)} from the turbocharger: what is ahead of it hangs "
+            "on the flange and shakes with the engine.",
+            level="warning",
+            on=f"{FLEX}.distance_from_turbo",
+        ),
+        lambda: holds(
+            flex.straight_at_rest,
+            "It lies straight at rest."
+            if flex.straight_at_rest
+            else "It is bent or twisted at rest, which uses up its travel: let the pipes meet first.",
+            level="warning",
+            on=f"{FLEX}.straight_at_rest",
+        ),
+        partial(_twist, build),
+    ]
+    return all_of(*demands)
+
+
+def _offset(build: Build) -> Verdict:
+    allowed, moves, grows = (
+        build.plumbing.exhaust.flex.offset_max,
+        q.engine_movement(build),
+        q.growth(build),
+    )
+    says = (
+        f"The engine moves {shown(moves, digits=3)} and the pipe grows {shown(grows, digits=3)}: it takes a piece that "
+        f"allows {shown(q.flex_offset(build), digits=3)}; this one allows {shown(allowed)}."
+    )
+    return at_least(allowed, q.flex_offset(build), says, on=f"{FLEX}.offset_max")
+
+
+def _twist(build: Build) -> Verdict:
+    flex = build.plumbing.exhaust.flex
+    good = not flex.twisted or flex.kind == "interlocked"
+    says = (
+        "The engine's roll does not twist it, or it is made for that."
+        if good
+        else f"The engine's roll twists a {flex.kind} piece and tears it: turn it across, or use an interlocked one."
+    )
+    return holds(good, says, level="warning", on=f"{FLEX}.twisted")
+
+
+# -- weight on the flange ---------------------------------------------------------------------------------------------
+@rule(
+    "exhaust.turbo-load",
+    level="error",
+    due="build",
+    sources=[sheet("engine.exhaust.load_max"), sheet("engine.exhaust.moment_max"), sources.STATICS, SUPPORTED],
+    cautions=[cautions.HOT],
+    about=SUPPORT,
+    adjust=[f"{SUPPORT}.hung_centre", f"{SUPPORT}.support_distance"],
+    fallbacks=[SUPPORT_NEAR, SHOCK_ROAD, SHOCK_OFF_ROAD],
+    bad=[
+        {f"{SUPPORT}.hung_mass": "30 kg", f"{SUPPORT}.hung_centre": "20 mm"},
+        {f"{SUPPORT}.hung_centre": "450 mm"},
+        {f"{SUPPORT}.support_on": "frame"},
+    ],
+    good=[{f"{SUPPORT}.hung_mass": "1.5 kg"}],
+)
+def turbo_load(build: Build) -> Verdict:
+    """Is the weight that hangs on the turbocharger's outlet within what it bears?
+
+    Computes: F = m·g·n and M = F·x of what hangs on the outlet flange ahead of the first support, n being the vertical
+    shock of the engine's sheet, else 3 on roads and 5 off them (common practice).
+    Limit: force and moment of the engine's data sheet, errors. Where it states neither, the first support is within
+    500 mm of the flange: a warning. It is bolted to engine or gearbox, which move with the turbocharger.
+    Remedy: a support nearer to the flange: the sentence says where the centre of gravity may be.
+    Cannot tell: how stiff the support really is, and resonance of a long pipe.
+    """
+    limits, support = build.engine.exhaust, build.plumbing.exhaust.support
+    force, moment = given(lambda: limits.load_max), given(lambda: limits.moment_max)
+    demands: list[Callable[[], Verdict]] = []
+    if force is not None:
+        demands.append(partial(_force, build))
+    if moment is not None:
+        demands.append(partial(_moment, build))
+    if not demands:
+        demands.append(partial(_near, build))
+    demands.append(
+        lambda: holds(
+            support.support_on != "frame",
+            "The first support moves with the engine."
+            if support.support_on != "frame"
+            else "The first support is bolted to the frame, so that the moving engine pulls at the flange: hold the "
+            "pipe from engine or gearbox.",
+            level="warning",
+            on=f"{SUPPORT}.support_on",
+        )
+    )
+    return all_of(*demands)
+
+
+def _force(build: Build) -> Verdict:
+    found, limit = q.flange_force(build), build.engine.exhaust.load_max
+    mass = build.plumbing.exhaust.support.hung_mass
+    says = f"{shown(mass)} pull at the flange with {shown(found, digits=3)} in a shock."
+    return at_most(found, limit, says, on=f"{SUPPORT}.hung_mass")
+
+
+def _moment(build: Build) -> Verdict:
+    found, limit, support = q.flange_moment(build), build.engine.exhaust.moment_max, build.plumbing.exhaust.support
+    nearest = support.hung_centre * limit / found
+    says = (
+        f"{shown(support.hung_mass)} at {shown(support.hung_centre)} bend the flange with {shown(found, digits=3)} in "
+        f"a shock; with its centre of gravity within {_mm(nearest)} of the flange this mass would be borne."
+    )
+    return at_most(found, limit, says, on=f"{SUPPORT}.hung_centre")
+
+
+def _near(build: Build) -> Verdict:
+    most = use_practice(build, SUPPORT_NEAR)
+    found = build.plumbing.exhaust.support.support_distance
+    says = f"The first support is {shown(found)} from the flange. The engine's sheet states no load: ask for it."
+    return at_most(found, most, says, level="warning", on=f"{SUPPORT}.support_distance", unit=("length", "mm"))

@@ -1,0 +1,208 @@
+"""Rules of what is around the exhaust: heat, and where the gas goes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import partial
+from typing import Literal
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    cautions,
+    does_not_apply,
+    each_of,
+    given,
+    holds,
+    is_fitted,
+    path_of,
+    practice,
+    rule,
+    shown,
+)
+from swaplint.spec.systems.exhaust import HeatGap
+
+from .. import sources
+
+Level = Literal["error", "warning", "note"]
+
+SCREEN = "plumbing.intake.inlet.ember_screen"
+OUTLET, GAPS = "plumbing.exhaust.outlet", "plumbing.exhaust.heat_gaps"
+
+HEAT = practice(
+    "beside a bare turbocharger, manifold or down-pipe 100 mm to wiring, 150 mm to brake hose and rubber, 75 mm to the "
+    "floor; half behind a shield with air behind it"
+)
+REGULATED = {"wiring": 0.050, "brake-part": 0.050, "combustible": 0.050, "gas-line": 0.150}
+"""Least gap by regulation, m."""
+BESIDE_TURBO = {"wiring": 0.100, "brake-part": 0.150, "rubber": 0.150, "floor": 0.075}
+"""Least gap beside the hottest parts, m: common practice."""
+SHIELD = 0.5
+WORDS = {
+    "wiring": "wiring",
+    "brake-part": "a brake part",
+    "rubber": "rubber",
+    "floor": "the floor",
+    "combustible": "something that burns",
+    "gas-line": "a line of pressurised gas",
+}
+
+OPENING = 0.300
+GAS = practice("no outlet within 300 mm of an opening window or vent, onto a tyre, a tank, brakes or people")
+SPARKS = practice("off the road a spark arrester, unless the forest authority accepts turbocharger or filter instead")
+
+
+# -- heat -------------------------------------------------------------------------------------------------------------
+def heat_gaps(build: Build) -> list[HeatGap]:
+    """What is near the exhaust."""
+    return [gap for gap in each_of(build.plumbing.exhaust.heat_gaps) if is_fitted(gap)]
+
+
+def least_gap(gap: HeatGap) -> float:
+    """The gap, m, that something near the exhaust needs. Raises `Unknown` where what it is is not stated."""
+    by_law = REGULATED.get(gap.what, 0.0)
+    if not gap.near_turbocharger and gap.what in REGULATED:
+        return by_law
+    beside = BESIDE_TURBO.get(gap.what, by_law)
+    return max(by_law, beside * SHIELD if gap.shielded else beside)
+
+
+@rule(
+    "exhaust.heat-clearance",
+    level="warning",
+    due="build",
+    sources=[sources.EXHAUST_GAPS, sources.EXHAUST_RULE, HEAT],
+    cautions=[cautions.FUEL_FIRE, cautions.HOT],
+    adjust=[f"{GAPS}.*.gap"],
+    each=heat_gaps,
+    bad=[
+        {f"{GAPS}.starter_cable.gap": "80 mm"},
+        {f"{GAPS}.brake_hose.gap": "40 mm"},
+    ],
+    good=[
+        {
+            f"{GAPS}.starter_cable.gap": "60 mm",
+            f"{GAPS}.starter_cable.shielded": True,
+        }
+    ],
+)
+def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
+    """Is everything that burns, melts or boils far enough from the exhaust?
+
+    Computes: nothing; each stated gap is compared with what its kind needs.
+    Limit: 50 mm to wiring, brake parts and what burns, 150 mm to lines of pressurised gas, by regulation, shielded or
+    not. Common practice: 100 mm to wiring and 150 mm to brake hose beside turbocharger, manifold and down-pipe, 150 mm
+    to rubber and 75 mm to the floor anywhere; half of that behind a shield. An error for brake parts and gas lines, and
+    wherever the regulation's gap is missed; a warning otherwise.
+    Remedy: the gap in the sentence, or a shield with air behind it.
+    Cannot tell: heat that gathers in a closed tunnel; gas is 550 to 650 °C while a particulate filter is burnt clean.
+    Fuel lines and tank are judged by fuel.line-routing, and the engine's movement by mounts.movement-envelope.
+    """
+    wanted, by_law = least_gap(gap), REGULATED.get(gap.what, 0.0)
+    severe = gap.what in ("brake-part", "gas-line") or gap.gap < by_law
+    shield = "behind a shield" if gap.shielded else "without a shield"
+    place = "turbocharger, manifold or down-pipe" if gap.near_turbocharger else "exhaust"
+    says = (
+        f"{shown(gap.gap)} from {WORDS[gap.what]} to the {place}, {shield}: "
+        f"{shown(wanted, 'length', 'mm', digits=3)} or more are needed."
+    )
+    if gap.gap < wanted and not gap.shielded:
+        with_shield = max(by_law, SHIELD * wanted)
+        if with_shield < wanted:
+            says += f" Behind a shield {shown(with_shield, 'length', 'mm', digits=3)} would do."
+    level: Level = "error" if severe else "warning"
+    return at_least(gap.gap, wanted, says, level=level, on=f"{path_of(gap)}.gap")
+
+
+# -- outlet -----------------------------------------------------------------------------------------------------------
+_POINTS = {
+    "tyre": "The gas blows on a tyre",
+    "fuel-tank": "The gas blows on the fuel tank",
+    "brake-part": "The gas blows on a brake part",
+    "load": "The gas blows on the load",
+    "standing-place": "The gas blows where people stand",
+}
+
+
+@rule(
+    "exhaust.outlet",
+    level="error",
+    due="build",
+    sources=[sources.EXHAUST_RULE, sources.SPARK_ARRESTERS, GAS, SPARKS],
+    cautions=[cautions.EXHAUST_GAS, cautions.FUEL_FIRE],
+    about=OUTLET,
+    adjust=[f"{OUTLET}.distance_to_opening"],
+    bad=[
+        {f"{OUTLET}.place": "ahead-of-cab"},
+        {f"{OUTLET}.clear_of_body": False},
+        {f"{OUTLET}.distance_to_opening": "200 mm"},
+        {f"{OUTLET}.points_at": ["open-air", "tyre"]},
+        {
+            "build.duty.vegetation": True,
+            SCREEN: True,
+            f"{OUTLET}.spark_protection": "none",
+        },
+    ],
+    good=[{f"{OUTLET}.distance_to_opening": "2 m"}],
+)
+def outlet(build: Build) -> Verdict:
+    """Does the exhaust end where its gas cannot get into the cab, hit people or light what is below?
+
+    Computes: nothing; the place of the outlet is compared.
+    Limit: behind the driver's compartment or above the roof, and clear of the body (regulation); 300 mm or more from
+    windows, doors and vents that open, and not onto tyre, tank, brakes, load or people (common practice). Where it
+    works over grass or brush: not onto the ground, and a spark arrester, or a turbocharger or filter that the forest
+    authority accepts in its place.
+    Remedy: lead the pipe to the side or up, clear of what the sentence names.
+    Cannot tell: wind, and gas that a box body draws in at its rear.
+    """
+    end = build.plumbing.exhaust.outlet
+    behind = ("behind-cab", "above-roof")
+    demands: list[Callable[[], Verdict]] = [
+        lambda: holds(
+            end.place in behind,
+            "The exhaust ends behind the cab or above its roof."
+            if end.place in behind
+            else f"The exhaust ends {str(end.place).replace('-', ' ')}, where gas rises into it: lead it behind.",
+            on=f"{OUTLET}.place",
+        ),
+        lambda: holds(
+            end.clear_of_body,
+            "It ends clear of body and load."
+            if end.clear_of_body
+            else "It ends under body or load, where gas gathers: lead it past the edge.",
+            on=f"{OUTLET}.clear_of_body",
+        ),
+        lambda: at_least(
+            end.distance_to_opening,
+            OPENING,
+            f"The nearest window, door or vent is {shown(end.distance_to_opening)} away; carbon monoxide has no smell.",
+            on=f"{OUTLET}.distance_to_opening",
+        ),
+        partial(_points, build),
+        partial(_sparks, build),
+    ]
+    return all_of(*demands)
+
+
+def _points(build: Build) -> Verdict:
+    over_grass = given(lambda: build.build.duty.vegetation) is True
+    hit = [_POINTS[what] for what in build.plumbing.exhaust.outlet.points_at if what in _POINTS]
+    if over_grass and "ground" in build.plumbing.exhaust.outlet.points_at:
+        hit.append("The gas blows on the ground, where grass and brush catch fire")
+    says = f"{'; '.join(hit)}: turn the outlet away." if hit else "The gas meets nothing that it harms."
+    return holds(not hit, says, on=f"{OUTLET}.points_at")
+
+
+def _sparks(build: Build) -> Verdict:
+    if given(lambda: build.build.duty.vegetation) is not True:
+        return does_not_apply("It does not work over grass or brush.")
+    protected = build.plumbing.exhaust.outlet.spark_protection != "none"
+    says = (
+        "Sparks are held back by what the forest authority accepts."
+        if protected
+        else "Nothing holds sparks back: fit a spark arrester to SAE J350, or ask the forest authority what it accepts."
+    )
+    return holds(protected, says, on=f"{OUTLET}.spark_protection")

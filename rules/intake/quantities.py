@@ -1,0 +1,381 @@
+"""Derived numbers of the intake: air flow, density, velocities, restriction, filter life, charge air, breather."""
+
+from __future__ import annotations
+
+from swaplint.api import (
+    Build,
+    Practice,
+    each_of,
+    given,
+    is_fitted,
+    or_practice,
+    practice,
+    quantity,
+    sheet,
+    use_practice,
+)
+from swaplint.engineering import atmosphere, curves, gas_flow, intakes
+from swaplint.spec.systems.intake import AirCleaner, ChargePipe, IntakeDevice, IntakeDuct
+
+from .. import sources
+from ..cooling import air_quantities as cooling
+from ..gearing import quantities as gearing
+
+LOW, HIGH = "at sea level", "at the highest place"
+"""The two cases that air flow is judged in, both on the hottest day."""
+
+TEST_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 293.15)
+"""Air of 20 °C and 101.3 kPa, in which air cleaners are tested, kg/m³ (ISO 5011, from memory)."""
+
+AIR = practice("air at rated power 5.2 kg/h for each kW of a diesel, 4 kg/h of a petrol engine, within 12 %")
+AIR_DIESEL = Practice("air of 5.2 kg/h for each kW of rated power (diesel)", 5.2 / 3.6e6, AIR, review=True)
+AIR_PETROL = Practice("air of 4 kg/h for each kW of rated power (petrol)", 4.0 / 3.6e6, AIR, review=True)
+UNDER_HOOD = Practice(
+    "air from under the hood 30 K above the outside air",
+    30.0,
+    practice("air under the hood is 25 to 40 K warmer than outside"),
+)
+DUST = practice("dust of 0.0005 to 0.005 g/m³ on roads, 0.01 to 0.1 g/m³ off them, 1 g/m³ in a convoy on dirt")
+DUST_ROAD = Practice("dust of 0.005 g/m³ (road)", 5e-6, DUST)
+DUST_OFF_ROAD = Practice("dust of 0.1 g/m³ (off road)", 100e-6, DUST)
+BLOW_BY = Practice(
+    "blow-by of 1 % of the air that the engine breathes",
+    0.01,
+    practice("blow-by is 0.5 to 1 % of the air, and up to three times that of a worn engine"),
+)
+BREATHER_GAS = 80.0 + 273.15
+"""Gas in the breather, K: common practice."""
+
+
+def is_diesel(build: Build) -> bool:
+    """Whether the engine burns diesel."""
+    return build.engine.fuel_type == "diesel"
+
+
+def cases(build: Build) -> list[str]:
+    """The cases that air flow is judged in."""
+    return [LOW, HIGH]
+
+
+def ducts(build: Build) -> list[IntakeDuct]:
+    """The runs of duct that are fitted, in the order of the air."""
+    return [duct for duct in each_of(build.plumbing.intake.ducts) if is_fitted(duct)]
+
+
+def charge_pipes(build: Build) -> list[ChargePipe]:
+    """The runs of charge-air pipe that are fitted."""
+    return [pipe for pipe in each_of(build.plumbing.charge_air.pipes) if is_fitted(pipe)]
+
+
+# -- the air ----------------------------------------------------------------------------------------------------------
+def altitude(build: Build, case: str) -> float:
+    """Height above the sea in a case, m."""
+    return build.build.design.altitude_max if case == HIGH else 0.0
+
+
+def power_left(build: Build, case: str) -> float:
+    """Share of its power, and with it of its air and gas, that the engine has in a case; 1 where no loss is stated."""
+    if case == LOW:
+        return 1.0
+    left = given(lambda: gearing.altitude_factor(build))
+    return 1.0 if left is None else left
+
+
+@quantity(
+    "intake.air-flow",
+    "mass_flow",
+    "kg/s",
+    formula="as the data sheet states it, else 5.2 (diesel) or 4 kg/h (petrol) for each kW at rated speed; at height "
+    "times the share of power that the sheet leaves there",
+    sources=[sheet("engine.air.mass_flow"), AIR],
+    each=cases,
+)
+def air_flow(build: Build, case: str) -> float:
+    """Air that the engine breathes at full load."""
+    stated = given(lambda: build.engine.air.mass_flow)
+    if stated is None:
+        share = or_practice(lambda: build.engine.air.mass_flow, AIR_DIESEL if is_diesel(build) else AIR_PETROL)
+        speed = build.engine.speed.rated
+        curve = [(float(p.speed), float(p.torque)) for p in build.engine.torque_curve]
+        stated = share * speed * curves.interpolate(curve, speed)
+    return stated * power_left(build, case)
+
+
+@quantity(
+    "intake.inlet-rise",
+    "temperature_difference",
+    "K",
+    formula="as measured; else 30 K for an inlet under the hood and nothing for one outside",
+    sources=[UNDER_HOOD.source],
+)
+def inlet_rise(build: Build) -> float:
+    """Rise of the air at the inlet over the outside air."""
+    inlet = build.plumbing.intake.inlet
+    stated = given(lambda: inlet.temp_rise)
+    if stated is not None:
+        return stated
+    return use_practice(build, UNDER_HOOD) if inlet.place == "under-hood" else 0.0
+
+
+@quantity(
+    "intake.air-density",
+    "density",
+    "kg/m3",
+    formula="ρ = p/(R·T), T = hottest day + intake.inlet-rise, p of the standard atmosphere",
+    sources=[sources.STANDARD_ATMOSPHERE],
+    each=cases,
+)
+def air_density(build: Build, case: str) -> float:
+    """Density of the air in the intake."""
+    return atmosphere.air_density(atmosphere.standard_pressure(altitude(build, case)), air_temperature(build))
+
+
+def air_temperature(build: Build) -> float:
+    """Air in the intake on the hottest day, K."""
+    return build.build.design.ambient_max + inlet_rise(build)
+
+
+@quantity(
+    "intake.volume-flow",
+    "volume_flow",
+    "m3/h",
+    formula="V̇ = ṁ/ρ",
+    sources=[sources.AIR_CLEANERS],
+    each=cases,
+)
+def volume_flow(build: Build, case: str) -> float:
+    """Volume of air that the engine breathes at full load."""
+    return air_flow(build, case) / air_density(build, case)
+
+
+# -- restriction ------------------------------------------------------------------------------------------------------
+def _duct_loss(build: Build, duct: IntakeDuct, bore: float, case: str) -> float:
+    return gas_flow.drop_from_inlet(
+        mass_flow=air_flow(build, case),
+        bore=bore,
+        length=duct.length,
+        temperature=air_temperature(build),
+        inlet_pressure=atmosphere.standard_pressure(altitude(build, case)),
+        loss_coefficient=duct.bends_k,
+    )
+
+
+def _device_loss(build: Build, device: IntakeDevice | AirCleaner, drop: float, case: str) -> float:
+    return gas_flow.device_drop(
+        drop,
+        mass_flow_tested=device.test_flow * TEST_AIR,
+        density_tested=TEST_AIR,
+        mass_flow=air_flow(build, case),
+        density=air_density(build, case),
+    )
+
+
+@quantity(
+    "intake.duct-drop",
+    "pressure_difference",
+    "kPa",
+    formula="p1² − p2² = (ṁ/A)²·R·T·(f·L/D + ΣK + 2·ln(p1/p2)) for each duct, Colebrook-White",
+    sources=[sources.GAS_PIPES, sources.FITTINGS],
+    each=cases,
+)
+def duct_drop(build: Build, case: str) -> float:
+    """Pressure that all ducts together take."""
+    return sum(_duct_loss(build, duct, duct.bore, case) for duct in ducts(build))
+
+
+def _ram(build: Build, bore: float, case: str) -> float:
+    """Pressure that sets the air in motion: the depression at a wall holds one velocity head, ρ·v²/2."""
+    density = air_density(build, case)
+    return density * gas_flow.duct_velocity(air_flow(build, case), bore, density) ** 2 / 2.0
+
+
+@quantity(
+    "intake.devices-drop",
+    "pressure_difference",
+    "kPa",
+    formula="hood, pre-cleaner and new filter: Δp = Δp_test·(ṁ/ṁ_test)²·ρ_test/ρ",
+    sources=[sheet("plumbing.intake.filter.drop_clean"), sources.AIR_CLEANERS],
+    each=cases,
+)
+def devices_drop(build: Build, case: str) -> float:
+    """Pressure that hood, pre-cleaner and new filter take."""
+    intake = build.plumbing.intake
+    extras = [device for device in (intake.hood, intake.precleaner) if is_fitted(device)]
+    drop = sum(_device_loss(build, device, device.drop, case) for device in extras)
+    return drop + _device_loss(build, intake.filter, intake.filter.drop_clean, case)
+
+
+@quantity(
+    "intake.restriction-clean",
+    "pressure_difference",
+    "kPa",
+    formula="ducts + hood + pre-cleaner + new filter + ρ·v²/2 in the last duct",
+    sources=[sources.GAS_PIPES, sources.AIR_CLEANERS],
+    each=cases,
+)
+def restriction_clean(build: Build, case: str) -> float:
+    """Depression at the turbocharger's or throttle's inlet with a new filter."""
+    last = ducts(build)[-1:]
+    ram = sum(_ram(build, duct.bore, case) for duct in last)
+    return devices_drop(build, case) + duct_drop(build, case) + ram
+
+
+@quantity(
+    "intake.restriction-dirty",
+    "pressure_difference",
+    "kPa",
+    formula="setting of the service indicator + ducts behind the filter",
+    sources=[sources.GAS_PIPES],
+    each=cases,
+)
+def restriction_dirty(build: Build, case: str) -> float:
+    """Depression at the turbocharger's or throttle's inlet when the filter is due to be changed."""
+    behind = [duct for duct in ducts(build) if duct.place == "after-filter"]
+    return build.plumbing.intake.filter.change_at + sum(_duct_loss(build, duct, duct.bore, case) for duct in behind)
+
+
+def restriction_in_bore(build: Build, bore: float) -> float:
+    """What the greater intake.restriction-clean would be with all ducts of one bore [m]: for naming one that passes."""
+    return max(
+        devices_drop(build, case)
+        + sum(_duct_loss(build, duct, bore, case) for duct in ducts(build))
+        + _ram(build, bore, case)
+        for case in cases(build)
+    )
+
+
+# -- filter -----------------------------------------------------------------------------------------------------------
+@quantity(
+    "intake.filter-load",
+    "share",
+    "%",
+    formula="V̇/V̇_rated",
+    sources=[sources.AIR_CLEANERS, sheet("plumbing.intake.filter.rated_flow")],
+    each=cases,
+)
+def filter_load(build: Build, case: str) -> float:
+    """Air through the filter over what it is rated for."""
+    return volume_flow(build, case) / build.plumbing.intake.filter.rated_flow
+
+
+def dust(build: Build) -> float:
+    """Dust in the outside air, kg/m³."""
+    off_road = given(lambda: build.build.duty.terrain) == "off-road"
+    return or_practice(lambda: build.build.duty.dust, DUST_OFF_ROAD if off_road else DUST_ROAD)
+
+
+@quantity(
+    "intake.filter-life",
+    "duration",
+    "h",
+    formula="t = capacity/(dust·V̇·(1 − efficiency of the pre-cleaner)), at full flow all the time",
+    sources=[sources.AIR_CLEANERS, DUST],
+)
+def filter_life(build: Build) -> float:
+    """Running time until the filter has taken up its dust."""
+    intake = build.plumbing.intake
+    kept = intake.precleaner.efficiency if is_fitted(intake.precleaner) else 0.0
+    return intakes.filter_life(intake.filter.dust_capacity, dust(build), volume_flow(build, LOW), kept)
+
+
+# -- velocities -------------------------------------------------------------------------------------------------------
+@quantity(
+    "intake.duct-velocity",
+    "speed",
+    "m/s",
+    formula="v = ṁ/(ρ·A), the greater of sea level and highest place",
+    sources=[sources.PIPE_FLOW],
+    each=ducts,
+)
+def duct_velocity(build: Build, duct: IntakeDuct) -> float:
+    """Air speed in a duct on the suction side."""
+    return max(
+        gas_flow.duct_velocity(air_flow(build, case), duct.bore, air_density(build, case)) for case in cases(build)
+    )
+
+
+def charge_temperature(build: Build, pipe: ChargePipe) -> float:
+    """Hottest air in a charge pipe at full load on the hottest day, K."""
+    hot = pipe.place == "before-cooler"
+    return cooling.charge_inlet(build) if hot else cooling.charge_outlet(build)
+
+
+@quantity(
+    "intake.charge-velocity",
+    "speed",
+    "m/s",
+    formula="v = ṁ/(ρ·A), ρ = (p_0 + p_boost)/(R·T) at sea level, T of the hottest day",
+    sources=[sources.PIPE_FLOW],
+    each=charge_pipes,
+)
+def charge_velocity(build: Build, pipe: ChargePipe) -> float:
+    """Air speed in a charge pipe."""
+    pressure = atmosphere.SEA_LEVEL_PRESSURE + build.engine.charge_air.pressure_max
+    density = atmosphere.air_density(pressure, charge_temperature(build, pipe))
+    return gas_flow.duct_velocity(air_flow(build, LOW), pipe.bore, density)
+
+
+@quantity(
+    "intake.blow-off-force",
+    "force",
+    "N",
+    formula="F = p·π·D²/4",
+    sources=[sources.STATICS],
+    each=charge_pipes,
+)
+def blow_off_force(build: Build, pipe: ChargePipe) -> float:
+    """Force that pushes a hose off a charge pipe."""
+    return intakes.blow_off_force(build.engine.charge_air.pressure_max, pipe.bore)
+
+
+# -- air-mass sensor --------------------------------------------------------------------------------------------------
+@quantity(
+    "intake.meter-error",
+    "share",
+    "%",
+    formula="(D/D_calibrated)² − 1",
+    sources=[practice("an air-mass sensor feels the velocity and is calibrated for the area of its housing")],
+)
+def meter_error(build: Build) -> float:
+    """Air that passes the sensor beyond what it reports, because of the bore of its housing."""
+    return intakes.meter_error(build.plumbing.intake.flow_sensor.bore, build.engine.air.flow_sensor.bore)
+
+
+# -- breather ---------------------------------------------------------------------------------------------------------
+@quantity(
+    "intake.blow-by",
+    "volume_flow",
+    "L/min",
+    formula="as the data sheet states it, else 1 % of the air",
+    sources=[sheet("engine.breather.flow"), BLOW_BY.source],
+)
+def blow_by(build: Build) -> float:
+    """Gas that the breather must let out at full load, of a run-in engine."""
+    stated = given(lambda: build.engine.breather.flow)
+    if stated is not None:
+        return stated
+    return or_practice(lambda: build.engine.breather.flow, BLOW_BY) * volume_flow(build, LOW)
+
+
+def breather_drop_at(build: Build, times: float, bore: float) -> float:
+    """Pressure that a breather line of some bore [m] takes at a multiple of the blow-by, Pa."""
+    line = build.plumbing.intake.breather
+    return gas_flow.vent_pressure_drop(
+        flow=times * blow_by(build),
+        bore=bore,
+        length=line.length,
+        temperature=BREATHER_GAS,
+        loss_coefficient=line.fittings_k,
+    )
+
+
+@quantity(
+    "intake.breather-drop",
+    "pressure_difference",
+    "kPa",
+    formula="Δp = (f·L/D + ΣK)·ρ·v²/2, gas of 80 °C",
+    sources=[sources.PIPE_FLOW],
+)
+def breather_drop(build: Build) -> float:
+    """Pressure that the breather line takes."""
+    return breather_drop_at(build, 1.0, build.plumbing.intake.breather.bore)
