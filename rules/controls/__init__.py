@@ -1,0 +1,16 @@
+"""The controls pack: feeds and place of the engine's control unit, harness, pedal, lamps, signals."""
+
+from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+
+from . import driver, feeds, harness, signals, wiring
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    """Give the host this pack."""
+    return Pack(
+        "controls",
+        interface=INTERFACE,
+        rules=rules_in(feeds, harness, driver, signals),
+        quantities=quantities_in(wiring, harness, driver),
+    )

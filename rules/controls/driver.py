@@ -1,0 +1,365 @@
+"""Rules of what the driver works and sees: pedal, tachometer, warning lamps, diagnostic connector."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    path_of,
+    practice,
+    quantity,
+    rule,
+    sheet,
+    shown,
+)
+
+from .. import sources
+from ..power import network as power
+from . import wiring
+
+RUNAWAY = (
+    "An accelerator that does not match makes the engine run away: never change its voltages with resistors; "
+    "switch off "
+    "and wheels chocked while it is tried."
+)
+TACH_ERROR = practice("a tachometer that reads within 3 %")
+LAMP_CURRENT = practice("a resistor beside a light-emitting diode, R = (U - 1 V)/I, to show the control unit a lamp")
+SERVICE_FEED = practice("a constant, fused feed of 5 to 10 A to the diagnostic connector")
+
+TACH_LIMIT = 0.03
+DIODE_DROP = 1.0
+"""Volts over a lamp output that has switched through, taken off before the resistor is worked out."""
+
+VITAL = ("oil-pressure", "coolant-temperature", "charge", "brake", "vacuum")
+COLOURS = {
+    "oil-pressure": ("red",),
+    "coolant-temperature": ("red",),
+    "charge": ("red",),
+    "brake": ("red",),
+    "vacuum": ("red",),
+    "parking-brake": ("red",),
+    "stop-engine": ("red",),
+    "malfunction": ("amber",),
+    "fuel-level": ("amber",),
+    "wait-to-start": ("amber",),
+}
+"""Colours of tell-tales in UN Regulation No. 121, from memory; those that it does not name are left free."""
+
+
+# -- pedal ------------------------------------------------------------------------------------------------------------
+PEDAL_FACTS = ("tracks", "track_ratio", "inverted", "supplies", "supply_voltage", "idle_switch", "connector")
+
+
+@rule(
+    "controls.pedal-match",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.pedal"), sources.PEDAL_SENSORS, sources.US_ACCELERATORS],
+    cautions=[RUNAWAY],
+    about="electrics.pedal",
+    bad=[
+        {"electrics.pedal.track_ratio": 1.0},
+        {"electrics.pedal.connector": "another (invented)"},
+        {"electrics.pedal.voltages_adapted": True},
+        {"electrics.pedal.returns_to_idle": False},
+    ],
+    good=[{"electrics.pedal.track_ratio": 2.01}],
+)
+def pedal_match(build: Build) -> Verdict:
+    """Is the accelerator pedal the one that the control unit expects, and does the engine go to idle without it?
+
+    Computes: nothing; compares the pedal with the engine's data sheet, the ratio of its tracks within 2 %.
+    Limit: number of tracks, their ratio and sense, supplies, voltage, idle switch and connector are equal; nothing
+    stands between pedal and control unit; with one spring or one wire off the engine goes to idle (US FMVSS 124).
+    Remedy: the pedal that the engine's data sheet names, with its connector. A pedal that looks alike may have
+    another output curve.
+    Cannot tell: the curve of the output; a floor mat; whether the pedal box stands the foot.
+    """
+    wanted, fitted = build.engine.pedal, build.electrics.pedal
+    if not is_fitted(wanted):
+        return does_not_apply("The engine is worked by a cable, not by a pedal with sensors.")
+    if not is_fitted(fitted):
+        return holds(False, "The engine expects a pedal with sensors, and none is fitted.", on="electrics.pedal")
+    demands: list[Callable[[], Verdict]] = [lambda fact=fact: _same(wanted, fitted, fact) for fact in PEDAL_FACTS]  # type: ignore[misc]
+    demands += [
+        lambda: holds(
+            not fitted.voltages_adapted,
+            "Resistors or a box change the pedal's voltages on the way to the control unit: take them out, fit "
+            "the right pedal."
+            if fitted.voltages_adapted
+            else "Nothing changes the pedal's voltages.",
+            on="electrics.pedal.voltages_adapted",
+        ),
+        lambda: holds(
+            fitted.returns_to_idle,
+            "With one spring off, or one wire off, the engine must go to idle: try each of them, standing.",
+            on="electrics.pedal.returns_to_idle",
+        ),
+    ]
+    return all_of(*demands)
+
+
+def _same(wanted: Any, fitted: Any, fact: str) -> Verdict:
+    asked, found = getattr(wanted, fact), getattr(fitted, fact)
+    numeric = isinstance(asked, float) and not isinstance(asked, bool)
+    same = abs(found - asked) <= 0.02 * abs(asked) if numeric else found == asked
+    says = f"Pedal, {fact.replace('_', ' ')}: {_said(found)}; the control unit expects {_said(asked)}."
+    return holds(bool(same), says, on=f"electrics.pedal.{fact}")
+
+
+def _said(value: Any) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else "no"
+    return value if isinstance(value, str) else shown(value)
+
+
+# -- tachometer -------------------------------------------------------------------------------------------------------
+@quantity(
+    "controls.tach-source",
+    formula="from the data sheet; for an alternator poles/2 · pulley ratio",
+    sources=[practice("an alternator's phase gives one pulse for each pole pair and turn")],
+)
+def tach_source(build: Build) -> float:
+    """Pulses that the tachometer's source gives for each turn of the engine."""
+    source = build.electrics.tach.source
+    if source == "alternator":
+        alternator = build.engine.alternator
+        return float(alternator.poles / 2.0 * alternator.pulley_ratio)
+    if source == "engine-output":
+        return float(build.engine.outputs.tach.pulses_per_rev)
+    raise OutsideRange("the tachometer is fed from the bus and counts no pulses")
+
+
+@quantity(
+    "controls.tach-error",
+    "share",
+    "%",
+    formula="source pulses · correction / pulses that the gauge is built for - 1",
+    sources=[TACH_ERROR],
+)
+def tach_error(build: Build) -> float:
+    """How much too much the tachometer reads; negative where it reads too little."""
+    correction = given(lambda: build.electrics.tach.correction)
+    through = tach_source(build) * (1.0 if correction is None else correction)
+    return float(through / build.electrics.tach.pulses_per_rev - 1.0)
+
+
+@rule(
+    "controls.tach-signal",
+    level="note",
+    due="build",
+    sources=[sheet("engine.outputs.tach.pulses_per_rev"), TACH_ERROR],
+    adjust=["electrics.tach.correction"],
+    about="electrics.tach",
+    bad=[{"electrics.tach.pulses_per_rev": 3}, {"electrics.tach.correction": 1.05}],
+    good=[{"electrics.tach.pulses_per_rev": 3, "electrics.tach.correction": 1.5}],
+)
+def tach_signal(build: Build) -> Verdict:
+    """Does the tachometer read right with this engine?
+
+    Computes: pulses for each turn of the engine from its source, times the factor of a ratio box, over those that the
+    gauge is built for; an alternator gives poles/2·pulley ratio.
+    Limit: 3 % (common practice); a note, a warning where the gauge is all that guards against over-speed.
+    Remedy: a ratio box of the factor in the sentence, or a gauge on the bus.
+    Cannot tell: whether the gauge takes the voltage and shape of the signal.
+    """
+    tach = build.electrics.tach
+    if not is_fitted(tach):
+        return does_not_apply("The vehicle has no tachometer.")
+    if tach.source == "bus":
+        return does_not_apply("The tachometer reads the bus: see network.signal-availability.")
+    output = build.engine.outputs.tach
+    if tach.source == "engine-output" and not is_fitted(output):
+        return holds(
+            False,
+            "The engine has no output for a tachometer: take the alternator or the bus.",
+            on="electrics.tach.source",
+        )
+    error = tach_error(build)
+    factor = tach.pulses_per_rev / tach_source(build)
+    way = "right" if error == 0.0 else f"{shown(abs(error), 'share', '%')} too {'much' if error > 0 else 'little'}"
+    guard = given(lambda: tach.only_guard)
+    return at_most(
+        abs(error),
+        TACH_LIMIT,
+        f"The source gives {shown(tach_source(build))} pulses for each turn, the gauge is built for "
+        f"{shown(tach.pulses_per_rev)}: it reads {way}. A factor of {shown(factor)} sets it right.",
+        level="warning" if guard else "note",
+        on="electrics.tach.correction"
+        if given(lambda: tach.correction) is not None
+        else "electrics.tach.pulses_per_rev",
+        unit=("share", "%"),
+    )
+
+
+# -- warning lamps ----------------------------------------------------------------------------------------------------
+@rule(
+    "controls.warning-lamps",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.warnings_required"), sources.TELL_TALES, LAMP_CURRENT],
+    about="electrics.lamps",
+    adjust=["electrics.lamps.*.current"],
+    bad=[
+        {"electrics.lamps.oil": None},
+        {"engine.warnings_required": ["oil-pressure", "water-in-fuel"]},
+        {"electrics.lamps.malfunction.current": "900 mA"},
+        {"electrics.lamps.malfunction.current": "5 mA"},
+        {"electrics.lamps.malfunction.colour": "red"},
+    ],
+    good=[{"electrics.lamps.water": {"function": "water-in-fuel", "driven_by": "own-switch", "colour": "amber"}}],
+)
+def warning_lamps(build: Build) -> Verdict:
+    """Are all the warnings that engine and law ask for in the driver's view, and can what drives them drive them?
+
+    Computes: which warnings of the engine's data sheet and of the vehicle have no lamp; current of the lamps that the
+    engine drives against its outputs.
+    Limit: none is missing: an error for oil, temperature, charge, brake and vacuum, else a warning. Lamp current at
+    most that of the output, and no less than the control unit needs to see the lamp. Colours as UN Regulation No. 121
+    has them (from memory): a warning.
+    Remedy: the lamps in the sentence; beside a light-emitting diode the resistor in the sentence.
+    Cannot tell: whether it is seen in the sun; whether the lamps light for a moment as the key is turned on.
+    """
+    lamps = [lamp for lamp in build.electrics.lamps.values() if is_fitted(lamp)]
+    demands: list[Verdict | Callable[[], Verdict]] = [lambda: _none_missing(build, lamps)]
+    for lamp in lamps:
+        demands.append(lambda lamp=lamp: _colour(lamp))  # type: ignore[misc]
+        if lamp.driven_by == "engine-output":
+            demands.append(lambda lamp=lamp: _driven(build, lamp))  # type: ignore[misc]
+    return all_of(*demands)
+
+
+def _none_missing(build: Build, lamps: list[Any]) -> Verdict:
+    wanted = dict.fromkeys([*build.engine.warnings_required, *build.vehicle.warnings_required])
+    have = {lamp.function for lamp in lamps}
+    missing = [function for function in wanted if function not in have]
+    if not missing:
+        return holds(True, f"Lamps for {', '.join(sorted(have))}.", on="electrics.lamps")
+    outputs = given(lambda: tuple(build.engine.outputs.lamps)) or ()
+    named = [
+        f"{m} ({'from the engine output' if m in outputs else 'from a switch or sender of its own'})" for m in missing
+    ]
+    level: Any = "error" if any(function in VITAL for function in missing) else "warning"
+    return holds(
+        False,
+        f"No lamp for {', '.join(named)}: fit {'them' if len(missing) > 1 else 'it'}.",
+        level=level,
+        on="electrics.lamps",
+    )
+
+
+def _colour(lamp: Any) -> Verdict:
+    wanted = COLOURS.get(lamp.function)
+    if wanted is None:
+        return holds(True, "No colour is set for it.")
+    says = f"The lamp for {lamp.function} is {lamp.colour}; it is {' or '.join(wanted)}."
+    return holds(lamp.colour in wanted, says, level="warning", on=f"{path_of(lamp)}.colour")
+
+
+def _driven(build: Build, lamp: Any) -> Verdict:
+    outputs, on = build.engine.outputs, f"{path_of(lamp)}.current"
+    if lamp.function not in tuple(outputs.lamps):
+        says = f"The engine has no lamp output for {lamp.function}: it takes a switch or sender of its own."
+        return holds(False, says, on=f"{path_of(lamp)}.driven_by")
+    most = (
+        f"The lamp for {lamp.function} takes {shown(lamp.current)}; the output gives {shown(outputs.lamp_current_max)}."
+    )
+    demands: list[Verdict] = [at_most(lamp.current, outputs.lamp_current_max, most, level="warning", on=on)]
+    least = given(lambda: outputs.lamp_current_min)
+    if least:
+        ohms = (build.electrics.nominal_voltage - DIODE_DROP) / least
+        says = (
+            f"The lamp for {lamp.function} takes {shown(lamp.current)}; the control unit sees one from "
+            f"{shown(least)}. A "
+            f"resistor of {shown(ohms, 'resistance', 'ohm', digits=2)} or less beside it, not above what the "
+            "output gives, "
+            "shows it one."
+        )
+        demands.append(at_least(lamp.current, least, says, level="warning", on=on))
+    return all_of(*demands)
+
+
+# -- diagnostic connector ---------------------------------------------------------------------------------------------
+@rule(
+    "controls.diagnostic-access",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.diagnostics"), sources.DIAGNOSTIC_CONNECTOR, sources.TRUCK_CONNECTOR, SERVICE_FEED],
+    about="electrics.diagnostic",
+    bad=[
+        {"electrics.diagnostic.connector": "SAE J1939-13"},
+        {"electrics.diagnostic.protocol": "ISO 14230"},
+        {"electrics.diagnostic.needs_tool": True},
+        {"electrics.diagnostic.in_reach": False},
+        {"electrics.cables.diagnostic.end": "lighter"},
+    ],
+    good=[{"engine.diagnostics.required": False}],
+)
+def diagnostic_access(build: Build) -> Verdict:
+    """Is there a diagnostic connector in reach of the driver, fed, and of the type and protocol of the engine's tool?
+
+    Computes: the way of the connector's feed, from the battery with no key switch or relay between.
+    Limit: type and protocol of the engine's data sheet; in reach from the driver's seat and no tool needed (SAE
+    J1962); a constant, fused feed. An error where diagnosis is part of the engine's certificate, else a warning.
+    Remedy: the connector of the sentence inside the area of SAE J1962, with a fused feed of 5 to 10 A and a pair of
+    wires to the trunk; its stub is judged by network.stub-length.
+    Cannot tell: whether the tool's software talks to this calibration.
+    """
+    socket = build.electrics.diagnostic
+    level: Any = "error" if build.engine.diagnostics.required else "warning"
+    if not is_fitted(socket):
+        says = f"There is no diagnostic connector: fit one to {build.engine.diagnostics.connector}."
+        return holds(False, says, level=level, on="electrics.diagnostic")
+    wanted, on = build.engine.diagnostics, "electrics.diagnostic"
+
+    def fed() -> Verdict:
+        ways = wiring.cables_at(build, wiring.DIAGNOSTIC)
+        steady = bool(ways) and wiring.direct(build, wiring.DIAGNOSTIC)
+        says = "The diagnostic connector is fed from the battery, whatever the key says."
+        if not steady:
+            says = (
+                f"No constant feed leads from the battery to the node {wiring.DIAGNOSTIC}: it takes one, fused "
+                "with 5 to 10 A."
+            )
+        return holds(steady, says, level=level, on=f"{path_of(ways[0])}.start" if ways else "electrics.cables")
+
+    def fused() -> Verdict:
+        ways = wiring.cables_at(build, wiring.DIAGNOSTIC)
+        guarded = not ways or power.protecting(build, ways[0]) is not None
+        says = (
+            "A fuse protects its feed."
+            if guarded
+            else "No fuse protects the feed of the diagnostic connector: 5 to 10 A."
+        )
+        return holds(guarded, says, level=level, on=f"{path_of(ways[0])}.fuse" if ways else "electrics.cables")
+
+    return all_of(
+        lambda: holds(
+            socket.connector == wanted.connector,
+            f"The connector is {socket.connector}; the engine's tool plugs into {wanted.connector}.",
+            level=level,
+            on=f"{on}.connector",
+        ),
+        lambda: holds(
+            socket.protocol == wanted.protocol,
+            f"Its wires carry {socket.protocol}; the engine's tool speaks {wanted.protocol}.",
+            level=level,
+            on=f"{on}.protocol",
+        ),
+        lambda: holds(socket.in_reach, "It must be in reach from the driver's seat.", level=level, on=f"{on}.in_reach"),
+        lambda: holds(not socket.needs_tool, "One must get at it without a tool.", level=level, on=f"{on}.needs_tool"),
+        fed,
+        fused,
+        default=level,
+    )

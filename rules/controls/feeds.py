@@ -1,0 +1,428 @@
+"""Rules of the control unit's feeds, its place, and the start circuit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    name_of,
+    or_practice,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import ip_codes
+
+from .. import sources
+from ..power import network as power
+from . import wiring
+
+KEY_TRUTH = practice("a switched feed of the engine comes from a terminal that is live in run and in crank")
+DIRECT_FEED = practice("a control unit's constant feed comes from the battery through a fuse of its own")
+ALL_GROUNDS = practice("every ground pin of a control unit is connected")
+BAY_CODE = practice("IP67 in an engine space, dust protection in a cab")
+STARTER_RELAY = practice(
+    "the starter's solenoid is switched by a relay, its coil in series with a neutral or clutch switch"
+)
+KEY_RATING = Practice("old key switch carries at most 10 A", 10.0, practice("an old key switch carries at most 10 A"))
+
+RELAY_RESERVE = 1.5
+"""Relay rating over the solenoid's current that is recommended: common practice."""
+
+
+# -- feeds ------------------------------------------------------------------------------------------------------------
+def switched_feeds(build: Build) -> list[Any]:
+    """The feeds that the key switches."""
+    return [feed for feed in wiring.feeds(build) if feed.kind == "switched"]
+
+
+@rule(
+    "controls.key-feed-crank",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.ecm.feeds"), sheet("engine.ecm.hold_up_time"), KEY_TRUTH],
+    adjust=["electrics.cables.*.start"],
+    each=switched_feeds,
+    bad=[
+        {"electrics.cables.ecm_switched.start": "key-accessory"},
+        {"electrics.key_switch.terminals.run.gap": "400 ms"},
+        {"electrics.cables.ecm_switched.start": "cab-fuses"},
+    ],
+    good=[
+        {
+            "electrics.cables.ecm_switched.start": "cab-fuses",
+            "electrics.cables.ecm_switched.switched_by": ["key-run", "key-start"],
+            "electrics.cables.ecm_switched.relay_rating": "20 A",
+        }
+    ],
+)
+def key_feed_crank(build: Build, feed: Any) -> Verdict:
+    """Is the engine's switched feed alive in both run and crank?
+
+    Computes: which nodes are live in each position of the key, from the battery through cables, relays that a live
+    node closes, and the terminals of the key switch.
+    Limit: live in run, and in crank where the engine's data sheet asks for it: errors. Dead in off, or it drains the
+    battery: a warning. The break while the key turns from run to crank is at most the time that the sheet says the
+    control unit rides through. Accessory terminals as a rule die in crank: the engine cranks and does not start.
+    Remedy: the terminal that the sentence names, or a relay whose coil is fed from run or crank through diodes.
+    Cannot tell: a worn switch, and an old one that nobody has measured: take a meter to it in all four positions.
+    """
+    node = wiring.pin_of(feed)
+    if not wiring.cables_at(build, node):
+        return does_not_apply(f"No cable leads to {node}: see controls.ecm-feed.")
+    on = _source_field(build, node)
+    positions = ["run", "crank"] if feed.live_in_crank else ["run"]
+    dead = [position for position in positions if node not in wiring.live(build, position)]
+    where = _where_from(build, node)
+    says = f"Fed from {where}, the feed {name_of(feed)} is live in {' and '.join(positions)}."
+    if dead:
+        says = f"Fed from {where}, the feed {name_of(feed)} is dead in {' and '.join(dead)}. {_better(build)}"
+    demands: list[Verdict | Callable[[], Verdict]] = [holds(not dead, says, on=on)]
+    if not dead:
+        demands.append(lambda: _dead_in_off(build, feed, node, on))
+        demands.append(lambda: _short_break(build, node))
+    return all_of(*demands)
+
+
+def _way(build: Build, node: str) -> list[Any]:
+    return wiring.feeding(build, node) or []
+
+
+def _terminal_on(build: Build, node: str) -> str | None:
+    """The terminal of the key switch that a node is fed from."""
+    for cable in _way(build, node):
+        for end in (cable.start, cable.end):
+            if end.startswith(f"{power.KEY}-"):
+                return str(end)
+    return None
+
+
+def _where_from(build: Build, node: str) -> str:
+    terminal = _terminal_on(build, node)
+    if terminal is not None:
+        return f"terminal {terminal.removeprefix(f'{power.KEY}-')} of the key switch"
+    way = _way(build, node)
+    relays = [closing for cable in way for closing in wiring.closing(cable)]
+    if relays:
+        return f"{power.POSITIVE} through a relay closed by {' or '.join(relays)}"
+    return power.POSITIVE if way else "nowhere"
+
+
+def _source_field(build: Build, node: str) -> str:
+    """The field that says where a node's feed comes from."""
+    way = _way(build, node) or wiring.cables_at(build, node)
+    for cable in way:
+        if wiring.closing(cable):
+            return f"{path_of(cable)}.switched_by"
+        if any(end.startswith(f"{power.KEY}-") for end in (cable.start, cable.end)):
+            return f"{path_of(cable)}.start"
+    return f"{path_of(way[-1])}.start"
+
+
+def _better(build: Build) -> str:
+    both = [
+        node.removeprefix(f"{power.KEY}-")
+        for node, terminal in wiring.terminals(build).items()
+        if {"run", "crank"} <= set(terminal.live_in)
+    ]
+    if both:
+        return f"Live in both: terminal {' or '.join(both)}. Take it from there."
+    return "No terminal is live in both: use a relay whose coil is fed from run or crank, each through a diode."
+
+
+def _dead_in_off(build: Build, feed: Any, node: str, on: str) -> Verdict:
+    drains = node in wiring.live(build, "off")
+    says = f"The feed {name_of(feed)} is dead with the key off."
+    if drains:
+        says = f"The feed {name_of(feed)} stays live with the key off, and the engine with it. {_better(build)}"
+    return holds(not drains, says, level="warning", on=on)
+
+
+def _short_break(build: Build, node: str) -> Verdict:
+    terminal = _terminal_on(build, node)
+    limit = given(lambda: build.engine.ecm.hold_up_time)
+    if terminal is None or limit is None:
+        return holds(True, "No break is judged.")
+    gap = given(lambda: wiring.terminals(build)[terminal].gap)
+    if gap is None:
+        return holds(True, "No break is stated.")
+    return at_most(
+        gap,
+        limit,
+        f"The feed is dead for {shown(gap)} while the key turns to crank; the control unit rides through "
+        f"{shown(limit)}.",
+        on=f"electrics.key_switch.terminals.{terminal.removeprefix(f'{power.KEY}-')}.gap",
+    )
+
+
+def feeds_and_unit(build: Build) -> list[Any]:
+    """The feeds of the control unit, and the unit itself for its grounds."""
+    if not is_fitted(build.engine.ecm):
+        return []
+    return [*wiring.feeds(build), build.engine.ecm]
+
+
+@rule(
+    "controls.ecm-feed",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.ecm.feeds"), DIRECT_FEED, ALL_GROUNDS, sources.CONDUCTOR_RESISTANCE],
+    cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC],
+    fallbacks=[wiring.FEED_DROP],
+    adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
+    each=feeds_and_unit,
+    bad=[
+        {"electrics.cables.ecm.fuse": "25 A"},
+        {"electrics.ecm.ground_pins_used": 1},
+        {"engine.ecm.feeds.main.current": "40 A"},
+        {"engine.ecm.feeds.second": {"kind": "constant", "current": "5 A", "fuse": "7.5 A", "live_in_crank": True}},
+    ],
+    good=[{"engine.ecm.feeds.main.current": "18 A"}],
+)
+def ecm_feed(build: Build, feed: Any) -> Verdict:
+    """Has the control unit its feeds from the right place, with the right fuse and little loss, and all its grounds?
+
+    Computes: the way from the battery to each pin that the engine's data sheet names; the voltage lost on it at the
+    pin's highest current, there and back.
+    Limit: every pin is fed; a constant feed comes from the battery with no relay and no key switch between; its fuse
+    is the one that the sheet asks for; 0.5 V is lost at most at 12 V where the sheet says nothing (common practice);
+    every ground pin is used.
+    Remedy: a cable from the battery's positive through the fuse in the sentence; more copper. A main switch in the
+    feed is judged by power.isolation-shutdown.
+    Cannot tell: what else shares the feed, and what ahead of the key switch is lost on a switched one; short peaks of
+    the injectors.
+    """
+    if path_of(feed) == path_of(build.engine.ecm):
+        return _grounds(build)
+    node, name = wiring.pin_of(feed), name_of(feed)
+    at_pin = wiring.cables_at(build, node)
+    if not at_pin or not _way(build, node):
+        says = f"The engine asks for a feed {name}, and no cable leads from the battery or the key switch to {node}."
+        return holds(False, says, on="electrics.cables" if not at_pin else f"{path_of(at_pin[0])}.start")
+    demands: list[Callable[[], Verdict]] = [
+        lambda: _right_fuse(build, feed, node),
+        lambda: _little_loss(build, feed, node),
+    ]
+    if feed.kind == "constant":
+        demands.insert(0, lambda: _constant(build, feed, node))
+    return all_of(*demands)
+
+
+def _constant(build: Build, feed: Any, node: str) -> Verdict:
+    straight = wiring.direct(build, node)
+    says = f"The constant feed {name_of(feed)} comes from {_where_from(build, node)}."
+    if not straight:
+        says += " It must stay live whatever the key says: take it from the battery through its own fuse."
+    return holds(straight, says, on=_source_field(build, node))
+
+
+def _right_fuse(build: Build, feed: Any, node: str) -> Verdict:
+    cable = _way(build, node)[-1]
+    guard = power.protecting(build, cable)
+    if guard is None:
+        return holds(
+            False, f"The feed {name_of(feed)} has no fuse: it takes {shown(feed.fuse)}.", on=f"{path_of(cable)}.fused"
+        )
+    says = f"The feed {name_of(feed)} has a fuse of {shown(guard.fuse)}; the engine maker asks for {shown(feed.fuse)}."
+    return holds(abs(guard.fuse - feed.fuse) < 0.5, says, on=f"{path_of(guard)}.fuse")
+
+
+def _little_loss(build: Build, feed: Any, node: str) -> Verdict:
+    found, limit = wiring.feed_drop(build, feed), wiring.drop_limit(build, feed)
+    says = f"{shown(found)} are lost on the feed {name_of(feed)} at {shown(feed.current)}, there and back."
+    if found > limit:
+        says += f" It takes {found / limit:.2g} times the copper, or a shorter way."
+    return at_most(found, limit, says, on=f"{path_of(_way(build, node)[-1])}.size")
+
+
+def _grounds(build: Build) -> Verdict:
+    used, pins = build.electrics.ecm.ground_pins_used, build.engine.ecm.ground_pins
+    return at_least(
+        used,
+        pins,
+        f"{used:g} of the control unit's {pins:g} ground pins are used: connect all of them, to the point that its "
+        "sheet "
+        "names.",
+        on="electrics.ecm.ground_pins_used",
+    )
+
+
+# -- place ------------------------------------------------------------------------------------------------------------
+WATER = {
+    "none": (5, 0, "dust protection, IP5X"),
+    "spray": (6, 7, "IP67"),
+    "pressure-wash": (6, 9, "IP6K9K"),
+    "immersion": (6, 7, "IP67"),
+}
+"""The protection that a place asks for: numerals for dust and water, and the code as people say it."""
+
+
+@rule(
+    "controls.ecm-environment",
+    level="error",
+    due="build",
+    sources=[sheet("engine.ecm.temperature_max"), sheet("engine.ecm.ip_codes"), sources.PROTECTION_CODES, BAY_CODE],
+    about="electrics.ecm",
+    bad=[
+        {"electrics.ecm.temperature": "115 degC"},
+        {"electrics.ecm.wetting": "pressure-wash"},
+        {"electrics.ecm.tilt": "90 deg"},
+        {"engine.ecm.ip_codes": ["IP54"]},
+    ],
+    good=[{"engine.ecm.ip_codes": ["IP6K7", "IP6K9K"], "electrics.ecm.wetting": "pressure-wash"}],
+)
+def ecm_environment(build: Build) -> Verdict:
+    """Does the place of the control unit stay inside its limits of heat, water and the way up?
+
+    Computes: nothing; where the place lies no higher than the wading depth, it counts as immersed.
+    Limit: the data sheet's temperature (an error) and angle; protection to ISO 20653: IP5X in a dry cab, IP67 in an
+    engine space, IP6K9K where a pressure washer reaches it, IP67 where it is immersed; common practice, and warnings.
+    Jets and immersion are different tests: one code does not cover the other.
+    Remedy: another place: the cab side of the bulkhead, away from exhaust and splash, connectors facing down.
+    Cannot tell: how hot the place gets after the engine has been stopped; shaking.
+    """
+    place, unit = build.electrics.ecm, build.engine.ecm
+    if not is_fitted(unit):
+        return does_not_apply("The engine has no control unit.")
+    demands: list[Callable[[], Verdict]] = [
+        lambda: at_most(
+            place.temperature,
+            unit.temperature_max,
+            f"{shown(place.temperature)} where it is mounted; it bears {shown(unit.temperature_max)}. More distance to "
+            "the exhaust, a shield or the cab cools it.",
+            on="electrics.ecm.temperature",
+            scale=100.0,
+        ),
+        lambda: _dry_enough(build),
+    ]
+    if given(lambda: unit.tilt_max) is not None:
+        demands.append(
+            lambda: at_most(
+                place.tilt,
+                unit.tilt_max,
+                f"It is turned {shown(place.tilt)} away from the way up that its maker shows, "
+                f"{shown(unit.tilt_max)} are "
+                "allowed: water must run off its connectors and vent.",
+                level="warning",
+                on="electrics.ecm.tilt",
+                scale=1.5708,
+            )
+        )
+    return all_of(*demands)
+
+
+def _dry_enough(build: Build) -> Verdict:
+    place = build.electrics.ecm
+    wetting = place.wetting
+    depth, height = given(lambda: build.build.design.wade_depth), given(lambda: place.height)
+    wades = depth is not None and height is not None and height <= depth
+    if wades:
+        wetting = "immersion"
+    dust, water, needed = WATER[wetting]
+    codes = [str(code) for code in build.engine.ecm.ip_codes]
+    enough = ip_codes.keeps_out(codes, dust=dust, water=water)
+    if wetting == "spray" and not enough:
+        enough = ip_codes.keeps_out(codes, dust=dust, water=6)
+    why = (
+        f"{shown(height)} above ground it stands in the water at {shown(depth)}"
+        if wades
+        else f"its place sees {wetting}"
+    )
+    says = f"Protected to {', '.join(codes) or 'nothing'}; {why}, which takes {needed}."
+    return holds(enough, says, level="warning", on="electrics.ecm.height" if wades else "electrics.ecm.wetting")
+
+
+# -- start circuit ----------------------------------------------------------------------------------------------------
+@rule(
+    "controls.start-interlock",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.starter.solenoid_current"), STARTER_RELAY],
+    cautions=[
+        "A vehicle that starts in gear jumps: nobody in front of it or under it while the start circuit is tried."
+    ],
+    fallbacks=[KEY_RATING],
+    adjust=["electrics.cables.*.relay_rating"],
+    about="electrics.start",
+    bad=[
+        {"electrics.start.interlock": "none"},
+        {"electrics.cables.solenoid.relay_rating": "15 A"},
+        {"electrics.cables.solenoid.switched_by": ["key-run"]},
+    ],
+    good=[{"electrics.start.interlock": "neutral"}],
+)
+def start_interlock(build: Build) -> Verdict:
+    """Does the starter turn only when it may, and does what switches its solenoid bear the current?
+
+    Computes: whether the starter's solenoid is live in crank and in no other position of the key; the rating of the
+    relay on its way, or of the key switch's terminal, against the solenoid's pull-in current.
+    Limit: live in crank only; relay or terminal rated for the current, 10 A for a key switch of no known rating:
+    errors. A neutral switch on an automatic gearbox (an error), a neutral or clutch switch on a manual one (a
+    warning).
+    Remedy: a relay of the rating in the sentence, its coil in series with the switch. Pull-in takes up to three times
+    the current that holds.
+    Cannot tell: a switch that somebody has bridged.
+    """
+    ways = wiring.cables_at(build, wiring.SOLENOID)
+    demands: list[Verdict | Callable[[], Verdict]] = [lambda: _interlock(build)]
+    if not ways:
+        says = f"No cable ends at the node {wiring.SOLENOID}: the start circuit is not stated."
+        demands.append(holds(False, says, on="electrics.cables"))
+    else:
+        demands += [lambda: _only_in_crank(build), lambda: _switch_bears(build)]
+    return all_of(*demands)
+
+
+def _interlock(build: Build) -> Verdict:
+    kind = build.electrics.start.interlock
+    automatic = build.driveline.gearbox.kind == "automatic"
+    enough = kind == "neutral" or (kind == "clutch" and not automatic)
+    has = "none" if kind == "none" else f"a {kind} switch"
+    says = f"Interlock of the starter: {has}, on {'an automatic' if automatic else 'a manual'} gearbox."
+    if not enough:
+        says += (
+            f" Put a {'neutral' if automatic else 'clutch or neutral'} switch in the coil circuit of the start relay."
+        )
+    return holds(enough, says, level="error" if automatic else "warning", on="electrics.start.interlock")
+
+
+def _only_in_crank(build: Build) -> Verdict:
+    live_in = [p for p in ("off", "accessory", "run", "crank") if wiring.SOLENOID in wiring.live(build, p)]
+    right = live_in == ["crank"]
+    says = f"The solenoid is live in {', '.join(live_in) or 'no position'} of the key"
+    says += "." if right else "; it must be live in crank and nowhere else."
+    return holds(right, says, on=_source_field(build, wiring.SOLENOID))
+
+
+def _switch_bears(build: Build) -> Verdict:
+    current = build.engine.starter.solenoid_current
+    relays = [cable for cable in _way(build, wiring.SOLENOID) if wiring.closing(cable)]
+    advice = f"A relay of {shown(RELAY_RESERVE * current, 'current', 'A')} or more is recommended."
+    if relays:
+        weakest = min(relays, key=lambda cable: cable.relay_rating)
+        rating = weakest.relay_rating
+        says = f"The relay is rated {shown(rating)}, the solenoid pulls in with {shown(current)}. {advice}"
+        return at_least(rating, current, says, on=f"{path_of(weakest)}.relay_rating")
+    terminal = _terminal_on(build, wiring.SOLENOID)
+    if terminal is None:
+        return holds(False, f"Nothing switches the solenoid. {advice}", on=_source_field(build, wiring.SOLENOID))
+    rating = or_practice(lambda: wiring.terminals(build)[terminal].rating, KEY_RATING)
+    says = (
+        f"The solenoid is fed by the key switch itself, rated {shown(rating, 'current', 'A')}, and pulls in with "
+        f"{shown(current)}. {advice}"
+    )
+    return at_least(rating, current, says, on=_source_field(build, wiring.SOLENOID))

@@ -1,0 +1,236 @@
+"""Rules of the engine's harness: does it reach, and does it pass through."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    given,
+    holds,
+    is_fitted,
+    name_of,
+    path_of,
+    practice,
+    quantity,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import circuits
+
+SLACK = practice("5 % and 0.15 m of slack on a harness, at most 0.5 m coiled up")
+PASSING = practice("a hole 2 mm wider than the connector's diagonal, with a split grommet of that size")
+BENDING = practice("a harness bent to five times its diameter, ten times where it moves; 30 mm straight at a connector")
+
+SLACK_SHARE, SLACK_FIXED, COILED = 0.05, 0.15, 0.5
+HOLE_CLEARANCE = 2e-3
+BEND_FIXED, BEND_MOVING = 5.0, 10.0
+STRAIGHT = 30e-3
+
+
+def leads(build: Build) -> list[Any]:
+    """The leads of the engine's harness that are there."""
+    return [lead for lead in build.engine.harness.values() if is_fitted(lead)]
+
+
+def way_of(build: Build, lead: Any) -> list[Any] | None:
+    """The routes of the shortest way from a lead's start to its end; None where none lead there."""
+    routes = [route for route in build.electrics.routes.values() if is_fitted(route)]
+    joints = [(route.start, route.end) for route in routes]
+    found = circuits.shortest_way(joints, [route.length for route in routes], lead.start, lead.end)
+    return None if found is None else [routes[position] for position in found]
+
+
+def extensions(build: Build, lead: Any) -> list[Any]:
+    """The extensions that lengthen a lead."""
+    stated = given(lambda: list(build.electrics.extensions.values())) or []
+    return [extension for extension in stated if is_fitted(extension) and extension.lead == name_of(lead)]
+
+
+@quantity(
+    "controls.lead-way",
+    "length",
+    "m",
+    formula="shortest way over the routes from the lead's start to its end, Σ L",
+    sources=[practice("lengths along the real run add up")],
+    each=leads,
+)
+def lead_way(build: Build, lead: Any) -> float:
+    """Length of the shortest way that a lead can take."""
+    way = way_of(build, lead)
+    if way is None:
+        raise OutsideRange(f"no route leads from '{lead.start}' to '{lead.end}'")
+    return float(sum(route.length for route in way))
+
+
+@quantity(
+    "controls.lead-slack",
+    "length",
+    "m",
+    formula="L_lead + L_extensions - (1.05 · way + 0.15 m)",
+    sources=[SLACK],
+    each=leads,
+)
+def lead_slack(build: Build, lead: Any) -> float:
+    """Length of a lead beyond its way and the usual slack; negative where it is short."""
+    added = sum(extension.length for extension in extensions(build, lead))
+    return float(lead.length + added - ((1.0 + SLACK_SHARE) * lead_way(build, lead) + SLACK_FIXED))
+
+
+@rule(
+    "controls.harness-reach",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.harness"), SLACK],
+    cautions=[cautions.ROTATING],
+    adjust=["electrics.routes.*.length", "electrics.extensions.*.length"],
+    about="electrics.routes",
+    each=leads,
+    bad=[
+        {"electrics.routes.bulkhead-pedal.length": "1.4 m"},
+        {"electrics.routes.bulkhead-pedal.length": "0.2 m"},
+        {"engine.harness.cluster.end": "roof"},
+    ],
+    good=[
+        {
+            "electrics.routes.bulkhead-pedal.length": "1.4 m",
+            "electrics.extensions.pedal": {"lead": "pedal", "length": "0.5 m"},
+        }
+    ],
+)
+def harness_reach(build: Build, lead: Any) -> Verdict:
+    """Does each lead of the harness reach along its real run, with slack and without cutting?
+
+    Computes: the shortest way over the stated routes from where the lead starts to what it plugs into; slack = length
+    - (1.05·way + 0.15 m).
+    Limit: no lead is short (an error); no more than 0.5 m is left to coil up (a note). Common practice.
+    Remedy: an extension with matching connectors of the length in the sentence, or the control unit nearer. Never cut
+    a harness to lengthen it, least of all the shielded wires of a sensor.
+    Cannot tell: pull and rubbing while the engine moves; a run guessed from a drawing is 20 % off.
+    """
+    way = way_of(build, lead)
+    if way is None:
+        says = f"No route leads from '{lead.start}' to '{lead.end}', where the lead {name_of(lead)} goes."
+        return holds(False, says, on=f"{path_of(lead)}.end")
+    slack, needed = lead_slack(build, lead), lead_way(build, lead)
+    says = f"The lead {name_of(lead)} has {shown(lead.length)} for a way of {shown(needed)}"
+    if slack < 0.0:
+        more = shown(-slack, "length", "m")
+        return at_least(
+            slack,
+            0.0,
+            f"{says}: it is short by {more} with the usual slack. An extension of {more} or more reaches.",
+            on=f"{path_of(way[-1])}.length" if way else path_of(lead),
+            scale=float(lead.length),
+        )
+    return at_most(
+        slack,
+        COILED,
+        f"{says}; {shown(slack, 'length', 'm')} are left beyond the usual slack, {COILED:g} m can be coiled up.",
+        level="note",
+        on=f"{path_of(way[-1])}.length" if way else path_of(lead),
+        unit=("length", "m"),
+    )
+
+
+# -- through the bulkhead ---------------------------------------------------------------------------------------------
+def passing_leads(build: Build) -> list[Any]:
+    """The leads whose way passes through an opening, or has a bend or a straight end stated."""
+    return [lead for lead in leads(build) if way_of(build, lead)]
+
+
+@rule(
+    "controls.bulkhead-pass",
+    level="warning",
+    due="build",
+    sources=[sheet("engine.harness"), PASSING, BENDING],
+    cautions=[cautions.FRAME],
+    adjust=["electrics.openings.*.hole", "electrics.routes.*.bend_radius"],
+    about="electrics.openings",
+    each=passing_leads,
+    bad=[
+        {"electrics.openings.bulkhead.hole": "45 mm"},
+        {"electrics.openings.bulkhead.grommet": "none"},
+        {"electrics.routes.bulkhead-pedal.bend_radius": "40 mm"},
+        {"electrics.routes.ecm-bulkhead.straight_end": "10 mm"},
+    ],
+    good=[
+        {
+            "electrics.openings.bulkhead.hole": "30 mm",
+            "electrics.openings.bulkhead.grommet": "plain",
+            "engine.harness.*.pre_terminated": False,
+        }
+    ],
+)
+def bulkhead_pass(build: Build, lead: Any) -> Verdict:
+    """Does the connector pass through every hole on its way, and can the harness bend behind it?
+
+    Computes: the diagonal of the connector's outside, √(w² + h²); the openings and bends of the shortest way.
+    Limit: the hole is 2 mm wider than the diagonal and has a split grommet; a lead whose end is finished in the
+    vehicle needs only room for itself. Never a bare edge. A bend of five times the harness's diameter, ten times
+    where one end moves with the engine; 30 mm straight behind a connector. Common practice.
+    Remedy: the smallest hole in the sentence, with a split grommet of that size; or the loose end pushed through from
+    the other side.
+    Cannot tell: what lies behind the panel; a lock lever that stands open makes a connector larger than its drawing.
+    """
+    demands: list[Verdict | Callable[[], Verdict]] = [holds(True, "Nothing on its way is in the way.")]
+    for route in way_of(build, lead) or []:
+        demands.append(lambda route=route: _bend(lead, route))  # type: ignore[misc]
+        if given(lambda route=route: route.straight_end) is not None:  # type: ignore[misc]
+            demands.append(lambda route=route: _straight(lead, route))  # type: ignore[misc]
+        name = given(lambda route=route: route.opening)  # type: ignore[misc]
+        if name is not None:
+            demands.append(lambda name=name, route=route: _through(build, lead, name, route))  # type: ignore[misc]
+    return all_of(*demands, default="warning")
+
+
+def _through(build: Build, lead: Any, name: str, route: Any) -> Verdict:
+    opening = build.electrics.openings.get(name)
+    if opening is None:
+        return holds(False, f"The opening '{name}' is not stated.", on=f"{path_of(route)}.opening")
+    path = path_of(opening)
+    if opening.grommet == "none":
+        return holds(False, f"The opening {name} has a bare edge: line it with a grommet.", on=f"{path}.grommet")
+    if not lead.pre_terminated:
+        says = f"The lead {name_of(lead)} is finished in the vehicle: its loose end passes {shown(opening.hole)}."
+        return at_least(opening.hole, lead.diameter + HOLE_CLEARANCE, says, on=f"{path}.hole")
+    needed = math.hypot(lead.connector.width, lead.connector.height) + HOLE_CLEARANCE
+    says = (
+        f"The connector of the lead {name_of(lead)} takes a hole of {shown(needed, 'length', 'mm')}; the opening "
+        f"{name} "
+        f"has {shown(opening.hole)} with a {opening.grommet} grommet."
+    )
+    return all_of(
+        at_least(opening.hole, needed, says, on=f"{path}.hole"),
+        holds(
+            opening.grommet == "split",
+            f"A grommet that closes round the lead {name_of(lead)} behind its connector must be split.",
+            on=f"{path}.grommet",
+        ),
+        default="warning",
+    )
+
+
+def _bend(lead: Any, route: Any) -> Verdict:
+    times = BEND_MOVING if route.moves_with_engine else BEND_FIXED
+    needed = times * lead.diameter
+    says = (
+        f"The tightest bend of {name_of(route)} is {shown(route.bend_radius)}; the lead {name_of(lead)} of "
+        f"{shown(lead.diameter)} takes "
+        f"{shown(needed, 'length', 'mm')}{' where it moves' if times == BEND_MOVING else ''}."
+    )
+    return at_least(route.bend_radius, needed, says, on=f"{path_of(route)}.bend_radius")
+
+
+def _straight(lead: Any, route: Any) -> Verdict:
+    says = f"{shown(route.straight_end)} of {name_of(route)} are straight behind a connector; 30 mm or more are usual."
+    return at_least(route.straight_end, STRAIGHT, says, on=f"{path_of(route)}.straight_end")

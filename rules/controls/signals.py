@@ -1,0 +1,296 @@
+"""Rules of what control units tell each other: immobiliser and body modules, fan, gearbox controller."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    name_of,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+    within,
+)
+
+from ..power import network as power
+from . import wiring
+
+WAITING = practice("control units wait for signals of others: set what each needs against what all give")
+FAN_DRIVE = practice("a fan driven by the engine's control unit, that runs when its signal is lost")
+FAN_INRUSH = practice("a fan motor draws three to five times its running current as it starts")
+SHIFT_MARGIN = practice("a gearbox map that shifts up no later than 100 r/min below rated speed")
+
+SHIFT_RESERVE = 100.0 * 0.10471975511965977
+"""100 r/min, in rad/s: what the remedy leaves to the engine's rated speed."""
+
+
+# -- signals between modules ------------------------------------------------------------------------------------------
+def given_signals(build: Build) -> dict[str, str]:
+    """Every signal that somebody gives, and who."""
+    found: dict[str, str] = {}
+    for signal in given(lambda: tuple(build.engine.outputs.signals)) or ():
+        found.setdefault(signal, "the engine")
+    for source in _fitted(build, lambda: build.electrics.signals):
+        for signal in source.gives:
+            found.setdefault(signal, name_of(source))
+    for module in _fitted(build, lambda: build.vehicle.modules):
+        for signal in given(lambda module=module: tuple(module.sends)) or ():  # type: ignore[misc]
+            found.setdefault(signal, name_of(module))
+    return found
+
+
+def _fitted(build: Build, read: Callable[[], Any]) -> list[Any]:
+    return [part for part in (given(lambda: list(read().values())) or []) if is_fitted(part)]
+
+
+def waiting(build: Build) -> list[Any]:
+    """Those that wait for signals: the engine, its immobiliser, and the modules that stay."""
+    immobiliser = build.engine.immobiliser
+    own = [immobiliser] if given(lambda: is_fitted(immobiliser)) is not False else []
+    return [build.engine, *own, *(m for m in build.vehicle.modules.values() if is_fitted(m))]
+
+
+@rule(
+    "controls.immobiliser-signals",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.inputs_required"), sheet("engine.immobiliser.needs"), WAITING],
+    cautions=[cautions.LAW],
+    about="electrics.signals",
+    each=waiting,
+    bad=[
+        {"electrics.signals.brake_switch.gives": ["something-else"]},
+        {
+            "vehicle.modules.body.needs": ["engine-running", "old-engine-code"],
+            "vehicle.modules.body.blocks_start": True,
+        },
+        {"engine.immobiliser.needs": ["coded-key", "steering-lock"]},
+    ],
+    good=[
+        {
+            "vehicle.modules.body.needs": ["engine-running", "old-engine-code"],
+            "electrics.signals.emulator": {"gives": ["old-engine-code"]},
+        }
+    ],
+)
+def immobiliser_signals(build: Build, who: Any) -> Verdict:
+    """Does everyone get the signals that they wait for: the engine, its immobiliser, and the modules that stay?
+
+    Computes: what each waits for, less what engine, modules and stated sources give.
+    Limit: nothing is missing: an error for the engine, its immobiliser and a module that blocks the start, else a
+    warning. An emulator or a converter counts as a source once it is stated in electrics.signals.
+    Remedy: a switch, sender, converter or emulator for each signal in the sentence.
+    Cannot tell: what nobody has written down about an old module, and whether software must be paired. Removing an
+    immobiliser may end the insurance against theft.
+    """
+    is_engine = path_of(who) == path_of(build.engine)
+    needs = tuple(who.inputs_required if is_engine else who.needs)
+    name = "the engine" if is_engine else f"the {name_of(who)}" if "." in path_of(who) else name_of(who)
+    found = given_signals(build)
+    missing = [signal for signal in needs if signal not in found]
+    on = f"{path_of(who)}.{'inputs_required' if is_engine else 'needs'}"
+    if not missing:
+        listed = ", ".join(f"{signal} from {found[signal]}" for signal in needs)
+        return holds(True, f"{name.capitalize()} gets {listed or 'all that it waits for: nothing'}.", on=on)
+    says = f"{name.capitalize()} waits for {', '.join(missing)}, which nobody gives: fit a switch, sender or emulator."
+    blocks = is_engine or path_of(who) == path_of(build.engine.immobiliser) or who.blocks_start
+    if blocks:
+        says += " The vehicle will not start or not run right without."
+    return holds(False, says, level="error" if blocks else "warning", on=on)
+
+
+# -- fan --------------------------------------------------------------------------------------------------------------
+TAKES = {"relay": "coil", "clutch": "coil", "pulse-width": "pulse-width"}
+
+
+@rule(
+    "controls.fan-output",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.outputs.fan"), FAN_DRIVE, FAN_INRUSH],
+    cautions=[cautions.ROTATING],
+    adjust=["electrics.cables.*.relay_rating"],
+    about="electrics.fan_control",
+    bad=[
+        {
+            "plumbing.cooling.fan.drive": "electric",
+            "plumbing.cooling.fan.curve_voltage": "13 V",
+            "plumbing.cooling.fan.motor_voltage": "13 V",
+            "engine.outputs.fan.current": "0.1 A",
+        },
+        {
+            "plumbing.cooling.fan.drive": "electric",
+            "plumbing.cooling.fan.curve_voltage": "13 V",
+            "plumbing.cooling.fan.motor_voltage": "13 V",
+            "electrics.fan_control.takes": "pulse-width",
+        },
+        {
+            "plumbing.cooling.fan.drive": "electric",
+            "plumbing.cooling.fan.curve_voltage": "13 V",
+            "plumbing.cooling.fan.motor_voltage": "13 V",
+            "electrics.cables.fan.switched_by": ["key-run"],
+        },
+    ],
+    good=[
+        {
+            "plumbing.cooling.fan.drive": "electric",
+            "plumbing.cooling.fan.curve_voltage": "13 V",
+            "plumbing.cooling.fan.motor_voltage": "13 V",
+        }
+    ],
+)
+def fan_output(build: Build) -> Verdict:
+    """Does the engine's fan output match what runs the electric fan?
+
+    Computes: what closes the relay in the fan's cable; the current of its coil against the engine's output; the fan's
+    current against the relay's contact.
+    Limit: the engine's output drives the fan, with what the fan's control takes: a coil current no higher than the
+    output gives, or pulses of a frequency that the controller takes (errors). A fan that a thermo-switch of its own
+    runs, or one that stops when the signal is lost, is a warning.
+    Remedy: a relay whose coil takes no more than the output gives, its contact rated above the fan's current; on when
+    the signal is lost. As it starts a fan draws three to five times its running current: ask for the contact's making
+    capacity.
+    Cannot tell: at which temperatures the software switches; a request of the air conditioning; a second speed.
+    """
+    fan = build.plumbing.cooling.fan
+    if not is_fitted(fan) or fan.drive != "electric":
+        return does_not_apply("No electric fan is fitted.")
+    control, on = build.electrics.fan_control, "electrics.fan_control"
+    takes = control.takes
+    if takes == "own-thermo-switch":
+        says = "The fan runs on a thermo-switch of its own: the engine can neither ask for it nor know of it."
+        return holds(False, says, level="warning", on=f"{on}.takes")
+    output = build.engine.outputs.fan
+    if not is_fitted(output):
+        return holds(False, "The engine has no output for a fan: it takes a thermo-switch.", on=f"{on}.takes")
+    match = TAKES[output.kind] == takes
+    kind = output.kind.replace("-", " ")
+    says = f"The engine's output is made for a {kind}, the fan's control takes {takes.replace('-', ' ')}."
+    demands: list[Verdict | Callable[[], Verdict]] = [holds(match, says, on=f"{on}.takes")]
+    if match and takes == "coil":
+        demands += [lambda: _coil(build), lambda: _contact(build)]
+    elif match:
+        demands.append(lambda: _pulses(build))
+    demands.append(
+        lambda: holds(
+            control.on_when_lost,
+            "The fan must run when the signal is lost.",
+            level="warning",
+            on=f"{on}.on_when_lost",
+        )
+    )
+    return all_of(*demands)
+
+
+def _coil(build: Build) -> Verdict:
+    coil, most = build.electrics.fan_control.coil_current, build.engine.outputs.fan.current
+    says = f"The coil takes {shown(coil)}; the engine's output gives {shown(most)}."
+    return at_most(coil, most, says, on="electrics.fan_control.coil_current")
+
+
+def _contact(build: Build) -> Verdict:
+    cables = power.cables_for(build, "fan")
+    driven = [cable for cable in cables if wiring.FAN_OUTPUT in wiring.closing(cable)]
+    if not driven:
+        closed = sorted({node for cable in cables for node in wiring.closing(cable)})
+        says = (
+            f"The relay of the fan is closed by {', '.join(closed) or 'nothing'}, not by {wiring.FAN_OUTPUT}, the "
+            "engine's output."
+        )
+        return holds(False, says, on=f"{path_of(cables[0])}.switched_by" if cables else "electrics.cables")
+    cable = min(driven, key=lambda cable: cable.relay_rating)
+    says = f"The relay contact is rated {shown(cable.relay_rating)}, the fan runs at {shown(cable.current)}."
+    return at_least(cable.relay_rating, cable.current, says, on=f"{path_of(cable)}.relay_rating")
+
+
+def _pulses(build: Build) -> Verdict:
+    control, frequency = build.electrics.fan_control, build.engine.outputs.fan.frequency
+    low, high = control.frequency_min, control.frequency_max
+    says = f"The engine sends pulses at {shown(frequency)}; the controller takes {shown(low)} to {shown(high)}."
+    return within(frequency, low, high, says, on="electrics.fan_control.frequency_max")
+
+
+# -- gearbox controller -----------------------------------------------------------------------------------------------
+CONTROLLER = "driveline.gearbox.controller"
+AUTOMATIC = {
+    "driveline.gearbox.kind": "automatic",
+    f"{CONTROLLER}.needs": ["engine-torque", "engine-speed"],
+    f"{CONTROLLER}.sends": ["gear"],
+    f"{CONTROLLER}.limits_torque": True,
+    f"{CONTROLLER}.shift_speed_max": "3200 r/min",
+    "engine.transmission_messages.sends": ["engine-torque", "engine-speed"],
+    "engine.transmission_messages.accepts_torque_limit": True,
+    "electrics.start.interlock": "neutral",
+}
+
+
+@rule(
+    "controls.transmission-messages",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.transmission_messages"), sheet(f"{CONTROLLER}.needs"), SHIFT_MARGIN],
+    adjust=[f"{CONTROLLER}.shift_speed_max"],
+    about=CONTROLLER,
+    bad=[
+        {**AUTOMATIC, "engine.transmission_messages.sends": ["engine-speed"]},
+        {**AUTOMATIC, "engine.transmission_messages.accepts_torque_limit": False},
+        {**AUTOMATIC, f"{CONTROLLER}.shift_speed_max": "3900 r/min"},
+    ],
+    good=[AUTOMATIC],
+)
+def transmission_messages(build: Build) -> Verdict:
+    """Does the gearbox controller get what it needs from the engine, and may it limit the engine's torque?
+
+    Computes: what the controller waits for, less what engine, modules and stated sources give.
+    Limit: nothing is missing; the engine accepts a torque limit where the controller asks for one; the map shifts up
+    at rated speed at the latest.
+    Remedy: a source for each signal in the sentence; a stand-alone controller calibrated for this torque curve;
+    shifts no later than 100 r/min below rated speed.
+    Cannot tell: which version of software the controller has, and how well it shifts.
+    """
+    gearbox = build.driveline.gearbox
+    if gearbox.kind != "automatic":
+        return does_not_apply("The gearbox is shifted by hand.")
+    controller = gearbox.controller
+    if not is_fitted(controller):
+        return does_not_apply("The gearbox has no electronic controller.")
+    messages = build.engine.transmission_messages
+
+    def all_there() -> Verdict:
+        have = {*messages.sends, *given_signals(build)}
+        missing = [signal for signal in controller.needs if signal not in have]
+        says = "The gearbox controller gets all that it waits for."
+        if missing:
+            says = f"The gearbox controller waits for {', '.join(missing)}, which nobody gives."
+        return holds(not missing, says, on=f"{CONTROLLER}.needs")
+
+    def limited() -> Verdict:
+        if not controller.limits_torque:
+            return holds(True, "The controller does not ask the engine for less torque.")
+        accepts = messages.accepts_torque_limit
+        says = "The controller asks the engine for less torque while it shifts, and the engine "
+        says += "gives it." if accepts else "does not accept that: the clutches slip and burn."
+        return holds(accepts, says, on="engine.transmission_messages.accepts_torque_limit")
+
+    def shifts_in_time() -> Verdict:
+        speed, rated = controller.shift_speed_max, build.engine.speed.rated
+        says = (
+            f"It shifts up at {shown(speed)} at the latest; the engine is rated at {shown(rated)}. "
+            f"{shown(rated - SHIFT_RESERVE, 'rotation', 'r/min')} or less is advised."
+        )
+        return at_most(speed, rated, says, on=f"{CONTROLLER}.shift_speed_max")
+
+    return all_of(all_there, limited, shifts_in_time)

@@ -1,0 +1,11 @@
+"""The network pack: the data bus as a line, its addresses and load, and whether everyone gets what they need."""
+
+from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+
+from . import line, quantities, traffic
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    """Give the host this pack."""
+    return Pack("network", interface=INTERFACE, rules=rules_in(line, traffic), quantities=quantities_in(quantities))

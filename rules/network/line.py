@@ -1,0 +1,309 @@
+"""Rules of the bus as a line: bit rate, trunk, stubs, termination."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Source,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    does_not_apply,
+    given,
+    holds,
+    path_of,
+    practice,
+    rule,
+    shown,
+    within,
+)
+from swaplint.engineering import can_bus, circuits
+from swaplint.spec.systems.network import J1939
+
+from .. import sources
+from . import quantities as q
+from . import topology
+
+N = "electrics.network"
+J1939_RATES = (250e3, 500e3)
+GENERAL_LENGTH = practice("longest bus of CAN in general, by bit rate: public tables agree up to 500 kbit/s")
+APART = practice("tees at least 0.1 m apart")
+TEE_DISTANCE = 0.1
+PAIR_LOW, PAIR_HIGH = 55.0, 65.0
+"""Two terminators of 110 to 130 Ω in parallel."""
+
+
+def limits(build: Build, line: Any) -> tuple[can_bus.TrunkLimits, str]:
+    """The limits of a bus, and the document that they stand in."""
+    rate = q.bit_rate(build, line)
+    if q.protocol(build, line) != J1939:
+        length = can_bus.practical_bus_length(rate)
+        return can_bus.TrunkLimits(length, 0.3, 30, "common practice"), "CAN in general"
+    if rate > 250e3 * 1.001:
+        name = "SAE J1939-14"
+    else:
+        name = "SAE J1939-11" if build.electrics.network.cable == "shielded" else "SAE J1939-15"
+    return can_bus.J1939_TRUNK_LIMITS[name], name
+
+
+SOURCES: list[Source] = [sources.BUS_SHIELDED, sources.BUS_FAST, sources.BUS_UNSHIELDED]
+
+
+# -- bit rate ---------------------------------------------------------------------------------------------------------
+@rule(
+    "network.bit-rate",
+    level="error",
+    due="quote",
+    sources=[*SOURCES],
+    adjust=[f"{N}.nodes.*.bit_rate"],
+    about=f"{N}.nodes",
+    each=topology.lines,
+    bad=[{f"{N}.nodes.cluster.bit_rate": "500 kbit/s"}, {f"{N}.nodes.cluster.protocol": "other-29-bit"}],
+    good=[{f"{N}.nodes.*.bit_rate": "500 kbit/s", "engine.network.bit_rate": "500 kbit/s"}],
+)
+def bit_rate(build: Build, line: Any) -> Verdict:
+    """Do all devices on one bus run the same bit rate and speak the same protocol?
+
+    Computes: nothing; it compares the devices that hang on the same trunk.
+    Limit: all equal; 250 or 500 kbit/s for SAE J1939. One device with another rate brings the whole bus down.
+    Remedy: set the device in the sentence to the rate of the others, or put it behind a gateway on a bus of its own.
+    Cannot tell: devices that find the rate by themselves and never send first; the sample point.
+    """
+    devices = topology.on_line(build, line)
+    if len(devices) < 2:
+        return does_not_apply("Fewer than two devices are wired to this bus.")
+    rate = q.bit_rate(build, line)
+    odd = [device for device in devices.values() if abs(device.bit_rate - rate) > 1e-6 * rate]
+    protocol = q.protocol(build, line)
+    strange = [device for device in devices.values() if device.protocol != protocol]
+    at, says = shown(rate, "bit_rate", "kbit/s"), "All devices on this bus run at"
+    demands = [holds(True, f"{says} {at} and speak {protocol}.", on=path_of(line))]
+    for device in odd:
+        point = topology.point_of(build, device)
+        says = f"{point} is set to {shown(device.bit_rate)}, the others run at {at}: set it to that, or use a gateway."
+        demands.append(holds(False, says, on=f"{path_of(device)}.bit_rate"))
+    for device in strange:
+        says = f"{topology.point_of(build, device)} speaks {device.protocol}, the others {protocol}: use a gateway."
+        demands.append(holds(False, says, on=f"{path_of(device)}.protocol"))
+    if protocol == J1939 and not any(abs(rate - known) < 1.0 for known in J1939_RATES):
+        first = next(iter(devices.values()))
+        demands.append(
+            holds(False, f"{at} is no rate of SAE J1939: 250 or 500 kbit/s.", on=f"{path_of(first)}.bit_rate")
+        )
+    return all_of(*demands)
+
+
+# -- trunk ------------------------------------------------------------------------------------------------------------
+@rule(
+    "network.trunk-length",
+    level="error",
+    due="quote",
+    sources=[*SOURCES, GENERAL_LENGTH],
+    adjust=[f"{N}.wires.*.length"],
+    about=f"{N}.wires",
+    each=topology.lines,
+    bad=[
+        {f"{N}.wires.middle.length": "45 m"},
+        {f"{N}.wires.spur": {"kind": "trunk", "start": "cluster-tee", "end": "boot", "length": "2 m"}},
+    ],
+    good=[{f"{N}.wires.middle.length": "20 m"}],
+)
+def trunk_length(build: Build, line: Any) -> Verdict:
+    """Is the trunk one line, short enough, with not too many devices?
+
+    Computes: the length of the trunk from end to end, how many lengths of cable meet at each point, the devices on
+    it.
+    Limit: one line with two ends: no star, no ring, one stub to a tee. 40 m and 30 devices (SAE J1939-11 and -14; 10
+    devices in older editions of -15); other buses by bit rate (common practice). Length and shape are errors, the
+    number of devices a warning.
+    Remedy: a shorter run, the branch as a stub, or a second bus behind a gateway.
+    Cannot tell: the cable: 120 Ω, less than 70 pF/m; a planned length is 15 % off.
+    """
+    allowed, name = limits(build, line)
+    devices = topology.on_line(build, line)
+    found = q.trunk_length(build, line)
+    says = f"The trunk is {shown(found)} long with {len(devices)} devices; {name} allows {allowed.trunk:g} m."
+    return all_of(
+        lambda: _shape(build, line),
+        at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length"),
+        at_most(
+            float(len(devices)),
+            float(allowed.nodes),
+            f"{len(devices)} devices hang on this bus; {name} allows {allowed.nodes}.",
+            level="warning",
+            on=f"{N}.nodes",
+        ),
+    )
+
+
+def _shape(build: Build, line: Any) -> Verdict:
+    trunk = topology.trunk_of(build, line)
+    pairs = topology.ends(trunk)
+    ways = circuits.ways_at(pairs)
+    stars = [point for point, number in ways.items() if number > 2]
+    if stars:
+        last = next(wire for wire in reversed(trunk) if stars[0] in (wire.start, wire.end))
+        says = (
+            f"Three or more lengths of trunk meet at {', '.join(stars)}: a star. Make it one line, with stubs to "
+            "devices."
+        )
+        return holds(False, says, on=f"{path_of(last)}.kind")
+    if not circuits.is_line(pairs):
+        return holds(False, "The trunk closes into a ring: open it, and terminate both ends.", on=path_of(line))
+    stubs = circuits.ways_at(topology.ends([wire for wire in topology.wires(build) if wire.kind != topology.TRUNK]))
+    crowded = [point for point in sorted(topology.trunk_points(build, line)) if stubs.get(point, 0) > 1]
+    if crowded:
+        return holds(
+            False, f"More than one stub starts at {', '.join(crowded)}: give each a tee of its own.", on=f"{N}.wires"
+        )
+    return holds(True, "The trunk is one line with two ends.")
+
+
+# -- stubs ------------------------------------------------------------------------------------------------------------
+@rule(
+    "network.stub-length",
+    level="warning",
+    due="build",
+    sources=[*SOURCES, APART],
+    adjust=[f"{N}.wires.*.length"],
+    about=f"{N}.wires",
+    each=topology.nodes,
+    bad=[
+        {f"{N}.wires.cluster.length": "3.2 m"},
+        {f"{N}.cable": "shielded", f"{N}.wires.cluster.length": "1.2 m"},
+        {f"{N}.wires.middle.length": "0.05 m"},
+        {f"{N}.wires.cluster": None},
+    ],
+    good=[{f"{N}.wires.cluster.length": "2.9 m"}],
+)
+def stub_length(build: Build, node: Any) -> Verdict:
+    """Is the branch to each device short enough?
+
+    Computes: the length of stub cable from the device to the trunk, and from its tee to the next.
+    Limit: 1 m on a shielded trunk (SAE J1939-11) and at 500 kbit/s (-14), 3 m on an unshielded one at 250 kbit/s
+    (-15, from memory; public summaries disagree), 0.3 m on other buses (common practice); an error above twice that.
+    Tees at least 0.1 m apart. A device that is not wired to a trunk at all is an error.
+    Remedy: move the tee along the trunk until the stub is short enough, or loop the trunk through the device's
+    connector; the sentence says how long the trunk then is.
+    Cannot tell: reflections themselves; the harness as built against its drawing.
+    """
+    point = topology.point_of(build, node)
+    line = topology.line_of(build, node)
+    if line is None or topology.branch(build, point, line) is None:
+        says = f"No bus cable joins {point} to a trunk."
+        return holds(False, says, level="error", on=path_of(node))
+    way = topology.branch(build, point, line) or []
+    allowed, name = limits(build, line)
+    found = q.stub_length(build, node)
+    says = f"The stub to {point} is {shown(found)} long; {name} allows {allowed.stub:g} m."
+    if found > allowed.stub:
+        looped = q.trunk_length(build, line) + 2.0 * (found - allowed.stub)
+        says += (
+            f" Move its tee {shown(found - allowed.stub, 'length', 'm')} nearer, or loop the trunk through its "
+            "connector: "
+            f"the trunk is then {shown(looped, 'length', 'm')} long."
+        )
+    longest = max(way, key=lambda wire: wire.length, default=None)
+    return all_of(
+        at_most(
+            found,
+            allowed.stub,
+            says,
+            level="error" if found > 2.0 * allowed.stub else "warning",
+            on=f"{path_of(longest)}.length" if longest is not None else path_of(node),
+        ),
+        lambda: _apart(build, point, line),
+        default="warning",
+    )
+
+
+def _apart(build: Build, point: str, line: Any) -> Verdict:
+    tee = topology.joins_at(build, point, line)
+    for wire in topology.trunk_of(build, line):
+        others = [end for end in (wire.start, wire.end) if end != tee]
+        if tee not in (wire.start, wire.end) or not others or others[0] in topology.trunk_ends(build, line):
+            continue
+        if wire.length < TEE_DISTANCE:
+            says = f"The tee of {point} is {shown(wire.length)} from the next one; 0.1 m or more are asked for."
+            return at_least(wire.length, TEE_DISTANCE, says, on=f"{path_of(wire)}.length")
+    return holds(True, "Its tee stands clear of the next.")
+
+
+# -- termination ------------------------------------------------------------------------------------------------------
+@rule(
+    "network.termination",
+    level="error",
+    due="quote",
+    sources=[sources.CAN_LINE, *SOURCES],
+    fallbacks=[q.TERMINATOR],
+    about=f"{N}.terminators",
+    each=topology.lines,
+    bad=[
+        {f"{N}.nodes.cluster.terminated": True},
+        {f"{N}.terminators.front": None},
+        {f"{N}.terminators.front.at": "cluster-tee"},
+        {f"{N}.terminators.front.resistance": "60 ohm"},
+    ],
+    good=[{f"{N}.terminators.front.resistance": "124 ohm"}],
+)
+def termination(build: Build, line: Any) -> Verdict:
+    """Are there two terminators of 120 Ω, one at each end of the trunk?
+
+    Computes: the resistance of all terminators in parallel, those inside devices included; where each stands along
+    the trunk.
+    Limit: two, each at an end of the trunk, 55 to 65 Ω together: two of 110 to 130 Ω (SAE J1939-11, from memory).
+    Three give 40 Ω, one 120 Ω.
+    Remedy: take out the terminator in the sentence, or fit one of 120 Ω and 0.25 W or more at the end in the
+    sentence; it says what a meter then reads.
+    Cannot tell: a resistor that nobody has stated: measure between the two wires with everything switched off.
+    """
+    if not circuits.is_line(topology.ends(topology.trunk_of(build, line))):
+        return does_not_apply("The trunk is not one line with two ends: see network.trunk-length.")
+    found = topology.terminators(build, line)
+    stands = [(point, part, topology.joins_at(build, point, line)) for point, part in found]
+    free = list(topology.trunk_ends(build, line))
+    right, wrong = [], []
+    # What is fixed in the harness keeps its end before what a device brings along.
+    for point, part, tee in sorted(stands, key=lambda entry: topology.is_inside(entry[1])):
+        if tee in free:
+            free.remove(tee)
+            right.append((point, part))
+        else:
+            wrong.append((point, part))
+    total = q.termination(build, line) if found else None
+    listed = ", ".join(point for point, _, _ in stands) or "none"
+    says = f"Terminators at {listed}: {len(found)}"
+    says += f", {shown(total)} together." if total is not None else "."
+    if wrong:
+        names = " and ".join(
+            f"the one {'inside' if topology.is_inside(part) else 'at'} {point}" for point, part in wrong
+        )
+        says += f" {names[0].upper()}{names[1:]} stands at no free end of the trunk: take it out."
+    if free:
+        says += f" Fit 120 Ω, 0.25 W or more, at {' and at '.join(free)}."
+    if wrong or free:
+        says += " A meter then reads 60 Ω."
+    on = f"{N}.terminators"
+    if wrong:
+        part = wrong[0][1]
+        on = f"{path_of(part)}.{'terminated' if topology.is_inside(part) else 'at'}"
+    if total is None:
+        return holds(False, says, on=on)
+    if wrong or free:
+        inside = PAIR_LOW <= total <= PAIR_HIGH
+        return holds(False, says, on=on) if inside else within(total, PAIR_LOW, PAIR_HIGH, says, on=on)
+    return within(total, PAIR_LOW, PAIR_HIGH, says, on=_odd_one(right))
+
+
+def _odd_one(parts: list[tuple[str, Any]]) -> str:
+    """The field of the terminator that is furthest from 120 Ω."""
+
+    def off(part: Any) -> float:
+        stated = given(lambda: topology.resistance_of(part))
+        return 0.0 if stated is None else abs(stated - can_bus.TERMINATOR)
+
+    _, part = max(parts, key=lambda entry: off(entry[1]))
+    return f"{path_of(part)}.{'terminator' if topology.is_inside(part) else 'resistance'}"

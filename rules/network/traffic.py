@@ -1,0 +1,241 @@
+"""Rules of what goes over the bus: addresses, load, and whether everyone gets what they need."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_most,
+    does_not_apply,
+    given,
+    holds,
+    path_of,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.engineering import can_bus, j1939_numbers
+
+from .. import sources
+from . import quantities as q
+from . import topology
+
+N = "electrics.network"
+LOAD = practice("bus load of 40 % on average and 60 % at the worst")
+LOAD_AVERAGE, LOAD_WORST = 0.40, 0.60
+REALLY_SENT = practice("a gauge shows what some device really fills into its message, and nothing else")
+VITAL = (100, 110, 175)
+"""Parameters whose dead gauge hides a failing engine: oil pressure, coolant and oil temperature."""
+
+
+# -- addresses --------------------------------------------------------------------------------------------------------
+@rule(
+    "network.addresses",
+    level="error",
+    due="build",
+    sources=[sources.BUS_ADDRESSES],
+    about=f"{N}.nodes",
+    each=topology.nodes,
+    bad=[
+        {f"{N}.nodes.cluster.address": 0},
+        {f"{N}.nodes.cluster.address": 255},
+        {f"{N}.nodes.cluster.listens_to": [1]},
+    ],
+    good=[{f"{N}.nodes.cluster.address": 40}],
+)
+def addresses(build: Build, node: Any) -> Verdict:
+    """Has each device an address of its own, and does it listen to one that exists?
+
+    Computes: the addresses of the devices on the same bus.
+    Limit: no two are the same: two devices fight for it and both fall off the bus. 254 means none and 255 everybody:
+    no device may own them. An error; a warning where one of the two takes another by itself.
+    Remedy: the free address in the sentence. The list of preferred addresses has the engine at 0, a second one at 1,
+    the gearbox at 3, brakes at 11, instruments at 23, a body controller at 33, service tools at 249 and 250 (from
+    memory).
+    Cannot tell: which address a device takes by itself when it starts.
+    """
+    if not topology.speaks_j1939(node):
+        return does_not_apply("Only SAE J1939 gives devices addresses.")
+    if topology.line_of(build, node) is None:
+        return does_not_apply("No bus cable joins it to a trunk: see network.stub-length.")
+    point, on, own = topology.point_of(build, node), f"{path_of(node)}.address", int(node.address)
+    others = {
+        name: device
+        for name, device in topology.same_bus(build, node).items()
+        if name != point and topology.speaks_j1939(device)
+    }
+    taken = {int(device.address) for device in others.values()}
+    free = j1939_numbers.free_address(taken)
+    advice = f" {free} is free." if free is not None else ""
+    if own >= can_bus.NULL_ADDRESS:
+        says = f"{point} has address {own}: 254 means none and 255 everybody, no device may own them.{advice}"
+        return holds(False, says, on=on)
+    earlier = list(topology.same_bus(build, node))
+    same = [
+        name
+        for name, device in others.items()
+        if int(device.address) == own and earlier.index(name) < earlier.index(point)
+    ]
+    if same:
+        mild = bool(given(lambda: node.self_configurable)) or bool(given(lambda: others[same[0]].self_configurable))
+        says = f"{point} has the same address {own} as {same[0]}: give it another.{advice}"
+        return holds(False, says, level="warning" if mild else "error", on=on)
+    preferred = j1939_numbers.PREFERRED_ADDRESSES.get(own)
+    says = f"{point} has address {own}" + (f", the preferred one of: {preferred}." if preferred else ".")
+    heard = given(lambda: tuple(node.listens_to)) or ()
+    nobody = [int(address) for address in heard if int(address) not in taken]
+    if nobody:
+        has = ", ".join(f"{name} {int(device.address)}" for name, device in others.items())
+        listed = ", ".join(str(address) for address in nobody)
+        says = f"{point} listens to address {listed}, which nobody on its bus has ({has})."
+        return holds(False, says, on=f"{path_of(node)}.listens_to")
+    return holds(True, says, on=on)
+
+
+BODY = [
+    {"group": 65265, "period": "100 ms", "bytes": 8, "parameters": [84]},
+    {"group": 65276, "period": "1 s", "bytes": 8, "parameters": [96]},
+]
+MANY = [
+    {"group": 65280 + number, "period": "10 ms", "bytes": 8, "parameters": [520192 + number]} for number in range(9)
+]
+"""Messages of an example, in groups that makers use as they like."""
+
+
+# -- load -------------------------------------------------------------------------------------------------------------
+@rule(
+    "network.bus-load",
+    level="warning",
+    due="build",
+    sources=[sources.FRAME_LENGTH, sources.BUS_PACKETS, LOAD],
+    about=f"{N}.nodes",
+    each=topology.lines,
+    bad=[{f"{N}.nodes.body.sends": [*BODY, *MANY]}],
+    good=[{f"{N}.nodes.body.sends": [*BODY, MANY[0]]}],
+)
+def bus_load(build: Build, line: Any) -> Verdict:
+    """Is the traffic low enough for every message to come in time?
+
+    Computes: the length of every periodic frame over its period and the bit rate, without stuff bits and with the
+    most that stuffing can add; what has more than 8 bytes is counted as an announcement and packets.
+    Limit: 40 % on average, 60 % at the worst (common practice).
+    Remedy: longer periods for what need not be quick, or a second bus behind a gateway.
+    Cannot tell: bursts of several packets at once, messages on request, and frames repeated after errors.
+    """
+    worst, average = q.worst_bus_load(build, line), q.bus_load(build, line)
+    number, rate = len(q.messages(build, line)), shown(q.bit_rate(build, line), "bit_rate", "kbit/s")
+    busiest = max(topology.on_line(build, line).values(), key=_frames_per_second, default=None)
+    on = f"{path_of(busiest)}.sends" if busiest is not None else f"{N}.nodes"
+    says = (
+        f"{number} periodic messages take {shown(average)} of the time at {rate}, {shown(worst)} with the most "
+        "stuff bits."
+    )
+    return all_of(
+        at_most(average, LOAD_AVERAGE, says, on=on), at_most(worst, LOAD_WORST, says, on=on), default="warning"
+    )
+
+
+def _frames_per_second(device: Any) -> float:
+    return sum(1.0 / message.period for message in device.sends if not given(lambda m=message: m.on_request))  # type: ignore[misc]
+
+
+# -- who needs what ---------------------------------------------------------------------------------------------------
+def readers(build: Build) -> list[Any]:
+    """The devices that need something from the bus."""
+    return [node for node in topology.nodes(build) if given(lambda node=node: tuple(node.needs)) != ()]  # type: ignore[misc]
+
+
+@rule(
+    "network.signal-availability",
+    level="error",
+    due="quote",
+    sources=[sheet("engine.network.sends"), sources.BUS_PARAMETERS, REALLY_SENT],
+    about=f"{N}.nodes",
+    each=readers,
+    bad=[
+        {f"{N}.nodes.cluster.needs": [190, 175]},
+        {"engine.network.sends[4].parameters": [94]},
+        {f"{N}.nodes.body.sends[2]": None},
+        {
+            "engine.network.sends[7]": {"group": 65253, "bytes": 8, "parameters": [247], "on_request": True},
+            f"{N}.nodes.cluster.needs": [190, 247],
+            f"{N}.nodes.cluster.requests": False,
+        },
+    ],
+    good=[{f"{N}.nodes.cluster.needs": [190, 175], f"{N}.nodes.cluster.own_sensors": [175]}],
+)
+def signal_availability(build: Build, node: Any) -> Verdict:
+    """Is every gauge, lamp and controller that reads the bus really sent its signal?
+
+    Computes: the parameters that the device needs, less those that the devices on the same bus really fill and those
+    that it measures by a sender of its own.
+    Limit: nothing is missing: an error for oil pressure, coolant and oil temperature, else a warning. What is sent on
+    request only must be asked for. A group that is sent with the parameter as 'not available' does not count.
+    Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in the group that
+    the sentence names. An engine knows neither fuel level nor road speed: tank sender and wheel sensor do.
+    Cannot tell: what a sheet calls supported; how good the value is.
+    """
+    point, on = topology.point_of(build, node), f"{path_of(node)}.needs"
+    if topology.line_of(build, node) is None:
+        return does_not_apply(f"No bus cable joins {point} to a trunk: see network.stub-length.")
+    own = {int(number) for number in given(lambda: tuple(node.own_sensors)) or ()}
+    wanted = [int(number) for number in node.needs if int(number) not in own]
+    senders = {name: device for name, device in topology.same_bus(build, node).items() if name != point}
+    demands: list[Verdict | Callable[[], Verdict]] = [holds(True, f"{point} gets all that it needs.", on=on)]
+    missing: list[int] = []
+    for number in wanted:
+        sent = _sent_by(senders, number)
+        if sent is None:
+            missing.append(number)
+        elif sent and not node.requests:
+            says = f"{j1939_numbers.parameter_name(number)} is sent on request only, and {point} never asks for it."
+            demands.append(holds(False, says, level=_level(number), on=on))
+    if missing:
+        listed = ", ".join(j1939_numbers.parameter_name(number) for number in missing)
+        worst: Any = "error" if any(number in VITAL for number in missing) else "warning"
+        says = f"{point} needs {listed}, which no device on its bus sends. {_advice(build, missing)}"
+        demands.append(holds(False, says, level=worst, on=on))
+    return all_of(*demands)
+
+
+def _level(number: int) -> Any:
+    return "error" if number in VITAL else "warning"
+
+
+def _sent_by(senders: dict[str, Any], number: int) -> bool | None:
+    """Whether a parameter comes on request only; None where nobody sends it."""
+    known = j1939_numbers.PARAMETERS.get(number)
+    on_request: bool | None = None
+    for device in senders.values():
+        for message in device.sends:
+            carries_it = known is None or int(message.group) == known.group
+            stated = given(lambda message=message: tuple(message.parameters))  # type: ignore[misc]
+            if stated is None and carries_it:
+                stated = tuple(message.parameters)  # not known whether it is in there: ends the rule
+            if number in {int(n) for n in stated or ()}:
+                if not given(lambda message=message: message.on_request):  # type: ignore[misc]
+                    return False
+                on_request = True
+    return on_request
+
+
+LAMP_FOR = {100: "oil-pressure", 110: "coolant-temperature", 97: "water-in-fuel", 111: "coolant-level"}
+
+
+def _advice(build: Build, missing: list[int]) -> str:
+    pieces = []
+    outputs = given(lambda: tuple(build.engine.outputs.lamps)) or ()
+    for number in missing:
+        known = j1939_numbers.PARAMETERS.get(number)
+        if LAMP_FOR.get(number) in outputs:
+            pieces.append(f"For {number} the engine has a lamp output only, which is no value.")
+        if known is not None and known.known_by == "vehicle":
+            pieces.append(f"{number} is for the vehicle to know, not the engine.")
+        group = f" in group {known.group}" if known is not None else ""
+        pieces.append(f"Give the gauge a sender of its own, or fit a converter that sends {number}{group}.")
+    return " ".join(pieces)
