@@ -121,9 +121,10 @@ def _line(build: Build, belt: Belt) -> Verdict:
 
 def _ribs(build: Build, belt: Belt) -> Verdict:
     need = drives.ribs_needed(q.belt_power(build, belt), q.service_factor(belt), belt.rib_power)
+    what = "V-belts" if belt.profile == "V" else "ribs"
     says = (
-        f"{shown(q.belt_power(build, belt), digits=3)} at {shown(belt.rib_power)} a rib and a service factor of "
-        f"{shown(q.service_factor(belt))} take {need} ribs; the belt has {belt.ribs:.0f}."
+        f"{shown(q.belt_power(build, belt), digits=3)} at {shown(belt.rib_power)} each and a service factor of "
+        f"{shown(q.service_factor(belt))} take {need} {what}; there are {belt.ribs:.0f}."
     )
     return at_least(belt.ribs, need, says, on=f"{path_of(belt)}.ribs")
 
