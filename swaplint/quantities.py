@@ -95,7 +95,7 @@ class Quantity(Generic[P]):
         optional = reading_optionally()
         # A probing view goes on with typical values, but not where the rule can do without the quantity.
         alone = optional and view.probing
-        outcome = None if alone else view.quantity_cache.get(key)
+        outcome = None if alone else view.computed(key)
         if outcome is None:
             outcome = self._compute(view, args, alone)
             if not alone and (outcome.problem is None or not view.probing):

@@ -101,7 +101,20 @@ _optional_depth = 0  # above 0 while `given` reads: there a missing field is an 
 class View:
     """One way of looking at a loaded spec: as stated, with changes, or probing for all unknowns."""
 
-    __slots__ = ("_cells", "_collections", "_nodes", "build_model", "changes", "probing", "quantity_cache", "root", "stack")
+    __slots__ = (
+        "_below",
+        "_cells",
+        "_collections",
+        "_nodes",
+        "_touched",
+        "_unchanged",
+        "build_model",
+        "changes",
+        "probing",
+        "quantity_cache",
+        "root",
+        "stack",
+    )
 
     def __init__(
         self,
@@ -119,6 +132,9 @@ class View:
         self._cells: dict[str, Any] = {}
         self._nodes: dict[str, Any] = {}
         self._collections: dict[str, Any] = {}
+        self._unchanged: View | None = None
+        self._touched: set[str] = set()
+        self._below: tuple[str, ...] = ()
         self.root = Node(self, type(build_model), build_model, "")
 
     @property
@@ -129,19 +145,28 @@ class View:
     def changed(self, changes: Mapping[str, Stated | None]) -> View:
         """Another view with changes on top of this one's, which keeps what they do not touch."""
         other = View(self.build_model, {**self.changes, **changes})
-        touched = set(changes)
-        below = tuple(path.removesuffix("fitted") for path in changes if path.endswith(".fitted"))
+        other._unchanged = self
+        other._touched = set(changes)
+        other._below = tuple(path.removesuffix("fitted") for path in changes if path.endswith(".fitted"))
         for path in changes:  # stating a field says that its part exists
             parts = path.split(".")
-            touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
-        other._cells = {path: cell for path, cell in self._cells.items() if path not in touched}
-        other.quantity_cache = {
-            key: outcome
-            for key, outcome in self.quantity_cache.items()
-            if touched.isdisjoint(outcome.reads.fields)
-            and not (below and any(path.startswith(below) for path in outcome.reads.fields))
-        }
+            other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
         return other
+
+    def computed(self, key: Any) -> Any:
+        """What computing a quantity led to before, here or where no change touches what it read; else None."""
+        outcome = self.quantity_cache.get(key)
+        if outcome is None and self._unchanged is not None:
+            outcome = self._unchanged.computed(key)
+            if outcome is None or self._touches(outcome.reads.fields):
+                return None
+            self.quantity_cache[key] = outcome
+        return outcome
+
+    def _touches(self, fields: Mapping[str, None]) -> bool:
+        if not self._touched.isdisjoint(fields):
+            return True
+        return bool(self._below) and any(path.startswith(self._below) for path in fields)
 
     def settle(self) -> None:
         """Forget what was being read: a rule may have been stopped half-way."""
