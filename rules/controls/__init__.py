@@ -2,7 +2,7 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import driver, feeds, harness, signals, wiring
+from . import driver, feeds, harness, place, signals, wiring
 
 
 @hookimpl
@@ -11,6 +11,6 @@ def swaplint_pack() -> Pack:
     return Pack(
         "controls",
         interface=INTERFACE,
-        rules=rules_in(feeds, harness, driver, signals),
+        rules=rules_in(feeds, place, harness, driver, signals),
         quantities=quantities_in(wiring, harness, driver),
     )

@@ -92,6 +92,7 @@ def pedal_match(build: Build) -> Verdict:
     if not is_fitted(fitted):
         return holds(False, "The engine expects a pedal with sensors, and none is fitted.", on="electrics.pedal")
     demands: list[Callable[[], Verdict]] = [lambda fact=fact: _same(wanted, fitted, fact) for fact in PEDAL_FACTS]  # type: ignore[misc]
+    demands.insert(0, lambda: holds(True, f"The pedal has a {fitted.connector} connector, as the engine expects."))
     demands += [
         lambda: holds(
             not fitted.voltages_adapted,
@@ -345,6 +346,9 @@ def diagnostic_access(build: Build) -> Verdict:
         return holds(guarded, says, level=level, on=f"{path_of(ways[0])}.fuse" if ways else "electrics.cables")
 
     return all_of(
+        lambda: holds(
+            True, f"{socket.connector} with {socket.protocol}, as the engine's tool takes it, in reach and fed.", on=on
+        ),
         lambda: holds(
             socket.connector == wanted.connector,
             f"The connector is {socket.connector}; the engine's tool plugs into {wanted.connector}.",

@@ -1,4 +1,4 @@
-"""Rules of the control unit's feeds, its place, and the start circuit."""
+"""Rules of the control unit's feeds, and of the start circuit."""
 
 from __future__ import annotations
 
@@ -25,7 +25,6 @@ from swaplint.api import (
     sheet,
     shown,
 )
-from swaplint.engineering import ip_codes
 
 from .. import sources
 from ..power import network as power
@@ -34,7 +33,6 @@ from . import wiring
 KEY_TRUTH = practice("a switched feed of the engine comes from a terminal that is live in run and in crank")
 DIRECT_FEED = practice("a control unit's constant feed comes from the battery through a fuse of its own")
 ALL_GROUNDS = practice("every ground pin of a control unit is connected")
-BAY_CODE = practice("IP67 in an engine space, dust protection in a cab")
 STARTER_RELAY = practice(
     "the starter's solenoid is switched by a relay, its coil in series with a neutral or clutch switch"
 )
@@ -254,96 +252,11 @@ def _grounds(build: Build) -> Verdict:
     return at_least(
         used,
         pins,
-        f"{used:g} of the control unit's {pins:g} ground pins are used: connect all of them, to the point that its "
+        f"{used:g} of the control unit's {pins:g} ground pins are used; all of them must be, at the point that its "
         "sheet "
         "names.",
         on="electrics.ecm.ground_pins_used",
     )
-
-
-# -- place ------------------------------------------------------------------------------------------------------------
-WATER = {
-    "none": (5, 0, "dust protection, IP5X"),
-    "spray": (6, 7, "IP67"),
-    "pressure-wash": (6, 9, "IP6K9K"),
-    "immersion": (6, 7, "IP67"),
-}
-"""The protection that a place asks for: numerals for dust and water, and the code as people say it."""
-
-
-@rule(
-    "controls.ecm-environment",
-    level="error",
-    due="build",
-    sources=[sheet("engine.ecm.temperature_max"), sheet("engine.ecm.ip_codes"), sources.PROTECTION_CODES, BAY_CODE],
-    about="electrics.ecm",
-    bad=[
-        {"electrics.ecm.temperature": "115 degC"},
-        {"electrics.ecm.wetting": "pressure-wash"},
-        {"electrics.ecm.tilt": "90 deg"},
-        {"engine.ecm.ip_codes": ["IP54"]},
-    ],
-    good=[{"engine.ecm.ip_codes": ["IP6K7", "IP6K9K"], "electrics.ecm.wetting": "pressure-wash"}],
-)
-def ecm_environment(build: Build) -> Verdict:
-    """Does the place of the control unit stay inside its limits of heat, water and the way up?
-
-    Computes: nothing; where the place lies no higher than the wading depth, it counts as immersed.
-    Limit: the data sheet's temperature (an error) and angle; protection to ISO 20653: IP5X in a dry cab, IP67 in an
-    engine space, IP6K9K where a pressure washer reaches it, IP67 where it is immersed; common practice, and warnings.
-    Jets and immersion are different tests: one code does not cover the other.
-    Remedy: another place: the cab side of the bulkhead, away from exhaust and splash, connectors facing down.
-    Cannot tell: how hot the place gets after the engine has been stopped; shaking.
-    """
-    place, unit = build.electrics.ecm, build.engine.ecm
-    if not is_fitted(unit):
-        return does_not_apply("The engine has no control unit.")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: at_most(
-            place.temperature,
-            unit.temperature_max,
-            f"{shown(place.temperature)} where it is mounted; it bears {shown(unit.temperature_max)}. More distance to "
-            "the exhaust, a shield or the cab cools it.",
-            on="electrics.ecm.temperature",
-            scale=100.0,
-        ),
-        lambda: _dry_enough(build),
-    ]
-    if given(lambda: unit.tilt_max) is not None:
-        demands.append(
-            lambda: at_most(
-                place.tilt,
-                unit.tilt_max,
-                f"It is turned {shown(place.tilt)} away from the way up that its maker shows, "
-                f"{shown(unit.tilt_max)} are "
-                "allowed: water must run off its connectors and vent.",
-                level="warning",
-                on="electrics.ecm.tilt",
-                scale=1.5708,
-            )
-        )
-    return all_of(*demands)
-
-
-def _dry_enough(build: Build) -> Verdict:
-    place = build.electrics.ecm
-    wetting = place.wetting
-    depth, height = given(lambda: build.build.design.wade_depth), given(lambda: place.height)
-    wades = depth is not None and height is not None and height <= depth
-    if wades:
-        wetting = "immersion"
-    dust, water, needed = WATER[wetting]
-    codes = [str(code) for code in build.engine.ecm.ip_codes]
-    enough = ip_codes.keeps_out(codes, dust=dust, water=water)
-    if wetting == "spray" and not enough:
-        enough = ip_codes.keeps_out(codes, dust=dust, water=6)
-    why = (
-        f"{shown(height)} above ground it stands in the water at {shown(depth)}"
-        if wades
-        else f"its place sees {wetting}"
-    )
-    says = f"Protected to {', '.join(codes) or 'nothing'}; {why}, which takes {needed}."
-    return holds(enough, says, level="warning", on="electrics.ecm.height" if wades else "electrics.ecm.wetting")
 
 
 # -- start circuit ----------------------------------------------------------------------------------------------------

@@ -113,6 +113,12 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
 
 
 # -- fan --------------------------------------------------------------------------------------------------------------
+ELECTRIC = {
+    "plumbing.cooling.fan.drive": "electric",
+    "plumbing.cooling.fan.curve_voltage": "13 V",
+    "plumbing.cooling.fan.motor_voltage": "13 V",
+    "vehicle.clearances.fan_shroud.gap": "5 mm",
+}
 TAKES = {"relay": "coil", "clutch": "coil", "pulse-width": "pulse-width"}
 
 
@@ -126,29 +132,21 @@ TAKES = {"relay": "coil", "clutch": "coil", "pulse-width": "pulse-width"}
     about="electrics.fan_control",
     bad=[
         {
-            "plumbing.cooling.fan.drive": "electric",
-            "plumbing.cooling.fan.curve_voltage": "13 V",
-            "plumbing.cooling.fan.motor_voltage": "13 V",
+            **ELECTRIC,
             "engine.outputs.fan.current": "0.1 A",
         },
         {
-            "plumbing.cooling.fan.drive": "electric",
-            "plumbing.cooling.fan.curve_voltage": "13 V",
-            "plumbing.cooling.fan.motor_voltage": "13 V",
+            **ELECTRIC,
             "electrics.fan_control.takes": "pulse-width",
         },
         {
-            "plumbing.cooling.fan.drive": "electric",
-            "plumbing.cooling.fan.curve_voltage": "13 V",
-            "plumbing.cooling.fan.motor_voltage": "13 V",
+            **ELECTRIC,
             "electrics.cables.fan.switched_by": ["key-run"],
         },
     ],
     good=[
         {
-            "plumbing.cooling.fan.drive": "electric",
-            "plumbing.cooling.fan.curve_voltage": "13 V",
-            "plumbing.cooling.fan.motor_voltage": "13 V",
+            **ELECTRIC,
         }
     ],
 )
@@ -227,6 +225,8 @@ def _pulses(build: Build) -> Verdict:
 CONTROLLER = "driveline.gearbox.controller"
 AUTOMATIC = {
     "driveline.gearbox.kind": "automatic",
+    "driveline.gearbox.oil_heat": "4 kW",
+    "plumbing.cooling.coolers.gearbox": {"cools": "gearbox-oil", "place": "elsewhere", "heat": "6 kW"},
     f"{CONTROLLER}.needs": ["engine-torque", "engine-speed"],
     f"{CONTROLLER}.sends": ["gear"],
     f"{CONTROLLER}.limits_torque": True,

@@ -93,8 +93,8 @@ def messages(build: Build, line: Any) -> list[can_bus.Message]:
     "network.bus-load",
     "share",
     "%",
-    formula="Σ (g + 8·bytes + 13)/period / bit rate, g = 54, or 34 with 11-bit identifiers; more than 8 bytes count as an "
-    "announcement and packets of 8",
+    formula="Σ (g + 8·bytes + 13)/period / bit rate, g = 54, or 34 with 11-bit identifiers; more than 8 bytes count "
+    "as an announcement and packets of 8",
     sources=[sources.FRAME_LENGTH, sources.BUS_PACKETS],
     each=topology.lines,
 )

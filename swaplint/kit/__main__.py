@@ -1,7 +1,8 @@
-"""`python -m swaplint.kit`: start a new rule pack, or a new rule in one.
+"""`python -m swaplint.kit`: start a new rule pack, or a new rule in one; turn a DBC file into fields of a spec.
 
 python -m swaplint.kit pack acme            makes the folder acme-rules with a pack that installs and passes
 python -m swaplint.kit rule acme-rules/acme_rules.py fuel.cap-vent     adds a rule to a pack's file
+python -m swaplint.kit dbc vehicle.dbc --engine ENGINE                 prints the devices and messages of a bus as TOML
 """
 
 from __future__ import annotations
@@ -127,7 +128,9 @@ def add_rule(file: Path, id: str) -> None:
 
 def main() -> int:
     """Run the scaffold."""
-    parser = argparse.ArgumentParser(prog="python -m swaplint.kit", description="Start a new rule pack or rule.")
+    parser = argparse.ArgumentParser(
+        prog="python -m swaplint.kit", description="Start a rule pack or rule, or convert a DBC file."
+    )
     commands = parser.add_subparsers(dest="command", required=True)
     pack = commands.add_parser("pack", help="a new pack with one rule, ready to install")
     pack.add_argument("name", help="the pack's name, like acme")
@@ -135,9 +138,17 @@ def main() -> int:
     rule = commands.add_parser("rule", help="a new rule in a pack's Python file")
     rule.add_argument("file", help="the pack's Python file")
     rule.add_argument("id", help="the rule's id, like fuel.cap-vent")
+    bus = commands.add_parser("dbc", help="the devices and messages of a DBC file as fields of a spec")
+    bus.add_argument("file", help="the DBC file")
+    bus.add_argument("--engine", default="", help="the device that is the engine package")
     options = parser.parse_args()
     try:
-        if options.command == "pack":
+        if options.command == "dbc":
+            # Imported here: starting a pack needs no bus.
+            from swaplint.kit.dbc import as_toml
+
+            sys.stdout.write(as_toml(Path(options.file), options.engine))
+        elif options.command == "pack":
             root = new_pack(options.name, Path(options.folder))
             sys.stdout.write(f"{root} is ready. Now: pip install -e {root} && cd {root} && pytest\n")
         else:
