@@ -29,7 +29,7 @@ from swaplint.engineering.pipes import smallest_bore_in_series
 from swaplint.spec.systems.exhaust import TUBE_OUTSIDES_MM
 
 from .. import sources
-from ..intake.quantities import HIGH, LOW, is_diesel
+from ..intake.quantities import HIGH, LOW, WHERE, is_diesel
 from ..mounts.movement import ALLOWED
 from ..mounts.quantities import SHOCK_OFF_ROAD, SHOCK_ROAD
 from . import quantities as q
@@ -133,9 +133,10 @@ def _pressure(build: Build) -> Verdict:
     limit, level = _limit(build)
     low, high = q.back_pressure(build, LOW), q.back_pressure(build, HIGH)
     case, found = (HIGH, high) if high > low else (LOW, low)
+    place = shown(build.build.design.altitude_max)
     says = (
-        f"{_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of that, {case}, "
-        f"pipes take {_kpa(q.pipes_drop(build, case))} and devices {_kpa(q.devices_drop(build, case))}. "
+        f"{_kpa(low)} at sea level and {_kpa(high)} at {place}. Of that, {WHERE[case]}, pipes take "
+        f"{_kpa(q.pipes_drop(build, case))} and devices {_kpa(q.devices_drop(build, case))}. "
     )
     if q.pipes(build):
         says += _tube_hint(build, limit, case)
@@ -238,8 +239,8 @@ def _offset(build: Build) -> Verdict:
 def _flex_place(build: Build) -> Verdict:
     found = build.plumbing.exhaust.flex.distance_from_turbo
     says = (
-        f"The flexible piece is {shown(found)} from the turbocharger: what is ahead of it hangs on the flange and shakes "
-        "with the engine. Bring it within 600 mm."
+        f"The flexible piece is {shown(found)} from the turbocharger: what is ahead of it hangs on the flange and "
+        "shakes with the engine. Bring it within 600 mm."
     )
     return at_most(found, FLEX_NEAR, says, level="warning", on=f"{FLEX}.distance_from_turbo")
 

@@ -21,8 +21,11 @@ from .. import sources
 from ..cooling import air_quantities as cooling
 from ..gearing import quantities as gearing
 
-LOW, HIGH = "at sea level", "at the highest place"
+LOW, HIGH = "sea-level", "highest-place"
 """The two cases that air flow is judged in, both on the hottest day."""
+
+WHERE = {LOW: "at sea level", HIGH: "at the highest place"}
+"""How each case is called in a sentence."""
 
 TEST_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 293.15)
 """Air of 20 °C and 101.3 kPa, in which air cleaners are tested, kg/m³ (ISO 5011, from memory)."""

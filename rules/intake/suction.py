@@ -116,7 +116,7 @@ def _clean(build: Build) -> Verdict:
     fixed = q.devices_drop(build, case)
     says = (
         f"With a new filter {_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of "
-        f"that, {case}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}. "
+        f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}. "
     )
     smallest = pipes.smallest_bore_in_series(lambda bore: q.restriction_in_bore(build, bore), limit, BORES)
     if smallest is None:

@@ -1,0 +1,86 @@
+"""What the tests of intake and exhaust share: numbers worked out without the project."""
+
+from __future__ import annotations
+
+import math
+import tomllib
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import fluids
+import pytest
+import tomli_w
+from scipy.optimize import brentq  # type: ignore[import-untyped]
+
+from swaplint.inspection import inspect
+from swaplint.kit.edits import edited_data
+from swaplint.kit.trial import rule_base
+from swaplint.results import Finding
+from swaplint.spec.loading import load_text
+
+SPECS = Path(__file__).parents[2] / "specs"
+TENDER, VAN = "tarnholt-tender.toml", "skerrivar-van.toml"
+R = 287.05287
+G = 9.80665
+SEA = 101325.0
+
+
+def pressure_at(altitude: float) -> float:
+    """ISO 2533: p = 101 325·(1 − 2.25577e-5·h)^5.25588 Pa, the usual rounded form (from memory)."""
+    return float(SEA * (1 - 2.25577e-5 * altitude) ** 5.25588)
+
+
+def viscosity(kelvin: float) -> float:
+    """Sutherland's formula, constants of the U.S. Standard Atmosphere 1976: 3 % low at 550 °C, little in f."""
+    return float(1.458e-6 * kelvin**1.5 / (kelvin + 110.4))
+
+
+def duct_drop(flow: float, bore: float, length: float, k: float, kelvin: float, pressure: float, rough: float) -> float:
+    """Isothermal drop in a duct, Pa, whose outlet is at `pressure`; friction factor of the fluids library."""
+    flux = flow / (math.pi / 4 * bore**2)
+    total = fluids.friction_factor(Re=flux * bore / viscosity(kelvin), eD=rough / bore) * length / bore + k
+    scale = flux**2 * R * kelvin
+    return float(
+        brentq(
+            lambda inlet: inlet**2 - pressure**2 - scale * (total + 2 * math.log(inlet / pressure)),
+            pressure,
+            2 * pressure,
+        )
+        - pressure
+    )
+
+
+def speed(flow: float, bore: float, kelvin: float, pressure: float) -> float:
+    """ṁ·R·T/(p·A), m/s."""
+    return flow * R * kelvin / (pressure * math.pi / 4 * bore**2)
+
+
+def findings(name: str, edits: Mapping[str, Any] | None = None) -> dict[tuple[str, str], Finding]:
+    """All that is found on an example, with edits made."""
+    data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
+    text = tomli_w.dumps(edited_data(edits or {}, data))
+    base = rule_base()
+    inspection, problems = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model))
+    assert not problems
+    return {(f.rule.id, str(f.part)): f for f in inspection.findings}
+
+
+def assert_one_change(name: str, edits: Mapping[str, Any], key: tuple[str, str], level: str, field: str) -> Finding:
+    """The edit makes exactly one result change, to a fail on the field; returns it."""
+    before, after = findings(name), findings(name, edits)
+    assert before[key].kind == "pass"
+    found = after[key]
+    assert (found.kind, found.level, found.subject) == ("fail", level, field)
+    changed = {k for k in before.keys() | after.keys() if _outcome(before.get(k)) != _outcome(after.get(k))}
+    assert changed == {key}
+    return found
+
+
+def _outcome(found: Finding | None) -> tuple[str, str | None] | None:
+    return None if found is None else (found.kind, found.level)
+
+
+def close(value: float, rel: float = 0.01) -> Any:
+    """Within a hundredth: hand sums use rounded constants."""
+    return pytest.approx(value, rel=rel)

@@ -1,0 +1,525 @@
+"""The exhaust pack on the sound spec: each rule passing, failing, open, and at its boundary; and on the examples."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from gas_numbers import (
+    SEA,
+    TENDER,
+    VAN,
+    G,
+    R,
+    assert_one_change,
+    close,
+    duct_drop,
+    findings,
+    pressure_at,
+    speed,
+    viscosity,
+)
+
+from swaplint.kit.trial import of_part, one, trial, value
+
+ENGINE, EXHAUST = "engine.exhaust", "plumbing.exhaust"
+TUBES = f"{EXHAUST}.pipes.*.tube_outer"
+DEVICES, FLEX, SUPPORT, OUTLET = (f"{EXHAUST}.{part}" for part in ("devices", "flex", "support", "outlet"))
+SENSORS, GAPS, CONTROLS = (f"{EXHAUST}.{part}" for part in ("sensors", "heat_gaps", "regeneration"))
+CERTIFIED = "engine.aftertreatment.devices"
+REDUCTANT = "plumbing.reductant"
+
+# The sound spec: 0.142 kg/s of 540 °C, 1500 m with 0.95 of the power; 84.9 mm bore, 0.9 + 2.4 m, ΣK 0.6 + 0.8
+FLOW, KELVIN, BORE = 0.142, 813.15, 0.0849
+THIN, HIGH_FLOW = pressure_at(1500.0), 0.142 * 0.95
+STEEL = 4.6e-5  # roughness of commercial steel tube, m (White)
+
+
+def pipes(flow: float, pressure: float, bore: float = BORE) -> float:
+    """Both runs, kPa: the tail to the open, the down-pipe to what stands ahead of the tail."""
+    tail = duct_drop(flow, bore, 2.4, 0.8, KELVIN, pressure, STEEL)
+    return (tail + duct_drop(flow, bore, 0.9, 0.6, KELVIN, pressure + tail, STEEL)) / 1e3
+
+
+def devices(flow: float, pressure: float) -> float:
+    """Catalyst 1.5, filter loaded 7, silencer 1.5 kPa, tested at 0.14 kg/s, 500 °C and sea level.
+
+    Turbulent: (ṁ/ṁ_t)²·ρ_t/ρ; through pores (ṁ/ṁ_t)·(ρ_t/ρ)·(μ/μ_t); for catalyst and filter the greater. kPa.
+    """
+    thinner = (SEA / 773.15) / (pressure / KELVIN)
+    turbulent = (flow / 0.14) ** 2 * thinner
+    laminar = flow / 0.14 * thinner * viscosity(KELVIN) / viscosity(773.15)
+    return 1.5 * turbulent + 8.5 * max(turbulent, laminar)
+
+
+def back(flow: float, pressure: float) -> float:
+    return pipes(flow, pressure) + devices(flow, pressure)
+
+
+class TestBackPressure:
+    def test_numbers(self) -> None:
+        for part, flow, pressure in (("sea-level", FLOW, SEA), ("highest-place", HIGH_FLOW, THIN)):
+            assert value("exhaust.pipes-drop", part=part) == close(pipes(flow, pressure))
+            assert value("exhaust.devices-drop", part=part) == close(devices(flow, pressure))
+            assert value("exhaust.back-pressure", part=part) == close(back(flow, pressure))
+
+    def test_sound_shows_the_pressure(self) -> None:
+        found = one("exhaust.back-pressure")
+        assert (found.kind, found.quantity) == ("pass", "pressure_difference")
+        assert found.found == close(back(HIGH_FLOW, THIN) * 1e3)
+
+    @pytest.mark.parametrize(("factor", "kind"), [(1.02, "pass"), (0.98, "fail")])
+    def test_boundary(self, factor: float, kind: str) -> None:
+        limit = back(HIGH_FLOW, THIN) * factor
+        found = one("exhaust.back-pressure", {f"{ENGINE}.back_pressure_max": f"{limit:.3f} kPa"})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", f"{EXHAUST}.pipes")
+
+    def test_altitude_changes_the_verdict(self) -> None:
+        limit = (back(FLOW, SEA) + back(HIGH_FLOW, THIN)) / 2
+        edits: dict[str, Any] = {f"{ENGINE}.back_pressure_max": f"{limit:.3f} kPa"}
+        assert one("exhaust.back-pressure", edits).kind == "fail"
+        assert one("exhaust.back-pressure", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
+
+    def test_tube_that_passes_is_named(self) -> None:
+        edits = {TUBES: "63.5 mm", f"{ENGINE}.outlet_bore": "55 mm", f"{ENGINE}.back_pressure_max": "16 kPa"}
+        found = one("exhaust.back-pressure", edits)
+        assert (found.kind, found.level) == ("fail", "error")
+        tube = found.message.split("that passes is ")[1].split(" mm")[0]
+        assert one("exhaust.back-pressure", {**edits, TUBES: f"{tube} mm"}).level != "error"
+
+    def test_filter_counts_as_loaded(self) -> None:
+        edits = {f"{DEVICES}.filter.drop_loaded": "12 kPa", f"{ENGINE}.back_pressure_max": "18 kPa"}
+        assert one("exhaust.back-pressure", edits).kind == "fail"
+        assert one("exhaust.back-pressure", {f"{DEVICES}.filter.drop": "6 kPa"}).kind == "pass"
+
+    @pytest.mark.parametrize(("factor", "kind"), [(0.99, "pass"), (1.01, "fail")])
+    def test_speed_is_a_note(self, factor: float, kind: str) -> None:
+        # 90 m/s behind a diesel at the highest place
+        bore = BORE * math.sqrt(speed(HIGH_FLOW, BORE, KELVIN, THIN) / (90 * factor))
+        edits = {TUBES: f"{bore * 1e3 + 4:.4f} mm", f"{ENGINE}.outlet_bore": "60 mm"}
+        found = one("exhaust.back-pressure", edits)
+        assert found.kind == kind
+        if kind == "fail":
+            assert found.level == "note"
+            assert found.found == close(90 * factor, 1e-3)
+
+    def test_step_down(self) -> None:
+        found = one("exhaust.back-pressure", {f"{ENGINE}.outlet_bore": "85 mm"})
+        assert (found.kind, found.level, found.subject) == ("fail", "note", f"{EXHAUST}.pipes.down.tube_outer")
+        assert one("exhaust.back-pressure", {f"{ENGINE}.outlet_bore": "84.9 mm"}).kind == "pass"
+
+    def test_fallbacks(self) -> None:
+        silent: dict[str, Any] = {f"{ENGINE}.back_pressure_max": None}
+        found = one("exhaust.back-pressure", silent, stage="quote")
+        assert found.kind == "pass"
+        assert "at most 20 kPa (diesel with a loaded particulate filter)" in found.message
+        loaded = one("exhaust.back-pressure", {**silent, f"{DEVICES}.filter.drop_loaded": "16 kPa"})
+        assert (loaded.kind, loaded.level) == ("fail", "warning")
+
+    def test_open(self) -> None:
+        found = one("exhaust.back-pressure", {f"{ENGINE}.mass_flow": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", (f"{ENGINE}.mass_flow",))
+        due = one("exhaust.back-pressure", {f"{ENGINE}.mass_flow": None}, stage="quote")
+        assert (due.kind, due.level) == ("fail", "error")
+
+
+class TestFlex:
+    def test_growth(self) -> None:
+        # austenitic stainless 17e-6 1/K (Shigley, from memory), 1.4 m, 540 − 20 K: 12.38 mm
+        assert value("exhaust.growth") == pytest.approx(12.376)
+        mild = value("exhaust.growth", {f"{EXHAUST}.material": "mild-steel"})
+        assert mild == pytest.approx(12e-6 * 1.4 * 520 * 1e3)
+
+    def test_movement_comes_from_the_mounts(self) -> None:
+        moved = value("mounts.bridge-movement", part="exhaust_flex")
+        assert value("exhaust.engine-movement") == moved
+        assert value("exhaust.flex-offset") == pytest.approx(moved + 12.376)
+        # softer mounts, more movement
+        soft = {"vehicle.mounts.*.axial_stiffness": "60 N/mm", "vehicle.mounts.*.free_travel": None}
+        assert value("exhaust.engine-movement", soft) > moved
+
+    def test_mounts_not_known(self) -> None:
+        found = one("exhaust.flex-section", {"vehicle.mounts": None, f"{FLEX}.offset_max": "32 mm"}, stage="quote")
+        assert found.kind == "fail"  # 20 mm while the mounts are not chosen, and 12.4 mm
+        assert "engine movement of 20 mm" in found.message
+        assert (
+            one("exhaust.flex-section", {"vehicle.bridges": None, f"{FLEX}.offset_max": "33 mm"}, stage="quote").kind
+            == "pass"
+        )
+
+    @pytest.mark.parametrize(("beyond", "kind"), [(0.1, "pass"), (-0.1, "fail")])
+    def test_boundary(self, beyond: float, kind: str) -> None:
+        needed = value("mounts.bridge-movement", part="exhaust_flex") + 12.376
+        found = one("exhaust.flex-section", {f"{FLEX}.offset_max": f"{needed + beyond:.3f} mm"})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", f"{FLEX}.offset_max")
+
+    @pytest.mark.parametrize(
+        ("edits", "kind", "level"),
+        [
+            ({f"{FLEX}.distance_from_turbo": "600 mm"}, "pass", None),
+            ({f"{FLEX}.distance_from_turbo": "601 mm"}, "fail", "warning"),
+            ({f"{FLEX}.straight_at_rest": False}, "fail", "warning"),
+            ({f"{FLEX}.twisted": True}, "fail", "warning"),
+            ({f"{FLEX}.twisted": True, f"{FLEX}.kind": "interlocked"}, "pass", None),
+            ({FLEX: {"fitted": False}}, "fail", "error"),
+        ],
+    )
+    def test_demands(self, edits: dict[str, Any], kind: str, level: str | None) -> None:
+        found = one("exhaust.flex-section", edits)
+        assert (found.kind, found.level) == (kind, level)
+
+    def test_open(self) -> None:
+        found = one("exhaust.flex-section", {FLEX: None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (FLEX,))
+
+
+class TestTurboLoad:
+    def test_numbers(self) -> None:
+        # 4 kg at 150 mm, 5 times their weight off the road unless the sheet says otherwise
+        shock = {"engine.mounting.shock_vertical": 5}
+        assert value("exhaust.flange-force", shock) == pytest.approx(4 * G * 5)
+        assert value("exhaust.flange-moment", shock) == pytest.approx(4 * G * 5 * 0.15)
+
+    @pytest.mark.parametrize(("limit", "kind"), [("29.5 Nm", "pass"), ("29.3 Nm", "fail")])
+    def test_moment(self, limit: str, kind: str) -> None:
+        # 4·9.80665·5·0.15 = 29.42 N·m
+        found = one("exhaust.turbo-load", {"engine.mounting.shock_vertical": 5, f"{ENGINE}.moment_max": limit})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", f"{SUPPORT}.hung_centre")
+
+    @pytest.mark.parametrize(("limit", "kind"), [("197 N", "pass"), ("195 N", "fail")])
+    def test_force(self, limit: str, kind: str) -> None:
+        # 4·9.80665·5 = 196.1 N
+        found = one("exhaust.turbo-load", {"engine.mounting.shock_vertical": 5, f"{ENGINE}.load_max": limit})
+        assert found.kind == kind
+        if kind == "fail":
+            assert found.subject == f"{SUPPORT}.hung_mass"
+
+    def test_shock_by_terrain(self) -> None:
+        silent: dict[str, Any] = {"engine.mounting.shock_vertical": None}
+        assert value("exhaust.flange-force", silent) == pytest.approx(4 * G * 5)
+        assert value("exhaust.flange-force", {**silent, "build.duty.terrain": "road"}) == pytest.approx(4 * G * 3)
+
+    @pytest.mark.parametrize(("distance", "kind"), [("500 mm", "pass"), ("501 mm", "fail")])
+    def test_sheet_silent(self, distance: str, kind: str) -> None:
+        edits = {f"{ENGINE}.load_max": None, f"{ENGINE}.moment_max": None, f"{SUPPORT}.support_distance": distance}
+        found = one("exhaust.turbo-load", edits)
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("warning", f"{SUPPORT}.support_distance")
+
+    def test_support_on_the_frame(self) -> None:
+        found = one("exhaust.turbo-load", {f"{SUPPORT}.support_on": "frame"})
+        assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{SUPPORT}.support_on")
+
+    def test_open(self) -> None:
+        found = one("exhaust.turbo-load", {f"{SUPPORT}.hung_mass": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{SUPPORT}.hung_mass",))
+
+
+class TestDevices:
+    CAT = f"{DEVICES}.catalyst.distance_from_turbo"
+
+    @pytest.mark.parametrize(
+        ("distance", "kind"), [("200 mm", "pass"), ("199 mm", "fail"), ("700 mm", "pass"), ("701 mm", "fail")]
+    )
+    def test_distance(self, distance: str, kind: str) -> None:
+        found = of_part("exhaust.device-position", "catalyst", {self.CAT: distance})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", self.CAT)
+
+    def test_temperature(self) -> None:
+        # bare: 540 − 60·0.5 = 510 °C; insulated: 540 − 20·0.9 = 522 °C
+        assert value("exhaust.inlet-temperature", part="catalyst") == pytest.approx(510.0)
+        assert value("exhaust.inlet-temperature", part="filter") == pytest.approx(522.0)
+
+    @pytest.mark.parametrize(("least", "kind"), [("510 degC", "pass"), ("511 degC", "fail")])
+    def test_too_cool(self, least: str, kind: str) -> None:
+        found = of_part("exhaust.device-position", "catalyst", {f"{CERTIFIED}.catalyst.inlet_temp_min": least})
+        assert found.kind == kind
+
+    def test_insulation(self) -> None:
+        found = of_part("exhaust.device-position", "filter", {f"{DEVICES}.filter.pipe_insulated": False})
+        assert (found.kind, found.level, found.subject) == ("fail", "error", f"{DEVICES}.filter.pipe_insulated")
+
+    def test_held_and_turned(self) -> None:
+        found = of_part("exhaust.device-position", "filter", {f"{DEVICES}.filter.held_by": "pipes"})
+        assert (found.kind, found.level) == ("fail", "warning")
+        assert of_part("exhaust.device-position", "filter", {f"{DEVICES}.filter.as_shown": False}).level == "warning"
+
+    @pytest.mark.parametrize("gone", [None, {"fitted": False}])
+    def test_left_out(self, gone: Any) -> None:
+        found = of_part("exhaust.device-position", "catalyst", {f"{DEVICES}.catalyst": gone})
+        assert (found.kind, found.level, found.subject) == ("fail", "error", DEVICES)
+        assert "certificate is void" in found.message
+
+    def test_none_certified_and_open(self) -> None:
+        assert one("exhaust.device-position", {CERTIFIED: {}}).kind == "notApplicable"
+        found = of_part("exhaust.device-position", "catalyst", {self.CAT: None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", (self.CAT,))
+
+
+class TestSensors:
+    ROUTE, ANGLE = f"{SENSORS}.inlet_temperature.route", f"{SENSORS}.inlet_temperature.angle"
+
+    @pytest.mark.parametrize(("route", "kind"), [("850 mm", "pass"), ("851 mm", "fail")])
+    def test_reach(self, route: str, kind: str) -> None:
+        # 900 mm of lead less 50 mm of slack
+        found = of_part("exhaust.sensor-lines", "inlet_temperature", {self.ROUTE: route})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", self.ROUTE)
+
+    @pytest.mark.parametrize(("angle", "kind"), [("10 deg", "pass"), ("9.9 deg", "fail"), ("-20 deg", "fail")])
+    def test_angle(self, angle: str, kind: str) -> None:
+        for sheet in ({}, {"engine.aftertreatment.sensors.inlet_temperature.angle_min": None}):
+            found = of_part("exhaust.sensor-lines", "inlet_temperature", {self.ANGLE: angle, **sheet}, stage="quote")
+            assert found.kind == kind
+            if kind == "fail":
+                assert (found.level, found.subject) == ("warning", self.ANGLE)
+
+    def test_line_and_missing_place(self) -> None:
+        found = of_part(
+            "exhaust.sensor-lines", "pressure_lines.filter", {f"{EXHAUST}.pressure_lines.filter.rises": False}
+        )
+        assert (found.kind, found.level) == ("fail", "warning")
+        gone = of_part("exhaust.sensor-lines", "inlet_temperature", {f"{SENSORS}.inlet_temperature": None})
+        assert (gone.kind, gone.level, gone.subject) == ("fail", "error", SENSORS)
+
+    def test_open(self) -> None:
+        found = of_part("exhaust.sensor-lines", "inlet_temperature", {self.ROUTE: None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (self.ROUTE,))
+
+
+class TestHeat:
+    @pytest.mark.parametrize(
+        ("what", "near", "shielded", "least", "level"),
+        [
+            # regulation of Quebec: 50 mm, gas lines 150 mm; the rest is common practice
+            ("wiring", False, False, 50, "error"),
+            ("wiring", False, True, 50, "error"),
+            ("wiring", True, False, 100, "warning"),
+            ("wiring", True, True, 50, "error"),
+            ("brake-part", False, False, 50, "error"),
+            ("brake-part", True, False, 150, "error"),
+            ("brake-part", True, True, 75, "error"),
+            ("combustible", True, False, 50, "error"),
+            ("gas-line", False, False, 150, "error"),
+            ("gas-line", True, True, 150, "error"),
+            ("rubber", True, False, 150, "warning"),
+            ("rubber", False, True, 75, "warning"),
+            ("floor", False, False, 75, "warning"),
+            ("floor", True, True, 37.5, "warning"),
+        ],
+    )
+    def test_table(self, what: str, near: bool, shielded: bool, least: float, level: str) -> None:
+        gap: dict[str, Any] = {"what": what, "near_turbocharger": near, "shielded": shielded}
+        inside = of_part("exhaust.heat-clearance", "floor", {f"{GAPS}.floor": {**gap, "gap": f"{least} mm"}})
+        assert inside.kind == "pass"
+        outside = of_part("exhaust.heat-clearance", "floor", {f"{GAPS}.floor": {**gap, "gap": f"{least - 0.5} mm"}})
+        assert (outside.kind, outside.level, outside.subject) == ("fail", level, f"{GAPS}.floor.gap")
+        assert outside.limit is not None
+        assert outside.limit.value == pytest.approx(least / 1e3)
+
+    def test_wiring_below_the_regulations_gap_is_an_error_beside_the_turbocharger_too(self) -> None:
+        found = of_part("exhaust.heat-clearance", "starter_cable", {f"{GAPS}.starter_cable.gap": "49 mm"})
+        assert (found.kind, found.level) == ("fail", "error")
+        assert "Behind a shield 50 mm would do" in found.message
+
+    def test_open(self) -> None:
+        found = of_part("exhaust.heat-clearance", "floor", {f"{GAPS}.floor.gap": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{GAPS}.floor.gap",))
+        assert one("exhaust.heat-clearance", {GAPS: None}, stage="quote").kind == "open"
+
+
+class TestRegeneration:
+    @pytest.mark.parametrize(("run", "kind"), [("20 min", "pass"), ("19 min", "fail")])
+    def test_run(self, run: str, kind: str) -> None:
+        found = one("exhaust.regeneration", {"build.duty.loaded_run": run, "engine.regeneration.parked": False})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", "build.duty.loaded_run")
+
+    def test_standing_or_agreed(self) -> None:
+        assert one("exhaust.regeneration", {"build.duty.loaded_run": "5 min"}).kind == "pass"
+        agreed = {
+            "build.duty.loaded_run": "5 min",
+            "engine.regeneration.parked": False,
+            f"{CONTROLS}.duty_agreed": True,
+        }
+        assert one("exhaust.regeneration", agreed).kind == "pass"
+
+    @pytest.mark.parametrize("name", ["parked_switch", "inhibit_switch", "lamp"])
+    def test_controls(self, name: str) -> None:
+        found = one("exhaust.regeneration", {f"{CONTROLS}.{name}": False})
+        assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{CONTROLS}.{name}")
+
+    def test_inhibit_switch_only_where_asked_for(self) -> None:
+        edits: dict[str, Any] = {
+            f"{CONTROLS}.inhibit_switch": False,
+            "engine.regeneration.inhibit_switch_required": False,
+        }
+        assert one("exhaust.regeneration", edits).kind == "pass"
+        assert one("exhaust.regeneration", {**edits, "build.duty.vegetation": True}).kind == "fail"
+        assert one("exhaust.regeneration", {**edits, "build.duty.indoor": True}).kind == "fail"
+
+    @pytest.mark.parametrize(("idle", "kind"), [("30 %", "pass"), ("31 %", "fail")])
+    def test_idling(self, idle: str, kind: str) -> None:
+        found = one(
+            "exhaust.regeneration", {"engine.regeneration.idle_share_max": "30 %", "build.duty.idle_share": idle}
+        )
+        assert found.kind == kind
+
+    def test_no_filter_and_missing(self) -> None:
+        assert one("exhaust.regeneration", {f"{CERTIFIED}.filter": None}).kind == "notApplicable"
+        found = one("exhaust.regeneration", {"build.duty.loaded_run": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("fail", ("build.duty.loaded_run",))  # due from the plan on
+
+
+class TestOutlet:
+    @pytest.mark.parametrize(
+        ("edits", "kind"),
+        [
+            ({f"{OUTLET}.distance_to_opening": "300 mm"}, "pass"),
+            ({f"{OUTLET}.distance_to_opening": "299 mm"}, "fail"),
+            ({f"{OUTLET}.place": "above-roof"}, "pass"),
+            ({f"{OUTLET}.place": "beside-cab"}, "fail"),
+            ({f"{OUTLET}.clear_of_body": False}, "fail"),
+            ({f"{OUTLET}.points_at": ["fuel-tank"]}, "fail"),
+            ({f"{OUTLET}.points_at": ["ground"]}, "pass"),
+            ({f"{OUTLET}.spark_protection": "none"}, "pass"),  # not over grass
+        ],
+    )
+    def test_demands(self, edits: dict[str, Any], kind: str) -> None:
+        found = one("exhaust.outlet", edits)
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", next(iter(edits)))
+
+    def test_over_grass(self) -> None:
+        grass: dict[str, Any] = {"build.duty.vegetation": True}
+        assert one("exhaust.outlet", grass).kind == "pass"
+        assert one("exhaust.outlet", {**grass, f"{OUTLET}.points_at": ["ground"]}).subject == f"{OUTLET}.points_at"
+        assert one("exhaust.outlet", {**grass, f"{OUTLET}.spark_protection": "none"}).kind == "fail"
+
+    def test_open(self) -> None:
+        found = one("exhaust.outlet", {f"{OUTLET}.place": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{OUTLET}.place",))
+
+
+class TestReductant:
+    @pytest.mark.parametrize(
+        ("edits", "kind", "level"),
+        [
+            ({f"{REDUCTANT}.line_length": "6 m"}, "pass", None),
+            ({f"{REDUCTANT}.line_length": "6.1 m"}, "fail", "error"),
+            ({f"{REDUCTANT}.lift": "1.5 m"}, "pass", None),
+            ({f"{REDUCTANT}.lift": "1.6 m"}, "fail", "error"),
+            ({f"{REDUCTANT}.tank_volume": "4.25 L"}, "pass", None),  # 5 % of 85 L
+            ({f"{REDUCTANT}.tank_volume": "4.2 L"}, "fail", "error"),
+            ({f"{REDUCTANT}.heater_power": "60 W"}, "pass", None),
+            ({f"{REDUCTANT}.heater_power": "59 W"}, "fail", "error"),
+            ({f"{REDUCTANT}.heater_power": "0 W", "build.design.ambient_min": "-10 degC"}, "pass", None),
+            ({f"{REDUCTANT}.heater_power": "0 W", "build.design.ambient_min": "-11 degC"}, "fail", "error"),
+            ({f"{REDUCTANT}.tank_heated": False}, "fail", "error"),
+            ({f"{REDUCTANT}.tank_temp_max": "30 degC"}, "pass", None),
+            ({f"{REDUCTANT}.tank_temp_max": "31 degC"}, "fail", "warning"),
+        ],
+    )
+    def test_demands(self, edits: dict[str, Any], kind: str, level: str | None) -> None:
+        found = one("exhaust.reductant", edits)
+        assert (found.kind, found.level) == (kind, level)
+        if kind == "fail":
+            assert found.subject == next(iter(edits))
+
+    def test_share_not_stated(self) -> None:
+        assert value("exhaust.reductant-needed", {"engine.reductant.share": None}) == pytest.approx(0.06 * 85)
+
+    def test_none_and_open(self) -> None:
+        assert one("exhaust.reductant", {"engine.reductant": {"fitted": False}}).kind == "notApplicable"
+        found = one("exhaust.reductant", {f"{REDUCTANT}.lift": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", (f"{REDUCTANT}.lift",))
+
+
+# -- the examples -----------------------------------------------------------------------------------------------------
+def test_the_tenders_back_pressure() -> None:
+    # 0.1975 kg/s of 480 °C; 84.9 mm, 0.9 + 3.7 m, ΣK 0.5 + 0.9; filter 10 and silencer 1.8 kPa at that very point
+    kelvin, flow, pressure = 753.15, 0.1975 * 0.98, pressure_at(1200.0)
+    tail = duct_drop(flow, 0.0849, 3.7, 0.9, kelvin, pressure, STEEL)
+    down = duct_drop(flow, 0.0849, 0.9, 0.5, kelvin, pressure + tail, STEEL)
+    thinner = SEA / pressure
+    devices = 10e3 * max(0.98**2 * thinner, 0.98 * thinner) + 1.8e3 * 0.98**2 * thinner
+    found = findings(TENDER)["exhaust.back-pressure", ""]
+    assert found.kind == "pass"
+    assert found.found == close(tail + down + devices)
+
+
+def test_the_vans_tube_is_narrow_but_within_the_limit() -> None:
+    # 0.114 kg/s of 750 °C in 54 mm at 250 m: 149 m/s, where 130 m/s are usual; at 60.5 mm bore (63.5 outside) 118 m/s
+    found = findings(VAN)["exhaust.back-pressure", ""]
+    assert (found.kind, found.level) == ("fail", "note")
+    assert found.found == close(0.114 * R * 1023.15 / (pressure_at(250.0) * math.pi / 4 * 0.054**2), 1e-3)
+    assert "Tube of 63.5 mm would do" in found.message
+
+
+def test_the_van_has_no_particulate_filter_to_clog() -> None:
+    assert findings(VAN)["exhaust.regeneration", ""].kind == "notApplicable"
+
+
+def test_a_filter_diesel_would_clog_in_the_van() -> None:
+    edits = {
+        f"{CERTIFIED}.soot_filter": {"kind": "particulate-filter", "distance_max": "900 mm"},
+        "engine.regeneration.parked": False,
+    }
+    found = findings(VAN, edits)["exhaust.regeneration", ""]
+    assert (found.kind, found.level, found.subject) == ("fail", "error", "build.duty.loaded_run")
+
+
+SOOT = f"{DEVICES}.soot_filter"
+PLANTED: list[tuple[str, str, dict[str, Any], tuple[str, str], str, str]] = [
+    ("filter under the seat", TENDER, {f"{SOOT}.distance_from_turbo": "1400 mm"}, ("exhaust.device-position", SOOT),
+     "error", f"{SOOT}.distance_from_turbo"),
+    ("filter too near", TENDER, {f"{SOOT}.distance_from_turbo": "250 mm"}, ("exhaust.device-position", SOOT), "error",
+     f"{SOOT}.distance_from_turbo"),
+    ("catalyst moved back", VAN, {f"{DEVICES}.catalyst.distance_from_turbo": "800 mm"},
+     ("exhaust.device-position", f"{DEVICES}.catalyst"), "error", f"{DEVICES}.catalyst.distance_from_turbo"),
+    ("no flexible piece", TENDER, {FLEX: {"fitted": False}}, ("exhaust.flex-section", ""), "error", FLEX),
+    ("lead cut short", TENDER, {"engine.aftertreatment.sensors.inlet_temperature.lead_length": "700 mm"},
+     ("exhaust.sensor-lines", "engine.aftertreatment.sensors.inlet_temperature"), "error",
+     f"{SENSORS}.inlet_temperature.route"),
+    ("brake hose on the down-pipe", TENDER, {f"{GAPS}.servo_hose.gap": "30 mm"},
+     ("exhaust.heat-clearance", f"{GAPS}.servo_hose"), "error", f"{GAPS}.servo_hose.gap"),
+    ("no switch against it over grass", TENDER, {f"{CONTROLS}.inhibit_switch": False}, ("exhaust.regeneration", ""),
+     "warning", f"{CONTROLS}.inhibit_switch"),
+    ("outlet beside the cab", VAN, {f"{OUTLET}.place": "beside-cab"}, ("exhaust.outlet", ""), "error",
+     f"{OUTLET}.place"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("what", "name", "edits", "key", "level", "field"), PLANTED, ids=[row[0] for row in PLANTED])
+def test_a_planted_mistake_is_reported_once_on_its_field(
+    what: str, name: str, edits: dict[str, Any], key: tuple[str, str], level: str, field: str
+) -> None:
+    assert_one_change(name, edits, key, level, field)
+
+
+def test_the_certified_span_is_said() -> None:
+    found = findings(TENDER, {f"{SOOT}.distance_from_turbo": "1400 mm"})["exhaust.device-position", SOOT]
+    assert "certified with 300 mm to 900 mm" in found.message
+    assert "nearest place is at 900 mm" in found.message
+    assert any("engine maker" in caution for caution in found.cautions)
+
+
+def test_every_certified_device_and_sensor_is_judged() -> None:
+    assert {f.part for f in trial("exhaust.device-position")} == {f"{DEVICES}.catalyst", f"{DEVICES}.filter"}
+    assert {f.part for f in trial("exhaust.sensor-lines")} == {
+        "engine.aftertreatment.sensors.inlet_temperature",
+        f"{EXHAUST}.pressure_lines.filter",
+    }

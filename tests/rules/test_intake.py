@@ -1,0 +1,433 @@
+"""The intake pack on the sound spec: each rule passing, failing, open, and at its boundary; and on the examples."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+from gas_numbers import SEA, TENDER, VAN, R, assert_one_change, close, duct_drop, findings, pressure_at, speed
+
+from swaplint.kit.trial import of_part, one, trial, value
+
+AIR, INTAKE = "engine.air", "plumbing.intake"
+FILTER, INLET, SENSOR, BREATHER = (f"{INTAKE}.{part}" for part in ("filter", "inlet", "flow_sensor", "breather"))
+PIPES = "plumbing.charge_air.pipes"
+
+# The sound spec: 0.136 kg/s, 40 °C outside and 4 K warmer at the inlet, 1500 m with 0.95 of the power
+FLOW, KELVIN = 0.136, 317.15
+THIN = pressure_at(1500.0)
+HIGH_FLOW = FLOW * 0.95
+TEST = 420 / 3600  # m³/s of standard air of 20 °C, 101.3 kPa: 1.2041 kg/m³
+
+
+def clean(flow: float, pressure: float) -> float:
+    """Hood, pre-cleaner and filter with (ṁ/ṁ_test)²·ρ_test/ρ; ducts; one velocity head in the last one. kPa."""
+    density = pressure / (R * KELVIN)
+    scale = (flow / (TEST * 1.2041)) ** 2 * 1.2041 / density
+    devices = (0.2 + 0.5 + 1.2) * scale
+    ducts = sum(
+        duct_drop(flow, bore, length, k, KELVIN, pressure, 1.5e-6) / 1e3
+        for bore, length, k in ((0.102, 0.5, 0.7), (0.089, 0.7, 0.5))
+    )
+    return devices + ducts + density * speed(flow, 0.089, KELVIN, pressure) ** 2 / 2e3
+
+
+class TestRestriction:
+    def test_numbers(self) -> None:
+        assert value("intake.restriction-clean", part="sea-level") == close(clean(FLOW, SEA), 0.01)
+        assert value("intake.restriction-clean", part="highest-place") == close(clean(HIGH_FLOW, THIN), 0.01)
+
+    def test_sound(self) -> None:
+        found = one("intake.restriction")
+        assert found.kind == "pass"
+
+    def test_boundary(self) -> None:
+        limit = clean(HIGH_FLOW, THIN)
+        for factor, kind in ((1.02, "pass"), (0.98, "fail")):
+            found = one("intake.restriction", {f"{AIR}.restriction_max_clean": f"{limit * factor:.4f} kPa"})
+            assert found.kind == kind
+        assert (found.level, found.subject) == ("error", f"{INTAKE}.ducts")
+        assert found.found is not None
+        assert found.found == close(limit * 1e3)
+
+    def test_altitude_changes_the_verdict(self) -> None:
+        # at sea level below and at 1500 m above a limit between the two
+        limit = (clean(FLOW, SEA) + clean(HIGH_FLOW, THIN)) / 2
+        edits: dict[str, Any] = {f"{AIR}.restriction_max_clean": f"{limit:.4f} kPa"}
+        assert one("intake.restriction", edits).kind == "fail"
+        assert one("intake.restriction", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
+
+    def test_bore_that_passes_is_named(self) -> None:
+        edits = {f"{AIR}.restriction_max_clean": "2.8 kPa"}
+        found = one("intake.restriction", edits)
+        assert "smallest bore for all ducts that passes is" in found.message
+        bore = found.message.split("passes is ")[1].split(" mm")[0]
+        assert one("intake.restriction", {**edits, f"{INTAKE}.ducts.*.bore": f"{bore} mm"}).kind == "pass"
+
+    def test_filter_that_no_bore_makes_good(self) -> None:
+        found = one("intake.restriction", {f"{FILTER}.drop_clean": "4 kPa"})
+        assert (found.kind, found.subject) == ("fail", f"{FILTER}.drop_clean")
+
+    @pytest.mark.parametrize(("offset", "kind"), [(0.03, "pass"), (-0.03, "fail")])
+    def test_dirty(self, offset: float, kind: str) -> None:
+        # the indicator's 5 kPa and the duct behind the filter
+        ducts = max(duct_drop(flow, 0.089, 0.7, 0.5, KELVIN, p, 1.5e-6) for flow, p in ((FLOW, SEA), (HIGH_FLOW, THIN)))
+        limit = 5.0 + ducts / 1e3 + offset
+        found = one("intake.restriction", {f"{AIR}.restriction_max_dirty": f"{limit:.4f} kPa"})
+        assert found.kind == kind
+        if kind == "fail":
+            assert found.subject == f"{FILTER}.change_at"
+
+    def test_fallback_is_a_warning(self) -> None:
+        found = one("intake.restriction", {f"{AIR}.restriction_max_clean": None, f"{FILTER}.drop_clean": "3 kPa"})
+        assert (found.kind, found.level) == ("fail", "warning")
+        assert "restriction of at most 3 kPa" in found.message
+
+    def test_open_and_guessed_air(self) -> None:
+        found = one("intake.restriction", {f"{FILTER}.drop_clean": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", (f"{FILTER}.drop_clean",))
+        guessed = one("intake.restriction", {f"{AIR}.mass_flow": None})
+        assert guessed.kind in ("review", "fail")
+        # 265 N·m at 3400 r/min are 94.35 kW; 5.2 kg/h for each
+        power = 265 * 3400 * math.pi / 30 / 1e3
+        air = value("intake.air-flow", {f"{AIR}.mass_flow": None}, part="sea-level")
+        assert air == close(5.2 * power / 3600, 1e-3)
+
+    def test_missing_at_the_due_stage(self) -> None:
+        found = one("intake.restriction", {f"{FILTER}.drop_clean": None}, stage="quote")
+        assert (found.kind, found.level, found.unknown) == ("fail", "error", (f"{FILTER}.drop_clean",))
+
+
+class TestFilter:
+    VOLUME = max(FLOW * R * KELVIN / SEA, HIGH_FLOW * R * KELVIN / THIN) * 3600  # m³/h
+
+    @pytest.mark.parametrize(("factor", "kind"), [(1.01, "pass"), (0.99, "fail")])
+    def test_flow(self, factor: float, kind: str) -> None:
+        found = one("intake.filter-capacity", {f"{FILTER}.rated_flow": f"{self.VOLUME * factor:.2f} m3/h"})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("warning", f"{FILTER}.rated_flow")
+
+    def test_altitude(self) -> None:
+        edits: dict[str, Any] = {f"{FILTER}.rated_flow": "470 m3/h"}  # 440 at sea level, 500 at 1500 m
+        assert one("intake.filter-capacity", edits).kind == "fail"
+        assert one("intake.filter-capacity", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
+
+    def test_life(self) -> None:
+        # 1.5 kg; 20 mg/m³, of which the pre-cleaner keeps 85 %
+        hours = 1.5 / (20e-6 * 0.15 * FLOW * R * KELVIN / SEA) / 3600
+        assert value("intake.filter-life") == close(hours, 1e-3)
+
+    @pytest.mark.parametrize(("factor", "kind"), [(1.01, "pass"), (0.99, "fail")])
+    def test_dust(self, factor: float, kind: str) -> None:
+        # 250 h between services
+        grams = 250 * 3600 * 20e-3 * 0.15 * FLOW * R * KELVIN / SEA
+        found = one("intake.filter-capacity", {f"{FILTER}.dust_capacity": f"{grams * factor:.2f} g"})
+        assert found.kind == kind
+        if kind == "fail":
+            assert found.subject == f"{FILTER}.dust_capacity"
+
+    def test_dust_not_stated(self) -> None:
+        found = one("intake.filter-capacity", {"build.duty.dust": None})
+        assert "dust of 0.1 g/m³ (off road)" in found.message
+
+    def test_without_pre_cleaner(self) -> None:
+        with_it = value("intake.filter-life")
+        assert value("intake.filter-life", {f"{INTAKE}.precleaner": {"fitted": False}}) == close(0.15 * with_it, 1e-6)
+
+    def test_open(self) -> None:
+        found = one("intake.filter-capacity", {f"{FILTER}.dust_capacity": None}, stage="plan")
+        assert (found.kind, found.unknown) == ("open", (f"{FILTER}.dust_capacity",))
+
+
+class TestVelocity:
+    def test_suction(self) -> None:
+        fast = max(speed(FLOW, 0.089, KELVIN, SEA), speed(HIGH_FLOW, 0.089, KELVIN, THIN))
+        found = of_part("intake.duct-velocity", "filter_to_turbo")
+        assert (found.kind, found.found) == ("pass", close(fast, 1e-3))
+
+    def test_charge(self) -> None:
+        # 150 °C stated at 25 °C: on a day of 40 °C 423.15·313.15/298.15 = 444.4 K; 150 kPa of boost
+        fast = speed(FLOW, 0.063, 423.15 * 313.15 / 298.15, SEA + 150e3)
+        found = of_part("intake.duct-velocity", "pipes.hot")
+        assert (found.kind, found.found) == ("pass", close(fast, 1e-3))
+
+    @pytest.mark.parametrize(
+        ("factor", "kind", "level"), [(0.99, "pass", None), (1.01, "fail", "note"), (1.35, "fail", "warning")]
+    )
+    def test_boundary(self, factor: float, kind: str, level: str | None) -> None:
+        bore = 0.063 * math.sqrt(speed(FLOW, 0.063, 423.15 * 313.15 / 298.15, SEA + 150e3) / (35 * factor))
+        found = of_part("intake.duct-velocity", "pipes.hot", {f"{PIPES}.hot.bore": f"{bore * 1e3:.4f} mm"})
+        assert (found.kind, found.level) == (kind, level)
+
+    def test_petrol_may_be_faster(self) -> None:
+        edits: dict[str, Any] = {f"{INTAKE}.ducts.filter_to_turbo.bore": "84 mm"}  # 26.4 m/s and more
+        assert of_part("intake.duct-velocity", "filter_to_turbo", edits).kind == "fail"
+        edits["engine.fuel_type"] = "petrol"
+        assert of_part("intake.duct-velocity", "filter_to_turbo", edits).kind == "pass"
+
+    def test_open(self) -> None:
+        found = of_part("intake.duct-velocity", "inlet", {f"{INTAKE}.ducts.inlet.bore": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{INTAKE}.ducts.inlet.bore",))
+
+
+class TestFlowSensor:
+    @pytest.mark.parametrize(
+        ("name", "written", "kind"),
+        [
+            ("straight_up", "350 mm", "pass"),  # 5 · 70 mm
+            ("straight_up", "349 mm", "fail"),
+            ("straight_down", "140 mm", "pass"),  # 2 · 70 mm
+            ("straight_down", "139 mm", "fail"),
+        ],
+    )
+    def test_straights(self, name: str, written: str, kind: str) -> None:
+        found = one("intake.flow-sensor-run", {f"{SENSOR}.{name}": written})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("warning", f"{SENSOR}.{name}")
+
+    @pytest.mark.parametrize(("bore", "kind"), [("70.3 mm", "pass"), ("70.4 mm", "fail"), ("69.6 mm", "fail")])
+    def test_bore(self, bore: str, kind: str) -> None:
+        # 0.5 % of 70 mm is 0.35 mm
+        found = one("intake.flow-sensor-run", {f"{SENSOR}.bore": bore})
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", f"{SENSOR}.bore")
+
+    def test_bored_out_housing_reports_too_little_air(self) -> None:
+        assert value("intake.meter-error", {f"{SENSOR}.bore": "77 mm"}) == pytest.approx(21.0)  # 1.1² − 1
+
+    def test_oil_box_and_way_round(self) -> None:
+        assert one("intake.flow-sensor-run", {f"{FILTER}.medium": "oiled"}).subject == f"{FILTER}.medium"
+        box = {"engine.air.flow_sensor.tested_box_required": True, f"{FILTER}.tested_box": False}
+        assert one("intake.flow-sensor-run", box).subject == f"{FILTER}.tested_box"
+        assert one("intake.flow-sensor-run", {f"{SENSOR}.as_shown": False}).level == "warning"
+
+    def test_none_and_open(self) -> None:
+        assert one("intake.flow-sensor-run", {"engine.air.flow_sensor": {"fitted": False}}).kind == "notApplicable"
+        found = one("intake.flow-sensor-run", {f"{SENSOR}.straight_up": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{SENSOR}.straight_up",))
+
+    def test_sheet_silent(self) -> None:
+        edits = {"engine.air.flow_sensor.straight_up": None, f"{SENSOR}.straight_up": "349 mm"}
+        found = one("intake.flow-sensor-run", edits)
+        assert found.kind == "fail"
+        assert "5 diameters of straight pipe" in found.message
+
+
+class TestInlet:
+    @pytest.mark.parametrize(
+        ("height", "kind", "level"),
+        [
+            ("500 mm", "pass", None),  # 300 mm of water and 200 mm
+            ("499 mm", "fail", "warning"),
+            ("300 mm", "fail", "warning"),
+            ("299 mm", "fail", "error"),
+        ],
+    )
+    def test_wading(self, height: str, kind: str, level: str | None) -> None:
+        found = one("intake.inlet-air", {f"{INLET}.height": height})
+        assert (found.kind, found.level) == (kind, level)
+        if kind == "fail":
+            assert found.subject == f"{INLET}.height"
+
+    def test_no_wading_asked_for(self) -> None:
+        assert one("intake.inlet-air", {f"{INLET}.height": "250 mm", "build.design.wade_depth": None}).kind == "pass"
+
+    @pytest.mark.parametrize(("rise", "kind"), [("12 K", "pass"), ("12.1 K", "fail")])
+    def test_rise(self, rise: str, kind: str) -> None:
+        assert one("intake.inlet-air", {f"{INLET}.temp_rise": rise}).kind == kind
+
+    def test_under_the_hood(self) -> None:
+        edits = {f"{INLET}.place": "under-hood", f"{INLET}.temp_rise": None}
+        found = one("intake.inlet-air", edits)
+        assert (found.kind, found.subject, found.found) == ("fail", f"{INLET}.place", 30.0)
+
+    def test_other_demands(self) -> None:
+        assert one("intake.inlet-air", {f"{INLET}.drained": False}).subject == f"{INLET}.drained"
+        assert one("intake.inlet-air", {f"{INLET}.clear_of_exhaust": False}).level == "warning"
+        embers = one("intake.inlet-air", {"build.duty.vegetation": True, f"{INLET}.ember_screen": False})
+        assert (embers.kind, embers.level, embers.subject) == ("fail", "note", f"{INLET}.ember_screen")
+
+    def test_open(self) -> None:
+        found = one("intake.inlet-air", {f"{INLET}.height": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{INLET}.height",))
+
+
+class TestJoints:
+    @pytest.mark.parametrize(
+        ("edits", "kind"),
+        [
+            ({f"{PIPES}.hot.hose_pressure": "225 kPa"}, "pass"),  # 1.5 · 150 kPa
+            ({f"{PIPES}.hot.hose_pressure": "224 kPa"}, "fail"),
+            ({f"{PIPES}.hot.hose_temperature": "172 degC"}, "pass"),  # 423.15·313.15/298.15 = 444.4 K = 171.3 °C
+            ({f"{PIPES}.hot.hose_temperature": "171 degC"}, "fail"),
+            ({f"{PIPES}.hot.gap": "10 mm"}, "pass"),
+            ({f"{PIPES}.hot.gap": "20 mm"}, "pass"),
+            ({f"{PIPES}.hot.gap": "20.5 mm"}, "fail"),
+            ({f"{PIPES}.hot.gap": "9 mm"}, "fail"),
+            ({f"{PIPES}.hot.beaded": False}, "fail"),
+            ({f"{PIPES}.hot.clamp": "spring-wire"}, "fail"),
+        ],
+    )
+    def test_demands(self, edits: dict[str, Any], kind: str) -> None:
+        found = of_part("intake.boost-joints", "pipes.hot", edits)
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("warning", next(iter(edits)))
+
+    def test_behind_the_cooler(self) -> None:
+        # 80 % of 171.3 − 40 K are taken out: 66.3 °C
+        assert (
+            of_part("intake.boost-joints", "pipes.cold", {f"{PIPES}.cold.hose_temperature": "67 degC"}).kind == "pass"
+        )
+        assert (
+            of_part("intake.boost-joints", "pipes.cold", {f"{PIPES}.cold.hose_temperature": "66 degC"}).kind == "fail"
+        )
+
+    def test_force(self) -> None:
+        # 150 kPa on 63 mm: 150e3·π/4·0.063² = 467.6 N
+        assert value("intake.blow-off-force", part="pipes.hot") == close(467.6, 1e-3)
+
+    def test_hot_side_fallback(self) -> None:
+        edits = {"engine.charge_air.compressor_outlet": None, f"{PIPES}.hot.hose_temperature": "199 degC"}
+        found = of_part("intake.boost-joints", "pipes.hot", edits)
+        assert found.kind == "fail"
+        assert "charge air of 200 °C" in found.message
+
+    def test_no_turbocharger_and_open(self) -> None:
+        assert one("intake.boost-joints", {PIPES: {}}).kind == "notApplicable"
+        found = of_part("intake.boost-joints", "pipes.hot", {f"{PIPES}.hot.hose_pressure": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{PIPES}.hot.hose_pressure",))
+
+
+class TestBreather:
+    def drop(self, bore: float, times: float = 1.0) -> float:
+        """70 L/min of gas at 80 °C through 0.6 m and ΣK 2.2, Pa."""
+        density = SEA / (R * 353.15)
+        velocity = times * 70 / 6e4 / (math.pi / 4 * bore**2)
+        reynolds = velocity * bore * density / 20.9e-6  # air at 80 °C: 20.9 µPa·s (Incropera A.4, from memory)
+        f = 64 / reynolds if reynolds < 2000 else 0.3164 / reynolds**0.25  # Blasius, smooth pipe (White)
+        return (f * 0.6 / bore + 2.2) * density * velocity**2 / 2
+
+    def test_number(self) -> None:
+        assert value("intake.breather-drop") == close(self.drop(0.019) / 1e3, 0.03)
+
+    @pytest.mark.parametrize(("factor", "kind"), [(1.04, "pass"), (0.96, "fail")])
+    def test_boundary(self, factor: float, kind: str) -> None:
+        limit = self.drop(0.012) * factor
+        edits = {f"{BREATHER}.bore": "12 mm", "engine.breather.restriction_max": f"{limit:.2f} Pa"}
+        found = one("intake.crankcase-vent", edits)
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", f"{BREATHER}.bore")
+
+    @pytest.mark.parametrize(
+        ("edits", "level", "field"),
+        [
+            ({f"{BREATHER}.low_point": True}, "error", "low_point"),
+            ({f"{BREATHER}.exit": "open-air"}, "error", "exit"),
+            ({f"{BREATHER}.exit": "catch-can"}, "error", "exit"),
+            ({f"{BREATHER}.exit": "before-sensor"}, "warning", "exit"),
+            ({f"{BREATHER}.separator": False}, "warning", "separator"),
+            ({"build.design.ambient_min": "-16 degC", f"{BREATHER}.heated": False}, "warning", "heated"),
+        ],
+    )
+    def test_demands(self, edits: dict[str, Any], level: str, field: str) -> None:
+        found = one("intake.crankcase-vent", edits)
+        assert (found.kind, found.level, found.subject) == ("fail", level, f"{BREATHER}.{field}")
+
+    def test_an_open_breather_may_stay_open(self) -> None:
+        edits = {"engine.breather.kind": "open", f"{BREATHER}.exit": "open-air", f"{BREATHER}.separator": False}
+        assert one("intake.crankcase-vent", edits).kind == "pass"
+
+    def test_blow_by_not_stated(self) -> None:
+        # 0.136 kg/s at 44 °C are 0.1222 m³/s; 1 % of that is 73.3 L/min
+        assert value("intake.blow-by", {"engine.breather.flow": None}) == close(
+            0.01 * FLOW * R * KELVIN / SEA * 6e4, 1e-3
+        )
+        found = one("intake.crankcase-vent", {"engine.breather.flow": None})
+        assert found.kind == "review"  # an error-level rule that would pass on a fallback at commissioning
+
+    def test_open(self) -> None:
+        found = one("intake.crankcase-vent", {f"{BREATHER}.low_point": None}, stage="quote")
+        assert (found.kind, found.unknown) == ("open", (f"{BREATHER}.low_point",))
+
+
+# -- the examples -----------------------------------------------------------------------------------------------------
+def test_the_vans_air_mass_sensor_has_too_little_straight_pipe_ahead() -> None:
+    # 62 mm: 5 diameters are 310 mm and 260 mm are there; 2 diameters are 124 mm and 150 mm are there
+    all_found = findings(VAN)
+    found = all_found["intake.flow-sensor-run", ""]
+    assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{SENSOR}.straight_up")
+    assert found.found == pytest.approx(0.260)
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(0.310)
+    assert sum(f.kind == "fail" and "straight" in f.message for f in all_found.values()) == 1
+    enough = findings(VAN, {f"{SENSOR}.straight_up": "310 mm"})["intake.flow-sensor-run", ""]
+    assert enough.kind == "pass"
+
+
+def test_the_tenders_intake_passes_at_sea_level_and_not_in_the_hills() -> None:
+    # 43 °C; 570 m³/h of standard air at 1.2041 kg/m³ tested; two ducts of 102 mm, 1.9 m and ΣK 0.9 in all
+    kelvin = 316.15
+
+    def restriction(flow: float, pressure: float) -> float:
+        density = pressure / (R * kelvin)
+        devices = 2.7e3 * (flow / (570 / 3600 * 1.2041)) ** 2 * 1.2041 / density
+        velocity = speed(flow, 0.102, kelvin, pressure)
+        return devices + duct_drop(flow, 0.102, 1.9, 0.9, kelvin, pressure, 1.5e-6) + density * velocity**2 / 2
+
+    # 3 % of power for each 300 m above 1000 m: 98 % at 1200 m
+    low, high = restriction(0.190, SEA), restriction(0.190 * 0.98, pressure_at(1200.0))
+    assert low < 3.5e3 < high
+    found = findings(TENDER)["intake.restriction", ""]
+    assert (found.kind, found.level, found.found) == ("fail", "error", close(high, 0.005))
+    assert findings(TENDER, {"build.design.altitude_max": "0 m"})["intake.restriction", ""].found == close(low, 0.005)
+    assert findings(TENDER, {"build.design.altitude_max": "0 m"})["intake.restriction", ""].kind == "pass"
+
+
+@pytest.mark.parametrize(
+    ("name", "edits", "key", "level", "field"),
+    [
+        (
+            VAN,
+            {f"{SENSOR}.straight_up": "310 mm", f"{SENSOR}.straight_down": "90 mm"},
+            None,
+            "warning",
+            "straight_down",
+        ),
+        (VAN, {f"{SENSOR}.straight_up": "310 mm", f"{SENSOR}.bore": "66 mm"}, None, "error", "bore"),
+    ],
+)
+def test_mistakes_at_the_vans_sensor(name: str, edits: dict[str, Any], key: None, level: str, field: str) -> None:
+    found = findings(name, edits)["intake.flow-sensor-run", ""]
+    assert (found.kind, found.level, found.subject) == ("fail", level, f"{SENSOR}.{field}")
+
+
+PLANTED: list[tuple[str, str, dict[str, Any], tuple[str, str], str, str]] = [
+    ("charge pipe without a bead", TENDER, {f"{PIPES}.hot.beaded": False}, ("intake.boost-joints", f"{PIPES}.hot"),
+     "warning", f"{PIPES}.hot.beaded"),
+    ("breather into the open", TENDER, {f"{BREATHER}.exit": "open-air"}, ("intake.crankcase-vent", ""), "error",
+     f"{BREATHER}.exit"),
+    ("small filter", VAN, {f"{FILTER}.rated_flow": "300 m3/h"}, ("intake.filter-capacity", ""), "warning",
+     f"{FILTER}.rated_flow"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("what", "name", "edits", "key", "level", "field"), PLANTED, ids=[row[0] for row in PLANTED])
+def test_a_planted_mistake_is_reported_once_on_its_field(
+    what: str, name: str, edits: dict[str, Any], key: tuple[str, str], level: str, field: str
+) -> None:
+    assert_one_change(name, edits, key, level, field)
+
+
+def test_each_duct_is_judged_by_itself() -> None:
+    assert {f.part for f in trial("intake.duct-velocity")} == {
+        f"{INTAKE}.ducts.inlet",
+        f"{INTAKE}.ducts.filter_to_turbo",
+        f"{PIPES}.hot",
+        f"{PIPES}.cold",
+    }
