@@ -272,16 +272,6 @@ def _rank(verdict: Verdict, default: Level) -> tuple[float, float]:
     return rank, verdict.margin if verdict.margin is not None else (-9.0 if verdict.kind == "fail" else 9.0)
 
 
-def _gravest(verdicts: list[Verdict]) -> Level | None:
-    """The gravest level among demands that pass: what a fallback under any of them is accepted at.
-
-    None, the rule's own level, comes after `error`, because no rule is graver than that.
-    """
-    levels = {verdict.level for verdict in verdicts if verdict.kind == "pass"}
-    order: tuple[Level | None, ...] = ("error", None, "warning", "note")
-    return next((level for level in order if level in levels), None)
-
-
 def all_of(*demands: Verdict | Callable[[], Verdict], default: Level = "error") -> Verdict:
     """Several demands in one verdict: the worst of them, naming the others that fail.
 
@@ -299,7 +289,5 @@ def all_of(*demands: Verdict | Callable[[], Verdict], default: Level = "error") 
     if unknown is not None and (not verdicts or verdicts[0].kind != "fail"):
         raise unknown
     worst = verdicts[0]
-    if worst.kind == "pass":
-        worst = replace(worst, level=_gravest(verdicts))
     others = tuple(v.says for v in verdicts[1:] if v.kind == "fail" and v.says and v.says != worst.says)
     return replace(worst, also=worst.also + others) if others else worst

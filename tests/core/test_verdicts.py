@@ -138,16 +138,6 @@ def test_the_worst_demand_is_the_verdict() -> None:
     assert all_of(note, good, default="error").says == "a note"
 
 
-def test_a_pass_has_the_gravest_level_of_its_demands() -> None:
-    # a fallback under the error must not pass in silence because a warning beside it is nearer to its limit
-    narrow, wide = at_most(1.9, 2.0, level="warning"), at_most(1.0, 2.0)
-    assert all_of(narrow, wide).level is None
-    assert all_of(narrow, at_most(1.0, 2.0, level="error")).level == "error"
-    assert all_of(wide, at_most(1.0, 2.0, level="error")).level == "error"
-    assert all_of(narrow, at_most(1.0, 2.0, level="note")).level == "warning"
-    assert all_of(narrow, wide).margin == narrow.margin
-
-
 def test_the_order_of_demands_does_not_matter() -> None:
     demands = [at_most(1.0, 2.0, "a"), at_most(3.0, 2.0, "b"), holds(False, "c", level="note"), needs_review("d")]
     assert all_of(*demands) == all_of(*reversed(demands))
