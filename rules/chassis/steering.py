@@ -82,7 +82,7 @@ def _rated(build: Build) -> Verdict:
         return holds(True, "The gear states no greatest flow.")
     found = q.flow_at_rated(build)
     says = f"At rated speed {shown(found, digits=3)} reach the gear, which stands {shown(most)}: limit it by a valve."
-    return at_most(found, most, says, level="warning", on=f"{PUMP}.flow_limit")
+    return at_most(found, most, says, level="warning" if found > most else None, on=f"{PUMP}.flow_limit")
 
 
 @rule(
