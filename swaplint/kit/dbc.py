@@ -47,7 +47,7 @@ def nodes_in(path: Path) -> dict[str, dict[str, Any]]:
                 _add_sent(found[sender], message)
         for signal in message.signals:
             for receiver in signal.receivers:
-                if signal.spn is not None and receiver in found:
+                if signal.spn and receiver in found:  # 0 stands for none
                     needs = found[receiver].setdefault("needs", [])
                     if signal.spn not in needs:
                         needs.append(signal.spn)
@@ -74,7 +74,7 @@ def _add_sent(fields: dict[str, Any], message: Any) -> None:
     sent: dict[str, Any] = {"group": number, "name": message.name, "bytes": message.length}
     if message.cycle_time:
         sent["period"] = f"{message.cycle_time:g} ms"
-    parameters = [signal.spn for signal in message.signals if signal.spn is not None]
+    parameters = sorted({signal.spn for signal in message.signals if signal.spn})
     if parameters or not message.signals:
         sent["parameters"] = parameters
     fields.setdefault("sends", []).append(sent)

@@ -1,12 +1,14 @@
 """Routes through a network of conductors, against scipy's graph search."""
 
 import numpy as np
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from scipy.sparse import csr_array
-from scipy.sparse.csgraph import dijkstra
+from scipy.sparse.csgraph import connected_components, dijkstra
 
-from swaplint.engineering.circuits import nodes_along, route
+from swaplint.engineering import ImpossibleInput
+from swaplint.engineering.circuits import is_line, joined, live_nodes, nodes_along, route, shortest_way, ways_at
 
 NODES = "abcdef"
 NETWORK = st.lists(st.tuples(st.sampled_from(NODES), st.sampled_from(NODES)), max_size=12)
@@ -49,3 +51,54 @@ def test_of_equal_routes_the_first_stated_is_taken() -> None:
     assert route([("a", "b"), ("a", "b")], "a", "b") == (0,)
     assert route([], "a", "a") == ()
     assert route([("a", "b")], "a", "b", avoiding=["b"]) is None
+
+
+@given(st.lists(st.tuples(st.sampled_from(NODES), st.sampled_from(NODES), st.integers(1, 9)), max_size=12))
+def test_the_shortest_way_agrees_with_scipy(network: list[tuple[str, str, int]]) -> None:
+    matrix = np.full((len(NODES), len(NODES)), np.inf)
+    for one, other, length in network:
+        a, b = NODES.index(one), NODES.index(other)
+        if a != b:
+            matrix[a, b] = matrix[b, a] = min(matrix[a, b], length)
+    far = dijkstra(csr_array(np.where(np.isinf(matrix), 0.0, matrix)), directed=False, indices=0)
+    pairs, lengths = [(one, other) for one, other, _ in network], [float(length) for _, _, length in network]
+    for target, expected in zip(NODES, far, strict=True):
+        found = shortest_way(pairs, lengths, "a", target)
+        assert (found is None) == bool(np.isinf(expected))
+        if found is not None:
+            assert sum(lengths[position] for position in found) == expected
+            assert nodes_along(pairs, found, "a")[-1] == target
+
+
+@given(NETWORK)
+def test_groups_and_live_nodes_agree_with_scipy(network: list[tuple[str, str]]) -> None:
+    matrix = np.zeros((len(NODES), len(NODES)))
+    for one, other in network:
+        matrix[NODES.index(one), NODES.index(other)] = 1.0
+    _, labels = connected_components(csr_array(matrix), directed=False)
+    expected = {node for node, label in zip(NODES, labels, strict=True) if label == labels[0]}
+    assert live_nodes(network, ["a"]) == expected
+    groups = joined(network)
+    assert sorted(position for group in groups for position in group) == list(range(len(network)))
+    used = {labels[NODES.index(pair[0])] for pair in network}
+    assert len(groups) == len(used)
+
+
+def test_a_relay_conducts_while_any_node_that_closes_it_is_live() -> None:
+    wires = [("battery", "pin"), ("key-run", "coil")]
+    assert "pin" not in live_nodes(wires, ["battery"], [["coil"], []])
+    assert "pin" in live_nodes(wires, ["battery", "key-run"], [["coil"], []])
+    assert "pin" in live_nodes(wires, ["battery", "key-start"], [["coil", "key-start"], []])
+    assert live_nodes([("a", "b")], [], [["a"]]) == frozenset()  # nothing closes itself
+
+
+def test_a_line_has_two_ends() -> None:
+    assert is_line([("a", "b")])
+    assert not is_line([("a", "b"), ("b", "c"), ("b", "d")])
+    assert not is_line([])
+    assert ways_at([("a", "b"), ("b", "c")]) == {"a": 1, "b": 2, "c": 1}
+
+
+def test_a_negative_length_is_refused() -> None:
+    with pytest.raises(ImpossibleInput):
+        shortest_way([("a", "b")], [-1.0], "a", "b")
