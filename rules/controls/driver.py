@@ -58,6 +58,8 @@ COLOURS = {
 
 
 # -- pedal ------------------------------------------------------------------------------------------------------------
+SAME_NUMBER = 0.02 * (1.0 + 1e-9)
+"""Two sheets that round the same number differ by no more, relative to it."""
 PEDAL_FACTS = ("tracks", "track_ratio", "inverted", "supplies", "supply_voltage", "idle_switch", "connector")
 
 
@@ -114,7 +116,7 @@ def pedal_match(build: Build) -> Verdict:
 def _same(wanted: Any, fitted: Any, fact: str) -> Verdict:
     asked, found = getattr(wanted, fact), getattr(fitted, fact)
     numeric = isinstance(asked, float) and not isinstance(asked, bool)
-    same = abs(found - asked) <= 0.02 * abs(asked) if numeric else found == asked
+    same = abs(found - asked) <= SAME_NUMBER * abs(asked) if numeric else found == asked
     says = f"Pedal, {fact.replace('_', ' ')}: {_said(found)}; the control unit expects {_said(asked)}."
     return holds(bool(same), says, on=f"electrics.pedal.{fact}")
 
