@@ -150,7 +150,7 @@ def installed_angle(build: Build) -> Verdict:
         upright = f"Leaning {q.degrees(abs(place.roll))} as installed, before any slope."
         demands.append(lambda: at_most(abs(place.roll), leaning, upright, on=f"{PLACE}.roll", unit=DEG))
     if any_way is not None:
-        both = f"Both slopes at once tilt it by {q.degrees(q.tilt_any(build))}."
+        both = f"{on_slope} Both slopes at once tilt it by {q.degrees(q.tilt_any(build))}."
         demands.append(lambda: at_most(q.tilt_any(build), any_way, both, unit=DEG))
     return all_of(*demands)
 

@@ -139,16 +139,11 @@ def slipping_shafts(build: Build) -> list[Any]:
     return chain.last_shafts(build)
 
 
-def length_changes(shaft: Any) -> list[float]:
-    """How much longer a shaft is than at ride height: at bump, at droop, at rest, and when it lies level on the way."""
-    drop, length = shaft.drop, shaft.length
-    at_bump = tubes.plunge(length, drop, shaft.bump_rise, shaft.bump_shift)
-    at_droop = tubes.plunge(length, drop, -shaft.droop_fall, shaft.droop_shift)
-    changes = [at_bump, at_droop, 0.0]
-    travel, shift = (shaft.bump_rise, shaft.bump_shift) if drop > 0.0 else (shaft.droop_fall, shaft.droop_shift)
-    if 0.0 < abs(drop) < travel:
-        changes.append(tubes.plunge(length, drop, drop, shift * abs(drop) / travel))
-    return changes
+def length_changes(shaft: Any) -> tuple[float, float]:
+    """How much longer than at ride height a shaft is where it is shortest, and where it is longest."""
+    up = tubes.plunge_range(shaft.length, shaft.drop, shaft.bump_rise, shaft.bump_shift)
+    down = tubes.plunge_range(shaft.length, shaft.drop, -shaft.droop_fall, shaft.droop_shift)
+    return min(*up, *down), max(*up, *down)
 
 
 @quantity(
@@ -162,7 +157,7 @@ def length_changes(shaft: Any) -> list[float]:
 def slip_in_left(build: Build, shaft: Any) -> float:
     """What is left before a shaft's slip joint bottoms, where the shaft is shortest."""
     del build
-    left: float = shaft.slip_in + min(length_changes(shaft))
+    left: float = shaft.slip_in + length_changes(shaft)[0]
     return left
 
 
@@ -177,7 +172,7 @@ def slip_in_left(build: Build, shaft: Any) -> float:
 def slip_out_left(build: Build, shaft: Any) -> float:
     """Spline of a shaft's slip joint that stays engaged where the shaft is longest."""
     del build
-    left: float = shaft.slip_out - max(length_changes(shaft))
+    left: float = shaft.slip_out - length_changes(shaft)[1]
     return left
 
 

@@ -114,7 +114,8 @@ def roll_mode(build: Build) -> Verdict:
 def _clear_of(build: Build, mode: float, order: float, both: str) -> Verdict:
     excited = vibration.order_frequency(build.engine.speed.idle, order)
     low, high = (1.0 - ORDER_CLEAR) * excited, (1.0 + ORDER_CLEAR) * excited
-    says = f"{both}; {order:g} times the speed of the crank at idle is {shown(excited, *HERTZ)}."
+    turns = "half the speed" if order == 0.5 else "the speed"
+    says = f"{both}; {turns} of the crank at idle is {shown(excited, *HERTZ)}."
     if low < mode < high:
         says += f" Mounts {(low / mode) ** 2:.2f} or {(high / mode) ** 2:.2f} times as stiff would clear it."
     return at_least(abs(mode - excited), ORDER_CLEAR * excited, says, unit=HERTZ)

@@ -203,3 +203,24 @@ def plunge(length: float, drop: float, rise: float, shift: float) -> float:
     if along <= 0.0:
         raise ImpossibleInput(f"a shaft of length {length:g} cannot drop by {drop:g}")
     return math.hypot(math.sqrt(along) + finite("shift", shift), finite("rise", rise) - drop) - length
+
+
+def plunge_range(length: float, drop: float, rise: float, shift: float) -> tuple[float, float]:
+    """Return the least and the greatest change of length, m, on the way of `plunge` from rest to its end.
+
+    The axle moves in a straight line, so that the length over the share t of the way is the distance of a point from a
+    line: shortest at t = (d·rise - a·shift)/(rise² + shift²), where that lies on the way, and longest at one of its
+    ends. `rise` is negative for the way down.
+
+    >>> [round(change, 6) for change in plunge_range(0.5, drop=0.3, rise=0.6, shift=0.0)]
+    [-0.1, 0.0]
+    """
+    end = plunge(length, drop, rise, shift)
+    way = finite("rise", rise) ** 2 + finite("shift", shift) ** 2
+    changes = [0.0, end]
+    if way > 0.0:
+        along = math.sqrt(length**2 - drop**2)
+        nearest = (drop * rise - along * shift) / way
+        if 0.0 < nearest < 1.0:
+            changes.append(plunge(length, drop, nearest * rise, nearest * shift))
+    return min(changes), max(changes)
