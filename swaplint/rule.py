@@ -34,6 +34,7 @@ from typing import Any, Literal, get_args
 
 from swaplint.quantities import ID
 from swaplint.sources import Source
+from swaplint.spec.paths import without_conditions
 from swaplint.verdicts import LEVELS, Level, Verdict
 from swaplint.view import Practice
 
@@ -83,7 +84,8 @@ class Rule:
     sources: tuple[Source, ...]
     cautions: tuple[str, ...] = ()
     adjust: tuple[str, ...] = ()
-    """Fields that a builder may choose to make the rule pass; `*` stands for the part in question, or for all alike."""
+    """Fields that a builder may choose to make the rule pass; `*` stands for the part in question, or for all alike,
+    `*[role=starter]` for those alike whose field `role` says so."""
     about: str = ""
     """The field or part that the rule is about, where findings point; the first of `adjust` if empty."""
     each: Callable[[Any], Iterable[Any]] | None = None
@@ -120,7 +122,7 @@ class Rule:
     @property
     def subject(self) -> str:
         """The field path that findings point at, before a verdict says otherwise."""
-        return self.about or (self.adjust[0] if self.adjust else "")
+        return self.about or (without_conditions(self.adjust[0]) if self.adjust else "")
 
 
 def rule(

@@ -244,6 +244,7 @@ def _stall_window(build: Build) -> tuple[float, float]:
     level="error",
     due="plan",
     sources=[sheet("driveline.gearbox.input_torque_rating"), GEARBOX],
+    adjust=["engine.torque.limit"],
     about="driveline.gearbox.input_torque_rating",
     bad=[
         {"driveline.gearbox.input_torque_rating": "350 Nm"},

@@ -227,7 +227,11 @@ def _nose_remedy(build: Build) -> str:
     thickness = q.adapter_thickness(build) + reach - 0.5 * (low + high)
     if low > high or thickness <= 0.0:
         return "No adapter makes this nose fit: another bush, pilot bore or input shaft is needed."
-    return f"An adapter of {shown(thickness, *MM, digits=3)} would put the nose in the middle of its range."
+    spare = shown(0.5 * (high - low), *MM, digits=3)
+    return (
+        f"An adapter of {shown(thickness, *MM, digits=3)} would put the nose in the middle of its range, with {spare} "
+        "to spare either way."
+    )
 
 
 def _nose_depth(build: Build, on: str) -> Verdict:

@@ -50,6 +50,16 @@ def _bore_hint(smallest: float | None, otherwise: str) -> str:
     return f"The smallest hose bore that passes is {smallest * 1e3:.0f} mm."
 
 
+def _bores_by_case(build: Build, limit: float) -> str:
+    """The smallest hose bore that passes warm, and cold, as words; empty where they are the same."""
+    bores = [
+        pipes.smallest_bore_in_series(lambda bore, case=case: q.loss_in_bore(build, case, bore), limit, FUEL_BORES)  # type: ignore[misc]
+        for case in (q.WARM, q.COLD)
+    ]
+    warm, cold = ("none" if bore is None else f"{bore * 1e3:.0f} mm" for bore in bores)
+    return "" if warm == cold else f" Warm fuel takes {warm}, cold fuel {cold}."
+
+
 @rule(
     "fuel.suction-loss",
     level="error",
@@ -88,6 +98,7 @@ def suction_loss(build: Build) -> Verdict:
         f"{_kpa(q.supply_friction(build, case))}, fittings {_kpa(q.supply_fittings(build, case))}, lift "
         f"{_kpa(q.supply_lift(build, case))}, filters {_kpa(q.filter_drop(build, case))}. "
         + _bore_hint(smallest, f"lift and filters alone take {_kpa(stays)}")
+        + _bores_by_case(build, limit)
     )
     return at_most(found, limit, says)
 

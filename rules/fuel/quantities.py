@@ -245,19 +245,20 @@ def suction_pressure_loss(build: Build) -> float:
 
 def supply_loss_in_bore(build: Build, bore: float) -> float:
     """What fuel.suction-loss would be in another bore [m]: for naming the bore that would pass."""
+    return max(loss_in_bore(build, case, bore) for case in (WARM, COLD))
+
+
+def loss_in_bore(build: Build, case: str, bore: float) -> float:
+    """What fuel.supply-loss would be in another bore [m], warm or cold."""
     line = build.plumbing.fuel.supply
-    return max(
-        pipes.pressure_loss(
-            flow=build.engine.fuel.supply_flow,
-            bore=bore,
-            length=line.length,
-            density=density(build, case),
-            kinematic_viscosity=viscosity(build, case),
-            loss_coefficient=line.fittings_k,
-            lift=line.lift,
-        )
-        + filter_drop(build, case)
-        for case in (WARM, COLD)
+    return filter_drop(build, case) + pipes.pressure_loss(
+        flow=build.engine.fuel.supply_flow,
+        bore=bore,
+        length=line.length,
+        density=density(build, case),
+        kinematic_viscosity=viscosity(build, case),
+        loss_coefficient=line.fittings_k,
+        lift=line.lift,
     )
 
 

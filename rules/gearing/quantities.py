@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from swaplint.api import Build, OutsideRange, given, is_fitted, quantity, sheet
-from swaplint.engineering import atmosphere, gears, road_load, tyres
+from swaplint.engineering import atmosphere, curves, gears, road_load, tyres
 from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
@@ -138,8 +138,10 @@ def engine_speed_at_road_max(build: Build) -> float:
 
 
 def torque_curve(build: Build) -> tuple[tuple[float, float], ...]:
-    """The engine's full-load curve as (speed, torque)."""
-    return tuple((float(p.speed), float(p.torque)) for p in build.engine.torque_curve)
+    """The engine's full-load curve as (speed, torque), cut off at the limit of its calibration where it has one."""
+    curve = tuple((float(p.speed), float(p.torque)) for p in build.engine.torque_curve)
+    limit = given(lambda: build.engine.torque.limit)
+    return curve if limit is None else curves.cut_off(curve, limit)
 
 
 def road_resistance(build: Build, altitude: float = SEA_LEVEL) -> road_load.Resistance:

@@ -29,6 +29,8 @@ from .. import sources
 from . import network
 from . import quantities as q
 
+STARTER_SIZE = "electrics.cables.*[role=starter].size"
+
 CRANK_VOLTAGE = practice("8 V in a 12 V system and 16 V in a 24 V system while cranking")
 CRANK_12 = Practice("control unit works down to 8 V while cranking (12 V system)", 8.0, CRANK_VOLTAGE)
 CRANK_24 = Practice("control unit works down to 16 V while cranking (24 V system)", 16.0, CRANK_VOLTAGE)
@@ -75,7 +77,7 @@ def no_loop(build: Build) -> Verdict | None:
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
-    adjust=["electrics.cables.starter.size", "electrics.cables.starter.length"],
+    adjust=[STARTER_SIZE, "electrics.cables.*[role=starter].length"],
     bad=[{"electrics.cables.starter.length": "6 m"}, {"electrics.isolator.resistance": "1 mohm"}],
     good=[{"electrics.cables.starter.size": "70 mm2"}],
 )
@@ -118,7 +120,7 @@ def crank_loop(build: Build) -> Verdict:
         says += f"For the {shown(length, 'length', 'm')} to the starter {size.label} of copper or more would pass."
     else:
         says += "No size of starter cable passes: shorten the way, thicken the grounds, look at frame and joints."
-    return at_most(found, limit, says)
+    return at_most(found, limit, says, on=f"{path_of(path[-1])}.size")
 
 
 @rule(
@@ -134,7 +136,7 @@ def crank_loop(build: Build) -> Verdict:
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[CRANK_12, CRANK_24, q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
-    adjust=["electrics.batteries.*.cca", "electrics.cables.starter.size"],
+    adjust=["electrics.batteries.*.cca", STARTER_SIZE],
     about="electrics.batteries",
     bad=[{"engine.starter.cranking_current": "650 A"}, {"engine.ecm.min_voltage_crank": "10.5 V"}],
     good=[{"engine.starter.cranking_current": "300 A"}, {"engine.ecm.fitted": False}],

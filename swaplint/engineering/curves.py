@@ -86,6 +86,31 @@ def scaled(points: Curve, factor: float) -> tuple[Point, ...]:
     return tuple((x, y * factor) for x, y in checked_curve(points))
 
 
+def cut_off(points: Curve, limit: float) -> tuple[Point, ...]:
+    """Return the curve with every y held down to `limit`, with a point wherever it bends at the limit.
+
+    For a full-load curve, the torque that an electronic limit lets through.
+
+    >>> cut_off([(1000.0, 400.0), (1400.0, 600.0), (2000.0, 300.0)], 500.0)
+    ((1000.0, 400.0), (1200.0, 500.0), (1600.0, 500.0), (2000.0, 300.0))
+    """
+    curve = checked_curve(points)
+    finite("limit", limit)
+    out = [(curve[0][0], min(curve[0][1], limit))]
+    for (x0, y0), (x1, y1) in pairwise(curve):
+        if (y0 - limit) * (y1 - limit) < 0.0:
+            crossing = x0 + (limit - y0) / (y1 - y0) * (x1 - x0)
+            if out[-1][0] < crossing < x1:
+                out.append((crossing, limit))
+        out.append((x1, min(y1, limit)))
+    # Points in the middle of the flat part say nothing.
+    return tuple(
+        point
+        for n, point in enumerate(out)
+        if not (0 < n < len(out) - 1 and out[n - 1][1] == point[1] == out[n + 1][1] == limit)
+    )
+
+
 def maximum(points: Curve) -> Point:
     """Return the point with the greatest y; of several, the one with the lowest x.
 

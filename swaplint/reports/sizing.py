@@ -33,6 +33,10 @@ def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
         "best": value_json(sizing.best, sizing.facts),
         "breaks": sizing.breaks,
         "set_aside": sizing.set_aside,
+        "by_rule": [
+            {"rule": id, "windows": [_window_json(window, sizing.facts) for window in windows]}
+            for id, windows in sizing.by_rule
+        ],
         "strict_windows": [_window_json(window, sizing.facts) for window in sizing.strict_windows],
     }
 
@@ -87,8 +91,25 @@ def _windows(sheet: Sheet, sizing: Sizing) -> None:
         low, high = (number_words(v, sizing.facts.kind_name, sizing.facts.unit) for v in (window.low, window.high))
         sheet.wrapped(f"from {low} to {high}", style="bold")
         for value, rule, side in ((low, window.bound_low, "below"), (high, window.bound_high, "above")):
-            why = f"{rule} fails" if rule else "the plausible range ends"
+            why = f"{rule} does not pass" if rule else "the plausible range ends"
             sheet.wrapped(f"{side} {value} {why}", indent=3)
+    if len(sizing.by_rule) > 1:
+        _by_rule(sheet, sizing)
+
+
+def _by_rule(sheet: Sheet, sizing: Sizing) -> None:
+    sheet.heading("EACH RULE BY ITSELF")
+    column = max(len(id) for id, _ in sizing.by_rule) + 2
+    for id, windows in sizing.by_rule:
+        words = "; ".join(_stretch(window, sizing.facts) for window in windows) or "passes nowhere"
+        sheet.wrapped(words, label=id.ljust(column), hang=column)
+
+
+def _stretch(window: Window, facts: FieldFacts) -> str:
+    low, high = (number_words(v, facts.kind_name, facts.unit) for v in (window.low, window.high))
+    if window.bound_low and window.bound_high:
+        return f"from {low} to {high}"
+    return f"up to {high}" if window.bound_high else f"from {low} on"
 
 
 def _choices(sheet: Sheet, sizing: Sizing) -> None:
@@ -117,10 +138,16 @@ def _answer(sheet: Sheet, sizing: Sizing) -> None:
         sheet.wrapped(f"The present value, {words}, passes.", style="bold")
     elif sizing.choices:
         sheet.wrapped(f"The first of the series that passes is {words}.", style="bold")
-    else:
+    elif any(w.bound_low and w.bound_high and _inside(w, sizing.best) for w in sizing.windows):
         sheet.wrapped(f"The value with the widest margin in the nearest window is {words}.", style="bold")
+    else:
+        sheet.wrapped(f"The nearest value that passes is {words}.", style="bold")
     if sizing.breaks:
         sheet.wrapped(f"Changing to it breaks {', '.join(sizing.breaks)}, which does not fail now.")
+
+
+def _inside(window: Window, value: Stated) -> bool:
+    return window.low <= float(value.value) <= window.high
 
 
 def _words(stated: Stated, facts: FieldFacts) -> str:

@@ -19,16 +19,18 @@ from swaplint.solving.what_if import (
     candidates,
     facts_for,
     fields_like,
+    fields_read,
     rules_reading,
     same,
     stated_as,
-    value_in_si,
-    value_shown,
+    written_shortly,
 )
 from swaplint.spec.fields import FieldFacts, Stated
 
-STEPS = 48
+STEPS = 36
 """How many values of a continuous field are looked at over its plausible range."""
+ALIKE = 0.01
+"""How far, relative to the greatest, values of parts alike may differ and still be changed together."""
 CLOSING_IN = 24
 """How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
 
@@ -52,13 +54,23 @@ def _can_be_mended(finding: Finding) -> bool:
 def _remedies(what_if: WhatIf, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
     for pattern in finding.rule.adjust:
         facts = facts_for(what_if.base, pattern)
-        fields = fields_like(pattern, what_if.spec, finding.part)
+        fields = fields_read(fields_like(pattern, what_if.spec, finding.part), [finding])
         if facts is None or not fields:
             continue
-        search = _Search(what_if, inspection, finding, pattern, fields, facts)
-        best = search.best()
-        if best is not None:
-            yield best
+        for together in _changed_together(what_if, fields, facts):
+            best = _Search(what_if, inspection, finding, pattern, together, facts).best()
+            if best is not None:
+                yield best
+
+
+def _changed_together(what_if: WhatIf, fields: tuple[str, ...], facts: FieldFacts) -> list[tuple[str, ...]]:
+    """Fields alike take one value together, but for numbers that differ now, like two lengths: each by itself."""
+    if facts.type not in ("measure", "number") or candidates(facts, what_if.spec):
+        return [fields]
+    values = [float(stated.value) for field in fields if (stated := what_if.spec.stated(field)) is not None]
+    if not values or max(values) - min(values) <= ALIKE * max(map(abs, values)):
+        return [fields]
+    return [(field,) for field in fields]
 
 
 class _Search:
@@ -131,31 +143,27 @@ class _Search:
                 passing = middle
             else:
                 failing = middle
-        # A value that a person would write: as few digits as still pass.
-        assert self.now is not None
-        shown = self._in_unit(passing)
-        for digits in range(3, 7):
-            for candidate in _neighbours(shown, digits):
-                value = stated_as(value_in_si(candidate, self.facts), self.facts)
-                between = (float(value.value) - passing) * (passing - failing) >= 0
-                if between and self._passes(value):
-                    return value
-        return stated_as(passing, self.facts)
-
-    def _in_unit(self, value: float) -> float:
-        return value_shown(value, self.facts)
+        return written_shortly(passing, failing, self.facts, self._passes)
 
     def _passes(self, value: Stated) -> bool:
         """Whether the finding passes with a value, and does so at the worst corner of its other inputs' tolerances."""
-        changes = self._changes(value)
-        for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
-            found = self.what_if.finding(self.finding.rule, self.finding.part, tried)
-            if found is None or found.kind != "pass":
-                return False
+        tol = self._tolerance(value)
+        values = [value] if not tol else [value, *(Stated(float(value.value) + way * tol) for way in (-1, 1))]
+        for changes in map(self._changes, values):
+            for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
+                found = self.what_if.finding(self.finding.rule, self.finding.part, tried)
+                if found is None or found.kind != "pass":
+                    return False
         return True
 
+    def _tolerance(self, value: Stated) -> float:
+        """The tolerance that a value keeps in the file: as wide as now, or grown with it if it is a relative one."""
+        if self.now is None or not self.now.tol or isinstance(value.value, bool | str):
+            return 0.0
+        return self.now.tol * max(1.0, abs(float(value.value) / float(self.now.value)))
+
     def _passes_everywhere(self, value: Stated) -> bool:
-        changes = self._changes(value)
+        changes = self._changes(replace(value, tol=self._tolerance(value)))
         found = self.what_if.finding(self.finding.rule, self.finding.part, changes)
         return found is not None and judged_inside(self.what_if, found, changes).kind == "pass"
 
@@ -200,12 +208,3 @@ class _Search:
 def _worse(after: Finding, before: Finding) -> bool:
     order = ("note", "warning", "error")
     return after.level is not None and before.level is not None and order.index(after.level) > order.index(before.level)
-
-
-def _neighbours(value: float, digits: int) -> Iterator[float]:
-    """The numbers of so many significant digits next to a value, the one below and the one above."""
-    if value == 0:
-        return
-    step = 10.0 ** (math.floor(math.log10(abs(value))) - digits + 1)
-    for rounded in (math.floor(value / step) * step, math.ceil(value / step) * step):
-        yield float(f"{rounded:.12g}")

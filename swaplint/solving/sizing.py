@@ -12,20 +12,27 @@ from swaplint.solving.what_if import (
     candidates,
     facts_for,
     fields_like,
+    fields_read,
     matches,
     rules_reading,
     same,
     stated_as,
+    written_shortly,
 )
 from swaplint.spec.fields import FieldFacts, Stated
 
 LOOKED_AT = 240
 """How many values of a continuous field are looked at over its plausible range, before closing in on the ends."""
+CLOSING_IN = 30
+"""How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
 
 
 @dataclass(frozen=True, slots=True)
 class Window:
-    """A stretch of values that pass, in SI, and the rules that end it; None where the plausible range does."""
+    """A stretch of values that pass, in SI, and the rules that end it; None where the plausible range does.
+
+    Values at which a rule cannot judge, because its formula does not hold there, do not count as passing.
+    """
 
     low: float
     high: float
@@ -61,6 +68,8 @@ class Sizing:
     """Where no rule that reads the field fails but those set aside."""
     strict_windows: list[Window] = field(default_factory=list)
     """Where no rule that reads the field fails at all."""
+    by_rule: list[tuple[str, list[Window]]] = field(default_factory=list)
+    """Where each rule passes by itself, for those that do not pass everywhere."""
     choices: list[Choice] = field(default_factory=list)
     best: Stated | None = None
     breaks: list[str] = field(default_factory=list)
@@ -76,7 +85,7 @@ def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stat
     facts = facts_for(what_if.base, pattern)
     if facts is None:
         raise NotSizable(f"{pattern} is not a field with a value of its own")
-    fields = fields_like(pattern, what_if.spec)
+    fields = fields_read(fields_like(pattern, what_if.spec), inspection.findings)
     if not fields:
         raise NotSizable(f"the spec has no part that {pattern} names")
     now = next((s for f in fields if (s := what_if.spec.stated(f)) is not None), None)
@@ -121,31 +130,44 @@ class _Trial:
     def __init__(self, what_if: WhatIf, fields: tuple[str, ...], rules: list[Rule]) -> None:
         self.what_if, self.fields, self.rules = what_if, fields, rules
         self._seen: dict[object, list[Finding]] = {}
+        self.judging: set[str] = {rule.id for rule in rules}
+        """The rules that judge at some value at least: where such a rule cannot, a value does not pass."""
         self.failing_now = {
             f.rule.id for rule in rules for f in what_if.findings_on(rule, what_if.view) if f.kind == "fail"
         }
 
     def findings(self, value: Stated) -> list[Finding]:
-        """What the rules find with a value."""
+        """What the rules find with a value, as stated: tolerances make no fail of a pass."""
         key = value.value
         if key not in self._seen:
-            changes: dict[str, Stated | None] = dict.fromkeys(self.fields, value)
-            view = self.what_if.view.changed(changes)
-            self._seen[key] = [
-                judged_inside(self.what_if, finding, changes) if finding.kind == "pass" else finding
-                for rule in self.rules
-                for finding in self.what_if.findings_on(rule, view)
-            ]
+            view = self.what_if.view.changed(dict.fromkeys(self.fields, value))
+            self._seen[key] = [f for rule in self.rules for f in self.what_if.findings_on(rule, view)]
         return self._seen[key]
+
+    def judged(self, value: Stated) -> list[Finding]:
+        """What the rules find with a value when tolerances are carried."""
+        changes: dict[str, Stated | None] = dict.fromkeys(self.fields, value)
+        return [
+            judged_inside(self.what_if, finding, changes) if finding.kind == "pass" else finding
+            for finding in self.findings(value)
+        ]
 
     def fails(self, value: Stated) -> list[str]:
         """The rules that fail with a value, errors first."""
         failing = sorted((f for f in self.findings(value) if f.kind == "fail"), key=lambda f: f.sort_key)
         return list(dict.fromkeys(f.rule.id for f in failing))
 
+    def beyond(self, value: Stated) -> set[str]:
+        """The rules that cannot judge a value: their formula does not hold there."""
+        return {f.rule.id for f in self.findings(value) if f.kind == "review" and f.found is None and f.limit is None}
+
+    def not_passing(self, value: Stated) -> list[str]:
+        """The rules that fail with a value, errors first, and those that cannot judge it and can judge others."""
+        return list(dict.fromkeys([*self.fails(value), *sorted(self.beyond(value) & self.judging)]))
+
     def choice(self, value: Stated) -> Choice:
         """A value with all that it passes and fails."""
-        findings = self.findings(value)
+        findings = self.judged(value)
         margins = [f.margin for f in findings if f.margin is not None]
         fails = self.fails(value)
         return Choice(
@@ -163,7 +185,8 @@ def _choose(sizing: Sizing, tried: _Trial, offered: list[Stated]) -> None:
     passing = [c for c in sizing.choices if c.passes] or [
         c for c in sizing.choices if set(c.fails) <= set(sizing.set_aside)
     ]
-    sizing.best = passing[0].value if passing else None
+    # Of the sizes that pass, the first of those that leave least to a person.
+    sizing.best = min(passing, key=lambda c: len(c.reviews)).value if passing else None
 
 
 def _set_aside(sizing: Sizing, tried: _Trial, fails: list[set[str]]) -> list[str]:
@@ -182,10 +205,16 @@ def _open_windows(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> None:
     values = [low + (high - low) * n / LOOKED_AT for n in range(LOOKED_AT + 1)]
     if sizing.now is not None and low < float(sizing.now.value) < high:
         values = sorted({*values, float(sizing.now.value)})
-    fails = [set(tried.fails(Stated(v))) for v in values]
+    tried.judging = {id for id in tried.judging if not all(id in tried.beyond(Stated(v)) for v in values)}
+    fails = [set(tried.not_passing(Stated(v))) for v in values]
     sizing.set_aside = _set_aside(sizing, tried, fails)
     sizing.windows = _windows(tried, values, fails, set(sizing.set_aside))
     sizing.strict_windows = _windows(tried, values, fails, set()) if sizing.set_aside else sizing.windows
+    for rule in tried.rules:
+        if any(rule.id in failing for failing in fails):
+            alone = _Trial(tried.what_if, tried.fields, [rule])
+            by_itself = _windows(alone, values, [failing & {rule.id} for failing in fails], set())
+            sizing.by_rule.append((rule.id, by_itself))
     sizing.best = _best(sizing, tried, facts)
 
 
@@ -214,18 +243,22 @@ def _window(tried: _Trial, values: list[float], first: int, last: int, ignored: 
 
 def _edge(tried: _Trial, failing: float, passing: float, ignored: set[str]) -> tuple[float, str | None]:
     """Close in on the value where passing ends, and name the rule that ends it."""
-    for _ in range(40):
+    for _ in range(CLOSING_IN):
         middle = 0.5 * (failing + passing)
-        if set(tried.fails(Stated(middle))) - ignored:
+        if set(tried.not_passing(Stated(middle))) - ignored:
             failing = middle
         else:
             passing = middle
-    binding = [id for id in tried.fails(Stated(failing)) if id not in ignored]
+    binding = [id for id in tried.not_passing(Stated(failing)) if id not in ignored]
     return passing, binding[0] if binding else None
 
 
 def _best(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> Stated | None:
-    """The present value if it passes; else the value of the nearest window with the most margin all round."""
+    """The present value if it passes; else one of the nearest window.
+
+    Between two rules that bind, the value with the most margin all round; where only one end binds, the value nearest
+    to it, because the margin only grows towards values that nobody wants.
+    """
     windows = sizing.windows
     if not windows:
         return None
@@ -237,9 +270,24 @@ def _best(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> Stated | None:
     else:
         window = max(windows, key=lambda w: w.high - w.low)
     steps = [window.low + (window.high - window.low) * n / 40 for n in range(41)]
-    choices = [tried.choice(stated_as(v, facts)) for v in steps]
-    best = max(choices, key=lambda c: (-len(c.fails), c.worst_margin if c.worst_margin is not None else -9.0))
-    return best.value
+    if window.bound_low and window.bound_high:
+        choices = [tried.choice(stated_as(v, facts)) for v in steps]
+        best = max(
+            choices,
+            key=lambda c: (-len(c.fails), -len(c.reviews), c.worst_margin if c.worst_margin is not None else -9.0),
+        )
+        return best.value
+    if window.bound_high:
+        steps.reverse()
+    choices = [tried.choice(Stated(v)) for v in steps]
+    first = min(range(len(steps)), key=lambda n: (len(choices[n].fails), len(choices[n].reviews)))
+    outside = steps[first] + (steps[0] - steps[1]) * 1e-3
+    allowed = set(sizing.set_aside)
+
+    def passes(value: Stated) -> bool:
+        return set(tried.not_passing(value)) <= allowed and window.low <= float(value.value) <= window.high
+
+    return written_shortly(steps[first], outside, facts, passes)
 
 
 def _what_breaks(sizing: Sizing, tried: _Trial) -> None:

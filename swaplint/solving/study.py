@@ -17,7 +17,7 @@ from swaplint.inspection import inspect
 from swaplint.quantities import Quantity
 from swaplint.results import Finding, Inspection
 from swaplint.rule import Rule, Stage
-from swaplint.solving.what_if import WhatIf, facts_for, fields_like, rules_reading
+from swaplint.solving.what_if import WhatIf, facts_for, fields_like, fields_read, rules_reading
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec
 from swaplint.view import NotFitted, Unknown, View
@@ -135,7 +135,7 @@ def make_study(
     varied = []
     for pattern, values in vary:
         facts = facts_for(what_if.base, pattern)
-        fields = fields_like(pattern, what_if.spec)
+        fields = fields_read(fields_like(pattern, what_if.spec), inspection.findings)
         if facts is None or not fields:
             raise BadStudy(f"{pattern} is not a field of this spec that has a value")
         varied.append(Varied(pattern, fields, facts, tuple(values)))

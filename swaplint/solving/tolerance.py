@@ -54,8 +54,11 @@ def carry_tolerances(what_if: WhatIf, inspection: Inspection) -> None:
 
 
 def judged_inside(what_if: WhatIf, finding: Finding, changes: Changes | None = None) -> Finding:
-    """A finding as it stands when tolerances are carried, on a build with some fields changed."""
-    inputs = [one for one in _toleranced(what_if, finding.inputs) if one.path not in (changes or {})]
+    """A finding as it stands when tolerances are carried, on a build with some fields changed.
+
+    A changed value has the tolerance that it is given with.
+    """
+    inputs = _toleranced(what_if, finding.inputs, changes or {})
     return _Box(what_if, finding, inputs, changes).judged() if inputs else finding
 
 
@@ -64,7 +67,7 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
 
     `fixed` names fields that are given other values anyway.
     """
-    inputs = [one for one in _toleranced(what_if, finding.inputs) if one.path not in fixed]
+    inputs = [one for one in _toleranced(what_if, finding.inputs, {}) if one.path not in fixed]
     if not inputs:
         return {}
     box = _Box(what_if, finding, inputs)
@@ -78,10 +81,10 @@ def _carried(what_if: WhatIf, finding: Finding) -> Finding:
     return _with_assumptions(what_if, judged_inside(what_if, finding))
 
 
-def _toleranced(what_if: WhatIf, paths: Sequence[str]) -> list[_Input]:
+def _toleranced(what_if: WhatIf, paths: Sequence[str], changes: Changes) -> list[_Input]:
     out = []
     for path in paths:
-        stated = what_if.spec.stated(path)
+        stated = changes[path] if path in changes else what_if.spec.stated(path)
         if stated is None or not stated.tol or isinstance(stated.value, bool | str):
             continue
         low, high = stated.value - stated.tol, stated.value + stated.tol

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import math
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from swaplint.host.packs import RuleBase
@@ -13,6 +14,7 @@ from swaplint.results import Finding
 from swaplint.rule import Rule, Stage
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
 from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.paths import without_conditions
 from swaplint.units import from_unit
 from swaplint.view import View
 
@@ -58,16 +60,34 @@ class WhatIf:
 def fields_like(pattern: str, spec: LoadedSpec, part: str = "") -> tuple[str, ...]:
     """The fields that a pattern names: `*` is the part in question, or every part that the spec has.
 
-    A field that the spec does not state is named, too, where its part exists: it may be given a value.
+    `*[role=starter]` is every part whose field `role` is stated as `starter`. A field that the spec does not state is
+    named, too, where its part exists: it may be given a value.
     """
     if "*" not in pattern:
         return (pattern,)
     head, _, tail = pattern.partition(".*")
+    condition = re.match(r"\[([a-z_]+)=([^\]=]+)\]", tail)
     inside = part[len(head) + 1 :].split(".", 1)[0].split(" ", 1)[0] if part.startswith(head + ".") else ""
     names = [inside] if inside else part_names(spec, head)
+    if condition is not None:
+        key, wanted = condition.groups()
+        tail = tail[condition.end() :]
+        stated = {name: spec.stated(f"{head}.{name}.{key}") for name in names}
+        names = [name for name in names if (found := stated[name]) is not None and str(found.value) == wanted]
     return tuple(
         field for name in names for field in fields_like(f"{head}.{name}{tail}", spec, part) if "*" not in field
     )
+
+
+def fields_read(fields: tuple[str, ...], findings: Iterable[Finding]) -> tuple[str, ...]:
+    """Those of the fields alike that some finding reads or asks for; all of them where none does.
+
+    An axle that is not driven has a ratio, but no rule asks for it: a change of every axle's ratio leaves it alone.
+    """
+    if len(fields) < 2:
+        return fields
+    read = {path for f in findings for path in (*f.inputs, *f.unknown, *f.optional)}
+    return tuple(field for field in fields if field in read) or fields
 
 
 def part_names(spec: LoadedSpec, path: str) -> list[str]:
@@ -80,7 +100,7 @@ def part_names(spec: LoadedSpec, path: str) -> list[str]:
 
 def matches(pattern: str, path: str) -> bool:
     """Whether a field path is one that a pattern names."""
-    return re.fullmatch(re.escape(pattern).replace(r"\*", r"[^.\[\]]+"), path) is not None
+    return re.fullmatch(re.escape(without_conditions(pattern)).replace(r"\*", r"[^.\[\]]+"), path) is not None
 
 
 def read_value(text: str, facts: FieldFacts) -> Stated:
@@ -117,6 +137,29 @@ def stated_as(value: float, facts: FieldFacts) -> Stated:
     shown = float(f"{value_shown(value, facts):.6g}")
     written = f"{number_text(shown)} {facts.unit}".strip()
     return Stated(value_in_si(shown, facts) if facts.kind is not None else shown, written=written)
+
+
+def short_numbers(value: float, digits: int) -> Iterator[float]:
+    """The numbers of so many significant digits next to a value, the one below and the one above."""
+    if value == 0:
+        return
+    step = 10.0 ** (math.floor(math.log10(abs(value))) - digits + 1)
+    for rounded in (math.floor(value / step) * step, math.ceil(value / step) * step):
+        yield float(f"{rounded:.12g}")
+
+
+def written_shortly(edge: float, outside: float, facts: FieldFacts, passes: Callable[[Stated], bool]) -> Stated:
+    """A passing value as a person would write it: as few digits as still pass, on the passing side of the edge.
+
+    `edge` is the passing value nearest to one `outside`, in SI.
+    """
+    shown = value_shown(edge, facts)
+    for digits in range(3, 7):
+        for candidate in short_numbers(shown, digits):
+            value = stated_as(value_in_si(candidate, facts), facts)
+            if (float(value.value) - edge) * (edge - outside) >= 0 and passes(value):
+                return value
+    return stated_as(edge, facts)
 
 
 def candidates(facts: FieldFacts, spec: LoadedSpec) -> list[Stated]:
@@ -156,7 +199,7 @@ def spec_choices(facts: FieldFacts, spec: LoadedSpec) -> list[Stated]:
 
 def facts_for(base: RuleBase, path: str) -> FieldFacts | None:
     """The facts of a field named by a path or pattern."""
-    return facts_at(base.model, path.replace("*", "any"))
+    return facts_at(base.model, path)
 
 
 def same(one: Stated | None, other: Stated | None) -> bool:

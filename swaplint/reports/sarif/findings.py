@@ -118,24 +118,26 @@ def _suppression(made: Suppression) -> Json:
 
 
 def _fix(remedy: Remedy, inspection: Inspection, files: Files) -> Json | None:
-    """A remedy as a replacement of the field's value; None where the spec itself does not state the field."""
-    spec = inspection.spec
-    own = own_value(spec, remedy.field)
-    stated = inspection.stated(remedy.field)
-    if own is None or stated is None:
-        return None
-    place, now = own
-    text = toml_value(remedy.written, like=now)
-    if text is None:
-        return None
-    says = f"Change {remedy.field} from '{stated.written}' to '{_bare(remedy.written)}'."
+    """A remedy as replacements of its fields' values; None where the spec itself does not state each of them."""
+    fields = remedy.fields or (remedy.field,)
+    before: dict[str, None] = {}
+    by_file: dict[str, list[Json]] = {}
+    for path in fields:
+        own, stated = own_value(inspection.spec, path), inspection.stated(path)
+        if own is None or stated is None:
+            return None
+        place, now = own
+        text = toml_value(remedy.written, like=now)
+        if text is None:
+            return None
+        before[f"'{stated.written}'"] = None
+        replacement = {"deletedRegion": region(place), "insertedContent": {"text": text}}
+        by_file.setdefault(place.file, []).append(replacement)
+    says = f"Change {remedy.field} from {' and '.join(before)} to '{_bare(remedy.written)}'."
     if remedy.breaks:
         says += f" This newly breaks: {', '.join(remedy.breaks)}."
-    replacement = {"deletedRegion": region(place), "insertedContent": {"text": text}}
-    return {
-        "description": message(says),
-        "artifactChanges": [{"artifactLocation": files.location(place.file), "replacements": [replacement]}],
-    }
+    changes = [{"artifactLocation": files.location(file), "replacements": made} for file, made in by_file.items()]
+    return {"description": message(says), "artifactChanges": changes}
 
 
 def _bare(written: str) -> str:

@@ -116,6 +116,14 @@ class EngineTorque(Section):
         plausible=(1000, 7000),
         where=DATA_SHEET,
     )
+    limit: float = measure(
+        "torque that the calibration cuts the full-load curve off at, where it is set below the curve's highest",
+        "torque",
+        "N m",
+        typical=500,
+        plausible=(50, 4000),
+        where=DATA_SHEET,
+    )
     launch: float = measure(
         "torque that can be used to move off, off boost, at `launch_speed`",
         "torque",
