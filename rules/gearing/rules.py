@@ -168,7 +168,12 @@ def cruise_reserve(build: Build) -> Verdict:
     sources=[owner("build.design.grade_max"), sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
-        {"build.design.grade_max": "95 %", "engine.tilt": {"front_up_max": "60 deg", "front_down_max": "60 deg"}},
+        {
+            "build.design.grade_max": "95 %",
+            "engine.tilt.front_up_max": "60 deg",
+            "engine.tilt.front_down_max": "60 deg",
+            "engine.tilt.any_way_max": None,
+        },
         {"driveline.drivetrain.traction_coefficient": 0.3},
     ],
     good=[{"build.design.grade_max": "20 %"}],

@@ -341,7 +341,10 @@ class TestMovementEnvelope:
 
     def test_exhaust_near_wires_keeps_fifty(self) -> None:
         # 60 - chord(90 mm) - sway - 5 = 45.3 mm: enough for a cold part, not for the exhaust.
-        edits = {"vehicle.clearances.fuel_line.kind": "wiring", "vehicle.clearances.fuel_line.gap_min": None}
+        edits: dict[str, Any] = {
+            "vehicle.clearances.fuel_line.kind": "wiring",
+            "vehicle.clearances.fuel_line.gap_min": None,
+        }
         assert of_part("mounts.movement-envelope", "fuel_line", edits).kind == "pass"
         edits["vehicle.clearances.fuel_line.hot"] = True
         assert of_part("mounts.movement-envelope", "fuel_line", edits).kind == "fail"
