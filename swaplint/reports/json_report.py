@@ -16,7 +16,11 @@ FORMAT = 1
 
 def dumps(data: object) -> str:
     """JSON text: the same data give the same bytes. What is not printable is escaped, so it cannot steer a terminal."""
-    text = json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False) + "\n"
+    return escaped(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)) + "\n"
+
+
+def escaped(text: str) -> str:
+    """JSON text with every character that is not printable escaped; it can be encoded in UTF-8 whatever it holds."""
     return text if text.replace("\n", "").isprintable() else "".join(_printable(c) for c in text)
 
 

@@ -18,6 +18,7 @@ from typing import Any, Literal
 
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.reports.json_report import escaped
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import result
 from swaplint.reports.sarif.texts import message, sentence
@@ -59,7 +60,7 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
 def dumps(log: dict[str, object]) -> str:
     """A log as JSON text: keys sorted, a newline at the end; can be encoded in UTF-8 whatever it holds."""
     text = json.dumps(log, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
-    return text.encode("utf-8", "replace").decode("utf-8") + "\n"
+    return escaped(text.encode("utf-8", "replace").decode("utf-8")) + "\n"
 
 
 Chosen = list[tuple[Inspection, Finding]]
