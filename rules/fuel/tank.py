@@ -313,7 +313,7 @@ def range_reserve(build: Build) -> Verdict:
     fallbacks=[q.RETURN_RISE, q.AIR_STILL, q.AIR_MOVING, DIESEL_DENSITY, PETROL_DENSITY, HOT_FUEL],
     bad=[
         {"engine.fuel.inlet_temp_max": "45 degC"},
-        {f"{TANK}.material": "plastic", "build.design.ambient_max": "50 degC"},
+        {f"{TANK}.material": "plastic", "engine.fuel.return_temp_rise": "35 K"},
     ],
     good=[{"plumbing.fuel.cooler": {"duty": "0.5 kW", "drop": "0.5 kPa"}}],
 )

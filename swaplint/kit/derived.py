@@ -5,8 +5,10 @@ Each returns the faults that it found, as sentences; none is good.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
+import contextlib
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any, TypeVar, cast
 
 from swaplint.host.packs import RuleBase
 from swaplint.inspection import RuleBroke, facts_at, inspect, run_rule
@@ -17,15 +19,45 @@ from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec, SpecErrors
 from swaplint.view import View
 
+T = TypeVar("T")
+
 GOOD_KINDS = ("pass", "notApplicable", "informational")
 ABSURD = (0.0, -1.0, 1e-9, 1e-3, 1e3, 1e9)
 """Factors on a field's value that no rule may stumble over, where the field accepts the value at all."""
 
 
-def findings_of(base: RuleBase, edits: Mapping[str, Any]) -> tuple[list[Finding], list[str]]:
-    """All findings on the edited sound spec, at its stage, and what went wrong on the way."""
+_KEPT: dict[tuple[str, int], tuple[RuleBase, Any]] = {}
+
+
+def _once(name: str, base: RuleBase, make: Callable[[], T]) -> T:
+    """What `make` returns, made once for a rule base: every check of every rule starts from the same sound spec."""
+    kept = _KEPT.get((name, id(base)))
+    if kept is None or kept[0] is not base:
+        kept = _KEPT[name, id(base)] = (base, make())
+    return cast(T, kept[1])
+
+
+def _sound_view(base: RuleBase) -> tuple[LoadedSpec, View]:
+    spec = sound_spec(base)
+    return spec, View(spec.build)
+
+
+def findings_of(base: RuleBase, edits: Mapping[str, Any], only: Rule | None = None) -> tuple[list[Finding], list[str]]:
+    """All findings on the edited sound spec, at its stage, or those of one rule; and what went wrong on the way."""
+    if not edits and only is None:
+        findings, faults = _once("findings", base, lambda: _inspected(base, edits))
+        return findings, list(faults)
+    if only is not None:
+        packs = [replace(pack, rules=[only]) for pack in base.packs if only in pack.rules]
+        return _inspected(replace(base, packs=packs), edits, sound=base)
+    return _inspected(base, edits)
+
+
+def _inspected(
+    base: RuleBase, edits: Mapping[str, Any], sound: RuleBase | None = None
+) -> tuple[list[Finding], list[str]]:
     try:
-        spec = sound_spec(base, edits)
+        spec = sound_spec(sound or base, edits)
     except (SpecErrors, ValueError) as error:
         return [], [f"the edit {dict(edits)!r} does not give a spec that can be read: {error}"]
     inspection, problems = inspect(base, spec)
@@ -47,8 +79,7 @@ def check_sound(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_good(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
     """With a good example's edits the rule passes, and really judges something."""
-    findings, faults = findings_of(base, edits)
-    own = [f for f in findings if f.rule.id == rule.id]
+    own, faults = findings_of(base, edits, rule)
     faults += [
         f"with {dict(edits)!r} it says {f.kind} about {f.subject} {f.part}: {f.message}"
         for f in own
@@ -89,11 +120,11 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
 
 def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
     """Each field that the rule reads, taken away, makes it say so; no other field does."""
-    spec = sound_spec(base)
+    spec, view = _once("view", base, lambda: _sound_view(base))
     faults: list[str] = []
-    for path in fields_read(rule, spec):
+    for path in fields_read(rule, spec, view):
         try:
-            outcomes = run_rule(rule, View(spec.build, {path: None}))
+            outcomes = run_rule(rule, view.changed({path: None}))
         except RuleBroke as broke:
             faults.append(f"without {path}: {broke.what}")
             continue
@@ -107,9 +138,9 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
     """Zero, negative and absurd values lead to a verdict or an open question, never to an exception."""
-    spec = sound_spec(base)
+    spec, view = _once("view", base, lambda: _sound_view(base))
     faults: list[str] = []
-    for path in fields_read(rule, spec):
+    for path in fields_read(rule, spec, view):
         stated, facts = spec.stated(path), facts_at(base.model, path)
         assert stated is not None
         if facts is None or isinstance(stated.value, bool | str):
@@ -119,7 +150,7 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
             if not _accepts(facts, value):
                 continue
             try:
-                run_rule(rule, View(spec.build, {path: Stated(value, written=repr(value))}))
+                run_rule(rule, view.changed({path: Stated(value, written=repr(value))}))
             except RuleBroke as broke:
                 faults.append(f"with {path} = {value:g} (SI): {broke.what} ({broke.file}, line {broke.line})")
     return faults
@@ -127,22 +158,25 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_alone(base: RuleBase, rule: Rule) -> list[str]:
     """The rule says the same whichever rules ran before it."""
-    spec = sound_spec(base)
+    spec, view = _once("view", base, lambda: _sound_view(base))
+    _once("all run", base, lambda: _run_all(base, view))
     alone = [(o.part, o.verdict, o.unknown) for o in run_rule(rule, View(spec.build))]
-    view = View(spec.build)
-    for _, other in reversed(base.rules):
-        try:
-            run_rule(other, view)
-        except RuleBroke:
-            continue
     after = [(o.part, o.verdict, o.unknown) for o in run_rule(rule, view)]
     return [] if alone == after else [f"{rule.id} says something else after other rules have run"]
 
 
-def fields_read(rule: Rule, spec: LoadedSpec) -> list[str]:
+def _run_all(base: RuleBase, view: View) -> bool:
+    """Run every rule on a view, the last one first."""
+    for _, other in reversed(base.rules):
+        with contextlib.suppress(RuleBroke):
+            run_rule(other, view)
+    return True
+
+
+def fields_read(rule: Rule, spec: LoadedSpec, view: View) -> list[str]:
     """The stated fields that the rule reads on a spec."""
     fields: dict[str, None] = {}
-    for outcome in run_rule(rule, View(spec.build)):
+    for outcome in run_rule(rule, view):
         fields.update(outcome.reads.fields)
     return [path for path in fields if spec.stated(path) is not None]
 
