@@ -152,7 +152,7 @@ def _descent(build: Build) -> Verdict:
     level="error",
     due="quote",
     sources=[sheet("vehicle.brakes.booster.flow_required"), STORED, sources.BRAKING_RULE],
-    cautions=[cautions.BRAKES],
+    cautions=[cautions.BRAKES, cautions.STEERING],
     about=BOOSTER,
     bad=[
         {

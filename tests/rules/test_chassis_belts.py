@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from typing import Any
 
 import pytest
-from CoolProp.CoolProp import PropsSI  # type: ignore[import-untyped]
+from CoolProp.CoolProp import PropsSI
 
 from swaplint.kit.trial import of_part, one, trial, value
 
@@ -18,7 +19,7 @@ HEAT, COLD = "chassis.heater-circuit", "chassis.air-conditioning"
 HEATER, AIR = "plumbing.cooling.heater", "plumbing.air_conditioning"
 
 
-def pair(ratio: float = 1.0, distance: float = 300.0, **more: Any) -> dict[str, Any]:
+def pair(more: Mapping[str, Any] | None = None, *, ratio: float = 1.0, distance: float = 300.0) -> dict[str, Any]:
     """Only crankshaft (150 mm) and steering pump on the added belt."""
     return {
         f"{ADDED}.path": ["crank", "pump"],
@@ -27,7 +28,7 @@ def pair(ratio: float = 1.0, distance: float = 300.0, **more: Any) -> dict[str, 
         f"{ADDED}.pulleys.pump.x": f"{distance} mm",
         f"{ADDED}.pulleys.pump.y": "0 mm",
         "vehicle.steering.pump.ratio": ratio,
-        **more,
+        **(more or {}),
     }
 
 
@@ -44,10 +45,12 @@ class TestBeltDrive:
     @pytest.mark.parametrize(("distance", "kind"), [(295.0, "pass"), (285.0, "fail")])
     def test_lap_on_the_crankshaft(self, distance: float, kind: str) -> None:
         # a pump pulley of 300 mm: 180 - 2·asin((300 - 150)/(2·C)) = 150 degrees at C = 289.8 mm
-        found = of_part(DRIVE, "accessory", pair(0.5, distance))
+        found = of_part(DRIVE, "accessory", pair(ratio=0.5, distance=distance))
         assert found.kind == kind
         lap = 180.0 - 2.0 * math.degrees(math.asin(150.0 / 2.0 / distance))
-        assert value("chassis.belt-lap", pair(0.5, distance), part="crank") == pytest.approx(lap, rel=1e-6)
+        assert value("chassis.belt-lap", pair(ratio=0.5, distance=distance), part="crank") == pytest.approx(
+            lap, rel=1e-6
+        )
         if kind == "fail":
             assert (found.level, found.subject) == ("warning", f"{ADDED}.pulleys.crank")
 
@@ -58,7 +61,7 @@ class TestBeltDrive:
     @pytest.mark.parametrize(("offset", "kind"), [("2.6 mm", "pass"), ("-2.6 mm", "pass"), ("2.64 mm", "fail")])
     def test_line(self, offset: str, kind: str) -> None:
         # tan 0.5° · 300 mm = 2.618 mm
-        found = of_part(DRIVE, "accessory", pair(**{f"{ADDED}.pulleys.pump.offset": offset}))
+        found = of_part(DRIVE, "accessory", pair({f"{ADDED}.pulleys.pump.offset": offset}))
         assert (found.kind, found.subject) == (kind, f"{ADDED}.pulleys.pump.offset")
 
     @pytest.mark.parametrize(("ribs", "kind"), [(4, "pass"), (3, "fail")])
@@ -76,7 +79,7 @@ class TestBeltDrive:
         grip = math.exp(0.3 * math.pi / math.sin(math.radians(20.0)))
         slack = 1430.0 / (800.0 * RPM * 0.075) / (grip - 1.0)
         need = slack if tensioner == "automatic" else slack * (1.0 + grip) / 2.0
-        edits = pair(**{f"{ADDED}.tensioner": tensioner})
+        edits = pair({f"{ADDED}.tensioner": tensioner})
         assert value("chassis.belt-tension-needed", edits) == pytest.approx(need, rel=1e-6)
         for share, kind in ((1.001, "pass"), (0.999, "fail")):
             found = of_part(DRIVE, "accessory", {**edits, f"{ADDED}.tension": f"{share * need:.4f} N"})
@@ -179,7 +182,7 @@ class TestCrankNose:
         ],
     )
     def test_boundaries(self, field: str, limit: str, kind: str, subject: str) -> None:
-        found = one(NOSE, pair(**{f"engine.crank_nose.{field}": limit}))
+        found = one(NOSE, pair({f"engine.crank_nose.{field}": limit}))
         assert found.kind == kind
         if kind == "fail":
             assert (found.level, found.subject) == ("error", subject)
@@ -194,7 +197,7 @@ class TestCrankNose:
             "path": ["crank", "winch"],
             "pulleys": {"crank": crank, "winch": winch},
         }
-        edits = pair(**{f"{BELTS}.winch": second})
+        edits = pair({f"{BELTS}.winch": second})
         assert value("chassis.nose-side-load", edits) == pytest.approx(1.5 * G)
 
     def test_the_sheet_alone_gives_the_limit(self) -> None:

@@ -42,7 +42,7 @@ def as_it_stands(name: str) -> dict[tuple[str, str], Finding]:
 
 def air(altitude: float) -> float:
     """ISO 2533, kPa."""
-    return 101.325 * (1.0 - 2.25577e-5 * altitude) ** 5.25588
+    return 101.325 * math.pow(1.0 - 2.25577e-5 * altitude, 5.25588)
 
 
 # -- as they stand ----------------------------------------------------------------------------------------------------

@@ -19,7 +19,7 @@ VACUUM, PUMP, BRAKES = "plumbing.vacuum", "plumbing.vacuum.pump", "vehicle.brake
 
 def air(altitude: float) -> float:
     """ISO 2533, kPa at a geopotential altitude in m."""
-    return 101.325 * (1.0 - 2.25577e-5 * altitude) ** 5.25588
+    return 101.325 * math.pow(1.0 - 2.25577e-5 * altitude, 5.25588)
 
 
 def at(altitude: float, **more: Any) -> dict[str, Any]:
@@ -226,7 +226,9 @@ class TestReserve:
     def test_an_electric_pump_counts_from_its_switch(self) -> None:
         p = air(1500.0)
         assert value("chassis.reserve-start", ELECTRIC) == pytest.approx(62.0)
-        assert value("chassis.reserve-share", ELECTRIC) == pytest.approx(100.0 * after(1, 62.0, p, 8.5) / 62.0, rel=1e-4)
+        assert value("chassis.reserve-share", ELECTRIC) == pytest.approx(
+            100.0 * after(1, 62.0, p, 8.5) / 62.0, rel=1e-4
+        )
 
     def test_eight_applications_where_the_brakes_need_them(self) -> None:
         # a master cylinder of 31.75 mm needs the booster; after eight applications of 10 kPa each nothing is left
