@@ -214,6 +214,7 @@ def informs(says: str, *, found: float | None = None, on: str = "", unit: tuple[
     return Verdict("informational", says, found=found, quantity=quantity, unit=shown, on=on)
 
 
+_LARGEST = 1e200
 _OUTCOMES = ("pass", "fail", "review", "notApplicable", "informational")
 _RELATIONS = ("at most", "at least", "within")
 
@@ -245,6 +246,8 @@ def wrong_with(verdict: object) -> str:
     for number in numbers:
         if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
             return f"a verdict with {number!r:.40} where a finite number belongs"
+        if abs(number) > _LARGEST:
+            return f"a verdict with {number:g} in it, beyond any unit"
     return _wrong_with_names(verdict.quantity, verdict.unit, verdict.on)
 
 

@@ -38,7 +38,7 @@ def edited_data(edits: Mapping[str, Any], base: Mapping[str, Any] | None = None)
     """The sound spec's data, or those of another spec, with edits made. Raises `ValueError` for what is no path."""
     data = copy.deepcopy(dict(_sound_data() if base is None else base))
     for path, value in edits.items():
-        for keys in _expanded(data, path_key(path)):
+        for keys in _expanded(data, path_key(path), path):
             _put(data, keys, copy.deepcopy(value), path)
     return data
 
@@ -56,14 +56,19 @@ def sound_spec(base: RuleBase, edits: Mapping[str, Any] | None = None) -> Loaded
     return edited_spec({**own, **(edits or {})}, base.model)
 
 
-def _expanded(data: Any, keys: PathKey) -> list[PathKey]:
+def _expanded(data: Any, keys: PathKey, path: str) -> list[PathKey]:
     if "*" not in keys:
         return [keys]
     cut = keys.index("*")
     node = data
-    for key in keys[:cut]:
-        node = node[key]
-    return [found for name in node for found in _expanded(data, (*keys[:cut], name, *keys[cut + 1 :]))]
+    try:
+        for key in keys[:cut]:
+            node = node[key]
+    except (KeyError, IndexError, TypeError):
+        node = None
+    if not isinstance(node, dict):
+        raise ValueError(f"{path}: the sound spec has no parts there to edit")
+    return [found for name in node for found in _expanded(data, (*keys[:cut], name, *keys[cut + 1 :]), path)]
 
 
 def _put(data: dict[str, Any], keys: PathKey, value: Any, path: str) -> None:

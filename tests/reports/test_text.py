@@ -1,0 +1,204 @@
+"""The text report: what a builder sees, and what no spec can make it send to a terminal."""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+import small_world
+from hypothesis import given
+from hypothesis import strategies as st
+
+from swaplint.cautions import CLOSING
+from swaplint.reports.layout import NARROWEST, WIDEST, Sheet, plain, safe, wants_colour, width_of, write
+from swaplint.reports.text import inspection_sheet
+from swaplint.results import Remedy, Report
+
+
+@pytest.fixture
+def report(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Report:
+    monkeypatch.chdir(tmp_path)
+    return small_world.report(tmp_path)
+
+
+def text_of(report: Report, width: int = 100, gate: str = "error") -> str:
+    return plain(inspection_sheet(report, width, gate).lines)
+
+
+def block(text: str, first: str) -> list[str]:
+    """The lines of one finding, without the dots that lead across."""
+    lines = text.splitlines()
+    start = next(index for index, line in enumerate(lines) if first in line)
+    out = []
+    for line in lines[start:]:
+        if not line or line[0] not in " " + first[0]:
+            break
+        out.append(" ".join(piece for piece in line.split() if set(piece) != {"."}))
+    return out
+
+
+# -- what stands in it -----------------------------------------------------------------------------------------------
+def test_a_fail_says_all_that_is_needed_to_act(report: Report) -> None:
+    assert block(text_of(report), "ERROR") == [
+        "ERROR Is the vehicle light enough for its plate?",
+        "mass.plate",
+        "found 3100 kg, allowed at most 3000 kg, margin -3.3 %",
+        "Take something off.",
+        "about vehicle.mass.gvwr line 5",
+        "rests on vehicle.mass.gvwr = 3100 kg ± 62 kg (assumed) line 5",
+        "source Invented handbook, table 1 (handbook)",
+        "caution Mind your hands.",
+    ]
+
+
+def test_a_list_of_values_takes_one_line(report: Report) -> None:
+    assert block(text_of(report), "WARNING") == [
+        "WARNING Is the spread right?",
+        "gearing.ratios",
+        "found 4.3, allowed from 3 to 4, margin -7.5 %",
+        "Outside the limit.",
+        "about driveline.gearbox.ratios line 11",
+        "rests on driveline.gearbox.ratios (4 values) line 11",
+        "source Invented handbook, table 1 (handbook)",
+    ]
+
+
+def test_what_is_open_says_what_it_lacks_and_where_to_write_it(report: Report) -> None:
+    assert block(text_of(report), "OPEN ") == [
+        "OPEN driveline.axles.rear: Is the axle short enough?",
+        "gearing.axles",
+        "Cannot be decided: driveline.axles.rear.ratio is not stated.",
+        "about driveline.axles.rear line 18",
+        "source Invented handbook, table 1 (handbook)",
+    ]
+    text = text_of(report)
+    assert "driveline.axles.rear.ratio ........" in text
+    assert "1 rule waits" in text
+    assert "Ratio of the final drive, hub reduction included. Normally from the component's own data sheet." in text
+
+
+def test_a_pass_is_short_and_cites_lines_and_sheet(report: Report) -> None:
+    text = " ".join(text_of(report).split())
+    assert "PASS gearing.speeds: found 4400 r/min, allowed at least 3400 r/min, margin +29.4 %" in text
+    assert (
+        "from engine.toml lines 6-7; Invented engine, data, revision 2: engine.speed.overspeed_max, engine.toml, line 7"
+        in text
+    )
+    assert "It gets warm. Common-practice fallback: an invented limit of 50 °C." in text
+
+
+def test_totals_and_gate(report: Report) -> None:
+    text = text_of(report)
+    assert "1 error, 1 warning, 0 notes, 1 to review, 1 open, 3 pass, 2 do not apply, 1 for information" in text
+    assert "The gate is shut: at least one fail is at the level error or above." in text
+    assert "No level of fail shuts the gate." in text_of(report, gate="never")
+    report.inspections[0].findings = [f for f in report.inspections[0].findings if f.level != "error"]
+    assert "The gate is open: no fail is at the level error or above." in text_of(report)
+    assert "The gate is shut: at least one fail is at the level warning or above." in text_of(report, gate="warning")
+
+
+def test_every_report_ends_by_saying_what_it_is(report: Report) -> None:
+    assert " ".join(text_of(report).split()).endswith(CLOSING)
+
+
+def test_a_report_without_a_spec_is_empty(report: Report) -> None:
+    assert text_of(Report("0", report.packs)) == ""
+
+
+def test_remedies(report: Report) -> None:
+    remedy = Remedy("vehicle.mass.gvwr", 3100.0, 2900.0, "kg", "mass", ("fit.none",), ("fuel.look",), '"2900 kg"')
+    text = " ".join(text_of(small_world.with_finding(report, 0, remedies=(remedy,))).split())
+    assert "vehicle.mass.gvwr from 3100 kg to 2900 kg" in text
+    assert "fit.none" in text
+    assert "it also mends fuel.look" in text
+
+
+# -- how it is laid out -----------------------------------------------------------------------------------------------
+@pytest.mark.parametrize("width", [20, 60, 77, 100, 140, 1000])
+def test_no_line_is_wider_than_asked(report: Report, width: int) -> None:
+    lines = text_of(report, width).splitlines()
+    assert max(map(len, lines)) <= max(NARROWEST, min(WIDEST, width))
+    assert all(line == line.rstrip() for line in lines)
+    assert not any(a == b == "" for a, b in zip(lines, lines[1:], strict=False))
+
+
+def test_the_words_are_the_same_at_any_width(report: Report) -> None:
+    def words(width: int) -> list[str]:
+        return [w for w in text_of(report, width).replace("─", " ").split() if set(w) != {"."}]
+
+    assert sorted(words(100)) == sorted(words(140)) == sorted(words(60))
+
+
+HOSTILE = st.text(
+    st.characters() | st.sampled_from("\x00\x07\x08\x1b\x7f\x85\x9b\r\n\t\u200b\u202e\u2066\u2028\ufeff\ud800"),
+    max_size=200,
+)
+
+
+@given(HOSTILE, HOSTILE)
+def test_no_text_can_steer_the_terminal(one: str, other: str) -> None:
+    sheet = Sheet.of_width(80)
+    sheet.line((one, ""), (other, "bold"))
+    sheet.heading(one)
+    sheet.wrapped(one, label="about", indent=2, hang=10)
+    sheet.leader(one, other, indent=2, label="about", hang=10)
+    text = plain(sheet.lines)
+    assert all(c == "\n" or c.isprintable() for c in text)
+    assert text.count("\n") == len(sheet.lines)
+    text.encode("utf-8")
+
+
+def test_safe_keeps_what_people_write() -> None:
+    assert safe("Zürich – 你好, 5 µm ± 2 °C") == "Zürich – 你好, 5 µm ± 2 °C"
+    assert safe("a\tb\nc") == "a b c"
+    assert safe("\x1b[31m\u202e") == "�[31m�"
+
+
+@pytest.mark.parametrize("name", ["\x1b[2J", "a\u202eb", "x" * 5000, "one\ntwo", "[bold]x[/bold]", "{0} %s"])
+def test_names_in_a_finding_steer_nothing(report: Report, name: str) -> None:
+    made = small_world.with_finding(report, 0, message=name, part=name, practices=(name,), cautions=(name,))
+    text = text_of(made)
+    assert all(c == "\n" or c.isprintable() for c in text)
+    assert max(map(len, text.splitlines())) <= 100
+    if name.isprintable() and len(name) < 50:
+        assert name in text
+
+
+# -- where it goes ----------------------------------------------------------------------------------------------------
+class Terminal(io.StringIO):
+    def isatty(self) -> bool:
+        return True
+
+
+def test_colour_only_on_a_terminal_that_wants_it(report: Report, monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("NO_COLOR", "TERM", "COLUMNS"):
+        monkeypatch.delenv(name, raising=False)
+    assert not wants_colour(io.StringIO())
+    assert wants_colour(Terminal())
+    monkeypatch.setenv("NO_COLOR", "")  # an empty value does not count
+    assert wants_colour(Terminal())
+    monkeypatch.setenv("NO_COLOR", "1")
+    assert not wants_colour(Terminal())
+    sheet, stream = inspection_sheet(report, 100, "error"), Terminal()
+    write(sheet, stream)
+    assert stream.getvalue() == plain(sheet.lines)
+
+
+def test_markup_in_a_name_is_not_obeyed_on_a_terminal(report: Report, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("NO_COLOR", raising=False)
+    monkeypatch.setenv("TERM", "xterm")
+    made = small_world.with_finding(report, 0, message="[bold red]x[/] \x1b[2J :smile:")
+    stream = Terminal()
+    write(inspection_sheet(made, 100, "error"), stream)
+    assert "[bold red]x[/] �[2J :smile:" in stream.getvalue()
+    assert "\x1b[2J" not in stream.getvalue()
+
+
+def test_the_width_of_a_pipe_is_fixed_unless_columns_says_otherwise(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.delenv("COLUMNS", raising=False)
+    assert width_of(io.StringIO()) == 100
+    monkeypatch.setenv("COLUMNS", "72")
+    assert width_of(io.StringIO()) == 72
+    monkeypatch.setenv("COLUMNS", "many")
+    assert width_of(io.StringIO()) == 100
