@@ -36,10 +36,10 @@ PAIR_LOW, PAIR_HIGH = 55.0, 65.0
 """Two terminators of 110 to 130 Ω in parallel."""
 
 
-def limits(build: Build, line: Any) -> tuple[can_bus.TrunkLimits, str]:
+def limits(build: Build, bus: topology.Bus) -> tuple[can_bus.TrunkLimits, str]:
     """The limits of a bus, and the document that they stand in."""
-    rate = q.bit_rate(build, line)
-    if q.protocol(build, line) != J1939:
+    rate = q.bit_rate(bus)
+    if q.protocol(bus) != J1939:
         length = can_bus.practical_bus_length(rate)
         return can_bus.TrunkLimits(length, 0.3, 30, "common practice"), "CAN in general"
     if rate > 250e3 * 1.001:
@@ -72,12 +72,13 @@ def bit_rate(build: Build, line: Any) -> Verdict:
     Remedy: set the device in the sentence to the rate of the others, or put it behind a gateway on a bus of its own.
     Cannot tell: devices that find the rate by themselves and never send first; the sample point.
     """
-    devices = topology.on_line(build, line)
+    bus = topology.bus_of(build, line)
+    devices = bus.devices
     if len(devices) < 2:
         return does_not_apply("Fewer than two devices are wired to this bus.")
-    rate = q.bit_rate(build, line)
+    rate = q.bit_rate(bus)
     odd = [device for device in devices.values() if abs(device.bit_rate - rate) > 1e-6 * rate]
-    protocol = q.protocol(build, line)
+    protocol = q.protocol(bus)
     strange = [device for device in devices.values() if device.protocol != protocol]
     at, says = shown(rate, "bit_rate", "kbit/s"), "All devices on this bus run at"
     demands = [holds(True, f"{says} {at} and speak {protocol}.", on=path_of(line))]
@@ -122,12 +123,13 @@ def trunk_length(build: Build, line: Any) -> Verdict:
     Remedy: a shorter run, the branch as a stub, or a second bus behind a gateway.
     Cannot tell: the cable: 120 Ω, less than 70 pF/m; a planned length is 15 % off.
     """
-    allowed, name = limits(build, line)
-    devices = topology.on_line(build, line)
+    bus = topology.bus_of(build, line)
+    allowed, name = limits(build, bus)
+    devices = bus.devices
     found = q.trunk_length(build, line)
     says = f"The trunk is {shown(found)} long with {len(devices)} devices; {name} allows {allowed.trunk:g} m."
     return all_of(
-        lambda: _shape(build, line),
+        lambda: _shape(bus),
         at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length"),
         at_most(
             float(len(devices)),
@@ -139,9 +141,9 @@ def trunk_length(build: Build, line: Any) -> Verdict:
     )
 
 
-def _shape(build: Build, line: Any) -> Verdict:
-    trunk = topology.trunk_of(build, line)
-    pairs = topology.ends(trunk)
+def _shape(bus: topology.Bus) -> Verdict:
+    trunk = bus.trunk
+    pairs = topology.pairs_of(trunk)
     ways = circuits.ways_at(pairs)
     stars = [point for point, number in ways.items() if number > 2]
     if stars:
@@ -152,9 +154,9 @@ def _shape(build: Build, line: Any) -> Verdict:
         )
         return holds(False, says, on=f"{path_of(last)}.kind")
     if not circuits.is_line(pairs):
-        return holds(False, "The trunk closes into a ring: open it, and terminate both ends.", on=path_of(line))
-    stubs = circuits.ways_at(topology.ends([wire for wire in topology.wires(build) if wire.kind != topology.TRUNK]))
-    crowded = [point for point in sorted(topology.trunk_points(build, line)) if stubs.get(point, 0) > 1]
+        return holds(False, "The trunk closes into a ring: open it, and terminate both ends.", on=path_of(trunk[0]))
+    stubs = circuits.ways_at(topology.pairs_of(bus.stubs))
+    crowded = [point for point in sorted(bus.trunk_points) if stubs.get(point, 0) > 1]
     if crowded:
         return holds(
             False, f"More than one stub starts at {', '.join(crowded)}: give each a tee of its own.", on=f"{N}.wires"
@@ -191,16 +193,16 @@ def stub_length(build: Build, node: Any) -> Verdict:
     Cannot tell: reflections themselves; the harness as built against its drawing.
     """
     point = topology.point_of(build, node)
-    line = topology.line_of(build, node)
-    if line is None or topology.branch(build, point, line) is None:
+    bus = topology.bus_with(build, node)
+    way = None if bus is None else bus.branch(point)
+    if bus is None or way is None:
         says = f"No bus cable joins {point} to a trunk."
         return holds(False, says, level="error", on=path_of(node))
-    way = topology.branch(build, point, line) or []
-    allowed, name = limits(build, line)
+    allowed, name = limits(build, bus)
     found = q.stub_length(build, node)
     says = f"The stub to {point} is {shown(found)} long; {name} allows {allowed.stub:g} m."
     if found > allowed.stub:
-        looped = q.trunk_length(build, line) + 2.0 * (found - allowed.stub)
+        looped = q.trunk_length(build, bus.trunk[0]) + 2.0 * (found - allowed.stub)
         says += (
             f" Move its tee {shown(found - allowed.stub, 'length', 'm')} nearer, or loop the trunk through its "
             "connector: "
@@ -215,16 +217,16 @@ def stub_length(build: Build, node: Any) -> Verdict:
             level="error" if found > 2.0 * allowed.stub else "warning",
             on=f"{path_of(longest)}.length" if longest is not None else path_of(node),
         ),
-        lambda: _apart(build, point, line),
+        lambda: _apart(bus, point),
         default="warning",
     )
 
 
-def _apart(build: Build, point: str, line: Any) -> Verdict:
-    tee = topology.joins_at(build, point, line)
-    for wire in topology.trunk_of(build, line):
+def _apart(bus: topology.Bus, point: str) -> Verdict:
+    tee, ends = bus.joins_at(point), bus.ends()
+    for wire in bus.trunk:
         others = [end for end in (wire.start, wire.end) if end != tee]
-        if tee not in (wire.start, wire.end) or not others or others[0] in topology.trunk_ends(build, line):
+        if tee not in (wire.start, wire.end) or not others or others[0] in ends:
             continue
         if wire.length < TEE_DISTANCE:
             says = f"The tee of {point} is {shown(wire.length)} from the next one; 0.1 m or more are asked for."
@@ -260,11 +262,12 @@ def termination(build: Build, line: Any) -> Verdict:
     sentence; it says what a meter then reads.
     Cannot tell: a resistor that nobody has stated: measure between the two wires with everything switched off.
     """
-    if not circuits.is_line(topology.ends(topology.trunk_of(build, line))):
+    bus = topology.bus_of(build, line)
+    if not circuits.is_line(topology.pairs_of(bus.trunk)):
         return does_not_apply("The trunk is not one line with two ends: see network.trunk-length.")
-    found = topology.terminators(build, line)
-    stands = [(point, part, topology.joins_at(build, point, line)) for point, part in found]
-    free = list(topology.trunk_ends(build, line))
+    found = topology.terminators(build, bus)
+    stands = [(point, part, bus.joins_at(point)) for point, part in found]
+    free = bus.ends()
     right, wrong = [], []
     # What is fixed in the harness keeps its end before what a device brings along.
     for point, part, tee in sorted(stands, key=lambda entry: topology.is_inside(entry[1])):

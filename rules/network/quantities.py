@@ -24,7 +24,7 @@ ADDED = practice("lengths along the real run add up")
 )
 def trunk_length(build: Build, line: Any) -> float:
     """Length of the trunk from end to end."""
-    return float(sum(wire.length for wire in topology.trunk_of(build, line)))
+    return float(sum(wire.length for wire in topology.bus_of(build, line).trunk))
 
 
 @quantity(
@@ -37,8 +37,8 @@ def trunk_length(build: Build, line: Any) -> float:
 )
 def stub_length(build: Build, node: Any) -> float:
     """Length of the branch from the trunk to a device."""
-    line = topology.line_of(build, node)
-    way = None if line is None else topology.branch(build, topology.point_of(build, node), line)
+    bus = topology.bus_with(build, node)
+    way = None if bus is None else bus.branch(topology.point_of(build, node))
     if way is None:
         raise OutsideRange("the device is not wired to a trunk")
     return float(sum(wire.length for wire in way))
@@ -56,33 +56,33 @@ def termination(build: Build, line: Any) -> float:
     """Resistance between the two wires of a bus, measured with everything switched off."""
     found = [
         or_practice(lambda part=part: topology.resistance_of(part), TERMINATOR)  # type: ignore[misc]
-        for _, part in topology.terminators(build, line)
+        for _, part in topology.terminators(build, topology.bus_of(build, line))
     ]
     if not found:
         raise OutsideRange("the bus has no terminator")
     return can_bus.termination_resistance(found)
 
 
-def bit_rate(build: Build, line: Any) -> float:
+def bit_rate(bus: topology.Bus) -> float:
     """Bit rate of a bus: the one that most of its devices are set to, the engine's where they are even."""
-    rates = [device.bit_rate for device in topology.on_line(build, line).values()]
+    rates = [device.bit_rate for device in bus.devices.values()]
     if not rates:
         raise OutsideRange("no device is wired to the bus")
     return float(max(rates, key=rates.count))
 
 
-def protocol(build: Build, line: Any) -> str:
+def protocol(bus: topology.Bus) -> str:
     """Protocol of a bus: the one that most of its devices speak, the engine's where they are even."""
-    spoken = [str(device.protocol) for device in topology.on_line(build, line).values()]
+    spoken = [str(device.protocol) for device in bus.devices.values()]
     if not spoken:
         raise OutsideRange("no device is wired to the bus")
     return max(spoken, key=spoken.count)
 
 
-def messages(build: Build, line: Any) -> list[can_bus.Message]:
+def messages(bus: topology.Bus) -> list[can_bus.Message]:
     """The periodic messages of all devices on a bus."""
     found: list[can_bus.Message] = []
-    for device in topology.on_line(build, line).values():
+    for device in bus.devices.values():
         for message in device.sends:
             if not given(lambda message=message: message.on_request):  # type: ignore[misc]
                 found.append(can_bus.Message(int(message.bytes), message.period, topology.is_extended(device)))
@@ -100,7 +100,8 @@ def messages(build: Build, line: Any) -> list[can_bus.Message]:
 )
 def bus_load(build: Build, line: Any) -> float:
     """Share of the time that periodic messages take on a bus, without stuff bits."""
-    return can_bus.bus_load(messages(build, line), bit_rate(build, line), worst_case=False)
+    bus = topology.bus_of(build, line)
+    return can_bus.bus_load(messages(bus), bit_rate(bus), worst_case=False)
 
 
 @quantity(
@@ -113,4 +114,5 @@ def bus_load(build: Build, line: Any) -> float:
 )
 def worst_bus_load(build: Build, line: Any) -> float:
     """Share of the time that periodic messages take on a bus, every frame as long as stuffing can make it."""
-    return can_bus.bus_load(messages(build, line), bit_rate(build, line), worst_case=True)
+    bus = topology.bus_of(build, line)
+    return can_bus.bus_load(messages(bus), bit_rate(bus), worst_case=True)

@@ -1,8 +1,9 @@
-"""The bus as it is wired, walked: which lines there are, what hangs on each and by how long a branch."""
+"""The bus as it is wired, walked: which lines there are, what hangs on each and by which branch."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 from swaplint.api import Build, given, is_fitted, name_of, path_of
@@ -13,60 +14,105 @@ ENGINE = "engine"
 """The engine package's point on the bus."""
 
 TRUNK = "trunk"
+_THE_TRUNK = ""
+"""All points of a trunk taken as one: no point of a spec has this name."""
 
 
-def wires(build: Build) -> list[Any]:
-    """Every length of bus cable that is fitted."""
-    return [wire for wire in build.electrics.network.wires.values() if is_fitted(wire)]
+@dataclass(frozen=True)
+class Bus:
+    """One bus: a trunk, what branches off it, and the devices on both."""
+
+    trunk: Sequence[Any]
+    """The lengths of trunk cable."""
+    stubs: Sequence[Any]
+    """The lengths of stub cable."""
+    devices: Mapping[str, Any]
+    """The devices by the point that each stands at, the engine package first."""
+    trunk_points: frozenset[str] = field(default_factory=frozenset)
+    points: frozenset[str] = field(default_factory=frozenset)
+
+    def ends(self) -> list[str]:
+        """The points where the trunk ends, in the order in which they are stated."""
+        return [point for point, ways in circuits.ways_at(pairs_of(self.trunk)).items() if ways == 1]
+
+    def branch(self, point: str) -> list[Any] | None:
+        """The stub cables from a point to the trunk, none where it stands on it; None where none lead there."""
+        joints = [
+            (_THE_TRUNK if one in self.trunk_points else one, _THE_TRUNK if other in self.trunk_points else other)
+            for one, other in pairs_of(self.stubs)
+        ]
+        start = _THE_TRUNK if point in self.trunk_points else point
+        way = circuits.route(joints, start, _THE_TRUNK)
+        return None if way is None else [self.stubs[position] for position in way]
+
+    def joins_at(self, point: str) -> str | None:
+        """The point of the trunk where what stands at a point joins it."""
+        if point in self.trunk_points:
+            return point
+        way = self.branch(point)
+        return next((end for end in pairs_of(way[-1:])[0] if end in self.trunk_points), None) if way else None
 
 
-def ends(parts: Sequence[Any]) -> list[tuple[str, str]]:
+def pairs_of(wires: Sequence[Any]) -> list[tuple[str, str]]:
     """The two points that each length of cable joins."""
-    return [(part.start, part.end) for part in parts]
+    return [(wire.start, wire.end) for wire in wires]
+
+
+def buses(build: Build) -> list[Bus]:
+    """Every bus, one for each trunk."""
+    wires = _wires(build)
+    everything = devices(build)
+    groups = circuits.joined(pairs_of(wires))
+    found: list[Bus] = []
+    for trunk in _trunks(wires):
+        group = next(group for group in groups if any(wires[position] is trunk[0] for position in group))
+        mine = [wires[position] for position in group]
+        points = frozenset(point for pair in pairs_of(mine) for point in pair)
+        found.append(
+            Bus(
+                trunk,
+                [wire for wire in mine if wire.kind != TRUNK],
+                {point: device for point, device in everything.items() if point in points},
+                frozenset(point for pair in pairs_of(trunk) for point in pair),
+                points,
+            )
+        )
+    return found
+
+
+def bus_of(build: Build, line: Any) -> Bus:
+    """The bus that is named by the first length of its trunk."""
+    return next(bus for bus in buses(build) if name_of(bus.trunk[0]) == name_of(line))
+
+
+def bus_with(build: Build, node: Any) -> Bus | None:
+    """The bus that a device hangs on; None where it is not wired to a trunk."""
+    point = point_of(build, node)
+    return next((bus for bus in buses(build) if point in bus.points), None)
 
 
 def lines(build: Build) -> list[Any]:
-    """The trunks, each named by its first length of cable: one for every bus."""
-    return [trunk[0] for trunk in _trunks(build)]
+    """The first length of cable of each trunk, which names the bus."""
+    return [trunk[0] for trunk in _trunks(_wires(build))]
 
 
-def _trunks(build: Build) -> list[list[Any]]:
-    parts = [wire for wire in wires(build) if wire.kind == TRUNK]
-    return [[parts[position] for position in group] for group in circuits.joined(ends(parts))]
+def _wires(build: Build) -> list[Any]:
+    return [wire for wire in build.electrics.network.wires.values() if is_fitted(wire)]
 
 
-def trunk_of(build: Build, line: Any) -> list[Any]:
-    """The lengths of cable of one trunk."""
-    return next(trunk for trunk in _trunks(build) if name_of(trunk[0]) == name_of(line))
-
-
-def points_on(build: Build, line: Any) -> set[str]:
-    """All the points of a bus: along its trunk, and at the ends of its stubs."""
-    parts = wires(build)
-    start = line.start
-    group = next(g for g in circuits.joined(ends(parts)) if any(start in ends([parts[p]])[0] for p in g))
-    return {point for position in group for point in ends([parts[position]])[0]}
-
-
-def trunk_points(build: Build, line: Any) -> set[str]:
-    """The points along a trunk."""
-    return {point for pair in ends(trunk_of(build, line)) for point in pair}
-
-
-def trunk_ends(build: Build, line: Any) -> list[str]:
-    """The points where a trunk ends, in the order in which they are stated."""
-    ways = circuits.ways_at(ends(trunk_of(build, line)))
-    return [point for point, number in ways.items() if number == 1]
+def _trunks(wires: Sequence[Any]) -> list[list[Any]]:
+    parts = [wire for wire in wires if wire.kind == TRUNK]
+    return [[parts[position] for position in group] for group in circuits.joined(pairs_of(parts))]
 
 
 # -- devices ----------------------------------------------------------------------------------------------------------
 def devices(build: Build) -> dict[str, Any]:
     """The devices of all buses by the point that each stands at; the engine package first, where it is on a bus."""
-    build.electrics.network.nodes  # noqa: B018  # the bus must exist before the engine can be on it
+    others = build.electrics.network.nodes
     found: dict[str, Any] = {}
     if is_fitted(build.engine.network):
         found[ENGINE] = build.engine.network
-    for name, node in build.electrics.network.nodes.items():
+    for name, node in others.items():
         if is_fitted(node):
             found[name] = node
     return found
@@ -79,54 +125,15 @@ def nodes(build: Build) -> list[Any]:
 
 def point_of(build: Build, node: Any) -> str:
     """The point that a device stands at."""
-    return next(point for point, device in devices(build).items() if path_of(device) == path_of(node))
-
-
-def on_line(build: Build, line: Any) -> dict[str, Any]:
-    """The devices of one bus, by the point that each stands at."""
-    points = points_on(build, line)
-    return {point: device for point, device in devices(build).items() if point in points}
-
-
-def line_of(build: Build, node: Any) -> Any | None:
-    """The bus that a device hangs on; None where it is not wired to a trunk."""
-    point = point_of(build, node)
-    return next((line for line in lines(build) if point in points_on(build, line)), None)
-
-
-def same_bus(build: Build, node: Any) -> dict[str, Any]:
-    """The devices on the same bus as a device, itself included; itself alone where it is not wired."""
-    line = line_of(build, node)
-    return {point_of(build, node): node} if line is None else on_line(build, line)
-
-
-def branch(build: Build, point: str, line: Any) -> list[Any] | None:
-    """The stub cables from a point to the trunk, none where it stands on the trunk; None where none lead there."""
-    stubs = [wire for wire in wires(build) if wire.kind != TRUNK]
-    lengths = [wire.length for wire in stubs]
-    ways = [circuits.shortest_way(ends(stubs), lengths, point, goal) for goal in sorted(trunk_points(build, line))]
-    found = [[stubs[position] for position in way] for way in ways if way is not None]
-    return min(found, key=lambda way: sum(wire.length for wire in way), default=None)
-
-
-def joins_at(build: Build, point: str, line: Any) -> str | None:
-    """The point of the trunk where what stands at a point joins it."""
-    if point in trunk_points(build, line):
-        return point
-    way = branch(build, point, line)
-    if not way:
-        return None
-    pairs = ends(way)
-    return circuits.nodes_along(pairs, range(len(pairs)), point)[-1]
+    return ENGINE if path_of(node) == path_of(build.engine.network) else name_of(node)
 
 
 # -- terminators ------------------------------------------------------------------------------------------------------
-def terminators(build: Build, line: Any) -> list[tuple[str, Any]]:
+def terminators(build: Build, bus: Bus) -> list[tuple[str, Any]]:
     """The terminators of a bus: the point of each, and the part that it is or is inside of."""
-    found = [(point, device) for point, device in on_line(build, line).items() if device.terminated]
-    points = points_on(build, line)
+    found = [(point, device) for point, device in bus.devices.items() if device.terminated]
     stated = given(lambda: list(build.electrics.network.terminators.values())) or []
-    return found + [(part.at, part) for part in stated if is_fitted(part) and part.at in points]
+    return found + [(part.at, part) for part in stated if is_fitted(part) and part.at in bus.points]
 
 
 def is_inside(part: Any) -> bool:

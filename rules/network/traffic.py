@@ -61,21 +61,18 @@ def addresses(build: Build, node: Any) -> Verdict:
     """
     if not topology.speaks_j1939(node):
         return does_not_apply("Only SAE J1939 gives devices addresses.")
-    if topology.line_of(build, node) is None:
+    bus = topology.bus_with(build, node)
+    if bus is None:
         return does_not_apply("No bus cable joins it to a trunk: see network.stub-length.")
     point, on, own = topology.point_of(build, node), f"{path_of(node)}.address", int(node.address)
-    others = {
-        name: device
-        for name, device in topology.same_bus(build, node).items()
-        if name != point and topology.speaks_j1939(device)
-    }
+    others = {name: device for name, device in bus.devices.items() if name != point and topology.speaks_j1939(device)}
     taken = {int(device.address) for device in others.values()}
     free = j1939_numbers.free_address(taken)
     advice = f" {free} is free." if free is not None else ""
     if own >= can_bus.NULL_ADDRESS:
         says = f"{point} has address {own}: 254 means none and 255 everybody, no device may own them.{advice}"
         return holds(False, says, on=on)
-    earlier = list(topology.same_bus(build, node))
+    earlier = list(bus.devices)
     same = [
         name
         for name, device in others.items()
@@ -128,8 +125,9 @@ def bus_load(build: Build, line: Any) -> Verdict:
     Cannot tell: bursts of several packets at once, messages on request, and frames repeated after errors.
     """
     worst, average = q.worst_bus_load(build, line), q.bus_load(build, line)
-    number, rate = len(q.messages(build, line)), shown(q.bit_rate(build, line), "bit_rate", "kbit/s")
-    busiest = max(topology.on_line(build, line).values(), key=_frames_per_second, default=None)
+    bus = topology.bus_of(build, line)
+    number, rate = len(q.messages(bus)), shown(q.bit_rate(bus), "bit_rate", "kbit/s")
+    busiest = max(bus.devices.values(), key=_frames_per_second, default=None)
     on = f"{path_of(busiest)}.sends" if busiest is not None else f"{N}.nodes"
     says = (
         f"{number} periodic messages take {shown(average)} of the time at {rate}, {shown(worst)} with the most "
@@ -179,11 +177,12 @@ def signal_availability(build: Build, node: Any) -> Verdict:
     Cannot tell: what a sheet calls supported; how good the value is.
     """
     point, on = topology.point_of(build, node), f"{path_of(node)}.needs"
-    if topology.line_of(build, node) is None:
+    bus = topology.bus_with(build, node)
+    if bus is None:
         return does_not_apply(f"No bus cable joins {point} to a trunk: see network.stub-length.")
     own = {int(number) for number in given(lambda: tuple(node.own_sensors)) or ()}
     wanted = [int(number) for number in node.needs if int(number) not in own]
-    senders = {name: device for name, device in topology.same_bus(build, node).items() if name != point}
+    senders = {name: device for name, device in bus.devices.items() if name != point}
     demands: list[Verdict | Callable[[], Verdict]] = [holds(True, f"{point} gets all that it needs.", on=on)]
     missing: list[int] = []
     for number in wanted:

@@ -206,7 +206,8 @@ def test_a_terminator_inside_a_device_at_the_end_is_one() -> None:
     # the trunk now starts at the engine's tee, and the engine brings the terminator
     edits = {FRONT: None, f"{N}.wires.front": None, "engine.network.terminated": True}
     found = one("network.termination", edits, stage="quote")
-    assert (found.kind, found.found) == ("pass", pytest.approx(60))
+    assert found.kind == "pass"
+    assert found.found == pytest.approx(60)
     assert found.practices == ("terminator of 120 Ω",)
     assert one("network.termination", {**edits, "engine.network.terminator": "120 ohm"}).kind == "pass"
 
