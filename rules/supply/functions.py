@@ -97,7 +97,7 @@ def _with_charge_air(build: Build) -> bool:
 
 
 def _with_oil_coolers(build: Build) -> bool:
-    return any(cooler.cools not in ("refrigerant", "fuel") for cooler in build.plumbing.cooling.coolers.values())
+    return any(cooler.cools != "fuel" for cooler in build.plumbing.cooling.coolers.values())
 
 
 def _with_aftertreatment(build: Build) -> bool:

@@ -161,7 +161,7 @@ NEEDS: list[tuple[str, dict[str, Any], dict[str, Any], dict[str, Any], str]] = [
     (
         "oil-coolers",
         {},
-        {"plumbing.cooling.coolers": {"condenser": {"cools": "refrigerant"}}},
+        {"plumbing.cooling.coolers": {"return": {"cools": "fuel"}}},
         {"plumbing.cooling.coolers": None},
         "plumbing.cooling.coolers",
     ),
