@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq
 
-from .support import G, TENDER, ask, edited, one, quantity, results, window_of, windows
+from .support import TENDER, G, ask, edited, one, quantity, results, window_of, windows
 
 RATIO = "driveline.axles.*.ratio"
 DIAMETER = "driveline.tyres.overall_diameter"
