@@ -28,6 +28,7 @@ from swaplint.api import (
 
 from .. import sources
 from ..power import network as power
+from ..power import quantities as power_quantities
 from . import wiring
 
 KEY_TRUTH = practice("a switched feed of the engine comes from a terminal that is live in run and in crank")
@@ -235,6 +236,9 @@ def _right_fuse(build: Build, feed: Any, node: str) -> Verdict:
         return holds(
             False, f"The feed {name_of(feed)} has no fuse: it takes {shown(feed.fuse)}.", on=f"{path_of(cable)}.fused"
         )
+    rating = given(lambda: power_quantities.cable_rating(build, cable))
+    if rating is not None and guard.fuse > rating:
+        return holds(True, "The fuse is too big for its cable already: see power.fuse-cable-match.")
     says = f"The feed {name_of(feed)} has a fuse of {shown(guard.fuse)}; the engine maker asks for {shown(feed.fuse)}."
     return holds(abs(guard.fuse - feed.fuse) < 0.5, says, on=f"{path_of(guard)}.fuse")
 

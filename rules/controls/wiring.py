@@ -28,11 +28,6 @@ FEED_DROP = Practice(
 )
 
 
-def pin(feed: str) -> str:
-    """The node where a feed of the engine's data sheet enters the control unit."""
-    return f"ecm-{feed}"
-
-
 def terminals(build: Build) -> dict[str, Any]:
     """The terminals of the key switch, by the node that each is."""
     return {f"{power.KEY}-{name}": terminal for name, terminal in build.electrics.key_switch.terminals.items()}
@@ -93,7 +88,7 @@ def fed(build: Build) -> list[Any]:
 
 def pin_of(feed: Any) -> str:
     """The node where a feed enters the control unit."""
-    return pin(name_of(feed))
+    return power.engine_pin(name_of(feed))
 
 
 @quantity(

@@ -249,9 +249,9 @@ def stationary_duty(build: Build) -> Verdict:
 def added_heat(build: Build) -> Verdict:
     """Is the heat of gearbox, air conditioning, oil coolers and retarder in the sum?
 
-    Computes: what every stated cooler gives to the coolant or to the air in front of the radiator; the radiator rules
-    count all of it. For an automatic gearbox or a torque converter, the heat that its coolers give off against the heat
-    that it gives to its oil.
+    Computes: what every stated cooler, and the condenser of the air conditioning, gives to the coolant or to the air in
+    front of the radiator; the radiator rules count all of it. For an automatic gearbox or a torque converter, the heat
+    that its coolers give off against the heat that it gives to its oil.
     Limit: the gearbox's data sheet; without one 20 % of rated power, for slow and hard work (common practice), which is
     for a person to review. The spec says which coolers there are: an empty table says that there are none.
     Remedy: an oil cooler in air of its own for that heat, or another order of the stack.
@@ -261,9 +261,9 @@ def added_heat(build: Build) -> Verdict:
     stated = build.plumbing.cooling.coolers
     named = q.coolers(build)
     in_coolant = sum(c.heat for c in named if c.place == "in-coolant")
-    in_air = sum(c.heat for c in named if c.place == "before-radiator")
+    in_air = sum(c.heat for c in named if c.place == "before-radiator") + q.condenser_in_front(build)
     counted = (
-        f"Coolers named besides radiator and charge-air cooler: {len(stated)}; together they give "
+        f"Coolers named besides radiator and charge-air cooler: {len(stated)}; with a condenser they give "
         f"{shown(in_coolant, 'power', 'kW')} to the coolant and {shown(in_air, 'power', 'kW')} to the radiator's air."
     )
     if build.driveline.gearbox.kind != "automatic" and not is_fitted(build.driveline.converter):

@@ -22,6 +22,7 @@ from swaplint.engineering.heat_exchangers import FlowArrangement
 from swaplint.spec.systems.cooling import Cooler, HeatPoint, RadiatorTest
 
 from .. import sources
+from ..chassis.cab_quantities import condenser_heat
 from .points import air_at, brake_power, engine_speed, points
 
 CROSSFLOW = FlowArrangement.CROSSFLOW_UNMIXED
@@ -83,17 +84,26 @@ def coolers(build: Build) -> list[Cooler]:
     return [] if stated is None else [cooler for cooler in each_of(stated) if is_fitted(cooler)]
 
 
+def condenser_in_front(build: Build) -> float:
+    """Heat that the condenser of the air conditioning gives to the air in front of the radiator."""
+    system = build.plumbing.air_conditioning
+    if given(lambda: is_fitted(system)) is not True or system.condenser_place != "before-radiator":
+        return 0.0
+    return condenser_heat(build)
+
+
 @quantity(
     "cooling.stacked-heat",
     "power",
     "kW",
-    formula="heat of the charge-air cooler and of every other cooler that stands in the air in front of the radiator",
+    formula="heat of the charge-air cooler, of the condenser (chassis.condenser-heat) and of every other cooler that "
+    "stands in the air in front of the radiator",
     sources=[sheet("engine.heat.rated.charge_air"), HEAT_SHARE],
     each=points,
 )
 def stacked_heat(build: Build, point: HeatPoint) -> float:
     """Heat that warms the air before it reaches the radiator."""
-    total: float = sum(c.heat for c in coolers(build) if c.place == "before-radiator")
+    total: float = sum(c.heat for c in coolers(build) if c.place == "before-radiator") + condenser_in_front(build)
     heat = charge_heat(build, point)
     if heat and build.plumbing.cooling.charge_cooler.place == "before-radiator":
         total += heat

@@ -141,18 +141,21 @@ def charge_balance(build: Build) -> Verdict:
     """Does the alternator cover the consumers at idle, at cruise and in standing work?
 
     Computes: output of the hot alternator, 0.85·curve(n·pulley ratio), against Σ I·duty and the battery's recovery,
-    with the consumers of a wet night.
-    Limit: common practice: not negative at idle (a warning), 20 % in hand at cruising speed and, where the build has
-    a stationary speed, in standing work (an error): the battery goes flat otherwise.
+    with the consumers of a wet night; at idle and in standing work also while an electric radiator fan runs without a
+    pause, as in a queue on a hot day.
+    Limit: common practice: not negative at idle (a warning) or with the fan running, 20 % in hand at cruising speed
+    and, where the build has a stationary speed, in standing work (an error): the battery goes flat otherwise.
     Remedy: the idle speed that the sentence names, a smaller alternator pulley, a larger alternator, or consumers that
     are shed at idle. The rated output is never reached at idle.
-    Cannot tell: belt slip, and duties other than those stated.
+    Cannot tell: belt slip, and duties other than those stated; consumers that are not listed: see
+    power.consumers-counted.
     """
     demands: list[Verdict | Callable[[], Verdict]] = [
         lambda: at_least(
             c.output_idle(build),
             c.demand_idle(build),
-            f"At idle {shown(c.output_idle(build))} against {shown(c.demand_idle(build))} wanted. {_idle_help(build)}",
+            f"At idle {shown(c.output_idle(build))} against {shown(c.demand_idle(build))} wanted. "
+            f"{_idle_help(build, c.demand_idle(build))}",
             level="warning",
         ),
         lambda: at_least(
@@ -162,7 +165,30 @@ def charge_balance(build: Build) -> Verdict:
             "fifth more in hand.",
         ),
     ]
+    fan = c.fan_load(build)
+    if fan is not None:
+        on = f"{path_of(fan)}.current"
+        demands.append(
+            lambda: at_least(
+                c.output_idle(build),
+                c.demand_idle_hot(build),
+                f"At idle with the radiator's fan running {shown(c.output_idle(build))} against "
+                f"{shown(c.demand_idle_hot(build))} wanted. {_idle_help(build, c.demand_idle_hot(build))}",
+                level="warning",
+                on=on,
+            )
+        )
     if given(lambda: build.build.duty.stationary_speed) is not None:
+        if fan is not None:
+            demands.append(
+                lambda: at_least(
+                    c.output_stationary(build),
+                    c.demand_stationary_hot(build),
+                    f"In standing work with the radiator's fan running {shown(c.output_stationary(build))} against "
+                    f"{shown(c.demand_stationary_hot(build))} wanted.",
+                    on=on,
+                )
+            )
         demands.append(
             lambda: at_least(
                 c.output_stationary(build),
@@ -174,13 +200,12 @@ def charge_balance(build: Build) -> Verdict:
     return all_of(*demands)
 
 
-def _idle_help(build: Build) -> str:
-    wanted = c.demand_idle(build)
+def _idle_help(build: Build, wanted: float) -> str:
     covers = balance.balance_speed(build.engine.alternator.pulley_ratio, c.output_table(build), wanted)
     says = (
         f"The alternator covers that from {shown(covers, 'rotation', 'r/min')} of the engine on."
         if covers is not None and covers * 30 / math.pi >= 1.0
         else "The alternator covers that at no engine speed."
     )
-    shed = given(lambda: wanted - c.demand(build, "duty_idle", essential_only=True))
+    shed = given(lambda: c.demand_idle(build) - c.demand(build, "duty_idle", essential_only=True))
     return says if not shed else f"{says} {shown(shed, 'current', 'A')} of it are not essential."

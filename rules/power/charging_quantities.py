@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.api import Build, Practice, is_fitted, or_practice, practice, quantity
+from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity
 from swaplint.engineering import charging
 
 from .. import sources
@@ -47,6 +47,28 @@ def demand(build: Build, duty: str, *, essential_only: bool = False) -> float:
     wanted = [load for load in loads(build) if not essential_only or load.essential]
     consumers = [charging.Load(vehicle_current(build, load), getattr(load, duty)) for load in wanted]
     return charging.average_current(consumers) + or_practice(lambda: build.electrics.battery_recovery, RECOVERY)
+
+
+def has_electric_fan(build: Build) -> bool:
+    """Whether a motor turns the radiator's fan."""
+    fan = build.plumbing.cooling.fan
+    return is_fitted(fan) and fan.drive == "electric"
+
+
+def fan_load(build: Build) -> Any | None:
+    """The consumer that is the radiator's electric fan; None where there is none, or the list does not count it."""
+    if given(lambda: has_electric_fan(build)) is not True:
+        return None
+    name = given(lambda: str(build.plumbing.cooling.fan.load))
+    load = build.electrics.loads.get(name) if name is not None else None
+    return load if load is not None and is_fitted(load) else None
+
+
+def with_fan_running(build: Build, duty: str) -> float:
+    """Average current wanted while the radiator's electric fan runs without a pause."""
+    load = fan_load(build)
+    extra = vehicle_current(build, load) * (1.0 - getattr(load, duty)) if load is not None else 0.0
+    return demand(build, duty) + extra
 
 
 def output_table(build: Build) -> list[tuple[float, float]]:
@@ -105,6 +127,30 @@ def demand_idle(build: Build) -> float:
 def demand_cruise(build: Build) -> float:
     """Average current wanted under way, at night."""
     return demand(build, "duty_cruise")
+
+
+@quantity(
+    "power.demand-idle-hot",
+    "current",
+    "A",
+    formula="power.demand-idle + I_fan · (1 - duty of the fan)",
+    sources=DEMAND_SOURCES,
+)
+def demand_idle_hot(build: Build) -> float:
+    """Average current wanted at idle while the radiator's electric fan runs without a pause."""
+    return with_fan_running(build, "duty_idle")
+
+
+@quantity(
+    "power.demand-stationary-hot",
+    "current",
+    "A",
+    formula="power.demand-stationary + I_fan · (1 - duty of the fan)",
+    sources=DEMAND_SOURCES,
+)
+def demand_stationary_hot(build: Build) -> float:
+    """Average current wanted in standing work while the radiator's electric fan runs without a pause."""
+    return with_fan_running(build, "duty_stationary")
 
 
 @quantity("power.demand-stationary", "current", "A", formula="Σ I · duty + battery recovery", sources=DEMAND_SOURCES)

@@ -16,6 +16,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    informs,
     path_of,
     practice,
     rule,
@@ -193,10 +194,10 @@ def _load_on_fuse(cable: Any, fuse: float) -> Verdict:
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
     each=network.consumer_cables,
     bad=[
-        {"electrics.cables.ecm.length": "6 m", "electrics.cables.ecm.return_length": "6 m"},
+        {"electrics.cables.lamps.length": "12 m"},
         {"electrics.cables.ecm.return_length": "0 m"},
     ],
-    good=[{"electrics.cables.ecm.length": "1.5 m", "electrics.cables.ecm.return_length": "1.5 m"}],
+    good=[{"electrics.cables.lamps.length": "2 m"}],
 )
 def circuit_drop(build: Build, cable: Any) -> Verdict:
     """Is the voltage lost on the circuit small enough, there and back?
@@ -206,7 +207,8 @@ def circuit_drop(build: Build, cable: Any) -> Verdict:
     the lead to frame or engine, the grounds from there to the battery, and the frame.
     Limit: what the consumer's maker states; else 3 % of the nominal voltage for control unit, fuel pump, fan and lamps,
     10 % for the rest. An error for control unit and fuel pump, a warning otherwise. A return conductor of its own
-    shorter than half the way out cannot be: both join the same two places, so the length counts both ways.
+    shorter than half the way out cannot be: both join the same two places, so the length counts both ways. What a
+    feed of the control unit that the engine's data sheet names may lose is judged by controls.ecm-feed.
     Remedy: the smallest conductor that the sentence names; look at power.fuse-cable-match too.
     Cannot tell: connectors. A hot conductor has a quarter more resistance at 85 °C. Real routes are longer than
     planned ones, by 15 % as a rule.
@@ -225,7 +227,9 @@ def circuit_drop(build: Build, cable: Any) -> Verdict:
         f" of {shown(build.electrics.nominal_voltage)}, over {shown(own, 'length', 'm')} of cable there and back."
     )
     demands: list[Verdict | Callable[[], Verdict]] = [
-        at_most(found, limit, f"{says} {_drop_help(cable, found / current, limit / current, own)}", level=level)
+        informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
+        if network.is_engine_feed(build, cable)
+        else at_most(found, limit, f"{says} {_drop_help(cable, found / current, limit / current, own)}", level=level)
     ]
     if q.return_too_short(cable):
         demands.insert(

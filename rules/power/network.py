@@ -46,6 +46,17 @@ def consumer_cables(build: Build) -> list[Any]:
     return [cable for cable in cables(build) if cable.role not in OWN_RULES]
 
 
+def engine_pin(feed: str) -> str:
+    """The node where a feed of the engine's data sheet enters the control unit."""
+    return f"ecm-{feed}"
+
+
+def is_engine_feed(build: Build, cable: Any) -> bool:
+    """Whether a cable ends at a pin of the control unit that the engine's data sheet names."""
+    feeds = given(lambda: build.engine.ecm.feeds) or {}
+    return any(cable.end == engine_pin(name) for name in feeds)
+
+
 def heater_cables(build: Build) -> list[Any]:
     """The cables of the intake heater; the heater itself where it is fitted and has none."""
     if not is_fitted(build.engine.intake_heater):

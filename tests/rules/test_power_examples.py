@@ -102,7 +102,7 @@ def test_a_planted_mistake_is_reported_once_on_its_field(
     name: str, edits: dict[str, Any], key: tuple[str, str], field: str, changed: set[tuple[str, str]]
 ) -> None:
     before, after = findings(TENDER), findings(TENDER, edits)
-    assert before[key].kind == "pass"
+    assert before[key].kind in ("pass", "informational")
     found = after[key]
     assert (found.kind, found.level, found.subject) == ("fail", "error", field)
     others = {k for k in before.keys() | after.keys() if k != key and _kind(before, k) != _kind(after, k)}

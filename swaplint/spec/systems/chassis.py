@@ -43,9 +43,9 @@ def _depression(description: str, *, typical: float, where: str) -> Any:
     return measure(description, "pressure_difference", "kPa", typical=typical, plausible=(5, 95), where=where)
 
 
-def _consumer(what: str) -> Any:
+def consumer(what: str, typical: str) -> Any:
     """A field that names the electrical consumer that a part is."""
-    return text(f"name under which the electrics list {what} as a consumer", typical="vacuum_pump", where=DRAWING)
+    return text(f"name under which the electrics list {what} as a consumer", typical=typical, where=DRAWING)
 
 
 class DrivenAccessory(Part):
@@ -93,7 +93,7 @@ class VacuumPump(Part):
     cut_in: float = _depression(
         "depression at which its switch starts it, of an electric pump", typical=62, where=COMPONENT_SHEET
     )
-    load: str = _consumer("the electric pump")
+    load: str = consumer("the electric pump", "vacuum_pump")
     oil_fed: bool = flag("whether it is lubricated by the engine's oil", typical=False, where=COMPONENT_SHEET)
     oil_return_free: bool = flag(
         "whether its oil feed is connected and its oil runs back to the sump downhill and freely",
@@ -230,7 +230,7 @@ class Booster(Part):
         where=COMPONENT_SHEET,
         zero=True,
     )
-    load: str = _consumer("an electric booster")
+    load: str = consumer("an electric booster", "brake_booster")
     min_voltage: float = measure(
         "lowest supply voltage at which an electric booster gives full assistance",
         "voltage",
@@ -433,6 +433,7 @@ class Steering(Section):
     """The steering, as far as the swap touches it."""
 
     assist: str = word("what helps the driver's arms", "hydraulic", "electric", "none", typical="hydraulic", where=LOOK)
+    load: str = consumer("electric assistance", "steering")
     gear: SteeringGear = part("the steering gear or ram")
     pump: SteeringPump = part("the hydraulic pump")
     hose_rating: float = measure(
@@ -634,6 +635,7 @@ class CrankNose(Section):
 class CabHeater(Part):
     """The cab heater."""
 
+    load: str = consumer("its blower", "blower")
     effectiveness: float = measure(
         "heat that its core moves over the most that could be moved, at the flows stated here",
         "share",
@@ -741,6 +743,13 @@ class AirConditioning(Part):
         typical=9,
         plausible=(1, 80),
         where=COMPONENT_SHEET,
+    )
+    condenser_place: str = word(
+        "where the condenser's heat goes: into the air in front of the radiator, or elsewhere",
+        "before-radiator",
+        "elsewhere",
+        typical="before-radiator",
+        where=LOOK,
     )
     high_pressure_switch: bool = flag(
         "whether a switch stops the compressor at too high a pressure", typical=True, where=LOOK

@@ -27,7 +27,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
-from swaplint.spec.systems.chassis import CabHeater
+from swaplint.spec.systems.chassis import CabHeater, consumer
 from swaplint.spec.systems.fit import FanPlace
 
 COOLANT_BORES_MM = tuple(round(bore * 1e3, 3) for bore in HOSE_BORES if bore >= 0.006)
@@ -338,14 +338,13 @@ class CoolingAir(Section):
 
 
 class Cooler(Part):
-    """A cooler other than radiator and charge-air cooler: for oil, refrigerant or fuel."""
+    """A cooler for oil or fuel. The condenser stands under `plumbing.air_conditioning`."""
 
     cools: str = word(
         "what it cools",
         "gearbox-oil",
         "engine-oil",
         "hydraulic-oil",
-        "refrigerant",
         "fuel",
         "retarder",
         "other",
@@ -424,8 +423,9 @@ class FanPoint(Section):
 
 
 class CoolingFan(FanPlace):
-    """The radiator's fan, or several alike. The current of an electric one stands in `electrics.loads`."""
+    """The radiator's fan, or several alike."""
 
+    load: str = consumer("an electric fan", "fan")
     drive: str = word(
         "what drives it: the engine directly or by belt, the engine through a viscous coupling, or a motor of its own",
         "engine",

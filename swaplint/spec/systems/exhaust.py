@@ -21,6 +21,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
+from swaplint.spec.systems.chassis import consumer
 
 TUBE_OUTSIDES_MM = (38, 42.4, 45, 48.3, 50.8, 54, 57, 60.3, 63.5, 70, 76.1, 88.9, 101.6, 114.3, 127)
 """Outside diameters of exhaust tube as sold, mm (common practice)."""
@@ -531,6 +532,7 @@ class ReductantSystem(Section):
         where=COMPONENT_SHEET,
         zero=True,
     )
+    load: str = consumer("the line heaters", "reductant_heater")
 
 
 __all__ = [

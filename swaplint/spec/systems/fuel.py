@@ -23,7 +23,7 @@ from swaplint.spec.fields import (
     parts,
     word,
 )
-from swaplint.spec.systems.chassis import ApprovedVehicle
+from swaplint.spec.systems.chassis import ApprovedVehicle, consumer
 
 FUEL_BORES_MM = tuple(round(bore * 1e3, 3) for bore in HOSE_BORES if bore <= 0.025)
 FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
@@ -377,6 +377,7 @@ class FuelLine(Part):
         where=COMPONENT_SHEET,
         zero=True,
     )
+    load: str = consumer("its heater", "fuel_heater")
 
 
 class ReturnLine(FuelLine):
@@ -467,6 +468,7 @@ class PumpPoint(Section):
 class FuelPump(Part):
     """A pump between tank and engine."""
 
+    load: str = consumer("an electric pump", "fuel_pump")
     kind: str = word(
         "what drives it and where it sits",
         "in-tank-electric",
@@ -554,6 +556,7 @@ class FuelFilter(Part):
         where=COMPONENT_SHEET,
         zero=True,
     )
+    load: str = consumer("its heater", "fuel_heater")
 
 
 # -- vent, canister, routes -------------------------------------------------------------------------------------------

@@ -1,0 +1,126 @@
+"""The rule that the list of consumers is whole: every electric device that other systems state is in it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    path_of,
+    practice,
+    rule,
+    shown,
+)
+
+from . import charging_quantities as c
+from . import network
+
+WHOLE = practice("every electric device of the build is in the list of consumers, and its cable carries its current")
+AGREES = 1.05
+"""Current of a consumer over what its own cables are said to carry: 5 % for rounding."""
+
+FAN, PUMP, HEATER = "plumbing.cooling.fan", "plumbing.fuel.pump", "plumbing.cooling.heater"
+STEERING, REDUCTANT, SUPPLY = "vehicle.steering", "plumbing.reductant", "plumbing.fuel.supply"
+NAMES = {
+    FAN: "the radiator's fan",
+    PUMP: "the fuel pump",
+    HEATER: "the cab heater's blower",
+    STEERING: "the electric steering assistance",
+    REDUCTANT: "the heating of the reductant line",
+    SUPPLY: "the heating of the fuel line",
+}
+CABLES = {FAN: "fan", PUMP: "fuel-pump"}
+"""Devices whose cables have a role of their own."""
+
+
+def devices(build: Build) -> list[Any]:
+    """What may take current, as other systems state it; pump and booster of the brakes are judged by chassis."""
+    plumbing = build.plumbing
+    filters = given(lambda: plumbing.fuel.filters) or {}
+    always = [plumbing.cooling.fan, plumbing.cooling.heater, plumbing.fuel.pump, build.vehicle.steering]
+    return [*always, plumbing.fuel.supply, *filters.values(), plumbing.reductant]
+
+
+def takes_current(build: Build, device: Any) -> bool:
+    """Whether a device is there and takes current. Raises `Unknown` where nobody says; a heater not named is none."""
+    path = path_of(device)
+    if path == STEERING:
+        return bool(device.assist == "electric")
+    if path == REDUCTANT and not is_fitted(build.engine.reductant):
+        return False
+    if path not in (FAN, HEATER, PUMP):
+        return (given(lambda: device.heater_power) or 0.0) > 0.0
+    if not is_fitted(device) or path == HEATER:
+        return is_fitted(device)
+    return bool(device.drive == "electric" if path == FAN else device.kind != "mechanical")
+
+
+@rule(
+    "power.consumers-counted",
+    level="warning",
+    due="quote",
+    sources=[WHOLE],
+    cautions=[cautions.FUEL_FIRE],
+    about="electrics.loads",
+    each=devices,
+    bad=[
+        {f"{HEATER}.load": "no-such-consumer"},
+        {
+            f"{FAN}.drive": "electric",
+            f"{FAN}.curve_voltage": "13 V",
+            f"{FAN}.motor_voltage": "13 V",
+            "vehicle.clearances.fan_shroud.gap": "5 mm",
+            "electrics.cables.fan.current": "5 A",
+        },
+    ],
+    good=[{f"{HEATER}.load": "lamps"}],
+)
+def consumers_counted(build: Build, device: Any) -> Verdict:
+    """Does the list of consumers count every electric device that the build has?
+
+    Computes: which devices take current by what the other systems say of them: an electric fan, an electric fuel pump,
+    the blower of the cab heater, electric steering, heaters of fuel and reductant; the consumer that each names.
+    Limit: the consumer is in the list; the cables of fan and fuel pump carry its current, to 5 %.
+    Remedy: list the consumer with its current and its shares, or name the one that counts it with `load`; state the
+    same current for the cable. What is not in the list is in no charge balance.
+    Cannot tell: devices that no other part of the spec names, such as work lamps, a winch, a radio. The current of the
+    intake heater stands in the engine package's data sheet; vacuum pump and booster are judged by chassis.
+    """
+    if not takes_current(build, device):
+        return does_not_apply(f"{_what(device).capitalize()} takes no current, or is not there.")
+    name, what, on = str(device.load), _what(device), f"{path_of(device)}.load"
+    load = build.electrics.loads.get(name)
+    if load is None or not is_fitted(load):
+        return holds(
+            False, f"The electrics list no consumer {name}, which is {what}: its current is not counted.", on=on
+        )
+    counted = holds(True, f"The consumer {name} counts {what}.", on=on)
+    return all_of(counted, lambda: _cables_agree(build, device, load), default="warning")
+
+
+def _what(device: Any) -> str:
+    return NAMES.get(path_of(device), "the heater of a fuel filter")
+
+
+def _cables_agree(build: Build, device: Any, load: Any) -> Verdict:
+    role = CABLES.get(path_of(device))
+    cables = network.cables_for(build, role) if role else []
+    if not cables:
+        return holds(True, "It has no cables of a role of its own.")
+    takes, carried = c.vehicle_current(build, load), sum(cable.current for cable in cables)
+    return at_most(
+        takes,
+        AGREES * carried,
+        f"The consumer takes {shown(takes, 'current', 'A')}; its cables are said to carry "
+        f"{shown(carried, 'current', 'A')}.",
+        on=f"{path_of(cables[0])}.current",
+        unit=("current", "A"),
+    )
