@@ -328,6 +328,21 @@ def test_one_question_at_first(edits: dict[str, Any], unknown: str) -> None:
     assert (late.kind, late.level, late.unknown[0]) == ("fail", "error", unknown)
 
 
+def test_an_empty_spec_is_asked_for_the_scope_and_the_package_only() -> None:
+    base = rule_base()
+    inspection, _ = inspect(base, load_text("[build]\nstage = 'plan'\n", model=base.model))
+    (finding,) = [f for f in inspection.findings if f.rule.id == RULE]
+    assert (finding.kind, finding.unknown[0]) == ("open", "supply")
+    assert set(finding.unknown) <= {"supply", "engine.contains"}
+
+
+def test_a_scope_of_supply_without_a_line() -> None:
+    found = coverage({"supply": []})
+    assert found["radiator"].kind == "fail"
+    assert found["starter"].kind == "pass"  # in the package
+    assert "converter" not in found
+
+
 def test_a_bare_engine() -> None:
     found = coverage({"engine.contains": []})
     assert found["alternator"].kind == "fail"
