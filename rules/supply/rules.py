@@ -61,8 +61,8 @@ def coverages(build: Build) -> Iterator[Coverage | SupplyLine]:
     named_by = _named_by(build)
     if not named_by:
         _all_say_what(lines)
-    # A scope of supply without a line is told what every build needs, not yet what hangs on the rest of the spec.
-    for function in TABLE if lines else [function for function in TABLE if function.needed is always]:
+    # A scope of supply that names nothing is told what every build needs, not yet what hangs on the rest of the spec.
+    for function in TABLE if named_by else [function for function in TABLE if function.needed is always]:
         naming = tuple(lines[index] for index in named_by.get(function.name, ()))
         yield Coverage(function, naming, function.name in contained)
     saying = {index for indexes in named_by.values() for index in indexes}
