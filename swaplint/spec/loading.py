@@ -24,6 +24,8 @@ from swaplint.spec.toml_source import MAX_BYTES, PathKey, Place, SpecError, Toml
 MAX_SHEETS_DEEP = 8
 MAX_FILLED = 4 * MAX_BYTES
 """How much sheet text a spec may lay in, counted once for each part that names the sheet: keeps hostile specs quick."""
+MAX_ALIKE = 400
+"""How many parts, items or values one list or table of alike things may hold: keeps hostile specs quick."""
 Origins = dict[PathKey, tuple[TomlFile, PathKey]]
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
@@ -245,9 +247,16 @@ class _Merge:
         shape = members(model)
         for key, value in raw.items():
             member = shape.get(key)
-            if member is None or member.model is None:
+            if member is None or member.role == "plain":
                 continue
             here = at.below(key)
+            if member.role != "part" and isinstance(value, dict | list) and len(value) > MAX_ALIKE:
+                what = f"{_path_shown(here.path)} has {len(value)} entries; more than {MAX_ALIKE} are not read"
+                self._refuse(here, what)
+                del out[key]
+                continue
+            if member.model is None:
+                continue
             if member.role == "part":
                 out[key] = self.table(member.model, value, here, origins)
             elif member.role == "parts" and isinstance(value, dict):

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from swaplint.spec.fields import Part, Section, items, number, part, parts, text
-from swaplint.spec.loading import MAX_SHEETS_DEEP, LoadedSpec, SpecErrors, load_spec, load_text
+from swaplint.spec.loading import MAX_ALIKE, MAX_SHEETS_DEEP, LoadedSpec, SpecErrors, load_spec, load_text
 from swaplint.spec.toml_source import SpecError
 
 
@@ -340,7 +340,7 @@ def test_many_parts_that_name_one_large_sheet_end_promptly(tmp_path: Path) -> No
     write(
         tmp_path,
         big="ratio = 4\n" + "".join(f"k{i} = 1\n" for i in range(30_000)),
-        s="".join(f'[driveline.axles.a{i}]\nsheet = "big.toml"\n' for i in range(5_000)),
+        s="".join(f'[driveline.axles.a{i}]\nsheet = "big.toml"\n' for i in range(MAX_ALIKE)),
     )
     started = time.process_time()
     errors = errors_of(tmp_path / "s.toml")
@@ -424,6 +424,21 @@ def test_tens_of_thousands_of_errors_end_promptly() -> None:
     text_errors("[driveline.gearbox]\nratios = [" + "'x'," * 90_000 + "]")
     text_errors("supply = [" + "{item=3}," * 50_000 + "]")
     assert time.process_time() - started < 16.0
+
+
+@pytest.mark.parametrize(
+    ("toml", "path", "line"),
+    [
+        ("\n[driveline.axles]\n" + "".join(f"a{i}.ratio = 4\n" for i in range(MAX_ALIKE + 1)), "driveline.axles", 2),
+        ("[[supply]]\nitem = 'x'\n" * (MAX_ALIKE + 1), "supply", 1),
+        (f"[driveline.gearbox]\nratios = {[1.0] * (MAX_ALIKE + 1)}\n", "driveline.gearbox.ratios", 2),
+    ],
+)
+def test_more_alike_things_than_any_build_has_are_refused(toml: str, path: str, line: int) -> None:
+    """Each rule looks at each of them, or at each pair: some hundred thousand would take minutes."""
+    error = one(text_errors(toml))
+    assert f"{path} has {MAX_ALIKE + 1} entries" in error.what
+    assert error.line == line
 
 
 # -- what is stated ---------------------------------------------------------------------------------------------------
