@@ -6,6 +6,7 @@ three-quarters charged, hot alternator at 85 % of its curve.
 """
 
 import re
+import tomllib
 from pathlib import Path
 
 import numpy as np
@@ -114,8 +115,6 @@ class TestAlternator:
 
     def wanted(self) -> float:
         """Amps at idle: every load times its duty there, and 5 A to charge with. From the file, by hand."""
-        import tomllib
-
         data = tomllib.loads(Path(TENDER).read_text(encoding="utf-8"))["electrics"]
         loads = [
             float(load["current"].split()[0]) * float(load["duty_idle"].split()[0]) / 100
