@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from functools import partial
 
 from swaplint.api import (
     Build,
@@ -11,6 +12,7 @@ from swaplint.api import (
     at_most,
     given,
     holds,
+    is_fitted,
     needs_review,
     path_of,
     practice,
@@ -21,7 +23,10 @@ from swaplint.api import (
     within,
 )
 from swaplint.spec.systems.mass import PARTS_OF_THE_SWAP
+from swaplint.spec.systems.power import Battery
 from swaplint.spec.systems.supply import SupplyLine
+
+from ..fuel.quantities import DIESEL_DENSITY, PETROL_DENSITY
 
 LEDGER = practice("a mass ledger lists everything over 10 kg and agrees with the sheets within 5 %")
 WEIGHED = practice("a kerb mass from a book is off by 5 % and more; a weighbridge is not")
@@ -29,6 +34,8 @@ WEIGHED = practice("a kerb mass from a book is off by 5 % and more; a weighbridg
 LISTED_FROM = 10.0
 """kg. Lighter things are left to the sundries."""
 AGREES = 0.05
+FUEL_DENSITY = {"diesel": DIESEL_DENSITY, "petrol": PETROL_DENSITY}
+"""Density where the spec states none; a few per cent do not matter here."""
 _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assumed": "is assumed"}
 
 
@@ -45,6 +52,7 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
         {"supply[1].ledger": "no-such-item"},
         {"supply[1].ledger": None},
         {"supply[1].mass": "300 kg"},
+        {"electrics.batteries.main.mass": "28 kg"},
     ],
     good=[{"vehicle.ledger.mounts.mass": "15 kg"}],
 )
@@ -54,7 +62,8 @@ def ledger_sense(build: Build) -> Verdict:
     Computes: whether the ledger says of engine, radiator, exhaust, tank and battery what comes out and what goes in
     (an old part that stays stands there with 0 kg); whether every supplied line over 10 kg names the ledger item that
     counts it; whether those lines together are no heavier than the item; whether the engine stands there once, with
-    the mass of its data sheet; and how the kerb mass is known.
+    the mass of its data sheet; whether the new tank weighs no less than its fuel, since the kerb mass is that of a full
+    tank, and the batteries no less than their sheets say; and how the kerb mass is known.
     Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
     than a case for a person.
     Remedy: list what is missing; go to a weighbridge, tank full and nobody in it, axle by axle, and state
@@ -66,6 +75,8 @@ def ledger_sense(build: Build) -> Verdict:
         lambda: _every_line_counted(build),
         lambda: _lines_agree(build),
         lambda: _engine_agrees(build),
+        lambda: _at_least_what_is_in_it(build, "tank", _fuel_and_lines),
+        lambda: _at_least_what_is_in_it(build, "battery", _batteries),
         lambda: _kerb_weighed(build),
         default="warning",
     )
@@ -163,6 +174,45 @@ def _engine_agrees(build: Build) -> Verdict:
         on=path_of(new[0].mass),
         unit=("mass", "kg"),
     )
+
+
+def _at_least_what_is_in_it(build: Build, part: str, contents: Callable[[Build], tuple[float, str] | None]) -> Verdict:
+    """The ledger's new item of a part weighs no less than what other systems state of it."""
+    new = [item for item in build.vehicle.ledger.values() if item.part == part and item.mass > 0]
+    found = contents(build) if new else None
+    if found is None:
+        return holds(True, f"Nothing else states what the new {part} weighs.")
+    mass, what = found
+    counted = sum(item.mass for item in new)
+    return at_most(
+        mass,
+        counted * (1 + AGREES),
+        f"The ledger has {shown(counted, 'mass', 'kg')} for the new {part}; {what} weigh {shown(mass, 'mass', 'kg')}.",
+        on=path_of(new[0].mass),
+        unit=("mass", "kg"),
+    )
+
+
+def _fuel_and_lines(build: Build) -> tuple[float, str] | None:
+    volume = given(lambda: build.plumbing.fuel.tank.capacity)
+    if volume is None:
+        return None
+    density = given(lambda: build.plumbing.fuel.grade.density)
+    if density is None:
+        density = FUEL_DENSITY[build.engine.fuel_type].value
+    counted_by = {name for name, item in build.vehicle.ledger.items() if item.part == "tank"}
+    lines = sum(mass for _, mass, name in _lines(build) if name in counted_by)
+    return volume * density + lines, f"{shown(volume)} of fuel, and what the scope of supply states of the tank,"
+
+
+def _batteries(build: Build) -> tuple[float, str] | None:
+    masses = [given(partial(_mass_of, part)) for part in (given(lambda: build.electrics.batteries) or {}).values()]
+    known = [mass for mass in masses if mass is not None]
+    return (sum(known), "the batteries that the electrics list") if known else None
+
+
+def _mass_of(battery: Battery) -> float:
+    return battery.mass if is_fitted(battery) else 0.0
 
 
 def _kerb_weighed(build: Build) -> Verdict:

@@ -256,17 +256,24 @@ def open_circuit_voltage(build: Build) -> float:
     return batteries.open_circuit_voltage(CHARGE_AT_START, in_series(build))
 
 
+def heater_while_cranking(build: Build) -> float:
+    """Current of the intake heater while the starter turns, A; it reaches the battery by cables of its own."""
+    heater = build.engine.intake_heater
+    there = given(lambda: is_fitted(heater)) is True
+    return heater.current if there and heater.on_while_cranking else 0.0
+
+
 @quantity(
     "power.crank-voltage",
     "voltage",
     "V",
-    formula="U = U_oc - I_crank · (R_battery + R_loop)",
+    formula="U = U_oc - I_heater · R_battery - I_crank · (R_battery + R_loop)",
     sources=[sources.OHM, START_CHARGE],
 )
 def crank_voltage(build: Build) -> float:
     """Voltage left at the starter in the coldest start."""
     return batteries.cranking_voltage(
-        open_circuit_voltage(build),
+        open_circuit_voltage(build) - heater_while_cranking(build) * battery_resistance(build),
         build.engine.starter.cranking_current,
         battery_resistance(build),
         crank_loop(build),

@@ -207,6 +207,9 @@ class IntakeHeater(Part):
     on_time: float = measure(
         "longest time that it heats without a pause", "time", "s", typical=30, plausible=(2, 600), where=DATA_SHEET
     )
+    on_while_cranking: bool = flag(
+        "whether it goes on heating while the starter turns", typical=False, where=DATA_SHEET
+    )
     fuse: float = measure(
         "rating of the fuse that the engine maker asks for in its feed",
         "current",
