@@ -25,6 +25,7 @@ from swaplint.api import (
 from swaplint.spec.systems.exhaust import HeatGap
 
 from .. import sources
+from ..mounts import movement
 
 Level = Literal["error", "warning", "note"]
 
@@ -69,6 +70,12 @@ def least_gap(gap: HeatGap) -> float:
     return max(by_law, beside * SHIELD if gap.shielded else beside)
 
 
+def gap_left(build: Build, gap: HeatGap) -> float:
+    """The gap, m, with the engine at its stops: as stated, or what its movement leaves of the clearance it names."""
+    name = given(lambda: gap.clearance)
+    return gap.gap if name is None else movement.gap_left(build, build.vehicle.clearances[name])
+
+
 @rule(
     "exhaust.heat-clearance",
     level="warning",
@@ -91,29 +98,37 @@ def least_gap(gap: HeatGap) -> float:
 def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     """Is everything that burns, melts or boils far enough from the exhaust?
 
-    Computes: nothing; each stated gap is compared with what its kind needs.
+    Computes: each gap, as stated with the engine at its stops, or less the engine's movement where it names a gap under
+    `vehicle.clearances`; it is compared with what its kind needs.
     Limit: 50 mm to wiring, brake parts and what burns, 150 mm to lines of pressurised gas, by regulation, shielded or
     not. Common practice: 100 mm to wiring and 150 mm to brake hose beside turbocharger, manifold and down-pipe, 150 mm
     to rubber and 75 mm to the floor anywhere; half of that behind a shield. An error for brake parts and gas lines, and
     wherever the regulation's gap is missed; a warning otherwise.
     Remedy: the gap in the sentence, or a shield with air behind it.
     Cannot tell: heat that gathers in a closed tunnel; gas is 550 to 650 °C while a particulate filter is burnt clean.
-    Fuel lines and tank are judged by fuel.line-routing, and the engine's movement by mounts.movement-envelope.
+    Fuel lines and tank are judged by fuel.line-routing; gaps that are listed under `vehicle.clearances` alone by
+    mounts.movement-envelope.
     """
-    wanted, by_law = least_gap(gap), REGULATED.get(gap.what, 0.0)
-    severe = gap.what in ("brake-part", "gas-line") or gap.gap < by_law
+    name = given(lambda: gap.clearance)
+    if name is not None and name not in build.vehicle.clearances:
+        return holds(False, f"No gap under vehicle.clearances is called {name}.", on=f"{path_of(gap)}.clearance")
+    wanted, by_law, left = least_gap(gap), REGULATED.get(gap.what, 0.0), gap_left(build, gap)
+    severe = gap.what in ("brake-part", "gas-line") or left < by_law
     shield = "behind a shield" if gap.shielded else "without a shield"
     place = "turbocharger, manifold or down-pipe" if gap.near_turbocharger else "exhaust"
     says = (
-        f"{shown(gap.gap)} from {WORDS[gap.what]} to the {place}, {shield}: "
+        f"{shown(left, 'length', 'mm', digits=3)} from {WORDS[gap.what]} to the {place}, {shield}: "
         f"{shown(wanted, 'length', 'mm', digits=3)} or more are needed."
     )
-    if gap.gap < wanted and not gap.shielded:
+    if name is not None:
+        says += f" That is what the engine's movement leaves of the gap {name}."
+    if left < wanted and not gap.shielded:
         with_shield = max(by_law, SHIELD * wanted)
         if with_shield < wanted:
             says += f" Behind a shield {shown(with_shield, 'length', 'mm', digits=3)} would do."
     level: Level = "error" if severe else "warning"
-    return at_least(gap.gap, wanted, says, level=level, on=f"{path_of(gap)}.gap")
+    on = f"{path_of(gap)}.gap" if name is None else f"vehicle.clearances.{name}.gap"
+    return at_least(left, wanted, says, level=level, on=on, unit=("length", "mm"))
 
 
 # -- outlet -----------------------------------------------------------------------------------------------------------

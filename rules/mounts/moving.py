@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any, Literal
 
 from swaplint.api import (
@@ -52,8 +53,10 @@ def not_measured(kind: str) -> Verdict:
 
 
 def envelope(build: Build) -> list[Any]:
-    """The gaps that no rule of another system judges, and the unit itself for its roll."""
+    """The gaps that no other rule judges, and the unit itself for its roll."""
     listed = m.gaps_of("fixed", "wiring", "fuel-line", asked=("fixed",))(build)
+    judged_by_heat = _named_by_heat_gaps(build)
+    listed = [gap for gap in listed if isinstance(gap, str) or path_of(gap) not in judged_by_heat]
     return [*listed, build.vehicle.engine_unit]
 
 
@@ -91,6 +94,12 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
     if path_of(gap) == "vehicle.engine_unit":
         return _roll(build)
     return left_over(build, gap, _wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
+
+
+def _named_by_heat_gaps(build: Build) -> set[str]:
+    """The paths of the gaps that exhaust.heat-clearance judges, less the same movement."""
+    heated = (given(lambda: build.plumbing.exhaust.heat_gaps) or {}).values()
+    return {f"vehicle.clearances.{given(partial(getattr, gap, 'clearance'))}" for gap in heated}
 
 
 def _roll(build: Build) -> Verdict:

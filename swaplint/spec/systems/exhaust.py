@@ -18,6 +18,7 @@ from swaplint.spec.fields import (
     number,
     part,
     parts,
+    text,
     word,
     words,
 )
@@ -401,8 +402,14 @@ class HeatGap(Part):
     """Something near the exhaust. Fuel lines and tank stand under `plumbing.fuel.routes`."""
 
     what: str = word("what it is", *HEATED_KINDS, typical="wiring", where=LOOK)
+    clearance: str = text(
+        "name of the gap under `vehicle.clearances` that it is, where the engine's movement closes it: then its gap "
+        "follows from that one, less the movement",
+        typical="starter_cable",
+        where=DRAWING,
+    )
     gap: float = measure(
-        "least gap to any exhaust part, with the engine at its stops",
+        "least gap to any exhaust part, with the engine at its stops; left out where `clearance` names it",
         "length",
         "mm",
         typical=150,
