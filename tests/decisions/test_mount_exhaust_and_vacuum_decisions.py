@@ -76,15 +76,15 @@ class TestExhaust:
         assert 0.94 * thin < high < thin
 
     def test_the_smallest_tube(self) -> None:
-        tubes = (50.8, 57, 63.5, 76.2, 88.9, 101.6)
+        tubes = (63.5, 76.1, 88.9, 101.6)
         thin = {d: self.pipes(d, AIR_HIGH, 0.98 * self.FLOW) + 11.8 * 0.97 * 101.325 / AIR_HIGH for d in tubes}
         # the answer does not hang on what is uncertain here
-        assert thin[76.2] > 20.5
+        assert thin[76.1] > 20.5
         assert thin[88.9] < 19.5
         assert "smallest tube for all pipes that passes is 88.9 mm" in one(TENDER, "exhaust.back-pressure")["message"]
         sizing = ask("size", TENDER, "plumbing.exhaust.pipes.*.tube_outer")
         choices = {c["value"]: c for c in sizing["choices"]}
-        assert "exhaust.back-pressure" in choices[76.2]["fails"]
+        assert "exhaust.back-pressure" in choices[76.1]["fails"]
         assert "exhaust.back-pressure" not in choices[88.9]["fails"]
 
     def test_a_tube_too_small_has_the_next_as_remedy(self, tmp_path: Path) -> None:
@@ -92,7 +92,7 @@ class TestExhaust:
         start, end = text.index("[plumbing.exhaust.pipes]"), text.index("[plumbing.exhaust.devices")
         edited(tmp_path, TENDER, {})
         spec = tmp_path / "narrow.toml"
-        spec.write_text(text[:start] + text[start:end].replace("88.9 mm", "76.2 mm") + text[end:], encoding="utf-8")
+        spec.write_text(text[:start] + text[start:end].replace("88.9 mm", "76.1 mm") + text[end:], encoding="utf-8")
         found = one(str(spec), "exhaust.back-pressure")
         assert found["kind"] == "fail"
         assert [(r["field"], r["to"]) for r in found["remedies"]] == [("plumbing.exhaust.pipes.*.tube_outer", 88.9)]
