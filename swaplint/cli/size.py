@@ -20,7 +20,8 @@ from swaplint.view import View
 
 _DESCRIPTION = """Find out which values of one field pass: the window from lowest to highest for a continuous field, the
 table of sizes for one with a standard series; which rule binds at each end, and what a change would break.
-A star stands for all alike parts: 'driveline.axles.*.ratio' changes every axle together.
+A star stands for all alike parts: 'driveline.axles.*.ratio' changes every axle together, and
+'electrics.cables.*[role=starter].size' every cable whose role is starter.
 """
 _EXAMPLES = """examples:
   swaplint size my-swap.toml 'driveline.axles.*.ratio'

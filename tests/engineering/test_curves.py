@@ -10,6 +10,7 @@ from scipy.optimize import minimize_scalar
 from swaplint.engineering.curves import (
     checked_curve,
     clipped,
+    cut_off,
     interpolate,
     maximum,
     product_maxima,
@@ -129,3 +130,17 @@ def test_no_power_on_the_curve_exceeds_the_maximum(curve):
         assert -found.fun <= best * (1.0 + 1e-9) + 1e-9
     for x, product in product_maxima(curve):
         assert product == pytest.approx(x * interpolate(curve, x), rel=1e-9, abs=1e-9)
+
+
+@given(curves(), st.floats(0, 1), st.floats(0, 1))
+def test_a_curve_cut_off_is_the_lesser_of_both_everywhere(curve, limit, share):
+    lowest, highest = min(y for _, y in curve), max(y for _, y in curve)
+    limit = lowest + limit * (highest - lowest)
+    x = curve[0][0] + share * (curve[-1][0] - curve[0][0])
+    expected = min(limit, float(interp1d(*zip(*curve, strict=True))(x)))
+    assert interpolate(cut_off(curve, limit), x) == pytest.approx(expected, rel=1e-6, abs=1e-6 * max(1.0, highest))
+
+
+def test_a_limit_above_the_curve_leaves_it():
+    curve = ((1000.0, 400.0), (1400.0, 600.0), (1900.0, 600.0))
+    assert cut_off(curve, 600.0) == curve

@@ -42,7 +42,7 @@ def fields() -> list[tuple[str, float, FieldFacts]]:
         facts, now = facts_at(base.model, path), spec.stated(path)
         if facts is None or now is None or facts.type not in ("measure", "number") or facts.plausible is None:
             continue
-        if facts.kind_name in ("temperature", "conductor_size") or not now.value or isinstance(now.value, bool | str):
+        if facts.kind_name in ("temperature", "conductor") or not now.value or isinstance(now.value, bool | str):
             continue  # a conductor has a size of its series; a tolerance of a temperature is no share of it
         out.append((path, float(now.value), facts))
     return out
