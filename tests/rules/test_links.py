@@ -126,14 +126,14 @@ def test_the_vacuum_pumps_current_is_counted_and_its_absence_reported_by_one_rul
 # -- starting ---------------------------------------------------------------------------------------------------------
 def test_an_intake_heater_that_heats_on_takes_volts_from_the_starter() -> None:
     # the heater's 80 A flow through the battery alone, beside the starter's cables
-    off, on = {}, {"engine.intake_heater.on_while_cranking": True}
-    lost = value("power.crank-voltage", off) - value("power.crank-voltage", on)
+    on = {"engine.intake_heater.on_while_cranking": True}
+    lost = value("power.crank-voltage") - value("power.crank-voltage", on)
     assert lost == pytest.approx(80.0 * value("power.battery-resistance") / 1000.0)
     short = on | {"engine.intake_heater.current": "390 A", "engine.intake_heater.fuse": "500 A"}
     found = one("power.crank-voltage", short)
     assert (found.kind, found.subject) == ("fail", "electrics.batteries")
     assert "390 A more while the starter turns" in found.message
-    assert one("power.crank-voltage", short | off | {"engine.intake_heater.on_while_cranking": False}).kind == "pass"
+    assert one("power.crank-voltage", short | {"engine.intake_heater.on_while_cranking": False}).kind == "pass"
     asked = one("power.crank-voltage", {"engine.intake_heater.on_while_cranking": None}, stage="plan")
     assert (asked.kind, asked.unknown) == ("open", ("engine.intake_heater.on_while_cranking",))
     assert one("power.crank-voltage", {"engine.intake_heater": {"fitted": False}}).kind == "pass"
@@ -279,10 +279,10 @@ def test_one_field_changes_the_verdicts_of_all_that_read_it(edits: dict[str, Any
 
 
 def test_altitude_reaches_gearing_and_intake() -> None:
-    high, there = {"build.design.altitude_max": "3000 m"}, {"part": "highest-place"}
+    high, top = {"build.design.altitude_max": "3000 m"}, "highest-place"
     assert value("gearing.altitude-factor", high) < value("gearing.altitude-factor")
-    assert value("intake.air-density", high, **there) < value("intake.air-density", **there)
-    assert value("intake.air-flow", high, **there) < value("intake.air-flow", **there)
+    assert value("intake.air-density", high, part=top) < value("intake.air-density", part=top)
+    assert value("intake.air-flow", high, part=top) < value("intake.air-flow", part=top)
 
 
 def test_the_tachometer_on_the_alternator_follows_its_pulley() -> None:
