@@ -110,6 +110,7 @@ class View:
         "_unchanged",
         "build_model",
         "changes",
+        "imagined",
         "probing",
         "quantity_cache",
         "root",
@@ -132,6 +133,8 @@ class View:
         self._cells: dict[str, Any] = {}
         self._nodes: dict[str, Any] = {}
         self._collections: dict[str, Any] = {}
+        self.imagined: dict[str, float] = {}
+        """Parts that a probing view makes up where the spec states none, and what their typical values are times."""
         self._unchanged: View | None = None
         self._touched: set[str] = set()
         self._below: tuple[str, ...] = ()
@@ -206,13 +209,18 @@ class View:
 
     def missing(self, path: str, facts: FieldFacts | None) -> Any:
         """A field that is not stated: ends the rule, or, when probing, notes it and goes on with the typical value."""
-        self.note_missing(path)
+        times = next((f for part, f in self.imagined.items() if path.startswith(part)), None)
+        if times is None:
+            self.note_missing(path)
         if self.probing and not _optional_depth and facts is not None:
-            return _present(facts.typical_value(), path, facts)
+            typical = facts.typical_value()
+            return _present(typical * times if times and isinstance(typical, float) else typical, path, facts)
         raise Unknown(path, self)
 
     def note_missing(self, path: str) -> None:
         """Note a field or part that is not stated: one that is needed, or one that the rule can do without."""
+        if any(path.startswith(part) for part in self.imagined):
+            return
         reads = self.reads()
         (reads.optional if _optional_depth else reads.unknown)[path] = None
 
@@ -275,7 +283,7 @@ class Node:
                 if member.role == "plain-list":
                     assert member.facts is not None
                     return (_present(member.facts.typical_value(), f"{path}[1]", member.facts),)
-                return Parts({}) if member.role == "parts" else ()
+                return self._imagined(member, path)
             raise Unknown(path, view)
         if member.role == "plain-list":
             assert member.facts is not None
@@ -286,6 +294,17 @@ class Node:
             collection = Parts({k: Node(view, member.model, v, f"{path}.{k}", self) for k, v in raw.items()})
         else:
             collection = tuple(Node(view, member.model, v, f"{path}[{i + 1}]", self) for i, v in enumerate(raw))
+        view._collections[path] = collection
+        return collection
+
+    def _imagined(self, member: Member, path: str) -> Any:
+        """What a probing view goes on with: one part, or two items of which the second is greater, as on a curve."""
+        view = self._view
+        assert member.model is not None
+        names = (f"{path}.example",) if member.role == "parts" else (f"{path}[1]", f"{path}[2]")
+        nodes = [Node(view, member.model, None, name, self) for name in names]
+        view.imagined.update({f"{name}.": 1.0 + 0.5 * index for index, name in enumerate(names)})
+        collection = Parts({"example": nodes[0]}) if member.role == "parts" else tuple(nodes)
         view._collections[path] = collection
         return collection
 
@@ -358,7 +377,7 @@ def is_fitted(part: object) -> bool:
     view.record(f"{off or part._path}.fitted")
     if off:
         return False
-    if part._raw is not None:
+    if part._raw is not None or f"{part._path}." in view.imagined:
         return True
     if any(path.startswith(f"{part._path}.") and new is not None for path, new in view.changes.items()):
         return True

@@ -171,6 +171,8 @@ def _better_place(build: Build) -> str:
         return ""
     front = sum(mount.x for mount in ahead) / len(ahead)
     engine = q.unit_mass(build) * G - weight
+    if engine <= 0.0:
+        return ""
     own = (q.unit_mass(build) * G * q.centre_x(build) - weight * x) / engine
     if engine * (own - front) - weight * front <= 0.0:
         return ""

@@ -51,6 +51,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default="whole",
         help="with --format sarif: everything, or only what code-scanning services can show",
     )
+    parser.add_argument("--brief", action="store_true", help="text: leave out what passes or does not apply")
     parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
     add_pack_options(parser)
@@ -101,8 +102,10 @@ def _write(report: Report, options: argparse.Namespace) -> Problem | None:
     from swaplint.reports.text import inspection_sheet
 
     if options.output is not None:
-        return write_out(plain(inspection_sheet(report, PIPE_WIDTH, options.gate).lines), options.output)
-    write(inspection_sheet(report, width_of(sys.stdout), options.gate))
+        return write_out(
+            plain(inspection_sheet(report, PIPE_WIDTH, options.gate, brief=options.brief).lines), options.output
+        )
+    write(inspection_sheet(report, width_of(sys.stdout), options.gate, brief=options.brief))
     return None
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import groupby
 
 from swaplint.cautions import CLOSING
@@ -37,18 +38,18 @@ _LISTED_INPUTS = 12
 """How many inputs a finding lists one by one; a torque curve counts as one."""
 
 
-def inspection_sheet(report: Report, width: int, gate: str) -> Sheet:
-    """Every inspected spec, one after the other."""
+def inspection_sheet(report: Report, width: int, gate: str, *, brief: bool = False) -> Sheet:
+    """Every inspected spec, one after the other; `brief` leaves out what passes or does not apply."""
     sheet = Sheet.of_width(width)
     for inspection in report.inspections:
-        _spec(sheet, report, inspection, gate)
+        _spec(sheet, report, inspection, gate, brief)
     if report.inspections:
         sheet.blank()
         sheet.wrapped(CLOSING, style="italic")
     return sheet
 
 
-def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str) -> None:
+def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str, brief: bool) -> None:
     name = inspection.stated("build.name")
     sheet.blank()
     sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
@@ -56,18 +57,30 @@ def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str) -> No
     for weight, group in groupby(inspection.findings, key=lambda finding: finding.level or finding.kind):
         findings = list(group)
         kind = findings[0].kind
+        if brief and kind in ("pass", "notApplicable"):
+            continue
         sheet.heading(f"{_HEADINGS[weight]} ({len(findings)})")
-        findings.sort(key=lambda f: (f.sort_key[2], f.sort_key))
-        for system, of_system in groupby(findings, key=lambda finding: finding.rule.system):
+        for system, of_system in groupby(_by_system(findings), key=lambda finding: finding.rule.system):
             sheet.blank()
             sheet.line((system, "bold underline"))
-            for finding in of_system:
-                if kind in ("pass", "notApplicable"):
-                    _short(sheet, inspection, finding)
-                else:
+            if kind not in ("pass", "notApplicable"):
+                for finding in of_system:
                     _full(sheet, inspection, finding)
+                continue
+            by_rule = sorted(of_system, key=lambda finding: finding.rule.id)
+            for _, of_rule in groupby(by_rule, key=lambda finding: finding.rule.id):
+                alike = list(of_rule)
+                if len(alike) > 1:
+                    _alike(sheet, inspection, alike)
+                else:
+                    _short(sheet, inspection, alike[0])
     _ask_next(sheet, inspection)
     _totals(sheet, inspection, gate)
+
+
+def _by_system(findings: list[Finding]) -> list[Finding]:
+    """In the order of the systems; first of all what nobody supplies yet, which a newcomer must see."""
+    return sorted(findings, key=lambda f: (f.rule.system != "supply", f.sort_key[2], f.sort_key))
 
 
 def _packs(packs: object) -> str:
@@ -101,6 +114,24 @@ def _full(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     sheet.blank()
 
 
+def _alike(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None:
+    """Several parts that one rule passes, or has nothing to say of: the rule once, and a line for each part."""
+    rule, kind = findings[0].rule, findings[0].kind
+    tag, style = _TAG[kind]
+    sheet.wrapped(rule.id, label=tag, hang=_HANG, label_style=style)
+    sheet.wrapped(rule.question, indent=_HANG)
+    for finding in findings:
+        says = finding.message if kind != "pass" or finding.practices or finding.found is None else ""
+        words = "; ".join(piece for piece in (_numbers(finding), says) if piece)
+        sheet.wrapped(f"{_part(finding.part)}: {words}" if finding.part else words, indent=_HANG + 3, hang=3)
+    merged = replace(
+        findings[0],
+        inputs=tuple(dict.fromkeys(path for f in findings for path in f.inputs)),
+        sources=tuple(dict.fromkeys(source for f in findings for source in f.sources)),
+    )
+    _from(sheet, inspection, merged)
+
+
 def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     tag, style = _TAG[finding.kind]
     numbers = _numbers(finding)
@@ -109,6 +140,11 @@ def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     sheet.wrapped(_question(finding), indent=_HANG)
     if finding.message and (finding.kind != "pass" or finding.practices or not numbers):
         sheet.wrapped(finding.message, indent=_HANG)
+    _from(sheet, inspection, finding)
+
+
+def _from(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
+    """What a short entry rests on, its sources and cautions."""
     if finding.kind == "pass":
         pieces = [_lines_read(inspection, finding)]
         pieces += [source_words(inspection, source) for source in finding.sources]

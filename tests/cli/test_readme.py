@@ -1,0 +1,51 @@
+"""The README and the contributors' guide say what is so: their commands run, and print what they show."""
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from swaplint.cli import main
+
+README = Path("README.md").read_text(encoding="utf-8")
+GUIDE = Path("DEVELOPERS.md").read_text(encoding="utf-8")
+
+SHOWN = [
+    (block.group(1), block.group(2))
+    for block in re.finditer(r"^```\n\$ swaplint ([^\n]+)\n(.+?)^```$", README, re.MULTILINE | re.DOTALL)
+]
+
+
+def test_the_readme_shows_output() -> None:
+    assert len(SHOWN) >= 4
+
+
+@pytest.mark.parametrize(("call", "shown"), SHOWN, ids=[call for call, _ in SHOWN])
+def test_shown_output_is_real(
+    call: str, shown: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Every line shown is printed, in that order; a line of dots stands for what is left out."""
+    monkeypatch.setenv("COLUMNS", "100")
+    assert main(shlex.split(call)) in (0, 1)
+    printed = capsys.readouterr().out.split("\n")
+    where = 0
+    for line in shown.rstrip("\n").split("\n"):
+        if line.strip() in ("…", "..."):
+            continue
+        assert line.rstrip() in printed[where:], f"{call} does not print, after line {where}: {line}"
+        where += printed[where:].index(line.rstrip()) + 1
+
+
+def test_first_come_exactly_two_commands_that_set_up_everything() -> None:
+    setups = [line for line in README.splitlines() if line.startswith("$ ") and "pip install" in line]
+    assert len(setups) == 2
+    assert all(line.startswith("$ python3 -m venv .venv && .venv/bin/pip install") for line in setups)
+    assert "swaplint inspect specs/" in setups[0]
+    assert "pytest" in setups[1]
+
+
+def test_paths_that_the_texts_name_exist() -> None:
+    for text in (README, GUIDE):
+        for name in re.findall(r"`((?:swaplint|rules|specs|tests)/[\w./-]+)`", text):
+            assert Path(name).exists(), name
