@@ -77,6 +77,8 @@ def accessory(build: Build, pulley: BeltPulley) -> Any:
             return build.vehicle.steering.pump
         case "compressor":
             return build.plumbing.air_conditioning.compressor
+        case "fan":
+            return build.plumbing.cooling.fan
         case _:
             return pulley
 
@@ -91,7 +93,7 @@ def ratio_field(build: Build, pulley: BeltPulley) -> str:
 
 @quantity(
     "chassis.accessory-ratio",
-    formula="of alternator, steering pump and compressor as their own part states it, else D_crank/d",
+    formula="of alternator, steering pump, compressor and fan as their own part states it, else D_crank/d",
     sources=[sources.KINEMATICS],
     each=accessories,
 )

@@ -285,6 +285,12 @@ def test_altitude_reaches_gearing_and_intake() -> None:
     assert value("intake.air-flow", high, part=top) < value("intake.air-flow", part=top)
 
 
+def test_the_pulley_of_a_fan_follows_from_the_fans_own_ratio() -> None:
+    # a faster fan has a smaller pulley, and the belt round it is shorter
+    fan = {"plumbing.belts.accessory.pulleys.compressor.role": "fan"}
+    assert value("chassis.belt-length", fan | {f"{FAN}.ratio": 1.6}) < value("chassis.belt-length", fan)
+
+
 def test_the_tachometer_on_the_alternator_follows_its_pulley() -> None:
     # 12 poles are 6 pulses for each turn of the rotor: with a ratio of 2.8 16.8 for each turn of the engine
     tach = {

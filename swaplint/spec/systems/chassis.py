@@ -483,7 +483,7 @@ class BeltPulley(DrivenAccessory):
         where=LOOK,
     )
     diameter: float = measure(
-        "effective diameter; of alternator, steering pump and compressor it follows from their ratio",
+        "effective diameter; of alternator, steering pump, compressor and fan it follows from their ratio",
         "length",
         "mm",
         typical=120,
