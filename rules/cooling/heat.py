@@ -243,7 +243,14 @@ def stationary_duty(build: Build) -> Verdict:
     cautions=[cautions.HOT],
     fallbacks=[GEARBOX_HEAT],
     about="plumbing.cooling.coolers",
-    bad=[{"driveline.gearbox.kind": "automatic", "driveline.gearbox.oil_heat": "12 kW"}],
+    bad=[
+        {
+            "driveline.gearbox.kind": "automatic",
+            "driveline.gearbox.controller": {"fitted": False},
+            "driveline.gearbox.oil_heat": "12 kW",
+            "electrics.start.interlock": "neutral",
+        }
+    ],
     good=[{"plumbing.cooling.coolers": {}}],
 )
 def added_heat(build: Build) -> Verdict:
