@@ -63,7 +63,7 @@ AUTOMATIC: dict[str, Any] = {
     "driveline.pilot": {"fitted": False},
     "driveline.converter": {
         "fitted": True,
-        "stall_ratio": 1.3,
+        "stall_ratio": 1.2,
         "torque_rating": "450 Nm",
         "rated_stall_speed": "1600 r/min",
         "rated_stall_torque": "340 Nm",
@@ -75,6 +75,8 @@ AUTOMATIC: dict[str, Any] = {
         "hub_spline": {"teeth": 21, "outer_diameter": "29 mm", "standard": "involute 30 deg"},
     },
     "driveline.gearbox.oil_heat": "12 kW",
+    "driveline.gearbox.controller": {"fitted": False},
+    "electrics.start.interlock": "neutral",
     "plumbing.cooling.coolers.gearbox": {"cools": "gearbox-oil", "place": "elsewhere", "heat": "14 kW"},
     "engine.speed.stall_low": "1400 r/min",
     "engine.speed.stall_high": "1700 r/min",
