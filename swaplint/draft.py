@@ -97,6 +97,10 @@ def _specs(model: type[Section]) -> Iterator[tuple[LoadedSpec, bool]]:
     yield load_text("", model=model), True
 
 
+MOST_ANSWERS = 8
+"""Longest list of words that is tried through for what else a rule would read."""
+
+
 def _all_reads(
     model: type[Section], rule: Rule, spec: LoadedSpec, stated: Mapping[str, Stated | None], probing: bool
 ) -> Iterator[Reads]:
@@ -105,8 +109,8 @@ def _all_reads(
     yield first
     for path in first.fields:
         facts = facts_at(model, path)
-        if facts is None or path in stated:
-            continue
+        if facts is None or path in stated or len(facts.options) > MOST_ANSWERS:
+            continue  # a long list of words names things; it is no question that rules turn on
         answers = facts.options if facts.type == "word" else (True, False) if facts.type == "flag" else ()
         for answer in answers:
             yield _reads(rule, View(spec.build, {**stated, path: Stated(answer)}, probing=probing))
