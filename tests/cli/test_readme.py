@@ -13,7 +13,7 @@ GUIDE = Path("DEVELOPERS.md").read_text(encoding="utf-8")
 
 SHOWN = [
     (block.group(1), block.group(2))
-    for block in re.finditer(r"^```\n\$ swaplint ([^\n]+)\n(.+?)^```$", README, re.MULTILINE | re.DOTALL)
+    for block in re.finditer(r"^```\n\$ swaplint ([^\n]+)\n((?:(?!^```).)+)^```$", README, re.MULTILINE | re.DOTALL)
 ]
 
 
