@@ -263,8 +263,8 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     beyond = lowest > build.engine.speed.governed_max
     works = ", which is beyond the governor: this pair cannot work" if beyond else ""
     says = (
-        f"Gear {position + 1} to {position + 2}: the engine lands at {shown(landing)}. To land on the plateau, shift at "
-        f"{shown(lowest, 'rotation', 'r/min')} or more{works}."
+        f"Gear {position + 1} to {position + 2}: the engine lands at {shown(landing)}. To land on the plateau, shift "
+        f"at {shown(lowest, 'rotation', 'r/min')} or more{works}."
     )
     return at_least(landing, plateau, says, level="warning" if position + 3 >= len(ratios) else "note")
 

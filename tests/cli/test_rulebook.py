@@ -15,12 +15,12 @@ import pytest
 from swaplint.cli import main
 from swaplint.host.packs import load_rule_base
 from swaplint.kit.edits import sound_spec
+from swaplint.reports.json_report import dumps
 from swaplint.reports.layout import plain
 from swaplint.reports.rulebook_json import page_json
 from swaplint.reports.rulebook_markdown import page_markdown
 from swaplint.reports.rulebook_page import page_of
 from swaplint.reports.rulebook_text import page_sheet
-from swaplint.reports.json_report import dumps
 from swaplint.rule import SYSTEMS
 
 PACK = '''"""A pack with one sound rule, one rule that raises and one that says strange things (invented)."""
