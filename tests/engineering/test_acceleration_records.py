@@ -1,10 +1,11 @@
 """The force balance against road tests of 400 cars: an open data set, as a plausibility check.
 
-Source: the data set `cars.json` of the package vega-datasets (from the StatLib library, American Statistical Association
-exposition of 1983): weight, power and the time from rest to 60 mph of cars of 1970 to 1982. The data know neither gears
-nor tyres nor drag, so each car is taken with typical values and shifts without a pause. Power before 1972 is gross, without
-accessories, so the predicted times are too short for many. Nothing is tuned to the data. The scatter when this was
-written: predicted over measured time 0.75 in the middle, 0.51 to 1.18 at the ends; rank correlation 0.79.
+Source: the data set `cars.json` of the package vega-datasets (from the StatLib library, American Statistical
+Association exposition of 1983): weight, power and the time from rest to 60 mph of cars of 1970 to 1982. The data know
+neither gears nor tyres nor drag, so each car is taken with typical values and shifts without a pause. Power before
+1972 is gross, without accessories, so the predicted times are too short for many. Nothing is tuned to the data. The
+scatter when this was written: predicted over measured time 0.75 in the middle, 0.51 to 1.18 at the ends; rank
+correlation 0.79.
 """
 
 import json
