@@ -134,7 +134,9 @@ def test_follows_the_model_and_repeats_nothing() -> None:
             if found:
                 keys.setdefault(block, []).append(found)
             else:
-                assert any(path.startswith(f"{where}[]") for path in order), where
+                lists = {path.split("[]")[0] for path in order if "[]" in path}
+                named = (re.escape(path).replace(r"\*", r"[\w-]+") for path in lists)
+                assert any(re.fullmatch(one, where) for one in named), where
     assert keys
     for block, found_here in keys.items():
         assert found_here == sorted(set(found_here), key=order.index), block
