@@ -285,9 +285,11 @@ def second_coordinate_share(first_inertia: float, second_inertia: float, shape: 
     0.5
     """
     m, inertia = positive("first_inertia", first_inertia), positive("second_inertia", second_inertia)
-    if math.isinf(shape):
-        return 1.0
-    return inertia * shape**2 / (m + inertia * shape**2)
+    weighted = abs(shape) * math.sqrt(inertia / m)
+    if weighted <= 1.0:
+        return weighted**2 / (1.0 + weighted**2)
+    # The square of a large shape would overflow; that of its inverse only goes to zero.
+    return 1.0 / (1.0 + weighted**-2.0)
 
 
 def roll_angle(torque: float, stiffness: float) -> float:

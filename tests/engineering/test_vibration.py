@@ -224,6 +224,19 @@ def test_shares_of_the_two_modes_add_up(mass: float, inertia: float, mounts: lis
     assert sum(shares) == pytest.approx(1.0, abs=1e-6)
 
 
+def test_share_of_a_mode_that_is_almost_pure_does_not_overflow() -> None:
+    # Two mounts that all but stack: one mode's shape is near the largest number, and its square is beyond it.
+    mounts = [
+        vibration.inclined_mount(0.0, 0.0, 1e5, 2e4, 0.0),
+        vibration.inclined_mount(7.521696104301525e-282, 0.25, 1e5, 2e4, 0.0),
+    ]
+    modes = vibration.bounce_roll_modes(50.0, 1.0, mounts)
+    shares = [vibration.second_coordinate_share(50.0, 1.0, s) for s in (modes.lower_shape, modes.upper_shape)]
+    assert sorted(shares) == pytest.approx([0.0, 1.0], abs=1e-12)
+    assert vibration.second_coordinate_share(50.0, 1.0, -1e300) == 1.0
+    assert vibration.second_coordinate_share(50.0, 1.0, 1e-300) == 0.0
+
+
 def test_free_roll_refuses_what_does_not_hold() -> None:
     with pytest.raises(ImpossibleInput):
         vibration.free_roll([Mount(0.3, 4e5), Mount(-0.3, 4e5)])
