@@ -71,7 +71,7 @@ def {name}_number(build: Build) -> float:
     return ratios[0] / ratios[1]
 
 
-{limit} = 2.1
+{limit} = 2.0
 """Widest step that drivers put up with: common practice. A rule states where each of its numbers comes from."""
 
 
@@ -81,14 +81,14 @@ def {name}_number(build: Build) -> float:
     due="plan",
     sources=[PRACTICE],
     about="driveline.gearbox.ratios",
-    bad=[{{"driveline.gearbox.ratios": [5.5, 2.6, 1.6, 1.15, 0.9]}}],
+    bad=[{{"driveline.gearbox.ratios": [5.0, 2.4, 1.6, 1.15, 0.9]}}],
     good=[{{"driveline.gearbox.ratios": [4.4, 2.6, 1.6, 1.15, 0.9]}}],
 )
 def {name}(build: Build) -> Verdict:
     """Is the step from first to second gear narrow enough?
 
     Computes: the ratio of first gear over the ratio of second gear.
-    Limit: 2.1, common practice.
+    Limit: 2.0, common practice.
     Remedy: a gearbox with a closer second gear.
     Cannot tell: how the driver likes it.
     """
@@ -150,10 +150,10 @@ def main() -> int:
             sys.stdout.write(as_toml(Path(options.file), options.engine))
         elif options.command == "pack":
             root = new_pack(options.name, Path(options.folder))
-            sys.stdout.write(f"{root} is ready. Now: pip install -e {root} && cd {root} && pytest\n")
+            sys.stdout.write(f"{root} is ready. Now: pip install -e {root} && cd {root} && python -m pytest -q\n")
         else:
             add_rule(Path(options.file), options.id)
-            sys.stdout.write(f"{options.id} stands at the end of {options.file}. Make it your own, then run pytest.\n")
+            sys.stdout.write(f"{options.id} stands at the end of {options.file}. Make it your own, then run python -m pytest.\n")
     except (ValueError, OSError) as error:
         sys.stderr.write(f"{error}.\n")
         return 2
