@@ -153,7 +153,7 @@ def main() -> int:
             sys.stdout.write(f"{root} is ready. Now: pip install -e {root} && cd {root} && python -m pytest -q\n")
         else:
             add_rule(Path(options.file), options.id)
-            sys.stdout.write(f"{options.id} stands at the end of {options.file}. Make it your own, then run python -m pytest.\n")
+            sys.stdout.write(f"{options.id} stands at the end of {options.file}. Make it your own, then test it.\n")
     except (ValueError, OSError) as error:
         sys.stderr.write(f"{error}.\n")
         return 2
