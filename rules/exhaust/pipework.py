@@ -121,9 +121,7 @@ def _limit(build: Build) -> tuple[float, Level | None]:
 def _tube_hint(build: Build, limit: float, case: str) -> str:
     tubes = [outer / 1e3 for outer in TUBE_OUTSIDES_MM]
     walls = max(float(pipe.tube_wall) for pipe in q.pipes(build))
-    smallest = smallest_bore_in_series(
-        lambda outer: q.back_pressure_in_tube(build, outer), limit, [t for t in tubes if t > 2.0 * walls]
-    )
+    smallest = smallest_bore_in_series(q.back_pressure_by_tube(build), limit, [t for t in tubes if t > 2.0 * walls])
     if smallest is None:
         return f"No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
     return f"The smallest tube for all pipes that passes is {shown(smallest, 'length', 'mm')} outside."

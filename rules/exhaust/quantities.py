@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import NamedTuple
+
 from swaplint.api import (
     Build,
     Practice,
@@ -109,20 +112,31 @@ def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
 
 
 # -- back pressure ----------------------------------------------------------------------------------------------------
-def _pipes_drop(build: Build, case: str, outer: float | None = None) -> float:
-    """Drop of all pipes, taken from the tail upstream; with another outside diameter [m] where one is given."""
-    outside = _outside(build, case)
+class Run(NamedTuple):
+    """A run of pipe: outside diameter, wall and length in m, and its bends."""
+
+    outer: float
+    wall: float
+    length: float
+    bends: float
+
+
+def _runs(build: Build) -> list[Run]:
+    return [Run(pipe.tube_outer, pipe.tube_wall, pipe.length, pipe.bends_k) for pipe in pipes(build)]
+
+
+def _drop(runs: list[Run], flow: float, temperature: float, outside: float) -> float:
+    """Drop of all runs, Pa, taken from the tail upstream."""
     pressure = outside
-    for pipe in reversed(pipes(build)):
-        inside = bore(pipe) if outer is None else outer - 2.0 * pipe.tube_wall
+    for run in reversed(runs):
         pressure += gas_flow.drop_to_outlet(
-            mass_flow=gas_mass_flow(build, case),
-            bore=inside,
-            length=pipe.length,
-            temperature=build.engine.exhaust.temp,
+            mass_flow=flow,
+            bore=run.outer - 2.0 * run.wall,
+            length=run.length,
+            temperature=temperature,
             outlet_pressure=pressure,
             roughness=ROUGHNESS_COMMERCIAL_STEEL,
-            loss_coefficient=pipe.bends_k,
+            loss_coefficient=run.bends,
         )
     return pressure - outside
 
@@ -138,7 +152,7 @@ def _pipes_drop(build: Build, case: str, outer: float | None = None) -> float:
 )
 def pipes_drop(build: Build, case: str) -> float:
     """Pressure that all pipes together take."""
-    return _pipes_drop(build, case)
+    return _drop(_runs(build), gas_mass_flow(build, case), build.engine.exhaust.temp, _outside(build, case))
 
 
 def _device_drop(build: Build, device: ExhaustDevice, case: str) -> float:
@@ -194,9 +208,16 @@ def back_pressure(build: Build, case: str) -> float:
     return pipes_drop(build, case) + devices_drop(build, case)
 
 
-def back_pressure_in_tube(build: Build, outer: float) -> float:
+def back_pressure_by_tube(build: Build) -> Callable[[float], float]:
     """What the greater exhaust.back-pressure would be with all pipes of one outside diameter [m]."""
-    return max(_pipes_drop(build, case, outer) + devices_drop(build, case) for case in cases(build))
+    runs, temperature = _runs(build), build.engine.exhaust.temp
+    known = [(devices_drop(build, case), gas_mass_flow(build, case), _outside(build, case)) for case in cases(build)]
+
+    def pressure(outer: float) -> float:
+        alike = [run._replace(outer=outer) for run in runs]
+        return max(devices + _drop(alike, flow, temperature, outside) for devices, flow, outside in known)
+
+    return pressure
 
 
 # -- flexible piece ---------------------------------------------------------------------------------------------------

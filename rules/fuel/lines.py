@@ -50,12 +50,13 @@ def _bore_hint(smallest: float | None, otherwise: str) -> str:
     return f"The smallest hose bore that passes is {smallest * 1e3:.0f} mm."
 
 
-def _bores_by_case(build: Build, limit: float) -> str:
+def _smallest(bores: list[float | None]) -> float | None:
+    """The smallest bore that passes in every case; None where in one of them none does."""
+    return None if None in bores else max(bore for bore in bores if bore is not None)
+
+
+def _bores_by_case(bores: list[float | None]) -> str:
     """The smallest hose bore that passes warm, and cold, as words; empty where they are the same."""
-    bores = [
-        pipes.smallest_bore_in_series(lambda bore, case=case: q.loss_in_bore(build, case, bore), limit, FUEL_BORES)  # type: ignore[misc]
-        for case in (q.WARM, q.COLD)
-    ]
     warm, cold = ("none" if bore is None else f"{bore * 1e3:.0f} mm" for bore in bores)
     return "" if warm == cold else f" Warm fuel takes {warm}, cold fuel {cold}."
 
@@ -91,14 +92,14 @@ def suction_loss(build: Build) -> Verdict:
     warm, cold = q.supply_loss(build, q.WARM), q.supply_loss(build, q.COLD)
     case = q.COLD if cold >= warm else q.WARM
     stays = q.supply_lift(build, case) + q.filter_drop(build, case)
-    smallest = pipes.smallest_bore_in_series(lambda bore: q.supply_loss_in_bore(build, bore), limit, FUEL_BORES)
+    bores = [pipes.smallest_bore_in_series(q.loss_by_bore(build, c), limit, FUEL_BORES) for c in (q.WARM, q.COLD)]
     says = (
         f"{_kpa(warm)} at {shown(q.fuel_temperature(build, q.WARM))} and {_kpa(cold)} at "
         f"{shown(q.fuel_temperature(build, q.COLD))}: {case} fuel decides. Of that, friction takes "
         f"{_kpa(q.supply_friction(build, case))}, fittings {_kpa(q.supply_fittings(build, case))}, lift "
         f"{_kpa(q.supply_lift(build, case))}, filters {_kpa(q.filter_drop(build, case))}. "
-        + _bore_hint(smallest, f"lift and filters alone take {_kpa(stays)}")
-        + _bores_by_case(build, limit)
+        + _bore_hint(_smallest(bores), f"lift and filters alone take {_kpa(stays)}")
+        + _bores_by_case(bores)
     )
     return at_most(found, limit, says)
 
@@ -272,12 +273,12 @@ def _return_flow(build: Build) -> Verdict:
         limit = wants.max_return_pressure
     warm, cold = q.return_pressure(build, q.WARM), q.return_pressure(build, q.COLD)
     found, case = (cold, q.COLD) if cold >= warm else (warm, q.WARM)
-    smallest = pipes.smallest_bore_in_series(lambda bore: q.return_pressure_in_bore(build, bore), limit, FUEL_BORES)
+    bores = [pipes.smallest_bore_in_series(q.return_by_bore(build, c), limit, FUEL_BORES) for c in (q.WARM, q.COLD)]
     says = (
         f"{_kpa(warm)} at {shown(q.fuel_temperature(build, q.WARM))} and {_kpa(cold)} at "
         f"{shown(q.fuel_temperature(build, q.COLD))}: {case} fuel decides. Of that, "
         f"{_kpa(q.return_friction(build, case))} is friction in {shown(line.length)} of line. "
-        + _bore_hint(smallest, "lift, check valve and cooler take too much by themselves")
+        + _bore_hint(_smallest(bores), "lift, check valve and cooler take too much by themselves")
     )
     return at_most(found, limit, says, on=RETURN_BORE, unit=("pressure_difference", "kPa"))
 

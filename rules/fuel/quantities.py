@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import partial
 from typing import Any
 
 from swaplint.api import (
@@ -243,23 +244,19 @@ def suction_pressure_loss(build: Build) -> float:
     return max(supply_loss(build, case) for case in (WARM, COLD))
 
 
-def supply_loss_in_bore(build: Build, bore: float) -> float:
-    """What fuel.suction-loss would be in another bore [m]: for naming the bore that would pass."""
-    return max(loss_in_bore(build, case, bore) for case in (WARM, COLD))
-
-
-def loss_in_bore(build: Build, case: str, bore: float) -> float:
-    """What fuel.supply-loss would be in another bore [m], warm or cold."""
-    line = build.plumbing.fuel.supply
-    return filter_drop(build, case) + pipes.pressure_loss(
+def loss_by_bore(build: Build, case: str) -> Callable[[float], float]:
+    """What fuel.supply-loss would be in another bore [m], warm or cold: for naming the bore that would pass."""
+    line, filters = build.plumbing.fuel.supply, filter_drop(build, case)
+    loss = partial(
+        pipes.pressure_loss,
         flow=build.engine.fuel.supply_flow,
-        bore=bore,
         length=line.length,
         density=density(build, case),
         kinematic_viscosity=viscosity(build, case),
         loss_coefficient=line.fittings_k,
         lift=line.lift,
     )
+    return lambda bore: filters + loss(bore=bore)
 
 
 # -- the feed pump ----------------------------------------------------------------------------------------------------
@@ -351,19 +348,6 @@ def return_friction(build: Build, case: str) -> float:
     )
 
 
-def return_other(build: Build, bore: float, case: str) -> float:
-    """What the return line takes besides wall friction in a bore [m]: fittings, lift, check valve and cooler."""
-    line = build.plumbing.fuel.return_line
-    fittings = pipes.fittings_loss(
-        flow=build.engine.fuel.return_flow,
-        bore=bore,
-        density=density(build, case),
-        loss_coefficient=line.fittings_k,
-    )
-    cooler = build.plumbing.fuel.cooler.drop if is_fitted(build.plumbing.fuel.cooler) else 0.0
-    return fittings + pipes.lift_pressure(line.lift, density(build, case)) + line.check_valve_drop + cooler
-
-
 @quantity(
     "fuel.return-pressure",
     "pressure_difference",
@@ -374,20 +358,21 @@ def return_other(build: Build, bore: float, case: str) -> float:
 )
 def return_pressure(build: Build, case: str) -> float:
     """Pressure where fuel leaves the engine for the tank."""
-    return return_friction(build, case) + return_other(build, build.plumbing.fuel.return_line.bore, case)
+    return return_by_bore(build, case)(build.plumbing.fuel.return_line.bore)
 
 
-def return_pressure_in_bore(build: Build, bore: float) -> float:
-    """What the greater fuel.return-pressure would be in another bore [m]: for naming the bore that would pass."""
+def return_by_bore(build: Build, case: str) -> Callable[[float], float]:
+    """What fuel.return-pressure is in a bore [m], warm or cold: also for naming the bore that would pass."""
     line = build.plumbing.fuel.return_line
-    return max(
-        pipes.friction_loss(
-            flow=build.engine.fuel.return_flow,
-            bore=bore,
-            length=line.length,
-            density=density(build, case),
-            kinematic_viscosity=viscosity(build, case),
-        )
-        + return_other(build, bore, case)
-        for case in (WARM, COLD)
+    cooler = build.plumbing.fuel.cooler.drop if is_fitted(build.plumbing.fuel.cooler) else 0.0
+    others = line.check_valve_drop + cooler
+    loss = partial(
+        pipes.pressure_loss,
+        flow=build.engine.fuel.return_flow,
+        length=line.length,
+        density=density(build, case),
+        kinematic_viscosity=viscosity(build, case),
+        loss_coefficient=line.fittings_k,
+        lift=line.lift,
     )
+    return lambda bore: loss(bore=bore) + others

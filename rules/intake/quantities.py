@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from swaplint.api import (
     Build,
     Practice,
@@ -152,15 +154,20 @@ def volume_flow(build: Build, case: str) -> float:
 
 
 # -- restriction ------------------------------------------------------------------------------------------------------
-def _duct_loss(build: Build, duct: IntakeDuct, bore: float, case: str) -> float:
+def _drop(flow: float, bore: float, length: float, temperature: float, pressure: float, bends: float) -> float:
     return gas_flow.drop_from_inlet(
-        mass_flow=air_flow(build, case),
+        mass_flow=flow,
         bore=bore,
-        length=duct.length,
-        temperature=air_temperature(build),
-        inlet_pressure=atmosphere.standard_pressure(altitude(build, case)),
-        loss_coefficient=duct.bends_k,
+        length=length,
+        temperature=temperature,
+        inlet_pressure=pressure,
+        loss_coefficient=bends,
     )
+
+
+def _duct_loss(build: Build, duct: IntakeDuct, case: str) -> float:
+    flow, pressure = air_flow(build, case), atmosphere.standard_pressure(altitude(build, case))
+    return _drop(flow, duct.bore, duct.length, air_temperature(build), pressure, duct.bends_k)
 
 
 def _device_loss(build: Build, device: IntakeDevice | AirCleaner, drop: float, case: str) -> float:
@@ -183,13 +190,12 @@ def _device_loss(build: Build, device: IntakeDevice | AirCleaner, drop: float, c
 )
 def duct_drop(build: Build, case: str) -> float:
     """Pressure that all ducts together take."""
-    return sum(_duct_loss(build, duct, duct.bore, case) for duct in ducts(build))
+    return sum(_duct_loss(build, duct, case) for duct in ducts(build))
 
 
-def _ram(build: Build, bore: float, case: str) -> float:
+def _head(flow: float, bore: float, density: float) -> float:
     """Pressure that sets the air in motion: the depression at a wall holds one velocity head, ρ·v²/2."""
-    density = air_density(build, case)
-    return density * gas_flow.duct_velocity(air_flow(build, case), bore, density) ** 2 / 2.0
+    return density * gas_flow.duct_velocity(flow, bore, density) ** 2 / 2.0
 
 
 @quantity(
@@ -219,7 +225,7 @@ def devices_drop(build: Build, case: str) -> float:
 def restriction_clean(build: Build, case: str) -> float:
     """Depression at the turbocharger's or throttle's inlet with a new filter."""
     last = ducts(build)[-1:]
-    ram = sum(_ram(build, duct.bore, case) for duct in last)
+    ram = sum(_head(air_flow(build, case), duct.bore, air_density(build, case)) for duct in last)
     return devices_drop(build, case) + duct_drop(build, case) + ram
 
 
@@ -234,17 +240,26 @@ def restriction_clean(build: Build, case: str) -> float:
 def restriction_dirty(build: Build, case: str) -> float:
     """Depression at the turbocharger's or throttle's inlet when the filter is due to be changed."""
     behind = [duct for duct in ducts(build) if duct.place == "after-filter"]
-    return build.plumbing.intake.filter.change_at + sum(_duct_loss(build, duct, duct.bore, case) for duct in behind)
+    return build.plumbing.intake.filter.change_at + sum(_duct_loss(build, duct, case) for duct in behind)
 
 
-def restriction_in_bore(build: Build, bore: float) -> float:
+def restriction_by_bore(build: Build) -> Callable[[float], float]:
     """What the greater intake.restriction-clean would be with all ducts of one bore [m]: for naming one that passes."""
-    return max(
-        devices_drop(build, case)
-        + sum(_duct_loss(build, duct, bore, case) for duct in ducts(build))
-        + _ram(build, bore, case)
+    temperature, runs = air_temperature(build), [(duct.length, duct.bends_k) for duct in ducts(build)]
+    known = [
+        (devices_drop(build, case), air_flow(build, case), atmosphere.standard_pressure(altitude(build, case)))
         for case in cases(build)
-    )
+    ]
+
+    def restriction(bore: float) -> float:
+        found = []
+        for devices, flow, pressure in known:
+            density = atmosphere.air_density(pressure, temperature)
+            drops = sum(_drop(flow, bore, length, temperature, pressure, bends) for length, bends in runs)
+            found.append(devices + drops + _head(flow, bore, density))
+        return max(found)
+
+    return restriction
 
 
 # -- filter -----------------------------------------------------------------------------------------------------------

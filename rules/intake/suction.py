@@ -118,7 +118,7 @@ def _clean(build: Build) -> Verdict:
         f"With a new filter {_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of "
         f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}. "
     )
-    smallest = pipes.smallest_bore_in_series(lambda bore: q.restriction_in_bore(build, bore), limit, BORES)
+    smallest = pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES)
     if smallest is None:
         says += "No bore of duct would pass by itself: the filter, the pre-cleaner or the hood must be larger."
     else:

@@ -29,6 +29,9 @@ HEAT_RATIO_AIR = 1.4
 MACH_LIMIT = 0.7
 """Mach number above which duct flow is refused: isothermal flow chokes at 1/√1.4 = 0.845 (White)."""
 
+MOST_STEPS = 60
+"""Steps after which Newton's method has long ended: it needs about six, a few more next to choking."""
+
 
 def air_viscosity(temperature: float) -> float:
     """Dynamic viscosity [Pa·s] of dry air, or of exhaust gas taken as air; `temperature` K, 200 to 2000.
@@ -130,19 +133,15 @@ def drop_to_outlet(
     _check_mach(scale, outlet_pressure)
     if scale == 0.0:
         return 0.0
-    # Above the choking pressure √scale the left side minus the right rises with p1, so that one root exists.
-    low, high = outlet_pressure, outlet_pressure * 2.0
-    while _isothermal_balance(high, outlet_pressure, friction, scale) < 0.0:
-        high *= 2.0
-    while high - low > 1e-13 * high:
-        middle = (low + high) / 2.0
-        if not low < middle < high:
+    # Above the choking pressure √scale the balance rises ever steeper with p1: from the outlet pressure the first step
+    # of Newton's method goes beyond the root, and all others come back to it.
+    inlet = outlet_pressure
+    for _ in range(MOST_STEPS):
+        step = _isothermal_balance(inlet, outlet_pressure, friction, scale) / (2.0 * (inlet - scale / inlet))
+        inlet -= step
+        if abs(step) <= 1e-14 * inlet:
             break
-        if _isothermal_balance(middle, outlet_pressure, friction, scale) < 0.0:
-            low = middle
-        else:
-            high = middle
-    return (low + high) / 2.0 - outlet_pressure
+    return max(0.0, inlet - outlet_pressure)
 
 
 def drop_from_inlet(
@@ -172,18 +171,18 @@ def drop_from_inlet(
     _check_mach(scale, inlet_pressure)
     if scale == 0.0:
         return 0.0
-    low, high = math.sqrt(scale / HEAT_RATIO_AIR) / MACH_LIMIT, inlet_pressure
+    low = math.sqrt(scale / HEAT_RATIO_AIR) / MACH_LIMIT
     if _isothermal_balance(inlet_pressure, low, friction, scale) < 0.0:
         raise OutsideRange(f"the gas would pass Mach {MACH_LIMIT} before the end of the duct")
-    while high - low > 1e-13 * high:
-        middle = (low + high) / 2.0
-        if not low < middle < high:
+    # Down to the choking pressure √scale, which is below `low`, the balance bends one way: Newton's method comes down
+    # from the inlet pressure and never passes the root.
+    outlet = inlet_pressure
+    for _ in range(MOST_STEPS):
+        step = _isothermal_balance(inlet_pressure, outlet, friction, scale) / (2.0 * (scale / outlet - outlet))
+        outlet -= step
+        if abs(step) <= 1e-14 * outlet:
             break
-        if _isothermal_balance(inlet_pressure, middle, friction, scale) < 0.0:
-            high = middle
-        else:
-            low = middle
-    return inlet_pressure - (low + high) / 2.0
+    return max(0.0, inlet_pressure - outlet)
 
 
 def _duct_terms(

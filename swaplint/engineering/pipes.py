@@ -10,6 +10,7 @@ Idelchik, Handbook of Hydraulic Resistance (loss coefficients). Both from memory
 from __future__ import annotations
 
 import math
+from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import NamedTuple
@@ -249,8 +250,9 @@ def smallest_bore(loss: Callable[[float], float], limit: float, low: float = 1e-
 def smallest_bore_in_series(loss: Callable[[float], float], limit: float, series: Sequence[float]) -> float | None:
     """Smallest bore [m] of the `series` whose loss stays within `limit`, or None where no bore of it does.
 
-    `loss` gives the loss [Pa] of a bore [m]; a bore for which it raises `OutsideRange` counts as too small.
-    The series may be in any order and must hold positive bores.
+    `loss` gives the loss [Pa] of a bore [m] and must not rise with the bore, so that halving the series finds it; a
+    bore for which it raises `OutsideRange` counts as too small. The series may be in any order and must hold positive
+    bores.
 
     >>> def loss(bore):
     ...     return friction_loss(flow=4e-5, bore=bore, length=4.6, density=830.0, kinematic_viscosity=3e-6)
@@ -260,10 +262,9 @@ def smallest_bore_in_series(loss: Callable[[float], float], limit: float, series
     finite("limit", limit)
     if not series:
         raise ImpossibleInput("the series of bores is empty")
-    for bore in sorted(positive("bore", bore) for bore in series):
-        if _holds(loss, bore, limit):
-            return bore
-    return None
+    bores = sorted(positive("bore", bore) for bore in series)
+    first = bisect_left(bores, True, key=lambda bore: _holds(loss, bore, limit))
+    return bores[first] if first < len(bores) else None
 
 
 def _holds(loss: Callable[[float], float], bore: float, limit: float) -> bool:
