@@ -2,7 +2,7 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import charging, charging_quantities, circuits, consumers, installation, quantities, starting
+from . import charging, charging_quantities, circuits, consumers, installation, protection, quantities, starting
 
 
 @hookimpl
@@ -11,6 +11,6 @@ def swaplint_pack() -> Pack:
     return Pack(
         "power",
         interface=INTERFACE,
-        rules=rules_in(starting, charging, consumers, circuits, installation),
+        rules=rules_in(starting, charging, consumers, protection, circuits, installation),
         quantities=quantities_in(quantities, charging_quantities),
     )

@@ -1,4 +1,4 @@
-"""Rules of cables: fuses, current rating, voltage drop."""
+"""Rules of cables: voltage drop, and the cables of alternator and intake heater."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import Any
 
 from swaplint.api import (
     Build,
-    OutsideRange,
     Verdict,
     all_of,
     at_least,
@@ -28,19 +27,13 @@ from swaplint.engineering import conductors, fuses
 from .. import sources
 from . import network
 from . import quantities as q
+from .protection import smallest_for
 
-FUSE_PLACE = practice("a fuse within 450 mm of the source where the cable up to it is sleeved")
-FUSE_LOAD = practice("continuous load of at most 75 to 80 % of a fuse's rating")
 CHARGE_CABLE = practice("0.25 V from a 12 V alternator to the battery and back, twice that with remote sensing")
 CHARGE_FUSE = practice("fuse of the charge cable of at least 1.25 times the alternator's rated current")
 SHORT_DUTY = practice("1.3 times the continuous current rating for less than 60 s")
 DROP = practice("voltage drop of 3 % for control unit, fuel pump, fan and lamps, 10 % for other circuits")
 
-FUSE_DISTANCE = 0.200
-"""ISO 10133: from memory."""
-FUSE_DISTANCE_SLEEVED = 0.450
-"""Common practice."""
-FUSE_LOAD_MAX = 0.80
 CHARGE_FUSE_SHARE = 1.25
 CHARGE_DROP = 0.25
 """Volts lost in a 12 V charge circuit."""
@@ -63,134 +56,13 @@ def no_way_back(build: Build, cable: Any) -> Verdict | None:
     return None
 
 
-def smallest_for(cable: Any, current: float) -> str:
-    """The smallest size that carries a current where the cable lies, as words."""
-    size = conductors.smallest_size(
-        conductors.METRIC_SERIES, length=1.0, current=current, installation=q.installation(cable)
-    )
-    return f"{size.label} or more" if size is not None else "no size of the table"
-
-
-@rule(
-    "power.main-fuse",
-    level="error",
-    due="quote",
-    sources=[sources.SMALL_CRAFT_METRIC, FUSE_PLACE, sources.MINE_CABLES],
-    cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
-    adjust=["electrics.cables.*.fuse_distance"],
-    each=network.live_cables,
-    bad=[
-        {"electrics.cables.ecm.fuse_distance": "600 mm"},
-        {"electrics.cables.starter.sleeved": False},
-    ],
-    good=[{"electrics.cables.ecm.fuse_distance": "100 mm"}],
-)
-def main_fuse(build: Build, cable: Any) -> Verdict:
-    """Has every cable that is live from the battery a fuse close to where its current comes from?
-
-    Computes: which cables touch the battery, or a node with no fuse between it and the battery; for each, whether it
-    has a fuse, and the length of cable up to it. A charge cable counts from its battery end.
-    Limit: 200 mm of cable up to the fuse, 450 mm where that length is sleeved. A starter cable or a link between
-    batteries may go without, sleeved along its whole length; some trades ask for a fuse even there.
-    Remedy: a fuse at the battery of at least 1.25 times the continuous current and not above the cable's rating.
-    Cannot tell: the real route up to the fuse; whether the fuse can break what the battery can deliver: ask for a
-    breaking capacity of 2 kA or more.
-    """
-    path = path_of(cable)
-    if not network.has_fuse(cable):
-        if cable.role not in ("starter", "battery-link"):
-            return holds(
-                False,
-                f"The cable from {cable.start} to {cable.end} is live from the battery and has no fuse.",
-                on=f"{path}.fused",
-            )
-        return holds(
-            cable.sleeved,
-            "A starter cable without a fuse: sleeve it along its whole length and keep it clear of edges, heat and "
-            "moving parts, or fuse it at the battery.",
-            on=f"{path}.sleeved",
-        )
-    limit = FUSE_DISTANCE_SLEEVED if given(lambda: cable.sleeved) else FUSE_DISTANCE
-    return at_most(
-        cable.fuse_distance,
-        limit,
-        f"{shown(cable.fuse_distance)} of the cable from {cable.start} to {cable.end} lie before its fuse.",
-        on=f"{path}.fuse_distance",
-    )
-
-
-@rule(
-    "power.fuse-cable-match",
-    level="error",
-    due="quote",
-    sources=[
-        sources.SMALL_CRAFT_CABLES,
-        sources.SMALL_CRAFT_METRIC,
-        sources.BOAT_BUNDLES,
-        sources.FUSE_LINKS,
-        FUSE_LOAD,
-    ],
-    cautions=[cautions.FUEL_FIRE],
-    adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
-    each=network.cables,
-    bad=[{"electrics.cables.ecm.fuse": "60 A"}, {"electrics.cables.cab.current": "45 A"}],
-    good=[{"electrics.cables.ecm.fuse": "25 A"}],
-)
-def fuse_cable_match(build: Build, cable: Any) -> Verdict:
-    """Will the fuse blow before the cable overheats, and not in normal duty?
-
-    Computes: the cable's current rating from its size and insulation, times the factors for an engine space and for
-    the loaded conductors bundled with it. A cable without a fuse of its own is protected by the next one towards the
-    battery.
-    Limit: the fuse's rating must not exceed the cable's: an error. The continuous current may take 80 % of the fuse's
-    rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
-    are used by analogy, which is common practice.
-    Remedy: the smallest cable that takes the fuse, or the largest fuse that the cable takes; never a bigger fuse to
-    stop it blowing.
-    Cannot tell: inrush against the fuse's time curve.
-    """
-    guard = network.protecting(build, cable)
-    if guard is None:
-        return does_not_apply("No fuse protects this cable: see power.main-fuse.")
-    rating, fuse = q.cable_rating(build, cable), guard.fuse
-    try:
-        largest = f"at most {fuses.largest_fuse(rating):g} A"
-    except OutsideRange:
-        largest = "none"
-    verdict = at_most(
-        fuse,
-        rating,
-        f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} where it lies. It takes a "
-        f"fuse of {largest}; this fuse takes a cable of {smallest_for(cable, fuse)}.",
-        on=f"{path_of(guard)}.fuse",
-    )
-    if path_of(guard) != path_of(cable) or cable.role in (*network.OWN_RULES, "intake-heater"):
-        return verdict
-    return all_of(verdict, lambda: _load_on_fuse(cable, fuse))
-
-
-def _load_on_fuse(cable: Any, fuse: float) -> Verdict:
-    try:
-        smallest = f"at least {fuses.smallest_fuse(cable.current):g} A"
-    except OutsideRange:
-        smallest = "more than the largest of the series"
-    return at_most(
-        cable.current,
-        FUSE_LOAD_MAX * fuse,
-        f"{shown(cable.current)} run through a fuse of {shown(fuse)} continuously; that load takes a fuse of "
-        f"{smallest}.",
-        level="warning",
-        on=f"{path_of(cable)}.fuse",
-    )
-
-
 @rule(
     "power.circuit-drop",
     level="error",
     due="quote",
     sources=[sources.BOAT_BUNDLES, DROP, sources.CONDUCTOR_RESISTANCE],
     cautions=[cautions.FUEL_FIRE],
-    fallbacks=[q.FRAME_RETURN],
+    fallbacks=[q.FRAME_RETURN, q.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
     each=network.consumer_cables,
     bad=[
@@ -365,7 +237,7 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
         SHORT_DUTY,
     ],
     cautions=[cautions.FUEL_FIRE],
-    adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
+    adjust=["electrics.cables.*.size", "electrics.cables.*.fuse", "electrics.cables.*.relay_rating"],
     each=network.heater_cables,
     bad=[
         {"electrics.cables.heater.relay_rating": "70 A"},
@@ -377,8 +249,8 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
     """Are cable, fuse and relay of the intake heater or glow plugs made for its current?
 
     Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s.
-    Limit: the heater's current for cable and relay contact; the fuse that the engine maker asks for. A fuse too large
-    for the cable is reported by power.fuse-cable-match.
+    Limit: the heater's current for every cable and the relay contact; the fuse that the engine maker asks for. A fuse
+    too large for the cable is reported by power.fuse-cable-match.
     Remedy: conductor, fuse and relay as the sentence names. The engine's control unit switches the heater, never a
     driver's switch alone.
     Cannot tell: how often the control unit repeats it; what the heating takes from the battery before the start. Never
@@ -400,13 +272,16 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
             on=f"{path}.size",
             unit=("current", "A"),
         ),
-        lambda: at_least(
-            cable.relay_rating,
-            current,
-            f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}.",
-            on=f"{path}.relay_rating",
-        ),
     ]
+    if _has_relay(cable) or not any(_has_relay(other) for other in network.heater_cables(build)):
+        demands.append(
+            lambda: at_least(
+                cable.relay_rating,
+                current,
+                f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}.",
+                on=f"{path}.relay_rating",
+            )
+        )
     if network.has_fuse(cable) and not cable.fuse > q.cable_rating(build, cable):
         demands.append(
             lambda: holds(
@@ -416,3 +291,8 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
             )
         )
     return all_of(*demands)
+
+
+def _has_relay(cable: Any) -> bool:
+    """Whether a cable of the heater is said to hold its relay; of several in a row only one does."""
+    return given(lambda: cable.relay_rating) is not None

@@ -24,7 +24,7 @@ from swaplint.api import (
     sheet,
     shown,
 )
-from swaplint.engineering import bolts, circuits
+from swaplint.engineering import bolts
 from swaplint.engineering.constants import G
 
 from .. import sources
@@ -53,7 +53,7 @@ CAB_HOLD = 10.0
     due="build",
     sources=[GROUND_PATHS],
     cautions=[cautions.BATTERY_ARC],
-    adjust=["electrics.grounds.engine.size"],
+    adjust=["electrics.grounds.*.size"],
     about="electrics.grounds",
     bad=[
         {"electrics.grounds.engine.size": "25 mm2"},
@@ -147,7 +147,7 @@ def _control_unit_return(build: Build) -> Verdict:
     sources=[sources.US_BATTERIES, sources.SMALL_CRAFT_METRIC, HOLD_DOWN, TANK_DISTANCE, sources.BOLTS],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[BATTERY_HEAT],
-    adjust=["electrics.batteries.*.hold_down_bolts"],
+    adjust=["electrics.batteries.*.hold_down_bolts", "electrics.batteries.*.hold_down_bolt"],
     each=lambda build: [battery for battery in build.electrics.batteries.values() if is_fitted(battery)],
     bad=[
         {"electrics.batteries.main.place": "cab", "electrics.batteries.main.vented_outside": False},
@@ -228,7 +228,7 @@ def _held(battery: Any, times: float) -> Verdict:
     sources=[sheet("engine.ecm.after_run_time"), ISOLATING, sources.LOAD_DUMP],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[AFTER_RUN],
-    adjust=["electrics.isolator.off_delay"],
+    adjust=["electrics.isolator.off_delay", "electrics.isolator.breaks_field"],
     about="electrics.isolator",
     bad=[
         {"electrics.cables.ecm.start": "isolator"},
@@ -239,7 +239,8 @@ def _held(battery: Any, times: float) -> Verdict:
 def isolation_shutdown(build: Build) -> Verdict:
     """Can the main switch be opened without hurting the alternator or cutting the control unit's after-run?
 
-    Computes: whether alternator and control unit are still joined to the battery with the main switch open.
+    Computes: whether alternator and control unit are still joined to the battery with the main switch open, by the
+    cables and, for what returns through engine or frame, by the grounds; a switch may stand in either.
     Limit: common practice: the control unit keeps its feed until its after-run has ended, 60 s where its sheet is
     silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump
     (the load dump of ISO 16750-2).
@@ -251,22 +252,24 @@ def isolation_shutdown(build: Build) -> Verdict:
     isolator = build.electrics.isolator
     if not is_fitted(isolator):
         return does_not_apply("The vehicle has no main switch.")
-    cables = network.cables(build)
-    ends = network.ends(cables)
-
-    def cut_off(node: str) -> bool:
-        return circuits.route(ends, network.POSITIVE, node, avoiding=[network.ISOLATOR]) is None
-
+    cables, grounds = network.cables(build), network.grounds(build)
+    if not network.passes([*cables, *grounds], network.ISOLATOR):
+        return holds(
+            False,
+            "A main switch is fitted, and no cable or ground is stated to lead through the node isolator: state what "
+            "it cuts.",
+            on="electrics.isolator",
+        )
     demands: list[Verdict | Callable[[], Verdict]] = []
     feeds = network.cables_for(build, "ecm-feed")
-    if any(cut_off(cable.end) for cable in feeds):
+    if any(_cut_off(build, cable, cable.end) for cable in feeds):
         demands.append(lambda: _after_run(build))
     elif feeds:
-        demands.append(holds(True, "The control unit is fed ahead of the main switch."))
-    if any(network.ALTERNATOR in pair for pair in ends):
+        demands.append(holds(True, "The control unit keeps its feed with the main switch open."))
+    if network.passes(cables, network.ALTERNATOR):
         demands.append(
             lambda: holds(
-                not cut_off(network.ALTERNATOR) or isolator.breaks_field,
+                not _alternator_cut_off(build) or isolator.breaks_field,
                 "Opened while the engine runs, the switch must not cut the alternator off the battery before its field "
                 "is opened or the engine stopped.",
                 on="electrics.isolator.breaks_field",
@@ -275,6 +278,23 @@ def isolation_shutdown(build: Build) -> Verdict:
     if not demands:
         return does_not_apply("No cable of the control unit or the alternator is stated.")
     return all_of(*demands, default="warning")
+
+
+def _cut_off(build: Build, cable: Any, node: str) -> bool:
+    """Whether an open main switch parts a node that a cable leads to from the battery, on the way out or back."""
+    if network.is_cut_off(network.cables(build), network.POSITIVE, node):
+        return True
+    grounds = network.grounds(build)
+    if not network.passes(grounds, network.ISOLATOR) or cable.returns_by == "own-conductor":
+        return False
+    back = network.FRAME if cable.returns_by == "frame" else network.ENGINE
+    return network.is_cut_off(grounds, back, network.NEGATIVE)
+
+
+def _alternator_cut_off(build: Build) -> bool:
+    return any(_cut_off(build, cable, network.ALTERNATOR) for cable in network.cables_for(build, "alternator")) or (
+        network.is_cut_off(network.cables(build), network.POSITIVE, network.ALTERNATOR)
+    )
 
 
 def _after_run(build: Build) -> Verdict:

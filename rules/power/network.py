@@ -1,6 +1,7 @@
 """The wiring as a network: which cables and grounds there are, and which way current takes through them.
 
-Feed and return are two networks of named nodes: cables lead from `battery-positive`, grounds to `battery-negative`.
+Feed and return are two networks of named nodes: cables lead from `battery-positive`, and from `auxiliary-positive`
+where other batteries than the starting ones are fitted; grounds lead to `battery-negative`.
 """
 
 from __future__ import annotations
@@ -13,6 +14,8 @@ from swaplint.engineering import circuits, conductors
 
 POSITIVE = "battery-positive"
 NEGATIVE = "battery-negative"
+AUXILIARY = "auxiliary-positive"
+"""The positive of the batteries that do not start the engine."""
 ENGINE = "engine"
 FRAME = "frame"
 CAB = "cab"
@@ -22,7 +25,9 @@ ISOLATOR = "isolator"
 KEY = "key"
 """The supply of the key switch; its terminals are `key-` and their names."""
 
-OWN_RULES = ("starter", "battery-link", "alternator")
+STARTING = ("starter", "battery-link")
+"""Roles of the cables that carry the cranking current."""
+OWN_RULES = (*STARTING, "alternator")
 """Roles whose voltage drop has a limit of its own kind."""
 
 
@@ -96,15 +101,21 @@ def return_path(build: Build, node: str) -> list[Any] | None:
     return path(grounds(build), node, NEGATIVE)
 
 
+def is_cut_off(parts: Sequence[Any], start: str, end: str) -> bool:
+    """Whether an open main switch parts two nodes that these conductors join."""
+    return circuits.route(ends(parts), _closed(start), _closed(end), avoiding=[ISOLATOR]) is None
+
+
 def passes(parts: Sequence[Any], node: str) -> bool:
     """Whether conductors in series meet at a node."""
     return any(node in pair for pair in ends(parts))
 
 
 def upstream(build: Build, cable: Any) -> list[Any] | None:
-    """The cables between the battery and the start of a cable; None where it cannot be traced back."""
+    """The cables between the nearest battery and the start of a cable; None where it cannot be traced back."""
     others = [other for other in cables(build) if path_of(other) != path_of(cable)]
-    return path(others, POSITIVE, cable.start)
+    ways = [path(others, source, cable.start) for source in (POSITIVE, AUXILIARY)]
+    return min((way for way in ways if way is not None), key=len, default=None)
 
 
 def has_fuse(cable: Any) -> bool:
@@ -121,9 +132,33 @@ def protecting(build: Build, cable: Any) -> Any | None:
     return next((other for other in reversed(upstream(build, cable) or []) if has_fuse(other)), None)
 
 
+def is_battery(part: Any) -> bool:
+    """Whether a part is one of the batteries."""
+    return path_of(part).startswith("electrics.batteries.")
+
+
 def live_cables(build: Build) -> list[Any]:
-    """The cables with an end at the battery, or at a node that is live with no fuse between it and the battery."""
-    live = {POSITIVE}
+    """The cables with an end at a battery, or at a node that is live with no fuse between it and a battery.
+
+    An auxiliary battery that no cable is stated for stands for its cables itself.
+    """
+    others = [battery for battery in auxiliaries(build) if not _reached(build, AUXILIARY)]
+    return [*_unguarded(build), *others]
+
+
+def auxiliaries(build: Build) -> list[Any]:
+    """The batteries that are stated to serve other loads than the starter."""
+    stated = given(lambda: list(build.electrics.batteries.values())) or []
+    fitted = [battery for battery in stated if is_fitted(battery)]
+    return [battery for battery in fitted if given(lambda battery=battery: battery.use) == "auxiliary"]  # type: ignore[misc]
+
+
+def _reached(build: Build, node: str) -> bool:
+    return any(node in (cable.start, cable.end) for cable in cables(build))
+
+
+def _unguarded(build: Build) -> list[Any]:
+    live = {POSITIVE, AUXILIARY}
     found: list[Any] = []
     waiting = cables(build)
     while True:

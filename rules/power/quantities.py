@@ -78,11 +78,13 @@ def return_too_short(cable: Any) -> bool:
 
 
 def return_through(build: Build, node: str) -> float:
-    """Resistance of the grounds from a node to the battery, and of the frame where they use it."""
+    """Resistance of the grounds from a node to the battery, with the main switch and the frame where they use them."""
     path = network.return_path(build, node)
     if path is None:
         raise OutsideRange(f"no ground leads from {node} to {network.NEGATIVE}")
     found: float = sum(ground_resistance(build, ground) for ground in path)
+    if network.passes(path, network.ISOLATOR):
+        found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
     if node == network.FRAME or network.passes(path, network.FRAME):
         found += or_practice(lambda: build.electrics.frame_resistance, FRAME_RETURN)
     return found
@@ -93,7 +95,7 @@ def return_through(build: Build, node: str) -> float:
     "resistance",
     "mohm",
     formula="own conductor: r(size) · L_back, with L_back = L where none is stated; else lead to frame or engine, the "
-    "grounds from there to the battery's negative, and the frame",
+    "grounds from there to the battery's negative, main switch and frame where they are on the way",
     sources=DROP_SOURCES,
     each=lambda build: [*network.consumer_cables(build), *network.cables_for(build, "alternator")],
 )
@@ -121,7 +123,7 @@ def circuit_drop(build: Build, cable: Any) -> float:
     """Voltage lost on the circuit at its continuous current, there and back."""
     before = network.upstream(build, cable)
     if before is None:
-        raise OutsideRange(f"no cable leads from {network.POSITIVE} to '{cable.start}', where {path_of(cable)} starts")
+        raise OutsideRange(f"no cable leads from a battery to '{cable.start}', where {path_of(cable)} starts")
     own = current_in(build, cable)
     found = conductors.voltage_drop(own, cable_resistance(build, cable) + cable_return(build, cable))
     for other in before:
@@ -155,7 +157,8 @@ def installation(cable: Any) -> conductors.Installation:
     "power.crank-feed",
     "resistance",
     "mohm",
-    formula="starter cables and battery links with their joints, main switch, fuse; at 20 °C",
+    formula="starter cables with their joints, main switch, fuse; battery links times the square of the share of the "
+    "current that they carry, 1 for one string of batteries and (n - 1)/n for n strings; at 20 °C",
     sources=DROP_SOURCES,
 )
 def crank_feed(build: Build) -> float:
@@ -163,21 +166,37 @@ def crank_feed(build: Build) -> float:
     path = network.starter_feed(build)
     if path is None:
         raise OutsideRange(f"no starter cables lead from {network.POSITIVE} to {network.STARTER}")
-    parts = [*path, *network.cables_for(build, "battery-link")]
-    found: float = sum(cable_resistance(build, cable) for cable in parts)
+    found = sum(_with_fuse(build, cable) for cable in path)
     if network.passes(path, network.ISOLATOR):
         found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
-    for cable in parts:
-        if network.has_fuse(cable):
-            found += or_practice(lambda cable=cable: cable.fuse_resistance, BIG_FUSE)  # type: ignore[misc]
+    links = network.cables_for(build, "battery-link")
+    if links:
+        found += link_share(build) ** 2 * sum(_with_fuse(build, link) for link in links)
     return found
+
+
+def _with_fuse(build: Build, cable: Any) -> float:
+    """Resistance of a cable that carries the cranking current, with its fuse if it has one."""
+    fuse = or_practice(lambda: cable.fuse_resistance, BIG_FUSE) if network.has_fuse(cable) else 0.0
+    return cable_resistance(build, cable) + fuse
+
+
+def link_share(build: Build) -> float:
+    """Share of the cranking current that a link between batteries carries: what the strings beyond it give.
+
+    A link's voltage is lost on that share only, so that its resistance counts with the square of it. For two strings
+    that is what two equal sources give of which one stands behind the link, and a little more.
+    """
+    strings = in_parallel(build)
+    return 1.0 if strings == 1 else (strings - 1) / strings
 
 
 @quantity(
     "power.crank-return",
     "resistance",
     "mohm",
-    formula="grounds from the engine block to the battery with their joints, and the frame where they use it; at 20 °C",
+    formula="grounds from the engine block to the battery with their joints, and the main switch and the frame where "
+    "they use them; at 20 °C",
     sources=DROP_SOURCES,
 )
 def crank_return(build: Build) -> float:

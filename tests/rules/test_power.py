@@ -328,7 +328,8 @@ def test_load_on_a_fuse(load: str, kind: str) -> None:
 def test_a_cable_without_a_fuse_is_protected_by_the_next_one() -> None:
     # 4 mm² with two others: 26.8 A, behind the cab's fuse of 50 A
     found = of_part("power.fuse-cable-match", f"{C}.lamps", {f"{C}.lamps.fuse": None, f"{C}.lamps.fused": False})
-    assert (found.kind, found.subject) == ("fail", f"{C}.cab.fuse")
+    assert (found.kind, found.subject) == ("fail", f"{C}.lamps.size")
+    assert "at most 25 A where it branches off" in found.message
     assert of_part("power.fuse-cable-match", f"{C}.starter").kind == "notApplicable"
 
 

@@ -1,8 +1,8 @@
 """Fields of the power system: batteries, cables, grounds, loads, and what the engine package asks of them.
 
-Cables and grounds join nodes, each under a word of the builder's choice. Five words have a meaning: `battery-positive`,
-`battery-negative`, `engine` (its block), `frame` and `cab`; so have `starter`, `alternator` and `isolator` where cables
-end at them.
+Cables and grounds join nodes, each under a word of the builder's choice. Six words have a meaning: `battery-positive`,
+`battery-negative`, `auxiliary-positive` (that of batteries that do not start the engine), `engine` (its block), `frame`
+and `cab`; so have `starter`, `alternator` and `isolator` where cables or grounds end at them.
 """
 
 from __future__ import annotations
@@ -225,7 +225,7 @@ class Battery(Part):
     """One battery as it is sold."""
 
     use: str = word(
-        "what it serves: starting, or other loads behind a separator",
+        "what it serves: starting, or other loads behind a separator, from the node auxiliary-positive",
         "starting",
         "auxiliary",
         typical="starting",
@@ -514,7 +514,7 @@ class VoltageConverter(Part):
 
 
 class Isolator(Part):
-    """A main switch that cuts the vehicle off its batteries; cables lead to and from the node `isolator`."""
+    """A main switch that cuts the vehicle off its batteries; cables or grounds lead to and from node `isolator`."""
 
     resistance: float = measure(
         "resistance of the closed switch", "resistance", "mohm", typical=0.1, plausible=(0.01, 2), where=METER
