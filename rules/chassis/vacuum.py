@@ -12,6 +12,7 @@ from swaplint.api import (
     at_most,
     cautions,
     does_not_apply,
+    given,
     holds,
     is_fitted,
     path_of,
@@ -19,8 +20,11 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    use_practice,
 )
 from swaplint.engineering import brakes as brake_chain
+from swaplint.engineering import vacuum
+from swaplint.engineering.atmosphere import SEA_LEVEL_PRESSURE
 
 from .. import sources
 from . import brakes_quantities as b
@@ -64,7 +68,7 @@ def _pressure(value: float) -> str:
     ],
     cautions=[cautions.BRAKES],
     adjust=["plumbing.vacuum.supply", "plumbing.vacuum.pump.end_pressure"],
-    fallbacks=[q.REQUIRED],
+    fallbacks=[q.REQUIRED, q.FLOOR],
     bad=[
         {"plumbing.vacuum.supply": "intake-pipe"},
         {"plumbing.vacuum.supply": "manifold"},
@@ -87,7 +91,8 @@ def vacuum_source(build: Build) -> Verdict:
 
     Computes: the depression that the source reaches at the highest place: the pressure of the air there less the end
     pressure of the pump, or less the absolute pressure that the manifold has at idle.
-    Limit: what the booster needs; where that is not stated 60 kPa (common practice: 60 to 67 kPa, never less than 50).
+    Limit: what the booster needs; where that is not stated 60 kPa at sea level and 50 kPa at the highest place (common
+    practice: 60 to 67 kPa at sea level, never less than 50).
     A diesel, or any engine whose data sheet gives no vacuum, needs a pump; an intake or charge pipe is no source, and
     under boost it presses the booster the wrong way. A check valve, a hose that does not collapse; with a pump a
     warning lamp, its oil return, and for an electric pump a supply that counts as essential.
@@ -116,19 +121,19 @@ def vacuum_source(build: Build) -> Verdict:
         says = "The booster's hose leads to a pump, and there is none: fit one, or connect the engine's own."
         return holds(False, says, on=path_of(q.pump(build)))
     demands = [lambda: _reaches(build), lambda: _check_valve(build), lambda: _hose(build)]
+    if given(lambda: build.vehicle.brakes.vacuum_required) is None:
+        demands.insert(0, lambda: _reaches_below(build))
     return all_of(*demands, *(_pump_demands(build) if supply == "pump" else []))
 
 
 def _reaches(build: Build) -> Verdict:
     found, needed = q.available_depression(build), q.required_depression(build)
-    air = q.air_pressure(build)
-    on = "engine.vacuum.depression_idle"
+    air, on = q.air_pressure(build), _source(build)
     says = (
         f"At {shown(build.build.design.altitude_max)} the air has {shown(air)}, so that the source reaches "
         f"{shown(found)} of the {_pressure(needed)} that the booster needs."
     )
     if build.plumbing.vacuum.supply == "pump":
-        on = f"{path_of(q.pump(build))}.end_pressure"
         if air > needed:
             says += f" A pump that ends at {_pressure(air - needed)} absolute or less does."
         else:
@@ -136,6 +141,21 @@ def _reaches(build: Build) -> Verdict:
     elif found < needed:
         says += " Fit a vacuum pump, or a hydraulic or electric booster."
     return at_least(found, needed, says, on=on)
+
+
+def _reaches_below(build: Build) -> Verdict:
+    """What stands in for the booster's need is a number of the sea level."""
+    needed = use_practice(build, q.REQUIRED)
+    found = vacuum.available_depression(SEA_LEVEL_PRESSURE, q.source_pressure(build))
+    says = f"At sea level the source reaches {_pressure(found)} of the {_pressure(needed)} that a booster needs."
+    return at_least(found, needed, says, on=_source(build), unit=("pressure_difference", "kPa"))
+
+
+def _source(build: Build) -> str:
+    """The field that says how much vacuum the source makes."""
+    if build.plumbing.vacuum.supply == "pump":
+        return f"{path_of(q.pump(build))}.end_pressure"
+    return "engine.vacuum.depression_idle"
 
 
 def _check_valve(build: Build) -> Verdict:
@@ -191,7 +211,7 @@ def _oil(build: Build) -> Verdict:
     sources=[sources.VACUUM_RECOVERY_RULE, sources.VACUUM_TECHNIQUE, sources.GAS_LAW],
     cautions=[cautions.BRAKES],
     adjust=["plumbing.vacuum.pump.free_flow", "plumbing.vacuum.reservoir.volume"],
-    fallbacks=[q.REQUIRED],
+    fallbacks=[q.FLOOR],
     bad=[{"plumbing.vacuum.pump.free_flow": "10 L/min"}, {"plumbing.vacuum.reservoir.volume": "60 L"}],
     good=[{"plumbing.vacuum.pump.free_flow": "150 L/min"}],
 )

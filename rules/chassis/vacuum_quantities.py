@@ -11,7 +11,8 @@ from swaplint.engineering.atmosphere import SEA_LEVEL_PRESSURE
 from .. import sources
 
 BOOSTER_NEED = practice("a vacuum booster wants a depression of 60 to 67 kPa at sea level, and at least 50 kPa")
-REQUIRED = Practice("booster needs a depression of 60 kPa (60 to 67 kPa)", 60e3, BOOSTER_NEED)
+REQUIRED = Practice("booster needs a depression of 60 kPa at sea level (60 to 67 kPa)", 60e3, BOOSTER_NEED)
+FLOOR = Practice("booster needs a depression of 50 kPa or more anywhere", 50e3, BOOSTER_NEED)
 THROTTLED = practice("an idling engine needs the same absolute manifold pressure at any altitude")
 RESERVE_SOURCES = [sources.GAS_LAW, sources.BRAKE_DESIGN]
 APPLICATIONS = 8
@@ -35,8 +36,8 @@ def has_source(build: Build) -> bool:
 
 
 def required_depression(build: Build) -> float:
-    """Depression that the booster needs for full assistance, Pa."""
-    return or_practice(lambda: build.vehicle.brakes.vacuum_required, REQUIRED)
+    """Depression that the booster must get at the highest place, Pa: as it needs it, at least the floor."""
+    return or_practice(lambda: build.vehicle.brakes.vacuum_required, FLOOR)
 
 
 @quantity(

@@ -74,7 +74,7 @@ def fan_flow(build: Build) -> Verdict:
         says = f"{words(point)} the fan moves {shown(moved)}; the radiator is counted on {shown(wanted)}."
         if moved < wanted:
             faster = fans.speed_ratio_for_flow(moved, wanted)
-            says += f" It would have to turn {faster:.2f} times as fast."
+            says += f" It would have to turn {faster:.2f} times as fast, or be a larger one."
         demands.append(at_least(moved, wanted, says))
         told.append(says)
     coverage = fan.shroud_coverage
@@ -87,13 +87,9 @@ def fan_flow(build: Build) -> Verdict:
         )
     )
     if fan.drive == "electric":
-        demands.append(
-            holds(
-                build.engine.fan.electric_allowed,
-                "The fan is electric; the engine maker decides whether that may be the only one.",
-                on="plumbing.cooling.fan.drive",
-            )
-        )
+        allowed = build.engine.fan.electric_allowed
+        says = f"The fan is electric, which the engine maker {'allows' if allowed else 'does not allow'}."
+        demands.append(holds(allowed, says, on="plumbing.cooling.fan.drive"))
     elif (fastest := given(lambda: fan.speed_max)) is not None:
         slip = fan.slip if fan.drive == "viscous" else 0.0
         speed = build.engine.speed.governed_max * fan.ratio * (1.0 - slip)

@@ -273,7 +273,7 @@ def added_heat(build: Build) -> Verdict:
         f"Coolers named besides radiator and charge-air cooler: {len(stated)}; with a condenser they give "
         f"{shown(in_coolant, 'power', 'kW')} to the coolant and {shown(in_air, 'power', 'kW')} to the radiator's air."
     )
-    if build.driveline.gearbox.kind != "automatic" and not is_fitted(build.driveline.converter):
+    if build.driveline.gearbox.kind == "manual" and not given(lambda: is_fitted(build.driveline.converter)):
         return holds(True, f"{counted} The gearbox has no converter to cool.")
     oil_heat = given(lambda: build.driveline.gearbox.oil_heat)
     if oil_heat is None:

@@ -180,8 +180,8 @@ def _pump_delivers(build: Build) -> Verdict:
     if not _has_pump(build):
         return does_not_apply("There is no pump ahead of the engine's own.")
     return all_of(
-        lambda: _flow_delivered(build),
         lambda: _pressure_delivered(build),
+        lambda: _flow_delivered(build),
         lambda: _pressure_without_flow(build),
         lambda: _stops(build),
     )
@@ -192,6 +192,8 @@ def _order(build: Build) -> str:
 
 
 def _flow_delivered(build: Build) -> Verdict:
+    if build.plumbing.fuel.pump.pressure < q.feed_pressure_needed(build):
+        return does_not_apply("The pump does not reach the pressure at which its flow counts.")
     flow = q.pump_flow(build)
     when = "The pump" if build.plumbing.fuel.pump.kind == "mechanical" else "At low voltage the pump"
     says = f"{when} gives {shown(flow, digits=3)}; what is needed at the pump is {_order(build)}."
@@ -200,7 +202,11 @@ def _flow_delivered(build: Build) -> Verdict:
 
 def _pressure_delivered(build: Build) -> Verdict:
     wants, pressure = build.engine.fuel, q.feed_pressure(build)
-    says = f"{shown(pressure, digits=3)} reach the engine at full flow; what is needed at the pump is {_order(build)}."
+    if pressure > 0.0:
+        says = f"{shown(pressure, digits=3)} reach the engine at full flow, "
+    else:
+        says = f"The pump's {shown(build.plumbing.fuel.pump.pressure)} do not reach the engine at full flow, "
+    says += f"which wants {shown(wants.inlet_pressure_min)}; what is needed at the pump is {_order(build)}."
     return at_least(pressure, wants.inlet_pressure_min, says, on=f"{PUMP}.pressure", scale=wants.inlet_pressure_max)
 
 
@@ -213,7 +219,8 @@ def _pressure_without_flow(build: Build) -> Verdict:
 
 
 def _stops(build: Build) -> Verdict:
-    stops = build.plumbing.fuel.pump.stops_with_engine
+    pump = build.plumbing.fuel.pump
+    stops = pump.kind == "mechanical" or pump.stops_with_engine
     says = (
         "The pump stops with the engine."
         if stops

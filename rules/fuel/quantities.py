@@ -312,8 +312,9 @@ def feed_pressure(build: Build) -> float:
     "fuel.pump-flow",
     "volume_flow",
     "L/h",
-    formula="flow at fuel.feed-pressure-needed, straight lines between the points of the curve; "
-    "electric pumps times low voltage/voltage of the curve, with 11.5 V low in a 12 V system",
+    formula="flow at fuel.feed-pressure-needed, straight lines between the points of the curve; below its first "
+    "pressure as there, beyond one at which it is 0 none; electric pumps times low voltage/voltage of the curve, with "
+    "11.5 V low in a 12 V system",
     sources=[sheet("plumbing.fuel.pump.curve"), practice("the flow of an electric fuel pump goes with its voltage")],
     each=lambda build: [()] if is_fitted(build.plumbing.fuel.pump) else [],
 )
@@ -321,7 +322,9 @@ def pump_flow(build: Build) -> float:
     """Flow that the feed pump gives at the pressure that is needed, at low voltage."""
     pump = build.plumbing.fuel.pump
     points = [(float(point.pressure), float(point.flow)) for point in pump.curve]
-    flow = curves.interpolate(points, feed_pressure_needed(build))
+    needed = max(feed_pressure_needed(build), min(pressure for pressure, _ in points))
+    shut_off = next((pressure for pressure, flow in sorted(points) if flow == 0.0), None)
+    flow = 0.0 if shut_off is not None and needed >= shut_off else curves.interpolate(points, needed)
     if pump.kind == "mechanical":
         return flow
     return flow * min(1.0, LOW_VOLTAGE_SHARE * build.electrics.nominal_voltage / pump.curve_voltage)

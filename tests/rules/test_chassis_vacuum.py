@@ -126,8 +126,28 @@ class TestSource:
     def test_the_fallback_for_the_booster_asks_for_a_person(self) -> None:
         found = one(SOURCE, {f"{BRAKES}.vacuum_required": None})
         assert found.kind == "review"
-        assert found.practices == ("booster needs a depression of 60 kPa (60 to 67 kPa)",)
+        assert found.practices == (
+            "booster needs a depression of 60 kPa at sea level (60 to 67 kPa)",
+            "booster needs a depression of 50 kPa or more anywhere",
+        )
         assert one(SOURCE, {f"{BRAKES}.vacuum_required": None}, stage="quote").kind == "pass"
+
+    @pytest.mark.parametrize(
+        ("idle", "altitude", "kind"),
+        [
+            # a booster that nobody has a number for, on a manifold: 60 kPa at sea level, 50 kPa at the highest place
+            ("66 kPa", 1200.0, "pass"),  # 35.325 kPa absolute: 52.4 kPa below the 87.7 kPa of 1200 m
+            ("66 kPa", 1500.0, "fail"),  # 49.2 kPa below the 84.6 kPa of 1500 m
+            ("58 kPa", 0.0, "fail"),  # enough for the floor, too little at sea level
+            ("61 kPa", 0.0, "pass"),
+        ],
+    )
+    def test_the_fallback_is_a_number_of_the_sea_level(self, idle: str, altitude: float, kind: str) -> None:
+        petrol = {**TURBO_PETROL, "engine.vacuum.depression_idle": idle, f"{BRAKES}.vacuum_required": None}
+        found = one(SOURCE, at(altitude, **petrol), stage="quote")
+        assert found.kind == kind
+        if kind == "fail":
+            assert (found.level, found.subject) == ("error", "engine.vacuum.depression_idle")
 
     def test_other_boosters_are_judged_elsewhere(self) -> None:
         for rule in (SOURCE, RECOVERY, RESERVE):

@@ -240,6 +240,10 @@ def test_unnamed_coolers_are_open_and_an_empty_table_says_none() -> None:
     assert one("cooling.added-heat", {f"{COOLING}.coolers": {}}).kind == "pass"
 
 
+def test_a_manual_gearbox_is_not_asked_for_its_converter() -> None:
+    assert one("cooling.added-heat", {"driveline.converter": None}).kind == "pass"
+
+
 def test_every_cooler_is_in_the_sum() -> None:
     # in the coolant: 56 + 12 kW; in front: 17 + 0.8 + 12 kW
     assert value("cooling.coolant-heat", oil_cooler("12 kW", "in-coolant"), part="rated") == pytest.approx(68)

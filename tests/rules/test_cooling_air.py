@@ -55,6 +55,7 @@ def test_electric_fan() -> None:
     assert one("cooling.fan-flow", edits).kind == "pass"
     refused = one("cooling.fan-flow", {**edits, "engine.fan.electric_allowed": False})
     assert (refused.kind, refused.subject) == ("fail", f"{COOLING}.fan.drive")
+    assert "does not allow" in refused.message
 
 
 def test_no_fan_where_the_fan_is_alone() -> None:

@@ -193,6 +193,33 @@ class TestSupplyPump:
         assert (found.kind, found.unknown) == ("open", (OLD_PUMP,))
         assert one("fuel.supply-pump", {OLD_PUMP: None}, stage="quote").kind == "fail"
 
+    def test_a_carburettor_pump_ahead_of_injection_fails_whatever_its_curve_tells(self) -> None:
+        # 300 kPa wanted and 30 kPa there: the flow at 300 kPa, far beyond the curve, is not asked for
+        curves = (
+            [{"pressure": "0 kPa", "flow": "60 L/h"}, {"pressure": "30 kPa", "flow": "0 L/h"}],
+            [{"pressure": "0 kPa", "flow": "60 L/h"}, {"pressure": "25 kPa", "flow": "20 L/h"}],
+        )
+        for curve in curves:
+            pump = {"kind": "mechanical", "pressure": "30 kPa", "curve": curve}
+            edits = {"engine.fuel.feed": "pressure", "engine.fuel.inlet_pressure_min": "300 kPa", PUMP: pump}
+            found = one("fuel.supply-pump", {**edits, "engine.fuel.inlet_pressure_max": "400 kPa"})
+            assert (found.kind, found.level, found.subject) == ("fail", "error", f"{PUMP}.pressure")
+            assert "which wants 300 kPa" in found.message
+
+    def test_flow_beyond_and_below_the_curve(self) -> None:
+        # about 19 kPa are needed at the pump: beyond 15 kPa, where it gives nothing, and below 25 kPa, where it gives
+        # 120 L/h or, with less against it, more
+        shut = [{"pressure": "0 kPa", "flow": "220 L/h"}, {"pressure": "15 kPa", "flow": "0 L/h"}]
+        assert value("fuel.pump-flow", {**FED, PUMP: {**FEED_PUMP, "curve": shut}}) == 0.0
+        strong = [{"pressure": "25 kPa", "flow": "120 L/h"}, {"pressure": "60 kPa", "flow": "80 L/h"}]
+        edits = {**FED, PUMP: {**FEED_PUMP, "curve": strong}}
+        assert value("fuel.pump-flow", edits) == pytest.approx(120.0 * 11.5 / 13.5)
+
+    def test_a_mechanical_pump_stops_with_the_engine_by_itself(self) -> None:
+        edits = {**FED, PUMP: {k: v for k, v in FEED_PUMP.items() if k != "stops_with_engine"}}
+        assert one("fuel.supply-pump", edits).unknown == (f"{PUMP}.stops_with_engine",)
+        assert one("fuel.supply-pump", {**edits, f"{PUMP}.kind": "mechanical"}).kind == "pass"
+
     def test_mechanical_pump_does_not_mind_the_voltage(self) -> None:
         edits = {**FED, PUMP: {**FEED_PUMP, "kind": "mechanical"}}
         assert value("fuel.pump-flow", edits) == pytest.approx(220.0 - 60.0 * (5.0 + sum(COLD)) / 40.0, rel=1e-4)

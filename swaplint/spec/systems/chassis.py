@@ -303,7 +303,9 @@ class Brakes(Section):
         where=LOOK,
     )
     vacuum_required: float = _depression(
-        "depression that the vacuum booster needs for its full assistance", typical=60, where=WORKSHOP_MANUAL
+        "depression that the vacuum booster needs for its full assistance, at any height above the sea",
+        typical=60,
+        where=WORKSHOP_MANUAL,
     )
     vacuum_warning: float = _depression(
         "depression below which the warning lamp comes on", typical=35, where=WORKSHOP_MANUAL
