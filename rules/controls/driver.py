@@ -319,6 +319,8 @@ def diagnostic_access(build: Build) -> Verdict:
     wires to the trunk; its stub is judged by network.stub-length.
     Cannot tell: whether the tool's software talks to this calibration.
     """
+    if given(lambda: is_fitted(build.engine.ecm)) is False:
+        return does_not_apply("The engine has no control unit that a tool could talk to.")
     socket = build.electrics.diagnostic
     level: Any = "error" if build.engine.diagnostics.required else "warning"
     if not is_fitted(socket):

@@ -273,7 +273,7 @@ def _grounds(build: Build) -> Verdict:
         "A vehicle that starts in gear jumps: nobody in front of it or under it while the start circuit is tried."
     ],
     fallbacks=[KEY_RATING],
-    adjust=["electrics.cables.*.relay_rating"],
+    adjust=["electrics.cables.*.relay_rating", "electrics.start.interlock"],
     about="electrics.start",
     bad=[
         {"electrics.start.interlock": "none"},

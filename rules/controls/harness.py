@@ -38,7 +38,9 @@ STRAIGHT = 30e-3
 
 
 def leads(build: Build) -> list[Any]:
-    """The leads of the engine's harness that are there."""
+    """The leads of the engine's harness that are there; an engine without a control unit may well have none."""
+    if given(lambda: is_fitted(build.engine.ecm)) is False and given(lambda: build.engine.harness) is None:
+        return []
     return [lead for lead in build.engine.harness.values() if is_fitted(lead)]
 
 
@@ -154,7 +156,7 @@ def passing_leads(build: Build) -> list[Any]:
     due="build",
     sources=[sheet("engine.harness"), PASSING, BENDING],
     cautions=[cautions.FRAME],
-    adjust=["electrics.openings.*.hole", "electrics.routes.*.bend_radius"],
+    adjust=["electrics.openings.*.hole", "electrics.openings.*.grommet", "electrics.routes.*.bend_radius"],
     about="electrics.openings",
     each=passing_leads,
     bad=[

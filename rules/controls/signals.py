@@ -157,7 +157,8 @@ def fan_output(build: Build) -> Verdict:
     current against the relay's contact.
     Limit: the engine's output drives the fan, with what the fan's control takes: a coil current no higher than the
     output gives, or pulses of a frequency that the controller takes (errors). A fan that a thermo-switch of its own
-    runs, or one that stops when the signal is lost, is a warning.
+    runs beside such an output, or one that stops when the signal is lost, is a warning. An engine without an output for
+    a fan takes a thermo-switch.
     Remedy: a relay whose coil takes no more than the output gives, its contact rated above the fan's current; on when
     the signal is lost. As it starts a fan draws three to five times its running current: ask for the contact's making
     capacity.
@@ -168,12 +169,13 @@ def fan_output(build: Build) -> Verdict:
         return does_not_apply("No electric fan is fitted.")
     control, on = build.electrics.fan_control, "electrics.fan_control"
     takes = control.takes
+    output = build.engine.outputs.fan
+    if given(lambda: is_fitted(build.engine.ecm)) is False or given(lambda: is_fitted(output)) is False:
+        says = "The engine has no output for a fan: it takes a thermo-switch of its own."
+        return holds(takes == "own-thermo-switch", says, on=f"{on}.takes")
     if takes == "own-thermo-switch":
         says = "The fan runs on a thermo-switch of its own: the engine can neither ask for it nor know of it."
         return holds(False, says, level="warning", on=f"{on}.takes")
-    output = build.engine.outputs.fan
-    if not is_fitted(output):
-        return holds(False, "The engine has no output for a fan: it takes a thermo-switch.", on=f"{on}.takes")
     match = TAKES[output.kind] == takes
     kind = output.kind.replace("-", " ")
     says = f"The engine's output is made for a {kind}, the fan's control takes {takes.replace('-', ' ')}."

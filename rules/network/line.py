@@ -143,7 +143,7 @@ def trunk_length(build: Build, line: Any) -> Verdict:
 
 def _shape(bus: topology.Bus) -> Verdict:
     trunk = bus.trunk
-    pairs = topology.pairs_of(trunk)
+    pairs = bus.trunk_pairs
     ways = circuits.ways_at(pairs)
     stars = [point for point, number in ways.items() if number > 2]
     if stars:
@@ -155,7 +155,7 @@ def _shape(bus: topology.Bus) -> Verdict:
         return holds(False, says, on=f"{path_of(last)}.kind")
     if not circuits.is_line(pairs):
         return holds(False, "The trunk closes into a ring: open it, and terminate both ends.", on=path_of(trunk[0]))
-    stubs = circuits.ways_at(topology.pairs_of(bus.stubs))
+    stubs = circuits.ways_at(bus.stub_pairs)
     crowded = [point for point in sorted(bus.trunk_points) if stubs.get(point, 0) > 1]
     if crowded:
         return holds(
@@ -224,14 +224,19 @@ def stub_length(build: Build, node: Any) -> Verdict:
 
 def _apart(bus: topology.Bus, point: str) -> Verdict:
     tee, ends = bus.joins_at(point), bus.ends()
-    for wire in bus.trunk:
-        others = [end for end in (wire.start, wire.end) if end != tee]
-        if tee not in (wire.start, wire.end) or not others or others[0] in ends:
+    for wire, pair in zip(bus.trunk, bus.trunk_pairs, strict=True):
+        others = [end for end in pair if end != tee]
+        if tee not in pair or not others or others[0] in ends:
             continue
-        if wire.length < TEE_DISTANCE:
+        if wire.length < TEE_DISTANCE and point == _first_at(bus, pair):
             says = f"The tee of {point} is {shown(wire.length)} from the next one; 0.1 m or more are asked for."
             return at_least(wire.length, TEE_DISTANCE, says, on=f"{path_of(wire)}.length")
     return holds(True, "Its tee stands clear of the next.")
+
+
+def _first_at(bus: topology.Bus, tees: tuple[str, str]) -> str:
+    """Of the devices that join the trunk at two tees the first one, which tells for both that they are too near."""
+    return next(device for device in bus.devices if bus.joins_at(device) in tees)
 
 
 # -- termination ------------------------------------------------------------------------------------------------------
@@ -241,6 +246,7 @@ def _apart(bus: topology.Bus, point: str) -> Verdict:
     due="quote",
     sources=[sources.CAN_LINE, *SOURCES],
     fallbacks=[q.TERMINATOR],
+    adjust=[f"{N}.nodes.*.terminated"],
     about=f"{N}.terminators",
     each=topology.lines,
     bad=[
@@ -263,7 +269,7 @@ def termination(build: Build, line: Any) -> Verdict:
     Cannot tell: a resistor that nobody has stated: measure between the two wires with everything switched off.
     """
     bus = topology.bus_of(build, line)
-    if not circuits.is_line(topology.pairs_of(bus.trunk)):
+    if not circuits.is_line(bus.trunk_pairs):
         return does_not_apply("The trunk is not one line with two ends: see network.trunk-length.")
     found = topology.terminators(build, bus)
     stands = [(point, part, bus.joins_at(point)) for point, part in found]

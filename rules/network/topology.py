@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from swaplint.api import Build, given, is_fitted, name_of, path_of
@@ -28,18 +28,21 @@ class Bus:
     """The lengths of stub cable."""
     devices: Mapping[str, Any]
     """The devices by the point that each stands at, the engine package first."""
-    trunk_points: frozenset[str] = field(default_factory=frozenset)
-    points: frozenset[str] = field(default_factory=frozenset)
+    trunk_pairs: Sequence[tuple[str, str]]
+    """The two points that each length of trunk joins."""
+    stub_pairs: Sequence[tuple[str, str]]
+    trunk_points: frozenset[str]
+    points: frozenset[str]
 
     def ends(self) -> list[str]:
         """The points where the trunk ends, in the order in which they are stated."""
-        return [point for point, ways in circuits.ways_at(pairs_of(self.trunk)).items() if ways == 1]
+        return [point for point, ways in circuits.ways_at(self.trunk_pairs).items() if ways == 1]
 
     def branch(self, point: str) -> list[Any] | None:
         """The stub cables from a point to the trunk, none where it stands on it; None where none lead there."""
         joints = [
             (_THE_TRUNK if one in self.trunk_points else one, _THE_TRUNK if other in self.trunk_points else other)
-            for one, other in pairs_of(self.stubs)
+            for one, other in self.stub_pairs
         ]
         start = _THE_TRUNK if point in self.trunk_points else point
         way = circuits.route(joints, start, _THE_TRUNK)
@@ -62,18 +65,23 @@ def buses(build: Build) -> list[Bus]:
     """Every bus, one for each trunk."""
     wires = _wires(build)
     everything = devices(build)
-    groups = circuits.joined(pairs_of(wires))
+    pairs = pairs_of(wires)
+    groups = circuits.joined(pairs)
     found: list[Bus] = []
-    for trunk in _trunks(wires):
-        group = next(group for group in groups if any(wires[position] is trunk[0] for position in group))
-        mine = [wires[position] for position in group]
-        points = frozenset(point for pair in pairs_of(mine) for point in pair)
+    trunk = [place for place, wire in enumerate(wires) if wire.kind == TRUNK]
+    for line in circuits.joined([pairs[place] for place in trunk]):
+        places = [trunk[position] for position in line]
+        group = next(group for group in groups if places[0] in group)
+        stubs = [place for place in group if place not in trunk]
+        points = frozenset(point for place in group for point in pairs[place])
         found.append(
             Bus(
-                trunk,
-                [wire for wire in mine if wire.kind != TRUNK],
+                [wires[place] for place in places],
+                [wires[place] for place in stubs],
                 {point: device for point, device in everything.items() if point in points},
-                frozenset(point for pair in pairs_of(trunk) for point in pair),
+                [pairs[place] for place in places],
+                [pairs[place] for place in stubs],
+                frozenset(point for place in places for point in pairs[place]),
                 points,
             )
         )
@@ -93,16 +101,12 @@ def bus_with(build: Build, node: Any) -> Bus | None:
 
 def lines(build: Build) -> list[Any]:
     """The first length of cable of each trunk, which names the bus."""
-    return [trunk[0] for trunk in _trunks(_wires(build))]
+    trunk = [wire for wire in _wires(build) if wire.kind == TRUNK]
+    return [trunk[line[0]] for line in circuits.joined(pairs_of(trunk))]
 
 
 def _wires(build: Build) -> list[Any]:
     return [wire for wire in build.electrics.network.wires.values() if is_fitted(wire)]
-
-
-def _trunks(wires: Sequence[Any]) -> list[list[Any]]:
-    parts = [wire for wire in wires if wire.kind == TRUNK]
-    return [[parts[position] for position in group] for group in circuits.joined(pairs_of(parts))]
 
 
 # -- devices ----------------------------------------------------------------------------------------------------------

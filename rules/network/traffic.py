@@ -169,7 +169,7 @@ def signal_availability(build: Build, node: Any) -> Verdict:
     """Is every gauge, lamp and controller that reads the bus really sent its signal?
 
     Computes: the parameters that the device needs, less those that the devices on the same bus really fill and those
-    that it measures by a sender of its own.
+    that it measures by a sender of its own. A device that takes messages from stated addresses only hears no others.
     Limit: nothing is missing: an error for oil pressure, coolant and oil temperature, else a warning. What is sent on
     request only must be asked for. A group that is sent with the parameter as 'not available' does not count.
     Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in the group that
@@ -182,13 +182,23 @@ def signal_availability(build: Build, node: Any) -> Verdict:
         return does_not_apply(f"No bus cable joins {point} to a trunk: see network.stub-length.")
     own = {int(number) for number in given(lambda: tuple(node.own_sensors)) or ()}
     wanted = [int(number) for number in node.needs if int(number) not in own]
-    senders = {name: device for name, device in bus.devices.items() if name != point}
+    others = {name: device for name, device in bus.devices.items() if name != point}
+    unheard = _unheard(node, others)
+    senders = {name: device for name, device in others.items() if name not in unheard}
     demands: list[Verdict | Callable[[], Verdict]] = [holds(True, f"{point} gets all that it needs.", on=on)]
     missing: list[int] = []
     for number in wanted:
         sent = _sent_by(senders, number)
         if sent is None:
-            missing.append(number)
+            deaf_to = _sender_of(number, {name: others[name] for name in others if name in unheard})
+            if deaf_to:
+                says = (
+                    f"{j1939_numbers.parameter_name(number)} comes from {deaf_to}, address "
+                    f"{others[deaf_to].address:g}, and {point} takes no messages from there: set it to do so."
+                )
+                demands.append(holds(False, says, level=_level(number), on=f"{path_of(node)}.listens_to"))
+            else:
+                missing.append(number)
         elif sent and not node.requests:
             says = f"{j1939_numbers.parameter_name(number)} is sent on request only, and {point} never asks for it."
             demands.append(holds(False, says, level=_level(number), on=on))
@@ -198,6 +208,19 @@ def signal_availability(build: Build, node: Any) -> Verdict:
         says = f"{point} needs {listed}, which no device on its bus sends. {_advice(build, missing)}"
         demands.append(holds(False, says, level=worst, on=on))
     return all_of(*demands)
+
+
+def _unheard(node: Any, others: dict[str, Any]) -> set[str]:
+    """The devices that a device takes no messages from: it names addresses, and theirs is none of them."""
+    heard = {int(address) for address in given(lambda: tuple(node.listens_to)) or ()}
+    addresses = {name: given(lambda device=device: int(device.address)) for name, device in others.items()}  # type: ignore[misc]
+    if not heard or not heard <= set(addresses.values()):
+        return set()  # an address that nobody has: network.addresses tells that
+    return {name for name, address in addresses.items() if address is not None and address not in heard}
+
+
+def _sender_of(number: int, senders: dict[str, Any]) -> str:
+    return next((name for name, device in senders.items() if _sent_by({name: device}, number) is False), "")
 
 
 def _level(number: int) -> Any:

@@ -77,7 +77,7 @@ def no_loop(build: Build) -> Verdict | None:
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
-    adjust=[STARTER_SIZE, "electrics.cables.*[role=starter].length"],
+    adjust=[STARTER_SIZE, "electrics.cables.*[role=starter].length", "electrics.grounds.*.size"],
     bad=[{"electrics.cables.starter.length": "6 m"}, {"electrics.isolator.resistance": "1 mohm"}],
     good=[{"electrics.cables.starter.size": "70 mm2"}],
 )

@@ -126,8 +126,18 @@ def test_a_feed_that_nothing_leads_to() -> None:
 
 
 def test_an_engine_without_a_control_unit() -> None:
-    for id in ("controls.ecm-feed", "controls.key-feed-crank", "controls.ecm-environment"):
-        assert one(id, {"engine.ecm": {"fitted": False}}).kind == "notApplicable"
+    ids = ("ecm-feed", "key-feed-crank", "ecm-environment", "diagnostic-access")
+    for id in ids:
+        assert one(f"controls.{id}", {"engine.ecm": {"fitted": False}}).kind == "notApplicable"
+
+
+def test_an_engine_without_a_control_unit_may_have_no_harness() -> None:
+    bare = {"engine.ecm": {"fitted": False}, "engine.harness": None, "electrics.routes": None}
+    for id in ("controls.harness-reach", "controls.bulkhead-pass"):
+        assert [f.kind for f in trial(id, bare)] == ["notApplicable"]
+    # one that has a control unit has a harness: nobody has said which
+    silent = one("controls.harness-reach", {"engine.harness": None}, stage="plan")
+    assert (silent.kind, silent.unknown) == ("open", ("engine.harness",))
 
 
 # -- place ------------------------------------------------------------------------------------------------------------
@@ -442,6 +452,9 @@ FAN = "electrics.fan_control"
         ({f"{FAN}.takes": "own-thermo-switch"}, "fail", "warning", f"{FAN}.takes"),
         ({f"{FAN}.on_when_lost": False}, "fail", "warning", f"{FAN}.on_when_lost"),
         ({"engine.outputs.fan": {"fitted": False}}, "fail", "error", f"{FAN}.takes"),
+        # where the engine cannot run it a thermo-switch is what runs it
+        ({"engine.outputs.fan": {"fitted": False}, f"{FAN}.takes": "own-thermo-switch"}, "pass", None, ""),
+        ({"engine.ecm": {"fitted": False}, f"{FAN}.takes": "own-thermo-switch"}, "pass", None, ""),
     ],
 )
 def test_the_fan_and_the_engines_output(edits: dict[str, Any], kind: str, level: str | None, on: str) -> None:
