@@ -33,6 +33,7 @@ _PARAMETERS = (
     Parameter(100, "engine oil pressure", 65263),
     Parameter(102, "boost pressure", 65270),
     Parameter(105, "intake manifold temperature", 65270),
+    Parameter(108, "barometric pressure", 65269),
     Parameter(110, "coolant temperature", 65262),
     Parameter(111, "coolant level", 65263),
     Parameter(158, "voltage at the key switch", 65271),

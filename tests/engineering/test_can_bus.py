@@ -188,6 +188,14 @@ def test_j1939_trunks_are_40_m(limits: c.TrunkLimits) -> None:
     assert limits.trunk == 40.0
 
 
+def test_j1939_stubs_and_devices() -> None:
+    # -11: a stub of 1 m at the most as an installation manual quotes it, 30 devices from memory; -15: 10 devices up to
+    # the 2008 edition (the later one names "the previous limit of 10 nodes"), a stub of 3 m from memory.
+    shielded, unshielded = c.J1939_TRUNK_LIMITS["SAE J1939-11"], c.J1939_TRUNK_LIMITS["SAE J1939-15"]
+    assert (shielded.stub, shielded.nodes) == (1.0, 30)
+    assert (unshielded.stub, unshielded.nodes) == (3.0, 10)
+
+
 @pytest.mark.parametrize(("rate", "length"), c.PRACTICAL_BUS_LENGTHS[2:])
 def test_practical_lengths_let_the_signal_return_within_a_bit(rate: float, length: float) -> None:
     assert c.round_trip_bits(length, rate) < 0.8

@@ -84,10 +84,49 @@ def test_awg_sizes_are_not_taken_for_metric_ones() -> None:
 @pytest.mark.parametrize(
     ("mm2", "ohm_per_km"),
     # IEC 60228 class 5, plain copper, 20 °C, from public reprints of the table.
-    [(0.5, 39.0), (1.5, 13.3), (6, 3.30), (25, 0.780), (35, 0.554), (70, 0.272), (120, 0.161), (240, 0.0801)],
+    [
+        (0.5, 39.0),
+        (0.75, 26.0),
+        (1.0, 19.5),
+        (1.5, 13.3),
+        (2.5, 7.98),
+        (4, 4.95),
+        (6, 3.30),
+        (16, 1.21),
+        (25, 0.780),
+        (35, 0.554),
+        (50, 0.386),
+        (70, 0.272),
+        (120, 0.161),
+        (240, 0.0801),
+    ],
 )
 def test_metric_cable_has_the_class_5_resistance(mm2: float, ohm_per_km: float) -> None:
     assert c.resistance_per_metre(mm2 * 1e-6) * 1000 == pytest.approx(ohm_per_km, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("mm2", "mohm_per_m"),
+    # ISO 6722-1, road vehicle cables, plain copper, 20 °C: from memory, so that this is a cross-check and no more.
+    [(0.5, 37.1), (1.0, 18.5), (1.5, 12.7), (4, 4.71), (6, 3.14), (10, 1.82), (16, 1.16), (25, 0.743), (50, 0.368)],
+)
+def test_class_5_limit_is_on_the_safe_side_of_vehicle_cable(mm2: float, mohm_per_m: float) -> None:
+    assert 1.03 < c.resistance_per_metre(mm2 * 1e-6) * 1000 / mohm_per_m < 1.06
+
+
+def test_resistivity_is_that_of_the_annealed_copper_standard() -> None:
+    # IEC 60028: 58 MS/m at 20 °C, 0.017241 Ω·mm²/m.
+    assert c.solid_resistance_per_metre(1e-6) == pytest.approx(0.017241, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "cmil"),
+    # A boat-cable table's column of the least area of cable that is sold by an SAE gauge number, circular mils.
+    [(18, 1537), (16, 2336), (14, 3702), (10, 9343), (8, 14810), (-1, 125100), (-3, 205500)],
+)
+def test_cable_sold_by_an_automotive_gauge_has_up_to_11_per_cent_less_copper(gauge: int, cmil: float) -> None:
+    circular_mil = math.pi / 4 * 25.4e-6**2
+    assert 0.89 < cmil * circular_mil / c.awg_area(gauge) < 0.98
 
 
 @pytest.mark.parametrize("mm2", CLASS_5_OHM_PER_KM)
@@ -225,6 +264,7 @@ def test_longest_conductor_just_fills_the_limit(area: float, limit: float, other
         (10, 105, 60),
         (8, 75, 65),
         (6, 105, 120),
+        (4, 105, 160),
         (2, 80, 175),
         (0, 105, 285),
         (-1, 105, 330),
@@ -260,6 +300,15 @@ def test_metric_table_agrees_with_the_awg_table() -> None:
         above = [a for area, a in awg if area >= mm2 * 1e-6]
         assert not below or amps >= below[-1]
         assert not above or amps <= above[0]
+
+
+@pytest.mark.parametrize(
+    ("mm2", "amps"),
+    # A cable maker's indicative continuous ratings of thin-wall vehicle cable to ISO 6722, ambient not stated.
+    [(1.0, 16.5), (1.5, 21), (2.5, 29), (4, 39), (6, 50), (10, 70)],
+)
+def test_metric_table_brackets_a_trade_rating_of_vehicle_cable(mm2: float, amps: float) -> None:
+    assert METRIC_AMPACITY[70][mm2] <= amps <= METRIC_AMPACITY[105][mm2]
 
 
 def test_size_between_entries_takes_the_next_smaller_entry() -> None:
