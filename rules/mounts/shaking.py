@@ -35,6 +35,7 @@ HERTZ = ("frequency", "Hz")
     level="warning",
     due="build",
     sources=[sources.SPRINGS_AND_MASSES, sources.SHOCK_HANDBOOK, ISOLATION],
+    adjust=["engine.speed.idle"],
     about="vehicle.mounts",
     bad=[
         {"vehicle.mounts.*.axial_stiffness": "700 N/mm", "vehicle.engine_unit.roll_inertia": "32 kg m2"},
@@ -49,8 +50,8 @@ def isolation(build: Build) -> Verdict:
     without damping 1/(R² − 1) of the shaking force comes through.
     Limit: R of 2 (a warning), 2.5 to be good; below √2 mounts make it worse than none (an error). Bounce above 6 Hz, to
     stay clear of axles and body (a note). Common practice. A rigid mount lets everything through.
-    Remedy: mounts of the total stiffness in the sentence, or a higher idle. A diesel's lower idle and fewer cylinders
-    make the mounts of a petrol engine too hard.
+    Remedy: mounts of the total stiffness in the sentence, shared by all of them as now, or a higher idle where the
+    engine maker allows one. A diesel's lower idle and fewer cylinders make the mounts of a petrol engine too hard.
     Cannot tell: a soft cross-member, which undoes soft mounts: where they are bolted it should be five to ten times as
     stiff as they are; and pitch, yaw and roll, see mounts.roll-mode.
     """
@@ -60,23 +61,43 @@ def isolation(build: Build) -> Verdict:
     ]
     if solid:
         return all_of(*solid, default="warning")
-    ratio, firing = q.isolation_ratio(build), q.firing_frequency(build)
-    softest = vibration.stiffness_for_ratio(q.unit_mass(build), firing, GOOD)
-    idle = build.engine.speed.idle * ENOUGH / ratio
+    ratio, bounce = q.isolation_ratio(build), q.bounce_frequency(build)
     says = (
-        f"Idle firing at {shown(firing)}, bounce at {shown(q.bounce_frequency(build))}: ratio {ratio:.2f}. "
-        f"Together the mounts have {shown(q.vertical_stiffness(build))}; "
-        f"{shown(softest, 'stiffness', 'N/mm', digits=3)} would give 2.5."
+        f"Idle firing at {shown(q.firing_frequency(build))}, bounce at {shown(bounce)}: ratio {ratio:.2f}. "
+        f"Together the mounts have {shown(q.vertical_stiffness(build))}"
     )
-    if ratio < ENOUGH:
-        says += f" With these mounts an idle of {shown(idle, 'rotation', 'r/min', digits=3)} would give 2."
-    bounce = q.bounce_frequency(build)
-    low = f"{says} Below {LOWEST_BOUNCE:g} Hz bounce comes near the natural frequencies of axles and body."
     return all_of(
-        at_least(ratio, ENOUGH, says, level="error" if ratio < BEGINS else "warning"),
-        at_least(bounce, LOWEST_BOUNCE, low, level="note"),
+        at_least(ratio, ENOUGH, f"{says}{_softer(build, ratio)}.", level="error" if ratio < BEGINS else "warning"),
+        at_least(bounce, LOWEST_BOUNCE, f"{says}{_harder(build, bounce)}.", level="note"),
         default="warning",
     )
+
+
+def _softer(build: Build, ratio: float) -> str:
+    """Which stiffness, and which idle speed, would isolate; nothing where it is good as it is."""
+    if ratio >= GOOD:
+        return ""
+    softest = vibration.stiffness_for_ratio(q.unit_mass(build), q.firing_frequency(build), GOOD)
+    says = f"; {_in_all(softest)} would give 2.5"
+    if ratio < ENOUGH:
+        idle = build.engine.speed.idle * ENOUGH / ratio
+        says += f". With these mounts an idle of {shown(idle, 'rotation', 'r/min', digits=3)} would give 2"
+    return says
+
+
+def _harder(build: Build, bounce: float) -> str:
+    """Which stiffness would bring bounce clear of axles and body; nothing where it is clear."""
+    if bounce >= LOWEST_BOUNCE:
+        return ""
+    hardest = vibration.stiffness_for_ratio(q.unit_mass(build), LOWEST_BOUNCE, 1.0)
+    return (
+        f". Below {LOWEST_BOUNCE:g} Hz bounce comes near the natural frequencies of axles and body; "
+        f"{_in_all(hardest)} would lift it there"
+    )
+
+
+def _in_all(stiffness: float) -> str:
+    return f"{shown(stiffness, 'stiffness', 'N/mm', digits=3)} in all"
 
 
 @rule(
@@ -85,6 +106,7 @@ def isolation(build: Build) -> Verdict:
     due="build",
     sources=[sources.SPRINGS_AND_MASSES, ISOLATION, ORDERS],
     fallbacks=[q.GYRATION],
+    adjust=["engine.speed.idle"],
     about="vehicle.mounts",
     bad=[{"vehicle.engine_unit.roll_inertia": "3 kg m2"}, {"vehicle.engine_unit.roll_inertia": "6.6 kg m2"}],
     good=[{"vehicle.engine_unit.roll_inertia": "20 kg m2"}],
@@ -97,6 +119,7 @@ def roll_mode(build: Build) -> Verdict:
     Limit: idle firing at least twice the roll mode; the mode not within 15 % of half a turn or a whole turn of the
     crank at idle, which uneven cylinders and an unbalanced crank excite. Common practice.
     Remedy: mounts further apart or harder raise the mode, nearer or softer ones lower it; the sentence says how much.
+    Or another idle, where the engine maker allows one.
     Cannot tell: side, pitch and yaw, which couple too: six degrees of freedom in all. An estimated moment of inertia is
     good to a quarter.
     """

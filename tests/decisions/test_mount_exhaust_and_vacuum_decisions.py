@@ -29,7 +29,7 @@ class TestMounts:
         assert found["kind"] == "fail"
         assert found["found"]["value"] == pytest.approx(self.FIRING / bounce, rel=1e-4)
         stiffest = self.MASS * (2 * math.pi * self.FIRING / 2.5) ** 2 / 1e3
-        named = re.search(r"(\d+) N/mm would give 2.5", found["message"])
+        named = re.search(r"(\d+) N/mm in all would give 2.5", found["message"])
         assert named is not None
         assert float(named.group(1)) == pytest.approx(stiffest, abs=1)
         idle = 850 * 2 / (self.FIRING / bounce)

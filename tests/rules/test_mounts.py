@@ -84,6 +84,20 @@ class TestUnitAndModes:
         edits = {"vehicle.mounts.*.axial_stiffness": f"{MASS * G / 4:.6f} N/mm"}
         assert value("mounts.bounce-frequency", edits) == pytest.approx(15.761, abs=2e-3)
 
+    def test_a_good_ratio_needs_no_advice(self) -> None:
+        # 2.98 is beyond 2.5 and 8.9 Hz beyond 6 Hz: harder mounts would only isolate less.
+        message = one("mounts.isolation").message
+        assert message == "Idle firing at 26.67 Hz, bounce at 8.936 Hz: ratio 2.98. Together the mounts have 1160 N/mm."
+
+    def test_bounce_too_low(self) -> None:
+        # Four mounts of 90 N/mm: √(360e3/368)/(2π) = 4.978 Hz; 6 Hz takes 368·(2π·6)² = 523.0 N/mm.
+        edits = {"vehicle.mounts.*.axial_stiffness": "90 N/mm", "vehicle.mounts.*.shear_stiffness": "30 N/mm"}
+        finding = one("mounts.isolation", edits)
+        assert (finding.kind, finding.level) == ("fail", "note")
+        assert found(finding) == pytest.approx(math.sqrt(360e3 / MASS) / (2 * math.pi))
+        assert "523 N/mm in all would lift it there" in finding.message
+        assert "2.5" not in finding.message
+
     def test_roll_mode_uncoupled(self) -> None:
         # Left and right alike: bounce and roll do not couple. About the centre of gravity the mounts lie 107.26 mm low:
         # k = 64 404 + 380e3·0.10726² = 68 776 N·m/rad; √(k/16)/(2π) = 10.43 Hz.
