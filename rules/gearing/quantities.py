@@ -5,13 +5,19 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from swaplint.api import Build, OutsideRange, given, is_fitted, quantity, sheet
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load, tyres
 from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
 
 SEA_LEVEL = 0.0
+
+SHIFT_LOSS = Practice(
+    "150 r/min of engine speed lost in a manual shift",
+    150 * math.tau / 60,
+    practice("an engine loses 100 to 200 r/min while the clutch is open in an up-shift"),
+)
 
 
 # -- tyre and ratios ------------------------------------------------------------------------------------------------
@@ -33,6 +39,15 @@ def tyre_diameter(build: Build) -> float:
     return tyres.overall_diameter(designation)
 
 
+def construction(build: Build) -> str:
+    """Carcass of the tyres: as stated, or by the letter in the size on the sidewall."""
+    stated = given(lambda: build.driveline.tyres.construction)
+    designation = given(lambda: build.driveline.tyres.designation)
+    if stated is None and designation is not None:
+        return tyres.read_designation(designation).construction
+    return build.driveline.tyres.construction
+
+
 @quantity(
     "gearing.rolling-radius",
     "length",
@@ -45,7 +60,7 @@ def rolling_radius(build: Build) -> float:
     circumference = given(lambda: build.driveline.tyres.rolling_circumference)
     if circumference is not None:
         return tyres.rolling_radius_from_circumference(circumference)
-    if build.driveline.tyres.construction != "radial":
+    if construction(build) != "radial":
         raise OutsideRange("for a tyre that is not radial the rolling circumference must be measured")
     return tyres.rolling_radius(tyre_diameter(build), "radial")
 
@@ -72,10 +87,7 @@ def high_range(build: Build) -> float:
 
 def low_range(build: Build) -> float:
     """Ratio of the transfer case in its lowest range; 1 where the vehicle has none."""
-    if not is_fitted(build.driveline.transfer):
-        return 1.0
-    low = given(lambda: build.driveline.transfer.low)
-    return build.driveline.transfer.high if low is None else low
+    return build.driveline.transfer.low if is_fitted(build.driveline.transfer) else 1.0
 
 
 def gear_ratios(build: Build) -> Sequence[float]:
@@ -209,10 +221,10 @@ def cruise_reserve(build: Build) -> float:
 def cruise_grade(build: Build) -> float:
     """Slope on which cruising speed is held in top gear."""
     climb = road_load.grade_held(top_gear_drive(build), road_resistance(build), build.build.design.cruise_speed)
-    return _finite(climb.grade)
+    return finite_grade(climb.grade)
 
 
-# -- climbing and moving off ----------------------------------------------------------------------------------------
+# -- the ground that is climbed -------------------------------------------------------------------------------------
 @quantity(
     "gearing.altitude-factor",
     "share",
@@ -235,111 +247,20 @@ def ground_coefficient(build: Build) -> float:
     return build.vehicle.rolling_resistance.road
 
 
-def _climb(build: Build, ratio: float) -> float:
-    factor = altitude_factor(build)
-    curve = tuple((speed, torque * factor) for speed, torque in torque_curve(build))
-    resistance = road_load.Resistance(
-        build.vehicle.mass.gvwr,
-        ground_coefficient(build),
-        build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area,
-        atmosphere.standard_density(build.build.design.altitude_max),
-    )
-    drivetrain = build.driveline.drivetrain
-    traction = road_load.Traction(resistance.mass * drivetrain.driven_mass_share, drivetrain.traction_coefficient)
-    drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
-    return _finite(road_load.best_climb(drive, resistance, traction).grade)
-
-
-def _finite(grade: float) -> float:
+def finite_grade(grade: float) -> float:
+    """A grade, or `OutsideRange` where the force would lift the vehicle up any slope."""
     if not math.isfinite(grade):
         raise OutsideRange("the force would push the vehicle up any slope, so there is no grade to state")
     return grade
 
 
-@quantity(
-    "gearing.climb",
-    "grade",
-    "%",
-    formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
-    "at most what the tyres grip: μ·m_driven/m",
-    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
-    each=gear_ratios,
-)
-def climb_in_gear(build: Build, gear: float) -> float:
-    """Steepest slope climbed at full load in a gear, high range, at the highest place."""
-    return _climb(build, overall_ratio(build, gear))
-
-
-@quantity(
-    "gearing.steepest-climb",
-    "grade",
-    "%",
-    formula="as gearing.climb, with the overall ratio of first gear in the lowest range",
-    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
-)
-def steepest_climb(build: Build) -> float:
-    """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
-    return _climb(build, lowest_ratio(build))
-
-
-USABLE_AT_LAUNCH = 0.85
-"""Share of the launch torque that is counted, the rest being kept for accelerating: common practice."""
-
-
-@quantity(
-    "gearing.launch-torque",
-    "torque",
-    "N m",
-    formula="launch torque of the sheet, times the stall ratio where there is a torque converter",
-    sources=[sheet("engine.torque.launch")],
-)
-def launch_torque(build: Build) -> float:
-    """Torque that goes into the gearbox when the vehicle moves off."""
-    torque = build.engine.torque.launch
-    if build.driveline.gearbox.kind == "automatic" and is_fitted(build.driveline.converter):
-        return torque * build.driveline.converter.stall_ratio
-    return torque
-
-
-def _start_grade(build: Build, mass: float) -> float:
-    return _finite(
-        road_load.startable_grade(
-            launch_torque(build),
-            USABLE_AT_LAUNCH,
-            lowest_ratio(build),
-            build.driveline.drivetrain.efficiency,
-            rolling_radius(build),
-            mass,
-            ground_coefficient(build),
-        )
-    )
-
-
-@quantity(
-    "gearing.start-grade",
-    "grade",
-    "%",
-    formula="sin θ + C_r·cos θ = 0.85·T_launch·i_lowest·η/(r·m·g), solo at its gross rating",
-    sources=[sources.VEHICLE_DYNAMICS],
-)
-def start_grade(build: Build) -> float:
-    """Steepest slope on which the laden vehicle moves off."""
-    return _start_grade(build, build.vehicle.mass.gvwr)
-
-
-@quantity(
-    "gearing.start-grade-trailer",
-    "grade",
-    "%",
-    formula="as gearing.start-grade, with the combination rating as the mass",
-    sources=[sources.VEHICLE_DYNAMICS],
-)
-def start_grade_with_trailer(build: Build) -> float:
-    """Steepest slope on which vehicle and trailer move off."""
-    return _start_grade(build, build.vehicle.mass.gcwr)
-
-
 # -- shifting, crawling, top speed ----------------------------------------------------------------------------------
+def shift_loss(build: Build) -> float:
+    """Engine speed lost in an up-shift; none in an automatic's."""
+    gearbox = build.driveline.gearbox
+    return or_practice(lambda: gearbox.shift_speed_loss, SHIFT_LOSS) if gearbox.kind == "manual" else 0.0
+
+
 @quantity(
     "gearing.speed-after-shift",
     "rotation",
@@ -350,8 +271,7 @@ def start_grade_with_trailer(build: Build) -> float:
 )
 def speed_after_shift(build: Build, before: float, after: float) -> float:
     """Engine speed after an up-shift at rated speed."""
-    lost = build.driveline.gearbox.shift_speed_loss if build.driveline.gearbox.kind == "manual" else 0.0
-    return gears.speed_after_upshift(build.engine.speed.rated, before, after, lost)
+    return gears.speed_after_upshift(build.engine.speed.rated, before, after, shift_loss(build))
 
 
 @quantity(
@@ -378,24 +298,36 @@ def governed_road_speed(build: Build) -> float:
     return gears.road_speed(build.engine.speed.governed_max, top_ratio(build), rolling_radius(build))
 
 
-@quantity(
-    "gearing.top-speed",
-    "speed",
-    "km/h",
-    formula="highest v with P_available(v) = P_road(v) in top gear, the torque falling to zero at the governed speed",
-    sources=[sources.VEHICLE_DYNAMICS, sheet("engine.torque_curve")],
-)
-def top_speed(build: Build) -> float:
-    """Highest speed on the level in top gear."""
+def fastest_gear(build: Build) -> tuple[float, int]:
+    """Highest speed on the level, and the number of the gear that reaches it."""
     curve = torque_curve(build)
     governed = build.engine.speed.governed_max
     if curve and governed > curve[-1][0]:
         curve = road_load.governed_curve(curve, governed)
-    drive = road_load.Drive(curve, top_ratio(build), build.driveline.drivetrain.efficiency, rolling_radius(build))
-    steady = road_load.steady_speed(drive, road_resistance(build))
-    if steady is None:
-        raise OutsideRange("top gear cannot hold any speed on the level")
-    return steady.road_speed
+    radius, resistance = rolling_radius(build), road_resistance(build)
+    reached = []
+    for number, gear in enumerate(gear_ratios(build), 1):
+        ratio = overall_ratio(build, gear)
+        drive = road_load.Drive(curve, ratio, build.driveline.drivetrain.efficiency, radius)
+        steady = road_load.steady_speed(drive, resistance)
+        if steady is not None:
+            reached.append((min(steady.road_speed, gears.road_speed(governed, ratio, radius)), number))
+    if not reached:
+        raise OutsideRange("no gear can hold any speed on the level")
+    return max(reached)
+
+
+@quantity(
+    "gearing.top-speed",
+    "speed",
+    "km/h",
+    formula="highest v with P_available(v) = P_road(v) in any gear, high range, the torque falling to zero at the "
+    "governed speed",
+    sources=[sources.VEHICLE_DYNAMICS, sheet("engine.torque_curve")],
+)
+def top_speed(build: Build) -> float:
+    """Highest speed on the level. Behind a tall top gear the gear below it may be the fastest."""
+    return fastest_gear(build)[0]
 
 
 @quantity(

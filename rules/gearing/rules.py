@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Sequence
+
 from swaplint.api import (
     Build,
+    OutsideRange,
     Practice,
     Verdict,
     all_of,
@@ -12,7 +16,6 @@ from swaplint.api import (
     cautions,
     given,
     is_fitted,
-    or_practice,
     owner,
     practice,
     rule,
@@ -26,15 +29,12 @@ from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
 from . import quantities as q
-
-AXLE_RATIO = "driveline.axles.*.ratio"
+from .hills import AXLE_RATIO
 
 CRUISE_BAND = practice(
     "diesel cruise band of 55 to 80 % of rated speed, petrol up to 60 %, not below the torque plateau"
 )
 RESERVE = practice("power reserve at cruise of 50 % for light and 30 % for heavy vehicles, grade in top 2 and 1 %")
-START = practice("solo start grade of 20 % on roads and 30 % off them in the lowest range")
-CRAWL = practice("crawl speed of 3 km/h for work off the road, 8 km/h for road vehicles")
 PLATEAU = practice("after a full-load up-shift the engine should still pull from its torque plateau")
 DESCENT = practice("top gear keeps 5 %, the gear for long descents 10 % clear of the engine's overspeed limit")
 
@@ -42,20 +42,14 @@ RESERVE_LIGHT = Practice("power reserve at cruise of at least 50 % (light vehicl
 RESERVE_HEAVY = Practice("power reserve at cruise of at least 30 % (heavy vehicle)", 0.30, RESERVE)
 GRADE_LIGHT = Practice("grade held in top of at least 2 % (light vehicle)", 0.02, RESERVE)
 GRADE_HEAVY = Practice("grade held in top of at least 1 % (heavy vehicle)", 0.01, RESERVE)
-START_ROAD = Practice("solo start grade of at least 20 % (road)", 0.20, START)
-START_OFF_ROAD = Practice("solo start grade of at least 30 % (off road)", 0.30, START)
 BAND_DIESEL = Practice(
     "cruise band of 55 to 80 % of rated speed, not below the torque plateau (diesel)", 0.80, CRUISE_BAND
 )
 BAND_PETROL = Practice(
     "cruise band up to 60 % of rated speed, not below the torque plateau (petrol)", 0.60, CRUISE_BAND
 )
-CRAWL_ROAD = Practice("crawl speed of at most 8 km/h (road)", 8 / 3.6, CRAWL)
-CRAWL_OFF_ROAD = Practice("crawl speed of at most 3 km/h (off road)", 3 / 3.6, CRAWL)
 
 DIESEL_BAND_LOW = 0.55
-HILL_START = 0.12
-"""Hill start with trailer, EU 1230/2012: from memory."""
 TOP_GEAR_CLEAR = 1.05
 DESCENT_CLEAR = 1.10
 SPEEDOMETER_AIM = 1.02
@@ -65,13 +59,14 @@ SPEEDOMETER_AIM = 1.02
 def _cruise_band(build: Build) -> tuple[float, float]:
     low = given(lambda: build.engine.speed.cruise_low)
     high = given(lambda: build.engine.speed.cruise_high)
-    if low is not None and high is not None:
-        return low, high
-    rated, plateau = build.engine.speed.rated, build.engine.torque.plateau_low
-    diesel = build.engine.fuel_type == "diesel"
-    share_high = use_practice(build, BAND_DIESEL if diesel else BAND_PETROL)
-    share_low = DIESEL_BAND_LOW if diesel else 0.0
-    return max(share_low * rated, plateau), share_high * rated
+    if low is None or high is None:
+        rated, diesel = build.engine.speed.rated, build.engine.fuel_type == "diesel"
+        most = use_practice(build, BAND_DIESEL if diesel else BAND_PETROL) * rated
+        least = max(DIESEL_BAND_LOW * rated if diesel else 0.0, build.engine.torque.plateau_low)
+        low, high = least if low is None else low, most if high is None else high
+        if low > high:
+            raise OutsideRange("the torque plateau begins above the usual cruise band: ask for the engine's own band")
+    return low, high
 
 
 @rule(
@@ -89,18 +84,31 @@ def cruise_rpm(build: Build) -> Verdict:
 
     Computes: engine speed n = v·i/(2π·r) from cruising speed, top overall ratio and rolling radius; the same at the
     highest road speed.
-    Limit: the cruise band of the engine's data sheet; where it has none, 55 to 80 % of rated speed for a diesel and
-    up to 60 % for petrol, not below the torque plateau. At the highest road speed the engine must not pass its rated
-    speed: that is an error.
+    Limit: the cruise band of the engine's data sheet; an end that it does not give is 55 and 80 % of rated speed for a
+    diesel and up to 60 % for petrol, not below the torque plateau. At the highest road speed the engine must not pass
+    its rated speed: that is an error.
     Remedy: another final drive ratio, a taller or shorter top gear, or other tyres. This decides noise, fuel and
     engine life and cannot be mended later.
-    Cannot tell: wind and load; see gearing.cruise-reserve.
+    Cannot tell: wind and load, see gearing.cruise-reserve; a torque converter that is not locked, which lets the engine
+    turn faster by its slip.
     """
     low, high = _cruise_band(build)
     found = q.cruise_speed_engine(build)
     middle = gears.ratio_for_engine_speed(0.5 * (low + high), build.build.design.cruise_speed, q.rolling_radius(build))
     axle = middle * q.axle_ratio(build) / q.top_ratio(build)
     at = shown(build.build.design.cruise_speed)
+
+    def fast() -> Verdict:
+        turns, rated = q.engine_speed_at_road_max(build), build.engine.speed.rated
+        says = (
+            f"At {shown(build.build.design.road_speed_max)} in top gear the engine turns {shown(turns)}; its rated "
+            f"speed is {shown(rated)}."
+        )
+        if turns > rated:
+            tallest = math.floor(100.0 * q.axle_ratio(build) * rated / turns) / 100.0
+            says += f" A final drive of {tallest:.2f} or less keeps it there."
+        return at_most(turns, rated, says, level="error")
+
     return all_of(
         within(
             found,
@@ -110,13 +118,7 @@ def cruise_rpm(build: Build) -> Verdict:
             level="warning",
             unit=("rotation", "r/min"),
         ),
-        lambda: at_most(
-            q.engine_speed_at_road_max(build),
-            build.engine.speed.rated,
-            f"At {shown(build.build.design.road_speed_max)} in top gear the engine turns "
-            f"{shown(q.engine_speed_at_road_max(build))}; its rated speed is {shown(build.engine.speed.rated)}.",
-            level="error",
-        ),
+        fast,
     )
 
 
@@ -162,85 +164,11 @@ def cruise_reserve(build: Build) -> Verdict:
 
 
 @rule(
-    "gearing.gradeability",
-    level="error",
-    due="plan",
-    sources=[owner("build.design.grade_max"), sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
-    adjust=[AXLE_RATIO, "driveline.transfer.low"],
-    bad=[
-        {
-            "build.design.grade_max": "95 %",
-            "engine.tilt.front_up_max": "60 deg",
-            "engine.tilt.front_down_max": "60 deg",
-            "engine.tilt.any_way_max": None,
-        },
-        {"driveline.drivetrain.traction_coefficient": 0.3},
-    ],
-    good=[{"build.design.grade_max": "20 %"}],
-)
-def gradeability(build: Build) -> Verdict:
-    """Does it climb the design grade at full load, laden, at the highest place?
-
-    Computes: for every gear the steepest grade over the torque curve, sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g),
-    with the altitude derate d and thinner air, never more than the tyres grip; here in first gear, lowest range.
-    Limit: the owner's steepest grade. Per cent is rise over run: 45 % is 24 degrees.
-    Remedy: a lower first gear, transfer range or final drive; the sentence says which overall ratio it takes. Where
-    the tyres slip first, more grip or more driven axles.
-    Cannot tell: wheel lift, lockers, and the ground: soft ground changes the rolling resistance more than all else.
-    """
-    climb, wanted = q.steepest_climb(build), build.build.design.grade_max
-    drivetrain = build.driveline.drivetrain
-    grip = drivetrain.traction_coefficient * drivetrain.driven_mass_share - q.ground_coefficient(build)
-    by_gear = ", ".join(shown(q.climb_in_gear(build, gear), digits=3) for gear in q.gear_ratios(build))
-    says = f"Lowest gear of all: {shown(climb)}; by gear in high range: {by_gear}."
-    if climb < wanted and grip < wanted:
-        says += f" The tyres slip at {shown(grip, 'grade', '%')}, whatever the ratio."
-    return at_least(climb, wanted, says)
-
-
-@rule(
-    "gearing.startability",
-    level="warning",
-    due="plan",
-    sources=[sheet("engine.torque.launch"), sources.MASSES_RULE, sources.VEHICLE_DYNAMICS],
-    fallbacks=[START_ROAD, START_OFF_ROAD],
-    adjust=[AXLE_RATIO, "driveline.transfer.low"],
-    bad=[
-        {"engine.torque.launch": "50 N m"},
-        {"vehicle.mass.gcwr": "35000 kg", "engine.calibration.combination_mass_max": "40000 kg"},
-    ],
-    good=[{"build.design.start_grade": "14 %"}],
-)
-def startability(build: Build) -> Verdict:
-    """Can it move off, laden and with trailer, on the start grade without burning the clutch?
-
-    Computes: sin θ + C_r·cos θ = 0.85·T_launch·i·η/(r·m·g) in first gear and lowest range, solo at the gross rating
-    and with trailer at the combination rating. The launch torque is what the engine gives off boost.
-    Limit: the owner's start grade; where none is stated 20 % solo on roads, 30 % off them. With trailer 12 %, below
-    which it is an error.
-    Remedy: a lower first gear, transfer range or final drive, or a torque converter; never more slip.
-    Cannot tell: the heat that repeated starts put into the clutch.
-    """
-    off_road = build.build.duty.terrain == "off-road"
-    wanted = or_practice(lambda: build.build.design.start_grade, START_OFF_ROAD if off_road else START_ROAD)
-    solo = q.start_grade(build)
-    return all_of(
-        at_least(solo, wanted, f"Laden and solo it moves off on slopes up to {shown(solo)}.", level="warning"),
-        lambda: at_least(
-            q.start_grade_with_trailer(build),
-            HILL_START,
-            f"With trailer it moves off on slopes up to {shown(q.start_grade_with_trailer(build))}.",
-            level="error",
-        ),
-        default="warning",
-    )
-
-
-@rule(
     "gearing.shift-step",
     level="warning",
     due="plan",
     sources=[sheet("engine.torque.plateau_low"), sources.VEHICLE_DYNAMICS, PLATEAU],
+    fallbacks=[q.SHIFT_LOSS],
     about="driveline.gearbox.ratios",
     each=q.shifts,
     bad=[{"engine.torque.plateau_low": "2350 r/min"}, {"driveline.gearbox.ratios": [4.3, 1.4, 1.2, 1.0, 0.9]}],
@@ -258,8 +186,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     ratios = q.gear_ratios(build)
     position = ratios.index(before)
     landing, plateau = q.speed_after_shift(build, before, after), build.engine.torque.plateau_low
-    lost = build.driveline.gearbox.shift_speed_loss if build.driveline.gearbox.kind == "manual" else 0.0
-    lowest = gears.lowest_shift_speed(plateau, before, after, lost)
+    lowest = gears.lowest_shift_speed(plateau, before, after, q.shift_loss(build))
     beyond = lowest > build.engine.speed.governed_max
     works = ", which is beyond the governor: this pair cannot work" if beyond else ""
     says = (
@@ -267,31 +194,6 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
         f"at {shown(lowest, 'rotation', 'r/min')} or more{works}."
     )
     return at_least(landing, plateau, says, level="warning" if position + 3 >= len(ratios) else "note")
-
-
-@rule(
-    "gearing.crawl",
-    level="note",
-    due="plan",
-    sources=[owner("build.design.crawl_speed")],
-    fallbacks=[CRAWL_ROAD, CRAWL_OFF_ROAD],
-    adjust=["driveline.transfer.low", AXLE_RATIO],
-    bad=[{"build.design.crawl_speed": "0.5 km/h"}],
-    good=[{"build.design.crawl_speed": "6 km/h"}],
-)
-def crawl(build: Build) -> Verdict:
-    """How slowly does it crawl at idle in the lowest gear, and does that suit the job?
-
-    Computes: v = n_idle·2π·r/i in first gear and lowest range.
-    Limit: the owner's crawl speed; where none is stated 3 km/h off the road and 8 km/h on it. A warning for work off
-    the road, a note otherwise.
-    Remedy: a lower transfer range or first gear. A diesel pulls at idle, so it needs less ratio than petrol did.
-    Cannot tell: whether the engine stalls at an obstacle.
-    """
-    off_road = build.build.duty.terrain == "off-road"
-    wanted = or_practice(lambda: build.build.design.crawl_speed, CRAWL_OFF_ROAD if off_road else CRAWL_ROAD)
-    says = f"{shown(q.crawl_speed(build))} at idle with an overall ratio of {q.lowest_ratio(build):.1f}."
-    return at_most(q.crawl_speed(build), wanted, says, level="warning" if off_road else "note")
 
 
 @rule(
@@ -307,15 +209,15 @@ def crawl(build: Build) -> Verdict:
 def top_speed(build: Build) -> Verdict:
     """Are the tyres rated for the speed that the vehicle can reach, and does it reach the speed that is wanted?
 
-    Computes: the highest speed on the level in top gear, where the power at the wheels equals the road load, the
-    torque falling to zero at the governed speed.
+    Computes: the highest speed on the level, in top gear or in one below it that is faster, where the power at the
+    wheels equals the road load, the torque falling to zero at the governed speed.
     Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. The road speed
     that is wanted must be reached: a note.
     Remedy: a limiter set to the tyres' speed, or tyres with a higher symbol.
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind and
     downhill runs.
     """
-    reach = q.top_speed(build)
+    reach, gear = q.top_speed(build), q.fastest_gear(build)[1]
     limited = given(lambda: build.driveline.speed_limiter.speed if is_fitted(build.driveline.speed_limiter) else None)
     fastest = min(reach, limited) if limited is not None else reach
     held = f", held to {shown(limited)} by the limiter" if limited is not None and limited < reach else ""
@@ -323,7 +225,8 @@ def top_speed(build: Build) -> Verdict:
         at_most(
             fastest,
             q.tyre_speed(build),
-            f"The vehicle can reach {shown(reach)}{held}; its tyres are rated for {shown(q.tyre_speed(build))}.",
+            f"The vehicle can reach {shown(reach)} in gear {gear}{held}; its tyres are rated for "
+            f"{shown(q.tyre_speed(build))}.",
             level="error",
             unit=("speed", "km/h"),
         ),
@@ -356,15 +259,21 @@ def engine_overspeed(build: Build) -> Verdict:
     Cannot tell: what the driver does. The governor cannot stop it: cutting the fuel does not brake an engine that the
     vehicle drives.
     """
-    ratios = q.gear_ratios(build)
-    speeds = [q.overspeed_road_speed(build, gear) for gear in ratios]
-    plate = ", ".join(f"{number}: {shown(speed, digits=3)}" for number, speed in enumerate(speeds, 1))
-    says = f"Never faster than, by gear in high range: {plate}."
+    speeds = [q.overspeed_road_speed(build, gear) for gear in q.gear_ratios(build)]
+    says = f"Never faster than, by gear in high range: {_plate(speeds)}"
+    low = given(lambda: q.low_range(build) / q.high_range(build))
+    if low is not None and low > 1.0:
+        says += f"; in low range: {_plate([speed / low for speed in speeds])}"
+    says += "."
     demands = [at_least(speeds[-1], TOP_GEAR_CLEAR * q.top_speed(build), says, level="warning")]
     descent = given(lambda: build.build.design.descent_speed)
     if descent is not None and len(speeds) > 1:
         demands.append(at_least(speeds[-2], DESCENT_CLEAR * descent, says, level="note"))
     return all_of(*demands, default="warning")
+
+
+def _plate(speeds: Sequence[float]) -> str:
+    return ", ".join(f"{number}: {shown(speed, 'speed', 'km/h', digits=3)}" for number, speed in enumerate(speeds, 1))
 
 
 @rule(
@@ -385,7 +294,8 @@ def speedometer(build: Build) -> Verdict:
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
     tightest at the highest speed (a warning). Elsewhere other bands apply.
     Remedy: a correction of the factor that the sentence names, by gear, adapter or setting; it aims 2 % high.
-    Cannot tell: the law on odometers and tachographs.
+    Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
+    gearbox: it goes into the correction.
     """
     ratio = q.speedometer_ratio(build)
     highest = min(build.build.design.road_speed_max, 120 / 3.6)

@@ -32,6 +32,17 @@ class TestQuantities:
         edits = {"driveline.tyres.overall_diameter": None}
         assert value("gearing.tyre-diameter", edits) == pytest.approx(805.9, abs=0.05)
 
+    def test_the_sidewall_says_that_a_tyre_is_radial(self) -> None:
+        # 3.05 · 805.9 mm/(2π) = 391.2 mm by the R of 235/85R16; a dash is a diagonal tyre, for which no factor is known
+        bare = {"driveline.tyres.construction": None, "driveline.tyres.overall_diameter": None}
+        assert value("gearing.rolling-radius", bare) == pytest.approx(3.05 * 805.9 / (2 * math.pi), abs=0.05)
+        diagonal = {**bare, "driveline.tyres.designation": "7.50-16", "driveline.tyres.overall_diameter": "806 mm"}
+        found = one("gearing.crawl", diagonal)
+        assert found.kind == "review"
+        assert "rolling circumference must be measured" in found.message
+        unmarked = one("gearing.crawl", {**bare, "driveline.tyres.designation": None})
+        assert "driveline.tyres.construction" in unmarked.unknown
+
     def test_overall_ratios(self) -> None:
         assert value("gearing.top-ratio") == pytest.approx(TOP)
         assert value("gearing.lowest-ratio") == pytest.approx(LOWEST)
@@ -120,6 +131,40 @@ class TestQuantities:
         resisting = 2800 * G * 0.012 + 0.5 * RHO_0 * 0.45 * 2.8 * speed**2
         assert force == pytest.approx(resisting, rel=1e-6)
 
+    def test_behind_a_tall_top_gear_the_gear_below_is_faster(self) -> None:
+        # Top gear at 0.55: the engine is too slow for its power. Fourth, 1.15·4.3 = 4.945, is good for
+        # 3700/RPM·0.39125/4.945 = 30.66 m/s without load; third, 6.88, for 22.0 m/s.
+        edits = {"driveline.gearbox.ratios": [4.3, 2.6, 1.6, 1.15, 0.55], "vehicle.aero.drag_coefficient": 1.2}
+
+        def resisting(speed: float) -> float:
+            return 2800 * G * 0.012 + 0.5 * RHO_0 * 1.2 * 2.8 * speed**2
+
+        # Fifth, 2.365, at 1400 to 2200 r/min: 340·2.365·0.9/0.39125 = 1849.7 N hold 27.2 m/s at 1570 r/min.
+        fifth = math.sqrt((340 * 0.55 * 4.3 * 0.9 / RADIUS - 2800 * G * 0.012) / (0.5 * RHO_0 * 1.2 * 2.8))
+        assert 1400 < fifth * 0.55 * 4.3 / RADIUS * RPM < 2200
+        found = value("gearing.top-speed", edits) / 3.6
+        assert found > fifth
+        rpm = found * 1.15 * 4.3 / RADIUS * RPM
+        torque = 265 * (3700 - rpm) / 300
+        assert torque * 1.15 * 4.3 * 0.9 / RADIUS == pytest.approx(resisting(found), rel=1e-6)
+        slow_tyres = one("gearing.top-speed", {**edits, "driveline.tyres.speed_symbol": "J"})
+        assert (slow_tyres.kind, slow_tyres.level) == ("fail", "error")
+        assert "can reach 104.3 km/h in gear 4; its tyres are rated for 100 km/h" in slow_tyres.message
+
+    def test_the_governor_ends_a_curve_that_runs_beyond_it(self) -> None:
+        # Governed at 2500 r/min, though the curve goes on to 3400: 2500/RPM·0.39125/3.87·3.6 = 95.3 km/h
+        edits = {"engine.speed.governed_max": "2500 r/min"}
+        assert value("gearing.top-speed", edits) == pytest.approx(2500 / RPM * RADIUS / TOP * 3.6, rel=1e-9)
+
+    def test_low_range_is_asked_for_where_a_transfer_case_is_fitted(self) -> None:
+        for rule in ("gearing.crawl", "driveline.axle-torque"):
+            assert all(
+                "driveline.transfer.low" in f.unknown
+                for f in trial(rule, {"driveline.transfer.low": None})
+                if f.part != "driveline.drivetrain"
+            )
+        assert value("gearing.lowest-ratio", {"driveline.transfer.low": 1.0}) == pytest.approx(4.3 * 4.3)
+
     def test_tyre_speed_of_the_symbol(self) -> None:
         # UN R30/R54, ISO 4000: Q 160 km/h, S 180 km/h
         assert value("gearing.tyre-speed") == pytest.approx(160.0)
@@ -157,8 +202,30 @@ class TestCruiseRpm:
         found = one("gearing.cruise-rpm", {"engine.speed.cruise_low": None})
         assert found.practices == ("cruise band of 55 to 80 % of rated speed, not below the torque plateau (diesel)",)
         assert found.limit is not None
-        # 55 and 80 % of 3400 r/min: 1870 to 2720 r/min
-        assert [round(end * RPM) for end in found.limit.value] == [1870, 2720]  # type: ignore[union-attr]
+        # 55 % of 3400 r/min is 1870 r/min; the upper end of the sheet, 2700 r/min, stands
+        assert [round(end * RPM) for end in found.limit.value] == [1870, 2700]  # type: ignore[union-attr]
+        bare = one("gearing.cruise-rpm", {"engine.speed.cruise_low": None, "engine.speed.cruise_high": None})
+        assert bare.limit is not None
+        # 55 and 80 %: 1870 to 2720 r/min
+        assert [round(end * RPM) for end in bare.limit.value] == [1870, 2720]  # type: ignore[union-attr]
+
+    def test_a_plateau_above_the_usual_band_is_for_a_person(self) -> None:
+        # Petrol up to 60 % of 3400 r/min, 2040 r/min, but a plateau from 2500 r/min on.
+        edits = {
+            "engine.fuel_type": "petrol",
+            "engine.speed.cruise_low": None,
+            "engine.speed.cruise_high": None,
+            "engine.torque.plateau_low": "2500 r/min",
+        }
+        found = one("gearing.cruise-rpm", edits)
+        assert found.kind == "review"
+        assert "ask for the engine's own band" in found.message
+
+    def test_names_the_ratio_that_keeps_the_highest_speed_below_rated(self) -> None:
+        # 135 km/h · 3.87/(2π·0.39125) = 3542 r/min; 4.3 · 3400/3542 = 4.1276
+        found = one("gearing.cruise-rpm", {"build.design.road_speed_max": "135 km/h"})
+        assert (found.kind, found.level) == ("fail", "error")
+        assert "A final drive of 4.12 or less" in found.message
 
     def test_unknown(self) -> None:
         found = one("gearing.cruise-rpm", {"build.design.cruise_speed": None})
@@ -184,6 +251,24 @@ class TestReserveAndClimb:
     @pytest.mark.parametrize(("grade", "kind"), [("64.9 %", "pass"), ("65.1 %", "fail")])
     def test_climb_boundary_is_the_grip(self, grade: str, kind: str) -> None:
         assert one("gearing.gradeability", {"build.design.grade_max": grade}).kind == kind
+
+    def test_says_which_overall_ratio_the_grade_takes(self) -> None:
+        # 60 %, sin 0.5145, cos 0.8575, C_r 0.05: 27 458.6 N · 0.5574 = 15 304 N. At 1400 r/min and 18.49 (no low
+        # range) v = 3.10 m/s: 6.4 N of drag in the air of 1500 m. 15 311 N · 0.39125/(0.95·340·0.9) = 20.6.
+        edits = {"build.design.grade_max": "60 %", "driveline.transfer.low": 1.0}
+        found = one("gearing.gradeability", edits)
+        assert found.kind == "fail"
+        assert "It takes an overall ratio of 20.7; the lowest gear of all has 18.5." in found.message
+        enough = {"build.design.grade_max": "60 %", "driveline.transfer.low": 20.7 / 18.49}
+        assert one("gearing.gradeability", enough).kind == "pass"
+        short = {"build.design.grade_max": "60 %", "driveline.transfer.low": 20.5 / 18.49}
+        assert one("gearing.gradeability", short).kind == "fail"
+
+    def test_says_which_overall_ratio_the_start_takes(self) -> None:
+        # 25 %: sin 0.24254, cos 0.97014: 27 458.6 · 0.29104 · 0.39125/(0.85·210·0.9) = 19.463
+        found = one("gearing.startability", {"driveline.transfer.low": 1.0})
+        assert (found.kind, found.level) == ("fail", "warning")
+        assert "It takes an overall ratio of 19.5; the lowest gear of all has 18.5." in found.message
 
     def test_altitude_takes_climb_away(self) -> None:
         low = value("gearing.climb", {"build.design.altitude_max": "0 m"}, part="ratios[4]")
@@ -213,6 +298,21 @@ class TestShiftsAndSpeeds:
     @pytest.mark.parametrize(("plateau", "kind"), [("1905 r/min", "pass"), ("1907 r/min", "fail")])
     def test_shift_boundary(self, plateau: str, kind: str) -> None:
         assert of_part("gearing.shift-step", "ratios[2]", {"engine.torque.plateau_low": plateau}).kind == kind
+
+    def test_a_manual_shift_loses_speed_that_nobody_stated(self) -> None:
+        # 3400·2.6/4.3 − 150 = 1905.8 r/min, with the 150 r/min of common practice
+        edits = {"driveline.gearbox.shift_speed_loss": None}
+        found = of_part("gearing.shift-step", "ratios[2]", edits)
+        assert found.kind == "pass"
+        assert found.practices == ("150 r/min of engine speed lost in a manual shift",)
+        assert found.found == pytest.approx((3400 * 2.6 / 4.3 - 150) / RPM)
+
+    def test_the_plate_lists_both_ranges(self) -> None:
+        # 4400 r/min in first gear: 4400/RPM·0.39125/18.49·3.6 = 35.1 km/h, in low range 35.1/2.5 = 14.0 km/h
+        message = one("gearing.engine-overspeed").message
+        assert "by gear in high range: 1: 35.1 km/h" in message
+        assert "in low range: 1: 14 km/h" in message
+        assert "low range" not in one("gearing.engine-overspeed", {"driveline.transfer.low": 1.0}).message
 
     def test_crawl_boundary_and_level(self) -> None:
         speed = value("gearing.crawl-speed")

@@ -208,7 +208,12 @@ class Transfer(TransferJoints):
     """A transfer case, which may have a low range."""
 
     high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=COMPONENT_SHEET)
-    low: float = number("ratio in low range", typical=2.0, plausible=(1, 6), where=COMPONENT_SHEET)
+    low: float = number(
+        "ratio in low range; that of the high range where it has none",
+        typical=2.0,
+        plausible=(1, 6),
+        where=COMPONENT_SHEET,
+    )
 
 
 class Converter(ConverterJoints):

@@ -1,0 +1,153 @@
+"""Rules about climbing, moving off and crawling."""
+
+from __future__ import annotations
+
+import math
+
+from swaplint.api import (
+    Build,
+    Practice,
+    Verdict,
+    all_of,
+    at_least,
+    at_most,
+    or_practice,
+    owner,
+    practice,
+    rule,
+    sheet,
+    shown,
+)
+
+from .. import sources
+from . import hills_quantities as hills
+from . import quantities as q
+
+AXLE_RATIO = "driveline.axles.*.ratio"
+
+START = practice("solo start grade of 20 % on roads and 30 % off them in the lowest range")
+CRAWL = practice("crawl speed of 3 km/h for work off the road, 8 km/h for road vehicles")
+
+START_ROAD = Practice("solo start grade of at least 20 % (road)", 0.20, START)
+START_OFF_ROAD = Practice("solo start grade of at least 30 % (off road)", 0.30, START)
+CRAWL_ROAD = Practice("crawl speed of at most 8 km/h (road)", 8 / 3.6, CRAWL)
+CRAWL_OFF_ROAD = Practice("crawl speed of at most 3 km/h (off road)", 3 / 3.6, CRAWL)
+
+HILL_START = 0.12
+"""Hill start with trailer, EU 1230/2012: from memory."""
+
+
+@rule(
+    "gearing.gradeability",
+    level="error",
+    due="plan",
+    sources=[owner("build.design.grade_max"), sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
+    adjust=[AXLE_RATIO, "driveline.transfer.low"],
+    bad=[
+        {
+            "build.design.grade_max": "95 %",
+            "engine.tilt.front_up_max": "60 deg",
+            "engine.tilt.front_down_max": "60 deg",
+            "engine.tilt.any_way_max": None,
+        },
+        {"driveline.drivetrain.traction_coefficient": 0.3},
+    ],
+    good=[{"build.design.grade_max": "20 %"}],
+)
+def gradeability(build: Build) -> Verdict:
+    """Does it climb the design grade at full load, laden, at the highest place?
+
+    Computes: for every gear the steepest grade over the torque curve, sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g),
+    with the altitude derate d and thinner air, never more than the tyres grip; here in first gear, lowest range.
+    Limit: the owner's steepest grade. Per cent is rise over run: 45 % is 24 degrees.
+    Remedy: a lower first gear, transfer range or final drive; the sentence says which overall ratio it takes. Where
+    the tyres slip first, more grip or more driven axles.
+    Cannot tell: wheel lift, lockers, and the ground: soft ground changes the rolling resistance more than all else.
+    Load moves to the lower axle: uphill a driven front axle grips less than this says, a driven rear axle more.
+    """
+    climb, wanted = hills.steepest_climb(build), build.build.design.grade_max
+    drivetrain = build.driveline.drivetrain
+    grip = drivetrain.traction_coefficient * drivetrain.driven_mass_share - q.ground_coefficient(build)
+    by_gear = ", ".join(shown(hills.climb_in_gear(build, gear), digits=3) for gear in q.gear_ratios(build))
+    says = f"Lowest gear of all: {shown(climb)}; by gear in high range: {by_gear}."
+    if climb < wanted and grip < wanted:
+        says += f" The tyres slip at {shown(grip, 'grade', '%')}, whatever the ratio."
+    elif climb < wanted:
+        says += _takes(build, hills.ratio_to_climb(build, wanted))
+    return at_least(climb, wanted, says)
+
+
+def _takes(build: Build, ratio: float) -> str:
+    """The overall ratio that it takes, which must not be rounded down."""
+    ratio = math.ceil(10.0 * ratio) / 10.0
+    return f" It takes an overall ratio of {ratio:.1f}; the lowest gear of all has {q.lowest_ratio(build):.1f}."
+
+
+@rule(
+    "gearing.startability",
+    level="warning",
+    due="plan",
+    sources=[sheet("engine.torque.launch"), sources.MASSES_RULE, sources.VEHICLE_DYNAMICS],
+    fallbacks=[START_ROAD, START_OFF_ROAD],
+    adjust=[AXLE_RATIO, "driveline.transfer.low"],
+    bad=[
+        {"engine.torque.launch": "50 N m"},
+        {"vehicle.mass.gcwr": "35000 kg", "engine.calibration.combination_mass_max": "40000 kg"},
+    ],
+    good=[{"build.design.start_grade": "14 %"}],
+)
+def startability(build: Build) -> Verdict:
+    """Can it move off, laden and with trailer, on the start grade without burning the clutch?
+
+    Computes: sin θ + C_r·cos θ = 0.85·T_launch·i·η/(r·m·g) in first gear and lowest range, solo at the gross rating
+    and with trailer at the combination rating. The launch torque is what the engine gives off boost.
+    Limit: the owner's start grade; where none is stated 20 % solo on roads, 30 % off them. With trailer 12 %, below
+    which it is an error.
+    Remedy: a lower first gear, transfer range or final drive, to the overall ratio in the sentence; or a torque
+    converter; never more slip.
+    Cannot tell: the heat that repeated starts put into the clutch; tyres that slip (see gearing.gradeability); thin
+    air, in which an engine off boost gives less.
+    """
+    off_road = build.build.duty.terrain == "off-road"
+    wanted = or_practice(lambda: build.build.design.start_grade, START_OFF_ROAD if off_road else START_ROAD)
+    solo, mass = hills.start_grade(build), build.vehicle.mass
+    says = f"Laden and solo it moves off on slopes up to {shown(solo)}."
+    if solo < wanted:
+        says += _takes(build, hills.ratio_to_start(build, wanted, mass.gvwr))
+
+    def towing() -> Verdict:
+        found = hills.start_grade_with_trailer(build)
+        trailer = f"With trailer it moves off on slopes up to {shown(found)}."
+        if found < HILL_START:
+            trailer += _takes(build, hills.ratio_to_start(build, HILL_START, mass.gcwr))
+        return at_least(found, HILL_START, trailer, level="error")
+
+    return all_of(at_least(solo, wanted, says, level="warning"), towing, default="warning")
+
+
+@rule(
+    "gearing.crawl",
+    level="note",
+    due="plan",
+    sources=[owner("build.design.crawl_speed")],
+    fallbacks=[CRAWL_ROAD, CRAWL_OFF_ROAD],
+    adjust=["driveline.transfer.low", AXLE_RATIO],
+    bad=[{"build.design.crawl_speed": "0.5 km/h"}],
+    good=[{"build.design.crawl_speed": "6 km/h"}],
+)
+def crawl(build: Build) -> Verdict:
+    """How slowly does it crawl at idle in the lowest gear, and does that suit the job?
+
+    Computes: v = n_idle·2π·r/i in first gear and lowest range.
+    Limit: the owner's crawl speed; where none is stated 3 km/h off the road and 8 km/h on it. A warning for work off
+    the road, a note otherwise.
+    Remedy: a lower transfer range or first gear. A diesel pulls at idle, so it needs less ratio than petrol did.
+    Cannot tell: whether the engine stalls at an obstacle.
+    """
+    off_road = build.build.duty.terrain == "off-road"
+    wanted = or_practice(lambda: build.build.design.crawl_speed, CRAWL_OFF_ROAD if off_road else CRAWL_ROAD)
+    speed, ratio = q.crawl_speed(build), q.lowest_ratio(build)
+    says = f"{shown(speed)} at idle with an overall ratio of {ratio:.1f}."
+    if speed > wanted:
+        says = f"{shown(speed)} at idle.{_takes(build, ratio * speed / wanted)}"
+    return at_most(speed, wanted, says, level="warning" if off_road else "note")

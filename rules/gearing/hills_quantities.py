@@ -1,0 +1,147 @@
+"""Derived numbers of climbing and moving off."""
+
+from __future__ import annotations
+
+from swaplint.api import Build, is_fitted, quantity, sheet
+from swaplint.engineering import atmosphere, curves, gears, road_load
+
+from .. import sources
+from .quantities import (
+    altitude_factor,
+    finite_grade,
+    gear_ratios,
+    ground_coefficient,
+    lowest_ratio,
+    overall_ratio,
+    rolling_radius,
+    torque_curve,
+)
+
+
+def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.Resistance]:
+    """The full-load curve, and what resists the laden vehicle, on the ground and in the air of the highest place."""
+    factor = altitude_factor(build)
+    curve = tuple((speed, torque * factor) for speed, torque in torque_curve(build))
+    resistance = road_load.Resistance(
+        build.vehicle.mass.gvwr,
+        ground_coefficient(build),
+        build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area,
+        atmosphere.standard_density(build.build.design.altitude_max),
+    )
+    return curve, resistance
+
+
+def _climb(build: Build, ratio: float) -> float:
+    curve, resistance = _thin_air(build)
+    drivetrain = build.driveline.drivetrain
+    traction = road_load.Traction(resistance.mass * drivetrain.driven_mass_share, drivetrain.traction_coefficient)
+    drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
+    return finite_grade(road_load.best_climb(drive, resistance, traction).grade)
+
+
+def ratio_to_climb(build: Build, grade: float) -> float:
+    """Overall ratio with which the engine's highest torque climbs a grade that the lowest gear of all does not."""
+    curve, resistance = _thin_air(build)
+    speed, torque = curves.maximum(curve)
+    radius = rolling_radius(build)
+    # A lower gear is slower: what the air takes with the present one is the most that it can take.
+    drag = resistance.drag(gears.road_speed(speed, lowest_ratio(build), radius))
+    efficiency = build.driveline.drivetrain.efficiency
+    return road_load.ratio_for_grade(
+        grade, torque, efficiency, radius, resistance.mass, resistance.rolling_coefficient, drag
+    )
+
+
+def ratio_to_start(build: Build, grade: float, mass: float) -> float:
+    """Overall ratio with which a mass moves off on a grade."""
+    return road_load.ratio_for_grade(
+        grade,
+        launch_torque(build) * USABLE_AT_LAUNCH,
+        build.driveline.drivetrain.efficiency,
+        rolling_radius(build),
+        mass,
+        ground_coefficient(build),
+    )
+
+
+@quantity(
+    "gearing.climb",
+    "grade",
+    "%",
+    formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
+    "at most what the tyres grip: μ·m_driven/m",
+    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+    each=gear_ratios,
+)
+def climb_in_gear(build: Build, gear: float) -> float:
+    """Steepest slope climbed at full load in a gear, high range, at the highest place."""
+    return _climb(build, overall_ratio(build, gear))
+
+
+@quantity(
+    "gearing.steepest-climb",
+    "grade",
+    "%",
+    formula="as gearing.climb, with the overall ratio of first gear in the lowest range",
+    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+)
+def steepest_climb(build: Build) -> float:
+    """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
+    return _climb(build, lowest_ratio(build))
+
+
+USABLE_AT_LAUNCH = 0.85
+"""Share of the launch torque that is counted, the rest being kept for accelerating: common practice."""
+
+
+@quantity(
+    "gearing.launch-torque",
+    "torque",
+    "N m",
+    formula="launch torque of the sheet, times the stall ratio where there is a torque converter",
+    sources=[sheet("engine.torque.launch")],
+)
+def launch_torque(build: Build) -> float:
+    """Torque that goes into the gearbox when the vehicle moves off."""
+    torque = build.engine.torque.launch
+    if build.driveline.gearbox.kind == "automatic" and is_fitted(build.driveline.converter):
+        return torque * build.driveline.converter.stall_ratio
+    return torque
+
+
+def _start_grade(build: Build, mass: float) -> float:
+    return finite_grade(
+        road_load.startable_grade(
+            launch_torque(build),
+            USABLE_AT_LAUNCH,
+            lowest_ratio(build),
+            build.driveline.drivetrain.efficiency,
+            rolling_radius(build),
+            mass,
+            ground_coefficient(build),
+        )
+    )
+
+
+@quantity(
+    "gearing.start-grade",
+    "grade",
+    "%",
+    formula="sin θ + C_r·cos θ = 0.85·T_launch·i_lowest·η/(r·m·g), solo at its gross rating",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def start_grade(build: Build) -> float:
+    """Steepest slope on which the laden vehicle moves off."""
+    return _start_grade(build, build.vehicle.mass.gvwr)
+
+
+@quantity(
+    "gearing.start-grade-trailer",
+    "grade",
+    "%",
+    formula="as gearing.start-grade, with the combination rating as the mass",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def start_grade_with_trailer(build: Build) -> float:
+    """Steepest slope on which vehicle and trailer move off."""
+    return _start_grade(build, build.vehicle.mass.gcwr)
