@@ -6,6 +6,7 @@ This interface has a version, `INTERFACE`. Within one version names are added, n
 from swaplint import cautions
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+from swaplint.nodes import Value
 from swaplint.numbers import shown
 from swaplint.quantities import Quantity, quantity
 from swaplint.rule import SYSTEMS, Rule, rule
@@ -25,18 +26,7 @@ from swaplint.verdicts import (
     needs_review,
     within,
 )
-from swaplint.view import (
-    Practice,
-    Value,
-    each_of,
-    given,
-    is_fitted,
-    name_of,
-    or_practice,
-    path_of,
-    section_of,
-    use_practice,
-)
+from swaplint.view import Practice, each_of, given, is_fitted, name_of, or_practice, path_of, section_of, use_practice
 
 __all__ = [
     "INTERFACE",

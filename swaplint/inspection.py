@@ -15,6 +15,7 @@ from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase, path_exists
 from swaplint.host.problems import Problem, code_place, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.nodes import NotFitted, Unknown
 from swaplint.quantities import Nonsense, subject_text
 from swaplint.results import Ask, Finding, Inspection, due_passed
 from swaplint.rule import STAGES, Rule, Stage
@@ -24,7 +25,7 @@ from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.shape import members
 from swaplint.verdicts import Verdict, does_not_apply, wrong_with
-from swaplint.view import NotFitted, Practice, Reads, Unknown, View
+from swaplint.view import Practice, Reads, View
 
 RULE_SECONDS = 3.0
 """Longest time that one rule may take, wide enough for a busy machine: the built-in ones take a few milliseconds."""

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from swaplint.nodes import Value
 from swaplint.units import KINDS, show, to_unit
-from swaplint.view import Value
 
 
 def shown(value: float, kind: str = "", unit: str = "", *, digits: int = 4) -> str:

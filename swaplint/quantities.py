@@ -18,20 +18,10 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, ParamSpec, cast
 
+from swaplint.nodes import Node, NotFitted, Unknown, Value, reading_optionally, swap_optional_depth
 from swaplint.sources import Source
 from swaplint.units import KINDS, from_unit
-from swaplint.view import (
-    Node,
-    NotFitted,
-    Reads,
-    Unknown,
-    Value,
-    View,
-    path_of,
-    reading_optionally,
-    swap_optional_depth,
-    view_of,
-)
+from swaplint.view import Reads, View, path_of, view_of
 
 P = ParamSpec("P")
 
@@ -90,9 +80,9 @@ class Quantity(Generic[P]):
         """The value, in SI. Raises `Unknown` where an input is not stated."""
         if kwargs or not args or not isinstance(args[0], Node):
             raise TypeError(f"{self.id}: call a quantity with the build first and without keywords")
-        view = args[0]._view
+        view = view_of(cast(Any, args[0]))
         key = (self.id, *(_argument_key(a) for a in args[1:]))
-        optional = reading_optionally()
+        optional = reading_optionally() > 0
         # A probing view goes on with typical values, but not where the rule can do without the quantity.
         alone = optional and view.probing
         outcome = None if alone else view.computed(key)

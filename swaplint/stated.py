@@ -11,12 +11,13 @@ import functools
 from collections.abc import Iterator, Sequence
 from typing import Any, cast
 
+from swaplint.nodes import Parts
 from swaplint.rule import SYSTEMS
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import members, system_of
-from swaplint.view import Node, Parts, View, view_of
+from swaplint.view import View, view_of
 
 StatedField = tuple[str, Stated, FieldFacts]
 """A field path, the value stated there and the facts of the field."""
@@ -29,7 +30,7 @@ def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     the job, or empty for the fields that belong to none: the job, the identity of vehicle and engine, the sections
     of rule packs.
     """
-    return _by_system(view_of(build)).get(system, ())
+    return tuple(_by_system(view_of(build)).get(system, {}).values())
 
 
 def declared_fields(system: str) -> Sequence[tuple[str, FieldFacts]]:
@@ -69,13 +70,34 @@ def _system(model: type[Section]) -> str:
     return system if system in SYSTEMS else ""
 
 
-# One view is asked by one rule per system in turn: the last walk is all that is worth keeping.
-@functools.lru_cache(maxsize=1)
-def _by_system(view: View) -> dict[str, list[StatedField]]:
-    found: dict[str, list[StatedField]] = {}
-    root = cast(Node, view.build)
-    for system, field in _walk(view, root._model, root._raw, ""):
-        found.setdefault(system, []).append(field)
+_BySystem = dict[str, dict[str, StatedField]]
+"""The stated fields of each system, by path."""
+
+
+def _by_system(view: View) -> _BySystem:
+    known: _BySystem | None = view.kept.get("stated")
+    if known is None:
+        before = view.unchanged
+        known = (_replaced(view, _by_system(before)) if before is not None else None) or _walked(view)
+        view.kept["stated"] = known
+    return known
+
+
+def _walked(view: View) -> _BySystem:
+    found: _BySystem = {}
+    for system, field in _walk(view, type(view.build_model), view.build_model, ""):
+        found.setdefault(system, {})[field[0]] = field
+    return found
+
+
+def _replaced(view: View, before: _BySystem) -> _BySystem | None:
+    """The same fields with the values that a view changes; None where it may change which fields there are."""
+    found = dict(before)
+    for path, new in view.changes.items():
+        system = next((name for name, fields in before.items() if path in fields), None)
+        if system is None or new is None or path.endswith(".fitted"):
+            return None
+        found[system] = {**found[system], path: (path, new, before[system][path][2])}
     return found
 
 

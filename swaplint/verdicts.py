@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from swaplint.engineering import ImpossibleInput
+from swaplint.nodes import Unknown, Value
 from swaplint.spec.paths import path_key
 from swaplint.units import KINDS, unit_factor
-from swaplint.view import Unknown, Value
 
 Kind = Literal["pass", "fail", "open", "review", "notApplicable", "informational"]
 Level = Literal["error", "warning", "note"]

@@ -289,7 +289,8 @@ def second_coordinate_share(first_inertia: float, second_inertia: float, shape: 
     if weighted <= 1.0:
         return weighted**2 / (1.0 + weighted**2)
     # The square of a large shape would overflow; that of its inverse only goes to zero.
-    return 1.0 / (1.0 + weighted**-2.0)
+    inverse = 1.0 / weighted
+    return 1.0 / (1.0 + inverse * inverse)
 
 
 def roll_angle(torque: float, stiffness: float) -> float:

@@ -7,6 +7,7 @@ build, and names every rule that it newly breaks or mends.
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import replace
@@ -29,10 +30,12 @@ from swaplint.spec.fields import FieldFacts, Stated
 
 STEPS = 36
 """How many values of a continuous field are looked at over its plausible range."""
+STRIDE = 4
+"""Every so many of them are looked at first, to see whether that way leads anywhere."""
 ALIKE = 0.01
 """How far, relative to the greatest, values of parts alike may differ and still be changed together."""
-CLOSING_IN = 24
-"""How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
+CLOSING_IN = 16
+"""How often the stretch between failing and passing is halved: beyond the digits that a person writes."""
 
 
 def add_remedies(what_if: WhatIf, inspection: Inspection) -> None:
@@ -89,6 +92,7 @@ class _Search:
         self.pattern, self.fields, self.facts = pattern, fields, facts
         self.now = next((s for f in fields if (s := what_if.spec.stated(f)) is not None), None)
         self.worst = worst_corner(what_if, finding, fields)
+        self.seen: dict[float | bool | str, Finding | None] = {}
 
     def best(self) -> Remedy | None:
         """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
@@ -128,13 +132,25 @@ class _Search:
         here, end = float(self.now.value), plausible[1] if direction > 0 else plausible[0]
         if (end - here) * direction <= 0:
             return None
-        before = here
-        for step in range(1, STEPS + 1):
-            value = here + (end - here) * (step / STEPS) ** 2  # small steps first: the nearest value is wanted
+        # Small steps first: the nearest value is wanted.
+        values = [here + (end - here) * (step / STEPS) ** 2 for step in range(STEPS + 1)]
+        last = self._reach(values)
+        for before, value in itertools.pairwise(values[: last + 1]):
             if self._passes(stated_as(value, self.facts)):
                 return self._rounded(before, value)
-            before = value
         return None
+
+    def _reach(self, values: list[float]) -> int:
+        """How far the values are worth looking at: to the first that passes, or nowhere if the margin only falls."""
+        start = self._margin(stated_as(values[0], self.facts))
+        better = False
+        for step in range(STRIDE, len(values), STRIDE):
+            value = stated_as(values[step], self.facts)
+            if self._passes(value):
+                return step
+            margin = self._margin(value)
+            better = better or start is None or margin is None or margin > start
+        return len(values) - 1 if better else 0
 
     def _rounded(self, failing: float, passing: float) -> Stated:
         for _ in range(CLOSING_IN):
@@ -147,14 +163,30 @@ class _Search:
 
     def _passes(self, value: Stated) -> bool:
         """Whether the finding passes with a value, and does so at the worst corner of its other inputs' tolerances."""
-        tol = self._tolerance(value)
-        values = [value] if not tol else [value, *(Stated(float(value.value) + way * tol) for way in (-1, 1))]
-        for changes in map(self._changes, values):
-            for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
-                found = self.what_if.finding(self.finding.rule, self.finding.part, tried)
-                if found is None or found.kind != "pass":
-                    return False
-        return True
+        found = self._at(value)
+        return found is not None and found.kind == "pass"
+
+    def _margin(self, value: Stated) -> float | None:
+        found = self._at(value)
+        return found.margin if found is not None else None
+
+    def _at(self, value: Stated) -> Finding | None:
+        """What the rule finds with a value: the first finding that does not pass, within the tolerances."""
+        key = value.value
+        if key not in self.seen:
+            tol = self._tolerance(value)
+            values = [value] if not tol else [value, *(Stated(float(value.value) + way * tol) for way in (-1, 1))]
+            found: Finding | None = None
+            for changes in map(self._changes, values):
+                for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
+                    found = self.what_if.finding(self.finding.rule, self.finding.part, tried)
+                    if found is None or found.kind != "pass":
+                        break
+                else:
+                    continue
+                break
+            self.seen[key] = found
+        return self.seen[key]
 
     def _tolerance(self, value: Stated) -> float:
         """The tolerance that a value keeps in the file: as wide as now, or grown with it if it is a relative one."""

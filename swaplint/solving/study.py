@@ -14,13 +14,14 @@ from typing import Any
 
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.inspection import inspect
+from swaplint.nodes import NotFitted, Unknown
 from swaplint.quantities import Quantity
 from swaplint.results import Finding, Inspection
 from swaplint.rule import Rule, Stage
 from swaplint.solving.what_if import WhatIf, facts_for, fields_like, fields_read, rules_reading
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec
-from swaplint.view import NotFitted, Unknown, View
+from swaplint.view import View
 
 MOST_COMBINATIONS = 200_000
 FEW = 300

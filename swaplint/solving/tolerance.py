@@ -2,8 +2,10 @@
 
 A rule is run as stated, at the corners of the box that its toleranced inputs span (all of them for up to five inputs,
 else the worst and the best corner by each input's own direction), at points along each input alone, and at points
-spread inside the box. What passes as stated but not at every one of these points asks for a person, and names the
-inputs that decide, the most influential first, with the value at which the verdict turns.
+spread inside the box. Where the margin stays further from zero than it moves along the inputs and between the worst
+and the best corner, a few points inside stand for the rest. What passes as stated but not at every one of these
+points asks for a person, and names the inputs that decide, the most influential first, with the value at which the
+verdict turns.
 
 What the method cannot see: a dip between the points that it tries. Rules are smooth in their inputs but for steps in
 tables, so this takes a rule that turns twice within one tolerance.
@@ -24,6 +26,8 @@ from swaplint.spec.fields import Stated
 ALL_CORNERS = 5
 """Up to this many toleranced inputs every corner of the box is tried: 32 of them."""
 INSIDE_POINTS = 16
+FEW_POINTS = 4
+"""Where the margin stays further from zero than it moves, so few points inside the box are tried."""
 ALONG_POINTS = (-1.0, -0.5, 0.5, 1.0)
 _PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
 
@@ -107,7 +111,9 @@ class _Box:
     def judged(self) -> Finding:
         """The finding as it stands when tolerances are carried."""
         self.look_along_each()
-        for point in (*self._corners(), *self._inside()):
+        for point in self._extremes():
+            self._at(point)
+        for point in self._inside()[:FEW_POINTS] if self._far_from_turning() else (*self._corners(), *self._inside()):
             self._at(point)
         bad = [p for p, f in self.seen.items() if f is None or f.kind not in ("pass", "informational")]
         good = [p for p, f in self.seen.items() if f is not None and f.kind == "pass"]
@@ -136,10 +142,22 @@ class _Box:
             one.influence = max(margins.values()) - min(*margins.values(), _score(self.finding))
             one.worse = (1.0 if lowest > 0 else -1.0) if one.influence > 0 else 0.0
 
+    def _extremes(self) -> tuple[Point, Point]:
+        """The worst and the best corner, by each input's own direction."""
+        worst = tuple(one.worse for one in self.inputs)
+        return worst, tuple(-w for w in worst)
+
+    def _far_from_turning(self) -> bool:
+        """Whether the margin, everywhere so far, is on one side of zero and further from it than it moves in all."""
+        margins = [f.margin for f in (self.finding, *self.seen.values()) if f is not None and f.margin is not None]
+        if len(margins) <= len(self.seen) or len({_kind(f) for f in (self.finding, *self.seen.values())}) > 1:
+            return False
+        low, high = min(margins), max(margins)
+        return low * high > 0 and min(abs(low), abs(high)) > high - low
+
     def _corners(self) -> list[Point]:
         moving = [i for i, one in enumerate(self.inputs) if one.influence > 0]
-        worst = tuple(one.worse for one in self.inputs)
-        corners = [worst, tuple(-w for w in worst)]
+        corners = []
         if len(moving) <= ALL_CORNERS:
             for signs in itertools.product((-1.0, 1.0), repeat=len(moving)):
                 corner = [0.0] * len(self.inputs)

@@ -22,9 +22,10 @@ from swaplint.api import (
     needs_review,
     within,
 )
+from swaplint.nodes import NotFitted, Unknown, Value
 from swaplint.spec.model import Build as Model
 from swaplint.verdicts import Limit, Verdict, wrong_with
-from swaplint.view import NotFitted, Unknown, Value, View
+from swaplint.view import View
 
 SIZES = st.floats(min_value=1e-6, max_value=1e6)
 

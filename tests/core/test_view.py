@@ -24,9 +24,10 @@ from swaplint.api import (
     section_of,
     use_practice,
 )
+from swaplint.nodes import NotFitted, Unknown, Value
 from swaplint.spec.fields import Stated
 from swaplint.spec.loading import load_text
-from swaplint.view import NotFitted, Reads, Unknown, Value, View, view_of
+from swaplint.view import Reads, View, view_of
 
 SPEC = """
 [engine]
