@@ -97,7 +97,7 @@ class Tree:
         at: Any = self.root._raw
         for key in path_key(path):
             if isinstance(key, int):
-                at = at[key - 1] if isinstance(at, list) and 0 < key <= len(at) else None
+                at = at[key] if isinstance(at, list) and key < len(at) else None
             else:
                 at = at.get(key) if isinstance(at, dict) else getattr(at, key, None)
         return isinstance(at, Stated)

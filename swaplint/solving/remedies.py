@@ -179,7 +179,7 @@ class _Search:
             found: Finding | None = None
             for changes in map(self._changes, values):
                 for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
-                    found = self.what_if.finding(self.finding.rule, self.finding.part, tried)
+                    found = self.what_if.judgement(self.finding.rule, self.finding.part, tried)
                     if found is None or found.kind != "pass":
                         break
                 else:

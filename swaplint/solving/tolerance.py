@@ -128,7 +128,7 @@ class _Box:
     def _at(self, point: Point) -> Finding | None:
         if point not in self.seen:
             changes = self.changes | {i.path: i.at(where) for i, where in zip(self.inputs, point, strict=True)}
-            self.seen[point] = self.what_if.finding(self.rule, self.finding.part, changes)
+            self.seen[point] = self.what_if.judgement(self.rule, self.finding.part, changes)
         return self.seen[point]
 
     def look_along_each(self) -> None:

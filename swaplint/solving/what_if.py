@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import RuleBroke, facts_at, finding_of, run_rule
+from swaplint.inspection import RuleBroke, facts_at, finding_of, judgement_of, run_rule
 from swaplint.numbers import in_unit
 from swaplint.results import Finding
 from swaplint.rule import Rule, Stage
@@ -54,6 +54,14 @@ class WhatIf:
         """What a rule finds about one part with changes; None where it has nothing to say of it."""
         found = self.findings_on(rule, self.view.changed(changes), only_part=part)
         return next((f for f in found if f.part == part), None)
+
+    def judgement(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
+        """The same without the words and the fields that it rests on, for questions asked a hundred times over."""
+        try:
+            outcomes = run_rule(rule, self.view.changed(changes), only_part=part)
+            return next((judgement_of(rule, one, self.stage) for one in outcomes if one.part == part), None)
+        except RuleBroke:
+            return None
 
 
 # -- fields that are changed ------------------------------------------------------------------------------------
