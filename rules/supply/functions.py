@@ -70,13 +70,14 @@ def _with_converter(build: Build) -> bool:
 
 
 def _with_shafts(build: Build) -> bool:
-    return bool(build.driveline.shafts)
+    return any(is_fitted(shaft) for shaft in build.driveline.shafts.values())
 
 
 def _with_another_axle_ratio(build: Build) -> bool:
     """The axles differ from those that the speedometer was made for; where nobody states those, they are kept."""
     before = given(lambda: build.driveline.speedometer.calibrated_axle_ratio)
-    return before is not None and any(axle.ratio != before for axle in build.driveline.axles.values() if axle.driven)
+    axles = [axle for axle in build.driveline.axles.values() if is_fitted(axle)]
+    return before is not None and any(axle.ratio != before for axle in axles if axle.driven)
 
 
 def _with_speedometer_off(build: Build) -> bool:
@@ -97,7 +98,7 @@ def _with_charge_air(build: Build) -> bool:
 
 
 def _with_oil_coolers(build: Build) -> bool:
-    return any(cooler.cools != "fuel" for cooler in build.plumbing.cooling.coolers.values())
+    return any(cooler.cools != "fuel" for cooler in build.plumbing.cooling.coolers.values() if is_fitted(cooler))
 
 
 def _with_aftertreatment(build: Build) -> bool:
@@ -132,7 +133,7 @@ def _with_hydraulic_steering(build: Build) -> bool:
 
 
 def _with_other_voltages(build: Build) -> bool:
-    return bool(given(lambda: build.electrics.converters))
+    return any(is_fitted(part) for part in (given(lambda: build.electrics.converters) or {}).values())
 
 
 def _with_required_lamps(build: Build) -> bool:

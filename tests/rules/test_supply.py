@@ -249,6 +249,20 @@ def test_converters_are_needed_where_the_spec_describes_some() -> None:
     assert coverage({**bare, **radio})["voltage-converters"].kind == "fail"
 
 
+@pytest.mark.parametrize(
+    ("name", "edits"),
+    [
+        ("propshafts", {"driveline.shafts.front.fitted": False, "driveline.shafts.rear.fitted": False}),
+        ("voltage-converters", {"electrics.converters": {"radio": {"fitted": False}}}),
+        ("oil-coolers", {"plumbing.cooling.coolers": {"gearbox": {"fitted": False}}}),
+        # an axle of another ratio that is not there
+        ("axle-gears", {"driveline.axles.front.ratio": 4.1, "driveline.axles.front.fitted": False}),
+    ],
+)
+def test_a_part_that_is_not_fitted_needs_no_supplier(name: str, edits: dict[str, Any]) -> None:
+    assert coverage({**edits, **without(name)})[name].kind == "notApplicable"
+
+
 def test_axle_gears_are_not_needed_where_nobody_says_that_the_ratio_changed() -> None:
     edits = {**without("axle-gears"), "driveline.speedometer.calibrated_axle_ratio": None}
     assert coverage(edits)["axle-gears"].kind == "notApplicable"
