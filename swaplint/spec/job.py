@@ -1,7 +1,5 @@
 """The `[build]` section: the job itself, its stage, and the conditions that the build is designed for."""
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     AUTHORITY,
     OWNER,

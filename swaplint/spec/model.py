@@ -3,8 +3,6 @@
 The fields themselves are declared per system in `swaplint.spec.systems`.
 """
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     AUTHORITY,
     DATA_SHEET,

@@ -4,8 +4,6 @@ The engine works at three operating points: at rated speed, at peak torque, and 
 there stands under `engine.heat`, the air that the vehicle moves through the radiator under `plumbing.cooling.air`.
 """
 
-from __future__ import annotations
-
 from swaplint.engineering.pipes import HOSE_BORES
 from swaplint.spec.fields import (
     COMPONENT_SHEET,

@@ -4,8 +4,6 @@
 chain's joints and strength need of them is declared here and inherited there.
 """
 
-from __future__ import annotations
-
 from swaplint.engineering.shafts import TUBE_DIAMETERS
 from swaplint.spec.fields import (
     COMPONENT_SHEET,

@@ -5,8 +5,6 @@ of the centre line (to the right is negative), z above the ground. Places on the
 middle of the crank at the rear face of the block, as in `mounts`.
 """
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,

@@ -1,7 +1,5 @@
 """Fields of the fuel system: tank, pick-up, lines, pumps, filters, vent, and what the engine asks of them."""
 
-from __future__ import annotations
-
 from swaplint.engineering.pipes import HOSE_BORES
 from swaplint.spec.fields import (
     COMPONENT_SHEET,

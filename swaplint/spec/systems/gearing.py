@@ -1,7 +1,5 @@
 """Fields of the gearing system: what drives the wheels, at which ratios, against which resistance."""
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,

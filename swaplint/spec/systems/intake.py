@@ -1,7 +1,5 @@
 """Fields of the intake: from the opening in the body to the engine, the charge-air pipes, the crankcase breather."""
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,

@@ -4,8 +4,6 @@ Places on the vehicle are measured on level ground: x behind the front axle (ahe
 of the centre line (to the right is negative), z above the ground.
 """
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,

@@ -5,8 +5,6 @@ Places on the engine unit are measured from the middle of the crank at the rear 
 engine with all that is bolted to it and hangs on the same mounts.
 """
 
-from __future__ import annotations
-
 from typing import Any
 
 from swaplint.spec.fields import (

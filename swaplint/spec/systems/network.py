@@ -5,8 +5,6 @@ own name; the engine package is the node `engine`, and what it does on the bus s
 joins two buses is two nodes. `python -m swaplint.kit dbc` turns the messages of a DBC file into these fields.
 """
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DRAWING,

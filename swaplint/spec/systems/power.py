@@ -5,8 +5,6 @@ Cables and grounds join nodes, each under a word of the builder's choice. Six wo
 and `cab`; so have `starter`, `alternator` and `isolator` where cables or grounds end at them.
 """
 
-from __future__ import annotations
-
 from swaplint.engineering.fuses import FUSE_LINK_RATINGS
 from swaplint.spec.fields import (
     COMPONENT_SHEET,

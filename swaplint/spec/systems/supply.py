@@ -1,7 +1,5 @@
 """Fields of the scope of supply: who supplies what."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from swaplint.spec.fields import LOOK, OWNER, QUOTE, RECORD, Section, measure, text, word, words
