@@ -248,14 +248,18 @@ LAMP_FOR = {100: "oil-pressure", 110: "coolant-temperature", 97: "water-in-fuel"
 
 
 def _advice(build: Build, missing: list[int]) -> str:
-    pieces = []
     outputs = given(lambda: tuple(build.engine.outputs.lamps)) or ()
-    for number in missing:
-        known = j1939_numbers.PARAMETERS.get(number)
-        if LAMP_FOR.get(number) in outputs:
-            pieces.append(f"For {number} the engine has a lamp output only, which is no value.")
-        if known is not None and known.known_by == "vehicle":
-            pieces.append(f"{number} is for the vehicle to know, not the engine.")
-        group = f" in group {known.group}" if known is not None else ""
-        pieces.append(f"Give the gauge a sender of its own, or fit a converter that sends {number}{group}.")
+    known = {number: j1939_numbers.PARAMETERS.get(number) for number in missing}
+    pieces = [
+        f"For {number} the engine has a lamp output only, which is no value."
+        for number in missing
+        if LAMP_FOR.get(number) in outputs
+    ]
+    vehicles = [str(number) for number, found in known.items() if found is not None and found.known_by == "vehicle"]
+    if vehicles:
+        are = "is" if len(vehicles) == 1 else "are"
+        pieces.append(f"{' and '.join(vehicles)} {are} for the vehicle to know, not the engine.")
+    sends = [f"{number}{f' in group {found.group}' if found is not None else ''}" for number, found in known.items()]
+    own = "a sender of its own" if len(missing) == 1 else "senders of its own"
+    pieces.append(f"Give the gauge {own}, or fit a converter that sends {', '.join(sends)}.")
     return " ".join(pieces)

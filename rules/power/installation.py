@@ -198,8 +198,8 @@ def battery_location(build: Build, battery: Any) -> Verdict:
         demands.append(
             lambda: holds(
                 battery.vented_outside,
-                f"In the {battery.place} a battery stands in a closed box that is vented to the outside: its gas "
-                "explodes.",
+                f"In the {battery.place} a battery must stand in a closed box that is vented to the outside: its "
+                "gas explodes.",
                 on=f"{path}.vented_outside",
             )
         )

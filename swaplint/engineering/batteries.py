@@ -90,7 +90,7 @@ def resistance_factor(temperature: float) -> float:
     >>> round(resistance_factor(265.15), 3)
     0.895
     """
-    within_range("battery temperature", temperature, COLDEST, 333.15, "no practice is known there, K")
+    _known_temperature(temperature)
     above = temperature - RATING_TEMPERATURE
     if above < 0.0:
         return 1.0 / (1.0 + COLD_CURRENT_SLOPE * above)
@@ -123,7 +123,7 @@ def available_cranking_current(rating: float, temperature: float) -> float:
     672
     """
     positive("cold-cranking rating", rating)
-    within_range("battery temperature", temperature, COLDEST, 333.15, "no practice is known there, K")
+    _known_temperature(temperature)
     above = temperature - RATING_TEMPERATURE
     slope = CURRENT_SLOPE if above >= 0.0 else COLD_CURRENT_SLOPE
     return rating * (1.0 + slope * min(above, 45.0))
@@ -256,6 +256,11 @@ def charge_left(capacity: float, current: float, time: float, start: float = 1.0
 def _count(name: str, number: int) -> None:
     if number < 1:
         raise ImpossibleInput(f"number of {name} must be at least 1, not {number}")
+
+
+def _known_temperature(temperature: float) -> None:
+    celsius = temperature - 273.15
+    within_range("battery temperature in °C", celsius, COLDEST - 273.15, 60.0, "no practice is known there")
 
 
 def _between(x: float, points: tuple[tuple[float, float], ...]) -> float:

@@ -179,6 +179,15 @@ def test_battery_cold_by_engine_size_is_a_warning(edits: dict[str, Any], needed:
         assert one("power.battery-cold", {"engine.starting.cca_min": None} | edits).kind == "review"
 
 
+def test_a_start_colder_than_practice_is_known_for_still_compares_the_ratings() -> None:
+    cold = {"build.design.ambient_min": "-35 degC", "engine.starting.temperature": "-40 degC"}
+    assert one("power.battery-cold", cold).kind == "pass"
+    assert one("power.battery-cold", cold | {"engine.starting.cca_min": "801 A"}).kind == "fail"
+    loop = one("power.crank-voltage", cold)
+    assert loop.kind == "review"
+    assert "-35 is outside -29 to 60" in loop.message
+
+
 def test_battery_cold_by_engine_size_needs_an_en_rating() -> None:
     edits = {"engine.starting.cca_min": None, f"{MAIN}.cca_standard": "SAE J537"}
     found = one("power.battery-cold", edits, stage="plan")
