@@ -2,33 +2,22 @@
 
 from __future__ import annotations
 
-import json
 from typing import Any
 
 from swaplint.host.problems import Problem
 from swaplint.numbers import in_unit, plain_number
+from swaplint.reports.json_text import json_text
+from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
-from swaplint.results import Finding, Inspection, Remedy, Report, sheet_citation
+from swaplint.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
 from swaplint.sources import Source
 
 FORMAT = 1
 
 
 def dumps(data: object) -> str:
-    """JSON text: the same data give the same bytes. What is not printable is escaped, so it cannot steer a terminal."""
-    return escaped(json.dumps(data, indent=2, ensure_ascii=False, allow_nan=False)) + "\n"
-
-
-def escaped(text: str) -> str:
-    """JSON text with every character that is not printable escaped; it can be encoded in UTF-8 whatever it holds."""
-    return text if text.replace("\n", "").isprintable() else "".join(_printable(c) for c in text)
-
-
-def _printable(character: str) -> str:
-    if character.isprintable() or character == "\n":
-        return character
-    units = character.encode("utf-16-be", "surrogatepass")
-    return "".join(f"\\u{units[i]:02x}{units[i + 1]:02x}" for i in range(0, len(units), 2))
+    """A report as JSON text: each result, quantity, choice or row on a line of its own."""
+    return json_text(data, levels=4)
 
 
 def inspection_json(report: Report) -> dict[str, Any]:
@@ -65,8 +54,13 @@ def _inspection(inspection: Inspection) -> dict[str, Any]:
         "stage": inspection.stage,
         "counts": inspection.counts(),
         "results": [_finding(inspection, finding) for finding in inspection.findings],
-        "ask_next": [{"field": ask.field, "rules": list(ask.rules), "where": ask.where} for ask in inspection.ask_next],
+        "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
     }
+
+
+def _ask(inspection: Inspection, ask: Ask) -> dict[str, Any]:
+    description, where = asked_for(inspection, ask)
+    return {"field": ask.field, "rules": list(ask.rules), "where": where, "description": description}
 
 
 def _finding(inspection: Inspection, finding: Finding) -> dict[str, Any]:

@@ -10,7 +10,6 @@ The log holds no times, no absolute paths and no names of machines: the same inp
 from __future__ import annotations
 
 import gzip
-import json
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import replace
@@ -18,7 +17,7 @@ from typing import Any, Literal
 
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
-from swaplint.reports.json_report import escaped
+from swaplint.reports.json_text import json_text
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import result
 from swaplint.reports.sarif.texts import message, sentence
@@ -29,6 +28,9 @@ Json = dict[str, Any]
 Profile = Literal["whole", "code-scanning"]
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+
+LEVELS_LAID_OUT = 4
+"""Log, runs, run and results: each result stands on a line of its own."""
 
 # What code-scanning services accept in one run.
 MAX_RESULTS = 25_000
@@ -58,9 +60,8 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
 
 
 def dumps(log: dict[str, object]) -> str:
-    """A log as JSON text: keys sorted, a newline at the end; can be encoded in UTF-8 whatever it holds."""
-    text = json.dumps(log, indent=2, sort_keys=True, ensure_ascii=False, allow_nan=False)
-    return escaped(text.encode("utf-8", "replace").decode("utf-8")) + "\n"
+    """A log as JSON text: keys sorted, each result on a line of its own."""
+    return json_text(log, levels=LEVELS_LAID_OUT, sort_keys=True, unicode_only=True)
 
 
 Chosen = list[tuple[Inspection, Finding]]
