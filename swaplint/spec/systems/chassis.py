@@ -1,7 +1,5 @@
 """Fields of the chassis system: vacuum, brakes, steering, belts, cab heater and air conditioning."""
 
-from __future__ import annotations
-
 from typing import Any
 
 from swaplint.spec.fields import (
@@ -309,9 +307,6 @@ class Brakes(Section):
     )
     vacuum_warning: float = _depression(
         "depression below which the warning lamp comes on", typical=35, where=WORKSHOP_MANUAL
-    )
-    warning_lamp: bool = flag(
-        "whether a lamp or buzzer warns the driver that the assistance is failing", typical=True, where=LOOK
     )
     booster: Booster = part("the brake booster")
     pedal_ratio: float = number(

@@ -7,8 +7,6 @@ close relays: `ecm-relay` while the key is in run or crank, `ecm-start` while th
 fan.
 """
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
@@ -37,6 +35,7 @@ WARNINGS = (
     "charge",
     "brake",
     "vacuum",
+    "brake-assist",
     "parking-brake",
     "fuel-level",
     "malfunction",

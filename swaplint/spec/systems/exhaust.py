@@ -1,7 +1,5 @@
 """Fields of the exhaust: what the engine gives off and asks for, pipes, devices, outlet, heat, reductant."""
 
-from __future__ import annotations
-
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
@@ -432,7 +430,6 @@ class RegenerationControls(Section):
         "whether a switch is fitted that starts it while the vehicle stands", typical=True, where=LOOK
     )
     inhibit_switch: bool = flag("whether a switch is fitted that forbids it", typical=True, where=LOOK)
-    lamp: bool = flag("whether a lamp tells of it and of a full filter", typical=True, where=LOOK)
     duty_agreed: bool = flag("whether the engine maker has agreed to this duty in writing", typical=False, where=RECORD)
 
 
