@@ -275,7 +275,7 @@ class _Writer:
 
     def _about(self, facts: FieldFacts, path: str) -> str:
         pieces = [facts.description]
-        if facts.type == "word":
+        if facts.type == "word" and not all(option in facts.description for option in facts.options):
             pieces.append("; " + ", ".join(facts.options[:-1]) + f" or {facts.options[-1]}")
         if facts.where:
             pieces.append(f" ({facts.where})")

@@ -10,13 +10,42 @@ import tempfile
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from swaplint.host.packs import RuleBase
+from swaplint.cli.program import BROKEN, OK, UNREADABLE
+from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
 from swaplint.reports.layout import safe
 from swaplint.spec.loading import LoadedSpec, SpecErrors, load_spec
 from swaplint.spec.toml_source import MAX_BYTES
 
 MOST_ERRORS_SHOWN = 30
+
+
+def rule_base(pack_files: list[str]) -> RuleBase:
+    """Load the installed packs and those in the files named. A name that is no Python file is a fault of the call.
+
+    Such names are taken out of `pack_files`.
+    """
+    wrong = {name: why for name in pack_files if (why := _no_pack_file(name))}
+    pack_files[:] = [name for name in pack_files if name not in wrong]
+    base = load_rule_base(pack_files)
+    base.problems.extend(Problem(why, "input", file=name) for name, why in wrong.items())
+    base.unread.update({section_name(Path(name).stem) for name in wrong} - set(base.model.model_fields))
+    return base
+
+
+def _no_pack_file(name: str) -> str:
+    """Why a file cannot be a rule pack, as the rest of a sentence; empty where it may be one."""
+    if os.path.isdir(name):
+        return "is a folder; a rule pack is named by its Python file"
+    if not os.path.exists(name):
+        return "there is no such file; it was named as a rule pack"
+    return "" if name.endswith(".py") else "is not a Python file; it was named as a rule pack"
+
+
+def status_of(problems: Iterable[Problem]) -> int:
+    """The exit status that problems ask for: whatever could not be read goes before what broke."""
+    abouts = {problem.about for problem in problems}
+    return UNREADABLE if "input" in abouts else BROKEN if abouts else OK
 
 
 def load_specs(
@@ -41,7 +70,7 @@ def load_specs(
             )
         except SpecErrors as errors:
             problems.extend(
-                Problem(error.what, "input", None, None, error.file, error.line, error.column)
+                Problem(error.what, "input", None, None, error.file, error.line or None, error.column or None)
                 for error in errors.errors
             )
     return specs, problems
@@ -71,7 +100,17 @@ def problem_sentence(problem: Problem) -> str:
         if piece
     )
     head = ": ".join(piece for piece in (who, where) if piece)
-    text = safe(f"{head}: {problem.what}" if head else problem.what)
+    return as_sentence(safe(f"{head}: {problem.what}" if head else problem.what))
+
+
+def refuse(command: str, what: object) -> int:
+    """Say on standard error why a command cannot do what it was called for. Returns the exit status for that."""
+    sys.stderr.write(f"swaplint {command}: {as_sentence(safe(str(what)))}\n")
+    return UNREADABLE
+
+
+def as_sentence(text: str) -> str:
+    """A text with a full stop, unless it ends a sentence already."""
     return text if text.endswith((".", "?")) else text + "."
 
 
@@ -117,7 +156,8 @@ def overwrites(output: str | None, specs: Iterable[str], loaded: Iterable[Loaded
         return None
     for name in (*specs, *(label for spec in loaded for label in spec.sheets)):
         if os.path.exists(name) and os.path.samefile(name, output):
-            return Problem(f"is read as {name}; the report must go to another file", "input", file=output)
+            same = "one of the files read" if name == output else f"the same file as {name}"
+            return Problem(f"is {same}; the report must go to another", "input", file=output)
     return None
 
 

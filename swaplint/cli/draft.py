@@ -6,10 +6,9 @@ import argparse
 import os
 import sys
 
-from swaplint.cli.common import say, write_out
-from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_option
+from swaplint.cli.common import refuse, rule_base, say, status_of, write_out
+from swaplint.cli.program import UNREADABLE, add_pack_option
 from swaplint.draft import draft
-from swaplint.host.packs import load_rule_base
 from swaplint.rule import STAGES, SYSTEMS
 
 _DESCRIPTION = """Write a new build spec to fill in: every field that the rules of the chosen systems read, each as a
@@ -46,9 +45,8 @@ def execute(options: argparse.Namespace) -> int:
     """Run the command."""
     to_file = options.file != "-"
     if to_file and os.path.lexists(options.file) and not options.replace:
-        sys.stderr.write(f"swaplint draft: {options.file} is there already; --replace writes over it.\n")
-        return UNREADABLE
-    base = load_rule_base(options.pack)
+        return refuse("draft", f"{options.file} is there already; --replace writes over it")
+    base = rule_base(options.pack)
     say(base.problems)
     for system in options.system:
         if not any(rule.system == system for _, rule in base.rules):
@@ -58,4 +56,4 @@ def execute(options: argparse.Namespace) -> int:
     if failed is not None:
         say([failed])
         return UNREADABLE
-    return BROKEN if base.problems else OK
+    return status_of(base.problems)

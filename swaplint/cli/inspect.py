@@ -7,9 +7,8 @@ import sys
 import time
 
 from swaplint import __version__
-from swaplint.cli.common import hush, load_specs, overwrites, say, write_out
-from swaplint.cli.program import BROKEN, OK, SHUT, UNREADABLE, add_pack_options
-from swaplint.host.packs import load_rule_base
+from swaplint.cli.common import hush, load_specs, overwrites, rule_base, say, status_of, write_out
+from swaplint.cli.program import OK, SHUT, add_pack_options
 from swaplint.host.problems import Problem
 from swaplint.results import Report
 from swaplint.rule import STAGES
@@ -51,7 +50,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default="whole",
         help="with --format sarif: everything, or only what code-scanning services can show",
     )
-    parser.add_argument("--brief", action="store_true", help="text: leave out what passes or does not apply")
+    parser.add_argument(
+        "--brief",
+        action="store_true",
+        help="text: leave out what passes or does not apply, and all but the first twenty fields to find out next",
+    )
     parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
     add_pack_options(parser)
@@ -60,7 +63,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
     clock = [("start", time.perf_counter())]
-    base = load_rule_base(options.pack)
+    base = rule_base(options.pack)
     clock.append(("loading the rule packs", time.perf_counter()))
     specs, problems = load_specs(options.spec, options.sheets, base)
     clock.append(("reading the specs", time.perf_counter()))
@@ -110,11 +113,9 @@ def _write(report: Report, options: argparse.Namespace) -> Problem | None:
 
 
 def _status(report: Report, gate: str) -> int:
-    abouts = {problem.about for problem in report.problems}
-    if "input" in abouts:
-        return UNREADABLE
-    if abouts:
-        return BROKEN
+    status = status_of(report.problems)
+    if status != OK:
+        return status
     return SHUT if any(inspection.shuts(gate) for inspection in report.inspections) else OK
 
 

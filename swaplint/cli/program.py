@@ -6,11 +6,15 @@ import argparse
 import importlib
 import io
 import os
+import re
+import shutil
 import sys
+import textwrap
 from collections.abc import Sequence
 from typing import NoReturn
 
 from swaplint import __version__
+from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
 
 COMMANDS = {
     "inspect": "run the rules over one or several build specs",
@@ -42,13 +46,68 @@ exit status of inspect: 0 the gate is open, 1 the gate is shut, 2 a spec or the 
 """
 
 
+class Help(argparse.RawDescriptionHelpFormatter):
+    """Lays help out for the width at hand: paragraphs are filled, examples and other indented lines stay lines."""
+
+    def __init__(self, prog: str) -> None:
+        """A formatter for the terminal's width, within bounds."""
+        columns = shutil.get_terminal_size((PIPE_WIDTH, 24)).columns
+        super().__init__(prog, max_help_position=26, width=max(NARROWEST, min(PIPE_WIDTH, columns)) - 1)
+
+    def _fill_text(self, text: str, width: int, indent: str) -> str:
+        paragraphs = [self._paragraph(paragraph, width) for paragraph in text.strip("\n").split("\n\n")]
+        return "\n\n".join(paragraphs)
+
+    def _paragraph(self, text: str, width: int) -> str:
+        lines = text.split("\n")
+        if not any(line.startswith(" ") for line in lines):
+            return textwrap.fill(" ".join(lines), width, break_on_hyphens=False)
+        calls = [re.fullmatch(r"( +\S.*?)(?: {2,}(\S.*))?", line) for line in lines]
+        column = max(len(call.group(1)) for call in calls if call) + 3
+        if all(len(line) <= width for line in lines):
+            return text
+        pairs = zip(calls, lines, strict=True)
+        return "\n".join(
+            self._call(call.group(1), call.group(2), column, width) if call else line for call, line in pairs
+        )
+
+    def _call(self, call: str, does: str | None, column: int, width: int) -> str:
+        """A call with what it does beside it, or below it where there is little room."""
+        if does is None:
+            return call
+        if column > width - 24:
+            return f"{call}\n" + textwrap.fill(does, width, initial_indent=" " * 8, subsequent_indent=" " * 8)
+        return textwrap.fill(does, width, initial_indent=call.ljust(column), subsequent_indent=" " * column)
+
+    def add_argument(self, action: argparse.Action) -> None:
+        """Make room for the names of the commands, which stand further in."""
+        super().add_argument(action)
+        if isinstance(action, argparse._SubParsersAction):
+            self._action_max_length += 2
+
+    def _split_lines(self, text: str, width: int) -> list[str]:
+        return textwrap.wrap(" ".join(text.split()), width, break_on_hyphens=False)
+
+
 class Parser(argparse.ArgumentParser):
     """An argument parser whose errors are sentences on standard error, with exit status 2."""
 
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the call."""
         printable = "".join(c if c.isprintable() else "�" for c in message)
-        self.exit(UNREADABLE, f"{self.prog}: {printable}. See '{self.prog} --help'.\n")
+        end = "" if printable.endswith("?") else "."
+        self.exit(UNREADABLE, f"{self.prog}: {printable}{end} See '{self.prog} --help'.\n")
+
+    def _check_value(self, action: argparse.Action, value: object) -> None:
+        if action.choices is None or value in action.choices:
+            return
+        # Imported here: only a mistake needs it.
+        from swaplint.spec.fields import nearest
+
+        choices = [str(choice) for choice in action.choices]
+        near = nearest(str(value), choices)
+        hint = f"; did you mean '{near}'?" if near else ""
+        raise argparse.ArgumentError(action, f"{str(value)[:60]!r} is not one of {', '.join(choices)}{hint}")
 
 
 def add_pack_option(parser: argparse.ArgumentParser) -> None:
@@ -82,14 +141,16 @@ def run(arguments: Sequence[str] | None = None) -> int:
         prog="swaplint",
         description=_TOP,
         epilog=_TOP_END,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
+        formatter_class=Help,
     )
-    parser.add_argument("--version", action="version", version=f"swaplint {__version__}")
-    commands = parser.add_subparsers(dest="command", metavar="COMMAND", required=True)
+    parser.add_argument(
+        "--version", action="version", version=f"swaplint {__version__}", help="say which version this is, and stop"
+    )
+    commands = parser.add_subparsers(title="commands", dest="command", metavar="COMMAND", required=True)
     # Only the module of the command that is called is imported; the others show their line of help.
     called = next((word for word in arguments if not word.startswith("-")), "")
     for name, line in COMMANDS.items():
-        sub = commands.add_parser(name, help=line, formatter_class=argparse.RawDescriptionHelpFormatter)
+        sub = commands.add_parser(name, help=line, formatter_class=Help)
         if name == called:
             module = importlib.import_module(f"swaplint.cli.{name}")
             module.configure(sub)

@@ -5,9 +5,9 @@ from __future__ import annotations
 import argparse
 import sys
 
-from swaplint.cli.common import say, write_out
-from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_option
-from swaplint.host.packs import LoadedPack, RuleBase, load_rule_base
+from swaplint.cli.common import rule_base, say, status_of, write_out
+from swaplint.cli.program import add_pack_option
+from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
 from swaplint.kit.edits import sound_spec
 from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
@@ -41,7 +41,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    base = load_rule_base(options.pack)
+    base = rule_base(options.pack)
     problems = list(base.problems)
     what = options.what or ""
     found = _find(base, what)
@@ -56,8 +56,7 @@ def execute(options: argparse.Namespace) -> int:
     if failed is not None:
         problems.append(failed)
     say(problems)
-    abouts = {problem.about for problem in problems}
-    return UNREADABLE if "input" in abouts else BROKEN if abouts else OK
+    return status_of(problems)
 
 
 def _find(base: RuleBase, id: str) -> tuple[LoadedPack, Rule] | None:

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import argparse
 import json
-import sys
 
-from swaplint.cli.common import say, write_out
-from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_option
-from swaplint.host.packs import load_rule_base
+from swaplint.cli.common import refuse, rule_base, say, status_of, write_out
+from swaplint.cli.program import UNREADABLE, add_pack_option
 from swaplint.host.problems import Problem
 from swaplint.spec.fields import nearest
 from swaplint.spec.schema import Json, build_schema, sheet_kinds, sheet_schema
@@ -41,7 +39,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    base = load_rule_base(options.pack)
+    base = rule_base(options.pack)
     say(base.problems)
     kinds = sheet_kinds(base.model)
     if options.list:
@@ -55,12 +53,11 @@ def execute(options: argparse.Namespace) -> int:
     else:
         near = nearest(options.sheet, set(kinds))
         hint = f"did you mean '{near}'?" if near else "'swaplint schema --list' lists them"
-        sys.stderr.write(f"swaplint schema: there is no data sheet of the kind '{options.sheet}'; {hint}\n")
-        return UNREADABLE
+        return refuse("schema", f"there is no data sheet of the kind '{options.sheet}'; {hint}")
     if failed is not None:
         say([failed])
         return UNREADABLE
-    return BROKEN if base.problems else OK
+    return status_of(base.problems)
 
 
 def _write(schema: Json, output: str | None) -> Problem | None:

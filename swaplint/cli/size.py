@@ -6,16 +6,17 @@ import argparse
 import sys
 from typing import Any
 
-from swaplint.cli.common import load_specs, say, write_out
-from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
-from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.cli.common import load_specs, refuse, rule_base, say, status_of, write_out
+from swaplint.cli.program import UNREADABLE, add_pack_options
+from swaplint.host.packs import RuleBase
+from swaplint.host.problems import Problem
 from swaplint.inspection import inspect
 from swaplint.rule import STAGES
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
-from swaplint.spec.fields import FieldFacts, nearest
+from swaplint.spec.fields import FieldFacts, Part, nearest
 from swaplint.spec.loading import LoadedSpec
-from swaplint.spec.shape import every_field
+from swaplint.spec.shape import every_field, members
 from swaplint.view import View
 
 _DESCRIPTION = """Find out which values of one field pass: the window from lowest to highest for a continuous field, the
@@ -44,19 +45,19 @@ def configure(parser: argparse.ArgumentParser) -> None:
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    base = load_rule_base(options.pack)
+    base = rule_base(options.pack)
     specs, problems = load_specs([options.spec], options.sheets, base)
-    say([*base.problems, *problems])
+    problems = [*base.problems, *problems]
+    say(problems)
     if not specs:
         return UNREADABLE
-    what_if, inspection = question(base, specs[0], options.stage)
+    what_if, inspection, broken = question(base, specs[0], options.stage)
     try:
         facts = field_facts(base, options.field)
         among = [read_value(text, facts) for text in split_values(options.among)] if options.among else None
         sizing = size(what_if, inspection, options.field, among)
     except (NotSizable, ValueError) as error:
-        sys.stderr.write(f"swaplint size: {error}.\n")
-        return UNREADABLE
+        return refuse("size", error)
     from swaplint.reports import sizing as report
 
     if options.format == "json":
@@ -68,15 +69,15 @@ def execute(options: argparse.Namespace) -> int:
     if failed is not None:
         say([failed])
         return UNREADABLE
-    return BROKEN if base.problems else OK
+    return status_of([*problems, *broken])
 
 
-def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Any]:
+def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Any, list[Problem]]:
     """An inspected spec, ready to be asked "what if"."""
     view = View(spec.build)
     inspection, broken = inspect(base, spec, stage, view)
     say(broken)
-    return WhatIf(base, spec, inspection.stage, view), inspection
+    return WhatIf(base, spec, inspection.stage, view), inspection, broken
 
 
 def field_facts(base: RuleBase, path: str) -> FieldFacts:
@@ -84,9 +85,13 @@ def field_facts(base: RuleBase, path: str) -> FieldFacts:
     facts = facts_for(base, path)
     if facts is None:
         known = [name for name, _ in every_field(base.model)]
+        own = [name for name in known if name.startswith((f"{path}.", f"{path}[]."))]
+        if own:
+            below = [name for name in own if name.split(".")[-1] not in members(Part)] or own
+            raise ValueError(f"{path} is no field, but holds several: name one of them, like {below[0]}")
         near = nearest(path, known)
-        hint = f"; the nearest is {near}" if near else ""
-        raise ValueError(f"the build spec has no field {path}{hint}")
+        alike = near is not None and near.split(".")[-1][:3] == path.split(".")[-1][:3]
+        raise ValueError(f"the build spec has no field {path}" + (f"; did you mean '{near}'?" if alike else ""))
     return facts
 
 

@@ -8,10 +8,10 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from swaplint.cli.common import load_specs, say, write_out
-from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
+from swaplint.cli.common import load_specs, refuse, rule_base, say, status_of, write_out
+from swaplint.cli.program import UNREADABLE, add_pack_options
 from swaplint.cli.size import field_facts, question, split_values, write_sheet
-from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.host.packs import RuleBase
 from swaplint.rule import STAGES
 from swaplint.solving.study import BadStudy, make_study, run
 from swaplint.solving.what_if import read_value, series_value
@@ -50,29 +50,35 @@ def configure(parser: argparse.ArgumentParser) -> None:
         metavar="ID",
         help="a quantity to show for each combination, or a rule whose margin to show; may be given again",
     )
-    parser.add_argument("--top", type=int, metavar="N", help="list only the best N (text: 40 unless told)")
-    parser.add_argument("--cores", type=int, metavar="N", help="how many cores to use (default: all)")
+    parser.add_argument("--top", type=_from_one, metavar="N", help="list only the best N (text: 40 unless told)")
+    parser.add_argument("--cores", type=_from_one, metavar="N", help="how many cores to use (default: all)")
     parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
     parser.add_argument("--format", choices=("text", "json", "csv"), default="text", help="(default: text)")
     parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
     add_pack_options(parser)
 
 
+def _from_one(text: str) -> int:
+    if not re.fullmatch(r"[0-9]{1,6}", text) or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 1 on")
+    return int(text)
+
+
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    base = load_rule_base(options.pack)
+    base = rule_base(options.pack)
     specs, problems = load_specs([options.spec], options.sheets, base)
-    say([*base.problems, *problems])
+    problems = [*base.problems, *problems]
+    say(problems)
     if not specs:
         return UNREADABLE
     spec = specs[0]
-    what_if, inspection = question(base, spec, options.stage)
+    what_if, inspection, broken = question(base, spec, options.stage)
     try:
         vary = [read_variation(base, text) for text in options.vary]
         study = make_study(what_if, inspection, vary, options.show)
     except (BadStudy, ValueError) as error:
-        sys.stderr.write(f"swaplint study: {error}.\n")
-        return UNREADABLE
+        return refuse("study", error)
     with _progress(study.count) as tell:
         rows = run(study, cores=options.cores, pack_files=options.pack, progress=tell)
     from swaplint.reports import study as report
@@ -88,7 +94,7 @@ def execute(options: argparse.Namespace) -> int:
     if failed is not None:
         say([failed])
         return UNREADABLE
-    return BROKEN if base.problems else OK
+    return status_of([*problems, *broken])
 
 
 def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:

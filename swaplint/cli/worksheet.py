@@ -5,9 +5,8 @@ from __future__ import annotations
 import argparse
 import sys
 
-from swaplint.cli.common import load_specs, say, write_out
-from swaplint.cli.program import BROKEN, OK, UNREADABLE, add_pack_options
-from swaplint.host.packs import load_rule_base
+from swaplint.cli.common import load_specs, rule_base, say, status_of, write_out
+from swaplint.cli.program import add_pack_options
 from swaplint.host.problems import Problem
 from swaplint.rule import SYSTEMS
 from swaplint.spec.fields import nearest
@@ -55,7 +54,7 @@ def _system(word: str) -> str:
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    base = load_rule_base(options.pack)
+    base = rule_base(options.pack)
     specs, problems = load_specs([options.spec], options.sheets, base)
     problems = [*base.problems, *problems]
     if specs:
@@ -66,8 +65,7 @@ def execute(options: argparse.Namespace) -> int:
         if failed is not None:
             problems.append(failed)
     say(problems)
-    abouts = {problem.about for problem in problems}
-    return UNREADABLE if "input" in abouts else BROKEN if abouts else OK
+    return status_of(problems)
 
 
 def _write(sheet: Worksheet, options: argparse.Namespace) -> Problem | None:

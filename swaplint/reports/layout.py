@@ -6,6 +6,7 @@ The layout is the same with and without colour. rich is imported only to colour 
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sys
 import textwrap
@@ -60,26 +61,49 @@ class Sheet:
         """Add a paragraph: a label in a column of `hang` characters, and the text beside it, wrapped."""
         first = " " * indent + label.ljust(hang)
         rest = " " * (indent + hang)
-        body = textwrap.wrap(
-            safe(text),
-            max(20, self.width - len(rest)),
-            break_long_words=True,
-            break_on_hyphens=False,
-        ) or [""]
+        body = _wrap(text, max(20, self.width - len(rest)))
         self.lines.append([(first, label_style), (body[0], style)])
         self.lines.extend([(rest, ""), (piece, style)] for piece in body[1:])
 
-    def leader(self, left: str, right: str, *, indent: int = 0, label: str = "", hang: int = 0) -> None:
-        """Add a line with something at the left and something at the right, dots between them."""
-        first = " " * indent + label.ljust(hang)
-        left, right = safe(left), safe(right)
-        room = self.width - len(first) - len(right) - 2
-        if len(left) + 3 > room:
-            self.wrapped(left, label=label, indent=indent, hang=hang)
-            self.lines.append([(" " * (self.width - len(right)), ""), (right, "dim")])
+    def leader(
+        self,
+        left: str,
+        right: str,
+        *,
+        indent: int = 0,
+        label: str = "",
+        hang: int = 0,
+        left_style: Style = "",
+        right_style: Style = "dim",
+    ) -> None:
+        """Add something at the left and something at the right with dots between; on more lines where one is short."""
+        right = safe(right)
+        start = " " * indent + label.ljust(hang)
+        room = self.width - len(start)
+        lines = _wrap(left, max(20, room))
+        for text in lines:
+            self.lines.append([(start, "dim"), (text, left_style)])
+            start = " " * (indent + hang)
+        between = room - len(lines[-1]) - len(right)
+        if between < 1:
+            self.lines.append([(" " * max(0, self.width - len(right)), ""), (right, right_style)])
             return
-        dots = "." * (room - len(left))
-        self.lines.append([(first, "dim"), (left, ""), (f" {dots} ", "dim"), (right, "dim")])
+        dots = f" {'.' * (between - 2)} " if between >= 5 else " " * between
+        self.lines[-1] += [(dots, "dim"), (right, right_style)]
+
+
+_TOGETHER = re.compile(
+    r"(?<=\d) (?=[%°‰]|[A-Za-zµΩ°]{1,4}[²³]?(?![\w'])|\d{3}(?!\d)|[\w²³]+/)"  # a number and its unit; thousands
+    r"|(?<=\bN) (?=m\b)|(?<=[±≈]) (?=\d)|(?<=\bline) (?=\d)|(?<=\blines) (?=\d)"
+)
+"""The spaces at which a line must not end."""
+
+
+def _wrap(text: str, width: int) -> list[str]:
+    """A text as lines, a number never parted from its unit."""
+    kept = _TOGETHER.sub("\N{NO-BREAK SPACE}", safe(text))
+    lines = textwrap.wrap(kept, width, break_long_words=True, break_on_hyphens=False) or [""]
+    return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]
 
 
 def safe(text: str) -> str:

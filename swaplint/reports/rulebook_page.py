@@ -14,11 +14,10 @@ from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspection import RuleBroke, facts_at, run_rule
 from swaplint.quantities import Quantity
+from swaplint.reports.naming import pattern_at
 from swaplint.rule import SYSTEMS, Rule
-from swaplint.spec.fields import FieldFacts, Section, number_text
+from swaplint.spec.fields import FieldFacts, number_text
 from swaplint.spec.loading import LoadedSpec
-from swaplint.spec.paths import path_key
-from swaplint.spec.shape import members
 from swaplint.view import View
 
 
@@ -64,33 +63,13 @@ def page_of(base: RuleBase, pack: LoadedPack, rule: Rule, asked: str, specs: Ite
         for outcome in outcomes:
             used.update(dict.fromkeys(key.split(" ", 1)[0] for key in outcome.reads.quantities))
             for path in outcome.reads.fields:
-                pattern, facts = _pattern(base.model, path)
-                if facts is not None:
-                    inputs[pattern] = facts
+                pattern, member = pattern_at(base.model, path)
+                if member is not None and member.facts is not None:
+                    inputs[pattern] = member.facts
     page.inputs = [FieldEntry(path, facts) for path, facts in inputs.items()]
     listed = {quantity.id: quantity for _, quantity in base.quantities}
     page.quantities = [listed[id] for id in used if id in listed]
     return page
-
-
-def _pattern(model: type[Section], path: str) -> tuple[str, FieldFacts | None]:
-    """A field's path for every part alike, and its facts; None for a whole list or part, which is no field."""
-    shape: type[Section] | None = model
-    pieces: list[str] = []
-    member = None
-    want_name = False
-    for key in path_key(path):
-        if isinstance(key, int):
-            continue
-        if want_name:
-            want_name = False
-            continue
-        member = members(shape).get(key) if shape is not None else None
-        if member is None:
-            return path, None
-        pieces.append(key + {"parts": ".*", "items": "[]", "plain-list": "[]"}.get(member.role, ""))
-        shape, want_name = member.model, member.role == "parts"
-    return ".".join(pieces), member.facts if member is not None else None
 
 
 def by_system(base: RuleBase, system: str = "") -> list[tuple[str, list[tuple[LoadedPack, Rule]]]]:

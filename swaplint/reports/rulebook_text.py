@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from swaplint.cautions import CLOSING
 from swaplint.host.packs import LoadedPack
 from swaplint.reports.layout import Sheet
+from swaplint.reports.naming import counted
 from swaplint.reports.rulebook_page import Page
 from swaplint.reports.rulebook_topics import Row, heads, topics
 from swaplint.rule import Rule
@@ -21,11 +22,12 @@ def list_sheet(groups: Groups, width: int) -> Sheet:
     """Every rule with its question, by system."""
     sheet = Sheet.of_width(width)
     count = sum(len(rules) for _, rules in groups)
-    sheet.wrapped(f"{count} {'rule' if count == 1 else 'rules'}", style="bold")
+    sheet.wrapped(counted(count, "rule"), style="bold")
     for system, rules in groups:
         sheet.heading(f"{system.upper()} ({len(rules)})")
         for pack, rule in rules:
-            sheet.leader(rule.id, f"{rule.level}, due {rule.due}, pack {pack.name}")
+            whose = "" if pack.built_in else f", pack {pack.name}"
+            sheet.leader(rule.id, f"{rule.level}, due {rule.due}{whose}")
             sheet.wrapped(rule.question, indent=_INDENT)
     sheet.blank()
     sheet.wrapped("'swaplint rulebook ID' explains one rule whole.", style="dim")

@@ -60,8 +60,8 @@ def topics(page: Page) -> list[Topic]:
     """All topics that hold something."""
     rule, paragraphs = page.rule, page.rule.texts[1]
     found = [
-        Topic("What it computes", (paragraphs["Computes"],)),
-        Topic("The limit", (paragraphs["Limit"],), tuple(_source(source) for source in rule.sources)),
+        Topic("What it computes", (_sentence(paragraphs["Computes"]),)),
+        Topic("The limit", (_sentence(paragraphs["Limit"]),), tuple(_source(source) for source in rule.sources)),
         Topic(
             _FALLBACKS,
             ("Each may stand in for a value that nobody states, and is then named in the result.",),
@@ -77,10 +77,10 @@ def topics(page: Page) -> list[Topic]:
                 for practice in rule.fallbacks
             ),
         ),
-        Topic("What to do about it", (paragraphs["Remedy"],)),
+        Topic("What to do about it", (_sentence(paragraphs["Remedy"]),)),
         Topic("What may be chosen", (), tuple(_choice(entry) for entry in page.adjust)),
         Topic("Take care", rule.cautions),
-        Topic("What it cannot tell", (paragraphs["Cannot tell"],)),
+        Topic("What it cannot tell", (_sentence(paragraphs["Cannot tell"]),)),
         Topic("What it reads", (), tuple(_input(entry) for entry in page.inputs)),
         Topic(
             "What it is computed from",

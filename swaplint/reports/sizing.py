@@ -7,6 +7,7 @@ from typing import Any
 from swaplint.cautions import CLOSING
 from swaplint.numbers import in_unit, plain_number
 from swaplint.reports.layout import Sheet
+from swaplint.reports.naming import counted, listed
 from swaplint.reports.values import margin_words, number_words
 from swaplint.solving.sizing import Choice, Sizing, Window
 from swaplint.spec.fields import FieldFacts, Stated
@@ -67,7 +68,8 @@ def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int) -> Sheet:
     facts = sizing.facts
     now = "not stated" if sizing.now is None else _words(sizing.now, facts)
     sheet.wrapped(f"{sizing.pattern}: {facts.description}", style="bold")
-    sheet.wrapped(f"{spec.label}; now {now}; {len(sizing.rules)} rules read it: {', '.join(sizing.rules) or 'none'}")
+    readers = counted(len(sizing.rules), "rule reads it", "rules read it")
+    sheet.wrapped(f"{spec.label}; now {now}; {readers}{': ' if sizing.rules else ''}{', '.join(sizing.rules)}")
     if sizing.set_aside:
         sheet.blank()
         sheet.wrapped(f"Set aside below, because another field must mend it: {', '.join(sizing.set_aside)}.")
@@ -103,6 +105,9 @@ def _by_rule(sheet: Sheet, sizing: Sizing) -> None:
     for id, windows in sizing.by_rule:
         words = "; ".join(_stretch(window, sizing.facts) for window in windows) or "passes nowhere"
         sheet.wrapped(words, label=id.ljust(column), hang=column)
+    everywhere = [id for id in sizing.rules if id not in dict(sizing.by_rule)]
+    if everywhere:
+        sheet.wrapped(f"At every plausible value: {', '.join(everywhere)}.")
 
 
 def _stretch(window: Window, facts: FieldFacts) -> str:
@@ -124,6 +129,8 @@ def _choices(sheet: Sheet, sizing: Sizing) -> None:
             words += f"; to review {', '.join(reviews)}"
         if choice.worst_margin is not None:
             words += f"; worst margin {margin_words(choice.worst_margin)}"
+            if choice.worst_margin < 0 and not fails:
+                words += ", of a rule set aside"
         mark = "now" if sizing.now is not None and choice.value.value == sizing.now.value else ""
         style = "green" if not fails else ""
         sheet.wrapped(words, label=mark.ljust(5) + _words(choice.value, sizing.facts), hang=column + 5, style=style)
@@ -143,7 +150,8 @@ def _answer(sheet: Sheet, sizing: Sizing) -> None:
     else:
         sheet.wrapped(f"The nearest value that passes is {words}.", style="bold")
     if sizing.breaks:
-        sheet.wrapped(f"Changing to it breaks {', '.join(sizing.breaks)}, which does not fail now.")
+        now = "which does not fail now" if len(sizing.breaks) == 1 else "which do not fail now"
+        sheet.wrapped(f"Changing to it breaks {listed(sizing.breaks)}, {now}.")
 
 
 def _inside(window: Window, value: Stated) -> bool:

@@ -10,6 +10,7 @@ from typing import Any
 from swaplint.cautions import CLOSING
 from swaplint.numbers import in_unit, plain_number
 from swaplint.reports.layout import Sheet
+from swaplint.reports.naming import counted, listed
 from swaplint.reports.sizing import value_json
 from swaplint.reports.values import margin_words, number_words
 from swaplint.solving.study import Row, Study, quantity_named
@@ -78,36 +79,44 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
 def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int, top: int | None) -> Sheet:
     """The combinations as a person reads them, best first."""
     sheet = Sheet.of_width(width)
-    sheet.wrapped(f"{study.count} combinations of {', '.join(v.pattern for v in study.varied)}", style="bold")
-    sheet.wrapped(f"{spec.label}; {len(study.rules)} rules read these fields")
+    varied = listed([v.pattern for v in study.varied])
+    sheet.wrapped(f"{counted(study.count, 'combination')} of {varied}", style="bold")
+    fields = ("this field", "these fields")[len(study.varied) > 1]
+    readers = counted(len(study.rules), "rule reads", "rules read")
+    sheet.wrapped(f"{spec.label}; {readers} {fields}")
     if study.unmoved:
-        sheet.wrapped(f"Fails whatever is chosen here, and is left out of account: {', '.join(study.unmoved)}.")
+        sheet.wrapped(f"Left out of account, because they fail whatever is chosen here: {', '.join(study.unmoved)}.")
     sheet.heading("BEST FIRST")
-    listed = rows[: top or TEXT_ROWS]
+    best = rows[: top or TEXT_ROWS]
     cells = [
         [
             *(number_or_word(value, v) for v, value in zip(study.varied, row.values, strict=True)),
             *(_cell(study, name, value) for name, value in zip(study.show, row.shown, strict=True)),
             margin_words(row.worst_margin) or "no number",
         ]
-        for row in listed
+        for row in best
     ]
     heads = [*(_short(v.pattern) for v in study.varied), *(_short(name) for name in study.show), "worst margin"]
     widths = [max([len(head), *(len(line[n]) for line in cells)]) for n, head in enumerate(heads)]
     sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
     hang = sum(widths) + 2 * len(widths)
-    for row, line in zip(listed, cells, strict=True):
+    for row, line in zip(best, cells, strict=True):
         label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
         if hang > sheet.width - 24:
             sheet.line((label, ""))
             sheet.wrapped(_outcome(row), indent=4, style="dim" if row.fails else "green")
         else:
             sheet.wrapped(_outcome(row), label=label, hang=hang, label_style="", style="dim" if row.fails else "green")
-    if len(rows) > len(listed):
-        sheet.wrapped(f"and {len(rows) - len(listed)} more, see --top, or --format csv for all")
+    if len(rows) > len(best):
+        sheet.wrapped(f"and {len(rows) - len(best)} more, see --top, or --format csv for all")
     sheet.blank()
     passing = sum(1 for row in rows if not row.fails)
-    sheet.wrapped(f"{passing} of {len(rows)} combinations fail no rule that reads these fields.", style="bold")
+    every = {0: f"Each of {len(rows)} combinations fails", len(rows): f"None of {len(rows)} combinations fails"}
+    if len(rows) == 1:
+        every = {0: "The combination fails", 1: "The combination does not fail"}
+    few = f"{passing} of {len(rows)} combinations fail no rule"
+    verdict = f"{every[passing]} a rule" if passing in every else few
+    sheet.wrapped(f"{verdict} that reads {fields}.", style="bold")
     sheet.blank()
     sheet.wrapped(CLOSING, style="italic")
     return sheet

@@ -2,15 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
 
 from swaplint.cautions import CLOSING
-from swaplint.host.packs import LoadedPack
 from swaplint.reports.layout import Sheet
+from swaplint.reports.naming import (
+    asked_for,
+    citations,
+    counted,
+    lines_words,
+    packs_words,
+    part_words,
+    pattern_at,
+    place_words,
+)
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
-from swaplint.results import Finding, Inspection, Remedy, Report, sheet_citation
-from swaplint.sources import Source
+from swaplint.results import Finding, Inspection, Remedy, Report
 
 _TAG = {
     "error": ("ERROR", "bold red"),
@@ -34,8 +43,12 @@ _HEADINGS = {
 }
 _HANG = 10
 _LABEL = 10
+_PART = 3
+"""How much deeper the parts of one rule stand."""
 _LISTED_INPUTS = 12
-"""How many inputs a finding lists one by one; a torque curve counts as one."""
+"""How many rows of inputs a finding lists; a torque curve, or one field of many alike parts, is one row."""
+_NEXT_IN_BRIEF = 20
+"""How many fields to find out next a brief report names."""
 
 
 def inspection_sheet(report: Report, width: int, gate: str, *, brief: bool = False) -> Sheet:
@@ -53,7 +66,8 @@ def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str, brief
     name = inspection.stated("build.name")
     sheet.blank()
     sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
-    sheet.wrapped(f"{inspection.spec.label}, inspected for the {inspection.stage} stage with {_packs(report.packs)}")
+    packs = packs_words(report.packs)
+    sheet.wrapped(f"{inspection.spec.label}, inspected for the {inspection.stage} stage with {packs}")
     for weight, group in groupby(inspection.findings, key=lambda finding: finding.level or finding.kind):
         findings = list(group)
         kind = findings[0].kind
@@ -63,18 +77,14 @@ def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str, brief
         for system, of_system in groupby(_by_system(findings), key=lambda finding: finding.rule.system):
             sheet.blank()
             sheet.line((system, "bold underline"))
-            if kind not in ("pass", "notApplicable"):
-                for finding in of_system:
-                    _full(sheet, inspection, finding)
-                continue
-            by_rule = sorted(of_system, key=lambda finding: finding.rule.id)
-            for _, of_rule in groupby(by_rule, key=lambda finding: finding.rule.id):
-                alike = list(of_rule)
-                if len(alike) > 1:
+            for alike in _by_rule(of_system):
+                if kind in ("fail", "review"):
+                    _full(sheet, inspection, alike)
+                elif len(alike) > 1:
                     _alike(sheet, inspection, alike)
                 else:
                     _short(sheet, inspection, alike[0])
-    _ask_next(sheet, inspection)
+    _ask_next(sheet, inspection, brief)
     _totals(sheet, inspection, gate)
 
 
@@ -83,39 +93,76 @@ def _by_system(findings: list[Finding]) -> list[Finding]:
     return sorted(findings, key=lambda f: (f.rule.system != "supply", f.sort_key[2], f.sort_key))
 
 
-def _packs(packs: object) -> str:
-    assert isinstance(packs, list | tuple)
-    by_version: dict[str, list[str]] = {}
-    for pack in packs:
-        assert isinstance(pack, LoadedPack)
-        by_version.setdefault(pack.version, []).append(pack.name)
-    return "; ".join(f"{', '.join(names)} {version}" for version, names in by_version.items()) or "no rule pack"
+def _by_rule(findings: Iterable[Finding]) -> list[list[Finding]]:
+    """The findings of each rule together: what fails in the order of the worst part, all else by the rules' ids."""
+    together: dict[str, list[Finding]] = {}
+    for finding in findings:
+        together.setdefault(finding.rule.id, []).append(finding)
+    groups = list(together.values())
+    return groups if groups[0][0].kind in ("fail", "review") else sorted(groups, key=lambda alike: alike[0].rule.id)
 
 
-# -- one finding -------------------------------------------------------------------------------------------------
-def _full(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
-    _head(sheet, finding)
-    numbers = _numbers(finding)
-    if numbers:
-        sheet.wrapped(numbers, indent=_HANG, style="bold")
-    sheet.wrapped(finding.message, indent=_HANG)
-    place = inspection.spec.act_place(finding.subject)
-    if finding.subject:
-        sheet.leader(
-            finding.subject, _line(inspection, place.file, place.line), indent=_HANG, label="about", hang=_LABEL
-        )
-    _inputs(sheet, inspection, finding)
-    for remedy in finding.remedies:
-        sheet.wrapped(_remedy(remedy), label="remedy", indent=_HANG, hang=_LABEL)
-    for source in finding.sources:
-        sheet.wrapped(source_words(inspection, source), label="source", indent=_HANG, hang=_LABEL)
-    for caution in finding.cautions:
+# -- one rule, in full -------------------------------------------------------------------------------------------
+def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None:
+    """A rule that fails or that a person must decide on; of several parts each, and once what they have in common."""
+    first, alone = findings[0], len(findings) == 1
+    tag, style = _TAG[first.level or first.kind]
+    question = _question(first) if alone else first.rule.question
+    sheet.wrapped(question, label=tag, hang=_HANG, label_style=style, style="bold" if first.kind == "fail" else "")
+    sheet.wrapped(first.rule.id, indent=_HANG, style="dim")
+    common = [path for path in first.inputs if all(path in finding.inputs for finding in findings)]
+    for finding in findings:
+        if alone:
+            _said(sheet, inspection, finding, [], _HANG)
+            continue
+        sheet.wrapped(part_words(finding.part) or finding.subject or "the build", indent=_HANG)
+        own = [path for path in finding.inputs if path not in common]
+        _said(sheet, inspection, finding, own, _HANG + _PART)
+    _inputs(sheet, inspection, common, first.part if alone else "", _HANG)
+    if alone:
+        _remedies(sheet, first, _HANG)
+    for words in citations(inspection, dict.fromkeys(source for f in findings for source in f.sources)):
+        sheet.wrapped(words, label="source", indent=_HANG, hang=_LABEL)
+    for caution in dict.fromkeys(caution for f in findings for caution in f.cautions):
         sheet.wrapped(caution, label="caution", indent=_HANG, hang=_LABEL, style="yellow")
     sheet.blank()
 
 
+def _said(sheet: Sheet, inspection: Inspection, finding: Finding, own: Sequence[str], indent: int) -> None:
+    """What is said of one part: numbers, message, place; of one of several also what only it rests on."""
+    numbers = _numbers(finding)
+    if numbers:
+        sheet.wrapped(numbers, indent=indent, style="bold")
+    sheet.wrapped(finding.message, indent=indent)
+    _about(sheet, inspection, finding, indent)
+    if indent > _HANG:
+        _inputs(sheet, inspection, own, finding.part, indent)
+        _remedies(sheet, finding, indent)
+
+
+def _about(sheet: Sheet, inspection: Inspection, finding: Finding, indent: int) -> None:
+    if finding.subject:
+        sheet.leader(finding.subject, _where(inspection, finding.subject), indent=indent, label="about", hang=_LABEL)
+
+
+def _where(inspection: Inspection, path: str) -> str:
+    """Where the builder can act on a field; of one that nobody states, in which table it belongs."""
+    spec = inspection.spec
+    place = spec.act_place(path)
+    words = place_words(spec, place.file, place.line)
+    if spec.has(path):
+        return words
+    return "not stated" if (place.line, place.column) == (1, 1) else f"not stated, see {words}"
+
+
+def _remedies(sheet: Sheet, finding: Finding, indent: int) -> None:
+    for remedy in finding.remedies:
+        sheet.wrapped(_remedy(remedy), label="remedy", indent=indent, hang=_LABEL)
+
+
+# -- one rule, shortly -------------------------------------------------------------------------------------------
 def _alike(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None:
-    """Several parts that one rule passes, or has nothing to say of: the rule once, and a line for each part."""
+    """Several parts that one rule passes, cannot decide on, or has nothing to say of: a line for each part."""
     rule, kind = findings[0].rule, findings[0].kind
     tag, style = _TAG[kind]
     sheet.wrapped(rule.id, label=tag, hang=_HANG, label_style=style)
@@ -123,11 +170,13 @@ def _alike(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> Non
     for finding in findings:
         says = finding.message if kind != "pass" or finding.practices or finding.found is None else ""
         words = "; ".join(piece for piece in (_numbers(finding), says) if piece)
-        sheet.wrapped(f"{_part(finding.part)}: {words}" if finding.part else words, indent=_HANG + 3, hang=3)
+        part = part_words(finding.part)
+        sheet.wrapped(f"{part}: {words}" if part else words, indent=_HANG + _PART, hang=_PART)
     merged = replace(
         findings[0],
         inputs=tuple(dict.fromkeys(path for f in findings for path in f.inputs)),
         sources=tuple(dict.fromkeys(source for f in findings for source in f.sources)),
+        cautions=tuple(dict.fromkeys(caution for f in findings for caution in f.cautions)),
     )
     _from(sheet, inspection, merged)
 
@@ -140,40 +189,26 @@ def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     sheet.wrapped(_question(finding), indent=_HANG)
     if finding.message and (finding.kind != "pass" or finding.practices or not numbers):
         sheet.wrapped(finding.message, indent=_HANG)
+    if finding.kind == "open":
+        _about(sheet, inspection, finding, _HANG)
     _from(sheet, inspection, finding)
 
 
 def _from(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     """What a short entry rests on, its sources and cautions."""
-    if finding.kind == "pass":
-        pieces = [_lines_read(inspection, finding)]
-        pieces += [source_words(inspection, source) for source in finding.sources]
-        sheet.wrapped("; ".join(piece for piece in pieces if piece), label="from", indent=_HANG, hang=6, style="dim")
+    pieces = [_lines_read(inspection, finding.inputs)] if finding.inputs else []
+    if finding.kind != "notApplicable":
+        pieces += citations(inspection, finding.sources)
+    if pieces:
+        sheet.wrapped("; ".join(pieces), label="from", indent=_HANG, hang=6, style="dim")
+    if finding.kind != "notApplicable":
         for caution in finding.cautions:
             sheet.wrapped(caution, label="mind", indent=_HANG, hang=6, style="dim yellow")
-    elif finding.inputs:
-        sheet.wrapped(_lines_read(inspection, finding), label="from", indent=_HANG, hang=6, style="dim")
 
 
-def _head(sheet: Sheet, finding: Finding) -> None:
-    tag, style = _TAG[finding.level or finding.kind]
-    sheet.wrapped(
-        _question(finding), label=tag, hang=_HANG, label_style=style, style="bold" if finding.kind == "fail" else ""
-    )
-    sheet.wrapped(finding.rule.id, indent=_HANG, style="dim")
-
-
+# -- pieces ------------------------------------------------------------------------------------------------------
 def _question(finding: Finding) -> str:
-    if not finding.part:
-        return finding.rule.question
-    return f"{_part(finding.part)}: {finding.rule.question}"
-
-
-def _part(part: str) -> str:
-    """A part's path, two of one list, or a part and a name: 'gearbox.ratios[1] to [2]', 'load_cases.laden, front'."""
-    first, *others = part.split(" ")
-    base = first.split("[", 1)[0]
-    return first + "".join(f" to {o.removeprefix(base)}" if o.startswith(base + "[") else f", {o}" for o in others)
+    return f"{part_words(finding.part)}: {finding.rule.question}" if finding.part else finding.rule.question
 
 
 def _numbers(finding: Finding) -> str:
@@ -187,79 +222,44 @@ def _numbers(finding: Finding) -> str:
     return words
 
 
-def _inputs(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
-    rows: list[tuple[str, str]] = []
-    for base, group in groupby(finding.inputs, key=_collection):
-        paths = list(group)
-        place = inspection.spec.place(paths[0])
-        where = _line(inspection, place.file, place.line)
-        if len(paths) > 2:
-            rows.append((f"{base} ({len(paths)} values)", where))
-        else:
-            for path in paths:
-                place = inspection.spec.place(path)
-                where = _line(inspection, place.file, place.line)
-                rows.append((f"{path} = {stated_words(inspection, path)}", where))
+def _inputs(sheet: Sheet, inspection: Inspection, paths: Iterable[str], part: str, indent: int) -> None:
+    """What a finding rests on: first what is stated of the part itself, then the rest, many alike values in one row."""
+    model = type(inspection.spec.build)
+    of_part = f"{part.split(' ')[0]}."
+    groups: dict[str, list[str]] = {}
+    for path in sorted(paths, key=lambda path: not path.startswith(of_part)):
+        name = pattern_at(model, path)[0].split("[", 1)[0]
+        if path.startswith(of_part):
+            name = path.split("[", 1)[0]
+        groups.setdefault(name, []).append(path)
+    rows = [row for name, alike in groups.items() for row in _rows(inspection, name, alike)]
     label = "rests on"
     for left, right in rows[:_LISTED_INPUTS]:
-        sheet.leader(left, right, indent=_HANG, label=label, hang=_LABEL)
+        sheet.leader(left, right, indent=indent, label=label, hang=_LABEL)
         label = ""
     if len(rows) > _LISTED_INPUTS:
-        sheet.wrapped(f"and {len(rows) - _LISTED_INPUTS} more", indent=_HANG + _LABEL, style="dim")
+        sheet.wrapped(f"and {len(rows) - _LISTED_INPUTS} more", indent=indent + _LABEL, style="dim")
 
 
-def _collection(path: str) -> str:
-    return path.split("[", 1)[0] if "[" in path else path
+def _rows(inspection: Inspection, name: str, paths: Sequence[str]) -> list[tuple[str, str]]:
+    places = [inspection.spec.place(path) for path in paths]
+    if len(paths) <= 2:
+        return [
+            (f"{path} = {stated_words(inspection, path)}", place_words(inspection.spec, place.file, place.line))
+            for path, place in zip(paths, places, strict=True)
+        ]
+    lines = sorted(place.line for place in places)
+    one_file = len({place.file for place in places}) == 1
+    where = place_words(inspection.spec, places[0].file, lines[0], lines[-1]) if one_file else "several files"
+    return [(f"{name} ({len(paths)} values)", where)]
 
 
-def _line(inspection: Inspection, file: str, line: int) -> str:
-    return f"line {line}" if file == inspection.spec.label else f"{file.rsplit('/', 1)[-1]}, line {line}"
-
-
-def _lines_read(inspection: Inspection, finding: Finding) -> str:
+def _lines_read(inspection: Inspection, paths: Iterable[str]) -> str:
     by_file: dict[str, set[int]] = {inspection.spec.label: set()}
-    for path in finding.inputs:
+    for path in paths:
         place = inspection.spec.place(path)
         by_file.setdefault(place.file, set()).add(place.line)
-    pieces = []
-    for file, lines in by_file.items():
-        if not lines:
-            continue
-        name = "" if file == inspection.spec.label else f"{file.rsplit('/', 1)[-1]} "
-        pieces.append(f"{name}{'line' if len(lines) == 1 else 'lines'} {_ranges(sorted(lines))}")
-    return ", ".join(pieces)
-
-
-def _ranges(numbers: list[int]) -> str:
-    out: list[str] = []
-    start = previous = numbers[0]
-    for number in [*numbers[1:], -1]:
-        if number == previous + 1:
-            previous = number
-            continue
-        out.append(str(start) if start == previous else f"{start}-{previous}")
-        start = previous = number
-    return ", ".join(out)
-
-
-def source_words(inspection: Inspection | None, source: Source) -> str:
-    """A source as a citation, with what kind it is and how its number is known."""
-    if source.field:
-        return _field_source(inspection, source)
-    clause = f", {source.clause}" if source.clause else ""
-    kind = source.kind.replace("-", " ")
-    known = "" if source.known in (source.kind, "published") else f", {source.known}"
-    return f"{source.title}{clause} ({kind}{known})"
-
-
-def _field_source(inspection: Inspection | None, source: Source) -> str:
-    """A limit that a field states: the data sheet it stands in, or the spec."""
-    if inspection is None:
-        return f"{source.title}: {source.field}"
-    title, place = sheet_citation(inspection, source)
-    if place is None:
-        return f"{title}: {source.field}, not stated"
-    return f"{title}: {source.field}, {_line(inspection, place.file, place.line)}"
+    return "; ".join(lines_words(inspection.spec, file, lines) for file, lines in by_file.items() if lines)
 
 
 def _remedy(remedy: Remedy) -> str:
@@ -277,26 +277,34 @@ def _amount(value: float | str, remedy: Remedy) -> str:
 
 
 # -- what comes last ------------------------------------------------------------------------------------------------
-def _ask_next(sheet: Sheet, inspection: Inspection) -> None:
-    if not inspection.ask_next:
+def _ask_next(sheet: Sheet, inspection: Inspection, brief: bool) -> None:
+    asks = inspection.ask_next[: _NEXT_IN_BRIEF if brief else None]
+    if not asks:
         return
     sheet.heading("FIND OUT NEXT")
-    for ask in inspection.ask_next:
-        count = "1 rule waits" if len(ask.rules) == 1 else f"{len(ask.rules)} rules wait"
-        sheet.leader(ask.field, count)
-        what = ask.description[:1].upper() + ask.description[1:]
-        where = f"Normally from {ask.where}." if ask.where else ""
-        if what or where:
-            sheet.wrapped(f"{what}. {where}" if what else where, indent=3, style="dim")
+    if len(asks) > 1:
+        sheet.wrapped("What most answers wait for comes first; a rule whose fail is an error weighs most.", style="dim")
+    for ask in asks:
+        sheet.leader(ask.field, counted(len(ask.rules), "rule waits", "rules wait"))
+        what, found = asked_for(inspection, ask)
+        now = stated_words(inspection, ask.field)
+        words = (what, f"Normally from {found}." if found else "", f"So far stated as {now}." if now else "")
+        says = " ".join(piece for piece in words if piece)
+        if says:
+            sheet.wrapped(says, indent=_PART, style="dim")
+    if len(inspection.ask_next) > len(asks):
+        sheet.wrapped(f"and {len(inspection.ask_next) - len(asks)} more, which the report without --brief lists")
 
 
 def _totals(sheet: Sheet, inspection: Inspection, gate: str) -> None:
     counts = inspection.counts()
     fails = counts["fail"]
     assert isinstance(fails, dict)
-    pieces = [f"{number} {level}{'s' if number != 1 else ''}" for level, number in fails.items()]
+    pieces = [counted(number, level) for level, number in fails.items()]
     pieces += [f"{counts['review']} to review", f"{counts['open']} open", f"{counts['pass']} pass"]
-    pieces += [f"{counts['notApplicable']} do not apply"]
+    not_applicable = counts["notApplicable"]
+    assert isinstance(not_applicable, int)
+    pieces.append(counted(not_applicable, "does not apply", "do not apply"))
     if counts["informational"]:
         pieces.append(f"{counts['informational']} for information")
     sheet.heading("TOTALS")

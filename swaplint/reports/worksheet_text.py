@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import textwrap
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from swaplint.cautions import CLOSING
 from swaplint.numbers import shown
-from swaplint.reports.layout import Sheet, Style, safe
+from swaplint.reports.layout import Sheet
+from swaplint.reports.naming import citations, packs_words, part_words, place_words
 from swaplint.reports.values import stated_words
 from swaplint.reports.worksheet_json import stated_in
-from swaplint.results import Inspection, sheet_citation
-from swaplint.sources import Source
-from swaplint.spec.loading import LoadedSpec
+from swaplint.results import Inspection
 from swaplint.worksheet import Entry, Gap, Term, Worksheet, system_of
 
 DIGITS = 5
@@ -55,8 +53,7 @@ class _Sheet:
     def _head(self) -> None:
         name = self.spec.stated("build.name")
         self.sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
-        packs = ", ".join(f"{pack.name} {pack.version}" for pack in self.worksheet.packs) or "no rule pack"
-        self.sheet.wrapped(f"Worksheet of {self.spec.label}, computed with {packs}")
+        self.sheet.wrapped(f"Worksheet of {self.spec.label}, computed with {packs_words(self.worksheet.packs)}")
         counts = [
             f"{len(entries)} {words}"
             for entries, words in (
@@ -74,7 +71,7 @@ class _Sheet:
         first = entries[0]
         alone = len(entries) == 1 and not first.subject
         if alone:
-            self._dotted(first.quantity.title, _value(first), left_style="bold", right_style="bold")
+            self.sheet.leader(first.quantity.title, _value(first), left_style="bold", right_style="bold")
         else:
             self.sheet.wrapped(first.quantity.title, style="bold")
         self.sheet.wrapped(first.quantity.id, indent=_INDENT, style="dim")
@@ -88,8 +85,8 @@ class _Sheet:
             self._parts(entries, {*inputs, *judged}, set(terms))
         for practice in dict.fromkeys(name for entry in entries for name in entry.practices):
             self._labelled("fallback", f"{practice} (common practice)")
-        for source in dict.fromkeys(source for entry in entries for source in entry.sources):
-            self._labelled("source", self._source(source))
+        for words in citations(self.stated, dict.fromkeys(source for entry in entries for source in entry.sources)):
+            self._labelled("source", words)
 
     def _labelled(self, label: str, text: str) -> None:
         self.sheet.wrapped(text, label=label, indent=_INDENT, hang=_LABEL)
@@ -98,7 +95,7 @@ class _Sheet:
         label = "from"
         for term in terms:
             where = "above" if term.id in self.above else "below" if self._on_sheet(term.id) else "not on this sheet"
-            self._dotted(_used(term, ""), where, indent=_INDENT, label=label, hang=_LABEL)
+            self.sheet.leader(_used(term, ""), where, indent=_INDENT, label=label, hang=_LABEL)
             label = ""
 
     def _on_sheet(self, id: str) -> bool:
@@ -108,7 +105,7 @@ class _Sheet:
         label = "with"
         for base, group in groupby(paths, key=_collection):
             for left, right in self._rows(base, list(group), id):
-                self._dotted(left, right, indent=_INDENT, label=label, hang=_LABEL)
+                self.sheet.leader(left, right, indent=_INDENT, label=label, hang=_LABEL)
                 label = ""
 
     def _rows(self, base: str, paths: list[str], id: str) -> list[tuple[str, str]]:
@@ -140,7 +137,7 @@ class _Sheet:
         label = "for"
         for left, own, value in rows:
             beside = "; ".join([left, *own]) if fit else left
-            self._dotted(beside, value, indent=_INDENT, label=label, hang=_LABEL, right_style="bold")
+            self.sheet.leader(beside, value, indent=_INDENT, label=label, hang=_LABEL, right_style="bold")
             if own and not fit:
                 self.sheet.wrapped("; ".join(own), indent=_INDENT + _LABEL + 2, style="dim")
             label = ""
@@ -159,14 +156,6 @@ class _Sheet:
         ]
         return left, own, _value(entry)
 
-    def _source(self, source: Source) -> str:
-        if source.field:
-            title, _ = sheet_citation(self.stated, source)
-            return f"{title}: {source.field}, {self._where(source.field)}"
-        clause = f", {source.clause}" if source.clause else ""
-        known = "" if source.known in (source.kind, "published") else f", {source.known}"
-        return f"{source.title}{clause} ({source.kind.replace('-', ' ')}{known})"
-
     # -- what has no value -------------------------------------------------------------------------------------
     def _gaps(self, heading: str, gaps: Sequence[Gap]) -> None:
         if not gaps:
@@ -180,32 +169,6 @@ class _Sheet:
                 self._labelled("lacks", ", ".join(gap.fields))
             if gap.why:
                 self._labelled("because", gap.why)
-
-    # -- layout ------------------------------------------------------------------------------------------------
-    def _dotted(
-        self,
-        left: str,
-        right: str,
-        *,
-        indent: int = 0,
-        label: str = "",
-        hang: int = 0,
-        left_style: Style = "",
-        right_style: Style = "dim",
-    ) -> None:
-        """Something at the left and something at the right with dots between; on more lines where one is too short."""
-        hanging = " " * (indent + hang)
-        room = self.sheet.width - len(hanging)
-        lines = textwrap.wrap(safe(left), room, break_on_hyphens=False) or [""]
-        for number, text in enumerate(lines):
-            start = (" " * indent + label.ljust(hang) if number == 0 else hanging, "dim")
-            if number < len(lines) - 1 or len(text) + 5 + len(right) > room:
-                self.sheet.line(start, (text, left_style))
-            else:
-                dots = "." * (room - len(text) - len(right) - 2)
-                self.sheet.line(start, (text, left_style), (f" {dots} ", "dim"), (right, right_style))
-                return
-        self.sheet.line((right.rjust(self.sheet.width), right_style))
 
 
 def _numbers_judged(entry: Entry) -> list[str]:
@@ -232,16 +195,4 @@ def _collection(path: str) -> str:
 
 def _below(path: str, subject: str) -> str:
     """A field's name inside the part that is spoken of."""
-    return path.removeprefix(f"{subject}.") if subject else path
-
-
-def part_words(subject: str) -> str:
-    """A part's path, two of one list, or a part and a name: 'gearbox.ratios[1] to [2]', 'load_cases.laden, front'."""
-    first, *others = subject.split(" ")
-    base = first.split("[", 1)[0]
-    return first + "".join(f" to {o.removeprefix(base)}" if o.startswith(base + "[") else f", {o}" for o in others)
-
-
-def place_words(spec: LoadedSpec, file: str, line: int) -> str:
-    """Where something is written: a line of the spec, or of a data sheet."""
-    return f"line {line}" if file == spec.label else f"{file.rsplit('/', 1)[-1]}, line {line}"
+    return path.removeprefix(f"{subject.split(' ')[0]}.") if subject else path

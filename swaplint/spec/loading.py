@@ -233,7 +233,8 @@ class _Merge:
 
     def __init__(self, file: TomlFile, folder: Path, sheet_folders: Iterable[Path]) -> None:
         self.file = file
-        self.folders = [folder.resolve(), *(f.resolve() for f in sheet_folders)]
+        self.given = [folder, *sheet_folders]
+        self.folders = [given.resolve() for given in self.given]
         self.errors: list[SpecError] = []
         self.used: dict[str, TomlFile] = {}
         self._read: dict[Path, TomlFile | None] = {}
@@ -342,13 +343,11 @@ class _Merge:
         return self._read[path]
 
     def _label(self, path: Path) -> str:
-        for folder in self.folders:
+        """A sheet as seen from where the tool runs: its folder as the caller gave it, and the path below that."""
+        for folder, given in zip(self.folders, self.given, strict=True):
             if path.is_relative_to(folder):
-                inside = path.relative_to(folder).as_posix()
-                if folder == self.folders[0]:
-                    above = Path(self.file.label).parent.as_posix()
-                    return inside if above in (".", "") else f"{above}/{inside}"
-                return f"{folder.name}/{inside}"
+                above = Path(self.file.label).parent if folder == self.folders[0] else given
+                return (above / path.relative_to(folder)).as_posix()
         return path.name
 
 

@@ -33,9 +33,10 @@ _LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_.\\-])(?:{_KEY_PART}[ \t]*+\.[ \t]*+){{
 class SpecError(Exception):
     """Something in a file that stops it from being read: a sentence, and the place that it speaks of."""
 
-    def __init__(self, what: str, file: str, line: int = 1, column: int = 1) -> None:
-        """`what` is one sentence; `line` and `column` count from 1."""
-        super().__init__(f"{file}, line {line}, column {column}: {what}")
+    def __init__(self, what: str, file: str, line: int = 0, column: int = 0) -> None:
+        """`what` is one sentence; `line` and `column` count from 1, and are 0 where it is about the whole file."""
+        place = f", line {line}, column {column}" if line else ""
+        super().__init__(f"{file}{place}: {what}")
         self.what = what
         self.file = file
         self.line = line

@@ -58,7 +58,7 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.fixture
 def loaded_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """Spare a test of many calls the loading of the packs at each."""
-    monkeypatch.setattr("swaplint.cli.inspect.load_rule_base", lambda packs: rule_base())
+    monkeypatch.setattr("swaplint.cli.common.load_rule_base", lambda packs: rule_base())
 
 
 def add_pack(id: str, body: str, level: str = "error") -> str:
@@ -123,7 +123,10 @@ def test_a_fail_shuts_the_gate_unless_told_otherwise() -> None:
         (["."], 2),
         (["sound.toml", "--sheets", "none"], 2),
         (["sound.toml", "--pack", "raises.py"], 3),
-        (["sound.toml", "--pack", "none.py"], 3),
+        (["sound.toml", "--pack", "none.py"], 2),
+        (["sound.toml", "--pack", "."], 2),
+        (["sound.toml", "--pack", "sound.toml"], 2),
+        (["sound.toml", "--pack", "none.py", "--pack", "raises.py"], 2),
         (["sound.toml", "--pack", "fails.py", "--pack", "raises.py"], 3),
         (["sound.toml", "bad.toml", "--pack", "fails.py"], 2),
         (["bad.toml", "sound.toml", "--pack", "raises.py"], 2),

@@ -205,7 +205,7 @@ def test_a_whole_page_as_text(capsys, monkeypatch):
     assert found == [heading for heading in HEADINGS if heading != "WHAT IT IS COMPUTED FROM"]
     start = lines.index(next(line for line in lines if line.startswith("THE LIMIT")))
     assert lines[start + 1 : start + 6] == [
-        "the bench's own.",
+        "The bench's own.",
         "Example standard (invented), clause 4 ................................. standard",
         "   Known: as published.",
         "Example book (invented) ............................................... handbook",

@@ -304,6 +304,9 @@ def test_files_outside_have_a_base_of_their_own(folder: Path) -> None:
         ("SPECROOT", "in.toml"),
     ]
     assert set(files.bases()) == {"SPECROOT", "OUTSIDE"}
+    assert files.bases()["OUTSIDE"]["properties"] == {"fromSpecRoot": "../x/"}
+    # A path that tells of the machine is not shown, so that the way there is not either.
+    assert "properties" not in Files([], [f"{folder.parent}/x/a.toml"]).bases()["OUTSIDE"]
     assert files.tidy(f"see {folder}/deep/file.py, 3 km/h, https://example.invalid/x/y and 1/2/3") == (
         "see file.py, 3 km/h, https://example.invalid/x/y and 1/2/3"
     )

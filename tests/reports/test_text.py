@@ -10,10 +10,12 @@ import small_world
 from hypothesis import given
 from hypothesis import strategies as st
 
+from swaplint.api import sheet
 from swaplint.cautions import CLOSING
 from swaplint.reports.layout import NARROWEST, WIDEST, Sheet, plain, safe, wants_colour, width_of, write
+from swaplint.reports.naming import asked_for, citations
 from swaplint.reports.text import inspection_sheet
-from swaplint.results import Remedy, Report
+from swaplint.results import Ask, Remedy, Report
 
 
 @pytest.fixture
@@ -66,11 +68,11 @@ def test_a_list_of_values_takes_one_line(report: Report) -> None:
 
 def test_what_is_open_says_what_it_lacks_and_where_to_write_it(report: Report) -> None:
     assert block(text_of(report), "OPEN ") == [
-        "OPEN driveline.axles.rear: Is the axle short enough?",
-        "gearing.axles",
+        "OPEN gearing.axles",
+        "driveline.axles.rear: Is the axle short enough?",
         "Cannot be decided: driveline.axles.rear.ratio is not stated.",
         "about driveline.axles.rear line 18",
-        "source Invented handbook, table 1 (handbook)",
+        "from Invented handbook, table 1 (handbook)",
     ]
     text = text_of(report)
     assert "driveline.axles.rear.ratio ........" in text
@@ -82,10 +84,105 @@ def test_a_pass_is_short_and_cites_lines_and_sheet(report: Report) -> None:
     text = " ".join(text_of(report).split())
     assert "PASS gearing.speeds: found 4400 r/min, allowed at least 3400 r/min, margin +29.4 %" in text
     assert (
-        "from engine.toml lines 6-7; Invented engine, data, revision 2: engine.speed.overspeed_max, engine.toml, line 7"
-        in text
+        "from engine.toml, lines 6-7; Invented engine, data, revision 2: engine.speed.overspeed_max, engine.toml, "
+        "line 7" in text
     )
     assert "It gets warm. Common-practice fallback: an invented limit of 50 °C." in text
+
+
+def test_a_field_that_nobody_states_is_not_given_a_line(report: Report) -> None:
+    text = text_of(small_world.with_finding(report, 0, subject="vehicle.mass.gcwr"))
+    assert "about vehicle.mass.gcwr not stated, see line 4" in block(text, "ERROR")
+    text = text_of(small_world.with_finding(report, 0, subject="plumbing.fuel.supply.bore"))
+    assert "about plumbing.fuel.supply.bore not stated" in block(text, "ERROR")
+
+
+def test_parts_that_one_rule_fails_stand_together_under_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    spec = small_world.SPEC.replace("ratio = 4.1", "ratio = 3.1").replace("axles.rear]", "axles.rear]\nratio = 3.2")
+    text = text_of(small_world.report(tmp_path, "build", spec=spec))
+    assert text.count("Is the axle short enough?") == 1
+    axles = next(entry for entry in text.split("\n\n") if "gearing.axles" in entry)
+    assert block(axles, "ERROR") == [
+        "ERROR Is the axle short enough?",
+        "gearing.axles",
+        "driveline.axles.front",
+        "found 3.1, allowed at least 4, margin -22.5 %",
+        "Outside the limit.",
+        "about driveline.axles.front line 16",
+        "rests on driveline.axles.front.ratio = 3.1 line 17",
+        "driveline.axles.rear",
+        "found 3.2, allowed at least 4, margin -20.0 %",
+        "Outside the limit.",
+        "about driveline.axles.rear line 18",
+        "rests on driveline.axles.rear.ratio = 3.2 line 19",
+        "source Invented handbook, table 1 (handbook)",
+    ]
+
+
+def test_alike_values_of_many_parts_take_one_row_and_the_part_itself_comes_first(report: Report) -> None:
+    inputs = [f"driveline.axles.{name}.ratio" for name in ("front", "rear")]
+    many = [f"electrics.cables.{name}.role" for name in ("a", "b", "c")]
+    text = text_of(small_world.with_finding(report, 0, part="driveline.axles.rear", inputs=(*many, *inputs)))
+    rows = [row for row in block(text, "ERROR") if ".ratio" in row or ".role" in row]
+    assert rows[0].startswith("rests on driveline.axles.rear.ratio")
+    assert rows[1].startswith("electrics.cables.*.role (3 values)")
+    assert rows[2].startswith("driveline.axles.front.ratio")
+
+
+def test_what_one_document_states_is_cited_once(report: Report) -> None:
+    sources = (
+        sheet("engine.speed.rated"),
+        small_world.BOOK,
+        sheet("engine.speed.overspeed_max"),
+        sheet("engine.mass.wet"),
+    )
+    assert citations(report.inspections[0], sources) == [
+        "Invented engine, data, revision 2: engine.speed.rated and engine.speed.overspeed_max, engine.toml, lines 6-7",
+        "Invented handbook, table 1 (handbook)",
+        "data sheet: engine.mass.wet, not stated",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("field", "says", "found"),
+    [
+        (
+            "driveline.axles",
+            "The axles, each under its name: front, rear. Write a table for each, [driveline.axles.NAME].",
+            "a look at the vehicle",
+        ),
+        (
+            "engine.torque_curve",
+            "Full-load torque curve, lowest speed first. A list; each entry with speed and torque.",
+            "the engine package's data sheet",
+        ),
+        (
+            "driveline.transfer",
+            "The transfer case. Describe it, or write fitted = false where there is none.",
+            "the component's own data sheet",
+        ),
+        ("no.such.field", "", ""),
+    ],
+)
+def test_what_to_find_out_next_has_words_for_lists_and_parts(report: Report, field: str, says: str, found: str) -> None:
+    assert asked_for(report.inspections[0], Ask(field, ("mass.plate",), "", "")) == (says, found)
+
+
+def test_a_brief_report_names_the_first_fields_to_find_out(report: Report) -> None:
+    asks = [Ask(f"electrics.loads.number-{n}", ("mass.plate",), "", "") for n in range(23)]
+    report.inspections[0].ask_next = asks
+    brief = plain(inspection_sheet(report, 100, "error", brief=True).lines)
+    assert "number-19" in brief
+    assert "number-20" not in brief
+    assert "and 3 more" in brief
+    assert "number-22" in text_of(report)
+
+
+def test_what_decides_says_how_it_is_stated_so_far(report: Report) -> None:
+    report.inspections[0].ask_next = [Ask("vehicle.mass.gvwr", ("mass.plate",), "the plate", "gross mass")]
+    text = " ".join(text_of(report).split())
+    assert "Gross mass. Normally from the plate. So far stated as 3100 kg ± 62 kg (assumed)." in text
 
 
 def test_totals_and_gate(report: Report) -> None:
@@ -128,6 +225,24 @@ def test_the_words_are_the_same_at_any_width(report: Report) -> None:
         return [w for w in text_of(report, width).replace("─", " ").split() if set(w) != {"."}]
 
     assert sorted(words(100)) == sorted(words(140)) == sorted(words(60))
+
+
+@pytest.mark.parametrize(
+    "text", ["231 N m", "70 mm²", "12 447 N", "± 10 kg", "line 73", "-272 %", "250 kbit/s", "4 °C"]
+)
+def test_a_number_is_not_parted_from_its_unit(text: str) -> None:
+    for fill in range(20, 60):
+        sheet = Sheet.of_width(60)
+        sheet.wrapped("x" * fill + " " + text + " and more", indent=2)
+        assert any(text in line for line in plain(sheet.lines).splitlines()), fill
+
+
+def test_dots_give_way_before_the_line_does() -> None:
+    for length, lines in ((40, 1), (51, 1), (52, 1), (53, 2)):
+        sheet = Sheet.of_width(60)
+        sheet.leader("x" * length, "line 33")
+        assert len(sheet.lines) == lines, length
+        assert plain(sheet.lines).endswith(" line 33\n")
 
 
 HOSTILE = st.text(

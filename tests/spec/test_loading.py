@@ -287,7 +287,7 @@ def test_a_sheet_that_is_no_plain_file(tmp_path: Path) -> None:
         assert error.file.endswith(name)
 
 
-def test_sheet_folders_given_by_the_caller(tmp_path: Path) -> None:
+def test_sheet_folders_given_by_the_caller(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     write(
         tmp_path,
         here__s='[engine]\nsheet = "e.toml"\n',
@@ -297,7 +297,24 @@ def test_sheet_folders_given_by_the_caller(tmp_path: Path) -> None:
     assert "no data sheet" in one(errors_of(tmp_path / "here" / "s.toml")).what
     spec = load_spec(str(tmp_path / "here" / "s.toml"), sheet_folders=[tmp_path / "lib"])
     assert value(spec, "engine.cylinders") == 4.0
-    assert sorted(spec.sheets) == ["lib/e.toml", "lib/more/f.toml"]
+    assert sorted(spec.sheets) == [f"{tmp_path}/lib/e.toml", f"{tmp_path}/lib/more/f.toml"]
+    monkeypatch.chdir(tmp_path / "here")
+    spec = load_spec("s.toml", sheet_folders=[Path("../lib")])
+    assert sorted(spec.sheets) == ["../lib/e.toml", "../lib/more/f.toml"]  # what is named is found from here
+    assert spec.place("engine.cylinders").file == "../lib/more/f.toml"
+
+
+def test_sheet_folders_of_one_name_are_told_apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    write(
+        tmp_path,
+        s='[engine]\nsheet = "e.toml"\n[driveline.gearbox]\nsheet = "g.toml"\n',
+        a__lib__e="cylinders = 4\n",
+        b__lib__e="ratios = [4.0]\n",
+        b__lib__g='sheet = "e.toml"\n',
+    )
+    monkeypatch.chdir(tmp_path)
+    spec = load_spec("s.toml", sheet_folders=[Path("a/lib"), Path("b/lib")])
+    assert sorted(spec.sheets) == ["a/lib/e.toml", "b/lib/e.toml", "b/lib/g.toml"]
 
 
 def test_the_spec_folder_comes_before_the_sheet_folders(tmp_path: Path) -> None:

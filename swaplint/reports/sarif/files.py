@@ -52,7 +52,7 @@ class Files:
         for label in sorted(unread):
             roles.setdefault(label, ["analysisTarget"])
             about.setdefault(label, _UNREAD)
-        self._paths = _relative(roles)
+        self._paths, self._outside = _relative(roles)
         self._index: dict[tuple[str, str], int] = {}
         self.artifacts: list[Json] = []
         self.has_stdin = STDIN_LABEL in roles
@@ -86,7 +86,11 @@ class Files:
     def bases(self) -> Json:
         """The bases in use, for `originalUriBaseIds`: described, not located."""
         used = sorted({base for base, _ in self._index})
-        return {base: {"description": message(BASES[base])} for base in used}
+        out = {base: {"description": message(BASES[base])} for base in used}
+        if OUTSIDE in out and self._outside:
+            # As a `uri` it would need dot segments, which a base must not have.
+            out[OUTSIDE]["properties"] = {"fromSpecRoot": _uri(self._outside) + "/"}
+        return out
 
     def tidy(self, text: str) -> str:
         """A text without the folders of this machine."""
@@ -138,7 +142,8 @@ def _sheet_text(spec: LoadedSpec, label: str) -> str:
     return f"Data sheet: {cited}." if cited else "Data sheet."
 
 
-def _relative(labels: Iterable[str]) -> dict[str, tuple[str, str]]:
+def _relative(labels: Iterable[str]) -> tuple[dict[str, tuple[str, str]], str]:
+    """The base and path of each file; and the way from the one base to the other, where no label is absolute."""
     here = os.getcwd()
     out: dict[str, tuple[str, str]] = {}
     outside: dict[str, str] = {}
@@ -158,7 +163,9 @@ def _relative(labels: Iterable[str]) -> dict[str, tuple[str, str]]:
             common = ""
         for label, full in outside.items():
             out[label] = OUTSIDE, _below(full, common) or os.path.basename(full)
-    return out
+        if common and not any(os.path.isabs(label) for label in outside):
+            return out, os.path.relpath(common, here).replace(os.sep, "/")
+    return out, ""
 
 
 def _below(full: str, folder: str) -> str | None:

@@ -1,0 +1,175 @@
+"""How reports name things: parts, places, packs, sources, and fields that nobody has stated yet."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+
+from swaplint.host.packs import LoadedPack
+from swaplint.results import Ask, Inspection, sheet_citation
+from swaplint.sources import Source
+from swaplint.spec.fields import Part, Section
+from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.paths import path_key
+from swaplint.spec.shape import Member, members
+
+
+def part_words(part: str) -> str:
+    """A part's path, two of one list, or a part and a name.
+
+    >>> part_words("gearbox.ratios[1] gearbox.ratios[2]"), part_words("load_cases.laden front")
+    ('gearbox.ratios[1] to [2]', 'load_cases.laden, front')
+    """
+    first, *others = part.split(" ")
+    base = first.split("[", 1)[0]
+    return first + "".join(f" to {o.removeprefix(base)}" if o.startswith(base + "[") else f", {o}" for o in others)
+
+
+def place_words(spec: LoadedSpec, file: str, line: int, last: int = 0) -> str:
+    """Where something is written: a line of the spec or of a data sheet, or a stretch of lines."""
+    return _in_file(spec, file, f"lines {line} to {last}" if last > line else f"line {line}")
+
+
+def lines_words(spec: LoadedSpec, file: str, lines: Iterable[int]) -> str:
+    """Every line of several, in the spec or in a data sheet."""
+    numbers = sorted(set(lines))
+    return _in_file(spec, file, f"{'lines' if len(numbers) > 1 else 'line'} {ranges(numbers)}")
+
+
+def _in_file(spec: LoadedSpec, file: str, words: str) -> str:
+    return words if file == spec.label else f"{file.rsplit('/', 1)[-1]}, {words}"
+
+
+def ranges(numbers: Sequence[int]) -> str:
+    """Sorted numbers, those that follow each other as a range.
+
+    >>> ranges([3, 5, 6, 7])
+    '3, 5-7'
+    """
+    out: list[str] = []
+    start = previous = numbers[0]
+    for number in [*numbers[1:], -1]:
+        if number == previous + 1:
+            previous = number
+            continue
+        out.append(str(start) if start == previous else f"{start}-{previous}")
+        start = previous = number
+    return ", ".join(out)
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as a sentence lists them.
+
+    >>> listed(["a", "b", "c"])
+    'a, b and c'
+    """
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+def counted(number: int, one: str, several: str = "") -> str:
+    """A number with its noun.
+
+    >>> counted(1, "rule"), counted(3, "rule")
+    ('1 rule', '3 rules')
+    """
+    return f"{number} {one if number == 1 else several or one + 's'}"
+
+
+def packs_words(packs: Iterable[LoadedPack]) -> str:
+    """The packs that took part; the built-in ones together."""
+    built_in: list[str] = []
+    others: list[str] = []
+    for pack in packs:
+        if not pack.built_in:
+            others.append(f"the pack {pack.name} {pack.version}")
+        elif pack.version not in built_in:
+            built_in.append(pack.version)
+    return listed([*(f"the built-in rules {version}" for version in built_in), *others]) or "no rule pack"
+
+
+# -- sources -----------------------------------------------------------------------------------------------------
+def citations(inspection: Inspection, sources: Iterable[Source]) -> list[str]:
+    """Sources as citations, what one document states together."""
+    together: dict[tuple[str, str | None], list[tuple[str, int]]] = {}
+    for source in sources:
+        if not source.field:
+            together[citation(source), ""] = []
+            continue
+        title, place = sheet_citation(inspection, source)
+        key = title, None if place is None else place.file
+        together.setdefault(key, []).append((source.field, 0 if place is None else place.line))
+    out = []
+    for (title, file), fields in together.items():
+        names = listed(list(dict.fromkeys(name for name, _ in fields)))
+        if not fields:
+            out.append(title)
+        elif file is None:
+            out.append(f"{title}: {names}, not stated")
+        else:
+            out.append(f"{title}: {names}, {lines_words(inspection.spec, file, [line for _, line in fields])}")
+    return out
+
+
+def citation(source: Source) -> str:
+    """A document as a citation, with what kind it is and how its number is known."""
+    clause = f", {source.clause}" if source.clause else ""
+    kind = source.kind.replace("-", " ")
+    known = "" if source.known in (source.kind, "published") else f", {source.known}"
+    return f"{source.title}{clause} ({kind}{known})"
+
+
+# -- fields ------------------------------------------------------------------------------------------------------
+def pattern_at(model: type[Section], path: str) -> tuple[str, Member | None]:
+    """A path for every part alike, `*` for a part's name and `[]` for an item, and what stands there; None for nothing.
+
+    >>> from swaplint.spec.model import Build
+    >>> pattern_at(Build, "driveline.axles.rear.ratio")[0], pattern_at(Build, "driveline.gearbox.ratios[2]")[0]
+    ('driveline.axles.*.ratio', 'driveline.gearbox.ratios[]')
+    """
+    shape: type[Section] | None = model
+    pieces: list[str] = []
+    member = None
+    want_name = False
+    for key in path_key(path):
+        if isinstance(key, int):
+            continue
+        if want_name:
+            want_name = False
+            continue
+        member = members(shape).get(key) if shape is not None else None
+        if member is None:
+            return path, None
+        pieces.append(key + {"parts": ".*", "items": "[]", "plain-list": "[]"}.get(member.role, ""))
+        shape, want_name = member.model, member.role == "parts"
+    return ".".join(pieces), member
+
+
+def asked_for(inspection: Inspection, ask: Ask) -> tuple[str, str]:
+    """What a field or part to find out is, as sentences, and where most of it is found; each may be empty."""
+    if ask.description:
+        return _sentence(ask.description), ask.where
+    _, member = pattern_at(type(inspection.spec.build), ask.field)
+    if member is None or member.model is None:
+        return "", ask.where
+    says = _sentence(member.description)
+    if member.role == "parts":
+        says += f" Write a table for each, [{ask.field}.NAME]."
+    elif member.role == "items":
+        says += f" A list; each entry with {listed(list(_own(member.model))[:4])}."
+    elif issubclass(member.model, Part):
+        says += " Describe it, or write fitted = false where there is none."
+    else:
+        says += " Describe it."
+    found = Counter(where for where in _own(member.model).values() if where)
+    return says, ask.where or (found.most_common(1)[0][0] if found else "")
+
+
+def _own(model: type[Section]) -> dict[str, str]:
+    """The plain fields of a section with where each is found, without those that every part has."""
+    every = members(Part) if issubclass(model, Part) else {}
+    return {name: member.facts.where for name, member in members(model).items() if member.facts and name not in every}
+
+
+def _sentence(text: str) -> str:
+    text = text[:1].upper() + text[1:]
+    return text if text.endswith((".", "?", "!")) else text + "."
