@@ -41,13 +41,14 @@ TACH_LIMIT = 0.03
 DIODE_DROP = 1.0
 """Volts over a lamp output that has switched through, taken off before the resistor is worked out."""
 
-VITAL = ("oil-pressure", "coolant-temperature", "charge", "brake", "vacuum")
+VITAL = ("oil-pressure", "coolant-temperature", "charge", "brake", "vacuum", "brake-assist")
 COLOURS = {
     "oil-pressure": ("red",),
     "coolant-temperature": ("red",),
     "charge": ("red",),
     "brake": ("red",),
     "vacuum": ("red",),
+    "brake-assist": ("red",),
     "parking-brake": ("red",),
     "stop-engine": ("red",),
     "malfunction": ("amber",),
@@ -228,7 +229,7 @@ def warning_lamps(build: Build) -> Verdict:
 
     Computes: which warnings of the engine's data sheet and of the vehicle have no lamp; current of the lamps that the
     engine drives against its outputs.
-    Limit: none is missing: an error for oil, temperature, charge, brake and vacuum, else a warning. Lamp current at
+    Limit: none is missing: an error for oil, temperature, charge, brakes and vacuum, else a warning. Lamp current at
     most that of the output, and no less than the control unit needs to see the lamp. Colours as UN Regulation No. 121
     has them (from memory): a warning.
     Remedy: the lamps in the sentence; beside a light-emitting diode the resistor in the sentence.

@@ -181,7 +181,7 @@ def feeds_and_unit(build: Build) -> list[Any]:
     due="quote",
     sources=[sheet("engine.ecm.feeds"), DIRECT_FEED, ALL_GROUNDS, sources.CONDUCTOR_RESISTANCE],
     cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC],
-    fallbacks=[wiring.FEED_DROP],
+    fallbacks=[wiring.FEED_DROP, power_quantities.FRAME_RETURN, power_quantities.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=feeds_and_unit,
     bad=[

@@ -127,11 +127,12 @@ def harness_reach(build: Build, lead: Any) -> Verdict:
     says = f"The lead {name_of(lead)} has {shown(lead.length)} for a way of {shown(needed)}"
     if slack < 0.0:
         more = shown(-slack, "length", "m")
+        longest = max(way, key=lambda route: route.length, default=None)
         return at_least(
             slack,
             0.0,
             f"{says}: it is short by {more} with the usual slack. An extension of {more} or more reaches.",
-            on=f"{path_of(way[-1])}.length" if way else path_of(lead),
+            on=f"{path_of(longest)}.length" if longest is not None else path_of(lead),
             scale=float(lead.length),
         )
     return at_most(

@@ -99,13 +99,14 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     is_engine = path_of(who) == path_of(build.engine)
     needs = tuple(who.inputs_required if is_engine else who.needs)
     name = "the engine" if is_engine else f"the {name_of(who)}" if "." in path_of(who) else name_of(who)
+    name = name[0].upper() + name[1:]
     found = given_signals(build)
     missing = [signal for signal in needs if signal not in found]
     on = f"{path_of(who)}.{'inputs_required' if is_engine else 'needs'}"
     if not missing:
         listed = ", ".join(f"{signal} from {found[signal]}" for signal in needs)
-        return holds(True, f"{name.capitalize()} gets {listed or 'all that it waits for: nothing'}.", on=on)
-    says = f"{name.capitalize()} waits for {', '.join(missing)}, which nobody gives: fit a switch, sender or emulator."
+        return holds(True, f"{name} gets {listed or 'all that it waits for: nothing'}.", on=on)
+    says = f"{name} waits for {', '.join(missing)}, which nobody gives: fit a switch, sender or emulator."
     blocks = is_engine or path_of(who) == path_of(build.engine.immobiliser) or who.blocks_start
     if blocks:
         says += " The vehicle will not start or not run right without."

@@ -85,7 +85,8 @@ def crank_loop(build: Build) -> Verdict:
     """Is the resistance of the starting circuit, from battery to starter and back, within its limit?
 
     Computes: R = Σ r(size)·L of the starter cables, battery links and grounds on the shortest way there and back, at
-    20 °C, with 0.03 mΩ for each joint, the main switch, a fuse, and the frame where current returns through it.
+    20 °C, with 0.03 mΩ for each joint, the main switch, a fuse, and the frame where current returns through it. A link
+    between batteries in parallel counts with the square of the share of the current that it carries.
     Limit: the starter's data sheet; else the drop for each 100 A of SAE J541, which is 2.0 mΩ for a light or medium
     and 1.0 mΩ for a heavy 12 V circuit, 4.0 mΩ and 1.7 mΩ for 24 V. SAE J3053 gives other classes: at 12 V 3 to 4 mΩ
     for light duty, 2.0, 1.2 and 1.0 mΩ for medium to heavy, 2.0 mΩ at 24 V.

@@ -257,6 +257,12 @@ def test_a_short_lead_says_how_much_is_missing() -> None:
     assert "0.27 m or more reaches" in found.message
 
 
+def test_short_leads_point_at_the_longest_stretch_of_their_way() -> None:
+    # 1.6 m to the bulkhead, 0.8 m on to the pedal and 1.2 m to the cluster
+    found = trial("controls.harness-reach", {"electrics.routes.ecm-bulkhead.length": "1.6 m"})
+    assert [(f.kind, f.subject) for f in found] == [("fail", "electrics.routes.ecm-bulkhead.length")] * 2
+
+
 def test_a_place_that_no_route_leads_to_or_none_is_stated() -> None:
     found = of_part("controls.harness-reach", "pedal", {"engine.harness.pedal.end": "roof"})
     assert (found.kind, found.subject) == ("fail", "engine.harness.pedal.end")
