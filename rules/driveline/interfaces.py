@@ -203,8 +203,9 @@ def depth_stack(build: Build) -> Verdict:
     Computes: with a clutch, how far the input shaft's nose stands in the pilot bush, what is left before its tip or
     shoulder strikes, and how much full spline is left beyond the disc's hub over its wear travel. With a converter,
     the gap by which the fully seated converter is pulled forward to the flex-plate.
-    Limit: the gearbox's and converter's sheets; where they are silent 10 mm of nose, not less than 0.7 of its
-    diameter, and a gap of 2 to 5 mm. 2 mm before tip or shoulder strikes. The hub stays on full spline.
+    Limit: the gearbox's and converter's sheets; where they are silent 10 mm of nose in a bush, not less than 0.7 of its
+    diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm. 2 mm before tip or shoulder strikes.
+    The hub stays on full spline.
     Remedy: an adapter of the thickness that the sentence names, or a longer pilot bush. Never draw a joint together
     with its bolts: too little depth destroys the pilot or the crank's thrust bearing.
     Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
@@ -219,7 +220,12 @@ def depth_stack(build: Build) -> Verdict:
 
 
 def _nose_needed(build: Build) -> float:
-    gearbox = build.driveline.gearbox
+    gearbox, pilot = build.driveline.gearbox, build.driveline.pilot
+    # A needle or ball bearing carries the nose over its whole width, which may be less than a bush needs.
+    width = given(lambda: pilot.length if pilot.kind != "bush" else None)
+    if width is not None:
+        stated = given(lambda: gearbox.nose_engagement_min)
+        return width if stated is None else stated
     return max(or_practice(lambda: gearbox.nose_engagement_min, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from swaplint.api import (
@@ -18,6 +19,7 @@ from swaplint.api import (
     given,
     holds,
     name_of,
+    needs_review,
     or_practice,
     path_of,
     practice,
@@ -97,8 +99,8 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
 
     Computes: torque from the engine in first gear, T_max · stall ratio · i_first · i_low · i_axle · η, and the torque
     at which the tyres slip, μ · m_axle · g · r; the lesser counts. Low range is counted once, in the transfer case. A
-    stated axle ratio is compared with its teeth and hub reduction, and a stated crawl ratio with the product of the
-    stated ratios: that is where low range gets in twice.
+    stated axle ratio is compared with its teeth and hub reduction, and with the other powered axle's; a stated crawl
+    ratio with the product of the stated ratios: that is where low range gets in twice.
     Limit: the component's peak rating, from its sheet. Ratios agree within 1 %.
     Remedy: the torque limit in low range that the sentence names, less load on the axle, or a part rated for the torque
     that is found.
@@ -112,7 +114,7 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
         found, driven = q.transfer_torque(build), q.transfer_driven_torque(build)
         says = _torque_says(build, found, driven, loaded.output_torque_rating)
         return at_most(found, loaded.output_torque_rating, says, on=f"{path}.output_torque_rating")
-    wrong = _axle_ratio(build, loaded)
+    wrong = _axle_ratio(build, loaded) or _other_axle(build, loaded)
     if wrong is not None:
         return wrong
     found, driven = q.axle_torque(build, loaded), q.axle_driven_torque(build, loaded)
@@ -157,6 +159,21 @@ def _axle_ratio(build: Build, axle: Any) -> Verdict | None:
     says = f"Stated {axle.ratio:.2f}; the teeth {int(axle.ring_teeth)}:{int(axle.pinion_teeth)}"
     says += f"{'' if hubs is None else f' and a hub reduction of {hubs:.2f}'} make {made:.2f}."
     return holds(False, says + _low_range_in(build, axle.ratio / made), on=f"{path_of(axle)}.ratio")
+
+
+def _other_axle(build: Build, axle: Any) -> Verdict | None:
+    """The verdict on an axle whose ratio differs from that of a powered axle listed before it; None where none does."""
+    for other in chain.powered_axles(build):
+        if path_of(other) == path_of(axle):
+            return None
+        ratio = given(partial(getattr, other, "ratio"))
+        if ratio is not None and not _agree(axle.ratio, ratio):
+            says = (
+                f"Stated {axle.ratio:.2f}; the axle {name_of(other)} has {ratio:.2f}. With both driven, on tyres all "
+                "alike, the driveline winds up: give both one ratio."
+            )
+            return holds(False, says, on=f"{path_of(axle)}.ratio")
+    return None
 
 
 def _agree(stated: float, made: float) -> bool:
@@ -379,9 +396,10 @@ def _place(joint: Any) -> str:
 def _cancelling(build: Build, shaft: Any) -> Verdict:
     """Whether the joints of the line that a shaft ends cancel. Where the yokes are out of phase that says it all."""
     made = q.line_joints(build, shaft)
-    if any(joint.angle > universal_joints.SMALL_ANGLE_LIMIT for joint in made):
-        return holds(True, "The joints run beyond the angles at which cancelling can be judged.")
     path = path_of(shaft)
+    if any(joint.angle > universal_joints.SMALL_ANGLE_LIMIT for joint in made):
+        steep = in_degrees(universal_joints.SMALL_ANGLE_LIMIT)
+        return needs_review(f"A joint runs beyond {steep}, where cancelling is not judged here.", on=path)
     if len(made) == 2 and all(joint.angle > 0.0 for joint in made):
         off = q.in_plane(made[1].yoke_offset - made[1].plane)
         if off > PHASE:

@@ -74,7 +74,7 @@ def fan_gaps(build: Build) -> list[Clearance | str]:
     about="vehicle.clearances",
     each=fan_gaps,
     bad=[
-        {"vehicle.clearances.fan_core.gap": "45 mm"},
+        {"vehicle.clearances.fan_core.gap": "45 mm", "vehicle.clearances.fan_core.gap_min": None},
         {"vehicle.clearances.fan_shroud.gap": "14 mm"},
         {"plumbing.cooling.fan.projection": "20 %"},
     ],
@@ -104,23 +104,20 @@ def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
         least = or_practice(lambda: gap.gap_min, CORE_ELECTRIC)
         return at_least(gap.gap, least, "The fan hangs on the radiator and keeps its gap.", on=on, unit=MM)
     left = m.gap_left(build, gap)
+    moving = left_over(build, gap, CORE_MOVING, level="error" if left <= 0.0 else "warning")
+    if given(lambda: gap.gap_min) is not None:
+        return moving
     drawn = f"{name_of(gap)}: {shown(gap.gap, *MM)} as drawn."
-    return all_of(
-        left_over(build, gap, CORE_MOVING, level="error" if left <= 0.0 else "warning"),
-        at_least(gap.gap, CORE_DRAWN, drawn, level="warning", on=on, unit=MM),
-        default="warning",
-    )
+    return all_of(moving, at_least(gap.gap, CORE_DRAWN, drawn, level="warning", on=on, unit=MM), default="warning")
 
 
 def _tips(build: Build, gap: Clearance) -> Verdict:
     fan, on = build.plumbing.cooling.fan, f"{path_of(gap)}.gap"
     demands: list[Callable[[], Verdict]] = []
     if m.on_the_frame(build, gap):
-        most = max(TIP_TOGETHER, TIP_SHARE * fan.diameter)
-        together = (
-            f"{name_of(gap)}: fan and shroud move together; {shown(most, *MM)} at most keeps the air from going back."
-        )
-        demands.append(lambda: at_most(gap.gap, most, together, on=on, unit=MM))
+        most = shown(TIP_TOGETHER, *MM)
+        together = f"{name_of(gap)}: fan and shroud move together; {most} at most keeps the air from going back."
+        demands.append(lambda: at_most(gap.gap, TIP_TOGETHER, together, on=on, unit=MM))
     else:
         least = max(TIP_LEAST, TIP_SHARE * fan.diameter)
         largest = fan.diameter + 2.0 * (gap.gap - least)

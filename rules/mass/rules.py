@@ -96,6 +96,8 @@ def calibration_window(build: Build) -> Verdict:
     )
     if mass.gvwr > high:
         says += f" A plate of {shown(high)}, {_kg(mass.gvwr - high)} less, or another calibration would do."
+    elif mass.gvwr < low:
+        says += f" It takes a calibration that goes down to {shown(mass.gvwr)}."
 
     def towing() -> Verdict:
         most = window.combination_mass_max
@@ -246,11 +248,12 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     Computes: Δz = Δm·g/(2·k) from what the swap puts on the axle and the spring rate of one side at the wheel; bump
     travel left in each load case, before and after the swap.
     Limit: common practice: 15 mm up or down without new springs, and two thirds of the bump travel that the same load
-    left before. Ride height moves headlamps, joint angles and steering geometry with it.
+    left before; never on the stops. Ride height moves headlamps, joint angles and steering geometry with it.
     Remedy: springs or spacers that bring the height back (`restored = true`); the sentence says which rate restores it
     without a spacer: k·m_after/m_before.
     Cannot tell: dampers, friction of leaf springs, and whether the rate was really taken at the wheel: a rate at the
-    spring is to be multiplied by the square of the motion ratio.
+    spring is to be multiplied by the square of the motion ratio. The rate that restores the height counts the axle's
+    own mass as sprung, which puts it a little too near the present one.
     """
     if given(lambda: springs.restored):
         return does_not_apply("New springs or spacers restore the height; measure it on the finished vehicle.")
@@ -266,13 +269,15 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
 
     def travel(case: LoadCase) -> Verdict:
         was, left = q.bump_travel_before(build, case, axle), q.bump_travel(build, case, axle)
-        return at_least(
-            left,
-            keep * was,
+        least = max(0.0, keep * was)
+        says = (
             f"In the load case {name_of(case)} the {axle} has {_mm(left)} of bump travel left; before the swap it had "
-            f"{_mm(was)}.",
-            on=f"{path_of(springs)}.bump_clearance",
+            f"{_mm(was)}."
+            if left >= 0.0
+            else f"In the load case {name_of(case)} the {axle} rests on its bump stops, {_mm(-left)} beyond the travel."
         )
+        scale = None if least > 0.0 else springs.bump_clearance
+        return at_least(left, least, says, on=f"{path_of(springs)}.bump_clearance", scale=scale)
 
     height = within(sink, -most, most, says, on=f"{path_of(springs)}.rate")
     return all_of(height, *(lambda case=case: travel(case) for case in q.load_cases(build)), default="warning")

@@ -181,6 +181,17 @@ class TestDepthStack:
         # nose from 10.5 to 18 mm, middle 14.25: t = 34 - 14.25 = 19.75 mm
         assert "An adapter of 19.8 mm" in one(self.RULE, {"driveline.adapter.thickness": "30 mm"}).message
 
+    def test_a_bearing_carries_the_nose_over_its_whole_width(self) -> None:
+        # A deep-groove ball bearing 6202 (ISO 15: 15 x 35 x 11 mm): e = 34 mm - t reaches 11 mm at 23 mm.
+        edits = {"driveline.pilot.kind": "ball", "driveline.pilot.length": "9 mm"}
+        assert one(self.RULE, edits).kind == "fail"  # the gearbox's sheet asks for 10 mm
+        edits |= {"driveline.gearbox.nose_engagement_min": None, "driveline.pilot.length": "11 mm"}
+        for thickness, kind in (("22.9 mm", "pass"), ("23.1 mm", "fail")):
+            assert one(self.RULE, {**edits, "driveline.adapter.thickness": thickness}).kind == kind
+        narrow = {**edits, "driveline.pilot.length": "9 mm"}  # a narrow one, and a bush as short
+        assert one(self.RULE, narrow).kind == "pass"
+        assert one(self.RULE, {**narrow, "driveline.pilot.kind": "bush"}).kind == "fail"
+
     @pytest.mark.parametrize(("end", "kind"), [("232.1 mm", "pass"), ("231.9 mm", "fail")])
     def test_hub_stays_on_full_spline(self, end: str, kind: str) -> None:
         found = one(self.RULE, {"driveline.gearbox.spline_end": end})

@@ -52,6 +52,23 @@ class TestAxleTorque:
         assert value("driveline.axle-torque", part="rear") == pytest.approx(GRIP["rear"])
         assert value("driveline.transfer-torque") == pytest.approx(sum(LED_BACK.values()))
 
+    def test_two_driven_axles_of_one_ratio(self) -> None:
+        # 43:10 in front; 41:11, 3.73, behind, 13 % apart. Rounding to 4.33 is 0.7 % and passes.
+        other = {"ratio": 3.73, "ring_teeth": 41, "pinion_teeth": 11}
+        part_time = {
+            "driveline.axles.front.driven": False,
+            **{f"driveline.axles.rear.{k}": v for k, v in other.items()},
+        }
+        finding = of_part(self.RULE, "rear", part_time)
+        assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "driveline.axles.rear.ratio")
+        assert "Stated 3.73; the axle front has 4.30" in finding.message
+        assert of_part(self.RULE, "front", part_time).kind == "pass"
+        near = {"driveline.axles.front.driven": False, "driveline.axles.rear.ratio": 4.33}
+        assert of_part(self.RULE, "rear", near).kind == "pass"
+        # An axle that no shaft drives may have any ratio.
+        edits = {**part_time, "driveline.shafts.front": {"fitted": False}}
+        assert of_part(self.RULE, "rear", edits).kind == "pass"
+
     @pytest.mark.parametrize("low", [2.5, 3.0, 4.0])
     def test_low_range_counts_once_from_the_engine_and_not_at_all_from_the_tyres(self, low: float) -> None:
         edits = {"driveline.transfer.low": low}

@@ -176,6 +176,11 @@ class TestCalibrationWindow:
         assert finding.kind == "fail"
         assert "engine.calibration.vehicle_mass_max" in finding.unknown
 
+    def test_a_vehicle_too_light_for_it(self) -> None:
+        finding = one("mass.calibration-window", {"engine.calibration.vehicle_mass_min": "2900 kg"})
+        assert finding.kind == "fail"
+        assert "a calibration that goes down to 2800 kg" in finding.message
+
 
 class TestGrossRating:
     @pytest.mark.parametrize(("rating", "kind"), [("2649 kg", "pass"), ("2647 kg", "fail")])
@@ -286,6 +291,15 @@ class TestRideHeight:
     def test_bump_travel_at_the_limit(self, clearance: str, kind: str) -> None:
         finding = of_part("mass.ride-height", "front", {"vehicle.suspension.front.bump_clearance": clearance})
         assert (finding.kind, finding.subject) == (kind, "vehicle.suspension.front.bump_clearance")
+
+    def test_on_its_stops_before_and_after(self) -> None:
+        # Laden 629.31 kg press the rear by 51.43 mm: with 45 mm it rested 6.43 mm into its stops. A tank of 30 kg makes
+        # it (34 600 - 50·2300)/2900 = -27.72 kg lighter: 2.27 mm, so that it still rests 4.16 mm into them.
+        edits = {"vehicle.suspension.rear.bump_clearance": "45 mm", "vehicle.ledger.tank.mass": "30 kg"}
+        finding = of_part("mass.ride-height", "rear", edits)
+        assert finding.kind == "fail"
+        assert found(finding) * 1000 == pytest.approx(45 - (LOAD_REAR - 27.7241) * G / 120, abs=0.01)
+        assert "rests on its bump stops, 4.16 mm beyond the travel" in finding.message
 
     def test_restored_by_new_springs(self) -> None:
         edits = {"vehicle.suspension.front.rate": "15 N/mm", "vehicle.suspension.front.restored": True}
