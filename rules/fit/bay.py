@@ -26,6 +26,7 @@ from swaplint.spec.systems.fit import ServiceItem
 
 from .. import sources
 from ..mounts.moving import Level
+from ..mounts.quantities import facing
 from . import quantities as q
 
 MM = ("length", "mm")
@@ -69,21 +70,28 @@ def bay_box(build: Build) -> Verdict:
 
     Computes: the box round the engine package, turned by its installed angles and put where it shall stand, against the
     box of the bay; less its movement on each side.
-    Limit: common practice: 40 mm ahead for the belts, 25 mm to rails, 50 mm on the exhaust's side, 15 mm elsewhere. A
-    warning; an error where it does not fit.
+    Limit: common practice: 40 mm ahead of the engine's own front for the belts, 25 mm to rails, 50 mm on the exhaust's
+    side, 15 mm elsewhere. A warning; an error where it does not fit.
     Remedy: the sentence says how far to move it so that both sides come right, or how much the bay lacks; another sump.
     Any change to a cross-member is a change to the frame.
     Cannot tell: corners and hollows: boxes have neither. Scan the bay or make a mock-up before the engine is ordered.
+    The gearbox: where the crank lies across the vehicle, `behind` must take it in.
     """
     return all_of(*(_side(build, side) for side in q.SIDES))
 
 
+_ROUND = ("front", "left", "rear", "right")
+
+
 def _needed(build: Build, side: str) -> float:
-    if side == "front":
-        return AHEAD
-    if side in ("left", "right"):
-        return EXHAUST if build.engine.envelope.exhaust_side == side else RAILS
-    return ELSEWHERE
+    least = RAILS if side in ("left", "right") else ELSEWHERE
+    if side not in _ROUND:
+        return least
+    # The side of the engine that looks that way: turned to the left, its left looks to the rear.
+    own = _ROUND[_ROUND.index(side) - _ROUND.index(facing(build))]
+    if own == "front":
+        return max(least, AHEAD)
+    return max(least, EXHAUST) if own == build.engine.envelope.exhaust_side else least
 
 
 def _side(build: Build, side: str) -> Verdict:
@@ -118,24 +126,24 @@ def installed_angle(build: Build) -> Verdict:
     """Does the engine, installed at its angle, find its oil on every slope that the vehicle works on?
 
     Computes: installed angle plus and minus the steeper of the design's tilt and grade (45 % is 24.2°); sideways the
-    same; both slopes at once by tan² γ = tan² along + tan² across, as for ground that slopes both ways.
+    same; both slopes at once by tan² γ = tan² along + tan² across, as for ground that slopes both ways. Along and
+    across are those of the crank: where it lies across the vehicle a grade leans the engine sideways.
     Limit: the engine's data sheet, for minutes on the slope and for any time as it is installed. Nothing else.
     Remedy: the installed angle that the sentence names; where none is left, the sump and pick-up for off-road work, or
     a gentler slope.
     Cannot tell: the surge of the oil in braking, as if the engine stood 39° front down at 0.8 g for a moment; whether
     gearbox and axles are oiled at that angle too.
     """
-    tilt, place, slope = build.engine.tilt, build.vehicle.engine_place, q.working_slope(build)
+    tilt, place = build.engine.tilt, build.vehicle.engine_place
+    slope, across = q.slopes_of_the_engine(build)
     low, high = box_geometry.installed_angle_window(tilt.front_up_max, tilt.front_down_max, slope)
-    window = (
-        f"{q.degrees(low)} to {q.degrees(high)} (front up positive) would do"
-        if low <= high
-        else "no installed angle does with this sump"
-    )
+    window = "no installed angle does with this sump"
+    if low <= high:
+        alone = q.degrees(low) == q.degrees(high)
+        angles = f"only {q.degrees(low)}" if alone else f"{q.degrees(low)} to {q.degrees(high)}"
+        window = f"{angles} (front up positive) would do"
     on_slope = f"Installed at {q.degrees(place.pitch)}, on slopes of {q.degrees(slope)}: {window}."
-    side = (
-        f"Leaning {q.degrees(abs(place.roll))} as installed, on side slopes of {shown(build.build.design.tilt_side)}."
-    )
+    side = f"Leaning {q.degrees(abs(place.roll))} as installed, on slopes of {q.degrees(across)} across the crank."
     demands: list[Callable[[], Verdict]] = [
         lambda: at_most(q.tilt_up(build), tilt.front_up_max, on_slope, unit=DEG),
         lambda: at_most(q.tilt_down(build), tilt.front_down_max, on_slope, unit=DEG),

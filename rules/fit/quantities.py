@@ -13,6 +13,10 @@ from swaplint.engineering.box_geometry import Box, Point
 from .. import sources
 from ..driveline import chain
 from ..mounts import movement
+from ..mounts import quantities as mounts
+
+YAW = {"front": 0.0, "left": math.pi / 2.0, "right": -math.pi / 2.0, "rear": math.pi}
+"""How the engine is turned, rad, by which way its own front faces."""
 
 SIDES = ("front", "rear", "right", "left", "below", "above")
 ALLOWED = Practice(
@@ -31,12 +35,13 @@ def sides(build: Build) -> tuple[str, ...]:
 
 def engine_box(build: Build) -> Box:
     """The box along the vehicle's axes around the engine package, turned as it is installed."""
-    hull, place = build.engine.envelope, build.vehicle.engine_place
+    hull, place, yaw = build.engine.envelope, build.vehicle.engine_place, YAW[mounts.facing(build)]
     size = (hull.ahead + hull.behind, hull.left + hull.right, hull.above + hull.below)
     middle = ((hull.behind - hull.ahead) / 2.0, (hull.left - hull.right) / 2.0, (hull.above - hull.below) / 2.0)
-    x, y, z = box_geometry.turn_point(middle, roll=place.roll, pitch=place.pitch)
+    x, y, z = box_geometry.turn_point(middle, roll=place.roll, pitch=place.pitch, yaw=yaw)
     return box_geometry.box_around(
-        (x + place.x, y + place.y, z + place.z), box_geometry.turned_box_size(size, roll=place.roll, pitch=place.pitch)
+        (x + place.x, y + place.y, z + place.z),
+        box_geometry.turned_box_size(size, roll=place.roll, pitch=place.pitch, yaw=yaw),
     )
 
 
@@ -47,13 +52,12 @@ def bay_box(build: Build) -> Box:
 
 
 def engine_movement(build: Build) -> Point:
-    """How far the outermost places of the engine move along, across and up, or what is allowed for."""
+    """How far the outermost places of the engine move along and across the vehicle and up, or what is allowed for."""
     hull = build.engine.envelope
-    return (
-        or_practice(lambda: movement.surge_travel(build), ALLOWED),
-        or_practice(lambda: max(movement.moved_sideways(build, z) for z in (hull.above, -hull.below)), ALLOWED),
-        or_practice(lambda: max(movement.moved_up(build, y) for y in (hull.left, -hull.right)), ALLOWED),
-    )
+    along = or_practice(lambda: movement.moved_along(build), ALLOWED)
+    across = or_practice(lambda: max(movement.moved_across(build, z) for z in (hull.above, -hull.below)), ALLOWED)
+    up = or_practice(lambda: max(movement.moved_up(build, y) for y in (hull.left, -hull.right)), ALLOWED)
+    return (across, along, up) if mounts.stands_across(build) else (along, across, up)
 
 
 @quantity(
@@ -85,40 +89,48 @@ def working_slope(build: Build) -> float:
     return max(build.build.design.tilt_long, climbed)
 
 
+def slopes_of_the_engine(build: Build) -> tuple[float, float]:
+    """The slopes along and across the crank that the engine works on."""
+    along, across = working_slope(build), build.build.design.tilt_side
+    return (across, along) if mounts.stands_across(build) else (along, across)
+
+
 @quantity(
     "fit.tilt-up",
     "angle",
     "deg",
-    formula="installed angle + working slope",
+    formula="installed angle + slope along the crank: the working slope, or the sideways tilt where the crank lies "
+    "across",
     sources=[sources.SOLID_GEOMETRY],
 )
 def tilt_up(build: Build) -> float:
     """Greatest tilt of the engine with its front up."""
-    return box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, working_slope(build))[1]
+    return box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, slopes_of_the_engine(build)[0])[1]
 
 
 @quantity(
     "fit.tilt-down",
     "angle",
     "deg",
-    formula="working slope − installed angle",
+    formula="slope along the crank − installed angle",
     sources=[sources.SOLID_GEOMETRY],
 )
 def tilt_down(build: Build) -> float:
     """Greatest tilt of the engine with its front down."""
-    return -box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, working_slope(build))[0]
+    return -box_geometry.tilt_envelope(build.vehicle.engine_place.pitch, slopes_of_the_engine(build)[0])[0]
 
 
 @quantity(
     "fit.tilt-side",
     "angle",
     "deg",
-    formula="|installed lean| + sideways tilt",
+    formula="|installed lean| + slope across the crank: the sideways tilt, or the working slope where the crank lies "
+    "across",
     sources=[sources.SOLID_GEOMETRY],
 )
 def tilt_side(build: Build) -> float:
     """Greatest tilt of the engine to a side."""
-    return box_geometry.tilt_envelope(abs(build.vehicle.engine_place.roll), build.build.design.tilt_side)[1]
+    return box_geometry.tilt_envelope(abs(build.vehicle.engine_place.roll), slopes_of_the_engine(build)[1])[1]
 
 
 @quantity(

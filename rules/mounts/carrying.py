@@ -92,9 +92,9 @@ def static_share(build: Build, mount: Mount) -> Verdict:
 def torque_reaction(build: Build, mount: Mount) -> Verdict:
     """Do the mounts bear full torque in the lowest gear, forwards and backwards?
 
-    Computes: the torque at the last output that is bolted to the engine, of the gearbox in first gear or of a bolted
-    transfer case in its lowest range; shared by the mounts as their stiffness and distance have it, F ± T·k·y/Σk·y²,
-    on top of the weight.
+    Computes: the torque at the last output that is bolted to the engine, of the gearbox in first gear, of a bolted
+    transfer case in its lowest range, or of the wheels where the crank lies across the vehicle; shared by the mounts as
+    their stiffness and distance have it, F ± T·k·y/Σk·y², on top of the weight.
     Limit: the mount's sheet. A mount that is pulled apart must be captive: its rubber alone does not hold the engine.
     Remedy: mounts further apart, a third point as a torque arm, or mounts that bear the force in the sentence. A torn
     mount lets the engine into fan, steering and brake pipes.

@@ -103,12 +103,12 @@ def _free_travel(mount: Mount) -> float:
     "mounts.sway-travel",
     "length",
     "mm",
-    formula="½·M·g/Σk_transverse",
+    formula="½·M·g/Σk_transverse; over Σk_shear where the crank lies across the vehicle",
     sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
 )
 def sway_travel(build: Build) -> float:
     """Movement of the unit to the side on a slope or in a bend."""
-    stiffness = sum(spring.transverse for spring in q.springs(build))
+    stiffness = _along_the_crank(build) if q.stands_across(build) else _across_the_crank(build)
     return vibration.shock_movement(q.unit_mass(build), SWAY * G, stiffness)
 
 
@@ -116,13 +116,21 @@ def sway_travel(build: Build) -> float:
     "mounts.surge-travel",
     "length",
     "mm",
-    formula="M·g/Σk_shear",
+    formula="M·g/Σk_shear; over Σk_transverse where the crank lies across the vehicle",
     sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
 )
 def surge_travel(build: Build) -> float:
     """Movement of the unit along the vehicle in hard braking."""
-    stiffness = sum(q.shear(build, mount) for mount in q.mounts(build))
+    stiffness = _across_the_crank(build) if q.stands_across(build) else _along_the_crank(build)
     return vibration.shock_movement(q.unit_mass(build), BRAKING * G, stiffness)
+
+
+def _along_the_crank(build: Build) -> float:
+    return sum(q.shear(build, mount) for mount in q.mounts(build))
+
+
+def _across_the_crank(build: Build) -> float:
+    return sum(spring.transverse for spring in q.springs(build))
 
 
 def moved_up(build: Build, y: float) -> float:
@@ -130,9 +138,15 @@ def moved_up(build: Build, y: float) -> float:
     return vibration.edge_movement(roll_angle(build), abs(y - free_roll(build).axis_lateral), bounce_travel(build))
 
 
-def moved_sideways(build: Build, z: float) -> float:
-    """How far a place moves to the side, z above the crank."""
-    return vibration.edge_movement(roll_angle(build), abs(z - free_roll(build).axis_height), sway_travel(build))
+def moved_across(build: Build, z: float) -> float:
+    """How far a place moves across the crank, z above it."""
+    shaken = surge_travel(build) if q.stands_across(build) else sway_travel(build)
+    return vibration.edge_movement(roll_angle(build), abs(z - free_roll(build).axis_height), shaken)
+
+
+def moved_along(build: Build) -> float:
+    """How far the unit moves along the crank."""
+    return sway_travel(build) if q.stands_across(build) else surge_travel(build)
 
 
 def on_the_frame(build: Build, gap: Clearance) -> bool:
@@ -147,7 +161,8 @@ def on_the_frame(build: Build, gap: Clearance) -> bool:
     "mounts.movement",
     "length",
     "mm",
-    formula="up or down φ·|y − y_axis| + bounce; to the side φ·|z − z_axis| + sway; along the vehicle surge",
+    formula="up or down φ·|y − y_axis| + bounce; to the side φ·|z − z_axis| + sway; along the vehicle surge, and where "
+    "the crank lies across it φ·|z − z_axis| + surge, with sway alone to the side",
     sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
     each=gaps,
 )
@@ -155,9 +170,10 @@ def movement(build: Build, gap: Clearance) -> float:
     """How far the engine unit closes a gap."""
     if gap.kind.startswith("fan") and on_the_frame(build, gap):
         return 0.0
-    if gap.direction == "fore-aft":
-        return surge_travel(build)
-    return moved_up(build, gap.y) if gap.direction == "up-down" else moved_sideways(build, gap.z)
+    if gap.direction == "up-down":
+        return moved_up(build, gap.y)
+    along = (gap.direction == "fore-aft") != q.stands_across(build)
+    return moved_along(build) if along else moved_across(build, gap.z)
 
 
 @quantity(
@@ -201,7 +217,7 @@ def bridges(build: Build) -> list[Bridge]:
 )
 def bridge_movement(build: Build, bridge: Bridge) -> float:
     """How far the engine's end of a line moves."""
-    return math.hypot(moved_up(build, bridge.y), moved_sideways(build, bridge.z), surge_travel(build))
+    return math.hypot(moved_up(build, bridge.y), moved_across(build, bridge.z), moved_along(build))
 
 
 def has_fan(build: Build) -> bool:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from swaplint.api import (
     Build,
     OutsideRange,
@@ -21,7 +23,7 @@ from swaplint.spec.systems.gearing import Axle
 from swaplint.spec.systems.mounts import Mount
 
 from .. import sources
-from ..driveline import loads
+from ..driveline import chain, loads
 
 GYRATION = Practice(
     "radius of gyration of the unit in roll 0.35 of its overall width",
@@ -237,6 +239,22 @@ def roll_ratio(build: Build) -> float:
     return firing_frequency(build) / roll_mode(build)
 
 
+# -- which way it stands --------------------------------------------------------------------------------------------
+def facing(build: Build) -> str:
+    """Which way the engine's own front faces: to the front where nobody says otherwise.
+
+    Where the final drive stands in the gearbox's housing, as behind most engines that lie across, it is asked for.
+    """
+    if given(lambda: _with_final_drive(build)):
+        return build.vehicle.engine_place.front_faces
+    return given(lambda: build.vehicle.engine_place.front_faces) or "front"
+
+
+def stands_across(build: Build) -> bool:
+    """Whether the crank lies across the vehicle."""
+    return facing(build) in ("left", "right")
+
+
 # -- forces -----------------------------------------------------------------------------------------------------------
 def supports(build: Build) -> list[statics.Support]:
     """The mounts seen from above. Three of them share a load whatever their stiffness, so that none is asked for."""
@@ -270,23 +288,39 @@ def static_load(build: Build, mount: Mount) -> float:
     "mounts.reaction-torque",
     "torque",
     "N m",
-    formula="torque at the last output of the unit in first gear: of the gearbox, or of a transfer case bolted to it",
+    formula="torque at the last output of the unit in first gear: of the gearbox, of a transfer case bolted to it, or "
+    "of the wheels where the crank lies across the vehicle and the final drive is in the gearbox's housing",
     sources=[sources.STATICS],
 )
 def reaction_torque(build: Build) -> float:
     """Torque that turns the unit against its mounts."""
-    if any(_stands_in_the_gearbox(axle) for axle in build.driveline.axles.values()):
-        raise OutsideRange(
-            "a final drive in the gearbox's housing turns the unit about the wheels, not along the crank"
-        )
+    inside = _with_final_drive(build)
+    if inside:
+        return _wheel_torque(build, inside)
     transfer = build.driveline.transfer
     if is_fitted(transfer) and transfer.mounting == "bolted":
         return loads.transfer_driven_torque(build)
     return loads.gearbox_output_torque(build)
 
 
-def _stands_in_the_gearbox(axle: Axle) -> bool:
-    return given(lambda: axle.integral) is True
+def _wheel_torque(build: Build, inside: list[Axle]) -> float:
+    """Torque of the wheels: it turns a unit that has its final drive in it along a crank that lies across."""
+    if not stands_across(build):
+        raise OutsideRange(
+            "the final drive stands in the gearbox's housing and the crank along the vehicle, so that the wheels' "
+            "torque pitches the unit, which is not computed: have mounts and gaps judged for it"
+        )
+    if len(chain.powered_axles(build)) > 1:
+        raise OutsideRange(
+            "the unit holds the torque of the wheels and of a propshaft at once, which is not computed: have mounts "
+            "and gaps judged for it"
+        )
+    return loads.axle_driven_torque(build, inside[0])
+
+
+def _with_final_drive(build: Build) -> list[Axle]:
+    """The axles whose final drive stands in the gearbox's housing."""
+    return [axle for axle in build.driveline.axles.values() if given(partial(getattr, axle, "integral")) is True]
 
 
 def torque_loads(build: Build, mount: Mount) -> tuple[float, float]:

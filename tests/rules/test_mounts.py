@@ -4,7 +4,7 @@ import math
 import tomllib
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 import numpy as np
 import pytest
@@ -308,6 +308,57 @@ class TestRollMode:
     def test_open(self) -> None:
         finding = one("mounts.roll-mode", {"engine.speed.idle": None}, stage="plan")
         assert (finding.kind, finding.unknown) == ("open", ("engine.speed.idle",))
+
+
+class TestCrankAcross:
+    """A front-drive unit: final drive in the gearbox's housing, the crank across the vehicle."""
+
+    DRIVE: ClassVar[dict[str, Any]] = {
+        "driveline.transfer": {"fitted": False},
+        "driveline.shafts": {},
+        "driveline.axles.rear.driven": False,
+        "driveline.axles.front.integral": True,
+        "driveline.axles.front.torque_share": "100 %",
+    }
+    ACROSS: ClassVar[dict[str, Any]] = {**DRIVE, "vehicle.engine_place.front_faces": "left"}
+    WHEELS = 340 * 4.3 * 4.3 * 0.9  # 5658 N·m at the two wheels, whose line lies along the crank
+
+    def test_the_wheels_turn_the_unit(self) -> None:
+        assert value("mounts.reaction-torque", self.ACROSS) == pytest.approx(self.WHEELS)
+        assert value("mounts.roll-angle", self.ACROSS) == pytest.approx(math.degrees(self.WHEELS / ROLL))
+
+    def test_which_way_it_faces_is_asked_for(self) -> None:
+        unsaid = {**self.DRIVE, "vehicle.engine_place.front_faces": None}
+        finding = of_part("mounts.torque-reaction", "front_left", unsaid)
+        assert (finding.kind, finding.unknown) == ("fail", ("vehicle.engine_place.front_faces",))
+        assert "vehicle.engine_place.front_faces" in one("fit.installed-angle", unsaid).unknown
+        assert "vehicle.engine_place.front_faces" in one("fit.bay-box", unsaid).unknown
+
+    def test_along_or_with_a_propshaft_a_person_judges(self) -> None:
+        along = of_part(
+            "mounts.torque-reaction", "front_left", {**self.DRIVE, "vehicle.engine_place.front_faces": "front"}
+        )
+        assert along.kind == "review"
+        assert "pitches the unit" in along.message
+        both = {**self.ACROSS, "driveline.axles.rear.driven": True}
+        assert "of a propshaft at once" in of_part("mounts.torque-reaction", "front_left", both).message
+
+    def test_fore_and_aft_is_across_the_crank(self) -> None:
+        # The fan's gap closes along the vehicle: 100 mm above the crank, 140 over the axis, it rolls too, and surges
+        # on 380 N/mm across the crank. To the side the unit only sways, on the 380 N/mm of shear along it.
+        phi = self.WHEELS / ROLL
+        moved = 2 * 140 * math.sin(phi / 2) + SURGE * 1000
+        edits = {**self.ACROSS, "plumbing.cooling.fan.drive": "engine"}
+        assert value("mounts.movement", edits, part="fan_core") == pytest.approx(moved)
+        assert value("mounts.movement", edits, part="fan_shroud") == pytest.approx(SWAY * 1000)
+
+    def test_the_stiffness_of_either_way(self) -> None:
+        # Leaning by 30 degrees, across: 2·(380·¼ + 120·¾) + 2·70 = 510 N/mm; along the crank still 2·120 + 2·70 = 380.
+        lean = {f"vehicle.mounts.{name}.lean": "30 deg" for name in ("front_left", "front_right")}
+        assert value("mounts.surge-travel", {**self.ACROSS, **lean}) == pytest.approx(MASS * G / 510)
+        assert value("mounts.sway-travel", {**self.ACROSS, **lean}) == pytest.approx(0.5 * MASS * G / 380)
+        assert value("mounts.surge-travel", lean) == pytest.approx(MASS * G / 380)
+        assert value("mounts.sway-travel", lean) == pytest.approx(0.5 * MASS * G / 510)
 
 
 class TestTorqueReaction:

@@ -141,8 +141,17 @@ class EnginePlace(Section):
         signed=True,
     )
     z: float = measure("height above the ground", "length", "mm", typical=700, plausible=(200, 2000), where=DRAWING)
+    front_faces: str = word(
+        "which way the engine's own front, its pulley end, faces in the vehicle; to the front if not stated",
+        "front",
+        "left",
+        "right",
+        "rear",
+        typical="front",
+        where=LOOK,
+    )
     pitch: float = measure(
-        "angle of the crank from level, positive with the front up, vehicle level",
+        "angle of the crank from level, positive with the engine's own front up, vehicle level",
         "angle",
         "deg",
         typical=3,
