@@ -37,6 +37,11 @@ def test_road_speed_from_rolling_circumference():
     assert road_speed(2000 * RPM, overall_ratio([0.75, 3.73]), radius) * 3.6 == pytest.approx(95.9646, rel=5e-5)
 
 
+def test_revolutions_per_mile_of_the_free_tyre():
+    # Without deflection 1609.344 m over π·0.7335 m are 698.391 turns; the loaded tyre turns 3 % more (next test).
+    assert engine_speed(1609.344 / 60, 1.0, 0.7335 / 2) / RPM == pytest.approx(698.391, rel=1e-5)
+
+
 def test_revolutions_per_mile():
     # 1609.344 m over C = 3.05·0.7335 m is 719.364 turns (worked by hand from the ETRTO factor): at one mile
     # per minute and a ratio of 1 that is the engine speed in rpm.

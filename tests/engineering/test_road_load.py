@@ -88,6 +88,21 @@ def test_thermal_systems_textbook_drag():
     assert drag / 4.4482216 == pytest.approx(72.5, rel=2e-3)
 
 
+def test_thermal_systems_textbook_drag_of_an_older_car():
+    # The same example for a car of 1940, drag coefficient 0.55 on 5.2 by 5.1 ft: 158 lbf, 27.3 hp at 65 mph.
+    foot = 0.3048
+    drag = aerodynamic_drag(0.00238 * 14.593903 / foot**3, 0.55 * 5.2 * 5.1 * foot**2, 95.3 * foot)
+    assert drag / 4.4482216 == pytest.approx(158.0, rel=3e-3)
+    assert drag * 95.3 * foot / 745.69987 == pytest.approx(27.3, rel=3e-3)
+
+
+def test_mechanics_textbook_climb():
+    # Bansal, Engineering Mechanics, ex. 15.13: a truck of 6 kN climbs 1 in 40 at 20 m/s against as much resistance as
+    # the slope's pull: 2·6000/40 N · 20 m/s = 6.0 kW. (1 in 40 as a tangent differs from the sine by 0.03 %.)
+    truck = Resistance(mass=6000.0 / 9.80665, rolling_coefficient=1 / 40, drag_area=0.0, air_density=1.2)
+    assert truck.power(20.0, grade=1 / 40) / 1e3 == pytest.approx(6.0, rel=1e-3)
+
+
 def test_published_gradeability_example():
     # Public worked example of a drive component supplier: 117 N·m, 12:1, 400 mm, 4500 kg, good concrete
     # (1.5 %, from memory) gives 6.5 %, by the approximation grade = F/(m·g) - C and without losses.
