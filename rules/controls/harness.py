@@ -188,8 +188,8 @@ def bulkhead_pass(build: Build, lead: Any) -> Verdict:
     demands: list[Verdict | Callable[[], Verdict]] = [holds(True, "Nothing on its way is in the way.")]
     for route in way_of(build, lead) or []:
         demands.append(lambda route=route: _bend(lead, route))  # type: ignore[misc]
-        if given(lambda route=route: route.straight_end) is not None:  # type: ignore[misc]
-            demands.append(lambda route=route: _straight(lead, route))  # type: ignore[misc]
+        if given(lambda route=route: route.straight_end) is not None and _tells(build, lead, route):  # type: ignore[misc]
+            demands.append(lambda route=route: _straight(route))  # type: ignore[misc]
         name = given(lambda route=route: route.opening)  # type: ignore[misc]
         if name is not None:
             demands.append(lambda name=name, route=route: _through(build, lead, name, route))  # type: ignore[misc]
@@ -198,6 +198,8 @@ def bulkhead_pass(build: Build, lead: Any) -> Verdict:
 
 def _through(build: Build, lead: Any, name: str, route: Any) -> Verdict:
     opening = build.electrics.openings.get(name)
+    if (opening is None or opening.grommet == "none") and not _tells(build, lead, route):
+        return holds(True, f"See another lead that passes the opening {name}.")
     if opening is None:
         return holds(False, f"The opening '{name}' is not stated.", on=f"{path_of(route)}.opening")
     path = path_of(opening)
@@ -223,6 +225,12 @@ def _through(build: Build, lead: Any, name: str, route: Any) -> Verdict:
     )
 
 
+def _tells(build: Build, lead: Any, route: Any) -> bool:
+    """Whether a lead is the first that takes a route: what is wrong with the route itself is told once."""
+    takers = (other for other in leads(build) if path_of(route) in map(path_of, way_of(build, other) or []))
+    return path_of(next(takers)) == path_of(lead)
+
+
 def _bend(lead: Any, route: Any) -> Verdict:
     times = BEND_MOVING if route.moves_with_engine else BEND_FIXED
     needed = times * lead.diameter
@@ -234,6 +242,6 @@ def _bend(lead: Any, route: Any) -> Verdict:
     return at_least(route.bend_radius, needed, says, on=f"{path_of(route)}.bend_radius")
 
 
-def _straight(lead: Any, route: Any) -> Verdict:
+def _straight(route: Any) -> Verdict:
     says = f"{shown(route.straight_end)} of {name_of(route)} are straight behind a connector; 30 mm or more are usual."
     return at_least(route.straight_end, STRAIGHT, says, on=f"{path_of(route)}.straight_end")

@@ -305,8 +305,19 @@ def test_bends_of_five_and_ten_diameters(radius: str, moves: bool, kind: str) ->
     assert found.kind == kind
 
 
-def test_an_opening_that_is_not_stated_or_not_measured() -> None:
-    assert of_part("controls.bulkhead-pass", "pedal", {"electrics.routes.ecm-bulkhead.opening": "floor"}).kind == "fail"
+@pytest.mark.parametrize(
+    ("edits", "on"),
+    [
+        ({"electrics.openings.bulkhead.grommet": "none"}, "electrics.openings.bulkhead.grommet"),
+        ({"electrics.routes.ecm-bulkhead.opening": "floor"}, "electrics.routes.ecm-bulkhead.opening"),
+        ({"electrics.routes.ecm-bulkhead.straight_end": "29 mm"}, "electrics.routes.ecm-bulkhead.straight_end"),
+    ],
+)
+def test_what_is_wrong_with_a_way_that_two_leads_take_is_told_once(edits: dict[str, Any], on: str) -> None:
+    assert [f.subject for f in trial("controls.bulkhead-pass", edits) if f.kind == "fail"] == [on]
+
+
+def test_an_opening_that_is_not_measured() -> None:
     lacking = of_part("controls.bulkhead-pass", "pedal", {"electrics.openings.bulkhead.hole": None}, stage="quote")
     assert (lacking.kind, lacking.unknown) == ("open", ("electrics.openings.bulkhead.hole",))
 
