@@ -105,8 +105,10 @@ def _lap(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.lap(build, pulley), LAP_MIN[pulley.role]
     says = (
         f"The belt laps {shown(found, digits=3)} of {name_of(pulley)}; {shown(least, 'angle', 'deg', digits=3)} are "
-        "wanted. An idler beside it gives more."
+        "wanted."
     )
+    if found < least:
+        says += " An idler beside it gives more."
     return at_least(found, least, says, on=path_of(pulley))
 
 
@@ -286,8 +288,10 @@ def _torque(build: Build) -> Verdict:
     power = most * build.engine.speed.rated
     says = (
         f"{shown(found, digits=3)} are taken off at the crankshaft's nose; it gives {shown(most)}, which is "
-        f"{shown(power, 'power', 'kW', digits=3)} at rated speed. Drive the rest from a power take-off."
+        f"{shown(power, 'power', 'kW', digits=3)} at rated speed."
     )
+    if found > most:
+        says += " Drive the rest from a power take-off."
     return at_most(found, most, says, on="engine.crank_nose.torque_max")
 
 

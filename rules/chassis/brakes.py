@@ -38,6 +38,7 @@ CONTINUOUS_POWER = 5.0
 """Continuous brake power, W/kg: the careful end of common practice."""
 STORED = practice("a booster without vacuum stores two assisted applications or more")
 STORED_APPLICATIONS = 2
+LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
 
 
 # -- without assistance -----------------------------------------------------------------------------------------------
@@ -127,9 +128,10 @@ def _energy(build: Build) -> Verdict:
     speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
     says = (
         f"A stop from {shown(q.reachable_speed(build), digits=3)} at the gross rating takes {shown(ratio, digits=3)} "
-        f"times the energy of one from {shown(old.top_speed)}, which the vehicle was approved for. A limiter at "
-        f"{shown(speed, 'speed', 'km/h', digits=3)} brings it to {ENERGY_RATIO}."
+        f"times the energy of one from {shown(old.top_speed)}, which the vehicle was approved for."
     )
+    if ratio > ENERGY_RATIO:
+        says += f" A limiter at {shown(speed, 'speed', 'km/h', digits=3)} brings it to {ENERGY_RATIO}."
     level: Any = "error" if ratio > ENERGY_RATIO_UNSAFE else "warning"
     return at_most(ratio, ENERGY_RATIO, says, level=level, on="driveline.speed_limiter.speed")
 
@@ -157,6 +159,7 @@ def _descent(build: Build) -> Verdict:
     bad=[
         {
             f"{BRAKES}.assist": "hydraulic",
+            "electrics.lamps.assist": LAMP,
             f"{BOOSTER}.flow_required": "15 L/min",
             f"{BOOSTER}.pressure_required": "6 MPa",
             f"{BOOSTER}.pressure_max": "12 MPa",
@@ -164,6 +167,7 @@ def _descent(build: Build) -> Verdict:
         },
         {
             f"{BRAKES}.assist": "electric",
+            "electrics.lamps.assist": LAMP,
             f"{BOOSTER}.load": "radio",
             f"{BOOSTER}.min_voltage": "9 V",
             f"{BOOSTER}.stored_applications": 2,
@@ -172,6 +176,7 @@ def _descent(build: Build) -> Verdict:
     good=[
         {
             f"{BRAKES}.assist": "hydraulic",
+            "electrics.lamps.assist": LAMP,
             f"{BOOSTER}.flow_required": "5 L/min",
             f"{BOOSTER}.pressure_required": "6 MPa",
             f"{BOOSTER}.pressure_max": "12 MPa",
@@ -179,6 +184,7 @@ def _descent(build: Build) -> Verdict:
         },
         {
             f"{BRAKES}.assist": "electric",
+            "electrics.lamps.assist": LAMP,
             f"{BOOSTER}.load": "lamps",
             f"{BOOSTER}.min_voltage": "9 V",
             f"{BOOSTER}.stored_applications": 3,
@@ -246,7 +252,7 @@ def _booster_voltage(build: Build) -> Verdict:
 def _stored(build: Build) -> Verdict:
     found = build.vehicle.brakes.booster.stored_applications
     says = (
-        f"{found:.0f} assisted applications are left when the supply fails; {STORED_APPLICATIONS} are needed to come "
-        "to a stop."
+        f"Assisted applications left when the supply fails: {found:.0f}; {STORED_APPLICATIONS} are needed to come to a "
+        "stop."
     )
     return at_least(found, STORED_APPLICATIONS, says, on=f"{BOOSTER}.stored_applications")

@@ -81,7 +81,8 @@ def _rated(build: Build) -> Verdict:
     if most is None:
         return holds(True, "The gear states no greatest flow.")
     found = q.flow_at_rated(build)
-    says = f"At rated speed {shown(found, digits=3)} reach the gear, which stands {shown(most)}: limit it by a valve."
+    says = f"At rated speed {shown(found, digits=3)} reach the gear, which stands {shown(most)}"
+    says += ": limit it by a valve." if found > most else "."
     return at_most(found, most, says, level="warning" if found > most else None, on=f"{PUMP}.flow_limit")
 
 
@@ -113,7 +114,8 @@ def steering_pressure(build: Build) -> Verdict:
 
 def _gear_pressure(build: Build) -> Verdict:
     relief, most = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear.pressure_max
-    says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}: set it to that at most."
+    says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}"
+    says += ": set it to that at most." if relief > most else "."
     return at_most(relief, most, says, on=f"{PUMP}.relief_pressure")
 
 

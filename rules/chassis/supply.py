@@ -4,18 +4,20 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.api import Build, Verdict, holds, is_fitted, path_of
+from swaplint.api import Build, Verdict, each_of, holds, is_fitted, path_of
 
 
 def warned(build: Build) -> Verdict:
     """The driver is warned before the assistance is gone."""
-    lamp = build.vehicle.brakes.warning_lamp
+    wanted = "vacuum" if build.vehicle.brakes.assist == "vacuum" else "brake-assist"
+    there = any(lamp.function == wanted for lamp in each_of(build.electrics.lamps) if is_fitted(lamp))
     says = (
-        "A lamp or buzzer warns of failing assistance."
-        if lamp
-        else "Nothing warns the driver that the assistance is failing: fit a lamp or buzzer with a switch of its own."
+        "A lamp warns of failing assistance."
+        if there
+        else "Nothing warns the driver that the assistance is failing: fit a lamp with a switch of its own (function "
+        f"{wanted})."
     )
-    return holds(lamp, says, on="vehicle.brakes.warning_lamp")
+    return holds(there, says, on="electrics.lamps")
 
 
 def fed(build: Build, part: Any) -> Verdict:

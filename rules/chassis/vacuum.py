@@ -73,7 +73,7 @@ def _pressure(value: float) -> str:
         {"plumbing.vacuum.supply": "intake-pipe"},
         {"plumbing.vacuum.supply": "manifold"},
         {"plumbing.vacuum.check_valve.fitted": False},
-        {"vehicle.brakes.warning_lamp": False},
+        {"electrics.lamps.vacuum": None},
         {"plumbing.vacuum.pump.oil_return_free": False},
     ],
     good=[

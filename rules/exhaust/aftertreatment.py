@@ -151,7 +151,7 @@ def _distance(device: Any, wanted: Any) -> Verdict:
     found, on = device.distance_from_turbo, f"{path_of(device)}.distance_from_turbo"
     least, most = given(lambda: wanted.distance_min), wanted.distance_max
     span = f"{shown(least)} to {shown(most)}" if least is not None else f"up to {shown(most)}"
-    says = f"{shown(found)} of pipe from the turbocharger; the engine is certified with {span}."
+    says = f"{shown(found)} of pipe from the outlet; the engine is certified with {span}."
     if least is not None and found < least:
         return at_least(found, least, f"{says} The nearest place is at {shown(least)}.", on=on)
     if found > most:
@@ -242,7 +242,7 @@ def _angle(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
         {"build.duty.loaded_run": "10 min", "engine.regeneration.parked": False},
         {f"{CONTROLS}.parked_switch": False},
         {f"{CONTROLS}.inhibit_switch": False},
-        {f"{CONTROLS}.lamp": False},
+        {"electrics.lamps.filter": None},
     ],
     good=[{"build.duty.loaded_run": "10 min"}],
 )
@@ -264,9 +264,7 @@ def regeneration(build: Build) -> Verdict:
     demands: list[Callable[[], Verdict]] = [partial(_run, build)]
     if given(lambda: needs.idle_share_max) is not None:
         demands.append(partial(_idling, build))
-    demands.append(
-        lambda: _fitted(controls.lamp, "lamp", "a lamp tells of a full filter", "No lamp tells of a full filter.")
-    )
+    demands.append(partial(_lamp, build))
     if needs.parked:
         demands.append(
             lambda: _fitted(
@@ -282,6 +280,15 @@ def regeneration(build: Build) -> Verdict:
 
 def _fitted(there: bool, name: str, right: str, wrong: str) -> Verdict:
     return holds(there, f"{right[0].upper()}{right[1:]}." if there else wrong, on=f"{CONTROLS}.{name}")
+
+
+def _lamp(build: Build) -> Verdict:
+    lamps = [lamp for lamp in each_of(build.electrics.lamps) if is_fitted(lamp)]
+    there = any(lamp.function == "particulate-filter" for lamp in lamps)
+    says = (
+        "A lamp tells of a full filter." if there else "No lamp tells of a full filter: fit one (particulate-filter)."
+    )
+    return holds(there, says, on="electrics.lamps")
 
 
 def _run(build: Build) -> Verdict:

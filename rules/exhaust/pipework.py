@@ -202,7 +202,7 @@ def flex_section(build: Build) -> Verdict:
         return holds(
             False,
             "Nothing takes up the engine's movement: manifold or turbocharger will crack, and gas leaks under the cab. "
-            "Fit a bellows or braided piece within 600 mm of the turbocharger.",
+            "Fit a bellows or braided piece within 600 mm of the engine's outlet.",
             on=FLEX,
         )
     demands: list[Callable[[], Verdict]] = [
@@ -236,10 +236,9 @@ def _offset(build: Build) -> Verdict:
 
 def _flex_place(build: Build) -> Verdict:
     found = build.plumbing.exhaust.flex.distance_from_turbo
-    says = (
-        f"The flexible piece is {shown(found)} from the turbocharger: what is ahead of it hangs on the flange and "
-        "shakes with the engine. Bring it within 600 mm."
-    )
+    says = f"The flexible piece is {shown(found)} from the engine's outlet; 600 mm is usual."
+    if found > FLEX_NEAR:
+        says += " What is ahead of it hangs on the flange and shakes with the engine."
     return at_most(found, FLEX_NEAR, says, level="warning", on=f"{FLEX}.distance_from_turbo")
 
 

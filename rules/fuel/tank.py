@@ -141,12 +141,17 @@ def tilt_uncovering(build: Build) -> Verdict:
                 f"{says} The swirl pot lasts {seconds:.0f} s at full flow.",
                 on=f"{TANK}.swirl_pot.volume",
             )
+        most = use_practice(build, COVER_OFF_ROAD if off_road else COVER_ROAD)
         pot = " A swirl pot of 1 to 2 L with a check valve carries the engine over them."
-        return at_most(share, use_practice(build, COVER_OFF_ROAD if off_road else COVER_ROAD), says + pot, on=TANK)
+        return at_most(share, most, says + pot if share > most else says, on=TANK)
 
     def lamp() -> Verdict:
-        set_to = f"Set the low-fuel lamp to {shown(litres, digits=3)} or more."
-        return at_least(tank.low_level_lamp, litres, f"{says} {set_to}", on=f"{TANK}.low_level_lamp")
+        lit = (
+            f"The low-fuel lamp comes on at {shown(tank.low_level_lamp)}; below {shown(litres, digits=3)} the steepest "
+            "slopes uncover the pick-up"
+        )
+        lit += ": set it to that or more." if tank.low_level_lamp < litres else "."
+        return at_least(tank.low_level_lamp, litres, lit, on=f"{TANK}.low_level_lamp")
 
     return all_of(reserve, lamp, default="warning")
 

@@ -222,7 +222,7 @@ def _closed_exit(build: Build) -> Verdict:
         return holds(
             False,
             "The engine is built and certified with a closed breather, and this one is opened: lead it back into the "
-            "pipe ahead of the turbocharger, through a separator.",
+            "pipe ahead of turbocharger or throttle, through a separator.",
             on=on,
         )
     right = where == "clean-air-pipe"

@@ -103,6 +103,8 @@ class TestBrakeDuty:
         if kind == "fail":
             assert found.subject == "driveline.speed_limiter.speed"
             assert "limiter at 105 km/h" in found.message
+        else:
+            assert "A limiter" not in found.message  # nothing is to be limited
 
     def test_mass_counts_once_and_speed_twice(self) -> None:
         edits = {
@@ -138,6 +140,7 @@ class TestBrakeDuty:
 
 HYDRAULIC: dict[str, Any] = {
     f"{BRAKES}.assist": "hydraulic",
+    "electrics.lamps.assist": {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"},
     f"{BOOSTER}.flow_required": "7.4 L/min",
     f"{BOOSTER}.pressure_required": "7 MPa",
     f"{BOOSTER}.pressure_max": "12 MPa",
@@ -145,6 +148,7 @@ HYDRAULIC: dict[str, Any] = {
 }
 ELECTRIC: dict[str, Any] = {
     f"{BRAKES}.assist": "electric",
+    "electrics.lamps.assist": {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"},
     f"{BOOSTER}.load": "lamps",
     f"{BOOSTER}.min_voltage": "9 V",
     f"{BOOSTER}.stored_applications": 2,
@@ -166,7 +170,7 @@ class TestBoosterConversion:
             ({f"{BOOSTER}.pressure_required": "9.1 MPa"}, "fail", f"{PUMP}.relief_pressure"),
             ({f"{BOOSTER}.pressure_max": "8.9 MPa"}, "fail", f"{PUMP}.relief_pressure"),
             ({f"{BOOSTER}.stored_applications": 1}, "fail", f"{BOOSTER}.stored_applications"),
-            ({f"{BRAKES}.warning_lamp": False}, "fail", f"{BRAKES}.warning_lamp"),
+            ({"electrics.lamps.assist": {"fitted": False}}, "fail", "electrics.lamps"),
             ({f"{STEERING}.assist": "electric"}, "fail", f"{STEERING}.assist"),
         ],
     )
@@ -194,7 +198,8 @@ class TestBoosterConversion:
             assert found.subject == subject
 
     def test_unknown_data_and_air_brakes(self) -> None:
-        found = one(CONVERSION, {f"{BRAKES}.assist": "hydraulic"}, stage="plan")
+        lamp = {"electrics.lamps.assist": HYDRAULIC["electrics.lamps.assist"]}
+        found = one(CONVERSION, {f"{BRAKES}.assist": "hydraulic", **lamp}, stage="plan")
         assert found.kind == "open"
         assert {f"{BOOSTER}.flow_required", f"{BOOSTER}.stored_applications"} <= set(found.unknown)
         assert one(CONVERSION, {f"{BRAKES}.assist": "hydraulic"}).kind == "fail"

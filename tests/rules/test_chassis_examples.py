@@ -125,8 +125,8 @@ PLANTED: list[tuple[str, str, dict[str, Any], tuple[str, str], str, str, set[str
      f"{VACUUM}.supply", {RECOVERY, RESERVE}),
     ("no check valve", TENDER, {f"{VACUUM}.check_valve.fitted": False}, (SOURCE, ""), "error",
      f"{VACUUM}.check_valve", set()),
-    ("pump without a warning lamp", TENDER, {f"{BRAKES}.warning_lamp": False}, (SOURCE, ""), "error",
-     f"{BRAKES}.warning_lamp", set()),
+    ("pump without a warning lamp", TENDER, {"electrics.lamps.vacuum": None, "vehicle.warnings_required": ["brake"]},
+     (SOURCE, ""), "error", "electrics.lamps", set()),
     ("small pump", TENDER, {f"{VACUUM}.pump.free_flow": "40 L/min"}, (RECOVERY, ""), "error",
      f"{VACUUM}.pump.free_flow", set()),
     ("no reservoir", TENDER, {f"{VACUUM}.reservoir": {"fitted": False}}, (RESERVE, ""), "error",
@@ -197,6 +197,8 @@ def test_a_hydraulic_booster_answers_the_tender() -> None:
         "pressure_max": "13 MPa",
         "stored_applications": 2,
     }
-    found = findings(TENDER, {f"{BRAKES}.assist": "hydraulic", f"{BRAKES}.booster": booster})
+    lamp = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
+    edits = {f"{BRAKES}.assist": "hydraulic", f"{BRAKES}.booster": booster, "electrics.lamps.assist": lamp}
+    found = findings(TENDER, edits)
     assert found["chassis.booster-conversion", ""].kind == "pass"
     assert all(found[rule, ""].kind == "notApplicable" for rule in (SOURCE, RECOVERY, RESERVE))

@@ -97,8 +97,8 @@ class TestSource:
         assert (found.kind, found.subject) == ("fail", f"{VACUUM}.hose_holds_shape")
 
     def test_a_pump_without_a_lamp(self) -> None:
-        found = one(SOURCE, {f"{BRAKES}.warning_lamp": False})
-        assert (found.kind, found.subject) == ("fail", f"{BRAKES}.warning_lamp")
+        found = one(SOURCE, {"electrics.lamps.vacuum": None})
+        assert (found.kind, found.subject) == ("fail", "electrics.lamps")
 
     def test_a_pump_that_needs_no_oil_has_no_return(self) -> None:
         assert one(SOURCE, {f"{PUMP}.oil_fed": False, f"{PUMP}.oil_return_free": None}).kind == "pass"

@@ -356,10 +356,14 @@ class TestRegeneration:
         }
         assert one("exhaust.regeneration", agreed).kind == "pass"
 
-    @pytest.mark.parametrize("name", ["parked_switch", "inhibit_switch", "lamp"])
+    @pytest.mark.parametrize("name", ["parked_switch", "inhibit_switch"])
     def test_controls(self, name: str) -> None:
         found = one("exhaust.regeneration", {f"{CONTROLS}.{name}": False})
         assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{CONTROLS}.{name}")
+
+    def test_the_lamp_is_one_of_the_drivers(self) -> None:
+        found = one("exhaust.regeneration", {"electrics.lamps.filter.function": "coolant-level"})
+        assert (found.kind, found.level, found.subject) == ("fail", "warning", "electrics.lamps")
 
     def test_inhibit_switch_only_where_asked_for(self) -> None:
         edits: dict[str, Any] = {
