@@ -97,6 +97,10 @@ def _needed(build: Build, side: str) -> float:
 def _side(build: Build, side: str) -> Verdict:
     room, need = q.room(build, side), _needed(build, side)
     says = f"{shown(room, *MM, digits=3)} is left {_NAMES[side]} when it moves, {shown(need, *MM)} is wanted."
+    if room < 0.0:
+        says = (
+            f"It strikes by {shown(-room, *MM, digits=3)} {_NAMES[side]} when it moves, {shown(need, *MM)} is wanted."
+        )
     if room < need:
         spare = q.room(build, _FACING[side]) - _needed(build, _FACING[side])
         lack = need - room

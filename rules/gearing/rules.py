@@ -24,7 +24,7 @@ from swaplint.api import (
     use_practice,
     within,
 )
-from swaplint.engineering import gears
+from swaplint.engineering import gears, tyres
 from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
@@ -221,12 +221,15 @@ def top_speed(build: Build) -> Verdict:
     limited = given(lambda: build.driveline.speed_limiter.speed if is_fitted(build.driveline.speed_limiter) else None)
     fastest = min(reach, limited) if limited is not None else reach
     held = f", held to {shown(limited)} by the limiter" if limited is not None and limited < reach else ""
+    rated = q.tyre_speed(build)
+    says = f"The vehicle can reach {shown(reach)} in gear {gear}{held}; its tyres are rated for {shown(rated)}."
+    if fastest > rated:
+        says += f" Tyres of the symbol {tyres.slowest_speed_symbol(fastest)} would do, or a limiter at {shown(rated)}."
     return all_of(
         at_most(
             fastest,
-            q.tyre_speed(build),
-            f"The vehicle can reach {shown(reach)} in gear {gear}{held}; its tyres are rated for "
-            f"{shown(q.tyre_speed(build))}.",
+            rated,
+            says,
             level="error",
             unit=("speed", "km/h"),
         ),

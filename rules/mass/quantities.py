@@ -55,7 +55,9 @@ def change(build: Build) -> AxleLoads:
 
 
 def nose_load(build: Build, case: LoadCase) -> float:
-    """What a trailer rests on the towbar."""
+    """What a trailer rests on the towbar. Where that is nothing, nobody asks for the towbar."""
+    if given(lambda: case.nose_load) == 0.0:
+        return 0.0
     return case.nose_load if is_fitted(build.vehicle.towbar) else 0.0
 
 

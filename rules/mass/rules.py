@@ -145,7 +145,7 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
         f"which leaves {shown(q.payload(build))} for people and load."
     )
     alone = at_most(found, mass.gvwr, says)
-    if not is_fitted(build.vehicle.towbar):
+    if given(lambda: case.trailer_mass) == 0.0 or not is_fitted(build.vehicle.towbar):
         return alone
 
     def towing() -> Verdict:
@@ -289,7 +289,12 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     due="quote",
     sources=[sources.TYRE_MARKINGS, sources.TYRE_PRESSURE],
     cautions=[cautions.TYRES],
-    adjust=["driveline.tyres.load_index_single", "driveline.tyres.load_index_dual"],
+    adjust=[
+        "driveline.tyres.load_index_single",
+        "driveline.tyres.load_index_dual",
+        "driveline.tyres.pressure_front",
+        "driveline.tyres.pressure_rear",
+    ],
     each=q.axles_by_case,
     bad=[{"driveline.tyres.load_index_single": 97}, {"driveline.tyres.pressure_rear": "280 kPa"}],
     good=[{"driveline.tyres.load_index_single": 123}],

@@ -135,6 +135,8 @@ class TestBayBox:
     def test_what_does_not_fit_is_an_error(self) -> None:
         finding = one("fit.bay-box", {"vehicle.bay.top": "1200 mm"})
         assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "vehicle.engine_place.z")
+        strikes = chord(360) + BOUNCE - (1200 - TestRoom.ZS[1])
+        assert f"It strikes by {strikes:.3g} mm above it" in finding.message
 
     def test_says_how_far_to_move_it(self) -> None:
         # Front wall 60 mm nearer: 28.4 mm are left there and 11.6 mm lack; behind there is 56.6 - 15 mm to spare.

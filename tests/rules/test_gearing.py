@@ -150,6 +150,8 @@ class TestQuantities:
         slow_tyres = one("gearing.top-speed", {**edits, "driveline.tyres.speed_symbol": "J"})
         assert (slow_tyres.kind, slow_tyres.level) == ("fail", "error")
         assert "can reach 104.3 km/h in gear 4; its tyres are rated for 100 km/h" in slow_tyres.message
+        # UN R30/R54, ISO 4000: K is 110 km/h, the next after J
+        assert "Tyres of the symbol K would do, or a limiter at 100 km/h" in slow_tyres.message
 
     def test_the_governor_ends_a_curve_that_runs_beyond_it(self) -> None:
         # Governed at 2500 r/min, though the curve goes on to 3400: 2500/RPM·0.39125/3.87·3.6 = 95.3 km/h

@@ -211,6 +211,11 @@ class TestGrossRating:
         kinds = {f.kind for f in trial("mass.gross-rating", {"vehicle.ledger": None}, stage="plan")}
         assert kinds == {"open"}
 
+    def test_nobody_asks_for_a_towbar_that_carries_nothing(self) -> None:
+        findings = {f.part.rpartition(".")[2]: f for f in trial("mass.gross-rating", {"vehicle.towbar": None})}
+        assert findings["driver_only"].kind == "pass"  # no trailer in this case
+        assert "vehicle.towbar" in findings["laden"].unknown
+
 
 class TestAxleRating:
     @pytest.mark.parametrize(("rating", "kind"), [("1247 kg", "pass"), ("1246 kg", "fail")])
