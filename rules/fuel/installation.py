@@ -14,6 +14,7 @@ from swaplint.api import (
     at_most,
     cautions,
     does_not_apply,
+    given,
     holds,
     is_fitted,
     path_of,
@@ -24,6 +25,7 @@ from swaplint.api import (
 )
 
 from .. import sources
+from ..mounts import movement
 from . import quantities as q
 
 ROUTES = "plumbing.fuel.routes"
@@ -185,7 +187,8 @@ def _hose_pressure(build: Build) -> Verdict:
 def line_routing(build: Build, route: Any) -> Verdict:
     """Do fuel lines and tank keep away from heat, blows, moving parts and people?
 
-    Computes: nothing; the gaps as measured.
+    Computes: nothing; the gaps as measured. A gap to the exhaust that is named among `vehicle.clearances` is that one,
+    less the engine's movement.
     Limit: 50 mm to exhaust parts, 25 mm for a diesel tank behind a shield; 100 mm to a bare turbocharger or manifold
     (common practice); nothing that moves may touch; never through the cab: errors. Not ahead of the front axle, not
     beyond the sides, not more than 51 mm (2 in) below the tank unguarded, clips every 450 mm, a flexible piece at the
@@ -226,8 +229,20 @@ def _exhaust_gap(build: Build, route: Any) -> Verdict:
     else:
         limit = TURBO_GAP if route.near_turbocharger else EXHAUST_GAP
     behind = "behind a shield" if route.shielded else "without a shield"
-    says = f"{shown(route.gap_to_exhaust)} to the exhaust {behind}; {shown(limit, 'length', 'mm')} or more are needed."
-    return at_least(route.gap_to_exhaust, limit, says, level="error", on=f"{path_of(route)}.gap_to_exhaust")
+    name = given(lambda: route.clearance)
+    if name is None:
+        left, on, why = route.gap_to_exhaust, f"{path_of(route)}.gap_to_exhaust", ""
+    elif name not in build.vehicle.clearances:
+        says = f"No gap under vehicle.clearances is called {name}."
+        return holds(False, says, level="error", on=f"{path_of(route)}.clearance")
+    else:
+        left, on = movement.gap_left(build, build.vehicle.clearances[name]), f"vehicle.clearances.{name}.gap"
+        why = f" That is what the engine's movement leaves of the gap {name}."
+    says = (
+        f"{shown(left, 'length', 'mm', digits=3)} to the exhaust {behind}; {shown(limit, 'length', 'mm')} or more are "
+        f"needed.{why}"
+    )
+    return at_least(left, limit, says, level="error", on=on, unit=("length", "mm"))
 
 
 def _below_tank(route: Any) -> Verdict:

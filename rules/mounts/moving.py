@@ -55,7 +55,7 @@ def not_measured(kind: str) -> Verdict:
 def envelope(build: Build) -> list[Any]:
     """The gaps that no other rule judges, and the unit itself for its roll."""
     listed = m.gaps_of("fixed", "wiring", "fuel-line", asked=("fixed",))(build)
-    judged_by_heat = _named_by_heat_gaps(build)
+    judged_by_heat = _named_by_heat(build)
     listed = [gap for gap in listed if isinstance(gap, str) or path_of(gap) not in judged_by_heat]
     return [*listed, build.vehicle.engine_unit]
 
@@ -96,10 +96,11 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
     return left_over(build, gap, _wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
 
 
-def _named_by_heat_gaps(build: Build) -> set[str]:
-    """The paths of the gaps that exhaust.heat-clearance judges, less the same movement."""
+def _named_by_heat(build: Build) -> set[str]:
+    """The paths of the gaps that exhaust.heat-clearance and fuel.line-routing judge, less the same movement."""
     heated = (given(lambda: build.plumbing.exhaust.heat_gaps) or {}).values()
-    return {f"vehicle.clearances.{given(partial(getattr, gap, 'clearance'))}" for gap in heated}
+    routes = (given(lambda: build.plumbing.fuel.routes) or {}).values()
+    return {f"vehicle.clearances.{given(partial(getattr, near, 'clearance'))}" for near in [*heated, *routes]}
 
 
 def _roll(build: Build) -> Verdict:

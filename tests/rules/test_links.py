@@ -192,6 +192,25 @@ def test_the_engines_movement_brings_wiring_to_the_exhaust() -> None:
     assert (astray.kind, astray.subject) == ("fail", f"{cable}.clearance")
 
 
+@pytest.mark.parametrize(("spare", "kind"), [(0.5, "pass"), (-0.5, "fail")])
+def test_the_engines_movement_brings_a_fuel_line_to_the_turbocharger(spare: float, kind: str) -> None:
+    route = "plumbing.fuel.routes.engine-bay"
+    moves = value("mounts.movement", part="fuel_line")
+    gap = {
+        "vehicle.clearances.fuel_line.hot": True,
+        "vehicle.clearances.fuel_line.gap": f"{100.0 + moves + spare} mm",  # 100 mm to a bare turbocharger
+        f"{route}.clearance": "fuel_line",
+        f"{route}.gap_to_exhaust": None,
+    }
+    found = of_part("fuel.line-routing", "engine-bay", gap)
+    assert found.kind == kind
+    if kind == "fail":
+        assert (found.level, found.subject) == ("error", "vehicle.clearances.fuel_line.gap")
+    assert not [f for f in trial("mounts.movement-envelope", gap) if f.part.endswith("fuel_line")]
+    astray = of_part("fuel.line-routing", "engine-bay", {f"{route}.clearance": "nowhere"})
+    assert (astray.kind, astray.level, astray.subject) == ("fail", "error", f"{route}.clearance")
+
+
 def mounts() -> list[str]:
     """The names of the sound spec's mounts."""
     return list(sound_spec(rule_base()).file.data["vehicle"]["mounts"])

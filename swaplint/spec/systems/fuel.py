@@ -19,6 +19,7 @@ from swaplint.spec.fields import (
     number,
     part,
     parts,
+    text,
     word,
 )
 from swaplint.spec.systems.chassis import ApprovedVehicle, consumer
@@ -599,8 +600,20 @@ class FuelRoute(Part):
     """A stretch of fuel line, or the tank, and what is around it."""
 
     carries: str = word("what lies there", "line", "tank", typical="line", where=LOOK)
+    clearance: str = text(
+        "name of the gap under `vehicle.clearances` that is its gap to the exhaust, where the engine's movement closes "
+        "it: then it follows from that one, less the movement",
+        typical="fuel_line",
+        where=DRAWING,
+    )
     gap_to_exhaust: float = measure(
-        "least gap to any exhaust part", "length", "mm", typical=200, plausible=(0, 5000), where=TAPE, zero=True
+        "least gap to any exhaust part, with the engine at its stops; left out where `clearance` names it",
+        "length",
+        "mm",
+        typical=200,
+        plausible=(0, 5000),
+        where=TAPE,
+        zero=True,
     )
     shielded: bool = flag("whether a heat shield stands between", typical=False, where=LOOK)
     near_turbocharger: bool = flag(
