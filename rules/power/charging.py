@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import Any
 
 from swaplint.api import (
     Build,
@@ -62,7 +63,8 @@ def system_voltage(build: Build) -> Verdict:
     Computes: each part's voltage against the vehicle's; batteries in series; for consumers of another voltage the
     power that a converter takes in, Σ I·U/0.9.
     Limit: equal. Parts marked 14 V suit a 12 V system and parts marked 28 V a 24 V system. A converter's voltage must
-    be the consumer's, and the converters' power at least what their consumers take.
+    be the consumer's, and the converters' power at least what their consumers take. One may feed the control unit, too,
+    which then stands in the list of consumers.
     Remedy: change the part, or fit a converter of the power that the sentence names; never a dropper resistor, and no
     tap between two batteries in series.
     Cannot tell: the voltage of old parts without a mark. Measure the resistance of the coil.
@@ -82,7 +84,11 @@ def system_voltage(build: Build) -> Verdict:
     if given(lambda: is_fitted(engine.alternator)) is not False:
         demands.append(lambda: suits("The alternator", engine.alternator.voltage, "engine.alternator.voltage"))
     if given(lambda: is_fitted(engine.ecm)) is not False:
-        demands.append(lambda: suits("The engine's control unit", engine.ecm.voltage, "engine.ecm.voltage"))
+        demands.append(
+            lambda: (
+                _fed_by_converter(build) or suits("The engine's control unit", engine.ecm.voltage, "engine.ecm.voltage")
+            )
+        )
     demands.append(lambda: _odd_loads_are_fed(build))
     return all_of(*demands)
 
@@ -96,11 +102,26 @@ def _bank_suits(build: Build) -> Verdict:
     return holds(alike and len(found) % series == 0, f"Starting batteries: {says}", on="electrics.batteries")
 
 
+def _converters(build: Build) -> list[Any]:
+    return [part for part in build.electrics.converters.values() if is_fitted(part)]
+
+
+def _fed_by_converter(build: Build) -> Verdict | None:
+    """The verdict where the control unit is for another voltage and a converter gives it."""
+    wanted = build.engine.ecm.voltage
+    if c.same_voltage(wanted, build.electrics.nominal_voltage):
+        return None
+    stated = given(lambda: _converters(build)) or []
+    if not any(c.same_voltage(part.output_voltage, wanted) for part in stated):
+        return None
+    return holds(True, f"A converter gives the engine's control unit its {shown(wanted)}.")
+
+
 def _odd_loads_are_fed(build: Build) -> Verdict:
     odd = [load for load in c.loads(build) if c.is_odd(build, load)]
     if not odd:
         return holds(True, f"Every consumer is for {shown(build.electrics.nominal_voltage)}.")
-    converters = [part for part in build.electrics.converters.values() if is_fitted(part)]
+    converters = _converters(build)
     needed = c.converter_demand(build)
     for load in odd:
         if not any(c.same_voltage(part.output_voltage, load.voltage) for part in converters):

@@ -28,6 +28,7 @@ from swaplint.engineering import batteries, conductors
 from .. import sources
 from . import network
 from . import quantities as q
+from .charging_quantities import same_voltage
 
 STARTER_SIZE = "electrics.cables.*[role=starter].size"
 
@@ -150,6 +151,7 @@ def crank_voltage(build: Build) -> Verdict:
     Limit: the control unit's lowest voltage while cranking, and the starter's; without a sheet 8 V at 12 V and 16 V at
     24 V. A control unit fed at the battery sees more than the starter, for which the number holds.
     Remedy: the cold-cranking rating that the sentence names, or less resistance in the starting circuit.
+    A control unit of another voltage than the vehicle's is left to power.system-voltage.
     An intake heater that heats on while the starter turns takes its current from the battery as well.
     Cannot tell: an aged battery has three quarters of its rating. What an intake heater takes before the start, under
     1 Ah as a rule, is left out.
@@ -160,7 +162,8 @@ def crank_voltage(build: Build) -> Verdict:
     found = q.crank_voltage(build)
     demands = []
     has_ecm = given(lambda: is_fitted(build.engine.ecm))
-    if has_ecm is not False:
+    odd = given(lambda: not same_voltage(build.engine.ecm.voltage, build.electrics.nominal_voltage))
+    if has_ecm is not False and not odd:
         practice_limit = CRANK_24 if nominal_class(build) == 24 else CRANK_12
         limit = or_practice(lambda: build.engine.ecm.min_voltage_crank, practice_limit)
         demands.append(at_least(found, limit, _volts_left(build, found, limit, "control unit")))

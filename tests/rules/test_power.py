@@ -220,6 +220,19 @@ def test_system_voltage_and_the_power_of_a_converter(power: str, kind: str) -> N
     assert one("power.system-voltage", other).subject == "electrics.loads.radio.voltage"
 
 
+def test_a_converter_may_feed_the_control_unit() -> None:
+    odd = {"engine.ecm.voltage": "24 V", "electrics.loads.engine.voltage": "24 V"}
+    none = one("power.system-voltage", odd | {"electrics.converters": {}})
+    assert (none.kind, none.level) == ("fail", "error")
+    # 12 A · 24 V / 0.9
+    for power, kind in (("320 W", "pass"), ("319 W", "fail")):
+        fed = odd | {"electrics.converters": {"unit": {"output_voltage": "24 V", "power": power}}}
+        assert one("power.system-voltage", fed).kind == kind
+        # what such a unit needs is no matter of the 12 V battery
+        needs = one("power.crank-voltage", fed | {"engine.ecm.min_voltage_crank": "16 V"})
+        assert needs.kind == "pass"
+
+
 def test_charge_balance_by_hand() -> None:
     # idle: 800 · 2.8 = 2240 r/min: 40 + 18·240/500 = 48.64 A, hot 41.344 A
     assert value("power.output-idle") == pytest.approx(0.85 * 48.64)
