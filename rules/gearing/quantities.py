@@ -305,16 +305,19 @@ def fastest_gear(build: Build) -> tuple[float, int]:
     if curve and governed > curve[-1][0]:
         curve = road_load.governed_curve(curve, governed)
     radius, resistance = rolling_radius(build), road_resistance(build)
-    reached = []
-    for number, gear in enumerate(gear_ratios(build), 1):
+    best = (0.0, 0)
+    for number, gear in reversed(list(enumerate(gear_ratios(build), 1))):
         ratio = overall_ratio(build, gear)
+        most = gears.road_speed(governed, ratio, radius)
+        if most <= best[0]:
+            break  # the governor ends this gear, and all below it, sooner
         drive = road_load.Drive(curve, ratio, build.driveline.drivetrain.efficiency, radius)
         steady = road_load.steady_speed(drive, resistance)
         if steady is not None:
-            reached.append((min(steady.road_speed, gears.road_speed(governed, ratio, radius)), number))
-    if not reached:
+            best = max(best, (min(steady.road_speed, most), number))
+    if best[0] <= 0.0:
         raise OutsideRange("no gear can hold any speed on the level")
-    return max(reached)
+    return best
 
 
 @quantity(
