@@ -66,7 +66,8 @@ def grounding(build: Build) -> Verdict:
     """Is there a complete and thick return from engine, frame and cab to the battery?
 
     Computes: the ways through the grounds from the engine block, the frame and an insulated cab to the battery's
-    negative; on the engine's way the thinnest conductor against the thinnest of the starter cables.
+    negative; on the engine's way the thinnest conductor against the thinnest of the starter cables, those that join the
+    same two nodes counted together.
     Limit: common practice: every way is there (an error). Rubber mounts insulate the engine: without a strap the
     starter current finds throttle and gearbox cables and bearings; an engine that touches metal somewhere is a
     warning. The engine's way is as thick as the starter cable, and the control unit does not return through the frame
@@ -88,8 +89,13 @@ def _nodes_to_ground(build: Build) -> list[str]:
 
 
 def _starter_size(build: Build) -> float | None:
-    feed = network.starter_feed(build)
-    return min((cable.size for cable in feed), default=None) if feed else None
+    """Size of the starter cable at its thinnest; what lies side by side counts together."""
+    starter = network.cables_for(build, "starter")
+    return min((_size_of_all(starter, cable) for cable in network.starter_feed(build) or []), default=None)
+
+
+def _size_of_all(parts: list[Any], part: Any) -> float:
+    return float(sum(twin.size for twin in network.alongside(parts, part)))
 
 
 def _present(build: Build, missing: list[str]) -> Verdict:
@@ -103,7 +109,7 @@ def _present(build: Build, missing: list[str]) -> Verdict:
             ways.append(f"from the {node}")
             continue
         mounts = given(lambda: [m.insulating for m in build.vehicle.mounts.values() if is_fitted(m)])
-        thick = f", {shown(size)} or more" if size is not None else ""
+        thick = f", {shown(size, 'conductor', 'mm2')} or more" if size is not None else ""
         rubber = " (every mount insulates it)" if mounts and all(mounts) else ""
         ways.append(f"from the engine block{rubber}{thick}")
         if missing == [network.ENGINE] and mounts and not all(mounts):
@@ -116,14 +122,17 @@ def _thick_enough(build: Build) -> Verdict:
     size = _starter_size(build)
     if size is None or not path:
         return holds(True, "The engine has its ground.")
-    thinnest = min(path, key=lambda ground: ground.size)
+    grounds = network.grounds(build)
+    thinnest = min(path, key=lambda ground: _size_of_all(grounds, ground))
+    found = _size_of_all(grounds, thinnest)
     return at_least(
-        thinnest.size,
+        found,
         size * (1.0 - 1e-9),
-        f"The engine's way back to the battery is {shown(thinnest.size)} at its thinnest, the starter cable "
-        f"{shown(size)}: the return carries the same current.",
+        f"The engine's way back to the battery is {shown(found, 'conductor', 'mm2')} at its thinnest, the starter "
+        f"cable {shown(size, 'conductor', 'mm2')}: the return carries the same current.",
         level="warning",
         on=f"{path_of(thinnest)}.size",
+        unit=("conductor", "mm2"),
     )
 
 

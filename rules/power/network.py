@@ -91,6 +91,12 @@ def path(parts: Sequence[Any], start: str, end: str) -> list[Any] | None:
     return None if found is None else [parts[position] for position in found]
 
 
+def alongside(parts: Sequence[Any], part: Any) -> list[Any]:
+    """Those of some conductors that join the same two nodes as one of them, that one included."""
+    mine = {part.start, part.end}
+    return [other for other in parts if {other.start, other.end} == mine]
+
+
 def starter_feed(build: Build) -> list[Any] | None:
     """The starter cables from the battery to the starter; None where they do not lead there."""
     return path(cables_for(build, "starter"), POSITIVE, STARTER)

@@ -82,7 +82,10 @@ def return_through(build: Build, node: str) -> float:
     path = network.return_path(build, node)
     if path is None:
         raise OutsideRange(f"no ground leads from {node} to {network.NEGATIVE}")
-    found: float = sum(ground_resistance(build, ground) for ground in path)
+    found = 0.0
+    for ground in path:
+        twins = network.alongside(network.grounds(build), ground)
+        found += conductors.side_by_side([ground_resistance(build, twin) for twin in twins])
     if network.passes(path, network.ISOLATOR):
         found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
     if node == network.FRAME or network.passes(path, network.FRAME):
@@ -157,8 +160,9 @@ def installation(cable: Any) -> conductors.Installation:
     "power.crank-feed",
     "resistance",
     "mohm",
-    formula="starter cables with their joints, main switch, fuse; battery links times the square of the share of the "
-    "current that they carry, 1 for one string of batteries and (n - 1)/n for n strings; at 20 °C",
+    formula="starter cables with their joints, in parallel where two join the same nodes, main switch, fuse; battery "
+    "links times the square of the share of the current that they carry, 1 for one string of batteries and (n - 1)/n for n "
+    "strings; at 20 °C",
     sources=DROP_SOURCES,
 )
 def crank_feed(build: Build) -> float:
@@ -166,16 +170,22 @@ def crank_feed(build: Build) -> float:
     path = network.starter_feed(build)
     if path is None:
         raise OutsideRange(f"no starter cables lead from {network.POSITIVE} to {network.STARTER}")
-    found = sum(_with_fuse(build, cable) for cable in path)
+    found = sum(length_to_starter(build, cable) for cable in path)
     if network.passes(path, network.ISOLATOR):
         found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
     links = network.cables_for(build, "battery-link")
     if links:
-        found += link_share(build) ** 2 * sum(_with_fuse(build, link) for link in links)
+        found += link_share(build) ** 2 * sum(with_fuse(build, link) for link in links)
     return found
 
 
-def _with_fuse(build: Build, cable: Any) -> float:
+def length_to_starter(build: Build, cable: Any) -> float:
+    """Resistance of one length of the way to the starter: the cable, and those that lie alongside it."""
+    twins = network.alongside(network.cables_for(build, "starter"), cable)
+    return conductors.side_by_side([with_fuse(build, twin) for twin in twins])
+
+
+def with_fuse(build: Build, cable: Any) -> float:
     """Resistance of a cable that carries the cranking current, with its fuse if it has one."""
     fuse = or_practice(lambda: cable.fuse_resistance, BIG_FUSE) if network.has_fuse(cable) else 0.0
     return cable_resistance(build, cable) + fuse
@@ -195,8 +205,8 @@ def link_share(build: Build) -> float:
     "power.crank-return",
     "resistance",
     "mohm",
-    formula="grounds from the engine block to the battery with their joints, and the main switch and the frame where "
-    "they use them; at 20 °C",
+    formula="grounds from the engine block to the battery with their joints, in parallel where two join the same "
+    "nodes, and the main switch and the frame where they use them; at 20 °C",
     sources=DROP_SOURCES,
 )
 def crank_return(build: Build) -> float:

@@ -109,8 +109,8 @@ def crank_loop(build: Build) -> Verdict:
     if limit is None:
         limit = J541_LIMIT[nominal_class(build), build.electrics.starting_class]
     length = sum(cable.length for cable in path)
-    other = found - sum(
-        conductors.resistance_per_metre(c.size, material=network.material_of(c)) * c.length for c in path
+    other = found + sum(
+        q.with_fuse(build, cable) - q.bare_resistance(cable) - q.length_to_starter(build, cable) for cable in path
     )
     size = conductors.smallest_size(conductors.METRIC_SERIES, length=length, resistance_limit=limit, other=other)
     drop = shown(100.0 * found, "voltage", "V")

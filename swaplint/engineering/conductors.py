@@ -241,6 +241,15 @@ def loop_resistance(
     return sum(map(segment_resistance, segments)) + in_joints + not_negative("other resistance", other)
 
 
+def side_by_side(resistances: Sequence[float]) -> float:
+    """Resistance, Ω, of conductors that join the same two points: 1/Σ(1/R). Source: resistances in parallel.
+
+    >>> side_by_side([3.0e-3, 1.5e-3])
+    0.001
+    """
+    return 1.0 / sum(1.0 / positive("resistance", resistance) for resistance in resistances)
+
+
 def voltage_drop(current: float, resistance: float) -> float:
     """Voltage, V, that a current, A, loses over a loop resistance, Ω: Ohm's law.
 

@@ -449,3 +449,12 @@ def test_fuse_series_ends() -> None:
 
 def test_fuse_series_rises() -> None:
     assert list(fuses.FUSE_LINK_RATINGS) == sorted(set(fuses.FUSE_LINK_RATINGS))
+
+
+def test_conductors_side_by_side() -> None:
+    # Two equal ones have half the resistance, ten to one leave ten elevenths of the smaller.
+    assert c.side_by_side([4.0e-3, 4.0e-3]) == pytest.approx(2.0e-3)
+    assert c.side_by_side([1.0e-3, 10.0e-3]) == pytest.approx(10.0e-3 / 11)
+    assert c.side_by_side([3.0e-3]) == pytest.approx(3.0e-3)
+    with pytest.raises(ImpossibleInput):
+        c.side_by_side([1.0e-3, 0.0])

@@ -181,3 +181,30 @@ def test_a_switch_that_cuts_nothing_is_noticed() -> None:
     nowhere = {f"{C}.battery.end": "starter", f"{C}.starter": None, f"{C}.cab.start": "battery-positive"}
     found = one("power.isolation-shutdown", nowhere)
     assert (found.kind, found.level, found.subject) == ("fail", "warning", "electrics.isolator")
+
+
+# -- two straps, two cables -------------------------------------------------------------------------------------------
+HALF = {"start": "engine", "end": "battery-negative", "size": "25 mm2", "length": "0.9 m"}
+TWO_STRAPS: dict[str, Any] = {f"{G}.engine.size": "25 mm2", f"{G}.second": HALF}
+
+
+def test_two_straps_between_the_same_points_count_together() -> None:
+    # each 0.9 m of 25 mm² (0.780 mΩ/m) with two joints, half of that for both
+    assert value("power.crank-return", TWO_STRAPS) == pytest.approx((0.9 * 0.780 + 0.06) / 2)
+    found = one("power.grounding", TWO_STRAPS)
+    assert found.kind == "pass"
+    thin = one("power.grounding", TWO_STRAPS | {f"{G}.second": HALF | {"size": "16 mm2"}})
+    # 25 and 16 mm² against 50
+    assert (thin.kind, thin.found, thin.level) == ("fail", pytest.approx(41e-6), "warning")
+
+
+def test_two_starter_cables_side_by_side() -> None:
+    # 0.6 m of 50 mm² to the switch, then twice 1.2 m of 25 mm²; two joints each, switch 0.1 mΩ
+    twin = {"role": "starter", "start": "isolator", "end": "starter", "size": "25 mm2", "length": "1.2 m"}
+    edits = {f"{C}.starter.size": "25 mm2", f"{C}.twin": twin | LAID | {"fused": False, "sleeved": True}}
+    feed = 0.6 * 0.386 + 0.06 + 0.1 + (1.2 * 0.780 + 0.06) / 2
+    assert value("power.crank-feed", edits) == pytest.approx(feed)
+    # 0.8896 + 0.4074 mΩ; one cable of 1.8 m may have 1.29 less 0.4074 back, 0.1 and 4·0.03: 0.368 mΩ/m, so 70 mm²
+    found = one("power.crank-loop", edits | {"engine.starter.circuit_resistance_max": "1.29 mohm"})
+    assert found.kind == "fail"
+    assert "70 mm² of copper or more" in found.message
