@@ -148,6 +148,9 @@ def installed_angle(build: Build) -> Verdict:
         window = f"{angles} (front up positive) would do"
     on_slope = f"Installed at {q.degrees(place.pitch)}, on slopes of {q.degrees(slope)}: {window}."
     side = f"Leaning {q.degrees(abs(place.roll))} as installed, on slopes of {q.degrees(across)} across the crank."
+    spare = given(lambda: tilt.side_max - across)
+    if spare is not None:
+        side = f"{side[:-1]}: {f'up to {q.degrees(spare)}' if spare >= 0.0 else 'no lean'} does with this sump."
     demands: list[Callable[[], Verdict]] = [
         lambda: at_most(q.tilt_up(build), tilt.front_up_max, on_slope, unit=DEG),
         lambda: at_most(q.tilt_down(build), tilt.front_down_max, on_slope, unit=DEG),

@@ -95,7 +95,7 @@ def _every_part_settled(build: Build) -> Verdict:
         elif out and not new:
             faults.append(f"the {name} comes out and none goes in")
         elif new and not out:
-            faults.append(f"a {name} goes in and nothing says what becomes of the old one")
+            faults.append(f"a new {name} goes in and nothing says what becomes of the old one")
     if not faults:
         return holds(True, f"The ledger says what becomes of {', '.join(PARTS_OF_THE_SWAP)}.")
     return holds(False, f"In the mass ledger {'; '.join(faults)}.", on="vehicle.ledger")

@@ -108,6 +108,8 @@ def _roll(build: Build) -> Verdict:
     says = f"At full torque in first gear the unit rolls by {shown(roll)}."
     if most is None:
         return informs(says, found=roll)
+    if roll > most:
+        says += f" Mounts {roll / most:.2f} times as stiff against roll would hold it: harder ones, or further apart."
     return at_most(roll, most, says, on="engine.mounting.roll_max")
 
 

@@ -125,10 +125,11 @@ def roll_mode(build: Build) -> Verdict:
     """
     mode, ratio = q.roll_mode(build), q.roll_ratio(build)
     both = f"Roll mode at {shown(mode)}, bounce mode at {shown(q.bounce_mode(build))}"
+    says = f"{both}; idle firing at {shown(q.firing_frequency(build))}, {ratio:.2f} times the roll."
+    if ratio < ENOUGH:
+        says += f" Mounts {(ratio / ENOUGH) ** 2:.2f} times as stiff would make it 2."
     return all_of(
-        at_least(
-            ratio, ENOUGH, f"{both}; idle firing at {shown(q.firing_frequency(build))}, {ratio:.2f} times the roll."
-        ),
+        at_least(ratio, ENOUGH, says),
         *(_clear_of(build, mode, order, both) for order in (0.5, 1.0)),
         default="warning",
     )

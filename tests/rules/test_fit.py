@@ -167,7 +167,7 @@ class TestInstalledAngle:
         assert value("fit.tilt-any", edits) == pytest.approx(24.32, abs=0.01)
         finding = one("fit.installed-angle", {**edits, "engine.tilt.side_max": "19 deg"})
         assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "vehicle.engine_place.roll")
-        assert "on slopes of 20.0° across the crank" in finding.message
+        assert "on slopes of 20.0° across the crank: no lean does with this sump" in finding.message
 
     def test_tilts(self) -> None:
         # Tilt 20 degrees is steeper than a grade of 30 % (16.7); installed at 3: 23 up, 17 down, 12 to the side.

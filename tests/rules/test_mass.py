@@ -384,6 +384,10 @@ class TestLedgerSense:
         assert (finding.kind, finding.level, finding.subject) == ("fail", "warning", "vehicle.ledger")
         assert "nothing says what becomes of the battery" in finding.message
 
+    def test_a_new_part_without_an_old_one(self) -> None:
+        finding = one("mass.ledger-sense", {"vehicle.ledger.old_exhaust": None})
+        assert finding.message.endswith("a new exhaust goes in and nothing says what becomes of the old one.")
+
     def test_a_part_that_stays(self) -> None:
         stays = {"mass": "0 kg", "part": "exhaust", "x": "1400 mm", "y": "0 mm"}
         edits = {"vehicle.ledger.old_exhaust": None, "vehicle.ledger.exhaust": stays, "supply[3].mass": "4 kg"}

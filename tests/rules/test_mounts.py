@@ -124,6 +124,17 @@ class TestUnitAndModes:
         edits = {f"vehicle.mounts.{name}.lean": "30 deg" for name in ("front_left", "front_right")}
         assert value("mounts.vertical-stiffness", edits) == pytest.approx(2 * 315 + 2 * 200)
 
+    def test_says_how_much_softer_against_roll(self) -> None:
+        # 3 kg·m² instead of 16: 10.43 Hz · √(16/3) = 24.1 Hz under 26.67 Hz: 1.107, and (1.107/2)² = 0.306.
+        finding = one("mounts.roll-mode", {"vehicle.engine_unit.roll_inertia": "3 kg m2"})
+        assert "Mounts 0.31 times as stiff would make it 2." in finding.message
+
+    def test_says_how_much_stiffer_against_roll(self) -> None:
+        # 3.122 degrees where 2 are allowed: 1.56 times
+        finding = of_part("mounts.movement-envelope", "engine_unit", {"engine.mounting.roll_max": "2 deg"})
+        assert (finding.kind, finding.subject) == ("fail", "engine.mounting.roll_max")
+        assert f"Mounts {math.degrees(PHI) / 2:.2f} times as stiff against roll" in finding.message
+
     def test_roll_inertia_from_the_width(self) -> None:
         # 368 · (0.35 · 0.7)² = 22.09 kg·m²
         edits = {"vehicle.engine_unit.roll_inertia": None}
