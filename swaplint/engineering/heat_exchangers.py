@@ -191,7 +191,7 @@ def ntu_from_effectiveness(target: float, capacity_ratio: float, arrangement: Fl
         OutsideRange: this arrangement does not reach `target` within 100 transfer units, however large it is
             (see `effectiveness_limit`).
 
-    Source: inverse of `effectiveness` by bracketing and bisection.
+    Source: inverse of `effectiveness` by bracketing and `crossing`.
 
     >>> round(ntu_from_effectiveness(0.5, 1.0, FlowArrangement.COUNTERFLOW), 9)
     1.0
@@ -200,35 +200,50 @@ def ntu_from_effectiveness(target: float, capacity_ratio: float, arrangement: Fl
     share("capacity ratio", capacity_ratio)
     if target == 0.0:
         return 0.0
-    if effectiveness(NTU_LIMIT, capacity_ratio, arrangement) <= target:
+    low, high = 0.0, 1.0
+    while (reached := effectiveness(high, capacity_ratio, arrangement)) <= target and high < NTU_LIMIT:
+        low, high = high, min(2.0 * high, NTU_LIMIT)
+    if reached <= target:
         limit = effectiveness_limit(capacity_ratio, arrangement)
         raise OutsideRange(
             f"effectiveness {target:g} is out of reach in {arrangement.value} at capacity ratio "
             f"{capacity_ratio:g}: it stays below {limit:.4g}, even at {NTU_LIMIT:g} transfer units"
         )
-    return bisect(lambda ntu: effectiveness(ntu, capacity_ratio, arrangement) - target, 0.0, NTU_LIMIT)
+    return crossing(lambda ntu: effectiveness(ntu, capacity_ratio, arrangement) - target, low, high)
 
 
-def bisect(function: Callable[[float], float], low: float, high: float) -> float:
+def crossing(function: Callable[[float], float], low: float, high: float) -> float:
     """Return where a rising `function` crosses zero between `low` (not above zero) and `high` (not below).
 
     Raises:
         ImpossibleInput: the function does not change from negative to positive between the two.
 
-    >>> round(bisect(lambda x: x * x - 2.0, 0.0, 2.0), 12)
+    Source: false position, halving the value of an end that stays (the Illinois method, Dowell and Jarratt 1971, from
+    memory).
+
+    >>> round(crossing(lambda x: x * x - 2.0, 0.0, 2.0), 12)
     1.414213562373
     """
-    if function(low) > 0.0 or function(high) < 0.0:
+    below, above = function(low), function(high)
+    if below > 0.0 or above < 0.0:
         raise ImpossibleInput(f"no crossing between {low:g} and {high:g}")
+    if below == 0.0 or above == 0.0:
+        return low if below == 0.0 else high
+    last, stays = low, 0
     for _ in range(200):
-        middle = 0.5 * (low + high)
-        if middle in (low, high):
-            break
-        if function(middle) < 0.0:
-            low = middle
+        middle = low - below * (high - low) / (above - below) if above > below else high
+        if not low < middle < high:
+            middle = 0.5 * (low + high)
+        if middle in (low, high) or abs(middle - last) <= 1e-15 * abs(middle):
+            return middle
+        found, last = function(middle), middle
+        if found < 0.0:
+            low, below = middle, found
+            above, stays = (0.5 * above if stays > 0 else above), 1
         else:
-            high = middle
-    return 0.5 * (low + high)
+            high, above = middle, found
+            below, stays = (0.5 * below if stays < 0 else below), -1
+    return last
 
 
 def capacity_ratio(one_rate: float, other_rate: float) -> float:

@@ -116,7 +116,7 @@ def test_air_heater_of_holman_example_10_11() -> None:
         eps = hx.effectiveness_from_ua(ua, water, air, Arrangement.CROSSFLOW_UNMIXED)
         return hx.heat_flow(eps, water, air, 355.37, 288.70)
 
-    water = hx.bisect(lambda rate: heat_at(rate) - 40330.0, 300.0, air)
+    water = hx.crossing(lambda rate: heat_at(rate) - 40330.0, 300.0, air)
     assert water == pytest.approx(670.7, rel=0.005)
     assert hx.outlet_temperatures(40330.0, water, air, 355.37, 288.70).hot - 273.15 == pytest.approx(22.1, abs=0.3)
 
@@ -259,4 +259,4 @@ def test_other_impossible_inputs_are_refused() -> None:
     with pytest.raises(OutsideRange):
         hx.ua_at_flow(1000.0, 0.1, 1.0, 0.5, 0.8, 0.9)
     with pytest.raises(ImpossibleInput, match="no crossing"):
-        hx.bisect(lambda x: x + 1.0, 0.0, 1.0)
+        hx.crossing(lambda x: x + 1.0, 0.0, 1.0)
