@@ -106,7 +106,7 @@ class View:
         self.quantity_cache: dict[Any, Any] = {}
         self.imagined: dict[str, float] = {}
         """Parts that a probing view makes up where the spec states none, and what their typical values are times."""
-        self.kept: dict[str, Any] = {}
+        self.kept: dict[Any, Any] = {}
         """What others work out from the whole view and keep with it, by name."""
         self.unchanged: View | None = None
         """The view that this one changes, if it is one of those."""

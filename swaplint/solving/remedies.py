@@ -16,6 +16,7 @@ from swaplint.results import Finding, Inspection, Remedy
 from swaplint.rule import Rule
 from swaplint.solving.tolerance import judged_inside, worst_corner
 from swaplint.solving.what_if import (
+    Changes,
     WhatIf,
     candidates,
     facts_for,
@@ -38,14 +39,36 @@ CLOSING_IN = 16
 """How often the stretch between failing and passing is halved: beyond the digits that a person writes."""
 
 
+MOST_TRIALS = 2000
+"""How often rules are run to find remedies for one spec: where most of a build fails at once, the first matter most."""
+
+
 def add_remedies(what_if: WhatIf, inspection: Inspection) -> None:
     """Look for remedies for every finding that fails, or that asks for a person because of tolerances."""
+    trials = _Trials(what_if)
     inspection.findings = [
-        replace(finding, remedies=tuple(_remedies(what_if, inspection, finding)))
-        if _can_be_mended(finding)
-        else finding
+        _with_remedies(trials, inspection, finding) if _can_be_mended(finding) else finding
         for finding in inspection.findings
     ]
+
+
+def _with_remedies(trials: _Trials, inspection: Inspection, finding: Finding) -> Finding:
+    if trials.left <= 0:
+        says = "No remedy was looked for: too much fails at once. Mend what is reported first and inspect again."
+        return replace(finding, message=f"{finding.message} {says}")
+    return replace(finding, remedies=tuple(_remedies(trials, inspection, finding)))
+
+
+class _Trials:
+    """Asks what a rule finds with changes, and counts."""
+
+    def __init__(self, what_if: WhatIf) -> None:
+        self.what_if, self.left = what_if, MOST_TRIALS
+
+    def judgement(self, finding: Finding, changes: Changes) -> Finding | None:
+        """What the finding's rule finds about the same part with changes."""
+        self.left -= 1
+        return self.what_if.judgement(finding.rule, finding.part, changes)
 
 
 def _can_be_mended(finding: Finding) -> bool:
@@ -54,14 +77,15 @@ def _can_be_mended(finding: Finding) -> bool:
     return finding.kind == "fail" or (finding.kind == "review" and bool(finding.deciding))
 
 
-def _remedies(what_if: WhatIf, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
+def _remedies(trials: _Trials, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
+    what_if = trials.what_if
     for pattern in finding.rule.adjust:
         facts = facts_for(what_if.base, pattern)
         fields = fields_read(fields_like(pattern, what_if.spec, finding.part), [finding])
         if facts is None or not fields:
             continue
         for together in _changed_together(what_if, fields, facts):
-            best = _Search(what_if, inspection, finding, pattern, together, facts).best()
+            best = _Search(trials, inspection, finding, pattern, together, facts).best()
             if best is not None:
                 yield best
 
@@ -81,17 +105,17 @@ class _Search:
 
     def __init__(
         self,
-        what_if: WhatIf,
+        trials: _Trials,
         inspection: Inspection,
         finding: Finding,
         pattern: str,
         fields: tuple[str, ...],
         facts: FieldFacts,
     ) -> None:
-        self.what_if, self.inspection, self.finding = what_if, inspection, finding
+        self.trials, self.what_if, self.inspection, self.finding = trials, trials.what_if, inspection, finding
         self.pattern, self.fields, self.facts = pattern, fields, facts
-        self.now = next((s for f in fields if (s := what_if.spec.stated(f)) is not None), None)
-        self.worst = worst_corner(what_if, finding, fields)
+        self.now = next((s for f in fields if (s := self.what_if.spec.stated(f)) is not None), None)
+        self.worst = worst_corner(self.what_if, finding, fields)
         self.seen: dict[float | bool | str, Finding | None] = {}
 
     def best(self) -> Remedy | None:
@@ -179,7 +203,7 @@ class _Search:
             found: Finding | None = None
             for changes in map(self._changes, values):
                 for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
-                    found = self.what_if.judgement(self.finding.rule, self.finding.part, tried)
+                    found = self.trials.judgement(self.finding, tried)
                     if found is None or found.kind != "pass":
                         break
                 else:

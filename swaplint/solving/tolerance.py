@@ -71,12 +71,14 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
 
     `fixed` names fields that are given other values anyway.
     """
-    inputs = [one for one in _toleranced(what_if, finding.inputs, {}) if one.path not in fixed]
-    if not inputs:
-        return {}
-    box = _Box(what_if, finding, inputs)
-    box.look_along_each()
-    return {one.path: one.at(one.worse) for one in inputs}
+    key = ("worst corner", finding.rule.id, finding.part)
+    worst: dict[str, Stated | None] | None = what_if.view.kept.get(key)
+    if worst is None:
+        inputs = _toleranced(what_if, finding.inputs, {})
+        box = _Box(what_if, finding, inputs)
+        box.look_along_each()
+        worst = what_if.view.kept[key] = {one.path: one.at(one.worse) for one in inputs if one.worse}
+    return {path: stated for path, stated in worst.items() if path not in fixed}
 
 
 def _carried(what_if: WhatIf, finding: Finding) -> Finding:

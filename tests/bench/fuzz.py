@@ -2,9 +2,10 @@
 
     python tests/bench/fuzz.py 20000 [--seed 1] [--cores 2]
 
-Each case takes the sound spec or an example and changes it: fields deleted, doubled, swapped, scaled, retyped, filled
-with hostile text, sheets and bytes damaged, packs that misbehave. It must end with an exit status of 0 to 3, without a
-traceback, within two seconds, and its JSON and SARIF must parse. What fails is printed with what repeats it.
+Each case takes the sound spec, an example, or one made from the model alone, and changes it: fields deleted, doubled,
+swapped, scaled, retyped, filled with hostile text, sheets and bytes damaged, packs that misbehave. It must end with
+an exit status of 0 to 3, without a traceback, within two seconds, and its JSON and SARIF must parse. What fails is
+printed with what repeats it.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from pathlib import Path
 from typing import Any
 
 import tomli_w
+from model_specs import random_spec
 
 LIMIT_SECONDS = 2.0
 ROOT = Path(__file__).resolve().parents[2]
@@ -215,12 +217,15 @@ def make_pack(dice: random.Random) -> str:
 def one_case(seed: int) -> str | None:
     """Run one case. Returns what went wrong, or None."""
     from swaplint.cli import main
+    from swaplint.host.packs import load_rule_base
 
     dice = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        which = dice.choice(["sound", "tarnholt-tender", "skerrivar-van"])
-        if which == "sound":
+        which = dice.choice(["sound", "tarnholt-tender", "skerrivar-van", "the model"])
+        if which == "the model":
+            data = random_spec(load_rule_base().model, dice)
+        elif which == "sound":
             data = tomllib.loads((ROOT / "swaplint/kit/sound.toml").read_text(encoding="utf-8"))
         else:
             shutil.copytree(ROOT / "specs/sheets", folder / "sheets")
