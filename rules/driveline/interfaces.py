@@ -250,7 +250,10 @@ def _nose_depth(build: Build, on: str) -> Verdict:
 
 def _nose_room(build: Build, on: str) -> Verdict:
     found = q.nose_room(build)
-    says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes. {_nose_remedy(build)}"
+    says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
+    if found < 0.0:
+        says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
+    says += f" {_nose_remedy(build)}"
     return at_least(found, NOSE_ROOM, says, on=on)
 
 
@@ -258,6 +261,8 @@ def _hub_depth(build: Build) -> Verdict:
     disc = build.driveline.clutch
     found = q.hub_on_spline(build)
     says = f"{shown(found)} of full spline are left beyond the disc's hub at the tighter end, over its wear travel."
+    if found < 0.0:
+        says = f"The disc's hub leaves the full spline by {shown(-found, *MM)}, over its wear travel."
     return at_least(found, 0.0, says, on="driveline.gearbox.spline_end", scale=disc.hub_rear - disc.hub_front)
 
 

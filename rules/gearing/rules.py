@@ -152,12 +152,14 @@ def cruise_reserve(build: Build) -> Verdict:
     grade = use_practice(build, GRADE_HEAVY if heavy else GRADE_LIGHT)
     available, needed = shown(q.cruise_available_power(build)), shown(q.cruise_road_power(build))
     power = f"{available} at the wheels against {needed} of road load"
+    held = q.cruise_grade(build)
+    slope = f"on slopes up to {shown(held)}" if held >= 0.0 else "not even on the level"
     return all_of(
         at_least(q.cruise_reserve(build), reserve, f"At cruise: {power}."),
         at_least(
-            q.cruise_grade(build),
+            held,
             grade,
-            f"In top gear cruising speed is held on slopes up to {shown(q.cruise_grade(build))}.",
+            f"In top gear cruising speed is held {slope}.",
         ),
         default="warning",
     )

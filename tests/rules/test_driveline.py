@@ -181,6 +181,13 @@ class TestDepthStack:
         # nose from 10.5 to 18 mm, middle 14.25: t = 34 - 14.25 = 19.75 mm
         assert "An adapter of 19.8 mm" in one(self.RULE, {"driveline.adapter.thickness": "30 mm"}).message
 
+    def test_says_what_strikes_and_what_leaves_the_spline(self) -> None:
+        # e = 34 - 12 = 22 mm of a nose of 20 mm: its shoulder strikes 2 mm early. Hub worn to 232 mm, spline to 228 mm.
+        strikes = one(self.RULE, {"driveline.adapter.thickness": "12 mm"}).message
+        assert "tip or shoulder strikes 2 mm before the joint closes" in strikes
+        leaves = one(self.RULE, {"driveline.gearbox.spline_end": "228 mm"}).message
+        assert "hub leaves the full spline by 4 mm" in leaves
+
     def test_a_bearing_carries_the_nose_over_its_whole_width(self) -> None:
         # A deep-groove ball bearing 6202 (ISO 15: 15 x 35 x 11 mm): e = 34 mm - t reaches 11 mm at 23 mm.
         edits = {"driveline.pilot.kind": "ball", "driveline.pilot.length": "9 mm"}

@@ -250,6 +250,13 @@ class TestReserveAndClimb:
             found = one("gearing.cruise-reserve", edits | {"vehicle.aero.drag_coefficient": drag_coefficient * factor})
             assert found.kind == kind
 
+    def test_a_cruise_that_is_not_held_on_the_level(self) -> None:
+        # 67.26 kW at the wheels; ½·1.225·1.3·9·22.2³ and 7.3 kW of rolling take 86 kW
+        edits = {"vehicle.aero.drag_coefficient": 1.3, "vehicle.aero.frontal_area": "9 m2"}
+        found = one("gearing.cruise-reserve", edits | {"build.design.road_speed_max": "60 km/h"})
+        assert found.kind == "fail"
+        assert "held not even on the level" in found.message
+
     @pytest.mark.parametrize(("grade", "kind"), [("64.9 %", "pass"), ("65.1 %", "fail")])
     def test_climb_boundary_is_the_grip(self, grade: str, kind: str) -> None:
         assert one("gearing.gradeability", {"build.design.grade_max": grade}).kind == kind
