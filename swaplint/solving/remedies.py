@@ -216,7 +216,8 @@ class _Search:
         """The tolerance that a value keeps in the file: as wide as now, or grown with it if it is a relative one."""
         if self.now is None or not self.now.tol or isinstance(value.value, bool | str):
             return 0.0
-        return self.now.tol * max(1.0, abs(float(value.value) / float(self.now.value)))
+        here = float(self.now.value)
+        return self.now.tol * max(1.0, abs(float(value.value) / here)) if here else self.now.tol
 
     def _passes_everywhere(self, value: Stated) -> bool:
         changes = self._changes(replace(value, tol=self._tolerance(value)))

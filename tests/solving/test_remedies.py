@@ -9,6 +9,7 @@ import pytest
 
 from swaplint import __version__
 from swaplint.host.packs import load_rule_base
+from swaplint.kit.edits import edited_spec
 from swaplint.reports.sarif import sarif
 from swaplint.results import Report
 from swaplint.solving.whole import inspect_whole
@@ -103,3 +104,23 @@ def test_a_fix_applied_to_the_file_makes_the_rule_pass_and_keeps_the_rest(tmp_pa
     assert tomllib.loads("\n".join(lines))["driveline"]["speedometer"]["correction"] == pytest.approx(1.24)
     newly = {id for (id, part), kind in after.items() if kind == "fail" and before[id, part] != "fail"}
     assert newly == set()
+
+
+def test_a_field_that_is_stated_as_zero_with_a_tolerance_can_be_mended() -> None:
+    # front up at most 12° on a slope of 10°: at 0° ± 1° the engine would have to lean 0° or less everywhere
+    base = load_rule_base()
+    edits = {
+        "vehicle.engine_place.pitch": {"value": "0 deg", "tol": "1 deg"},
+        "build.design.grade_max": "0 %",
+        "build.design.tilt_long": "10 deg",
+        "engine.tilt.front_up_max": "9 deg",
+        "engine.tilt.front_down_max": "14 deg",
+    }
+    inspection, problems = inspect_whole(base, edited_spec(edits, base.model))
+    assert problems == []
+    found = only(inspection, "fit.installed-angle")
+    assert found.kind == "fail"
+    (remedy,) = found.remedies
+    assert remedy.field == "vehicle.engine_place.pitch"
+    # front up: pitch + 1 + 10 ≤ 9 → pitch ≤ -2; front down: -pitch + 1 + 10 ≤ 14 → pitch ≥ -3
+    assert -3.0 <= math.degrees(float(remedy.after)) <= -2.0
