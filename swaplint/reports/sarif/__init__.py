@@ -201,4 +201,4 @@ def _too_big(log: dict[str, object]) -> bool:
 
 
 def _left_out(what: str, why: str) -> str:
-    return f"left out of the code-scanning report: {what} ({why})"
+    return f"Left out of the code-scanning report: {what} ({why})."

@@ -9,6 +9,7 @@ from dataclasses import replace
 from typing import Any
 
 from swaplint.numbers import in_unit
+from swaplint.reports.naming import part_words
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
@@ -65,7 +66,7 @@ def _message(finding: Finding) -> Json:
     says = sentence(finding.message)
     if finding.kind in ("fail", "review"):
         says = " ".join((says, *(f"Caution: {caution}" for caution in finding.cautions)))
-    arguments = [finding.part or finding.subject or "build", says.removesuffix(".")]
+    arguments = [part_words(finding.part) or finding.subject or "build", says.removesuffix(".")]
     id = "words"
     if finding.found is not None:
         id = "found"

@@ -120,7 +120,7 @@ class Tool:
             "id": rule.id,
             "name": shortened(rule.name, LONGEST_NAME),
             "shortDescription": _text(question),
-            "fullDescription": _text(f"{question} {paragraphs['Computes']}"),
+            "fullDescription": _text(f"{question} Computes: {paragraphs['Computes']}"),
             "help": {"text": literal(text), "markdown": escaped(markdown)},
             "messageStrings": {id: {"text": template} for id, template in TEMPLATES.items()},
             "defaultConfiguration": {"level": rule.level},
