@@ -161,8 +161,8 @@ def installation(cable: Any) -> conductors.Installation:
     "resistance",
     "mohm",
     formula="starter cables with their joints, in parallel where two join the same nodes, main switch, fuse; battery "
-    "links times the square of the share of the current that they carry, 1 for one string of batteries and (n - 1)/n for "
-    "n strings; at 20 °C",
+    "links times the square of the share of the current that they carry, 1 for one string of batteries and (n - 1)/n "
+    "for n; at 20 °C",
     sources=DROP_SOURCES,
 )
 def crank_feed(build: Build) -> float:
