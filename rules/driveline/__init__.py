@@ -2,7 +2,7 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl
 
-from . import coupling, interfaces, loads, quantities, strength
+from . import angles, coupling, depths, interfaces, loads, quantities, strength
 
 
 @hookimpl
@@ -13,8 +13,8 @@ def swaplint_pack() -> Pack:
         interface=INTERFACE,
         rules=[
             interfaces.housing_match,
-            interfaces.depth_stack,
-            interfaces.pilot_fit,
+            depths.depth_stack,
+            depths.pilot_fit,
             interfaces.runout,
             interfaces.spline_match,
             coupling.clutch_capacity,
@@ -24,7 +24,7 @@ def swaplint_pack() -> Pack:
             strength.axle_torque,
             strength.shaft_strength,
             strength.critical_speed,
-            strength.joint_angles,
+            angles.joint_angles,
         ],
         quantities=[
             quantities.nose_reach,

@@ -1,4 +1,4 @@
-"""Rules about what meets what: bolted joints, depths, the pilot, concentricity and splines."""
+"""Rules about what meets what: bolted joints, concentricity and splines."""
 
 from __future__ import annotations
 
@@ -9,13 +9,10 @@ from swaplint.api import (
     Practice,
     Verdict,
     all_of,
-    at_least,
     at_most,
-    cautions,
     does_not_apply,
     given,
     holds,
-    is_fitted,
     needs_review,
     or_practice,
     path_of,
@@ -36,24 +33,12 @@ MM = ("length", "mm")
 OWN_PATTERN = "own pattern"
 
 PLAY = practice("play of a spigot in its bore of 0.02 to 0.15 mm; bolt circles alike within 0.3 mm")
-DEPTHS = practice("nose 10 mm or 0.7 of its diameter in the bush and 2 mm short of striking; converter gap 2 to 5 mm")
-BUSH_FIT = practice("sintered bronze pilot bush: pressed in with 0.02 to 0.06 mm, running clearance 0.03 to 0.10 mm")
 RUNOUT = practice("light gearbox: runout of its bore 0.20 mm, of its face 0.15 mm on 300 mm, total indicator reading")
 SPLINES = practice("a hub fits a shaft of the same number of teeth, standard and major diameter, 0.2 mm for rounding")
 
-NOSE = Practice("nose of the input shaft at least 10 mm in the pilot bush", 0.010, DEPTHS)
-GAP_MIN = Practice("converter pulled forward by at least 2 mm", 0.002, DEPTHS)
-GAP_MAX = Practice("converter pulled forward by at most 5 mm", 0.005, DEPTHS)
-PRESS_MIN = Practice("pilot bush pressed in with at least 0.02 mm", 0.02e-3, BUSH_FIT)
-PRESS_MAX = Practice("pilot bush pressed in with at most 0.06 mm", 0.06e-3, BUSH_FIT)
-RUNNING_MIN = Practice("running clearance in the pilot bush of at least 0.03 mm", 0.03e-3, BUSH_FIT)
-RUNNING_MAX = Practice("running clearance in the pilot bush of at most 0.10 mm", 0.10e-3, BUSH_FIT)
 BORE_RUNOUT = Practice("runout of the gearbox's bore of at most 0.20 mm", 0.20e-3, RUNOUT)
 FACE_RUNOUT = Practice("runout of the gearbox's face of at most 0.15 mm on 300 mm", 0.15 / 300, RUNOUT)
 
-NOSE_IN_DIAMETERS = 0.7
-NOSE_ROOM = 0.002
-BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
 SPLINE_ROUNDING = 0.0002
 
 # What makes the sound spec an automatic: for the examples of rules that judge both kinds.
@@ -178,177 +163,6 @@ def _measured_fit(ahead: Any, side: Any, names: str, on: str) -> Verdict:
             unit=MM,
         ),
     )
-
-
-# -- depths -----------------------------------------------------------------------------------------------------------
-@rule(
-    "driveline.depth-stack",
-    level="error",
-    due="quote",
-    sources=[sources.FLYWHEELS, DEPTHS],
-    cautions=[cautions.CRUSH],
-    fallbacks=[NOSE, GAP_MIN, GAP_MAX],
-    adjust=["driveline.adapter.thickness"],
-    bad=[
-        {"driveline.adapter.thickness": "30 mm"},
-        {"driveline.adapter.thickness": "12 mm"},
-        {"driveline.gearbox.spline_end": "228 mm"},
-        {**AUTOMATIC, "driveline.adapter.thickness": "17 mm"},
-    ],
-    good=[{"driveline.adapter.thickness": "22 mm"}, AUTOMATIC, {"driveline.gearbox.pilot_required": False}],
-)
-def depth_stack(build: Build) -> Verdict:
-    """Do clutch, input shaft and pilot line up axially, or has the converter its gap?
-
-    Computes: with a clutch, how far the input shaft's nose stands in the pilot bush, what is left before its tip or
-    shoulder strikes, and how much full spline is left beyond the disc's hub over its wear travel. With a converter,
-    the gap by which the fully seated converter is pulled forward to the flex-plate.
-    Limit: the gearbox's and converter's sheets; where they are silent 10 mm of nose in a bush, not less than 0.7 of its
-    diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm. 2 mm before tip or shoulder strikes.
-    The hub stays on full spline.
-    Remedy: an adapter of the thickness that the sentence names, or a longer pilot bush. Never draw a joint together
-    with its bolts: too little depth destroys the pilot or the crank's thrust bearing.
-    Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
-    """
-    on = "driveline.adapter.thickness" if is_fitted(build.driveline.adapter) else "driveline.gearbox.bellhousing_depth"
-    if chain.has_converter(build):
-        return _converter_depth(build, on)
-    demands = [lambda: _hub_depth(build)]
-    if given(lambda: build.driveline.gearbox.pilot_required) is not False and not chain.left_out(build.driveline.pilot):
-        demands = [lambda: _nose_depth(build, on), lambda: _nose_room(build, on), *demands]
-    return all_of(*demands)
-
-
-def _nose_needed(build: Build) -> float:
-    gearbox, pilot = build.driveline.gearbox, build.driveline.pilot
-    # A needle or ball bearing carries the nose over its whole width, which may be less than a bush needs.
-    width = given(lambda: pilot.length if pilot.kind != "bush" else None)
-    if width is not None:
-        stated = given(lambda: gearbox.nose_engagement_min)
-        return width if stated is None else stated
-    return max(or_practice(lambda: gearbox.nose_engagement_min, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
-
-
-def _nose_remedy(build: Build) -> str:
-    reach = q.nose_reach(build)
-    low, high = _nose_needed(build), reach + q.nose_room(build) - NOSE_ROOM
-    thickness = q.adapter_thickness(build) + reach - 0.5 * (low + high)
-    if low > high or thickness <= 0.0:
-        return "No adapter makes this nose fit: another bush, pilot bore or input shaft is needed."
-    spare = shown(0.5 * (high - low), *MM, digits=3)
-    return (
-        f"An adapter of {shown(thickness, *MM, digits=3)} would put the nose in the middle of its range, with {spare} "
-        "to spare either way."
-    )
-
-
-def _nose_depth(build: Build, on: str) -> Verdict:
-    found = q.pilot_engagement(build)
-    says = f"{shown(found)} of the input shaft's nose stands in the pilot bush. {_nose_remedy(build)}"
-    return at_least(found, _nose_needed(build), says, on=on, unit=MM)
-
-
-def _nose_room(build: Build, on: str) -> Verdict:
-    found = q.nose_room(build)
-    says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
-    if found < 0.0:
-        says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
-    says += f" {_nose_remedy(build)}"
-    return at_least(found, NOSE_ROOM, says, on=on)
-
-
-def _hub_depth(build: Build) -> Verdict:
-    disc = build.driveline.clutch
-    found = q.hub_on_spline(build)
-    says = f"{shown(found)} of full spline are left beyond the disc's hub at the tighter end, over its wear travel."
-    if found < 0.0:
-        says = f"The disc's hub leaves the full spline by {shown(-found, *MM)}, over its wear travel."
-    return at_least(found, 0.0, says, on="driveline.gearbox.spline_end", scale=disc.hub_rear - disc.hub_front)
-
-
-def _converter_depth(build: Build, on: str) -> Verdict:
-    converter = build.driveline.converter
-    low = or_practice(lambda: converter.gap_min, GAP_MIN)
-    high = or_practice(lambda: converter.gap_max, GAP_MAX)
-    found = q.converter_gap(build)
-    thickness = q.adapter_thickness(build) + 0.5 * (low + high) - found
-    says = f"The seated converter is pulled forward by {shown(found)}."
-    if thickness > 0.0:
-        says += f" An adapter of {shown(thickness, *MM, digits=3)} would give the middle of the range."
-    return within(found, low, high, says, on=on, unit=MM)
-
-
-# -- pilot ------------------------------------------------------------------------------------------------------------
-@rule(
-    "driveline.pilot-fit",
-    level="error",
-    due="quote",
-    sources=[BUSH_FIT, sources.MACHINE_DESIGN],
-    fallbacks=[PRESS_MIN, PRESS_MAX, RUNNING_MIN, RUNNING_MAX],
-    adjust=["driveline.pilot.outer", "driveline.pilot.inner"],
-    bad=[
-        {"driveline.pilot": {"fitted": False}},
-        {"driveline.pilot.outer": "27.99 mm"},
-        {"driveline.pilot.inner": "14.98 mm"},
-        {"driveline.pilot.inner": "15.20 mm"},
-        {**AUTOMATIC, "driveline.converter.spigot_diameter": "28.05 mm"},
-    ],
-    good=[{"driveline.pilot.inner": "15.08 mm"}, AUTOMATIC],
-)
-def pilot_fit(build: Build) -> Verdict:
-    """Is the input shaft's nose carried: is there a pilot bush or bearing that fits crank and shaft?
-
-    Computes: interference of the bush in the bore, and running clearance of the nose in the bush, both as measured
-    before pressing in. For an automatic the clearance of the converter's spigot in the crank.
-    Limit: the bearing's own sheet; a bush whose sheet is silent is pressed in with 0.02 to 0.06 mm and runs with 0.03
-    to 0.10 mm. None fitted, loose in the bore or tight on the shaft is an error, outside the range a warning.
-    Remedy: a bush of sintered bronze turned to the two diameters in the sentence. An input shaft that nothing carries
-    destroys gearbox and clutch; the bush is the part most often forgotten.
-    Cannot tell: concentricity (see driveline.runout), and wear of a used bore. Measure both bores to 0.01 mm.
-    """
-    if chain.has_converter(build):
-        clearance = q.spigot_clearance(build)
-        low, high = housings.MIN_PILOT_CLEARANCE, housings.MAX_PILOT_CLEARANCE
-        says = f"The converter's spigot has {shown(clearance)} of play in the crank."
-        return within(clearance, low, high, says, on="driveline.converter.spigot_diameter")
-    if given(lambda: build.driveline.gearbox.pilot_required) is False:
-        return does_not_apply("The gearbox carries its input shaft without a pilot.")
-    pilot = build.driveline.pilot
-    bore, nose = build.engine.crank.pilot_bore, build.driveline.gearbox.nose_diameter
-    outer, inner = shown(bore + BUSH_PRESS_AIM, *MM, digits=5), shown(nose + BUSH_CLEARANCE_AIM, *MM, digits=5)
-    aim = f"A bronze bush of {outer} outside and {inner} inside fits this bore and shaft."
-    if not is_fitted(pilot):
-        return holds(False, f"Nothing carries the input shaft's nose. {aim}", on="driveline.pilot")
-    # A needle or ball bearing is bought by its own sheet, not turned to size.
-    aim = f" {aim}" if pilot.kind == "bush" else ""
-    return all_of(lambda: _press(build, aim), lambda: _running(build, aim))
-
-
-def _fit_limit(build: Build, name: str, fallback: Practice) -> float:
-    pilot = build.driveline.pilot
-    if pilot.kind == "bush":
-        return or_practice(lambda: float(getattr(pilot, name)), fallback)
-    return float(getattr(pilot, name))
-
-
-def _press(build: Build, aim: str) -> Verdict:
-    low = _fit_limit(build, "press_fit_min", PRESS_MIN)
-    high = _fit_limit(build, "press_fit_max", PRESS_MAX)
-    found = q.pilot_press(build)
-    says = f"The pilot's interference in its bore is {shown(found)}.{aim}"
-    tolerable = found >= 0.0 and not low <= found <= high
-    on = "driveline.pilot.outer"
-    return within(found, low, high, says, level="warning" if tolerable else "error", on=on)
-
-
-def _running(build: Build, aim: str) -> Verdict:
-    low = _fit_limit(build, "running_clearance_min", RUNNING_MIN)
-    high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
-    found = q.pilot_clearance(build)
-    says = f"The pilot's clearance on the shaft is {shown(found)}.{aim}"
-    tolerable = found > 0.0 and not low <= found <= high
-    on = "driveline.pilot.inner"
-    return within(found, low, high, says, level="warning" if tolerable else "error", on=on)
 
 
 # -- concentricity ----------------------------------------------------------------------------------------------------
