@@ -13,6 +13,7 @@ from swaplint.reports.naming import (
     citations,
     counted,
     lines_words,
+    listed,
     packs_words,
     part_words,
     pattern_at,
@@ -169,6 +170,8 @@ def _alike(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> Non
     sheet.wrapped(rule.question, indent=_HANG)
     for finding in findings:
         says = finding.message if kind != "pass" or finding.practices or finding.found is None else ""
+        if kind == "open" and finding.unknown:
+            says = _lacks(finding)
         words = "; ".join(piece for piece in (_numbers(finding), says) if piece)
         part = part_words(finding.part)
         sheet.wrapped(f"{part}: {words}" if part else words, indent=_HANG + _PART, hang=_PART)
@@ -179,6 +182,15 @@ def _alike(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> Non
         cautions=tuple(dict.fromkeys(caution for f in findings for caution in f.cautions)),
     )
     _from(sheet, inspection, merged)
+
+
+def _lacks(finding: Finding) -> str:
+    """What one of several parts lacks, its own fields named as they are called in it."""
+    inside = f"{finding.part.split(' ')[0]}."
+    own = [path.removeprefix(inside) for path in finding.unknown if path.startswith(inside)]
+    others = [path for path in finding.unknown if not path.startswith(inside)]
+    pieces = [f"its {listed(own)}"] if own else []
+    return f"lacks {'; and '.join([*pieces, *([listed(others)] if others else [])])}"
 
 
 def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:

@@ -120,6 +120,20 @@ def test_parts_that_one_rule_fails_stand_together_under_it(tmp_path: Path, monke
     ]
 
 
+def test_parts_that_one_rule_cannot_decide_on_say_what_each_lacks(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    text = text_of(small_world.report(tmp_path, spec=small_world.SPEC.replace("ratio = 4.1", "driven = true")))
+    assert block(text, "OPEN ") == [
+        "OPEN gearing.axles",
+        "Is the axle short enough?",
+        "driveline.axles.front: lacks its ratio",
+        "driveline.axles.rear: lacks its ratio",
+        "from Invented handbook, table 1 (handbook)",
+    ]
+
+
 def test_alike_values_of_many_parts_take_one_row_and_the_part_itself_comes_first(report: Report) -> None:
     inputs = [f"driveline.axles.{name}.ratio" for name in ("front", "rear")]
     many = [f"electrics.cables.{name}.role" for name in ("a", "b", "c")]
