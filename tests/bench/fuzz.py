@@ -214,6 +214,19 @@ def make_pack(dice: random.Random) -> str:
     )
 
 
+def made_call(spec: str, data: Any, dice: random.Random) -> list[str]:
+    """A command line: mostly `inspect`, now and then the worksheet or the size of some field."""
+    kind = dice.random()
+    if kind < 0.1:
+        return ["worksheet", spec, "--format", dice.choice(["text", "json"])]
+    paths = leaves(data)
+    if kind < 0.2 and paths:
+        field = "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in dice.choice(paths))
+        return ["size", spec, "--format", dice.choice(["text", "json"]), "--", field.removeprefix(".")]
+    call = ["inspect", spec, "--format", dice.choice(["text", "json", "sarif"])]
+    return [*call, "--stage", dice.choice(["plan", "quote", "build", "commission"])]
+
+
 def one_case(seed: int) -> str | None:
     """Run one case. Returns what went wrong, or None."""
     from swaplint.cli import main
@@ -240,9 +253,8 @@ def one_case(seed: int) -> str | None:
             mutate(data, dice)
         spec = folder / "tender.toml"
         spec.write_bytes(written(data, dice))
-        call = ["inspect", str(spec), "--format", dice.choice(["text", "json", "sarif"])]
-        call += ["--stage", dice.choice(["plan", "quote", "build", "commission"])]
-        if dice.random() < 0.1:
+        call = made_call(str(spec), data, dice)
+        if call[0] == "inspect" and dice.random() < 0.1:
             (folder / "pack.py").write_text(make_pack(dice), encoding="utf-8")
             call += ["--pack", str(folder / "pack.py")]
         out, err = io.StringIO(), io.StringIO()
@@ -259,12 +271,12 @@ def one_case(seed: int) -> str | None:
             return f"seed {seed}: exit status {status}"
         if "Traceback" in err.getvalue():
             return f"seed {seed}: a traceback on standard error"
-        if call[3] != "text":
+        if call[3] != "text" and (out.getvalue() or call[0] == "inspect"):
             try:
                 json.loads(out.getvalue(), parse_constant=_refuse)
             except ValueError as error:
                 return f"seed {seed}: {call[3]} does not parse: {error}"
-        elif any(ord(c) < 32 and c != "\n" for c in out.getvalue()):
+        if call[3] == "text" and any(ord(c) < 32 and c != "\n" for c in out.getvalue()):
             return f"seed {seed}: a control character in the text report"
         if status == 3 and "--pack" not in call:
             return f"seed {seed}: a built-in rule broke: {err.getvalue()[:300]}"
