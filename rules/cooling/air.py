@@ -151,10 +151,14 @@ def charge_air(build: Build) -> Verdict:
         return does_not_apply("There is no charge-air cooler, and the engine asks for no limit on its manifold air.")
     on = "plumbing.cooling.charge_cooler.effectiveness" if fitted else "plumbing.cooling.charge_cooler"
     outlet, rise = q.charge_outlet(build), q.charge_rise(build)
-    says = (
-        f"On the hottest day the charge reaches the cooler at {shown(q.charge_inlet(build))} and the manifold at "
-        f"{shown(outlet)}, {shown(rise)} above the outside air."
-    )
+    reached = f"{shown(outlet)}, {shown(rise)} above the outside air."
+    if fitted:
+        says = (
+            f"On the hottest day the charge reaches the cooler at {shown(q.charge_inlet(build))} and the manifold at "
+        )
+    else:
+        says = "There is no charge-air cooler; on the hottest day the charge reaches the manifold at "
+    says += reached
 
     def with_remedy(most: float) -> str:
         """The sentence, and the effectiveness that keeps the manifold at `most`."""
@@ -164,13 +168,16 @@ def charge_air(build: Build) -> Verdict:
             needed = cooling_system.charge_air_effectiveness(q.charge_inlet(build), ambient, most)
         except OutsideRange:
             return f"{says} No air-cooled cooler reaches that."
-        return f"{says} An effectiveness of {shown(needed, 'share', '%', digits=3)} would do."
+        return f"{says} A cooler with an effectiveness of {shown(needed, 'share', '%', digits=3)} would do."
 
     demands: list[Verdict] = []
+    stated = [most for most in (hottest, None if rise_max is None else ambient + rise_max) if most is not None]
+    if stated:
+        says = with_remedy(min(stated))
     if rise_max is not None:
-        demands.append(at_most(rise, rise_max, with_remedy(ambient + rise_max), on=on))
+        demands.append(at_most(rise, rise_max, says, on=on))
     if hottest is not None:
-        demands.append(at_most(outlet, hottest, with_remedy(hottest), on=on, scale=hottest - ambient))
+        demands.append(at_most(outlet, hottest, says, on=on, scale=hottest - ambient))
     if not demands:
         most = use_practice(build, CHARGE_RISE)
         demands.append(at_most(rise, most, with_remedy(ambient + most), on=on, level="warning"))

@@ -181,13 +181,14 @@ def external_circuit(build: Build) -> Verdict:
                 q.hose_velocity(build, hose),
             )
             says = f"In the {name} hose, {shown(hose.bore)}, the coolant runs at {shown(speed)}."
-            if speed > most:
-                bore = pipes.smallest_bore_in_series(
-                    lambda width: pipes.mean_velocity(flow, width), most, pipes.HOSE_BORES
-                )
-                says += f" {shown(bore, 'length', 'mm')} would do." if bore else " No usual hose is wide enough."
-            demands.append(at_most(speed, most, f"{given(picture) or ''} {says}".strip(), on=f"{at}.bore"))
             port = build.engine.coolant.ports.get(str(hose.port))
+            if speed > most:
+                bores = [width for width in pipes.HOSE_BORES if port is None or width >= port.bore]
+                bore = next((width for width in bores if pipes.mean_velocity(flow, width) <= most), None)
+                says += f" {shown(bore, 'length', 'mm')} would do." if bore else " No usual hose is wide enough."
+            else:
+                says = f"{given(picture) or ''} {says}".strip()
+            demands.append(at_most(speed, most, says, on=f"{at}.bore"))
             if port is not None:
                 narrow = f"The {name} hose has {shown(hose.bore)}, its port {shown(port.bore)}."
                 demands.append(holds(hose.bore >= port.bore, narrow, on=f"{at}.bore"))

@@ -173,15 +173,14 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     )
     says += "." if boils is None else f", and would boil from {shown(boils)}."
 
-    def at_height() -> Verdict:
-        high = q.limiting_ambient_high(build, point)
+    def thin_air() -> str:
         place = shown(build.build.design.altitude_max)
-        return at_least(
-            high,
-            wanted,
-            f"{says} In the thin air at {place} it cools up to {shown(high)}.",
-            scale=limit - wanted,
-        )
+        return f" In the thin air at {place} it cools up to {shown(q.limiting_ambient_high(build, point))}."
+
+    says += given(thin_air) or ""
+
+    def at_height() -> Verdict:
+        return at_least(q.limiting_ambient_high(build, point), wanted, says, scale=limit - wanted)
 
     return _unless_guessed(build, point, all_of(at_least(low, wanted, says, scale=limit - wanted), at_height))
 
@@ -226,12 +225,16 @@ def stationary_duty(build: Build) -> Verdict:
     if top > limit:
         says += " " + _what_would_do(build, point, q.coolant_heat(build, point))
 
-    def at_height() -> Verdict:
-        high = q.top_tank_high(build, point)
+    def thin_air() -> str:
         place = shown(build.build.design.altitude_max)
-        return at_most(high, limit, f"{says} In the thin air at {place} it settles at {shown(high)}.", scale=scale)
+        return f" In the thin air at {place} it settles at {shown(q.top_tank_high(build, point))}."
 
+    says += given(thin_air) or ""
     scale = limit - ambient
+
+    def at_height() -> Verdict:
+        return at_most(q.top_tank_high(build, point), limit, says, scale=scale)
+
     return _unless_guessed(build, point, all_of(at_most(top, limit, says, scale=scale), at_height))
 
 

@@ -85,6 +85,10 @@ def boil_margin(build: Build) -> Verdict:
             f"{shown(max(0.0, needed), 'gauge_pressure', 'kPa', digits=3)} keeps 8 K."
         )
 
+    def told() -> str:
+        """The picture beside another demand; a margin that fails tells it by itself."""
+        return given(lambda: picture() if q.boil_margin(build) >= BOIL_MARGIN else "") or ""
+
     def boiling() -> Verdict:
         margin = q.boil_margin(build)
         return at_least(margin, BOIL_MARGIN, picture(), level="error" if margin < 0.0 else "warning")
@@ -92,13 +96,13 @@ def boil_margin(build: Build) -> Verdict:
     def cap_of_sheet() -> Verdict:
         least = or_practice(lambda: build.engine.coolant.cap_pressure_min, CAP)
         says = f"The cap opens at {shown(cap)}; the engine asks for {_kpa(least)} or more."
-        return at_least(cap, least, f"{says} {given(picture) or ''}".strip())
+        return at_least(cap, least, f"{says} {told()}".strip())
 
     def rating(name: str, read: Callable[[], float]) -> Verdict:
         most = given(read)
         if most is None:
             return holds(True)
-        says = f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}. {given(picture) or ''}"
+        says = f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}. {told()}"
         return at_most(cap, most, says.strip())
 
     return all_of(

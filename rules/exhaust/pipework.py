@@ -25,6 +25,7 @@ from swaplint.api import (
     shown,
     use_practice,
 )
+from swaplint.engineering.gas_flow import Choked
 from swaplint.engineering.pipes import smallest_bore_in_series
 from swaplint.spec.systems.exhaust import TUBE_OUTSIDES_MM
 
@@ -129,7 +130,11 @@ def _tube_hint(build: Build, limit: float, case: str) -> str:
 
 def _pressure(build: Build) -> Verdict:
     limit, level = _limit(build)
-    low, high = q.back_pressure(build, LOW), q.back_pressure(build, HIGH)
+    try:
+        low, high = q.back_pressure(build, LOW), q.back_pressure(build, HIGH)
+    except Choked:
+        says = "The pipes are far too narrow: the gas would come near to the speed of sound. "
+        return holds(False, says + _tube_hint(build, limit, HIGH), level=level)
     case, found = (HIGH, high) if high > low else (LOW, low)
     place = shown(build.build.design.altitude_max)
     says = (

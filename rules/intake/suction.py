@@ -27,6 +27,7 @@ from swaplint.api import (
     within,
 )
 from swaplint.engineering import pipes
+from swaplint.engineering.gas_flow import Choked
 from swaplint.spec.systems.intake import INTAKE_BORES_MM, ChargePipe, IntakeDuct
 
 from .. import sources
@@ -111,28 +112,38 @@ def _clean(build: Build) -> Verdict:
     stated = given(lambda: build.engine.air.restriction_max_clean)
     fallback = CLEAN_DIESEL if q.is_diesel(build) else CLEAN_PETROL
     limit = or_practice(lambda: build.engine.air.restriction_max_clean, fallback)
-    low, high = q.restriction_clean(build, q.LOW), q.restriction_clean(build, q.HIGH)
+    smallest = pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES)
+    level: Level | None = None if stated is not None else "warning"
+    try:
+        low, high = q.restriction_clean(build, q.LOW), q.restriction_clean(build, q.HIGH)
+    except Choked:
+        says = "The ducts are far too narrow: the air would come near to the speed of sound. " + _bore_hint(smallest)
+        return holds(False, says, level=level, on="plumbing.intake.ducts")
     case, found = (q.HIGH, high) if high > low else (q.LOW, low)
     fixed = q.devices_drop(build, case)
     says = (
         f"With a new filter {_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of "
         f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}. "
     )
-    smallest = pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES)
-    if smallest is None:
-        says += "No bore of duct would pass by itself: the filter, the pre-cleaner or the hood must be larger."
-    else:
-        says += f"The smallest bore for all ducts that passes is {smallest * 1e3:.0f} mm."
-    level: Level | None = None if stated is not None else "warning"
+    says += _bore_hint(smallest)
     on = "plumbing.intake.ducts" if smallest is not None else f"{FILTER}.drop_clean"
     return at_most(found, limit, says, level=level, on=on)
+
+
+def _bore_hint(smallest: float | None) -> str:
+    if smallest is None:
+        return "No bore of duct would pass by itself: the filter, the pre-cleaner or the hood must be larger."
+    return f"The smallest bore for all ducts that passes is {smallest * 1e3:.0f} mm."
 
 
 def _dirty(build: Build) -> Verdict:
     stated = given(lambda: build.engine.air.restriction_max_dirty)
     fallback = DIRTY_DIESEL if q.is_diesel(build) else DIRTY_PETROL
     limit = or_practice(lambda: build.engine.air.restriction_max_dirty, fallback)
-    found = max(q.restriction_dirty(build, case) for case in q.cases(build))
+    try:
+        found = max(q.restriction_dirty(build, case) for case in q.cases(build))
+    except Choked:
+        return does_not_apply("The ducts are far too narrow, whatever the filter takes.")
     setting = build.plumbing.intake.filter.change_at
     behind = found - setting
     says = (

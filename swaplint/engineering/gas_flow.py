@@ -29,6 +29,11 @@ HEAT_RATIO_AIR = 1.4
 MACH_LIMIT = 0.7
 """Mach number above which duct flow is refused: isothermal flow chokes at 1/√1.4 = 0.845 (White)."""
 
+
+class Choked(OutsideRange):
+    """The gas runs so near to the speed of sound that no more of it goes through: the duct is far too narrow."""
+
+
 MOST_STEPS = 60
 """Steps after which Newton's method has long ended: it needs about six, a few more next to choking."""
 
@@ -120,7 +125,7 @@ def drop_to_outlet(
     solved for the inlet pressure p1. `mass_flow` kg/s; `bore`, `length`, `roughness` m; mean gas
     `temperature` K; `outlet_pressure` absolute, Pa; `loss_coefficient` ΣK of bends and fittings, spread along
     the duct. An outlet into the open needs no coefficient: the gas leaves at ambient static pressure. Outlet
-    Mach number up to 0.7; above, `OutsideRange`. Several ducts and devices in a row are taken from the tail
+    Mach number up to 0.7; above, `Choked`. Several ducts and devices in a row are taken from the tail
     pipe upstream, each inlet pressure being the next outlet pressure.
 
     >>> drop = drop_to_outlet(mass_flow=0.15, bore=0.060, length=3.0, temperature=823.15,
@@ -159,7 +164,7 @@ def drop_from_inlet(
     The same equation as `drop_to_outlet`, solved for the outlet pressure. `inlet_pressure` [Pa, absolute] is
     the static pressure in the duct at its beginning. Air drawn from the open also spends one velocity head on
     being set in motion, and the entry's loss: add 1 + K_entry to `loss_coefficient` where the restriction is
-    measured against ambient. A duct that would pass Mach 0.7 before its end raises `OutsideRange`.
+    measured against ambient. A duct that would pass Mach 0.7 before its end raises `Choked`.
 
     >>> drop = drop_from_inlet(mass_flow=0.190, bore=0.102, length=1.9, temperature=298.15,
     ...                        inlet_pressure=101325.0, loss_coefficient=0.6)
@@ -173,7 +178,7 @@ def drop_from_inlet(
         return 0.0
     low = math.sqrt(scale / HEAT_RATIO_AIR) / MACH_LIMIT
     if _isothermal_balance(inlet_pressure, low, friction, scale) < 0.0:
-        raise OutsideRange(f"the gas would pass Mach {MACH_LIMIT} before the end of the duct")
+        raise Choked(f"the gas would pass Mach {MACH_LIMIT} before the end of the duct")
     # Down to the choking pressure √scale, which is below `low`, the balance bends one way: Newton's method comes down
     # from the inlet pressure and never passes the root.
     outlet = inlet_pressure
@@ -212,7 +217,7 @@ def _isothermal_balance(inlet: float, outlet: float, friction: float, scale: flo
 def _check_mach(scale: float, pressure: float) -> None:
     mach = math.sqrt(scale / HEAT_RATIO_AIR) / pressure
     if mach > MACH_LIMIT:
-        raise OutsideRange(f"Mach {mach:.2f} in the duct: above {MACH_LIMIT} the formula does not hold")
+        raise Choked(f"Mach {mach:.2f} in the duct: above {MACH_LIMIT} the formula does not hold")
 
 
 def vent_pressure_drop(

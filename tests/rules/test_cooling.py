@@ -249,3 +249,24 @@ def test_every_cooler_is_in_the_sum() -> None:
     assert value("cooling.coolant-heat", oil_cooler("12 kW", "in-coolant"), part="rated") == pytest.approx(68)
     assert value("cooling.stacked-heat", oil_cooler("12 kW", "before-radiator"), part="rated") == pytest.approx(29.8)
     assert value("cooling.stacked-heat", oil_cooler("12 kW"), part="rated") == pytest.approx(17.8)
+
+
+@pytest.mark.parametrize(
+    ("rule", "edits"),
+    [
+        ("cooling.ambient-capability", {f"{COOLING}.radiator.tests.full.effectiveness": "45 %"}),
+        (
+            "cooling.stationary-duty",
+            {
+                "build.duty.stationary_power": "20 kW",
+                "build.duty.stationary_speed": "1800 r/min",
+                f"{COOLING}.air.standing.flow": "0.25 kg/s",
+            },
+        ),
+    ],
+)
+def test_low_and_high_are_told_in_one_sentence(rule: str, edits: dict[str, str]) -> None:
+    # too little at sea level and less yet at 1500 m
+    found = next(f for f in trial(rule, edits) if f.kind == "fail")
+    assert found.message.count("In the thin air") == 1
+    assert "Also:" not in found.message

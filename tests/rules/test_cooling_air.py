@@ -110,6 +110,16 @@ def test_charge_air_without_limits_of_the_sheet_is_a_warning() -> None:
     assert (found.kind, found.level) == ("fail", "warning")
 
 
+def test_two_limits_on_the_charge_air_are_told_once() -> None:
+    # 423.15·313.15/298.15 = 444.44 K; 70 K above 40 °C is the least of 30 K and 75 °C: ε = (171.3 - 70)/(171.3 - 40)
+    found = one("cooling.charge-air", {f"{COOLING}.charge_cooler.effectiveness": "60 %"})
+    assert found.kind == "fail"
+    assert found.message.count("On the hottest day") == 1
+    assert f"{(171.29 - 70.0) / (171.29 - 40.0):.1%}".replace("%", " %") in found.message
+    gone = one("cooling.charge-air", {f"{COOLING}.charge_cooler": {"fitted": False}})
+    assert gone.message.startswith("There is no charge-air cooler")
+
+
 def test_engine_without_a_charge_air_cooler() -> None:
     bare = {f"{COOLING}.charge_cooler": {"fitted": False}}
     assert one("cooling.charge-air", {**bare, "engine.charge_air": None}).kind == "notApplicable"

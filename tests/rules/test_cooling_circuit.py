@@ -259,3 +259,11 @@ def test_right_circuits() -> None:
     plugs = {f"engine.coolant.ports.{port}.may_be_plugged": True for port in ("heater_in", "heater_out")}
     assert one("cooling.thermostat-circuit", {**plugged, **plugs}).kind == "pass"
     assert one("cooling.thermostat-circuit", {"engine.coolant.ports": None}, stage="plan").kind == "open"
+
+
+def test_a_hose_is_named_that_fits_its_port() -> None:
+    # 160 L/min at 3 m/s take 33.6 mm, so 35 mm of the series; the port has 38 mm
+    found = one("cooling.external-circuit", {"plumbing.cooling.hoses.*.bore": "32 mm"})
+    assert found.kind == "fail"
+    assert "38 mm would do" in found.message
+    assert "35 mm would do" not in found.message

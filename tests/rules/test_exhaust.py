@@ -125,6 +125,14 @@ class TestBackPressure:
         due = one("exhaust.back-pressure", {f"{ENGINE}.mass_flow": None}, stage="quote")
         assert (due.kind, due.level) == ("fail", "error")
 
+    def test_a_choked_pipe_is_a_fail_and_not_a_riddle(self) -> None:
+        # 0.142 kg/s of 813 K air through 34 mm: 0.142/(101325/(287·813)·9.08e-4) = 360 m/s, Mach 0.63 at sea level and
+        # beyond 0.7 at 1500 m, where the formula ends
+        found = one("exhaust.back-pressure", {f"{EXHAUST}.pipes.*.tube_outer": "38 mm"})
+        assert (found.kind, found.level, found.subject) == ("fail", "error", f"{EXHAUST}.pipes")
+        assert "far too narrow" in found.message
+        assert "smallest tube for all pipes that passes is 70 mm" in found.message
+
 
 class TestFlex:
     def test_growth(self) -> None:

@@ -98,6 +98,12 @@ class TestRestriction:
         found = one("intake.restriction", {f"{FILTER}.drop_clean": None}, stage="quote")
         assert (found.kind, found.level, found.unknown) == ("fail", "error", (f"{FILTER}.drop_clean",))
 
+    def test_choked_ducts_are_a_fail_and_not_a_riddle(self) -> None:
+        # 0.136 kg/s of 1.11 kg/m³ (44 °C) through 22 mm: 321 m/s, near to the speed of sound of 357 m/s
+        found = one("intake.restriction", {"plumbing.intake.ducts.*.bore": "22 mm"})
+        assert (found.kind, found.level, found.subject) == ("fail", "error", "plumbing.intake.ducts")
+        assert "far too narrow" in found.message
+
 
 class TestFilter:
     VOLUME = max(FLOW * R * KELVIN / SEA, HIGH_FLOW * R * KELVIN / THIN) * 3600  # m³/h
