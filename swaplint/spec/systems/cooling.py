@@ -509,7 +509,12 @@ class Mixture(Section):
     """The coolant itself."""
 
     glycol: float = measure(
-        "share of ethylene glycol by volume", "share", "%", typical=50, plausible=(25, 65), where=METER
+        "share of ethylene glycol by volume",
+        "share",
+        "%",
+        typical=50,
+        plausible=(25, 65),
+        where="a refractometer or hydrometer on the coolant",
     )
     chemistry: str = word(
         "family of its corrosion inhibitors", *CHEMISTRIES, typical="organic-acid", where=COMPONENT_SHEET
