@@ -67,11 +67,16 @@ def gradeability(build: Build) -> Verdict:
     """
     climb, wanted = hills.steepest_climb(build), build.build.design.grade_max
     drivetrain = build.driveline.drivetrain
-    grip = drivetrain.traction_coefficient * drivetrain.driven_mass_share - q.ground_coefficient(build)
+    share = hills.driven_share(build)
+    grip = drivetrain.traction_coefficient * share - q.ground_coefficient(build)
     by_gear = ", ".join(shown(hills.climb_in_gear(build, gear), digits=3) for gear in q.gear_ratios(build))
     says = f"Lowest gear of all: {shown(climb)}; by gear in high range: {by_gear}."
     if climb < wanted and grip < wanted:
         says += f" The tyres slip at {shown(grip, 'grade', '%')}, whatever the ratio."
+        if share < drivetrain.driven_mass_share:
+            says += (
+                f" The driven axles are rated for {shown(share, 'share', '%', digits=3)} of the laden mass, no more."
+            )
     elif climb < wanted:
         says += _takes(build, hills.ratio_to_climb(build, wanted))
     return at_least(climb, wanted, says)

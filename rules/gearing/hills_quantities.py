@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, is_fitted, quantity, sheet
+from swaplint.api import Build, given, is_fitted, name_of, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
 
 from .. import sources
+from ..driveline import chain
 from .quantities import (
     altitude_factor,
     finite_grade,
@@ -31,10 +32,23 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
     return curve, resistance
 
 
+def driven_share(build: Build) -> float:
+    """Share of the laden mass on driven wheels: as stated, but no more than the driven axles are rated for."""
+    stated = build.driveline.drivetrain.driven_mass_share
+    rated = given(lambda: _rated_share(build))
+    return stated if rated is None else min(stated, rated)
+
+
+def _rated_share(build: Build) -> float:
+    mass = build.vehicle.mass
+    front = [name_of(axle).startswith("front") for axle in chain.powered_axles(build)]
+    return sum(mass.gawr_front if is_front else mass.gawr_rear for is_front in front) / mass.gvwr
+
+
 def _climb(build: Build, ratio: float) -> float:
     curve, resistance = _thin_air(build)
     drivetrain = build.driveline.drivetrain
-    traction = road_load.Traction(resistance.mass * drivetrain.driven_mass_share, drivetrain.traction_coefficient)
+    traction = road_load.Traction(resistance.mass * driven_share(build), drivetrain.traction_coefficient)
     drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
     return finite_grade(road_load.best_climb(drive, resistance, traction).grade)
 
@@ -69,7 +83,7 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
     "grade",
     "%",
     formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
-    "at most what the tyres grip: μ·m_driven/m",
+    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the driven axles",
     sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
     each=gear_ratios,
 )

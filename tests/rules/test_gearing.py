@@ -279,6 +279,20 @@ class TestReserveAndClimb:
         assert (found.kind, found.level) == ("fail", "warning")
         assert "It takes an overall ratio of 19.5; the lowest gear of all has 18.5." in found.message
 
+    def test_two_wheel_drive_cannot_stand_on_driven_wheels_alone(self) -> None:
+        # Stated 100 %, but the one driven axle is rated for 1750 of 2800 kg: 0.7·0.625 - 0.05 = 38.75 %.
+        edits = {
+            "driveline.axles.front.driven": False,
+            "driveline.shafts.front": {"fitted": False},
+            "build.design.grade_max": "40 %",
+        }
+        found = one("gearing.gradeability", edits)
+        assert found.kind == "fail"
+        assert found.found == pytest.approx(0.3875, abs=1e-3)
+        assert "rated for 62.5 % of the laden mass, no more" in found.message
+        honest = one("gearing.gradeability", edits | {"driveline.drivetrain.driven_mass_share": "58 %"})
+        assert honest.found == pytest.approx(0.7 * 0.58 - 0.05, abs=1e-3)
+
     def test_altitude_takes_climb_away(self) -> None:
         low = value("gearing.climb", {"build.design.altitude_max": "0 m"}, part="ratios[4]")
         high = value("gearing.climb", {"build.design.altitude_max": "3000 m"}, part="ratios[4]")
