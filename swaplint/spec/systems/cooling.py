@@ -399,7 +399,7 @@ class ChargeCooler(Part):
         "kPa",
         typical=2,
         plausible=(0.1, 20),
-        where=METER,
+        where="a calculation, or a pressure gauge at both ends",
     )
 
 
