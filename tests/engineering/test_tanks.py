@@ -6,7 +6,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange
@@ -276,3 +276,22 @@ def test_refuses_impossible_heating() -> None:
         heating_power(1.0, 0.0, 10.0)
     with pytest.raises(ImpossibleInput):
         heating_power(-1.0, 2000.0, 10.0)
+
+
+@given(
+    length=st.floats(0.3, 1.5),
+    height=st.floats(0.1, 0.8),
+    mouth=st.floats(0.0, 1.0),
+    aside=st.floats(-1.0, 1.0),
+    tilts=st.tuples(st.floats(0.0, 0.75), st.floats(0.0, 0.75)),
+)
+@settings(max_examples=25)
+def test_the_worst_attitude_is_that_of_all_tried(
+    length: float, height: float, mouth: float, aside: float, tilts: tuple[float, float]
+) -> None:
+    # every tenth of both tilts, either way: what is passed over is never the worst
+    tank = BoxTank(length, 0.45, height)
+    pickup = PickUp(mouth * height, aside * length / 2.0, -aside * 0.2)
+    tenths = [share / 10.0 for share in range(-10, 11)]
+    tried = max(covering_volume(tank, pickup, a * tilts[0], b * tilts[1]) for a in tenths for b in tenths)
+    assert worst_covering_volume(tank, pickup, *tilts) == pytest.approx(tried, rel=1e-9, abs=1e-12)
