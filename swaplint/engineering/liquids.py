@@ -56,7 +56,7 @@ def walther_viscosity(temperature: float, point_1: tuple[float, float], point_2:
     (cold, thick), (hot, thin) = _line(point_1, point_2)
     positive("temperature", temperature)
     why = "the Walther line is followed for 25 K outside its points"
-    within_range("temperature", temperature, cold - VISCOSITY_REACH, hot + VISCOSITY_REACH, why)
+    within_range("temperature in kelvin", temperature, cold - VISCOSITY_REACH, hot + VISCOSITY_REACH, why)
     position = math.log(temperature / cold) / math.log(hot / cold)
     w_cold, w_hot = _walther_scale(thick * 1e6), _walther_scale(thin * 1e6)
     return _viscosity_at_scale(w_cold + position * (w_hot - w_cold)) * 1e-6
@@ -148,6 +148,6 @@ def density_at(temperature: float, density_15c: float) -> float:
     >>> round(density_at(313.15, 832.0), 1)
     814.0
     """
-    within_range("temperature", temperature, 233.0, 368.15, "ASTM D1250 table 54B, extended to -40 °C")
+    within_range("temperature in kelvin", temperature, 233.0, 368.15, "ASTM D1250 table 54B, extended to -40 °C")
     step = thermal_expansion_15c(density_15c) * (temperature - DENSITY_REFERENCE_TEMPERATURE)
     return density_15c * math.exp(-step * (1.0 + 0.8 * step))
