@@ -97,6 +97,15 @@ def put(data: Any, path: tuple[Any, ...], value: Any) -> None:
     at(data, path[:-1])[path[-1]] = value
 
 
+def thin(data: dict[str, Any], dice: random.Random) -> None:
+    """Leave whole tables out, as in a spec that has only been begun."""
+    share = dice.random()
+    for table in data.values():
+        if isinstance(table, dict):
+            for key in [key for key in table if dice.random() < share]:
+                del table[key]
+
+
 def mutate(data: Any, dice: random.Random) -> None:
     """Make one change."""
     paths = leaves(data)
@@ -224,6 +233,8 @@ def made_call(spec: str, data: Any, dice: random.Random) -> list[str]:
         field = "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in dice.choice(paths))
         return ["size", spec, "--format", dice.choice(["text", "json"]), "--", field.removeprefix(".")]
     call = ["inspect", spec, "--format", dice.choice(["text", "json", "sarif"])]
+    if dice.random() < 0.6:
+        call.append("--no-remedies")
     return [*call, "--stage", dice.choice(["plan", "quote", "build", "commission"])]
 
 
@@ -249,6 +260,8 @@ def one_case(seed: int) -> str | None:
                 for _ in range(dice.randint(1, 4)):
                     mutate(sheet_data, dice)
                 sheet.write_bytes(written(sheet_data, dice))
+        if dice.random() < 0.5:
+            thin(data, dice)
         for _ in range(dice.choice([0, 1, 1, 1, 2, 3, 8])):
             mutate(data, dice)
         spec = folder / "tender.toml"

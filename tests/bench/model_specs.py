@@ -14,7 +14,7 @@ TEXTS = ("plain words", "7/8 in, see drawing", "größer", "日本", "{0} %s", "
 
 def random_spec(model: type[Section], dice: random.Random) -> dict[str, Any]:
     """A spec with some of the model's fields, as TOML data. It need not make sense; it can be read."""
-    share = dice.choice([0.1, 0.4, 0.8, 0.95, 1.0])
+    share = dice.choice([0.1, 0.3, 0.6, 0.9, 1.0])
     wild = dice.choice([0.0, 0.0, 0.02, 0.3])
     return _section(model, dice, share, wild)
 
