@@ -12,6 +12,7 @@ from swaplint.host.packs import load_rule_base
 from swaplint.kit.edits import edited_spec
 from swaplint.reports.sarif import sarif
 from swaplint.results import Report
+from swaplint.solving import remedies
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.loading import load_spec
 
@@ -124,3 +125,16 @@ def test_a_field_that_is_stated_as_zero_with_a_tolerance_can_be_mended() -> None
     assert remedy.field == "vehicle.engine_place.pitch"
     # front up: pitch + 1 + 10 ≤ 9 → pitch ≤ -2; front down: -pitch + 1 + 10 ≤ 14 → pitch ≥ -3
     assert -3.0 <= math.degrees(float(remedy.after)) <= -2.0
+
+
+def test_where_most_of_a_build_fails_the_first_have_their_remedies_and_the_rest_say_so(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(remedies, "MOST_TRIALS", 20)
+    edits = {"engine.speed.cruise_high": "2000 r/min", "driveline.speedometer.calibrated_reading": 1.2}
+    fails = [f for f in whole(edits).findings if f.kind == "fail" and f.rule.adjust and f.found is not None]
+    said = ["No remedy was looked for" in f.message for f in fails]
+    assert fails[0].remedies
+    assert said == sorted(said)  # first those that were looked at, then those that were not
+    assert said[-1]
+    assert not any(f.remedies for f, unsought in zip(fails, said, strict=True) if unsought)
