@@ -32,6 +32,7 @@ J1939_RATES = (250e3, 500e3)
 GENERAL_LENGTH = practice("longest bus of CAN in general, by bit rate: public tables agree up to 500 kbit/s")
 APART = practice("tees at least 0.1 m apart")
 TEE_DISTANCE = 0.1
+SINGLE_LOW, SINGLE_HIGH = 110.0, 130.0
 PAIR_LOW, PAIR_HIGH = 55.0, 65.0
 """Two terminators of 110 to 130 Ω in parallel."""
 
@@ -290,10 +291,15 @@ def termination(build: Build, line: Any) -> Verdict:
         names = " and ".join(
             f"the one {'inside' if topology.is_inside(part) else 'at'} {point}" for point, part in wrong
         )
-        says += f" {names[0].upper()}{names[1:]} stands at no free end of the trunk: take it out."
+        several = len(wrong) > 1
+        says += f" {names[0].upper()}{names[1:]} stand{'' if several else 's'} at no free end of the trunk: take "
+        says += "them out." if several else "it out."
     if free:
         says += f" Fit 120 Ω, 0.25 W or more, at {' and at '.join(free)}."
-    if wrong or free:
+    odd = [point for point, part in right if not SINGLE_LOW <= _resistance(part) <= SINGLE_HIGH]
+    if odd:
+        says += f" Put 120 Ω in the place of what is at {' and at '.join(odd)}."
+    if wrong or free or odd:
         says += " A meter then reads 60 Ω."
     on = f"{N}.terminators"
     if wrong:
@@ -309,10 +315,10 @@ def termination(build: Build, line: Any) -> Verdict:
 
 def _odd_one(parts: list[tuple[str, Any]]) -> str:
     """The field of the terminator that is furthest from 120 Ω."""
-
-    def off(part: Any) -> float:
-        stated = given(lambda: topology.resistance_of(part))
-        return 0.0 if stated is None else abs(stated - can_bus.TERMINATOR)
-
-    _, part = max(parts, key=lambda entry: off(entry[1]))
+    _, part = max(parts, key=lambda entry: abs(_resistance(entry[1]) - can_bus.TERMINATOR))
     return f"{path_of(part)}.{'terminator' if topology.is_inside(part) else 'resistance'}"
+
+
+def _resistance(part: Any) -> float:
+    stated = given(lambda: topology.resistance_of(part))
+    return can_bus.TERMINATOR if stated is None else stated

@@ -212,6 +212,14 @@ def test_a_terminator_inside_a_device_at_the_end_is_one() -> None:
     assert one("network.termination", {**edits, "engine.network.terminator": "120 ohm"}).kind == "pass"
 
 
+def test_one_resistor_of_60_ohm_is_not_two_of_120() -> None:
+    # a second one of 120 Ω beside it would make 40 Ω
+    found = one("network.termination", {f"{N}.terminators": {"one": {"at": "front-end", "resistance": "60 ohm"}}})
+    assert (found.kind, found.level) == ("fail", "error")
+    assert "Fit 120 Ω, 0.25 W or more, at back-end." in found.message
+    assert "Put 120 Ω in the place of what is at front-end." in found.message
+
+
 def test_no_terminator_at_all() -> None:
     found = one("network.termination", {f"{N}.terminators": {}})
     assert (found.kind, found.found) == ("fail", None)
