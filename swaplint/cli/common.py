@@ -157,7 +157,7 @@ def overwrites(output: str | None, specs: Iterable[str], loaded: Iterable[Loaded
     for name in (*specs, *(label for spec in loaded for label in spec.sheets)):
         if os.path.exists(name) and os.path.samefile(name, output):
             same = "one of the files read" if name == output else f"the same file as {name}"
-            return Problem(f"is {same}; the report must go to another", "input", file=output)
+            return Problem(f"is {same}; the report must go to another file", "input", file=output)
     return None
 
 
