@@ -234,10 +234,10 @@ class Node:
         """What a probing view goes on with: one part, or two items of which the second is greater, as on a curve."""
         view = self._tree.view
         assert member.model is not None
-        names = (f"{path}.example",) if member.role == "parts" else (f"{path}[1]", f"{path}[2]")
+        names = (f"{path}.*",) if member.role == "parts" else (f"{path}[1]", f"{path}[2]")
         nodes = [Node(self._tree, member.model, None, name, self) for name in names]
         view.imagined.update({f"{name}.": 1.0 + 0.5 * index for index, name in enumerate(names)})
-        collection = Parts({"example": nodes[0]}) if member.role == "parts" else tuple(nodes)
+        collection = Parts({"*": nodes[0]}) if member.role == "parts" else tuple(nodes)
         self._values[member.name] = (path, collection)
         return collection
 
