@@ -21,6 +21,10 @@ from swaplint.view import View
 Changes = Mapping[str, Stated | None]
 
 
+MOST_NUMBERS = 256
+"""How many whole numbers are tried through: those of bolts or addresses, not those of parameters."""
+
+
 @dataclass(frozen=True, slots=True)
 class WhatIf:
     """A spec, the rules and the stage: all that a question needs."""
@@ -171,7 +175,7 @@ def written_shortly(edge: float, outside: float, facts: FieldFacts, passes: Call
 
 
 def candidates(facts: FieldFacts, spec: LoadedSpec) -> list[Stated]:
-    """The values to choose from, in order: the builder's own choices, a standard series, or the other words."""
+    """The values to choose from, in order: the builder's own choices, a standard series, words, or whole numbers."""
     offered = spec_choices(facts, spec)
     if offered:
         return offered
@@ -181,6 +185,10 @@ def candidates(facts: FieldFacts, spec: LoadedSpec) -> list[Stated]:
         return [Stated(option, written=option) for option in facts.options]
     if facts.type == "flag":
         return [Stated(False, written="false"), Stated(True, written="true")]
+    if facts.type == "count" and facts.plausible is not None:
+        low, high = (round(end) for end in facts.plausible)
+        if high - low <= MOST_NUMBERS:
+            return [facts.read(number) for number in range(low, high + 1) if number or facts.may_be_zero]
     return []
 
 

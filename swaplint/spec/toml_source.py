@@ -71,8 +71,18 @@ class TomlFile:
     text: str
     """The text without a byte-order mark, line ends as in the file."""
     data: dict[str, Any]
-    spans: dict[PathKey, Spans] = field(default_factory=dict)
+    _spans: dict[PathKey, Spans] | None = None
     _line_starts: list[int] = field(default_factory=list)
+
+    @property
+    def spans(self) -> dict[PathKey, Spans]:
+        """Where each key and value stands; looked for when somebody asks, which takes longer than reading the values.
+
+        Empty for TOML that is newer than the reader of positions: its places are then those of the whole file.
+        """
+        if self._spans is None:
+            self._spans = _collect_spans(self)
+        return self._spans
 
     def line_column(self, offset: int) -> tuple[int, int]:
         """Line and column, from 1, of an offset in the text."""
@@ -165,7 +175,6 @@ def _parse(text: str, label: str) -> TomlFile:
         digits = _MANY_DIGITS.search(text)
         place = file.line_column(digits.start() if digits else 0)
         raise SpecError(f"is not valid TOML: {_sentence(str(error))}", label, *place) from None
-    file.spans = _collect_spans(file)
     return file
 
 
@@ -247,8 +256,8 @@ def _collect_spans(file: TomlFile) -> dict[PathKey, Spans]:
     # whose value is never read from here).
     try:
         root = spanned_toml.loads(text.replace("\r\n", " \n"))
-    except spanned_toml.TOMLDecodeError as error:  # TOML newer than 1.0, which a later tomllib may accept
-        raise _syntax_error(file, str(error)) from None
+    except spanned_toml.TOMLDecodeError:  # TOML newer than 1.0, which a later tomllib may accept
+        return {}
 
     def span_of(node: Any) -> tuple[int, int] | None:
         start, end = node.span().start, node.span().stop
