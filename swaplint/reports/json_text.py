@@ -6,6 +6,7 @@ bottom. The same data give the same bytes.
 
 from __future__ import annotations
 
+import io
 import json
 from collections.abc import Iterator
 
@@ -26,7 +27,12 @@ def json_text(data: object, *, levels: int, sort_keys: bool = False, unicode_onl
       "c": {}
     }
     """
-    return "".join(_Writer(sort_keys, unicode_only).pieces(data, levels, "\n")) + "\n"
+    # Kept as bytes while it grows: one sign beyond Latin-1 doubles the room that all of a text takes.
+    text = io.BytesIO()
+    for piece in _Writer(sort_keys, unicode_only).pieces(data, levels, "\n"):
+        text.write(piece.encode())
+    text.write(b"\n")
+    return text.getvalue().decode()
 
 
 class _Writer:
