@@ -101,9 +101,9 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
 def _entry_points() -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]:
     found = []
     for entry in importlib.metadata.entry_points(group=ENTRY_POINTS):
-        dist = entry.dist
-        built_in = dist is not None and dist.name == PROJECT
-        found.append((entry, dist.version if dist is not None else "", built_in))
+        about = entry.dist.metadata if entry.dist is not None else None  # once: each reading parses the file
+        name, version = (about["Name"], about["Version"]) if about is not None else ("", "")
+        found.append((entry, version or "", name == PROJECT))
     # Built-in packs come first, so that nobody else can take their ids.
     return sorted(found, key=lambda item: (not item[2], item[0].name, item[0].value))
 
@@ -238,32 +238,35 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
     if not isinstance(rule, Rule):
         what = f"a {type(rule).__name__} is in the pack's rules, but is no rule: decorate it with @rule"
         return Problem(what, "rule", pack)
-    file, line = code_place(rule.function)
     try:
         check_rule(rule)
     except Exception as error:
-        return Problem(f"the rule is not declared soundly: {error}", "rule", pack, str(rule.id), file, line)
+        return _problem_at(rule, f"the rule is not declared soundly: {error}", pack)
     for id in (rule.id, *rule.aliases):
         if id in taken:
-            what = f"the id {id} is taken already by the pack {taken[id]}; this rule was left out"
-            return Problem(what, "rule", pack, rule.id, file, line)
+            return _problem_at(
+                rule, f"the id {id} is taken already by the pack {taken[id]}; this rule was left out", pack
+            )
     return None
+
+
+def _problem_at(declared: Rule | Quantity[Any], what: str, pack: str) -> Problem:
+    """A problem with a rule or quantity, and where that stands."""
+    return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
 
 def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> Problem | None:
     if not isinstance(quantity, Quantity):
         what = f"a {type(quantity).__name__} is in the pack's quantities, but is none: decorate it with @quantity"
         return Problem(what, "rule", pack)
-    file, line = code_place(quantity.function)
     try:
         check_quantity(quantity)
     except Exception as error:
-        what = f"the quantity is not declared soundly: {error}"
-        return Problem(what, "rule", pack, str(quantity.id), file, line)
+        return _problem_at(quantity, f"the quantity is not declared soundly: {error}", pack)
     if f"quantity {quantity.id}" in taken:
         owner = taken[f"quantity {quantity.id}"]
         what = f"the quantity id {quantity.id} is taken already by the pack {owner}; this one was left out"
-        return Problem(what, "rule", pack, quantity.id, file, line)
+        return _problem_at(quantity, what, pack)
     return None
 
 
@@ -291,16 +294,16 @@ def _check_paths(base: RuleBase) -> None:
             if wrong is None:
                 sound.append(rule)
                 continue
-            file, line = code_place(rule.function)
             what = f"the rule names the field {wrong:.200}, which the build spec does not have"
-            base.problems.append(Problem(what, "rule", pack.name, rule.id, file, line))
+            base.problems.append(_problem_at(rule, what, pack.name))
         pack.rules = sound
 
 
 def _is_field(model: type[Section], path: str) -> bool:
     try:
         path = without_conditions(path)
-        path_key(_ALL_ITEMS.sub("[1]", path))
+        if any(sign in path for sign in ("[", "]", "..")):
+            path_key(_ALL_ITEMS.sub("[1]", path))
     except ValueError:
         return False
     return path_exists(model, path)
