@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import datetime
 import functools
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -79,9 +79,10 @@ def wanted_fields(base: RuleBase, rules: Collection[Rule], stage: Stage, fuel: s
     wanted = Wanted()
     stated_fuel: dict[str, Stated | None] = {FUEL: Stated(fuel)} if fuel else {}
     for spec, probing in _specs(base.model):
+        view = View(spec.build, stated_fuel, probing=probing)
         for rule in rules:
             due = due_passed(stage, rule.due)
-            for reads in _all_reads(base.model, rule, spec, stated_fuel, probing):
+            for reads in _all_reads(base.model, rule, view):
                 asked = (*reads.fields, *reads.unknown, *reads.optional)
                 wanted.fields.update(filter(None, (pattern(base.model, path) for path in asked)))
                 if due:
@@ -101,19 +102,17 @@ MOST_ANSWERS = 8
 """Longest list of words that is tried through for what else a rule would read."""
 
 
-def _all_reads(
-    model: type[Section], rule: Rule, spec: LoadedSpec, stated: Mapping[str, Stated | None], probing: bool
-) -> Iterator[Reads]:
+def _all_reads(model: type[Section], rule: Rule, view: View) -> Iterator[Reads]:
     """What a rule reads on a spec, and on the same with each other answer to the words and flags that it asked for."""
-    first = _reads(rule, View(spec.build, stated, probing=probing))
+    first = _reads(rule, view)
     yield first
     for path in first.fields:
         facts = facts_at(model, path)
-        if facts is None or path in stated or len(facts.options) > MOST_ANSWERS:
+        if facts is None or path in view.changes or len(facts.options) > MOST_ANSWERS:
             continue  # a long list of words names things; it is no question that rules turn on
         answers = facts.options if facts.type == "word" else (True, False) if facts.type == "flag" else ()
         for answer in answers:
-            yield _reads(rule, View(spec.build, {**stated, path: Stated(answer)}, probing=probing))
+            yield _reads(rule, view.changed({path: Stated(answer)}))
 
 
 def _reads(rule: Rule, view: View) -> Reads:
@@ -126,6 +125,7 @@ def _reads(rule: Rule, view: View) -> Reads:
     return together
 
 
+@functools.lru_cache(maxsize=20_000)
 def pattern(model: type[Section], path: str) -> str | None:
     """A field path as the model writes it; None for one that is no plain field or list of plain values.
 

@@ -143,7 +143,7 @@ class View:
         return other
 
     def _with(self, changes: Mapping[str, Stated | None]) -> View:
-        other = View(self.build_model, {**self.changes, **changes})
+        other = View(self.build_model, {**self.changes, **changes}, probing=self.probing)
         other.unchanged = self
         other._touched = set(changes)
         other._below = tuple(path.removesuffix("fitted") for path in changes if path.endswith(".fitted"))
