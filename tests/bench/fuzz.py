@@ -13,6 +13,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import copy
+import functools
 import io
 import json
 import multiprocessing
@@ -238,17 +239,36 @@ def made_call(spec: str, data: Any, dice: random.Random) -> list[str]:
     return [*call, "--stage", dice.choice(["plan", "quote", "build", "commission"])]
 
 
+@functools.cache
+def installed_rules() -> Any:
+    """The installed packs: the same for every case, so they are loaded once."""
+    from swaplint.host.packs import load_rule_base
+
+    return load_rule_base()
+
+
+def rules_once() -> None:
+    """Let the commands take the installed packs as they are; a call that names a pack's file loads its own."""
+    from swaplint.cli import common
+    from swaplint.host.packs import load_rule_base
+
+    def load(pack_files: Any = (), **rest: Any) -> Any:
+        return load_rule_base(pack_files, **rest) if pack_files else installed_rules()
+
+    common.load_rule_base = load
+
+
 def one_case(seed: int) -> str | None:
     """Run one case. Returns what went wrong, or None."""
     from swaplint.cli import main
-    from swaplint.host.packs import load_rule_base
 
+    rules_once()
     dice = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
         which = dice.choice(["sound", "tarnholt-tender", "skerrivar-van", "the model"])
         if which == "the model":
-            data = random_spec(load_rule_base().model, dice)
+            data = random_spec(installed_rules().model, dice)
         elif which == "sound":
             data = tomllib.loads((ROOT / "swaplint/kit/sound.toml").read_text(encoding="utf-8"))
         else:
