@@ -198,19 +198,20 @@ class _Search:
         """What the rule finds with a value: the first finding that does not pass, within the tolerances."""
         key = value.value
         if key not in self.seen:
-            tol = self._tolerance(value)
-            values = [value] if not tol else [value, *(Stated(float(value.value) + way * tol) for way in (-1, 1))]
-            found: Finding | None = None
-            for changes in map(self._changes, values):
-                for tried in (changes, {**self.worst, **changes}) if self.worst else (changes,):
-                    found = self.trials.judgement(self.finding, tried)
-                    if found is None or found.kind != "pass":
-                        break
-                else:
-                    continue
-                break
-            self.seen[key] = found
+            for changes in self._cases(value):
+                found = self.seen[key] = self.trials.judgement(self.finding, changes)
+                if found is None or found.kind != "pass":
+                    break
         return self.seen[key]
+
+    def _cases(self, value: Stated) -> Iterator[dict[str, Stated | None]]:
+        """A value and both ends of its own tolerance, each with the other inputs as stated and at their worst."""
+        tol = self._tolerance(value)
+        for one in [value] if not tol else [value, *(Stated(float(value.value) + way * tol) for way in (-1, 1))]:
+            changes = self._changes(one)
+            yield changes
+            if self.worst:
+                yield {**self.worst, **changes}
 
     def _tolerance(self, value: Stated) -> float:
         """The tolerance that a value keeps in the file: as wide as now, or grown with it if it is a relative one."""
