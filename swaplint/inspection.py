@@ -5,6 +5,7 @@ Rules run one by one, sorted by id, each within a time limit; what one rule does
 
 from __future__ import annotations
 
+import functools
 import re
 import time
 from collections.abc import Iterable
@@ -351,6 +352,7 @@ def _facts(inspection: Inspection, model: type[Section]) -> dict[str, FieldFacts
     return out
 
 
+@functools.lru_cache(maxsize=8192)
 def facts_at(model: type[Section], path: str) -> FieldFacts | None:
     """The facts of the plain field at a path or pattern; None for a part or a path that does not exist."""
     shape: type[Section] | None = model

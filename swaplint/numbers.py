@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import functools
+
 from swaplint.nodes import Value
 from swaplint.units import KINDS, show, to_unit
 
@@ -17,8 +19,13 @@ def shown(value: float, kind: str = "", unit: str = "", *, digits: int = 4) -> s
     if isinstance(value, Value) and not kind:
         kind, unit = value.kind, value.unit
     if kind:
-        return show(float(value), unit, KINDS[kind], digits=digits)
+        return _shown(float(value), kind, unit, digits)
     return f"{value:.{digits}g}" if abs(value) < 10**digits else f"{value:.0f}"
+
+
+@functools.lru_cache(maxsize=8192)
+def _shown(value: float, kind: str, unit: str, digits: int) -> str:
+    return show(value, unit, KINDS[kind], digits=digits)
 
 
 def in_unit(value: float, kind: str, unit: str) -> float:

@@ -2,11 +2,20 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Sequence
+
+_SELDOM = (10_000, 20, 50)
+"""A run makes much, and little of it in circles: looking for those as often as usual takes a tenth of the time."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the `swaplint` command. Returns the exit status."""
-    from swaplint.cli.program import run
+    usual = gc.get_threshold()
+    gc.set_threshold(*_SELDOM)
+    try:
+        from swaplint.cli.program import run
 
-    return run(arguments)
+        return run(arguments)
+    finally:
+        gc.set_threshold(*usual)

@@ -24,6 +24,12 @@ _TIE = 1e-12  # two products closer than this, relative, are the same maximum co
 _ROUNDING = 1e-9  # what unit conversion may do to an x that was meant to be an end of the table
 
 
+class _Checked(tuple[Point, ...]):
+    """Points that have been checked: a search along a curve need not check them at each step."""
+
+    __slots__ = ()
+
+
 def checked_curve(points: Curve) -> tuple[Point, ...]:
     """Return the points as a tuple if they make a curve: at least two, x strictly increasing, all finite.
 
@@ -32,7 +38,9 @@ def checked_curve(points: Curve) -> tuple[Point, ...]:
         ...
     swaplint.engineering.guards.ImpossibleInput: x of a curve must strictly increase, but 1000 follows 1000
     """
-    curve = tuple((finite("x of a curve", x), finite("y of a curve", y)) for x, y in points)
+    if isinstance(points, _Checked):
+        return points
+    curve = _Checked((finite("x of a curve", x), finite("y of a curve", y)) for x, y in points)
     if len(curve) < 2:
         raise ImpossibleInput(f"a curve needs at least two points, not {len(curve)}")
     for (before, _), (after, _) in pairwise(curve):

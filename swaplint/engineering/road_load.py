@@ -222,7 +222,9 @@ class Drive:
     rolling_radius: float
 
     def __post_init__(self) -> None:
-        for speed, torque in curves.checked_curve(self.torque_curve):
+        # Kept as checked: a search along the curve reads it a hundred times.
+        object.__setattr__(self, "torque_curve", curves.checked_curve(self.torque_curve))
+        for speed, torque in self.torque_curve:
             not_negative("engine speed", speed)
             wheel_force(torque, self.overall_ratio, self.efficiency, self.rolling_radius)
 

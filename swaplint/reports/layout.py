@@ -108,6 +108,8 @@ def _wrap(text: str, width: int) -> list[str]:
 
 def safe(text: str) -> str:
     """Text without characters that could steer a terminal."""
+    if text.isprintable():
+        return text
     return "".join(c if c.isprintable() else " " if c in "\t\n" else "�" for c in text)
 
 

@@ -9,7 +9,9 @@ from swaplint.numbers import in_unit, plain_number
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.values import margin_words, number_words
-from swaplint.solving.sizing import Choice, Sizing, Window
+from swaplint.solving.sizing import Sizing
+from swaplint.solving.trial import Choice
+from swaplint.solving.windows import Window
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec
 

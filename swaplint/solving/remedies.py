@@ -14,7 +14,7 @@ from dataclasses import replace
 
 from swaplint.results import Finding, Inspection, Remedy
 from swaplint.rule import Rule
-from swaplint.solving.tolerance import judged_inside, worst_corner
+from swaplint.solving.tolerance import stays_a_pass, worst_corner
 from swaplint.solving.what_if import (
     Changes,
     WhatIf,
@@ -223,7 +223,7 @@ class _Search:
     def _passes_everywhere(self, value: Stated) -> bool:
         changes = self._changes(replace(value, tol=self._tolerance(value)))
         found = self.what_if.finding(self.finding.rule, self.finding.part, changes)
-        return found is not None and judged_inside(self.what_if, found, changes).kind == "pass"
+        return found is not None and found.kind == "pass" and stays_a_pass(self.what_if, found, changes)
 
     def _changes(self, value: Stated) -> dict[str, Stated | None]:
         return dict.fromkeys(self.fields, value)

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from swaplint.results import Finding, Inspection
+from swaplint.results import Inspection
 from swaplint.rule import Rule
-from swaplint.solving.tolerance import judged_inside
+from swaplint.solving.trial import Choice, Trial
 from swaplint.solving.what_if import (
     WhatIf,
     candidates,
@@ -19,36 +19,11 @@ from swaplint.solving.what_if import (
     stated_as,
     written_shortly,
 )
+from swaplint.solving.windows import Range, Window
 from swaplint.spec.fields import FieldFacts, Stated
 
-LOOKED_AT = 240
-"""How many values of a continuous field are looked at over its plausible range, before closing in on the ends."""
-CLOSING_IN = 30
-"""How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
-
-
-@dataclass(frozen=True, slots=True)
-class Window:
-    """A stretch of values that pass, in SI, and the rules that end it; None where the plausible range does.
-
-    Values at which a rule cannot judge, because its formula does not hold there, do not count as passing.
-    """
-
-    low: float
-    high: float
-    bound_low: str | None
-    bound_high: str | None
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """One value, tried on the whole build."""
-
-    value: Stated
-    passes: bool
-    fails: tuple[str, ...]
-    reviews: tuple[str, ...]
-    worst_margin: float | None
+STEPS = 40
+"""Into how many steps a window is cut to look for its best value."""
 
 
 @dataclass(slots=True)
@@ -96,12 +71,12 @@ def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stat
         raise NotSizable(f"{pattern} takes {facts.example()} and the like; name values with --among")
     rules = _rules_that_read(what_if, inspection, fields, offered or _ends(facts))
     sizing = Sizing(pattern, fields, facts, now, [rule.id for rule in rules])
-    tried = _Trial(what_if, fields, rules)
+    trial = Trial(what_if, fields, rules)
     if offered:
-        _choose(sizing, tried, offered)
+        _choose(sizing, trial, offered)
     else:
-        _open_windows(sizing, tried, facts)
-    _what_breaks(sizing, tried)
+        _open_windows(sizing, trial, facts)
+    _what_breaks(sizing, trial)
     return sizing
 
 
@@ -124,64 +99,9 @@ def _rules_that_read(
     return [rule for _, rule in what_if.base.rules if rule.id in ids]
 
 
-class _Trial:
-    """The rules that read a field, run for one value after the other."""
-
-    def __init__(self, what_if: WhatIf, fields: tuple[str, ...], rules: list[Rule]) -> None:
-        self.what_if, self.fields, self.rules = what_if, fields, rules
-        self._seen: dict[object, list[Finding]] = {}
-        self.judging: set[str] = {rule.id for rule in rules}
-        """The rules that judge at some value at least: where such a rule cannot, a value does not pass."""
-        self.failing_now = {
-            f.rule.id for rule in rules for f in what_if.findings_on(rule, what_if.view) if f.kind == "fail"
-        }
-
-    def findings(self, value: Stated) -> list[Finding]:
-        """What the rules find with a value, as stated: tolerances make no fail of a pass."""
-        key = value.value
-        if key not in self._seen:
-            view = self.what_if.view.changed(dict.fromkeys(self.fields, value))
-            self._seen[key] = [f for rule in self.rules for f in self.what_if.findings_on(rule, view)]
-        return self._seen[key]
-
-    def judged(self, value: Stated) -> list[Finding]:
-        """What the rules find with a value when tolerances are carried."""
-        changes: dict[str, Stated | None] = dict.fromkeys(self.fields, value)
-        return [
-            judged_inside(self.what_if, finding, changes) if finding.kind == "pass" else finding
-            for finding in self.findings(value)
-        ]
-
-    def fails(self, value: Stated) -> list[str]:
-        """The rules that fail with a value, errors first."""
-        failing = sorted((f for f in self.findings(value) if f.kind == "fail"), key=lambda f: f.sort_key)
-        return list(dict.fromkeys(f.rule.id for f in failing))
-
-    def beyond(self, value: Stated) -> set[str]:
-        """The rules that cannot judge a value: their formula does not hold there."""
-        return {f.rule.id for f in self.findings(value) if f.kind == "review" and f.found is None and f.limit is None}
-
-    def not_passing(self, value: Stated) -> list[str]:
-        """The rules that fail with a value, errors first, and those that cannot judge it and can judge others."""
-        return list(dict.fromkeys([*self.fails(value), *sorted(self.beyond(value) & self.judging)]))
-
-    def choice(self, value: Stated) -> Choice:
-        """A value with all that it passes and fails."""
-        findings = self.judged(value)
-        margins = [f.margin for f in findings if f.margin is not None]
-        fails = self.fails(value)
-        return Choice(
-            value,
-            not fails,
-            tuple(fails),
-            tuple(sorted({f.rule.id for f in findings if f.kind == "review"})),
-            min(margins) if margins else None,
-        )
-
-
-def _choose(sizing: Sizing, tried: _Trial, offered: list[Stated]) -> None:
-    sizing.choices = [tried.choice(value) for value in offered]
-    sizing.set_aside = _set_aside(sizing, tried, [set(c.fails) for c in sizing.choices])
+def _choose(sizing: Sizing, trial: Trial, offered: list[Stated]) -> None:
+    sizing.choices = [trial.choice(value) for value in offered]
+    sizing.set_aside = _set_aside(sizing, trial, [set(c.fails) for c in sizing.choices])
     passing = [c for c in sizing.choices if c.passes] or [
         c for c in sizing.choices if set(c.fails) <= set(sizing.set_aside)
     ]
@@ -189,71 +109,28 @@ def _choose(sizing: Sizing, tried: _Trial, offered: list[Stated]) -> None:
     sizing.best = min(passing, key=lambda c: len(c.reviews)).value if passing else None
 
 
-def _set_aside(sizing: Sizing, tried: _Trial, fails: list[set[str]]) -> list[str]:
-    chosen_here = {rule.id for rule in tried.rules if any(_names(rule, field) for field in sizing.fields)}
-    return sorted(set.intersection(*fails) | (tried.failing_now - chosen_here))
+def _set_aside(sizing: Sizing, trial: Trial, fails: list[set[str]]) -> list[str]:
+    chosen_here = {rule.id for rule in trial.rules if any(_names(rule, field) for field in sizing.fields)}
+    return sorted(set.intersection(*fails) | (trial.failing_now - chosen_here))
 
 
 def _names(rule: Rule, field: str) -> bool:
     return any(matches(pattern, field) for pattern in rule.adjust)
 
 
-def _open_windows(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> None:
+def _open_windows(sizing: Sizing, trial: Trial, facts: FieldFacts) -> None:
     plausible = facts.plausible_si()
     assert plausible is not None
-    low, high = plausible
-    values = [low + (high - low) * n / LOOKED_AT for n in range(LOOKED_AT + 1)]
-    if sizing.now is not None and low < float(sizing.now.value) < high:
-        values = sorted({*values, float(sizing.now.value)})
-    tried.judging = {id for id in tried.judging if not all(id in tried.beyond(Stated(v)) for v in values)}
-    fails = [set(tried.not_passing(Stated(v))) for v in values]
-    sizing.set_aside = _set_aside(sizing, tried, fails)
-    sizing.windows = _windows(tried, values, fails, set(sizing.set_aside))
-    sizing.strict_windows = _windows(tried, values, fails, set()) if sizing.set_aside else sizing.windows
-    for rule in tried.rules:
-        if any(rule.id in failing for failing in fails):
-            alone = _Trial(tried.what_if, tried.fields, [rule])
-            by_itself = _windows(alone, values, [failing & {rule.id} for failing in fails], set())
-            sizing.by_rule.append((rule.id, by_itself))
-    sizing.best = _best(sizing, tried, facts)
+    over = Range(trial, *plausible, sizing.now)
+    sizing.set_aside = _set_aside(sizing, trial, over.stopped)
+    sizing.windows = over.windows(sizing.set_aside)
+    sizing.strict_windows = over.windows() if sizing.set_aside else sizing.windows
+    binding = set().union(*over.stopped)
+    sizing.by_rule = [(rule.id, over.windows(only=rule.id)) for rule in trial.rules if rule.id in binding]
+    sizing.best = _best(sizing, trial, over, facts)
 
 
-def _windows(tried: _Trial, values: list[float], fails: list[set[str]], ignored: set[str]) -> list[Window]:
-    out: list[Window] = []
-    start: int | None = None
-    for index in range(len(values) + 1):
-        passes = index < len(values) and not fails[index] - ignored
-        if passes and start is None:
-            start = index
-        elif not passes and start is not None:
-            out.append(_window(tried, values, start, index - 1, ignored))
-            start = None
-    return out
-
-
-def _window(tried: _Trial, values: list[float], first: int, last: int, ignored: set[str]) -> Window:
-    low, high = values[first], values[last]
-    bound_low = bound_high = None
-    if first > 0:
-        low, bound_low = _edge(tried, values[first - 1], low, ignored)
-    if last < len(values) - 1:
-        high, bound_high = _edge(tried, values[last + 1], high, ignored)
-    return Window(low, high, bound_low, bound_high)
-
-
-def _edge(tried: _Trial, failing: float, passing: float, ignored: set[str]) -> tuple[float, str | None]:
-    """Close in on the value where passing ends, and name the rule that ends it."""
-    for _ in range(CLOSING_IN):
-        middle = 0.5 * (failing + passing)
-        if set(tried.not_passing(Stated(middle))) - ignored:
-            failing = middle
-        else:
-            passing = middle
-    binding = [id for id in tried.not_passing(Stated(failing)) if id not in ignored]
-    return passing, binding[0] if binding else None
-
-
-def _best(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> Stated | None:
+def _best(sizing: Sizing, trial: Trial, over: Range, facts: FieldFacts) -> Stated | None:
     """The present value if it passes; else one of the nearest window.
 
     Between two rules that bind, the value with the most margin all round; where only one end binds, the value nearest
@@ -269,28 +146,49 @@ def _best(sizing: Sizing, tried: _Trial, facts: FieldFacts) -> Stated | None:
         window = min(windows, key=lambda w: min(abs(w.low - here), abs(w.high - here)))
     else:
         window = max(windows, key=lambda w: w.high - w.low)
-    steps = [window.low + (window.high - window.low) * n / 40 for n in range(41)]
+    steps = [window.low + (window.high - window.low) * n / STEPS for n in range(STEPS + 1)]
     if window.bound_low and window.bound_high:
-        choices = [tried.choice(stated_as(v, facts)) for v in steps]
-        best = max(
-            choices,
-            key=lambda c: (-len(c.fails), -len(c.reviews), c.worst_margin if c.worst_margin is not None else -9.0),
-        )
-        return best.value
+        return _widest([stated_as(value, facts) for value in steps], trial)
     if window.bound_high:
         steps.reverse()
-    choices = [tried.choice(Stated(v)) for v in steps]
-    first = min(range(len(steps)), key=lambda n: (len(choices[n].fails), len(choices[n].reviews)))
-    outside = steps[first] + (steps[0] - steps[1]) * 1e-3
+    first = _least_to_mind([Stated(value) for value in steps], trial)
+    outside = float(first.value) + (steps[0] - steps[1]) * 1e-3
     allowed = set(sizing.set_aside)
 
     def passes(value: Stated) -> bool:
-        return set(tried.not_passing(value)) <= allowed and window.low <= float(value.value) <= window.high
+        stopping = over.not_passing(float(value.value), trial.rules)
+        return allowed.issuperset(stopping) and window.low <= float(value.value) <= window.high
 
-    return written_shortly(steps[first], outside, facts, passes)
+    return written_shortly(float(first.value), outside, facts, passes)
 
 
-def _what_breaks(sizing: Sizing, tried: _Trial) -> None:
+def _widest(values: list[Stated], trial: Trial) -> Stated:
+    """The value with the most margin all round, among those that fail least and leave least to a person."""
+    fails = [len(trial.fails(value)) for value in values]
+    margins = [trial.worst_margin(value) for value in values]
+    ordered = sorted(
+        (n for n in range(len(values)) if fails[n] == min(fails)),
+        key=lambda n: -(margin if (margin := margins[n]) is not None else -9.0),
+    )
+    return _least_to_mind([values[n] for n in ordered], trial)
+
+
+def _least_to_mind(values: list[Stated], trial: Trial) -> Stated:
+    """The first value of those that fail least and leave least to a person."""
+    best, least = values[0], (1_000_000, 0)
+    for value in values:
+        counted = (len(trial.fails(value)), 0)
+        if counted >= least:
+            continue
+        counted = (counted[0], len(trial.reviews(value)))
+        if counted < least:
+            best, least = value, counted
+        if least == (0, 0):
+            break
+    return best
+
+
+def _what_breaks(sizing: Sizing, trial: Trial) -> None:
     if sizing.best is None or same(sizing.best, sizing.now):
         return
-    sizing.breaks = [id for id in tried.fails(sizing.best) if id not in tried.failing_now]
+    sizing.breaks = [id for id in trial.fails(sizing.best) if id not in trial.failing_now]

@@ -14,7 +14,7 @@ tables, so this takes a rule that turns twice within one tolerance.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from swaplint.numbers import shown
@@ -66,6 +66,12 @@ def judged_inside(what_if: WhatIf, finding: Finding, changes: Changes | None = N
     return _Box(what_if, finding, inputs, changes).judged() if inputs else finding
 
 
+def stays_a_pass(what_if: WhatIf, finding: Finding, changes: Changes) -> bool:
+    """Whether a finding that passes does so everywhere inside the tolerances, on a build with some fields changed."""
+    inputs = _toleranced(what_if, finding.inputs, changes)
+    return not inputs or _Box(what_if, finding, inputs, changes).stays_a_pass()
+
+
 def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> dict[str, Stated | None]:
     """The values inside the tolerances at which a finding comes out worst, by each input's own direction.
 
@@ -112,12 +118,9 @@ class _Box:
 
     def judged(self) -> Finding:
         """The finding as it stands when tolerances are carried."""
-        self.look_along_each()
-        for point in self._extremes():
-            self._at(point)
-        for point in self._inside()[:FEW_POINTS] if self._far_from_turning() else (*self._corners(), *self._inside()):
-            self._at(point)
-        bad = [p for p, f in self.seen.items() if f is None or f.kind not in ("pass", "informational")]
+        for _ in self._looks():
+            pass
+        bad = self._bad()
         good = [p for p, f in self.seen.items() if f is not None and f.kind == "pass"]
         if self.finding.kind == "pass":
             return self._straddling(bad) if bad else self.finding
@@ -126,6 +129,24 @@ class _Box:
         deciding = self._deciding()
         says = f"Within the stated tolerances it can pass; {', '.join(deciding)} decides." if deciding else ""
         return replace(self.finding, message=_joined(self.finding.message, says), deciding=tuple(deciding))
+
+    def stays_a_pass(self) -> bool:
+        """Whether the finding passes at every point; ends at the first look that says no."""
+        return not any(self._bad() for _ in self._looks())
+
+    def _looks(self) -> Iterator[None]:
+        """Look into the box, the most telling points first."""
+        self.look_along_each()
+        yield
+        for point in self._extremes():
+            self._at(point)
+        yield
+        for point in self._inside()[:FEW_POINTS] if self._far_from_turning() else (*self._corners(), *self._inside()):
+            self._at(point)
+        yield
+
+    def _bad(self) -> list[Point]:
+        return [p for p, f in self.seen.items() if f is None or f.kind not in ("pass", "informational")]
 
     def _at(self, point: Point) -> Finding | None:
         if point not in self.seen:

@@ -47,6 +47,13 @@ class WhatIf:
         except RuleBroke:
             return []
 
+    def judgements_on(self, rule: Rule, view: View) -> list[Finding]:
+        """The same without the words and the fields that they rest on, for questions asked a hundred times over."""
+        try:
+            return [judgement_of(rule, outcome, self.stage) for outcome in run_rule(rule, view)]
+        except RuleBroke:
+            return []
+
     def reads_on(self, rule: Rule, view: View) -> list[Mapping[str, None]]:
         """The fields that a rule reads on a view, one record per part. Empty where the rule breaks."""
         try:
@@ -60,7 +67,7 @@ class WhatIf:
         return next((f for f in found if f.part == part), None)
 
     def judgement(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
-        """The same without the words and the fields that it rests on, for questions asked a hundred times over."""
+        """What a rule judges about one part with changes, without words; None where it has nothing to say of it."""
         try:
             outcomes = run_rule(rule, self.view.changed(changes), only_part=part)
             return next((judgement_of(rule, one, self.stage) for one in outcomes if one.part == part), None)

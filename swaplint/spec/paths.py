@@ -6,6 +6,7 @@
 
 from __future__ import annotations
 
+import functools
 import re
 
 from swaplint.spec.toml_source import PathKey
@@ -38,6 +39,7 @@ def path_text(path: PathKey) -> str:
     return out
 
 
+@functools.lru_cache(maxsize=8192)
 def path_key(text: str) -> PathKey:
     """The keys of a field named in text. Raises `ValueError` where it is not a field path.
 

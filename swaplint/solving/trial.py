@@ -1,0 +1,96 @@
+"""One field's values tried on the rules that read it: what each rule says of each value."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from swaplint.results import Finding
+from swaplint.rule import Rule
+from swaplint.solving.tolerance import stays_a_pass
+from swaplint.solving.what_if import Changes, WhatIf
+from swaplint.spec.fields import Stated
+from swaplint.view import View
+
+
+class Says(NamedTuple):
+    """What a rule says of a value, over all parts that it judges."""
+
+    fails: bool
+    silent: bool
+    """Whether it cannot judge a part, because its formula does not hold there or something else is missing."""
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One value, tried on the whole build."""
+
+    value: Stated
+    passes: bool
+    fails: tuple[str, ...]
+    reviews: tuple[str, ...]
+    worst_margin: float | None
+
+
+class Trial:
+    """The rules that read a field, asked about one value after the other."""
+
+    def __init__(self, what_if: WhatIf, fields: tuple[str, ...], rules: list[Rule]) -> None:
+        self.what_if, self.fields, self.rules = what_if, fields, rules
+        self._judged: dict[tuple[str, object], list[Finding]] = {}
+        self.failing_now = {
+            rule.id for rule in rules if any(f.kind == "fail" for f in what_if.judgements_on(rule, what_if.view))
+        }
+
+    def judgements(self, rule: Rule, value: Stated) -> list[Finding]:
+        """What a rule finds with a value, as stated: tolerances make no fail of a pass."""
+        key = (rule.id, value.value)
+        found = self._judged.get(key)
+        if found is None:
+            found = self._judged[key] = self.what_if.judgements_on(rule, self._view(value))
+        return found
+
+    def says(self, rule: Rule, value: Stated) -> Says:
+        """What a rule says of a value."""
+        findings = self.judgements(rule, value)
+        return Says(any(f.kind == "fail" for f in findings), any(_cannot_judge(f) for f in findings))
+
+    def fails(self, value: Stated, among: Sequence[Rule] | None = None) -> list[str]:
+        """The rules that fail with a value, errors first."""
+        rules = self.rules if among is None else among
+        failing = [f for rule in rules for f in self.judgements(rule, value) if f.kind == "fail"]
+        return list(dict.fromkeys(f.rule.id for f in sorted(failing, key=lambda f: f.sort_key)))
+
+    def choice(self, value: Stated) -> Choice:
+        """A value with all that it passes and fails."""
+        fails = tuple(self.fails(value))
+        return Choice(value, not fails, fails, self.reviews(value), self.worst_margin(value))
+
+    def worst_margin(self, value: Stated) -> float | None:
+        """The least margin that any rule leaves with a value."""
+        margins = [f.margin for rule in self.rules for f in self.judgements(rule, value) if f.margin is not None]
+        return min(margins) if margins else None
+
+    def reviews(self, value: Stated) -> tuple[str, ...]:
+        """The rules that leave a value to a person, as stated or within the tolerances of what else they read."""
+        return tuple(sorted(rule.id for rule in self.rules if self._leaves_to_a_person(rule, value)))
+
+    def _leaves_to_a_person(self, rule: Rule, value: Stated) -> bool:
+        judged = self.judgements(rule, value)
+        if any(f.kind == "review" for f in judged):
+            return True
+        if not any(f.kind == "pass" for f in judged):
+            return False
+        passing = [f for f in self.what_if.findings_on(rule, self._view(value)) if f.kind == "pass"]
+        return not all(stays_a_pass(self.what_if, finding, self._changes(value)) for finding in passing)
+
+    def _view(self, value: Stated) -> View:
+        return self.what_if.view.changed(self._changes(value))
+
+    def _changes(self, value: Stated) -> Changes:
+        return dict.fromkeys(self.fields, value)
+
+
+def _cannot_judge(finding: Finding) -> bool:
+    return finding.kind == "review" and finding.found is None and finding.limit is None

@@ -1,0 +1,148 @@
+"""Windows: the stretches of a continuous field's values in which rules pass.
+
+Every rule is asked about values spread over the plausible range. It is asked about those in between where its verdict
+could turn there: where it differs at the two ends or next to them, has no margin, or comes as near to its limit as it
+moves there.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass
+
+from swaplint.results import Finding
+from swaplint.rule import Rule
+from swaplint.solving.trial import Says, Trial
+from swaplint.spec.fields import Stated
+
+LOOKED_AT = 240
+"""How many values of a continuous field are looked at over its plausible range, before closing in on the ends."""
+STRIDE = 4
+"""Every so many of them are looked at first."""
+NEAR = 2.0
+"""A verdict could turn between two values if its margin is less than so many times what it changes between them."""
+CLOSING_IN = 30
+"""How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Window:
+    """A stretch of values that pass, in SI, and the rules that end it; None where the plausible range does.
+
+    Values at which a rule cannot judge, because its formula does not hold there, do not count as passing.
+    """
+
+    low: float
+    high: float
+    bound_low: str | None
+    bound_high: str | None
+
+
+class Range:
+    """The plausible range of a field, and what each rule says of the values in it."""
+
+    def __init__(self, trial: Trial, low: float, high: float, now: Stated | None) -> None:
+        """`low` and `high` in SI; `now` is looked at, too, where it lies between them."""
+        self.trial = trial
+        self.values = [low + (high - low) * n / LOOKED_AT for n in range(LOOKED_AT + 1)]
+        if now is not None and low < float(now.value) < high:
+            self.values = sorted({*self.values, float(now.value)})
+        said = {rule.id: self._said(rule) for rule in trial.rules}
+        self.judging = {id for id, row in said.items() if not all(says.silent for says in row)}
+        """The rules that judge at some value at least: where such a rule cannot, a value does not pass."""
+        self.stopped: list[set[str]] = [
+            {id for id, row in said.items() if self._stops(id, row[n])} for n in range(len(self.values))
+        ]
+        """For each value the rules that it does not pass."""
+
+    def _stops(self, id: str, says: Says) -> bool:
+        return says.fails or (says.silent and id in self.judging)
+
+    def _said(self, rule: Rule) -> list[Says]:
+        """What a rule says of each value."""
+        last = len(self.values) - 1
+        first = sorted({*range(0, last, STRIDE), last})
+        judged = [self._judged(rule, self.values[n]) for n in first]
+        steps = [_moved(one, other) for one, other in itertools.pairwise(judged)]
+        out: list[Says] = []
+        for n, (here, there) in enumerate(itertools.pairwise(first)):
+            says = self.trial.says(rule, Stated(self.values[here]))
+            between = [says] * (there - here - 1)
+            if _may_turn(judged[n], judged[n + 1], steps[max(0, n - 1) : n + 2]):
+                between = [self.trial.says(rule, Stated(value)) for value in self.values[here + 1 : there]]
+            out += [says, *between]
+        return [*out, self.trial.says(rule, Stated(self.values[last]))]
+
+    def _judged(self, rule: Rule, value: float) -> dict[str, Finding]:
+        return {finding.part: finding for finding in self.trial.judgements(rule, Stated(value))}
+
+    def not_passing(self, value: float, among: Sequence[Rule]) -> list[str]:
+        """Those of some rules that a value does not pass: errors first, then those that can judge others but not it."""
+        stated = Stated(value)
+        stopping = [rule.id for rule in among if self._stops(rule.id, self.trial.says(rule, stated))]
+        return list(dict.fromkeys([*self.trial.fails(stated, among), *stopping]))
+
+    def windows(self, ignored: Collection[str] = (), only: str | None = None) -> list[Window]:
+        """The stretches in which all rules pass but those ignored, or in which one does."""
+        out: list[Window] = []
+        start: int | None = None
+        stopped = [row & {only} if only is not None else row.difference(ignored) for row in self.stopped]
+        for index in range(len(self.values) + 1):
+            passes = index < len(self.values) and not stopped[index]
+            if passes and start is None:
+                start = index
+            elif not passes and start is not None:
+                out.append(self._window(stopped, start, index - 1))
+                start = None
+        return out
+
+    def _window(self, stopped: list[set[str]], first: int, last: int) -> Window:
+        low, high = self.values[first], self.values[last]
+        bound_low = bound_high = None
+        if first > 0:
+            low, bound_low = self._edge(stopped[first - 1], self.values[first - 1], low)
+        if last < len(self.values) - 1:
+            high, bound_high = self._edge(stopped[last + 1], self.values[last + 1], high)
+        return Window(low, high, bound_low, bound_high)
+
+    def _edge(self, stopping: set[str], failing: float, passing: float) -> tuple[float, str | None]:
+        """Close in on the value where passing ends, and name the rule that ends it."""
+        rules = [rule for rule in self.trial.rules if rule.id in stopping]
+        for _ in range(CLOSING_IN):
+            middle = 0.5 * (failing + passing)
+            if any(self._stops(rule.id, self.trial.says(rule, Stated(middle))) for rule in rules):
+                failing = middle
+            else:
+                passing = middle
+        binding = self.not_passing(failing, rules)
+        return passing, binding[0] if binding else None
+
+
+def _moved(one: Mapping[str, Finding], other: Mapping[str, Finding]) -> dict[str, float]:
+    """How far each part's margin moves from one value to another.
+
+    Endless where a verdict turns, and where one has no margin, but for a rule that judges neither: it stays with that.
+    """
+    out = {}
+    for part in (*one, *other):
+        before, after = one.get(part), other.get(part)
+        if before is None or after is None or before.kind != after.kind:
+            out[part] = math.inf
+        elif before.margin is not None and after.margin is not None:
+            out[part] = abs(before.margin - after.margin)
+        else:
+            judges_neither = before.margin is after.margin and before.kind not in ("pass", "fail")
+            out[part] = 0.0 if judges_neither else math.inf
+    return out
+
+
+def _may_turn(one: Mapping[str, Finding], other: Mapping[str, Finding], steps: Sequence[Mapping[str, float]]) -> bool:
+    """Whether a verdict could turn between two values, and back again, as its margin moves there and next to them."""
+    for part in (*one, *other):
+        moved = max(step.get(part, math.inf) for step in steps)
+        margins = [abs(f.margin) for f in (one.get(part), other.get(part)) if f is not None and f.margin is not None]
+        if moved == math.inf or (margins and min(margins) <= NEAR * moved):
+            return True
+    return False
