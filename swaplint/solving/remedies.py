@@ -32,7 +32,9 @@ from swaplint.spec.fields import FieldFacts, Stated
 STEPS = 36
 """How many values of a continuous field are looked at over its plausible range."""
 STRIDE = 4
-"""Every so many of them are looked at first, to see whether that way leads anywhere."""
+"""Every so many of them are looked at first, and those between where one could pass."""
+NEAR = 2.0
+"""One could pass if the margin at either end of a stretch is less than so many times what it changes along it."""
 ALIKE = 0.01
 """How far, relative to the greatest, values of parts alike may differ and still be changed together."""
 CLOSING_IN = 16
@@ -158,23 +160,23 @@ class _Search:
             return None
         # Small steps first: the nearest value is wanted.
         values = [here + (end - here) * (step / STEPS) ** 2 for step in range(STEPS + 1)]
-        last = self._reach(values)
-        for before, value in itertools.pairwise(values[: last + 1]):
-            if self._passes(stated_as(value, self.facts)):
-                return self._rounded(before, value)
+        for first in range(0, STEPS, STRIDE):
+            stretch = values[first : first + STRIDE + 1]
+            if self._may_pass(stretch[0], stretch[-1]):
+                for before, value in itertools.pairwise(stretch):
+                    if self._passes(stated_as(value, self.facts)):
+                        return self._rounded(before, value)
         return None
 
-    def _reach(self, values: list[float]) -> int:
-        """How far the values are worth looking at: to the first that passes, or nowhere if the margin only falls."""
-        start = self._margin(stated_as(values[0], self.facts))
-        better = False
-        for step in range(STRIDE, len(values), STRIDE):
-            value = stated_as(values[step], self.facts)
-            if self._passes(value):
-                return step
-            margin = self._margin(value)
-            better = better or start is None or margin is None or margin > start
-        return len(values) - 1 if better else 0
+    def _may_pass(self, first: float, last: float) -> bool:
+        """Whether a value between two could pass: the last does, or the margin comes as near to zero as it moves."""
+        found = self._at(stated_as(last, self.facts))
+        before = self._at(stated_as(first, self.facts))
+        if found is None or before is None or found.kind != before.kind:
+            return True
+        if found.margin is None or before.margin is None:
+            return True
+        return min(abs(found.margin), abs(before.margin)) <= NEAR * abs(found.margin - before.margin)
 
     def _rounded(self, failing: float, passing: float) -> Stated:
         for _ in range(CLOSING_IN):
@@ -189,10 +191,6 @@ class _Search:
         """Whether the finding passes with a value, and does so at the worst corner of its other inputs' tolerances."""
         found = self._at(value)
         return found is not None and found.kind == "pass"
-
-    def _margin(self, value: Stated) -> float | None:
-        found = self._at(value)
-        return found.margin if found is not None else None
 
     def _at(self, value: Stated) -> Finding | None:
         """What the rule finds with a value: the first finding that does not pass, within the tolerances."""

@@ -1,9 +1,9 @@
 """Tolerances carried: does a verdict hold everywhere inside what its inputs may be?
 
-A rule is run as stated, at the corners of the box that its toleranced inputs span (all of them for up to five inputs,
-else the worst and the best corner by each input's own direction), at points along each input alone, and at points
-spread inside the box. Where the margin stays further from zero than it moves along the inputs and between the worst
-and the best corner, a few points inside stand for the rest. What passes as stated but not at every one of these
+A rule is run as stated, at both ends of each toleranced input alone, and at the worst and the best corner of the box
+that they span, by each input's own direction. Where the margin stays further from zero than it moves between these, a
+few points inside the box stand for the rest; else the rule is run at all corners (for up to five inputs), at more
+points along each input, and at points spread inside the box. What passes as stated but not at every one of these
 points asks for a person, and names the inputs that decide, the most influential first, with the value at which the
 verdict turns.
 
@@ -14,7 +14,7 @@ tables, so this takes a rule that turns twice within one tolerance.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from swaplint.numbers import shown
@@ -28,6 +28,7 @@ ALL_CORNERS = 5
 INSIDE_POINTS = 16
 FEW_POINTS = 4
 """Where the margin stays further from zero than it moves, so few points inside the box are tried."""
+ENDS = (-1.0, 1.0)
 ALONG_POINTS = (-1.0, -0.5, 0.5, 1.0)
 _PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
 
@@ -82,7 +83,7 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
     if worst is None:
         inputs = _toleranced(what_if, finding.inputs, {})
         box = _Box(what_if, finding, inputs)
-        box.look_along_each()
+        box.look_along_each(ENDS)
         worst = what_if.view.kept[key] = {one.path: one.at(one.worse) for one in inputs if one.worse}
     return {path: stated for path, stated in worst.items() if path not in fixed}
 
@@ -136,14 +137,20 @@ class _Box:
 
     def _looks(self) -> Iterator[None]:
         """Look into the box, the most telling points first."""
-        self.look_along_each()
+        self.look_along_each(ENDS)
         yield
-        for point in self._extremes():
+        self._look_at(self._extremes())
+        yield
+        if self._far_from_turning():
+            self._look_at(self._inside()[:FEW_POINTS])
+        else:
+            self.look_along_each(ALONG_POINTS)
+            self._look_at([*self._corners(), *self._inside()])
+        yield
+
+    def _look_at(self, points: Iterable[Point]) -> None:
+        for point in points:
             self._at(point)
-        yield
-        for point in self._inside()[:FEW_POINTS] if self._far_from_turning() else (*self._corners(), *self._inside()):
-            self._at(point)
-        yield
 
     def _bad(self) -> list[Point]:
         return [p for p, f in self.seen.items() if f is None or f.kind not in ("pass", "informational")]
@@ -154,11 +161,12 @@ class _Box:
             self.seen[point] = self.what_if.judgement(self.rule, self.finding.part, changes)
         return self.seen[point]
 
-    def look_along_each(self) -> None:
+    def look_along_each(self, places: Sequence[float]) -> None:
+        """Look along each input by itself, and note which way it makes things worse and by how much."""
         centre = (0.0,) * len(self.inputs)
         for index, one in enumerate(self.inputs):
             margins = {}
-            for where in ALONG_POINTS:
+            for where in places:
                 found = self._at((*centre[:index], where, *centre[index + 1 :]))
                 margins[where] = _score(found)
             lowest = min(margins, key=lambda w: (margins[w], -abs(w)))
