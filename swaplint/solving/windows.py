@@ -19,11 +19,11 @@ from swaplint.spec.fields import Stated
 
 LOOKED_AT = 240
 """How many values of a continuous field are looked at over its plausible range, before closing in on the ends."""
-STRIDE = 4
+STRIDE = 6
 """Every so many of them are looked at first."""
 NEAR = 2.0
 """A verdict could turn between two values if its margin is less than so many times what it changes between them."""
-CLOSING_IN = 30
+CLOSING_IN = 24
 """How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
 
 
