@@ -23,8 +23,10 @@ STRIDE = 6
 """Every so many of them are looked at first."""
 NEAR = 2.0
 """A verdict could turn between two values if its margin is less than so many times what it changes between them."""
-CLOSING_IN = 24
-"""How often the stretch between failing and passing is halved: far beyond the digits that a person writes."""
+CLOSING_IN = 40
+"""How often the stretch between failing and passing is halved at most."""
+CLOSE_ENOUGH = 1e-9
+"""How narrow that stretch gets, relative to the value: far beyond the digits that a person writes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +113,8 @@ class Range:
         """Close in on the value where passing ends, and name the rule that ends it."""
         rules = [rule for rule in self.trial.rules if rule.id in stopping]
         for _ in range(CLOSING_IN):
+            if abs(failing - passing) <= CLOSE_ENOUGH * abs(passing):
+                break
             middle = 0.5 * (failing + passing)
             if any(self._stops(rule.id, self.trial.says(rule, Stated(middle))) for rule in rules):
                 failing = middle
