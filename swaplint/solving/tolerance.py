@@ -28,6 +28,8 @@ ALL_CORNERS = 5
 INSIDE_POINTS = 16
 FEW_POINTS = 4
 """Where the margin stays further from zero than it moves, so few points inside the box are tried."""
+CLOSING_IN = 18
+"""How often the stretch between passing and failing is halved: beyond the digits that are shown."""
 ENDS = (-1.0, 1.0)
 ALONG_POINTS = (-1.0, -0.5, 0.5, 1.0)
 _PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
@@ -247,7 +249,7 @@ class _Box:
             if not ends:
                 continue
             low, high = 0.0, min(ends, key=abs)
-            for _ in range(24):
+            for _ in range(CLOSING_IN):
                 middle = 0.5 * (low + high)
                 passes = _kind(self._at((*others[:index], middle, *others[index + 1 :]))) == "pass"
                 low, high = (middle, high) if passes else (low, middle)
