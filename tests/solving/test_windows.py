@@ -1,0 +1,117 @@
+"""The windows of a continuous field: none is missed between the values that are looked at first."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from swaplint.api import Verdict, holds, practice, rule, within
+from swaplint.engineering import OutsideRange
+from swaplint.host.packs import LoadedPack, RuleBase
+from swaplint.inspection import inspect
+from swaplint.kit.edits import sound_spec
+from swaplint.kit.trial import rule_base
+from swaplint.rule import Rule
+from swaplint.solving.sizing import Sizing, size
+from swaplint.solving.what_if import WhatIf
+from swaplint.solving.windows import LOOKED_AT
+from swaplint.view import View
+
+FIELD = "driveline.speedometer.calibrated_axle_ratio"
+LOW, HIGH = 1.5, 15.0  # its plausible range
+STEP = (HIGH - LOW) / LOOKED_AT
+
+
+def made(verdict: Callable[[float], Verdict], id: str = "gearing.made-up") -> Rule:
+    """A rule about the one field."""
+
+    @rule(id, level="error", due="plan", sources=[practice("made up for this test")], adjust=[FIELD])
+    def judge(build: object) -> Verdict:
+        """Is it so?
+
+        Computes: the field itself
+        Limit: as given
+        Remedy: change it
+        Cannot tell: anything else
+        """
+        return verdict(float(build.driveline.speedometer.calibrated_axle_ratio))  # type: ignore[attr-defined]
+
+    return judge
+
+
+def sized(*rules: Rule) -> Sizing:
+    """What `size` finds about the field when these are all the rules."""
+    model = rule_base().model
+    base = RuleBase([LoadedPack("made-up", "1", False, list(rules))], [], model)
+    spec = sound_spec(base, {FIELD: 4.3})
+    view = View(spec.build)
+    inspection, problems = inspect(base, spec, None, view)
+    assert not problems
+    return size(WhatIf(base, spec, inspection.stage, view), inspection, FIELD)
+
+
+@given(low=st.floats(LOW + 0.1, HIGH - 0.2), width=st.floats(1.001 * STEP, 1.0))
+def test_a_window_as_wide_as_a_step_is_found(low: float, width: float) -> None:
+    high = min(low + width, HIGH - 0.01)
+    if high - low < 1.001 * STEP:
+        return
+    windows = sized(made(lambda value: within(value, low, high))).windows
+    assert len(windows) == 1
+    assert windows[0].low == pytest.approx(low, rel=1e-8)
+    assert windows[0].high == pytest.approx(high, rel=1e-8)
+
+
+@given(middle=st.floats(LOW + 0.2, HIGH - 0.2), half=st.floats(1.001 * STEP / 2, 0.15))
+def test_a_stretch_that_fails_is_found_with_and_without_a_margin(middle: float, half: float) -> None:
+    off = sized(made(lambda value: within(abs(value - middle), half, 99.0))).windows
+    bare = sized(made(lambda value: holds(abs(value - middle) >= half, "As it should be."))).windows
+    for windows in (off, bare):
+        assert len(windows) == 2
+        assert windows[0].high == pytest.approx(middle - half, rel=1e-8)
+        assert windows[1].low == pytest.approx(middle + half, rel=1e-8)
+
+
+@given(first=st.floats(3.0, 5.0), gap=st.floats(2.0 * STEP, 2.0))
+def test_two_windows_stay_two(first: float, gap: float) -> None:
+    # a comb: passes around `first` and again `gap` above it, a quarter of the gap to either side
+    def comb(value: float) -> Verdict:
+        return within(min(abs(value - first), abs(value - first - gap)), 0.0, gap / 4.0, scale=1.0)
+
+    windows = sized(made(comb)).windows
+    assert [w.low for w in windows] == pytest.approx([first - gap / 4, first + 3 * gap / 4], rel=1e-7)
+    assert [w.high for w in windows] == pytest.approx([first + gap / 4, first + 5 * gap / 4], rel=1e-7)
+
+
+def test_values_at_which_a_rule_cannot_judge_do_not_pass() -> None:
+    def beyond_ten(value: float) -> Verdict:
+        if value > 10.0:
+            raise OutsideRange("it holds up to 10")
+        return within(value, 2.0, 99.0)
+
+    windows = sized(made(beyond_ten)).windows
+    assert [(w.low, w.high) for w in windows] == [(pytest.approx(2.0), pytest.approx(10.0))]
+    assert windows[0].bound_high == "gearing.made-up"
+
+
+def test_a_rule_that_can_judge_at_no_value_stops_none() -> None:
+    def never(value: float) -> Verdict:
+        raise OutsideRange("it never holds")
+
+    sizing = sized(made(never), made(lambda value: within(value, 2.0, 7.0), "gearing.other"))
+    assert [(w.low, w.high) for w in sizing.windows] == [(pytest.approx(2.0), pytest.approx(7.0))]
+
+
+def test_of_two_rules_each_end_names_the_one_that_binds() -> None:
+    sizing = sized(
+        made(lambda value: within(value, 3.0, 9.0), "gearing.lower"),
+        made(lambda value: within(value, 1.0, 6.0), "gearing.upper"),
+    )
+    (window,) = sizing.windows
+    assert (window.bound_low, window.bound_high) == ("gearing.lower", "gearing.upper")
+    assert (window.low, window.high) == (pytest.approx(3.0, rel=1e-8), pytest.approx(6.0, rel=1e-8))
+    assert dict(sizing.by_rule)["gearing.lower"][0].high == pytest.approx(9.0, rel=1e-8)
+    assert math.isclose(float(sizing.best.value), 4.3) if sizing.best else False
