@@ -69,6 +69,30 @@ def free_roll_stiffness(build: Build) -> float:
 
 
 @quantity(
+    "mounts.roll-axis-side",
+    "length",
+    "mm",
+    formula="Σ(k_vertical·y)/Σk_vertical where the mounts stand upright; leaning ones shift it; negative to the right",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def roll_axis_side(build: Build) -> float:
+    """How far to the left of the crank the axis lies about which the unit rolls under a torque."""
+    return free_roll(build).axis_lateral
+
+
+@quantity(
+    "mounts.roll-axis-height",
+    "length",
+    "mm",
+    formula="Σ(k_transverse·z)/Σk_transverse where the mounts stand upright; leaning ones shift it; negative below",
+    sources=[sources.SPRINGS_AND_MASSES],
+)
+def roll_axis_height(build: Build) -> float:
+    """How far above the crank the axis lies about which the unit rolls under a torque."""
+    return free_roll(build).axis_height
+
+
+@quantity(
     "mounts.roll-angle",
     "angle",
     "deg",
@@ -135,13 +159,13 @@ def _across_the_crank(build: Build) -> float:
 
 def moved_up(build: Build, y: float) -> float:
     """How far a place moves up or down, y to the left of the crank."""
-    return vibration.edge_movement(roll_angle(build), abs(y - free_roll(build).axis_lateral), bounce_travel(build))
+    return vibration.edge_movement(roll_angle(build), abs(y - roll_axis_side(build)), bounce_travel(build))
 
 
 def moved_across(build: Build, z: float) -> float:
     """How far a place moves across the crank, z above it."""
     shaken = surge_travel(build) if q.stands_across(build) else sway_travel(build)
-    return vibration.edge_movement(roll_angle(build), abs(z - free_roll(build).axis_height), shaken)
+    return vibration.edge_movement(roll_angle(build), abs(z - roll_axis_height(build)), shaken)
 
 
 def moved_along(build: Build) -> float:
