@@ -81,7 +81,8 @@ class Quantity(Generic[P]):
         if kwargs or not args or not isinstance(args[0], Node):
             raise TypeError(f"{self.id}: call a quantity with the build first and without keywords")
         view = view_of(cast(Any, args[0]))
-        key = (self.id, *(_argument_key(a) for a in args[1:]))
+        name: str = self.id if len(args) == 1 else quantity_key(self.id, args[1:])
+        key = name if len(args) == 1 else (self.id, *map(_argument_key, args[1:]))
         optional = reading_optionally() > 0
         # A probing view goes on with typical values, but not where the rule can do without the quantity.
         alone = optional and view.probing
@@ -91,7 +92,7 @@ class Quantity(Generic[P]):
             if not alone and (outcome.problem is None or not view.probing):
                 view.quantity_cache[key] = outcome
         if view.stack:
-            reads, name = view.stack[-1], quantity_key(self.id, args[1:])
+            reads = view.stack[-1]
             if optional and isinstance(outcome.problem, Unknown):
                 reads.add_as_optional(outcome.reads)
             else:

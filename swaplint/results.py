@@ -86,7 +86,7 @@ class Finding:
             KINDS.index(self.kind),
             LEVELS.index(self.level) if self.level else 0,
             SYSTEMS.index(self.rule.system),
-            self.margin if self.margin is not None else 0.0,
+            round(self.margin, 9) if self.margin is not None else 0.0,  # parts alike in the order of their names
             self.rule.id,
             self.part,
         )

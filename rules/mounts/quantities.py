@@ -325,9 +325,10 @@ def _with_final_drive(build: Build) -> list[Axle]:
 
 def torque_loads(build: Build, mount: Mount) -> tuple[float, float]:
     """Least and greatest upward force of a mount under the weight and the torque of either direction."""
-    torque, path = reaction_torque(build), path_of(mount)
-    forces = [reactions(build, sign * torque)[path] for sign in (1.0, -1.0)]
-    return min(forces), max(forces)
+    torque = reaction_torque(build)
+    weight = static_load(build, mount)
+    turned = abs(reactions(build, torque)[path_of(mount)] - weight)
+    return weight - turned, weight + turned
 
 
 @quantity(

@@ -466,6 +466,16 @@ def test_findings_come_with_what_matters_most_first() -> None:
     assert order == ["mass.b", "mass.a", "supply.b", "mass.c", "mass.d", "mass.g", "supply.f", "mass.e"]
 
 
+def test_what_differs_in_the_last_digits_of_arithmetic_stands_in_the_order_of_names() -> None:
+    noise = {"fit.b": 1.0, "fit.c": 1.0 + 1e-15, "fit.a": 1.0 + 3e-15, "fit.d": 1.0 - 1e-6}
+
+    def of(number: float) -> Callable[[Build], Verdict]:
+        return lambda build: at_most(number, 0.5)
+
+    inspection, _ = inspected(SPEC, *(made(id, of(number)) for id, number in noise.items()))
+    assert [f.rule.id for f in inspection.findings] == ["fit.a", "fit.b", "fit.c", "fit.d"]
+
+
 def asks(inspection: Inspection) -> list[tuple[str, tuple[str, ...]]]:
     return [(ask.field, ask.rules) for ask in inspection.ask_next]
 

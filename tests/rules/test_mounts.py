@@ -193,6 +193,16 @@ class TestMovement:
         assert value("mounts.sway-travel") == pytest.approx(SWAY * 1000)
         assert value("mounts.surge-travel") == pytest.approx(SURGE * 1000)
 
+    def test_axis_of_roll(self) -> None:
+        # upright mounts: Σk·y/Σk and Σk·z/Σk, as for any parallel springs
+        assert value("mounts.roll-axis-side") == pytest.approx(0.0, abs=1e-9)
+        assert value("mounts.roll-axis-height") == pytest.approx(-40.0)
+        wider = {f"{FRONT}.y": "370 mm"}  # (380·370 - 380·270)/1160
+        assert value("mounts.roll-axis-side", wider) == pytest.approx(38_000 / 1160)
+        lower = {f"vehicle.mounts.front_{side}.z": "-100 mm" for side in ("left", "right")}
+        # across they are worth 120 and 70 N/mm: (2·120·-100 + 2·70·-40)/380
+        assert value("mounts.roll-axis-height", lower) == pytest.approx(-29_600 / 380)
+
     def test_stops_end_the_bounce(self) -> None:
         assert value("mounts.bounce-travel", {"vehicle.mounts.*.free_travel": "6 mm"}) == pytest.approx(6)
 
