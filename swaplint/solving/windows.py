@@ -19,7 +19,7 @@ from swaplint.spec.fields import Stated
 
 LOOKED_AT = 240
 """How many values of a continuous field are looked at over its plausible range, before closing in on the ends."""
-STRIDE = 6
+STRIDE = 8
 """Every so many of them are looked at first."""
 NEAR = 2.0
 """A verdict could turn between two values if its margin is less than so many times what it changes between them."""
