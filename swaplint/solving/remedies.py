@@ -15,6 +15,7 @@ from dataclasses import replace
 from swaplint.results import Finding, Inspection, Remedy
 from swaplint.rule import Rule
 from swaplint.solving.tolerance import stays_a_pass, worst_corner
+from swaplint.solving.turning import Judged, may_turn, moved
 from swaplint.solving.what_if import (
     Changes,
     WhatIf,
@@ -33,8 +34,6 @@ STEPS = 36
 """How many values of a continuous field are looked at over its plausible range."""
 STRIDE = 4
 """Every so many of them are looked at first, and those between where one could pass."""
-NEAR = 2.0
-"""One could pass if the margin at either end of a stretch is less than so many times what it changes along it."""
 ALIKE = 0.01
 """How far, relative to the greatest, values of parts alike may differ and still be changed together."""
 CLOSING_IN = 16
@@ -160,23 +159,24 @@ class _Search:
             return None
         # Small steps first: the nearest value is wanted.
         values = [here + (end - here) * (step / STEPS) ** 2 for step in range(STEPS + 1)]
-        for first in range(0, STEPS, STRIDE):
-            stretch = values[first : first + STRIDE + 1]
-            if self._may_pass(stretch[0], stretch[-1]):
-                for before, value in itertools.pairwise(stretch):
-                    if self._passes(stated_as(value, self.facts)):
-                        return self._rounded(before, value)
+        for stretch in self._stretches(values):
+            for before, value in itertools.pairwise(stretch):
+                if self._passes(stated_as(value, self.facts)):
+                    return self._rounded(before, value)
         return None
 
-    def _may_pass(self, first: float, last: float) -> bool:
-        """Whether a value between two could pass: the last does, or the margin comes as near to zero as it moves."""
-        found = self._at(stated_as(last, self.facts))
-        before = self._at(stated_as(first, self.facts))
-        if found is None or before is None or found.kind != before.kind:
-            return True
-        if found.margin is None or before.margin is None:
-            return True
-        return min(abs(found.margin), abs(before.margin)) <= NEAR * abs(found.margin - before.margin)
+    def _stretches(self, values: list[float]) -> Iterator[list[float]]:
+        """The stretches of values in which one could pass, up to the first that ends in one which does."""
+        judged: list[Judged] = []
+        for value in values[::STRIDE]:
+            found = self._at(stated_as(value, self.facts))
+            judged.append({} if found is None else {"": found})
+            if found is not None and found.kind == "pass":
+                break
+        steps = [moved(one, other) for one, other in itertools.pairwise(judged)]
+        for n, (one, other) in enumerate(itertools.pairwise(judged)):
+            if may_turn(one, other, steps[max(0, n - 1) : n + 2]):
+                yield values[n * STRIDE : (n + 1) * STRIDE + 1]
 
     def _rounded(self, failing: float, passing: float) -> Stated:
         for _ in range(CLOSING_IN):

@@ -8,21 +8,19 @@ moves there.
 from __future__ import annotations
 
 import itertools
-import math
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from swaplint.results import Finding
 from swaplint.rule import Rule
 from swaplint.solving.trial import Says, Trial
+from swaplint.solving.turning import may_turn, moved
 from swaplint.spec.fields import Stated
 
 LOOKED_AT = 240
 """How many values of a continuous field are looked at over its plausible range, before closing in on the ends."""
 STRIDE = 8
 """Every so many of them are looked at first."""
-NEAR = 2.0
-"""A verdict could turn between two values if its margin is less than so many times what it changes between them."""
 CLOSING_IN = 40
 """How often the stretch between failing and passing is halved at most."""
 CLOSE_ENOUGH = 1e-9
@@ -67,12 +65,12 @@ class Range:
         last = len(self.values) - 1
         first = sorted({*range(0, last, STRIDE), last})
         judged = [self._judged(rule, self.values[n]) for n in first]
-        steps = [_moved(one, other) for one, other in itertools.pairwise(judged)]
+        steps = [moved(one, other) for one, other in itertools.pairwise(judged)]
         out: list[Says] = []
         for n, (here, there) in enumerate(itertools.pairwise(first)):
             says = self.trial.says(rule, Stated(self.values[here]))
             between = [says] * (there - here - 1)
-            if _may_turn(judged[n], judged[n + 1], steps[max(0, n - 1) : n + 2]):
+            if may_turn(judged[n], judged[n + 1], steps[max(0, n - 1) : n + 2]):
                 between = [self.trial.says(rule, Stated(value)) for value in self.values[here + 1 : there]]
             out += [says, *between]
         return [*out, self.trial.says(rule, Stated(self.values[last]))]
@@ -122,31 +120,3 @@ class Range:
                 passing = middle
         binding = self.not_passing(failing, rules)
         return passing, binding[0] if binding else None
-
-
-def _moved(one: Mapping[str, Finding], other: Mapping[str, Finding]) -> dict[str, float]:
-    """How far each part's margin moves from one value to another.
-
-    Endless where a verdict turns, and where one has no margin, but for a rule that judges neither: it stays with that.
-    """
-    out = {}
-    for part in (*one, *other):
-        before, after = one.get(part), other.get(part)
-        if before is None or after is None or before.kind != after.kind:
-            out[part] = math.inf
-        elif before.margin is not None and after.margin is not None:
-            out[part] = abs(before.margin - after.margin)
-        else:
-            judges_neither = before.margin is after.margin and before.kind not in ("pass", "fail")
-            out[part] = 0.0 if judges_neither else math.inf
-    return out
-
-
-def _may_turn(one: Mapping[str, Finding], other: Mapping[str, Finding], steps: Sequence[Mapping[str, float]]) -> bool:
-    """Whether a verdict could turn between two values, and back again, as its margin moves there and next to them."""
-    for part in (*one, *other):
-        moved = max(step.get(part, math.inf) for step in steps)
-        margins = [abs(f.margin) for f in (one.get(part), other.get(part)) if f is not None and f.margin is not None]
-        if moved == math.inf or (margins and min(margins) <= NEAR * moved):
-            return True
-    return False

@@ -15,9 +15,11 @@ from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspection import inspect
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
+from swaplint.results import Remedy
 from swaplint.rule import Rule
 from swaplint.solving.sizing import Sizing, size
 from swaplint.solving.what_if import WhatIf
+from swaplint.solving.whole import inspect_whole
 from swaplint.solving.windows import LOOKED_AT
 from swaplint.view import View
 
@@ -115,3 +117,23 @@ def test_of_two_rules_each_end_names_the_one_that_binds() -> None:
     assert (window.low, window.high) == (pytest.approx(3.0, rel=1e-8), pytest.approx(6.0, rel=1e-8))
     assert dict(sizing.by_rule)["gearing.lower"][0].high == pytest.approx(9.0, rel=1e-8)
     assert math.isclose(float(sizing.best.value), 4.3) if sizing.best else False
+
+
+# -- the same for remedies ----------------------------------------------------------------------------------------
+def remedied(rule: Rule) -> list[Remedy]:
+    """The remedies for the field when this is the only rule and 4.3 does not pass."""
+    base = RuleBase([LoadedPack("made-up", "1", False, [rule])], [], rule_base().model)
+    inspection, problems = inspect_whole(base, sound_spec(base, {FIELD: 4.3}))
+    assert not problems
+    (finding,) = inspection.findings
+    assert finding.kind == "fail"
+    return list(finding.remedies)
+
+
+@given(low=st.floats(5.0, HIGH - 2.0), share=st.floats(1.01, 3.0))
+def test_a_remedy_is_found_in_a_narrow_window(low: float, share: float) -> None:
+    # Values looked at lie at 4.3 + (15 - 4.3)·(n/36)²: at most 2·n/36²·10.7 apart, n being that of the window.
+    n = 36 * math.sqrt((low - 4.3) / 10.7)
+    high = low + share * (2 * (n + 2) / 36**2) * 10.7
+    (remedy,) = remedied(made(lambda value: within(value, low, high)))
+    assert low - 1e-9 <= remedy.after <= min(high, 1.011 * low)  # as three digits write it
