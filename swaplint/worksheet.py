@@ -136,7 +136,7 @@ class _Computing:
             self._broke(pack, quantity, "", f"raised {first_line(error)}", error)
         else:
             if not subjects:
-                self.sheet.not_fitted.append(Gap(quantity, "", why="the build has no such part"))
+                self.sheet.not_fitted.append(Gap(quantity, "", why="nothing in this build has it"))
             return subjects
         finally:
             self.view.stack.pop()

@@ -363,7 +363,7 @@ def test_what_breaks_costs_only_itself(capsys):
     assert {"id": "gearing.bench-stall", "subject": None, "why": "driveline.converter is not fitted"} in data[
         "not_fitted"
     ]
-    assert {"id": "gearing.bench-none", "subject": None, "why": "the build has no such part"} in data["not_fitted"]
+    assert {"id": "gearing.bench-none", "subject": None, "why": "nothing in this build has it"} in data["not_fitted"]
     assert {
         "id": "gearing.bench-beyond",
         "subject": None,
