@@ -60,17 +60,11 @@ def carry_tolerances(what_if: WhatIf, inspection: Inspection) -> None:
     inspection.findings.sort(key=lambda finding: finding.sort_key)
 
 
-def judged_inside(what_if: WhatIf, finding: Finding, changes: Changes | None = None) -> Finding:
-    """A finding as it stands when tolerances are carried, on a build with some fields changed.
+def stays_a_pass(what_if: WhatIf, finding: Finding, changes: Changes) -> bool:
+    """Whether a finding that passes does so everywhere inside the tolerances, on a build with some fields changed.
 
     A changed value has the tolerance that it is given with.
     """
-    inputs = _toleranced(what_if, finding.inputs, changes or {})
-    return _Box(what_if, finding, inputs, changes).judged() if inputs else finding
-
-
-def stays_a_pass(what_if: WhatIf, finding: Finding, changes: Changes) -> bool:
-    """Whether a finding that passes does so everywhere inside the tolerances, on a build with some fields changed."""
     inputs = _toleranced(what_if, finding.inputs, changes)
     return not inputs or _Box(what_if, finding, inputs, changes).stays_a_pass()
 
@@ -93,7 +87,8 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
 def _carried(what_if: WhatIf, finding: Finding) -> Finding:
     if finding.kind not in ("pass", "fail") or (finding.kind == "fail" and finding.found is None and finding.unknown):
         return finding
-    return _with_assumptions(what_if, judged_inside(what_if, finding))
+    inputs = _toleranced(what_if, finding.inputs, {})
+    return _with_assumptions(what_if, _Box(what_if, finding, inputs).judged() if inputs else finding)
 
 
 def _toleranced(what_if: WhatIf, paths: Sequence[str], changes: Changes) -> list[_Input]:

@@ -35,12 +35,8 @@ class WhatIf:
     view: View
     """The view as stated; what it has computed is used again where a change does not touch it."""
 
-    def findings(self, rule: Rule, changes: Changes) -> list[Finding]:
-        """What a rule finds with changes, one finding per part. Empty where the rule breaks."""
-        return self.findings_on(rule, self.view.changed(changes))
-
     def findings_on(self, rule: Rule, view: View, only_part: str | None = None) -> list[Finding]:
-        """What a rule finds on a view, about every part or about one."""
+        """What a rule finds on a view, about every part or about one. Empty where the rule breaks."""
         try:
             outcomes = run_rule(rule, view, only_part=only_part)
             return [finding_of(rule, outcome, self.spec, self.stage) for outcome in outcomes]
