@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from swaplint.api import Verdict, holds, practice, rule, within
@@ -56,6 +56,7 @@ def sized(*rules: Rule) -> Sizing:
     return size(WhatIf(base, spec, inspection.stage, view), inspection, FIELD)
 
 
+@settings(max_examples=30)
 @given(low=st.floats(LOW + 0.1, HIGH - 0.2), width=st.floats(1.001 * STEP, 1.0))
 def test_a_window_as_wide_as_a_step_is_found(low: float, width: float) -> None:
     high = min(low + width, HIGH - 0.01)
@@ -67,6 +68,7 @@ def test_a_window_as_wide_as_a_step_is_found(low: float, width: float) -> None:
     assert windows[0].high == pytest.approx(high, rel=1e-8)
 
 
+@settings(max_examples=30)
 @given(middle=st.floats(LOW + 0.2, HIGH - 0.2), half=st.floats(1.001 * STEP / 2, 0.15))
 def test_a_stretch_that_fails_is_found_with_and_without_a_margin(middle: float, half: float) -> None:
     off = sized(made(lambda value: within(abs(value - middle), half, 99.0))).windows
@@ -77,6 +79,7 @@ def test_a_stretch_that_fails_is_found_with_and_without_a_margin(middle: float, 
         assert windows[1].low == pytest.approx(middle + half, rel=1e-8)
 
 
+@settings(max_examples=30)
 @given(first=st.floats(3.0, 5.0), gap=st.floats(2.0 * STEP, 2.0))
 def test_two_windows_stay_two(first: float, gap: float) -> None:
     # a comb: passes around `first` and again `gap` above it, a quarter of the gap to either side
@@ -130,6 +133,7 @@ def remedied(rule: Rule) -> list[Remedy]:
     return list(finding.remedies)
 
 
+@settings(max_examples=30)
 @given(low=st.floats(5.0, HIGH - 2.0), share=st.floats(1.01, 3.0))
 def test_a_remedy_is_found_in_a_narrow_window(low: float, share: float) -> None:
     # Values looked at lie at 4.3 + (15 - 4.3)·(n/36)²: at most 2·n/36²·10.7 apart, n being that of the window.
