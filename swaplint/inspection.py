@@ -8,7 +8,7 @@ from __future__ import annotations
 import functools
 import re
 import time
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass
 from typing import Any
 
@@ -54,11 +54,13 @@ class RuleBroke(Exception):
 
 
 # -- one rule -----------------------------------------------------------------------------------------------------
-def run_rule(rule: Rule, view: View, *, only_part: str | None = None, seconds: float = RULE_SECONDS) -> list[Outcome]:
-    """Run a rule on a view, on every part or on one. Raises `RuleBroke` where it raises, hangs or returns nonsense."""
+def run_rule(
+    rule: Rule, view: View, *, only: Container[str] | None = None, seconds: float = RULE_SECONDS
+) -> list[Outcome]:
+    """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense."""
     try:
         with time_limit(seconds):
-            return _run(rule, view, only_part)
+            return _run(rule, view, only)
     except TookTooLong:
         file, line = code_place(rule.function)
         raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
@@ -76,7 +78,22 @@ def run_rule(rule: Rule, view: View, *, only_part: str | None = None, seconds: f
         view.settle()
 
 
-def _run(rule: Rule, view: View, only_part: str | None) -> list[Outcome]:
+def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
+    """Run a rule on the parts that a view's changes touch; the others keep what it led to before. Raises `RuleBroke`.
+
+    A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
+    same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
+    """
+    kept = {outcome.part: outcome for outcome in before if not view.touches(outcome.reads.fields)}
+    touched = {outcome.part for outcome in before} - kept.keys()
+    if not kept or len(before) > len(kept) + len(touched):
+        return run_rule(rule, view)
+    if touched:
+        kept.update((outcome.part, outcome) for outcome in run_rule(rule, view, only=touched))
+    return [kept[outcome.part] for outcome in before]
+
+
+def _run(rule: Rule, view: View, only: Container[str] | None) -> list[Outcome]:
     if rule.each is None:
         return [_judge(rule, view, ())]
     reads = Reads()
@@ -95,7 +112,7 @@ def _run(rule: Rule, view: View, only_part: str | None) -> list[Outcome]:
         return [Outcome("", does_not_apply("The build has no such part."), reads)]
     outcomes = []
     for part in (part if isinstance(part, tuple) else (part,) for part in parts):
-        if only_part is not None and _part_name(part) != only_part:
+        if only is not None and _part_name(part) not in only:
             continue
         outcome = _judge(rule, view, part)
         outcome.reads.fields = {**reads.fields, **outcome.reads.fields}

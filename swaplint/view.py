@@ -147,9 +147,10 @@ class View:
         other.unchanged = self
         other._touched = set(changes)
         other._below = tuple(path.removesuffix("fitted") for path in changes if path.endswith(".fitted"))
-        for path in changes:  # stating a field says that its part exists
-            parts = path.split(".")
-            other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
+        for path in changes:
+            if not self._tree.has(path):  # stating a field says that its part exists
+                parts = path.split(".")
+                other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
         if not self.changes and not self.probing and all(new and self._tree.has(path) for path, new in changes.items()):
             other._tree = self._tree
         return other
@@ -159,12 +160,13 @@ class View:
         outcome = self.quantity_cache.get(key)
         if outcome is None and self.unchanged is not None:
             outcome = self.unchanged.computed(key)
-            if outcome is None or self._touches(outcome.reads.fields):
+            if outcome is None or self.touches(outcome.reads.fields):
                 return None
             self.quantity_cache[key] = outcome
         return outcome
 
-    def _touches(self, fields: Mapping[str, None]) -> bool:
+    def touches(self, fields: Mapping[str, None]) -> bool:
+        """Whether what was read of the view that this one changes could read differently here."""
         if not self._touched.isdisjoint(fields):
             return True
         return bool(self._below) and any(path.startswith(self._below) for path in fields)

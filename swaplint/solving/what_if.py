@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import RuleBroke, facts_at, finding_of, judgement_of, run_rule
+from swaplint.inspection import Outcome, RuleBroke, facts_at, finding_of, judgement_of, run_again, run_rule
 from swaplint.numbers import in_unit
 from swaplint.results import Finding
 from swaplint.rule import Rule, Stage
@@ -35,40 +35,51 @@ class WhatIf:
     view: View
     """The view as stated; what it has computed is used again where a change does not touch it."""
 
-    def findings_on(self, rule: Rule, view: View, only_part: str | None = None) -> list[Finding]:
-        """What a rule finds on a view, about every part or about one. Empty where the rule breaks."""
-        try:
-            outcomes = run_rule(rule, view, only_part=only_part)
-            return [finding_of(rule, outcome, self.spec, self.stage) for outcome in outcomes]
-        except RuleBroke:
-            return []
+    _as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
+    """What rules led to as stated, for those that were asked about a change."""
+
+    def findings_on(self, rule: Rule, view: View) -> list[Finding]:
+        """What a rule finds on a view. Empty where the rule breaks."""
+        return [finding_of(rule, outcome, self.spec, self.stage) for outcome in self._outcomes(rule, view)]
 
     def judgements_on(self, rule: Rule, view: View) -> list[Finding]:
         """The same without the words and the fields that they rest on, for questions asked a hundred times over."""
-        try:
-            return [judgement_of(rule, outcome, self.stage) for outcome in run_rule(rule, view)]
-        except RuleBroke:
-            return []
+        return [judgement_of(rule, outcome, self.stage) for outcome in self._outcomes(rule, view)]
 
     def reads_on(self, rule: Rule, view: View) -> list[Mapping[str, None]]:
         """The fields that a rule reads on a view, one record per part. Empty where the rule breaks."""
-        try:
-            return [outcome.reads.fields for outcome in run_rule(rule, view)]
-        except RuleBroke:
-            return []
+        return [outcome.reads.fields for outcome in self._outcomes(rule, view)]
 
     def finding(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
         """What a rule finds about one part with changes; None where it has nothing to say of it."""
-        found = self.findings_on(rule, self.view.changed(changes), only_part=part)
-        return next((f for f in found if f.part == part), None)
+        outcome = self._outcome(rule, part, changes)
+        return outcome and finding_of(rule, outcome, self.spec, self.stage)
 
     def judgement(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
         """What a rule judges about one part with changes, without words; None where it has nothing to say of it."""
+        outcome = self._outcome(rule, part, changes)
+        return outcome and judgement_of(rule, outcome, self.stage)
+
+    def _outcome(self, rule: Rule, part: str, changes: Changes) -> Outcome | None:
         try:
-            outcomes = run_rule(rule, self.view.changed(changes), only_part=part)
-            return next((judgement_of(rule, one, self.stage) for one in outcomes if one.part == part), None)
+            outcomes = run_rule(rule, self.view.changed(changes), only=(part,))
         except RuleBroke:
             return None
+        return next((outcome for outcome in outcomes if outcome.part == part), None)
+
+    def _outcomes(self, rule: Rule, view: View) -> list[Outcome]:
+        try:
+            return run_again(rule, view, self._before(rule) if view.unchanged is self.view else [])
+        except RuleBroke:
+            return []
+
+    def _before(self, rule: Rule) -> list[Outcome]:
+        if rule.id not in self._as_stated:
+            try:
+                self._as_stated[rule.id] = run_rule(rule, self.view)
+            except RuleBroke:
+                self._as_stated[rule.id] = []
+        return self._as_stated[rule.id]
 
 
 # -- fields that are changed ------------------------------------------------------------------------------------
