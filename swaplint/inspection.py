@@ -84,7 +84,7 @@ def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
     A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
     same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
     """
-    kept = {outcome.part: outcome for outcome in before if not view.touches(outcome.reads.fields)}
+    kept = {outcome.part: outcome for outcome in before if not view.touches(outcome.reads)}
     touched = {outcome.part for outcome in before} - kept.keys()
     if not kept or len(before) > len(kept) + len(touched):
         return run_rule(rule, view)
@@ -116,6 +116,7 @@ def _run(rule: Rule, view: View, only: Container[str] | None) -> list[Outcome]:
             continue
         outcome = _judge(rule, view, part)
         outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
+        outcome.reads.listed = reads.listed or outcome.reads.listed
         outcomes.append(outcome)
     return outcomes
 

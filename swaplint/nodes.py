@@ -52,6 +52,9 @@ class Value(float):
         return self
 
 
+_NOT_STATED = object()
+"""Stands for the value of a field that the spec does not state."""
+
 _optional_depth = 0  # above 0 while `given` reads: there a missing field is an answer, also when probing
 
 
@@ -107,7 +110,7 @@ class Node:
     """A part or section of the build, or the place where one would be.
 
     What was read once is kept: a part below as an attribute of its own, so that reading it again costs nothing, and
-    a value or collection with the fields to be recorded at each reading.
+    a value or collection, or that there is none, with the fields to be recorded at each reading.
     """
 
     _above: Node | None
@@ -142,7 +145,7 @@ class Node:
                 reads.fields[path] = reads.own[path] = None
             if path in view.changes:
                 return self._other(name, path)
-            return value
+            return view.missing(path, self._members[name].facts) if value is _NOT_STATED else value
         listed = self._lists.get(name)
         if listed is not None:
             paths, value = listed
@@ -180,12 +183,10 @@ class Node:
             return self._collection(member, path, raw)
         assert member.facts is not None
         stated = view.stated(path, raw)
-        if stated is None:
-            return view.missing(path, member.facts)
-        value = present(stated.value, path, member.facts)
+        value = _NOT_STATED if stated is None else present(stated.value, path, member.facts)
         if path not in view.changes:
             self._values[name] = (path, value)
-        return value
+        return view.missing(path, member.facts) if stated is None else value
 
     def _collection(self, member: Member, path: str, raw: Any) -> Any:
         view = self._tree.view

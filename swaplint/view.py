@@ -52,6 +52,8 @@ class Reads:
     """Fields that the rule asked for and can do without."""
     practices: dict[str, Any] = field(default_factory=dict)
     """The common-practice fallbacks that stood in for a missing value, by name."""
+    listed: bool = False
+    """Whether all that a system states was listed, unrecorded: any change may then change the answer."""
 
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""
@@ -60,6 +62,7 @@ class Reads:
         self.unknown.update(other.unknown)
         self.optional.update(other.optional)
         self.practices.update(other.practices)
+        self.listed = self.listed or other.listed
 
     def add_as_optional(self, other: Reads) -> None:
         """The same for a quantity that has no value and that the rule can do without."""
@@ -160,16 +163,16 @@ class View:
         outcome = self.quantity_cache.get(key)
         if outcome is None and self.unchanged is not None:
             outcome = self.unchanged.computed(key)
-            if outcome is None or self.touches(outcome.reads.fields):
+            if outcome is None or self.touches(outcome.reads):
                 return None
             self.quantity_cache[key] = outcome
         return outcome
 
-    def touches(self, fields: Mapping[str, None]) -> bool:
+    def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes could read differently here."""
-        if not self._touched.isdisjoint(fields):
+        if reads.listed or not self._touched.isdisjoint(reads.fields):
             return True
-        return bool(self._below) and any(path.startswith(self._below) for path in fields)
+        return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
 
     def settle(self) -> None:
         """Forget what was being read: a rule may have been stopped half-way."""
@@ -195,7 +198,7 @@ class View:
 
     def missing(self, path: str, facts: FieldFacts | None) -> Any:
         """A field that is not stated: ends the rule, or, when probing, notes it and goes on with the typical value."""
-        times = next((f for part, f in self.imagined.items() if path.startswith(part)), None)
+        times = self._imagined_times(path)
         if times is None:
             self.note_missing(path)
         if self.probing and not reading_optionally() and facts is not None:
@@ -205,10 +208,15 @@ class View:
 
     def note_missing(self, path: str) -> None:
         """Note a field or part that is not stated: one that is needed, or one that the rule can do without."""
-        if any(path.startswith(part) for part in self.imagined):
-            return
-        reads = self.reads()
-        (reads.optional if reading_optionally() else reads.unknown)[path] = None
+        if self._imagined_times(path) is None:
+            reads = self.reads()
+            (reads.optional if reading_optionally() else reads.unknown)[path] = None
+
+    def _imagined_times(self, path: str) -> float | None:
+        """What a made-up part's typical values are times; None for a path of no such part."""
+        if not self.imagined:
+            return None
+        return next((times for part, times in self.imagined.items() if path.startswith(part)), None)
 
 
 # -- what a rule author calls -------------------------------------------------------------------------------------

@@ -53,12 +53,12 @@ class WhatIf:
     def finding(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
         """What a rule finds about one part with changes; None where it has nothing to say of it."""
         outcome = self._outcome(rule, part, changes)
-        return outcome and finding_of(rule, outcome, self.spec, self.stage)
+        return None if outcome is None else finding_of(rule, outcome, self.spec, self.stage)
 
     def judgement(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
         """What a rule judges about one part with changes, without words; None where it has nothing to say of it."""
         outcome = self._outcome(rule, part, changes)
-        return outcome and judgement_of(rule, outcome, self.stage)
+        return None if outcome is None else judgement_of(rule, outcome, self.stage)
 
     def _outcome(self, rule: Rule, part: str, changes: Changes) -> Outcome | None:
         try:

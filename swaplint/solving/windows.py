@@ -1,20 +1,19 @@
 """Windows: the stretches of a continuous field's values in which rules pass.
 
-Every rule is asked about values spread over the plausible range. It is asked about those in between where its verdict
-could turn there: where it differs at the two ends or next to them, has no margin, or comes as near to its limit as it
-moves there.
+Every rule is asked about values spread over the plausible range, and then halfway between two of them, and halfway
+again, where its verdict could turn there: where it differs at the two ends or next to them, has no margin, or comes as
+near to its limit as it moves there.
 """
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from swaplint.results import Finding
 from swaplint.rule import Rule
 from swaplint.solving.trial import Says, Trial
-from swaplint.solving.turning import may_turn, moved
+from swaplint.solving.turning import Judged, may_turn, moved
 from swaplint.spec.fields import Stated
 
 LOOKED_AT = 240
@@ -63,19 +62,16 @@ class Range:
     def _said(self, rule: Rule) -> list[Says]:
         """What a rule says of each value."""
         last = len(self.values) - 1
-        first = sorted({*range(0, last, STRIDE), last})
-        judged = [self._judged(rule, self.values[n]) for n in first]
-        steps = [moved(one, other) for one, other in itertools.pairwise(judged)]
+        judged = {n: self._judged(rule, self.values[n]) for n in (*range(0, last, STRIDE), last)}
+        while between := _where_it_could_turn(judged):
+            judged.update((n, self._judged(rule, self.values[n])) for n in between)
+        asked = sorted(judged)
         out: list[Says] = []
-        for n, (here, there) in enumerate(itertools.pairwise(first)):
-            says = self.trial.says(rule, Stated(self.values[here]))
-            between = [says] * (there - here - 1)
-            if may_turn(judged[n], judged[n + 1], steps[max(0, n - 1) : n + 2]):
-                between = [self.trial.says(rule, Stated(value)) for value in self.values[here + 1 : there]]
-            out += [says, *between]
-        return [*out, self.trial.says(rule, Stated(self.values[last]))]
+        for here, there in itertools.pairwise([*asked, last + 1]):
+            out += [self.trial.says(rule, Stated(self.values[here]))] * (there - here)
+        return out
 
-    def _judged(self, rule: Rule, value: float) -> dict[str, Finding]:
+    def _judged(self, rule: Rule, value: float) -> Judged:
         return {finding.part: finding for finding in self.trial.judgements(rule, Stated(value))}
 
     def not_passing(self, value: float, among: Sequence[Rule]) -> list[str]:
@@ -120,3 +116,14 @@ class Range:
                 passing = middle
         binding = self.not_passing(failing, rules)
         return passing, binding[0] if binding else None
+
+
+def _where_it_could_turn(judged: Mapping[int, Judged]) -> list[int]:
+    """Halfway between the neighbours among the values asked about between which a verdict could turn."""
+    asked = sorted(judged)
+    steps = [moved(judged[here], judged[there]) for here, there in itertools.pairwise(asked)]
+    return [
+        (here + there) // 2
+        for n, (here, there) in enumerate(itertools.pairwise(asked))
+        if there - here > 1 and may_turn(judged[here], judged[there], steps[max(0, n - 1) : n + 2])
+    ]
