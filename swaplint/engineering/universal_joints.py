@@ -20,6 +20,8 @@ from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, p
 SMALL_ANGLE_LIMIT: Final = 0.35
 """Joint angle, rad (20°), up to which the squared-angle formulas are used; their error grows as angle squared
 and is about 3 % there."""
+ROUNDING: Final = 1e-14
+"""What arithmetic leaves of squares that cancel, relative to their sum."""
 
 Vector = tuple[float, float, float]
 
@@ -334,12 +336,12 @@ def equivalent_angle(joints: Sequence[Joint]) -> float:
 
     >>> round(math.degrees(equivalent_angle([Joint(math.radians(b)) for b in (4.0, 3.0, 2.5)])), 5)
     3.64005
+    >>> equivalent_angle([Joint(0.03), Joint(0.03)])
+    0.0
     """
-    total = sum(
-        _small_angle(joint.angle) ** 2 * cmath.exp(2j * phase)
-        for joint, phase in zip(joints, _phases(joints), strict=True)
-    )
-    return math.sqrt(abs(total))
+    squares = [_small_angle(joint.angle) ** 2 for joint in joints]
+    total = abs(sum(square * cmath.exp(2j * phase) for square, phase in zip(squares, _phases(joints), strict=True)))
+    return math.sqrt(total) if total > ROUNDING * sum(squares) else 0.0
 
 
 def acceleration_amplitude(angle: float, speed: float) -> float:

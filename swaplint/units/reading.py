@@ -128,10 +128,14 @@ def show(si: float, unit: str, kind: Kind, *, digits: int = 4) -> str:
 
     >>> show(14500.0, "N", KINDS["force"])
     '14 500 N'
+    >>> show(0.0013, "mohm", KINDS["resistance"])
+    '1.3 mΩ'
     >>> show(read("2/0 AWG", KINDS["conductor"]), "mm2", KINDS["conductor"])
     '67.43 mm² (2/0 AWG)'
     """
-    shown = f"{_figures(to_unit(si, unit, kind), digits)} {_label(unit)}"
+    label = _label(unit)
+    gap = "" if label == "°" else " "  # ISO 80000-1: a space before every unit but the degree of an angle
+    shown = f"{_figures(to_unit(si, unit, kind), digits)}{gap}{label}"
     size = awg.name_of(si) if kind.name == "conductor" else None
     return f"{shown} ({size})" if size else shown
 
@@ -232,5 +236,5 @@ _RAISED = {"2": "²", "3": "³", "4": "⁴"}
 def _label(unit: str) -> str:
     if "H2O" in unit:
         return unit
-    shown = unit.replace("degC", "°C").replace("degF", "°F")
+    shown = unit.replace("deg", "°").replace("ohm", "Ω")
     return "".join(_RAISED.get(char, char) if at and shown[at - 1].isalpha() else char for at, char in enumerate(shown))

@@ -395,7 +395,7 @@ def test_a_lamp_that_the_engine_drives(current: str, kind: str) -> None:
     found = one("controls.warning-lamps", {"electrics.lamps.glow.current": current})
     assert found.kind == kind
     if current == "19 mA":
-        assert "550 ohm" in found.message  # (12 - 1) V / 20 mA
+        assert "550 Ω" in found.message  # (12 - 1) V / 20 mA
 
 
 def test_lamps_without_an_output_and_open_questions() -> None:
