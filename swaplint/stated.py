@@ -26,9 +26,9 @@ StatedField = tuple[str, Stated, FieldFacts]
 def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     """Every value that the spec and its data sheets state in a system's fields, in the order of the model.
 
-    Nothing is recorded as read, but that all may have been. Parts that are stated as not fitted are left out. `system` is one of the systems of
-    the job, or empty for the fields that belong to none: the job, the identity of vehicle and engine, the sections
-    of rule packs.
+    Nothing is recorded as read, but that all may have been. Parts that are stated as not fitted are left out. `system`
+    is one of the systems of the job, or empty for the fields that belong to none: the job, the identity of vehicle and
+    engine, the sections of rule packs.
     """
     view = view_of(build)
     view.reads().listed = True
