@@ -115,6 +115,7 @@ def _cables_agree(build: Build, device: Any, load: Any) -> Verdict:
     cables = network.cables_for(build, role) if role else []
     if not cables:
         return holds(True, "It has no cables of a role of its own.")
+    cables = _least_carrying(cables)
     takes, carried = c.vehicle_current(build, load), sum(cable.current for cable in cables)
     return at_most(
         takes,
@@ -124,3 +125,15 @@ def _cables_agree(build: Build, device: Any, load: Any) -> Verdict:
         on=f"{path_of(cables[0])}.current",
         unit=("current", "A"),
     )
+
+
+def _least_carrying(cables: list[Any]) -> list[Any]:
+    """Of cables in series, the ones that leave the source or the ones that arrive, whichever are said to carry less.
+
+    The same current runs through both, so that they must not be added up; cables side by side share it.
+    """
+    if len(cables) < 2:
+        return cables
+    leaving = [cable for cable in cables if not any(other.end == cable.start for other in cables)]
+    arriving = [cable for cable in cables if not any(other.start == cable.end for other in cables)]
+    return min(leaving or cables, arriving or cables, key=lambda some: sum(cable.current for cable in some))

@@ -107,11 +107,42 @@ def test_devices_without_current_are_no_consumers() -> None:
     assert (unsaid.kind, unsaid.unknown) == ("open", (f"{FAN}.drive",))
 
 
+FAN_CABLE = {
+    "role": "fan",
+    "size": "6 mm2",
+    "length": "2 m",
+    "returns_by": "frame",
+    "return_length": "0.3 m",
+    "insulation_temp": "105 degC",
+    "place": "engine-space",
+}
+
+
 @pytest.mark.parametrize(("carried", "kind"), [("10 A", "pass"), ("9.53 A", "pass"), ("9.5 A", "fail")])
 def test_cable_and_consumer_of_the_fan_tell_of_one_current(carried: str, kind: str) -> None:
     # 10 A over 1.05 is 9.524 A
     found = of_part("power.consumers-counted", "fan", ELECTRIC | {f"{CABLES}.fan.current": carried})
     assert (found.kind, found.subject) == (kind, f"{CABLES}.fan.current" if kind == "fail" else found.subject)
+
+
+@pytest.mark.parametrize(
+    ("start", "end", "carried", "kind"),
+    [
+        ("fan-relay", "fan", "10 A", "pass"),  # in series: 10 A through one, then through the other
+        ("fan-relay", "fan", "6 A", "fail"),  # of the 10 A in the first the second is to carry 6 A
+        ("cab-fuses", "fan-relay", "6 A", "pass"),  # side by side: 10 A and 6 A
+        ("cab-fuses", "fan-relay", "0.5 A", "pass"),
+    ],
+)
+def test_cables_in_series_carry_the_same_current_and_not_each_its_own(
+    start: str, end: str, carried: str, kind: str
+) -> None:
+    second = dict(FAN_CABLE, start=start, end=end, current=carried)
+    edits = ELECTRIC | {f"{CABLES}.fan.end": "fan-relay", f"{CABLES}.fan_two": second}
+    found = of_part("power.consumers-counted", "fan", edits)
+    assert found.kind == kind
+    if kind == "fail":
+        assert found.subject == f"{CABLES}.fan_two.current"
 
 
 def test_the_vacuum_pumps_current_is_counted_and_its_absence_reported_by_one_rule() -> None:
