@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from swaplint.api import Verdict, holds, practice, rule, within
+from swaplint.api import Verdict, at_most, holds, practice, rule, within
 from swaplint.engineering import OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspection import inspect
@@ -66,6 +66,26 @@ def test_a_window_as_wide_as_a_step_is_found(low: float, width: float) -> None:
     assert len(windows) == 1
     assert windows[0].low == pytest.approx(low, rel=1e-8)
     assert windows[0].high == pytest.approx(high, rel=1e-8)
+
+
+EDGES: dict[str, Callable[[float, float], Verdict]] = {
+    "a margin that jumps": lambda value, edge: at_most(3.0 if value <= edge else 50.0, 5.0),
+    "one that jumps from next to zero": lambda value, edge: at_most(5.0 - 1e-12 if value <= edge else 9e9, 5.0),
+    "one that bends": lambda value, edge: at_most(math.exp(4.0 * value), math.exp(4.0 * edge)),
+    "one that lies flat at the edge": lambda value, edge: at_most((value - edge) ** 3, 0.0),
+    "none": lambda value, edge: holds(value <= edge, "As it should be."),
+    "one on the passing side alone": lambda value, edge: at_most(value, edge) if value <= edge else holds(False, "No."),
+}
+
+
+@pytest.mark.parametrize("margin", list(EDGES))
+@settings(max_examples=12)
+@given(edge=st.floats(LOW + 0.01, HIGH - 0.01))
+def test_the_edge_of_a_window_is_found_whatever_the_margin_does_there(margin: str, edge: float) -> None:
+    (window,) = sized(made(lambda value: EDGES[margin](value, edge))).windows
+    assert window.low == LOW
+    assert window.high == pytest.approx(edge, rel=1.1e-9)
+    assert window.bound_high == "gearing.made-up"
 
 
 @settings(max_examples=30)
