@@ -90,7 +90,8 @@ def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
         return run_rule(rule, view)
     if touched:
         kept.update((outcome.part, outcome) for outcome in run_rule(rule, view, only=touched))
-    return [kept[outcome.part] for outcome in before]
+    # A rule that lists other parts each time it is asked keeps no promise, and is taken at its last word.
+    return [kept[outcome.part] for outcome in before if outcome.part in kept]
 
 
 def _run(rule: Rule, view: View, only: Container[str] | None) -> list[Outcome]:

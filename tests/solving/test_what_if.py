@@ -148,6 +148,34 @@ def test_a_rule_that_lists_what_is_stated_is_asked_again_whatever_changes() -> N
     assert left.part == "vehicle.mass.gvwr"
 
 
+def test_a_rule_that_lists_other_parts_each_time_does_no_harm() -> None:
+    times = iter(range(100))
+
+    @rule(
+        "gearing.made-up",
+        level="error",
+        due="plan",
+        sources=[practice("made up for this test")],
+        each=lambda build: list(each_of(build.driveline.axles))[: 3 - next(times) % 2],
+    )
+    def whimsical(build: Build, axle: Any) -> Verdict:
+        """Is it so?
+
+        Computes: the ratio
+        Limit: ten
+        Remedy: change it
+        Cannot tell: anything else
+        """
+        return at_most(axle.ratio, 10.0)
+
+    base = RuleBase([LoadedPack("made-up", "1", False, [whimsical])], [], rule_base().model)
+    spec = sound_spec(base, AXLES)
+    what_if = WhatIf(base, spec, "quote", View(spec.build))
+    third = list(spec.build.driveline.axles)[2]  # type: ignore[attr-defined]
+    changes: dict[str, Stated | None] = {f"driveline.axles.{third}.ratio": Stated(12.0)}
+    assert len(what_if.judgements_on(whimsical, what_if.view.changed(changes))) == 2
+
+
 def test_a_rule_that_breaks_as_stated_is_still_asked_about_changes() -> None:
     @rule("gearing.made-up", level="error", due="plan", sources=[practice("made up")], about="vehicle.mass.gvwr")
     def breaks(build: Build) -> Verdict:
