@@ -88,7 +88,7 @@ class Tree:
         self._has: dict[str, bool] = {}
 
     def has(self, path: str) -> bool:
-        """Whether a path is that of a stated value which can be read in its place: no `fitted`, no list's entry."""
+        """Whether a path is that of a stated value which is read in its place: no `fitted`, no list's entry."""
         known = self._has.get(path)
         if known is None:
             known = self._has[path] = self._looked_up(path)
@@ -216,7 +216,7 @@ class Node:
             paths[at] = None
             stated = view.stated(at, one)
             values.append(view.missing(at, facts) if stated is None else present(stated.value, at, facts))
-            complete = complete and stated is not None
+            complete = complete and stated is not None and at not in view.changes
         if complete:
             self._lists[name] = (paths, tuple(values))
         return tuple(values)

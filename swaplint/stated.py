@@ -79,10 +79,20 @@ _BySystem = dict[str, dict[str, StatedField]]
 def _by_system(view: View) -> _BySystem:
     known: _BySystem | None = view.kept.get("stated")
     if known is None:
-        before = view.unchanged
-        known = (_replaced(view, _by_system(before)) if before is not None else None) or _walked(view)
-        view.kept["stated"] = known
+        known = view.kept["stated"] = _walked(view) if view.unchanged is None else _after_changes(view, view.unchanged)
     return known
+
+
+def _after_changes(view: View, before: View) -> _BySystem:
+    """The same fields with the values that a view changes, walked again where it may change which fields there are."""
+    found = _replaced(view, _by_system(before))
+    if found is None and all(new and not path.endswith(".fitted") for path, new in view.changes.items()):
+        # Fields that get a value: which there are then does not depend on the values, and is walked once for all.
+        key = ("stated", *sorted(view.changes))
+        if key not in before.kept:
+            before.kept[key] = _walked(view)
+        found = _replaced(view, before.kept[key])
+    return found or _walked(view)
 
 
 def _walked(view: View) -> _BySystem:

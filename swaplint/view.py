@@ -84,6 +84,7 @@ class View:
         "_changed",
         "_touched",
         "_tree",
+        "_tree_with",
         "build_model",
         "changes",
         "imagined",
@@ -117,6 +118,8 @@ class View:
         self._touched: set[str] = set()
         self._below: tuple[str, ...] = ()
         self._tree = Tree(self)
+        self._tree_with: tuple[frozenset[str], Tree] = (frozenset(), self._tree)
+        """The fields that some other views last added to this one, and the tree that they share."""
 
     @property
     def root(self) -> Node:
@@ -154,9 +157,17 @@ class View:
             if not self._tree.has(path):  # stating a field says that its part exists
                 parts = path.split(".")
                 other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
-        if not self.changes and not self.probing and all(new and self._tree.has(path) for path, new in changes.items()):
-            other._tree = self._tree
+        if not self.changes and not self.probing and not any(_takes_away(*change) for change in changes.items()):
+            other._tree = self._tree_for(other, frozenset(path for path in changes if not self._tree.has(path)))
         return other
+
+    def _tree_for(self, other: View, added: frozenset[str]) -> Tree:
+        """The tree of a view that changes values: this one's, or where it adds some the one that others have shared."""
+        if not added:
+            return self._tree
+        if self._tree_with[0] != added:
+            self._tree_with = (added, other._tree)
+        return self._tree_with[1]
 
     def computed(self, key: Any) -> Any:
         """What computing a quantity led to before, here or where no change touches what it read; else None."""
@@ -217,6 +228,11 @@ class View:
         if not self.imagined:
             return None
         return next((times for part, times in self.imagined.items() if path.startswith(part)), None)
+
+
+def _takes_away(path: str, new: Stated | None) -> bool:
+    """Whether a change can take a field or a part away, so that other fields are read differently, too."""
+    return new is None or path.endswith(".fitted")
 
 
 # -- what a rule author calls -------------------------------------------------------------------------------------

@@ -99,9 +99,10 @@ def execute(options: argparse.Namespace) -> int:
 
 def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
     """A field and its values from `FIELD=VALUES`. Raises `ValueError` with a sentence."""
-    pattern, equals, values = text.partition("=")
-    if not equals or not values.strip():
+    parts = re.fullmatch(r"((?:[^=\[]|\[[^\]]*\])+)=(.*\S.*)", text, re.DOTALL)
+    if parts is None:
         raise ValueError(f"'{text}' is not FIELD=VALUES, like driveline.axles.*.ratio=4.1,4.56")
+    pattern, values = parts.groups()
     facts = field_facts(base, pattern)
     if values.strip() == "series":
         if not facts.series:

@@ -11,8 +11,7 @@ from swaplint.solving.what_if import (
     WhatIf,
     candidates,
     facts_for,
-    fields_like,
-    fields_read,
+    fields_to_change,
     matches,
     rules_reading,
     same,
@@ -56,13 +55,11 @@ class NotSizable(ValueError):
 
 
 def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stated] | None = None) -> Sizing:
-    """Find the values of a field at which no rule that reads it fails. Raises `NotSizable`."""
+    """Find the values of a field at which no rule that reads it fails. Raises `NotSizable` or `NoPlace`."""
     facts = facts_for(what_if.base, pattern)
     if facts is None:
         raise NotSizable(f"{pattern} is not a field with a value of its own")
-    fields = fields_read(fields_like(pattern, what_if.spec), inspection.findings)
-    if not fields:
-        raise NotSizable(f"the spec has no part that {pattern} names")
+    fields = fields_to_change(pattern, what_if.spec, inspection.findings)
     now = next((s for f in fields if (s := what_if.spec.stated(f)) is not None), None)
     offered = among or candidates(facts, what_if.spec)
     if not offered and facts.plausible_si() is None:
@@ -177,10 +174,10 @@ def _least_to_mind(values: list[Stated], trial: Trial) -> Stated:
     """The first value of those that fail least and leave least to a person."""
     best, least = values[0], (1_000_000, 0)
     for value in values:
-        counted = (len(trial.fails(value)), 0)
-        if counted >= least:
+        fails = len(trial.fails(value))
+        if (fails, 0) >= least:
             continue
-        counted = (counted[0], len(trial.reviews(value)))
+        counted = (fails, len(trial.reviews(value, least[1] if fails == least[0] else None)))
         if counted < least:
             best, least = value, counted
         if least == (0, 0):

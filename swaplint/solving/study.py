@@ -18,7 +18,7 @@ from swaplint.nodes import NotFitted, Unknown
 from swaplint.quantities import Quantity
 from swaplint.results import Finding, Inspection
 from swaplint.rule import Rule, Stage
-from swaplint.solving.what_if import WhatIf, facts_for, fields_like, fields_read, rules_reading
+from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, rules_reading
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec
 from swaplint.view import View
@@ -132,13 +132,13 @@ def quantity_named(base: RuleBase, id: str) -> Quantity[Any] | None:
 def make_study(
     what_if: WhatIf, inspection: Inspection, vary: Sequence[tuple[str, Sequence[Stated]]], show: Sequence[str]
 ) -> Study:
-    """Put a study together. Raises `BadStudy`."""
+    """Put a study together. Raises `BadStudy` or `NoPlace`."""
     varied = []
     for pattern, values in vary:
         facts = facts_for(what_if.base, pattern)
-        fields = fields_read(fields_like(pattern, what_if.spec), inspection.findings)
-        if facts is None or not fields:
-            raise BadStudy(f"{pattern} is not a field of this spec that has a value")
+        if facts is None:
+            raise BadStudy(f"{pattern} is not a field with a value of its own")
+        fields = fields_to_change(pattern, what_if.spec, inspection.findings)
         varied.append(Varied(pattern, fields, facts, tuple(values)))
     touched = [f for v in varied for f in v.fields]
     for one, other in itertools.combinations(varied, 2):

@@ -39,6 +39,7 @@ class Trial:
     def __init__(self, what_if: WhatIf, fields: tuple[str, ...], rules: list[Rule]) -> None:
         self.what_if, self.fields, self.rules = what_if, fields, rules
         self._judged: dict[tuple[str, object], list[Finding]] = {}
+        self._left: set[str] = set()
         self.failing_now = {
             rule.id for rule in rules if any(f.kind == "fail" for f in what_if.judgements_on(rule, what_if.view))
         }
@@ -72,9 +73,20 @@ class Trial:
         margins = [f.margin for rule in self.rules for f in self.judgements(rule, value) if f.margin is not None]
         return min(margins) if margins else None
 
-    def reviews(self, value: Stated) -> tuple[str, ...]:
-        """The rules that leave a value to a person, as stated or within the tolerances of what else they read."""
-        return tuple(sorted(rule.id for rule in self.rules if self._leaves_to_a_person(rule, value)))
+    def reviews(self, value: Stated, enough: int | None = None) -> tuple[str, ...]:
+        """The rules that leave a value to a person, as stated or within the tolerances of what else they read.
+
+        Where no more than `enough` of them matter, the others are not looked for: the rules of the last value come
+        first, for they are likely to be the same.
+        """
+        found: list[str] = []
+        for rule in sorted(self.rules, key=lambda rule: rule.id not in self._left):
+            if enough is not None and len(found) >= enough:
+                break
+            if self._leaves_to_a_person(rule, value):
+                found.append(rule.id)
+        self._left = set(found)
+        return tuple(sorted(found))
 
     def _leaves_to_a_person(self, rule: Rule, value: Stated) -> bool:
         judged = self.judgements(rule, value)

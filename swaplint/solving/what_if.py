@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from swaplint.host.packs import RuleBase
 from swaplint.inspection import Outcome, RuleBroke, facts_at, finding_of, judgement_of, run_again, run_rule
@@ -14,7 +15,8 @@ from swaplint.results import Finding
 from swaplint.rule import Rule, Stage
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
 from swaplint.spec.loading import LoadedSpec
-from swaplint.spec.paths import without_conditions
+from swaplint.spec.paths import path_key, path_text, without_conditions
+from swaplint.spec.shape import Member, members
 from swaplint.units import from_unit
 from swaplint.view import View
 
@@ -114,6 +116,51 @@ def fields_read(fields: tuple[str, ...], findings: Iterable[Finding]) -> tuple[s
         return fields
     read = {path for f in findings for path in (*f.inputs, *f.unknown, *f.optional)}
     return tuple(field for field in fields if field in read) or fields
+
+
+class NoPlace(ValueError):
+    """A field that the spec has no place for, with a sentence that says why."""
+
+
+def fields_to_change(pattern: str, spec: LoadedSpec, findings: Iterable[Finding]) -> tuple[str, ...]:
+    """The fields that a pattern names and that a value can be given to. Raises `NoPlace` where there are none."""
+    fields = fields_read(fields_like(pattern, spec), findings)
+    wrong = {field: _no_place(field, spec) for field in fields}
+    if not fields or all(wrong.values()):
+        raise NoPlace(next(iter(wrong.values()), f"the spec has no part that {pattern} names"))
+    return tuple(field for field in fields if not wrong[field])
+
+
+def _no_place(path: str, spec: LoadedSpec) -> str:
+    """Why the spec has no place for a field, as a sentence; empty where it has one.
+
+    A part that has but one place need not be stated yet. Named parts and entries of lists must be there.
+    """
+    node: Any = spec.build
+    shape: type[Section] | None = type(spec.build)
+    member: Member | None = None
+    walked: tuple[str | int, ...] = ()
+    for key in path_key(path):
+        if member is not None and member.role in ("parts", "items", "plain-list"):
+            names = list(node) if isinstance(node, Mapping) else list(range(len(node or ())))
+            if key not in names:
+                return _lacks(path_text(walked), key, names)
+            node, member = node[key], None
+        else:
+            assert shape is not None
+            member = members(shape)[str(key)]
+            node, shape = getattr(node, str(key), None), member.model
+        walked = (*walked, key)
+    is_list = member is not None and member.role == "plain-list"
+    return f"{path} is a list: name one of its entries, like {path}[1]" if is_list else ""
+
+
+def _lacks(collection: str, key: str | int, names: list[Any]) -> str:
+    missing = path_text((*path_key(collection), key))
+    if not names:
+        return f"the spec has no {missing}, for it states no {collection}"
+    held = ", ".join(names) if isinstance(key, str) else f"{len(names)} entr{'y' if len(names) == 1 else 'ies'}"
+    return f"the spec has no {missing}: {collection} has {held}"
 
 
 def part_names(spec: LoadedSpec, path: str) -> list[str]:

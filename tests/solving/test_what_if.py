@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+import re
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -16,9 +17,9 @@ from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
 from swaplint.results import Finding
 from swaplint.rule import Rule
-from swaplint.solving.what_if import WhatIf
+from swaplint.solving.what_if import NoPlace, WhatIf, fields_to_change
 from swaplint.spec.fields import Stated
-from swaplint.spec.loading import LoadedSpec, load_spec
+from swaplint.spec.loading import LoadedSpec, load_spec, load_text
 from swaplint.view import View
 
 SPECS = Path(__file__).parents[2] / "specs"
@@ -72,6 +73,40 @@ def test_a_rule_asked_again_says_what_it_says_asked_afresh(name: str) -> None:
         for _, one in base.rules:
             again = what_if.judgements_on(one, view.changed(changes))
             assert again == asked_afresh(one, spec, changes), (one.id, changes)
+
+
+@pytest.mark.parametrize(
+    ("pattern", "fields"),
+    [
+        ("vehicle.mass.gvwr", ("vehicle.mass.gvwr",)),
+        ("driveline.gearbox.ratios[2]", ("driveline.gearbox.ratios[2]",)),
+        ("driveline.axles.*.ratio", ("driveline.axles.front.ratio",)),
+        (
+            "vehicle.aero.frontal_area",
+            ("vehicle.aero.frontal_area",),
+        ),  # a part with one place, whether it is stated or not
+    ],
+)
+def test_what_can_be_changed_is_what_the_spec_has_a_place_for(pattern: str, fields: tuple[str, ...]) -> None:
+    spec = load_text("[driveline]\ngearbox.ratios = [4.0, 2.0]\n[driveline.axles.front]\nratio = 4.1\n")
+    assert fields_to_change(pattern, spec, []) == fields
+
+
+@pytest.mark.parametrize(
+    ("pattern", "says"),
+    [
+        ("driveline.gearbox.ratios[3]", "the spec has no driveline.gearbox.ratios[3]: driveline.gearbox.ratios has 2 "),
+        ("driveline.gearbox.ratios", "driveline.gearbox.ratios is a list: name one of its entries, like driveline.gea"),
+        ("driveline.axles.rear.ratio", "the spec has no driveline.axles.rear: driveline.axles has front"),
+        ("electrics.cables.a.size", "the spec has no electrics.cables.a, for it states no electrics.cables"),
+        ("supply[1].mass", "the spec has no supply[1], for it states no supply"),
+        ("electrics.cables.*.size", "the spec has no part that electrics.cables.*.size names"),
+    ],
+)
+def test_what_the_spec_has_no_place_for_is_refused_with_a_sentence(pattern: str, says: str) -> None:
+    spec = load_text("[driveline]\ngearbox.ratios = [4.0, 2.0]\n[driveline.axles.front]\nratio = 4.1\n")
+    with pytest.raises(NoPlace, match=re.escape(says)):
+        fields_to_change(pattern, spec, [])
 
 
 def counting(asked: list[str]) -> Rule:
