@@ -1,11 +1,11 @@
 """Tolerances carried: does a verdict hold everywhere inside what its inputs may be?
 
 A rule is run as stated, at both ends of each toleranced input alone, and at the worst and the best corner of the box
-that they span, by each input's own direction. Where the margin stays further from zero than it moves between these, a
-few points inside the box stand for the rest; else the rule is run at all corners (for up to five inputs), at more
-points along each input, and at points spread inside the box. What passes as stated but not at every one of these
-points asks for a person, and names the inputs that decide, the most influential first, with the value at which the
-verdict turns.
+that they span, by each input's own direction. Where the verdict turns there, that is the answer. Where the margin stays
+further from zero than it moves between these, a few points inside the box stand for the rest; else the rule is run at
+all corners (for up to five inputs), at more points along each input, and at points spread inside the box. What passes
+as stated but not at every one of these points asks for a person, and names the inputs that decide, the most influential
+first, with the value at which the verdict turns.
 
 What the method cannot see: a dip between the points that it tries. Rules are smooth in their inputs but for steps in
 tables, so this takes a rule that turns twice within one tolerance.
@@ -14,7 +14,7 @@ tables, so this takes a rule that turns twice within one tolerance.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from swaplint.numbers import shown
@@ -116,13 +116,14 @@ class _Box:
 
     def judged(self) -> Finding:
         """The finding as it stands when tolerances are carried."""
-        for _ in self._looks():
-            pass
+        self._look_at_ends()
+        self._look_at_extremes()
+        if not (self._bad() if self.finding.kind == "pass" else self._good()):
+            self._look_closer()
         bad = self._bad()
-        good = [p for p, f in self.seen.items() if f is not None and f.kind == "pass"]
         if self.finding.kind == "pass":
             return self._straddling(bad) if bad else self.finding
-        if not good:
+        if not self._good():
             return self.finding
         deciding = self._deciding()
         says = f"Within the stated tolerances it can pass; {', '.join(deciding)} decides." if deciding else ""
@@ -130,20 +131,26 @@ class _Box:
 
     def stays_a_pass(self) -> bool:
         """Whether the finding passes at every point; ends at the first look that says no."""
-        return not any(self._bad() for _ in self._looks())
+        for look in (self._look_at_ends, self._look_at_extremes, self._look_closer):
+            look()
+            if self._bad():
+                return False
+        return True
 
-    def _looks(self) -> Iterator[None]:
-        """Look into the box, the most telling points first."""
+    def _look_at_ends(self) -> None:
         self.look_along_each(ENDS)
-        yield
-        self._look_at(self._extremes())
-        yield
+
+    def _look_at_extremes(self) -> None:
+        """Look at the worst and the best corner, by each input's own direction."""
+        worst = tuple(one.worse for one in self.inputs)
+        self._look_at([worst, tuple(-w for w in worst)])
+
+    def _look_closer(self) -> None:
         if self._far_from_turning():
             self._look_at(self._inside()[:FEW_POINTS])
         else:
             self.look_along_each(ALONG_POINTS)
             self._look_at([*self._corners(), *self._inside()])
-        yield
 
     def _look_at(self, points: Iterable[Point]) -> None:
         for point in points:
@@ -151,6 +158,9 @@ class _Box:
 
     def _bad(self) -> list[Point]:
         return [p for p, f in self.seen.items() if f is None or f.kind not in ("pass", "informational")]
+
+    def _good(self) -> list[Point]:
+        return [p for p, f in self.seen.items() if f is not None and f.kind == "pass"]
 
     def _at(self, point: Point) -> Finding | None:
         if point not in self.seen:
@@ -169,11 +179,6 @@ class _Box:
             lowest = min(margins, key=lambda w: (margins[w], -abs(w)))
             one.influence = max(margins.values()) - min(*margins.values(), _score(self.finding))
             one.worse = (1.0 if lowest > 0 else -1.0) if one.influence > 0 else 0.0
-
-    def _extremes(self) -> tuple[Point, Point]:
-        """The worst and the best corner, by each input's own direction."""
-        worst = tuple(one.worse for one in self.inputs)
-        return worst, tuple(-w for w in worst)
 
     def _far_from_turning(self) -> bool:
         """Whether the margin, everywhere so far, is on one side of zero and further from it than it moves in all."""
