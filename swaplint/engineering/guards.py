@@ -37,8 +37,8 @@ def positive(name: str, value: float) -> float:
         ...
     swaplint.engineering.guards.ImpossibleInput: bore must be greater than zero, not 0.0
     """
-    if not finite(name, value) > 0.0:
-        raise ImpossibleInput(f"{name} must be greater than zero, not {value}")
+    if not 0.0 < value < math.inf:
+        raise ImpossibleInput(f"{name} must be greater than zero, not {finite(name, value)}")
     return value
 
 
@@ -48,8 +48,8 @@ def not_negative(name: str, value: float) -> float:
     >>> not_negative("length", 0.0)
     0.0
     """
-    if finite(name, value) < 0.0:
-        raise ImpossibleInput(f"{name} must not be negative, not {value}")
+    if not 0.0 <= value < math.inf:
+        raise ImpossibleInput(f"{name} must not be negative, not {finite(name, value)}")
     return value
 
 
@@ -59,8 +59,8 @@ def share(name: str, value: float) -> float:
     >>> share("efficiency", 0.95)
     0.95
     """
-    if not 0.0 <= finite(name, value) <= 1.0:
-        raise ImpossibleInput(f"{name} must lie between 0 and 1, not {value}")
+    if not 0.0 <= value <= 1.0:
+        raise ImpossibleInput(f"{name} must lie between 0 and 1, not {finite(name, value)}")
     return value
 
 

@@ -101,6 +101,8 @@ _TOGETHER = re.compile(
 
 def _wrap(text: str, width: int) -> list[str]:
     """A text as lines, a number never parted from its unit."""
+    if len(text) <= width and text.isprintable():
+        return [text.rstrip()]
     kept = _TOGETHER.sub("\N{NO-BREAK SPACE}", safe(text))
     lines = textwrap.wrap(kept, width, break_long_words=True, break_on_hyphens=False) or [""]
     return [line.replace("\N{NO-BREAK SPACE}", " ") for line in lines]

@@ -40,7 +40,7 @@ CLOSING_IN = 16
 """How often the stretch between failing and passing is halved: beyond the digits that a person writes."""
 
 
-MOST_TRIALS = 1200
+MOST_TRIALS = 1000
 """How often rules are run to find remedies for one spec: where most of a build fails at once, the first matter most."""
 
 

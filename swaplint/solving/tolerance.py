@@ -28,7 +28,7 @@ ALL_CORNERS = 5
 INSIDE_POINTS = 16
 FEW_POINTS = 4
 """Where the margin stays further from zero than it moves, so few points inside the box are tried."""
-CLOSING_IN = 18
+CLOSING_IN = 14
 """How often the stretch between passing and failing is halved: beyond the digits that are shown."""
 ENDS = (-1.0, 1.0)
 ALONG_POINTS = (-1.0, -0.5, 0.5, 1.0)
