@@ -14,6 +14,7 @@ import argparse
 import contextlib
 import copy
 import functools
+import gc
 import io
 import json
 import multiprocessing
@@ -244,7 +245,10 @@ def installed_rules() -> Any:
     """The installed packs: the same for every case, so they are loaded once."""
     from swaplint.host.packs import load_rule_base
 
-    return load_rule_base()
+    base = load_rule_base()
+    gc.collect()
+    gc.freeze()  # so that cleaning up before each case is quick
+    return base
 
 
 def rules_once() -> None:
@@ -291,6 +295,7 @@ def one_case(seed: int) -> str | None:
             (folder / "pack.py").write_text(make_pack(dice), encoding="utf-8")
             call += ["--pack", str(folder / "pack.py")]
         out, err = io.StringIO(), io.StringIO()
+        gc.collect()  # a case does not pay for what others have left behind
         started = time.process_time()  # what the run costs, however many others share the machine
         try:
             with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
