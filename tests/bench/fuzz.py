@@ -4,8 +4,8 @@
 
 Each case takes the sound spec, an example, or one made from the model alone, and changes it: fields deleted, doubled,
 swapped, scaled, retyped, filled with hostile text, sheets and bytes damaged, packs that misbehave. It must end with
-an exit status of 0 to 3, without a traceback, within two seconds, and its JSON and SARIF must parse. What fails is
-printed with what repeats it.
+an exit status of 0 to 3, without a traceback, within two seconds of processor time in the best of three tries, and its
+JSON and SARIF must parse. What fails is printed with what repeats it.
 """
 
 from __future__ import annotations
