@@ -85,11 +85,11 @@ def operating_point(curve: Curve, resistance: float) -> OperatingPoint:
         # special case: c + b'·x − k·x² = 0 with c ≥ 0 has its positive root at 2c/(−b' + √(b'² + 4kc)).
         slope = (pressure1 - pressure0) / (flow1 - flow0) - 2.0 * resistance * flow0
         excess = pressure0 - resistance * flow0 * flow0
-        if excess <= 0.0:
-            flow = flow0
-        else:
-            flow = flow0 + 2.0 * excess / (-slope + math.sqrt(slope * slope + 4.0 * resistance * excess))
-        flow = min(flow, flow1)
+        flow = flow0
+        if excess > 0.0:
+            falls = -slope + math.sqrt(slope * slope + 4.0 * resistance * excess)
+            # Numbers so small that nothing is left of their product meet at the end of the segment.
+            flow = min(flow0 + 2.0 * excess / falls, flow1) if falls > 0.0 else flow1
         on_curve = pressure0 + (pressure1 - pressure0) * (flow - flow0) / (flow1 - flow0)
         return OperatingPoint(flow, on_curve)
     last_flow, last_pressure = points[-1]

@@ -38,6 +38,9 @@ theory.
 TUBE_DIAMETERS: Final = (0.0508, 0.0635, 0.0762, 0.0889, 0.1016, 0.1143)
 """Outside diameters of the tube that propshafts are usually made of, m (common practice: whole and half inches)."""
 
+THINNEST_WALL: Final = 1e-9
+"""Wall in outer diameters below which D⁴ - d⁴ would be lost to rounding; no tube is a thousandth as thin."""
+
 SLENDER_LENGTH: Final = 5.0
 """Length in outer diameters below which the formula for slender shafts is not used."""
 
@@ -47,6 +50,8 @@ def _inner_diameter(outer_diameter: float, wall: float) -> float:
     positive("wall", wall)
     if wall > outer_diameter / 2.0:
         raise ImpossibleInput(f"a wall of {wall} is thicker than half the outer diameter {outer_diameter}")
+    if wall < THINNEST_WALL * outer_diameter:
+        raise ImpossibleInput(f"a wall of {wall} is next to nothing beside the outer diameter {outer_diameter}")
     return outer_diameter - 2.0 * wall
 
 

@@ -19,6 +19,7 @@ unknown, which is an answer.
 from __future__ import annotations
 
 import datetime
+import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -28,7 +29,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from pydantic.fields import FieldInfo
 from pydantic_core import core_schema
 
-from swaplint.units import KINDS, Kind, UnitError, from_unit, read, read_tolerance
+from swaplint.units import KINDS, LARGEST, SMALLEST, Kind, UnitError, from_unit, read, read_tolerance
 
 BASES = ("assumed", "catalogue", "calculated", "measured")
 """The basis of a value, weakest first."""
@@ -137,9 +138,11 @@ class FieldFacts:
     def _read_number(self, value: object) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float):
             raise ValueError(f"takes {self._takes()}, like {self.example()}, not {shown_value(value)}")
-        number = float(value) if abs(value) < 1e300 else float("inf")
-        if number != number or number in (float("inf"), float("-inf")):
+        if isinstance(value, float) and not math.isfinite(value):
             raise ValueError(f"takes {self._takes()}, not {shown_value(value)}")
+        if value and not SMALLEST <= abs(value) <= LARGEST:
+            raise ValueError(f"{shown_value(value)} is too large or too small for any build")
+        number = float(value)
         if self.type == "count" and (number != int(number)):
             raise ValueError(f"takes {self._takes()}, not {shown_value(value)}")
         if number < 0 and not self.signed:
@@ -192,7 +195,7 @@ class FieldFacts:
                     f'tol of a pure number takes per cent, like "2 %", or a number, not {shown_value(tol)}'
                 )
             return abs(number) * half
-        if isinstance(tol, bool) or not isinstance(tol, int | float) or not 0 <= tol < 1e300:
+        if isinstance(tol, bool) or not isinstance(tol, int | float) or not 0 <= tol <= LARGEST:
             raise ValueError(f'tol of a pure number takes per cent, like "2 %", or a number, not {shown_value(tol)}')
         return float(tol)
 

@@ -17,10 +17,22 @@ imported to read a value.
 """
 
 from swaplint.units.kinds import KINDS, Kind
-from swaplint.units.reading import UnitError, from_unit, read, read_tolerance, show, to_unit, unit_factor
+from swaplint.units.reading import (
+    LARGEST,
+    SMALLEST,
+    UnitError,
+    from_unit,
+    read,
+    read_tolerance,
+    show,
+    to_unit,
+    unit_factor,
+)
 
 __all__ = [
     "KINDS",
+    "LARGEST",
+    "SMALLEST",
     "Kind",
     "UnitError",
     "from_unit",

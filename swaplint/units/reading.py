@@ -13,7 +13,8 @@ from swaplint.units.number import RefusedError, number_value, split_number
 LONGEST = 100
 """The most characters that a value may have."""
 
-_SMALLEST, _LARGEST = 1e-100, 1e100
+SMALLEST, LARGEST = 1e-30, 1e30
+"""The magnitudes, in SI, between which a number can be one of a build; products of several stay finite."""
 _OTHER_SIGNS = frozenset("²³⁻¹⁴·⋅•∙°º%‰µμΩ\u2126−′″\u00a0\u202f\u2009")
 
 
@@ -177,7 +178,7 @@ def _si(number: Match[str], unit: str, kind: Kind) -> float:
         step = _figures(abs(value) * factor, 6)
         raise RefusedError(f"is a temperature and not a step between two (write {step} K)")
     si = value * factor + offset
-    if value and not _SMALLEST <= abs(si if not offset else value) <= _LARGEST:
+    if value and not SMALLEST <= abs(si if not offset else value) <= LARGEST:
         raise RefusedError("is too large or too small for any build")
     return _rounded(si)
 

@@ -139,6 +139,11 @@ def test_fox_curve_meets_a_system_drawn_through_one_of_its_points() -> None:
     assert fans.operating_point(FOX_FAN_1, k) == pytest.approx((30000.0, 2.96))
 
 
+def test_numbers_too_small_to_multiply_do_no_harm() -> None:
+    least = 5e-324  # the smallest float: four times its product with any coefficient below 0.1 is zero
+    assert 0.0 <= fans.operating_point([(0.0, least), (1.0, least)], 1e-30).flow <= 1.0
+
+
 def test_impossible_input_is_refused() -> None:
     with pytest.raises(ImpossibleInput, match="zero flow"):
         fans.operating_point([(1.0, 100.0), (2.0, 0.0)], 10.0)

@@ -132,6 +132,8 @@ def test_length_change(length: float, along: float, across: float) -> None:
 def test_ranges() -> None:
     with pytest.raises(ImpossibleInput):
         shafts.tube_area(0.05, 0.026)
+    with pytest.raises(ImpossibleInput, match="next to nothing"):  # 1e30⁴ and the same less a wall are one number
+        shafts.torsional_stress(1000.0, 1e30, 0.0021)
     with pytest.raises(OutsideRange):
         shafts.critical_speed(0.3, 0.0762, 0.002)
     with pytest.raises(OutsideRange):
