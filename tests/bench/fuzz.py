@@ -128,10 +128,10 @@ def mutate(data: Any, dice: random.Random) -> None:
             put(data, path, two)
             put(data, other, one)
     elif kind == 3 and isinstance(value, int | float) and not isinstance(value, bool):
-        holder[path[-1]] = value * dice.choice([0, -1, 1e-9, 10, 25.4, 1e6, 1e300])
+        holder[path[-1]] = value * dice.choice([0, -1, 1e-29, 1e-9, 10, 25.4, 1e6, 1e28, 1e300])
     elif kind == 4 and isinstance(value, str) and " " in value:
         number, _, unit = value.partition(" ")
-        factor = dice.choice(["0", "-", "1e9", "1e-9", "00"])
+        factor = dice.choice(["0", "-", "1e9", "1e-9", "1e26", "1e-26", "00"])
         holder[path[-1]] = f"{factor}{number if factor in '-00' else ''} {unit}"
     elif kind == 5 and isinstance(value, str) and " " in value:
         holder[path[-1]] = value.split(" ")[0] + " " + dice.choice(["kg", "m", "degC", "%", "AWG", "psig", "K", "h"])
