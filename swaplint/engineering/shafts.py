@@ -39,7 +39,7 @@ TUBE_DIAMETERS: Final = (0.0508, 0.0635, 0.0762, 0.0889, 0.1016, 0.1143)
 """Outside diameters of the tube that propshafts are usually made of, m (common practice: whole and half inches)."""
 
 THINNEST_WALL: Final = 1e-9
-"""Wall in outer diameters below which D⁴ - d⁴ would be lost to rounding; no tube is a thousandth as thin."""
+"""Wall in outer diameters below which D⁴ - d⁴ would be lost to rounding. Real tubes are a million times as thick."""
 
 SLENDER_LENGTH: Final = 5.0
 """Length in outer diameters below which the formula for slender shafts is not used."""

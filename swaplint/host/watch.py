@@ -1,8 +1,8 @@
 """A time limit on code that is not ours; what it prints goes to standard error, for standard output is the report's.
 
-On the main thread of a system with interval timers the timer interrupts even a sleep. Elsewhere a watching thread
-raises the interruption in the running one, which reaches pure Python code only. Where others hold the machine, code
-that has hardly run yet is given more time.
+On the main thread of a system with interval timers the timer interrupts even a sleep; code that has hardly run yet,
+because others hold the machine, is given more time there. Elsewhere a watching thread raises the interruption in the
+running one, which reaches pure Python code only.
 """
 
 from __future__ import annotations

@@ -135,7 +135,7 @@ def show(si: float, unit: str, kind: Kind, *, digits: int = 4) -> str:
     '67.43 mm² (2/0 AWG)'
     """
     label = _label(unit)
-    gap = "" if label == "°" else " "  # ISO 80000-1: a space before every unit but the degree of an angle
+    gap = "" if label == "°" else " "  # ISO 80000-1, from memory: none before the degree of an angle
     shown = f"{_figures(to_unit(si, unit, kind), digits)}{gap}{label}"
     size = awg.name_of(si) if kind.name == "conductor" else None
     return f"{shown} ({size})" if size else shown
