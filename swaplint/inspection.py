@@ -15,7 +15,7 @@ from typing import Any
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase, path_exists
 from swaplint.host.problems import Problem, code_place, first_line, raised_place
-from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.host.watch import TookTooLong, many_limits, time_limit
 from swaplint.nodes import NotFitted, Unknown
 from swaplint.quantities import Nonsense, subject_text
 from swaplint.results import Ask, Finding, Inspection, due_passed
@@ -153,6 +153,7 @@ def _beyond(error: ValueError) -> Verdict:
 
 
 # -- the whole spec -------------------------------------------------------------------------------------------------
+@many_limits()
 def inspect(
     base: RuleBase, spec: LoadedSpec, stage: Stage | None = None, view: View | None = None
 ) -> tuple[Inspection, list[Problem]]:

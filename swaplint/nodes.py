@@ -6,6 +6,7 @@ the spec does not state and with `NotFitted` at a part that the build does not h
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
@@ -55,19 +56,18 @@ class Value(float):
 _NOT_STATED = object()
 """Stands for the value of a field that the spec does not state."""
 
-_optional_depth = 0  # above 0 while `given` reads: there a missing field is an answer, also when probing
+class _Asking:
+    """How the present read is meant."""
+
+    __slots__ = ("optionally",)
+
+    def __init__(self) -> None:
+        self.optionally = 0
 
 
-def reading_optionally() -> int:
-    """In how many `given` or `or_practice` the present read stands: above 0 the rule can do without it."""
-    return _optional_depth
-
-
-def swap_optional_depth(depth: int) -> int:
-    """Set how many `given` the next reads stand in; returns what it was."""
-    global _optional_depth
-    before, _optional_depth = _optional_depth, depth
-    return before
+ASKING = _Asking()
+"""`optionally` says in how many `given` or `or_practice` the present read stands: above 0 the rule can do without it,
+and a missing field is an answer, also when probing."""
 
 
 def present(value: float | bool | str, path: str, facts: FieldFacts) -> Any:
@@ -84,7 +84,7 @@ class Tree:
 
     def __init__(self, view: View) -> None:
         self.view = view
-        self.root = Node(self, type(view.build_model), view.build_model, "")
+        self.root = _node(self, type(view.build_model), view.build_model, "")
         self._has: dict[str, bool] = {}
 
     def has(self, path: str) -> bool:
@@ -110,7 +110,8 @@ class Node:
     """A part or section of the build, or the place where one would be.
 
     What was read once is kept: a part below as an attribute of its own, so that reading it again costs nothing, and
-    a value or collection, or that there is none, with the fields to be recorded at each reading.
+    a value or collection, or that there is none, with the fields to be recorded at each reading. The nodes of each
+    model have a class with a property for each of these, which Python finds at once, unlike what `__getattr__` reads.
     """
 
     _above: Node | None
@@ -136,24 +137,7 @@ class Node:
         raise AttributeError(f"{self._path or 'the build'}.{name} cannot be set: a rule only reads the build")
 
     def __getattr__(self, name: str) -> Any:
-        known = self._values.get(name)
-        if known is not None:
-            path, value = known
-            view = self._tree.view
-            if view.stack:
-                reads = view.stack[-1]
-                reads.fields[path] = reads.own[path] = None
-            if path in view.changes:
-                return self._other(name, path)
-            return view.missing(path, self._members[name].facts) if value is _NOT_STATED else value
-        listed = self._lists.get(name)
-        if listed is not None:
-            paths, value = listed
-            stack = self._tree.view.stack
-            if stack:
-                stack[-1].fields.update(paths)
-                stack[-1].own.update(paths)
-            return value
+        """Read a part below for the first time; all else is read by the properties of the node's own class."""
         return self._first(name)
 
     def _other(self, name: str, path: str) -> Any:
@@ -173,7 +157,7 @@ class Node:
         raw = getattr(self._raw, name) if self._raw is not None else None
         if member.role == "part":
             assert member.model is not None
-            node = Node(self._tree, member.model, raw, path, self)
+            node = _node(self._tree, member.model, raw, path, self)
             self.__dict__[name] = node
             return node
         if name != "fitted":
@@ -200,9 +184,9 @@ class Node:
         assert member.model is not None
         collection: Any
         if member.role == "parts":
-            collection = Parts({k: Node(self._tree, member.model, v, f"{path}.{k}", self) for k, v in raw.items()})
+            collection = Parts({k: _node(self._tree, member.model, v, f"{path}.{k}", self) for k, v in raw.items()})
         else:
-            collection = tuple(Node(self._tree, member.model, v, f"{path}[{i + 1}]", self) for i, v in enumerate(raw))
+            collection = tuple(_node(self._tree, member.model, v, f"{path}[{i + 1}]", self) for i, v in enumerate(raw))
         self._values[member.name] = (path, collection)
         return collection
 
@@ -224,7 +208,7 @@ class Node:
     def _missing_collection(self, member: Member, path: str) -> Any:
         view = self._tree.view
         view.note_missing(path)
-        if not view.probing or _optional_depth:
+        if not view.probing or ASKING.optionally:
             raise Unknown(path, view)
         if member.role == "plain-list":
             assert member.facts is not None
@@ -236,7 +220,7 @@ class Node:
         view = self._tree.view
         assert member.model is not None
         names = (f"{path}.*",) if member.role == "parts" else (f"{path}[1]", f"{path}[2]")
-        nodes = [Node(self._tree, member.model, None, name, self) for name in names]
+        nodes = [_node(self._tree, member.model, None, name, self) for name in names]
         view.imagined.update({f"{name}.": 1.0 + 0.5 * index for index, name in enumerate(names)})
         collection = Parts({"*": nodes[0]}) if member.role == "parts" else tuple(nodes)
         self._values[member.name] = (path, collection)
@@ -265,6 +249,60 @@ class Node:
 
     def __repr__(self) -> str:
         return f"<{self._path or 'build'}>"
+
+
+@functools.cache
+def _class_for(model: type[Section]) -> type[Node]:
+    """The class of the nodes that stand for parts of one model."""
+    reading = {"plain": _value, "parts": _value, "items": _value, "plain-list": _values}
+    return type(
+        model.__name__,
+        (Node,),
+        {name: reading[member.role](member) for name, member in members(model).items() if member.role in reading},
+    )
+
+
+def _node(tree: Tree, model: type[Section], raw: Section | None, path: str, above: Node | None = None) -> Node:
+    """A node of the class for its model."""
+    return _class_for(model)(tree, model, raw, path, above)
+
+
+def _value(member: Member) -> property:
+    """A property that reads a value or a collection of parts: it records the field and takes what is kept."""
+    name, facts = member.name, member.facts
+
+    def read(node: Node) -> Any:
+        known = node._values.get(name)
+        if known is None:
+            return node._first(name)
+        path, value = known
+        view = node._tree.view
+        if view.stack:
+            reads = view.stack[-1]
+            reads.fields[path] = reads.own[path] = None
+        if path in view.changes:
+            return node._other(name, path)
+        return view.missing(path, facts) if value is _NOT_STATED else value
+
+    return property(read, doc=member.description)
+
+
+def _values(member: Member) -> property:
+    """A property that reads a list of plain values: it records the list and each of its entries."""
+    name = member.name
+
+    def read(node: Node) -> Any:
+        known = node._lists.get(name)
+        if known is None:
+            return node._first(name)
+        paths, value = known
+        stack = node._tree.view.stack
+        if stack:
+            stack[-1].fields.update(paths)
+            stack[-1].own.update(paths)
+        return value
+
+    return property(read, doc=member.description)
 
 
 class Parts(Mapping[str, Any]):

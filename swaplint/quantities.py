@@ -18,7 +18,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, ParamSpec, cast
 
-from swaplint.nodes import Node, NotFitted, Unknown, Value, reading_optionally, swap_optional_depth
+from swaplint.nodes import ASKING, Node, NotFitted, Unknown, Value
 from swaplint.sources import Source
 from swaplint.units import KINDS, from_unit
 from swaplint.view import Reads, View, path_of, view_of
@@ -42,6 +42,8 @@ class Nonsense(Exception):
 class Computed:
     """What computing a quantity led to."""
 
+    name: str
+    """Of the quantity and the parts that it is about, see `quantity_key`."""
     value: Value | None
     problem: Exception | None
     """Why there is no value: an input is unknown, a part is not fitted, the formula does not hold."""
@@ -80,10 +82,9 @@ class Quantity(Generic[P]):
         """The value, in SI. Raises `Unknown` where an input is not stated."""
         if kwargs or not args or not isinstance(args[0], Node):
             raise TypeError(f"{self.id}: call a quantity with the build first and without keywords")
-        view = view_of(cast(Any, args[0]))
-        name: str = self.id if len(args) == 1 else quantity_key(self.id, args[1:])
-        key = name if len(args) == 1 else (self.id, *map(_argument_key, args[1:]))
-        optional = reading_optionally() > 0
+        view = args[0]._tree.view
+        key: Any = self.id if len(args) == 1 else (self.id, *map(_argument_key, args[1:]))
+        optional = ASKING.optionally > 0
         # A probing view goes on with typical values, but not where the rule can do without the quantity.
         alone = optional and view.probing
         outcome = None if alone else view.computed(key)
@@ -97,28 +98,28 @@ class Quantity(Generic[P]):
                 reads.add_as_optional(outcome.reads)
             else:
                 reads.add(outcome.reads)
-            reads.quantities[name] = None
-            reads.uses[name] = outcome
+            reads.quantities[outcome.name] = None
+            reads.uses[outcome.name] = outcome
         if outcome.problem is not None:
             raise outcome.problem
         return cast(Value, outcome.value)
 
     def _compute(self, view: View, args: tuple[Any, ...], optional: bool) -> Computed:
-        reads = Reads()
+        reads, name = Reads(), quantity_key(self.id, args[1:])
         # What is kept for the next caller must not depend on whether this one could do without it.
-        depth = swap_optional_depth(1 if optional else 0)
+        depth, ASKING.optionally = ASKING.optionally, 1 if optional else 0
         view.stack.append(reads)
         try:
             number = self.function(*args)  # type: ignore[call-arg]
         except (Unknown, NotFitted, ValueError) as problem:
-            return Computed(None, problem.with_traceback(None), reads)
+            return Computed(name, None, problem.with_traceback(None), reads)
         finally:
             view.stack.pop()
-            swap_optional_depth(depth)
+            ASKING.optionally = depth
         if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
             shown = f"{number!r:.60}" if isinstance(number, float | str | None) else f"a {type(number).__name__}"
             raise Nonsense(f"the quantity {self.id} returned {shown}, which is not a finite number", self.function)
-        return Computed(Value.of(number, self.kind, self.unit, f"{self.id}"), None, reads)
+        return Computed(name, Value.of(number, self.kind, self.unit, self.id), None, reads)
 
     def subjects(self, view: View) -> list[tuple[Any, ...]]:
         """The arguments to call it with, besides the build: one empty tuple, or one per part."""

@@ -12,19 +12,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, TypeVar, cast
 
-from swaplint.nodes import (
-    Node,
-    NotFitted,
-    Tree,
-    Unknown,
-    Value,
-    present,
-    reading_optionally,
-    swap_optional_depth,
-)
+from swaplint.nodes import ASKING, Node, NotFitted, Tree, Unknown, Value, present
 from swaplint.sources import Source
 from swaplint.spec.fields import FieldFacts, Section, Stated
 
@@ -35,34 +26,41 @@ T = TypeVar("T")
 S = TypeVar("S", bound=Section)
 
 
-@dataclass(slots=True)
 class Reads:
     """What was read while a rule or a quantity ran, in order, each once."""
 
-    fields: dict[str, None] = field(default_factory=dict)
-    own: dict[str, None] = field(default_factory=dict)
-    """Those of the fields that were read directly, and not only by a quantity that was used."""
-    quantities: dict[str, None] = field(default_factory=dict)
-    """Keys of the quantities that were used, see `swaplint.quantities`."""
-    uses: dict[str, Any] = field(default_factory=dict)
-    """Those of the quantities that were used directly, each with its `Computed`."""
-    unknown: dict[str, None] = field(default_factory=dict)
-    """Fields that are not stated: what the rule lacks, or what a fallback stands in for."""
-    optional: dict[str, None] = field(default_factory=dict)
-    """Fields that the rule asked for and can do without."""
-    practices: dict[str, Any] = field(default_factory=dict)
-    """The common-practice fallbacks that stood in for a missing value, by name."""
-    listed: bool = False
-    """Whether all that a system states was listed, unrecorded: any change may then change the answer."""
+    __slots__ = ("fields", "listed", "optional", "own", "practices", "quantities", "unknown", "uses")
+
+    def __init__(self) -> None:
+        self.fields: dict[str, None] = {}
+        self.own: dict[str, None] = {}
+        """Those of the fields that were read directly, and not only by a quantity that was used."""
+        self.quantities: dict[str, None] = {}
+        """Keys of the quantities that were used, see `swaplint.quantities`."""
+        self.uses: dict[str, Any] = {}
+        """Those of the quantities that were used directly, each with its `Computed`."""
+        self.unknown: dict[str, None] = {}
+        """Fields that are not stated: what the rule lacks, or what a fallback stands in for."""
+        self.optional: dict[str, None] = {}
+        """Fields that the rule asked for and can do without."""
+        self.practices: dict[str, Any] = {}
+        """The common-practice fallbacks that stood in for a missing value, by name."""
+        self.listed = False
+        """Whether all that a system states was listed, unrecorded: any change may then change the answer."""
 
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""
         self.fields.update(other.fields)
-        self.quantities.update(other.quantities)
-        self.unknown.update(other.unknown)
-        self.optional.update(other.optional)
-        self.practices.update(other.practices)
-        self.listed = self.listed or other.listed
+        if other.quantities:
+            self.quantities.update(other.quantities)
+        if other.unknown:
+            self.unknown.update(other.unknown)
+        if other.optional:
+            self.optional.update(other.optional)
+        if other.practices:
+            self.practices.update(other.practices)
+        if other.listed:
+            self.listed = True
 
     def add_as_optional(self, other: Reads) -> None:
         """The same for a quantity that has no value and that the rule can do without."""
@@ -187,7 +185,7 @@ class View:
 
     def settle(self) -> None:
         """Forget what was being read: a rule may have been stopped half-way."""
-        swap_optional_depth(0)
+        ASKING.optionally = 0
         self.stack.clear()
 
     def record(self, path: str) -> None:
@@ -212,7 +210,7 @@ class View:
         times = self._imagined_times(path)
         if times is None:
             self.note_missing(path)
-        if self.probing and not reading_optionally() and facts is not None:
+        if self.probing and not ASKING.optionally and facts is not None:
             typical = facts.typical_value()
             return present(typical * times if times and isinstance(typical, float) else typical, path, facts)
         raise Unknown(path, self)
@@ -221,7 +219,7 @@ class View:
         """Note a field or part that is not stated: one that is needed, or one that the rule can do without."""
         if self._imagined_times(path) is None:
             reads = self.reads()
-            (reads.optional if reading_optionally() else reads.unknown)[path] = None
+            (reads.optional if ASKING.optionally else reads.unknown)[path] = None
 
     def _imagined_times(self, path: str) -> float | None:
         """What a made-up part's typical values are times; None for a path of no such part."""
@@ -267,7 +265,7 @@ def is_fitted(part: object) -> bool:
     if any(path.startswith(f"{part._path}.") and new is not None for path, new in view.changes.items()):
         return True
     view.note_missing(part._path)
-    if view.probing and not reading_optionally():
+    if view.probing and not ASKING.optionally:
         return False
     raise Unknown(part._path, view)
 
@@ -277,14 +275,14 @@ def given(read: Callable[[], T]) -> T | None:
 
     >>> # cruise = given(lambda: build.engine.speed.cruise_low)
     """
-    depth = reading_optionally()
-    swap_optional_depth(depth + 1)
+    depth = ASKING.optionally
+    ASKING.optionally = depth + 1
     try:
         return read()
     except (Unknown, NotFitted):
         return None
     finally:
-        swap_optional_depth(depth)
+        ASKING.optionally = depth
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,8 +314,8 @@ def or_practice(read: Callable[[], float], practice: Practice) -> float:
 
     >>> # limit = or_practice(lambda: build.engine.fuel.max_return_pressure, RETURN_PRESSURE)
     """
-    depth = reading_optionally()
-    swap_optional_depth(depth + 1)
+    depth = ASKING.optionally
+    ASKING.optionally = depth + 1
     try:
         return read()
     except Unknown as unknown:
@@ -326,7 +324,7 @@ def or_practice(read: Callable[[], float], practice: Practice) -> float:
         reads.practices[practice.name] = practice
         return practice.value
     finally:
-        swap_optional_depth(depth)
+        ASKING.optionally = depth
 
 
 def use_practice(build: Build, practice: Practice) -> float:
@@ -337,7 +335,9 @@ def use_practice(build: Build, practice: Practice) -> float:
 
 def view_of(build: Build) -> View:
     """The view behind a build."""
-    return cast(Node, build)._tree.view
+    node: Any = build
+    view: View = node._tree.view
+    return view
 
 
 def section_of(build: Build, model: type[S]) -> S:

@@ -1,8 +1,8 @@
 """A time limit on code that is not ours; what it prints goes to standard error, for standard output is the report's.
 
-On the main thread of a system with interval timers the timer interrupts even a sleep; code that has hardly run yet,
-because others hold the machine, is given more time there. Elsewhere a watching thread raises the interruption in the
-running one, which reaches pure Python code only.
+On the main thread of a system with interval timers a timer looks at the running block again and again, and interrupts
+even a sleep; code that has hardly run yet, because others hold the machine, is given more time there. Elsewhere a
+watching thread raises the interruption in the running one, which reaches pure Python code only.
 """
 
 from __future__ import annotations
@@ -13,54 +13,105 @@ import sys
 import threading
 import time
 from collections.abc import Iterator
-from contextlib import contextmanager
-from types import FrameType
+from contextlib import AbstractContextManager, contextmanager
+from types import CodeType, FrameType
 
 PATIENCE = 3.0
 """Times its limit that code may take which has not yet worked for half of it."""
+TICK = 0.1
+"""How often the timer looks at the running block, in seconds. A block is stopped up to two ticks late."""
 
 
 class TookTooLong(BaseException):
     """Raised inside code that runs past its limit. Not an `Exception`, so that the code does not swallow it."""
 
 
+class time_limit:  # noqa: N801 - reads as a statement: with time_limit(3.0)
+    """Raises `TookTooLong` in its block if that has not ended after so many seconds."""
+
+    __slots__ = ("_first", "_outer", "_own", "_stdout", "seconds")
+
+    def __init__(self, seconds: float) -> None:
+        """`seconds` of wall time."""
+        self.seconds = seconds
+        self._first: tuple[float, float] | None = None
+        self._own: AbstractContextManager[None] | None = None
+
+    def __enter__(self) -> None:
+        self._stdout, sys.stdout = sys.stdout, sys.stderr
+        if not _by_timer():
+            self._own = _watched_by_thread(self.seconds)
+        elif not _watched.ticking:
+            self._own = _timer(min(TICK, self.seconds))
+        self._outer, _watched.block = _watched.block, self
+        if self._own is not None:
+            self._own.__enter__()
+
+    def __exit__(self, *error: object) -> None:
+        _watched.block = self._outer
+        sys.stdout = self._stdout
+        if self._own is not None:
+            self._own.__exit__(None, None, None)
+
+    def is_over(self) -> bool:
+        """Whether the block has run past its limit, counted from when it was first asked."""
+        now, worked = time.monotonic(), time.process_time()
+        if self._first is None:
+            self._first = now, worked
+            return False
+        took, worked = now - self._first[0], worked - self._first[1]
+        return took >= self.seconds and (worked >= 0.5 * self.seconds or took >= PATIENCE * self.seconds)
+
+
+class _Watched:
+    """What the timer of the main thread looks at."""
+
+    def __init__(self) -> None:
+        self.ticking = False
+        self.block: time_limit | None = None
+
+
+_watched = _Watched()
+_EDGES: tuple[CodeType, ...] = (time_limit.__enter__.__code__, time_limit.__exit__.__code__)
+"""Code in which nothing is interrupted, so that every block that begins ends, too."""
+
+
 @contextmanager
-def time_limit(seconds: float) -> Iterator[None]:
-    """Raise `TookTooLong` in the block if it has not ended after `seconds`."""
-    stdout, sys.stdout = sys.stdout, sys.stderr
+def many_limits() -> Iterator[None]:
+    """Keep the timer running over many blocks with a time limit each: to start it costs more than a short block."""
+    if not _by_timer() or _watched.ticking:
+        yield
+        return
+    with _timer(TICK):
+        yield
+
+
+def _by_timer() -> bool:
+    return hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread()
+
+
+@contextmanager
+def _timer(tick: float) -> Iterator[None]:
+    before = signal.signal(signal.SIGALRM, _look)
+    _watched.ticking = True
+    signal.setitimer(signal.ITIMER_REAL, tick, tick)
     try:
-        if hasattr(signal, "setitimer") and threading.current_thread() is threading.main_thread():
-            yield from _by_timer(seconds)
-        else:
-            yield from _by_thread(seconds)
+        yield
     finally:
-        sys.stdout = stdout
-
-
-def _by_timer(seconds: float) -> Iterator[None]:
-    running = True
-    started, worked = time.monotonic(), time.process_time()
-
-    def interrupt(signum: int, frame: FrameType | None) -> None:
-        hardly_ran = time.process_time() - worked < 0.5 * seconds
-        if running and not (hardly_ran and time.monotonic() - started < PATIENCE * seconds):
-            raise TookTooLong
-
-    before = signal.signal(signal.SIGALRM, interrupt)
-    # The timer fires again and again, in case the code swallows the first interruption.
-    signal.setitimer(signal.ITIMER_REAL, seconds, 0.2)
-    try:
-        try:
-            yield
-        finally:
-            running = False
-    finally:  # once more: the interruption may have come at the end of the block, just ahead of that line
-        running = False
         signal.setitimer(signal.ITIMER_REAL, 0.0)
+        _watched.ticking = False
         signal.signal(signal.SIGALRM, before)
 
 
-def _by_thread(seconds: float) -> Iterator[None]:
+def _look(signum: int, frame: FrameType | None) -> None:
+    """Interrupt the running block if it is over its limit: again and again, in case the code swallows it."""
+    block = _watched.block
+    if block is not None and frame is not None and frame.f_code not in _EDGES and block.is_over():
+        raise TookTooLong
+
+
+@contextmanager
+def _watched_by_thread(seconds: float) -> Iterator[None]:
     target = threading.get_ident()
     ended = threading.Event()
 

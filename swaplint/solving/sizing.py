@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from swaplint.host.watch import many_limits
 from swaplint.results import Inspection
 from swaplint.rule import Rule
 from swaplint.solving.trial import Choice, Trial
@@ -54,6 +55,7 @@ class NotSizable(ValueError):
     """A field that has no values to choose from."""
 
 
+@many_limits()
 def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stated] | None = None) -> Sizing:
     """Find the values of a field at which no rule that reads it fails. Raises `NotSizable` or `NoPlace`."""
     facts = facts_for(what_if.base, pattern)

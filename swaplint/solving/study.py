@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.host.watch import many_limits
 from swaplint.inspection import inspect
 from swaplint.nodes import NotFitted, Unknown
 from swaplint.quantities import Quantity
@@ -182,9 +183,10 @@ def run(
     cores = cores or os.cpu_count() or 1
     if len(combinations) <= FEW or cores < 2:
         rows = []
-        for number, combination in enumerate(combinations, 1):
-            rows.append(study.judge(combination))
-            progress(number)
+        with many_limits():
+            for number, combination in enumerate(combinations, 1):
+                rows.append(study.judge(combination))
+                progress(number)
     else:
         rows = _on_all_cores(study, combinations, cores, pack_files, progress)
     return sorted(rows, key=lambda row: row.sort_key)
@@ -230,6 +232,7 @@ def _start_worker(
     _worker = make_study(WhatIf(base, spec, stage, view), inspection, vary, show)
 
 
+@many_limits()
 def _judge_chunk(chunk: list[Combination]) -> list[Row]:
     assert _worker is not None
     return [_worker.judge(combination) for combination in chunk]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
+from swaplint.host.watch import many_limits
 from swaplint.inspection import ask_next, inspect
 from swaplint.results import Inspection
 from swaplint.rule import Stage
@@ -14,6 +15,7 @@ from swaplint.spec.loading import LoadedSpec
 from swaplint.view import View
 
 
+@many_limits()
 def inspect_whole(
     base: RuleBase, spec: LoadedSpec, stage: Stage | None = None, *, remedies: bool = True
 ) -> tuple[Inspection, list[Problem]]:

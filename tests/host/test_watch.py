@@ -11,7 +11,7 @@ from collections.abc import Callable
 
 import pytest
 
-from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.host.watch import TookTooLong, many_limits, time_limit
 
 
 def spin() -> None:
@@ -122,3 +122,42 @@ def test_what_is_printed_goes_to_standard_error(capsys: pytest.CaptureFixture[st
     assert captured.out == "report\n"
     assert captured.err == "chatter\n"
     assert sys.stdout is not sys.stderr
+
+
+@pytest.mark.parametrize("code", [spin, sleep, swallow_once])
+def test_among_many_blocks_the_one_that_runs_too_long_is_stopped(code: Callable[[], None]) -> None:
+    stopped = []
+    with many_limits():
+        for number in range(5):
+            try:
+                with time_limit(0.1):
+                    if number == 3:
+                        code()
+            except TookTooLong:
+                stopped.append(number)
+        ended = time.monotonic() + 0.3
+        while time.monotonic() < ended:
+            pass  # what stands between the blocks is nobody's to stop
+    assert stopped == [3]
+    assert signal.getitimer(signal.ITIMER_REAL) == (0.0, 0.0)
+
+
+def test_each_of_many_blocks_has_its_own_time() -> None:
+    with many_limits():
+        for _ in range(4):
+            with time_limit(0.3):
+                ended = time.monotonic() + 0.15
+                while time.monotonic() < ended:
+                    pass
+
+
+def test_a_block_within_a_block_has_its_own_limit() -> None:
+    with time_limit(5.0):
+        with pytest.raises(TookTooLong), time_limit(0.1):
+            spin()
+        with many_limits(), pytest.raises(TookTooLong), time_limit(0.1):
+            spin()
+    with pytest.raises(TookTooLong), time_limit(0.3):
+        with time_limit(5.0):
+            pass
+        spin()
