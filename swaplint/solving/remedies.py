@@ -25,6 +25,7 @@ from swaplint.solving.what_if import (
     fields_read,
     rules_reading,
     same,
+    short_number_between,
     stated_as,
     written_shortly,
 )
@@ -36,8 +37,10 @@ STRIDE = 4
 """Every so many of them are looked at first, and those between where one could pass."""
 ALIKE = 0.01
 """How far, relative to the greatest, values of parts alike may differ and still be changed together."""
+SHORT = 3
+"""How many digits a person likes to write."""
 CLOSING_IN = 16
-"""How often the stretch between failing and passing is halved: beyond the digits that a person writes."""
+"""Where a number of so few does not pass: how often the stretch between failing and passing is halved: beyond the digits that a person writes."""
 
 
 MOST_TRIALS = 1000
@@ -179,13 +182,29 @@ class _Search:
                 yield values[n * STRIDE : (n + 1) * STRIDE + 1]
 
     def _rounded(self, failing: float, passing: float) -> Stated:
+        """The value next to the failing one that passes, in as few digits as will do."""
+        failing, passing = self._between_short_numbers(failing, passing)
+        short = written_shortly(passing, failing, self.facts, self._passes, most_digits=SHORT)
+        return short or self._closed_in(failing, passing)
+
+    def _between_short_numbers(self, failing: float, passing: float) -> tuple[float, float]:
+        """The stretch between failing and passing, narrowed until no number of a few digits lies inside it."""
+        while (middle := short_number_between(failing, passing, self.facts, SHORT)) is not None:
+            if self._passes(middle):
+                passing = float(middle.value)
+            else:
+                failing = float(middle.value)
+        return failing, passing
+
+    def _closed_in(self, failing: float, passing: float) -> Stated:
         for _ in range(CLOSING_IN):
             middle = 0.5 * (failing + passing)
             if self._passes(Stated(middle)):
                 passing = middle
             else:
                 failing = middle
-        return written_shortly(passing, failing, self.facts, self._passes)
+        edge = written_shortly(passing, failing, self.facts, self._passes)
+        return edge or stated_as(passing, self.facts)
 
     def _passes(self, value: Stated) -> bool:
         """Whether the finding passes with a value, and does so at the worst corner of its other inputs' tolerances."""

@@ -158,7 +158,7 @@ def _best(sizing: Sizing, trial: Trial, over: Range, facts: FieldFacts) -> State
         stopping = over.not_passing(float(value.value), trial.rules)
         return allowed.issuperset(stopping) and window.low <= float(value.value) <= window.high
 
-    return written_shortly(float(first.value), outside, facts, passes)
+    return written_shortly(float(first.value), outside, facts, passes) or stated_as(float(first.value), facts)
 
 
 def _widest(values: list[Stated], trial: Trial) -> Stated:

@@ -221,18 +221,48 @@ def short_numbers(value: float, digits: int) -> Iterator[float]:
         yield float(f"{rounded:.12g}")
 
 
-def written_shortly(edge: float, outside: float, facts: FieldFacts, passes: Callable[[Stated], bool]) -> Stated:
+def short_number_between(one: float, other: float, facts: FieldFacts, digits: int) -> Stated | None:
+    """The middle one of the numbers of so many significant digits that lie between two, which are given in SI.
+
+    None where there is none, or where the two do not have the same sign: such numbers get ever closer towards zero.
+    """
+    shown = value_shown(one, facts), value_shown(other, facts)
+    if not shown[0] * shown[1] > 0.0:
+        return None
+    first, last = sorted(_place_among_short(abs(end), digits) for end in shown)
+    lowest, highest = math.floor(first + 1e-6) + 1, math.ceil(last - 1e-6) - 1
+    if lowest > highest:
+        return None
+    size = _short_at((lowest + highest) // 2, digits)
+    return stated_as(value_in_si(math.copysign(size, shown[0]), facts), facts)
+
+
+def _place_among_short(size: float, digits: int) -> float:
+    """Where a number stands in the row of all that have so many significant digits."""
+    decade = math.floor(math.log10(size))
+    return (decade * 9 - 1) * 10.0 ** (digits - 1) + size * 10.0 ** (digits - 1 - decade)
+
+
+def _short_at(place: int, digits: int) -> float:
+    """The number at a place in that row."""
+    decade, rest = divmod(place, 9 * 10 ** (digits - 1))
+    return float(f"{rest + 10 ** (digits - 1)}e{decade - digits + 1}")
+
+
+def written_shortly(
+    edge: float, outside: float, facts: FieldFacts, passes: Callable[[Stated], bool], *, most_digits: int = 6
+) -> Stated | None:
     """A passing value as a person would write it: as few digits as still pass, on the passing side of the edge.
 
-    `edge` is the passing value nearest to one `outside`, in SI.
+    `edge` is the passing value nearest to one `outside`, in SI. None where none of so many digits passes.
     """
     shown = value_shown(edge, facts)
-    for digits in range(3, 7):
+    for digits in range(3, most_digits + 1):
         for candidate in short_numbers(shown, digits):
             value = stated_as(value_in_si(candidate, facts), facts)
             if (float(value.value) - edge) * (edge - outside) >= 0 and passes(value):
                 return value
-    return stated_as(edge, facts)
+    return None
 
 
 def candidates(facts: FieldFacts, spec: LoadedSpec) -> list[Stated]:

@@ -68,10 +68,15 @@ class LoadedSpec:
     origins: dict[PathKey, tuple[TomlFile, PathKey]] = field(default_factory=dict)
     """For each field or table that came from a sheet: the sheet and the path in it."""
     _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
+    _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
         """Where the value of a field is written, in the spec or in a sheet; else its nearest enclosing table."""
-        return self.place_at(path_key(path) if path else (), want_key=want_key)
+        if want_key:
+            return self.place_at(path_key(path) if path else (), want_key=True)
+        if path not in self._places:
+            self._places[path] = self.place_at(path_key(path) if path else ())
+        return self._places[path]
 
     def place_at(self, keys: PathKey, *, want_key: bool = False) -> Place:
         """The same for a path given by its keys, which need not be ones that a field path can name."""

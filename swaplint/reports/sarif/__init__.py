@@ -19,7 +19,7 @@ from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.reports.json_text import json_text
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
-from swaplint.reports.sarif.findings import result
+from swaplint.reports.sarif.findings import Inputs, result
 from swaplint.reports.sarif.texts import message, sentence
 from swaplint.reports.sarif.tool import NAME, TROUBLE, Tool, trouble_id
 from swaplint.results import KINDS, Finding, Inspection, Report
@@ -74,7 +74,10 @@ def _log(
     unread = {p.file for p in report.problems if p.about == "input" and p.file}
     files = Files([inspection.spec for inspection in report.inspections], unread)
     tool = Tool(report.version, packs, (source for _, finding in chosen for source in finding.sources))
-    results = [result(finding, inspection, tool, files, suppressions=suppressions) for inspection, finding in chosen]
+    inputs = Inputs(files)
+    results = [
+        result(finding, inspection, tool, files, inputs, suppressions=suppressions) for inspection, finding in chosen
+    ]
     results.sort(key=_order)
     run: Json = {
         "tool": tool.tool(),

@@ -54,6 +54,7 @@ class Files:
             about.setdefault(label, _UNREAD)
         self._paths, self._outside = _relative(roles)
         self._index: dict[tuple[str, str], int] = {}
+        self._locations: dict[str, Json] = {}
         self.artifacts: list[Json] = []
         self.has_stdin = STDIN_LABEL in roles
         for label, given in roles.items():
@@ -72,8 +73,10 @@ class Files:
 
     def location(self, label: str) -> Json:
         """A file as an artifactLocation."""
-        base, path = self._paths[label]
-        return {"uri": _uri(path), "uriBaseId": base, "index": self._index[base, path]}
+        if label not in self._locations:
+            base, path = self._paths[label]
+            self._locations[label] = {"uri": _uri(path), "uriBaseId": base, "index": self._index[base, path]}
+        return dict(self._locations[label])
 
     def shown(self, label: str) -> str:
         """A file as people read it."""

@@ -22,7 +22,34 @@ Json = dict[str, Any]
 FINGERPRINT = "specFinding/v1"
 
 
-def result(finding: Finding, inspection: Inspection, tool: Tool, files: Files, *, suppressions: bool = True) -> Json:
+class Inputs:
+    """The stated fields that findings rest on, as related locations: each is made once for all that rest on it."""
+
+    def __init__(self, files: Files) -> None:
+        """`files` are those of the log."""
+        self._files = files
+        self._made: dict[tuple[int, str], Json] = {}
+
+    def of(self, finding: Finding, inspection: Inspection) -> list[Json]:
+        """The inputs of one finding, in order."""
+        return [self._one(path, inspection) for path in finding.inputs]
+
+    def _one(self, path: str, inspection: Inspection) -> Json:
+        key = id(inspection), path
+        if key not in self._made:
+            stated = inspection.stated(path)
+            written = stated.written if stated is not None else "?"
+            self._made[key] = {
+                "physicalLocation": self._files.physical(inspection.spec.place(path)),
+                "logicalLocations": [{"fullyQualifiedName": path}],
+                "message": message(f"{path} = {written}"),
+            }
+        return self._made[key]
+
+
+def result(
+    finding: Finding, inspection: Inspection, tool: Tool, files: Files, inputs: Inputs, *, suppressions: bool = True
+) -> Json:
     """One finding. `suppressions` says whether the log speaks of suppressions at all."""
     spec = inspection.spec
     finding = _with_sound_unit(finding)
@@ -39,9 +66,8 @@ def result(finding: Finding, inspection: Inspection, tool: Tool, files: Files, *
         "partialFingerprints": {FINGERPRINT: digest(finding.rule.id, finding.subject, finding.part)},
         "properties": _properties(finding, inspection),
     }
-    inputs = [_input(path, inspection, files) for path in finding.inputs]
-    if inputs:
-        out["relatedLocations"] = inputs
+    if finding.inputs:
+        out["relatedLocations"] = inputs.of(finding, inspection)
     cited = [source for source in finding.sources if source not in finding.rule.sources]
     if cited:
         out["taxa"] = [tool.taxon(source) for source in cited]
@@ -98,16 +124,6 @@ def _properties(finding: Finding, inspection: Inspection) -> Json:
     if finding.part:
         out["part"] = finding.part
     return out
-
-
-def _input(path: str, inspection: Inspection, files: Files) -> Json:
-    stated = inspection.stated(path)
-    written = stated.written if stated is not None else "?"
-    return {
-        "physicalLocation": files.physical(inspection.spec.place(path)),
-        "logicalLocations": [{"fullyQualifiedName": path}],
-        "message": message(f"{path} = {written}"),
-    }
 
 
 def _suppression(made: Suppression) -> Json:
