@@ -115,6 +115,8 @@ class Node:
     """
 
     _above: Node | None
+    _fitted: str
+    """The field that says whether the part is fitted, or one that it belongs to; empty where it is not known yet."""
     _off: str | None
     """The part that is stated as not fitted, this one or one above; empty for none, None where it is not known yet."""
     _tree: Tree
@@ -129,9 +131,17 @@ class Node:
         self, tree: Tree, model: type[Section], raw: Section | None, path: str, above: Node | None = None
     ) -> None:
         self.__dict__.update(
-            _above=above, _off=None, _tree=tree, _model=model, _members=members(model), _raw=raw, _path=path
+            _above=above,
+            _off=None,
+            _fitted="",
+            _tree=tree,
+            _model=model,
+            _members=members(model),
+            _raw=raw,
+            _path=path,
+            _values={},
+            _lists={},
         )
-        self.__dict__.update(_values={}, _lists={})
 
     def __setattr__(self, name: str, value: object) -> None:
         raise AttributeError(f"{self._path or 'the build'}.{name} cannot be set: a rule only reads the build")
@@ -239,6 +249,12 @@ class Node:
             above = self._above._not_fitted() if self._above is not None else ""
             off = self.__dict__["_off"] = above or (self._path if self._says_not_fitted() else "")
         return off
+
+    def _says_fitted(self) -> str:
+        """The field that says whether the part is fitted."""
+        if not self._fitted:
+            self.__dict__["_fitted"] = f"{self._not_fitted() or self._path}.fitted"
+        return self._fitted
 
     def _says_not_fitted(self) -> bool:
         if not issubclass(self._model, Part):

@@ -227,8 +227,10 @@ def wrong_with(verdict: object) -> str:
     """
     if not isinstance(verdict, Verdict):
         return f"a {type(verdict).__name__} instead of a verdict"
-    texts = (verdict.says, verdict.quantity, verdict.unit, verdict.on)
-    if not isinstance(verdict.also, tuple) or not all(isinstance(text, str) for text in (*texts, *verdict.also)):
+    for text in (verdict.says, verdict.quantity, verdict.unit, verdict.on):
+        if not isinstance(text, str):
+            return "a verdict whose texts are no texts"
+    if not isinstance(verdict.also, tuple) or not all(isinstance(text, str) for text in verdict.also):
         return "a verdict whose texts are no texts"
     if verdict.kind not in _OUTCOMES:
         return f"a verdict of the unknown kind {verdict.kind!r:.40}"

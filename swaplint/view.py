@@ -99,8 +99,12 @@ class View:
         changes: Mapping[str, Stated | None] | None = None,
         *,
         probing: bool = False,
+        tree: Tree | None = None,
     ) -> None:
-        """`changes` puts other values in the place of fields, or takes them away (None), by path."""
+        """`changes` puts other values in the place of fields, or takes them away (None), by path.
+
+        `tree` is that of a view which differs from this one in nothing but values.
+        """
         self.build_model = build_model
         self.changes = dict(changes or {})
         self.probing = probing
@@ -115,8 +119,8 @@ class View:
         self._changed: dict[Any, View] = {}
         self._touched: set[str] = set()
         self._below: tuple[str, ...] = ()
-        self._tree = Tree(self)
-        self._tree_with: tuple[frozenset[str], Tree] = (frozenset(), self._tree)
+        self._tree = tree or Tree(self)
+        self._tree_with: tuple[frozenset[str], Tree] | None = None
         """The fields that some other views last added to this one, and the tree that they share."""
 
     @property
@@ -147,25 +151,29 @@ class View:
         return other
 
     def _with(self, changes: Mapping[str, Stated | None]) -> View:
-        other = View(self.build_model, {**self.changes, **changes}, probing=self.probing)
+        added = frozenset(path for path in changes if not self._tree.has(path))
+        shares = not (self.changes or self.probing or any(_takes_away(*change) for change in changes.items()))
+        tree = self._tree_for(added) if shares else None
+        merged = {**self.changes, **changes} if self.changes else changes
+        other = View(self.build_model, merged, probing=self.probing, tree=tree)
+        if shares and tree is None:
+            self._tree_with = (added, other._tree)
         other.unchanged = self
         other._touched = set(changes)
         other._below = tuple(path.removesuffix("fitted") for path in changes if path.endswith(".fitted"))
-        for path in changes:
-            if not self._tree.has(path):  # stating a field says that its part exists
-                parts = path.split(".")
-                other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
-        if not self.changes and not self.probing and not any(_takes_away(*change) for change in changes.items()):
-            other._tree = self._tree_for(other, frozenset(path for path in changes if not self._tree.has(path)))
+        for path in added:  # stating a field says that its part exists
+            parts = path.split(".")
+            other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
         return other
 
-    def _tree_for(self, other: View, added: frozenset[str]) -> Tree:
-        """The tree of a view that changes values: this one's, or where it adds some the one that others have shared."""
+    def _tree_for(self, added: frozenset[str]) -> Tree | None:
+        """The tree for a view that changes values: this one's, or where it adds some the one that others have shared.
+
+        None where there is none yet.
+        """
         if not added:
             return self._tree
-        if self._tree_with[0] != added:
-            self._tree_with = (added, other._tree)
-        return self._tree_with[1]
+        return self._tree_with[1] if self._tree_with is not None and self._tree_with[0] == added else None
 
     def computed(self, key: Any) -> Any:
         """What computing a quantity led to before, here or where no change touches what it read; else None."""
@@ -257,7 +265,7 @@ def is_fitted(part: object) -> bool:
         raise TypeError(f"{part!r} is not a part of the build")
     view = part._tree.view
     off = part._not_fitted()
-    view.record(f"{off or part._path}.fitted")
+    view.record(part._says_fitted())
     if off:
         return False
     if part._raw is not None or f"{part._path}." in view.imagined:

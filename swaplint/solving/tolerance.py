@@ -3,7 +3,8 @@
 A rule is run as stated, at both ends of each toleranced input alone, and at the worst and the best corner of the box
 that they span, by each input's own direction. Where the verdict turns there, that is the answer. Where the margin stays
 further from zero than it moves between these, a few points inside the box stand for the rest; else the rule is run at
-all corners (for up to five inputs), at more points along each input, and at points spread inside the box. What passes
+all corners (for up to five inputs), at more points along each input, and at points spread inside the box. A fail stays
+a fail whatever is found, so fewer points stand for the inside of its box: they decide on a remark. What passes
 as stated but not at every one of these points asks for a person, and names the inputs that decide, the most influential
 first, with the value at which the verdict turns.
 
@@ -25,9 +26,10 @@ from swaplint.spec.fields import Stated
 
 ALL_CORNERS = 5
 """Up to this many toleranced inputs every corner of the box is tried: 32 of them."""
-INSIDE_POINTS = 16
-FEW_POINTS = 4
-"""Where the margin stays further from zero than it moves, so few points inside the box are tried."""
+INSIDE_POINTS = {"pass": 16, "fail": 4}
+"""How many points inside the box are tried, for a finding that passes and for one that fails."""
+FEW_POINTS = {"pass": 4, "fail": 2}
+"""The same where the margin stays further from zero than it moves."""
 CLOSING_IN = 14
 """How often the stretch between passing and failing is halved: beyond the digits that are shown."""
 ENDS = (-1.0, 1.0)
@@ -147,10 +149,10 @@ class _Box:
 
     def _look_closer(self) -> None:
         if self._far_from_turning():
-            self._look_at(self._inside()[:FEW_POINTS])
+            self._look_at(self._inside()[: FEW_POINTS[self.finding.kind]])
         else:
             self.look_along_each(ALONG_POINTS)
-            self._look_at([*self._corners(), *self._inside()])
+            self._look_at([*self._corners(), *self._inside()[: INSIDE_POINTS[self.finding.kind]]])
 
     def _look_at(self, points: Iterable[Point]) -> None:
         for point in points:
@@ -201,10 +203,10 @@ class _Box:
 
     def _inside(self) -> list[Point]:
         if len(self.inputs) < 2:
-            return [(-0.75,), (-0.25,), (0.25,), (0.75,)]
+            return [(-0.25,), (0.75,), (0.25,), (-0.75,)]
         return [
             tuple(2.0 * _halton(n, _PRIMES[i % len(_PRIMES)]) - 1.0 for i in range(len(self.inputs)))
-            for n in range(1, INSIDE_POINTS + 1)
+            for n in range(1, INSIDE_POINTS["pass"] + 1)
         ]
 
     def _deciding(self) -> list[str]:
