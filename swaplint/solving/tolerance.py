@@ -76,14 +76,15 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
 
     `fixed` names fields that are given other values anyway.
     """
-    key = ("worst corner", finding.rule.id, finding.part)
-    worst: dict[str, Stated | None] | None = what_if.view.kept.get(key)
-    if worst is None:
-        inputs = _toleranced(what_if, finding.inputs, {})
-        box = _Box(what_if, finding, inputs)
-        box.look_along_each(ENDS)
-        worst = what_if.view.kept[key] = {one.path: one.at(one.worse) for one in inputs if one.worse}
+    key = _worst_key(finding)
+    if key not in what_if.view.kept:
+        _Box(what_if, finding, _toleranced(what_if, finding.inputs, {})).look_at_ends()
+    worst: dict[str, Stated | None] = what_if.view.kept[key]
     return {path: stated for path, stated in worst.items() if path not in fixed}
+
+
+def _worst_key(finding: Finding) -> tuple[str, str, str]:
+    return "worst corner", finding.rule.id, finding.part
 
 
 def _carried(what_if: WhatIf, finding: Finding) -> Finding:
@@ -118,7 +119,7 @@ class _Box:
 
     def judged(self) -> Finding:
         """The finding as it stands when tolerances are carried."""
-        self._look_at_ends()
+        self.look_at_ends()
         self._look_at_extremes()
         if not (self._bad() if self.finding.kind == "pass" else self._good()):
             self._look_closer()
@@ -133,14 +134,18 @@ class _Box:
 
     def stays_a_pass(self) -> bool:
         """Whether the finding passes at every point; ends at the first look that says no."""
-        for look in (self._look_at_ends, self._look_at_extremes, self._look_closer):
+        for look in (self.look_at_ends, self._look_at_extremes, self._look_closer):
             look()
             if self._bad():
                 return False
         return True
 
-    def _look_at_ends(self) -> None:
-        self.look_along_each(ENDS)
+    def look_at_ends(self) -> None:
+        """Look at both ends of each input, and keep at which the build as it stands comes out worse."""
+        self._look_along_each(ENDS)
+        if not self.changes:
+            worst = {one.path: one.at(one.worse) for one in self.inputs if one.worse}
+            self.what_if.view.kept[_worst_key(self.finding)] = worst
 
     def _look_at_extremes(self) -> None:
         """Look at the worst and the best corner, by each input's own direction."""
@@ -151,7 +156,7 @@ class _Box:
         if self._far_from_turning():
             self._look_at(self._inside()[: FEW_POINTS[self.finding.kind]])
         else:
-            self.look_along_each(ALONG_POINTS)
+            self._look_along_each(ALONG_POINTS)
             self._look_at([*self._corners(), *self._inside()[: INSIDE_POINTS[self.finding.kind]]])
 
     def _look_at(self, points: Iterable[Point]) -> None:
@@ -170,7 +175,7 @@ class _Box:
             self.seen[point] = self.what_if.judgement(self.rule, self.finding.part, changes)
         return self.seen[point]
 
-    def look_along_each(self, places: Sequence[float]) -> None:
+    def _look_along_each(self, places: Sequence[float]) -> None:
         """Look along each input by itself, and note which way it makes things worse and by how much."""
         centre = (0.0,) * len(self.inputs)
         for index, one in enumerate(self.inputs):
