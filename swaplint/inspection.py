@@ -16,6 +16,7 @@ from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase, path_exists
 from swaplint.host.problems import Problem, code_place, first_line, raised_place
 from swaplint.host.watch import TookTooLong, many_limits, time_limit
+from swaplint.memory import Memory
 from swaplint.nodes import NotFitted, Unknown
 from swaplint.quantities import Nonsense, subject_text
 from swaplint.results import Ask, Finding, Inspection, due_passed
@@ -41,7 +42,8 @@ class Outcome:
     verdict: Verdict | None
     reads: Reads
     unknown: bool = False
-    problem: Exception | None = None
+    finding: Finding | None = None
+    """What was made of it, where it is kept for the next spec."""
 
 
 class RuleBroke(Exception):
@@ -155,30 +157,57 @@ def _beyond(error: ValueError) -> Verdict:
 # -- the whole spec -------------------------------------------------------------------------------------------------
 @many_limits()
 def inspect(
-    base: RuleBase, spec: LoadedSpec, stage: Stage | None = None, view: View | None = None
+    base: RuleBase,
+    spec: LoadedSpec,
+    stage: Stage | None = None,
+    view: View | None = None,
+    memory: Memory | None = None,
 ) -> tuple[Inspection, list[Problem]]:
-    """Run every rule over a spec, as stated. Returns what they found and what broke."""
-    stated_stage = spec.stated("build.stage")
-    chosen: Stage = stage or (stated_stage.value if stated_stage is not None else STAGES[0])  # type: ignore[assignment]
+    """Run every rule over a spec, as stated. Returns what they found and what broke.
+
+    With a memory, what was found in the last spec stands where nothing that it rests on differs.
+    """
+    chosen = stage or stage_of(spec)
     inspection = Inspection(spec, chosen)
     problems: list[Problem] = []
-    view = view or View(spec.build)
+    if view is None:
+        view = View(spec.build) if memory is None else memory.view_of(base, spec, chosen)
+    before = memory.outcomes if memory is not None else {}
+    outcomes: dict[str, list[Outcome]] = {}
     probe: View | None = None
     for pack, rule in base.rules:
         started = time.perf_counter()
         try:
-            outcomes = run_rule(rule, view)
-            if any(outcome.unknown for outcome in outcomes):
+            found = run_again(rule, view, before.get(rule.id, []))
+            lacking = [outcome for outcome in found if outcome.unknown and outcome.finding is None]
+            if lacking:
                 probe = probe or View(spec.build, probing=True)
-                _list_all_unknowns(rule, outcomes, probe)
-            inspection.findings.extend(finding_of(rule, outcome, spec, chosen) for outcome in outcomes)
+                _list_all_unknowns(rule, lacking, probe)
+            inspection.findings.extend(_finding(rule, outcome, spec, chosen) for outcome in found)
+            outcomes[rule.id] = found
         except RuleBroke as broke:
             problems.append(_problem(pack, rule, spec, broke))
         inspection.seconds[rule.id] = time.perf_counter() - started
     inspection.findings.sort(key=lambda finding: finding.sort_key)
     inspection.facts = _facts(inspection, base.model)
     inspection.ask_next = ask_next(inspection)
+    if memory is not None:
+        memory.keep(base, chosen, view, outcomes)
     return inspection, problems
+
+
+def stage_of(spec: LoadedSpec) -> Stage:
+    """The stage that a spec states, else the first."""
+    stated: Any = spec.stated("build.stage")
+    stage: Stage = stated.value if stated is not None else STAGES[0]
+    return stage
+
+
+def _finding(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
+    """An outcome's finding: the one that was made of it for the last spec, or a new one."""
+    if outcome.finding is None:
+        outcome.finding = finding_of(rule, outcome, spec, stage)
+    return outcome.finding
 
 
 def _problem(pack: LoadedPack, rule: Rule, spec: LoadedSpec, broke: RuleBroke) -> Problem:

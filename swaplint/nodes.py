@@ -56,6 +56,7 @@ class Value(float):
 _NOT_STATED = object()
 """Stands for the value of a field that the spec does not state."""
 
+
 class _Asking:
     """How the present read is meant."""
 

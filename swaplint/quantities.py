@@ -101,7 +101,8 @@ class Quantity(Generic[P]):
             reads.quantities[outcome.name] = None
             reads.uses[outcome.name] = outcome
         if outcome.problem is not None:
-            raise outcome.problem
+            # Anew for this view: what is kept may come from another one.
+            raise Unknown(outcome.problem.path, view) if isinstance(outcome.problem, Unknown) else outcome.problem
         return cast(Value, outcome.value)
 
     def _compute(self, view: View, args: tuple[Any, ...], optional: bool) -> Computed:

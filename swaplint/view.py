@@ -123,6 +123,19 @@ class View:
         self._tree_with: tuple[frozenset[str], Tree] | None = None
         """The fields that some other views last added to this one, and the tree that they share."""
 
+    @classmethod
+    def following(cls, before: View, build_model: Section, different: set[str]) -> View:
+        """A view of another build as stated, which keeps the quantities of the one before that read nothing different.
+
+        `different` names the fields that differ, as `differences` finds them.
+        """
+        view = cls(build_model)
+        view._touch(different)
+        for key, outcome in before.quantity_cache.items():
+            if outcome.problem is None and not view.touches(outcome.reads):
+                view.quantity_cache[key] = outcome
+        return view
+
     @property
     def root(self) -> Node:
         """The root of what is read. Asking for it makes this view the one that is read from.
@@ -159,12 +172,15 @@ class View:
         if shares and tree is None:
             self._tree_with = (added, other._tree)
         other.unchanged = self
-        other._touched = set(changes)
-        other._below = tuple(path.removesuffix("fitted") for path in changes if path.endswith(".fitted"))
+        other._touch(set(changes))
         for path in added:  # stating a field says that its part exists
             parts = path.split(".")
             other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
         return other
+
+    def _touch(self, different: set[str]) -> None:
+        self._touched = different
+        self._below = tuple(path.removesuffix("fitted") for path in different if path.endswith(".fitted"))
 
     def _tree_for(self, added: frozenset[str]) -> Tree | None:
         """The tree for a view that changes values: this one's, or where it adds some the one that others have shared.
@@ -186,7 +202,7 @@ class View:
         return outcome
 
     def touches(self, reads: Reads) -> bool:
-        """Whether what was read of the view that this one changes could read differently here."""
+        """Whether what was read of the view that this one changes or follows could read differently here."""
         if reads.listed or not self._touched.isdisjoint(reads.fields):
             return True
         return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)

@@ -15,7 +15,7 @@ from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
 from swaplint.reports.layout import safe
 from swaplint.spec.loading import LoadedSpec, SpecErrors, load_spec
-from swaplint.spec.toml_source import MAX_BYTES
+from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles
 
 MOST_ERRORS_SHOWN = 30
 
@@ -60,13 +60,16 @@ def load_specs(
         else:
             problems.append(Problem(f"there is no folder {name} for data sheets", "input", file=name))
     specs = []
+    parsed = ParsedFiles()
     stdin: bytes | None = None
     for path in paths:
         if path == "-" and stdin is None:
             stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if sys.stdin is not None else b""
         try:
             specs.append(
-                load_spec(path, sheet_folders=folders, model=base.model, stdin=stdin, unread=base.unread),
+                load_spec(
+                    path, sheet_folders=folders, model=base.model, stdin=stdin, unread=base.unread, parsed=parsed
+                ),
             )
         except SpecErrors as errors:
             problems.extend(

@@ -10,6 +10,7 @@ from swaplint import __version__
 from swaplint.cli.common import hush, load_specs, overwrites, rule_base, say, status_of, write_out
 from swaplint.cli.program import OK, SHUT, add_pack_options
 from swaplint.host.problems import Problem
+from swaplint.memory import Memory
 from swaplint.results import Report
 from swaplint.rule import STAGES
 from swaplint.solving.whole import inspect_whole
@@ -68,8 +69,9 @@ def execute(options: argparse.Namespace) -> int:
     specs, problems = load_specs(options.spec, options.sheets, base)
     clock.append(("reading the specs", time.perf_counter()))
     report = Report(__version__, base.packs, [], [*base.problems, *problems])
+    memory = Memory() if len(specs) > 1 else None
     for spec in specs:
-        inspection, broken = inspect_whole(base, spec, options.stage, remedies=not options.no_remedies)
+        inspection, broken = inspect_whole(base, spec, options.stage, remedies=not options.no_remedies, memory=memory)
         report.inspections.append(inspection)
         report.problems.extend(broken)
     clock.append(("running the rules, tolerances and remedies", time.perf_counter()))

@@ -40,7 +40,7 @@ ALIKE = 0.01
 SHORT = 3
 """How many digits a person likes to write."""
 CLOSING_IN = 16
-"""Where a number of so few does not pass: how often the stretch between failing and passing is halved: beyond the digits that a person writes."""
+"""Where no number of so few passes: how often the stretch is halved, which goes beyond the digits of a person."""
 
 
 MOST_TRIALS = 1000

@@ -14,15 +14,18 @@ tables, so this takes a rule that turns twice within one tolerance.
 
 from __future__ import annotations
 
+import functools
 import itertools
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from swaplint.memory import Carried, Memory
 from swaplint.numbers import shown
 from swaplint.results import Finding, Inspection
 from swaplint.rule import STAGES, Rule
 from swaplint.solving.what_if import Changes, WhatIf, facts_for
 from swaplint.spec.fields import Stated
+from swaplint.view import Reads
 
 ALL_CORNERS = 5
 """Up to this many toleranced inputs every corner of the box is tried: 32 of them."""
@@ -56,10 +59,21 @@ class _Input:
         return Stated(value, 0.0, self.stated.basis, self.stated.written)
 
 
-def carry_tolerances(what_if: WhatIf, inspection: Inspection) -> None:
+def carry_tolerances(what_if: WhatIf, inspection: Inspection, memory: Memory | None = None) -> None:
     """Judge every finding of an inspection again inside the tolerances of its inputs."""
-    inspection.findings = [_carried(what_if, finding) for finding in inspection.findings]
+    carry = _carried if memory is None else functools.partial(_carried_before, memory)
+    inspection.findings = [carry(what_if, finding) for finding in inspection.findings]
     inspection.findings.sort(key=lambda finding: finding.sort_key)
+
+
+def _carried_before(memory: Memory, what_if: WhatIf, finding: Finding) -> Finding:
+    """The finding as it was carried for the last spec, where it is the same one; else carried now."""
+    key = finding.rule.id, finding.part
+    known = memory.carried.get(key)
+    if known is None or known.before is not finding:
+        reads = Reads()
+        known = memory.carried[key] = Carried(finding, _carried(what_if, finding, reads), reads)
+    return known.after
 
 
 def stays_a_pass(what_if: WhatIf, finding: Finding, changes: Changes) -> bool:
@@ -87,11 +101,12 @@ def _worst_key(finding: Finding) -> tuple[str, str, str]:
     return "worst corner", finding.rule.id, finding.part
 
 
-def _carried(what_if: WhatIf, finding: Finding) -> Finding:
+def _carried(what_if: WhatIf, finding: Finding, reads: Reads | None = None) -> Finding:
+    """A finding with tolerances carried; what is read for it is added to `reads`."""
     if finding.kind not in ("pass", "fail") or (finding.kind == "fail" and finding.found is None and finding.unknown):
         return finding
     inputs = _toleranced(what_if, finding.inputs, {})
-    return _with_assumptions(what_if, _Box(what_if, finding, inputs).judged() if inputs else finding)
+    return _with_assumptions(what_if, _Box(what_if, finding, inputs, reads=reads).judged() if inputs else finding)
 
 
 def _toleranced(what_if: WhatIf, paths: Sequence[str], changes: Changes) -> list[_Input]:
@@ -111,8 +126,15 @@ def _toleranced(what_if: WhatIf, paths: Sequence[str], changes: Changes) -> list
 class _Box:
     """The box that a finding's toleranced inputs span, and what the rule says inside it."""
 
-    def __init__(self, what_if: WhatIf, finding: Finding, inputs: list[_Input], changes: Changes | None = None) -> None:
-        self.changes = dict(changes or {})
+    def __init__(
+        self,
+        what_if: WhatIf,
+        finding: Finding,
+        inputs: list[_Input],
+        changes: Changes | None = None,
+        reads: Reads | None = None,
+    ) -> None:
+        self.changes, self.reads = dict(changes or {}), reads
         self.what_if, self.finding, self.inputs = what_if, finding, inputs
         self.rule: Rule = finding.rule
         self.seen: dict[Point, Finding | None] = {}
@@ -172,7 +194,7 @@ class _Box:
     def _at(self, point: Point) -> Finding | None:
         if point not in self.seen:
             changes = self.changes | {i.path: i.at(where) for i, where in zip(self.inputs, point, strict=True)}
-            self.seen[point] = self.what_if.judgement(self.rule, self.finding.part, changes)
+            self.seen[point] = self.what_if.judgement(self.rule, self.finding.part, changes, self.reads)
         return self.seen[point]
 
     def _look_along_each(self, places: Sequence[float]) -> None:

@@ -18,10 +18,13 @@ from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions
 from swaplint.spec.shape import Member, members
 from swaplint.units import from_unit
-from swaplint.view import View
+from swaplint.view import Reads, View
 
 Changes = Mapping[str, Stated | None]
 
+ANYTHING = Reads()
+ANYTHING.listed = True
+"""What an answer rests on that may rest on any field."""
 
 MOST_NUMBERS = 256
 """How many whole numbers are tried through: those of bolts or addresses, not those of parameters."""
@@ -57,9 +60,14 @@ class WhatIf:
         outcome = self._outcome(rule, part, changes)
         return None if outcome is None else finding_of(rule, outcome, self.spec, self.stage)
 
-    def judgement(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
-        """What a rule judges about one part with changes, without words; None where it has nothing to say of it."""
+    def judgement(self, rule: Rule, part: str, changes: Changes, reads: Reads | None = None) -> Finding | None:
+        """What a rule judges about one part with changes, without words; None where it has nothing to say of it.
+
+        What it read is added to `reads`: all that its answer rests on.
+        """
         outcome = self._outcome(rule, part, changes)
+        if reads is not None:
+            reads.add(outcome.reads if outcome is not None else ANYTHING)
         return None if outcome is None else judgement_of(rule, outcome, self.stage)
 
     def _outcome(self, rule: Rule, part: str, changes: Changes) -> Outcome | None:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.watch import many_limits
-from swaplint.inspection import ask_next, inspect
+from swaplint.inspection import ask_next, inspect, stage_of
+from swaplint.memory import Memory
 from swaplint.results import Inspection
 from swaplint.rule import Stage
 from swaplint.solving.remedies import add_remedies
@@ -17,13 +18,22 @@ from swaplint.view import View
 
 @many_limits()
 def inspect_whole(
-    base: RuleBase, spec: LoadedSpec, stage: Stage | None = None, *, remedies: bool = True
+    base: RuleBase,
+    spec: LoadedSpec,
+    stage: Stage | None = None,
+    *,
+    remedies: bool = True,
+    memory: Memory | None = None,
 ) -> tuple[Inspection, list[Problem]]:
-    """Inspect a spec, carry the tolerances of its values, and look for remedies."""
-    view = View(spec.build)
-    inspection, problems = inspect(base, spec, stage, view)
+    """Inspect a spec, carry the tolerances of its values, and look for remedies.
+
+    With a memory, what was found in the last spec stands where nothing that it rests on differs.
+    """
+    chosen = stage or stage_of(spec)
+    view = View(spec.build) if memory is None else memory.view_of(base, spec, chosen)
+    inspection, problems = inspect(base, spec, chosen, view, memory)
     what_if = WhatIf(base, spec, inspection.stage, view)
-    carry_tolerances(what_if, inspection)
+    carry_tolerances(what_if, inspection, memory)
     if remedies:
         add_remedies(what_if, inspection)
     inspection.ask_next = ask_next(inspection)

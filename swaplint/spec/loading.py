@@ -11,7 +11,7 @@ import re
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, cast
+from typing import Any
 
 from pydantic import ValidationError
 
@@ -19,7 +19,7 @@ from swaplint.spec.fields import ItemError, Part, Section, Stated, nearest, show
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.paths import path_key, path_text
 from swaplint.spec.shape import members
-from swaplint.spec.toml_source import MAX_BYTES, PathKey, Place, SpecError, TomlFile, read_bytes, read_file
+from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, PathKey, Place, SpecError, TomlFile, read_bytes
 
 MAX_SHEETS_DEEP = 8
 MAX_FILLED = 4 * MAX_BYTES
@@ -158,17 +158,20 @@ def load_spec(
     model: type[Section] = Build,
     stdin: bytes | None = None,
     unread: Collection[str] = (),
+    parsed: ParsedFiles | None = None,
 ) -> LoadedSpec:
     """Load a build spec from a file, or from `stdin` where `path` is '-'. Raises `SpecErrors`.
 
-    Sections named in `unread` are passed over: those of rule packs that could not be loaded.
+    Sections named in `unread` are passed over: those of rule packs that could not be loaded. `parsed` keeps the files
+    that specs have in common; give the same one to each call.
     """
+    parsed = parsed or ParsedFiles()
     try:
-        file = read_bytes(stdin or b"", "standard input") if path == "-" else read_file(Path(path), path)
+        file = read_bytes(stdin or b"", "standard input") if path == "-" else parsed.read(Path(path), path)
     except SpecError as error:
         raise SpecErrors([error]) from None
     folder = Path.cwd() if path == "-" else Path(path).parent
-    return load(file, folder, sheet_folders=sheet_folders, model=model, unread=unread)
+    return load(file, folder, sheet_folders=sheet_folders, model=model, unread=unread, parsed=parsed)
 
 
 def load_text(
@@ -189,9 +192,10 @@ def load(
     sheet_folders: Iterable[Path] = (),
     model: type[Section] = Build,
     unread: Collection[str] = (),
+    parsed: ParsedFiles | None = None,
 ) -> LoadedSpec:
     """Load a build spec that has been read as TOML."""
-    merge = _Merge(file, folder, sheet_folders)
+    merge = _Merge(file, folder, sheet_folders, parsed or ParsedFiles())
     origins: Origins = {}
     stated = {key: value for key, value in file.data.items() if key not in unread}
     data = merge.table(model, stated, _At((), file, (), folder, ()), origins)
@@ -236,8 +240,8 @@ class _At:
 class _Merge:
     """Fills a spec's parts from the data sheets that they name."""
 
-    def __init__(self, file: TomlFile, folder: Path, sheet_folders: Iterable[Path]) -> None:
-        self.file = file
+    def __init__(self, file: TomlFile, folder: Path, sheet_folders: Iterable[Path], parsed: ParsedFiles) -> None:
+        self.file, self.parsed = file, parsed
         self.given = [folder, *sheet_folders]
         self.folders = [given.resolve() for given in self.given]
         self.errors: list[SpecError] = []
@@ -340,8 +344,7 @@ class _Merge:
         if path not in self._read:
             label = self._label(path)
             try:
-                self._read[path] = read_file(path, label)
-                self.used[label] = cast(TomlFile, self._read[path])
+                self.used[label] = self._read[path] = self.parsed.read(path, label)
             except SpecError as error:
                 self.errors.append(error)
                 self._read[path] = None

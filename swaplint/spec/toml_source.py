@@ -113,8 +113,28 @@ class TomlFile:
         return Place(self.label, 1, 1, 1, max(2, len(first_line) + 1))
 
 
+class ParsedFiles:
+    """TOML files that were parsed before: one that still holds the same bytes is not parsed again."""
+
+    def __init__(self) -> None:
+        self._known: dict[str, tuple[bytes, TomlFile]] = {}
+
+    def read(self, path: Path, label: str) -> TomlFile:
+        """Read a file from disk, as `read_file` does."""
+        raw = _bytes_of(path, label)
+        before, file = self._known.get(label, (None, None))
+        if file is None or raw != before:
+            file = read_bytes(raw, label)
+            self._known[label] = raw, file
+        return file
+
+
 def read_file(path: Path, label: str) -> TomlFile:
     """Read a TOML file from disk. Raises `SpecError` where it cannot be read."""
+    return read_bytes(_bytes_of(path, label), label)
+
+
+def _bytes_of(path: Path, label: str) -> bytes:
     try:
         facts = path.stat()
         if stat.S_ISDIR(facts.st_mode):
@@ -124,7 +144,7 @@ def read_file(path: Path, label: str) -> TomlFile:
         if facts.st_size > MAX_BYTES:
             raise _too_big(label, facts.st_size)
         with open(path, "rb", opener=_open_without_blocking) as stream:
-            raw = stream.read(MAX_BYTES + 1)
+            return stream.read(MAX_BYTES + 1)
     except FileNotFoundError:
         raise SpecError("there is no such file", label) from None
     except PermissionError:
@@ -132,7 +152,6 @@ def read_file(path: Path, label: str) -> TomlFile:
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         raise SpecError(f"cannot be read: {reason}", label) from None
-    return read_bytes(raw, label)
 
 
 def read_bytes(raw: bytes, label: str) -> TomlFile:
