@@ -119,7 +119,8 @@ def _run(rule: Rule, view: View, only: Container[str] | None) -> list[Outcome]:
             continue
         outcome = _judge(rule, view, part)
         outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
-        outcome.reads.listed = reads.listed or outcome.reads.listed
+        outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
+        outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
         outcomes.append(outcome)
     return outcomes
 

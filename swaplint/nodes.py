@@ -10,9 +10,8 @@ import functools
 from collections.abc import Iterator, Mapping, Sequence
 from typing import TYPE_CHECKING, Any
 
-from swaplint.spec.fields import FieldFacts, Part, Section, Stated
-from swaplint.spec.paths import path_key
-from swaplint.spec.shape import Member, members
+from swaplint.spec.fields import FieldFacts, Part, Section
+from swaplint.spec.shape import Member, members, stated_at
 
 if TYPE_CHECKING:
     from swaplint.view import View
@@ -92,19 +91,9 @@ class Tree:
         """Whether a path is that of a stated value which is read in its place: no `fitted`, no list's entry."""
         known = self._has.get(path)
         if known is None:
-            known = self._has[path] = self._looked_up(path)
+            in_place = not path.endswith(("]", ".fitted"))
+            known = self._has[path] = in_place and stated_at(self.root._raw, path) is not None
         return known
-
-    def _looked_up(self, path: str) -> bool:
-        if path.endswith(("]", ".fitted")):
-            return False
-        at: Any = self.root._raw
-        for key in path_key(path):
-            if isinstance(key, int):
-                at = at[key] if isinstance(at, list) and key < len(at) else None
-            else:
-                at = at.get(key) if isinstance(at, dict) else getattr(at, key, None)
-        return isinstance(at, Stated)
 
 
 class Node:

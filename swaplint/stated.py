@@ -8,7 +8,7 @@ of with `value_at`.
 from __future__ import annotations
 
 import functools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, cast
 
 from swaplint.nodes import Parts
@@ -31,8 +31,11 @@ def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     engine, the sections of rule packs.
     """
     view = view_of(build)
-    view.reads().listed = True
-    return tuple(_by_system(view).get(system, {}).values())
+    fields = _by_system(view).get(system, {})
+    reads = view.reads()
+    reads.listed.update(dict.fromkeys(fields))
+    reads.all_stated = True
+    return tuple(fields.values())
 
 
 def declared_fields(system: str) -> Sequence[tuple[str, FieldFacts]]:
@@ -79,19 +82,26 @@ _BySystem = dict[str, dict[str, StatedField]]
 def _by_system(view: View) -> _BySystem:
     known: _BySystem | None = view.kept.get("stated")
     if known is None:
-        known = view.kept["stated"] = _walked(view) if view.unchanged is None else _after_changes(view, view.unchanged)
+        known = view.kept["stated"] = _listed(view)
     return known
+
+
+def _listed(view: View) -> _BySystem:
+    if view.unchanged is not None:
+        return _after_changes(view, view.unchanged)
+    before, now = view.kept.pop("stated before", (None, {}))
+    return (_replaced(now, before) if before is not None else None) or _walked(view)
 
 
 def _after_changes(view: View, before: View) -> _BySystem:
     """The same fields with the values that a view changes, walked again where it may change which fields there are."""
-    found = _replaced(view, _by_system(before))
+    found = _replaced(view.changes, _by_system(before))
     if found is None and all(new and not path.endswith(".fitted") for path, new in view.changes.items()):
         # Fields that get a value: which there are then does not depend on the values, and is walked once for all.
         key = ("stated", *sorted(view.changes))
         if key not in before.kept:
             before.kept[key] = _walked(view)
-        found = _replaced(view, before.kept[key])
+        found = _replaced(view.changes, before.kept[key])
     return found or _walked(view)
 
 
@@ -102,10 +112,10 @@ def _walked(view: View) -> _BySystem:
     return found
 
 
-def _replaced(view: View, before: _BySystem) -> _BySystem | None:
-    """The same fields with the values that a view changes; None where it may change which fields there are."""
+def _replaced(changes: Mapping[str, Stated | None], before: _BySystem) -> _BySystem | None:
+    """The same fields with other values in some; None where that may change which fields there are."""
     found = dict(before)
-    for path, new in view.changes.items():
+    for path, new in changes.items():
         system = next((name for name, fields in before.items() if path in fields), None)
         if system is None or new is None or path.endswith(".fitted"):
             return None

@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any, TypeVar, cast
 from swaplint.nodes import ASKING, Node, NotFitted, Tree, Unknown, Value, present
 from swaplint.sources import Source
 from swaplint.spec.fields import FieldFacts, Section, Stated
+from swaplint.spec.shape import stated_at
 
 if TYPE_CHECKING:
     from swaplint.spec.model import Build
@@ -29,7 +30,18 @@ S = TypeVar("S", bound=Section)
 class Reads:
     """What was read while a rule or a quantity ran, in order, each once."""
 
-    __slots__ = ("fields", "listed", "optional", "own", "practices", "quantities", "unknown", "uses")
+    __slots__ = (
+        "all_stated",
+        "anything",
+        "fields",
+        "listed",
+        "optional",
+        "own",
+        "practices",
+        "quantities",
+        "unknown",
+        "uses",
+    )
 
     def __init__(self) -> None:
         self.fields: dict[str, None] = {}
@@ -45,8 +57,12 @@ class Reads:
         """Fields that the rule asked for and can do without."""
         self.practices: dict[str, Any] = {}
         """The common-practice fallbacks that stood in for a missing value, by name."""
-        self.listed = False
-        """Whether all that a system states was listed, unrecorded: any change may then change the answer."""
+        self.listed: dict[str, None] = {}
+        """Fields that were listed with all that a system states, and on whose values the answer may rest, too."""
+        self.all_stated = False
+        """Whether it matters which fields are stated at all."""
+        self.anything = False
+        """Whether the answer may rest on any field, because it is not known what was read for it."""
 
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""
@@ -60,7 +76,11 @@ class Reads:
         if other.practices:
             self.practices.update(other.practices)
         if other.listed:
-            self.listed = True
+            self.listed.update(other.listed)
+        if other.all_stated:
+            self.all_stated = True
+        if other.anything:
+            self.anything = True
 
     def add_as_optional(self, other: Reads) -> None:
         """The same for a quantity that has no value and that the rule can do without."""
@@ -78,6 +98,7 @@ class View:
     """One way of looking at a loaded spec: as stated, with changes, or probing for all unknowns."""
 
     __slots__ = (
+        "_adds",
         "_below",
         "_changed",
         "_touched",
@@ -118,6 +139,8 @@ class View:
         """The view that this one changes, if it is one of those."""
         self._changed: dict[Any, View] = {}
         self._touched: set[str] = set()
+        self._adds = False
+        """Whether it states fields which the view that it changes or follows does not, or may do so."""
         self._below: tuple[str, ...] = ()
         self._tree = tree or Tree(self)
         self._tree_with: tuple[frozenset[str], Tree] | None = None
@@ -131,6 +154,10 @@ class View:
         """
         view = cls(build_model)
         view._touch(different)
+        view._adds = any(not before._tree.has(path) for path in different)
+        if not view._adds:
+            now = {path: stated_at(build_model, path) for path in different}
+            view.kept["stated before"] = before.kept.get("stated"), now
         for key, outcome in before.quantity_cache.items():
             if outcome.problem is None and not view.touches(outcome.reads):
                 view.quantity_cache[key] = outcome
@@ -173,6 +200,7 @@ class View:
             self._tree_with = (added, other._tree)
         other.unchanged = self
         other._touch(set(changes))
+        other._adds = bool(added)
         for path in added:  # stating a field says that its part exists
             parts = path.split(".")
             other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
@@ -203,7 +231,9 @@ class View:
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.listed or not self._touched.isdisjoint(reads.fields):
+        if reads.anything or not self._touched.isdisjoint(reads.fields):
+            return True
+        if reads.all_stated and (self._adds or not self._touched.isdisjoint(reads.listed)):
             return True
         return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import copy
 import functools
-import tomllib
 from collections.abc import Mapping
 from importlib import resources
 from typing import Any
 
+import tomli
 import tomli_w
 
 from swaplint.host.packs import RuleBase
@@ -31,7 +31,7 @@ def sound_text() -> str:
 
 @functools.cache
 def _sound_data() -> dict[str, Any]:
-    return tomllib.loads(sound_text())
+    return tomli.loads(sound_text())
 
 
 def edited_data(edits: Mapping[str, Any], base: Mapping[str, Any] | None = None) -> dict[str, Any]:

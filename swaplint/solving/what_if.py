@@ -23,8 +23,8 @@ from swaplint.view import Reads, View
 Changes = Mapping[str, Stated | None]
 
 ANYTHING = Reads()
-ANYTHING.listed = True
-"""What an answer rests on that may rest on any field."""
+ANYTHING.anything = True
+"""What no answer rests on."""
 
 MOST_NUMBERS = 256
 """How many whole numbers are tried through: those of bolts or addresses, not those of parameters."""

@@ -23,8 +23,9 @@ def differences(one: Section, other: Section) -> set[str]:
 
 
 def _compare(model: type[Section], one: Section | None, other: Section | None, path: str, found: set[str]) -> None:
+    ones, others = _values(one), _values(other)
     for name, member in members(model).items():
-        here, there = getattr(one, name, None), getattr(other, name, None)
+        here, there = ones.get(name), others.get(name)
         if here is not there:
             _compare_member(member, here, there, f"{path}.{name}" if path else name, found)
 
@@ -49,6 +50,10 @@ def _compare_member(member: Member, one: object, other: object, path: str, found
             found.add(path)
         for number, (here, there) in enumerate(rows, 1):
             _compare(member.model, here, there, f"{path}[{number}]", found)
+
+
+def _values(section: Section | None) -> Mapping[str, object]:
+    return {} if section is None else section.__dict__
 
 
 def _section(value: object) -> Section | None:

@@ -19,6 +19,7 @@ unknown, which is an answer.
 from __future__ import annotations
 
 import datetime
+import functools
 import math
 import re
 from collections.abc import Mapping, Sequence
@@ -65,9 +66,9 @@ class Stated:
     """The value as it stands in the file, for people."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class FieldFacts:
-    """All that is known of a field besides its value. Stands in the field's pydantic metadata."""
+    """All that is known of a field besides its value. Stands in the field's pydantic metadata; each is its own."""
 
     type: FieldType
     description: str
@@ -93,6 +94,9 @@ class FieldFacts:
     # -- reading a value: called by pydantic ------------------------------------------------------------------
     def read(self, raw: object) -> Stated:
         """Read a value as TOML gives it. Raises `ValueError` with a sentence."""
+        return _read_text(self, raw) if isinstance(raw, str) else self._read(raw)
+
+    def _read(self, raw: object) -> Stated:
         basis: str | None = None
         tol: object = None
         value = raw
@@ -262,6 +266,12 @@ class FieldFacts:
     def __get_pydantic_json_schema__(self, schema: object, handler: object) -> dict[str, Any]:
         """A stand-in that the schema command fills in from these facts."""
         return {"facts": self}
+
+
+@functools.lru_cache(maxsize=4096)
+def _read_text(facts: FieldFacts, raw: str) -> Stated:
+    """Specs inspected one after another, or that name the same data sheets, state the same texts."""
+    return facts._read(raw)
 
 
 _ZERO_MAKES_SENSE = {"temperature", "temperature_difference", "share", "grade"}

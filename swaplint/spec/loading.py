@@ -8,7 +8,7 @@ folders given by the caller are read.
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -18,7 +18,7 @@ from pydantic import ValidationError
 from swaplint.spec.fields import ItemError, Part, Section, Stated, nearest, shown_value
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.paths import path_key, path_text
-from swaplint.spec.shape import members
+from swaplint.spec.shape import members, standing_at, stated_at
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, PathKey, Place, SpecError, TomlFile, read_bytes
 
 MAX_SHEETS_DEEP = 8
@@ -109,31 +109,12 @@ class LoadedSpec:
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
         if path not in self._stated:
-            self._stated[path] = self._look_up(path)
+            self._stated[path] = stated_at(self.build, path)
         return self._stated[path]
-
-    def _look_up(self, path: str) -> Stated | None:
-        node = self._node(path)
-        return node if isinstance(node, Stated) else None
-
-    def _node(self, path: str) -> Any:
-        node: Any = self.build
-        for key in path_key(path):
-            if node is None:
-                return None
-            if isinstance(node, Section):
-                node = getattr(node, str(key), None)
-            elif isinstance(node, Mapping):
-                node = node.get(key)
-            elif isinstance(node, list):
-                node = node[key] if isinstance(key, int) and key < len(node) else None
-            else:
-                return None
-        return node
 
     def has(self, path: str) -> bool:
         """Whether the spec or a sheet states anything at a path: a value, a list or a part."""
-        return self._node(path) is not None
+        return standing_at(self.build, path) is not None
 
     def document(self, path: str) -> SheetDocument | None:
         """The document behind the sheet that states a field; None where the spec itself states it."""

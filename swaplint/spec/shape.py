@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import functools
 import typing
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-from swaplint.spec.fields import FieldFacts, ListOf, Section
+from swaplint.spec.fields import FieldFacts, ListOf, Section, Stated
+from swaplint.spec.paths import path_key
 
 Role = Literal["plain", "plain-list", "part", "parts", "items"]
 
@@ -62,6 +63,25 @@ def every_field(model: type[Section], prefix: str = "") -> Iterator[tuple[str, M
         else:
             assert member.model is not None
             yield from every_field(member.model, path + {"part": "", "parts": ".*", "items": "[]"}[member.role])
+
+
+def standing_at(section: Section | None, path: str) -> Any:
+    """What a section states at a path below it: a value, a list or a part; None where it states nothing there."""
+    at: Any = section
+    for key in path_key(path):
+        if isinstance(at, Section):
+            at = getattr(at, str(key), None)
+        elif isinstance(at, Mapping):
+            at = at.get(key)
+        else:
+            at = at[key] if isinstance(at, list) and isinstance(key, int) and key < len(at) else None
+    return at
+
+
+def stated_at(section: Section | None, path: str) -> Stated | None:
+    """The value of a plain field that a section states at a path below it."""
+    at = standing_at(section, path)
+    return at if isinstance(at, Stated) else None
 
 
 _SYSTEMS_PACKAGE = "swaplint.spec.systems."

@@ -1,7 +1,7 @@
 """Reading one TOML file: its values, and where in the text each key and value stands.
 
-`tomllib` is the authority for values and syntax errors. Positions come from `spanned_toml`, which reads the same
-grammar and keeps the span of every token; it runs only on text that `tomllib` has accepted.
+`tomli` is the authority for values and syntax errors. Positions come from `spanned_toml`, which reads the same
+grammar and keeps the span of every token; it runs only on text that `tomli` has accepted.
 """
 
 from __future__ import annotations
@@ -10,10 +10,11 @@ import bisect
 import os
 import re
 import stat
-import tomllib
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+
+import tomli
 
 PathKey = tuple[str | int, ...]
 """A path inside one file: table keys and, for items of a list, their index from 0."""
@@ -24,7 +25,7 @@ MAX_BYTES = 500_000
 MAX_NESTING = 30
 """Deepest nesting of tables and lists that is accepted; a build spec needs eight."""
 
-# A key of very many parts costs tomllib a time that grows with their square, so it is looked for beforehand. The
+# A key of very many parts costs tomli a time that grows with their square, so it is looked for beforehand. The
 # possessive repetitions (`++`) and the look behind keep the search itself linear.
 _KEY_PART = r"""(?:[A-Za-z0-9_-]++|"(?:[^"\\\n]++|\\.)*+"|'[^'\n]*+')"""
 _LONG_KEY = re.compile(rf"(?<![A-Za-z0-9_.\\-])(?:{_KEY_PART}[ \t]*+\.[ \t]*+){{{MAX_NESTING}}}")
@@ -184,9 +185,9 @@ def _parse(text: str, label: str) -> TomlFile:
             *file.line_column(long_key.start()),
         )
     try:
-        file.data = tomllib.loads(text)
+        file.data = tomli.loads(text)
         _refuse_deep_nesting(file)
-    except tomllib.TOMLDecodeError as error:
+    except tomli.TOMLDecodeError as error:
         raise _syntax_error(file, str(error)) from None
     except RecursionError:
         raise _too_deep(file) from None
@@ -270,12 +271,12 @@ def _collect_spans(file: TomlFile) -> dict[PathKey, Spans]:
         table_class.__contains__ = lambda self, key: key in self.inner()
     text = file.text
     spans: dict[PathKey, Spans] = {}
-    # tomllib treats CRLF as one line end; spanned_toml drops the CR before it counts, which would shift offsets.
+    # tomli treats CRLF as one line end; spanned_toml drops the CR before it counts, which would shift offsets.
     # A CR becomes a space in front of the LF, which keeps every offset (it may stand inside a multi-line string,
     # whose value is never read from here).
     try:
         root = spanned_toml.loads(text.replace("\r\n", " \n"))
-    except spanned_toml.TOMLDecodeError:  # TOML newer than 1.0, which a later tomllib may accept
+    except spanned_toml.TOMLDecodeError:  # TOML newer than 1.0, which a later tomli may accept
         return {}
 
     def span_of(node: Any) -> tuple[int, int] | None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import functools
 import math
 from re import Match
 
@@ -23,7 +22,6 @@ class UnitError(ValueError):
     """A value or unit that cannot be read; the sentence says what was found and what is taken, with an example."""
 
 
-@functools.lru_cache(maxsize=4096)  # data sheets that many specs name state the same values
 def read(text: str, kind: Kind, *, signed: bool | None = None) -> float:
     """Return the SI value of a text such as `1 1/2 in`.
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import json
 import math
-import tomllib
 from dataclasses import replace
 from typing import Any
+
+import tomli
 
 from swaplint.numbers import in_unit
 from swaplint.reports.naming import part_words
@@ -165,7 +166,7 @@ def _bare(written: str) -> str:
 def _parsed(written: str) -> object:
     """What a text is as one TOML value; None where it is not exactly that."""
     try:
-        table = tomllib.loads(f"value = {written}")
+        table = tomli.loads(f"value = {written}")
     except (RecursionError, ValueError):
         return None
     return table["value"] if len(table) == 1 else None
