@@ -116,6 +116,7 @@ class Node:
     _path: str
     _values: dict[str, tuple[str, Any]]
     _lists: dict[str, tuple[dict[str, None], Any]]
+    _imagined_before: dict[str, Any]
 
     def __init__(
         self, tree: Tree, model: type[Section], raw: Section | None, path: str, above: Node | None = None
@@ -131,6 +132,7 @@ class Node:
             _path=path,
             _values={},
             _lists={},
+            _imagined_before={},
         )
 
     def __setattr__(self, name: str, value: object) -> None:
@@ -218,12 +220,15 @@ class Node:
     def _imagined(self, member: Member, path: str) -> Any:
         """What a probing view goes on with: one part, or two items of which the second is greater, as on a curve."""
         view = self._tree.view
+        known = self._imagined_before.get(member.name)
+        if known is not None:
+            return known
         assert member.model is not None
         names = (f"{path}.*",) if member.role == "parts" else (f"{path}[1]", f"{path}[2]")
         nodes = [_node(self._tree, member.model, None, name, self) for name in names]
         view.imagined.update({f"{name}.": 1.0 + 0.5 * index for index, name in enumerate(names)})
         collection = Parts({"*": nodes[0]}) if member.role == "parts" else tuple(nodes)
-        self._values[member.name] = (path, collection)
+        self._imagined_before[member.name] = collection
         return collection
 
     def _refuse_not_fitted(self) -> None:
