@@ -10,6 +10,7 @@ import re
 import time
 from collections.abc import Container, Iterable
 from dataclasses import dataclass
+from itertools import chain
 from typing import Any
 
 from swaplint.engineering import ImpossibleInput, OutsideRange
@@ -392,14 +393,8 @@ def ask_next(inspection: Inspection) -> list[Ask]:
 
 
 def _facts(inspection: Inspection, model: type[Section]) -> dict[str, FieldFacts]:
-    out: dict[str, FieldFacts] = {}
-    for finding in inspection.findings:
-        for path in (*finding.inputs, *finding.unknown, *finding.optional):
-            if path not in out:
-                facts = facts_at(model, path)
-                if facts is not None:
-                    out[path] = facts
-    return out
+    named = chain.from_iterable(chain(f.inputs, f.unknown, f.optional) for f in inspection.findings)
+    return {path: facts for path in dict.fromkeys(named) if (facts := facts_at(model, path)) is not None}
 
 
 @functools.lru_cache(maxsize=8192)
