@@ -4,7 +4,8 @@ A rule is run as stated, at both ends of each toleranced input alone, and at the
 that they span, by each input's own direction. Where the verdict turns there, that is the answer. Where the margin stays
 further from zero than it moves between these, a few points inside the box stand for the rest; else the rule is run at
 all corners (for up to five inputs), at more points along each input, and at points spread inside the box. A fail stays
-a fail whatever is found, so fewer points stand for the inside of its box: they decide on a remark. What passes
+a fail whatever is found: so one that is far from passing is looked at less, and fewer points stand for the inside of
+its box; they decide on a remark. What passes
 as stated but not at every one of these points asks for a person, and names the inputs that decide, the most influential
 first, with the value at which the verdict turns.
 
@@ -141,6 +142,8 @@ class _Box:
 
     def judged(self) -> Finding:
         """The finding as it stands when tolerances are carried."""
+        if self.finding.kind == "fail" and self._fails_by_far():
+            return self.finding
         self.look_at_ends()
         self._look_at_extremes()
         if not (self._bad() if self.finding.kind == "pass" else self._good()):
@@ -161,6 +164,14 @@ class _Box:
             if self._bad():
                 return False
         return True
+
+    def _fails_by_far(self) -> bool:
+        """Whether it fails by more than it moves, at one end of each input and at the corners that these point at."""
+        centre = (0.0,) * len(self.inputs)
+        first = [self._at((*centre[:index], 1.0, *centre[index + 1 :])) for index in range(len(self.inputs))]
+        better = tuple(1.0 if _score(found) > _score(self.finding) else -1.0 for found in first)
+        self._look_at([better, tuple(-way for way in better)])
+        return self._far_from_turning()
 
     def look_at_ends(self) -> None:
         """Look at both ends of each input, and keep at which the build as it stands comes out worse."""
