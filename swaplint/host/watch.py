@@ -29,7 +29,7 @@ class TookTooLong(BaseException):
 class time_limit:  # noqa: N801 - reads as a statement: with time_limit(3.0)
     """Raises `TookTooLong` in its block if that has not ended after so many seconds."""
 
-    __slots__ = ("_first", "_outer", "_own", "_stdout", "seconds")
+    __slots__ = ("_first", "_outer", "_own", "_stdout", "_timed", "seconds")
 
     def __init__(self, seconds: float) -> None:
         """`seconds` of wall time."""
@@ -39,16 +39,19 @@ class time_limit:  # noqa: N801 - reads as a statement: with time_limit(3.0)
 
     def __enter__(self) -> None:
         self._stdout, sys.stdout = sys.stdout, sys.stderr
-        if not _by_timer():
+        self._timed = _by_timer()
+        if not self._timed:
             self._own = _watched_by_thread(self.seconds)
-        elif not _watched.ticking:
-            self._own = _timer(min(TICK, self.seconds))
-        self._outer, _watched.block = _watched.block, self
+        else:
+            self._outer, _watched.block = _watched.block, self
+            if not _watched.ticking:
+                self._own = _timer(min(TICK, self.seconds))
         if self._own is not None:
             self._own.__enter__()
 
     def __exit__(self, *error: object) -> None:
-        _watched.block = self._outer
+        if self._timed:
+            _watched.block = self._outer
         sys.stdout = self._stdout
         if self._own is not None:
             self._own.__exit__(None, None, None)

@@ -3,11 +3,10 @@
 A rule is run as stated, at both ends of each toleranced input alone, and at the worst and the best corner of the box
 that they span, by each input's own direction. Where the verdict turns there, that is the answer. Where the margin stays
 further from zero than it moves between these, a few points inside the box stand for the rest; else the rule is run at
-all corners (for up to five inputs), at more points along each input, and at points spread inside the box. A fail stays
-a fail whatever is found: so one that is far from passing is looked at less, and fewer points stand for the inside of
-its box; they decide on a remark. What passes
+all corners (for up to five inputs), at more points along each input, and at points spread inside the box. What passes
 as stated but not at every one of these points asks for a person, and names the inputs that decide, the most influential
-first, with the value at which the verdict turns.
+first, with the value at which the verdict turns. A fail stays a fail whatever is found: one that is far from passing is
+looked at less, and fewer points stand for the inside of its box, for they decide on a remark.
 
 What the method cannot see: a dip between the points that it tries. Rules are smooth in their inputs but for steps in
 tables, so this takes a rule that turns twice within one tolerance.

@@ -165,3 +165,23 @@ def test_a_block_within_a_block_has_its_own_limit() -> None:
 
     with pytest.raises(TookTooLong), time_limit(0.3):
         spin_after_a_block()
+
+
+def test_a_block_in_a_thread_is_no_business_of_the_main_thread() -> None:
+    started, ended = threading.Event(), threading.Event()
+
+    def run() -> None:
+        with contextlib.suppress(TookTooLong), time_limit(0.1):
+            started.set()
+            ended.wait(1.0)
+
+    thread = threading.Thread(target=run)
+    with many_limits():
+        thread.start()
+        started.wait()
+        until = time.monotonic() + 0.5
+        while time.monotonic() < until:
+            pass  # nobody limits the main thread here
+        ended.set()
+        thread.join(10)
+    assert not thread.is_alive()
