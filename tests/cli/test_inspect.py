@@ -519,3 +519,25 @@ def test_random_edits_end_in_a_report(
     assert not steers(captured.out + captured.err)
     if form != "text":
         json.loads(captured.out)
+
+
+def test_specs_in_one_call_say_what_each_says_by_itself(
+    folder: Path, capsys: pytest.CaptureFixture[str], loaded_once: None
+) -> None:
+    """What the specs have in common is worked out once: nothing of that shows."""
+    text = (folder / "sound.toml").read_text(encoding="utf-8")
+    variants = {
+        "a.toml": text,
+        "b.toml": tomli_w.dumps(edited_data({"engine.speed.rated": "2300 r/min"})),
+        "c.toml": tomli_w.dumps(edited_data({"driveline.gearbox.ratios": [5.1, 2.9, 1.7, 1.0]})),
+        "d.toml": text,
+    }
+    for name, changed in variants.items():
+        (folder / name).write_text(changed, encoding="utf-8")
+    by_themselves = []
+    for name in variants:
+        main(["inspect", name, "--format", "json"])
+        by_themselves += json.loads(capsys.readouterr().out)["specs"]
+    main(["inspect", *variants, "--format", "json"])
+    assert json.loads(capsys.readouterr().out)["specs"] == by_themselves
+    assert by_themselves[0]["results"] != by_themselves[1]["results"]
