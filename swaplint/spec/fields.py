@@ -214,6 +214,11 @@ class FieldFacts:
         """Whether the field accepts zero."""
         return self.zero or self.signed or self.kind_name in _ZERO_MAKES_SENSE
 
+    @property
+    def fewest_listed(self) -> int:
+        """How many a list of such values has at least: there may be no signals or addresses, but not no ratios."""
+        return 1 if self.type in ("measure", "number") else 0
+
     def _takes(self) -> str:
         if self.kind is not None:
             return f"{self.kind.words} with its unit"
@@ -448,6 +453,11 @@ class ListOf:
         """Read a list as TOML gives it."""
         if not isinstance(raw, list):
             raise ValueError(f"takes a list, like [{self.item.example()}], not {shown_value(raw)}")
+        if len(raw) < self.item.fewest_listed:
+            raise ValueError(
+                f"is an empty list; leave the field out where nothing is known, or list values, "
+                f"like [{self.item.example()}]"
+            )
         out = []
         for index, value in enumerate(raw):
             try:

@@ -128,7 +128,10 @@ class _Writer:
             if member.role == "plain":
                 return {"description": _about(member.facts), **value, "examples": [example_of(member.facts)]}
             examples = [[example_of(member.facts)]]
-            return {"description": _about(member.facts), "type": "array", "items": value, "examples": examples}
+            listed: Json = {"type": "array", "items": value, "examples": examples}
+            if member.facts.fewest_listed:
+                listed["minItems"] = member.facts.fewest_listed
+            return {"description": _about(member.facts), **listed}
         assert member.model is not None
         inner = self._section_reference(member.model)
         about = {"description": member.description}

@@ -1,16 +1,24 @@
-"""Every number of the sound spec as large and as small as the spec accepts: a verdict or a question, no exception."""
+"""The sound spec at its ends: numbers as large and small as are accepted, nothing in a list. No rule breaks."""
 
 from __future__ import annotations
 
+import tomllib
 from collections import defaultdict
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
 
 import pytest
+import tomli_w
 
 from swaplint.inspection import facts_at, inspect, run_rule
-from swaplint.kit.edits import sound_spec
+from swaplint.kit.edits import edited_data, sound_spec, sound_text
 from swaplint.kit.trial import rule_base
+from swaplint.memory import Memory
 from swaplint.rule import Rule
 from swaplint.spec.fields import Stated
+from swaplint.spec.loading import SpecErrors, load_text
+from swaplint.spec.paths import path_text
 from swaplint.units import LARGEST, SMALLEST
 from swaplint.view import View
 
@@ -36,3 +44,42 @@ def test_no_rule_breaks_at_the_largest_and_the_smallest_number(value: float) -> 
             assert run_rule(rule, changed), (rule.id, path)
         tried += 1
     assert tried > 500
+
+
+def collections(data: dict[str, Any], path: tuple[str, ...] = ()) -> Iterator[tuple[str, Any]]:
+    """Every list and every table of named parts in a spec, with an empty one of its sort."""
+    for key, value in data.items():
+        if isinstance(value, list):
+            yield path_text((*path, key)), []
+        elif isinstance(value, dict) and "value" not in value:
+            if value and all(isinstance(part, dict) for part in value.values()):
+                yield path_text((*path, key)), {}
+            yield from collections(value, (*path, key))
+
+
+def test_no_rule_breaks_where_a_list_or_a_table_of_parts_is_empty() -> None:
+    base, memory = rule_base(), Memory()
+    tried, refused = 0, []
+    for path, empty in collections(tomllib.loads(sound_text())):
+        try:
+            spec = load_text(tomli_w.dumps(edited_data({path: empty})), model=base.model)
+        except SpecErrors as error:
+            refused.append(str(error))
+            continue
+        _, problems = inspect(base, spec, "quote", memory=memory)
+        assert not problems, (path, problems)
+        tried += 1
+    assert tried > 60
+    assert len(refused) == 1
+    assert "driveline.gearbox.ratios: is an empty list" in refused[0]
+
+
+def test_a_pump_without_a_point_on_its_curve_is_a_question() -> None:
+    base = rule_base()
+    data = tomllib.loads(Path("specs/skerrivar-van.toml").read_text(encoding="utf-8"))
+    text = tomli_w.dumps(edited_data({"plumbing.fuel.pump.curve": []}, data))
+    inspection, problems = inspect(base, load_text(text, folder=Path("specs"), model=base.model))
+    assert not problems
+    (finding,) = [finding for finding in inspection.findings if finding.rule.id == "fuel.supply-pump"]
+    assert finding.kind != "pass"
+    assert "a curve needs at least two points" in finding.message

@@ -179,6 +179,13 @@ def test_list_names_the_item() -> None:
 FIELDS = list(every_field(Build))
 
 
+def test_a_list_of_values_has_one_at_least_and_a_list_of_names_may_have_none() -> None:
+    ratio, name = (FieldFacts(type, "x", typical=typical) for type, typical in (("number", 3.5), ("text", "x")))
+    with pytest.raises(ValueError, match=r"is an empty list; leave the field out .* like \[3\.5\]"):
+        ListOf(ratio).read([])
+    assert ListOf(name).read([]) == []
+
+
 def test_every_field_reads_its_own_example_and_its_typical_value_is_plausible() -> None:
     import tomllib
 

@@ -174,7 +174,7 @@ MUTATIONS: list[tuple[str, Any, bool]] = [
     ("driveline.axles.rear.teeth", 41, False),
     ("driveline.axles", [], False),
     ("driveline.gearbox.ratios", [4.0, 2], True),
-    ("driveline.gearbox.ratios", [], True),
+    ("driveline.gearbox.ratios", [], False),
     ("driveline.gearbox.ratios", [4.0, "2"], False),
     ("driveline.gearbox.ratios", 4.0, False),
     ("engine.torque_curve", [{"speed": "1000 rpm", "torque": "260 lb·ft"}], True),
