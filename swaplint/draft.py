@@ -17,7 +17,7 @@ from typing import Any, cast
 import tomli_w
 
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import RuleBroke, facts_at, run_rule
+from swaplint.inspection import RuleBroke, run_rule
 from swaplint.kit.edits import edited_data, sound_text
 from swaplint.results import due_passed
 from swaplint.rule import Rule, Stage
@@ -26,7 +26,7 @@ from swaplint.spec.loading import LoadedSpec, load_text
 from swaplint.spec.model import FORMAT
 from swaplint.spec.paths import path_key
 from swaplint.spec.schema import example_of
-from swaplint.spec.shape import Member, members
+from swaplint.spec.shape import Member, facts_at, members
 from swaplint.view import Reads, View
 
 FUEL = "engine.fuel_type"

@@ -5,12 +5,10 @@ Rules run one by one, sorted by id, each within a time limit; what one rule does
 
 from __future__ import annotations
 
-import functools
 import re
 import time
 from collections.abc import Container, Iterable
 from dataclasses import dataclass
-from itertools import chain
 from typing import Any
 
 from swaplint.engineering import ImpossibleInput, OutsideRange
@@ -23,10 +21,8 @@ from swaplint.quantities import Nonsense, subject_text
 from swaplint.results import Ask, Finding, Inspection, due_passed
 from swaplint.rule import STAGES, Rule, Stage
 from swaplint.sources import Source
-from swaplint.spec.fields import FieldFacts, Section
+from swaplint.spec.fields import Section
 from swaplint.spec.loading import LoadedSpec
-from swaplint.spec.paths import without_conditions
-from swaplint.spec.shape import members
 from swaplint.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.view import Practice, Reads, View
 
@@ -191,7 +187,6 @@ def inspect(
             problems.append(_problem(pack, rule, spec, broke))
         inspection.seconds[rule.id] = time.perf_counter() - started
     inspection.findings.sort(key=lambda finding: finding.sort_key)
-    inspection.facts = _facts(inspection, base.model)
     inspection.ask_next = ask_next(inspection)
     if memory is not None:
         memory.keep(base, chosen, view, outcomes)
@@ -273,7 +268,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         kind=kind,
         level=(verdict.level or rule.level) if kind == "fail" else None,
         subject=verdict.on or subject,
-        message=_message(verdict, kind, says, practices),
+        message=_message(verdict, says, practices),
         found=verdict.found,
         limit=verdict.limit,
         margin=verdict.margin,
@@ -345,7 +340,7 @@ def _after_practices(verdict: Verdict, practices: tuple[Practice, ...], rule: Ru
     return "pass", ""
 
 
-def _message(verdict: Verdict, kind: str, says: str, practices: tuple[Practice, ...]) -> str:
+def _message(verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
     pieces = [verdict.says or _plain_words(verdict)]
     if verdict.also:
         pieces.append("Also: " + " ".join(verdict.also))
@@ -353,7 +348,6 @@ def _message(verdict: Verdict, kind: str, says: str, practices: tuple[Practice, 
         pieces.append("Common-practice fallback: " + "; ".join(p.name for p in practices) + ".")
     if says:
         pieces.append(says)
-    del kind
     return " ".join(pieces)
 
 
@@ -380,7 +374,7 @@ def ask_next(inspection: Inspection) -> list[Ask]:
     ordered = sorted(waiting, key=lambda path: (-weight[path], path))
     out = []
     for path in ordered:
-        facts = inspection.facts.get(path)
+        facts = inspection.facts_of(path)
         out.append(
             Ask(
                 path,
@@ -390,25 +384,3 @@ def ask_next(inspection: Inspection) -> list[Ask]:
             )
         )
     return out
-
-
-def _facts(inspection: Inspection, model: type[Section]) -> dict[str, FieldFacts]:
-    named = chain.from_iterable(chain(f.inputs, f.unknown, f.optional) for f in inspection.findings)
-    return {path: facts for path in dict.fromkeys(named) if (facts := facts_at(model, path)) is not None}
-
-
-@functools.lru_cache(maxsize=8192)
-def facts_at(model: type[Section], path: str) -> FieldFacts | None:
-    """The facts of the plain field at a path or pattern; None for a part or a path that does not exist."""
-    shape: type[Section] | None = model
-    facts: FieldFacts | None = None
-    named = False
-    for piece in without_conditions(path).split("."):
-        if named:
-            named = False
-            continue
-        member = members(shape).get(piece.partition("[")[0]) if shape is not None else None
-        if member is None:
-            return None
-        shape, facts, named = member.model, member.facts, member.role == "parts"
-    return facts

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from swaplint.host.packs import LoadedPack
@@ -12,6 +12,7 @@ from swaplint.rule import STAGES, SYSTEMS, Rule, Stage
 from swaplint.sources import Source
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.shape import facts_at
 from swaplint.spec.toml_source import Place
 from swaplint.verdicts import LEVELS, Kind, Level, Limit
 
@@ -110,8 +111,6 @@ class Inspection:
     stage: Stage
     findings: list[Finding] = field(default_factory=list)
     ask_next: list[Ask] = field(default_factory=list)
-    facts: Mapping[str, FieldFacts] = field(default_factory=dict)
-    """The facts of every field that a finding names."""
     seconds: dict[str, float] = field(default_factory=dict)
     """What each rule cost, by id."""
 
@@ -132,6 +131,10 @@ class Inspection:
             f.kind == "fail" and f.level is not None and LEVELS.index(f.level) <= bound and f.suppression is None
             for f in self.findings
         )
+
+    def facts_of(self, path: str) -> FieldFacts | None:
+        """The facts of a field; None for a part."""
+        return facts_at(type(self.spec.build), path)
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a field."""

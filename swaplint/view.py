@@ -231,9 +231,9 @@ class View:
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.anything or not self._touched.isdisjoint(reads.fields):
+        if reads.anything or not reads.fields.keys().isdisjoint(self._touched):
             return True
-        if reads.all_stated and (self._adds or not self._touched.isdisjoint(reads.listed)):
+        if reads.all_stated and (self._adds or not reads.listed.keys().isdisjoint(self._touched)):
             return True
         return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
 

@@ -14,13 +14,14 @@ from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
-from swaplint.inspection import RULE_SECONDS, facts_at
+from swaplint.inspection import RULE_SECONDS
 from swaplint.nodes import NotFitted, Unknown, Value
 from swaplint.quantities import Computed, Nonsense, Quantity, quantity_key, subject_text
 from swaplint.rule import SYSTEMS
 from swaplint.sources import Source
 from swaplint.spec.fields import FieldFacts
 from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.shape import facts_at
 from swaplint.view import Reads, View, path_of
 
 MOST_NAMED = 5

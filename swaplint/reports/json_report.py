@@ -103,7 +103,7 @@ def input_json(inspection: Inspection, path: str) -> dict[str, Any]:
     """A stated field: its value in its unit, and where it is written."""
     stated = inspection.stated(path)
     assert stated is not None
-    facts = inspection.facts.get(path)
+    facts = inspection.facts_of(path)
     place = inspection.spec.place(path)
     return {
         "field": path,

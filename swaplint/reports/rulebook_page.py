@@ -12,12 +12,13 @@ from typing import Any
 
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
-from swaplint.inspection import RuleBroke, facts_at, run_rule
+from swaplint.inspection import RuleBroke, run_rule
 from swaplint.quantities import Quantity
 from swaplint.reports.naming import pattern_at
 from swaplint.rule import SYSTEMS, Rule
 from swaplint.spec.fields import FieldFacts, number_text
 from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.shape import facts_at
 from swaplint.view import View
 
 

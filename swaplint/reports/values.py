@@ -76,7 +76,7 @@ def stated_words(inspection: Inspection, path: str) -> str:
     stated = inspection.stated(path)
     if stated is None:
         return ""
-    facts = inspection.facts.get(path)
+    facts = inspection.facts_of(path)
     words = stated.written
     tolerance = field_tolerance(stated, facts)
     if tolerance:

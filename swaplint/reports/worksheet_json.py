@@ -30,7 +30,7 @@ def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
 
 def stated_in(sheet: Worksheet) -> Inspection:
     """What the spec states, in the shape that the words for inputs and sources of an inspection take."""
-    return Inspection(sheet.spec, STAGES[0], facts=sheet.facts)
+    return Inspection(sheet.spec, STAGES[0])
 
 
 def _entry(stated: Inspection, entry: Entry) -> dict[str, Any]:

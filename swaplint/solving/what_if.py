@@ -9,14 +9,14 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import Outcome, RuleBroke, facts_at, finding_of, judgement_of, run_again, run_rule
+from swaplint.inspection import Outcome, RuleBroke, finding_of, judgement_of, run_again, run_rule
 from swaplint.numbers import in_unit
 from swaplint.results import Finding
 from swaplint.rule import Rule, Stage
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
 from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions
-from swaplint.spec.shape import Member, members
+from swaplint.spec.shape import Member, facts_at, members
 from swaplint.units import from_unit
 from swaplint.view import Reads, View
 

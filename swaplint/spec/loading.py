@@ -11,7 +11,7 @@ import re
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from pydantic import ValidationError
 
@@ -202,8 +202,7 @@ def _check_format(file: TomlFile) -> list[SpecError]:
     return [SpecError(what, file.label, place.line, place.column)]
 
 
-@dataclass(frozen=True, slots=True)
-class _At:
+class _At(NamedTuple):
     """Where a table stands: in the spec, and in the file that it is written in."""
 
     path: PathKey

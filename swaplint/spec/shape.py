@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any, Literal
 
 from swaplint.spec.fields import FieldFacts, ListOf, Section, Stated
-from swaplint.spec.paths import path_key
+from swaplint.spec.paths import path_key, without_conditions
 
 Role = Literal["plain", "plain-list", "part", "parts", "items"]
 
@@ -82,6 +82,23 @@ def stated_at(section: Section | None, path: str) -> Stated | None:
     """The value of a plain field that a section states at a path below it."""
     at = standing_at(section, path)
     return at if isinstance(at, Stated) else None
+
+
+@functools.lru_cache(maxsize=8192)
+def facts_at(model: type[Section], path: str) -> FieldFacts | None:
+    """The facts of the plain field at a path or pattern; None for a part or a path that does not exist."""
+    shape: type[Section] | None = model
+    facts: FieldFacts | None = None
+    named = False
+    for piece in without_conditions(path).split("."):
+        if named:
+            named = False
+            continue
+        member = members(shape).get(piece.partition("[")[0]) if shape is not None else None
+        if member is None:
+            return None
+        shape, facts, named = member.model, member.facts, member.role == "parts"
+    return facts
 
 
 _SYSTEMS_PACKAGE = "swaplint.spec.systems."

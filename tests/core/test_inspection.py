@@ -30,11 +30,12 @@ from swaplint.api import (
     practice,
     quantity,
 )
-from swaplint.inspection import facts_at, inspect
+from swaplint.inspection import inspect
 from swaplint.results import Finding, Inspection
 from swaplint.rule import Stage
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build as Model
+from swaplint.spec.shape import facts_at
 
 SPEC = """\
 [engine]
@@ -75,7 +76,9 @@ def test_a_finding_cites_what_was_read_in_order_with_its_line() -> None:
     assert found.inputs == ("engine.speed.idle", "engine.cylinders")
     places = [inspection.spec.place(path) for path in found.inputs]
     assert [(place.file, place.line, place.column) for place in places] == [("s.toml", 3, 14), ("s.toml", 2, 13)]
-    assert inspection.facts["engine.speed.idle"].unit == "r/min"
+    facts = inspection.facts_of("engine.speed.idle")
+    assert facts is not None
+    assert facts.unit == "r/min"
 
 
 # -- unknown -------------------------------------------------------------------------------------------------

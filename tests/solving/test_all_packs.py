@@ -9,13 +9,13 @@ from typing import Any
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from swaplint.inspection import facts_at
 from swaplint.kit.edits import sound_spec, sound_text
 from swaplint.kit.trial import rule_base
 from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.paths import path_text
+from swaplint.spec.shape import facts_at
 from swaplint.view import View
 
 
