@@ -153,8 +153,7 @@ class View:
         `different` names the fields that differ, as `differences` finds them.
         """
         view = cls(build_model)
-        view._touch(different)
-        view._adds = any(not before._tree.has(path) for path in different)
+        view._touch(different, adds=any(not before._tree.has(path) for path in different))
         if not view._adds:
             now = {path: stated_at(build_model, path) for path in different}
             view.kept["stated before"] = before.kept.get("stated"), now
@@ -199,15 +198,14 @@ class View:
         if shares and tree is None:
             self._tree_with = (added, other._tree)
         other.unchanged = self
-        other._touch(set(changes))
-        other._adds = bool(added)
+        other._touch(set(changes), adds=bool(added))
         for path in added:  # stating a field says that its part exists
             parts = path.split(".")
             other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
         return other
 
-    def _touch(self, different: set[str]) -> None:
-        self._touched = different
+    def _touch(self, different: set[str], *, adds: bool) -> None:
+        self._touched, self._adds = different, adds
         self._below = tuple(path.removesuffix("fitted") for path in different if path.endswith(".fitted"))
 
     def _tree_for(self, added: frozenset[str]) -> Tree | None:

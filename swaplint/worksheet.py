@@ -19,9 +19,7 @@ from swaplint.nodes import NotFitted, Unknown, Value
 from swaplint.quantities import Computed, Nonsense, Quantity, quantity_key, subject_text
 from swaplint.rule import SYSTEMS
 from swaplint.sources import Source
-from swaplint.spec.fields import FieldFacts
 from swaplint.spec.loading import LoadedSpec
-from swaplint.spec.shape import facts_at
 from swaplint.view import Reads, View, path_of
 
 MOST_NAMED = 5
@@ -82,8 +80,6 @@ class Worksheet:
     out_of_range: list[Gap] = field(default_factory=list)
     not_fitted: list[Gap] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
-    facts: dict[str, FieldFacts] = field(default_factory=dict)
-    """The facts of every field that the sheet names."""
 
 
 def worksheet(base: RuleBase, spec: LoadedSpec, systems: Collection[str] = ()) -> Worksheet:
@@ -105,7 +101,6 @@ class _Computing:
                 self._compute(pack, quantity)
         self._report_broken()
         self._sort()
-        self._note_facts(base)
 
     # -- one quantity ------------------------------------------------------------------------------------------
     def _compute(self, pack: LoadedPack, quantity: Quantity[Any]) -> None:
@@ -248,14 +243,6 @@ class _Computing:
         self.sheet.entries = [entry for id in placed for entry in entries[id]]
         for gaps in (self.sheet.unknown, self.sheet.out_of_range, self.sheet.not_fitted):
             gaps.sort(key=lambda gap: _place_of_system(gap.quantity.id))
-
-    def _note_facts(self, base: RuleBase) -> None:
-        named = [path for entry in self.sheet.entries for path in entry.inputs]
-        named += [path for gap in self.sheet.unknown for path in gap.fields]
-        for path in dict.fromkeys(named):
-            facts = facts_at(base.model, path)
-            if facts is not None:
-                self.sheet.facts[path] = facts
 
 
 def system_of(id: str) -> str:

@@ -121,18 +121,13 @@ class ParsedFiles:
         self._known: dict[str, tuple[bytes, TomlFile]] = {}
 
     def read(self, path: Path, label: str) -> TomlFile:
-        """Read a file from disk, as `read_file` does."""
+        """Read a file from disk. Raises `SpecError` where it cannot be read."""
         raw = _bytes_of(path, label)
         before, file = self._known.get(label, (None, None))
         if file is None or raw != before:
             file = read_bytes(raw, label)
             self._known[label] = raw, file
         return file
-
-
-def read_file(path: Path, label: str) -> TomlFile:
-    """Read a TOML file from disk. Raises `SpecError` where it cannot be read."""
-    return read_bytes(_bytes_of(path, label), label)
 
 
 def _bytes_of(path: Path, label: str) -> bytes:

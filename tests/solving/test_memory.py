@@ -15,14 +15,15 @@ import tomli_w
 
 from swaplint.api import Build, Rule, Verdict, each_of, given, holds, informs, is_fitted, or_practice, quantity
 from swaplint.host.packs import RuleBase, load_rule_base
-from swaplint.inspection import inspect
+from swaplint.inspection import inspect, run_rule
 from swaplint.memory import Memory
 from swaplint.results import Inspection
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.differences import differences
+from swaplint.spec.fields import Stated
 from swaplint.spec.loading import LoadedSpec, SpecErrors, load_text
 from swaplint.stated import stated_values
-from swaplint.view import Practice
+from swaplint.view import Practice, View
 from tests.core.tests_making import SOURCE, base_of, made
 
 SPECS = Path("specs")
@@ -216,6 +217,24 @@ def test_a_fallback_in_the_place_of_a_quantity_is_named_each_time() -> None:
     for text in ('[engine.mass]\nwet = "300 kg"', '[engine.mass]\nwet = "310 kg"'):
         found = inspect(base, load_text(text), "plan", memory=memory)[0].findings
         assert [finding.practices for finding in found] == [("an invented speed",)] * 2
+
+
+def test_a_fallback_is_named_on_a_view_that_takes_the_quantity_from_another_one() -> None:
+    @quantity("gearing.invented", formula="the rated speed", sources=[SOURCE])
+    def invented(build: Build) -> float:
+        """An invented number."""
+        return float(build.engine.speed.rated)
+
+    fallback = Practice("an invented speed", 1.0, SOURCE)
+
+    def use(build: Build) -> Verdict:
+        return holds(or_practice(lambda: invented(build), fallback) > 0.0 and build.engine.mass.wet > 1.0)
+
+    one, view = made("gearing.use", use), View(load_text('[engine.mass]\nwet = "300 kg"').build)
+    changed = view.changed({"engine.mass.wet": Stated(310.0, written="310 kg")})
+    for seen in (view, changed):
+        (outcome,) = run_rule(one, seen)
+        assert list(outcome.reads.practices) == ["an invented speed"]
 
 
 def test_a_field_that_one_rule_lacks_is_said_of_the_next_one_too() -> None:

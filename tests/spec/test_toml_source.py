@@ -27,12 +27,12 @@ from hypothesis import strategies as st
 from swaplint.spec.toml_source import (
     MAX_BYTES,
     MAX_NESTING,
+    ParsedFiles,
     PathKey,
     Place,
     SpecError,
     TomlFile,
     read_bytes,
-    read_file,
 )
 
 CONFORMANCE = Path(__file__).parents[2].parent / "shared" / "reference" / "toml-test"
@@ -408,7 +408,7 @@ def test_hostile_text_ends_promptly(name: str) -> None:
 # -- what cannot be read, as a file ---------------------------------------------------------------------------------
 def file_refusal(path: Path) -> str:
     with pytest.raises(SpecError) as caught:
-        read_file(path, path.name)
+        ParsedFiles().read(path, path.name)
     assert (caught.value.line, caught.value.column) == (0, 0)  # about the whole file
     assert str(path.parent) + "/" not in caught.value.what
     return caught.value.what
@@ -460,7 +460,7 @@ def test_too_big_a_file(tmp_path: Path) -> None:
     assert "10000 kB" in file_refusal(big)
     just = tmp_path / "just.toml"
     just.write_bytes(b"#" * MAX_BYTES)
-    assert read_file(just, "just").data == {}
+    assert ParsedFiles().read(just, "just").data == {}
     assert "is not read" in refusal(b"#" * (MAX_BYTES + 1)).what
 
 
@@ -482,12 +482,24 @@ def test_permission_denied(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_name_that_no_file_can_have() -> None:
     with pytest.raises(SpecError):
-        read_file(Path("a\0b"), "label")
+        ParsedFiles().read(Path("a\0b"), "label")
     with pytest.raises(SpecError):
-        read_file(Path("a" * 5000), "label")
+        ParsedFiles().read(Path("a" * 5000), "label")
 
 
 def test_link_in_a_circle(tmp_path: Path) -> None:
     (tmp_path / "a").symlink_to(tmp_path / "b")
     (tmp_path / "b").symlink_to(tmp_path / "a")
     assert "cannot be read" in file_refusal(tmp_path / "a")
+
+
+def test_a_file_is_parsed_again_only_where_its_bytes_differ(tmp_path: Path) -> None:
+    parsed, path = ParsedFiles(), tmp_path / "a.toml"
+    path.write_text("a = 1")
+    first = parsed.read(path, "a.toml")
+    assert parsed.read(path, "a.toml") is first
+    path.write_text("a = 2")
+    assert parsed.read(path, "a.toml").data == {"a": 2}
+    path.unlink()
+    with pytest.raises(SpecError, match="no such file"):
+        parsed.read(path, "a.toml")
