@@ -4,10 +4,12 @@
 
 - "published": the number was read in the document itself, or in a full copy of it;
 - "second-hand": it was read in a summary, a catalogue or another text that cites or uses the document;
-- "from memory": nobody has looked it up. Read it in the document before relying on it.
+- "from memory": nobody has looked it up. Read it in the document before relying on it;
+- "data-sheet": the component's own sheet gives it, as the build names it;
+- "common-practice": a fact of the trade with no published source known.
 
 Where only some numbers of a document were read, the weaker word stands here, and the rule that uses one of those says
-how that one is known. A document that was replaced or withdrawn says so in its title. No citation names a clause:
+how that number is known. A document that was replaced or withdrawn says so in its title. No citation names a clause:
 name one only with the document open.
 """
 
@@ -133,6 +135,6 @@ BUS_ADDRESSES = standard("SAE J1939-81, network management", known="from memory"
 BUS_PARAMETERS = standard("SAE J1939-71, vehicle application layer", known="second-hand")
 BUS_PACKETS = standard("SAE J1939-21, data link layer", known="from memory")
 FRAME_LENGTH = book(
-    "Davis, Burns, Bril and Lukkien, Controller Area Network (CAN) schedulability analysis, Real-Time Systems 35 (2007)",
+    "Davis, Burns, Bril and Lukkien, Controller Area Network schedulability analysis, Real-Time Systems 35 (2007)",
     known="from memory",
 )
