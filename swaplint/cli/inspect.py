@@ -10,10 +10,10 @@ from swaplint import __version__
 from swaplint.cli.common import hush, load_specs, overwrites, rule_base, say, status_of, write_out
 from swaplint.cli.program import OK, SHUT, add_pack_options
 from swaplint.host.problems import Problem
-from swaplint.memory import Memory
-from swaplint.results import Report
-from swaplint.rule import STAGES
+from swaplint.inspecting.memory import Memory
+from swaplint.inspecting.results import Report
 from swaplint.solving.whole import inspect_whole
+from swaplint.spec.job import STAGES
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.

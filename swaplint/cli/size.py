@@ -6,18 +6,18 @@ import argparse
 import sys
 from typing import Any
 
+from swaplint.build.view import View
 from swaplint.cli.common import load_specs, refuse, rule_base, say, status_of, write_out
 from swaplint.cli.program import UNREADABLE, add_pack_options
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
-from swaplint.inspection import inspect
-from swaplint.rule import STAGES
+from swaplint.inspecting.inspection import inspect
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
 from swaplint.spec.fields import FieldFacts, Part, nearest
+from swaplint.spec.job import STAGES
 from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.shape import every_field, members
-from swaplint.view import View
 
 _DESCRIPTION = """Find out which values of one field pass: the window from lowest to highest for a continuous field, the
 table of sizes for one with a standard series; which rule binds at each end, and what a change would break.

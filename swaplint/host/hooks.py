@@ -20,8 +20,8 @@ from typing import Any, TypeVar
 
 import pluggy
 
-from swaplint.quantities import Quantity
-from swaplint.rule import Edits, Rule
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Edits, Rule
 from swaplint.spec.fields import Section
 
 PROJECT = "swaplint"

@@ -12,8 +12,8 @@ import re
 import sys
 from pathlib import Path
 
-from swaplint.quantities import ID
-from swaplint.rule import SYSTEMS
+from swaplint.declare.quantities import ID
+from swaplint.spec.systems import SYSTEMS
 
 _PROJECT = """[build-system]
 requires = ["setuptools>=77"]

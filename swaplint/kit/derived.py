@@ -10,15 +10,15 @@ from collections.abc import Callable, Mapping
 from dataclasses import replace
 from typing import Any, TypeVar, cast
 
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import RuleBroke, inspect, run_rule
+from swaplint.inspecting.inspection import RuleBroke, inspect, run_rule
+from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import sound_spec
-from swaplint.results import Finding
-from swaplint.rule import Rule
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at
-from swaplint.view import View
 
 T = TypeVar("T")
 

@@ -11,14 +11,14 @@ import functools
 from collections.abc import Mapping
 from typing import Any
 
+from swaplint.build.view import View
+from swaplint.declare.quantities import subject_text
 from swaplint.host.packs import RuleBase, load_rule_base
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import sound_spec
-from swaplint.numbers import in_unit
-from swaplint.quantities import subject_text
-from swaplint.results import Finding
-from swaplint.rule import Stage
-from swaplint.view import View
+from swaplint.spec.job import Stage
+from swaplint.units.output import in_unit
 
 
 @functools.cache

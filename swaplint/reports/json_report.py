@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from swaplint.declare.sources import Source
 from swaplint.host.problems import Problem
-from swaplint.numbers import in_unit, plain_number
+from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
 from swaplint.reports.json_text import json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
-from swaplint.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
-from swaplint.sources import Source
+from swaplint.units.output import in_unit, plain_number
 
 FORMAT = 1
 

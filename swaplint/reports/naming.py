@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
+from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
-from swaplint.results import Ask, Inspection, sheet_citation
-from swaplint.sources import Source
+from swaplint.inspecting.results import Ask, Inspection, sheet_citation
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.paths import path_key

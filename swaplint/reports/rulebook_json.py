@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Edits, Rule
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
-from swaplint.quantities import Quantity
 from swaplint.reports.json_report import FORMAT, problem_json, source_json
 from swaplint.reports.rulebook_page import FieldEntry, Page
 from swaplint.reports.rulebook_text import Groups
-from swaplint.rule import Edits, Rule
 
 
 def list_json(groups: Groups, problems: Sequence[Problem]) -> dict[str, Any]:

@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from swaplint.declare.sources import Source
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
-from swaplint.sources import Source
 
 LEVEL_WORDS = {"error": "an error", "warning": "a warning", "note": "a note"}
 KNOWN_WORDS = {

@@ -6,7 +6,8 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
 
-from swaplint.cautions import CLOSING
+from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.results import Finding, Inspection, Remedy, Report
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import (
     asked_for,
@@ -20,7 +21,6 @@ from swaplint.reports.naming import (
     place_words,
 )
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
-from swaplint.results import Finding, Inspection, Remedy, Report
 
 _TAG = {
     "error": ("ERROR", "bold red"),

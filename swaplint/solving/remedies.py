@@ -12,8 +12,8 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from swaplint.results import Finding, Inspection, Remedy
-from swaplint.rule import Rule
+from swaplint.declare.rule import Rule
+from swaplint.inspecting.results import Finding, Inspection, Remedy
 from swaplint.solving.tolerance import stays_a_pass, worst_corner
 from swaplint.solving.turning import Judged, may_turn, moved
 from swaplint.solving.what_if import (

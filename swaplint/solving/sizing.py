@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from swaplint.declare.rule import Rule
 from swaplint.host.watch import many_limits
-from swaplint.results import Inspection
-from swaplint.rule import Rule
+from swaplint.inspecting.results import Inspection
 from swaplint.solving.trial import Choice, Trial
 from swaplint.solving.what_if import (
     WhatIf,

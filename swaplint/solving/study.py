@@ -12,17 +12,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.view import View
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.host.watch import many_limits
-from swaplint.inspection import inspect
-from swaplint.nodes import NotFitted, Unknown
-from swaplint.quantities import Quantity
-from swaplint.results import Finding, Inspection
-from swaplint.rule import Rule, Stage
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding, Inspection
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, rules_reading
 from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import LoadedSpec
-from swaplint.view import View
 
 MOST_COMBINATIONS = 200_000
 FEW = 300

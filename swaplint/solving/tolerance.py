@@ -19,13 +19,14 @@ import itertools
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from swaplint.memory import Carried, Memory
-from swaplint.numbers import shown
-from swaplint.results import Finding, Inspection
-from swaplint.rule import STAGES, Rule
+from swaplint.build.reads import Reads
+from swaplint.declare.rule import Rule
+from swaplint.inspecting.memory import Carried, Memory
+from swaplint.inspecting.results import Finding, Inspection
 from swaplint.solving.what_if import Changes, WhatIf, facts_for
 from swaplint.spec.fields import Stated
-from swaplint.view import Reads
+from swaplint.spec.job import STAGES
+from swaplint.units.output import shown
 
 ALL_CORNERS = 5
 """Up to this many toleranced inputs every corner of the box is tried: 32 of them."""

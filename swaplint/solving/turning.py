@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from swaplint.results import Finding
+from swaplint.inspecting.results import Finding
 
 NEAR = 2.0
 """A verdict could turn if its margin is less than so many times what it moves."""

@@ -8,17 +8,19 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import Outcome, RuleBroke, finding_of, judgement_of, run_again, run_rule
-from swaplint.numbers import in_unit
-from swaplint.results import Finding
-from swaplint.rule import Rule, Stage
+from swaplint.inspecting.inspection import Outcome, RuleBroke, finding_of, judgement_of, run_again, run_rule
+from swaplint.inspecting.results import Finding
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions
 from swaplint.spec.shape import Member, facts_at, members
 from swaplint.units import from_unit
-from swaplint.view import Reads, View
+from swaplint.units.output import in_unit
 
 Changes = Mapping[str, Stated | None]
 

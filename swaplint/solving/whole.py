@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.watch import many_limits
-from swaplint.inspection import ask_next, inspect, stage_of
-from swaplint.memory import Memory
-from swaplint.results import Inspection
-from swaplint.rule import Stage
+from swaplint.inspecting.inspection import ask_next, inspect, stage_of
+from swaplint.inspecting.memory import Memory
+from swaplint.inspecting.results import Inspection
 from swaplint.solving.remedies import add_remedies
 from swaplint.solving.tolerance import carry_tolerances
 from swaplint.solving.what_if import WhatIf
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import LoadedSpec
-from swaplint.view import View
 
 
 @many_limits()

@@ -12,7 +12,7 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from swaplint.rule import Rule
+from swaplint.declare.rule import Rule
 from swaplint.solving.trial import Says, Trial
 from swaplint.solving.turning import Judged, may_turn, moved
 from swaplint.spec.fields import Stated

@@ -17,12 +17,12 @@ from typing import Any, Literal
 
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.inspecting.results import KINDS, Finding, Inspection, Report
 from swaplint.reports.json_text import json_text
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import Inputs, result
 from swaplint.reports.sarif.texts import message, sentence
 from swaplint.reports.sarif.tool import NAME, TROUBLE, Tool, trouble_id
-from swaplint.results import KINDS, Finding, Inspection, Report
 
 Json = dict[str, Any]
 Profile = Literal["whole", "code-scanning"]

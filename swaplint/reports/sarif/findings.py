@@ -9,14 +9,14 @@ from typing import Any
 
 import tomli
 
-from swaplint.numbers import in_unit
+from swaplint.inspecting.results import Finding, Inspection, Remedy, Suppression
 from swaplint.reports.naming import part_words
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
 from swaplint.reports.values import limit_value, limit_words, number_words
-from swaplint.results import Finding, Inspection, Remedy, Suppression
 from swaplint.units import KINDS, UnitError, unit_factor
+from swaplint.units.output import in_unit
 
 Json = dict[str, Any]
 

@@ -7,11 +7,11 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 from urllib.parse import quote
 
-from swaplint.cautions import CLOSING
+from swaplint.declare.cautions import CLOSING
+from swaplint.declare.rule import PARAGRAPHS, Rule
+from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
 from swaplint.reports.sarif.texts import LONGEST_NAME, escaped, literal, sentence, shortened
-from swaplint.rule import PARAGRAPHS, Rule
-from swaplint.sources import Source
 
 Json = dict[str, Any]
 

@@ -11,13 +11,14 @@ import functools
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, cast
 
-from swaplint.nodes import Parts
-from swaplint.rule import SYSTEMS
+from swaplint.build.nodes import Parts
+from swaplint.build.reading import view_of
+from swaplint.build.view import View
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import members, system_of
-from swaplint.view import View, view_of
+from swaplint.spec.systems import SYSTEMS
 
 StatedField = tuple[str, Stated, FieldFacts]
 """A field path, the value stated there and the facts of the field."""

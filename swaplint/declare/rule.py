@@ -30,37 +30,15 @@ import inspect
 import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, get_args
+from typing import Any, Literal
 
-from swaplint.quantities import ID
-from swaplint.sources import Source
+from swaplint.declare.practices import Practice
+from swaplint.declare.quantities import ID
+from swaplint.declare.sources import Source
+from swaplint.declare.verdicts import LEVELS, Level, Verdict
+from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.paths import without_conditions
-from swaplint.verdicts import LEVELS, Level, Verdict
-from swaplint.view import Practice
-
-Stage = Literal["plan", "quote", "build", "commission"]
-STAGES: tuple[Stage, ...] = get_args(Stage)
-"""The stages of the job, in order."""
-
-SYSTEMS = (
-    "mass",
-    "gearing",
-    "driveline",
-    "mounts",
-    "cooling",
-    "fuel",
-    "intake",
-    "exhaust",
-    "power",
-    "controls",
-    "network",
-    "chassis",
-    "fit",
-    "supply",
-    "compliance",
-    "commissioning",
-)
-"""The systems of the job, in the order of a report."""
+from swaplint.spec.systems import SYSTEMS
 
 PARAGRAPHS = ("Computes", "Limit", "Remedy", "Cannot tell")
 """The paragraphs that every rule's docstring has after its question."""

@@ -11,20 +11,23 @@ from collections.abc import Container, Iterable
 from dataclasses import dataclass
 from typing import Any
 
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.practices import Practice
+from swaplint.declare.quantities import Nonsense, subject_text
+from swaplint.declare.rule import Rule
+from swaplint.declare.sources import Source
+from swaplint.declare.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase, path_exists
 from swaplint.host.problems import Problem, code_place, first_line, raised_place
 from swaplint.host.watch import TookTooLong, many_limits, time_limit
-from swaplint.memory import Memory
-from swaplint.nodes import NotFitted, Unknown
-from swaplint.quantities import Nonsense, subject_text
-from swaplint.results import Ask, Finding, Inspection, due_passed
-from swaplint.rule import STAGES, Rule, Stage
-from swaplint.sources import Source
+from swaplint.inspecting.memory import Memory
+from swaplint.inspecting.results import Ask, Finding, Inspection, due_passed
 from swaplint.spec.fields import Section
+from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.loading import LoadedSpec
-from swaplint.verdicts import Verdict, does_not_apply, wrong_with
-from swaplint.view import Practice, Reads, View
 
 RULE_SECONDS = 3.0
 """Longest time that one rule may take, wide enough for a busy machine: the built-in ones take a few milliseconds."""

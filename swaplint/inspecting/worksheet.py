@@ -10,17 +10,20 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.reading import path_of
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.quantities import Computed, Nonsense, Quantity, quantity_key, subject_text
+from swaplint.declare.sources import Source
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
-from swaplint.inspection import RULE_SECONDS
-from swaplint.nodes import NotFitted, Unknown, Value
-from swaplint.quantities import Computed, Nonsense, Quantity, quantity_key, subject_text
-from swaplint.rule import SYSTEMS
-from swaplint.sources import Source
+from swaplint.inspecting.inspection import RULE_SECONDS
 from swaplint.spec.loading import LoadedSpec
-from swaplint.view import Reads, View, path_of
+from swaplint.spec.systems import SYSTEMS
+from swaplint.units.value import Value
 
 MOST_NAMED = 5
 """How many quantities a sentence about something broken names."""

@@ -16,18 +16,20 @@ from typing import Any, cast
 
 import tomli_w
 
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import RuleBroke, run_rule
+from swaplint.inspecting.inspection import RuleBroke, run_rule
+from swaplint.inspecting.results import due_passed
 from swaplint.kit.edits import edited_data, sound_text
-from swaplint.results import due_passed
-from swaplint.rule import Rule, Stage
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import LoadedSpec, load_text
 from swaplint.spec.model import FORMAT
 from swaplint.spec.paths import path_key
 from swaplint.spec.schema import example_of
 from swaplint.spec.shape import Member, facts_at, members
-from swaplint.view import Reads, View
 
 FUEL = "engine.fuel_type"
 COMMENT_COLUMN = 46

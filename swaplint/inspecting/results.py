@@ -6,15 +6,17 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from swaplint.declare.rule import Rule
+from swaplint.declare.sources import Source
+from swaplint.declare.verdicts import LEVELS, Kind, Level, Limit
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
-from swaplint.rule import STAGES, SYSTEMS, Rule, Stage
-from swaplint.sources import Source
 from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.loading import LoadedSpec
 from swaplint.spec.shape import facts_at
+from swaplint.spec.systems import SYSTEMS
 from swaplint.spec.toml_source import Place
-from swaplint.verdicts import LEVELS, Kind, Level, Limit
 
 KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "informational")
 """The kinds of a result, in the order of a report."""

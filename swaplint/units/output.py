@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import functools
 
-from swaplint.nodes import Value
 from swaplint.units import KINDS, show, to_unit
+from swaplint.units.value import Value
 
 
 def shown(value: float, kind: str = "", unit: str = "", *, digits: int = 4) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from swaplint.build.view import View
 from swaplint.kit.edits import edited_spec
 from swaplint.kit.trial import one
 from swaplint.spec.loading import load_text
-from swaplint.view import View
 
 
 def test_a_list_that_is_not_stated_has_one_typical_item() -> None:

@@ -13,10 +13,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from swaplint.build.nodes import Unknown
 from swaplint.engineering import ImpossibleInput
-from swaplint.nodes import Unknown, Value
 from swaplint.spec.paths import path_key
 from swaplint.units import KINDS, unit_factor
+from swaplint.units.value import Value
 
 Kind = Literal["pass", "fail", "open", "review", "notApplicable", "informational"]
 Level = Literal["error", "warning", "note"]

@@ -18,10 +18,13 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, ParamSpec, cast
 
-from swaplint.nodes import ASKING, Node, NotFitted, Unknown, Value
-from swaplint.sources import Source
+from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.reading import path_of
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.sources import Source
 from swaplint.units import KINDS, from_unit
-from swaplint.view import Reads, View, path_of, view_of
+from swaplint.units.value import Value
 
 P = ParamSpec("P")
 
@@ -82,7 +85,7 @@ class Quantity(Generic[P]):
         """The value, in SI. Raises `Unknown` where an input is not stated."""
         if kwargs or not args or not isinstance(args[0], Node):
             raise TypeError(f"{self.id}: call a quantity with the build first and without keywords")
-        view = args[0]._tree.view
+        view = cast(View, args[0]._view)
         key: Any = self.id if len(args) == 1 else (self.id, *map(_argument_key, args[1:]))
         optional = ASKING.optionally > 0
         # A probing view goes on with typical values, but not where the rule can do without the quantity.
@@ -131,7 +134,7 @@ class Quantity(Generic[P]):
 
 def _argument_key(argument: object) -> Any:
     if isinstance(argument, Node):
-        return argument._path
+        return argument._spot.path
     return (argument, argument.path) if isinstance(argument, Value) else argument
 
 
@@ -180,6 +183,3 @@ def check_quantity(made: Quantity[Any]) -> None:
         raise ValueError(f"{made.id}: a quantity needs a docstring that says what the number is")
     if not made.formula or not made.sources or not all(isinstance(s, Source) for s in made.sources):
         raise ValueError(f"{made.id}: a quantity states its formula and its sources")
-
-
-__all__ = ["Nonsense", "Quantity", "check_quantity", "quantity", "quantity_key", "subject_text", "view_of"]

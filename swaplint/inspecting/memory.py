@@ -9,15 +9,16 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, NamedTuple
 
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
-from swaplint.results import Finding
-from swaplint.rule import Stage
+from swaplint.inspecting.results import Finding
 from swaplint.spec.differences import differences
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import LoadedSpec
-from swaplint.view import Reads, View
 
 if TYPE_CHECKING:
-    from swaplint.inspection import Outcome
+    from swaplint.inspecting.inspection import Outcome
 
 
 class Carried(NamedTuple):
