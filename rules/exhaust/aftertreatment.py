@@ -94,6 +94,7 @@ def device_position(build: Build, device: Any) -> Verdict:
     Limit: distances, least temperature and insulation of the engine's data sheet. A device that the sheet names and the
     build lacks, or one elsewhere, is an error: the certificate holds for its place. It is held by itself and sits the
     way that the engine maker shows: warnings.
+    Consequence: The gas is not cleaned as certified and road use may be unlawful, or a pipe cracks and leaks.
     Remedy: the nearest place that is allowed stands in the sentence; insulation of the pipe ahead.
     Cannot tell: what the device really converts. Whether another place can be certified is for the engine maker and the
     authority to say.
@@ -199,6 +200,7 @@ def sensor_lines(build: Build, item: Any) -> Verdict:
     Limit: the lead of the engine's data sheet, which must not be cut or joined: an error. At least the angle of the
     sheet above the horizontal, 10° without one, and pressure lines that rise all the way to their sensor (common
     practice): warnings. Water in a sensor or line ends in fault codes and less power.
+    Consequence: A sensor cannot be plugged in, or drowns: the engine sets fault codes and cuts its power.
     Remedy: a bung within the reach of the lead, or another place for the module.
     Cannot tell: drops of water that strike a hot sensor in a cold start.
     """
@@ -254,6 +256,7 @@ def regeneration(build: Build) -> Verdict:
     Limit: the engine's data sheet, else 20 min at load (common practice). A shorter run is an error unless the engine
     can do it standing or its maker has agreed to the duty in writing. Standing it takes a switch and a lamp, and a
     switch against it where the sheet asks for one, or where it works over grass or in halls: warnings.
+    Consequence: The particulate filter blocks and stops the vehicle, or burns clean where its heat starts a fire.
     Remedy: switches and lamp; or, for short trips, an engine without a particulate filter.
     Cannot tell: how much soot there is. Never burn a filter clean over grass or brush, or indoors: the gas that leaves
     is at 550 to 650 °C.
@@ -366,6 +369,7 @@ def reductant(build: Build) -> Verdict:
     Computes: reductant for one tank of fuel, at the sheet's share, 6 % without one (common practice: 3 to 6 %).
     Limit: line length, lift and power of the line heaters: the engine's data sheet. Below -11 °C the solution freezes,
     so that tank and lines are heated; above 30 °C it does not keep: a warning. The tank lasts as long as the fuel.
+    Consequence: The engine runs out of sound reductant or cannot dose it, and cuts its power as the law asks.
     Remedy: the volume, length, lift or power in the sentence. Without reductant the engine loses power by law.
     Cannot tell: how good the solution is, and where its sensor sits.
     """

@@ -101,6 +101,7 @@ def back_pressure(build: Build) -> Verdict:
     Limit: the engine's data sheet: an error. Without it 10 kPa for a diesel without and 20 kPa with a filter, 30 kPa
     for a petrol engine (common practice): a warning. Gas up to 90 m/s behind a diesel and 130 m/s behind a petrol
     engine, and a first pipe no narrower than the outlet: notes.
+    Consequence: The engine chokes on its own gas: it runs hot, loses power and burns more fuel.
     Remedy: the smallest tube of the series that passes stands in the sentence. Back pressure heats the turbocharger,
     costs fuel and may end the engine's certificate.
     Cannot tell: the drop of a device at its true load of soot; an outlet under water.
@@ -198,6 +199,7 @@ def flex_section(build: Build) -> Verdict:
     Limit: the offset that the maker of the flexible piece allows. It sits within 600 mm of the turbocharger, lies
     straight and without twist at rest, and is not twisted by the engine's roll unless it is interlocked: warnings,
     common practice. None at all is an error.
+    Consequence: Manifold, turbocharger or flexible piece cracks, and exhaust gas leaks out under the cab.
     Remedy: the smallest flexible piece of a maker's table whose offset covers the sum in the sentence; a hanger that
     slides. Never bend it to make up for pipes that do not meet.
     Cannot tell: how many million movements it lasts.
@@ -282,6 +284,7 @@ def turbo_load(build: Build) -> Verdict:
     shock of the engine's sheet, else 3 on roads and 5 off them (common practice).
     Limit: force and moment of the engine's data sheet, errors. Where it states neither, the first support is within
     500 mm of the flange: a warning. It is bolted to engine or gearbox, which move with the turbocharger.
+    Consequence: The turbocharger's housing or its flange cracks, and hot gas leaks out in the engine bay.
     Remedy: a support nearer to the flange: the sentence says where the centre of gravity may be.
     Cannot tell: how stiff the support really is, and resonance of a long pipe.
     """

@@ -104,6 +104,7 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     not. Common practice: 100 mm to wiring and 150 mm to brake hose beside turbocharger, manifold and down-pipe, 150 mm
     to rubber and 75 mm to the floor anywhere; half of that behind a shield. An error for brake parts and gas lines, and
     wherever the regulation's gap is missed; a warning otherwise.
+    Consequence: What is too near burns, melts or boils: brakes fail, cables short out, or the vehicle burns.
     Remedy: the gap in the sentence, or a shield with air behind it.
     Cannot tell: heat that gathers in a closed tunnel; gas is 550 to 650 °C while a particulate filter is burnt clean.
     Fuel lines and tank are judged by fuel.line-routing; gaps that are listed under `vehicle.clearances` alone by
@@ -170,6 +171,7 @@ def outlet(build: Build) -> Verdict:
     windows, doors and vents that open, and not onto tyre, tank, brakes, load or people (common practice). Where it
     works over grass or brush: not onto the ground, and a spark arrester, or a turbocharger or filter that the forest
     authority accepts in its place.
+    Consequence: Carbon monoxide gets to people, or hot gas and sparks burn what they meet.
     Remedy: lead the pipe to the side or up, clear of what the sentence names.
     Cannot tell: wind, and gas that a box body draws in at its rear.
     """

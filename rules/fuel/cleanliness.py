@@ -71,6 +71,7 @@ def filtration(build: Build) -> Verdict:
     Limit: fineness of the final filter and filters behind it: the engine's data sheet, else 5 µm for a common rail
     and 40 µm for others. A diesel common rail needs a water separator ahead of its pump, which is an error where it
     lacks; its primary filter keeps back 10 to 30 µm and its water sensor is wired: common practice.
+    Consequence: Dirt or water ruins pump and injectors, or a filter that is too small chokes the engine.
     Remedy: the filter in the sentence, by fineness and flow.
     Cannot tell: the quality of the fuel, and whether a fineness is nominal or absolute.
     """
@@ -165,6 +166,7 @@ def cold_flow(build: Build) -> Verdict:
     Computes: the difference between the coldest air and the plugging point of the fuel grade; where the grade alone
     does not do, the power that warms the whole supply flow to its plugging point.
     Limit: the plugging point is at or below the coldest air, or the heaters of filters and line have that power.
+    Consequence: In the cold wax blocks the filter: the engine does not start, or stops on the road.
     Remedy: a winter grade, or the heater power in the sentence.
     Cannot tell: summer fuel that is still in the tank in winter, and wax that settles overnight.
     """

@@ -73,6 +73,7 @@ def materials(build: Build) -> Verdict:
     R7 for a carburettor; J30R10 inside a tank with a pump; rated for the pump's pressure and the surroundings: errors.
     Clamps above 100 kPa are no plain worm drives; no copper, brass or zinc in lines, no zinc in a diesel tank, no
     lead-tin coat with biodiesel: warnings, because they work slowly.
+    Consequence: A hose or clamp gives way and fuel leaks, which can burn, or salts of the metal block the injectors.
     Remedy: the hose class, rating or material in the sentence.
     Cannot tell: the age of hoses and seals that are kept, and a hose that is not marked.
     """
@@ -193,6 +194,7 @@ def line_routing(build: Build, route: Any) -> Verdict:
     (common practice); nothing that moves may touch; never through the cab: errors. Not ahead of the front axle, not
     beyond the sides, not more than 51 mm (2 in) below the tank unguarded, clips every 450 mm, a flexible piece at the
     engine: warnings.
+    Consequence: A line or the tank is burnt, rubbed or torn open, and fuel leaks where it can catch fire.
     Remedy: the gap in the sentence, or a heat shield; more clips; a guard.
     Cannot tell: chafing, and how far a drawing is from the vehicle.
     """
@@ -287,6 +289,7 @@ def high_pressure(build: Build) -> Verdict:
     Computes: nothing; the workshop's record.
     Limit: common practice: no line made or bent in the workshop; the leak-off complete; and where anything was
     loosened, new lines and washers, and torque and sequence of the engine maker, written down.
+    Consequence: A line or joint leaks or bursts: the fuel can catch fire, and a fine jet goes through skin.
     Remedy: the items in the sentence. Order one-use lines and washers by position from the engine maker's list.
     Cannot tell: damage inside, and what was loosened and not told.
     """

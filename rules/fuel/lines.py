@@ -79,6 +79,7 @@ def suction_loss(build: Build) -> Verdict:
     greater one counts. A filter that does not state its drop in the cold is taken to lose in proportion to the
     viscosity.
     Limit: the greatest inlet depression in the engine's data sheet. There is no fallback: engines differ too much.
+    Consequence: The engine starves under load and in the cold, and its injection pump wears out early.
     Remedy: a wider or shorter line, a larger or heated filter, less lift, or a pump near the tank where the engine
     maker allows one. The sentence names the smallest hose bore that passes warm and cold.
     Cannot tell: air leaks on the suction side, kinked hose, wax: below the cloud point the fuel is thicker than the
@@ -131,6 +132,7 @@ def supply_pump(build: Build) -> Verdict:
     sheet's margin, else 1.2 times the supply flow (diesel) or 1.3 times the burn (petrol). No pump of the old engine
     may stay in the line: shut off it throttles the suction, running it presses where the engine must not be pressed.
     The pump must stop when the engine stops.
+    Consequence: The engine starves, its seals and injection are overpressed, or fuel is pumped on after a crash.
     Remedy: take the old pump out and close the line without it; order the pump by the flow and pressure in the
     sentence, with a regulator.
     Cannot tell: noise, and priming after the tank was run dry.
@@ -255,6 +257,7 @@ def return_pressure(build: Build) -> Verdict:
     Limit: the greatest return pressure in the engine's data sheet; where a diesel's sheet has none, 20 kPa. The line
     must end in the tank itself, never in the supply line, where hot fuel with air in it goes round in a circle, or in
     the filler. In the tank it ends 300 mm from the pick-up or behind a baffle, and under the surface or on a wall.
+    Consequence: Hot fuel and air reach the engine, or seals of pump and injectors are pressed out and leak fuel.
     Remedy: the smallest hose bore that passes, in the sentence; a port of its own in the tank.
     Cannot tell: whether the line is kinked, and how the fuel runs in a real tank.
     """

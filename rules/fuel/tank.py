@@ -70,6 +70,7 @@ def pickup_position(build: Build) -> Verdict:
     pick-up.
     Limit: a mouth 15 to 30 mm above the floor, so that water and dirt stay below it, and at most 15 % of the length
     and of the width off the middle: common practice.
+    Consequence: The pump draws water, dirt or air: the engine stumbles on slopes and its injection wears.
     Remedy: a pipe that ends 20 mm above the floor in the middle of the tank; its length is in the sentence.
     Cannot tell: the shape of a real tank, whose deepest place may be elsewhere, and how good a swirl pot is.
     """
@@ -119,6 +120,7 @@ def tilt_uncovering(build: Build) -> Verdict:
     lengthwise and sideways together.
     Limit: common practice: a quarter of the tank off the road and a tenth on it, or a swirl pot of 1 L or more. The
     low-fuel lamp must come on at or above that fuel.
+    Consequence: On a slope the pump draws air while fuel is left: the engine stops and its pump runs dry.
     Remedy: the place in the tank that needs least is its middle; a swirl pot with a check valve; the lamp at the
     litres in the sentence.
     Cannot tell: sloshing in bends, which baffles damp, and the shape of a real tank.
@@ -180,6 +182,7 @@ def venting(build: Build) -> Verdict:
     burn, or the filling rate where the filler has no breather of its own.
     Limit: common practice: a vent of its own, not the cap alone, 6 mm bore or more, at most 0.5 kPa, a roll-over
     valve, an end above the wading depth and away from heat. Petrol breathes through a canister that the engine purges.
+    Consequence: Vacuum starves the engine, water gets in, or fuel and vapour get out and can catch fire.
     Remedy: a vent line of the bore in the sentence, the missing valve or canister.
     Cannot tell: spit-back while filling, and what a vent filter full of dust adds to the suction.
     """
@@ -277,6 +280,7 @@ def range_reserve(build: Build) -> Verdict:
     Computes: usable fuel = capacity less what must be aboard to keep the pick-up covered, which holds the unreachable
     fuel too; range = usable fuel/consumption; standing time = usable fuel/burn.
     Limit: the owner's range, and the time of standing work that one tank must last where it is stated.
+    Consequence: The vehicle runs dry before it gets there, or its standing work stops half done.
     Remedy: a tank of the volume in the sentence, or a pick-up that reaches more of it.
     Cannot tell: the driver. Consumption is rarely known better than 20 % either way.
     """
@@ -328,6 +332,7 @@ def return_heating(build: Build) -> Verdict:
     Computes: the heat that the return brings, less a cooler's duty; the temperature at which the tank gives that heat
     off to the hottest air, the fuel well mixed.
     Limit: the engine's hottest inlet, 60 °C where its sheet has none, and 60 °C for a plastic tank: common practice.
+    Consequence: Fuel gets too hot: it no longer lubricates the pump, power drops, a plastic tank softens.
     Remedy: a cooler in the return of the duty in the sentence.
     Cannot tell: heat from an exhaust near the tank. Near empty less of the tank is wet and the fuel gets hotter yet;
     how much a tank gives off is known to a third either way.
@@ -389,6 +394,7 @@ def tank_conversion(build: Build) -> Verdict:
     the authority was asked. A tank that is kept is cleaned and dried by a specialist and gets a new pick-up. To
     petrol: tank and cap hold vapour, filler neck and hose lead static charge to a bonded tank (for fuel with a flash
     point above 55 °C UN Regulation 34 does not ask for that, for petrol it does). To diesel: no canister is left.
+    Consequence: The vehicle is filled wrongly, clogs, runs dry, leaks or catches fire, or loses its registration.
     Remedy: the items in the sentence; each becomes a line of the supply or an entry of the inspection.
     Cannot tell: rust inside the tank, and the state of parts that are kept.
     """

@@ -83,6 +83,7 @@ def boost_joints(build: Build, pipe: ChargePipe) -> Verdict:
     Limit: hoses rated for 1.5 times the greatest boost and for that air (200 °C ahead of the cooler where the engine's
     sheet is silent); a bead on every pipe end; T-bolt, constant-tension or better clamps; 10 to 20 mm between the pipe
     ends in a hose: common practice.
+    Consequence: A hose bursts or blows off under boost: the engine loses its power at once, and smokes.
     Remedy: the rating in the sentence; silicone or fluoro-lined hose on the hot side.
     Cannot tell: leaks. Test the joints cold with air, at 150 kPa at most, from behind a guard. A hose that bridges from
     engine to frame also needs free length: see mounts.flexible-bridges.
@@ -171,6 +172,7 @@ def crankcase_vent(build: Build) -> Verdict:
     breaks its certificate and is an error, as is a low loop, which fills and freezes. A closed one enters behind the
     air-mass sensor and ahead of the turbocharger, behind an oil separator, and is kept from frost where it gets colder
     than -15 °C: warnings.
+    Consequence: Oil is blown past seals or into intake and open air: leaks, fouled parts, a diesel that runs away.
     Remedy: the bore in the sentence, which also does for the blow-by of a worn engine; a line that falls all the way.
     Pressure pushes seals out; oil drawn in through the breather can make a diesel run away.
     Cannot tell: how well the separator works, and how worn the engine is: blow-by may grow threefold.

@@ -101,6 +101,7 @@ def restriction(build: Build) -> Verdict:
     sea level and at the highest place, where the same mass of thinner air is more volume; the greater counts.
     Limit: the engine's data sheet, clean and dirty: an error. Without it 3 kPa new and 6.2 kPa at change for a diesel,
     2 and 3.7 kPa for a petrol engine (common practice): a warning.
+    Consequence: The engine gets too little air: it loses power, smokes and burns more fuel.
     Remedy: wider ducts, a larger filter, or a service indicator set lower; the sentence names the smallest bore for all
     ducts that would pass. Restriction costs power, makes smoke, and may end the engine's warranty and certificate.
     Cannot tell: mud, snow and ember screens that clog, soft hose that closes under suction, air let in by leaks.
@@ -174,6 +175,7 @@ def filter_capacity(build: Build) -> Verdict:
     behind the pre-cleaner. Less load makes it last longer.
     Limit: the filter maker's rated flow; the time between services, 250 h where none is stated (common practice). Where
     the dust is not stated the upper end of what is usual: 0.005 g/m³ on roads, 0.1 g/m³ off them.
+    Consequence: The filter chokes the engine at full power, or is full of dust long before the next service.
     Remedy: a larger filter or a pre-cleaner; the sentence says for which flow and how much dust.
     Cannot tell: the dust, which differs tenfold; whether housing and ducts are tight. Dust past the filter ruins an
     engine in hours.
@@ -229,6 +231,7 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
     in charge pipes at full boost and the temperature ahead of or behind the cooler.
     Limit: common practice: 25 m/s in the suction ducts of a diesel, 30 m/s of a petrol engine, 35 m/s in charge pipes.
     A note; a warning from 1.3 times that on.
+    Consequence: The air loses pressure and makes noise on its way: the engine gives less than it could.
     Remedy: the next bore of the series; the sentence names it. Fast air costs pressure and makes noise.
     Cannot tell: soft hose that closes under suction: wire-reinforced hose holds. Some engines boost more at height.
     """
@@ -272,6 +275,7 @@ def flow_sensor_run(build: Build) -> Verdict:
     Limit: the engine's data sheet; else 5 diameters ahead and 2 behind (common practice). The bore is that of the
     sheet within 0.5 %: an error, because fuel, boost and soot control follow this signal. No oiled filter ahead of the
     sensor, whose oil settles on it; the engine maker's filter box where the sheet asks for it.
+    Consequence: The engine is told a wrong amount of air: it runs badly, smokes or sets fault codes.
     Remedy: the straight length in the sentence, in mm; the housing that the engine came with, never bored out.
     Cannot tell: swirl behind the filter box. Where the breather enters is judged by intake.crankcase-vent.
     """
@@ -361,6 +365,7 @@ def inlet_air(build: Build) -> Verdict:
     Limit: the greatest rise of the engine's data sheet, 15 K without one; 200 mm above the wading depth (common
     practice). An inlet below the water is an error: an engine that draws water bends its rods. A drain ahead of the
     filter, no exhaust gas at the inlet, and where it works over grass or brush a screen against embers: a note.
+    Consequence: The engine loses power in hot or fouled air, or draws in water or embers and is ruined.
     Remedy: the height in the sentence, by a snorkel that is tight at every joint; a duct to cool air.
     Cannot tell: the bow wave, which rises above the water at rest; how hot it really gets under the hood. A spec that
     states no wading depth is not judged for wading.
