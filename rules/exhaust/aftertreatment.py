@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from typing import Any
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -72,7 +72,12 @@ def certified(build: Build) -> list[Any]:
     "exhaust.device-position",
     level="error",
     due="quote",
-    sources=[sheet("engine.aftertreatment.devices.*.distance_max"), q.COOLING, HELD],
+    sources=[
+        sheet("engine.aftertreatment.devices.*.distance_max"),
+        sheet("engine.aftertreatment.devices.*.inlet_temp_min"),
+        q.COOLING.giving("formula", "60 K lost for each metre of bare pipe, 20 K of insulated pipe"),
+        HELD.giving("limit", "devices held by themselves"),
+    ],
     cautions=[cautions.HOT, cautions.LAW],
     adjust=[f"{DEVICES}.*.distance_from_turbo"],
     about=DEVICES,
@@ -95,51 +100,64 @@ def device_position(build: Build, device: Any) -> Verdict:
     build lacks, or one elsewhere, is an error: the certificate holds for its place. It is held by itself and sits the
     way that the engine maker shows: warnings.
     Consequence: The gas is not cleaned as certified and road use may be unlawful, or a pipe cracks and leaks.
-    Remedy: the nearest place that is allowed stands in the sentence; insulation of the pipe ahead.
+    Remedy: the nearest place that is allowed; insulation of the pipe ahead.
     Cannot tell: what the device really converts. Whether another place can be certified is for the engine maker and the
     authority to say.
     """
     name = name_of(device)
-    if path_of(device).startswith("engine.") or not is_fitted(device):
-        return holds(
-            False,
-            f"The engine is certified with the {_words(build, name)} '{name}', and the build has none of that name: "
-            "without it the certificate is void and road use may be an offence.",
-            on=DEVICES,
-        )
+    demands: dict[str, Callable[[], Verdict]] = {"present": lambda: _present(build, device)}
+    if path_of(device).startswith("engine.") or given(lambda: is_fitted(device)) is False:
+        return all_of(demands)
     wanted = build.engine.aftertreatment.devices[name]
-    demands: list[Callable[[], Verdict]] = [partial(_distance, device, wanted)]
+    if given(lambda: wanted.distance_min) is not None:
+        demands["distance-min"] = lambda: _distance_min(device, wanted)
+    demands["distance-max"] = lambda: _distance_max(device, wanted)
     if given(lambda: wanted.inlet_temp_min) is not None:
-        demands.append(partial(_temperature, build, device, wanted))
+        demands["inlet-temperature"] = lambda: _temperature(build, device, wanted)
     if given(lambda: wanted.insulation_required):
-        demands.append(
-            lambda: holds(
-                device.pipe_insulated,
-                "The pipe ahead of it is insulated."
-                if device.pipe_insulated
-                else "The engine maker asks for insulation on the pipe ahead of it.",
-                on=f"{path_of(device)}.pipe_insulated",
-            )
-        )
-    demands += [
-        lambda: holds(
-            device.held_by != "pipes",
-            "It is held by itself."
-            if device.held_by != "pipes"
-            else "Only the pipes hold it, and they crack under its weight: give it brackets of its own.",
-            level="warning",
-            on=f"{path_of(device)}.held_by",
-        ),
-        lambda: holds(
-            device.as_shown,
-            "It sits as the engine maker shows."
-            if device.as_shown
-            else "It must sit the way round and the way up that the engine maker shows: turn it.",
-            level="warning",
-            on=f"{path_of(device)}.as_shown",
-        ),
-    ]
-    return all_of(*demands)
+        demands["insulation"] = lambda: _insulation(device)
+    return all_of(demands, held=lambda: _held(device), as_shown=lambda: _as_shown(device))
+
+
+def _present(build: Build, device: Any) -> Verdict:
+    there, name = path_of(device).startswith("plumbing.") and is_fitted(device), name_of(device)
+    says = (
+        f"The {_words(build, name)} that the engine is certified with is there."
+        if there
+        else f"The engine is certified with the {_words(build, name)} '{name}', and the build has none of that name: "
+        "without it the certificate is void and road use may be an offence."
+    )
+    return holds(there, says, on=DEVICES)
+
+
+def _insulation(device: Any) -> Verdict:
+    insulated: bool = device.pipe_insulated
+    says = (
+        "The pipe ahead of it is insulated."
+        if insulated
+        else "The engine maker asks for insulation on the pipe ahead of it."
+    )
+    return holds(insulated, says, on=f"{path_of(device)}.pipe_insulated")
+
+
+def _held(device: Any) -> Verdict:
+    by_pipes = device.held_by == "pipes"
+    says = (
+        "Only the pipes hold it, and they crack under its weight: give it brackets of its own."
+        if by_pipes
+        else "It is held by itself."
+    )
+    return holds(not by_pipes, says, level="warning", on=f"{path_of(device)}.held_by")
+
+
+def _as_shown(device: Any) -> Verdict:
+    shown_so: bool = device.as_shown
+    says = (
+        "It sits as the engine maker shows."
+        if shown_so
+        else "It must sit the way round and the way up that the engine maker shows: turn it."
+    )
+    return holds(shown_so, says, level="warning", on=f"{path_of(device)}.as_shown")
 
 
 def _words(build: Build, name: str) -> str:
@@ -147,17 +165,23 @@ def _words(build: Build, name: str) -> str:
     return "device" if kind is None else kind.replace("-", " ")
 
 
-def _distance(device: Any, wanted: Any) -> Verdict:
-    """The farther end first: a device too far away is the usual mistake."""
-    found, on = device.distance_from_turbo, f"{path_of(device)}.distance_from_turbo"
-    least, most = given(lambda: wanted.distance_min), wanted.distance_max
-    span = f"{shown(least)} to {shown(most)}" if least is not None else f"up to {shown(most)}"
-    says = f"{shown(found)} of pipe from the outlet; the engine is certified with {span}."
-    if least is not None and found < least:
-        return at_least(found, least, f"{says} The nearest place is at {shown(least)}.", on=on)
-    if found > most:
-        says += f" The nearest place is at {shown(most)}; elsewhere the certificate does not hold."
-    return at_most(found, most, says, on=on)
+def _span(device: Any, wanted: Any) -> str:
+    least, most = given(lambda: wanted.distance_min), given(lambda: wanted.distance_max)
+    ends = [shown(end) for end in (least, most) if end is not None]
+    span = " to ".join(ends) if least is not None else f"up to {ends[-1]}"
+    return f"{shown(device.distance_from_turbo)} of pipe from the outlet; the engine is certified with {span}"
+
+
+def _distance_min(device: Any, wanted: Any) -> Verdict:
+    found, least, on = device.distance_from_turbo, wanted.distance_min, f"{path_of(device)}.distance_from_turbo"
+    says = _span(device, wanted) + (". Elsewhere the certificate does not hold." if found < least else ".")
+    return at_least(found, least, says, on=on, advice=advice(on, least))
+
+
+def _distance_max(device: Any, wanted: Any) -> Verdict:
+    found, most, on = device.distance_from_turbo, wanted.distance_max, f"{path_of(device)}.distance_from_turbo"
+    says = _span(device, wanted) + (". Elsewhere the certificate does not hold." if found > most else ".")
+    return at_most(found, most, says, on=on, advice=advice(on, most))
 
 
 def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
@@ -180,7 +204,11 @@ def sensed(build: Build) -> list[CertifiedSensor | PressureLine]:
     "exhaust.sensor-lines",
     level="error",
     due="build",
-    sources=[sheet("engine.aftertreatment.sensors.*.lead_length"), ANGLE.source, SENSOR_PRACTICE],
+    sources=[
+        sheet("engine.aftertreatment.sensors.*.lead_length"),
+        sheet("engine.aftertreatment.sensors.*.angle_min"),
+        SENSOR_PRACTICE.giving("limit", "50 mm of slack; pressure lines that rise all the way"),
+    ],
     cautions=[cautions.HOT],
     adjust=[f"{SENSORS}.*.route"],
     about=SENSORS,
@@ -205,14 +233,29 @@ def sensor_lines(build: Build, item: Any) -> Verdict:
     Cannot tell: drops of water that strike a hot sensor in a cold start.
     """
     if path_of(item).startswith("plumbing."):
-        rises: bool = item.rises
-        says = "The line rises all the way." if rises else "Water gathers in it: let it rise all the way to its sensor."
-        return holds(rises, says, level="warning", on=f"{path_of(item)}.rises")
-    name = name_of(item)
-    place: SensorPlace | None = build.plumbing.exhaust.sensors.get(name)
-    if place is None:
-        return holds(False, f"The engine has the sensor '{name}', and the build has no place for it.", on=SENSORS)
-    return all_of(partial(_reach, item, place), partial(_angle, item, place))
+        return all_of(drains=lambda: _rises(item))
+    places, name = build.plumbing.exhaust.sensors, name_of(item)
+    demands: dict[str, Callable[[], Verdict]] = {"place": lambda: _sensor_place(build, name)}
+    place = places.get(name)
+    if place is not None:
+        demands |= {"reach": lambda: _reach(item, place), "angle": lambda: _angle(item, place)}
+    return all_of(demands)
+
+
+def _rises(line: PressureLine) -> Verdict:
+    rises = line.rises
+    says = "The line rises all the way." if rises else "Water gathers in it: let it rise all the way to its sensor."
+    return holds(rises, says, level="warning", on=f"{path_of(line)}.rises")
+
+
+def _sensor_place(build: Build, name: str) -> Verdict:
+    there = name in build.plumbing.exhaust.sensors
+    says = (
+        "The build has a place for it."
+        if there
+        else f"The engine has the sensor '{name}', and the build has no place for it."
+    )
+    return holds(there, says, on=SENSORS)
 
 
 def _reach(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
@@ -236,7 +279,11 @@ def _angle(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
     "exhaust.regeneration",
     level="warning",
     due="plan",
-    sources=[sheet("engine.regeneration.run_time"), RUN.source, SWITCHES],
+    sources=[
+        sheet("engine.regeneration.run_time"),
+        sheet("engine.regeneration.idle_share_max"),
+        SWITCHES.giving("limit", "a lamp, a switch for it and a switch against it"),
+    ],
     cautions=[cautions.HOT, cautions.EXHAUST_GAS],
     about=CONTROLS,
     fallbacks=[RUN],
@@ -263,26 +310,28 @@ def regeneration(build: Build) -> Verdict:
     """
     if not q.filters(build):
         return does_not_apply("The engine's sheet names no particulate filter.")
-    needs, controls = build.engine.regeneration, build.plumbing.exhaust.regeneration
-    demands: list[Callable[[], Verdict]] = [partial(_run, build)]
+    needs = build.engine.regeneration
+    demands: dict[str, Callable[[], Verdict]] = {"run": lambda: _run(build), "lamp": lambda: _lamp(build)}
     if given(lambda: needs.idle_share_max) is not None:
-        demands.append(partial(_idling, build))
-    demands.append(partial(_lamp, build))
-    if needs.parked:
-        demands.append(
-            lambda: _fitted(
-                controls.parked_switch,
-                "parked_switch",
-                "a switch starts the burning clean while standing",
-                "The engine can burn its filter clean while standing, and no switch starts it: fit one.",
-            )
-        )
-    demands.append(partial(_inhibit, build))
-    return all_of(*demands, default="warning")
+        demands["idling"] = lambda: _idling(build)
+    if given(lambda: needs.parked) is not False:
+        demands["parked-switch"] = lambda: _parked_switch(build)
+    why = _against(build)
+    if why:
+        demands["inhibit-switch"] = lambda: _inhibit(build, why)
+    return all_of(demands)
 
 
-def _fitted(there: bool, name: str, right: str, wrong: str) -> Verdict:
-    return holds(there, f"{right[0].upper()}{right[1:]}." if there else wrong, on=f"{CONTROLS}.{name}")
+def _parked_switch(build: Build) -> Verdict:
+    if not build.engine.regeneration.parked:
+        return does_not_apply("The engine cannot burn its filter clean while standing.")
+    there = build.plumbing.exhaust.regeneration.parked_switch
+    says = (
+        "A switch starts the burning clean while standing."
+        if there
+        else "The engine can burn its filter clean while standing, and no switch starts it: fit one."
+    )
+    return holds(there, says, on=f"{CONTROLS}.parked_switch")
 
 
 def _lamp(build: Build) -> Verdict:
@@ -315,29 +364,27 @@ def _idling(build: Build) -> Verdict:
     return at_most(share, most, says, on="build.duty.idle_share")
 
 
-def _inhibit(build: Build) -> Verdict:
+def _against(build: Build) -> list[str]:
+    """What asks for a switch that forbids burning clean."""
     duty = build.build.duty
-    why = [
-        text
-        for text, asked in (
-            ("the engine maker asks for it", given(lambda: build.engine.regeneration.inhibit_switch_required)),
-            ("it works over grass or brush", given(lambda: duty.vegetation)),
-            ("it runs in halls", given(lambda: duty.indoor)),
-        )
-        if asked
-    ]
-    if not why:
-        return holds(True, "Nothing asks for a switch against it.")
-    there: bool = build.plumbing.exhaust.regeneration.inhibit_switch
+    reasons = (
+        ("the engine maker asks for it", given(lambda: build.engine.regeneration.inhibit_switch_required)),
+        ("it works over grass or brush", given(lambda: duty.vegetation)),
+        ("it runs in halls", given(lambda: duty.indoor)),
+    )
+    return [text for text, asked in reasons if asked]
+
+
+def _inhibit(build: Build, why: list[str]) -> Verdict:
+    there = build.plumbing.exhaust.regeneration.inhibit_switch
     hot = given(lambda: build.engine.regeneration.outlet_temp)
     gas = f" The gas leaves at {shown(hot)}." if hot is not None else ""
-    return holds(
-        there,
+    says = (
         "A switch forbids it where it would be dangerous."
         if there
-        else f"A switch that forbids it is missing: {', '.join(why)}.{gas}",
-        on=f"{CONTROLS}.inhibit_switch",
+        else f"A switch that forbids it is missing: {', '.join(why)}.{gas}"
     )
+    return holds(there, says, on=f"{CONTROLS}.inhibit_switch")
 
 
 # -- reductant --------------------------------------------------------------------------------------------------------
@@ -348,8 +395,9 @@ def _inhibit(build: Build) -> Verdict:
     sources=[
         sheet("engine.reductant.line_length_max"),
         sheet("engine.reductant.lift_max"),
-        sources.REDUCTANT,
-        REDUCTANT_PRACTICE,
+        sheet("engine.reductant.heater_power_min"),
+        sources.REDUCTANT.giving("limit", "freezing at -11 °C, kept at 30 °C or less"),
+        REDUCTANT_PRACTICE.giving("limit", "reductant for one tank of fuel"),
     ],
     adjust=[f"{REDUCTANT}.tank_volume", f"{REDUCTANT}.line_length"],
     about=REDUCTANT,
@@ -370,32 +418,27 @@ def reductant(build: Build) -> Verdict:
     Limit: line length, lift and power of the line heaters: the engine's data sheet. Below -11 °C the solution freezes,
     so that tank and lines are heated; above 30 °C it does not keep: a warning. The tank lasts as long as the fuel.
     Consequence: The engine runs out of sound reductant or cannot dose it, and cuts its power as the law asks.
-    Remedy: the volume, length, lift or power in the sentence. Without reductant the engine loses power by law.
+    Remedy: a tank, line, lift or heater within what the sentence asks for.
     Cannot tell: how good the solution is, and where its sensor sits.
     """
     wants, has = build.engine.reductant, build.plumbing.reductant
     if not is_fitted(wants):
         return does_not_apply("The engine uses no reductant.")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: at_most(
+    demands: dict[str, Callable[[], Verdict]] = {
+        "line-length": lambda: at_most(
             has.line_length,
             wants.line_length_max,
             f"The line is {shown(has.line_length)} long; {shown(wants.line_length_max)} is allowed.",
             on=f"{REDUCTANT}.line_length",
         ),
-        lambda: at_most(
+        "lift": lambda: at_most(
             has.lift,
             wants.lift_max,
             f"The doser is {shown(has.lift)} above the tank; {shown(wants.lift_max)} is allowed.",
             on=f"{REDUCTANT}.lift",
         ),
-        lambda: at_least(
-            has.tank_volume,
-            q.reductant_needed(build),
-            f"The tank holds {shown(has.tank_volume)}; one tank of fuel uses {shown(q.reductant_needed(build))}.",
-            on=f"{REDUCTANT}.tank_volume",
-        ),
-        lambda: at_most(
+        "volume": lambda: _volume(build),
+        "tank-temperature": lambda: at_most(
             has.tank_temp_max,
             STORED,
             f"The tank gets up to {shown(has.tank_temp_max)}; above 30 °C the solution does not keep.",
@@ -403,10 +446,16 @@ def reductant(build: Build) -> Verdict:
             on=f"{REDUCTANT}.tank_temp_max",
             scale=20.0,
         ),
-        partial(_thawed, build),
-        partial(_line_heat, build),
-    ]
-    return all_of(*demands)
+    }
+    if given(lambda: _freezes(build)) is not False:
+        demands |= {"tank-heating": lambda: _thawed(build), "line-heating": lambda: _line_heat(build)}
+    return all_of(demands)
+
+
+def _volume(build: Build) -> Verdict:
+    volume, needed, on = build.plumbing.reductant.tank_volume, q.reductant_needed(build), f"{REDUCTANT}.tank_volume"
+    says = f"The tank holds {shown(volume)}; one tank of fuel uses {shown(needed)}."
+    return at_least(volume, needed, says, on=on, advice=advice(on, needed))
 
 
 def _freezes(build: Build) -> bool:
@@ -415,7 +464,7 @@ def _freezes(build: Build) -> bool:
 
 def _thawed(build: Build) -> Verdict:
     if not _freezes(build):
-        return holds(True, "It does not get cold enough for the solution to freeze.")
+        return does_not_apply("It does not get cold enough for the solution to freeze.")
     heated: bool = build.plumbing.reductant.tank_heated
     says = f"At {shown(build.build.design.ambient_min)} the solution freezes, which it does from -11 °C down"
     says += "; the tank is heated." if heated else ": heat the tank."
@@ -424,7 +473,7 @@ def _thawed(build: Build) -> Verdict:
 
 def _line_heat(build: Build) -> Verdict:
     if not _freezes(build):
-        return holds(True, "It does not get cold enough for the line to freeze.")
+        return does_not_apply("It does not get cold enough for the line to freeze.")
     found, least = build.plumbing.reductant.heater_power, build.engine.reductant.heater_power_min
     says = f"The heaters of the lines have {shown(found)}; the engine maker asks for {shown(least)}."
     return at_least(found, least, says, on=f"{REDUCTANT}.heater_power")
