@@ -50,7 +50,9 @@ WORDS = {
 }
 
 OPENING = 0.300
-GAS = practice("no outlet within 300 mm of an opening window or vent, onto a tyre, a tank, brakes or people")
+GAS = practice(
+    "no outlet under the body, within 300 mm of a window or vent that opens, onto a tyre, tank, brakes or people"
+)
 SPARKS = practice("off the road a spark arrester, unless the forest authority accepts turbocharger or filter instead")
 
 
@@ -131,13 +133,13 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
         says += f" That is what the engine's movement leaves of the gap {name}."
     level: Level = "error" if severe else "warning"
     on = f"{path_of(gap)}.gap" if name is None else f"vehicle.clearances.{name}.gap"
-    mends = [] if name is not None else advice(on, wanted)
+    mends = [advice(on, None if name is not None else wanted)]
     if left < wanted and not gap.shielded:
         with_shield = max(by_law, SHIELD * wanted)
         if with_shield < wanted:
             says += f" Behind a shield {shown(with_shield, 'length', 'mm', digits=3)} would do."
         if left >= with_shield:
-            mends = [*mends, *advice(f"{path_of(gap)}.shielded", True)]
+            mends.append(advice(f"{path_of(gap)}.shielded", True))
     return at_least(left, wanted, says, level=level, on=on, unit=("length", "mm"), advice=mends)
 
 
@@ -156,9 +158,9 @@ _POINTS = {
     level="error",
     due="build",
     sources=[
-        sources.EXHAUST_RULE.giving("limit", "an end behind the cab and clear of the body", known="second-hand"),
+        sources.EXHAUST_RULE.giving("limit", "an end behind the cab", known="second-hand"),
         sources.SPARK_ARRESTERS.giving("limit", "what counts as a spark arrester", known="second-hand"),
-        GAS.giving("limit", "300 mm from what opens; what the gas must not blow on"),
+        GAS.giving("limit", "clear of the body, 300 mm from what opens; what the gas must not blow on"),
         SPARKS.giving("limit", "a spark arrester over grass or brush"),
     ],
     cautions=[cautions.EXHAUST_GAS, cautions.FUEL_FIRE],
@@ -181,7 +183,7 @@ def outlet(build: Build) -> Verdict:
     """Does the exhaust end where its gas cannot get into the cab, hit people or light what is below?
 
     Computes: nothing; the place of the outlet is compared.
-    Limit: behind the driver's compartment or above the roof, and clear of the body (regulation); 300 mm or more from
+    Limit: behind the driver's compartment or above the roof (regulation); clear of the body, 300 mm or more from
     windows, doors and vents that open, and not onto tyre, tank, brakes, load or people (common practice). Where it
     works over grass or brush: not onto the ground, and a spark arrester, or a turbocharger or filter that the forest
     authority accepts in its place.

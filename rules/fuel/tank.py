@@ -329,7 +329,7 @@ def range_reserve(build: Build) -> Verdict:
     return all_of(demands)
 
 
-def _larger_tank(build: Build, burnt: float) -> list[Advice]:
+def _larger_tank(build: Build, burnt: float) -> Advice | None:
     """The tank of the same shape that holds so much usable fuel, m³."""
     on = f"{TANK}.capacity"
     return advice(on, build.plumbing.fuel.tank.capacity - q.usable(build) + burnt)

@@ -197,11 +197,9 @@ def crankcase_vent(build: Build) -> Verdict:
         "low-loop": lambda: _low_loop(build),
     }
     if given(lambda: build.engine.breather.kind) != "open":
-        demands |= {
-            "stays-closed": lambda: _stays_closed(build),
-            "entry": lambda: _entry(build),
-            "separator": lambda: _separator(build),
-        }
+        demands |= {"stays-closed": lambda: _stays_closed(build), "separator": lambda: _separator(build)}
+        if given(lambda: build.plumbing.intake.breather.exit) not in OPENED:
+            demands["entry"] = lambda: _entry(build)
     if given(lambda: build.build.design.ambient_min >= FROST) is not True:
         demands["frost"] = lambda: _frost(build)
     return all_of(demands)
@@ -259,10 +257,9 @@ def _stays_closed(build: Build) -> Verdict:
 
 
 def _entry(build: Build) -> Verdict:
-    where = build.plumbing.intake.breather.exit
-    if not _closed(build) or where in OPENED:
-        return does_not_apply("The breather does not enter the intake.")
-    right = where == "clean-air-pipe"
+    if not _closed(build):
+        return does_not_apply("The engine is built with an open breather.")
+    right = build.plumbing.intake.breather.exit == "clean-air-pipe"
     says = (
         "The breather enters between filter or air-mass sensor and turbocharger or throttle."
         if right
