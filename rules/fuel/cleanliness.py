@@ -28,7 +28,7 @@ from swaplint.api import (
     shown,
     within,
 )
-from swaplint.spec.systems.fuel import FuelFilter
+from swaplint.spec.systems.fuel.pumps import FuelFilter
 
 from .. import sources
 from . import quantities as q

@@ -24,7 +24,7 @@ from swaplint.api import (
     shown,
     standard,
 )
-from swaplint.spec.systems.fuel import FuelLine, FuelRoute
+from swaplint.spec.systems.fuel.lines import FuelLine, FuelRoute
 
 from .. import sources
 from ..mounts import movement
