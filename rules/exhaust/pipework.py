@@ -119,11 +119,12 @@ def _limit(build: Build) -> tuple[float, Level | None]:
     return or_practice(lambda: build.engine.exhaust.back_pressure_max, fallback), "warning"
 
 
-def _smallest_tube(build: Build, limit: float) -> float | None:
-    """The smallest outside diameter [m] for all pipes at which the back pressure keeps to the limit; None for none."""
+def _some_tube_does(build: Build, limit: float) -> bool:
+    """Whether the back pressure keeps to the limit with some tube of the series for all pipes."""
     tubes = [outer / 1e3 for outer in TUBE_OUTSIDES_MM]
     walls = max(float(pipe.tube_wall) for pipe in q.pipes(build))
-    return smallest_bore_in_series(q.back_pressure_by_tube(build), limit, [t for t in tubes if t > 2.0 * walls])
+    by_tube = q.back_pressure_by_tube(build)
+    return smallest_bore_in_series(by_tube, limit, [t for t in tubes if t > 2.0 * walls]) is not None
 
 
 def _pressure(build: Build) -> Verdict:
@@ -132,19 +133,16 @@ def _pressure(build: Build) -> Verdict:
         low, high = q.back_pressure(build, LOW), q.back_pressure(build, HIGH)
     except Choked:
         says = "The pipes are far too narrow: the gas would come near to the speed of sound."
-        return holds(False, says, level=level, advice=advice(TUBES, _smallest_tube(build, limit)))
+        return holds(False, says, level=level)
     case, found = (HIGH, high) if high > low else (LOW, low)
     place = shown(build.build.design.altitude_max)
     says = (
         f"{_kpa(low)} at sea level and {_kpa(high)} at {place}. Of that, {WHERE[case]}, pipes take "
         f"{_kpa(q.pipes_drop(build, case))} and devices {_kpa(q.devices_drop(build, case))}."
     )
-    if found <= limit or not q.pipes(build):
-        return at_most(found, limit, says, level=level)
-    tube = _smallest_tube(build, limit)
-    if tube is None:
+    if found > limit and q.pipes(build) and not _some_tube_does(build, limit):
         says += f" No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
-    return at_most(found, limit, says, level=level, advice=advice(TUBES, tube))
+    return at_most(found, limit, says, level=level)
 
 
 def _speed(build: Build) -> Verdict:

@@ -7,7 +7,6 @@ from collections.abc import Callable
 from functools import partial
 
 from swaplint.api import (
-    Advice,
     Build,
     Practice,
     Verdict,
@@ -329,24 +328,23 @@ def range_reserve(build: Build) -> Verdict:
     return all_of(demands)
 
 
-def _larger_tank(build: Build, burnt: float) -> Advice | None:
-    """The tank of the same shape that holds so much usable fuel, m³."""
-    on = f"{TANK}.capacity"
-    return advice(on, build.plumbing.fuel.tank.capacity - q.usable(build) + burnt)
+def _larger_tank(build: Build, burnt: float) -> float:
+    """What a tank of the same floor must hold, m³, for so much of it to be usable, m³."""
+    return build.plumbing.fuel.tank.capacity - q.usable(build) + burnt
 
 
 def _range(build: Build) -> Verdict:
     target, fuel = build.build.design.range_target, build.plumbing.fuel
     says = f"{shown(q.usable(build), digits=3)} of {shown(fuel.tank.capacity)} can be burnt on the way."
-    wanted = _larger_tank(build, target * fuel.consumption)
-    return at_least(q.driving_range(build), target, says, on=f"{TANK}.capacity", advice=wanted)
+    on, wanted = f"{TANK}.capacity", _larger_tank(build, target * fuel.consumption)
+    return at_least(q.driving_range(build), target, says, on=on, advice=advice(on, wanted))
 
 
 def _standing(build: Build) -> Verdict:
     hours, fuel = build.build.duty.stationary_hours, build.plumbing.fuel
     says = f"{shown(q.usable(build), digits=3)} of {shown(fuel.tank.capacity)} can be burnt in standing work."
-    wanted = _larger_tank(build, hours * fuel.stationary_burn)
-    return at_least(q.standing_time(build), hours, says, on=f"{TANK}.capacity", advice=wanted)
+    on, wanted = f"{TANK}.capacity", _larger_tank(build, hours * fuel.stationary_burn)
+    return at_least(q.standing_time(build), hours, says, on=on, advice=advice(on, wanted))
 
 
 @rule(

@@ -120,25 +120,17 @@ def _clean(build: Build) -> Verdict:
         low, high = q.restriction_clean(build, q.LOW), q.restriction_clean(build, q.HIGH)
     except Choked:
         says = "The ducts are far too narrow: the air would come near to the speed of sound."
-        return holds(False, says, level=level, on=ducts, advice=advice(DUCTS, _smallest_bore(build, limit)))
+        return holds(False, says, level=level, on=ducts)
     case, found = (q.HIGH, high) if high > low else (q.LOW, low)
     fixed = q.devices_drop(build, case)
     says = (
         f"With a new filter {_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of "
         f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}."
     )
-    if found <= limit:
-        return at_most(found, limit, says, level=level, on=ducts)
-    bore = _smallest_bore(build, limit)
-    if bore is None:
+    if found > limit and pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES) is None:
         says += " No bore of duct would do by itself: the filter, the pre-cleaner or the hood must be larger."
         return at_most(found, limit, says, level=level, on=f"{FILTER}.drop_clean")
-    return at_most(found, limit, says, level=level, on=ducts, advice=advice(DUCTS, bore))
-
-
-def _smallest_bore(build: Build, limit: float) -> float | None:
-    """The smallest bore [m] for all ducts at which the restriction keeps to the limit; None where none does."""
-    return pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES)
+    return at_most(found, limit, says, level=level, on=ducts)
 
 
 def _dirty(build: Build) -> Verdict:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from advising import advised
 from fuel_numbers import (
     FED,
     FEED_PUMP,
@@ -137,7 +138,7 @@ class TestMaterials:
         assert one("fuel.materials", edits).kind == "pass"
         inner = one("fuel.materials", {**edits, f"{TANK}.inner_hose": "other"})
         assert (inner.kind, inner.subject) == ("fail", f"{TANK}.inner_hose")
-        assert [(a.field, a.value) for a in inner.advice] == [(f"{TANK}.inner_hose", "SAE J30R10")]
+        assert advised(inner) == {f"{TANK}.inner_hose": "SAE J30R10"}
         clamps = one("fuel.materials", {**edits, f"{SUPPLY}.clamps": "worm-drive"})
         assert (clamps.kind, clamps.level, clamps.subject) == ("fail", "warning", f"{SUPPLY}.clamps")
         assert one("fuel.materials", {**edits, f"{SUPPLY}.hose_class": "SAE J30R13"}).kind == "fail"
@@ -152,9 +153,8 @@ class TestMaterials:
 
     def test_a_hose_class_that_suits_is_advised(self) -> None:
         found = one("fuel.materials", {f"{SUPPLY}.hose_class": "SAE J30R6"})
-        (advised,) = found.advice
-        assert advised.field == f"{SUPPLY}.hose_class"
-        assert one("fuel.materials", {f"{SUPPLY}.hose_class": advised.value}).kind == "pass"
+        assert advised(found).keys() == {f"{SUPPLY}.hose_class"}
+        assert one("fuel.materials", advised(found)).kind == "pass"
 
 
 class TestRouting:

@@ -6,6 +6,7 @@ import math
 from typing import Any
 
 import pytest
+from advising import advised
 from fuel_numbers import (
     CONVERSION,
     RETURN_FLOW,
@@ -29,11 +30,11 @@ class TestTank:
         # the sound tank is 245 mm high: 225 mm of pipe end 20 mm above the floor
         found = one("fuel.pickup-position", {f"{TANK}.pickup_height": "5 mm"})
         assert "A pipe of 225 mm below the tank's top ends 20 mm above the floor" in found.message
-        assert [(a.field, a.value) for a in found.advice] == [(f"{TANK}.pickup_height", pytest.approx(0.020))]
+        assert advised(found) == {f"{TANK}.pickup_height": pytest.approx(0.020)}
 
     def test_the_nearest_place_is_advised(self) -> None:
-        (advised,) = one("fuel.pickup-position", {f"{TANK}.pickup_x": "-390 mm"}).advice
-        assert (advised.field, advised.value) == (f"{TANK}.pickup_x", pytest.approx(-0.120))
+        found = one("fuel.pickup-position", {f"{TANK}.pickup_x": "-390 mm"})
+        assert advised(found) == {f"{TANK}.pickup_x": pytest.approx(-0.120)}
 
     @pytest.mark.parametrize(("x", "kind"), [("119 mm", "pass"), ("121 mm", "fail"), ("-390 mm", "fail")])
     def test_offset_of_the_length(self, x: str, kind: str) -> None:
@@ -97,7 +98,7 @@ class TestTank:
         needed = value("fuel.covering-volume")
         below = one("fuel.tilt-uncovering", {f"{TANK}.low_level_lamp": f"{needed * 0.99} L"})
         assert (below.kind, below.subject) == ("fail", f"{TANK}.low_level_lamp")
-        assert [(a.field, a.value) for a in below.advice] == [(f"{TANK}.low_level_lamp", pytest.approx(needed / 1e3))]
+        assert advised(below) == {f"{TANK}.low_level_lamp": pytest.approx(needed / 1e3)}
         assert one("fuel.tilt-uncovering", {f"{TANK}.low_level_lamp": f"{needed * 1.01} L"}).kind == "pass"
 
     def test_tilt_open_without_a_pot_stated(self) -> None:
@@ -111,7 +112,7 @@ class TestTank:
         short = one("fuel.range-reserve", {"build.design.range_target": f"{expected + 1} km"})
         assert (short.kind, short.level, short.subject) == ("fail", "note", f"{TANK}.capacity")
         # 1 km more at 12 L/100 km: 0.12 L
-        assert [(a.field, a.value) for a in short.advice] == [(f"{TANK}.capacity", pytest.approx(85.12e-3))]
+        assert advised(short) == {f"{TANK}.capacity": pytest.approx(85.12e-3)}
         missing = one("fuel.range-reserve", {"plumbing.fuel.consumption": None})
         assert (missing.kind, missing.due) == ("open", True)
 
@@ -121,7 +122,7 @@ class TestTank:
         assert one("fuel.range-reserve", good).kind == "pass"
         found = one("fuel.range-reserve", bad)
         assert (found.kind, found.demand) == ("fail", "standing-work")
-        assert [a.value for a in found.advice] == [pytest.approx((85.0 + 0.01 * hours * 5.0) / 1e3)]
+        assert advised(found) == {f"{TANK}.capacity": pytest.approx((85.0 + 0.01 * hours * 5.0) / 1e3)}
 
 
 class TestVenting:
@@ -232,9 +233,7 @@ class TestReturnHeating:
         found = one("fuel.return-heating", edits)
         needed = (self.HEAT - 10 * self.AREA * 20) / 1e3
         assert found.kind == "fail"
-        assert [(a.field, a.value) for a in found.advice] == [
-            ("plumbing.fuel.cooler.duty", pytest.approx(needed * 1e3, rel=1e-4))
-        ]
+        assert advised(found) == {"plumbing.fuel.cooler.duty": pytest.approx(needed * 1e3, rel=1e-4)}
         just = {**edits, "plumbing.fuel.cooler": {"duty": f"{needed * 1.001} kW", "drop": "1 kPa"}}
         assert one("fuel.return-heating", just).kind == "pass"
 
