@@ -216,7 +216,7 @@ def cold_flow(build: Build) -> Verdict:
     power = sum(heater or 0.0 for heater in heaters)
     needed = heater_power_needed(build)
     says = (
-        f"{stays} To heat the whole supply flow takes {shown(needed, digits=3)}, and {shown(power, 'power', 'W')} are "
-        "fitted."
+        f"{stays} To heat the whole supply flow takes {q.shown_amply(needed, 'power', 'W')}, and "
+        f"{shown(power, 'power', 'W')} are fitted."
     )
     return at_least(power, needed, says, unit=("power", "W"), advice=advice("plumbing.fuel.grade.cfpp", coldest))

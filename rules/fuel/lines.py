@@ -191,7 +191,7 @@ def _pump_wanted(build: Build) -> Verdict:
     return holds(
         not needed,
         "The engine must be fed by a pump and the build has none: fit one for "
-        f"{shown(q.feed_flow_needed(build), digits=3)}."
+        f"{q.shown_amply(q.feed_flow_needed(build), 'volume_flow', 'L/h')}."
         if needed
         else "The engine sucks its fuel itself and needs no pump ahead of it.",
         on=PUMP,
@@ -199,7 +199,8 @@ def _pump_wanted(build: Build) -> Verdict:
 
 
 def _order(build: Build) -> str:
-    return f"{shown(q.feed_flow_needed(build), digits=3)} at {shown(q.feed_pressure_needed(build), digits=3)}"
+    pressure = q.shown_amply(q.feed_pressure_needed(build), "gauge_pressure", "kPa")
+    return f"{q.shown_amply(q.feed_flow_needed(build), 'volume_flow', 'L/h')} at {pressure}"
 
 
 def _flow_delivered(build: Build) -> Verdict:
@@ -218,7 +219,8 @@ def _pressure_delivered(build: Build) -> Verdict:
     else:
         says = f"The pump's {shown(build.plumbing.fuel.pump.pressure)} do not reach the engine at full flow, "
     says += f"which wants {shown(wants.inlet_pressure_min)}; what is needed at the pump is {_order(build)}."
-    return at_least(pressure, wants.inlet_pressure_min, says, on=f"{PUMP}.pressure", scale=wants.inlet_pressure_max)
+    on, higher = f"{PUMP}.pressure", advice(f"{PUMP}.pressure", q.feed_pressure_needed(build))
+    return at_least(pressure, wants.inlet_pressure_min, says, on=on, scale=wants.inlet_pressure_max, advice=higher)
 
 
 def _pressure_without_flow(build: Build) -> Verdict:
@@ -226,7 +228,8 @@ def _pressure_without_flow(build: Build) -> Verdict:
     says = f"Without flow the pump holds {shown(pressure)}; the engine takes {shown(highest)} at most."
     if pressure > highest:
         says += " Fit a regulator, or another pump."
-    return at_most(pressure, highest, says, on=f"{PUMP}.pressure")
+    on = f"{PUMP}.pressure"
+    return at_most(pressure, highest, says, on=on, advice=advice(on, highest))
 
 
 def _stops(build: Build) -> Verdict:

@@ -32,7 +32,7 @@ from swaplint.engineering import tanks
 
 from .. import sources
 from . import tank_quantities as q
-from .quantities import DIESEL_DENSITY, PETROL_DENSITY, is_diesel
+from .quantities import DIESEL_DENSITY, PETROL_DENSITY, is_diesel, shown_amply
 
 TANK, VENT = "plumbing.fuel.tank", "plumbing.fuel.vent"
 CONVERSION = "plumbing.fuel.conversion"
@@ -388,7 +388,10 @@ def return_heating(build: Build) -> Verdict:
         f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient)} outside the tank settles at "
         f"{shown(found, digits=3)}."
     )
-    cooler = advice("plumbing.fuel.cooler.duty", None if found <= limit else _cooler_duty(build, limit))
+    duty = None if found <= limit else _cooler_duty(build, limit)
+    if duty is not None and not is_fitted(build.plumbing.fuel.cooler):
+        says += f" A return cooler of {shown_amply(duty, 'power', 'kW')} would keep it at the limit."
+    cooler = advice("plumbing.fuel.cooler.duty", duty)
     return at_most(found, limit, says, scale=max(1.0, abs(limit - ambient)), advice=cooler)
 
 

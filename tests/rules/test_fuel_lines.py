@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 
 import fluids
 import pytest
@@ -167,6 +168,18 @@ class TestSupplyPump:
         }
         found = one("fuel.supply-pump", {**FED, PUMP: weak})
         assert (found.kind, found.subject) == ("fail", f"{PUMP}.curve")
+
+    def test_a_pump_ordered_by_the_printed_numbers_does(self) -> None:
+        found = one("fuel.supply-pump", {**FED, PUMP: {**FEED_PUMP, "pressure": "15 kPa"}}, demand="pressure")
+        order = re.search(r"needed at the pump is ([\d.]+) L/h at ([\d.]+) kPa", found.message)
+        assert order is not None
+        flow, pressure = (float(number) for number in order.groups())
+        assert 1.2 * 90 <= flow <= 1.002 * 1.2 * 90
+        assert 5.0 + sum(COLD) <= pressure <= 1.002 * (5.0 + sum(COLD))
+        curve = [{"pressure": "0 kPa", "flow": f"{flow} L/h"}, {"pressure": "60 kPa", "flow": f"{flow} L/h"}]
+        pump = {"kind": "mechanical", "pressure": f"{pressure} kPa", "curve": curve}
+        assert one("fuel.supply-pump", {**FED, PUMP: pump}).kind == "pass"
+        assert advised(found) == {f"{PUMP}.pressure": pytest.approx((5.0 + sum(COLD)) * 1e3, rel=1e-4)}
 
     def test_pressure_beyond_the_engines(self) -> None:
         # a pump for port injection ahead of a suction diesel: 300 kPa where 40 are allowed

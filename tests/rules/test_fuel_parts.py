@@ -88,6 +88,8 @@ class TestCold:
         # ρ·Q·c_p = 861·2.5e-5·2000 = 43 W/K: 200 W heat the flow by 4.6 K, which do for -14 but not for -10 °C
         found = one("fuel.cold-flow", {"plumbing.fuel.grade.cfpp": cfpp})
         assert (found.kind, found.subject) == (kind, "plumbing.fuel.grade.cfpp")
+        if kind == "fail":
+            assert advised(found) == {"plumbing.fuel.grade.cfpp": pytest.approx(258.15)}
 
     def test_heater_power(self) -> None:
         edits = {"plumbing.fuel.grade.cfpp": "-5 degC"}
