@@ -133,9 +133,9 @@ def _present(build: Build, device: Any) -> Verdict:
 def _insulation(device: Any) -> Verdict:
     insulated: bool = device.pipe_insulated
     says = (
-        "The pipe ahead of it is insulated."
+        "The pipe ahead of the device is insulated."
         if insulated
-        else "The engine maker asks for insulation on the pipe ahead of it."
+        else "The engine maker asks for insulation on the pipe ahead of the device."
     )
     return holds(insulated, says, on=f"{path_of(device)}.pipe_insulated")
 
@@ -143,9 +143,9 @@ def _insulation(device: Any) -> Verdict:
 def _held(device: Any) -> Verdict:
     by_pipes = device.held_by == "pipes"
     says = (
-        "Only the pipes hold it, and they crack under its weight: give it brackets of its own."
+        "Only the pipes hold this device, and they crack under its weight: give it brackets of its own."
         if by_pipes
-        else "It is held by itself."
+        else "The device is held by itself."
     )
     return holds(not by_pipes, says, level="warning", on=f"{path_of(device)}.held_by")
 
@@ -153,9 +153,9 @@ def _held(device: Any) -> Verdict:
 def _as_shown(device: Any) -> Verdict:
     shown_so: bool = device.as_shown
     says = (
-        "It sits as the engine maker shows."
+        "The device sits as the engine maker shows."
         if shown_so
-        else "It must sit the way round and the way up that the engine maker shows: turn it."
+        else "The device must sit the way round and the way up that the engine maker shows: turn it."
     )
     return holds(shown_so, says, level="warning", on=f"{path_of(device)}.as_shown")
 
@@ -190,7 +190,9 @@ def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
     says = f"Behind {shown(device.distance_from_turbo)} of {how} pipe the gas still has {shown(found, digits=3)}."
     if found < least and how == "bare":
         says += " Insulate the pipe, or bring the device nearer."
-    return at_least(found, least, says, on=f"{path_of(device)}.distance_from_turbo", scale=100.0)
+    insulate = None if device.pipe_insulated else advice(f"{path_of(device)}.pipe_insulated", True)
+    on = f"{path_of(device)}.distance_from_turbo"
+    return at_least(found, least, says, on=on, scale=100.0, advice=insulate)
 
 
 # -- sensors ----------------------------------------------------------------------------------------------------------
@@ -244,7 +246,9 @@ def sensor_lines(build: Build, item: Any) -> Verdict:
 
 def _rises(line: PressureLine) -> Verdict:
     rises = line.rises
-    says = "The line rises all the way." if rises else "Water gathers in it: let it rise all the way to its sensor."
+    says = (
+        "The line rises all the way." if rises else "Water gathers in this line: let it rise all the way to its sensor."
+    )
     return holds(rises, says, level="warning", on=f"{path_of(line)}.rises")
 
 
@@ -380,9 +384,9 @@ def _inhibit(build: Build, why: list[str]) -> Verdict:
     hot = given(lambda: build.engine.regeneration.outlet_temp)
     gas = f" The gas leaves at {shown(hot)}." if hot is not None else ""
     says = (
-        "A switch forbids it where it would be dangerous."
+        "A switch forbids burning clean where that would be dangerous."
         if there
-        else f"A switch that forbids it is missing: {', '.join(why)}.{gas}"
+        else f"A switch against burning the filter clean is missing: {', '.join(why)}.{gas}"
     )
     return holds(there, says, on=f"{CONTROLS}.inhibit_switch")
 

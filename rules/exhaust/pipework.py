@@ -233,9 +233,9 @@ def _offset(build: Build) -> Verdict:
 def _straight(build: Build) -> Verdict:
     straight = build.plumbing.exhaust.flex.straight_at_rest
     says = (
-        "It lies straight at rest."
+        "The flexible piece lies straight at rest."
         if straight
-        else "It is bent or twisted at rest, which uses up its travel: let the pipes meet first."
+        else "The flexible piece is bent or twisted at rest, which uses up its travel: let the pipes meet first."
     )
     return holds(straight, says, level="warning", on=f"{FLEX}.straight_at_rest")
 
@@ -252,7 +252,7 @@ def _twist(build: Build) -> Verdict:
     flex = build.plumbing.exhaust.flex
     good = not flex.twisted or flex.kind == "interlocked"
     says = (
-        "The engine's roll does not twist it, or it is made for that."
+        "The engine's roll does not twist the flexible piece, or it is made for that."
         if good
         else f"The engine's roll twists a {flex.kind} piece and tears it: turn it across, or use an interlocked one."
     )

@@ -216,9 +216,9 @@ def _place(build: Build) -> Verdict:
 def _clear_of_body(build: Build) -> Verdict:
     clear = build.plumbing.exhaust.outlet.clear_of_body
     says = (
-        "It ends clear of body and load."
+        "The exhaust ends clear of body and load."
         if clear
-        else "It ends under body or load, where gas gathers: lead it past the edge."
+        else "The exhaust ends under body or load, where gas gathers: lead it past the edge."
     )
     return holds(clear, says, on=f"{OUTLET}.clear_of_body")
 

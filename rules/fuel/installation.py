@@ -241,29 +241,29 @@ _FLAGS: dict[str, tuple[str, bool, str, str, Level]] = {
     "moving-parts": (
         "clear_of_moving_parts",
         True,
-        "Nothing that moves can touch it.",
-        "Something that moves can touch it: clip it away or guard it.",
+        "Nothing that moves can touch this stretch.",
+        "Something that moves can touch this stretch: clip it away or guard it.",
         "error",
     ),
     "outside-cab": (
         "through_cab",
         False,
-        "It stays out of the space for people.",
-        "It passes through the space for people: lead it outside.",
+        "This stretch stays out of the space for people.",
+        "This stretch passes through the space for people: lead it outside.",
         "error",
     ),
     "behind-front-axle": (
         "ahead_of_front_axle",
         False,
-        "It is behind the front axle.",
-        "It is ahead of the front axle, where a crash reaches it first.",
+        "This stretch is behind the front axle.",
+        "This stretch is ahead of the front axle, where a crash reaches it first.",
         "warning",
     ),
     "within-width": (
         "beyond_width",
         False,
-        "It is inside the vehicle's sides.",
-        "It is outside the vehicle's sides: bring it inside.",
+        "This stretch is inside the vehicle's sides.",
+        "This stretch is outside the vehicle's sides: bring it inside.",
         "warning",
     ),
     "flexible-end": (
@@ -309,7 +309,7 @@ def _below_tank(route: FuelRoute) -> Verdict:
         return does_not_apply("It is the tank itself.")
     on = f"{path_of(route)}.below_tank"
     if route.guarded:
-        return holds(True, "Guarded from below.", on=on)
+        return holds(True, "This stretch is guarded from below.", on=on)
     says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: 51 mm at most, or guard it."
     return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=on)
 

@@ -388,10 +388,11 @@ def return_heating(build: Build) -> Verdict:
         f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient)} outside the tank settles at "
         f"{shown(found, digits=3)}."
     )
-    duty = None if found <= limit else _cooler_duty(build, limit)
-    if duty is not None and not is_fitted(build.plumbing.fuel.cooler):
+    duty, cooler = None if found <= limit else _cooler_duty(build, limit), None
+    if duty is not None and is_fitted(build.plumbing.fuel.cooler):
+        cooler = advice("plumbing.fuel.cooler.duty", duty)
+    elif duty is not None:
         says += f" A return cooler of {shown_amply(duty, 'power', 'kW')} would keep it at the limit."
-    cooler = advice("plumbing.fuel.cooler.duty", duty)
     return at_most(found, limit, says, scale=max(1.0, abs(limit - ambient)), advice=cooler)
 
 

@@ -260,6 +260,9 @@ class TestDevices:
     def test_too_cool(self, least: str, kind: str) -> None:
         found = of_part("exhaust.device-position", "catalyst", {f"{CERTIFIED}.catalyst.inlet_temp_min": least})
         assert found.kind == kind
+        if kind == "fail":
+            # insulated 540 − 20·0.5 = 530 °C
+            assert advised(found) == {f"{DEVICES}.catalyst.pipe_insulated": True}
 
     def test_insulation(self) -> None:
         found = of_part("exhaust.device-position", "filter", {f"{DEVICES}.filter.pipe_insulated": False})
