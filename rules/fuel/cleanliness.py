@@ -185,7 +185,7 @@ def _primary(build: Build, element: FuelFilter) -> Verdict:
     due="build",
     sources=[
         owner("build.design.ambient_min"),
-        sources.COLD_FILTER_TEST.giving("limit", "plugging point of a fuel grade, by its test"),
+        sources.COLD_FILTER_TEST.giving("formula", "plugging point of a fuel grade, by its test"),
         sources.HEAT_TRANSFER.giving("formula", "power that heats a flow; c_p 2.0 kJ/(kg K)"),
         HEATING.giving("limit", "heaters for the whole supply flow where the grade does not do"),
     ],

@@ -38,7 +38,9 @@ HIGH_PRESSURE = "plumbing.fuel.high_pressure"
 METALS = practice("no copper, brass or zinc in fuel lines; no zinc in diesel tanks; no lead-tin coat with biodiesel")
 CLAMPING = practice("fuel hose under pressure is clamped all round, without the slots of a plain worm drive")
 PETROL_HOSE = standard("ISO 19013-2, rubber hoses for fuel circuits, gasoline fuels")
-ROUTING = practice("100 mm to a bare turbocharger or manifold, clips every 450 mm, flexible ends at the engine")
+ROUTING = practice(
+    "100 mm to a bare turbocharger or manifold, clips every 450 mm, flexible ends at the engine, nothing in the cab"
+)
 RENEWED = practice("loosened high-pressure lines and washers are renewed and tightened as the engine maker says")
 
 SHIELDED_TANK_GAP, EXHAUST_GAP, TURBO_GAP = 0.025, 0.050, 0.100
@@ -64,7 +66,6 @@ _HOSE_FOR = {
         sources.FUEL_HOSE.giving("limit", "hose 30R6 to 30R13 by fuel and place", known="published"),
         sources.DIESEL_HOSE.giving("limit", "hose for diesel", known="second-hand"),
         PETROL_HOSE.giving("limit", "hose for petrol"),
-        sources.HOSE_CLAMPS.giving("limit", "clamps for fuel injection"),
         METALS.giving("limit", "metals that fuel and line must not meet"),
         CLAMPING.giving("limit", "no plain worm-drive clamp from 100 kPa on"),
     ],
@@ -187,7 +188,7 @@ def _clamps(build: Build) -> Verdict:
     if pump.pressure < PRESSURE_LINE:
         return does_not_apply("The pump's pressure is one that any hose clamp holds.")
     plain, on = line.clamps == "worm-drive", f"{path_of(line)}.clamps"
-    wrong = "Plain worm-drive clamps cut the hose and let go at this pressure: use fuel-injection clamps to SAE J1508."
+    wrong = "Plain worm-drive clamps cut the hose and let go at this pressure: use fuel-injection clamps."
     says = wrong if plain else "The clamps hold the pressure."
     return holds(not plain, says, level="warning", on=on, advice=advice(on, "fuel-injection-clamp"))
 

@@ -35,7 +35,8 @@ PUMP, OLD_PUMP = "plumbing.fuel.pump", "plumbing.fuel.old_pump"
 
 FUEL_BORES = [bore for bore in pipes.HOSE_BORES if bore <= 0.025]
 
-FEED_PUMPS = practice("a feed pump is judged on a bad day, stops with the engine, and no old pump stays in the line")
+LOW_VOLTAGE = practice("an electric fuel pump is judged at the voltage of a bad day, and its flow goes with that")
+FEED_PUMPS = practice("a feed pump stops with the engine, and no pump of the old engine stays in the line")
 RETURN_END = practice("a return ends in the tank, 300 mm from the pick-up or behind a baffle, without foaming")
 WARM_POINT = sources.DIESEL_GRADES.giving(
     "formula", "warm fuel of 40 °C, at which viscosity is stated", known="second-hand"
@@ -117,7 +118,7 @@ def suction_loss(build: Build) -> Verdict:
         sheet("engine.fuel.inlet_pressure_max"),
         sheet("engine.fuel.feed_pump"),
         sources.PIPE_FLOW.giving("formula", "pressure that the supply line takes"),
-        FEED_PUMPS.giving("formula", "low voltage of 11.5 V in a 12 V system"),
+        LOW_VOLTAGE.giving("formula", "flow at 11.5 V in a 12 V system"),
         FEED_PUMPS.giving("limit", "no old pump in the line; a pump that stops with the engine"),
     ],
     cautions=[cautions.FUEL_FIRE],
