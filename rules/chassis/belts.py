@@ -78,6 +78,7 @@ def belt_drive(build: Build, belt: Belt) -> Verdict:
     Limit: common practice: 150 degrees of lap on the crankshaft pulley, 120 on the alternator; pulleys in line within
     0.5 degrees; up to 45 m/s where the belt's data sheet states nothing; a tensioner or an adjuster. The belt's data
     sheet for the power of one rib. A belt that runs as the engine maker built it is not judged.
+    Consequence: A slipping or thrown belt takes charging, coolant pump or steering assistance with it.
     Remedy: the number of ribs and the tension in the sentence; an idler that gives the lap; washers or a machined
     pulley for the line.
     Cannot tell: noise, flutter, and the torsional vibration of engines with three or four cylinders.
@@ -166,6 +167,7 @@ def accessory_speed(build: Build, pulley: BeltPulley) -> Verdict:
     compressor have their ratio in their own part; a diameter stated beside it must agree within 3 %.
     Limit: the accessory's data sheet; where it is silent alternators 1 800 to 15 000 r/min, compressors 6 000 r/min
     (common practice). Above: error. Below at idle: warning.
+    Consequence: The alternator, pump or compressor bursts or seizes at speed, or does too little at idle.
     Remedy: a pulley inside the window in the sentence.
     Cannot tell: belt slip, the balance of a rotor, and the engine over-run in a wrong gear.
     """
@@ -258,6 +260,7 @@ def crank_nose_load(build: Build) -> Verdict:
     Computes: the pull of every belt that the swap adds or changes, as vectors, and the weight of added pulleys; the
     bending moment about the front main bearing; the torque that is taken off.
     Limit: the engine package's data sheet only. The bending moment counts where the sheet limits it.
+    Consequence: The crankshaft's nose bends or breaks, and with it goes everything that the belts drive.
     Remedy: the power that the nose may give, in the sentence; belts on opposite sides cancel; a pump on the gearbox's
     or transfer case's power take-off instead.
     Cannot tell: the tension of a belt to better than a quarter, and the life of the torsional damper.

@@ -65,6 +65,7 @@ def unassisted_stop(build: Build) -> Verdict:
     force chain of all wheel brakes, force from master cylinder and pedal ratio. A measured stop takes its place.
     Limit: goods vehicles 2.2 m/s² with at most 700 N, buses 2.5 m/s² with 700 N (UN Regulation No. 13); cars 2.44 m/s²
     with 500 N (No. 13-H, from memory).
+    Consequence: Once the assistance is gone, no driver can push hard enough to stop the vehicle in time.
     Remedy: the bore of the master cylinder in the sentence (it lengthens the travel: ask whether the stroke is
     enough), or another pedal ratio.
     Cannot tell: linings spread by a fifth, and fade or get wet: state the tolerance. A calculation replaces no test.
@@ -114,6 +115,7 @@ def brake_duty(build: Build) -> Verdict:
     where a long descent is stated, the power that is left for the brakes on it.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
     descent 5 kW for each tonne (common practice: 5 to 7).
+    Consequence: The brakes overheat and fade in a fast stop or on a long descent, when they are needed most.
     Remedy: a road speed limiter at the speed in the sentence, uprated brakes, or an exhaust brake of the missing power.
     Cannot tell: the grip of the tyres, and whether the old brakes were good for what they were approved for.
     """
@@ -198,6 +200,7 @@ def booster_conversion(build: Build) -> Verdict:
     Limit: the booster's data sheet: a hydraulic one gets its flow at idle, and the pump's relief pressure lies between
     what it needs and what it stands; an electric one is among the essential consumers and works at the nominal
     voltage. Each stores two assisted applications (common practice), and a lamp warns.
+    Consequence: The pedal goes hard at idle or when the supply fails, perhaps unwarned, and stops get long.
     Remedy: a pump or pulley for the flow in the sentence; the relief pressure; a consumer that counts as essential.
     Cannot tell: whether the booster fits pedal, master cylinder and its stroke, and air brakes: a person decides
     those. The whole change goes before a licensed engineer.

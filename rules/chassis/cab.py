@@ -53,6 +53,7 @@ def heater_circuit(build: Build) -> Verdict:
     Limit: nine tenths of what the heater gave before the swap, or the cab needs: a clear screen is a matter of safety.
     Where the engine's idle heat is not stated, 0.8 kW per litre of swept volume (common practice), which never passes
     by itself.
+    Consequence: The screen fogs or freezes over at idle on a cold day, and the driver cannot see out.
     Remedy: the auxiliary heater in the sentence; more air or coolant where the core is the smaller. Whether a heater
     valve may shut the circuit is judged by cooling.thermostat-circuit.
     Cannot tell: how the air spreads over the screen.
@@ -98,6 +99,7 @@ def air_conditioning(build: Build) -> Verdict:
     Limit: common practice: 0.8 to 1.2 times the old flow; the condenser's data sheet; a compressor made for the
     refrigerant; a high-pressure switch and a held idle. A certified person for the refrigerant: the law in most
     places, an error.
+    Consequence: It cools badly, stalls the idling engine, bursts a line or lets out refrigerant that injures.
     Remedy: the ratio in the sentence keeps the old capacity.
     Cannot tell: the charge, leaks, and the oil that the system holds.
     """

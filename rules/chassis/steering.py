@@ -55,6 +55,7 @@ def steering_flow(build: Build) -> Verdict:
     Limit: the gear's data sheet, or its cylinder volume and turns; where neither is stated 6 L/min light, 10 L/min
     heavy (common practice). Above 3.5 t an error, because nobody holds that wheel by hand. At rated speed no more than
     the gear stands.
+    Consequence: The wheel goes heavy in a quick turn at idle, or too much oil wears out the steering gear.
     Remedy: the displacement in the sentence, next size up, or a smaller pulley on the pump; a flow control valve.
     Cannot tell: the heat of the oil when the vehicle stands and turns: a cooler helps.
     """
@@ -103,6 +104,7 @@ def steering_pressure(build: Build) -> Verdict:
     tyres, standing; that is more than it grows under way.
     Limit: relief pressure up to what the gear stands and what the hose is rated for: error. Effort without assistance
     300 N for cars and light goods vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79, from memory): warning.
+    Consequence: A hose or the steering gear bursts, or the wheel is too heavy to turn once assistance fails.
     Remedy: the relief setting in the sentence; a cylinder of larger area, or less on the front axle.
     Cannot tell: the geometry of the axle. Where the front axle gets heavier and nobody has measured the effort, a
     person decides.

@@ -96,6 +96,7 @@ def vacuum_source(build: Build) -> Verdict:
     A diesel, or any engine whose data sheet gives no vacuum, needs a pump; an intake or charge pipe is no source, and
     under boost it presses the booster the wrong way. A check valve, a hose that does not collapse; with a pump a
     warning lamp, its oil return, and for an electric pump a supply that counts as essential.
+    Consequence: The brake pedal goes hard, perhaps without warning, and the vehicle takes far longer to stop.
     Remedy: a vacuum pump with the end pressure of the sentence, or a hydraulic or electric booster instead, which
     `vehicle.brakes.assist` states and chassis.booster-conversion judges.
     Cannot tell: the health of booster, valve and hoses; leaks. Only a test on the vehicle does.
@@ -222,6 +223,7 @@ def vacuum_recovery(build: Build) -> Verdict:
     a pump whose flow falls to nothing at its end pressure.
     Limit: the warning lamp out within 30 s and the normal level within 60 s after the vacuum was used up (Western
     Australia). A throttled engine draws its manifold empty within a few turns and is not asked.
+    Consequence: After one hard stop the next has little assistance: the pedal is hard and the stop long.
     Remedy: the pump flow in the sentence, or a smaller reservoir where chassis.vacuum-reserve allows it.
     Cannot tell: leaks and narrow hoses. Stamp the brake empty and take the time on the vehicle.
     """
@@ -279,6 +281,7 @@ def vacuum_reserve(build: Build) -> Verdict:
     Limit: 70 % of the vacuum left after one full application (US 49 CFR 393.50, older text; some states allow 60 %):
     error. After eight full applications the ninth still reaches secondary braking with the allowed pedal force (UN
     Regulation No. 13): warning, and only where the brakes do not reach it without any vacuum.
+    Consequence: If the engine stalls, the pedal goes hard after a stop or a few and the vehicle runs on.
     Remedy: the reservoir in the sentence.
     Cannot tell: a check valve that leaks: have one at the booster and one at the reservoir, and look at the gauge
     after an hour.

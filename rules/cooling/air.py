@@ -57,6 +57,7 @@ def fan_flow(build: Build) -> Verdict:
     with the resistance of core, grille and condenser, Δp = Σk·V̇²; times the density of the air on the hottest day.
     Limit: the air flow that the radiator rules count on at that operating point. A shroud over at least 85 % of the
     core (common practice), the fan maker's highest speed, and an electric fan only where the engine maker allows it.
+    Consequence: Too little air passes the radiator and the engine overheats, or the fan turns too fast and bursts.
     Remedy: a faster or larger fan: flow goes with its speed, pressure with the square and power with the cube of it.
     Cannot tell: a blocked grille, blades too near to an edge, air that flows back round the core. The current of an
     electric fan is judged with its cable and fuse.
@@ -135,6 +136,7 @@ def charge_air(build: Build) -> Verdict:
     The formula holds while the charge air has the smaller capacity rate of the two.
     Limit: the engine's data sheet: greatest rise, hottest manifold air, greatest drop. Where it states neither rise nor
     temperature 30 K, where it states no drop 12 kPa (common practice): then a warning.
+    Consequence: The engine loses power and runs too hot inside: pistons, valves and turbocharger die early.
     Remedy: a cooler of greater effectiveness, or wider pipes; the sentence says which effectiveness would do. Heat
     costs power and life, and may break the conditions of the engine's emission certificate.
     Cannot tell: leaks at joints, hot air at the face of the cooler, thin air that makes the compressor work harder.

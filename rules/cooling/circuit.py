@@ -70,6 +70,7 @@ def fill_deaeration(build: Build) -> Verdict:
     system is filled at its highest point by other means; else it is an error. Each vent of the data sheet is led to the
     tank, rises all the way and enters above the coolant through an entry of its own, with an orifice of 2 to 4 mm. A
     fill line of the sheet's bore, else 19 mm, alone to the pump's inlet (common practice).
+    Consequence: Air stays in the engine: hot spots, a cold heater, in the end a cracked head.
     Remedy: raise the tank by the height in the sentence; add the vents that are missing.
     Cannot tell: the rate at which it really fills, and where air collects on a slope: fill it level and watch it.
     """
@@ -158,6 +159,7 @@ def external_circuit(build: Build) -> Verdict:
     the speed of the coolant in each hose.
     Limit: the engine's greatest external restriction, else 35 kPa; 2.5 m/s on the suction side and 3 m/s on the
     delivery side (common practice). No hose narrower than the port that it is on. A suction hose that holds its shape.
+    Consequence: Too little coolant flows, or a hose collapses, and the engine overheats under load.
     Remedy: the smallest usual bore that passes, named in the sentence; fewer bends; a moulded or sprung suction hose.
     Cannot tell: kinks, and hoses that soften with age.
     """
@@ -229,6 +231,7 @@ def thermostat_circuit(build: Build) -> Verdict:
     Limit: the engine's data sheet. Each port has exactly one run, or is one that may be plugged; feeds start runs and
     returns end them; every part between has a way in and a way out. A thermostat with an external bypass has one, and
     no valve can shut it.
+    Consequence: The engine overheats or never gets warm, or the heater stays cold.
     Remedy: the missing run, named with its port and bore. A heater valve that can shut needs a bypass that it does not
     shut.
     Cannot tell: how the flow divides, and passages inside the engine that no drawing shows: ask for its drawing.

@@ -115,6 +115,7 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     at once. Sea-level air.
     Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
     coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review.
+    Consequence: The engine overheats at full load on a hot day; driven on, its head warps or it seizes.
     Remedy: a larger core or more air; the sentence says how much of either. More air lowers the effectiveness, so the
     two do not trade one for one.
     Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
@@ -158,6 +159,7 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     to give off no less heat. Also the outside air in which the coolant would boil, with its true boiling point.
     Limit: the hottest air that the owner wants to work in, at sea level and at the highest place; where no temperature
     is stated 43 °C on roads and 47 °C off them (common practice).
+    Consequence: On a hot day or a high pass the engine overheats: it must stop to cool, or is destroyed.
     Remedy: a larger core, more air, or coolers moved out of the radiator's air.
     Cannot tell: short climbs use the heat that coolant and iron can store; this is steady state. On a high place the
     hottest day is usually cooler than below: state what the owner asks for.
@@ -208,6 +210,7 @@ def stationary_duty(build: Build) -> Verdict:
     the thin air of the highest place. Where the owner asks for more power than the sheet's point, its heat grows in
     proportion.
     Limit: the hottest coolant of the engine's data sheet.
+    Consequence: The engine overheats while the vehicle stands and works: the work stops, or the engine does.
     Remedy: more air from the fan; the sentence says how much. See cooling.fan-flow for what the fan really moves.
     Cannot tell: hot air that flows back round the core of a standing vehicle: close the gaps beside it with baffles.
     How long an electric fan must run on after a stop. A spec that states no standing work is not judged; idling with
@@ -264,6 +267,7 @@ def added_heat(build: Build) -> Verdict:
     that its coolers give off against the heat that it gives to its oil.
     Limit: the gearbox's data sheet; without one 20 % of rated power, for slow and hard work (common practice), which is
     for a person to review. The spec says which coolers there are: an empty table says that there are none.
+    Consequence: The gearbox oil cooks: the gearbox slips, then fails.
     Remedy: an oil cooler in air of its own for that heat, or another order of the stack.
     Cannot tell: coolers that the spec does not name, the temperature of the oil, the driver's left foot on a stalled
     converter.

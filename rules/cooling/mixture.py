@@ -67,6 +67,7 @@ def boil_margin(build: Build) -> Verdict:
     Computes: T_boil = T_sat,water((p_altitude + p_cap)/x_water) by Raoult's law, less the hottest coolant allowed.
     Limit: 8 K (common practice; a warning), and never boiling (an error); the engine's least cap pressure, where its
     data sheet has none 90 kPa (common practice); and the stated ratings of radiator, expansion tank and heater core.
+    Consequence: The coolant boils over and scalds, or a part bursts under the pressure of the cap.
     Remedy: the cap that gives the margin, named in the sentence. Never a higher cap than the weakest part stands: old
     heater cores and hoses burst.
     Cannot tell: the age of a heater core, and cavitation at the pump's inlet, where the pressure is lowest. A rating
@@ -137,6 +138,7 @@ def expansion_volume(build: Build) -> Verdict:
     growth fills is the air in which the pressure builds up.
     Limit: the volume of the expansion tank above its outlet. The reserve is that of the engine's data sheet, else 10 %
     of the system for heavy and 5 % for light vehicles (common practice).
+    Consequence: Hot coolant is pushed out and air drawn in as it cools, until the engine overheats.
     Remedy: a tank of the volume that the sentence names. Without the room hot coolant is pushed out, and air drawn in
     when it cools.
     Cannot tell: where the level sensor sits, and how much a filler fills in. In the cold the coolant shrinks by one or
@@ -175,6 +177,7 @@ def freeze_protection(build: Build) -> Verdict:
     Limit: 5 K below the coldest air (common practice); a freezing point above the coldest air is an error. The share
     within the range of the engine's data sheet, else 40 to 60 % (common practice): more glycol than that carries less
     heat, and beyond about 68 % it freezes sooner again. A family of inhibitors that the engine allows.
+    Consequence: The coolant freezes and cracks the block, or eats away the engine, or lets it overheat.
     Remedy: the share named in the sentence, measured with a refractometer, not mixed by eye.
     Cannot tell: what mixing kinds of coolant does to their inhibitors: drain and flush when in doubt.
     """

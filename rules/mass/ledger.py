@@ -66,6 +66,7 @@ def ledger_sense(build: Build) -> Verdict:
     tank, and the batteries no less than their sheets say; and how the kerb mass is known.
     Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
     than a case for a person.
+    Consequence: The finished vehicle weighs other than planned: axles, tyres and brakes may be overloaded.
     Remedy: list what is missing; go to a weighbridge, tank full and nobody in it, axle by axle, and state
     `basis = "measured"`.
     Cannot tell: whether the listed masses are true. Lines of the scope of supply that state no mass are not looked at.

@@ -85,6 +85,7 @@ def calibration_window(build: Build) -> Verdict:
     be towed, the combination rating too.
     Limit: the engine package's data sheet only. Outside it the certificate, the limits of fuelling and torque and often
     the warranty do not apply.
+    Consequence: The engine's certificate, and often its warranty, no longer holds for this vehicle.
     Remedy: another calibration of the same engine, or a plate at the edge of the range; the sentence says which.
     Cannot tell: whether the work inside the range is what the calibration expects: stop and go, pumping, idling.
     """
@@ -133,6 +134,7 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
     load; with a towbar, vehicle and trailer together.
     Limit: the ratings on the plate. For a fire or work body count full tanks, hose, kit and 90 kg and more for each
     seat; NFPA 1906 says how the weight in service is made up.
+    Consequence: It is overloaded: unlawful on the road, and the brakes are too small for what it weighs.
     Remedy: carry less: the sentence says how much is left. A litre of water is a kilogram.
     Cannot tell: overload of one axle (mass.axle-rating), and what is put in later.
     """
@@ -172,6 +174,7 @@ def axle_rating(build: Build, case: LoadCase, axle: str) -> Verdict:
     Computes: by moments about the front axle R = R_kerb + Σ m·x/L and F = m − R over ledger and load; a nose load at
     the overhang o puts m·(L + o)/L on the rear axle and takes m·o/L off the front.
     Limit: the axle rating on the plate, the lowest of axle, springs, wheels and tyres.
+    Consequence: The overloaded axle, a spring or a wheel breaks in service; on the road it is unlawful.
     Remedy: move the battery, the tank or the spare wheel: the sentence says how far; or a stronger axle and springs,
     with a rating on paper.
     Cannot tell: the difference between left and right, and whether the frame is strong enough where the load enters.
@@ -214,6 +217,7 @@ def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
     Limit: 20 %, below which it is an error. The regulation demands 20 % of the highest laden mass with the rear axle at
     its limit; here each load case is held to it. For light vehicles 25 % is common practice, below which it is a
     warning.
+    Consequence: The front wheels grip too little: the vehicle runs straight on in bends and when it brakes.
     Remedy: bring mass forward: the sentence says how far. It happens where a light engine replaces a heavy one.
     Cannot tell: how it steers and brakes: this is a floor, not a target.
     """
@@ -249,6 +253,7 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     travel left in each load case, before and after the swap.
     Limit: common practice: 15 mm up or down without new springs, and two thirds of the bump travel that the same load
     left before; never on the stops. Ride height moves headlamps, joint angles and steering geometry with it.
+    Consequence: It bottoms out or stands askew: headlamps, joint angles and steering geometry are out.
     Remedy: springs or spacers that bring the height back (`restored = true`); the sentence says which rate restores it
     without a spacer: k·m_after/m_before.
     Cannot tell: dampers, friction of leaf springs, and whether the rate was really taken at the wheel: a rate at the
@@ -305,6 +310,7 @@ def tyre_load(build: Build, case: LoadCase, axle: str) -> Verdict:
     Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where a
     pressure below the tyre's reference pressure is stated.
     Limit: the load in the case must not exceed it. The load index holds up to the speed of the speed symbol.
+    Consequence: An overloaded tyre overheats and bursts at speed.
     Remedy: the lowest load index that carries the axle, or more pressure where the tyre and wheel allow it.
     Cannot tell: the rating of the wheel, the age of the tyre, and the pressure that is really kept.
     """
@@ -340,6 +346,7 @@ def side_balance(build: Build, case: LoadCase, axle: str) -> Verdict:
     Computes: left − right = 2·M/track for each axle, with the side moment M = Σ m·y split between the axles by x/L;
     starting from the weighed sides before the swap, else from an even vehicle.
     Limit: 7 % of the axle's load for heavy vehicles, as for fire apparatus, and 5 % for light ones: common practice.
+    Consequence: The vehicle leans, pulls to one side when it brakes and wears its tyres unevenly.
     Remedy: move something across; the sentence says how far. An uneven vehicle leans and brakes unevenly.
     Cannot tell: twist of the frame, which shifts load between the diagonals: weigh four wheels.
     """
