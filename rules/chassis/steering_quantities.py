@@ -34,7 +34,11 @@ def flow_fallback(build: Build) -> Practice:
     "volume_flow",
     "L/min",
     formula="as the gear's data sheet states it, else Q = 1.15·1.25 1/s·V/turns",
-    sources=[sheet("vehicle.steering.gear.flow_required"), BRISK],
+    sources=[
+        sheet("vehicle.steering.gear.flow_required"),
+        BRISK.giving("formula", "1.25 turns in a second, 15 % lost"),
+        STEERING_FLOWS.giving("fallback", "6 L/min light, 10 L/min heavy"),
+    ],
 )
 def flow_needed(build: Build) -> float:
     """Oil flow that the steering gear needs for a brisk turn."""
@@ -60,7 +64,7 @@ def efficiency(build: Build) -> float:
     "volume_flow",
     "L/min",
     formula="Q = q·n_idle·ratio·η_v, at most what the control valve lets through",
-    sources=[sources.FLUID_POWER, HOT_OIL],
+    sources=[sources.FLUID_POWER, HOT_OIL.giving("fallback", "85 % of the displacement")],
 )
 def flow_at_idle(build: Build) -> float:
     """Oil flow of the steering pump at idle."""

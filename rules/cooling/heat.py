@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from swaplint.api import (
@@ -9,6 +10,7 @@ from swaplint.api import (
     OutsideRange,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -17,6 +19,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     or_practice,
     owner,
     practice,
@@ -33,7 +36,11 @@ from .points import brake_power, driving_points, stands_and_works, words
 
 FOULING = 1.10
 """A radiator is chosen for ten per cent more than clean heat, for dirt and scale: common practice."""
-FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale")
+FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale").giving(
+    "limit", "10 % more than the heat"
+)
+EXCHANGER = sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "effectiveness over transfer units, crossflow")
+THIN_AIR = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height", known="second-hand")
 
 AMBIENT = practice("cooling good to 43 °C (110 °F) on roads, 45 to 48 °C for slow or dusty work")
 AMBIENT_ROAD = Practice("cooling good to 43 °C (road)", 43 + 273.15, AMBIENT)
@@ -62,31 +69,34 @@ def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict
     if verdict.kind != "fail" or not q.is_guessed(build, point):
         return verdict
     says = f"{verdict.says} The heat itself is a guess: ask the engine maker before buying anything on this number."
-    return replace(verdict, kind="review", says=says, level=None)
+    return replace(verdict, kind="review", says=says, level=None, advice=())
 
 
-def _what_would_do(build: Build, point: HeatPoint, wanted: float) -> str:
-    """Which radiator, or which air, would give off the heat that is wanted."""
+def _larger_core(build: Build, point: HeatPoint, wanted: float) -> str:
+    """Which radiator would give off the heat that is wanted in the same air."""
     at, stacked = q.working(build, point), q.stacked_heat(build, point)
     limit, ambient = build.engine.coolant.top_tank_max, build.build.design.ambient_max
-    ways = []
     try:
         reached = cooling_system.required_effectiveness(wanted, limit, ambient, at.coolant_rate, at.air_rate, stacked)
         ratio = heat_exchangers.capacity_ratio(at.coolant_rate, at.air_rate)
         if reached < 1.0:
             transfer_units = heat_exchangers.ntu_from_effectiveness(reached, ratio, q.CROSSFLOW)
             share = transfer_units * min(at.coolant_rate, at.air_rate) / at.ua
-            ways.append(f"a core with {shown(share, 'share', '%', digits=3)} of the conductance in the same air")
+            return f"In the same air it would take a core with {math.ceil(100.0 * share)} % of the conductance."
     except OutsideRange:
         pass
+    return "No core would do in this air."
+
+
+def _more_air(build: Build, point: HeatPoint, wanted: float) -> Advice | None:
+    """The air through this core that would carry off the heat that is wanted."""
+    at, stacked = q.working(build, point), q.stacked_heat(build, point)
+    limit, ambient = build.engine.coolant.top_tank_max, build.build.design.ambient_max
     try:
         air = cooling_system.air_mass_flow_needed(wanted, limit, ambient, at.ua, at.coolant_rate, stacked)
-        ways.append(f"{shown(air, 'mass_flow', 'kg/s', digits=3)} of air through this core")
     except OutsideRange:
-        pass
-    if not ways:
-        return "No air through this core would do, and no core in this air."
-    return f"It would take {' or '.join(ways)}."
+        return None
+    return advice(f"plumbing.cooling.air.{name_of(point)}.flow", air)
 
 
 @rule(
@@ -96,7 +106,7 @@ def _what_would_do(build: Build, point: HeatPoint, wanted: float) -> str:
     sources=[
         sheet("engine.heat.rated.coolant"),
         sheet("engine.coolant.top_tank_max"),
-        sources.COMPACT_HEAT_EXCHANGERS,
+        EXCHANGER,
         FOULING_PRACTICE,
     ],
     cautions=[cautions.HOT],
@@ -116,8 +126,7 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
     coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review.
     Consequence: The engine overheats at full load on a hot day; driven on, its head warps or it seizes.
-    Remedy: a larger core or more air; the sentence says how much of either. More air lowers the effectiveness, so the
-    two do not trade one for one.
+    Remedy: a larger core or more air. More air lowers the effectiveness, so the two do not trade one for one.
     Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
     to a quarter at best: only a trial proves it.
     """
@@ -128,9 +137,11 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
         f"{words(point)} with coolant at {shown(limit)} the radiator gives off {shown(capacity)}; it must give off "
         f"{shown(heat)} and 10 % for dirt, behind {shown(stacked)} of other coolers in its air."
     )
+    more = None
     if capacity < wanted:
-        says += " " + _what_would_do(build, point, wanted)
-    return _unless_guessed(build, point, at_least(capacity, wanted, says))
+        says += " " + _larger_core(build, point, wanted)
+        more = _more_air(build, point, wanted)
+    return _unless_guessed(build, point, at_least(capacity, wanted, says, advice=more))
 
 
 @rule(
@@ -140,8 +151,9 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     sources=[
         owner("build.design.ambient_max"),
         sheet("engine.coolant.top_tank_max"),
-        sources.COOLING_TRIALS,
-        sources.COOLING_TERMS,
+        sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature", known="second-hand"),
+        EXCHANGER,
+        THIN_AIR,
     ],
     cautions=[cautions.HOT],
     adjust=DRIVING_AIR,
@@ -167,24 +179,22 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     off_road = given(lambda: build.build.duty.terrain) == "off-road"
     wanted = or_practice(lambda: build.build.design.ambient_max, AMBIENT_OFF_ROAD if off_road else AMBIENT_ROAD)
     limit = build.engine.coolant.top_tank_max
-    low = q.limiting_ambient(build, point)
-    boils = given(lambda: q.air_to_boil(build, point))
-    says = (
-        f"{words(point)} the coolant runs {shown(q.top_tank_rise(build, point))} above the outside air; with "
-        f"{shown(limit)} allowed it cools up to {shown(low)}"
-    )
-    says += "." if boils is None else f", and would boil from {shown(boils)}."
 
-    def thin_air() -> str:
-        place = shown(build.build.design.altitude_max)
-        return f" In the thin air at {place} it cools up to {shown(q.limiting_ambient_high(build, point))}."
-
-    says += given(thin_air) or ""
+    def below() -> Verdict:
+        low, boils = q.limiting_ambient(build, point), given(lambda: q.air_to_boil(build, point))
+        says = (
+            f"{words(point)} the coolant runs {shown(q.top_tank_rise(build, point))} above the outside air; with "
+            f"{shown(limit)} allowed it cools up to {shown(low)}"
+        )
+        says += "." if boils is None else f", and would boil from {shown(boils)}."
+        return _unless_guessed(build, point, at_least(low, wanted, says, scale=limit - wanted))
 
     def at_height() -> Verdict:
-        return at_least(q.limiting_ambient_high(build, point), wanted, says, scale=limit - wanted)
+        high, place = q.limiting_ambient_high(build, point), build.build.design.altitude_max
+        says = f"{words(point)}, in the thin air at {shown(place)}, it cools up to {shown(high)}."
+        return _unless_guessed(build, point, at_least(high, wanted, says, scale=limit - wanted))
 
-    return _unless_guessed(build, point, all_of(at_least(low, wanted, says, scale=limit - wanted), at_height))
+    return all_of(sea_level=below, highest_place=at_height)
 
 
 @rule(
@@ -192,9 +202,9 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     level="error",
     due="quote",
     sources=[
-        owner("build.duty.stationary_power"),
-        sheet("engine.heat.standing.coolant"),
-        sources.COMPACT_HEAT_EXCHANGERS,
+        sheet("engine.coolant.top_tank_max"),
+        EXCHANGER,
+        THIN_AIR,
     ],
     cautions=[cautions.ROTATING, cautions.HOT],
     adjust=["plumbing.cooling.air.standing.flow"],
@@ -211,7 +221,7 @@ def stationary_duty(build: Build) -> Verdict:
     proportion.
     Limit: the hottest coolant of the engine's data sheet.
     Consequence: The engine overheats while the vehicle stands and works: the work stops, or the engine does.
-    Remedy: more air from the fan; the sentence says how much. See cooling.fan-flow for what the fan really moves.
+    Remedy: more air from the fan. See cooling.fan-flow for what the fan really moves.
     Cannot tell: hot air that flows back round the core of a standing vehicle: close the gaps beside it with baffles.
     How long an electric fan must run on after a stop. A spec that states no standing work is not judged; idling with
     air conditioning and crawling uphill ask for the same care.
@@ -219,33 +229,34 @@ def stationary_duty(build: Build) -> Verdict:
     if not stands_and_works(build):
         return does_not_apply("The spec states no standing work (build.duty.stationary_power).")
     point, limit = build.engine.heat.standing, build.engine.coolant.top_tank_max
-    ambient, top = build.build.design.ambient_max, q.top_tank(build, point)
-    says = (
-        f"Standing at {shown(build.build.duty.stationary_power)} and {shown(build.build.duty.stationary_speed)}, with "
-        f"{shown(build.plumbing.cooling.air.standing.flow)} of air, the coolant settles at {shown(top)} on the hottest "
-        f"day; {shown(limit)} is allowed."
-    )
-    if top > limit:
-        says += " " + _what_would_do(build, point, q.coolant_heat(build, point))
+    scale = limit - build.build.design.ambient_max
 
-    def thin_air() -> str:
-        place = shown(build.build.design.altitude_max)
-        return f" In the thin air at {place} it settles at {shown(q.top_tank_high(build, point))}."
-
-    says += given(thin_air) or ""
-    scale = limit - ambient
+    def below() -> Verdict:
+        top, duty, more = q.top_tank(build, point), build.build.duty, None
+        says = (
+            f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with "
+            f"{shown(build.plumbing.cooling.air.standing.flow)} of air, the coolant settles at {shown(top)} on the "
+            f"hottest day; {shown(limit)} is allowed."
+        )
+        if top > limit:
+            heat = q.coolant_heat(build, point)
+            says += " " + _larger_core(build, point, heat)
+            more = _more_air(build, point, heat)
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale, advice=more))
 
     def at_height() -> Verdict:
-        return at_most(q.top_tank_high(build, point), limit, says, scale=scale)
+        top, place = q.top_tank_high(build, point), build.build.design.altitude_max
+        says = f"In the thin air at {shown(place)} the coolant settles at {shown(top)}; {shown(limit)} is allowed."
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale))
 
-    return _unless_guessed(build, point, all_of(at_most(top, limit, says, scale=scale), at_height))
+    return all_of(sea_level=below, highest_place=at_height)
 
 
 @rule(
     "cooling.added-heat",
     level="warning",
     due="quote",
-    sources=[sheet("driveline.gearbox.oil_heat"), sources.HEAT_TRANSFER],
+    sources=[sheet("driveline.gearbox.oil_heat")],
     cautions=[cautions.HOT],
     fallbacks=[GEARBOX_HEAT],
     about="plumbing.cooling.coolers",
@@ -290,7 +301,7 @@ def added_heat(build: Build) -> Verdict:
     return at_least(
         cooled,
         oil_heat,
-        f"{counted} The gearbox gives up to {shown(oil_heat, 'power', 'kW')} to its oil, and the coolers for it take "
-        f"{shown(cooled, 'power', 'kW')}.",
+        f"The gearbox gives up to {shown(oil_heat, 'power', 'kW')} to its oil, and the coolers for it take "
+        f"{shown(cooled, 'power', 'kW')}. {counted}",
         unit=("power", "kW"),
     )
