@@ -200,14 +200,13 @@ def _about(build: Build, pulley: BeltPulley) -> str:
     return q.ratio_field(build, pulley) or f"{path_of(pulley)}.diameter"
 
 
-def _pulley_for(build: Build, pulley: BeltPulley, limit: float, engine: float) -> Advice | None:
+def _pulley_for(build: Build, pulley: BeltPulley, limit: float, engine: float) -> float | None:
     """The ratio, or the diameter, at which an accessory turns at its limit when the engine turns at `engine`."""
     if limit <= 0.0:
         return None
-    field = q.ratio_field(build, pulley)
-    if field:
-        return advice(field, limit / engine)
-    return advice(_about(build, pulley), q.crank(q.belt_of(build, pulley)).diameter * engine / limit)
+    if q.ratio_field(build, pulley):
+        return limit / engine
+    return q.crank(q.belt_of(build, pulley)).diameter * engine / limit
 
 
 def _most(build: Build, pulley: BeltPulley) -> float:
@@ -236,17 +235,17 @@ def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
     says = (
         f"At governed speed {name_of(pulley)} turns at {shown(found)}; {shown(most, 'rotation', 'r/min')} are allowed."
     )
-    slower = _pulley_for(build, pulley, most, build.engine.speed.governed_max)
-    return at_most(found, most, says, on=_about(build, pulley), advice=slower)
+    field, slower = _about(build, pulley), _pulley_for(build, pulley, most, build.engine.speed.governed_max)
+    return at_most(found, most, says, on=field, advice=advice(field, slower))
 
 
 def _too_slow(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.accessory_idle_speed(build, pulley), _least(build, pulley)
     says = f"At idle {name_of(pulley)} turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
-    faster = _pulley_for(build, pulley, least, build.engine.speed.idle)
+    field, faster = _about(build, pulley), _pulley_for(build, pulley, least, build.engine.speed.idle)
     # A level only where it fails: a pass that rests on a fallback is accepted as an error asks.
-    level: Level | None = "warning" if found < least else None
-    return at_least(found, least, says, level=level, on=_about(build, pulley), advice=faster)
+    level: Any = "warning" if found < least else None
+    return at_least(found, least, says, level=level, on=field, advice=advice(field, faster))
 
 
 def _agrees(build: Build, pulley: BeltPulley) -> Verdict:

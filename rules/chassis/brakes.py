@@ -57,7 +57,7 @@ LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
     due="quote",
     sources=[
         sources.BRAKING_RULE.giving("limit", "2.2 and 2.5 m/s² with at most 700 N, goods and buses", known="published"),
-        sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s² with at most 500 N, cars", known="second-hand"),
+        sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s² with at most 500 N, cars"),
         *q.CHAIN_SOURCES,
     ],
     cautions=[cautions.BRAKES],

@@ -57,7 +57,7 @@ def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
     sources=[
         *CHAIN_SOURCES,
         sources.BRAKING_RULE.giving("limit", "2.2 and 2.5 m/s², goods and buses", known="published"),
-        sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s², cars", known="second-hand"),
+        sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s², cars"),
     ],
 )
 def line_pressure(build: Build) -> float:

@@ -25,7 +25,7 @@ IDLE_HEAT = Practice("idle heat of 0.8 kW per litre of swept volume (0.5 to 1)",
     formula="Q = ε·C_min·(T_coolant − T_outside), C = flow · density · specific heat, C_min mostly that of the air",
     sources=[
         sources.HEAT_TRANSFER.giving("formula", "effectiveness of a heat exchanger"),
-        sources.GLYCOL_TABLES.giving("formula", "density and specific heat of the coolant", known="second-hand"),
+        sources.GLYCOL_TABLES.giving("formula", "density and specific heat of the coolant"),
         HEATER_TEMPERATURE.giving("fallback", "coolant of 80 °C"),
     ],
 )

@@ -86,18 +86,18 @@ def _idle(build: Build) -> Verdict:
         f"{shown(needed, 'volume_flow', 'L/min', digits=3)} for a brisk turn."
     )
     level: Any = "error" if build.vehicle.mass.gvwr > HEAVY else "warning"
-    more = _more_flow(build, needed) if found < needed else None
+    more = advice(*_more_flow(build, needed)) if found < needed else None
     return at_least(found, needed, says, level=level, on=f"{PUMP}.displacement", advice=more)
 
 
-def _more_flow(build: Build, needed: float) -> Advice:
-    """The valve that lets enough through, or the pump that gives enough."""
+def _more_flow(build: Build, needed: float) -> tuple[str, float]:
+    """The valve that lets enough through, or the pump that gives enough: field and value."""
     pump = build.vehicle.steering.pump
     limit = given(lambda: pump.flow_limit)
     if limit is not None and limit < needed:
-        return advice(f"{PUMP}.flow_limit", needed)
+        return f"{PUMP}.flow_limit", needed
     speed = build.engine.speed.idle * pump.ratio
-    return advice(f"{PUMP}.displacement", hydraulics.displacement_needed(needed, speed, q.efficiency(build)) / q.TURN)
+    return f"{PUMP}.displacement", hydraulics.displacement_needed(needed, speed, q.efficiency(build)) / q.TURN
 
 
 def _rated(build: Build, most: float) -> Verdict:
@@ -116,7 +116,7 @@ def _rated(build: Build, most: float) -> Verdict:
         sheet(f"{GEAR}.pressure_max"),
         sheet("vehicle.steering.hose_rating"),
         BURST,
-        sources.STEERING_RULE.giving("limit", "300, 400 and 450 N without assistance", known="published"),
+        sources.STEERING_RULE.giving("limit", "300, 400 and 450 N without assistance"),
         sources.PARKING_EFFORT.giving("formula", "effort over front axle load, to the power 1.5"),
     ],
     cautions=[cautions.STEERING],

@@ -221,7 +221,7 @@ def _oil(build: Build) -> Verdict:
     level="error",
     due="quote",
     sources=[
-        sources.VACUUM_RECOVERY_RULE.giving("limit", "lamp out in 30 s, normal level in 60 s", known="published"),
+        sources.VACUUM_RECOVERY_RULE.giving("limit", "lamp out in 30 s, normal level in 60 s"),
         sources.VACUUM_TECHNIQUE.giving("formula", "time to pump a vessel down"),
     ],
     cautions=[cautions.BRAKES],
@@ -283,7 +283,7 @@ def _warning_level(build: Build) -> Verdict:
     level="error",
     due="quote",
     sources=[
-        sources.US_VACUUM_RESERVE.giving("limit", "70 % left after one application", known="published"),
+        sources.US_VACUUM_RESERVE.giving("limit", "70 % left after one application"),
         sources.BRAKING_RULE.giving("limit", "secondary braking after eight applications", known="from memory"),
         *q.RESERVE_SOURCES,
     ],

@@ -16,7 +16,7 @@ FLOOR = Practice("booster needs a depression of 50 kPa or more anywhere", 50e3, 
 THROTTLED = practice("an idling engine needs the same absolute manifold pressure at any altitude").giving(
     "formula", "manifold pressure at a height"
 )
-HEIGHT = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height", known="second-hand")
+HEIGHT = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height")
 RESERVE_SOURCES = [sources.GAS_LAW.giving("formula", "air that spreads at constant temperature")]
 APPLICATIONS = 8
 """Full applications after a failed source, before the one that must still give secondary braking."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from functools import partial
+from typing import Any
 
 from swaplint.api import (
     Build,
@@ -190,7 +191,7 @@ def charge_air(build: Build) -> Verdict:
 
 
 def _judged(
-    build: Build, found: float, most: float, reached: str, *, scale: float | None = None, level: Level | None = None
+    build: Build, found: float, most: float, reached: str, *, scale: float | None = None, level: Any = None
 ) -> Verdict:
     """A verdict on the charge air, with the cooler that keeps it within its limit."""
     fitted, better = is_fitted(build.plumbing.cooling.charge_cooler), None

@@ -30,7 +30,8 @@ from swaplint.api import (
     within,
 )
 from swaplint.engineering import pipes
-from swaplint.spec.systems.cooling import CircuitBranch, CoolantHose, CoolantPort, CoolantVent
+from swaplint.spec.systems.cooling import CircuitBranch, CoolantHose, CoolantPort
+from swaplint.spec.systems.cooling.circuit import CoolantVent
 
 from .. import sources
 from . import circuit_quantities as q

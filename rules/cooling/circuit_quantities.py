@@ -23,10 +23,10 @@ HEAT_SOAK_PRACTICE = practice("a tank is sized for coolant of 110 °C, which a h
     "formula", "coolant of 110 °C"
 )
 VAPOUR = sources.RAOULT.giving("formula", "vapour pressure of a mixture")
-BOILING_WATER = sources.STEAM_TABLES.giving("formula", "boiling point of water under pressure", known="second-hand")
-THIN_AIR = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height", known="second-hand")
-FREEZING = sources.GLYCOL_TABLES.giving("formula", "freezing point over the share of glycol", known="second-hand")
-DENSITY = sources.GLYCOL_TABLES.giving("formula", "density over temperature", known="second-hand")
+BOILING_WATER = sources.STEAM_TABLES.giving("formula", "boiling point of water under pressure")
+THIN_AIR = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height")
+FREEZING = sources.GLYCOL_TABLES.giving("formula", "freezing point over the share of glycol")
+DENSITY = sources.GLYCOL_TABLES.giving("formula", "density over temperature")
 RESERVE = practice("coolant in hand of 10 % of the system for heavy and 5 % for light vehicles")
 RESERVE_HEAVY = Practice("coolant in hand of 10 % of the system (heavy vehicle)", 0.10, RESERVE)
 RESERVE_LIGHT = Practice("coolant in hand of 5 % of the system (light vehicle)", 0.05, RESERVE)
@@ -151,7 +151,7 @@ def hose_velocity(build: Build, hose: CoolantHose) -> float:
     sources=[
         sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow"),
         sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
-        sources.GLYCOL_TABLES.giving("formula", "density and viscosity of the coolant", known="second-hand"),
+        sources.GLYCOL_TABLES.giving("formula", "density and viscosity of the coolant"),
     ],
     each=hoses,
 )

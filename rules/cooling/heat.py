@@ -40,7 +40,7 @@ FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine'
     "limit", "10 % more than the heat"
 )
 EXCHANGER = sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "effectiveness over transfer units, crossflow")
-THIN_AIR = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height", known="second-hand")
+THIN_AIR = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height")
 
 AMBIENT = practice("cooling good to 43 °C (110 °F) on roads, 45 to 48 °C for slow or dusty work")
 AMBIENT_ROAD = Practice("cooling good to 43 °C (road)", 43 + 273.15, AMBIENT)
@@ -88,15 +88,18 @@ def _larger_core(build: Build, point: HeatPoint, wanted: float) -> str:
     return "No core would do in this air."
 
 
-def _more_air(build: Build, point: HeatPoint, wanted: float) -> Advice | None:
-    """The air through this core that would carry off the heat that is wanted."""
+def _air_flow(point: HeatPoint) -> str:
+    return f"plumbing.cooling.air.{name_of(point)}.flow"
+
+
+def _more_air(build: Build, point: HeatPoint, wanted: float) -> float | None:
+    """The air through this core that would carry off the heat that is wanted, kg/s."""
     at, stacked = q.working(build, point), q.stacked_heat(build, point)
     limit, ambient = build.engine.coolant.top_tank_max, build.build.design.ambient_max
     try:
-        air = cooling_system.air_mass_flow_needed(wanted, limit, ambient, at.ua, at.coolant_rate, stacked)
+        return cooling_system.air_mass_flow_needed(wanted, limit, ambient, at.ua, at.coolant_rate, stacked)
     except OutsideRange:
         return None
-    return advice(f"plumbing.cooling.air.{name_of(point)}.flow", air)
 
 
 @rule(
@@ -141,7 +144,7 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     if capacity < wanted:
         says += " " + _larger_core(build, point, wanted)
         more = _more_air(build, point, wanted)
-    return _unless_guessed(build, point, at_least(capacity, wanted, says, advice=more))
+    return _unless_guessed(build, point, at_least(capacity, wanted, says, advice=advice(_air_flow(point), more)))
 
 
 @rule(
@@ -151,7 +154,7 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     sources=[
         owner("build.design.ambient_max"),
         sheet("engine.coolant.top_tank_max"),
-        sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature", known="second-hand"),
+        sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature"),
         EXCHANGER,
         THIN_AIR,
     ],
@@ -242,7 +245,9 @@ def stationary_duty(build: Build) -> Verdict:
             heat = q.coolant_heat(build, point)
             says += " " + _larger_core(build, point, heat)
             more = _more_air(build, point, heat)
-        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale, advice=more))
+        return _unless_guessed(
+            build, point, at_most(top, limit, says, scale=scale, advice=advice(_air_flow(point), more))
+        )
 
     def at_height() -> Verdict:
         top, place = q.top_tank_high(build, point), build.build.design.altitude_max

@@ -303,7 +303,7 @@ def top_tank_high(build: Build, point: HeatPoint) -> float:
     return build.build.design.ambient_max + top_tank_rise_high(build, point)
 
 
-LIMITING = sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature", known="second-hand")
+LIMITING = sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature")
 
 
 def _ambient_at(limit: float, rise: float) -> float:
@@ -342,7 +342,7 @@ def limiting_ambient_high(build: Build, point: HeatPoint) -> float:
     "temperature",
     "degC",
     formula="T = T_boil(p_0 + p_cap, glycol) − rise, with the true boiling point",
-    sources=[sources.COOLING_TRIALS.giving("formula", "air to boil", known="second-hand"), sources.RAOULT],
+    sources=[sources.COOLING_TRIALS.giving("formula", "air to boil"), sources.RAOULT],
     each=points,
 )
 def air_to_boil(build: Build, point: HeatPoint) -> float:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
+from typing import Any
 
 from swaplint.api import (
     Build,
@@ -215,7 +216,7 @@ def freeze_protection(build: Build) -> Verdict:
                 more = advice(SHARE_FIELD, coolant.share_for_freezing_onset(wanted))
             except OutsideRange:
                 says += " No usual mixture of ethylene glycol and water protects so far."
-        level: Level = "error" if freezes > coldest() else "warning"
+        level: Any = "error" if freezes > coldest() else "warning"
         return at_most(freezes, wanted, says, level=level, scale=FREEZE_MARGIN, advice=more)
 
     def kind() -> Verdict:

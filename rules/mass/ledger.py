@@ -52,7 +52,7 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
         LEDGER,
         WEIGHED,
         sheet("engine.mass.wet"),
-        sources.DIESEL_GRADES.giving("fallback", "diesel of 832 kg/m³", known="second-hand"),
+        sources.DIESEL_GRADES.giving("fallback", "diesel of 832 kg/m³"),
         sources.PETROL_GRADES.giving("fallback", "petrol of 745 kg/m³"),
     ],
     about="vehicle.ledger",

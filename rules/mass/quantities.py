@@ -287,8 +287,8 @@ def pressure_share(build: Build, axle: Axle) -> float:
     "kg",
     formula="number of tyres · mass of the load index, times (p/p_ref)^0.8 where a lower pressure is stated",
     sources=[
-        sources.TYRE_MARKINGS.giving("formula", "mass of each load index", known="second-hand"),
-        sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8", known="second-hand"),
+        sources.TYRE_MARKINGS.giving("formula", "mass of each load index"),
+        sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8"),
     ],
     each=axles,
 )

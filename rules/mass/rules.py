@@ -23,7 +23,6 @@ from swaplint.api import (
     name_of,
     path_of,
     practice,
-    regulation,
     rule,
     sheet,
     shown,
@@ -37,10 +36,7 @@ from swaplint.spec.systems.mass import AxleSprings, LoadCase
 from .. import sources
 from . import quantities as q
 
-STEERED_AXLE = regulation(
-    "Commission Regulation (EU) No 1230/2012, masses and dimensions, since replaced by Regulation (EU) 2021/535",
-    known="second-hand",
-).giving("limit", "20 % of the mass on the steered axle")
+STEERED_AXLE = sources.MASSES_RULE.giving("limit", "20 % of the mass on the steered axle", known="second-hand")
 FIRE_APPARATUS = standard("NFPA 1906, Standard for Wildland Fire Apparatus, since taken up in NFPA 1900")
 PLATE = practice("the plate is the limit: overload is unlawful, and the brakes were sized for the rating")
 
@@ -310,8 +306,8 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     level="error",
     due="quote",
     sources=[
-        sources.TYRE_MARKINGS.giving("limit", "mass of each load index", known="second-hand"),
-        sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8", known="second-hand"),
+        sources.TYRE_MARKINGS.giving("limit", "mass of each load index"),
+        sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8"),
     ],
     cautions=[cautions.TYRES],
     adjust=[
