@@ -118,7 +118,7 @@ def _fan_flow(build: Build, point: HeatPoint) -> Verdict:
 
 def _shroud(build: Build) -> Verdict:
     coverage, field = build.plumbing.cooling.fan.shroud_coverage, "plumbing.cooling.fan.shroud_coverage"
-    says = f"The shroud covers {shown(coverage)} of the core; {COVERAGE:.0%} are wanted."
+    says = f"The shroud covers {shown(coverage)} of the core; {shown(COVERAGE, 'share', '%')} are wanted."
     return at_least(coverage, COVERAGE, says, on=field, advice=advice(field, COVERAGE))
 
 

@@ -233,7 +233,7 @@ def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
 
     def demand(least: float, level: Literal["error", "warning"]) -> Verdict:
         share, mass = q.front_share(build, case), q.laden(build, case)
-        says = f"{shown(share)} of {shown(mass)} stands on the front axle; {least:.0%} are wanted."
+        says = f"{shown(share)} of {shown(mass)} stands on the front axle; {shown(least, 'share', '%')} are wanted."
         if share < least:
             says += (
                 f" {_kg_up((least - share) * mass)} must come forward: {_shift(build, (least - share) * mass, 'rear')}"

@@ -96,7 +96,7 @@ class TestBeltDrive:
         assert found.practices == ("belt speed up to 45 m/s (45 to 50)",)
 
     def test_no_tensioner(self) -> None:
-        found = of_part(DRIVE, "accessory", {f"{ADDED}.tensioner": "none"})
+        found = of_part(DRIVE, "accessory", {f"{ADDED}.tensioner": "none"}, demand="tensioner")
         assert (found.kind, found.subject) == ("fail", f"{ADDED}.tensioner")
 
     def test_a_path_that_leaves_a_pulley_out(self) -> None:

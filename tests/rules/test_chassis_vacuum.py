@@ -42,7 +42,7 @@ class TestSource:
     @pytest.mark.parametrize(("altitude", "kind"), [(0.0, "pass"), (1200.0, "fail")])
     def test_altitude_decides(self, altitude: float, kind: str) -> None:
         # a worn pump that ends at 35 kPa: 101.3 - 35 = 66.3 kPa at sea level, 87.7 - 35 = 52.7 kPa at 1200 m
-        found = one(SOURCE, at(altitude, **{f"{PUMP}.end_pressure": "35 kPa"}))
+        found = one(SOURCE, at(altitude, **{f"{PUMP}.end_pressure": "35 kPa"}), demand="depression")
         assert found.kind == kind
         assert found.found == pytest.approx((air(altitude) - 35.0) * 1e3, rel=1e-4)
         if kind == "fail":
@@ -239,7 +239,7 @@ class TestReserve:
         # a pump that ends at 38 kPa and 2.1 L of volume beside the booster: 63.3 kPa at sea level lose 101.3·0.9/5.6 +
         # 63.3·0.1/5.6 = 17.4 (27.5 %); 49.7 kPa at 1200 m lose 14.1 + 0.9 = 15.0 (30.1 %)
         edits = {f"{PUMP}.end_pressure": "38 kPa", f"{VACUUM}.reservoir.volume": "2.1 L"}
-        found = one(RESERVE, at(altitude, **edits))
+        found = one(RESERVE, at(altitude, **edits), demand="one-application")
         p = air(altitude)
         assert found.found == pytest.approx(after(1, p - 38.0, p, 5.6) / (p - 38.0), rel=1e-4)
         assert found.kind == kind

@@ -166,7 +166,7 @@ def test_cold_changes_the_verdict_on_freezing(coldest: str, kind: str, level: st
     ("glycol", "kind"), [("40 %", "pass"), ("39 %", "fail"), ("60 %", "pass"), ("61 %", "fail"), ("100 %", "fail")]
 )
 def test_share_of_glycol_against_the_sheet(glycol: str, kind: str) -> None:
-    found = one("cooling.freeze-protection", {f"{COOLING}.coolant.glycol": glycol})
+    found = one("cooling.freeze-protection", {f"{COOLING}.coolant.glycol": glycol}, demand="share")
     assert (found.kind, found.subject) == (kind, f"{COOLING}.coolant.glycol")
 
 
