@@ -143,7 +143,7 @@ def _ribs(build: Build, belt: Belt) -> Verdict:
 
 def _tension(build: Build, belt: Belt) -> Verdict:
     need = q.tension_needed(build, belt)
-    says = f"It takes a tension of {shown(need, digits=3)} that no pulley slips; the belt has {shown(belt.tension)}."
+    says = f"No pulley slips from a tension of {shown(need, digits=3)} on; the belt has {shown(belt.tension)}."
     field = f"{path_of(belt)}.tension"
     return at_least(belt.tension, need, says, on=field, advice=advice(field, need))
 

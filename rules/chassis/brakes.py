@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -27,7 +28,7 @@ from swaplint.engineering import brakes as chain
 
 from .. import sources
 from . import brakes_quantities as q
-from .steering_quantities import flow_at_idle, flow_needed
+from .steering_quantities import flow_at_idle, flow_needed, more_flow
 from .supply import fed, warned
 
 BRAKES, BOOSTER = "vehicle.brakes", "vehicle.brakes.booster"
@@ -154,9 +155,15 @@ def _energy(build: Build) -> Verdict:
         f"A stop from {shown(q.reachable_speed(build), digits=3)} at the gross rating takes {shown(ratio, digits=3)} "
         f"times the energy of one from {shown(old.top_speed)}, which the vehicle was approved for."
     )
-    speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
+    slower = None
+    if ratio > ENERGY_RATIO:
+        speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
+        if is_fitted(build.driveline.speed_limiter):
+            slower = speed
+        else:
+            says += f" A limiter at {shown(math.floor(3.6 * speed) / 3.6, 'speed', 'km/h')} or less would do."
     level: Any = "error" if ratio > ENERGY_RATIO_UNSAFE else "warning"
-    return at_most(ratio, ENERGY_RATIO, says, level=level, on=field, advice=advice(field, speed))
+    return at_most(ratio, ENERGY_RATIO, says, level=level, on=field, advice=advice(field, slower))
 
 
 def _descent(build: Build) -> Verdict:
@@ -269,7 +276,8 @@ def _booster_flow(build: Build) -> Verdict:
         f"At idle {shown(found, digits=3)} pass the booster, which needs {shown(booster.flow_required)}, and go on to "
         f"the steering gear, which needs {shown(flow_needed(build), digits=3)}."
     )
-    return at_least(found, needed, says, on="vehicle.steering.pump.displacement")
+    more = advice(*more_flow(build, needed)) if found < needed else None
+    return at_least(found, needed, says, on="vehicle.steering.pump.displacement", advice=more)
 
 
 def _pressure_reached(build: Build) -> Verdict:

@@ -23,7 +23,6 @@ from swaplint.api import (
     sheet,
     shown,
 )
-from swaplint.engineering import hydraulics
 
 from .. import sources
 from . import steering_quantities as q
@@ -86,18 +85,8 @@ def _idle(build: Build) -> Verdict:
         f"{shown(needed, 'volume_flow', 'L/min', digits=3)} for a brisk turn."
     )
     level: Any = "error" if build.vehicle.mass.gvwr > HEAVY else "warning"
-    more = advice(*_more_flow(build, needed)) if found < needed else None
+    more = advice(*q.more_flow(build, needed)) if found < needed else None
     return at_least(found, needed, says, level=level, on=f"{PUMP}.displacement", advice=more)
-
-
-def _more_flow(build: Build, needed: float) -> tuple[str, float]:
-    """The valve that lets enough through, or the pump that gives enough: field and value."""
-    pump = build.vehicle.steering.pump
-    limit = given(lambda: pump.flow_limit)
-    if limit is not None and limit < needed:
-        return f"{PUMP}.flow_limit", needed
-    speed = build.engine.speed.idle * pump.ratio
-    return f"{PUMP}.displacement", hydraulics.displacement_needed(needed, speed, q.efficiency(build)) / q.TURN
 
 
 def _rated(build: Build, most: float) -> Verdict:
@@ -153,8 +142,9 @@ def _gear_pressure(build: Build) -> Verdict:
 def _hose_pressure(build: Build) -> Verdict:
     relief, most = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.hose_rating
     says = f"The pressure hose is rated for {shown(most)}; the relief valve opens at {shown(relief)}."
-    field = "vehicle.steering.hose_rating"
-    return at_least(most, relief, says, on=field, advice=advice(field, relief))
+    field, borne = "vehicle.steering.hose_rating", given(lambda: build.vehicle.steering.gear.pressure_max)
+    stronger = None if borne is not None and relief > borne else relief  # a lower relief pressure mends both
+    return at_least(most, relief, says, on=field, advice=advice(field, stronger))
 
 
 def _effort(build: Build) -> Verdict:

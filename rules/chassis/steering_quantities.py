@@ -74,6 +74,16 @@ def flow_at_idle(build: Build) -> float:
     return flow if limit is None else min(flow, limit)
 
 
+def more_flow(build: Build, needed: float) -> tuple[str, float]:
+    """What to choose for a flow at idle: the valve that lets it through, or the pump that gives it. Field and value."""
+    pump = build.vehicle.steering.pump
+    limit = given(lambda: pump.flow_limit)
+    if limit is not None and limit < needed:
+        return "vehicle.steering.pump.flow_limit", needed
+    displacement = hydraulics.displacement_needed(needed, build.engine.speed.idle * pump.ratio, efficiency(build))
+    return "vehicle.steering.pump.displacement", displacement / TURN
+
+
 @quantity(
     "chassis.steering-flow-rated",
     "volume_flow",

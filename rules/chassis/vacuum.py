@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from swaplint.api import (
@@ -250,19 +251,25 @@ def vacuum_recovery(build: Build) -> Verdict:
     return all_of(normal_level=lambda: _normal_level(build), warning_level=lambda: _warning_level(build))
 
 
-def _within(build: Build, found: float, depression: float, limit: float, what: str) -> Verdict:
+def _pump_for_both(build: Build) -> float:
+    """The flow at which the lamp goes out and the vacuum is back, each in its time."""
+    back = q.recovery_flow(build, q.required_depression(build), NORMAL)
+    lamp = given(lambda: q.recovery_flow(build, build.vehicle.brakes.vacuum_warning, OFF_WARNING))
+    return back if lamp is None else max(back, lamp)
+
+
+def _within(build: Build, found: float, limit: float, what: str) -> Verdict:
     field = f"{path_of(q.pump(build))}.free_flow"
     says = (
-        f"{what} {shown(found, 'time', 's', digits=3)} after it was used up; {limit:.0f} s are allowed. The pump of "
+        f"{what} in {shown(found, 'time', 's', digits=3)}; {limit:.0f} s are allowed. The pump of "
         f"{_flow(q.pump(build).free_flow)} empties {shown(q.vacuum_volume(build))} of booster and reservoir."
     )
-    more = advice(field, q.recovery_flow(build, depression, limit)) if found > limit else None
-    return at_most(found, limit, says, on=field, unit=("time", "s"), advice=more)
+    more = _pump_for_both(build) if found > limit else None
+    return at_most(found, limit, says, on=field, unit=("time", "s"), advice=advice(field, more))
 
 
 def _normal_level(build: Build) -> Verdict:
-    found = q.full_recovery_time(build)
-    return _within(build, found, q.required_depression(build), NORMAL, "The vacuum is back")
+    return _within(build, q.full_recovery_time(build), NORMAL, "From empty the vacuum is back")
 
 
 def _warning_level(build: Build) -> Verdict:
@@ -273,8 +280,7 @@ def _warning_level(build: Build) -> Verdict:
             level="warning",
             on="vehicle.brakes.vacuum_warning",
         )
-    found = q.warning_time(build)
-    return _within(build, found, build.vehicle.brakes.vacuum_warning, OFF_WARNING, "The warning lamp goes out")
+    return _within(build, q.warning_time(build), OFF_WARNING, "From empty the warning lamp is out")
 
 
 # -- reserve ----------------------------------------------------------------------------------------------------------
@@ -320,8 +326,14 @@ def _one_application(build: Build) -> Verdict:
         f"From {shown(q.reserve_start(build))} at the highest place one full application leaves {shown(found)} of the "
         f"vacuum in {shown(q.vacuum_volume(build))} of booster and reservoir; 70 % are needed."
     )
-    larger = advice(field, q.reservoir_for(build, LEFT_AFTER_ONE)) if found < LEFT_AFTER_ONE else None
-    return at_least(found, LEFT_AFTER_ONE, says, on=field, advice=larger)
+    larger = None
+    if found < LEFT_AFTER_ONE:
+        reservoir = q.reservoir_for(build, LEFT_AFTER_ONE)
+        if is_fitted(build.plumbing.vacuum.reservoir):
+            larger = reservoir
+        else:
+            says += f" A reservoir of {shown(math.ceil(1e5 * reservoir) / 1e5, 'volume', 'L')} or more keeps that."
+    return at_least(found, LEFT_AFTER_ONE, says, on=field, advice=advice(field, larger))
 
 
 def _eight_applications(build: Build) -> Verdict:

@@ -202,11 +202,10 @@ def _judged(
         says = f"There is no charge-air cooler; on the hottest day the charge reaches the manifold {reached}."
     on = "plumbing.cooling.charge_cooler.effectiveness" if fitted else "plumbing.cooling.charge_cooler"
     if found > most:
-        ambient, outlet = build.build.design.ambient_max, q.charge_outlet(build)
         try:
-            needed = cooling_system.charge_air_effectiveness(q.charge_inlet(build), ambient, outlet - (found - most))
+            needed = _effectiveness(build)
         except OutsideRange:
-            says += " No air-cooled cooler reaches its limit."
+            says += " No air-cooled cooler keeps the engine's limits."
         else:
             if fitted:
                 better = advice(on, needed)
@@ -215,10 +214,20 @@ def _judged(
     return at_most(found, most, says, on=on, scale=scale, level=level, advice=better)
 
 
+def _effectiveness(build: Build) -> float:
+    """The effectiveness of a cooler that keeps the manifold air within the limits on its temperature and its rise."""
+    limits, ambient = build.engine.charge_air, build.build.design.ambient_max
+    rise, hottest = given(lambda: limits.rise_max), given(lambda: limits.manifold_temp_max)
+    if rise is None and hottest is None:
+        rise = CHARGE_RISE.value
+    most = min(limit for limit in (hottest, None if rise is None else ambient + rise) if limit is not None)
+    return cooling_system.charge_air_effectiveness(q.charge_inlet(build), ambient, most)
+
+
 def _rise(build: Build, stated: float | None) -> Verdict:
     most = use_practice(build, CHARGE_RISE) if stated is None else stated
     rise = q.charge_rise(build)
-    reached = f"{shown(rise)} above the outside air"
+    reached = f"at {shown(q.charge_outlet(build))}, {shown(rise)} above the outside air"
     return _judged(build, rise, most, reached, level="warning" if stated is None else None)
 
 

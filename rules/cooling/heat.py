@@ -187,14 +187,15 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
         low, boils = q.limiting_ambient(build, point), given(lambda: q.air_to_boil(build, point))
         says = (
             f"{words(point)} the coolant runs {shown(q.top_tank_rise(build, point))} above the outside air; with "
-            f"{shown(limit)} allowed it cools up to {shown(low)}"
+            f"{shown(limit)} allowed it cools up to {shown(low)}, and {shown(wanted, 'temperature', 'degC')} is wanted"
         )
-        says += "." if boils is None else f", and would boil from {shown(boils)}."
+        says += "." if boils is None else f"; it would boil from {shown(boils)}."
         return _unless_guessed(build, point, at_least(low, wanted, says, scale=limit - wanted))
 
     def at_height() -> Verdict:
         high, place = q.limiting_ambient_high(build, point), build.build.design.altitude_max
-        says = f"{words(point)}, in the thin air at {shown(place)}, it cools up to {shown(high)}."
+        air = shown(wanted, "temperature", "degC")
+        says = f"{words(point)}, in the thin air at {shown(place)}, it cools up to {shown(high)}; {air} is wanted."
         return _unless_guessed(build, point, at_least(high, wanted, says, scale=limit - wanted))
 
     return all_of(sea_level=below, highest_place=at_height)

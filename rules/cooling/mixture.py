@@ -91,9 +91,13 @@ def boil_margin(build: Build) -> Verdict:
             f"Under {shown(cap)} at {shown(place)} the coolant boils at {shown(q.boiling_point(build))}, {above} the "
             f"{shown(limit)} that the engine may reach."
         )
-        needed = coolant.vapour_pressure(limit + BOIL_MARGIN, cooling.coolant.glycol)
-        higher = advice(CAP_FIELD, needed - atmosphere.standard_pressure(place)) if margin < BOIL_MARGIN else None
-        return at_least(margin, BOIL_MARGIN, says, level="error" if margin < 0.0 else "warning", advice=higher)
+        higher = None
+        if margin < BOIL_MARGIN:
+            inside = coolant.vapour_pressure(limit + BOIL_MARGIN, cooling.coolant.glycol)
+            asked = given(lambda: build.engine.coolant.cap_pressure_min) or 0.0
+            higher = max(inside - atmosphere.standard_pressure(place), asked)
+        level: Any = "error" if margin < 0.0 else "warning"
+        return at_least(margin, BOIL_MARGIN, says, level=level, advice=advice(CAP_FIELD, higher))
 
     def cap_of_sheet() -> Verdict:
         least = or_practice(lambda: build.engine.coolant.cap_pressure_min, CAP)

@@ -332,10 +332,10 @@ def tyre_load(build: Build, case: LoadCase, axle: str) -> Verdict:
     """
     found, capacity = q.axle_load(build, case, axle), q.tyre_capacity(build, axle)
     count, share = q.tyre_count(build, axle), q.pressure_share(build, axle)
-    index = q.load_index(build, twins=count == 4)
+    index, percent = q.load_index(build, twins=count == 4), shown(share, "share", "%", digits=2)
     says = (
         f"The {axle} axle carries {shown(found)}; its {count} tyres of load index {index} carry {shown(capacity)}"
-        f"{f' at {share:.0%} of their rated load for the pressure' if share < 1.0 else ''}."
+        f"{f' at {percent} of their rated load for the pressure' if share < 1.0 else ''}."
     )
     stronger = None
     if found > capacity:

@@ -286,6 +286,14 @@ class TestSteeringPressure:
             assert (found.level, found.subject) == ("error", subject)
             assert "licensed engineer" in found.cautions[0]
 
+    def test_a_gear_that_bears_less_than_the_hose_wants_a_lower_setting(self) -> None:
+        both = {f"{PUMP}.relief_pressure": "11 MPa"}  # gear and hose 10 MPa
+        assert one(PRESSURE, both, demand="hose-pressure").advice == ()
+        (lower,) = one(PRESSURE, both, demand="gear-pressure").advice
+        assert (lower.field, lower.value) == (f"{PUMP}.relief_pressure", 10e6)
+        (stronger,) = one(PRESSURE, {f"{STEERING}.hose_rating": "8 MPa"}, demand="hose-pressure").advice
+        assert (stronger.field, stronger.value) == (f"{STEERING}.hose_rating", 9e6)
+
     @pytest.mark.parametrize(
         ("category", "effort", "kind"),
         [("N1", "300 N", "pass"), ("N1", "301 N", "fail"), ("N2", "400 N", "pass"), ("N3", "451 N", "fail")],

@@ -185,6 +185,16 @@ class TestRecovery:
         p = air(1500.0)
         assert found.found == pytest.approx(8.5 / (14.0 / 60.0) * math.log((p - 10.0) / (p - 55.0)), rel=1e-4)
 
+    def test_the_advised_pump_is_fast_enough_for_lamp_and_level(self) -> None:
+        # from empty at 1500 m: the level takes 8.5·ln(74.56/14.56) L in 60 s, the lamp 8.5·ln(74.56/39.56) L in 30 s
+        edits: dict[str, Any] = {f"{PUMP}.free_flow": "10 L/min"}
+        p = air(1500.0)
+        least = max(8.5 * math.log((p - 10.0) / (p - 70.0)) / 60.0, 8.5 * math.log((p - 10.0) / (p - 45.0)) / 30.0)
+        for demand in ("normal-level", "warning-level"):
+            found = one(RECOVERY, edits, demand=demand)
+            assert found.kind == "fail"
+            assert found.advice[0].value == pytest.approx(least / 1000.0, rel=1e-4)
+
     def test_a_lamp_that_never_goes_out(self) -> None:
         found = one(RECOVERY, {f"{BRAKES}.vacuum_warning": "60 kPa"})
         assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{BRAKES}.vacuum_warning")
@@ -233,6 +243,8 @@ class TestReserve:
         assert (found.kind, found.level) == ("fail", "error")
         p = air(1500.0)
         assert found.found == pytest.approx(after(1, p - 10.0, p, 3.5) / (p - 10.0), rel=1e-4)
+        assert found.advice == ()
+        assert "A reservoir of 0.24 L or more keeps that." in found.message  # 0.236 L, rounded up
 
     @pytest.mark.parametrize(("altitude", "kind"), [(0.0, "pass"), (1200.0, "fail")])
     def test_altitude_decides(self, altitude: float, kind: str) -> None:

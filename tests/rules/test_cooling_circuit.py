@@ -43,6 +43,8 @@ def test_boil_margin_at_its_limit() -> None:
     found = one("cooling.boil-margin", short, demand="boiling")
     assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{COOLING}.cap_pressure")
     assert found.advice[0].value == pytest.approx(needed * 1e3, rel=1e-3)
+    asked = one("cooling.boil-margin", {**short, "engine.coolant.cap_pressure_min": "90 kPa"}, demand="boiling")
+    assert asked.advice[0].value == 90e3  # no cap that only keeps it from boiling
 
 
 def test_boiling_at_the_limit_temperature_is_an_error() -> None:
