@@ -10,7 +10,6 @@ from swaplint.api import (
     OutsideRange,
     Practice,
     Verdict,
-    advice,
     all_of,
     at_least,
     at_most,
@@ -19,7 +18,6 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
-    name_of,
     or_practice,
     owner,
     practice,
@@ -69,7 +67,7 @@ def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict
     if verdict.kind != "fail" or not q.is_guessed(build, point):
         return verdict
     says = f"{verdict.says} The heat itself is a guess: ask the engine maker before buying anything on this number."
-    return replace(verdict, kind="review", says=says, level=None, advice=())
+    return replace(verdict, kind="review", says=says, level=None)
 
 
 def _larger_core(build: Build, point: HeatPoint, wanted: float) -> str:
@@ -86,20 +84,6 @@ def _larger_core(build: Build, point: HeatPoint, wanted: float) -> str:
     except OutsideRange:
         pass
     return "No core would do in this air."
-
-
-def _air_flow(point: HeatPoint) -> str:
-    return f"plumbing.cooling.air.{name_of(point)}.flow"
-
-
-def _more_air(build: Build, point: HeatPoint, wanted: float) -> float | None:
-    """The air through this core that would carry off the heat that is wanted, kg/s."""
-    at, stacked = q.working(build, point), q.stacked_heat(build, point)
-    limit, ambient = build.engine.coolant.top_tank_max, build.build.design.ambient_max
-    try:
-        return cooling_system.air_mass_flow_needed(wanted, limit, ambient, at.ua, at.coolant_rate, stacked)
-    except OutsideRange:
-        return None
 
 
 @rule(
@@ -140,11 +124,9 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
         f"{words(point)} with coolant at {shown(limit)} the radiator gives off {shown(capacity)}; it must give off "
         f"{shown(heat)} and 10 % for dirt, behind {shown(stacked)} of other coolers in its air."
     )
-    more = None
     if capacity < wanted:
         says += " " + _larger_core(build, point, wanted)
-        more = _more_air(build, point, wanted)
-    return _unless_guessed(build, point, at_least(capacity, wanted, says, advice=advice(_air_flow(point), more)))
+    return _unless_guessed(build, point, at_least(capacity, wanted, says))
 
 
 @rule(
@@ -236,19 +218,15 @@ def stationary_duty(build: Build) -> Verdict:
     scale = limit - build.build.design.ambient_max
 
     def below() -> Verdict:
-        top, duty, more = q.top_tank(build, point), build.build.duty, None
+        top, duty = q.top_tank(build, point), build.build.duty
         says = (
             f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with "
             f"{shown(build.plumbing.cooling.air.standing.flow)} of air, the coolant settles at {shown(top)} on the "
             f"hottest day; {shown(limit)} is allowed."
         )
         if top > limit:
-            heat = q.coolant_heat(build, point)
-            says += " " + _larger_core(build, point, heat)
-            more = _more_air(build, point, heat)
-        return _unless_guessed(
-            build, point, at_most(top, limit, says, scale=scale, advice=advice(_air_flow(point), more))
-        )
+            says += " " + _larger_core(build, point, q.coolant_heat(build, point))
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale))
 
     def at_height() -> Verdict:
         top, place = q.top_tank_high(build, point), build.build.design.altitude_max
