@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 from functools import partial
 from typing import Literal
@@ -35,6 +34,7 @@ from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
 from . import quantities as q
+from .words import HANDY, kg, kg_up, mm, shift
 
 STEERED_AXLE = sources.MASSES_RULE.giving("limit", "20 % of the mass on the steered axle", known="second-hand")
 FIRE_APPARATUS = standard("NFPA 1906, Standard for Wildland Fire Apparatus, since taken up in NFPA 1900")
@@ -62,9 +62,6 @@ SIDES_LIGHT = Practice(
     0.05,
     practice("a light vehicle stands even within 5 % of each axle's load"),
 )
-
-HANDY = 50.0
-"""kg of something that can be moved, for telling how far: a battery, a spare wheel, a box of tools."""
 
 
 @rule(
@@ -149,7 +146,7 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
         room = mass.gvwr - found
         says = (
             f"{shown(found)} laden, rated for {shown(mass.gvwr)}: "
-            f"{f'room for another {_kg(room)}' if room >= 0 else f'{_kg_up(-room)} too much'}. Empty it weighs "
+            f"{f'room for another {kg(room)}' if room >= 0 else f'{kg_up(-room)} too much'}. Empty it weighs "
             f"{shown(q.empty(build))}, which leaves {shown(q.payload(build))} for people and load."
         )
         return at_most(found, mass.gvwr, says)
@@ -193,11 +190,11 @@ def axle_rating(build: Build, case: LoadCase, axle: str) -> Verdict:
     found, change = q.axle_load(build, case, axle), q.axle_change(build, axle)
     says = (
         f"The {axle} axle carries {shown(found)}, rated for {shown(rating)}; empty it carries "
-        f"{shown(q.empty_axle(build, axle))} after the swap, {_kg(abs(change))} "
+        f"{shown(q.empty_axle(build, axle))} after the swap, {kg(abs(change))} "
         f"{'more' if change >= 0 else 'less'} than before."
     )
     if found > rating:
-        says += f" {_kg_up(found - rating)} must go: {_shift(build, found - rating, axle)}"
+        says += f" {kg_up(found - rating)} must go: {shift(build, found - rating, axle)}"
     return at_most(found, rating, says)
 
 
@@ -236,7 +233,7 @@ def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
         says = f"{shown(share)} of {shown(mass)} stands on the front axle; {shown(least, 'share', '%')} are wanted."
         if share < least:
             says += (
-                f" {_kg_up((least - share) * mass)} must come forward: {_shift(build, (least - share) * mass, 'rear')}"
+                f" {kg_up((least - share) * mass)} must come forward: {shift(build, (least - share) * mass, 'rear')}"
             )
         return at_least(share, least, says, level=level)
 
@@ -277,7 +274,7 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
 
     def height() -> Verdict:
         sink, most = q.sink(build, axle), use_practice(build, HEIGHT)
-        says = f"The {axle} {'sinks' if sink >= 0 else 'rises'} by {_mm(abs(sink))} with the swap."
+        says = f"The {axle} {'sinks' if sink >= 0 else 'rises'} by {mm(abs(sink))} with the swap."
         if abs(sink) > most:
             before = q.of_axle(axle, build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
             restoring = springs.rate * q.empty_axle(build, axle) / before
@@ -290,10 +287,10 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
         was, left = q.bump_travel_before(build, case, axle), q.bump_travel(build, case, axle)
         least = max(0.0, use_practice(build, BUMP) * was)
         says = (
-            f"In the load case {name_of(case)} the {axle} has {_mm(left)} of bump travel left; before the swap it had "
-            f"{_mm(was)}."
+            f"In the load case {name_of(case)} the {axle} has {mm(left)} of bump travel left; before the swap it had "
+            f"{mm(was)}."
             if left >= 0.0
-            else f"In the load case {name_of(case)} the {axle} rests on its bump stops, {_mm(-left)} beyond the travel."
+            else f"In the load case {name_of(case)} the {axle} rests on its bump stops, {mm(-left)} beyond the travel."
         )
         scale = None if least > 0.0 else springs.bump_clearance
         return at_least(left, least, says, on=f"{path_of(springs)}.bump_clearance", scale=scale)
@@ -374,42 +371,7 @@ def side_balance(build: Build, case: LoadCase, axle: str) -> Verdict:
     track = q.of_axle(axle, build.vehicle.track_front, build.vehicle.track_rear)
     across = statics.shift_to_level(abs(share) * mass, HANDY, track)
     heavier, lighter = ("left", "right") if share >= 0 else ("right", "left")
-    says = f"On the {axle} axle the {heavier} side carries {_kg(abs(share) * mass)} more."
+    says = f"On the {axle} axle the {heavier} side carries {kg(abs(share) * mass)} more."
     if abs(share) > most:
-        says += f" To level it, move {HANDY:.0f} kg over that axle {_mm(across)} to the {lighter}, or more less far."
+        says += f" To level it, move {HANDY:.0f} kg over that axle {mm(across)} to the {lighter}, or more less far."
     return within(share, -most, most, says, unit=("share", "%"))
-
-
-# -- words ------------------------------------------------------------------------------------------------------------
-def _kg(mass: float) -> str:
-    return shown(mass, "mass", "kg", digits=3)
-
-
-def _kg_up(mass: float) -> str:
-    """A mass that must go, rounded up."""
-    return shown(_up(mass), "mass", "kg", digits=3)
-
-
-def _up(value: float) -> float:
-    """The next number of three digits that is no smaller: what is asked for must be enough as it is printed."""
-    if value <= 0.0:
-        return value
-    step = 10.0 ** (math.floor(math.log10(value)) - 2)
-    return math.ceil(value / step - 1e-9) * step
-
-
-def _mm(length: float) -> str:
-    return shown(length, "length", "mm", digits=3)
-
-
-def _shift(build: Build, mass: float, axle: str) -> str:
-    """How far something handy must move to take a mass off an axle."""
-    wheelbase = build.vehicle.wheelbase
-    distance = statics.shift_to_move_load(mass, HANDY, wheelbase)
-    way = "back" if axle == "front" else "forward"
-    if distance <= wheelbase:
-        return f"{HANDY:.0f} kg moved {_mm(_up(distance))} {way} would do it, or more mass less far."
-    return (
-        f"moving {shown(_up(mass * wheelbase), digits=3)} kg·m of mass times distance {way}, such as "
-        f"{_kg_up(2 * mass)} by half the wheelbase, or carrying less on that axle."
-    )
