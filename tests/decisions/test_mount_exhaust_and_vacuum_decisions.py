@@ -11,7 +11,7 @@ from pathlib import Path
 import fluids
 import pytest
 
-from .support import TENDER, VAN, ask, edited, one, quantity, results, window_of
+from .support import TENDER, VAN, ask, edited, one, quantity, remedy, results, window_of
 
 AIR_HIGH = 101.325 * (1 - 0.0065 * 1200 / 288.15) ** 5.25588
 """kPa at 1200 m."""
@@ -147,11 +147,16 @@ class TestVacuum:
         )["rows"][0]
         assert row["shown"]["chassis.recovery-time"] == pytest.approx(self.seconds(60, 20, 60, 101.325), rel=1e-4)
 
-    def test_the_least_pump_and_reservoir(self) -> None:
+    def test_the_least_pump_and_reservoir(self, tmp_path: Path) -> None:
         flow = window_of(ask("size", TENDER, self.FLOW), "chassis.vacuum-recovery")[0]
         slower = max(self.seconds(1, 20, 60, AIR_HIGH) / 60, self.seconds(1, 20, 40, AIR_HIGH) / 30)
         assert flow == pytest.approx(slower, rel=2e-3)
-        message = results(TENDER, "chassis.vacuum-reserve")[0]["message"]
-        named = re.search(r"a reservoir of ([\d.]+) L", message)
-        assert named is not None
-        assert self.left(float(named.group(1))) / 65 == pytest.approx(0.70, abs=2e-3)
+        small = edited(
+            tmp_path,
+            TENDER,
+            {'[plumbing.vacuum.reservoir]\nvolume = "20 L"': '[plumbing.vacuum.reservoir]\nvolume = "1 L"'},
+        )
+        found = next(r for r in results(small, "chassis.vacuum-reserve") if r["demand"] == "one-application")
+        assert found["kind"] == "fail"
+        least = remedy(found, self.VOLUME)["to"]
+        assert self.left(least) / 65 >= 0.70 > self.left(least - 1.0) / 65
