@@ -49,7 +49,7 @@ def _remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Itera
     what_if = trials.what_if
     told = set()
     for remedy in advised(trials, inspection, finding):
-        told.add(remedy.field)
+        told.update(remedy.fields)
         yield remedy
     for pattern in finding.rule.adjust:
         if any(matches(pattern, field) for field in told):
