@@ -85,6 +85,7 @@ def pedal_match(build: Build) -> Verdict:
     Computes: nothing; compares the pedal with the engine's data sheet, the ratio of its tracks within 2 %.
     Limit: number of tracks, their ratio and sense, supplies, voltage, idle switch and connector are equal; nothing
     stands between pedal and control unit; with one spring or one wire off the engine goes to idle (US FMVSS 124).
+    Consequence: The engine does not answer the pedal, limps, or does not come back to idle when it is let go.
     Remedy: the pedal that the engine's data sheet names, with its connector. A pedal that looks alike may have
     another output curve.
     Cannot tell: the curve of the output; a floor mat; whether the pedal box stands the foot.
@@ -175,6 +176,7 @@ def tach_signal(build: Build) -> Verdict:
     Computes: pulses for each turn of the engine from its source, times the factor of a ratio box, over those that the
     gauge is built for; an alternator gives poles/2·pulley ratio.
     Limit: 3 % (common practice); a note, a warning where the gauge is all that guards against over-speed.
+    Consequence: The driver reads a wrong engine speed, and labours the engine or over-revs it.
     Remedy: a ratio box of the factor in the sentence, or a gauge on the bus.
     Cannot tell: whether the gauge takes the voltage and shape of the signal.
     """
@@ -232,6 +234,7 @@ def warning_lamps(build: Build) -> Verdict:
     Limit: none is missing: an error for oil, temperature, charge, brakes and vacuum, else a warning. Lamp current at
     most that of the output, and no less than the control unit needs to see the lamp. Colours as UN Regulation No. 121
     has them (from memory): a warning.
+    Consequence: The driver misses a warning or misreads it, and drives on until the engine or a brake fails.
     Remedy: the lamps in the sentence; beside a light-emitting diode the resistor in the sentence.
     Cannot tell: whether it is seen in the sun; whether the lamps light for a moment as the key is turned on.
     """
@@ -316,6 +319,7 @@ def diagnostic_access(build: Build) -> Verdict:
     Computes: the way of the connector's feed, from the battery with no key switch or relay between.
     Limit: type and protocol of the engine's data sheet; in reach from the driver's seat and no tool needed (SAE
     J1962); a constant, fused feed. An error where diagnosis is part of the engine's certificate, else a warning.
+    Consequence: Nobody can read the fault codes: every fault is guesswork, and an inspection may refuse it.
     Remedy: the connector of the sentence inside the area of SAE J1962, with a fused feed of 5 to 10 A and a pair of
     wires to the trunk; its stub is judged by network.stub-length.
     Cannot tell: whether the tool's software talks to this calibration.

@@ -77,6 +77,7 @@ def key_feed_crank(build: Build, feed: Any) -> Verdict:
     Limit: live in run, and in crank where the engine's data sheet asks for it: errors. Dead in off, or it drains the
     battery: a warning. The break while the key turns from run to crank is at most the time that the sheet says the
     control unit rides through. Accessory terminals as a rule die in crank: the engine cranks and does not start.
+    Consequence: The engine cranks and does not start, or stays live with the key off and flattens the battery.
     Remedy: the terminal that the sentence names, or a relay whose coil is fed from run or crank through diodes.
     Cannot tell: a worn switch, and an old one that nobody has measured: take a meter to it in all four positions.
     """
@@ -200,6 +201,7 @@ def ecm_feed(build: Build, feed: Any) -> Verdict:
     Limit: every pin is fed; a constant feed comes from the battery with no relay and no key switch between; its fuse
     is the one that the sheet asks for; 0.5 V is lost at most at 12 V where the sheet says nothing (common practice);
     every ground pin is used.
+    Consequence: The control unit loses its supply and the engine cuts out or will not start, or a wire burns.
     Remedy: a cable from the battery's positive through the fuse in the sentence; more copper. A main switch in the
     feed is judged by power.isolation-shutdown.
     Cannot tell: what else shares the feed, and what ahead of the key switch is lost on a switched one; short peaks of
@@ -290,6 +292,7 @@ def start_interlock(build: Build) -> Verdict:
     Limit: live in crank only; relay or terminal rated for the current, 10 A for a key switch of no known rating:
     errors. A neutral switch on an automatic gearbox (an error), a neutral or clutch switch on a manual one (a
     warning).
+    Consequence: The vehicle jumps as the key is turned, the starter does not turn, or it does not stop turning.
     Remedy: a relay of the rating in the sentence, its coil in series with the switch. Pull-in takes up to three times
     the current that holds.
     Cannot tell: a switch that somebody has bridged.

@@ -115,6 +115,7 @@ def harness_reach(build: Build, lead: Any) -> Verdict:
     Computes: the shortest way over the stated routes from where the lead starts to what it plugs into; slack = length
     - (1.05·way + 0.15 m).
     Limit: no lead is short (an error); no more than 0.5 m is left to coil up (a note). Common practice.
+    Consequence: A lead that is short tears at its plugs and cuts the engine out; one left long chafes through.
     Remedy: an extension with matching connectors of the length in the sentence, or the control unit nearer. Never cut
     a harness to lengthen it, least of all the shielded wires of a sensor.
     Cannot tell: pull and rubbing while the engine moves; a run guessed from a drawing is 20 % off.
@@ -181,6 +182,7 @@ def bulkhead_pass(build: Build, lead: Any) -> Verdict:
     Limit: the hole is 2 mm wider than the diagonal and has a split grommet; a lead whose end is finished in the
     vehicle needs only room for itself. Never a bare edge. A bend of five times the harness's diameter, ten times
     where one end moves with the engine; 30 mm straight behind a connector. Common practice.
+    Consequence: The plug does not go through, or the harness chafes and kinks there until a wire breaks or shorts.
     Remedy: the smallest hole in the sentence, with a split grommet of that size; or the loose end pushed through from
     the other side.
     Cannot tell: what lies behind the panel; a lock lever that stands open makes a connector larger than its drawing.

@@ -54,6 +54,7 @@ def ecm_environment(build: Build) -> Verdict:
     Limit: the data sheet's temperature (an error) and angle; protection to ISO 20653: IP5X in a dry cab, IP67 or
     jet-proof in an engine space, IP6K9K where a pressure washer reaches it, IP67 where it is immersed; common
     practice, and warnings. Jets and immersion are different tests: one code does not cover the other.
+    Consequence: Heat or water gets into the control unit: the engine cuts out and does not start again.
     Remedy: another place: the cab side of the bulkhead, away from exhaust and splash, connectors facing down.
     Cannot tell: how hot the place gets after the engine has been stopped; shaking.
     """

@@ -92,6 +92,7 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     Computes: what each waits for, less what engine, modules and stated sources give.
     Limit: nothing is missing: an error for the engine, its immobiliser and a module that blocks the start, else a
     warning. An emulator or a converter counts as a source once it is stated in electrics.signals.
+    Consequence: The engine does not start or limps, or something in the vehicle that waits stays dead.
     Remedy: a switch, sender, converter or emulator for each signal in the sentence.
     Cannot tell: what nobody has written down about an old module, and whether software must be paired. Removing an
     immobiliser may end the insurance against theft.
@@ -160,6 +161,7 @@ def fan_output(build: Build) -> Verdict:
     output gives, or pulses of a frequency that the controller takes (errors). A fan that a thermo-switch of its own
     runs beside such an output, or one that stops when the signal is lost, is a warning. An engine without an output for
     a fan takes a thermo-switch.
+    Consequence: The fan may stand still when the engine needs it, and the engine overheats in traffic.
     Remedy: a relay whose coil takes no more than the output gives, its contact rated above the fan's current; on when
     the signal is lost. As it starts a fan draws three to five times its running current: ask for the contact's making
     capacity.
@@ -260,6 +262,7 @@ def transmission_messages(build: Build) -> Verdict:
     Computes: what the controller waits for, less what engine, modules and stated sources give.
     Limit: nothing is missing; the engine accepts a torque limit where the controller asks for one; the map shifts up
     at rated speed at the latest.
+    Consequence: The gearbox does not shift, or at the wrong moment, and its clutches slip and burn.
     Remedy: a source for each signal in the sentence; a stand-alone controller calibrated for this torque curve;
     shifts no later than 100 r/min below rated speed.
     Cannot tell: which version of software the controller has, and how well it shifts.

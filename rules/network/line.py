@@ -70,6 +70,7 @@ def bit_rate(build: Build, line: Any) -> Verdict:
 
     Computes: nothing; it compares the devices that hang on the same trunk.
     Limit: all equal; 250 or 500 kbit/s for SAE J1939. One device with another rate brings the whole bus down.
+    Consequence: One odd device brings the whole bus down: dead gauges, stored faults, an engine that limps.
     Remedy: set the device in the sentence to the rate of the others, or put it behind a gateway on a bus of its own.
     Cannot tell: devices that find the rate by themselves and never send first; the sample point.
     """
@@ -121,6 +122,7 @@ def trunk_length(build: Build, line: Any) -> Verdict:
     Limit: one line with two ends: no star, no ring, one stub to a tee. 40 m and 30 devices (SAE J1939-11 and -14; 10
     devices in older editions of -15); other buses by bit rate (common practice). Length and shape are errors, the
     number of devices a warning.
+    Consequence: Messages get lost now and then: gauges drop out and come back, and nobody finds the fault.
     Remedy: a shorter run, the branch as a stub, or a second bus behind a gateway.
     Cannot tell: the cable: 120 Ω, less than 70 pF/m; a planned length is 15 % off.
     """
@@ -189,6 +191,7 @@ def stub_length(build: Build, node: Any) -> Verdict:
     Limit: 1 m on a shielded trunk (SAE J1939-11) and at 500 kbit/s (-14), 3 m on an unshielded one at 250 kbit/s
     (-15, from memory; public summaries disagree), 0.3 m on other buses (common practice); an error above twice that.
     Tees at least 0.1 m apart. A device that is not wired to a trunk at all is an error.
+    Consequence: The device drops off the bus now and then or never comes up, and may disturb the others.
     Remedy: move the tee along the trunk until the stub is short enough, or loop the trunk through the device's
     connector; the sentence says how long the trunk then is.
     Cannot tell: reflections themselves; the harness as built against its drawing.
@@ -265,6 +268,7 @@ def termination(build: Build, line: Any) -> Verdict:
     the trunk.
     Limit: two, each at an end of the trunk, 55 to 65 Ω together: two of 110 to 130 Ω (SAE J1939-11, from memory).
     Three give 40 Ω, one 120 Ω.
+    Consequence: Messages come garbled: gauges flicker or stay dead, and the engine stores faults of the bus.
     Remedy: take out the terminator in the sentence, or fit one of 120 Ω and 0.25 W or more at the end in the
     sentence; it says what a meter then reads.
     Cannot tell: a resistor that nobody has stated: measure between the two wires with everything switched off.

@@ -54,6 +54,7 @@ def addresses(build: Build, node: Any) -> Verdict:
     Computes: the addresses of the devices on the same bus.
     Limit: no two are the same: two devices fight for it and both fall off the bus. 254 means none and 255 everybody:
     no device may own them. An error; a warning where one of the two takes another by itself.
+    Consequence: Devices fall off the bus or listen to nobody: gauges stay dead, functions are missing.
     Remedy: the free address in the sentence. The list of preferred addresses has the engine at 0, a second one at 1,
     the gearbox at 3, brakes at 11, instruments at 23, a body controller at 33, service tools at 249 and 250 (from
     memory).
@@ -121,6 +122,7 @@ def bus_load(build: Build, line: Any) -> Verdict:
     Computes: the length of every periodic frame over its period and the bit rate, without stuff bits and with the
     most that stuffing can add; what has more than 8 bytes is counted as an announcement and packets.
     Limit: 40 % without stuff bits (common practice); stuffing adds a quarter at the most, so that it is then half.
+    Consequence: Messages come late: gauges lag, and controllers that wait for each other store faults.
     Remedy: longer periods for what need not be quick, or a second bus behind a gateway.
     Cannot tell: bursts of several packets at once, messages on request, and frames repeated after errors.
     """
@@ -172,6 +174,7 @@ def signal_availability(build: Build, node: Any) -> Verdict:
     that it measures by a sender of its own. A device that takes messages from stated addresses only hears no others.
     Limit: nothing is missing: an error for oil pressure, coolant and oil temperature, else a warning. What is sent on
     request only must be asked for. A group that is sent with the parameter as 'not available' does not count.
+    Consequence: A gauge, lamp or controller stays dead, and the driver does not see what it should have told.
     Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in the group that
     the sentence names. An engine knows neither fuel level nor road speed: tank sender and wheel sensor do.
     Cannot tell: what a sheet calls supported; how good the value is.

@@ -65,6 +65,7 @@ def system_voltage(build: Build) -> Verdict:
     Limit: equal. Parts marked 14 V suit a 12 V system and parts marked 28 V a 24 V system. A converter's voltage must
     be the consumer's, and the converters' power at least what their consumers take. One may feed the control unit, too,
     which then stands in the list of consumers.
+    Consequence: Parts burn out on too high a voltage, or do not work on too low a one.
     Remedy: change the part, or fit a converter of the power that the sentence names; never a dropper resistor, and no
     tap between two batteries in series.
     Cannot tell: the voltage of old parts without a mark. Measure the resistance of the coil.
@@ -166,6 +167,7 @@ def charge_balance(build: Build) -> Verdict:
     pause, as in a queue on a hot day.
     Limit: common practice: not negative at idle (a warning) or with the fan running, 20 % in hand at cruising speed
     and, where the build has a stationary speed, in standing work (an error): the battery goes flat otherwise.
+    Consequence: The battery goes flat under way, in a queue or at work, and the next start fails.
     Remedy: the idle speed that the sentence names, a smaller alternator pulley, a larger alternator, or consumers that
     are shed at idle. The rated output is never reached at idle.
     Cannot tell: belt slip, and duties other than those stated; consumers that are not listed: see

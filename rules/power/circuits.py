@@ -81,6 +81,7 @@ def circuit_drop(build: Build, cable: Any) -> Verdict:
     10 % for the rest. An error for control unit and fuel pump, a warning otherwise. A return conductor of its own
     shorter than half the way out cannot be: both join the same two places, so the length counts both ways. What a
     feed of the control unit that the engine's data sheet names may lose is judged by controls.ecm-feed.
+    Consequence: What hangs on the circuit is starved: dim lamps, a weak pump, a control unit that drops out.
     Remedy: the smallest conductor that the sentence names; look at power.fuse-cable-match too.
     Cannot tell: connectors. A hot conductor has a quarter more resistance at 85 °C. Real routes are longer than
     planned ones, by 15 % as a rule.
@@ -170,6 +171,7 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
     Computes: the cable's current rating where it lies; ΔU at rated current from alternator to battery and back.
     Limit: the current rating at least the rated current, the fuse at least 1.25 times it: errors. The drop by the
     sheet, else 0.25 V at 12 V and 0.5 V at 24 V, twice that where the alternator senses at the battery: a warning.
+    Consequence: The charge cable overheats or its fuse blows at full output, or the battery never gets full.
     Remedy: the smallest conductor that the sentence names, the next fuse of the series. The cable is live with the
     engine stopped.
     Cannot tell: an ammeter wired in series in an old dashboard; the drop of the fuse itself; hot conductors, which have
@@ -251,6 +253,7 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
     Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s.
     Limit: the heater's current for every cable and the relay contact; the fuse that the engine maker asks for. A fuse
     too large for the cable is reported by power.fuse-cable-match.
+    Consequence: Cable or relay overheats, or the heater stays cold and the engine does not start in frost.
     Remedy: conductor, fuse and relay as the sentence names. The engine's control unit switches the heater, never a
     driver's switch alone.
     Cannot tell: how often the control unit repeats it; what the heating takes from the battery before the start. Never

@@ -89,6 +89,7 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     Computes: which devices take current by what the other systems say of them: an electric fan, an electric fuel pump,
     the blower of the cab heater, electric steering, heaters of fuel and reductant; the consumer that each names.
     Limit: the consumer is in the list; the cables of fan and fuel pump carry its current, to 5 %.
+    Consequence: A consumer that nobody counted flattens the battery, or overheats a cable made for less.
     Remedy: list the consumer with its current and its shares, or name the one that counts it with `load`; state the
     same current for the cable. What is not in the list is in no charge balance.
     Cannot tell: devices that no other part of the spec names, such as work lamps, a winch, a radio. The current of the

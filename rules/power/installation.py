@@ -72,6 +72,7 @@ def grounding(build: Build) -> Verdict:
     starter current finds throttle and gearbox cables and bearings; an engine that touches metal somewhere is a
     warning. The engine's way is as thick as the starter cable, and the control unit does not return through the frame
     (warnings).
+    Consequence: Current finds other ways: control cables and bearings burn, it cranks slowly, electronics fail.
     Remedy: the straps that the sentence names, at clean studs.
     Cannot tell: paint under a lug, and old straps that nobody has noted.
     """
@@ -174,6 +175,7 @@ def battery_location(build: Build, battery: Any) -> Verdict:
     Limit: US 49 CFR 393.30 for cover and ventilation; not directly above or below a fuel tank, filler or filter; gas
     led outside from a cab or load space (errors). The temperature that the battery's maker allows, else 60 °C
     (a warning).
+    Consequence: The battery breaks loose, overheats or gases: acid on people, an explosion, a fire at the tank.
     Remedy: bolts, a vented box, a shield or another place, as the sentence says.
     Cannot tell: the strength of the floor and of the tray; gas from a battery that is overcharged.
     """
@@ -253,6 +255,7 @@ def isolation_shutdown(build: Build) -> Verdict:
     Limit: common practice: the control unit keeps its feed until its after-run has ended, 60 s where its sheet is
     silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump
     (the load dump of ISO 16750-2).
+    Consequence: Opening the switch burns the alternator's diodes, or cuts the control unit off while it still works.
     Remedy: the control unit on a fused feed of its own ahead of the switch, or a delay of the time in the sentence; an
     auxiliary contact that stops the engine or opens the alternator's field first.
     Cannot tell: whether drivers wait: a lamp or an interlock makes them. Fire vehicles and the like often must have a

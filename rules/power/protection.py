@@ -75,6 +75,7 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
     Limit: 200 mm of cable up to the fuse, 450 mm where that length is sleeved. A starter cable or a link between
     batteries may go without, sleeved along its whole length; some trades ask for a fuse even there. A cable from one
     battery to another is live from both ends and takes a fuse at each.
+    Consequence: Nothing stops a short in that cable: the cable burns, and the vehicle with it.
     Remedy: a fuse at the battery of at least 1.25 times the continuous current and not above the cable's rating.
     Cannot tell: the real route up to the fuse; whether the fuse can break what the battery can deliver: ask for a
     breaking capacity of 2 kA or more.
@@ -144,6 +145,7 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     batteries, whose fuse must stand the cranking current. The continuous current may take 80 % of the fuse's
     rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
     are used by analogy, which is common practice.
+    Consequence: The cable overheats before the fuse blows and may catch fire, or the fuse blows in normal duty.
     Remedy: the smallest cable that takes the fuse, or the largest fuse that the cable takes; never a bigger fuse to
     stop it blowing. A thin cable that branches off a thick one takes a fuse of its own there.
     Cannot tell: inrush against the fuse's time curve.

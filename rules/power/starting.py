@@ -91,6 +91,7 @@ def crank_loop(build: Build) -> Verdict:
     Limit: the starter's data sheet; else the drop for each 100 A of SAE J541, which is 2.0 mΩ for a light or medium
     and 1.0 mΩ for a heavy 12 V circuit, 4.0 mΩ and 1.7 mΩ for 24 V. SAE J3053 gives other classes: at 12 V 3 to 4 mΩ
     for light duty, 2.0, 1.2 and 1.0 mΩ for medium to heavy, 2.0 mΩ at 24 V.
+    Consequence: The starter turns too slowly: hard starting, above all in the cold, and hot cables.
     Remedy: the conductor size that the sentence names, or the battery nearer to the starter.
     Cannot tell: a bad crimp, a corroded frame, a cable sold as copper that is not. Measure the drop while cranking.
     """
@@ -150,6 +151,7 @@ def crank_voltage(build: Build) -> Verdict:
     voltage)/CCA at -18 °C, and the temperature; each battery is three-quarters charged, 12.4 V at rest.
     Limit: the control unit's lowest voltage while cranking, and the starter's; without a sheet 8 V at 12 V and 16 V at
     24 V. A control unit fed at the battery sees more than the starter, for which the number holds.
+    Consequence: In the coldest crank the control unit resets or the starter stalls: the engine does not start.
     Remedy: the cold-cranking rating that the sentence names, or less resistance in the starting circuit.
     A control unit of another voltage than the vehicle's is left to power.system-voltage.
     An intake heater that heats on while the starter turns takes its current from the battery as well.
@@ -237,6 +239,7 @@ def battery_cold(build: Build) -> Verdict:
     Limit: the engine's data sheet, to the same rating standard and at its temperature or above it; ratings of
     different standards are never converted into each other. Where the sheet is silent, a rough rating by engine size
     (a warning). 60 % of the charge must be left after standing (a warning).
+    Consequence: The engine does not start on a cold morning, or after the vehicle has stood for some time.
     Remedy: a battery with the rating or capacity that the sentence names; ask the maker for the rating to the engine
     sheet's standard where they differ.
     Cannot tell: ageing. An old battery has about three quarters of its rating.
