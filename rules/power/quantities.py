@@ -17,7 +17,9 @@ SWITCH = Practice("closed main switch 0.1 mΩ", 0.1e-3, practice("resistance of 
 BIG_FUSE = Practice("fuse in a starter cable 0.2 mΩ", 0.2e-3, practice("resistance of a bolted fuse with holder"))
 JOINTS = practice("0.03 mΩ for each good crimped, bolted joint")
 
-DROP_SOURCES = [sources.CONDUCTOR_RESISTANCE, sources.OHM, JOINTS]
+RESISTANCE = sources.CONDUCTOR_RESISTANCE.giving("formula", "resistance of conductors by their size", known="second-hand")
+"""For rules whose numbers rest on the resistance of cables."""
+DROP_SOURCES = [RESISTANCE, sources.OHM, JOINTS]
 CHARGE_AT_START = 0.75
 """State of charge that a start must still succeed at: common practice."""
 START_CHARGE = practice("a start must succeed with the battery three-quarters charged")
