@@ -207,7 +207,7 @@ def bulkhead_pass(build: Build, lead: Any) -> Verdict:
     for route in way_of(build, lead) or []:
         on_route = name_of(route)
         demands[f"bend.{on_route}"] = lambda route=route: _bend(lead, route)  # type: ignore[misc]
-        tells = _tells(build, lead, route)
+        tells = given(lambda route=route: _tells(build, lead, route)) is not False  # type: ignore[misc]
         if tells and given(lambda route=route: route.straight_end) is not None:  # type: ignore[misc]
             demands[f"straight.{on_route}"] = lambda route=route: _straight(route)  # type: ignore[misc]
         name = given(lambda route=route: route.opening)  # type: ignore[misc]
