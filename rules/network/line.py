@@ -113,7 +113,9 @@ def _same_rate(point: str, device: Any, rate: float) -> Verdict:
     same, on, at = abs(device.bit_rate - rate) <= 1e-6 * rate, f"{path_of(device)}.bit_rate", shown(device.bit_rate)
     says = f"{point} runs at {at}, as its bus does."
     if not same:
-        says = f"{point} is set to {at}, the others run at {shown(rate, 'bit_rate', 'kbit/s')}: set it, or use a gateway."
+        says = (
+            f"{point} is set to {at}, the others run at {shown(rate, 'bit_rate', 'kbit/s')}: set it, or use a gateway."
+        )
     return holds(same, says, on=on, advice=advice(on, rate))
 
 
