@@ -27,7 +27,6 @@ from swaplint.api import (
     shown,
 )
 
-from .. import sources
 from ..power import network as power
 from ..power import quantities as power_quantities
 from . import wiring

@@ -113,8 +113,8 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
     share = stated if stated is not None else TIGHT_DROP if cable.role in TIGHT else LOOSE_DROP
     limit = share * nominal
     says = (
-        f"{shown(found)} are lost at {shown(current)}, {shown(found / nominal, 'share', '%')} of {shown(nominal)}, over "
-        f"{shown(own, 'length', 'm')} of cable there and back."
+        f"{shown(found)} are lost at {shown(current)}, {shown(found / nominal, 'share', '%')} of {shown(nominal)}, "
+        f"over {shown(own, 'length', 'm')} of cable there and back."
     )
     if network.is_engine_feed(build, cable):
         return informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
@@ -274,8 +274,8 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
     Limit: the heater's current for every cable and the relay contact; the fuse that the engine maker asks for. A fuse
     too large for the cable is reported by power.fuse-cable-match.
     Consequence: Cable or relay overheats, or the heater stays cold and the engine does not start in frost.
-    Remedy: conductor and relay made for the heater's current, the fuse that its maker asks for. The engine's control unit switches the heater, never a
-    driver's switch alone.
+    Remedy: conductor and relay made for the heater's current, the fuse that its maker asks for. The engine's control
+    unit switches the heater, never a driver's switch alone.
     Cannot tell: how often the control unit repeats it; what the heating takes from the battery before the start. Never
     use starting fluid with an intake heater: it explodes.
     """
