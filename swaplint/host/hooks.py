@@ -4,7 +4,7 @@ A pack is a module with one function:
 
     @hookimpl
     def swaplint_pack() -> Pack:
-        return Pack("acme", interface=1, rules=rules_in(__name__), quantities=quantities_in(__name__))
+        return Pack("acme", interface=2, rules=rules_in(__name__), quantities=quantities_in(__name__))
 
 It is found through the entry-point group `swaplint`, or named as a file on the command line. pluggy collects the
 packs; the host runs their rules, one by one.
@@ -20,12 +20,12 @@ from typing import Any, TypeVar
 
 import pluggy
 
-from swaplint.quantities import Quantity
-from swaplint.rule import Edits, Rule
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Edits, Rule
 from swaplint.spec.fields import Section
 
 PROJECT = "swaplint"
-INTERFACE = 1
+INTERFACE = 2
 """The version of the rule interface: what `swaplint.api` offers. A pack states the one that it was written for."""
 
 T = TypeVar("T")
@@ -40,7 +40,7 @@ class Pack:
 
     name: str
     interface: int
-    """The version of the rule interface that the pack was written for: 1."""
+    """The version of the rule interface that the pack was written for: 2."""
     rules: Sequence[Rule] = ()
     quantities: Sequence[Quantity[Any]] = ()
     section: type[Section] | None = None

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import rule_base
-from swaplint.results import Finding
 from swaplint.spec.loading import load_spec
 from swaplint.units import KINDS, to_unit
 

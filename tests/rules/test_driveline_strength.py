@@ -16,11 +16,11 @@ import pytest
 import tomli_w
 from scipy import optimize  # type: ignore[import-untyped]
 
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.derived import GOOD_KINDS
 from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import of_part, rule_base, trial, value
-from swaplint.results import Finding
 from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"

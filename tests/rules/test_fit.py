@@ -11,10 +11,10 @@ import pytest
 import tomli_w
 
 from swaplint.host.packs import load_rule_base
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import of_part, one, value
-from swaplint.results import Finding
 from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"

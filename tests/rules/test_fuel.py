@@ -24,10 +24,10 @@ from fuel_numbers import (
     walther,
 )
 
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import rule_base
-from swaplint.results import Finding
 from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
@@ -130,8 +130,8 @@ class TestVan:
 
 
 def value_of_van(quantity_id: str) -> float:
-    from swaplint.numbers import in_unit
-    from swaplint.view import View
+    from swaplint.build.view import View
+    from swaplint.units.output import in_unit
 
     base = rule_base()
     text = (SPECS / "skerrivar-van.toml").read_text(encoding="utf-8")

@@ -5,7 +5,7 @@ import math
 import pytest
 
 from swaplint.host.packs import load_rule_base
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
 from swaplint.kit.trial import of_part, one, trial, value
 from swaplint.spec.loading import load_spec
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import of_part, one, rule_base, trial, value
 

@@ -12,11 +12,11 @@ import tomli_w
 from swaplint_rules.supply.functions import TABLE
 
 from swaplint.host.packs import path_exists
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import edited_data, edited_spec
 from swaplint.kit.trial import rule_base, trial
-from swaplint.results import Finding
-from swaplint.rule import Stage
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import SpecErrors, load_text
 from swaplint.spec.model import Build
 from swaplint.spec.systems.supply import FUNCTIONS
