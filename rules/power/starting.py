@@ -6,7 +6,6 @@ from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
-    Advice,
     Build,
     OutsideRange,
     Practice,
@@ -210,7 +209,7 @@ def _enough_volts(build: Build, limit: float, whose: str) -> Verdict:
         needed = _rating_needed(build, limit, build.engine.starter.cranking_current + heater)
     except OutsideRange:
         return at_least(found, limit, f"{says} The cables alone take too much: no battery helps.")
-    return at_least(found, limit, says, advice=_better_batteries(build, "cca", needed))
+    return at_least(found, limit, says, advice=advice(_of_batteries(build, "cca"), needed))
 
 
 def _rating_needed(build: Build, limit: float, drawn: float) -> float | None:
@@ -235,11 +234,10 @@ def _rating_needed(build: Build, limit: float, drawn: float) -> float | None:
     return batteries.next_en_rating(needed) if standard is batteries.CrankingStandard.EN_50342_1 else needed
 
 
-def _better_batteries(build: Build, field: str, needed: float | None) -> Advice | None:
-    """Advice on a field of the starting batteries, all alike."""
+def _of_batteries(build: Build, field: str) -> str:
+    """A field of the starting batteries, all of them where there are several."""
     found = q.starting_batteries(build)
-    path = f"{path_of(found[0])}.{field}" if len(found) == 1 else f"electrics.batteries.*.{field}"
-    return advice(path, needed)
+    return f"{path_of(found[0])}.{field}" if len(found) == 1 else f"electrics.batteries.*.{field}"
 
 
 @rule(
@@ -314,7 +312,7 @@ def _rated_enough(build: Build) -> Verdict:
         minimum,
         f"Rated {shown(found)} to {asked}{_in_the_cold(build)}; the engine asks for {shown(minimum)}. Aged to three "
         f"quarters it would have {shown(batteries.AGED_SHARE * found, 'current', 'A')}.",
-        advice=_better_batteries(build, "cca", minimum / q.in_parallel(build)),
+        advice=advice(_of_batteries(build, "cca"), minimum / q.in_parallel(build)),
     )
 
 
@@ -351,7 +349,7 @@ def _by_size(build: Build) -> Verdict:
         "battery: ask the maker.",
         # A rough figure only warns; passing it does not make the rule less than an error.
         level="warning" if found < needed else None,
-        advice=_better_batteries(build, "cca", needed / q.in_parallel(build)),
+        advice=advice(_of_batteries(build, "cca"), needed / q.in_parallel(build)),
     )
 
 
@@ -365,5 +363,5 @@ def _after_standing(build: Build) -> Verdict:
         "the charge is left.",
         level="warning",
         on="electrics.parasitic_current",
-        advice=_better_batteries(build, "capacity", lost / (1.0 - CHARGE_LEFT)),
+        advice=advice(_of_batteries(build, "capacity"), lost / (1.0 - CHARGE_LEFT)),
     )
