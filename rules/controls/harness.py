@@ -221,7 +221,8 @@ def _through(build: Build, lead: Any, name: str, route: Any, tells: bool) -> dic
     opening = build.electrics.openings.get(name)
     if opening is None:
         says = f"The opening '{name}' is not stated."
-        return {f"stated.{name}": lambda: holds(False, says, on=f"{path_of(route)}.opening")} if tells else {}
+        stated = {f"opening.{name_of(route)}": lambda: holds(False, says, on=f"{path_of(route)}.opening")}
+        return stated if tells else {}
     edge = {f"edge.{name}": lambda: _edge(opening, name)} if tells else {}
     if given(lambda: opening.grommet) == "none":
         return edge

@@ -97,8 +97,8 @@ def circuit_drop(build: Build, cable: Any) -> Verdict:
     if nothing is not None:
         return nothing
     demands = {"drop": lambda: _little_lost(build, cable)}
-    if given(lambda: q.return_too_short(cable)):
-        demands["return-length"] = lambda: _long_enough(build, cable)
+    if given(lambda: cable.returns_by == "own-conductor" and cable.return_length is not None):
+        demands["return-length"] = lambda: _long_enough(cable)
     return all_of(demands)
 
 
@@ -125,13 +125,12 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
     return at_most(found, limit, f"{says}{_no_size(size)}", level=level, advice=help)
 
 
-def _long_enough(build: Build, cable: Any) -> Verdict:
-    says = (
-        f"The way out is {shown(cable.length)}, its return conductor is stated as {shown(cable.return_length)}: the "
-        f"length counts both ways. Taken as {shown(_own_way(cable), 'length', 'm')} there and back."
-    )
-    on = f"{path_of(cable)}.return_length"
-    return holds(False, says, level=_level(cable), on=on, advice=advice(on, float(cable.length)))
+def _long_enough(cable: Any) -> Verdict:
+    on, short = f"{path_of(cable)}.return_length", q.return_too_short(cable)
+    says = f"The way out is {shown(cable.length)}, its return conductor {shown(cable.return_length)}."
+    if short:
+        says += f" The length counts both ways: taken as {shown(_own_way(cable), 'length', 'm')} there and back."
+    return holds(not short, says, level=_level(cable), on=on, advice=advice(on, float(cable.length)))
 
 
 def _own_way(cable: Any) -> float:
