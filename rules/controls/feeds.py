@@ -256,7 +256,7 @@ def _right_fuse(build: Build, feed: Any, node: str) -> Verdict:
         )
     rating = given(lambda: power_quantities.cable_rating(build, cable))
     if rating is not None and guard.fuse > rating:
-        return holds(True, "The fuse is too big for its cable already: see power.fuse-cable-match.")
+        return does_not_apply("The fuse is too big for its cable already: see power.fuse-cable-match.")
     says = f"The feed {name_of(feed)} has a fuse of {shown(guard.fuse)}; the engine maker asks for {shown(feed.fuse)}."
     on = f"{path_of(guard)}.fuse"
     return holds(abs(guard.fuse - feed.fuse) < 0.5, says, on=on, advice=advice(on, feed.fuse))

@@ -235,7 +235,7 @@ def _through(build: Build, lead: Any, name: str, route: Any, tells: bool) -> dic
 def _edge(opening: Any, name: str) -> Verdict:
     bare, on = opening.grommet == "none", f"{path_of(opening)}.grommet"
     says = f"The opening {name} has a {'bare edge: line it with a grommet' if bare else f'{opening.grommet} grommet'}."
-    return holds(not bare, says, on=on)
+    return holds(not bare, says, on=on, advice=advice(on, "split"))
 
 
 def _passes(lead: Any, opening: Any, name: str) -> Verdict:

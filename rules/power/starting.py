@@ -127,7 +127,8 @@ def crank_loop(build: Build) -> Verdict:
     size = _starter_size(build, path, found, limit)
     if size is None:
         says += " No size of starter cable passes: shorten the way, thicken the grounds, look at frame and joints."
-    return at_most(found, limit, says, on=on, advice=advice(STARTER_SIZE, size))
+    # Several change together, which no advice says: the search for remedies sees to that.
+    return at_most(found, limit, says, on=on, advice=advice(on, size) if len(path) == 1 else None)
 
 
 def _starter_size(build: Build, path: list[Any], found: float, limit: float) -> float | None:
@@ -209,7 +210,7 @@ def _enough_volts(build: Build, limit: float, whose: str) -> Verdict:
         needed = _rating_needed(build, limit, build.engine.starter.cranking_current + heater)
     except OutsideRange:
         return at_least(found, limit, f"{says} The cables alone take too much: no battery helps.")
-    return at_least(found, limit, says, advice=advice(_of_batteries(build, "cca"), needed))
+    return at_least(found, limit, says, advice=[advice(one, needed) for one in _the_battery(build, "cca")])
 
 
 def _rating_needed(build: Build, limit: float, drawn: float) -> float | None:
@@ -234,10 +235,10 @@ def _rating_needed(build: Build, limit: float, drawn: float) -> float | None:
     return batteries.next_en_rating(needed) if standard is batteries.CrankingStandard.EN_50342_1 else needed
 
 
-def _of_batteries(build: Build, field: str) -> str:
-    """A field of the starting batteries, all of them where there are several."""
+def _the_battery(build: Build, field: str) -> list[str]:
+    """A field of the starting battery; none where there are several: they change together, which no advice says."""
     found = q.starting_batteries(build)
-    return f"{path_of(found[0])}.{field}" if len(found) == 1 else f"electrics.batteries.*.{field}"
+    return [f"{path_of(found[0])}.{field}"] if len(found) == 1 else []
 
 
 @rule(
@@ -312,7 +313,7 @@ def _rated_enough(build: Build) -> Verdict:
         minimum,
         f"Rated {shown(found)} to {asked}{_in_the_cold(build)}; the engine asks for {shown(minimum)}. Aged to three "
         f"quarters it would have {shown(batteries.AGED_SHARE * found, 'current', 'A')}.",
-        advice=advice(_of_batteries(build, "cca"), minimum / q.in_parallel(build)),
+        advice=[advice(one, minimum / q.in_parallel(build)) for one in _the_battery(build, "cca")],
     )
 
 
@@ -349,7 +350,7 @@ def _by_size(build: Build) -> Verdict:
         "battery: ask the maker.",
         # A rough figure only warns; passing it does not make the rule less than an error.
         level="warning" if found < needed else None,
-        advice=advice(_of_batteries(build, "cca"), needed / q.in_parallel(build)),
+        advice=[advice(one, needed / q.in_parallel(build)) for one in _the_battery(build, "cca")],
     )
 
 
@@ -363,5 +364,5 @@ def _after_standing(build: Build) -> Verdict:
         "the charge is left.",
         level="warning",
         on="electrics.parasitic_current",
-        advice=advice(_of_batteries(build, "capacity"), lost / (1.0 - CHARGE_LEFT)),
+        advice=[advice(one, lost / (1.0 - CHARGE_LEFT)) for one in _the_battery(build, "capacity")],
     )

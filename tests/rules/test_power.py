@@ -17,7 +17,6 @@ from swaplint.kit.trial import of_part, one, trial, value
 
 C = "electrics.cables"
 MAIN = "electrics.batteries.main"
-STARTER_SIZE = f"{C}.*[role=starter].size"
 
 
 def advised(found: Finding) -> dict[str, Any]:
@@ -59,12 +58,16 @@ def test_crank_loop_without_a_sheet_takes_the_class(volts: str, duty: str, limit
 
 
 def test_crank_loop_names_the_smallest_size_that_passes() -> None:
-    # 5.4 m of starter cable in 1.0 mΩ: other parts 4·0.03 + 0.1 + 0.4074 = 0.6274 mΩ leave 1.3726/5.4 = 0.2542 mΩ/m,
-    # which 70 mm² (0.272) misses and 95 mm² (0.206) meets
-    found = one("power.crank-loop", {f"{C}.starter.length": "4.8 m"})
+    # one cable of 4.9 m in 2.0 mΩ: two joints and the way back, 0.06 + 0.4074 mΩ, leave 1.5326/4.9 = 0.3128 mΩ/m, which
+    # 50 mm² (0.386) misses and 70 mm² (0.272) meets
+    single = {f"{C}.battery.end": "starter", f"{C}.starter": None, f"{C}.battery.length": "4.9 m"}
+    found = one("power.crank-loop", single)
     assert found.kind == "fail"
-    assert found.subject == f"{C}.starter.size"
-    assert advised(found) == {STARTER_SIZE: pytest.approx(95e-6)}
+    assert found.subject == f"{C}.battery.size"
+    assert advised(found) == {f"{C}.battery.size": pytest.approx(70e-6)}
+    # two of them change together, which is left to the search for remedies
+    several = one("power.crank-loop", {f"{C}.starter.length": "4.8 m"})
+    assert (several.kind, several.subject, several.advice) == ("fail", f"{C}.starter.size", ())
 
 
 def test_copper_clad_aluminium_is_not_counted_as_copper() -> None:

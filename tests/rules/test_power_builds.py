@@ -207,8 +207,6 @@ def test_two_starter_cables_side_by_side() -> None:
     edits = {f"{C}.starter.size": "25 mm2", f"{C}.twin": twin | LAID | {"fused": False, "sleeved": True}}
     feed = 0.6 * 0.386 + 0.06 + 0.1 + (1.2 * 0.780 + 0.06) / 2
     assert value("power.crank-feed", edits) == pytest.approx(feed)
-    # 0.8896 + 0.4074 mΩ; one cable of 1.8 m may have 1.29 less 0.4074 back, 0.1 and 4·0.03: 0.368 mΩ/m, so 70 mm²
+    # 0.8896 + 0.4074 mΩ
     found = one("power.crank-loop", edits | {"engine.starter.circuit_resistance_max": "1.29 mohm"})
     assert found.kind == "fail"
-    (advised,) = found.advice
-    assert (advised.field, advised.value) == (f"{C}.*[role=starter].size", pytest.approx(70e-6))
