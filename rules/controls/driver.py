@@ -255,7 +255,7 @@ def warning_lamps(build: Build) -> Verdict:
     most that of the output, and no less than the control unit needs to see the lamp. Colours as UN Regulation No. 121
     has them (from memory): a warning.
     Consequence: The driver misses a warning or misreads it, and drives on until the engine or a brake fails.
-    Remedy: the lamps in the sentence; beside a light-emitting diode the resistor in the sentence.
+    Remedy: the lamps that are missing; beside a light-emitting diode a resistor.
     Cannot tell: whether it is seen in the sun; whether the lamps light for a moment as the key is turned on.
     """
     lamps = [lamp for lamp in build.electrics.lamps.values() if is_fitted(lamp)]
@@ -356,8 +356,8 @@ def diagnostic_access(build: Build) -> Verdict:
     Limit: type and protocol of the engine's data sheet; in reach from the driver's seat and no tool needed (SAE
     J1962); a constant, fused feed. An error where diagnosis is part of the engine's certificate, else a warning.
     Consequence: Nobody can read the fault codes: every fault is guesswork, and an inspection may refuse it.
-    Remedy: the connector of the sentence inside the area of SAE J1962, with a fused feed of 5 to 10 A and a pair of
-    wires to the trunk; its stub is judged by network.stub-length.
+    Remedy: the connector that the engine's tool plugs into, inside the area of SAE J1962, with a fused feed of 5 to
+    10 A and a pair of wires to the trunk; its stub is judged by network.stub-length.
     Cannot tell: whether the tool's software talks to this calibration.
     """
     if given(lambda: is_fitted(build.engine.ecm)) is False:

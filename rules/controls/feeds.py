@@ -84,7 +84,7 @@ def key_feed_crank(build: Build, feed: Any) -> Verdict:
     battery: a warning. The break while the key turns from run to crank is at most the time that the sheet says the
     control unit rides through. Accessory terminals as a rule die in crank: the engine cranks and does not start.
     Consequence: The engine cranks and does not start, or stays live with the key off and flattens the battery.
-    Remedy: the terminal that the sentence names, or a relay whose coil is fed from run or crank through diodes.
+    Remedy: a terminal that is live in both, or a relay whose coil is fed from run or crank through diodes.
     Cannot tell: a worn switch, and an old one that nobody has measured: take a meter to it in all four positions.
     """
     node = wiring.pin_of(feed)
@@ -216,8 +216,8 @@ def ecm_feed(build: Build, feed: Any) -> Verdict:
     is the one that the sheet asks for; 0.5 V is lost at most at 12 V where the sheet says nothing (common practice);
     every ground pin is used.
     Consequence: The control unit loses its supply and the engine cuts out or will not start, or a wire burns.
-    Remedy: a cable from the battery's positive through the fuse in the sentence; more copper. A main switch in the
-    feed is judged by power.isolation-shutdown.
+    Remedy: a cable from the battery's positive through the fuse of the engine's data sheet; more copper. A main switch
+    in the feed is judged by power.isolation-shutdown.
     Cannot tell: what else shares the feed, and what ahead of the key switch is lost on a switched one; short peaks of
     the injectors.
     """

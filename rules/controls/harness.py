@@ -134,7 +134,9 @@ def _reaches(build: Build, lead: Any, way: list[Any]) -> Verdict:
     longest = max(way, key=lambda route: route.length, default=None)
     says = f"The lead {name_of(lead)} has {shown(lead.length)} for a way of {shown(lead_way(build, lead))}"
     if slack < 0.0:
-        says += f": with the usual slack it is short by {shown(-slack, 'length', 'm')}"
+        # Rounded up to whole millimetres: an extension of that length reaches.
+        missing = math.ceil(-slack * 1000.0 - 1e-6) / 1000.0
+        says += f": with the usual slack it is short by {shown(missing, 'length', 'm')}"
     return at_least(
         slack,
         0.0,

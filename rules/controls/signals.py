@@ -98,7 +98,7 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     Limit: nothing is missing: an error for the engine, its immobiliser and a module that blocks the start, else a
     warning. An emulator or a converter counts as a source once it is stated in electrics.signals.
     Consequence: The engine does not start or limps, or something in the vehicle that waits stays dead.
-    Remedy: a switch, sender, converter or emulator for each signal in the sentence.
+    Remedy: a switch, sender, converter or emulator for each signal that is missing.
     Cannot tell: what nobody has written down about an old module, and whether software must be paired. Removing an
     immobiliser may end the insurance against theft.
     """
@@ -282,7 +282,7 @@ def transmission_messages(build: Build) -> Verdict:
     Limit: nothing is missing; the engine accepts a torque limit where the controller asks for one; the map shifts up
     at rated speed at the latest.
     Consequence: The gearbox does not shift, or at the wrong moment, and its clutches slip and burn.
-    Remedy: a source for each signal in the sentence; a stand-alone controller calibrated for this torque curve;
+    Remedy: a source for each signal that is missing; a stand-alone controller calibrated for this torque curve;
     shifts no later than 100 r/min below rated speed.
     Cannot tell: which version of software the controller has, and how well it shifts.
     """

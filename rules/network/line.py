@@ -91,7 +91,7 @@ def bit_rate(build: Build, line: Any) -> Verdict:
     Computes: nothing; it compares the devices that hang on the same trunk.
     Limit: all equal; 250 or 500 kbit/s for SAE J1939. One device with another rate brings the whole bus down.
     Consequence: One odd device brings the whole bus down: dead gauges, stored faults, an engine that limps.
-    Remedy: set the device in the sentence to the rate of the others, or put it behind a gateway on a bus of its own.
+    Remedy: set the device that differs to the rate of the others, or put it behind a gateway on a bus of its own.
     Cannot tell: devices that find the rate by themselves and never send first; the sample point.
     """
     bus = topology.bus_of(build, line)
@@ -313,7 +313,7 @@ def termination(build: Build, line: Any) -> Verdict:
     Limit: two, each at an end of the trunk, 55 to 65 Ω together: two of 110 to 130 Ω (SAE J1939-11, from memory).
     Three give 40 Ω, one 120 Ω.
     Consequence: Messages come garbled: gauges flicker or stay dead, and the engine stores faults of the bus.
-    Remedy: take out the terminator in the sentence, or fit one of 120 Ω and 0.25 W or more at the end in the
+    Remedy: take out the terminator that is too many, or fit one of 120 Ω and 0.25 W or more at the end in the
     sentence; it says what a meter then reads.
     Cannot tell: a resistor that nobody has stated: measure between the two wires with everything switched off.
     """

@@ -196,8 +196,8 @@ def signal_availability(build: Build, node: Any) -> Verdict:
     Limit: nothing is missing: an error for oil pressure, coolant and oil temperature, else a warning. What is sent on
     request only must be asked for. A group that is sent with the parameter as 'not available' does not count.
     Consequence: A gauge, lamp or controller stays dead, and the driver does not see what it should have told.
-    Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in the group that
-    the sentence names. An engine knows neither fuel level nor road speed: tank sender and wheel sensor do.
+    Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in its
+    group. An engine knows neither fuel level nor road speed: tank sender and wheel sensor do.
     Cannot tell: what a sheet calls supported; how good the value is.
     """
     bus = topology.bus_with(build, node)

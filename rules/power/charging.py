@@ -134,7 +134,7 @@ def _odd_loads_are_fed(build: Build) -> Verdict:
     listed = ", ".join(f"{name_of(load)} for {shown(load.voltage)}" for load in unfed)
     says = f"The vehicle has {shown(nominal)}, and no converter gives other consumers their voltage: {listed}."
     if not converters:
-        says += f" They take {shown(c.converter_demand(build))} through one, all on together."
+        says += f" They take {shown(math.ceil(c.converter_demand(build)), 'power', 'W')} through one, all on together."
     return holds(False, says, on=f"{path_of(unfed[0])}.voltage")
 
 

@@ -184,7 +184,7 @@ def battery_location(build: Build, battery: Any) -> Verdict:
     led outside from a cab or load space (errors). The temperature that the battery's maker allows, else 60 °C
     (a warning).
     Consequence: The battery breaks loose, overheats or gases: acid on people, an explosion, a fire at the tank.
-    Remedy: bolts, a vented box, a shield or another place, as the sentence says.
+    Remedy: bolts, a vented box, a shield or another place.
     Cannot tell: the strength of the floor and of the tray; gas from a battery that is overcharged.
     """
     path = path_of(battery)

@@ -166,7 +166,8 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     if guard is None:
         return does_not_apply("No fuse protects this cable: see power.main-fuse.")
     if path_of(guard) != path_of(cable):
-        return _behind(build, cable, guard)
+        nothing = _guarded_otherwise(build, cable, guard)
+        return all_of(cable=lambda: _behind(build, cable, guard)) if nothing is None else nothing
     demands = {"cable": lambda: _cable_stands_fuse(build, cable)}
     if cable.role not in (*network.OWN_RULES, "intake-heater"):
         demands["load"] = lambda: _load_on_fuse(cable)
@@ -191,17 +192,22 @@ def _cable_stands_fuse(build: Build, cable: Any) -> Verdict:
     return at_most(fuse, rating, says, on=f"{path}.fuse", advice=ways)
 
 
-def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
-    """The verdict on a cable that only the fuse of another one protects: that is wrong where this one is thinner."""
-    fuse, rating = guard.fuse, q.cable_rating(build, cable)
+def _guarded_otherwise(build: Build, cable: Any, guard: Any) -> Verdict | None:
+    """The verdict on a cable that only the fuse of another one protects, where that one is judged instead."""
     guards = given(lambda: q.cable_rating(build, guard))
     where = f"the cable from {guard.start} to {guard.end}"
     if guard.role in network.STARTING:
         if cable.role in network.STARTING:
             return does_not_apply(f"The fuse in {where} guards it against a dead short, as a starter cable's does.")
-    elif guards is not None and fuse > guards:
+    elif guards is not None and guard.fuse > guards:
         return does_not_apply(f"The fuse in {where}, which protects it, is too big for that cable already.")
-    on = f"{path_of(cable)}.size"
+    return None
+
+
+def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
+    """The verdict on a cable that only the fuse of another one protects: that is wrong where this one is thinner."""
+    fuse, rating, on = guard.fuse, q.cable_rating(build, cable), f"{path_of(cable)}.size"
+    where = f"the cable from {guard.start} to {guard.end}"
     says = (
         f"It has no fuse of its own, and the next one, in {where}, is {shown(fuse)}; this {shown(cable.size)} cable "
         f"may carry {shown(rating)} where it lies."
