@@ -62,9 +62,11 @@ RATES: list[Source] = [
 ]
 """The rates stand in the titles of the documents."""
 TRUNKS: list[Source] = [
-    sources.BUS_SHIELDED.giving("limit", "40 m of trunk, 30 devices", known="from memory"),
+    sources.BUS_SHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
+    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory"),
     sources.BUS_FAST.giving("limit", "40 m of trunk, 30 devices", known="second-hand"),
-    sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk, 10 devices in older editions", known="second-hand"),
+    sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
+    sources.BUS_UNSHIELDED.giving("limit", "10 devices in editions before 2014", known="published"),
 ]
 STUBS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "stub of 1 m", known="second-hand"),
@@ -237,7 +239,7 @@ def stub_length(build: Build, node: Any) -> Verdict:
     Tees at least 0.1 m apart. A device that is not wired to a trunk at all is an error.
     Consequence: The device drops off the bus now and then or never comes up, and may disturb the others.
     Remedy: move the tee along the trunk until the stub is short enough, or loop the trunk through the device's
-    connector; the sentence says how long the trunk then is.
+    connector, which makes the trunk longer.
     Cannot tell: reflections themselves; the harness as built against its drawing.
     """
     point = topology.point_of(build, node)
@@ -313,8 +315,8 @@ def termination(build: Build, line: Any) -> Verdict:
     Limit: two, each at an end of the trunk, 55 to 65 Ω together: two of 110 to 130 Ω (SAE J1939-11, from memory).
     Three give 40 Ω, one 120 Ω.
     Consequence: Messages come garbled: gauges flicker or stay dead, and the engine stores faults of the bus.
-    Remedy: take out the terminator that is too many, or fit one of 120 Ω and 0.25 W or more at the end in the
-    sentence; it says what a meter then reads.
+    Remedy: take out the terminator that is too many, or fit one of 120 Ω and 0.25 W or more at the end that has none;
+    a meter then reads 60 Ω.
     Cannot tell: a resistor that nobody has stated: measure between the two wires with everything switched off.
     """
     bus = topology.bus_of(build, line)

@@ -21,14 +21,15 @@ RESISTANCE = sources.CONDUCTOR_RESISTANCE.giving(
     "formula", "resistance of conductors by their size", known="second-hand"
 )
 """For rules whose numbers rest on the resistance of cables."""
-RATINGS = [
-    sources.SMALL_CRAFT_CABLES.giving("formula", "current ratings by gauge", known="published"),
+FACTORS = [
     sources.SMALL_CRAFT_CABLES.giving("formula", "factor for cables in an engine space", known="second-hand"),
-    sources.SMALL_CRAFT_METRIC.giving("formula", "current ratings of metric sizes", known="from memory"),
     sources.BOAT_BUNDLES.giving("formula", "factors for bundled cables", known="second-hand"),
 ]
+_GAUGES = sources.SMALL_CRAFT_CABLES.giving("formula", "current ratings by gauge", known="published")
+_METRIC = sources.SMALL_CRAFT_METRIC.giving("formula", "current ratings of metric sizes", known="from memory")
+RATINGS = [_GAUGES, _METRIC, *FACTORS]
 """For rules whose numbers rest on the current rating of cables."""
-LIMITING_RATINGS = [source.giving("limit", source.what, known=source.known) for source in RATINGS]
+LIMITING_RATINGS = [_GAUGES.giving("limit"), _METRIC.giving("limit"), *FACTORS]
 """For rules whose limit is the current rating itself."""
 DROP_SOURCES = [RESISTANCE, sources.OHM, JOINTS]
 CHARGE_AT_START = 0.75

@@ -152,6 +152,7 @@ def _starter_size(build: Build, path: list[Any], found: float, limit: float) -> 
         sheet("engine.ecm.min_voltage_crank"),
         sheet("engine.starter.min_voltage"),
         *q.CRANKING_TESTS,
+        q.COLD_FALL.giving("formula", "battery resistance in the cold"),
         q.START_CHARGE.giving("formula", "12.4 V at rest for each battery of 12 V"),
     ],
     cautions=[cautions.BATTERY_ARC],
