@@ -226,6 +226,12 @@ def test_system_voltage_and_the_power_of_a_converter(power: str, kind: str) -> N
         "electrics.converters": {"radio": {"output_voltage": "24 V", "power": power}},
     }
     assert one("power.system-voltage", edits).kind == kind
+    if kind == "fail":
+        found = one("power.system-voltage", edits, demand="converter-power")
+        assert advised(found) == {"electrics.converters.radio.power": pytest.approx(53.333, abs=1e-3)}
+    none = one("power.system-voltage", edits | {"electrics.converters": {}})
+    assert (none.demand, none.kind) == ("consumers", "fail")
+    assert "54 W" in none.message  # rounded up: a converter of that power does
     other = edits | {"electrics.converters": {"radio": {"output_voltage": "5 V", "power": "200 W"}}}
     assert one("power.system-voltage", other).subject == "electrics.loads.radio.voltage"
 
@@ -582,6 +588,13 @@ def test_battery_location_otherwise() -> None:
     assert of_part("power.battery-location", MAIN, {f"{MAIN}.vented_outside": False}).kind == "pass"
     lacking = of_part("power.battery-location", MAIN, {f"{MAIN}.mass": None}, stage="quote")
     assert (lacking.kind, lacking.unknown) == ("open", (f"{MAIN}.mass",))
+
+
+def test_what_is_not_known_leaves_only_its_own_demand_open() -> None:
+    """Nobody has weighed the battery, and it stands above the tank: both are said, and the rest holds."""
+    edits = {f"{MAIN}.mass": None, f"{MAIN}.relative_to_tank": "above"}
+    judged = {f.demand: f.kind for f in trial("power.battery-location", edits, stage="quote")}
+    assert judged == {"hold-down": "open", "away-from-fuel": "fail", "cover": "pass", "temperature": "pass"}
 
 
 @pytest.mark.parametrize(
