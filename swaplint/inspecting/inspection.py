@@ -17,7 +17,7 @@ from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Ask, Finding, Inspection
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.spec.job import UNSTATED, Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 
 FEW_UNKNOWN = 2
 """How many fields a rule may lack for its report to say what typical values would make of it."""

@@ -13,7 +13,7 @@ from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import STAGES, Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at
 from swaplint.spec.systems import SYSTEMS
 from swaplint.spec.toml_source import Place

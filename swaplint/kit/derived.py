@@ -18,7 +18,7 @@ from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.spec.fields import FieldFacts, Stated
-from swaplint.spec.loading import LoadedSpec, SpecErrors
+from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at
 
 T = TypeVar("T")

@@ -18,7 +18,7 @@ from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
 from swaplint.spec.job import Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions
 from swaplint.spec.shape import Member, facts_at, members
 from swaplint.units import from_unit

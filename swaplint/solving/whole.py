@@ -13,7 +13,7 @@ from swaplint.solving.remedies import add_remedies
 from swaplint.solving.tolerance import carry_tolerances
 from swaplint.solving.what_if import WhatIf
 from swaplint.spec.job import Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 
 
 @many_limits()
