@@ -72,6 +72,7 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
     Limit: at ride 0.5 degrees, so that the needles move, up to the joint's running angle, 7 degrees for a universal
     joint whose sheet is silent; at bump and droop the joint's stop, which is an error. Yokes in phase within 3 degrees;
     an equivalent angle of 3 degrees, 400 rad/s² and 1000 rad/s². Other joints than universal ones turn evenly.
+    Consequence: The driveline shakes, its joints wear early, and a joint that reaches its stop breaks.
     Remedy: turn the yokes into phase; shim the axle's pinion or the gearbox's mount by the angle that the sentence
     names.
     Cannot tell: the angle under torque, when the axle winds up by 1 to 3 degrees. An angle in plan view that is not

@@ -79,6 +79,7 @@ def clutch_capacity(build: Build) -> Verdict:
     the engine's highest torque; and the heat of one start on the level in first gear.
     Limit: the clutch's sheet; where it is silent a factor of 1.3 on the road, 1.5 for towing and work off the road.
     An error below 1.1, a warning below the limit. The heat of a start is limited by the sheet alone.
+    Consequence: The clutch slips or overheats, burns out on a climb, and can start a fire.
     Remedy: the clamping force that the sentence names, or larger facings. A clutch that slips burns out, and can start
     a fire.
     Cannot tell: effort at the pedal, travel of the hydraulics, height of the release bearing. Friction when hot is
@@ -140,6 +141,7 @@ def damper_range(build: Build) -> Verdict:
     Limit: the engine's sheet; where it is silent the stops at 1.2 times the engine's torque. A rigid hub behind a
     diesel without a dual-mass flywheel is an error. A disc tuned for petrol behind a diesel of up to four cylinders,
     and a solid flywheel where the engine maker asks for a dual-mass one, are warnings.
+    Consequence: The gearbox rattles, and in time its synchronisers, input shaft or damper springs break.
     Remedy: a disc with the stop torque that the sentence names, 1.25 times the engine's torque. The wrong damper shows
     as gear rattle, then as broken synchronisers and input shafts.
     Cannot tell: the real torsional vibration, which takes the engine maker's analysis or a measurement.
@@ -199,6 +201,7 @@ def converter_match(build: Build) -> Verdict:
     rated stall speed and torque.
     Limit: the engine's sheet; where it is silent 1.0 to 1.2 times the start of the torque plateau for a diesel and 0.35
     to 0.5 of rated speed for petrol. The converter is rated for the engine's highest torque.
+    Consequence: It hardly moves off, or its converter slips, runs hot and fails.
     Remedy: a converter that stalls at the speed which the sentence names. Too tight a converter keeps a turbocharged
     engine off boost and it does not move off; too loose a one makes heat all day.
     Cannot tell: accessories ahead of the converter, turbo lag (a turbocharged engine first stalls on its torque without
@@ -262,6 +265,7 @@ def gearbox_torque(build: Build) -> Verdict:
     limits it; the governed speed and the mass of vehicle and trailer against their ratings.
     Limit: the gearbox's sheet. An error below 1.0, a warning below 1.1, or below 1.15 where a rating given for petrol
     serves a diesel, whose torque comes in harder pulses. A rating in kilowatts is not a torque rating.
+    Consequence: Gears or bearings of the gearbox give out, and the vehicle stands without drive.
     Remedy: a calibration with reduced torque, which the sentence names where the engine has one that passes; a torque
     limit in the low gears; or a gearbox rated for the torque that it names.
     Cannot tell: what duty the rating was given for, oil level and cooling at the new installed angle, wear.

@@ -68,6 +68,7 @@ def depth_stack(build: Build) -> Verdict:
     Limit: the gearbox's and converter's sheets; where they are silent 10 mm of nose in a bush, not less than 0.7 of its
     diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm. 2 mm before tip or shoulder strikes.
     The hub stays on full spline.
+    Consequence: Pilot, hub spline or the crank's thrust bearing is destroyed within the first miles.
     Remedy: an adapter of the thickness that the sentence names, or a longer pilot bush. Never draw a joint together
     with its bolts: too little depth destroys the pilot or the crank's thrust bearing.
     Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
@@ -164,6 +165,7 @@ def pilot_fit(build: Build) -> Verdict:
     before pressing in. For an automatic the clearance of the converter's spigot in the crank.
     Limit: the bearing's own sheet; a bush whose sheet is silent is pressed in with 0.02 to 0.06 mm and runs with 0.03
     to 0.10 mm. None fitted, loose in the bore or tight on the shaft is an error, outside the range a warning.
+    Consequence: The input shaft or converter runs out of centre or seizes, and ruins clutch, seals or gearbox.
     Remedy: a bush of sintered bronze turned to the two diameters in the sentence. An input shaft that nothing carries
     destroys gearbox and clutch; the bush is the part most often forgotten.
     Cannot tell: concentricity (see driveline.runout), and wear of a used bore. Measure both bores to 0.01 mm.

@@ -98,6 +98,7 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
     Computes: nothing for equal names; SAE numbers are read however they are written. Where both sides state pilot,
     bolt circle and holes, the play of the spigot and the difference of the bolt circles.
     Limit: the same pattern on both sides; where measured, 0.02 to 0.15 mm of play and bolt circles within 0.3 mm.
+    Consequence: The parts do not go together, or run out of true and shake their bolts loose.
     Remedy: an adapter whose two sides match both, as a line of the scope of supply, or a companion flange. A break is
     reported at the joint where it is, on the side further from the crank.
     Cannot tell: position of dowels, starter pocket, strength of the adapter, bolts. The M of a housing number means
@@ -188,6 +189,7 @@ def runout(build: Build) -> Verdict:
     Limit: the gearbox's sheet; where it is silent 0.20 mm for the bore and 0.15 mm on 300 mm for the face, total
     indicator reading. SAE J617 allows the housing itself 0.18 mm for the smallest size and more for larger ones. A
     warning as long as it is a sum, an error when measured.
+    Consequence: The gearbox sits askew: pilot, input spline and front bearing wear out early.
     Remedy: offset dowels of half the excess, or a dressed face. Misalignment wears pilot, spline and front bearing.
     Cannot tell: end float of the crank during the reading, and a housing that twists when it is bolted to its mounts.
     """
@@ -249,6 +251,7 @@ def spline_match(build: Build, joint: chain.Joint) -> Verdict:
 
     Computes: equality of the number of teeth and of the standard, and the difference of the major diameters.
     Limit: identical; 0.2 mm of difference is taken as rounding of inch sizes.
+    Consequence: The hub does not go on, or goes on by force and strips under load.
     Remedy: a disc with the hub that the sentence names. The same diameter with another number of teeth, or the same
     number in another module, is a look-alike: it goes on by force, and strips.
     Cannot tell: length of the hub, to which side it is offset, and wear of a used shaft.

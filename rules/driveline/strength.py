@@ -86,6 +86,7 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     stated axle ratio is compared with its teeth and hub reduction, and with the other powered axle's; a stated crawl
     ratio with the product of the stated ratios: that is where low range gets in twice.
     Limit: the component's peak rating, from its sheet. Ratios agree within 1 %.
+    Consequence: Pull is not as planned, or an axle or transfer case breaks and takes engine braking with it.
     Remedy: the torque limit in low range that the sentence names, less load on the axle, or a part rated for the torque
     that is found.
     Cannot tell: shock when a wheel lands, and fatigue. The grip of the ground decides: 0.8 is a dry road, 1.0 is rock.
@@ -198,6 +199,7 @@ def shaft_strength(build: Build, shaft: Any) -> Verdict:
     first gear, and low range where the shaft stands behind it, or from the tyres, whichever is less.
     Limit: half of the tube's shear yield; 125 MPa for common steel tube where that is not known. Joints: their sheets,
     at the running angle.
+    Consequence: The shaft breaks under load: drive is lost, and the loose end beats at lines, floor and people.
     Remedy: the smallest tube of the usual sizes that the sentence names, or the next larger joint. Fit a retaining loop
     where a broken shaft could reach fuel or brake lines or people.
     Cannot tell: quality of the welds, balance, yokes and splines. Shock adds half to the torque, and more.
@@ -256,6 +258,7 @@ def critical_speed(build: Build, shaft: Any) -> Verdict:
     which a slender tube on two hinges whirls, (π/L)²·√(E·I/(ρ·A)).
     Limit: the shaft maker's highest speed; and 70 % of the calculated whirling speed, because play in joints and slip
     brings the real one below the theory. Above 80 % it is an error: a whirling shaft bursts without warning.
+    Consequence: The shaft bows out, shakes and bursts at speed, and tears what lies beside it.
     Remedy: the longest one-piece length that the sentence names, a tube of larger diameter, or two pieces with a centre
     bearing.
     Cannot tell: looseness of the slip joint, balance, bending of engine and gearbox as one body, speed downhill beyond

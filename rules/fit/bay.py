@@ -72,6 +72,7 @@ def bay_box(build: Build) -> Verdict:
     box of the bay; less its movement on each side.
     Limit: common practice: 40 mm ahead of the engine's own front for the belts, 25 mm to rails, 50 mm on the exhaust's
     side, 15 mm elsewhere. A warning; an error where it does not fit.
+    Consequence: The engine does not go in, or strikes the bay, or leaves no room for a hand.
     Remedy: the sentence says how far to move it so that both sides come right, or how much the bay lacks; another sump.
     Any change to a cross-member is a change to the frame.
     Cannot tell: corners and hollows: boxes have neither. Scan the bay or make a mock-up before the engine is ordered.
@@ -133,6 +134,7 @@ def installed_angle(build: Build) -> Verdict:
     same; both slopes at once by tan² γ = tan² along + tan² across, as for ground that slopes both ways. Along and
     across are those of the crank: where it lies across the vehicle a grade leans the engine sideways.
     Limit: the engine's data sheet, for minutes on the slope and for any time as it is installed. Nothing else.
+    Consequence: On a slope the pick-up draws air, oil pressure goes, and the bearings seize.
     Remedy: the installed angle that the sentence names; where none is left, the sump and pick-up for off-road work, or
     a gentler slope.
     Cannot tell: the surge of the oil in braking, as if the engine stood 39° front down at 0.8 g for a moment; whether
@@ -191,6 +193,7 @@ def service_access(build: Build, item: ServiceItem) -> Verdict:
     Computes: the room in the direction that it is drawn out, less what it takes.
     Limit: common practice: 60 mm more for hand and tool; daily checks from above; nothing asks for the mounts to come
     off. A warning; a note for what is needed once a year.
+    Consequence: What cannot be reached is not serviced, or takes the engine out each time.
     Remedy: the room that the sentence names; a remote oil filter, a turned housing, a flap in the floor.
     Cannot tell: how awkward it really is. An engine that is hard to service is not serviced.
     """

@@ -92,6 +92,7 @@ def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
     moves, an electric one 10 mm. Tips: 2.5 % of the diameter and 20 mm at least where fan and shroud move apart, 6 mm
     at most where they move together. Half to two thirds of the blades' depth in the shroud. A warning; an error where
     the fan strikes.
+    Consequence: The fan cuts into core or shroud, or its air slips back past the tips and the engine runs hot.
     Remedy: a spacer, or the core moved, by what the sentence names; a smaller fan; the shroud on the engine.
     Cannot tell: water when wading, which bends the blades of a driven fan forward into the core.
     """
@@ -155,6 +156,7 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
 
     Computes: the gap over the tallest part, less bounce and roll there, and 5 mm for the flexing of the hood.
     Limit: 20 mm left: common practice. Measure with modelling clay on the part and the hood shut, insulation in place.
+    Consequence: The hood does not shut, or the rocking engine beats it from below.
     Remedy: the gap that the sentence names: lower the unit, which takes the same from the gap to the axle, or a bulge.
     Cannot tell: rules for the protection of people on foot, which newer vehicles must meet.
     """
@@ -184,6 +186,7 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
 
     Computes: the gap with the suspension on its stop, rubber pressed flat, less the drop and roll of the engine.
     Limit: 25 mm left to axle and linkage, 15 mm to a turning propshaft: common practice.
+    Consequence: At full bump axle or propshaft strikes the engine: a holed sump loses all its oil at speed.
     Remedy: what the sentence lacks, as a spacer on the bump stop, a lift of the mounts or the sump for it; each takes
     from the gap to the hood or adds to joint angles.
     Cannot tell: what worn stops give way, about 10 mm more; one wheel up and the other down: measure that too. A holed
@@ -213,6 +216,7 @@ def steering_shaft_clearance(build: Build, gap: Clearance | str) -> Verdict:
 
     Computes: the gap less the engine's movement in that direction.
     Limit: what a maker asks for, else 20 mm left, 50 mm where it is the exhaust that comes near.
+    Consequence: What the engine touches or heats there jams or leaks: steering or brakes are lost.
     Remedy: the gap that the sentence names: another manifold or outlet, pipes laid anew, an intermediate joint in the
     steering shaft of at most 30° with its yokes in phase and a bearing beside it.
     Cannot tell: play and crush zone of the steering column. Contact here is loss of steering or brakes.

@@ -61,6 +61,7 @@ def shaft_plunge_ground(build: Build, part: Any) -> Verdict:
     shaft lies level on the way, which is where it is shortest.
     Limit: common practice: 10 mm before the slip joint bottoms; 15 mm and two thirds of the spline engaged when it is
     drawn out most (errors). A tenth of the ground clearance lost at most, unless a plate guards it (a note).
+    Consequence: A shaft bottoms and breaks the gearbox or pulls out and thrashes, or low parts are torn off.
     Remedy: the shaft longer or shorter by what the sentence names, which leaves the same to spare both ways.
     Cannot tell: worn splines, and how leaf springs really move: measure with the axle jacked up and let down. A shaft
     that bottoms breaks the gearbox; one that pulls out is lost, and thrashes.

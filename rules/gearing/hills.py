@@ -60,6 +60,7 @@ def gradeability(build: Build) -> Verdict:
     Computes: for every gear the steepest grade over the torque curve, sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g),
     with the altitude derate d and thinner air, never more than the tyres grip; here in first gear, lowest range.
     Limit: the owner's steepest grade. Per cent is rise over run: 45 % is 24 degrees.
+    Consequence: It stops on the steepest slope of its job and has to go back down.
     Remedy: a lower first gear, transfer range or final drive; the sentence says which overall ratio it takes. Where
     the tyres slip first, more grip or more driven axles.
     Cannot tell: wheel lift, lockers, and the ground: soft ground changes the rolling resistance more than all else.
@@ -108,6 +109,7 @@ def startability(build: Build) -> Verdict:
     and with trailer at the combination rating. The launch torque is what the engine gives off boost.
     Limit: the owner's start grade; where none is stated 20 % solo on roads, 30 % off them. With trailer 12 %, below
     which it is an error.
+    Consequence: It does not move off on a slope, or only by slipping a clutch that soon burns out.
     Remedy: a lower first gear, transfer range or final drive, to the overall ratio in the sentence; or a torque
     converter; never more slip.
     Cannot tell: the heat that repeated starts put into the clutch; tyres that slip (see gearing.gradeability); thin
@@ -146,6 +148,7 @@ def crawl(build: Build) -> Verdict:
     Computes: v = n_idle·2π·r/i in first gear and lowest range.
     Limit: the owner's crawl speed; where none is stated 3 km/h off the road and 8 km/h on it. A warning for work off
     the road, a note otherwise.
+    Consequence: It creeps too fast at idle: the driver rides clutch and brakes at walking pace.
     Remedy: a lower transfer range or first gear. A diesel pulls at idle, so it needs less ratio than petrol did.
     Cannot tell: whether the engine stalls at an obstacle.
     """

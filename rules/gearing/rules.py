@@ -87,6 +87,7 @@ def cruise_rpm(build: Build) -> Verdict:
     Limit: the cruise band of the engine's data sheet; an end that it does not give is 55 and 80 % of rated speed for a
     diesel and up to 60 % for petrol, not below the torque plateau. At the highest road speed the engine must not pass
     its rated speed: that is an error.
+    Consequence: The engine lugs or races at cruise: noise, thirst and wear for as long as it is driven.
     Remedy: another final drive ratio, a taller or shorter top gear, or other tyres. This decides noise, fuel and
     engine life and cannot be mended later.
     Cannot tell: wind and load, see gearing.cruise-reserve; a torque converter that is not locked, which lets the engine
@@ -144,6 +145,7 @@ def cruise_reserve(build: Build) -> Verdict:
     Computes: power at the wheels at full load over the power that the level road takes, less one; and the grade that
     is held at cruising speed in top gear. Laden to the gross rating, sea-level air.
     Limit: common practice: a reserve of 50 % for light and 30 % for heavy vehicles, and a grade of 2 % or 1 %.
+    Consequence: It drops a gear at each rise and head wind, and cannot hold its speed on the road.
     Remedy: the numerically smallest final drive change that meets it; look at gearing.cruise-rpm at the same time.
     Cannot tell: turbo lag, altitude (see gearing.gradeability), head wind beyond what the reserve covers.
     """
@@ -181,6 +183,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
 
     Computes: n_after = n_rated·i_next/i, less the speed that a manual shift loses.
     Limit: the lower end of the torque plateau. A warning for the two highest shifts, a note below them.
+    Consequence: After the shift the engine falls below its pull and hangs there, worst of all on a climb.
     Remedy: closer ratios; the sentence says the lowest shift speed that works. Above the governed speed the pair of
     gears cannot work.
     Cannot tell: the driver's habit, and the shift map of an automatic.
@@ -215,6 +218,7 @@ def top_speed(build: Build) -> Verdict:
     wheels equals the road load, the torque falling to zero at the governed speed.
     Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. The road speed
     that is wanted must be reached: a note.
+    Consequence: A tyre can fail at speed, or the vehicle never reaches the speed that it was built for.
     Remedy: a limiter set to the tyres' speed, or tyres with a higher symbol.
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind and
     downhill runs.
@@ -260,6 +264,7 @@ def engine_overspeed(build: Build) -> Verdict:
     Computes: the road speed at which each gear drives the engine to its limit, v = n_overspeed·2π·r/i.
     Limit: in top gear 5 % above the highest speed on the level (a warning); in the gear below top 10 % above the speed
     of long descents, where one is stated (a note): common practice.
+    Consequence: Downhill or after a wrong down-shift the wheels over-rev the engine until it breaks.
     Remedy: a plate on the dash with the highest speed in each gear, as listed; a taller final drive.
     Cannot tell: what the driver does. The governor cannot stop it: cutting the fuel does not brake an engine that the
     vehicle drives.
@@ -298,6 +303,7 @@ def speedometer(build: Build) -> Verdict:
     wheel sees the tyre only.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
     tightest at the highest speed (a warning). Elsewhere other bands apply.
+    Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
     Remedy: a correction of the factor that the sentence names, by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
     gearbox: it goes into the correction.

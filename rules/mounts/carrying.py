@@ -60,6 +60,7 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     Computes: the share of each mount in the weight of the unit, by moments about both axes; with four mounts or more
     by their stiffness too.
     Limit: the mount's sheet; where it gives no lower end, 60 % of its rating. Beyond the rating it is an error.
+    Consequence: The mount sags and tears, or is too stiff for its share and passes on every shake.
     Remedy: a mount rated for the share that the sentence names, or another place for it. One that carries too little
     is too stiff for what it carries, one that carries too much sags and tears.
     Cannot tell: preload from brackets that do not line up: loosen all mounts, rock the unit, tighten them last.
@@ -96,6 +97,7 @@ def torque_reaction(build: Build, mount: Mount) -> Verdict:
     transfer case in its lowest range, or of the wheels where the crank lies across the vehicle; shared by the mounts as
     their stiffness and distance have it, F ± T·k·y/Σk·y², on top of the weight.
     Limit: the mount's sheet. A mount that is pulled apart must be captive: its rubber alone does not hold the engine.
+    Consequence: The mount tears, and the engine swings into fan, steering or brake pipes.
     Remedy: mounts further apart, a third point as a torque arm, or mounts that bear the force in the sentence. A torn
     mount lets the engine into fan, steering and brake pipes.
     Cannot tell: shock when the clutch is dropped, up to half as much again; reverse where it is lower than first gear;
@@ -142,6 +144,7 @@ def rear_face_moment(build: Build) -> Verdict:
     with shocks; most sheets give it for the weight at rest.
     Limit: the engine's data sheet; where it has none, a mount within 150 mm of the centre of gravity of what hangs
     behind the engine.
+    Consequence: The flywheel housing or the rear of the block cracks, and the gearbox works loose.
     Remedy: a rear mount at the place in the sentence, where no moment is left at rest. Typical of a long transfer case
     that is bolted on while the rear mount is left out: the housing cracks.
     Cannot tell: bending vibration of engine and gearbox together.
@@ -229,6 +232,7 @@ def bracket_shock(build: Build, mount: Mount) -> Verdict:
     Limit: a safety of 2 on yield, and two bolts at least: common practice. The shocks are the engine maker's, else 3
     times the weight on roads and 5 off them, and 3 along the vehicle. A hole in a frame flange, or a weld, only where
     the frame maker or a licensed engineer allows it.
+    Consequence: Bolts or frame give way at the bracket, and the engine comes loose in a crash or on a track.
     Remedy: the size, class or number of bolts that the sentence leads to; a shorter bracket; the rows further apart.
     Cannot tell: welds, fatigue, the bracket itself, and the frame where the force enters it.
     """

@@ -85,6 +85,7 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
     Limit: what the maker of engine or part asks for; else 10 mm kept to fixed parts, 25 mm to wires and fuel lines, and
     round the exhaust 25 and 50 mm. An error for fuel lines. The roll itself stays within what the engine's own hoses
     and belts allow, where its sheet says so.
+    Consequence: The moving engine chafes through wires and fuel lines, or pulls off its own hoses and belts.
     Remedy: the gap that the sentence names, or stops that end the movement sooner. What touches wears through.
     Cannot tell: the body's twist off the road; mounts that stiffen with travel move less. Gaps to fan, hood, axle,
     steering and brake pipes: see fit.
@@ -165,6 +166,7 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
     Computes: how far the line's end on the engine moves, in roll, bounce, sway and surge together.
     Limit: a flexible piece free over four times that movement: common practice. An error for fuel, brake vacuum and
     clutch, a warning otherwise.
+    Consequence: The line cracks or pulls off as the engine moves and leaks, or its wires break inside.
     Remedy: a hose or lead of the length in the sentence, with a bow in it and no pull at its ends. Rigid pipes crack
     there, wires break inside their insulation.
     Cannot tell: a line that the list forgets: hold it against the list of what the engine is joined to; and how the

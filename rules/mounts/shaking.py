@@ -50,6 +50,7 @@ def isolation(build: Build) -> Verdict:
     without damping 1/(R² − 1) of the shaking force comes through.
     Limit: R of 2 (a warning), 2.5 to be good; below √2 mounts make it worse than none (an error). Bounce above 6 Hz, to
     stay clear of axles and body (a note). Common practice. A rigid mount lets everything through.
+    Consequence: The whole cab shakes at idle, or the engine heaves with every bump of the road.
     Remedy: mounts of the total stiffness in the sentence, shared by all of them as now, or a higher idle where the
     engine maker allows one. A diesel's lower idle and fewer cylinders make the mounts of a petrol engine too hard.
     Cannot tell: a soft cross-member, which undoes soft mounts: where they are bolted it should be five to ten times as
@@ -118,6 +119,7 @@ def roll_mode(build: Build) -> Verdict:
     roll counts.
     Limit: idle firing at least twice the roll mode; the mode not within 15 % of half a turn or a whole turn of the
     crank at idle, which uneven cylinders and an unbalanced crank excite. Common practice.
+    Consequence: The engine rocks at idle and shakes the whole vehicle.
     Remedy: mounts further apart or harder raise the mode, nearer or softer ones lower it; the sentence says how much.
     Or another idle, where the engine maker allows one.
     Cannot tell: side, pitch and yaw, which couple too: six degrees of freedom in all. An estimated moment of inertia is
