@@ -3,7 +3,7 @@
 This interface has a version, `INTERFACE`. Within one version names are added, never changed or taken away.
 """
 
-from swaplint.build.reading import each_of, given, is_fitted, name_of, path_of, section_of
+from swaplint.build.reading import at, each_of, given, is_fitted, name_of, path_of, section_of
 from swaplint.build.stated import declared_fields, stated_values, value_at
 from swaplint.declare import cautions
 from swaplint.declare.practices import Practice, or_practice, use_practice
@@ -12,6 +12,7 @@ from swaplint.declare.rule import Rule, rule
 from swaplint.declare.sources import Source, book, owner, practice, regulation, sheet, standard
 from swaplint.declare.verdicts import (
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -45,7 +46,9 @@ __all__ = [
     "Source",
     "Value",
     "Verdict",
+    "advice",
     "all_of",
+    "at",
     "at_least",
     "at_most",
     "book",

@@ -7,7 +7,7 @@ from typing import Any, TypeVar, cast
 
 from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
 from swaplint.build.view import View
-from swaplint.spec.fields import Section
+from swaplint.spec.fields import Section, Stated
 from swaplint.spec.model import Build
 from swaplint.units.value import Value
 
@@ -87,6 +87,23 @@ def section_of(build: Build, model: type[S]) -> S:
         if member.role == "part" and member.model is model:
             return cast(S, getattr(node, name))
     raise LookupError(f"no loaded rule pack adds a section {model.__name__} to the build spec")
+
+
+def at(build: Build, changes: Mapping[str, float | bool | str | None]) -> Build:
+    """The same build with other values in some fields, in SI; None takes a field away.
+
+    For a rule or quantity that must look at another case: what it reads there counts as read, as from the build itself.
+
+    >>> # hot = at(build, {"build.design.ambient_max": 318.15})
+    """
+    view = view_of(build)
+    other = view.changed({path: None if new is None else _as_stated(new) for path, new in changes.items()})
+    other.stack = view.stack  # one record for both
+    return other.build
+
+
+def _as_stated(value: float | bool | str) -> Stated:
+    return Stated(float(value) if isinstance(value, int) and not isinstance(value, bool) else value, written=str(value))
 
 
 def each_of(*collections: Mapping[str, T] | Sequence[T]) -> list[T]:

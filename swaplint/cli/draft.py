@@ -6,8 +6,10 @@ import argparse
 import os
 import sys
 
-from swaplint.cli.common import refuse, rule_base, say, status_of, write_out
-from swaplint.cli.program import UNREADABLE, add_pack_option
+from swaplint.cli.output import refuse, say, write_out
+from swaplint.cli.program import add_pack_option
+from swaplint.cli.reading import rule_base
+from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.spec.job import STAGES
 from swaplint.spec.systems import SYSTEMS
 from swaplint.writing.draft import draft

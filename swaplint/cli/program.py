@@ -14,6 +14,7 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from swaplint import __version__
+from swaplint.cli.statuses import OK, UNREADABLE
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
 
 COMMANDS = {
@@ -26,8 +27,6 @@ COMMANDS = {
     "draft": "write a new build spec to fill in",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""
-
-OK, SHUT, UNREADABLE, BROKEN = 0, 1, 2, 3
 
 _TOP = """Check an engine-swap build spec before money is spent, before steel is cut and before the keys change hands.
 
@@ -183,7 +182,7 @@ def _cannot_write(error: OSError) -> int:
 
 
 def _hush() -> None:
-    from swaplint.cli.common import hush
+    from swaplint.cli.output import hush
 
     hush()
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 import sys
 
-from swaplint.cli.common import rule_base, say, status_of, write_out
+from swaplint.cli.output import say, write_out
 from swaplint.cli.program import add_pack_option
+from swaplint.cli.reading import rule_base
+from swaplint.cli.statuses import status_of
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem

@@ -8,9 +8,11 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from swaplint.cli.common import load_specs, refuse, rule_base, say, status_of, write_out
-from swaplint.cli.program import UNREADABLE, add_pack_options
+from swaplint.cli.output import refuse, say, write_out
+from swaplint.cli.program import add_pack_options
+from swaplint.cli.reading import load_specs, rule_base
 from swaplint.cli.size import field_facts, question, split_values, write_sheet
+from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.solving.study import BadStudy, make_study, run
 from swaplint.solving.what_if import read_value, series_value

@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 import sys
 
-from swaplint.cli.common import load_specs, rule_base, say, status_of, write_out
+from swaplint.cli.output import say, write_out
 from swaplint.cli.program import add_pack_options
+from swaplint.cli.reading import load_specs, rule_base
+from swaplint.cli.statuses import status_of
 from swaplint.host.problems import Problem
 from swaplint.inspecting.worksheet import Worksheet, worksheet
 from swaplint.spec.fields import nearest

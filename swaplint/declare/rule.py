@@ -15,6 +15,7 @@
 
         Computes: …
         Limit: …
+        Consequence: …
         Remedy: …
         Cannot tell: …
         '''
@@ -40,7 +41,7 @@ from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.paths import without_conditions
 from swaplint.spec.systems import SYSTEMS
 
-PARAGRAPHS = ("Computes", "Limit", "Remedy", "Cannot tell")
+PARAGRAPHS = ("Computes", "Limit", "Consequence", "Remedy", "Cannot tell")
 """The paragraphs that every rule's docstring has after its question."""
 
 Edits = Mapping[str, Any]
@@ -88,6 +89,11 @@ class Rule:
         return self.texts[0]
 
     @property
+    def consequence(self) -> str:
+        """What goes wrong on the vehicle if a fail of the rule stays."""
+        return self.texts[1].get("Consequence", "")
+
+    @property
     def system(self) -> str:
         """The system that the rule belongs to."""
         return self.id.split(".", 1)[0]
@@ -122,9 +128,9 @@ def rule(
     """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
 
     The declaration is checked when the pack is loaded. `level` is the level of a fail unless the verdict names
-    another. `due` is the stage from which missing information is itself a fail. `fallbacks` are the common-practice
-    fallbacks that the rule may use. `bad` and `good` are edits to the shared sound spec that make this rule fail, and
-    pass; a rule that never fails, because only a person can decide, says so with `bad_ends="review"`.
+    another. `due` is the stage from which an answer is owed: what is still open then is due. `fallbacks` are the
+    common-practice fallbacks that the rule may use. `bad` and `good` are edits to the shared sound spec that make this
+    rule fail, and pass; a rule that never fails, because only a person can decide, says so with `bad_ends="review"`.
     """
 
     def declare(function: Callable[..., Verdict]) -> Rule:
@@ -162,7 +168,7 @@ def read_docstring(id: str, function: Callable[..., Any]) -> tuple[str, dict[str
             paragraphs[label] = match.group(2)
         elif label:
             paragraphs[label] = f"{paragraphs[label]} {line.strip()}".strip()
-    missing = [name for name in PARAGRAPHS if not paragraphs.get(name)]
+    missing = [name for name in PARAGRAPHS if not paragraphs.get(name) and name != "Consequence"]
     if not question.endswith("?"):
         raise RuleError(f"{id}: the docstring starts with the question that the rule answers, ending in '?'")
     if missing:
@@ -178,8 +184,8 @@ def check_rule(made: Rule) -> None:
         raise RuleError(f"{made.id}: '{made.system}' is not a system; systems are {', '.join(SYSTEMS)}")
     if made.level not in LEVELS:
         raise RuleError(f"{made.id}: level '{made.level}' is not one of {', '.join(LEVELS)}")
-    if made.due not in STAGES:
-        raise RuleError(f"{made.id}: due stage '{made.due}' is not one of {', '.join(STAGES)}")
+    if made.due not in STAGES or made.due == STAGES[0]:
+        raise RuleError(f"{made.id}: due stage '{made.due}' is not one of {', '.join(STAGES[1:])}")
     if not made.sources or not all(isinstance(source, Source) for source in made.sources):
         raise RuleError(f"{made.id}: a rule cites at least one source")
     if not all(isinstance(text, str) and text for text in made.cautions):

@@ -3,17 +3,20 @@
 The margin is relative to the limit and positive inside it: found 8 kPa where at most 10 kPa is allowed is +0.20.
 Where relative to the limit makes no sense (a temperature, a limit of zero) the rule says what the margin is relative
 to with `scale`.
+
+A rule that makes several demands names them with `all_of`; each becomes a result of its own. What the builder should
+choose instead is not told in words but given as `advice`: the host tries it on the whole build before it prints it.
 """
 
 from __future__ import annotations
 
 import functools
 import math
-from collections.abc import Callable
-from dataclasses import dataclass, replace
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
 
-from swaplint.build.nodes import Unknown
 from swaplint.engineering import ImpossibleInput
 from swaplint.spec.paths import path_key
 from swaplint.units import KINDS, unit_factor
@@ -38,10 +41,23 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
+class Advice:
+    """A value that the builder could choose to make a failing demand pass; the host tries it before it prints it."""
+
+    field: str
+    value: float | bool | str
+    """In SI; a word, a flag or a size of a series as the spec would state it."""
+
+
+Advised = Advice | Sequence[Advice | None] | None
+
+
+@dataclass(frozen=True, slots=True)
 class Verdict:
     """The outcome of a rule on the build or on one of its parts."""
 
-    kind: Literal["pass", "fail", "review", "notApplicable", "informational"]
+    kind: Literal["pass", "fail", "review", "notApplicable", "informational", "several"]
+    """`several` says nothing itself: its demands do."""
     says: str = ""
     """A sentence for the builder: what the numbers mean here, what to do. Numbers are shown beside it anyway."""
     found: float | None = None
@@ -56,8 +72,29 @@ class Verdict:
     """The level of a fail where it differs from the rule's own."""
     on: str = ""
     """The field that the verdict is about, where it differs from the rule's subject."""
-    also: tuple[str, ...] = ()
-    """What else failed, where a rule makes several demands."""
+    advice: tuple[Advice, ...] = ()
+    """What the builder could choose instead."""
+    demands: tuple[tuple[str, Verdict | Callable[[], Verdict]], ...] = ()
+    """Several demands by name, each judged by itself."""
+
+
+def advice(field: str, value: float | bool | str | None) -> Advice | None:
+    """A value that would make a demand pass, in SI; None where there is none to advise.
+
+    >>> advice("plumbing.fuel.supply.bore", 0.012), advice("plumbing.fuel.supply.bore", None)
+    (Advice(field='plumbing.fuel.supply.bore', value=0.012), None)
+    """
+    if value is None:
+        return None
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        value = _number("the advised value", value)
+    return Advice(field, value)
+
+
+def _advised(given: Advised) -> tuple[Advice, ...]:
+    if given is None or isinstance(given, Advice):
+        return () if given is None else (given,)
+    return tuple(one for one in given if one is not None)
 
 
 def _number(name: str, value: object) -> float:
@@ -82,6 +119,7 @@ def _judge(
     says: str,
     level: Level | None,
     on: str,
+    advised: Advised,
 ) -> Verdict:
     if abs(inside) <= ROUNDING * abs(found):
         inside = 0.0  # equal to the limit but for the last digits that arithmetic leaves
@@ -98,6 +136,7 @@ def _judge(
         unit[1],
         level,
         on,
+        _advised(advised),
     )
 
 
@@ -110,6 +149,7 @@ def at_most(
     on: str = "",
     scale: float | None = None,
     unit: tuple[str, str] | None = None,
+    advice: Advised = None,
 ) -> Verdict:
     """`found` must not exceed `limit`.
 
@@ -128,6 +168,7 @@ def at_most(
         says,
         level,
         on,
+        advice,
     )
 
 
@@ -140,6 +181,7 @@ def at_least(
     on: str = "",
     scale: float | None = None,
     unit: tuple[str, str] | None = None,
+    advice: Advised = None,
 ) -> Verdict:
     """`found` must reach `limit`.
 
@@ -156,6 +198,7 @@ def at_least(
         says,
         level,
         on,
+        advice,
     )
 
 
@@ -169,6 +212,7 @@ def within(
     on: str = "",
     scale: float | None = None,
     unit: tuple[str, str] | None = None,
+    advice: Advised = None,
 ) -> Verdict:
     """`found` must lie between `low` and `high`; the margin is to the nearer end, relative to that end.
 
@@ -188,14 +232,15 @@ def within(
         says,
         level,
         on,
+        advice,
     )
 
 
-def holds(truth: bool, says: str = "", *, level: Level | None = None, on: str = "") -> Verdict:
+def holds(truth: bool, says: str = "", *, level: Level | None = None, on: str = "", advice: Advised = None) -> Verdict:
     """A demand without a number. `says` says what holds, or what does not and what to do about it."""
     if not isinstance(truth, bool):
         raise ValueError(f"holds takes True or False, not {truth!r}")
-    return Verdict("pass" if truth else "fail", says, level=level, on=on)
+    return Verdict("pass" if truth else "fail", says, level=level, on=on, advice=_advised(advice))
 
 
 def does_not_apply(why: str) -> Verdict:
@@ -203,10 +248,45 @@ def does_not_apply(why: str) -> Verdict:
     return Verdict("notApplicable", why)
 
 
-def needs_review(why: str, *, on: str = "", found: float | None = None) -> Verdict:
+def needs_review(why: str, *, on: str = "", found: float | None = None, advice: Advised = None) -> Verdict:
     """A person must decide; `why` says what and on what."""
     kind, unit = _unit_of(found)
-    return Verdict("review", why, found=found, quantity=kind, unit=unit, on=on)
+    return Verdict("review", why, found=found, quantity=kind, unit=unit, on=on, advice=_advised(advice))
+
+
+def all_of(
+    *demands: Mapping[str, Verdict | Callable[[], Verdict]] | Verdict | Callable[[], Verdict],
+    default: str = "",
+    **named: Verdict | Callable[[], Verdict],
+) -> Verdict:
+    """Several demands, each of which becomes a result of its own under its name.
+
+    A name says what is demanded and never changes its meaning; underscores are shown as hyphens. Names that are put
+    together while the rule runs come in a mapping. A demand given as a function is judged with a record of its own:
+    what it lacks leaves it open, and the others stand. A demand may make several itself: they are named `outer.inner`.
+
+    >>> [name for name, _ in all_of(bore=at_most(8.0, 10.0), bend_radius=lambda: at_least(80.0, 60.0)).demands]
+    ['bore', 'bend-radius']
+    """
+    together: list[tuple[str, Verdict | Callable[[], Verdict]]] = []
+    for number, group in enumerate(demands, 1):
+        if not isinstance(group, Mapping):  # until every rule names its demands
+            together.append((f"demand-{number}", group))
+            continue
+        together += group.items()
+    together += [(name.replace("_", "-"), demand) for name, demand in named.items()]
+    if not together:
+        raise ValueError("all_of takes at least one demand")
+    names = [name for name, _ in together]
+    for name in names:
+        if not isinstance(name, str) or not _DEMAND.fullmatch(name):
+            raise ValueError(f"{name!r:.60} is not a name for a demand: short words with hyphens, like bend-radius")
+        if names.count(name) > 1:
+            raise ValueError(f"two demands are called {name!r:.60}")
+    return Verdict("several", demands=tuple(together))
+
+
+_DEMAND = re.compile(r"[a-z][a-z0-9-]{0,40}(\.[A-Za-z0-9_-]{1,60})*")
 
 
 def informs(says: str, *, found: float | None = None, on: str = "", unit: tuple[str, str] | None = None) -> Verdict:
@@ -231,8 +311,10 @@ def wrong_with(verdict: object) -> str:
     for text in (verdict.says, verdict.quantity, verdict.unit, verdict.on):
         if not isinstance(text, str):
             return "a verdict whose texts are no texts"
-    if not isinstance(verdict.also, tuple) or not all(isinstance(text, str) for text in verdict.also):
-        return "a verdict whose texts are no texts"
+    if verdict.kind == "several":
+        return "" if isinstance(verdict.demands, tuple) and verdict.demands else "several demands, but none"
+    if not isinstance(verdict.advice, tuple) or not all(_sound(one) for one in verdict.advice):
+        return "a verdict whose advice names no field and value"
     if verdict.kind not in _OUTCOMES:
         return f"a verdict of the unknown kind {verdict.kind!r:.40}"
     if verdict.level is not None and verdict.level not in LEVELS:
@@ -254,6 +336,13 @@ def wrong_with(verdict: object) -> str:
     return _wrong_with_names(verdict.quantity, verdict.unit, verdict.on)
 
 
+def _sound(advised: object) -> bool:
+    if not isinstance(advised, Advice) or not isinstance(advised.field, str):
+        return False
+    value = advised.value
+    return isinstance(value, bool | str) or (isinstance(value, int | float) and math.isfinite(value))
+
+
 @functools.lru_cache(maxsize=1000)
 def _wrong_with_names(quantity: str, unit: str, on: str) -> str:
     if quantity not in KINDS and (quantity or unit):
@@ -266,34 +355,3 @@ def _wrong_with_names(quantity: str, unit: str, on: str) -> str:
     except ValueError as error:
         return f"a verdict that no report can show: {error}"
     return ""
-
-
-_RANK = {"fail": 0, "review": 2, "pass": 3, "informational": 4, "notApplicable": 5}
-
-
-def _rank(verdict: Verdict, default: Level) -> tuple[float, float]:
-    rank: float = _RANK[verdict.kind]
-    if verdict.kind == "fail":
-        rank += LEVELS.index(verdict.level or default) / 10
-    return rank, verdict.margin if verdict.margin is not None else (-9.0 if verdict.kind == "fail" else 9.0)
-
-
-def all_of(*demands: Verdict | Callable[[], Verdict], default: Level = "error") -> Verdict:
-    """Several demands in one verdict: the worst of them, naming the others that fail.
-
-    A demand given as a function may turn out to be unknown: a demand that fails is then still said, and only where
-    none fails is the rule open. `default` is the level of a fail whose verdict names none.
-    """
-    verdicts: list[Verdict] = []
-    unknown: Unknown | None = None
-    for demand in demands:
-        try:
-            verdicts.append(demand() if callable(demand) else demand)
-        except Unknown as missing:
-            unknown = unknown or missing
-    verdicts.sort(key=lambda verdict: _rank(verdict, default))
-    if unknown is not None and (not verdicts or verdicts[0].kind != "fail"):
-        raise unknown
-    worst = verdicts[0]
-    others = tuple(v.says for v in verdicts[1:] if v.kind == "fail" and v.says and v.says != worst.says)
-    return replace(worst, also=worst.also + others) if others else worst

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
-from swaplint.declare.verdicts import LEVELS, Kind, Level, Limit
+from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.spec.fields import FieldFacts, Stated
@@ -39,6 +39,8 @@ class Remedy:
     """The new value as it would stand in the file."""
     fields: tuple[str, ...] = ()
     """The fields that the change puts the value in, where `field` names several alike."""
+    advised: bool = False
+    """Whether the rule's author advises it, rather than the search for the nearest value."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +63,8 @@ class Finding:
     subject: str
     """The field path that the finding is about."""
     message: str
+    demand: str = ""
+    """Which of the rule's demands, by its name; empty where it makes but one, or came to none."""
     found: float | None = None
     limit: Limit | None = None
     margin: float | None = None
@@ -72,9 +76,15 @@ class Finding:
     """The fields that it lacked, or that a fallback stood in for."""
     optional: tuple[str, ...] = ()
     """The fields that it asked for and did without."""
+    due: bool = False
+    """Of an open finding: whether the answer is owed at this stage."""
+    usually_passes: bool = False
+    """Of an open finding: whether it passes with typical values for the few fields that it lacks. No verdict."""
     practices: tuple[str, ...] = ()
     """The common-practice fallbacks in use, by name."""
     deciding: tuple[str, ...] = ()
+    advice: tuple[Advice, ...] = ()
+    """What its rule's author would choose instead; not tried yet, see `remedies`."""
     remedies: tuple[Remedy, ...] = ()
     sources: tuple[Source, ...] = ()
     cautions: tuple[str, ...] = ()
@@ -83,15 +93,22 @@ class Finding:
     """What is judged where a rule judges several: a part's path, a gear."""
 
     @property
-    def sort_key(self) -> tuple[int, int, int, float, str, str]:
-        """What matters most first: kind, level, system, margin."""
+    def key(self) -> tuple[str, str, str]:
+        """What tells it from every other finding about the same build: rule, part and demand."""
+        return self.rule.id, self.part, self.demand
+
+    @property
+    def sort_key(self) -> tuple[int, bool, int, int, float, str, str, str]:
+        """What matters most first: kind, what is due, level, system, margin."""
         return (
             KINDS.index(self.kind),
-            LEVELS.index(self.level) if self.level else 0,
+            not self.due,
+            LEVELS.index(self.level or (self.rule.level if self.due else LEVELS[0])),
             SYSTEMS.index(self.rule.system),
             round(self.margin, 9) if self.margin is not None else 0.0,  # parts alike in the order of their names
             self.rule.id,
             self.part,
+            self.demand,
         )
 
 
@@ -103,6 +120,8 @@ class Ask:
     rules: tuple[str, ...]
     where: str
     description: str
+    typical: str = ""
+    """A typical value, as the spec would state it."""
 
 
 @dataclass(slots=True)
@@ -111,28 +130,28 @@ class Inspection:
 
     spec: LoadedSpec
     stage: Stage
+    assumed_stage: bool = False
+    """Whether neither the spec nor the caller states the stage."""
     findings: list[Finding] = field(default_factory=list)
     ask_next: list[Ask] = field(default_factory=list)
     seconds: dict[str, float] = field(default_factory=dict)
     """What each rule cost, by id."""
+    broken: list[str] = field(default_factory=list)
+    """Rules that broke, whose results are missing."""
 
     def counts(self) -> dict[str, int | dict[str, int]]:
-        """How many results there are of each kind, and of each level of fail."""
-        kinds = Counter(f.kind for f in self.findings)
-        levels = Counter(f.level for f in self.findings if f.kind == "fail")
-        out: dict[str, int | dict[str, int]] = {"fail": {level: levels[level] for level in LEVELS}}
-        out.update({kind: kinds[kind] for kind in ("review", "open", "pass", "notApplicable", "informational")})
+        """How many results there are of each kind, of each level of fail, and of each level that is still owed."""
+        standing = [f for f in self.findings if f.suppression is None]
+        kinds = Counter(f.kind for f in standing)
+        fails = Counter(f.level for f in standing if f.kind == "fail")
+        owed = Counter(f.rule.level for f in standing if f.due)
+        out: dict[str, int | dict[str, int]] = {
+            "fail": {level: fails[level] for level in LEVELS},
+            "due": {level: owed[level] for level in LEVELS},
+        }
+        out.update({kind: kinds[kind] for kind in KINDS if kind != "fail"})
+        out["suppressed"] = len(self.findings) - len(standing)
         return out
-
-    def shuts(self, gate: str) -> bool:
-        """Whether a fail shuts the gate."""
-        if gate == "never":
-            return False
-        bound = LEVELS.index(gate)
-        return any(
-            f.kind == "fail" and f.level is not None and LEVELS.index(f.level) <= bound and f.suppression is None
-            for f in self.findings
-        )
 
     def facts_of(self, path: str) -> FieldFacts | None:
         """The facts of a field; None for a part."""
@@ -165,5 +184,5 @@ def sheet_citation(inspection: Inspection, source: Source) -> tuple[str, Place |
 
 
 def due_passed(stage: Stage, due: Stage) -> bool:
-    """Whether a rule is due at a stage: missing information is then a fail."""
+    """Whether a rule is due at a stage: what is still open then is owed."""
     return STAGES.index(stage) >= STAGES.index(due)

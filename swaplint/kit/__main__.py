@@ -79,7 +79,7 @@ def {name}_number(build: Build) -> float:
     "{id}",
     level="note",
     due="plan",
-    sources=[PRACTICE],
+    sources=[PRACTICE.giving("limit", "a step of at most 2.0")],
     about="driveline.gearbox.ratios",
     bad=[{{"driveline.gearbox.ratios": [5.0, 2.4, 1.6, 1.15, 0.9]}}],
     good=[{{"driveline.gearbox.ratios": [4.4, 2.6, 1.6, 1.15, 0.9]}}],
@@ -89,6 +89,7 @@ def {name}(build: Build) -> Verdict:
 
     Computes: the ratio of first gear over the ratio of second gear.
     Limit: 2.0, common practice.
+    Consequence: The engine drops out of its power band at the first change: the vehicle bogs down on climbs.
     Remedy: a gearbox with a closer second gear.
     Cannot tell: how the driver likes it.
     """

@@ -13,8 +13,9 @@ from typing import Any, TypeVar, cast
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.inspection import RuleBroke, inspect, run_rule
+from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
+from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loading import LoadedSpec, SpecErrors
@@ -105,7 +106,6 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
         return [f"with {dict(edits)!r} the rule does not end in {rule.bad_ends}; it says {', '.join(kinds)}"]
     if rule.bad_ends == "review":
         return [f"with {dict(edits)!r} it speaks of {f.subject}" for f in own if f.subject not in edits]
-    faults += [f"with {dict(edits)!r} it fails for want of {f.unknown}" for f in own if f.found is None and f.unknown]
     quiet = {(f.rule.id, f.part) for f in findings_of(base, {})[0] if f.kind in GOOD_KINDS}
     others = sorted(
         {
@@ -161,8 +161,8 @@ def check_alone(base: RuleBase, rule: Rule) -> list[str]:
     """The rule says the same whichever rules ran before it."""
     spec, view = _once("view", base, lambda: _sound_view(base))
     _once("all run", base, lambda: _run_all(base, view))
-    alone = [(o.part, o.verdict, o.unknown) for o in run_rule(rule, View(spec.build))]
-    after = [(o.part, o.verdict, o.unknown) for o in run_rule(rule, view)]
+    alone = [(o.part, o.demand, o.verdict) for o in run_rule(rule, View(spec.build))]
+    after = [(o.part, o.demand, o.verdict) for o in run_rule(rule, view)]
     return [] if alone == after else [f"{rule.id} says something else after other rules have run"]
 
 

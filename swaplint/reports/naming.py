@@ -115,7 +115,8 @@ def citation(source: Source) -> str:
     clause = f", {source.clause}" if source.clause else ""
     kind = source.kind.replace("-", " ")
     known = "" if source.known in (source.kind, "published") else f", {source.known}"
-    return f"{source.title}{clause} ({kind}{known})"
+    gives = f"; {source.gives}: {source.what}" if source.what and source.gives else ""
+    return f"{source.title}{clause} ({kind}{known}{gives})"
 
 
 # -- fields ------------------------------------------------------------------------------------------------------

@@ -15,7 +15,7 @@ from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
-from swaplint.inspecting.inspection import RuleBroke, run_rule
+from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.reports.naming import pattern_at
 from swaplint.spec.fields import FieldFacts, number_text
 from swaplint.spec.loading import LoadedSpec

@@ -7,6 +7,7 @@ from dataclasses import replace
 from itertools import groupby
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.gating.gate import Gate, GateLevel, gate_of
 from swaplint.inspecting.results import Finding, Inspection, Remedy, Report
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import (
@@ -37,6 +38,7 @@ _HEADINGS = {
     "warning": "LIKELY TROUBLE",
     "note": "WORTH KNOWING",
     "review": "A PERSON MUST DECIDE",
+    "due": "STILL OWED AT THIS STAGE",
     "open": "NOT ENOUGH KNOWN TO DECIDE",
     "pass": "PASSES",
     "notApplicable": "DOES NOT APPLY",
@@ -52,7 +54,7 @@ _NEXT_IN_BRIEF = 20
 """How many fields to find out next a brief report names."""
 
 
-def inspection_sheet(report: Report, width: int, gate: str, *, brief: bool = False) -> Sheet:
+def inspection_sheet(report: Report, width: int, gate: GateLevel, *, brief: bool = False) -> Sheet:
     """Every inspected spec, one after the other; `brief` leaves out what passes or does not apply."""
     sheet = Sheet.of_width(width)
     for inspection in report.inspections:
@@ -63,13 +65,17 @@ def inspection_sheet(report: Report, width: int, gate: str, *, brief: bool = Fal
     return sheet
 
 
-def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str, brief: bool) -> None:
+def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: GateLevel, brief: bool) -> None:
     name = inspection.stated("build.name")
     sheet.blank()
     sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
     packs = packs_words(report.packs)
     sheet.wrapped(f"{inspection.spec.label}, inspected for the {inspection.stage} stage with {packs}")
-    for weight, group in groupby(inspection.findings, key=lambda finding: finding.level or finding.kind):
+    if inspection.assumed_stage:
+        sheet.wrapped("The spec states no stage (build.stage), so it is judged as for this one.")
+    if inspection.broken:
+        sheet.wrapped(f"{listed(inspection.broken)} broke: the results are missing.", style="bold red")
+    for weight, group in groupby(inspection.findings, key=_weight):
         findings = list(group)
         kind = findings[0].kind
         if brief and kind in ("pass", "notApplicable"):
@@ -87,6 +93,10 @@ def _spec(sheet: Sheet, report: Report, inspection: Inspection, gate: str, brief
                     _short(sheet, inspection, alike[0])
     _ask_next(sheet, inspection, brief)
     _totals(sheet, inspection, gate)
+
+
+def _weight(finding: Finding) -> str:
+    return finding.level or ("due" if finding.due else finding.kind)
 
 
 def _by_system(findings: list[Finding]) -> list[Finding]:
@@ -111,12 +121,14 @@ def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None
     question = _question(first) if alone else first.rule.question
     sheet.wrapped(question, label=tag, hang=_HANG, label_style=style, style="bold" if first.kind == "fail" else "")
     sheet.wrapped(first.rule.id, indent=_HANG, style="dim")
+    if first.kind == "fail" and first.rule.consequence:
+        sheet.wrapped(first.rule.consequence, label="or else", indent=_HANG, hang=_LABEL)
     common = [path for path in first.inputs if all(path in finding.inputs for finding in findings)]
     for finding in findings:
         if alone:
             _said(sheet, inspection, finding, [], _HANG)
             continue
-        sheet.wrapped(part_words(finding.part) or finding.subject or "the build", indent=_HANG)
+        sheet.wrapped(_about_words(finding) or finding.subject or "the build", indent=_HANG)
         own = [path for path in finding.inputs if path not in common]
         _said(sheet, inspection, finding, own, _HANG + _PART)
     _inputs(sheet, inspection, common, first.part if alone else "", _HANG)
@@ -173,7 +185,7 @@ def _alike(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> Non
         if kind == "open" and finding.unknown:
             says = _lacks(finding)
         words = "; ".join(piece for piece in (_numbers(finding), says) if piece)
-        part = part_words(finding.part)
+        part = _about_words(finding)
         sheet.wrapped(f"{part}: {words}" if part else words, indent=_HANG + _PART, hang=_PART)
     merged = replace(
         findings[0],
@@ -220,7 +232,13 @@ def _from(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
 
 # -- pieces ------------------------------------------------------------------------------------------------------
 def _question(finding: Finding) -> str:
-    return f"{part_words(finding.part)}: {finding.rule.question}" if finding.part else finding.rule.question
+    about = _about_words(finding)
+    return f"{about}: {finding.rule.question}" if about else finding.rule.question
+
+
+def _about_words(finding: Finding) -> str:
+    """The part and the demand that a finding is about, as far as there are several."""
+    return ", ".join(words for words in (part_words(finding.part), finding.demand) if words)
 
 
 def _numbers(finding: Finding) -> str:
@@ -308,11 +326,13 @@ def _ask_next(sheet: Sheet, inspection: Inspection, brief: bool) -> None:
         sheet.wrapped(f"and {len(inspection.ask_next) - len(asks)} more, which the report without --brief lists")
 
 
-def _totals(sheet: Sheet, inspection: Inspection, gate: str) -> None:
+def _totals(sheet: Sheet, inspection: Inspection, level: GateLevel) -> None:
     counts = inspection.counts()
-    fails = counts["fail"]
+    fails, owed = counts["fail"], counts["due"]
     assert isinstance(fails, dict)
-    pieces = [counted(number, level) for level, number in fails.items()]
+    assert isinstance(owed, dict)
+    pieces = [counted(number, name) for name, number in fails.items()]
+    pieces += [f"{sum(owed.values())} still owed"]
     pieces += [f"{counts['review']} to review", f"{counts['open']} open", f"{counts['pass']} pass"]
     not_applicable = counts["notApplicable"]
     assert isinstance(not_applicable, int)
@@ -321,9 +341,16 @@ def _totals(sheet: Sheet, inspection: Inspection, gate: str) -> None:
         pieces.append(f"{counts['informational']} for information")
     sheet.heading("TOTALS")
     sheet.wrapped(", ".join(pieces))
-    if gate == "never":
-        sheet.wrapped("No level of fail shuts the gate.")
-    elif inspection.shuts(gate):
-        sheet.wrapped(f"The gate is shut: at least one fail is at the level {gate} or above.", style="bold")
-    else:
-        sheet.wrapped(f"The gate is open: no fail is at the level {gate} or above.")
+    gate = gate_of(inspection, level)
+    sheet.wrapped(gate_words(gate), style="" if gate.open else "bold")
+
+
+def gate_words(gate: Gate) -> str:
+    """Whether the gate is open and why, in a sentence."""
+    if gate.not_run:
+        return f"The gate is shut: {listed(gate.not_run)} could not be run."
+    if gate.level == "never":
+        return "No level of fail shuts the gate."
+    if gate.open:
+        return f"The gate is open: nothing fails or is owed at the level {gate.level} or above."
+    return f"The gate is shut by what fails or is owed at the level {gate.level} or above: {listed(gate.shut_by)}."

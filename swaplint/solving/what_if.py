@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -12,8 +12,10 @@ from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.inspection import Outcome, RuleBroke, finding_of, judgement_of, run_again, run_rule
+from swaplint.inspecting.findings import finding_of, judgement_of
+from swaplint.inspecting.outcomes import Outcome, matching
 from swaplint.inspecting.results import Finding
+from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
 from swaplint.spec.job import Stage
 from swaplint.spec.loading import LoadedSpec
@@ -27,6 +29,8 @@ Changes = Mapping[str, Stated | None]
 ANYTHING = Reads()
 ANYTHING.anything = True
 """What no answer rests on."""
+_ANY_VALUE = Stated(0.0)
+"""Stands for other values of a field, where nothing reads them."""
 
 MOST_NUMBERS = 256
 """How many whole numbers are tried through: those of bolts or addresses, not those of parameters."""
@@ -42,8 +46,8 @@ class WhatIf:
     view: View
     """The view as stated; what it has computed is used again where a change does not touch it."""
 
-    _as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
-    """What rules led to as stated, for those that were asked about a change."""
+    as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
+    """What rules led to as stated, by id, as far as they were asked."""
 
     def findings_on(self, rule: Rule, view: View) -> list[Finding]:
         """What a rule finds on a view. Empty where the rule breaks."""
@@ -53,31 +57,32 @@ class WhatIf:
         """The same without the words and the fields that they rest on, for questions asked a hundred times over."""
         return [judgement_of(rule, outcome, self.stage) for outcome in self._outcomes(rule, view)]
 
-    def reads_on(self, rule: Rule, view: View) -> list[Mapping[str, None]]:
-        """The fields that a rule reads on a view, one record per part. Empty where the rule breaks."""
-        return [outcome.reads.fields for outcome in self._outcomes(rule, view)]
+    def rules_touched(self, fields: Iterable[str]) -> list[Rule]:
+        """The rules that could say something else if some fields had other values, whichever: those that read one.
 
-    def finding(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
-        """What a rule finds about one part with changes; None where it has nothing to say of it."""
-        outcome = self._outcome(rule, part, changes)
-        return None if outcome is None else finding_of(rule, outcome, self.spec, self.stage)
-
-    def judgement(self, rule: Rule, part: str, changes: Changes, reads: Reads | None = None) -> Finding | None:
-        """What a rule judges about one part with changes, without words; None where it has nothing to say of it.
-
-        What it read is added to `reads`: all that its answer rests on.
+        A rule that reads none of them as the build stands sees no difference.
         """
-        outcome = self._outcome(rule, part, changes)
+        view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
+        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self._before(rule))]
+
+    def finding(self, of: Finding, changes: Changes) -> Finding | None:
+        """What a finding becomes with changes; None where its rule has nothing more to say of it."""
+        outcome = self._outcome(of, changes)
+        return None if outcome is None else finding_of(of.rule, outcome, self.spec, self.stage)
+
+    def judgement(self, of: Finding, changes: Changes, reads: Reads | None = None) -> Finding | None:
+        """The same without words. What was read is added to `reads`: all that the answer rests on."""
+        outcome = self._outcome(of, changes)
         if reads is not None:
             reads.add(outcome.reads if outcome is not None else ANYTHING)
-        return None if outcome is None else judgement_of(rule, outcome, self.stage)
+        return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
 
-    def _outcome(self, rule: Rule, part: str, changes: Changes) -> Outcome | None:
+    def _outcome(self, of: Finding, changes: Changes) -> Outcome | None:
         try:
-            outcomes = run_rule(rule, self.view.changed(changes), only=(part,))
+            outcomes = run_rule(of.rule, self.view.changed(changes), only=(of.part,))
         except RuleBroke:
             return None
-        return next((outcome for outcome in outcomes if outcome.part == part), None)
+        return matching(outcomes, of.part, of.demand)
 
     def _outcomes(self, rule: Rule, view: View) -> list[Outcome]:
         try:
@@ -86,12 +91,12 @@ class WhatIf:
             return []
 
     def _before(self, rule: Rule) -> list[Outcome]:
-        if rule.id not in self._as_stated:
+        if rule.id not in self.as_stated:
             try:
-                self._as_stated[rule.id] = run_rule(rule, self.view)
+                self.as_stated[rule.id] = run_rule(rule, self.view)
             except RuleBroke:
-                self._as_stated[rule.id] = []
-        return self._as_stated[rule.id]
+                self.as_stated[rule.id] = []
+        return self.as_stated[rule.id]
 
 
 # -- fields that are changed ------------------------------------------------------------------------------------
@@ -135,13 +140,13 @@ class NoPlace(ValueError):
 def fields_to_change(pattern: str, spec: LoadedSpec, findings: Iterable[Finding]) -> tuple[str, ...]:
     """The fields that a pattern names and that a value can be given to. Raises `NoPlace` where there are none."""
     fields = fields_read(fields_like(pattern, spec), findings)
-    wrong = {field: _no_place(field, spec) for field in fields}
+    wrong = {field: no_place(field, spec) for field in fields}
     if not fields or all(wrong.values()):
         raise NoPlace(next(iter(wrong.values()), f"the spec has no part that {pattern} names"))
     return tuple(field for field in fields if not wrong[field])
 
 
-def _no_place(path: str, spec: LoadedSpec) -> str:
+def no_place(path: str, spec: LoadedSpec) -> str:
     """Why the spec has no place for a field, as a sentence; empty where it has one.
 
     A part that has but one place need not be stated yet. Named parts and entries of lists must be there.
@@ -326,15 +331,3 @@ def same(one: Stated | None, other: Stated | None) -> bool:
     if isinstance(one.value, bool | str) or isinstance(other.value, bool | str):
         return one.value == other.value
     return abs(one.value - other.value) <= 1e-9 * max(1e-12, abs(one.value), abs(other.value))
-
-
-def rules_reading(fields: Iterable[str], findings: Sequence[Finding]) -> list[str]:
-    """The ids of the rules that read any of some fields, by what an inspection found."""
-    wanted = set(fields)
-    return sorted(
-        {
-            f.rule.id
-            for f in findings
-            if not wanted.isdisjoint(f.inputs) or not wanted.isdisjoint(f.unknown) or not wanted.isdisjoint(f.optional)
-        }
-    )

@@ -73,7 +73,7 @@ class Range:
         return out
 
     def _judged(self, rule: Rule, value: float) -> Judged:
-        return {finding.part: finding for finding in self.trial.judgements(rule, Stated(value))}
+        return {f"{finding.part} {finding.demand}": finding for finding in self.trial.judgements(rule, Stated(value))}
 
     def not_passing(self, value: float, among: Sequence[Rule]) -> list[str]:
         """Those of some rules that a value does not pass: errors first, then those that can judge others but not it."""

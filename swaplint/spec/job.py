@@ -15,9 +15,11 @@ from swaplint.spec.fields import (
     word,
 )
 
-Stage = Literal["plan", "quote", "build", "commission"]
+Stage = Literal["idea", "plan", "quote", "build", "commission"]
 STAGES: tuple[Stage, ...] = get_args(Stage)
-"""The stages of the job, in order."""
+"""The stages of the job, in order. At `idea` no answer is due yet."""
+UNSTATED: Stage = "plan"
+"""What a spec without a stage is judged as."""
 
 
 class Design(Section):

@@ -112,6 +112,10 @@ class LoadedSpec:
             self._stated[path] = stated_at(self.build, path)
         return self._stated[path]
 
+    def files(self) -> list[TomlFile]:
+        """The files that it was read from: the spec, then its data sheets by name."""
+        return [self.file, *(self.sheets[label] for label in sorted(self.sheets))]
+
     def has(self, path: str) -> bool:
         """Whether the spec or a sheet states anything at a path: a value, a list or a part."""
         return standing_at(self.build, path) is not None

@@ -20,8 +20,8 @@ from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.inspection import RuleBroke, run_rule
 from swaplint.inspecting.results import due_passed
+from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import edited_data, sound_text
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.job import Stage

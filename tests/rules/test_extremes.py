@@ -10,11 +10,12 @@ from typing import Any
 
 import pytest
 import tomli_w
+from swaplint.inspecting.memory import Memory
 
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
-from swaplint.inspecting.inspection import inspect, run_rule
-from swaplint.inspecting.memory import Memory
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data, sound_spec, sound_text
 from swaplint.kit.trial import rule_base
 from swaplint.spec.fields import Stated

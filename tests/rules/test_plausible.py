@@ -17,8 +17,9 @@ from swaplint_rules.plausible import slips  # type: ignore[import-not-found]
 from swaplint.api import SYSTEMS, declared_fields, stated_values, value_at
 from swaplint.build.view import View
 from swaplint.host.packs import load_rule_base
-from swaplint.inspecting.inspection import inspect, run_rule
+from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
+from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data, edited_spec
 from swaplint.kit.trial import rule_base, trial
 from swaplint.spec.fields import FieldFacts

@@ -12,15 +12,16 @@ from typing import Any
 
 import pytest
 import tomli_w
+from swaplint.inspecting.memory import Memory
 
 from swaplint.api import Build, Rule, Verdict, each_of, given, holds, informs, is_fitted, or_practice, quantity
 from swaplint.build.stated import stated_values
 from swaplint.build.view import View
 from swaplint.declare.practices import Practice
 from swaplint.host.packs import RuleBase, load_rule_base
-from swaplint.inspecting.inspection import inspect, run_rule
-from swaplint.inspecting.memory import Memory
+from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.running import run_rule
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.differences import differences
 from swaplint.spec.fields import Stated

@@ -14,8 +14,10 @@ from swaplint.api import Build, Verdict, at_most, each_of, is_fitted, name_of, p
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.inspecting.inspection import RuleBroke, inspect, judgement_of, run_rule
+from swaplint.inspecting.findings import judgement_of
+from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
+from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
 from swaplint.solving.what_if import NoPlace, WhatIf, fields_to_change

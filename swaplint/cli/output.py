@@ -1,4 +1,4 @@
-"""What several commands share: reading specs, saying what went wrong, writing output whole or not at all."""
+"""Saying what went wrong, and writing output whole or not at all."""
 
 from __future__ import annotations
 
@@ -7,76 +7,14 @@ import os
 import stat
 import sys
 import tempfile
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from pathlib import Path
 
-from swaplint.cli.program import BROKEN, OK, UNREADABLE
-from swaplint.host.packs import RuleBase, load_rule_base, section_name
+from swaplint.cli.statuses import UNREADABLE
 from swaplint.host.problems import Problem
 from swaplint.reports.layout import safe
-from swaplint.spec.loading import LoadedSpec, SpecErrors, load_spec
-from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles
 
 MOST_ERRORS_SHOWN = 30
-
-
-def rule_base(pack_files: list[str]) -> RuleBase:
-    """Load the installed packs and those in the files named. A name that is no Python file is a fault of the call.
-
-    Such names are taken out of `pack_files`.
-    """
-    wrong = {name: why for name in pack_files if (why := _no_pack_file(name))}
-    pack_files[:] = [name for name in pack_files if name not in wrong]
-    base = load_rule_base(pack_files)
-    base.problems.extend(Problem(why, "input", file=name) for name, why in wrong.items())
-    base.unread.update({section_name(Path(name).stem) for name in wrong} - set(base.model.model_fields))
-    return base
-
-
-def _no_pack_file(name: str) -> str:
-    """Why a file cannot be a rule pack, as the rest of a sentence; empty where it may be one."""
-    if os.path.isdir(name):
-        return "is a folder; a rule pack is named by its Python file"
-    if not os.path.exists(name):
-        return "there is no such file; it was named as a rule pack"
-    return "" if name.endswith(".py") else "is not a Python file; it was named as a rule pack"
-
-
-def status_of(problems: Iterable[Problem]) -> int:
-    """The exit status that problems ask for: whatever could not be read goes before what broke."""
-    abouts = {problem.about for problem in problems}
-    return UNREADABLE if "input" in abouts else BROKEN if abouts else OK
-
-
-def load_specs(
-    paths: Sequence[str], sheet_folders: Sequence[str], base: RuleBase
-) -> tuple[list[LoadedSpec], list[Problem]]:
-    """Load specs in the order given; what cannot be read becomes a problem."""
-    problems: list[Problem] = []
-    folders = []
-    for name in sheet_folders:
-        if Path(name).is_dir():
-            folders.append(Path(name))
-        else:
-            problems.append(Problem(f"there is no folder {name} for data sheets", "input", file=name))
-    specs = []
-    parsed = ParsedFiles()
-    stdin: bytes | None = None
-    for path in paths:
-        if path == "-" and stdin is None:
-            stdin = sys.stdin.buffer.read(MAX_BYTES + 1) if sys.stdin is not None else b""
-        try:
-            specs.append(
-                load_spec(
-                    path, sheet_folders=folders, model=base.model, stdin=stdin, unread=base.unread, parsed=parsed
-                ),
-            )
-        except SpecErrors as errors:
-            problems.extend(
-                Problem(error.what, "input", None, None, error.file, error.line or None, error.column or None)
-                for error in errors.errors
-            )
-    return specs, problems
 
 
 def say(problems: Iterable[Problem]) -> None:
@@ -153,11 +91,11 @@ def _mode_for(target: Path) -> int:
     return 0o666 & ~mask
 
 
-def overwrites(output: str | None, specs: Iterable[str], loaded: Iterable[LoadedSpec]) -> Problem | None:
-    """A problem where the output file would take the place of a spec or data sheet that was read."""
+def overwrites(output: str | None, read: Iterable[str]) -> Problem | None:
+    """A problem where the output file would take the place of a file that was read."""
     if output is None or not os.path.exists(output):
         return None
-    for name in (*specs, *(label for spec in loaded for label in spec.sheets)):
+    for name in read:
         if os.path.exists(name) and os.path.samefile(name, output):
             same = "one of the files read" if name == output else f"the same file as {name}"
             return Problem(f"is {same}; the report must go to another file", "input", file=output)
