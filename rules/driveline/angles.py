@@ -8,7 +8,6 @@ from functools import partial
 from typing import Any
 
 from swaplint.api import (
-    Advice,
     Build,
     Practice,
     Verdict,
@@ -34,6 +33,7 @@ from . import chain
 from . import loads as q
 from .quantities import in_degrees
 
+Demands = dict[str, Callable[[], Verdict]]
 ACCELERATION = ("angular_acceleration", "rad/s2")
 DEG = ("angle", "deg")
 
@@ -90,7 +90,7 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
     stated counts as none.
     """
     joints = q.joints_of(build, shaft)
-    demands: dict[str, Callable[[], Verdict]] = {}
+    demands: Demands = {}
     for joint in joints:
         at = _place(joint).replace(" ", "-")
         demands[f"bump.{at}"] = partial(_stop, joint, "bump")
@@ -140,10 +140,10 @@ def _place(joint: Any) -> str:
 
 
 # -- the line of shafts that one ends ---------------------------------------------------------------------------------
-def _of_the_line(build: Build, shaft: Any) -> dict[str, Callable[[], Verdict]]:
+def _of_the_line(build: Build, shaft: Any) -> Demands:
     """Whether the joints of the line that a shaft ends cancel. Where the yokes are out of phase that says it all."""
     off = given(lambda: _out_of_phase(build, shaft))
-    phase = {} if off is None else {"phase": partial(_in_phase, build, shaft)}
+    phase: Demands = {} if off is None else {"phase": partial(_in_phase, build, shaft)}
     if off is not None and off > PHASE:
         return phase
     return phase | {
@@ -177,7 +177,15 @@ def _cancelling(build: Build, shaft: Any) -> Verdict:
         return needs_review(f"A joint runs beyond {steep}, where cancelling is not judged here.", on=path_of(shaft))
     found = q.equivalent_angle(build, shaft)
     says = f"{_uneven(build, shaft)}."
-    return at_most(found, EQUIVALENT, says, level="warning", on=_last_ride(shaft), unit=DEG, advice=_shim(build, shaft))
+    return at_most(
+        found,
+        EQUIVALENT,
+        says,
+        level="warning",
+        on=_last_ride(shaft),
+        unit=DEG,
+        advice=advice(_last_ride(shaft), _shim(build, shaft)),
+    )
 
 
 def _torsional(build: Build, shaft: Any) -> Verdict:
@@ -190,7 +198,7 @@ def _torsional(build: Build, shaft: Any) -> Verdict:
         level="warning",
         on=_last_ride(shaft),
         unit=ACCELERATION,
-        advice=_shim(build, shaft),
+        advice=advice(_last_ride(shaft), _shim(build, shaft)),
     )
 
 
@@ -204,11 +212,11 @@ def _last_ride(shaft: Any) -> str:
     return f"{path_of(shaft)}.output_joint.ride"
 
 
-def _shim(build: Build, shaft: Any) -> Advice | None:
+def _shim(build: Build, shaft: Any) -> float | None:
     """The angle in side view at which the last joint of two cancels the first."""
     made = q.line_joints(build, shaft)
     joint = shaft.output_joint
     in_plan = math.cos(q.plan_of(joint))
     if len(made) != 2 or math.cos(made[0].angle) > in_plan:
         return None
-    return advice(_last_ride(shaft), math.copysign(math.acos(math.cos(made[0].angle) / in_plan), joint.ride))
+    return math.copysign(math.acos(math.cos(made[0].angle) / in_plan), joint.ride)

@@ -118,7 +118,7 @@ def _capacity(build: Build) -> Verdict:
         remedy = advice("driveline.clutch.clamp_load", force)
     else:
         remedy = advice("driveline.clutch.torque_capacity", needed)
-    return at_least(factor, wanted, says, level="warning" if factor >= SLIPS else "error", advice=remedy)
+    return at_least(factor, wanted, says, level="warning" if SLIPS <= factor < wanted else "error", advice=remedy)
 
 
 @rule(

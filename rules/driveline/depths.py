@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from swaplint.api import (
-    Advice,
     Build,
     Practice,
     Verdict,
@@ -44,6 +43,7 @@ PRESS_MAX = Practice("pilot bush pressed in with at most 0.06 mm", 0.06e-3, BUSH
 RUNNING_MIN = Practice("running clearance in the pilot bush of at least 0.03 mm", 0.03e-3, BUSH_FIT)
 RUNNING_MAX = Practice("running clearance in the pilot bush of at most 0.10 mm", 0.10e-3, BUSH_FIT)
 
+THICKNESS = "driveline.adapter.thickness"
 NOSE_IN_DIAMETERS = 0.7
 NOSE_ROOM = 0.002
 BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
@@ -83,7 +83,7 @@ def depth_stack(build: Build) -> Verdict:
     Remedy: an adapter of another thickness, or a longer pilot bush. Never draw a joint together with its bolts.
     Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
     """
-    on = "driveline.adapter.thickness" if is_fitted(build.driveline.adapter) else "driveline.gearbox.bellhousing_depth"
+    on = THICKNESS if is_fitted(build.driveline.adapter) else "driveline.gearbox.bellhousing_depth"
     if chain.has_converter(build):
         return all_of(converter_gap=lambda: _converter_depth(build, on))
     demands: dict[str, Callable[[], Verdict]] = {}
@@ -104,8 +104,8 @@ def _nose_needed(build: Build) -> float:
     return max(or_practice(lambda: gearbox.nose_engagement_min, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
 
 
-def _nose_remedy(build: Build) -> tuple[Advice | None, str]:
-    """The adapter that puts the nose in the middle of its range, or what to say where none can or none is fitted."""
+def _nose_remedy(build: Build) -> tuple[float | None, str]:
+    """The thickness that puts the nose in the middle of its range; what to say where none does or none is fitted."""
     reach = q.nose_reach(build)
     low, high = _nose_needed(build), reach + q.nose_room(build) - NOSE_ROOM
     thickness = q.adapter_thickness(build) + reach - 0.5 * (low + high)
@@ -114,17 +114,17 @@ def _nose_remedy(build: Build) -> tuple[Advice | None, str]:
     return _other_adapter(build, thickness)
 
 
-def _other_adapter(build: Build, thickness: float) -> tuple[Advice | None, str]:
+def _other_adapter(build: Build, thickness: float) -> tuple[float | None, str]:
     if is_fitted(build.driveline.adapter):
-        return advice("driveline.adapter.thickness", thickness), ""
+        return thickness, ""
     return None, f" An adapter of {shown(thickness, *MM, digits=3)} would put it in the middle of its range."
 
 
 def _nose_depth(build: Build, on: str) -> Verdict:
     found, needed = q.pilot_engagement(build), _nose_needed(build)
     says = f"{shown(found)} of the input shaft's nose stands in the pilot bush."
-    remedy, also = _nose_remedy(build) if found < needed else (None, "")
-    return at_least(found, needed, says + also, on=on, unit=MM, advice=remedy)
+    thickness, also = _nose_remedy(build) if found < needed else (None, "")
+    return at_least(found, needed, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))
 
 
 def _nose_room(build: Build, on: str) -> Verdict:
@@ -132,8 +132,8 @@ def _nose_room(build: Build, on: str) -> Verdict:
     says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
     if found < 0.0:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
-    remedy, also = _nose_remedy(build) if found < NOSE_ROOM else (None, "")
-    return at_least(found, NOSE_ROOM, says + also, on=on, advice=remedy)
+    thickness, also = _nose_remedy(build) if found < NOSE_ROOM else (None, "")
+    return at_least(found, NOSE_ROOM, says + also, on=on, advice=advice(THICKNESS, thickness))
 
 
 def _hub_depth(build: Build) -> Verdict:
@@ -150,11 +150,11 @@ def _converter_depth(build: Build, on: str) -> Verdict:
     low = or_practice(lambda: converter.gap_min, GAP_MIN)
     high = or_practice(lambda: converter.gap_max, GAP_MAX)
     found = q.converter_gap(build)
-    thickness = q.adapter_thickness(build) + 0.5 * (low + high) - found
+    middle = q.adapter_thickness(build) + 0.5 * (low + high) - found
     says = f"The seated converter is pulled forward by {shown(found)}."
-    helps = thickness > 0.0 and not low <= found <= high
-    remedy, also = _other_adapter(build, thickness) if helps else (None, "")
-    return within(found, low, high, says + also, on=on, unit=MM, advice=remedy)
+    helps = middle > 0.0 and not low <= found <= high
+    thickness, also = _other_adapter(build, middle) if helps else (None, "")
+    return within(found, low, high, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))
 
 
 # -- pilot ------------------------------------------------------------------------------------------------------------
@@ -234,10 +234,10 @@ def _press(build: Build) -> Verdict:
     high = _fit_limit(build, "press_fit_max", PRESS_MAX)
     found = q.pilot_press(build)
     says = f"The pilot's interference in its bore is {shown(found)}."
-    level: Level = "warning" if found >= 0.0 else "error"
-    on = "driveline.pilot.outer"
-    remedy = advice(on, _turned_to(build)[0]) if not low <= found <= high and _is_bush(build) else None
-    return within(found, low, high, says, level=level, on=on, advice=remedy)
+    fits, on = low <= found <= high, "driveline.pilot.outer"
+    level: Level = "warning" if found >= 0.0 and not fits else "error"
+    turned = _turned_to(build)[0] if not fits and _is_bush(build) else None
+    return within(found, low, high, says, level=level, on=on, advice=advice(on, turned))
 
 
 def _running(build: Build) -> Verdict:
@@ -245,7 +245,7 @@ def _running(build: Build) -> Verdict:
     high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
     found = q.pilot_clearance(build)
     says = f"The pilot's clearance on the shaft is {shown(found)}."
-    level: Level = "warning" if found > 0.0 else "error"
-    on = "driveline.pilot.inner"
-    remedy = advice(on, _turned_to(build)[1]) if not low <= found <= high and _is_bush(build) else None
-    return within(found, low, high, says, level=level, on=on, advice=remedy)
+    fits, on = low <= found <= high, "driveline.pilot.inner"
+    level: Level = "warning" if found > 0.0 and not fits else "error"
+    turned = _turned_to(build)[1] if not fits and _is_bush(build) else None
+    return within(found, low, high, says, level=level, on=on, advice=advice(on, turned))

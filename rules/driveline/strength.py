@@ -7,7 +7,6 @@ from functools import partial
 from typing import Any, Literal
 
 from swaplint.api import (
-    Advice,
     Build,
     Practice,
     Verdict,
@@ -36,6 +35,7 @@ from .quantities import peak_torque
 
 Level = Literal["error", "warning"]
 TRANSFER, DRIVETRAIN = "driveline.transfer", "driveline.drivetrain"
+LOW_LIMIT = "driveline.transfer.low_torque_limit"
 
 TUBE = practice(
     "shear stress of at most 125 MPa in common drawn steel tube, half of its shear yield where that is known"
@@ -123,18 +123,18 @@ def _torque(build: Build, loaded: Any, found: float, driven: float) -> Verdict:
     else:
         says = f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
     rating = loaded.output_torque_rating
-    remedy = _low_limit(build, rating / driven) if found > rating else None
-    return at_most(found, rating, says, on=f"{path_of(loaded)}.output_torque_rating", advice=remedy)
+    limit = advice(LOW_LIMIT, _low_limit(build, rating / driven) if found > rating else None)
+    return at_most(found, rating, says, on=f"{path_of(loaded)}.output_torque_rating", advice=limit)
 
 
-def _low_limit(build: Build, factor: float) -> Advice | None:
+def _low_limit(build: Build, factor: float) -> float | None:
     """The torque limit in low range that brings what the engine gives down by a factor, where that is enough."""
     peak = peak_torque(build)
     limit = given(lambda: build.driveline.transfer.low_torque_limit)
     wanted = factor * (peak if limit is None else min(peak, limit))
     if gearing.low_range(build) * wanted < gearing.high_range(build) * peak:
         return None
-    return advice("driveline.transfer.low_torque_limit", wanted)
+    return wanted
 
 
 def _crawl_ratio(build: Build, stated: float) -> Verdict:
@@ -233,8 +233,8 @@ def _tube(build: Build, shaft: Any) -> Verdict:
     wall = shaft.tube_wall
     fits = (d for d in tubes.TUBE_DIAMETERS if 2 * wall < d and tubes.torque_at_stress(allowed, d, wall) >= torque)
     smallest = next(fits, None) if found > allowed else None
-    remedy = None if smallest is None else advice(on, smallest)
-    return at_most(found, allowed, f"{shown(torque)} put {shown(found)} into the tube.", on=on, advice=remedy)
+    says = f"{shown(torque)} put {shown(found)} into the tube."
+    return at_most(found, allowed, says, on=on, advice=advice(on, smallest))
 
 
 def _allowed_shear(build: Build, shaft: Any) -> float:

@@ -8,7 +8,6 @@ from functools import partial
 from typing import Any
 
 from swaplint.api import (
-    Advice,
     Build,
     Verdict,
     advice,
@@ -37,6 +36,9 @@ from . import quantities as q
 MM = ("length", "mm")
 DEG = ("angle", "deg")
 PLACE = "vehicle.engine_place"
+PITCH = f"{PLACE}.pitch"
+ROUNDING = 1e-12
+"""rad; what arithmetic leaves of an angle."""
 
 ROOM = practice(
     "room left round an engine: 40 mm ahead for belts, 25 mm to rails, 50 mm on the exhaust side, else 15 mm"
@@ -115,16 +117,17 @@ def _side(build: Build, side: str) -> Verdict:
             f"It strikes by {shown(-room, *MM, digits=3)} {_NAMES[side]} when it moves, {shown(need, *MM)} is wanted."
         )
     field = f"{PLACE}.{_AXES[side]}"
-    move = None
+    to: float | None = None
     if room < need:
         spare = q.room(build, _FACING[side]) - _needed(build, _FACING[side])
         lack = whole_mm(need - room)
         if spare >= lack:
             now: float = getattr(build.vehicle.engine_place, _AXES[side])
-            move = advice(field, now + lack * _AWAY[side])
+            to = now + lack * _AWAY[side]
         else:
             says += f" With the other side, the bay lacks {shown(whole_mm(need - room - spare), *MM)} in all."
-    return at_least(room, need, says, level="error" if room < 0.0 else "warning", on=field, unit=MM, advice=move)
+    level: Level = "error" if room < 0.0 else "warning"
+    return at_least(room, need, says, level=level, on=field, unit=MM, advice=advice(field, to))
 
 
 @rule(
@@ -138,8 +141,8 @@ def _side(build: Build, side: str) -> Verdict:
         sheet("engine.tilt.standing_max"),
         sources.SOLID_GEOMETRY.giving("formula", "tilt on slopes"),
     ],
-    adjust=[f"{PLACE}.pitch"],
-    about=f"{PLACE}.pitch",
+    adjust=[PITCH],
+    about=PITCH,
     bad=[
         {"engine.tilt.front_up_max": "22 deg"},
         {"engine.tilt.side_max": "10 deg"},
@@ -177,15 +180,17 @@ def installed_angle(build: Build) -> Verdict:
 
 def _front_up(build: Build) -> Verdict:
     says, angle = _on_slope(build)
-    return at_most(q.tilt_up(build), build.engine.tilt.front_up_max, f"{says}.", unit=DEG, advice=angle)
+    return at_most(q.tilt_up(build), build.engine.tilt.front_up_max, f"{says}.", unit=DEG, advice=advice(PITCH, angle))
 
 
 def _front_down(build: Build) -> Verdict:
     says, angle = _on_slope(build)
-    return at_most(q.tilt_down(build), build.engine.tilt.front_down_max, f"{says}.", unit=DEG, advice=angle)
+    return at_most(
+        q.tilt_down(build), build.engine.tilt.front_down_max, f"{says}.", unit=DEG, advice=advice(PITCH, angle)
+    )
 
 
-def _on_slope(build: Build) -> tuple[str, Advice | None]:
+def _on_slope(build: Build) -> tuple[str, float | None]:
     """How it stands on the slope along the crank, and the nearest installed angle that does there."""
     tilt, pitch = build.engine.tilt, build.vehicle.engine_place.pitch
     slope, _ = q.slopes_of_the_engine(build)
@@ -193,7 +198,7 @@ def _on_slope(build: Build) -> tuple[str, Advice | None]:
     low, high = box_geometry.installed_angle_window(tilt.front_up_max, tilt.front_down_max, slope)
     if low > high:
         return f"{says}: no installed angle does with this sump", None
-    return says, advice(f"{PLACE}.pitch", _inside(low, pitch, high))
+    return says, _inside(low, pitch, high)
 
 
 def _inside(low: float, now: float, high: float) -> float:
@@ -201,7 +206,7 @@ def _inside(low: float, now: float, high: float) -> float:
     nearest = min(max(now, low), high)
     tenths = math.degrees(nearest) * 10.0
     rounded = math.radians((math.floor(tenths + 1e-6) if nearest == high else math.ceil(tenths - 1e-6)) / 10.0)
-    return rounded if low <= rounded <= high else 0.5 * (low + high)
+    return rounded if low - ROUNDING <= rounded <= high + ROUNDING else 0.5 * (low + high)
 
 
 def _to_a_side(build: Build) -> Verdict:
@@ -211,15 +216,14 @@ def _to_a_side(build: Build) -> Verdict:
     spare = tilt.side_max - across
     if spare < 0.0:
         says += ": no lean does with this sump"
-    upright = advice(on, math.copysign(_inside(0.0, abs(roll), spare), roll)) if spare >= 0.0 else None
-    return at_most(q.tilt_side(build), tilt.side_max, f"{says}.", on=on, unit=DEG, advice=upright)
+    lean = math.copysign(_inside(0.0, abs(roll), spare), roll) if spare >= 0.0 else None
+    return at_most(q.tilt_side(build), tilt.side_max, f"{says}.", on=on, unit=DEG, advice=advice(on, lean))
 
 
 def _standing(build: Build) -> Verdict:
     pitch, most = build.vehicle.engine_place.pitch, build.engine.tilt.standing_max
     says = f"Installed at {q.degrees(pitch)}, before any slope."
-    flatter = advice(f"{PLACE}.pitch", math.copysign(most, pitch))
-    return at_most(abs(pitch), most, says, unit=DEG, advice=flatter)
+    return at_most(abs(pitch), most, says, unit=DEG, advice=advice(PITCH, math.copysign(most, pitch)))
 
 
 def _standing_side(build: Build) -> Verdict:

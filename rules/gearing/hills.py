@@ -6,7 +6,6 @@ import math
 from typing import Literal
 
 from swaplint.api import (
-    Advice,
     Build,
     Practice,
     Verdict,
@@ -88,18 +87,18 @@ def gradeability(build: Build) -> Verdict:
             )
     elif climb < wanted:
         takes, lower = _lower_gear(build, hills.ratio_to_climb(build, wanted))
-        return at_least(climb, wanted, says + takes, advice=lower)
+        return at_least(climb, wanted, says + takes, advice=[advice(field, value) for field, value in lower.items()])
     return at_least(climb, wanted, says)
 
 
-def _lower_gear(build: Build, ratio: float) -> tuple[str, list[Advice]]:
-    """What to say of the overall ratio that it takes, which must not be rounded down, and what makes it."""
+def _lower_gear(build: Build, ratio: float) -> tuple[str, dict[str, float]]:
+    """What to say of the overall ratio that it takes, which must not be rounded down; the fields that can make it."""
     ratio, now = math.ceil(10.0 * ratio) / 10.0, q.lowest_ratio(build)
     says = f" It takes an overall ratio of {ratio:.1f}; the lowest gear of all has {now:.1f}."
-    made_by = [advice(AXLE_RATIO, q.axle_ratio(build) * ratio / now)]
-    if is_fitted(build.driveline.transfer):
-        made_by.insert(0, advice("driveline.transfer.low", build.driveline.transfer.low * ratio / now))
-    return says, made_by
+    axles = {AXLE_RATIO: q.axle_ratio(build) * ratio / now}
+    if not is_fitted(build.driveline.transfer):
+        return says, axles
+    return says, {"driveline.transfer.low": build.driveline.transfer.low * ratio / now, **axles}
 
 
 @rule(
@@ -144,7 +143,9 @@ def _solo(build: Build) -> Verdict:
     if found >= wanted:
         return at_least(found, wanted, says, level="warning")
     takes, lower = _lower_gear(build, hills.ratio_to_start(build, wanted, build.vehicle.mass.gvwr))
-    return at_least(found, wanted, says + takes, level="warning", advice=lower)
+    return at_least(
+        found, wanted, says + takes, level="warning", advice=[advice(field, value) for field, value in lower.items()]
+    )
 
 
 def _with_trailer(build: Build) -> Verdict:
@@ -153,7 +154,9 @@ def _with_trailer(build: Build) -> Verdict:
     if found >= HILL_START:
         return at_least(found, HILL_START, says, level="error")
     takes, lower = _lower_gear(build, hills.ratio_to_start(build, HILL_START, build.vehicle.mass.gcwr))
-    return at_least(found, HILL_START, says + takes, level="error", advice=lower)
+    return at_least(
+        found, HILL_START, says + takes, level="error", advice=[advice(field, value) for field, value in lower.items()]
+    )
 
 
 @rule(
@@ -187,4 +190,10 @@ def crawl(build: Build) -> Verdict:
     if speed <= wanted:
         return at_most(speed, wanted, says, level=level)
     takes, lower = _lower_gear(build, ratio * speed / wanted)
-    return at_most(speed, wanted, f"{shown(speed)} at idle.{takes}", level=level, advice=lower)
+    return at_most(
+        speed,
+        wanted,
+        f"{shown(speed)} at idle.{takes}",
+        level=level,
+        advice=[advice(field, value) for field, value in lower.items()],
+    )

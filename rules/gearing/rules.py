@@ -6,7 +6,6 @@ import math
 from collections.abc import Callable, Sequence
 
 from swaplint.api import (
-    Advice,
     Build,
     OutsideRange,
     Practice,
@@ -60,6 +59,7 @@ DIESEL_BAND_LOW = 0.55
 TOP_GEAR_CLEAR = 1.05
 DESCENT_CLEAR = 1.10
 AIM = practice("a corrected speedometer aims two per cent high, to cover the spread of the rolling radius")
+CORRECTION = "driveline.speedometer.correction"
 SPEEDOMETER_AIM = 1.02
 TEST_SPEED = 120 / 3.6
 """The highest speed at which a speedometer is tested, where the band is tightest."""
@@ -360,19 +360,23 @@ def speedometer(build: Build) -> Verdict:
 
 
 def _never_low(build: Build) -> Verdict:
-    return at_least(q.speedometer_ratio(build), 1.0, _shows(build), level="error", advice=_correction(build))
+    return at_least(
+        q.speedometer_ratio(build), 1.0, _shows(build), level="error", advice=advice(CORRECTION, _correction(build))
+    )
 
 
 def _not_too_high(build: Build) -> Verdict:
     highest = min(build.build.design.road_speed_max, TEST_SPEED)
     most = speedometers.largest_r39_ratio(highest)
-    return at_most(q.speedometer_ratio(build), most, _shows(build), level="warning", advice=_correction(build))
+    return at_most(
+        q.speedometer_ratio(build), most, _shows(build), level="warning", advice=advice(CORRECTION, _correction(build))
+    )
 
 
 def _shows(build: Build) -> str:
     return f"Shows {q.speedometer_ratio(build):.3f} of the true speed."
 
 
-def _correction(build: Build) -> Advice:
+def _correction(build: Build) -> float:
     factor = speedometers.correction_factor(q.speedometer_ratio(build), SPEEDOMETER_AIM)
-    return advice("driveline.speedometer.correction", factor * build.driveline.speedometer.correction)
+    return factor * build.driveline.speedometer.correction

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from swaplint.api import (
-    Advice,
     Build,
     Practice,
     Verdict,
@@ -189,8 +188,13 @@ def rear_face_moment(build: Build) -> Verdict:
     shocks = build.engine.rear_face.moment_is == "with-shocks"
     factor = q.vertical_shock(build) if shocks else 1.0
     how = f"{shown(moment, *NM)} at rest" + (f", {shown(factor * moment, *NM)} with shocks" if shocks else "")
-    place, also = _better_place(build) if factor * moment > limit else (None, "")
-    return at_most(factor * moment, limit, f"At the rear face: {how}.{also}", unit=NM, advice=place)
+    best = _better_place(build) if factor * moment > limit else None
+    says, behind = f"At the rear face: {how}.", [mount for mount in q.mounts(build) if mount.x > 0.0]
+    if best is None or len(behind) == 1:
+        place = None if best is None else advice(f"{path_of(behind[0])}.x", best)
+        return at_most(factor * moment, limit, says, unit=NM, advice=place)
+    says += f" Rear mounts {shown(best, *MM, digits=3)} behind the face would leave none at rest."
+    return at_most(factor * moment, limit, says, unit=NM)
 
 
 def _behind(build: Build) -> tuple[float, float]:
@@ -200,24 +204,21 @@ def _behind(build: Build) -> tuple[float, float]:
     return mass * G, sum(item.mass * item.x for item in items) / mass if mass > 0.0 else 0.0
 
 
-def _better_place(build: Build) -> tuple[Advice | None, str]:
-    """Where the one rear mount leaves no moment at rest; what to say of the place where several share it."""
+def _better_place(build: Build) -> float | None:
+    """Where rear mounts leave no moment at rest, behind the face; None where there is no such place."""
     weight, x = _behind(build)
     ahead = [mount for mount in q.mounts(build) if mount.x < 0.0]
     behind = [mount for mount in q.mounts(build) if mount.x > 0.0]
     if weight <= 0.0 or not ahead or not behind:
-        return None, ""
+        return None
     front = sum(mount.x for mount in ahead) / len(ahead)
     engine = q.unit_mass(build) * G - weight
     if engine <= 0.0:
-        return None, ""
+        return None
     own = (q.unit_mass(build) * G * q.centre_x(build) - weight * x) / engine
     if engine * (own - front) - weight * front <= 0.0:
-        return None, ""
-    best = statics.rear_support_without_bending(engine, own, weight, x, front)
-    if len(behind) == 1:
-        return advice(f"{path_of(behind[0])}.x", best), ""
-    return None, f" Rear mounts {shown(best, *MM, digits=3)} behind the face would leave none at rest."
+        return None
+    return statics.rear_support_without_bending(engine, own, weight, x, front)
 
 
 def _near_the_gearbox(build: Build) -> Verdict:
@@ -295,8 +296,7 @@ def _bolt_strength(build: Build, mount: Mount) -> Verdict:
     safety, force = q.bolt_safety(build, mount), q.bracket_force(build, mount)
     says = f"{int(group.pieces)} {group.size} of class {group.property_class} bear {shown(force)} with a safety of "
     larger = _larger(group.size, BOLT_SAFETY / safety) if safety < BOLT_SAFETY else None
-    remedy = None if larger is None else advice(on, larger)
-    return at_least(safety, BOLT_SAFETY, f"{says}{safety:.2f}.", on=on, advice=remedy)
+    return at_least(safety, BOLT_SAFETY, f"{says}{safety:.2f}.", on=on, advice=advice(on, larger))
 
 
 def _larger(size: str, factor: float) -> str | None:

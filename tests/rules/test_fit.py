@@ -157,7 +157,7 @@ class TestBayBox:
     @pytest.mark.parametrize(
         ("wall", "place", "side", "field"),
         [
-            ("rear", "540 mm", "rear", "x"),
+            ("rear", "510 mm", "rear", "x"),
             ("left", "370 mm", "left", "y"),
             ("right", "440 mm", "right", "y"),
             ("bottom", "435 mm", "below", "z"),
@@ -508,16 +508,19 @@ class TestPlunge:
         assert (finding.kind, finding.subject) == (kind, "driveline.shafts.rear.slip_out")
 
     def test_length_that_spares_the_same_both_ways(self) -> None:
-        # In: 8 + LEVEL - 10; out: 90 - DROOP - 70; half the difference shorter.
-        half = ((8 + self.SHORTEST - 10) - (90 - self.DROOP - 70)) / 2
-        short = {"driveline.shafts.rear.slip_in": "8 mm"}
+        # In: 8 + LEVEL - 10; out: 100 - DROOP - 70; half the difference shorter.
+        half = ((8 + self.SHORTEST - 10) - (100 - self.DROOP - 70)) / 2
+        short = {"driveline.shafts.rear.slip_in": "8 mm", "driveline.shafts.rear.slip_out": "100 mm"}
         finding = of_part("fit.shaft-plunge-ground", "rear", short, demand="slip-in")
         assert half < 0
         assert finding.level == "error"
         assert f"{-half:.0f} mm shorter" in finding.message
 
     def test_a_slip_joint_too_short_for_any_length(self) -> None:
-        edits = {"driveline.shafts.rear.slip_in": "8 mm", "driveline.shafts.rear.slip_out": "70 mm"}
+        # 4.2 mm lack to the bottom, and there are 3.9 mm to spare at the other end
+        edits = {"driveline.shafts.rear.slip_in": "8 mm", "driveline.shafts.rear.slip_out": "90 mm"}
+        assert "no other length does" in of_part("fit.shaft-plunge-ground", "rear", edits, demand="slip-in").message
+        edits["driveline.shafts.rear.slip_out"] = "70 mm"
         for demand in ("slip-in", "slip-out"):
             finding = of_part("fit.shaft-plunge-ground", "rear", edits, demand=demand)
             assert finding.kind == "fail"
