@@ -92,7 +92,7 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
     joints = q.joints_of(build, shaft)
     demands: Demands = {}
     for joint in joints:
-        at = _place(joint).replace(" ", "-")
+        at = name_of(joint)
         demands[f"bump.{at}"] = partial(_stop, joint, "bump")
         demands[f"droop.{at}"] = partial(_stop, joint, "droop")
         demands[f"running-angle.{at}"] = partial(_running, joint)

@@ -223,7 +223,7 @@ def shaft_strength(build: Build, shaft: Any) -> Verdict:
     """
     demands: dict[str, Callable[[], Verdict]] = {"tube": lambda: _tube(build, shaft)}
     for joint in q.joints_of(build, shaft):
-        demands[f"torque.{name_of(joint).replace('_', '-')}"] = partial(_joint_torque, build, shaft, joint)
+        demands[f"torque.{name_of(joint)}"] = partial(_joint_torque, build, shaft, joint)
     return all_of(demands)
 
 

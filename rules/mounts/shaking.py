@@ -69,7 +69,7 @@ def isolation(build: Build) -> Verdict:
     Cannot tell: a soft cross-member, which undoes soft mounts: where they are bolted it should be five to ten times as
     stiff as they are; and pitch, yaw and roll, see mounts.roll-mode.
     """
-    solid = {f"no-rigid.{name_of(mount).replace('_', '-')}": partial(_rigid, mount) for mount in q.rigid_mounts(build)}
+    solid = {f"no-rigid.{name_of(mount)}": partial(_rigid, mount) for mount in q.rigid_mounts(build)}
     return all_of(solid or {"idle-firing": lambda: _idle_firing(build), "bounce": lambda: _bounce(build)})
 
 

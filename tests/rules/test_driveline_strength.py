@@ -250,7 +250,7 @@ class TestShaftStrength:
     @pytest.mark.parametrize(("rating", "kind"), [("1500 Nm", "pass"), ("1498 Nm", "fail")])
     def test_boundary_of_a_joint(self, rating: str, kind: str) -> None:
         field = "driveline.shafts.rear.output_joint.torque_rating"
-        found = of_part(self.RULE, "shafts.rear", {field: rating}, demand="torque.output-joint")
+        found = of_part(self.RULE, "shafts.rear", {field: rating}, demand="torque.output_joint")
         assert (found.kind, found.subject) == (kind, field)
 
     def test_open(self) -> None:
@@ -461,7 +461,7 @@ class TestJointAngles:
             "driveline.shafts.front.output_joint.droop": "15 deg",
             "driveline.shafts.front.output_joint.plan": "15 deg",
         }
-        found = of_part(self.RULE, "shafts.front", edits, demand="droop.output-joint")
+        found = of_part(self.RULE, "shafts.front", edits, demand="droop.output_joint")
         assert found.kind == "fail"
         assert "20.8°" in found.message
 
@@ -476,9 +476,9 @@ class TestJointAngles:
 
     def test_open(self) -> None:
         field = "driveline.shafts.rear.input_joint.droop"
-        found = of_part(self.RULE, "shafts.rear", {field: None}, stage="quote", demand="droop.input-joint")
+        found = of_part(self.RULE, "shafts.rear", {field: None}, stage="quote", demand="droop.input_joint")
         assert (found.kind, found.unknown, found.due) == ("open", (field,), False)
-        assert of_part(self.RULE, "shafts.rear", {field: None}, stage="build", demand="droop.input-joint").due
+        assert of_part(self.RULE, "shafts.rear", {field: None}, stage="build", demand="droop.input_joint").due
 
     def test_a_shim_makes_the_joints_cancel(self) -> None:
         # 3 degrees ahead and 6 behind: turned to 3 degrees, the last joint cancels the first

@@ -304,7 +304,8 @@ class TestIsolation:
         assert found(finding) == pytest.approx(ratio, rel=1e-4)
 
     def test_remedies_in_the_sentence(self) -> None:
-        # For R = 2.5: 368·(2π·26.667/2.5)² = 1652.98 N/mm in all, no more than 1652; idle for R = 2 with 2800 N/mm (R = 1.921): 833 r/min.
+        # For R = 2.5: 368·(2π·26.667/2.5)² = 1652.98 N/mm in all, no more than 1652. Idle for R = 2 with 2800 N/mm,
+        # which give 1.921: 833 r/min.
         edits = {"vehicle.mounts.*.axial_stiffness": "700 N/mm"}
         finding = one("mounts.isolation", edits, demand="idle-firing")
         assert "1652 N/mm" in finding.message
