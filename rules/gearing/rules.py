@@ -113,6 +113,7 @@ def _cruises(build: Build) -> Verdict:
     low, high = _cruise_band(build)
     found, speed = q.cruise_speed_engine(build), build.build.design.cruise_speed
     middle = gears.ratio_for_engine_speed(0.5 * (low + high), speed, q.rolling_radius(build))
+    axle = middle * q.axle_ratio(build) / q.top_ratio(build)
     return within(
         found,
         low,
@@ -120,7 +121,7 @@ def _cruises(build: Build) -> Verdict:
         f"The engine turns {shown(found)} at {shown(speed)} in top gear.",
         level="warning",
         unit=RPM,
-        advice=advice(AXLE_RATIO, middle * q.axle_ratio(build) / q.top_ratio(build)),
+        advice=[advice(field, ratio) for field, ratio in q.final_drive(build, axle).items()],
     )
 
 
@@ -131,7 +132,8 @@ def _fast(build: Build) -> Verdict:
         f"is {shown(rated)}."
     )
     tallest = math.floor(100.0 * q.axle_ratio(build) * rated / turns) / 100.0
-    return at_most(turns, rated, says, level="error", advice=advice(AXLE_RATIO, tallest))
+    taller = [advice(field, ratio) for field, ratio in q.final_drive(build, tallest).items()]
+    return at_most(turns, rated, says, level="error", advice=taller)
 
 
 @rule(
