@@ -61,12 +61,13 @@ class TestTorqueLimit:
         damper = one(spec, "driveline.damper-range", "stop-torque")
         assert damper["found"]["value"] == pytest.approx(760 / 545, rel=1e-6)
 
-    def test_a_limit_that_is_too_high_has_the_highest_as_remedy(self, tmp_path: Path) -> None:
+    def test_a_limit_that_is_too_high_has_a_calibration_as_remedy(self, tmp_path: Path) -> None:
+        """590.9 N·m is the highest; of what the engine can be had with, 545 N·m."""
         spec = edited(
             tmp_path, TENDER, {"[driveline.adapter]\n": '[engine.torque]\nlimit = "598 Nm"\n\n[driveline.adapter]\n'}
         )
         made = remedy(one(spec, "driveline.gearbox-torque", "input-torque"), "engine.torque.limit")
-        assert 0.99 * 650 / 1.1 <= made["to"] <= 650 / 1.1
+        assert (made["to"], made["advised"]) == (545, True)
 
     def test_weaker_parts_come_first(self, tmp_path: Path) -> None:
         """With a clutch of 800 N·m and damper stops at 600 N·m the clutch, then the damper limits the torque."""
@@ -187,7 +188,6 @@ class TestPropshaft:
         assert (found["kind"], found["level"]) == ("fail", "error")
         longest = window_of(ask("size", TENDER, f"{self.REAR}.length"), "driveline.critical-speed")[1]
         shorter = remedy(found, f"{self.REAR}.length")
-        assert shorter["advised"]
         assert 0.99 * longest <= shorter["to"] <= longest
         # a wider tube does it, too: the share falls as the radius of gyration grows
         wider = remedy(found, f"{self.REAR}.tube_outer")
