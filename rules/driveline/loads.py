@@ -227,7 +227,7 @@ def material_of(shaft: Any) -> tuple[float, float]:
     "rotation",
     "r/min",
     formula="ω = (π/L)²·√(E·I/(ρ·A)): first bending mode of a slender tube on two hinges",
-    sources=[sources.WHIRLING, sources.MACHINE_DESIGN],
+    sources=[sources.WHIRLING],
     each=chain.shafts,
 )
 def critical_speed(build: Build, shaft: Any) -> float:
