@@ -29,7 +29,7 @@ from swaplint.api import (
 from swaplint.engineering import universal_joints
 
 from .. import sources
-from . import chain
+from ..gearing import chain
 from . import loads as q
 from .quantities import in_degrees
 

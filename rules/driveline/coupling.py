@@ -28,8 +28,9 @@ from swaplint.engineering import converter as converters
 from swaplint.engineering import curves
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain, loads
+from . import loads
 from . import quantities as q
 from .interfaces import AUTOMATIC
 

@@ -25,7 +25,7 @@ from swaplint.api import (
 )
 from swaplint.engineering import housings
 
-from . import chain
+from ..gearing import chain
 from . import quantities as q
 from .interfaces import AUTOMATIC, MM, PLAY, Level
 

@@ -29,7 +29,7 @@ from swaplint.api import (
 from swaplint.engineering import housings
 
 from .. import sources
-from . import chain
+from ..gearing import chain
 from . import quantities as q
 
 Level = Literal["error", "warning"]

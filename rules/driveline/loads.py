@@ -28,8 +28,8 @@ from swaplint.engineering import shafts as tubes
 from swaplint.engineering.constants import G
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain
 from .quantities import multiplication, peak_torque
 
 GRIP = practice("friction between tyre and ground of up to 0.8 on dry roads and 1.0 on rock")

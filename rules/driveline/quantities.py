@@ -10,8 +10,8 @@ from swaplint.engineering import converter as converters
 from swaplint.engineering import curves, housings
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain
 
 MEASURED = practice("arithmetic on measured depths and diameters")
 RUNOUTS = practice("runouts that add up in the worst case")

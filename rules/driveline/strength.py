@@ -28,8 +28,8 @@ from swaplint.api import (
 from swaplint.engineering import shafts as tubes
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain
 from . import loads as q
 from .quantities import peak_torque
 

@@ -6,7 +6,7 @@ from swaplint.api import Build, given, is_fitted, name_of, practice, quantity, s
 from swaplint.engineering import atmosphere, curves, gears, road_load
 
 from .. import sources
-from ..driveline import chain
+from . import chain
 from .quantities import (
     altitude_factor,
     finite_grade,

@@ -22,7 +22,8 @@ from swaplint.spec.systems.gearing import Axle
 from swaplint.spec.systems.mounts import Mount
 
 from .. import sources
-from ..driveline import chain, loads
+from ..driveline import loads
+from ..gearing import chain
 
 GYRATION = Practice(
     "radius of gyration of the unit in roll 0.35 of its overall width",
