@@ -41,10 +41,11 @@ from swaplint.spec.toml_source import PathKey
 class Document:
     """A TOML text, the data read from it, and where its tables stand."""
 
-    def __init__(self, text: str, data: Mapping[str, Any]) -> None:
+    def __init__(self, text: str, data: Mapping[str, Any], newline: str = "") -> None:
+        """`newline` is the line end that the file uses, where `text` is what an edit has left of it."""
         self.text = text
         self.data = data
-        self.newline = newline_of(text)
+        self.newline = newline or newline_of(text)
         self.sections = sections(text)
 
     def stated_by_tables(self, path: PathKey) -> bool:
@@ -190,7 +191,7 @@ class Document:
         dotted = self._section_of_dotted(path)
         if dotted is not None:
             lines = _Lines(self, dotted).without(dotted.under(path[len(dotted.path) :]))
-            return Document(spliced(self.text, lines), {})._without_tables(path)
+            return Document(spliced(self.text, lines), {}, self.newline)._without_tables(path)
         text = self.text
         joined: list[tuple[int, int]] = []
         for section in self._sections_under(path):
@@ -199,7 +200,7 @@ class Document:
                 start = joined.pop()[0]
             joined.append((start, end))
         text = spliced(text, [self._table_lines(start, end) for start, end in joined])
-        return Document(text, tomli.loads(text))
+        return Document(text, tomli.loads(text), self.newline)
 
     def _table_lines(self, start: int, end: int) -> Splice:
         """The edit that takes out whole tables, with the blank lines that would then be too many."""
