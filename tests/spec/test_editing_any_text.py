@@ -219,16 +219,16 @@ class Writer:
             for index, item in enumerate(items):
                 out += self.value(item, (*path, index))
                 out += "," if index + 1 < len(items) else ""
-                out += ("", " ", "\n   ", f" {self.comment(None)}\n  ")[self.choose(4)]
+                out += ("", " ", "\n   ", f" {self.comment((*path, index))}\n  ")[self.choose(4)]
             return f"{out}]"
         out = "[" + self.behind(path) + "\n"
         for index, item in enumerate(items):
-            out += "".join(f"{line}\n" for line in self.apart(None))
+            out += "".join(f"{line}\n" for line in self.apart(path))
             last = index + 1 == len(items)
             comma = "," if not last or self.choose(2) else ""
             comma = f" {self.comment((*path, index))}\n  ," if comma and self.choose(8) == 0 else comma
             out += f"    {self.value(item, (*path, index))}{comma}{self.behind((*path, index))}\n"
-        return out + "".join(f"{line}\n" for line in self.apart(None)) + "  " * self.choose(2) + "]"
+        return out + "".join(f"{line}\n" for line in self.apart(path)) + "  " * self.choose(2) + "]"
 
     def string(self, text: str) -> str:
         style = self.choose(4)

@@ -112,17 +112,14 @@ class _Braces:
             return [(*self._inside, "")]
         gone = {entry.start for entry in entries}
         splices: list[Splice] = []
-        last_kept: Entry | None = None
-        stretch: int | None = None
-        for entry in self.entries:
-            if entry.start in gone:
-                stretch = entry.start if stretch is None else stretch
-                continue
-            if stretch is not None:
-                splices.append((stretch, entry.start, ""))
-            last_kept, stretch = entry, None
-        if stretch is not None and last_kept is not None:
-            splices.append((last_kept.end, self.entries[-1].end, ""))
+        behind_kept = False
+        for index, entry in enumerate(self.entries):
+            if entry.start not in gone:
+                behind_kept = True
+            elif behind_kept:
+                splices.append((self.entries[index - 1].end, entry.end, ""))
+            else:
+                splices.append((entry.start, self.entries[index + 1].start, ""))
         return splices
 
 
