@@ -14,8 +14,8 @@ from typing import Any
 
 import pytest
 
-from swaplint.spec import editing
 from swaplint.spec.editing import REMOVED, EditError, edit_bytes, edited, set_value
+from swaplint.spec.editing.tables import Document
 from swaplint.spec.toml_source import PathKey
 
 SPECS = Path(__file__).parents[2] / "specs"
@@ -285,6 +285,18 @@ TABLES_LISTED: dict[str, Case] = {
         [{"part": "hose"}, {"part": "fan"}],
         SUPPLY.replace('[supply.size]\nbore = "12 mm"\n\n', "").replace("pump", "fan"),
     ),
+    "becomes one that lacks the first": (
+        "# on 1\n[[s]]\na = 1 # 1\n\n# on 2\n[[s]]\na = 2 # 2\n",
+        ("s",),
+        [{"a": 2}],
+        "# on 1\n\n# on 2\n[[s]]\na = 2 # 2\n",
+    ),
+    "becomes a longer one": (
+        "[[s]]\na = 1\n\n[t]\n",
+        ("s",),
+        [{"a": 0}, {"a": 1}],
+        "[[s]]\na = 0\n\n[[s]]\na = 1\n\n[t]\n",
+    ),
     "becomes a list of values": ("[x]\n\n[[x.s]]\na = 1\n", ("x", "s"), [1], "[x]\ns = [1]\n"),
     "new": ("a = 1\n", ("s",), [{"b": 1}, {}], "a = 1\n\n[[s]]\nb = 1\n\n[[s]]\n"),
     "new by the key of its first": ("a = 1\n", ("s", 0, "b"), 1, "a = 1\n\n[[s]]\nb = 1\n"),
@@ -541,7 +553,7 @@ def test_bytes_that_are_no_text_are_refused() -> None:
 @pytest.mark.parametrize("wrong", ["a = 1\nb = 5\n", "a = 2\n", "a = 2\nb = 1\nc = 1\n", "a = ", "a = 2.0\nb = 1\n"])
 def test_a_wrong_text_is_never_given_out(monkeypatch: pytest.MonkeyPatch, wrong: str) -> None:
     """Whatever the edit makes of the text: what it then holds is compared with what was wanted."""
-    monkeypatch.setattr(editing.Document, "with_value", lambda self, path, value: wrong)
+    monkeypatch.setattr(Document, "with_value", lambda self, path, value: wrong)
     with pytest.raises(EditError):
         set_value("a = 1\nb = 1\n", ("a",), 2)
 
@@ -558,7 +570,7 @@ def test_an_edit_of_a_whole_spec_is_quick_and_touches_one_line() -> None:
     lines = [(old, now) for old, now in zip(text.split("\n"), new.split("\n"), strict=True) if old != now]
     assert len(lines) == 1
     assert '"1234 kg"' in lines[0][1]
-    assert best < 0.1
+    assert best < 0.05  # 9 ms where this was written
 
 
 def test_every_value_of_a_spec_can_be_set_and_set_back() -> None:

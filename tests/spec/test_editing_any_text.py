@@ -52,7 +52,19 @@ def _deeper(children: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
 
 
 VALUES = st.recursive(SCALARS, _deeper, max_leaves=6)
-TREES = st.dictionaries(KEYS, st.recursive(SCALARS, _deeper, max_leaves=10), max_size=5)
+FEW_KEYS = st.sampled_from(["a", "b", "c", "a b"])
+
+
+def _tables(children: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    listed = st.lists(children, min_size=1, max_size=2)
+    return st.dictionaries(FEW_KEYS, st.one_of(children, children, listed, SCALARS), min_size=1, max_size=3)
+
+
+TREES = st.one_of(
+    st.dictionaries(KEYS, st.recursive(SCALARS, _deeper, max_leaves=10), max_size=5),
+    # Mostly tables in tables, as a spec is.
+    _tables(_tables(_tables(st.dictionaries(FEW_KEYS, SCALARS, max_size=2)))),
+)
 
 
 Sections = list[list[str]]
@@ -461,9 +473,10 @@ def test_many_edits_at_once_are_the_edits_one_by_one(data: st.DataObject) -> Non
     written = data.draw(written_trees())
     tree = written.tree
     changes: dict[PathKey, object] = {}
-    for path, value in nodes(tree):
-        if not is_container(value) and data.draw(st.booleans()):
-            changes[path] = data.draw(SCALARS) if data.draw(st.booleans()) else REMOVED
+    scalars = [path for path, value in nodes(tree) if not is_container(value)]
+    some = data.draw(st.sets(st.sampled_from(range(len(scalars))), max_size=6)) if scalars else ()
+    for index in sorted(some):
+        changes[scalars[index]] = data.draw(st.one_of(st.just(REMOVED), SCALARS))
     expected = copy.deepcopy(tree)
     for path, value in changes.items():
         if value is not REMOVED:

@@ -25,7 +25,16 @@ from collections.abc import Mapping
 from typing import Any
 
 from swaplint.spec.editing.tables import Document
-from swaplint.spec.editing.values import REMOVED, EditError, Removed, changed_data, is_list_of_tables, same, value_in
+from swaplint.spec.editing.values import (
+    REMOVED,
+    EditError,
+    Removed,
+    changed_data,
+    is_list_of_tables,
+    same,
+    unlike,
+    value_in,
+)
 from swaplint.spec.paths import path_text
 from swaplint.spec.toml_source import PathKey, SpecError, read_bytes
 
@@ -115,9 +124,12 @@ def _merge_table(
 def _merge_items(
     text: str, data: dict[str, Any], path: PathKey, old: list[Any], new: list[Any]
 ) -> tuple[str, dict[str, Any]]:
-    for index, value in enumerate(new):
-        text, data = _edit(text, data, (*path, index), value)
-    for index in reversed(range(len(new), len(old))):
+    first, old_end, new_end = unlike(old, new)
+    if new_end > old_end:  # more items: the new ones come at the end
+        old_end, new_end = len(old), len(new)
+    for index in range(first, new_end):
+        text, data = _edit(text, data, (*path, index), new[index])
+    for index in reversed(range(new_end, old_end)):
         text, data = _edit(text, data, (*path, index), REMOVED)
     return text, data
 

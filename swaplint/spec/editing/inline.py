@@ -11,7 +11,7 @@ from typing import Any
 
 from swaplint.spec.editing.bodies import dropped, put
 from swaplint.spec.editing.scanning import Entry, Splice, Value, indent_at, line_start, newline_of, spliced, value_at
-from swaplint.spec.editing.values import REMOVED, changed_data, same, value_in, wrapped, written
+from swaplint.spec.editing.values import REMOVED, changed_data, same, unlike, value_in, wrapped, written
 from swaplint.spec.toml_source import PathKey
 
 _REST_OF_LINE = re.compile(r"[ \t]*+(?:#[^\r\n]*+)?(?=\r?\n)")
@@ -75,10 +75,7 @@ def _merged_table(text: str, data: Any, path: PathKey, old: dict[str, Any], new:
 
 
 def _merged_list(text: str, old: list[Any], new: list[Any]) -> str:
-    shorter = min(len(old), len(new))
-    first = next((i for i in range(shorter) if not same(old[i], new[i])), shorter)
-    alike = next((i for i in range(shorter - first) if not same(old[-1 - i], new[-1 - i])), shorter - first)
-    old_end, new_end = len(old) - alike, len(new) - alike
+    first, old_end, new_end = unlike(old, new)
     both = min(old_end, new_end)
     items = value_at(text, 0).items or []
     text = spliced(

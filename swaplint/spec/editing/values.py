@@ -103,6 +103,18 @@ def same(one: object, other: object) -> bool:
     return type(one) is type(other) and one == other
 
 
+def unlike(old: list[Any], new: list[Any]) -> tuple[int, int, int]:
+    """Where two lists begin to differ, and where each of them ceases to.
+
+    >>> unlike([1, 2, 3, 4], [1, 7, 8, 9, 4])
+    (1, 3, 4)
+    """
+    shorter = min(len(old), len(new))
+    first = next((i for i in range(shorter) if not same(old[i], new[i])), shorter)
+    alike = next((i for i in range(shorter - first) if not same(old[-1 - i], new[-1 - i])), shorter - first)
+    return first, len(old) - alike, len(new) - alike
+
+
 def value_in(data: object, path: PathKey) -> Any:
     """The value at `path`, or `REMOVED` where there is none."""
     node: Any = data
