@@ -173,10 +173,9 @@ class Document:
         return self.newline.join([indent + header, *lines])
 
     def _with_at_end(self, new: str, between: str) -> str:
-        stated = len(self.text.rstrip())
-        if not stated:
+        end = _end_of_stated(self.text, len(self.text))
+        if not end:
             return new + (self.text or self.newline)
-        end = line_end(self.text, stated)
         return spliced(self.text, [(end, end, between + new)])
 
     def _with_header_before(self, section: Section, header: str, entries: Mapping[str, Any]) -> str:
@@ -206,11 +205,8 @@ class Document:
         """The edit that takes out whole tables, with the blank lines that would then be too many."""
         text = self.text
         if not text[end:].strip():
-            stated = len(text[:start].rstrip())
-            if not stated:
-                return 0, len(text), ""
-            before = line_end(text, stated)
-            return before, max(before, line_end(text, len(text.rstrip()))), ""
+            before = _end_of_stated(text, start)
+            return before, line_end(text, len(text.rstrip())) if before else len(text), ""
         if not text[:start].strip() or self._blank_before(start):
             while not text[end : next_line(text, end)].strip():
                 end = next_line(text, end)
@@ -288,13 +284,21 @@ class _Lines:
             joined.append((start, end))
         if joined and not text.endswith("\n") and joined[-1][1] == len(text):
             # The last line of a file that ends without a line end: what is then the last one has none either.
-            start = joined[-1][0]
-            joined[-1] = max(0, start - 2 if text[start - 2 : start] == "\r\n" else start - 1), len(text)
+            start = _end_of_stated(text, joined.pop()[0])
+            while joined and start < joined[-1][1]:
+                start = _end_of_stated(text, joined.pop()[0])
+            joined.append((start, len(text)))
         return [(start, end, "") for start, end in joined]
 
 
 def _header(path: PathKey) -> str:
     return key_text(tuple(part for part in path if isinstance(part, str)))
+
+
+def _end_of_stated(text: str, offset: int) -> int:
+    """Where the last line before `offset` ends that is not blank; 0 where there is none."""
+    stated = len(text[:offset].rstrip())
+    return line_end(text, stated) if stated else 0
 
 
 def _no_table(path: PathKey) -> EditError:
