@@ -440,7 +440,7 @@ def check(
         # Something goes: what is left was there before, but for one line changed or, where it was the last of
         # its table, one that says that the table is empty.
         fresh = len(new_lines) - in_common(lines, new_lines)
-        assert fresh <= (1 if len(parent) > 1 else 4)
+        assert fresh <= (4 if len(parent) == 1 else 2 if isinstance(parent, list) else 1)
     elif not is_container(old) and not same(old, edit.value):
         # Something changes: all is confined to the old value.
         span = read_bytes(text.encode(), "t").spans[edit.path].value
