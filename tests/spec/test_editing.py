@@ -323,6 +323,18 @@ HEADERS: dict[str, Case] = {
     "new table after comments at the end": ("[x]\n# [y]", ("y", "n"), 2, "[x]\n# [y]\n\n[y]\nn = 2"),
     "new table as a whole": ("a = 1\n", ("y",), {"n": 1, "m": {}}, "a = 1\n\n[y]\nn = 1\nm = {}\n"),
     "new table as a whole, deeper": ("[x]\n", ("x", "y"), {"n": 1}, "[x]\ny = { n = 1 }\n"),
+    "new table as a whole, beside others": (
+        "[x.a]\nn = 1\n\n[x.b]\nn = 2\n\n[y]\n",
+        ("x", "c"),
+        {"n": 3},
+        "[x.a]\nn = 1\n\n[x.b]\nn = 2\n\n[x.c]\nn = 3\n\n[y]\n",
+    ),
+    "new list of tables beside tables": (
+        "[x.a]\n\n[y]\n",
+        ("x", "c", 0),
+        {"n": 3},
+        "[x.a]\n\n[[x.c]]\nn = 3\n\n[y]\n",
+    ),
     "new table that is empty": ("a = 1\n", ("y",), {}, "a = 1\n\n[y]\n"),
     "new tables, quoted": ("", ("a b", "c.d", "n"), 2, '["a b"."c.d"]\nn = 2\n'),
     "indented as its sisters": (

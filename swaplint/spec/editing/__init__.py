@@ -8,8 +8,9 @@ place of one stretch of the old, and all around it stays byte for byte. Where th
 - A new table gets a header behind the last table of the same parent, else at the end of the file, after a blank line.
   A parent that had no header of its own and now holds a key gets one before its first table.
 - A table made of dotted keys gets further dotted keys, an inline table further keys within its braces.
-- A new table given as a whole is written inline, as a value with its tolerance is; directly in the file it gets a
-  header, and a list of tables `[[headers]]`. An item added to a list under `[[headers]]` gets such a header.
+- A new table given as a whole is written inline, as a value with its tolerance is. Directly in the file, or in a table
+  whose own tables all have headers, it gets a header, and a list of tables `[[headers]]`. An item added to a list under
+  `[[headers]]` gets such a header.
 - A table given in place of a table, or a list in place of a list, changes only what differs between them.
 - What is taken away goes with the comment on its line, and a table with all comments in it; comments above stay.
   A table or list that loses its last part is still there, empty: silence and "there is none" are different things.

@@ -136,18 +136,18 @@ class Document:
         if dotted is not None:
             return spliced(self.text, put(_Lines(self, dotted), path[len(dotted.path) :], value))
         keys, value = keys_before_index(missing, value)
-        table = (*here, *keys[:-1])
-        header = f"[{_header(table)}]"
-        if len(keys) > 1:
-            return self._with_tables([(header, {keys[-1]: value})], self._last_beside(here))
-        if not here and isinstance(value, dict):
-            return self._with_tables([(f"[{key_text(keys)}]", value)], None)
-        if not here and is_list_of_tables(value):
-            return self._with_tables([(f"[[{key_text(keys)}]]", item) for item in value], None)
         own = next((section for section in self.sections if section.path == here), None)
-        if own is not None:
-            return spliced(self.text, put(_Lines(self, own), keys, value))
-        return self._with_header_before(self._sections_under(here)[0], header, {keys[-1]: value})
+        name, beside = _header((*here, *keys)), self._last_beside(here)
+        if len(keys) > 1:
+            return self._with_tables([(f"[{_header((*here, *keys[:-1]))}]", {keys[-1]: value})], beside)
+        if own is None or not here:  # all tables in it have headers
+            if isinstance(value, dict):
+                return self._with_tables([(f"[{name}]", value)], beside)
+            if is_list_of_tables(value):
+                return self._with_tables([(f"[[{name}]]", item) for item in value], beside)
+        if own is None:
+            return self._with_header_before(self._sections_under(here)[0], f"[{_header(here)}]", {keys[-1]: value})
+        return spliced(self.text, put(_Lines(self, own), keys, value))
 
     def _with_item(self, path: PathKey, item: object) -> str:
         if not isinstance(item, dict):
