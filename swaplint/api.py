@@ -3,20 +3,16 @@
 This interface has a version, `INTERFACE`. Within one version names are added, never changed or taken away.
 """
 
-from swaplint import cautions
-from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in
-from swaplint.nodes import Value
-from swaplint.numbers import shown
-from swaplint.quantities import Quantity, quantity
-from swaplint.rule import SYSTEMS, Rule, rule
-from swaplint.sources import Source, book, owner, practice, regulation, sheet, standard
-from swaplint.spec import fields
-from swaplint.spec.fields import Part, Section
-from swaplint.spec.model import Build
-from swaplint.stated import declared_fields, stated_values, value_at
-from swaplint.verdicts import (
+from swaplint.build.reading import at, each_of, given, is_fitted, name_of, path_of, section_of
+from swaplint.build.stated import declared_fields, stated_values, value_at
+from swaplint.declare import cautions
+from swaplint.declare.practices import Practice, or_practice, use_practice
+from swaplint.declare.quantities import Quantity, quantity
+from swaplint.declare.rule import Rule, rule
+from swaplint.declare.sources import Source, book, owner, practice, regulation, sheet, standard
+from swaplint.declare.verdicts import (
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -26,7 +22,14 @@ from swaplint.verdicts import (
     needs_review,
     within,
 )
-from swaplint.view import Practice, each_of, given, is_fitted, name_of, or_practice, path_of, section_of, use_practice
+from swaplint.engineering import ImpossibleInput, OutsideRange
+from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+from swaplint.spec import fields
+from swaplint.spec.fields import Part, Section
+from swaplint.spec.model import Build
+from swaplint.spec.systems import SYSTEMS
+from swaplint.units.output import shown
+from swaplint.units.value import Value
 
 __all__ = [
     "INTERFACE",
@@ -43,7 +46,9 @@ __all__ = [
     "Source",
     "Value",
     "Verdict",
+    "advice",
     "all_of",
+    "at",
     "at_least",
     "at_most",
     "book",

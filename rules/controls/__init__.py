@@ -2,15 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import driver, feeds, harness, place, signals, wiring
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack(
-        "controls",
-        interface=INTERFACE,
-        rules=rules_in(feeds, place, harness, driver, signals),
-        quantities=quantities_in(wiring, harness, driver),
-    )
+    return Pack("controls", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

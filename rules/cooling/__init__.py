@@ -2,15 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import air, air_quantities, circuit, circuit_quantities, heat, heat_quantities, mixture
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack(
-        "cooling",
-        interface=INTERFACE,
-        rules=rules_in(heat, air, mixture, circuit),
-        quantities=quantities_in(heat_quantities, air_quantities, circuit_quantities),
-    )
+    return Pack("cooling", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

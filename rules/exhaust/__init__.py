@@ -2,15 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import aftertreatment, pipework, quantities, surroundings
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack(
-        "exhaust",
-        interface=INTERFACE,
-        rules=rules_in(pipework, aftertreatment, surroundings),
-        quantities=quantities_in(quantities),
-    )
+    return Pack("exhaust", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

@@ -2,15 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import bay, gaps, quantities, travel
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack(
-        "fit",
-        interface=INTERFACE,
-        rules=rules_in(bay, gaps, travel),
-        quantities=quantities_in(quantities),
-    )
+    return Pack("fit", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

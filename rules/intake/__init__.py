@@ -2,10 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import joints, quantities, suction
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack("intake", interface=INTERFACE, rules=rules_in(suction, joints), quantities=quantities_in(quantities))
+    return Pack("intake", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

@@ -2,15 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import carrying, movement, moving, quantities, shaking
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack(
-        "mounts",
-        interface=INTERFACE,
-        rules=rules_in(carrying, shaking, moving),
-        quantities=quantities_in(quantities, movement),
-    )
+    return Pack("mounts", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

@@ -2,10 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import line, quantities, traffic
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack("network", interface=INTERFACE, rules=rules_in(line, traffic), quantities=quantities_in(quantities))
+    return Pack("network", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

@@ -2,15 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
-from . import charging, charging_quantities, circuits, consumers, installation, protection, quantities, starting
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack(
-        "power",
-        interface=INTERFACE,
-        rules=rules_in(starting, charging, consumers, protection, circuits, installation),
-        quantities=quantities_in(quantities, charging_quantities),
-    )
+    return Pack("power", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))

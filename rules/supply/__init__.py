@@ -2,10 +2,8 @@
 
 from swaplint.api import INTERFACE, Pack, hookimpl, rules_in
 
-from . import rules
-
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack("supply", interface=INTERFACE, rules=rules_in(rules))
+    return Pack("supply", interface=INTERFACE, rules=rules_in(__name__))

@@ -6,10 +6,13 @@ import argparse
 import os
 import sys
 
-from swaplint.cli.common import refuse, rule_base, say, status_of, write_out
-from swaplint.cli.program import UNREADABLE, add_pack_option
-from swaplint.draft import draft
-from swaplint.rule import STAGES, SYSTEMS
+from swaplint.cli.output import refuse, say, write_out
+from swaplint.cli.program import add_pack_option
+from swaplint.cli.reading import rule_base
+from swaplint.cli.statuses import UNREADABLE, status_of
+from swaplint.spec.job import STAGES
+from swaplint.spec.systems import SYSTEMS
+from swaplint.writing.draft import draft
 
 _DESCRIPTION = """Write a new build spec to fill in: every field that the rules of the chosen systems read, each as a
 commented line with its unit, a typical value, what it means and where it is found. The file is a valid spec from the

@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import argparse
+import functools
 import sys
 import time
+from collections.abc import Callable, Iterator
 
 from swaplint import __version__
-from swaplint.cli.common import hush, load_specs, overwrites, rule_base, say, status_of, write_out
-from swaplint.cli.program import OK, SHUT, add_pack_options
+from swaplint.cli.inspect_one import Call, Done, specs_inspected
+from swaplint.cli.output import hush, overwrites, refuse, say, write_out
+from swaplint.cli.program import add_pack_options, add_selection_options
+from swaplint.cli.reading import read_stdin, rule_base, sheet_folders_of
+from swaplint.cli.statuses import OK, SHUT, status_of
+from swaplint.gating.gate import GATE_LEVELS
+from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
-from swaplint.memory import Memory
-from swaplint.results import Report
-from swaplint.rule import STAGES
-from swaplint.solving.whole import inspect_whole
+from swaplint.inspecting.results import Report
+from swaplint.inspecting.selection import selection_of
+from swaplint.spec.job import STAGES
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -22,6 +28,7 @@ _EXAMPLES = """examples:
   swaplint inspect my-swap.toml
   swaplint inspect my-swap.toml --stage build          as strict as the build stage asks
   swaplint inspect my-swap.toml --format json          for a program to read
+  swaplint inspect quotes/*.toml --format jsonl        one line a spec, written as soon as it is known
   swaplint inspect a.toml b.toml --format sarif --output swaps.sarif
   swaplint inspect - < my-swap.toml                    read the spec from standard input
 """
@@ -33,7 +40,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("spec", nargs="+", metavar="SPEC", help="a build spec, or - for standard input")
     parser.add_argument(
         "--format",
-        choices=("text", "json", "sarif"),
+        choices=("text", "json", "jsonl", "sarif"),
         default="text",
         help="what the report is written as (default: text)",
     )
@@ -41,9 +48,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
     parser.add_argument(
         "--gate",
-        choices=("error", "warning", "note", "never"),
+        choices=GATE_LEVELS,
         default="error",
-        help="the level of fail that shuts the gate (default: error)",
+        help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
     )
     parser.add_argument(
         "--profile",
@@ -52,82 +59,146 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="with --format sarif: everything, or only what code-scanning services can show",
     )
     parser.add_argument(
-        "--brief",
-        action="store_true",
-        help="text: leave out what passes or does not apply, and all but the first twenty fields to find out next",
+        "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
     )
     parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
+    parser.add_argument("--cores", type=int, metavar="N", help="how many specs to inspect side by side (default: all)")
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
+    add_selection_options(parser)
     add_pack_options(parser)
 
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    clock = [("start", time.perf_counter())]
-    base = rule_base(options.pack)
-    clock.append(("loading the rule packs", time.perf_counter()))
-    specs, problems = load_specs(options.spec, options.sheets, base)
-    clock.append(("reading the specs", time.perf_counter()))
-    report = Report(__version__, base.packs, [], [*base.problems, *problems])
-    memory = Memory() if len(specs) > 1 else None
-    for spec in specs:
-        inspection, broken = inspect_whole(base, spec, options.stage, remedies=not options.no_remedies, memory=memory)
-        report.inspections.append(inspection)
-        report.problems.extend(broken)
-    clock.append(("running the rules, tolerances and remedies", time.perf_counter()))
-    failed = overwrites(options.output, options.spec, specs)
-    if failed is None:
-        try:
-            failed = _write(report, options)
-        except BrokenPipeError:  # whoever reads the report has had enough; the gate is as it is
-            hush()
-    clock.append(("writing the report", time.perf_counter()))
-    if failed is not None:
-        report.problems.append(failed)
-    say(report.problems)
+    try:
+        run = _Run(options)
+    except ValueError as error:
+        return refuse("inspect", error)
+    try:
+        run.inspect()
+    except BrokenPipeError:  # whoever reads the report has had enough; the gate is as it is
+        hush()
+        for _ in run.results:
+            pass
+    run.clock("writing the report")
+    say(run.report.problems)
     if options.timing:
-        _say_timing(report, clock)
-    return _status(report, options.gate)
+        run.say_timing()
+    return run.status()
 
 
-def _write(report: Report, options: argparse.Namespace) -> Problem | None:
-    if options.format == "json":
-        from swaplint.reports.json_report import dumps, inspection_json
+class _Run:
+    """One call: the specs one after another, and what is written of them."""
 
-        return write_out(dumps(inspection_json(report)), options.output)
-    if options.format == "sarif":
+    def __init__(self, options: argparse.Namespace) -> None:
+        self.options = options
+        self.ticks = [("start", time.perf_counter())]
+        self.base: RuleBase = rule_base(options.pack)
+        self.clock("loading the rule packs")
+        folders, problems = sheet_folders_of(options.sheets)
+        self.report = Report(__version__, self.base.packs, [], [*self.base.problems, *problems])
+        self.call = Call(
+            base=self.base,
+            packs=tuple(options.pack),
+            folders=tuple(folders),
+            stage=options.stage,
+            gate=options.gate,
+            remedies=not options.no_remedies,
+            format=options.format,
+            whole=options.whole,
+            stdin=read_stdin() if "-" in options.spec else None,
+            selection=selection_of(self.base, options.system, options.rule),
+        )
+        self.gates_open = True
+        self.seconds: dict[str, float] = {}
+        self.read: dict[str, None] = dict.fromkeys(options.spec)
+        self.results = self._results()
+
+    def _results(self) -> Iterator[Done]:
+        """What came of each spec, in the order given."""
+        jobs = specs_inspected(self.call, self.options.spec, self.options.cores)
+        for done in jobs:
+            self.report.problems.extend(done.problems)
+            self.gates_open = self.gates_open and done.gate_open
+            self.read.update(dict.fromkeys(done.files))
+            for rule, cost in done.seconds.items():
+                self.seconds[rule] = self.seconds.get(rule, 0.0) + cost
+            yield done
+
+    def clock(self, what: str) -> None:
+        """Note that a part of the run is done."""
+        self.ticks.append((what, time.perf_counter()))
+
+    def inspect(self) -> None:
+        """Inspect the specs and write the report."""
+        write: Callable[[], Problem | None] = {
+            "jsonl": self._lines,
+            "json": self._json,
+            "sarif": self._sarif,
+            "text": self._text,
+        }[self.options.format]
+        failed = write()
+        if failed is not None:
+            self.report.problems.append(failed)
+
+    def _out(self, text: str) -> Problem | None:
+        """Write the whole report, unless that would destroy what was read."""
+        return overwrites(self.options.output, list(self.read)) or write_out(text, self.options.output)
+
+    def _lines(self) -> Problem | None:
+        from swaplint.reports.json_report import last_line_json, line
+
+        if self.options.output is None:
+            for done in self.results:
+                sys.stdout.write(done.shown)
+                sys.stdout.flush()
+            sys.stdout.write(line(last_line_json(self.report)))
+            return None
+        lines = [done.shown for done in self.results]
+        return self._out("".join([*lines, line(last_line_json(self.report))]))
+
+    def _json(self) -> Problem | None:
+        from swaplint.reports.json_report import dumps, whole_json
+        from swaplint.reports.json_text import Rendered
+
+        specs = [Rendered(done.shown) for done in self.results if done.shown]
+        self.clock("running the rules, tolerances and remedies")
+        return self._out(dumps(whole_json(self.report, specs)))
+
+    def _take_inspections(self) -> None:
+        self.report.inspections = [done.inspection for done in self.results if done.inspection is not None]
+        self.clock("running the rules, tolerances and remedies")
+
+    def _sarif(self) -> Problem | None:
         from swaplint.reports.sarif import dumps as sarif_text
         from swaplint.reports.sarif import sarif
 
-        log, left_out = sarif(report, profile=options.profile)
-        for line in left_out:
-            sys.stderr.write(line + "\n")
-        return write_out(sarif_text(log), options.output)
-    from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write
-    from swaplint.reports.text import inspection_sheet
+        self._take_inspections()
+        log, left_out = sarif(self.report, profile=self.options.profile)
+        for words in left_out:
+            sys.stderr.write(words + "\n")
+        return self._out(sarif_text(log))
 
-    if options.output is not None:
-        return write_out(
-            plain(inspection_sheet(report, PIPE_WIDTH, options.gate, brief=options.brief).lines), options.output
-        )
-    write(inspection_sheet(report, width_of(sys.stdout), options.gate, brief=options.brief))
-    return None
+    def _text(self) -> Problem | None:
+        from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write
+        from swaplint.reports.text import inspection_sheet
 
+        self._take_inspections()
+        sheet = functools.partial(inspection_sheet, self.report, level=self.options.gate, whole=self.options.whole)
+        if self.options.output is not None:
+            return self._out(plain(sheet(width=PIPE_WIDTH).lines))
+        write(sheet(width=width_of(sys.stdout)))
+        return None
 
-def _status(report: Report, gate: str) -> int:
-    status = status_of(report.problems)
-    if status != OK:
-        return status
-    return SHUT if any(inspection.shuts(gate) for inspection in report.inspections) else OK
+    def status(self) -> int:
+        """The exit status: what could not be read goes before what broke, and that before the gate."""
+        status = status_of(self.report.problems)
+        return status if status != OK else OK if self.gates_open else SHUT
 
-
-def _say_timing(report: Report, clock: list[tuple[str, float]]) -> None:
-    sys.stderr.write("What the run cost, in milliseconds:\n")
-    for (_, before), (name, after) in zip(clock, clock[1:], strict=False):
-        sys.stderr.write(f"  {(after - before) * 1000:8.2f}  {name}\n")
-    seconds: dict[str, float] = {}
-    for inspection in report.inspections:
-        for rule, cost in inspection.seconds.items():
-            seconds[rule] = seconds.get(rule, 0.0) + cost
-    for rule, cost in sorted(seconds.items(), key=lambda item: -item[1]):
-        sys.stderr.write(f"  {cost * 1000:8.2f}  {rule}\n")
+    def say_timing(self) -> None:
+        """Say on standard error what each part of the run cost."""
+        sys.stderr.write("What the run cost, in milliseconds:\n")
+        for (_, before), (name, after) in zip(self.ticks, self.ticks[1:], strict=False):
+            sys.stderr.write(f"  {(after - before) * 1000:8.2f}  {name}\n")
+        for rule, cost in sorted(self.seconds.items(), key=lambda item: -item[1]):
+            sys.stderr.write(f"  {cost * 1000:8.2f}  {rule}\n")

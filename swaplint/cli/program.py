@@ -14,7 +14,9 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from swaplint import __version__
+from swaplint.cli.statuses import OK, UNREADABLE
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
+from swaplint.spec.systems import SYSTEMS
 
 COMMANDS = {
     "inspect": "run the rules over one or several build specs",
@@ -26,8 +28,6 @@ COMMANDS = {
     "draft": "write a new build spec to fill in",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""
-
-OK, SHUT, UNREADABLE, BROKEN = 0, 1, 2, 3
 
 _TOP = """Check an engine-swap build spec before money is spent, before steel is cut and before the keys change hands.
 
@@ -133,6 +133,18 @@ def add_pack_options(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_selection_options(parser: argparse.ArgumentParser) -> None:
+    """The options by which one looks at a part of the job: the same in every command."""
+    parser.add_argument(
+        "--system",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help=f"only this system of the job; may be given again: {', '.join(SYSTEMS)}",
+    )
+    parser.add_argument("--rule", action="append", default=[], metavar="ID", help="only this rule; may be given again")
+
+
 def run(arguments: Sequence[str] | None = None) -> int:
     """Parse the call and run its command."""
     arguments = list(sys.argv[1:] if arguments is None else arguments)
@@ -183,7 +195,7 @@ def _cannot_write(error: OSError) -> int:
 
 
 def _hush() -> None:
-    from swaplint.cli.common import hush
+    from swaplint.cli.output import hush
 
     hush()
 

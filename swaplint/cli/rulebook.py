@@ -5,16 +5,19 @@ from __future__ import annotations
 import argparse
 import sys
 
-from swaplint.cli.common import rule_base, say, status_of, write_out
+from swaplint.cli.output import say, write_out
 from swaplint.cli.program import add_pack_option
+from swaplint.cli.reading import rule_base
+from swaplint.cli.statuses import status_of
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
 from swaplint.kit.edits import sound_spec
 from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
 from swaplint.reports.rulebook_page import Page, by_system, page_of
-from swaplint.rule import SYSTEMS, Rule
 from swaplint.spec.fields import nearest
-from swaplint.spec.loading import LoadedSpec, SpecErrors
+from swaplint.spec.loaded import LoadedSpec, SpecErrors
+from swaplint.spec.systems import SYSTEMS
 
 _DESCRIPTION = """List the rules by system, those of one system, or explain one rule whole: what it asks and computes,
 the limit and where that comes from, what it reads, what may be chosen, what to do, and what it cannot tell.

@@ -5,8 +5,10 @@ from __future__ import annotations
 import argparse
 import json
 
-from swaplint.cli.common import refuse, rule_base, say, status_of, write_out
-from swaplint.cli.program import UNREADABLE, add_pack_option
+from swaplint.cli.output import refuse, say, write_out
+from swaplint.cli.program import add_pack_option
+from swaplint.cli.reading import rule_base
+from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.problems import Problem
 from swaplint.spec.fields import nearest
 from swaplint.spec.schema import Json, build_schema, sheet_kinds, sheet_schema

@@ -6,18 +6,21 @@ import argparse
 import sys
 from typing import Any
 
-from swaplint.cli.common import load_specs, refuse, rule_base, say, status_of, write_out
-from swaplint.cli.program import UNREADABLE, add_pack_options
+from swaplint.build.view import View
+from swaplint.cli.output import refuse, say, write_out
+from swaplint.cli.program import add_pack_options
+from swaplint.cli.reading import load_specs, rule_base
+from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
-from swaplint.inspection import inspect
-from swaplint.rule import STAGES
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.outcomes import Outcome
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
 from swaplint.spec.fields import FieldFacts, Part, nearest
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.job import STAGES
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import every_field, members
-from swaplint.view import View
 
 _DESCRIPTION = """Find out which values of one field pass: the window from lowest to highest for a continuous field, the
 table of sizes for one with a standard series; which rule binds at each end, and what a change would break.
@@ -75,9 +78,10 @@ def execute(options: argparse.Namespace) -> int:
 def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Any, list[Problem]]:
     """An inspected spec, ready to be asked "what if"."""
     view = View(spec.build)
-    inspection, broken = inspect(base, spec, stage, view)
+    outcomes: dict[str, list[Outcome]] = {}
+    inspection, broken = inspect(base, spec, stage, view, outcomes)
     say(broken)
-    return WhatIf(base, spec, inspection.stage, view), inspection, broken
+    return WhatIf(base, spec, inspection.stage, view, outcomes), inspection, broken
 
 
 def field_facts(base: RuleBase, path: str) -> FieldFacts:

@@ -8,14 +8,16 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from swaplint.cli.common import load_specs, refuse, rule_base, say, status_of, write_out
-from swaplint.cli.program import UNREADABLE, add_pack_options
+from swaplint.cli.output import refuse, say, write_out
+from swaplint.cli.program import add_pack_options
+from swaplint.cli.reading import load_specs, rule_base
 from swaplint.cli.size import field_facts, question, split_values, write_sheet
+from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
-from swaplint.rule import STAGES
 from swaplint.solving.study import BadStudy, make_study, run
 from swaplint.solving.what_if import read_value, series_value
 from swaplint.spec.fields import Stated
+from swaplint.spec.job import STAGES
 
 _DESCRIPTION = """Vary several fields together, judge every combination, and list the best first: the one with the
 fewest fails, then the widest worst margin. Only what reads a varied field is run again.

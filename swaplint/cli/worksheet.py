@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 import sys
 
-from swaplint.cli.common import load_specs, rule_base, say, status_of, write_out
+from swaplint.cli.output import say, write_out
 from swaplint.cli.program import add_pack_options
+from swaplint.cli.reading import load_specs, rule_base
+from swaplint.cli.statuses import status_of
 from swaplint.host.problems import Problem
-from swaplint.rule import SYSTEMS
+from swaplint.inspecting.worksheet import Worksheet, worksheet
 from swaplint.spec.fields import nearest
-from swaplint.worksheet import Worksheet, worksheet
+from swaplint.spec.systems import SYSTEMS
 
 _DESCRIPTION = """List every number that is derived from a build spec, as a calculation sheet: its value, its formula,
 what goes into it and where that is written, and the source of the formula. What a number is computed from stands

@@ -4,7 +4,7 @@ A pack is a module with one function:
 
     @hookimpl
     def swaplint_pack() -> Pack:
-        return Pack("acme", interface=1, rules=rules_in(__name__), quantities=quantities_in(__name__))
+        return Pack("acme", interface=2, rules=rules_in(__name__), quantities=quantities_in(__name__))
 
 It is found through the entry-point group `swaplint`, or named as a file on the command line. pluggy collects the
 packs; the host runs their rules, one by one.
@@ -12,20 +12,22 @@ packs; the host runs their rules, one by one.
 
 from __future__ import annotations
 
+import importlib
+import pkgutil
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from types import ModuleType
 from typing import Any, TypeVar
 
 import pluggy
 
-from swaplint.quantities import Quantity
-from swaplint.rule import Edits, Rule
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Edits, Rule
 from swaplint.spec.fields import Section
 
 PROJECT = "swaplint"
-INTERFACE = 1
+INTERFACE = 2
 """The version of the rule interface: what `swaplint.api` offers. A pack states the one that it was written for."""
 
 T = TypeVar("T")
@@ -40,7 +42,7 @@ class Pack:
 
     name: str
     interface: int
-    """The version of the rule interface that the pack was written for: 1."""
+    """The version of the rule interface that the pack was written for: 2."""
     rules: Sequence[Rule] = ()
     quantities: Sequence[Quantity[Any]] = ()
     section: type[Section] | None = None
@@ -52,24 +54,31 @@ class Pack:
 
 
 def rules_in(*modules: ModuleType | str) -> list[Rule]:
-    """Every rule declared in some modules, in the order of declaration: `rules_in(__name__)` for a pack of one file."""
+    """Every rule declared in some modules: `rules_in(__name__)`. Of a package, in all modules that lie in it."""
     return _declared_in(modules, Rule)
 
 
 def quantities_in(*modules: ModuleType | str) -> list[Quantity[Any]]:
-    """Every quantity declared in some modules, in the order of declaration."""
+    """Every quantity declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, Quantity)
 
 
 def _declared_in(modules: Sequence[ModuleType | str], wanted: type[T]) -> list[T]:
     out: list[T] = []
-    for entry in modules:
-        module = sys.modules[entry] if isinstance(entry, str) else entry
+    for module in (inner for entry in modules for inner in _with_inner(entry)):
         for thing in vars(module).values():
             declared_here = isinstance(thing, wanted) and thing.function.__module__ == module.__name__  # type: ignore[attr-defined]
             if declared_here and not any(thing is other for other in out):
                 out.append(thing)
     return out
+
+
+def _with_inner(entry: ModuleType | str) -> Iterator[ModuleType]:
+    """A module, and the modules that lie in it if it is a package."""
+    module = sys.modules[entry] if isinstance(entry, str) else entry
+    yield module
+    for inner in pkgutil.iter_modules(getattr(module, "__path__", ())):
+        yield from _with_inner(importlib.import_module(f"{module.__name__}.{inner.name}"))
 
 
 class Hooks:

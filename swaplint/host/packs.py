@@ -19,11 +19,11 @@ from typing import Any, cast
 import pluggy
 from pydantic import create_model
 
+from swaplint.declare.quantities import Quantity, check_quantity
+from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
 from swaplint.host.problems import Problem, code_place, first_line
 from swaplint.host.watch import TookTooLong, time_limit
-from swaplint.quantities import Quantity, check_quantity
-from swaplint.rule import Edits, Rule, check_rule
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key, without_conditions

@@ -15,9 +15,9 @@ from collections.abc import Callable, Iterator
 
 import pytest
 
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.kit import derived
-from swaplint.rule import Rule
 
 Check = Callable[[], list[str]]
 

@@ -11,14 +11,14 @@ import functools
 from collections.abc import Mapping
 from typing import Any
 
+from swaplint.build.view import View
+from swaplint.declare.quantities import subject_text
 from swaplint.host.packs import RuleBase, load_rule_base
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import sound_spec
-from swaplint.numbers import in_unit
-from swaplint.quantities import subject_text
-from swaplint.results import Finding
-from swaplint.rule import Stage
-from swaplint.view import View
+from swaplint.spec.job import Stage
+from swaplint.units.output import in_unit
 
 
 @functools.cache
@@ -43,20 +43,29 @@ def trial(
     return inspection.findings
 
 
-def one(rule_id: str, edits: Mapping[str, Any] | None = None, *, stage: Stage | None = None) -> Finding:
-    """The one finding of a rule that judges the build as a whole."""
-    findings = trial(rule_id, edits, stage=stage)
-    if len(findings) != 1:
-        raise AssertionError(f"{rule_id} has {len(findings)} findings: {[(f.part, f.kind) for f in findings]}")
-    return findings[0]
+def one(
+    rule_id: str, edits: Mapping[str, Any] | None = None, *, demand: str = "", stage: Stage | None = None
+) -> Finding:
+    """The finding of a rule that judges the build as a whole: in one of its demands, or in the worst of them."""
+    return _only(rule_id, trial(rule_id, edits, stage=stage), demand)
 
 
-def of_part(rule_id: str, part: str, edits: Mapping[str, Any] | None = None, *, stage: Stage | None = None) -> Finding:
-    """The finding of a rule about one part, named by the end of its field path."""
-    findings = [f for f in trial(rule_id, edits, stage=stage) if f.part.endswith(part)]
-    if len(findings) != 1:
-        raise AssertionError(f"{rule_id} has {len(findings)} findings about {part}")
-    return findings[0]
+def of_part(
+    rule_id: str, part: str, edits: Mapping[str, Any] | None = None, *, demand: str = "", stage: Stage | None = None
+) -> Finding:
+    """The same about one part, named by the end of its field path."""
+    return _only(rule_id, [f for f in trial(rule_id, edits, stage=stage) if f.part.endswith(part)], demand)
+
+
+def _only(rule_id: str, findings: list[Finding], demand: str) -> Finding:
+    """The one finding about one part, or the worst one: findings stand in that order."""
+    parts = {finding.part for finding in findings}
+    if len(parts) != 1:
+        raise AssertionError(f"{rule_id} has findings about {len(parts)} parts: {sorted(parts)}")
+    chosen = [finding for finding in findings if not demand or finding.demand == demand]
+    if not chosen:
+        raise AssertionError(f"{rule_id} makes no demand {demand!r}: {[finding.demand for finding in findings]}")
+    return chosen[0]
 
 
 def value(quantity_id: str, edits: Mapping[str, Any] | None = None, *, part: str = "") -> float:

@@ -2,38 +2,67 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Any
 
+from swaplint import __version__
+from swaplint.declare.sources import Source
+from swaplint.gating.gate import Gate, GateLevel, gate_of
+from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
-from swaplint.numbers import in_unit, plain_number
+from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
+from swaplint.inspecting.selection import Selection
 from swaplint.reports.json_text import json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
-from swaplint.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
-from swaplint.sources import Source
+from swaplint.units.output import in_unit, plain_number
 
-FORMAT = 1
+FORMAT = 2
+LEVELS = 4
+"""How deep a report is laid out: each result, quantity, choice or row stands on a line of its own."""
 
 
 def dumps(data: object) -> str:
     """A report as JSON text: each result, quantity, choice or row on a line of its own."""
-    return json_text(data, levels=4)
+    return json_text(data, levels=LEVELS)
 
 
-def inspection_json(report: Report) -> dict[str, Any]:
+def line(data: object) -> str:
+    """Data as one line of a stream."""
+    return json_text(data, levels=0)
+
+
+def in_report(spec: object) -> str:
+    """A spec's object as it stands in a report: the same text whatever stands beside it."""
+    return json_text(spec, levels=LEVELS - 2, start="\n    ").rstrip("\n")
+
+
+def inspection_json(report: Report, level: GateLevel) -> dict[str, Any]:
     """A whole run as plain data."""
+    return whole_json(report, [spec_json(inspection, level) for inspection in report.inspections])
+
+
+def whole_json(report: Report, specs: list[Any]) -> dict[str, Any]:
+    """A whole run with its specs as they are given."""
     return {
         "format": FORMAT,
-        "tool": tool_json(report),
-        "specs": [_inspection(inspection) for inspection in report.inspections],
+        "tool": tool_json(report.packs),
+        "specs": specs,
         "problems": [problem_json(problem) for problem in report.problems],
     }
 
 
-def tool_json(report: Report) -> dict[str, Any]:
+def last_line_json(report: Report) -> dict[str, Any]:
+    """What stands in the last line of a stream of specs."""
+    whole = whole_json(report, [])
+    del whole["specs"]
+    return whole
+
+
+def tool_json(packs: Iterable[LoadedPack]) -> dict[str, Any]:
     """The tool, its version and the packs that took part."""
-    packs = [{"name": pack.name, "version": pack.version} for pack in report.packs]
-    return {"name": "swaplint", "version": report.version, "packs": packs}
+    named = [{"name": pack.name, "version": pack.version} for pack in packs]
+    return {"name": "swaplint", "version": __version__, "packs": named}
 
 
 def problem_json(problem: Problem) -> dict[str, Any]:
@@ -48,19 +77,52 @@ def problem_json(problem: Problem) -> dict[str, Any]:
     }
 
 
-def _inspection(inspection: Inspection) -> dict[str, Any]:
+def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -> dict[str, Any]:
+    """One spec as plain data: the same alone and in company.
+
+    Without `whole` its results are what fails, what a person must decide, and what is still owed.
+    """
+    spec = inspection.spec
+    chosen = [f for f in inspection.findings if whole or f.kind in ("fail", "review") or f.due]
     return {
-        "spec": inspection.spec.label,
+        "spec": spec.label,
         "stage": inspection.stage,
+        "stage_stated": not inspection.assumed_stage,
+        "files": [{"file": file.label, "sha256": file.sha256} for file in spec.files()],
+        "gate": gate_json(gate_of(inspection, level)),
+        "selection": _selection(inspection.selection),
         "counts": inspection.counts(),
-        "results": [_finding(inspection, finding) for finding in inspection.findings],
+        "results": [_finding(inspection, finding) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
+        "baseline": None,
+    }
+
+
+def _selection(selection: Selection) -> dict[str, Any] | None:
+    """What alone was asked for; None where it was everything."""
+    return {"systems": list(selection.systems), "rules": list(selection.rules)} if selection else None
+
+
+def gate_json(gate: Gate) -> dict[str, Any]:
+    """Whether the gate is open, and what shuts it."""
+    return {
+        "level": gate.level,
+        "open": gate.open,
+        "shut_by": list(gate.shut_by),
+        "not_run": list(gate.not_run),
+        "reviews_of_error_rules": gate.reviews,
     }
 
 
 def _ask(inspection: Inspection, ask: Ask) -> dict[str, Any]:
     description, where = asked_for(inspection, ask)
-    return {"field": ask.field, "rules": list(ask.rules), "where": where, "description": description}
+    return {
+        "field": ask.field,
+        "rules": list(ask.rules),
+        "where": where,
+        "typical": ask.typical or None,
+        "description": description,
+    }
 
 
 def _finding(inspection: Inspection, finding: Finding) -> dict[str, Any]:
@@ -77,17 +139,22 @@ def _finding(inspection: Inspection, finding: Finding) -> dict[str, Any]:
     suppression = finding.suppression
     return {
         "rule": finding.rule.id,
+        "demand": finding.demand or None,
+        "part": finding.part or None,
         "kind": finding.kind,
         "level": finding.level,
+        "rule_level": finding.rule.level,
         "subject": finding.subject,
-        "part": finding.part or None,
         "question": finding.rule.question,
         "message": finding.message,
+        "consequence": finding.rule.consequence or None,
         "found": found,
         "limit": limit,
         "margin": None if finding.margin is None else plain_number(finding.margin),
         "inputs": [input_json(inspection, path) for path in finding.inputs],
         "unknown": list(finding.unknown),
+        "due": finding.due,
+        "usually_passes": finding.usually_passes,
         "fallbacks": list(finding.practices),
         "deciding": list(finding.deciding),
         "remedies": [_remedy(remedy) for remedy in finding.remedies],
@@ -127,6 +194,8 @@ def source_json(inspection: Inspection | None, source: Source) -> dict[str, Any]
         "title": title,
         "clause": source.clause or source.field or None,
         "known": source.known,
+        "gives": source.gives or None,
+        "what": source.what or None,
     }
 
 
@@ -142,4 +211,5 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
         "breaks": list(remedy.breaks),
         "mends": list(remedy.mends),
         "written": remedy.written,
+        "advised": remedy.advised,
     }

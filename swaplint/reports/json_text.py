@@ -11,12 +11,20 @@ import json
 from collections.abc import Iterator
 
 
-def json_text(data: object, *, levels: int, sort_keys: bool = False, unicode_only: bool = False) -> str:
+class Rendered(str):
+    """A piece of JSON text that is ready, to stand where its data would."""
+
+    __slots__ = ()
+
+
+def json_text(
+    data: object, *, levels: int, sort_keys: bool = False, unicode_only: bool = False, start: str = "\n"
+) -> str:
     """JSON text of data, its first `levels` levels laid out, with a newline at the end.
 
     What is not printable is escaped, so it cannot steer a terminal, and the text can be encoded in UTF-8 whatever it
     holds. With `unicode_only` a byte of a file's name that is no Unicode becomes a question mark instead of an escape.
-    Raises `ValueError` for a number that is not finite.
+    `start` begins each line, for data that stand deeper. Raises `ValueError` for a number that is not finite.
 
     >>> print(json_text({"a": [{"b": 1}, {"b": [2, 3]}], "c": {}}, levels=2), end="")
     {
@@ -29,7 +37,7 @@ def json_text(data: object, *, levels: int, sort_keys: bool = False, unicode_onl
     """
     # Kept as bytes while it grows: one sign beyond Latin-1 doubles the room that all of a text takes.
     text = io.BytesIO()
-    for piece in _Writer(sort_keys, unicode_only).pieces(data, levels, "\n"):
+    for piece in _Writer(sort_keys, unicode_only).pieces(data, levels, start):
         text.write(piece.encode())
     text.write(b"\n")
     return text.getvalue().decode()
@@ -40,6 +48,9 @@ class _Writer:
         self.sort_keys, self.unicode_only = sort_keys, unicode_only
 
     def pieces(self, data: object, levels: int, start: str) -> Iterator[str]:
+        if isinstance(data, Rendered):
+            yield data
+            return
         if not levels or not data or not isinstance(data, dict | list):
             yield self.on_one_line(data)
             return

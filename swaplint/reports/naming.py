@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Sequence
 
+from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
-from swaplint.results import Ask, Inspection, sheet_citation
-from swaplint.sources import Source
+from swaplint.inspecting.results import Ask, Inspection, sheet_citation
 from swaplint.spec.fields import Part, Section
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import Member, members
 
@@ -115,7 +115,8 @@ def citation(source: Source) -> str:
     clause = f", {source.clause}" if source.clause else ""
     kind = source.kind.replace("-", " ")
     known = "" if source.known in (source.kind, "published") else f", {source.known}"
-    return f"{source.title}{clause} ({kind}{known})"
+    gives = f"; {source.gives}: {source.what}" if source.what and source.gives else ""
+    return f"{source.title}{clause} ({kind}{known}{gives})"
 
 
 # -- fields ------------------------------------------------------------------------------------------------------

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Edits, Rule
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
-from swaplint.quantities import Quantity
 from swaplint.reports.json_report import FORMAT, problem_json, source_json
 from swaplint.reports.rulebook_page import FieldEntry, Page
 from swaplint.reports.rulebook_text import Groups
-from swaplint.rule import Edits, Rule
 
 
 def list_json(groups: Groups, problems: Sequence[Problem]) -> dict[str, Any]:
@@ -34,6 +34,7 @@ def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
             "aliases": list(rule.aliases),
             "computes": paragraphs["Computes"],
             "limit": paragraphs["Limit"],
+            "consequence": rule.consequence or None,
             "remedy": paragraphs["Remedy"],
             "cannot_tell": paragraphs["Cannot tell"],
             "sources": [source_json(None, source) for source in rule.sources],

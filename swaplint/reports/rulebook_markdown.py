@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from swaplint.cautions import CLOSING
+from swaplint.declare.cautions import CLOSING
 from swaplint.reports.layout import safe
 from swaplint.reports.rulebook_page import Page
 from swaplint.reports.rulebook_text import Groups

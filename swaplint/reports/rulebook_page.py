@@ -10,16 +10,17 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from swaplint.build.view import View
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
-from swaplint.inspection import RuleBroke, run_rule
-from swaplint.quantities import Quantity
+from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.reports.naming import pattern_at
-from swaplint.rule import SYSTEMS, Rule
 from swaplint.spec.fields import FieldFacts, number_text
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at
-from swaplint.view import View
+from swaplint.spec.systems import SYSTEMS
 
 
 @dataclass(frozen=True, slots=True)

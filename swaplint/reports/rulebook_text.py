@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from swaplint.cautions import CLOSING
+from swaplint.declare.cautions import CLOSING
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted
 from swaplint.reports.rulebook_page import Page
 from swaplint.reports.rulebook_topics import Row, heads, topics
-from swaplint.rule import Rule
 
 _INDENT = 3
 

@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from swaplint.declare.sources import Source
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
-from swaplint.sources import Source
 
 LEVEL_WORDS = {"error": "an error", "warning": "a warning", "note": "a note"}
 KNOWN_WORDS = {
-    "published": "as published",
+    "published": "read in the document itself",
+    "second-hand": "second-hand, read in another text that states it",
     "data-sheet": "as the build or its data sheet states it",
     "common-practice": "common practice of the trade",
     "from memory": "from memory; read it in the document before relying on it",
@@ -46,7 +47,7 @@ def heads(page: Page) -> list[str]:
     rule = page.rule
     lines = [
         f"A fail is {LEVEL_WORDS[rule.level]}, unless the limit below says otherwise.",
-        f"Due from the {rule.due} stage on: from then on missing information is a fail too.",
+        f"Due from the {rule.due} stage on: what is still open then is owed, and shuts the gate as a fail would.",
         f"Pack {pack_words(page.pack)}.",
     ]
     if rule.aliases:
@@ -77,6 +78,7 @@ def topics(page: Page) -> list[Topic]:
                 for practice in rule.fallbacks
             ),
         ),
+        Topic("What goes wrong if it stays", (_sentence(rule.consequence),) if rule.consequence else ()),
         Topic("What to do about it", (_sentence(paragraphs["Remedy"]),)),
         Topic("What may be chosen", (), tuple(_choice(entry) for entry in page.adjust)),
         Topic("Take care", rule.cautions),
@@ -110,7 +112,10 @@ def _source(source: Source) -> Row:
     clause = f", {source.clause}" if source.clause else ""
     name = f"{source.title}: {source.field}" if source.field else f"{source.title}{clause}"
     kind = "" if source.kind == source.known else source.kind.replace("-", " ")
-    return Row(name, kind, (f"Known: {KNOWN_WORDS[source.known]}.",), code=False)
+    gives = ": ".join(words for words in (f"Gives the {source.gives}" if source.gives else "", source.what) if words)
+    return Row(
+        name, kind, (*((_sentence(gives),) if gives else ()), f"Known: {KNOWN_WORDS[source.known]}."), code=False
+    )
 
 
 def _citation(source: Source) -> str:

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.cautions import CLOSING
-from swaplint.numbers import in_unit, plain_number
+from swaplint.declare.cautions import CLOSING
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.values import margin_words, number_words
@@ -13,7 +12,8 @@ from swaplint.solving.sizing import Sizing
 from swaplint.solving.trial import Choice
 from swaplint.solving.windows import Window
 from swaplint.spec.fields import FieldFacts, Stated
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.units.output import in_unit, plain_number
 
 
 def value_json(stated: Stated | None, facts: FieldFacts) -> float | str | bool | None:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from swaplint.numbers import in_unit, plain_number, shown
-from swaplint.results import Finding, Inspection
+from swaplint.declare.verdicts import Limit
+from swaplint.inspecting.results import Finding, Inspection
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.units import to_unit
-from swaplint.verdicts import Limit
+from swaplint.units.output import in_unit, plain_number, shown
 
 JsonValue = float | int | str | bool | None
 

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint import __version__
-from swaplint.numbers import in_unit
+from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet
 from swaplint.reports import json_report
 from swaplint.reports.json_report import FORMAT, input_json, problem_json, source_json
-from swaplint.results import Inspection, Report
-from swaplint.rule import STAGES
-from swaplint.worksheet import Entry, Gap, Term, Worksheet
+from swaplint.spec.job import STAGES
+from swaplint.units.output import in_unit
 
 
 def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
@@ -18,7 +17,7 @@ def worksheet_json(sheet: Worksheet) -> dict[str, Any]:
     stated = stated_in(sheet)
     return {
         "format": FORMAT,
-        "tool": json_report.tool_json(Report(__version__, sheet.packs)),
+        "tool": json_report.tool_json(sheet.packs),
         "spec": sheet.spec.label,
         "quantities": [_entry(stated, entry) for entry in sheet.entries],
         "unknown": [{**_gap(gap), "fields": list(gap.fields)} for gap in sheet.unknown],

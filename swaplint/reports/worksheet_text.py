@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 
-from swaplint.cautions import CLOSING
-from swaplint.numbers import shown
+from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet, system_of
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import citations, packs_words, part_words, place_words
 from swaplint.reports.values import stated_words
 from swaplint.reports.worksheet_json import stated_in
-from swaplint.results import Inspection
-from swaplint.worksheet import Entry, Gap, Term, Worksheet, system_of
+from swaplint.units.output import shown
 
 DIGITS = 5
 """Significant digits: one more than a finding shows, so that rounding does not hide what redoing by hand gives."""

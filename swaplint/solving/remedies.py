@@ -7,89 +7,59 @@ build, and names every rule that it newly breaks or mends.
 
 from __future__ import annotations
 
-import itertools
-import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from swaplint.results import Finding, Inspection, Remedy
-from swaplint.rule import Rule
-from swaplint.solving.tolerance import stays_a_pass, worst_corner
-from swaplint.solving.turning import Judged, may_turn, moved
-from swaplint.solving.what_if import (
-    Changes,
-    WhatIf,
-    candidates,
-    facts_for,
-    fields_like,
-    fields_read,
-    rules_reading,
-    same,
-    short_number_between,
-    stated_as,
-    written_shortly,
-)
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.inspecting.results import Finding, Inspection, Remedy
+from swaplint.solving.advice import advised
+from swaplint.solving.search import Search, Trials
+from swaplint.solving.what_if import WhatIf, candidates, facts_for, fields_like, fields_read, matches
+from swaplint.spec.fields import FieldFacts
 
-STEPS = 36
-"""How many values of a continuous field are looked at over its plausible range."""
-STRIDE = 4
-"""Every so many of them are looked at first, and those between where one could pass."""
 ALIKE = 0.01
 """How far, relative to the greatest, values of parts alike may differ and still be changed together."""
-SHORT = 3
-"""How many digits a person likes to write."""
-CLOSING_IN = 16
-"""Where no number of so few passes: how often the stretch is halved, which goes beyond the digits of a person."""
-
-
-MOST_TRIALS = 1000
-"""How often rules are run to find remedies for one spec: where most of a build fails at once, the first matter most."""
 
 
 def add_remedies(what_if: WhatIf, inspection: Inspection) -> None:
-    """Look for remedies for every finding that fails, or that asks for a person because of tolerances."""
-    trials = _Trials(what_if)
+    """Look for remedies for every finding that fails, or that asks for a person because of tolerances.
+
+    What the rule's author advises comes first; where that holds, the same field is not searched.
+    """
+    trials = Trials(what_if)
     inspection.findings = [
         _with_remedies(trials, inspection, finding) if _can_be_mended(finding) else finding
         for finding in inspection.findings
     ]
 
 
-def _with_remedies(trials: _Trials, inspection: Inspection, finding: Finding) -> Finding:
+def _with_remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Finding:
     if trials.left <= 0:
         says = "No remedy was looked for: too much fails at once. Mend what is reported first and inspect again."
         return replace(finding, message=f"{finding.message} {says}")
     return replace(finding, remedies=tuple(_remedies(trials, inspection, finding)))
 
 
-class _Trials:
-    """Asks what a rule finds with changes, and counts."""
-
-    def __init__(self, what_if: WhatIf) -> None:
-        self.what_if, self.left = what_if, MOST_TRIALS
-
-    def judgement(self, finding: Finding, changes: Changes) -> Finding | None:
-        """What the finding's rule finds about the same part with changes."""
-        self.left -= 1
-        return self.what_if.judgement(finding.rule, finding.part, changes)
-
-
 def _can_be_mended(finding: Finding) -> bool:
-    if not finding.rule.adjust or (finding.found is None and finding.unknown):
+    if not finding.rule.adjust and not finding.advice:
         return False
     return finding.kind == "fail" or (finding.kind == "review" and bool(finding.deciding))
 
 
-def _remedies(trials: _Trials, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
+def _remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
     what_if = trials.what_if
+    told: set[str] = set()
+    for remedy in advised(trials, inspection, finding):
+        told.update(remedy.fields)
+        yield remedy
     for pattern in finding.rule.adjust:
+        if any(matches(pattern, field) for field in told):
+            continue
         facts = facts_for(what_if.base, pattern)
         fields = fields_read(fields_like(pattern, what_if.spec, finding.part), [finding])
         if facts is None or not fields:
             continue
         for together in _changed_together(what_if, fields, facts):
-            best = _Search(trials, inspection, finding, pattern, together, facts).best()
+            best = Search(trials, inspection, finding, pattern, together, facts).best()
             if best is not None:
                 yield best
 
@@ -102,184 +72,3 @@ def _changed_together(what_if: WhatIf, fields: tuple[str, ...], facts: FieldFact
     if not values or max(values) - min(values) <= ALIKE * max(map(abs, values)):
         return [fields]
     return [(field,) for field in fields]
-
-
-class _Search:
-    """The search for one field's nearest value at which one finding passes."""
-
-    def __init__(
-        self,
-        trials: _Trials,
-        inspection: Inspection,
-        finding: Finding,
-        pattern: str,
-        fields: tuple[str, ...],
-        facts: FieldFacts,
-    ) -> None:
-        self.trials, self.what_if, self.inspection, self.finding = trials, trials.what_if, inspection, finding
-        self.pattern, self.fields, self.facts = pattern, fields, facts
-        self.now = next((s for f in fields if (s := self.what_if.spec.stated(f)) is not None), None)
-        self.worst = worst_corner(self.what_if, finding, fields)
-        self.seen: dict[float | bool | str, Finding | None] = {}
-
-    def best(self) -> Remedy | None:
-        """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
-        first: Remedy | None = None
-        for value in self._passing():
-            remedy = self._tried(value)
-            if not self._breaks_an_error(remedy):
-                return remedy
-            first = first or remedy
-        return first
-
-    def _passing(self) -> Iterator[Stated]:
-        offered = candidates(self.facts, self.what_if.spec)
-        if offered:
-            for value in self._nearest_first(offered):
-                if not same(value, self.now) and self._passes(value) and self._passes_everywhere(value):
-                    yield value
-        elif self.facts.type in ("measure", "number") and self.now is not None:
-            for direction in (1, -1):
-                edge = self._edge(direction)
-                if edge is not None and self._passes_everywhere(edge):
-                    yield edge
-
-    def _nearest_first(self, offered: list[Stated]) -> list[Stated]:
-        if self.now is None or isinstance(self.now.value, bool | str):
-            return offered
-        here = float(self.now.value)
-        # Ratios of sizes matter more than differences: 35 mm² is as far from 25 mm² as 70 from 50.
-        return sorted(offered, key=lambda s: abs(math.log(max(1e-12, float(s.value)) / max(1e-12, here))))
-
-    def _edge(self, direction: int) -> Stated | None:
-        """The passing value nearest to the present one, going up or down inside the plausible range."""
-        assert self.now is not None
-        plausible = self.facts.plausible_si()
-        if plausible is None:
-            return None
-        here, end = float(self.now.value), plausible[1] if direction > 0 else plausible[0]
-        if (end - here) * direction <= 0:
-            return None
-        # Small steps first: the nearest value is wanted.
-        values = [here + (end - here) * (step / STEPS) ** 2 for step in range(STEPS + 1)]
-        for stretch in self._stretches(values):
-            for before, value in itertools.pairwise(stretch):
-                if self._passes(stated_as(value, self.facts)):
-                    return self._rounded(before, value)
-        return None
-
-    def _stretches(self, values: list[float]) -> Iterator[list[float]]:
-        """The stretches of values in which one could pass, up to the first that ends in one which does."""
-        judged: list[Judged] = []
-        for value in values[::STRIDE]:
-            found = self._at(stated_as(value, self.facts))
-            judged.append({} if found is None else {"": found})
-            if found is not None and found.kind == "pass":
-                break
-        steps = [moved(one, other) for one, other in itertools.pairwise(judged)]
-        for n, (one, other) in enumerate(itertools.pairwise(judged)):
-            if may_turn(one, other, steps[max(0, n - 1) : n + 2]):
-                yield values[n * STRIDE : (n + 1) * STRIDE + 1]
-
-    def _rounded(self, failing: float, passing: float) -> Stated:
-        """The value next to the failing one that passes, in as few digits as will do."""
-        failing, passing = self._between_short_numbers(failing, passing)
-        short = written_shortly(passing, failing, self.facts, self._passes, most_digits=SHORT)
-        return short or self._closed_in(failing, passing)
-
-    def _between_short_numbers(self, failing: float, passing: float) -> tuple[float, float]:
-        """The stretch between failing and passing, narrowed until no number of a few digits lies inside it."""
-        while (middle := short_number_between(failing, passing, self.facts, SHORT)) is not None:
-            if self._passes(middle):
-                passing = float(middle.value)
-            else:
-                failing = float(middle.value)
-        return failing, passing
-
-    def _closed_in(self, failing: float, passing: float) -> Stated:
-        for _ in range(CLOSING_IN):
-            middle = 0.5 * (failing + passing)
-            if self._passes(Stated(middle)):
-                passing = middle
-            else:
-                failing = middle
-        edge = written_shortly(passing, failing, self.facts, self._passes)
-        return edge or stated_as(passing, self.facts)
-
-    def _passes(self, value: Stated) -> bool:
-        """Whether the finding passes with a value, and does so at the worst corner of its other inputs' tolerances."""
-        found = self._at(value)
-        return found is not None and found.kind == "pass"
-
-    def _at(self, value: Stated) -> Finding | None:
-        """What the rule finds with a value: the first finding that does not pass, within the tolerances."""
-        key = value.value
-        if key not in self.seen:
-            for changes in self._cases(value):
-                found = self.seen[key] = self.trials.judgement(self.finding, changes)
-                if found is None or found.kind != "pass":
-                    break
-        return self.seen[key]
-
-    def _cases(self, value: Stated) -> Iterator[dict[str, Stated | None]]:
-        """A value and both ends of its own tolerance, each with the other inputs as stated and at their worst."""
-        tol = self._tolerance(value)
-        for one in [value] if not tol else [value, *(Stated(float(value.value) + way * tol) for way in (-1, 1))]:
-            changes = self._changes(one)
-            yield changes
-            if self.worst:
-                yield {**self.worst, **changes}
-
-    def _tolerance(self, value: Stated) -> float:
-        """The tolerance that a value keeps in the file: as wide as now, or grown with it if it is a relative one."""
-        if self.now is None or not self.now.tol or isinstance(value.value, bool | str):
-            return 0.0
-        here = float(self.now.value)
-        return self.now.tol * max(1.0, abs(float(value.value) / here)) if here else self.now.tol
-
-    def _passes_everywhere(self, value: Stated) -> bool:
-        changes = self._changes(replace(value, tol=self._tolerance(value)))
-        found = self.what_if.finding(self.finding.rule, self.finding.part, changes)
-        return found is not None and found.kind == "pass" and stays_a_pass(self.what_if, found, changes)
-
-    def _changes(self, value: Stated) -> dict[str, Stated | None]:
-        return dict.fromkeys(self.fields, value)
-
-    # -- on the whole build ------------------------------------------------------------------------------------
-    def _tried(self, value: Stated) -> Remedy:
-        view = self.what_if.view.changed(self._changes(value))
-        breaks, mends = [], []
-        for rule in self._rules_touched():
-            now = {f.part: f for f in self.inspection.findings if f.rule.id == rule.id}
-            for after in self.what_if.findings_on(rule, view):
-                before = now.get(after.part)
-                was = before is not None and before.kind == "fail"
-                if after.kind == "fail" and (not was or (before is not None and _worse(after, before))):
-                    breaks.append(rule.id)
-                elif was and after.kind != "fail" and rule.id != self.finding.rule.id:
-                    mends.append(rule.id)
-        number = not isinstance(value.value, bool | str)
-        return Remedy(
-            self.pattern if len(self.fields) > 1 else self.fields[0],
-            (self.now.value if number else self.now.written) if self.now is not None else None,
-            float(value.value) if number else value.written,
-            self.facts.unit,
-            self.facts.kind_name,
-            tuple(dict.fromkeys(breaks)),
-            tuple(dict.fromkeys(m for m in mends if m not in breaks)),
-            value.written,
-            self.fields,
-        )
-
-    def _rules_touched(self) -> list[Rule]:
-        ids = set(rules_reading(self.fields, self.inspection.findings)) | {self.finding.rule.id}
-        return [rule for _, rule in self.what_if.base.rules if rule.id in ids]
-
-    def _breaks_an_error(self, remedy: Remedy) -> bool:
-        levels = {rule.id: rule.level for _, rule in self.what_if.base.rules}
-        return any(levels[id] == "error" for id in remedy.breaks)
-
-
-def _worse(after: Finding, before: Finding) -> bool:
-    order = ("note", "warning", "error")
-    return after.level is not None and before.level is not None and order.index(after.level) > order.index(before.level)

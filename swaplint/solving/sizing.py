@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from swaplint.declare.rule import Rule
 from swaplint.host.watch import many_limits
-from swaplint.results import Inspection
-from swaplint.rule import Rule
+from swaplint.inspecting.results import Inspection
 from swaplint.solving.trial import Choice, Trial
 from swaplint.solving.what_if import (
     WhatIf,
@@ -14,7 +14,6 @@ from swaplint.solving.what_if import (
     facts_for,
     fields_to_change,
     matches,
-    rules_reading,
     same,
     stated_as,
     written_shortly,
@@ -68,7 +67,7 @@ def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stat
         raise NotSizable(f"{pattern} has no series and no plausible range; name values with --among")
     if not offered and facts.type not in ("measure", "number"):
         raise NotSizable(f"{pattern} takes {facts.example()} and the like; name values with --among")
-    rules = _rules_that_read(what_if, inspection, fields, offered or _ends(facts))
+    rules = what_if.rules_touched(fields)
     sizing = Sizing(pattern, fields, facts, now, [rule.id for rule in rules])
     trial = Trial(what_if, fields, rules)
     if offered:
@@ -77,25 +76,6 @@ def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stat
         _open_windows(sizing, trial, facts)
     _what_breaks(sizing, trial)
     return sizing
-
-
-def _ends(facts: FieldFacts) -> list[Stated]:
-    plausible = facts.plausible_si()
-    assert plausible is not None
-    return [stated_as(0.5 * (plausible[0] + plausible[1]), facts)]
-
-
-def _rules_that_read(
-    what_if: WhatIf, inspection: Inspection, fields: tuple[str, ...], values: list[Stated]
-) -> list[Rule]:
-    """Rules that read the field as stated, or that would once it is stated."""
-    ids = set(rules_reading(fields, inspection.findings))
-    if any(what_if.spec.stated(f) is None for f in fields):
-        view = what_if.view.changed(dict.fromkeys(fields, values[0]))
-        for _, rule in what_if.base.rules:
-            if rule.id not in ids and any(not set(fields).isdisjoint(reads) for reads in what_if.reads_on(rule, view)):
-                ids.add(rule.id)
-    return [rule for _, rule in what_if.base.rules if rule.id in ids]
 
 
 def _choose(sizing: Sizing, trial: Trial, offered: list[Stated]) -> None:

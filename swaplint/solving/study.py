@@ -12,17 +12,19 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.view import View
+from swaplint.declare.quantities import Quantity
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.host.watch import many_limits
-from swaplint.inspection import inspect
-from swaplint.nodes import NotFitted, Unknown
-from swaplint.quantities import Quantity
-from swaplint.results import Finding, Inspection
-from swaplint.rule import Rule, Stage
-from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, rules_reading
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.results import Finding, Inspection
+from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change
 from swaplint.spec.fields import FieldFacts, Stated
-from swaplint.spec.loading import LoadedSpec
-from swaplint.view import View
+from swaplint.spec.job import Stage
+from swaplint.spec.loaded import LoadedSpec
 
 MOST_COMBINATIONS = 200_000
 FEW = 300
@@ -146,7 +148,7 @@ def make_study(
         shared = set(one.fields) & set(other.fields)
         if shared:
             raise BadStudy(f"{sorted(shared)[0]} is varied twice")
-    ids = set(rules_reading(touched, inspection.findings)) | _reading_when_stated(what_if, varied)
+    ids = {rule.id for rule in what_if.rules_touched(touched)}
     known = {rule.id for _, rule in what_if.base.rules}
     for name in show:
         if quantity_named(what_if.base, name) is None and name not in known:
@@ -159,19 +161,6 @@ def make_study(
     if study.count > MOST_COMBINATIONS:
         raise BadStudy(f"{study.count} combinations are more than {MOST_COMBINATIONS}; vary less at a time")
     return study
-
-
-def _reading_when_stated(what_if: WhatIf, varied: list[Varied]) -> set[str]:
-    """Rules that read a varied field only once it is stated, or with some of its values."""
-    ids: set[str] = set()
-    changes: dict[str, Stated | None] = {}
-    for one in varied:
-        changes.update(dict.fromkeys(one.fields, one.values[0]))
-    view = what_if.view.changed(changes)
-    for _, rule in what_if.base.rules:
-        if any(not set(changes).isdisjoint(reads) for reads in what_if.reads_on(rule, view)):
-            ids.add(rule.id)
-    return ids
 
 
 # -- running it -----------------------------------------------------------------------------------------------------
@@ -228,8 +217,9 @@ def _start_worker(
     global _worker
     base = load_rule_base(pack_files)
     view = View(spec.build)
-    inspection, _ = inspect(base, spec, stage, view)
-    _worker = make_study(WhatIf(base, spec, stage, view), inspection, vary, show)
+    outcomes: dict[str, list[Outcome]] = {}
+    inspection, _ = inspect(base, spec, stage, view, outcomes)
+    _worker = make_study(WhatIf(base, spec, stage, view, outcomes), inspection, vary, show)
 
 
 @many_limits()

@@ -19,13 +19,14 @@ import itertools
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from swaplint.memory import Carried, Memory
-from swaplint.numbers import shown
-from swaplint.results import Finding, Inspection
-from swaplint.rule import STAGES, Rule
+from swaplint.build.reads import Reads
+from swaplint.declare.rule import Rule
+from swaplint.inspecting.kept import Carried, Kept
+from swaplint.inspecting.results import Finding, Inspection
 from swaplint.solving.what_if import Changes, WhatIf, facts_for
 from swaplint.spec.fields import Stated
-from swaplint.view import Reads
+from swaplint.spec.job import STAGES
+from swaplint.units.output import shown
 
 ALL_CORNERS = 5
 """Up to this many toleranced inputs every corner of the box is tried: 32 of them."""
@@ -59,20 +60,19 @@ class _Input:
         return Stated(value, 0.0, self.stated.basis, self.stated.written)
 
 
-def carry_tolerances(what_if: WhatIf, inspection: Inspection, memory: Memory | None = None) -> None:
+def carry_tolerances(what_if: WhatIf, inspection: Inspection, kept: Kept | None = None) -> None:
     """Judge every finding of an inspection again inside the tolerances of its inputs."""
-    carry = _carried if memory is None else functools.partial(_carried_before, memory)
+    carry = _carried if kept is None else functools.partial(_carried_before, kept)
     inspection.findings = [carry(what_if, finding) for finding in inspection.findings]
     inspection.findings.sort(key=lambda finding: finding.sort_key)
 
 
-def _carried_before(memory: Memory, what_if: WhatIf, finding: Finding) -> Finding:
-    """The finding as it was carried for the last spec, where it is the same one; else carried now."""
-    key = finding.rule.id, finding.part
-    known = memory.carried.get(key)
+def _carried_before(kept: Kept, what_if: WhatIf, finding: Finding) -> Finding:
+    """The finding as it was carried before the edit, where it is the same one; else carried now."""
+    known = kept.carried.get(finding.key)
     if known is None or known.before is not finding:
         reads = Reads()
-        known = memory.carried[key] = Carried(finding, _carried(what_if, finding, reads), reads)
+        known = kept.carried[finding.key] = Carried(finding, _carried(what_if, finding, reads), reads)
     return known.after
 
 
@@ -97,13 +97,13 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
     return {path: stated for path, stated in worst.items() if path not in fixed}
 
 
-def _worst_key(finding: Finding) -> tuple[str, str, str]:
-    return "worst corner", finding.rule.id, finding.part
+def _worst_key(finding: Finding) -> tuple[str, ...]:
+    return "worst corner", *finding.key
 
 
 def _carried(what_if: WhatIf, finding: Finding, reads: Reads | None = None) -> Finding:
     """A finding with tolerances carried; what is read for it is added to `reads`."""
-    if finding.kind not in ("pass", "fail") or (finding.kind == "fail" and finding.found is None and finding.unknown):
+    if finding.kind not in ("pass", "fail"):
         return finding
     inputs = _toleranced(what_if, finding.inputs, {})
     return _with_assumptions(what_if, _Box(what_if, finding, inputs, reads=reads).judged() if inputs else finding)
@@ -204,7 +204,7 @@ class _Box:
     def _at(self, point: Point) -> Finding | None:
         if point not in self.seen:
             changes = self.changes | {i.path: i.at(where) for i, where in zip(self.inputs, point, strict=True)}
-            self.seen[point] = self.what_if.judgement(self.rule, self.finding.part, changes, self.reads)
+            self.seen[point] = self.what_if.judgement(self.finding, changes, self.reads)
         return self.seen[point]
 
     def _look_along_each(self, places: Sequence[float]) -> None:

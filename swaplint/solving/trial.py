@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from swaplint.results import Finding
-from swaplint.rule import Rule
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
+from swaplint.inspecting.results import Finding
 from swaplint.solving.tolerance import stays_a_pass
 from swaplint.solving.what_if import Changes, WhatIf
 from swaplint.spec.fields import Stated
-from swaplint.view import View
 
 
 class Says(NamedTuple):

@@ -9,13 +9,13 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 
-from swaplint.results import Finding
+from swaplint.inspecting.results import Finding
 
 NEAR = 2.0
 """A verdict could turn if its margin is less than so many times what it moves."""
 
 Judged = Mapping[str, Finding]
-"""What a rule finds at one value, by the part that it judges."""
+"""What a rule finds at one value, by part and demand."""
 
 
 def moved(one: Judged, other: Judged) -> dict[str, float]:

@@ -4,27 +4,33 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import Outcome, RuleBroke, finding_of, judgement_of, run_again, run_rule
-from swaplint.numbers import in_unit
-from swaplint.results import Finding
-from swaplint.rule import Rule, Stage
+from swaplint.inspecting.findings import finding_of, judgement_of
+from swaplint.inspecting.outcomes import Outcome, matching
+from swaplint.inspecting.results import Finding
+from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.job import Stage
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions
 from swaplint.spec.shape import Member, facts_at, members
 from swaplint.units import from_unit
-from swaplint.view import Reads, View
+from swaplint.units.output import in_unit
 
 Changes = Mapping[str, Stated | None]
 
 ANYTHING = Reads()
 ANYTHING.anything = True
 """What no answer rests on."""
+_ANY_VALUE = Stated(0.0)
+"""Stands for other values of a field, where nothing reads them."""
 
 MOST_NUMBERS = 256
 """How many whole numbers are tried through: those of bolts or addresses, not those of parameters."""
@@ -40,8 +46,8 @@ class WhatIf:
     view: View
     """The view as stated; what it has computed is used again where a change does not touch it."""
 
-    _as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
-    """What rules led to as stated, for those that were asked about a change."""
+    as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
+    """What rules led to as stated, by id, as far as they were asked."""
 
     def findings_on(self, rule: Rule, view: View) -> list[Finding]:
         """What a rule finds on a view. Empty where the rule breaks."""
@@ -51,31 +57,53 @@ class WhatIf:
         """The same without the words and the fields that they rest on, for questions asked a hundred times over."""
         return [judgement_of(rule, outcome, self.stage) for outcome in self._outcomes(rule, view)]
 
-    def reads_on(self, rule: Rule, view: View) -> list[Mapping[str, None]]:
-        """The fields that a rule reads on a view, one record per part. Empty where the rule breaks."""
-        return [outcome.reads.fields for outcome in self._outcomes(rule, view)]
+    def rules_touched(self, fields: Iterable[str]) -> list[Rule]:
+        """The rules that could say something else if some fields had other values, whichever: those that read one.
 
-    def finding(self, rule: Rule, part: str, changes: Changes) -> Finding | None:
-        """What a rule finds about one part with changes; None where it has nothing to say of it."""
-        outcome = self._outcome(rule, part, changes)
-        return None if outcome is None else finding_of(rule, outcome, self.spec, self.stage)
-
-    def judgement(self, rule: Rule, part: str, changes: Changes, reads: Reads | None = None) -> Finding | None:
-        """What a rule judges about one part with changes, without words; None where it has nothing to say of it.
-
-        What it read is added to `reads`: all that its answer rests on.
+        A rule that reads none of them as the build stands sees no difference.
         """
-        outcome = self._outcome(rule, part, changes)
+        view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
+        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self._before(rule))]
+
+    def finding(self, of: Finding, changes: Changes) -> Finding | None:
+        """What a finding becomes with changes; None where its rule has nothing more to say of it."""
+        outcome = self._outcome(of, changes)
+        return None if outcome is None else finding_of(of.rule, outcome, self.spec, self.stage)
+
+    def judgement(self, of: Finding, changes: Changes, reads: Reads | None = None) -> Finding | None:
+        """The same without words. What was read is added to `reads`: all that the answer rests on."""
+        outcome = self._outcome(of, changes)
         if reads is not None:
             reads.add(outcome.reads if outcome is not None else ANYTHING)
-        return None if outcome is None else judgement_of(rule, outcome, self.stage)
+        return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
 
-    def _outcome(self, rule: Rule, part: str, changes: Changes) -> Outcome | None:
+    def judgement_of_part(self, of: Finding, changes: Changes) -> Finding | None:
+        """The same, but what another demand of the rule on the part says, where that fails with the changes only.
+
+        A demand that the rule makes no more passes where all that it still demands of the part does.
+        """
+        own = self._outcome(of, changes)
+        if not of.demand or (own is not None and (own.verdict is None or own.verdict.kind != "pass")):
+            # There are no others, or what they say would not make it a pass.
+            return None if own is None else judgement_of(of.rule, own, self.stage)
+        outcomes = self._outcomes_of_part(of, changes)
+        failing = {o.demand for o in self._before(of.rule) if o.part == of.part and _fails(o)}
+        for outcome in outcomes:
+            if outcome.demand != of.demand and _fails(outcome) and outcome.demand not in failing:
+                return judgement_of(of.rule, outcome, self.stage)
+        found = matching(outcomes, of.part, of.demand)
+        if found is None and all(o.verdict is not None and o.verdict.kind in _FINE for o in outcomes):
+            found = next((o for o in outcomes if o.part == of.part), None)
+        return None if found is None else judgement_of(of.rule, found, self.stage)
+
+    def _outcome(self, of: Finding, changes: Changes) -> Outcome | None:
+        return matching(self._outcomes_of_part(of, changes, of.demand), of.part, of.demand)
+
+    def _outcomes_of_part(self, of: Finding, changes: Changes, demand: str = "") -> list[Outcome]:
         try:
-            outcomes = run_rule(rule, self.view.changed(changes), only=(part,))
+            return run_rule(of.rule, self.view.changed(changes), only=(of.part,), demand=demand)
         except RuleBroke:
-            return None
-        return next((outcome for outcome in outcomes if outcome.part == part), None)
+            return []
 
     def _outcomes(self, rule: Rule, view: View) -> list[Outcome]:
         try:
@@ -84,12 +112,19 @@ class WhatIf:
             return []
 
     def _before(self, rule: Rule) -> list[Outcome]:
-        if rule.id not in self._as_stated:
+        if rule.id not in self.as_stated:
             try:
-                self._as_stated[rule.id] = run_rule(rule, self.view)
+                self.as_stated[rule.id] = run_rule(rule, self.view)
             except RuleBroke:
-                self._as_stated[rule.id] = []
-        return self._as_stated[rule.id]
+                self.as_stated[rule.id] = []
+        return self.as_stated[rule.id]
+
+
+_FINE = ("pass", "notApplicable", "informational")
+
+
+def _fails(outcome: Outcome) -> bool:
+    return outcome.verdict is not None and outcome.verdict.kind == "fail"
 
 
 # -- fields that are changed ------------------------------------------------------------------------------------
@@ -133,13 +168,13 @@ class NoPlace(ValueError):
 def fields_to_change(pattern: str, spec: LoadedSpec, findings: Iterable[Finding]) -> tuple[str, ...]:
     """The fields that a pattern names and that a value can be given to. Raises `NoPlace` where there are none."""
     fields = fields_read(fields_like(pattern, spec), findings)
-    wrong = {field: _no_place(field, spec) for field in fields}
+    wrong = {field: no_place(field, spec) for field in fields}
     if not fields or all(wrong.values()):
         raise NoPlace(next(iter(wrong.values()), f"the spec has no part that {pattern} names"))
     return tuple(field for field in fields if not wrong[field])
 
 
-def _no_place(path: str, spec: LoadedSpec) -> str:
+def no_place(path: str, spec: LoadedSpec) -> str:
     """Why the spec has no place for a field, as a sentence; empty where it has one.
 
     A part that has but one place need not be stated yet. Named parts and entries of lists must be there.
@@ -324,15 +359,3 @@ def same(one: Stated | None, other: Stated | None) -> bool:
     if isinstance(one.value, bool | str) or isinstance(other.value, bool | str):
         return one.value == other.value
     return abs(one.value - other.value) <= 1e-9 * max(1e-12, abs(one.value), abs(other.value))
-
-
-def rules_reading(fields: Iterable[str], findings: Sequence[Finding]) -> list[str]:
-    """The ids of the rules that read any of some fields, by what an inspection found."""
-    wanted = set(fields)
-    return sorted(
-        {
-            f.rule.id
-            for f in findings
-            if not wanted.isdisjoint(f.inputs) or not wanted.isdisjoint(f.unknown) or not wanted.isdisjoint(f.optional)
-        }
-    )

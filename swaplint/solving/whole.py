@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
+from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.watch import many_limits
-from swaplint.inspection import ask_next, inspect, stage_of
-from swaplint.memory import Memory
-from swaplint.results import Inspection
-from swaplint.rule import Stage
+from swaplint.inspecting.inspection import ask_next, inspect, stage_of
+from swaplint.inspecting.kept import Kept
+from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.solving.remedies import add_remedies
 from swaplint.solving.tolerance import carry_tolerances
 from swaplint.solving.what_if import WhatIf
-from swaplint.spec.loading import LoadedSpec
-from swaplint.view import View
+from swaplint.spec.job import Stage
+from swaplint.spec.loaded import LoadedSpec
 
 
 @many_limits()
@@ -23,17 +24,18 @@ def inspect_whole(
     stage: Stage | None = None,
     *,
     remedies: bool = True,
-    memory: Memory | None = None,
+    kept: Kept | None = None,
+    selection: Selection = EVERYTHING,
 ) -> tuple[Inspection, list[Problem]]:
     """Inspect a spec, carry the tolerances of its values, and look for remedies.
 
-    With a memory, what was found in the last spec stands where nothing that it rests on differs.
+    `kept` is what the inspection of the same spec before an edit left, see `swaplint.solving.editing`.
     """
-    chosen = stage or stage_of(spec)
-    view = View(spec.build) if memory is None else memory.view_of(base, spec, chosen)
-    inspection, problems = inspect(base, spec, chosen, view, memory)
-    what_if = WhatIf(base, spec, inspection.stage, view)
-    carry_tolerances(what_if, inspection, memory)
+    view = View(spec.build) if kept is None else kept.view_of(base, spec, stage or stage_of(spec))
+    outcomes = kept.outcomes if kept is not None else {}
+    inspection, problems = inspect(base, spec, stage, view, outcomes, selection)
+    what_if = WhatIf(base, spec, inspection.stage, view, outcomes)
+    carry_tolerances(what_if, inspection, kept)
     if remedies:
         add_remedies(what_if, inspection)
     inspection.ask_next = ask_next(inspection)

@@ -12,7 +12,7 @@ import math
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from swaplint.rule import Rule
+from swaplint.declare.rule import Rule
 from swaplint.solving.trial import Says, Trial
 from swaplint.solving.turning import Judged, may_turn, moved
 from swaplint.spec.fields import Stated
@@ -73,7 +73,7 @@ class Range:
         return out
 
     def _judged(self, rule: Rule, value: float) -> Judged:
-        return {finding.part: finding for finding in self.trial.judgements(rule, Stated(value))}
+        return {f"{finding.part} {finding.demand}": finding for finding in self.trial.judgements(rule, Stated(value))}
 
     def not_passing(self, value: float, among: Sequence[Rule]) -> list[str]:
         """Those of some rules that a value does not pass: errors first, then those that can judge others but not it."""

@@ -1,5 +1,7 @@
 """The `[build]` section: the job itself, its stage, and the conditions that the build is designed for."""
 
+from typing import Literal, get_args
+
 from swaplint.spec.fields import (
     AUTHORITY,
     OWNER,
@@ -12,6 +14,12 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+
+Stage = Literal["idea", "plan", "quote", "build", "commission"]
+STAGES: tuple[Stage, ...] = get_args(Stage)
+"""The stages of the job, in order. At `idea` no answer is due yet."""
+UNSTATED: Stage = "plan"
+"""What a spec without a stage is judged as."""
 
 
 class Design(Section):
@@ -206,7 +214,7 @@ class Job(Section):
 
     format: float = count("number of the spec format; 1 is the only one", typical=1, plausible=(1, 1), where=RECORD)
     name: str = text("what the build is called", typical="Example tender", where=RECORD)
-    stage: str = word("how far the job is", "plan", "quote", "build", "commission", typical="plan", where=RECORD)
+    stage: str = word("how far the job is", *STAGES, typical="plan", where=RECORD)
     jurisdiction: str = text(
         "whose rules the vehicle must meet, and as what class",
         typical="example state, light goods class",

@@ -72,8 +72,17 @@ class TomlFile:
     text: str
     """The text without a byte-order mark, line ends as in the file."""
     data: dict[str, Any]
+    raw: bytes = b""
+    """The file as it was read."""
     _spans: dict[PathKey, Spans] | None = None
     _line_starts: list[int] = field(default_factory=list)
+
+    @property
+    def sha256(self) -> str:
+        """The hash of the file as it was read, by which a report says what it is about."""
+        import hashlib  # here: most reports do without it
+
+        return hashlib.sha256(self.raw).hexdigest()
 
     @property
     def spans(self) -> dict[PathKey, Spans]:
@@ -154,6 +163,7 @@ def read_bytes(raw: bytes, label: str) -> TomlFile:
     """Read TOML from bytes. Raises `SpecError` with line and column where they are not valid TOML."""
     if len(raw) > MAX_BYTES:
         raise _too_big(label, len(raw))
+    whole = raw
     if raw.startswith(b"\xef\xbb\xbf"):
         raw = raw[3:]
     try:
@@ -167,7 +177,9 @@ def read_bytes(raw: bytes, label: str) -> TomlFile:
             line,
             column,
         ) from None
-    return _parse(text, label)
+    file = _parse(text, label)
+    file.raw = whole
+    return file
 
 
 def _parse(text: str, label: str) -> TomlFile:

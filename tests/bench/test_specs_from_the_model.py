@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from model_specs import random_spec
 
 from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.inspecting.results import Report
 from swaplint.reports.json_report import dumps, inspection_json
-from swaplint.results import Report
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.loading import LoadedSpec, load_text
 

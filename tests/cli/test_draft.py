@@ -14,15 +14,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from swaplint.cli.program import run
-from swaplint.draft import draft, inline, pattern
 from swaplint.host.packs import load_rule_base
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
 from swaplint.kit.edits import edited_spec
 from swaplint.kit.trial import rule_base
-from swaplint.rule import STAGES, SYSTEMS, Stage
+from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.loading import load_text
 from swaplint.spec.schema import build_schema
 from swaplint.spec.shape import every_field
+from swaplint.spec.systems import SYSTEMS
+from swaplint.writing.draft import draft, inline, pattern
 
 FIELD = re.compile(r"# ([a-z_.0-9]+) = ")
 TABLE = re.compile(r"# \[+([A-Za-z0-9_.-]+)\]+$")

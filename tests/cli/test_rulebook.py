@@ -21,7 +21,7 @@ from swaplint.reports.rulebook_json import page_json
 from swaplint.reports.rulebook_markdown import page_markdown
 from swaplint.reports.rulebook_page import page_of
 from swaplint.reports.rulebook_text import page_sheet
-from swaplint.rule import SYSTEMS
+from swaplint.spec.systems import SYSTEMS
 
 PACK = '''"""A pack with one sound rule, one rule that raises and one that says strange things (invented)."""
 from swaplint.api import INTERFACE, Build, Pack, Practice, Verdict, at_least, hookimpl, or_practice, practice, rule

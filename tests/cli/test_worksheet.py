@@ -14,14 +14,14 @@ from pathlib import Path
 
 import pytest
 
-import swaplint.worksheet as computing
+import swaplint.inspecting.worksheet as computing
 from swaplint.cli import main
 from swaplint.host.packs import load_rule_base
 from swaplint.kit.edits import sound_spec, sound_text
 from swaplint.reports.json_report import dumps
 from swaplint.reports.layout import write
 from swaplint.reports.worksheet_text import worksheet_sheet
-from swaplint.rule import SYSTEMS
+from swaplint.spec.systems import SYSTEMS
 
 SPEC = """[build]
 format = 1

@@ -22,10 +22,11 @@ from swaplint.api import (
     needs_review,
     within,
 )
-from swaplint.nodes import NotFitted, Unknown, Value
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.view import View
+from swaplint.declare.verdicts import Limit, Verdict, wrong_with
 from swaplint.spec.model import Build as Model
-from swaplint.verdicts import Limit, Verdict, wrong_with
-from swaplint.view import View
+from swaplint.units.value import Value
 
 SIZES = st.floats(min_value=1e-6, max_value=1e6)
 

@@ -24,10 +24,13 @@ from swaplint.api import (
     section_of,
     use_practice,
 )
-from swaplint.nodes import NotFitted, Unknown, Value
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.reading import view_of
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
 from swaplint.spec.fields import Stated
 from swaplint.spec.loading import load_text
-from swaplint.view import Reads, View, view_of
+from swaplint.units.value import Value
 
 SPEC = """
 [engine]

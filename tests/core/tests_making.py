@@ -8,9 +8,9 @@ from typing import Any
 from swaplint.api import Build, Rule, practice, rule
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
-from swaplint.inspection import inspect
-from swaplint.results import Inspection
-from swaplint.rule import Stage
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Inspection
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import load_text
 
 SOURCE = practice("invented for a test")

@@ -11,7 +11,7 @@ from pathlib import Path
 import fluids
 import pytest
 
-from .support import TENDER, VAN, ask, edited, one, quantity, results, window_of
+from .support import TENDER, VAN, ask, edited, one, quantity, remedy, results, window_of
 
 AIR_HIGH = 101.325 * (1 - 0.0065 * 1200 / 288.15) ** 5.25588
 """kPa at 1200 m."""
@@ -25,17 +25,16 @@ class TestMounts:
 
     def test_the_softest_mounts_and_the_idle_instead(self) -> None:
         bounce = math.sqrt(self.STIFFNESS / self.MASS) / (2 * math.pi)
-        found = one(VAN, "mounts.isolation")
+        found = one(VAN, "mounts.isolation", "idle-firing")
         assert found["kind"] == "fail"
         assert found["found"]["value"] == pytest.approx(self.FIRING / bounce, rel=1e-4)
         stiffest = self.MASS * (2 * math.pi * self.FIRING / 2.5) ** 2 / 1e3
         named = re.search(r"(\d+) N/mm in all would give 2.5", found["message"])
         assert named is not None
-        assert float(named.group(1)) == pytest.approx(stiffest, abs=1)
+        assert float(named.group(1)) == math.floor(stiffest)
         idle = 850 * 2 / (self.FIRING / bounce)
-        named = re.search(r"an idle of (\d+) r/min would give 2", found["message"])
-        assert named is not None
-        assert float(named.group(1)) == pytest.approx(idle, abs=1)
+        # what the stiffness may be off by takes more
+        assert remedy(found, "engine.speed.idle")["to"] >= idle
         assert window_of(ask("size", VAN, "engine.speed.idle"), "mounts.isolation")[0] == pytest.approx(idle, rel=1e-4)
 
     def test_other_mounts(self) -> None:
@@ -81,7 +80,7 @@ class TestExhaust:
         # the answer does not hang on what is uncertain here
         assert thin[76.1] > 20.5
         assert thin[88.9] < 19.5
-        assert "smallest tube for all pipes that passes is 88.9 mm" in one(TENDER, "exhaust.back-pressure")["message"]
+        assert one(TENDER, "exhaust.back-pressure", "pressure")["kind"] == "pass"
         sizing = ask("size", TENDER, "plumbing.exhaust.pipes.*.tube_outer")
         choices = {c["value"]: c for c in sizing["choices"]}
         assert "exhaust.back-pressure" in choices[76.1]["fails"]
@@ -93,7 +92,7 @@ class TestExhaust:
         edited(tmp_path, TENDER, {})
         spec = tmp_path / "narrow.toml"
         spec.write_text(text[:start] + text[start:end].replace("88.9 mm", "76.1 mm") + text[end:], encoding="utf-8")
-        found = one(str(spec), "exhaust.back-pressure")
+        found = one(str(spec), "exhaust.back-pressure", "pressure")
         assert found["kind"] == "fail"
         assert [(r["field"], r["to"]) for r in found["remedies"]] == [("plumbing.exhaust.pipes.*.tube_outer", 88.9)]
 
@@ -101,7 +100,7 @@ class TestExhaust:
         """1.6 m of mild steel from 20 to 480 °C, 12e-6/K (Machinery's Handbook)."""
         (growth,) = [q["value"] for q in quantity(TENDER, "exhaust.growth")]
         assert growth == pytest.approx(12e-6 * 1600 * 460, rel=0.01)
-        found = one(TENDER, "exhaust.flex-section")
+        found = one(TENDER, "exhaust.flex-section", "offset")
         moves = re.search(r"engine moves ([\d.]+) mm", found["message"])
         assert moves is not None
         assert found["limit"]["value"] == pytest.approx(float(moves.group(1)) + growth, abs=0.05)
@@ -147,11 +146,16 @@ class TestVacuum:
         )["rows"][0]
         assert row["shown"]["chassis.recovery-time"] == pytest.approx(self.seconds(60, 20, 60, 101.325), rel=1e-4)
 
-    def test_the_least_pump_and_reservoir(self) -> None:
+    def test_the_least_pump_and_reservoir(self, tmp_path: Path) -> None:
         flow = window_of(ask("size", TENDER, self.FLOW), "chassis.vacuum-recovery")[0]
         slower = max(self.seconds(1, 20, 60, AIR_HIGH) / 60, self.seconds(1, 20, 40, AIR_HIGH) / 30)
         assert flow == pytest.approx(slower, rel=2e-3)
-        message = results(TENDER, "chassis.vacuum-reserve")[0]["message"]
-        named = re.search(r"a reservoir of ([\d.]+) L", message)
-        assert named is not None
-        assert self.left(float(named.group(1))) / 65 == pytest.approx(0.70, abs=2e-3)
+        small = edited(
+            tmp_path,
+            TENDER,
+            {'[plumbing.vacuum.reservoir]\nvolume = "20 L"': '[plumbing.vacuum.reservoir]\nvolume = "1 L"'},
+        )
+        found = next(r for r in results(small, "chassis.vacuum-reserve") if r["demand"] == "one-application")
+        assert found["kind"] == "fail"
+        least = remedy(found, self.VOLUME)["to"]
+        assert self.left(least) / 65 >= 0.70 > self.left(least - 1.0) / 65

@@ -15,8 +15,8 @@ import pytest
 import swaplint.host.packs
 from swaplint.host.packs import RuleBase, load_rule_base, path_exists
 from swaplint.host.problems import Problem
-from swaplint.inspection import inspect
-from swaplint.results import Inspection
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Inspection
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build
 

@@ -28,8 +28,8 @@ from swaplint.api import (
     sheet,
 )
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.inspection import inspect
-from swaplint.results import Finding, Remedy, Report, Suppression
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding, Remedy, Report, Suppression
 from swaplint.spec.loading import LoadedSpec, load_spec
 
 SHEET_NAME = "sheets/Bauer 100% #2 ä.toml"

@@ -27,9 +27,9 @@ from swaplint.api import (
     within,
 )
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.inspection import inspect
-from swaplint.results import Report
-from swaplint.rule import Stage
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Report
+from swaplint.spec.job import Stage
 from swaplint.spec.loading import load_spec
 
 SPEC = """\

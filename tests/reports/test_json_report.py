@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swaplint.host.problems import Problem
+from swaplint.inspecting.results import Remedy, Report, Suppression
 from swaplint.reports.json_report import dumps, inspection_json
-from swaplint.results import Remedy, Report, Suppression
 
 
 @pytest.fixture

@@ -20,12 +20,12 @@ from hypothesis import strategies as st
 from sarif_checks import check_log, places, rule_of
 
 from swaplint.api import at_most, within
+from swaplint.declare.sources import book, sheet
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.inspecting.results import Report
 from swaplint.reports.sarif import dumps, sarif
 from swaplint.reports.sarif.tool import source_id
-from swaplint.results import Report
-from swaplint.sources import book, sheet
 from swaplint.spec.loading import load_spec, load_text
 
 Json = dict[str, Any]

@@ -12,8 +12,8 @@ from sarif_checks import check_log, rule_of
 
 import swaplint.reports.sarif as module
 from swaplint.host.packs import LoadedPack
+from swaplint.inspecting.results import Report
 from swaplint.reports.sarif import sarif
-from swaplint.results import Report
 
 
 @pytest.fixture

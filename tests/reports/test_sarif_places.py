@@ -14,10 +14,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sarif_checks import RELATIVE, check_log, rule_of
 
+from swaplint.inspecting.results import Remedy
 from swaplint.reports.sarif import sarif
 from swaplint.reports.sarif.files import Files
 from swaplint.reports.sarif.findings import toml_value
-from swaplint.results import Remedy
 from swaplint.spec.fields import LOOK, Part, number, part
 from swaplint.spec.loading import LoadedSpec, load_spec, load_text
 from swaplint.spec.model import Build

@@ -11,11 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from swaplint.api import sheet
-from swaplint.cautions import CLOSING
+from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.results import Ask, Remedy, Report
 from swaplint.reports.layout import NARROWEST, WIDEST, Sheet, plain, safe, wants_colour, width_of, write
 from swaplint.reports.naming import asked_for, citations
 from swaplint.reports.text import inspection_sheet
-from swaplint.results import Ask, Remedy, Report
 
 
 @pytest.fixture

@@ -10,18 +10,19 @@ from typing import Any
 
 import pytest
 import tomli_w
+from swaplint.inspecting.memory import Memory
 
-from swaplint.inspection import inspect, run_rule
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data, sound_spec, sound_text
 from swaplint.kit.trial import rule_base
-from swaplint.memory import Memory
-from swaplint.rule import Rule
 from swaplint.spec.fields import Stated
 from swaplint.spec.loading import SpecErrors, load_text
 from swaplint.spec.paths import path_text
 from swaplint.spec.shape import facts_at
 from swaplint.units import LARGEST, SMALLEST
-from swaplint.view import View
 
 
 @pytest.mark.parametrize("value", [LARGEST, SMALLEST])

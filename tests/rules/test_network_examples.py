@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 import tomli_w
 
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import rule_base
-from swaplint.results import Finding
 from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"

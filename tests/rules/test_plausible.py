@@ -15,15 +15,16 @@ from hypothesis import strategies as st
 from swaplint_rules.plausible import slips  # type: ignore[import-not-found]
 
 from swaplint.api import SYSTEMS, declared_fields, stated_values, value_at
+from swaplint.build.view import View
 from swaplint.host.packs import load_rule_base
-from swaplint.inspection import inspect, run_rule
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
+from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data, edited_spec
 from swaplint.kit.trial import rule_base, trial
-from swaplint.results import Finding
 from swaplint.spec.fields import FieldFacts
 from swaplint.spec.loading import load_spec, load_text
 from swaplint.units import KINDS, from_unit
-from swaplint.view import View
 
 
 def doubts(system: str, edits: dict[str, Any]) -> list[Finding]:
@@ -100,7 +101,7 @@ def test_slip_table(
     kind: str, unit: str, plausible: tuple[float, float], typical: float, written: str, meant: float
 ) -> None:
     facts = FieldFacts("measure", "example", KINDS[kind], unit, typical, plausible)
-    found = slips.explain(facts.read(written).value, written, facts)
+    found = slips.explain(float(facts.read(written).value), written, facts)
     assert found[0].value == pytest.approx(meant, rel=1e-5)
 
 

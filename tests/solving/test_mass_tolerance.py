@@ -11,9 +11,9 @@ from pathlib import Path
 
 import pytest
 
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import rule_base
-from swaplint.results import Finding
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.loading import LoadedSpec, load_text
 

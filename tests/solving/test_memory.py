@@ -12,18 +12,20 @@ from typing import Any
 
 import pytest
 import tomli_w
+from swaplint.inspecting.memory import Memory
 
 from swaplint.api import Build, Rule, Verdict, each_of, given, holds, informs, is_fitted, or_practice, quantity
+from swaplint.build.stated import stated_values
+from swaplint.build.view import View
+from swaplint.declare.practices import Practice
 from swaplint.host.packs import RuleBase, load_rule_base
-from swaplint.inspection import inspect, run_rule
-from swaplint.memory import Memory
-from swaplint.results import Inspection
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.running import run_rule
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.differences import differences
 from swaplint.spec.fields import Stated
 from swaplint.spec.loading import LoadedSpec, SpecErrors, load_text
-from swaplint.stated import stated_values
-from swaplint.view import Practice, View
 from tests.core.tests_making import SOURCE, base_of, made
 
 SPECS = Path("specs")

@@ -5,14 +5,14 @@ from pathlib import Path
 
 import pytest
 
+from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
 from swaplint.kit.trial import rule_base
 from swaplint.solving.sizing import size
 from swaplint.solving.what_if import WhatIf, facts_for, fields_like, matches
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.loading import load_spec, load_text
-from swaplint.view import View
 
 from .worlds import only, whole
 

@@ -9,9 +9,9 @@ import pytest
 
 from swaplint import __version__
 from swaplint.host.packs import load_rule_base
+from swaplint.inspecting.results import Report
 from swaplint.kit.edits import edited_spec
 from swaplint.reports.sarif import sarif
-from swaplint.results import Report
 from swaplint.solving import remedies
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.loading import load_spec

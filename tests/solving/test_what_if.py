@@ -11,17 +11,19 @@ from typing import Any
 import pytest
 
 from swaplint.api import Build, Verdict, at_most, each_of, is_fitted, name_of, practice, rule
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.inspection import RuleBroke, inspect, judgement_of, run_rule
+from swaplint.inspecting.findings import judgement_of
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
+from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
-from swaplint.results import Finding
-from swaplint.rule import Rule
 from swaplint.solving.what_if import NoPlace, WhatIf, fields_to_change
 from swaplint.spec.fields import Stated
 from swaplint.spec.loading import LoadedSpec, load_spec, load_text
 from swaplint.spec.shape import facts_at
-from swaplint.view import View
 
 SPECS = Path(__file__).parents[2] / "specs"
 OFF = Stated(False, written="false")

@@ -10,18 +10,18 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from swaplint.api import Verdict, at_most, holds, practice, rule, within
+from swaplint.build.view import View
+from swaplint.declare.rule import Rule
 from swaplint.engineering import OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Remedy
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
-from swaplint.results import Remedy
-from swaplint.rule import Rule
 from swaplint.solving.sizing import Sizing, size
 from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
 from swaplint.solving.windows import LOOKED_AT
-from swaplint.view import View
 
 FIELD = "driveline.speedometer.calibrated_axle_ratio"
 LOW, HIGH = 1.5, 15.0  # its plausible range

@@ -3,15 +3,15 @@
 from collections.abc import Mapping
 from typing import Any
 
+from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
-from swaplint.inspection import inspect
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding, Inspection
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
-from swaplint.results import Finding, Inspection
-from swaplint.rule import Stage
 from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
-from swaplint.view import View
+from swaplint.spec.job import Stage
 
 
 def gearing_only() -> RuleBase:

@@ -1,8 +1,9 @@
 """The SARIF 2.1.0 report: one log with one run for all specs of a call.
 
 Two profiles: `whole` holds every result. `code-scanning` is for services that take every result for an alert,
-whatever its kind and whether it is suppressed, and that refuse files beyond certain sizes: it holds unsuppressed fails
-only. What it leaves out is said, never dropped in silence.
+whatever its kind and whether it is suppressed, and that refuse files beyond certain sizes: it holds unsuppressed fails,
+and for each rule whose answer is due one alert at its level, where its first missing field belongs. What it leaves out
+is said, never dropped in silence.
 
 The log holds no times, no absolute paths and no names of machines: the same input gives the same bytes.
 """
@@ -17,12 +18,13 @@ from typing import Any, Literal
 
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.inspecting.results import KINDS, Finding, Inspection, Report
 from swaplint.reports.json_text import json_text
+from swaplint.reports.naming import listed
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import Inputs, result
 from swaplint.reports.sarif.texts import message, sentence
 from swaplint.reports.sarif.tool import NAME, TROUBLE, Tool, trouble_id
-from swaplint.results import KINDS, Finding, Inspection, Report
 
 Json = dict[str, Any]
 Profile = Literal["whole", "code-scanning"]
@@ -47,7 +49,7 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
         return _log(report, report.packs, chosen), []
     said: list[str] = []
     packs = _first_packs(report.packs, said)
-    chosen = _fails_only(chosen, packs, said)
+    chosen = _alerts(chosen, packs, said)
     chosen = _first(chosen, MAX_RESULTS, f"at most {MAX_RESULTS} results are accepted", said)
     packs = _first_rules(packs, chosen, said)
     while True:
@@ -113,9 +115,10 @@ def _invocation(report: Report, tool: Tool, files: Files) -> Json:
         report.problems,
         key=lambda p: (p.about, p.pack or "", p.rule or "", p.file or "", p.line or 0, p.column or 0, p.what),
     )
-    # Only a spec that could not be read makes the run a failed one; a broken rule or pack costs its own results.
+    # A notification is an error only for what could not be read: a broken rule or pack costs its own results. But a run
+    # in which not everything could be asked is no success.
     out: Json = {
-        "executionSuccessful": not any(problem.about == "input" for problem in ordered),
+        "executionSuccessful": not ordered,
         "toolExecutionNotifications": [_notification(p, tool, files) for p in ordered if p.about == "rule"],
         "toolConfigurationNotifications": [_notification(p, tool, files) for p in ordered if p.about != "rule"],
     }
@@ -157,10 +160,10 @@ def _first_packs(packs: Sequence[LoadedPack], said: list[str]) -> list[LoadedPac
     return [pack for pack in packs if pack.built_in] + others[:MAX_PACKS]
 
 
-def _fails_only(chosen: Chosen, packs: Sequence[LoadedPack], said: list[str]) -> Chosen:
+def _alerts(chosen: Chosen, packs: Sequence[LoadedPack], said: list[str]) -> Chosen:
     kept = {rule.id for pack in packs for rule in pack.rules}
     chosen = [pair for pair in chosen if pair[1].rule.id in kept]
-    others = Counter[str](finding.kind for _, finding in chosen if finding.kind != "fail")
+    others = Counter[str](finding.kind for _, finding in chosen if finding.kind != "fail" and not finding.due)
     suppressed = sum(1 for _, finding in chosen if finding.kind == "fail" and finding.suppression)
     counts = [f"{others[kind]} {kind}" for kind in KINDS if others[kind]]
     if suppressed:
@@ -168,7 +171,26 @@ def _fails_only(chosen: Chosen, packs: Sequence[LoadedPack], said: list[str]) ->
     if counts:
         said.append(_left_out(", ".join(counts), "such services take every result for an alert"))
     fails = [pair for pair in chosen if pair[1].kind == "fail" and not pair[1].suppression]
-    return sorted(fails, key=lambda pair: pair[1].sort_key)
+    return sorted([*fails, *_owed(chosen)], key=lambda pair: pair[1].sort_key)
+
+
+def _owed(chosen: Chosen) -> Chosen:
+    """What is due as one alert for each spec and rule. An alert with a level is a fail in such a log (3.27.9)."""
+    together: dict[tuple[int, str], list[tuple[Inspection, Finding]]] = {}
+    for inspection, finding in chosen:
+        if finding.due and not finding.suppression:
+            together.setdefault((id(inspection), finding.rule.id), []).append((inspection, finding))
+    alerts = []
+    for pairs in together.values():
+        inspection, first = pairs[0]
+        unknown = tuple(dict.fromkeys(path for _, finding in pairs for path in finding.unknown))
+        lacking = f"{listed(list(unknown))} {'is' if len(unknown) == 1 else 'are'} not stated"
+        says = f"Still owed at the {inspection.stage} stage: {lacking}."
+        place = unknown[0] if unknown else first.subject
+        inputs = tuple(dict.fromkeys(path for _, finding in pairs for path in finding.inputs))
+        alert = replace(first, kind="fail", level=first.rule.level, subject=place, part="", demand="")
+        alerts.append((inspection, replace(alert, message=says, unknown=unknown, inputs=inputs)))
+    return alerts
 
 
 def _first(chosen: Chosen, most: int, why: str, said: list[str]) -> Chosen:

@@ -9,18 +9,19 @@ from typing import Any
 
 import tomli
 
-from swaplint.numbers import in_unit
+from swaplint.inspecting.results import Finding, Inspection, Remedy, Suppression
 from swaplint.reports.naming import part_words
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
 from swaplint.reports.values import limit_value, limit_words, number_words
-from swaplint.results import Finding, Inspection, Remedy, Suppression
 from swaplint.units import KINDS, UnitError, unit_factor
+from swaplint.units.output import in_unit
 
 Json = dict[str, Any]
 
-FINGERPRINT = "specFinding/v1"
+FINGERPRINT = "specFinding/v2"
+"""By rule, part and demand: never by line or value, so that a finding stays the same while its numbers change."""
 
 
 class Inputs:
@@ -64,7 +65,7 @@ def result(
         "level": finding.level or finding.rule.level if finding.kind == "fail" else "none",
         "message": _message(finding),
         "locations": [location],
-        "partialFingerprints": {FINGERPRINT: digest(finding.rule.id, finding.subject, finding.part)},
+        "partialFingerprints": {FINGERPRINT: digest(*finding.key)},
         "properties": _properties(finding, inspection),
     }
     if finding.inputs:
@@ -91,9 +92,12 @@ def _with_sound_unit(finding: Finding) -> Finding:
 
 def _message(finding: Finding) -> Json:
     says = sentence(finding.message)
+    if finding.kind == "fail" and finding.rule.consequence and not finding.due:
+        says = f"{says} {sentence(finding.rule.consequence)}"
     if finding.kind in ("fail", "review"):
         says = " ".join((says, *(f"Caution: {caution}" for caution in finding.cautions)))
-    arguments = [part_words(finding.part) or finding.subject or "build", says.removesuffix(".")]
+    about = ", ".join(words for words in (part_words(finding.part), finding.demand) if words)
+    arguments = [about or finding.subject or "build", says.removesuffix(".")]
     id = "words"
     if finding.found is not None:
         id = "found"
@@ -122,8 +126,8 @@ def _properties(finding: Finding, inspection: Inspection) -> Json:
         out["unit"] = unit
     lists = {"unknown": finding.unknown, "practices": finding.practices, "deciding": finding.deciding}
     out.update({name: list(values) for name, values in lists.items() if values})
-    if finding.part:
-        out["part"] = finding.part
+    out.update({name: words for name, words in (("part", finding.part), ("demand", finding.demand)) if words})
+    out.update({name: True for name in ("due", "usually_passes") if getattr(finding, name)})
     return out
 
 

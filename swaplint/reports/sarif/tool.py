@@ -7,11 +7,11 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 from urllib.parse import quote
 
-from swaplint.cautions import CLOSING
+from swaplint.declare.cautions import CLOSING
+from swaplint.declare.rule import PARAGRAPHS, Rule
+from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
 from swaplint.reports.sarif.texts import LONGEST_NAME, escaped, literal, sentence, shortened
-from swaplint.rule import PARAGRAPHS, Rule
-from swaplint.sources import Source
 
 Json = dict[str, Any]
 
@@ -182,11 +182,17 @@ def _taxon(id: str, sources: list[Source]) -> Json:
     }
 
 
+def _given(source: Source) -> str:
+    """Which number a source gives, as the end of its citation."""
+    words = ": ".join(piece for piece in (source.gives, source.what) if piece)
+    return f" gives the {words}" if words else ""
+
+
 def _help(rule: Rule) -> tuple[str, str]:
     question, paragraphs = rule.texts
-    lines = [(label, paragraphs[label]) for label in PARAGRAPHS]
-    lines.append(("Missing information", f"a fail from the '{rule.due}' stage on; until then the result is open."))
-    cited = [f"{citation(source)} ({source.kind}; known: {source.known})" for source in rule.sources]
+    lines = [(label, paragraphs[label]) for label in PARAGRAPHS if label in paragraphs]
+    lines.append(("Missing information", f"the result is open; from the '{rule.due}' stage on the answer is due."))
+    cited = [f"{citation(source)} ({source.kind}; known: {source.known}){_given(source)}" for source in rule.sources]
     lines += [("Source", text) for text in cited]
     lines += [("Caution", text) for text in rule.cautions]
     lines.append(("Note", CLOSING))

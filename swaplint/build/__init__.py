@@ -1,0 +1,1 @@
+"""The build as a rule sees it: it notices what is read."""

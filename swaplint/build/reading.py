@@ -1,0 +1,114 @@
+"""What a rule calls to read a build: whether a part is there, what it is called, what it can do without."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any, TypeVar, cast
+
+from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.view import View
+from swaplint.spec.fields import Section, Stated
+from swaplint.spec.model import Build
+from swaplint.units.value import Value
+
+T = TypeVar("T")
+S = TypeVar("S", bound=Section)
+
+
+def path_of(thing: object) -> str:
+    """The field path of a part, an item or a number that was read: `path_of(cable)` is 'electrics.cables.starter'."""
+    if isinstance(thing, Node):
+        return thing._spot.path
+    if isinstance(thing, Value):
+        return thing.path
+    raise TypeError(f"{thing!r} is not a part, an item or a number read from the build")
+
+
+def name_of(part: object) -> str:
+    """The name that the spec gives a part: `name_of(cable)` is 'starter'."""
+    return path_of(part).rsplit(".", 1)[-1]
+
+
+def is_fitted(part: object) -> bool:
+    """Whether the build has a part. A part that the spec does not mention at all is unknown.
+
+    >>> # if is_fitted(build.driveline.transfer): ratio *= build.driveline.transfer.high
+    """
+    if not isinstance(part, Node):
+        raise TypeError(f"{part!r} is not a part of the build")
+    view = cast(View, part._view)
+    off = part._not_fitted()
+    view.record(part._says_fitted())
+    if off:
+        return False
+    path = part._spot.path
+    if part._spot.raw is not None or f"{path}." in view.imagined:
+        return True
+    if any(field.startswith(f"{path}.") and new is not None for field, new in view.changes.items()):
+        return True
+    view.note_missing(path)
+    if view.probing and not ASKING.optionally:
+        return False
+    raise Unknown(path, view)
+
+
+def given(read: Callable[[], T]) -> T | None:
+    """What `read` returns, or None where a field that it reads is not stated.
+
+    >>> # cruise = given(lambda: build.engine.speed.cruise_low)
+    """
+    depth = ASKING.optionally
+    ASKING.optionally = depth + 1
+    try:
+        return read()
+    except (Unknown, NotFitted):
+        return None
+    finally:
+        ASKING.optionally = depth
+
+
+def view_of(build: Build) -> View:
+    """The view behind a build."""
+    node: Any = build
+    view: View = node._view
+    return view
+
+
+def section_of(build: Build, model: type[S]) -> S:
+    """The section that a rule pack adds to the build spec, typed as the pack's own model.
+
+    A pack `acme` whose `Pack(section=Hoist)` adds the fields of `Hoist` reads them as any others. Raises `LookupError`
+    where no loaded pack adds that section.
+
+    >>> # at_most(section_of(build, Hoist).load, section_of(build, Hoist).rated_load)
+    """
+    node = cast(Node, build)
+    for name, member in node._spot.members.items():
+        if member.role == "part" and member.model is model:
+            return cast(S, getattr(node, name))
+    raise LookupError(f"no loaded rule pack adds a section {model.__name__} to the build spec")
+
+
+def at(build: Build, changes: Mapping[str, float | bool | str | None]) -> Build:
+    """The same build with other values in some fields, in SI; None takes a field away.
+
+    For a rule or quantity that must look at another case: what it reads there counts as read, as from the build itself.
+
+    >>> # hot = at(build, {"build.design.ambient_max": 318.15})
+    """
+    view = view_of(build)
+    other = view.changed({path: None if new is None else _as_stated(new) for path, new in changes.items()})
+    other.stack = view.stack  # one record for both
+    return other.build
+
+
+def _as_stated(value: float | bool | str) -> Stated:
+    return Stated(float(value) if isinstance(value, int) and not isinstance(value, bool) else value, written=str(value))
+
+
+def each_of(*collections: Mapping[str, T] | Sequence[T]) -> list[T]:
+    """The parts of one or several collections, as a list."""
+    out: list[T] = []
+    for collection in collections:
+        out.extend(collection.values() if isinstance(collection, Mapping) else collection)
+    return out

@@ -1,0 +1,153 @@
+"""What the spec states, whoever asks for it: for rules about the spec itself, such as one about slips of the pen.
+
+A rule about the build reads typed attributes, and each read is a line that its finding rests on. A rule that looks
+at every stated value must not rest on all of them: it lists them here, unrecorded, and reads the few that it speaks
+of with `value_at`.
+"""
+
+from __future__ import annotations
+
+import functools
+from collections.abc import Iterator, Mapping, Sequence
+from typing import Any, cast
+
+from swaplint.build.nodes import Parts
+from swaplint.build.reading import view_of
+from swaplint.build.view import View
+from swaplint.spec.fields import FieldFacts, Part, Section, Stated
+from swaplint.spec.model import Build
+from swaplint.spec.paths import path_key
+from swaplint.spec.shape import members, system_of
+from swaplint.spec.systems import SYSTEMS
+
+StatedField = tuple[str, Stated, FieldFacts]
+"""A field path, the value stated there and the facts of the field."""
+
+
+def stated_values(build: Build, system: str) -> Sequence[StatedField]:
+    """Every value that the spec and its data sheets state in a system's fields, in the order of the model.
+
+    Nothing is recorded as read, but that all may have been. Parts that are stated as not fitted are left out. `system`
+    is one of the systems of the job, or empty for the fields that belong to none: the job, the identity of vehicle and
+    engine, the sections of rule packs.
+    """
+    view = view_of(build)
+    fields = _by_system(view).get(system, {})
+    reads = view.reads()
+    reads.listed.update(dict.fromkeys(fields))
+    reads.all_stated = True
+    return tuple(fields.values())
+
+
+def declared_fields(system: str) -> Sequence[tuple[str, FieldFacts]]:
+    """Every plain field of a system as the build spec declares it; `*` stands for a part's name, `[]` for an item."""
+    return _declared_by_system().get(system, ())
+
+
+def value_at(build: Build, path: str) -> Any:
+    """Read the field at a path as if by its attributes: recorded, in SI. Raises as such a read does."""
+    node: Any = build
+    for key in path_key(path):
+        collection = isinstance(node, Parts | tuple)
+        node = cast(Any, node)[key] if collection else getattr(node, str(key))
+    return node
+
+
+@functools.cache
+def _declared_by_system() -> dict[str, list[tuple[str, FieldFacts]]]:
+    found: dict[str, list[tuple[str, FieldFacts]]] = {}
+    for system, path, facts in _declared(Build, ""):
+        found.setdefault(system, []).append((path, facts))
+    return found
+
+
+def _declared(model: type[Section], path: str) -> Iterator[tuple[str, str, FieldFacts]]:
+    for name, member in members(model).items():
+        here = f"{path}.{name}" if path else name
+        if member.facts is not None:
+            yield _system(model), here + ("[]" if member.role == "plain-list" else ""), member.facts
+        else:
+            mark = {"parts": ".*", "items": "[]"}.get(member.role, "")
+            yield from _declared(cast(type[Section], member.model), here + mark)
+
+
+def _system(model: type[Section]) -> str:
+    system = system_of(model)
+    return system if system in SYSTEMS else ""
+
+
+_BySystem = dict[str, dict[str, StatedField]]
+"""The stated fields of each system, by path."""
+
+
+def _by_system(view: View) -> _BySystem:
+    known: _BySystem | None = view.kept.get("stated")
+    if known is None:
+        known = view.kept["stated"] = _listed(view)
+    return known
+
+
+def _listed(view: View) -> _BySystem:
+    if view.unchanged is not None:
+        return _after_changes(view, view.unchanged)
+    before, now = view.kept.pop("stated before", (None, {}))
+    return (_replaced(now, before) if before is not None else None) or _walked(view)
+
+
+def _after_changes(view: View, before: View) -> _BySystem:
+    """The same fields with the values that a view changes, walked again where it may change which fields there are."""
+    found = _replaced(view.changes, _by_system(before))
+    if found is None and all(new and not path.endswith(".fitted") for path, new in view.changes.items()):
+        # Fields that get a value: which there are then does not depend on the values, and is walked once for all.
+        key = ("stated", *sorted(view.changes))
+        if key not in before.kept:
+            before.kept[key] = _walked(view)
+        found = _replaced(view.changes, before.kept[key])
+    return found or _walked(view)
+
+
+def _walked(view: View) -> _BySystem:
+    found: _BySystem = {}
+    for system, field in _walk(view, type(view.build_model), view.build_model, ""):
+        found.setdefault(system, {})[field[0]] = field
+    return found
+
+
+def _replaced(changes: Mapping[str, Stated | None], before: _BySystem) -> _BySystem | None:
+    """The same fields with other values in some; None where that may change which fields there are."""
+    found = dict(before)
+    for path, new in changes.items():
+        system = next((name for name, fields in before.items() if path in fields), None)
+        if system is None or new is None or path.endswith(".fitted"):
+            return None
+        found[system] = {**found[system], path: (path, new, before[system][path][2])}
+    return found
+
+
+def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> Iterator[tuple[str, StatedField]]:
+    system = _system(model)
+    if issubclass(model, Part):
+        fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
+        if fitted is not None and fitted.value is False:
+            return
+    for name, member in members(model).items():
+        here = f"{path}.{name}" if path else name
+        below = getattr(raw, name, None)
+        if below is None and not any(p.startswith(here) for p in view.changes):
+            continue
+        if member.role == "plain":
+            stated = view.stated(here, below)
+            if stated is not None:
+                yield system, (here, stated, cast(FieldFacts, member.facts))
+        elif member.role == "part":
+            yield from _walk(view, cast(type[Section], member.model), below, here)
+        elif below is not None and view.changes.get(here, below) is not None:
+            pairs = below.items() if isinstance(below, dict) else enumerate(below, 1)
+            for key, child in pairs:
+                at = f"{here}.{key}" if isinstance(below, dict) else f"{here}[{key}]"
+                if member.role == "plain-list":
+                    stated = view.stated(at, child)
+                    if stated is not None:
+                        yield system, (at, stated, cast(FieldFacts, member.facts))
+                else:
+                    yield from _walk(view, cast(type[Section], member.model), child, at)

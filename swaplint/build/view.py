@@ -1,0 +1,213 @@
+"""The build as a rule sees it: a view that notices what is read.
+
+A rule gets a `Build` and reads `build.engine.speed.rated` as it would any typed object, in SI. Behind it stands a
+`Node`: it records each field that is read, so that findings can cite the lines they rest on, and it ends the rule
+with `Unknown` at a field that the spec does not state, with `NotFitted` at a part that the build does not have.
+
+Because rules only read, the same rule can be run again on a view in which some fields have other values
+(`View(spec, changes)`), or, to list all unknowns at once, on one that goes on with typical values (`probing`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any, cast
+
+from swaplint.build.nodes import ASKING, Node, Tree, Unknown, node_at, present
+from swaplint.build.reads import Reads
+from swaplint.spec.fields import FieldFacts, Section, Stated
+from swaplint.spec.model import Build
+from swaplint.spec.shape import stated_at
+
+KEPT_VIEWS = 40
+"""How many changed views of a build are kept: the points of one box of tolerances."""
+
+
+class View:
+    """One way of looking at a loaded spec: as stated, with changes, or probing for all unknowns."""
+
+    __slots__ = (
+        "_adds",
+        "_below",
+        "_changed",
+        "_root",
+        "_touched",
+        "_tree",
+        "_tree_with",
+        "build_model",
+        "changes",
+        "imagined",
+        "kept",
+        "probing",
+        "quantity_cache",
+        "stack",
+        "unchanged",
+    )
+
+    def __init__(
+        self,
+        build_model: Section,
+        changes: Mapping[str, Stated | None] | None = None,
+        *,
+        probing: bool = False,
+        tree: Tree | None = None,
+    ) -> None:
+        """`changes` puts other values in the place of fields, or takes them away (None), by path.
+
+        `tree` is that of a view which differs from this one in nothing but values.
+        """
+        self.build_model = build_model
+        self.changes = dict(changes or {})
+        self.probing = probing
+        self.stack: list[Reads] = []
+        self.quantity_cache: dict[Any, Any] = {}
+        self.imagined: dict[str, float] = {}
+        """Parts that a probing view makes up where the spec states none, and what their typical values are times."""
+        self.kept: dict[Any, Any] = {}
+        """What others work out from the whole view and keep with it, by name."""
+        self.unchanged: View | None = None
+        """The view that this one changes, if it is one of those."""
+        self._changed: dict[Any, View] = {}
+        self._touched: set[str] = set()
+        self._adds = False
+        """Whether it states fields which the view that it changes or follows does not, or may do so."""
+        self._below: tuple[str, ...] = ()
+        self._root: Node | None = None
+        self._tree = tree or Tree(build_model)
+        self._tree_with: tuple[frozenset[str], Tree] | None = None
+        """The fields that some other views last added to this one, and the tree that they share."""
+
+    @classmethod
+    def following(cls, before: View, build_model: Section, different: set[str]) -> View:
+        """A view of another build as stated, which keeps the quantities of the one before that read nothing different.
+
+        `different` names the fields that differ, as `differences` finds them.
+        """
+        view = cls(build_model)
+        view._touch(different, adds=any(not before._tree.has(path) for path in different))
+        if not view._adds:
+            now = {path: stated_at(build_model, path) for path in different}
+            view.kept["stated before"] = before.kept.get("stated"), now
+        for key, outcome in before.quantity_cache.items():
+            if outcome.problem is None and not view.touches(outcome.reads):
+                view.quantity_cache[key] = outcome
+        return view
+
+    @property
+    def root(self) -> Node:
+        """The root of what is read. It, and all that is read from it, stays with this view."""
+        if self._root is None:
+            self._root = node_at(self._tree.root, self)
+        return self._root
+
+    @property
+    def build(self) -> Build:
+        """The root, typed as the build spec: what a rule is given."""
+        return cast(Build, self.root)
+
+    def changed(self, changes: Mapping[str, Stated | None]) -> View:
+        """Another view with changes on top of this one's, which keeps what they do not touch.
+
+        The last few are kept: rules that rest on the same inputs ask about the same corners of their tolerances.
+        """
+        key = tuple(changes.items())
+        other = self._changed.pop(key, None) or self._with(changes)
+        self._changed[key] = other
+        if len(self._changed) > KEPT_VIEWS:
+            del self._changed[next(iter(self._changed))]
+        return other
+
+    def _with(self, changes: Mapping[str, Stated | None]) -> View:
+        added = frozenset(path for path in changes if not self._tree.has(path))
+        shares = not (self.changes or self.probing or any(_takes_away(*change) for change in changes.items()))
+        tree = self._tree_for(added) if shares else None
+        merged = {**self.changes, **changes} if self.changes else changes
+        other = View(self.build_model, merged, probing=self.probing, tree=tree)
+        if shares and tree is None:
+            self._tree_with = (added, other._tree)
+        other.unchanged = self
+        other._touch(set(changes), adds=bool(added))
+        for path in added:  # stating a field says that its part exists
+            parts = path.split(".")
+            other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
+        return other
+
+    def _touch(self, different: set[str], *, adds: bool) -> None:
+        self._touched, self._adds = different, adds
+        self._below = tuple(path.removesuffix("fitted") for path in different if path.endswith(".fitted"))
+
+    def _tree_for(self, added: frozenset[str]) -> Tree | None:
+        """The tree for a view that changes values: this one's, or where it adds some the one that others have shared.
+
+        None where there is none yet.
+        """
+        if not added:
+            return self._tree
+        return self._tree_with[1] if self._tree_with is not None and self._tree_with[0] == added else None
+
+    def computed(self, key: Any) -> Any:
+        """What computing a quantity led to before, here or where no change touches what it read; else None."""
+        outcome = self.quantity_cache.get(key)
+        if outcome is None and self.unchanged is not None:
+            outcome = self.unchanged.computed(key)
+            if outcome is None or self.touches(outcome.reads):
+                return None
+            self.quantity_cache[key] = outcome
+        return outcome
+
+    def touches(self, reads: Reads) -> bool:
+        """Whether what was read of the view that this one changes or follows could read differently here."""
+        if reads.anything or not reads.fields.keys().isdisjoint(self._touched):
+            return True
+        if reads.all_stated and (self._adds or not reads.listed.keys().isdisjoint(self._touched)):
+            return True
+        return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
+
+    def settle(self) -> None:
+        """Forget what was being read: a rule may have been stopped half-way."""
+        ASKING.optionally = 0
+        self.stack.clear()
+
+    def record(self, path: str) -> None:
+        """Note that a field was read."""
+        if self.stack:
+            reads = self.stack[-1]
+            reads.fields[path] = reads.own[path] = None
+
+    def reads(self) -> Reads:
+        """The record being kept now."""
+        return self.stack[-1] if self.stack else Reads()
+
+    # -- what stands at a path ---------------------------------------------------------------------------------
+    def stated(self, path: str, raw: Any) -> Stated | None:
+        """The stated value of a plain field, after changes."""
+        if self.changes and path in self.changes:
+            return self.changes[path]
+        return raw if isinstance(raw, Stated) else None
+
+    def missing(self, path: str, facts: FieldFacts | None) -> Any:
+        """A field that is not stated: ends the rule, or, when probing, notes it and goes on with the typical value."""
+        times = self._imagined_times(path)
+        if times is None:
+            self.note_missing(path)
+        if self.probing and not ASKING.optionally and facts is not None:
+            typical = facts.typical_value()
+            return present(typical * times if times and isinstance(typical, float) else typical, path, facts)
+        raise Unknown(path, self)
+
+    def note_missing(self, path: str) -> None:
+        """Note a field or part that is not stated: one that is needed, or one that the rule can do without."""
+        if self._imagined_times(path) is None:
+            reads = self.reads()
+            (reads.optional if ASKING.optionally else reads.unknown)[path] = None
+
+    def _imagined_times(self, path: str) -> float | None:
+        """What a made-up part's typical values are times; None for a path of no such part."""
+        if not self.imagined:
+            return None
+        return next((times for part, times in self.imagined.items() if path.startswith(part)), None)
+
+
+def _takes_away(path: str, new: Stated | None) -> bool:
+    """Whether a change can take a field or a part away, so that other fields are read differently, too."""
+    return new is None or path.endswith(".fitted")

@@ -1,0 +1,135 @@
+"""One spec of a call: read, inspected and, where that can be done by itself, put into words; alone or side by side."""
+
+from __future__ import annotations
+
+import functools
+import io
+import pickle
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import Any
+
+from swaplint.cli.reading import load_one, rule_base
+from swaplint.declare.rule import Rule
+from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.host.packs import RuleBase
+from swaplint.host.problems import Problem
+from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.selection import Selection
+from swaplint.inspecting.side_by_side import in_order
+from swaplint.solving.whole import inspect_whole
+from swaplint.spec.job import Stage
+
+
+@dataclass(frozen=True)
+class Call:
+    """What holds for every spec of a call."""
+
+    base: RuleBase | None
+    """The rule packs; None where another process must load them itself."""
+    packs: tuple[str, ...]
+    folders: tuple[Path, ...]
+    stage: Stage | None
+    gate: GateLevel
+    remedies: bool
+    format: str
+    whole: bool
+    stdin: bytes | None
+    selection: Selection
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """For another process, which has packs of its own."""
+        alone = replace(self, base=None)
+        return Call, tuple(getattr(alone, name) for name in Call.__dataclass_fields__)
+
+
+@dataclass(slots=True)
+class Done:
+    """What came of one spec."""
+
+    problems: list[Problem] = field(default_factory=list)
+    gate_open: bool = True
+    shown: str = ""
+    """The spec's part of the report, for formats in which each has one."""
+    inspection: Inspection | None = None
+    """For formats that are made of all specs together."""
+    files: list[str] = field(default_factory=list)
+    """The data sheets that were read."""
+    seconds: dict[str, float] = field(default_factory=dict)
+
+
+def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) -> Iterator[Done]:
+    """What came of each spec, in the order given; no spec knows of the others."""
+    assert call.base is not None
+    if len(paths) < 2 or cores == 1:
+        yield from (inspect_one(call, path) for path in paths)
+        return
+    packed = in_order(functools.partial(_job, call), paths, cores, lost=lost)
+    for done in packed:
+        yield _unpacked(done, call.base) if isinstance(done, bytes) else done
+
+
+def inspect_one(call: Call, path: str) -> Done:
+    """Read and inspect one spec."""
+    assert call.base is not None
+    spec, problems = load_one(path, call.folders, call.base, call.stdin)
+    if spec is None:
+        return Done(problems)
+    inspection, broken = inspect_whole(call.base, spec, call.stage, remedies=call.remedies, selection=call.selection)
+    gate = gate_of(inspection, call.gate)
+    done = Done([*problems, *broken], gate.open, files=list(spec.sheets), seconds=inspection.seconds)
+    if call.format in ("json", "jsonl"):
+        # Imported here: the other formats do without it.
+        from swaplint.reports.json_report import in_report, line, spec_json
+
+        shown = spec_json(inspection, call.gate, whole=call.whole or call.format == "json")
+        done.shown = line(shown) if call.format == "jsonl" else in_report(shown)
+    else:
+        done.inspection = inspection
+    return done
+
+
+def lost(path: str) -> Done | bytes:
+    """What stands in for a spec whose process ended before it was inspected."""
+    what = "a rule pack ended the process that inspected it; its results are missing"
+    return Done([Problem(what, "pack", file=path)], gate_open=False)
+
+
+# -- in another process ------------------------------------------------------------------------------------------
+def _job(call: Call) -> Callable[[str], Done | bytes]:
+    call = call if call.base is not None else replace(call, base=rule_base(list(call.packs)))
+    return functools.partial(_packed, call)
+
+
+def _packed(call: Call, path: str) -> bytes:
+    return pack(inspect_one(call, path))
+
+
+def pack(done: Done) -> bytes:
+    """What came of a spec as bytes: rules travel by their ids, for another process has rules of its own."""
+    stream = io.BytesIO()
+    _Packer(stream, pickle.HIGHEST_PROTOCOL).dump(done)
+    return stream.getvalue()
+
+
+class _Packer(pickle.Pickler):
+    def persistent_id(self, thing: object) -> Any:
+        if isinstance(thing, Rule):
+            return "rule", thing.id
+        return ("model", None) if isinstance(thing, type) and thing.__name__ == "Build" else None
+
+
+def _unpacked(done: bytes, base: RuleBase) -> Done:
+    unpacker = _Unpacker(io.BytesIO(done))
+    unpacker.base = base
+    made: Done = unpacker.load()
+    return made
+
+
+class _Unpacker(pickle.Unpickler):
+    base: RuleBase
+
+    def persistent_load(self, key: Any) -> object:
+        kind, id = key
+        return self.base.model if kind == "model" else self.base.find(id)

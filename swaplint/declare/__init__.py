@@ -1,0 +1,1 @@
+"""What a rule pack is made of: rules, quantities, verdicts, sources, cautions."""

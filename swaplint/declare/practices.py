@@ -1,0 +1,60 @@
+"""Common-practice fallbacks: what stands in for a value that nobody states, named in the result."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from swaplint.build.nodes import ASKING, Unknown
+from swaplint.build.reading import view_of
+from swaplint.declare.sources import Source
+from swaplint.spec.model import Build
+
+
+@dataclass(frozen=True, slots=True)
+class Practice:
+    """A common-practice fallback for a value that nobody states.
+
+    It is named in the result, and from the `build` stage on a rule that would pass on it asks for a person instead.
+    With `review=True` it does so at every stage.
+    """
+
+    name: str
+    """One line that says what is taken, with its number and unit: 'clutch face coefficient of friction 0.25'."""
+    value: float
+    """In SI."""
+    source: Source
+    """Where the practice is described, or common practice."""
+    review: bool = False
+
+    def __post_init__(self) -> None:
+        """Refuse what is no practice: without a name, a source and a number."""
+        if not isinstance(self.name, str) or not isinstance(self.source, Source):
+            raise TypeError(f"{self.name!r}: a fallback has a name and a source")
+        if not math.isfinite(self.value):
+            raise ValueError(f"{self.name}: a fallback must be a finite number")
+
+
+def or_practice(read: Callable[[], float], practice: Practice) -> float:
+    """What `read` returns, or the value of a common-practice fallback where that is not stated.
+
+    >>> # limit = or_practice(lambda: build.engine.fuel.max_return_pressure, RETURN_PRESSURE)
+    """
+    depth = ASKING.optionally
+    ASKING.optionally = depth + 1
+    try:
+        return read()
+    except Unknown as unknown:
+        reads = unknown.view.reads()
+        reads.unknown[unknown.path] = None
+        reads.practices[practice.name] = practice
+        return practice.value
+    finally:
+        ASKING.optionally = depth
+
+
+def use_practice(build: Build, practice: Practice) -> float:
+    """The value of a common-practice fallback, noted in the result, where the rule finds by itself that it needs it."""
+    view_of(build).reads().practices[practice.name] = practice
+    return practice.value

@@ -1,0 +1,185 @@
+"""Quantities: the derived numbers of a build, each computed once per view and listed on the worksheet.
+
+    @quantity("fuel.suction-loss", "pressure_difference", "kPa", formula="Δp = …", sources=[…])
+    def suction_pressure_loss(build: Build) -> float:
+        '''Depression at the engine's fuel inlet.'''
+
+A quantity is a plain function of the build that returns a number in SI. One about many alike parts takes the part as
+its second argument and says with `each` which parts there are.
+"""
+
+from __future__ import annotations
+
+import functools
+import inspect
+import math
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any, Generic, ParamSpec, cast
+
+from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.reading import path_of
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.sources import Source
+from swaplint.units import KINDS, from_unit
+from swaplint.units.value import Value
+
+P = ParamSpec("P")
+
+ID = re.compile(r"[a-z][a-z0-9]*\.[a-z][a-z0-9]*(-[a-z0-9]+)*")
+"""An id: system.short-name."""
+
+
+class Nonsense(Exception):
+    """A rule or quantity returned something that is not what it promised: a fault of the rule, not of the spec."""
+
+    def __init__(self, what: str, function: Callable[..., Any]) -> None:
+        """A sentence, and the function that returned it."""
+        super().__init__(what)
+        self.function = function
+
+
+@dataclass(slots=True)
+class Computed:
+    """What computing a quantity led to."""
+
+    name: str
+    """Of the quantity and the parts that it is about, see `quantity_key`."""
+    value: Value | None
+    problem: Exception | None
+    """Why there is no value: an input is unknown, a part is not fitted, the formula does not hold."""
+    reads: Reads
+
+
+class Quantity(Generic[P]):
+    """A derived number with its id, unit, formula and sources. Calling it computes it, or takes it from the view."""
+
+    def __init__(
+        self,
+        function: Callable[P, float],
+        id: str,
+        kind: str,
+        unit: str,
+        formula: str,
+        sources: Sequence[Source],
+        each: Callable[[Any], Iterable[Any]] | None,
+    ) -> None:
+        self.function = function
+        self.id = id
+        self.kind = kind
+        self.unit = unit
+        self.formula = formula
+        self.sources = tuple(sources)
+        self.each = each
+        functools.update_wrapper(self, function)
+
+    @property
+    def title(self) -> str:
+        """What the number is: the first line of the function's docstring."""
+        lines = inspect.getdoc(self.function) or ""
+        return lines.split("\n", 1)[0].rstrip(".")
+
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> Value:
+        """The value, in SI. Raises `Unknown` where an input is not stated."""
+        if kwargs or not args or not isinstance(args[0], Node):
+            raise TypeError(f"{self.id}: call a quantity with the build first and without keywords")
+        view = cast(View, args[0]._view)
+        key: Any = self.id if len(args) == 1 else (self.id, *map(_argument_key, args[1:]))
+        optional = ASKING.optionally > 0
+        # A probing view goes on with typical values, but not where the rule can do without the quantity.
+        alone = optional and view.probing
+        outcome = None if alone else view.computed(key)
+        if outcome is None:
+            outcome = self._compute(view, args, alone)
+            if not alone and (outcome.problem is None or not view.probing):
+                view.quantity_cache[key] = outcome
+        if view.stack:
+            reads = view.stack[-1]
+            if optional and isinstance(outcome.problem, Unknown):
+                reads.add_as_optional(outcome.reads)
+            else:
+                reads.add(outcome.reads)
+            reads.quantities[outcome.name] = None
+            reads.uses[outcome.name] = outcome
+        if outcome.problem is not None:
+            # Anew for this view: what is kept may come from another one.
+            raise Unknown(outcome.problem.path, view) if isinstance(outcome.problem, Unknown) else outcome.problem
+        return cast(Value, outcome.value)
+
+    def _compute(self, view: View, args: tuple[Any, ...], optional: bool) -> Computed:
+        reads, name = Reads(), quantity_key(self.id, args[1:])
+        # What is kept for the next caller must not depend on whether this one could do without it.
+        depth, ASKING.optionally = ASKING.optionally, 1 if optional else 0
+        view.stack.append(reads)
+        try:
+            number = self.function(*args)  # type: ignore[call-arg]
+        except (Unknown, NotFitted, ValueError) as problem:
+            return Computed(name, None, problem.with_traceback(None), reads)
+        finally:
+            view.stack.pop()
+            ASKING.optionally = depth
+        if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
+            shown = f"{number!r:.60}" if isinstance(number, float | str | None) else f"a {type(number).__name__}"
+            raise Nonsense(f"the quantity {self.id} returned {shown}, which is not a finite number", self.function)
+        return Computed(name, Value.of(number, self.kind, self.unit, self.id), None, reads)
+
+    def subjects(self, view: View) -> list[tuple[Any, ...]]:
+        """The arguments to call it with, besides the build: one empty tuple, or one per part."""
+        if self.each is None:
+            return [()]
+        return [part if isinstance(part, tuple) else (part,) for part in self.each(view.build)]
+
+
+def _argument_key(argument: object) -> Any:
+    if isinstance(argument, Node):
+        return argument._spot.path
+    return (argument, argument.path) if isinstance(argument, Value) else argument
+
+
+def quantity_key(id: str, arguments: Sequence[Any]) -> str:
+    """The name of a quantity for one subject: 'power.cable-drop electrics.cables.starter'."""
+    return " ".join([id, *(subject_text(a) for a in arguments)])
+
+
+def subject_text(argument: object) -> str:
+    """How a part, gear or case is named in output."""
+    return path_of(argument) if isinstance(argument, Node | Value) else str(argument)
+
+
+def quantity(
+    id: str,
+    kind: str = "",
+    unit: str = "",
+    *,
+    formula: str,
+    sources: Sequence[Source],
+    each: Callable[[Any], Iterable[Any]] | None = None,
+) -> Callable[[Callable[P, float]], Quantity[P]]:
+    """Declare a derived quantity.
+
+    `kind` and `unit` say what the number is and in which unit of the trade it is shown; both empty for a pure number.
+    `formula` is the formula in words or symbols, so that a person can redo it by hand from the inputs.
+    """
+
+    def declare(function: Callable[P, float]) -> Quantity[P]:
+        return Quantity(function, id, kind, unit, formula, sources, each)
+
+    return declare
+
+
+def check_quantity(made: Quantity[Any]) -> None:
+    """Check all that a quantity declares. Raises `ValueError` with a sentence."""
+    if not isinstance(made.id, str) or not ID.fullmatch(made.id):
+        raise ValueError(f"'{made.id}' is not a quantity id; one looks like fuel.suction-loss")
+    if made.kind and made.kind not in KINDS:
+        raise ValueError(f"{made.id}: '{made.kind}' is not a kind of quantity; known: {', '.join(sorted(KINDS))}")
+    if made.kind:
+        from_unit(1.0, made.unit, KINDS[made.kind])
+    elif made.unit:
+        raise ValueError(f"{made.id}: a quantity with a unit names its kind of quantity too")
+    if not made.title:
+        raise ValueError(f"{made.id}: a quantity needs a docstring that says what the number is")
+    if not made.formula or not made.sources or not all(isinstance(s, Source) for s in made.sources):
+        raise ValueError(f"{made.id}: a quantity states its formula and its sources")

@@ -1,0 +1,221 @@
+"""Rules: one question about the build each, answered by a pure function of the build.
+
+    @rule(
+        "fuel.suction-loss",
+        level="error",
+        due="quote",
+        sources=[sheet("engine.fuel.max_inlet_restriction")],
+        cautions=[FUEL_FIRE],
+        adjust=["plumbing.fuel.supply.bore"],
+        bad=[{"plumbing.fuel.supply.bore": "5 mm"}],
+        good=[{"plumbing.fuel.supply.bore": "12 mm"}],
+    )
+    def suction_loss(build: Build) -> Verdict:
+        '''Can the pump draw fuel through this line without exceeding its inlet restriction?
+
+        Computes: …
+        Limit: …
+        Consequence: …
+        Remedy: …
+        Cannot tell: …
+        '''
+        return at_most(suction_pressure_loss(build), build.engine.fuel.max_inlet_restriction)
+
+All that the tool says of a rule is read from here: the rulebook page, the texts in SARIF, the tests.
+"""
+
+from __future__ import annotations
+
+import functools
+import inspect
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from swaplint.declare.practices import Practice
+from swaplint.declare.quantities import ID
+from swaplint.declare.sources import Source
+from swaplint.declare.verdicts import LEVELS, Level, Verdict
+from swaplint.spec.job import STAGES, Stage
+from swaplint.spec.paths import without_conditions
+from swaplint.spec.systems import SYSTEMS
+
+PARAGRAPHS = ("Computes", "Limit", "Consequence", "Remedy", "Cannot tell")
+"""The paragraphs that every rule's docstring has after its question."""
+LONGEST_CONSEQUENCE = 100
+"""A consequence is read beside the vehicle: one line."""
+
+Edits = Mapping[str, Any]
+"""Changes to a spec: field path to the value as TOML would hold it; None takes the field or part away."""
+
+
+class RuleError(ValueError):
+    """A rule that is not declared as the interface asks."""
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A rule as its pack declares it."""
+
+    id: str
+    level: Level
+    due: Stage
+    function: Callable[..., Verdict]
+    sources: tuple[Source, ...]
+    cautions: tuple[str, ...] = ()
+    adjust: tuple[str, ...] = ()
+    """Fields that a builder may choose to make the rule pass; `*` stands for the part in question, or for all alike,
+    `*[role=starter]` for those alike whose field `role` says so."""
+    about: str = ""
+    """The field or part that the rule is about, where findings point; the first of `adjust` if empty."""
+    each: Callable[[Any], Iterable[Any]] | None = None
+    """The parts that the rule judges one by one."""
+    bad: tuple[Edits, ...] = ()
+    good: tuple[Edits, ...] = ()
+    aliases: tuple[str, ...] = ()
+    """Ids that the rule had before."""
+    fallbacks: tuple[Practice, ...] = ()
+    """The common-practice fallbacks that it may use, for the rulebook."""
+    bad_ends: Literal["fail", "review"] = "fail"
+    """What its bad examples end in."""
+
+    @functools.cached_property
+    def texts(self) -> tuple[str, dict[str, str]]:
+        """The question and the labelled paragraphs of the docstring. Raises `RuleError` where one is missing."""
+        return read_docstring(self.id, self.function)
+
+    @property
+    def question(self) -> str:
+        """The question that the rule answers."""
+        return self.texts[0]
+
+    @property
+    def consequence(self) -> str:
+        """What goes wrong on the vehicle if a fail of the rule stays."""
+        return self.texts[1]["Consequence"]
+
+    @property
+    def system(self) -> str:
+        """The system that the rule belongs to."""
+        return self.id.split(".", 1)[0]
+
+    @property
+    def name(self) -> str:
+        """The id in PascalCase, for formats that want a name without dots."""
+        return "".join(word.capitalize() for word in re.split(r"[.-]", self.id))
+
+    @property
+    def subject(self) -> str:
+        """The field path that findings point at, before a verdict says otherwise."""
+        return self.about or (without_conditions(self.adjust[0]) if self.adjust else "")
+
+
+def rule(
+    id: str,
+    *,
+    level: Level,
+    due: Stage,
+    sources: Sequence[Source],
+    cautions: Sequence[str] = (),
+    adjust: Sequence[str] = (),
+    about: str = "",
+    each: Callable[[Any], Iterable[Any]] | None = None,
+    bad: Sequence[Edits] = (),
+    good: Sequence[Edits] = (),
+    aliases: Sequence[str] = (),
+    fallbacks: Sequence[Practice] = (),
+    bad_ends: Literal["fail", "review"] = "fail",
+) -> Callable[[Callable[..., Verdict]], Rule]:
+    """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
+
+    The declaration is checked when the pack is loaded. `level` is the level of a fail unless the verdict names
+    another. `due` is the stage from which an answer is owed: what is still open then is due. `fallbacks` are the
+    common-practice fallbacks that the rule may use. `bad` and `good` are edits to the shared sound spec that make this
+    rule fail, and pass; a rule that never fails, because only a person can decide, says so with `bad_ends="review"`.
+    """
+
+    def declare(function: Callable[..., Verdict]) -> Rule:
+        return Rule(
+            id,
+            level,
+            due,
+            function,
+            tuple(sources),
+            tuple(cautions),
+            tuple(adjust),
+            about,
+            each,
+            tuple(bad),
+            tuple(good),
+            tuple(aliases),
+            tuple(fallbacks),
+            bad_ends,
+        )
+
+    return declare
+
+
+def read_docstring(id: str, function: Callable[..., Any]) -> tuple[str, dict[str, str]]:
+    """The question and the labelled paragraphs of a rule's docstring. Raises `RuleError` where one is missing."""
+    doc = inspect.getdoc(function) or ""
+    head, _, rest = doc.partition("\n\n")
+    question = " ".join(head.split())
+    paragraphs: dict[str, str] = {}
+    label = ""
+    for line in rest.splitlines():
+        match = re.match(rf"({'|'.join(PARAGRAPHS)}):\s*(.*)", line)
+        if match:
+            label = match.group(1)
+            paragraphs[label] = match.group(2)
+        elif label:
+            paragraphs[label] = f"{paragraphs[label]} {line.strip()}".strip()
+    missing = [name for name in PARAGRAPHS if not paragraphs.get(name)]
+    if not question.endswith("?"):
+        raise RuleError(f"{id}: the docstring starts with the question that the rule answers, ending in '?'")
+    if missing:
+        raise RuleError(f"{id}: the docstring lacks the paragraphs {', '.join(f'{m}:' for m in missing)}")
+    if len(paragraphs["Consequence"]) > LONGEST_CONSEQUENCE:
+        raise RuleError(f"{id}: the consequence is one line of at most {LONGEST_CONSEQUENCE} characters")
+    return question, paragraphs
+
+
+def check_rule(made: Rule) -> None:
+    """Check all that a rule declares. Raises `RuleError` with a sentence."""
+    if not isinstance(made.id, str) or not ID.fullmatch(made.id):
+        raise RuleError(f"'{made.id}' is not a rule id; one looks like fuel.suction-loss")
+    if made.system not in SYSTEMS:
+        raise RuleError(f"{made.id}: '{made.system}' is not a system; systems are {', '.join(SYSTEMS)}")
+    if made.level not in LEVELS:
+        raise RuleError(f"{made.id}: level '{made.level}' is not one of {', '.join(LEVELS)}")
+    if made.due not in STAGES or made.due == STAGES[0]:
+        raise RuleError(f"{made.id}: due stage '{made.due}' is not one of {', '.join(STAGES[1:])}")
+    if not made.sources or not all(isinstance(source, Source) for source in made.sources):
+        raise RuleError(f"{made.id}: a rule cites at least one source")
+    if not all(isinstance(text, str) and text for text in made.cautions):
+        raise RuleError(f"{made.id}: cautions are lines of text")
+    if not all(isinstance(text, str) for text in (made.about, *made.adjust, *made.aliases)):
+        raise RuleError(f"{made.id}: `about`, `adjust` and `aliases` name fields and ids as texts")
+    if not all(isinstance(source.field, str) and isinstance(source.title, str) for source in made.sources):
+        raise RuleError(f"{made.id}: a source has a title, and a data sheet the path of a field")
+    silent = next((source for source in made.sources if not source.gives), None)
+    if silent is not None:
+        what = "say which number a source gives, like .giving('limit', 'at most 300 N at the pedal')"
+        raise RuleError(f"{made.id}: '{silent.title:.80}' gives nothing; {what}")
+    if made.each is not None and not callable(made.each):
+        raise RuleError(f"{made.id}: `each` is a function of the build that lists the parts")
+    if not made.subject and made.each is None:
+        raise RuleError(f"{made.id}: a rule says with `about` or `adjust` which field its findings point at")
+    for edits in (*made.bad, *made.good):
+        if not isinstance(edits, Mapping) or not all(isinstance(path, str) for path in edits):
+            raise RuleError(f"{made.id}: an example is a mapping from field path to value")
+    read_docstring(made.id, made.function)
+    if not made.bad or not made.good:
+        raise RuleError(f"{made.id}: a rule carries at least one bad and one good example")
+    if made.bad_ends not in ("fail", "review"):
+        raise RuleError(f"{made.id}: bad examples end in fail or review, not '{made.bad_ends}'")
+    if not all(isinstance(fallback, Practice) for fallback in made.fallbacks):
+        raise RuleError(f"{made.id}: fallbacks are declared with Practice")
+    for alias in made.aliases:
+        if not ID.fullmatch(alias):
+            raise RuleError(f"{made.id}: the alias '{alias}' is not a rule id")

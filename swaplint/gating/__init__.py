@@ -1,0 +1,1 @@
+"""Is the gate open, and what shuts it?"""

@@ -1,0 +1,46 @@
+"""The gate: one answer for all formats and for the exit status."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, get_args
+
+from swaplint.declare.verdicts import LEVELS, Level
+from swaplint.inspecting.results import Finding, Inspection
+
+GateLevel = Literal["error", "warning", "note", "never"]
+GATE_LEVELS: tuple[GateLevel, ...] = get_args(GateLevel)
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """Whether a build may go on to the next stage of the job."""
+
+    level: GateLevel
+    """The lowest level that shuts it."""
+    shut_by: tuple[str, ...]
+    """The rules that shut it, by a fail or by an answer that is due."""
+    not_run: tuple[str, ...]
+    """Rules that were asked for and broke: a gate is open only if every rule ran."""
+    reviews: int
+    """How many results of error-level rules a person must decide on."""
+
+    @property
+    def open(self) -> bool:
+        """Whether nothing shuts it."""
+        return not self.shut_by and not self.not_run
+
+
+def gate_of(inspection: Inspection, level: GateLevel) -> Gate:
+    """The gate of an inspected spec, for one level."""
+    shut_by = dict.fromkeys(f.rule.id for f in inspection.findings if shuts(f, level))
+    reviews = sum(f.kind == "review" and f.rule.level == "error" for f in inspection.findings)
+    return Gate(level, tuple(shut_by), tuple(inspection.broken), reviews)
+
+
+def shuts(finding: Finding, level: GateLevel) -> bool:
+    """Whether a finding shuts a gate: a fail or an answer that is due, at its level or above."""
+    if level == "never" or finding.suppression is not None:
+        return False
+    weighs: Level | None = finding.rule.level if finding.due else finding.level
+    return weighs is not None and LEVELS.index(weighs) <= LEVELS.index(level)

@@ -1,0 +1,1 @@
+"""Running rules over a spec, and what comes out."""

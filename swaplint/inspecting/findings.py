@@ -1,0 +1,154 @@
+"""Outcomes as findings: what a missing input, a fallback or an assumption makes of them at the stage of the job."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from typing import Any
+
+from swaplint.declare.practices import Practice
+from swaplint.declare.rule import Rule
+from swaplint.declare.sources import Source
+from swaplint.declare.verdicts import Verdict
+from swaplint.host.packs import path_exists
+from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.results import Finding, due_passed
+from swaplint.spec.fields import Section
+from swaplint.spec.job import STAGES, Stage
+from swaplint.spec.loaded import LoadedSpec
+
+
+def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
+    """An outcome as a finding with its kind, level and numbers, and without the words and the fields it rests on.
+
+    All that a what-if looks at, at a fraction of the cost.
+    """
+    verdict = outcome.verdict
+    if verdict is None:
+        return _without_answer(rule, outcome, "", (), stage)
+    kind, _ = _after_practices(verdict, tuple(outcome.reads.practices.values()), rule, stage)
+    return Finding(
+        rule=rule,
+        kind=kind,
+        level=(verdict.level or rule.level) if kind == "fail" else None,
+        subject="",
+        message="",
+        demand=outcome.demand,
+        found=verdict.found,
+        limit=verdict.limit,
+        margin=verdict.margin,
+        quantity=verdict.quantity,
+        unit=verdict.unit,
+        part=outcome.part,
+    )
+
+
+def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
+    """An outcome as a finding: what a missing input, a fallback or an assumption makes of it at this stage."""
+    reads = outcome.reads
+    inputs = tuple(path for path in reads.fields if spec.stated(path) is not None)
+    subject = _subject(rule, outcome, type(spec.build))
+    verdict = outcome.verdict
+    if verdict is None:
+        return _without_answer(rule, outcome, subject, inputs, stage)
+    practices: tuple[Practice, ...] = tuple(reads.practices.values())
+    kind, says = _after_practices(verdict, practices, rule, stage)
+    return Finding(
+        rule=rule,
+        kind=kind,
+        level=(verdict.level or rule.level) if kind == "fail" else None,
+        subject=verdict.on or subject,
+        message=_message(verdict, says, practices),
+        demand=outcome.demand,
+        found=verdict.found,
+        limit=verdict.limit,
+        margin=verdict.margin,
+        quantity=verdict.quantity,
+        unit=verdict.unit,
+        inputs=inputs,
+        unknown=tuple(reads.unknown),
+        optional=tuple(reads.optional),
+        practices=tuple(p.name for p in practices),
+        advice=verdict.advice if kind in ("fail", "review") else (),
+        sources=_sources(rule, practices),
+        cautions=rule.cautions,
+        part=outcome.part,
+    )
+
+
+def _sources(rule: Rule, practices: Iterable[Practice]) -> tuple[Source, ...]:
+    stand_ins = (p.source if p.source.gives else p.source.giving("fallback", p.name) for p in practices)
+    return tuple(dict.fromkeys((*rule.sources, *stand_ins)))
+
+
+_ALIKE = re.compile(r"\.\*|\[\*?\]")
+"""What stands in a path for every part, or for every item."""
+
+
+def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
+    """The field or part that a finding is about: the part that is judged, else the field that the rule names."""
+    part = str(outcome.part).split(" ", 1)[0]
+    if "." in part and path_exists(model, part):
+        return part
+    pieces = _ALIKE.split(rule.subject)
+    if len(pieces) == 1:
+        return rule.subject
+    pattern = re.compile(r"(?:\.[^.\[\]]+|\[\d+\])".join(map(re.escape, pieces)))
+    alike = [path for path in outcome.reads.fields if pattern.fullmatch(path)]
+    return alike[-1] if alike else pieces[0]
+
+
+def _without_answer(rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], stage: Stage) -> Finding:
+    unknown = tuple(outcome.reads.unknown)
+    due = due_passed(stage, rule.due)
+    verb = "is" if len(unknown) == 1 else "are"
+    message = f"Cannot be decided: {', '.join(unknown)} {verb} not stated."
+    if due:
+        message += f" The answer is due from the {rule.due} stage on."
+    if outcome.usually_passes:
+        message += " As things usually are this passes."
+    return Finding(
+        rule=rule,
+        kind="open",
+        level=None,
+        subject=subject or (unknown[0] if unknown else ""),
+        message=message,
+        demand=outcome.demand,
+        inputs=inputs,
+        unknown=unknown,
+        optional=tuple(outcome.reads.optional),
+        due=due,
+        usually_passes=outcome.usually_passes,
+        practices=tuple(outcome.reads.practices),
+        sources=rule.sources,
+        cautions=rule.cautions,
+        part=outcome.part,
+    )
+
+
+def _after_practices(verdict: Verdict, practices: tuple[Practice, ...], rule: Rule, stage: Stage) -> tuple[Any, str]:
+    """A pass that rests on a common-practice fallback is not a plain pass for ever."""
+    if verdict.kind != "pass" or not practices:
+        return verdict.kind, ""
+    if any(p.review for p in practices):
+        return "review", "A pass on this fallback is never enough: find the real value."
+    if (verdict.level or rule.level) == "error" and STAGES.index(stage) >= STAGES.index("build"):
+        return "review", "From the build stage on a person must accept this fallback."
+    return "pass", ""
+
+
+def _message(verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
+    pieces = [verdict.says or _plain_words(verdict)]
+    if practices:
+        pieces.append("Common-practice fallback: " + "; ".join(p.name for p in practices) + ".")
+    if says:
+        pieces.append(says)
+    return " ".join(pieces)
+
+
+def _plain_words(verdict: Verdict) -> str:
+    if verdict.kind == "pass":
+        return "Inside the limit." if verdict.limit else "As it should be."
+    if verdict.kind == "fail":
+        return "Outside the limit." if verdict.limit else "Not as it should be."
+    return "See the numbers."

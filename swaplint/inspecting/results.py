@@ -1,0 +1,191 @@
+"""What an inspection finds, in symbols: rules, field paths, SI values. Reports turn them into text, JSON and SARIF."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from swaplint.declare.rule import Rule
+from swaplint.declare.sources import Source
+from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
+from swaplint.host.packs import LoadedPack
+from swaplint.host.problems import Problem
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.job import STAGES, Stage
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.shape import facts_at
+from swaplint.spec.systems import SYSTEMS
+from swaplint.spec.toml_source import Place
+
+KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "informational")
+"""The kinds of a result, in the order of a report."""
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """A change of one field that makes the rule pass, tried on the whole build."""
+
+    field: str
+    before: float | str | None
+    after: float | str
+    unit: str
+    quantity: str
+    breaks: tuple[str, ...] = ()
+    """Rules that the change newly breaks."""
+    mends: tuple[str, ...] = ()
+    """Other failing rules that the change mends."""
+    written: str = ""
+    """The new value as it would stand in the file."""
+    fields: tuple[str, ...] = ()
+    """The fields that the change puts the value in, where `field` names several alike."""
+    advised: bool = False
+    """Whether the rule's author advises it, rather than the search for the nearest value."""
+
+
+@dataclass(frozen=True, slots=True)
+class Suppression:
+    """A signed-off departure from a rule."""
+
+    justification: str
+    by: str = ""
+    expires: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """The outcome of one rule on the build or on one of its parts."""
+
+    rule: Rule
+    kind: Kind
+    level: Level | None
+    """Only for a fail."""
+    subject: str
+    """The field path that the finding is about."""
+    message: str
+    demand: str = ""
+    """Which of the rule's demands, by its name; empty where it makes but one, or came to none."""
+    found: float | None = None
+    limit: Limit | None = None
+    margin: float | None = None
+    quantity: str = ""
+    unit: str = ""
+    inputs: tuple[str, ...] = ()
+    """The stated fields that the rule read, in order."""
+    unknown: tuple[str, ...] = ()
+    """The fields that it lacked, or that a fallback stood in for."""
+    optional: tuple[str, ...] = ()
+    """The fields that it asked for and did without."""
+    due: bool = False
+    """Of an open finding: whether the answer is owed at this stage."""
+    usually_passes: bool = False
+    """Of an open finding: whether it passes with typical values for the few fields that it lacks. No verdict."""
+    practices: tuple[str, ...] = ()
+    """The common-practice fallbacks in use, by name."""
+    deciding: tuple[str, ...] = ()
+    advice: tuple[Advice, ...] = ()
+    """What its rule's author would choose instead; not tried yet, see `remedies`."""
+    remedies: tuple[Remedy, ...] = ()
+    sources: tuple[Source, ...] = ()
+    cautions: tuple[str, ...] = ()
+    suppression: Suppression | None = None
+    part: str = ""
+    """What is judged where a rule judges several: a part's path, a gear."""
+
+    @property
+    def key(self) -> tuple[str, str, str]:
+        """What tells it from every other finding about the same build: rule, part and demand."""
+        return self.rule.id, self.part, self.demand
+
+    @property
+    def sort_key(self) -> tuple[int, bool, int, int, float, str, str, str]:
+        """What matters most first: kind, what is due, level, system, margin."""
+        return (
+            KINDS.index(self.kind),
+            not self.due,
+            LEVELS.index(self.level or (self.rule.level if self.due else LEVELS[0])),
+            SYSTEMS.index(self.rule.system),
+            round(self.margin, 9) if self.margin is not None else 0.0,  # parts alike in the order of their names
+            self.rule.id,
+            self.part,
+            self.demand,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """A field to find out next, and the rules that wait for it."""
+
+    field: str
+    rules: tuple[str, ...]
+    where: str
+    description: str
+    typical: str = ""
+    """A typical value, as the spec would state it."""
+
+
+@dataclass(slots=True)
+class Inspection:
+    """One spec, inspected."""
+
+    spec: LoadedSpec
+    stage: Stage
+    selection: Selection = EVERYTHING
+    """The rules that were asked for."""
+    assumed_stage: bool = False
+    """Whether neither the spec nor the caller states the stage."""
+    findings: list[Finding] = field(default_factory=list)
+    ask_next: list[Ask] = field(default_factory=list)
+    seconds: dict[str, float] = field(default_factory=dict)
+    """What each rule cost, by id."""
+    broken: list[str] = field(default_factory=list)
+    """Rules that broke, whose results are missing."""
+
+    def counts(self) -> dict[str, int | dict[str, int]]:
+        """How many results there are of each kind, of each level of fail, and of each level that is still owed."""
+        standing = [f for f in self.findings if f.suppression is None]
+        kinds = Counter(f.kind for f in standing)
+        fails = Counter(f.level for f in standing if f.kind == "fail")
+        owed = Counter(f.rule.level for f in standing if f.due)
+        out: dict[str, int | dict[str, int]] = {
+            "fail": {level: fails[level] for level in LEVELS},
+            "due": {level: owed[level] for level in LEVELS},
+        }
+        out.update({kind: kinds[kind] for kind in KINDS if kind != "fail"})
+        out["suppressed"] = len(self.findings) - len(standing)
+        return out
+
+    def facts_of(self, path: str) -> FieldFacts | None:
+        """The facts of a field; None for a part."""
+        return facts_at(type(self.spec.build), path)
+
+    def stated(self, path: str) -> Stated | None:
+        """The stated value of a field."""
+        return self.spec.stated(path)
+
+
+@dataclass(slots=True)
+class Report:
+    """A whole run: every spec, the packs that took part, and what went wrong."""
+
+    version: str
+    packs: Sequence[LoadedPack]
+    inspections: list[Inspection] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def sheet_citation(inspection: Inspection, source: Source) -> tuple[str, Place | None]:
+    """How a data-sheet source is cited in this build: the sheet's document, or the spec where it states the value."""
+    if not source.field:
+        return source.title, None
+    document = inspection.spec.document(source.field)
+    place = inspection.spec.place(source.field) if inspection.spec.has(source.field) else None
+    if document is not None:
+        return str(document), place
+    return source.title, place
+
+
+def due_passed(stage: Stage, due: Stage) -> bool:
+    """Whether a rule is due at a stage: what is still open then is owed."""
+    return STAGES.index(stage) >= STAGES.index(due)

@@ -1,0 +1,164 @@
+"""Running one rule on a view, on every part and for every demand, within a time limit."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Container, Iterator
+from typing import Any
+
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.quantities import Nonsense, subject_text
+from swaplint.declare.rule import Rule
+from swaplint.declare.verdicts import Verdict, does_not_apply, wrong_with
+from swaplint.engineering import ImpossibleInput, OutsideRange
+from swaplint.host.problems import code_place, first_line, raised_place
+from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.inspecting.outcomes import Outcome
+
+RULE_SECONDS = 3.0
+"""Longest time that one rule may take, wide enough for a busy machine: the built-in ones take a few milliseconds."""
+
+
+_UNKNOWN = object()
+"""Stands for the answer to a question for which a field is not stated."""
+
+
+class RuleBroke(Exception):
+    """A rule did something that no spec can be blamed for."""
+
+    def __init__(self, what: str, file: str | None, line: int | None) -> None:
+        """A sentence and the place in the rule."""
+        super().__init__(what)
+        self.what, self.file, self.line = what, file, line
+
+
+def run_rule(
+    rule: Rule,
+    view: View,
+    *,
+    only: Container[str] | None = None,
+    demand: str = "",
+    seconds: float = RULE_SECONDS,
+) -> list[Outcome]:
+    """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense.
+
+    With `demand` the rule's other demands are not asked.
+    """
+    try:
+        with time_limit(seconds):
+            return _run(rule, view, only, demand)
+    except TookTooLong:
+        file, line = code_place(rule.function)
+        raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
+    except Nonsense as error:
+        file, line = code_place(error.function)
+        raise RuleBroke(str(error), file, line) from None
+    except RuleBroke:
+        raise
+    except KeyboardInterrupt:
+        raise
+    except BaseException as error:
+        file, line = raised_place(error.__traceback__, rule.function)
+        raise RuleBroke(f"the rule raised {first_line(error)}", file, line) from None
+    finally:
+        view.settle()
+
+
+def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
+    """Run a rule on the parts that a view's changes touch; the others keep what it led to before. Raises `RuleBroke`.
+
+    A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
+    same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
+    """
+    touched = {outcome.part for outcome in before if view.touches(outcome.reads)}
+    kept = [outcome for outcome in before if outcome.part not in touched]
+    if not kept or len({(outcome.part, outcome.demand) for outcome in before}) < len(before):
+        return run_rule(rule, view)
+    if not touched:
+        return kept
+    again: dict[str, list[Outcome]] = {}
+    for outcome in run_rule(rule, view, only=touched):
+        again.setdefault(outcome.part, []).append(outcome)
+    # A rule that lists other parts each time it is asked keeps no promise, and is taken at its last word.
+    out: list[Outcome] = []
+    for outcome in before:
+        out += [outcome] if outcome.part not in touched else again.pop(outcome.part, ())
+    return out
+
+
+def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> list[Outcome]:
+    if rule.each is None:
+        return _judge(rule, view, (), demand)
+    reads = Reads()
+    parts = _asked(lambda: list(rule.each(view.build)), view, reads)  # type: ignore[misc]
+    if not isinstance(parts, list):
+        return [Outcome("", "", None if parts is _UNKNOWN else parts, reads)]
+    if not parts:
+        return [Outcome("", "", does_not_apply("The build has no such part."), reads)]
+    outcomes = []
+    for part in (part if isinstance(part, tuple) else (part,) for part in parts):
+        if only is not None and _part_name(part) not in only:
+            continue
+        for outcome in _judge(rule, view, part, demand):
+            outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
+            outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
+            outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
+            outcomes.append(outcome)
+    return outcomes
+
+
+def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
+    reads = Reads()
+    verdict = _asked(lambda: rule.function(view.build, *part), view, reads)
+    return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted))
+
+
+def _demands(rule: Rule, view: View, whole: Outcome, wanted: str) -> Iterator[Outcome]:
+    """The outcome of a verdict, or of each demand that it makes."""
+    verdict: Any = whole.verdict
+    if verdict is _UNKNOWN:
+        whole.verdict = None
+        yield whole
+        return
+    wrong = wrong_with(verdict)
+    if wrong:
+        raise Nonsense(f"the rule returned {wrong}", rule.function)
+    if verdict.kind != "several":
+        yield whole
+        return
+    for inner, demand in verdict.demands:
+        name = f"{whole.demand}.{inner}" if whole.demand else inner
+        if wanted and name != wanted and not wanted.startswith(f"{name}."):
+            continue
+        own = Reads()
+        judged = _asked(demand, view, own) if callable(demand) else demand
+        together = Reads()
+        together.add(whole.reads)
+        together.add(own)
+        yield from _demands(rule, view, Outcome(whole.part, name, judged, together), wanted)
+
+
+def _asked(question: Callable[[], Any], view: View, reads: Reads) -> Any:
+    """What a question to the build leads to, with what it reads; `_UNKNOWN` where a field is not stated."""
+    view.stack.append(reads)
+    try:
+        return question()
+    except Unknown:
+        return _UNKNOWN
+    except NotFitted as missing:
+        return does_not_apply(f"{missing.path} is not fitted.")
+    except (OutsideRange, ImpossibleInput) as error:
+        return Verdict("review", _beyond(error))
+    finally:
+        view.stack.pop()
+
+
+def _part_name(part: tuple[Any, ...]) -> str:
+    return " ".join(subject_text(p) for p in part)
+
+
+def _beyond(error: ValueError) -> str:
+    if isinstance(error, OutsideRange):
+        return f"The formula does not hold here: {error}."
+    return f"The stated values do not fit together: {error}."

@@ -1,0 +1,273 @@
+"""The worksheet of a build: every derived quantity, with what it is computed from.
+
+Quantities are computed one by one, each within a time limit; what one does wrong costs only its own lines. A quantity
+that another one uses comes before it, so that a person can redo the sheet from top to bottom.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.reading import path_of
+from swaplint.build.reads import Reads
+from swaplint.build.view import View
+from swaplint.declare.quantities import Computed, Nonsense, Quantity, quantity_key, subject_text
+from swaplint.declare.sources import Source
+from swaplint.engineering import ImpossibleInput, OutsideRange
+from swaplint.host.packs import LoadedPack, RuleBase
+from swaplint.host.problems import Problem, first_line, raised_place
+from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.inspecting.running import RULE_SECONDS
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.systems import SYSTEMS
+from swaplint.units.value import Value
+
+MOST_NAMED = 5
+"""How many quantities a sentence about something broken names."""
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """A quantity that another one was computed from."""
+
+    id: str
+    subject: str
+    value: float
+    """In SI."""
+    kind: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """A computed quantity: of the build, or of one of its parts."""
+
+    quantity: Quantity[Any]
+    subject: str
+    """The part's path, or several with spaces between them; empty for the build as a whole."""
+    value: float
+    """In SI."""
+    inputs: tuple[str, ...]
+    """The stated fields that the formula itself takes, in the order of reading."""
+    terms: tuple[Term, ...]
+    """The quantities that the formula takes."""
+    practices: tuple[str, ...]
+    """The common-practice fallbacks that the value rests on, by name."""
+    sources: tuple[Source, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A quantity without a value: of the build, of one of its parts, or of parts of which none is known."""
+
+    quantity: Quantity[Any]
+    subject: str
+    fields: tuple[str, ...] = ()
+    """The fields that are not stated."""
+    why: str = ""
+    """A sentence, where it is not for want of a field."""
+
+
+@dataclass(slots=True)
+class Worksheet:
+    """Every quantity of one spec, with a value or with the reason why it has none."""
+
+    spec: LoadedSpec
+    packs: Sequence[LoadedPack]
+    entries: list[Entry] = field(default_factory=list)
+    """By system, and in one system what is used before what uses it."""
+    unknown: list[Gap] = field(default_factory=list)
+    out_of_range: list[Gap] = field(default_factory=list)
+    not_fitted: list[Gap] = field(default_factory=list)
+    problems: list[Problem] = field(default_factory=list)
+
+
+def worksheet(base: RuleBase, spec: LoadedSpec, systems: Collection[str] = ()) -> Worksheet:
+    """Compute every quantity of a spec, or those of some systems."""
+    return _Computing(base, spec, systems).sheet
+
+
+class _Computing:
+    """One pass over the quantities."""
+
+    def __init__(self, base: RuleBase, spec: LoadedSpec, systems: Collection[str]) -> None:
+        self.sheet = Worksheet(spec, base.packs)
+        self.view = View(spec.build)
+        self.probe = View(spec.build, probing=True)
+        self.listed = {quantity.id for _, quantity in base.quantities}
+        self.broken: dict[tuple[str, str, str | None, int | None], list[str]] = {}
+        for pack, quantity in base.quantities:
+            if not systems or system_of(quantity.id) in systems:
+                self._compute(pack, quantity)
+        self._report_broken()
+        self._sort()
+
+    # -- one quantity ------------------------------------------------------------------------------------------
+    def _compute(self, pack: LoadedPack, quantity: Quantity[Any]) -> None:
+        try:
+            with time_limit(RULE_SECONDS):
+                for arguments in self._subjects(pack, quantity):
+                    self._one(pack, quantity, arguments)
+        except TookTooLong as error:
+            self._broke(pack, quantity, "", f"ran longer than {RULE_SECONDS:g} s and was stopped", error)
+        finally:
+            self.view.stack.clear()
+            self.probe.stack.clear()
+
+    def _subjects(self, pack: LoadedPack, quantity: Quantity[Any]) -> list[tuple[Any, ...]]:
+        """The parts that it is computed for; where there is none, why not."""
+        reads = Reads()
+        self.view.stack.append(reads)
+        try:
+            subjects = quantity.subjects(self.view)
+        except Unknown:
+            self._lacks(quantity, "", reads)
+        except NotFitted as missing:
+            self.sheet.not_fitted.append(Gap(quantity, "", why=f"{missing.path} is not fitted"))
+        except (OutsideRange, ImpossibleInput) as error:
+            self.sheet.out_of_range.append(Gap(quantity, "", why=_beyond(error)))
+        except (TookTooLong, KeyboardInterrupt):
+            raise
+        except BaseException as error:
+            self._broke(pack, quantity, "", f"raised {first_line(error)}", error)
+        else:
+            if not subjects:
+                self.sheet.not_fitted.append(Gap(quantity, "", why="nothing in this build has it"))
+            return subjects
+        finally:
+            self.view.stack.pop()
+        return []
+
+    def _one(self, pack: LoadedPack, quantity: Quantity[Any], arguments: tuple[Any, ...]) -> None:
+        subject = _subject(arguments)
+        reads = Reads()
+        self.view.stack.append(reads)
+        try:
+            value = quantity(self.view.build, *arguments)
+        except Unknown:
+            self._lacks(quantity, subject, reads)
+        except NotFitted as missing:
+            self.sheet.not_fitted.append(Gap(quantity, subject, why=f"{missing.path} is not fitted"))
+        except (OutsideRange, ImpossibleInput) as error:
+            self.sheet.out_of_range.append(Gap(quantity, subject, why=_beyond(error)))
+        except (TookTooLong, KeyboardInterrupt):
+            raise
+        except Nonsense as error:
+            self._broke(pack, quantity, subject, f"gave no number: {error}", error)
+        except BaseException as error:
+            self._broke(pack, quantity, subject, f"raised {first_line(error)}", error)
+        else:
+            self._enter(quantity, arguments, value, reads.uses[quantity_key(quantity.id, arguments)].reads)
+        finally:
+            self.view.stack.pop()
+
+    def _enter(self, quantity: Quantity[Any], arguments: tuple[Any, ...], value: float, reads: Reads) -> None:
+        # A part that is a number, such as a gear, is itself what the formula takes.
+        fields = dict.fromkeys(path_of(a) for a in arguments if isinstance(a, Value))
+        uses: dict[str, Computed] = {}
+        self._collect(reads, fields, uses)
+        practices = reads.practices.values()
+        self.sheet.entries.append(
+            Entry(
+                quantity,
+                _subject(arguments),
+                float(value),
+                tuple(path for path in fields if self.sheet.spec.stated(path) is not None),
+                tuple(_term(key, used.value) for key, used in uses.items() if used.value is not None),
+                tuple(practice.name for practice in practices),
+                tuple(dict.fromkeys((*quantity.sources, *(practice.source for practice in practices)))),
+            )
+        )
+
+    def _collect(self, reads: Reads, fields: dict[str, None], uses: dict[str, Computed]) -> None:
+        """What a formula takes: fields and quantities; what a quantity that no pack lists takes counts as its own."""
+        fields.update(reads.own)
+        for key, used in reads.uses.items():
+            if key.split(" ", 1)[0] in self.listed:
+                uses[key] = used
+            else:
+                self._collect(used.reads, fields, uses)
+
+    # -- no value ----------------------------------------------------------------------------------------------
+    def _lacks(self, quantity: Quantity[Any], subject: str, reads: Reads) -> None:
+        """Note all fields that a quantity lacks: the first as met, the others by going on with typical values."""
+        again = Reads()
+        self.probe.stack.append(again)
+        try:
+            for arguments in quantity.subjects(self.probe):
+                if _subject(arguments) == subject:
+                    quantity(self.probe.build, *arguments)
+        except (TookTooLong, KeyboardInterrupt):
+            raise
+        except BaseException:
+            pass  # typical values need not fit together; the first missing field is known already
+        finally:
+            self.probe.stack.pop()
+        self.sheet.unknown.append(Gap(quantity, subject, tuple({**reads.unknown, **again.unknown})))
+
+    def _broke(self, pack: LoadedPack, quantity: Quantity[Any], subject: str, what: str, error: BaseException) -> None:
+        """Note what broke. Quantities that break at one and the same place, in one that they use, are told together."""
+        file, line = raised_place(error.__traceback__, quantity.function)
+        name = f"{quantity.id} ({subject})" if subject else quantity.id
+        self.broken.setdefault((pack.name, what, file, line), []).append(name)
+
+    def _report_broken(self) -> None:
+        for (pack, what, file, line), names in self.broken.items():
+            more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
+            quantities, them = ("quantities", "them") if len(names) > 1 else ("quantity", "it")
+            says = (
+                f"the {quantities} {', '.join(names[:MOST_NAMED])}{more} {what}; "
+                f"the worksheet of {self.sheet.spec.label} is without {them}"
+            )
+            self.sheet.problems.append(Problem(says, "rule", pack, None, file, line))
+
+    # -- the order of the sheet --------------------------------------------------------------------------------
+    def _sort(self) -> None:
+        """By system, and in one system what is used before what uses it; else by id, parts in the order of the spec."""
+        entries: dict[str, list[Entry]] = {}
+        for entry in self.sheet.entries:
+            entries.setdefault(entry.quantity.id, []).append(entry)
+        placed: dict[str, None] = {}
+
+        def place(id: str, above: tuple[str, ...]) -> None:
+            if id in placed or id in above:
+                return
+            used = {term.id for entry in entries[id] for term in entry.terms}
+            for other in sorted(used & entries.keys()):
+                if system_of(other) == system_of(id):
+                    place(other, (*above, id))
+            placed[id] = None
+
+        for id in sorted(entries, key=_place_of_system):
+            place(id, ())
+        self.sheet.entries = [entry for id in placed for entry in entries[id]]
+        for gaps in (self.sheet.unknown, self.sheet.out_of_range, self.sheet.not_fitted):
+            gaps.sort(key=lambda gap: _place_of_system(gap.quantity.id))
+
+
+def system_of(id: str) -> str:
+    """The system that a quantity belongs to."""
+    return id.split(".", 1)[0]
+
+
+def _place_of_system(id: str) -> tuple[int, str]:
+    system = system_of(id)
+    return (SYSTEMS.index(system) if system in SYSTEMS else len(SYSTEMS), id)
+
+
+def _subject(arguments: tuple[Any, ...]) -> str:
+    return " ".join(subject_text(argument) for argument in arguments)
+
+
+def _term(key: str, value: Value) -> Term:
+    id, _, subject = key.partition(" ")
+    return Term(id, subject, float(value), value.kind, value.unit)
+
+
+def _beyond(error: ValueError) -> str:
+    if isinstance(error, OutsideRange):
+        return f"the formula does not hold here: {error}"
+    return f"the stated values do not fit together: {error}"

@@ -1,0 +1,81 @@
+"""Advice: what a rule's author would choose instead, tried on the whole build before it is printed.
+
+An advised value is rounded as a person writes it, and must then make the demand pass, inside the tolerances of what
+else it rests on, and leave no rule failing that reads the same field and could be mended by it. Where a size of a
+standard series does not do, the sizes beyond it are tried.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from swaplint.declare.verdicts import Advice
+from swaplint.inspecting.results import Finding, Inspection, Remedy
+from swaplint.solving.search import Search, Trials
+from swaplint.solving.what_if import (
+    facts_for,
+    fields_like,
+    matches,
+    no_place,
+    series_value,
+    short_numbers,
+    stated_as,
+    value_in_si,
+    value_shown,
+)
+from swaplint.spec.fields import FieldFacts, Stated
+
+DIGITS = (3, 4, 6)
+"""How many digits of an advised number are tried, the fewest first."""
+
+
+def advised(trials: Trials, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
+    """The advice of a finding that holds on the build as it is printed."""
+    for one in finding.advice:
+        remedy = _tried(trials, inspection, finding, one)
+        if remedy is not None:
+            yield remedy
+
+
+def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Advice) -> Remedy | None:
+    what_if = trials.what_if
+    facts = facts_for(what_if.base, advice.field)
+    fields = fields_like(advice.field, what_if.spec, finding.part)
+    if facts is None or not fields or any(no_place(field, what_if.spec) for field in fields):
+        return None
+    search = Search(trials, inspection, finding, advice.field, fields, facts)
+    for value in _as_printed(advice.value, facts):
+        if trials.left <= 0:
+            return None
+        if search.passes(value) and search.passes_everywhere(value) and not _fails_elsewhere(search, value):
+            return search.tried(value, advised=True)
+    return None
+
+
+def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated]:
+    """An advised value as it would be written, and where that does not do, those next to it."""
+    if isinstance(value, bool | str):
+        yield facts.read(value)
+        return
+    if facts.series:
+        sizes = [series_value(entry, facts) for entry in facts.series]
+        numbers = [size for size in sizes if isinstance(size.value, int | float)]
+        yield from sorted(numbers, key=lambda size: abs(float(size.value) - value))[:3]
+        return
+    shown = value_shown(value, facts)
+    for digits in DIGITS:
+        for short in short_numbers(shown, digits):
+            yield stated_as(value_in_si(short, facts), facts)
+
+
+def _fails_elsewhere(search: Search, value: Stated) -> bool:
+    """Whether a rule that reads the field fails with the value: newly, or though it could be mended by this field."""
+    fields = set(search.fields)
+    before = {f.key for f in search.inspection.findings if f.kind == "fail"}
+    view = search.what_if.view.changed(search.changes(value))
+    for rule in search.what_if.rules_touched(fields):
+        mendable = any(matches(pattern, field) for pattern in rule.adjust for field in fields)
+        for found in search.what_if.findings_on(rule, view):
+            if found.kind == "fail" and not fields.isdisjoint(found.inputs) and (mendable or found.key not in before):
+                return True
+    return False

@@ -1,0 +1,150 @@
+"""Cab heater and air conditioning."""
+
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DATA_SHEET,
+    LOOK,
+    OWNER,
+    TAPE,
+    Part,
+    Section,
+    flag,
+    measure,
+    number,
+    part,
+    word,
+    words,
+)
+from swaplint.spec.systems.chassis.accessories import WORKSHOP_MANUAL, DrivenAccessory, consumer
+
+REFRIGERANTS = ("R134a", "R1234yf", "R12", "R744", "other")
+
+
+class CabHeater(Part):
+    """The cab heater."""
+
+    load: str = consumer("its blower", "blower")
+    effectiveness: float = measure(
+        "heat that its core moves over the most that could be moved, at the flows stated here",
+        "share",
+        "%",
+        typical=60,
+        plausible=(20, 95),
+        where=COMPONENT_SHEET,
+    )
+    air_flow: float = measure(
+        "air that the blower drives through the core, on its highest setting",
+        "volume_flow",
+        "m3/h",
+        typical=300,
+        plausible=(50, 1500),
+        where=COMPONENT_SHEET,
+    )
+    coolant_flow: float = measure(
+        "coolant through the core with the engine at idle",
+        "volume_flow",
+        "L/min",
+        typical=8,
+        plausible=(0.5, 60),
+        where=COMPONENT_SHEET,
+    )
+    coolant_temp: float = measure(
+        "coolant at the heater feed at idle in the cold",
+        "temperature",
+        "degC",
+        typical=80,
+        plausible=(40, 110),
+        where=OWNER,
+    )
+    output_before: float = measure(
+        "heat that the heater gave at idle before the swap, or that the cab needs on the coldest day",
+        "power",
+        "kW",
+        typical=4,
+        plausible=(0.5, 40),
+        where=WORKSHOP_MANUAL,
+    )
+    aux_power: float = measure(
+        "heat of an auxiliary heater in the coolant circuit; 0 where there is none",
+        "power",
+        "kW",
+        typical=0,
+        plausible=(0, 40),
+        where=COMPONENT_SHEET,
+        zero=True,
+    )
+
+
+class OriginalCompressor(Section):
+    """The refrigerant compressor as it ran before the swap."""
+
+    displacement: float = measure(
+        "what it swept in one turn",
+        "displacement_per_turn",
+        "cm3/rev",
+        typical=150,
+        plausible=(50, 500),
+        where=WORKSHOP_MANUAL,
+    )
+    ratio: float = number("its turns for one turn of the old engine", typical=1.3, plausible=(0.5, 3), where=TAPE)
+    cruise_speed: float = measure(
+        "speed of the old engine when cruising", "rotation", "r/min", typical=2600, plausible=(800, 6000), where=OWNER
+    )
+
+
+class Compressor(DrivenAccessory):
+    """The refrigerant compressor."""
+
+    displacement: float = measure(
+        "what it sweeps in one turn",
+        "displacement_per_turn",
+        "cm3/rev",
+        typical=150,
+        plausible=(50, 500),
+        where=COMPONENT_SHEET,
+    )
+    ratio: float = number("its turns for one turn of the engine", typical=1.3, plausible=(0.5, 3), where=TAPE)
+    power: float = measure(
+        "power that it takes at full cooling", "power", "kW", typical=2.5, plausible=(0.5, 15), where=COMPONENT_SHEET
+    )
+    refrigerants: list[str] = words(
+        "refrigerants that it and its oil are made for",
+        *REFRIGERANTS,
+        typical="R134a",
+        where=COMPONENT_SHEET,
+    )
+
+
+class AirConditioning(Part):
+    """The air conditioning."""
+
+    compressor: Compressor = part("the refrigerant compressor")
+    original: OriginalCompressor = part("the compressor before the swap")
+    refrigerant: str = word("refrigerant in the circuit", *REFRIGERANTS, typical="R134a", where=LOOK)
+    cooling_power: float = measure(
+        "cooling power of the evaporator", "power", "kW", typical=5, plausible=(1, 40), where=COMPONENT_SHEET
+    )
+    condenser_heat: float = measure(
+        "heat that the condenser can give off on the hottest day",
+        "power",
+        "kW",
+        typical=9,
+        plausible=(1, 80),
+        where=COMPONENT_SHEET,
+    )
+    condenser_place: str = word(
+        "where the condenser's heat goes: into the air in front of the radiator, or elsewhere",
+        "before-radiator",
+        "elsewhere",
+        typical="before-radiator",
+        where=LOOK,
+    )
+    high_pressure_switch: bool = flag(
+        "whether a switch stops the compressor at too high a pressure", typical=True, where=LOOK
+    )
+    idle_raised: bool = flag(
+        "whether the engine's idle is raised or held when the compressor cuts in", typical=True, where=DATA_SHEET
+    )
+    certified_person: bool = flag(
+        "whether a certified person with recovery equipment handles the refrigerant", typical=True, where=OWNER
+    )

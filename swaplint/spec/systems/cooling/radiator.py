@@ -1,0 +1,145 @@
+"""Radiator and the other coolers that stand in its air."""
+
+from swaplint.spec.fields import COMPONENT_SHEET, LOOK, Part, Section, measure, parts, word
+
+
+def pressure_rating(part_name: str) -> float:
+    """A field for the highest pressure that a part with coolant in it stands."""
+    return measure(  # type: ignore[no-any-return]
+        f"highest pressure that the {part_name} is rated for",
+        "gauge_pressure",
+        "kPa",
+        typical=150,
+        plausible=(30, 400),
+        where=COMPONENT_SHEET,
+    )
+
+
+class RadiatorTest(Section):
+    """One tested point of the radiator. Its performance as effectiveness, as conductance, or as heat."""
+
+    air_flow: float = measure(
+        "mass flow of air through the core", "mass_flow", "kg/s", typical=2, plausible=(0.1, 20), where=COMPONENT_SHEET
+    )
+    coolant_flow: float = measure(
+        "flow of coolant", "volume_flow", "L/min", typical=140, plausible=(10, 1000), where=COMPONENT_SHEET
+    )
+    effectiveness: float = measure(
+        "heat moved over the most that could be moved between the same inlet temperatures",
+        "share",
+        "%",
+        typical=65,
+        plausible=(10, 98),
+        where=COMPONENT_SHEET,
+    )
+    ua: float = measure(
+        "overall conductance UA",
+        "power_per_temperature",
+        "kW/K",
+        typical=2.5,
+        plausible=(0.1, 30),
+        where=COMPONENT_SHEET,
+    )
+    heat: float = measure("heat moved", "power", "kW", typical=65, plausible=(3, 600), where=COMPONENT_SHEET)
+    inlet_difference: float = measure(
+        "coolant inlet less air inlet at which that heat was moved",
+        "temperature_difference",
+        "K",
+        typical=50,
+        plausible=(10, 100),
+        where=COMPONENT_SHEET,
+    )
+
+
+class Radiator(Part):
+    """The coolant radiator."""
+
+    tests: dict[str, RadiatorTest] = parts("tested points, each under a name of its own")
+    volume: float = measure(
+        "coolant inside the radiator", "volume", "L", typical=6, plausible=(0.5, 60), where=COMPONENT_SHEET
+    )
+    coolant_drop: float = measure(
+        "pressure that the radiator takes on the coolant side at `coolant_drop_flow`",
+        "pressure_difference",
+        "kPa",
+        typical=12,
+        plausible=(0.5, 60),
+        where=COMPONENT_SHEET,
+    )
+    coolant_drop_flow: float = measure(
+        "flow of coolant at which it takes that pressure",
+        "volume_flow",
+        "L/min",
+        typical=140,
+        plausible=(10, 1000),
+        where=COMPONENT_SHEET,
+    )
+    pressure_max: float = pressure_rating("radiator")
+
+
+class Cooler(Part):
+    """A cooler for oil or fuel. The condenser stands under `plumbing.air_conditioning`."""
+
+    cools: str = word(
+        "what it cools",
+        "gearbox-oil",
+        "engine-oil",
+        "hydraulic-oil",
+        "fuel",
+        "retarder",
+        "other",
+        typical="gearbox-oil",
+        where=LOOK,
+    )
+    place: str = word(
+        "where its heat goes: into the coolant, into the air in front of the radiator, or elsewhere",
+        "in-coolant",
+        "before-radiator",
+        "elsewhere",
+        typical="before-radiator",
+        where=LOOK,
+    )
+    heat: float = measure(
+        "most heat that it gives off in hard work",
+        "power",
+        "kW",
+        typical=6,
+        plausible=(0.2, 200),
+        where=COMPONENT_SHEET,
+    )
+
+
+class ChargeCooler(Part):
+    """The charge-air cooler."""
+
+    place: str = word(
+        "whether it stands in the air in front of the radiator, or has air of its own",
+        "before-radiator",
+        "elsewhere",
+        typical="before-radiator",
+        where=LOOK,
+    )
+    effectiveness: float = measure(
+        "fall of the charge air's temperature over the most possible, at rated air flow",
+        "share",
+        "%",
+        typical=80,
+        plausible=(30, 98),
+        where=COMPONENT_SHEET,
+    )
+    drop: float = measure(
+        "pressure that it takes on the charge side at rated air flow",
+        "pressure_difference",
+        "kPa",
+        typical=7,
+        plausible=(0.5, 30),
+        where=COMPONENT_SHEET,
+    )
+    pipes_drop: float = measure(
+        "pressure lost in the pipes from the turbocharger to the cooler and on to the manifold at rated air flow",
+        "pressure_difference",
+        "kPa",
+        typical=2,
+        plausible=(0.1, 20),
+        where="a calculation, or a pressure gauge at both ends",
+    )

@@ -1,0 +1,99 @@
+"""Transfer case and axles as parts of the chain, and what the strength of the whole is judged by."""
+
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DATA_SHEET,
+    LOOK,
+    OWNER,
+    RECORD,
+    Part,
+    Section,
+    count,
+    flag,
+    measure,
+    number,
+    part,
+    word,
+)
+from swaplint.spec.systems.driveline.faces import Face, Spline
+
+
+class TransferJoints(Part):
+    """The transfer case as a part of the chain."""
+
+    mounting: str = word(
+        "bolted to the gearbox, or standing by itself behind a shaft", "bolted", "remote", typical="bolted", where=LOOK
+    )
+    front_face: Face = part("the face that bolts to the gearbox")
+    input_spline: Spline = part("the spline that takes the gearbox's output shaft, where it is bolted to it")
+    input_flange: Face = part("the input flange, where a shaft drives it")
+    front_output: Face = part("the flange or slip yoke towards the front axle")
+    rear_output: Face = part("the flange or slip yoke towards the rear axle")
+    output_torque_rating: float = measure(
+        "highest torque that it passes to its outputs together",
+        "torque",
+        "N m",
+        typical=3500,
+        plausible=(200, 100000),
+        where=COMPONENT_SHEET,
+    )
+    low_torque_limit: float = measure(
+        "engine torque that the control unit allows in low range, where it limits it",
+        "torque",
+        "N m",
+        typical=250,
+        plausible=(20, 5000),
+        where=DATA_SHEET,
+    )
+
+
+class AxleJoints(Part):
+    """An axle as a part of the chain."""
+
+    input_flange: Face = part("the flange that its shaft bolts to")
+    integral: bool = flag(
+        "whether its final drive stands in the housing of gearbox or transfer case, so that no shaft drives it",
+        typical=False,
+        where=LOOK,
+    )
+    output_torque_rating: float = measure(
+        "highest torque at its two wheels together, peak",
+        "torque",
+        "N m",
+        typical=9000,
+        plausible=(500, 200000),
+        where=COMPONENT_SHEET,
+    )
+    torque_share: float = measure(
+        "largest share of the drive torque that it can be given; 100 % where it can get all of it",
+        "share",
+        "%",
+        typical=60,
+        plausible=(10, 100),
+        where=COMPONENT_SHEET,
+    )
+    ring_teeth: float = count("teeth of the ring gear", typical=41, plausible=(20, 80), where=LOOK)
+    pinion_teeth: float = count("teeth of the pinion", typical=10, plausible=(4, 25), where=LOOK)
+    hub_reduction: float = number(
+        "ratio of the reduction in the hubs; 1 where there is none",
+        typical=1.0,
+        plausible=(1, 6),
+        where=COMPONENT_SHEET,
+    )
+
+
+class DrivetrainStrength(Section):
+    """What the strength of the whole chain is judged by."""
+
+    highest_grip: float = number(
+        "highest coefficient of friction that the tyres will find: what limits the torque that the ground takes",
+        typical=0.8,
+        plausible=(0.3, 1.3),
+        where=OWNER,
+    )
+    crawl_ratio: float = number(
+        "overall ratio in first gear and lowest range, as the papers or somebody's sum state it: checked, not used",
+        typical=46,
+        plausible=(2, 500),
+        where=RECORD,
+    )

@@ -1,0 +1,47 @@
+"""The fuel itself."""
+
+from swaplint.spec.fields import Section, items, measure
+
+FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
+
+
+class ViscosityPoint(Section):
+    """One point of the fuel's viscosity line."""
+
+    temperature: float = measure(
+        "fuel temperature", "temperature", "degC", typical=20, plausible=(-50, 100), where=FUEL_SUPPLIER
+    )
+    viscosity: float = measure(
+        "kinematic viscosity there",
+        "kinematic_viscosity",
+        "mm2/s",
+        typical=4.6,
+        plausible=(0.3, 60),
+        where=FUEL_SUPPLIER,
+    )
+
+
+class FuelGrade(Section):
+    """The fuel that goes into the tank."""
+
+    density: float = measure(
+        "density at 15 °C", "density", "kg/m3", typical=835, plausible=(700, 900), where=FUEL_SUPPLIER
+    )
+    viscosity: list[ViscosityPoint] = items("points of the viscosity line, two or more")
+    cfpp: float = measure(
+        "cold filter plugging point of the grade used in the coldest season",
+        "temperature",
+        "degC",
+        typical=-20,
+        plausible=(-50, 10),
+        where=FUEL_SUPPLIER,
+    )
+    biodiesel: float = measure(
+        "share of biodiesel (fatty acid methyl ester) in the fuel",
+        "share",
+        "%",
+        typical=7,
+        plausible=(0, 100),
+        where=FUEL_SUPPLIER,
+        zero=True,
+    )

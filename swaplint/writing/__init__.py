@@ -1,0 +1,1 @@
+"""Writing specs: drafts to fill in."""
