@@ -39,7 +39,7 @@ def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
             "cannot_tell": paragraphs["Cannot tell"],
             "sources": [source_json(None, source) for source in rule.sources],
             "fallbacks": [
-                {"name": practice.name, "review": practice.review, "source": source_json(None, practice.source)}
+                {"name": practice.name, "review": practice.review, "source": source_json(None, practice.cited)}
                 for practice in rule.fallbacks
             ],
             "adjust": [_field(entry) for entry in page.adjust],
