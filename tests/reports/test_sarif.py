@@ -412,9 +412,12 @@ def test_nothing_of_this_machine(folder: Path, tmp_path_factory: pytest.TempPath
     world.write_spec(outside, name="far.toml")
     made = world.report_of(world.load(folder / "spec.toml"), world.load(outside / "far.toml"))
     made.problems.append(Problem(f"its results for {outside}/far.toml are missing", "rule", "own", None))
+    made.problems.append(Problem("it ended the process", "pack", file=f"{outside}/my secret specs/lost.toml"))
     log = as_json(made)
     check_log(log)
     text = dumps(log)
+    assert "A pack (lost.toml): it ended the process." in text
+    assert "secret" not in text
     for secret in (str(folder), str(outside), str(Path.home()), socket.gethostname(), f"/{getpass.getuser()}/"):
         if len(secret) > 3:
             assert secret not in text

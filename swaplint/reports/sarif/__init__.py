@@ -135,7 +135,7 @@ def _notification(problem: Problem, tool: Tool, files: Files) -> Json:
     else:
         owner = f"Pack '{problem.pack}'" if problem.pack else "A pack"
         line = f", line {problem.line}" if problem.line else ""
-        where = f" ({files.tidy(problem.file)}{line})" if problem.file else ""
+        where = f" ({files.shown(problem.file)}{line})" if problem.file else ""
         says = f"{owner}{where}: {says}"
     out: Json = {
         "descriptor": {"id": trouble_id(problem.about), "index": list(TROUBLE).index(problem.about)},
