@@ -122,6 +122,7 @@ SPEC = holds(
     stage={"enum": ["idea", "plan", "quote", "build", "commission"]},
     files=several(holds(file=TEXT, sha256={"type": "string", "pattern": "^[0-9a-f]{64}$"}), minItems=1),
     gate=GATE,
+    selection=may(holds(systems=several(TEXT), rules=RULES)),
     counts=COUNTS,
     results=several(RESULT),
     ask_next=several(holds(field=TEXT, rules={**RULES, "minItems": 1}, where={"type": "string"}, typical=may(TEXT))),

@@ -191,6 +191,19 @@ def test_a_gate_is_shut_where_a_rule_broke(report: Report) -> None:
     assert (gate["open"], gate["shut_by"], gate["not_run"]) == (False, [], ["fit.broken"])
 
 
+def test_a_selection_stands_beside_the_gate(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    name = _company(tmp_path)[0]
+    data = json.loads(_out(capsys, name, "--format", "json", "--system", "mass", "--rule", "gearing.crawl"))
+    check_report(data)
+    (spec,) = data["specs"]
+    assert spec["selection"] == {"systems": ["mass"], "rules": ["gearing.crawl"]}
+    assert {r["rule"] for r in spec["results"] if not r["rule"].startswith("mass.")} == {"gearing.crawl"}
+    assert json.loads(_out(capsys, name, "--format", "json"))["specs"][0]["selection"] is None
+
+
 def test_each_demand_stands_by_itself(report: Report) -> None:
     rated = result_of(report, "power.demands", demand="rated")
     assert (rated["kind"], rated["found"]["value"], rated["limit"]["value"]) == ("pass", 3400.0, 4400.0)

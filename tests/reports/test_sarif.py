@@ -20,6 +20,7 @@ from hypothesis import strategies as st
 from sarif_checks import check_log, places, rule_of
 
 from swaplint.api import Build, Practice, Verdict, at_most, book, practice, sheet, use_practice, within
+from swaplint.cli import main
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Report
@@ -153,6 +154,26 @@ def test_every_rule_that_ran_is_described(report: Report) -> None:
     shop = tool["extensions"][0]["rules"][0]
     assert (shop["id"], shop["name"], shop["deprecatedIds"]) == ("fuel.shop", "FuelShop", ["fuel.shop-former"])
     assert "deprecatedIds" not in tool["driver"]["rules"][0]
+
+
+@pytest.mark.parametrize("profile", ["whole", "code-scanning"])
+def test_a_part_of_the_rules_is_said_to_be_one(
+    report: Report, capsys: pytest.CaptureFixture[str], profile: str
+) -> None:
+    """Only rules that ran are described, and the run does not take the place of a whole one."""
+    call = ["inspect", "spec.toml", "--format", "sarif", "--profile", profile, "--no-remedies"]
+    assert main([*call, "--system", "mass", "--rule", "gearing.crawl"]) in (0, 1)
+    log = json.loads(capsys.readouterr().out)
+    check_log(log)
+    (run,) = log["runs"]
+    described = {rule["id"] for rule in run["tool"]["driver"]["rules"]}
+    assert {id for id in described if not id.startswith("mass.")} == {"gearing.crawl"}
+    assert len(described) > 2
+    assert run["automationDetails"]["id"] == "swaplint/inspect/mass+gearing.crawl/"
+    assert run["properties"] == {"selection": {"systems": ["mass"], "rules": ["gearing.crawl"]}}
+    everything = as_json(report, profile=profile)["runs"][0]
+    assert everything["automationDetails"]["id"] == "swaplint/inspect/"
+    assert "properties" not in everything
 
 
 def test_help_says_all_that_the_rule_says(report: Report) -> None:

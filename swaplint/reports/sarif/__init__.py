@@ -20,6 +20,8 @@ from swaplint.declare.verdicts import LEVELS
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import KINDS, Finding, Inspection, Report
+from swaplint.inspecting.selection import Selection
+from swaplint.reports.json_report import selection_json
 from swaplint.reports.json_text import json_text
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
@@ -46,10 +48,11 @@ MAX_GZIPPED_BYTES = 10_000_000
 def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, object], list[str]]:
     """A report as a SARIF log, and lines for standard error that say what the profile left out."""
     chosen = [(inspection, finding) for inspection in report.inspections for finding in inspection.findings]
+    packs = _asked_for(report)
     if profile == "whole":
-        return _log(report, report.packs, chosen), []
+        return _log(report, packs, chosen), []
     said: list[str] = []
-    packs = _first_packs(report.packs, said)
+    packs = _first_packs(packs, said)
     chosen = _alerts(chosen, packs, said)
     chosen = _first(chosen, MAX_RESULTS, f"at most {MAX_RESULTS} results are accepted", said)
     packs = _first_rules(packs, chosen, said)
@@ -60,6 +63,12 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
             return log, said + trimmed
         why = f"at most {MAX_GZIPPED_BYTES / 1e6:g} MB are accepted, compressed"
         chosen = _first(chosen, len(chosen) // 2, why, said)
+
+
+def _asked_for(report: Report) -> list[LoadedPack]:
+    """The packs with the rules that were asked for: a rule that the log describes without a result is one that ran."""
+    takes = report.selection.takes
+    return [replace(pack, rules=[rule for rule in pack.rules if takes(rule)]) for pack in report.packs]
 
 
 def dumps(log: dict[str, object]) -> str:
@@ -84,7 +93,7 @@ def _log(
     results.sort(key=_order)
     run: Json = {
         "tool": tool.tool(),
-        "automationDetails": {"id": f"{NAME}/inspect/"},
+        "automationDetails": {"id": _category(report.selection)},
         "columnKind": "unicodeCodePoints",
         "defaultEncoding": "UTF-8",
         "defaultSourceLanguage": "toml",
@@ -94,7 +103,18 @@ def _log(
         "taxonomies": [tool.taxonomy()],
         "results": results,
     }
+    if report.selection:
+        run["properties"] = {"selection": selection_json(report.selection)}
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _category(selection: Selection) -> str:
+    """What the run is one of. A run of some rules is of a category of its own.
+
+    Services close alerts that a later run of the same category does not hold.
+    """
+    some = "+".join((*selection.systems, *selection.rules))
+    return f"{NAME}/inspect/{some}/" if selection else f"{NAME}/inspect/"
 
 
 def _order(made: Json) -> tuple[str, str, int, int, str, str, str]:
