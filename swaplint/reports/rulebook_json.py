@@ -34,7 +34,7 @@ def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
             "aliases": list(rule.aliases),
             "computes": paragraphs["Computes"],
             "limit": paragraphs["Limit"],
-            "consequence": rule.consequence or None,
+            "consequence": rule.consequence,
             "remedy": paragraphs["Remedy"],
             "cannot_tell": paragraphs["Cannot tell"],
             "sources": [source_json(None, source) for source in rule.sources],

@@ -71,7 +71,7 @@ def topics(page: Page) -> list[Topic]:
                 for practice in rule.fallbacks
             ),
         ),
-        Topic("What goes wrong if it stays", (_sentence(rule.consequence),) if rule.consequence else ()),
+        Topic("What goes wrong if it stays", (_sentence(rule.consequence),)),
         Topic("What to do about it", (_sentence(paragraphs["Remedy"]),)),
         Topic("What may be chosen", (), tuple(_choice(entry) for entry in page.adjust)),
         Topic("Take care", rule.cautions),
@@ -105,16 +105,15 @@ def _source(source: Source) -> Row:
     clause = f", {source.clause}" if source.clause else ""
     name = f"{source.title}: {source.field}" if source.field else f"{source.title}{clause}"
     kind = "" if source.kind == source.known else source.kind.replace("-", " ")
-    gives = _sentence(gives_words(source) or "its pack does not say which number it gives")
-    return Row(name, kind, (gives, f"Known: {KNOWN_WORDS[source.known]}."), code=False)
+    gives = (_sentence(gives_words(source)),) if gives_words(source) else ()
+    return Row(name, kind, (*gives, f"Known: {KNOWN_WORDS[source.known]}."), code=False)
 
 
 def _citation(source: Source) -> str:
     """A source on a line of its own, under what it gives."""
     row = _source(source)
     kind = f" ({row.right})" if row.right else ""
-    gives = f" {_sentence(gives_words(source))}" if gives_words(source) else ""
-    return f"Source: {row.name}{kind}.{gives} {row.notes[-1]}"
+    return f"Source: {row.name}{kind}. {' '.join(row.notes)}"
 
 
 def _choice(entry: FieldEntry) -> Row:

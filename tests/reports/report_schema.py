@@ -83,7 +83,7 @@ RESULT: Json = {
         level={"enum": [*LEVELS, None]},
         subject={"type": "string"},
         message=TEXT,
-        consequence=may(TEXT),
+        consequence=TEXT,
         found=may(holds(value=NUMBER, unit=may(TEXT))),
         limit=may(LIMIT),
         margin=may(NUMBER),

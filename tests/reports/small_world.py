@@ -69,6 +69,7 @@ DOC = """{question}
 
 Computes: nothing of use.
 Limit: an invented limit.
+Consequence: nothing happens.
 Remedy: change it.
 Cannot tell: anything else.
 """

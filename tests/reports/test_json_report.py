@@ -213,7 +213,7 @@ def test_each_demand_stands_by_itself(report: Report) -> None:
     assert (idle["due"], idle["usually_passes"]) == (True, True)  # a usual idle speed is well above 573 r/min
     assert idle["unknown"] == ["engine.speed.idle"]
     assert idle["consequence"] == rated["consequence"] == "it wears out early."
-    assert result_of(report, "mass.plate")["consequence"] is None
+    assert result_of(report, "mass.plate")["consequence"] == "nothing happens."
 
 
 def test_what_to_find_out_next_says_where_and_what_is_usual(report: Report) -> None:

@@ -92,7 +92,7 @@ def _with_sound_unit(finding: Finding) -> Finding:
 
 def _message(finding: Finding) -> Json:
     says = sentence(finding.message)
-    if finding.kind == "fail" and finding.rule.consequence and not finding.due:
+    if finding.kind == "fail" and not finding.due:
         consequence = sentence(finding.rule.consequence)
         says = f"{says} {consequence[:1].upper()}{consequence[1:]}"
     if finding.kind in ("fail", "review"):
