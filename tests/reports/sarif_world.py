@@ -31,7 +31,8 @@ from swaplint.api import (
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding, Remedy, Report, Suppression
-from swaplint.spec.loading import LoadedSpec, load_spec
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loading import load_spec
 
 SHEET_NAME = "sheets/Bauer 100% #2 ä.toml"
 SHEET = """\
