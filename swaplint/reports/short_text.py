@@ -26,6 +26,8 @@ HANG = 9
 INDENT = 4
 """What goes with a headline stands below it, with more room."""
 ERROR_LINES = 4
+MOST_PLACES = 9
+"""How many places to look at take a row each."""
 NEXT = 5
 """How many facts to find out next are named."""
 
@@ -44,21 +46,25 @@ def add_short(sheet: Sheet, inspection: Inspection) -> None:
 
 
 # -- one row a system --------------------------------------------------------------------------------------------
+CELL = 9
 _COLUMNS = ("error", "warning", "note", "owed", "review", "open", "pass")
 
 
 def _systems(sheet: Sheet, inspection: Inspection) -> None:
     sheet.blank()
     first = max(map(len, SYSTEMS)) + 2
-    sheet.line((" " * first, ""), *((name.rjust(9), "dim") for name in _COLUMNS))
+    wide = sheet.width >= first + CELL * len(_COLUMNS)
+    sizes = [CELL if wide else len(name) + 1 for name in _COLUMNS]
+    heads = [(name.rjust(size), "dim") for name, size in zip(_COLUMNS, sizes, strict=True)]
+    sheet.line((" " * first, ""), *heads)
     for system in SYSTEMS:
         findings = [f for f in inspection.findings if f.rule.system == system]
         counts = [sum(_column(f) == name for f in findings) for name in _COLUMNS]
         if not any(counts):
             continue
         cells = [
-            (str(count or "·").rjust(9), TAGS[name][1] if count and name in TAGS else "" if count else "dim")
-            for name, count in zip(_COLUMNS, counts, strict=True)
+            (str(count or "·").rjust(size), TAGS[name][1] if count and name in TAGS else "" if count else "dim")
+            for name, size, count in zip(_COLUMNS, sizes, counts, strict=True)
         ]
         sheet.line((system.ljust(first), ""), *cells)
 
@@ -105,7 +111,7 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
     if level == "error":
         below = _error_lines(inspection, finding, room, mend, where)
     elif level == "warning":
-        below = [_two(finding.rule.consequence, mend or where, room)]
+        below = [_two(_consequence(finding), mend or where, room)]
     elif level == "review":
         below = [_two(_decides(finding), where, room)]
     elif where:
@@ -115,19 +121,24 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
         sheet.line((" " * INDENT, ""), (line, ""))
 
 
+def _consequence(finding: Finding) -> str:
+    text = finding.rule.consequence
+    return text[:1].upper() + text[1:]
+
+
 def _headline(finding: Finding, room: int) -> str:
     name = ", ".join(words for words in (finding.rule.id, _about(finding)) if words)
     says = _numbers(finding) or _sentence(finding)
     if len(name) + len(says) + 2 > room and finding.found is None:
         return cut(f"{name}: {says}", room)
-    return f"{cut(name, max(20, room - len(says) - 2))}: {says}"
+    return cut(f"{cut(name, max(20, room - len(says) - 2))}: {says}", room)
 
 
 def _error_lines(inspection: Inspection, finding: Finding, room: int, mend: str, where: str) -> list[str]:
     """What goes wrong, what mends it, the place and whose limit it is: three lines at most."""
     last = "; ".join(words for words in (where, _limit_from(inspection, finding)) if words)
     left = ERROR_LINES - 1
-    pieces = [piece for piece in (finding.rule.consequence, mend, last) if piece]
+    pieces = [piece for piece in (_consequence(finding), mend, last) if piece]
     lines: list[str] = []
     for number, piece in enumerate(pieces, 1):
         most = left - len(lines) - (len(pieces) - number)
@@ -235,9 +246,14 @@ def _owed(sheet: Sheet, inspection: Inspection) -> None:
     for path in owed:
         where = asked_for(inspection, asks[path])[1] if path in asks else ""
         places.setdefault(where or "wherever it can be found", []).append(path)
-    for where, paths in sorted(places.items(), key=lambda place: -len(place[1])):
+    ordered = sorted(places.items(), key=lambda place: -len(place[1]))
+    for where, paths in ordered[:MOST_PLACES]:
         row = f"{_at(where)}, {len(paths)}: {'; '.join(_short_names(paths))}"
         sheet.line(("  ", ""), (cut(row, sheet.width - 2), ""))
+    rest = ordered[MOST_PLACES:]
+    if rest:
+        facts = counted(sum(len(paths) for _, paths in rest), "fact")
+        sheet.line(("  ", ""), (f"and {counted(len(rest), 'place')} more, with {facts}", ""))
 
 
 def _at(where: str) -> str:
