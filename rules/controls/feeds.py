@@ -257,8 +257,8 @@ def controller_feed(build: Build, part: Any) -> Verdict:
     Remedy: a cable from the battery's positive through the fuse that its data sheet asks for; more copper.
     Cannot tell: what else shares the feed; what an old loom has lost in forty years.
     """
-    if path_of(part) in (path_of(build.vehicle), path_of(build.electrics)):
-        units.whether_any(build, part)
+    if path_of(part) in map(path_of, units.nobody_says(build)):
+        units.ask_whether(build, part)
     if ".feeds." in path_of(part):
         return feeding.fed_rightly(build, part, level=_level(units.unit_of(build, part)))
     return _whole_unit(part)

@@ -6,32 +6,19 @@ from collections.abc import Callable
 
 from swaplint.api import (
     Build,
-    Practice,
     Verdict,
-    advice,
     all_of,
-    at_least,
     holds,
-    or_practice,
-    path_of,
     practice,
     rule,
     sheet,
-    shown,
 )
 
-from ..power import key
-from . import feeding, wiring
+from . import feeding, switching, wiring
 
 STARTER_RELAY = practice(
     "the starter's solenoid is switched by a relay, its coil in series with a neutral or clutch switch"
 )
-KEY_RATING = Practice("old key switch carries at most 10 A", 10.0, practice("an old key switch carries at most 10 A"))
-
-RELAY_SIZE = practice("a relay rated at one and a half times the current of the starter's solenoid")
-
-RELAY_RESERVE = 1.5
-"""Relay rating over the solenoid's current that is advised: common practice."""
 
 
 @rule(
@@ -41,12 +28,12 @@ RELAY_RESERVE = 1.5
     sources=[
         sheet("engine.starter.solenoid_current"),
         STARTER_RELAY.giving("limit", "live in crank only, with an interlock"),
-        RELAY_SIZE.giving("formula", "relay rating that is advised"),
+        switching.RELAY_SIZE.giving("formula", "relay rating that is advised"),
     ],
     cautions=[
         "A vehicle that starts in gear jumps: nobody in front of it or under it while the start circuit is tried."
     ],
-    fallbacks=[KEY_RATING],
+    fallbacks=[switching.KEY_RATING],
     adjust=["electrics.cables.*.relay_rating", "electrics.start.interlock"],
     about="electrics.start",
     bad=[
@@ -76,7 +63,9 @@ def start_interlock(build: Build) -> Verdict:
         demands["stated"] = lambda: holds(False, says, on="electrics.cables")
     else:
         demands["only-in-crank"] = lambda: _only_in_crank(build)
-        demands["switch-rating"] = lambda: _switch_bears(build)
+        demands["switch-rating"] = lambda: switching.bears(
+            build, wiring.SOLENOID, build.engine.starter.solenoid_current, "the solenoid"
+        )
     return all_of(demands)
 
 
@@ -99,24 +88,3 @@ def _only_in_crank(build: Build) -> Verdict:
     says = f"The solenoid is live in {', '.join(live_in) or 'no position'} of the key"
     says += "." if right else "; it must be live in crank and nowhere else."
     return holds(right, says, on=feeding.source_field(build, wiring.SOLENOID))
-
-
-def _switch_bears(build: Build) -> Verdict:
-    current = build.engine.starter.solenoid_current
-    relays = [cable for cable in feeding.way(build, wiring.SOLENOID) if wiring.closing(cable)]
-    if relays:
-        weakest = min(relays, key=lambda cable: cable.relay_rating)
-        rating = weakest.relay_rating
-        says = f"The relay is rated {shown(rating)}, the solenoid pulls in with {shown(current)}."
-        on = f"{path_of(weakest)}.relay_rating"
-        return at_least(rating, current, says, on=on, advice=advice(on, RELAY_RESERVE * current))
-    terminal = key.terminal_on(feeding.way(build, wiring.SOLENOID))
-    if terminal is None:
-        says = "Nothing switches the solenoid: it takes a relay."
-        return holds(False, says, on=feeding.source_field(build, wiring.SOLENOID))
-    rating = or_practice(lambda: wiring.terminals(build)[terminal].rating, KEY_RATING)
-    says = (
-        f"The solenoid is fed by the key switch itself, rated {shown(rating, 'current', 'A')}, and pulls in with "
-        f"{shown(current)}."
-    )
-    return at_least(rating, current, says, on=feeding.source_field(build, wiring.SOLENOID))

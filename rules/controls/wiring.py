@@ -53,10 +53,12 @@ def feeds(build: Build) -> list[Any]:
 
 def other_feeds(build: Build) -> list[Any]:
     """The feeds that other control units than the engine's ask for, where the build wires them."""
-    stated = [
-        given(lambda unit=unit: units.feeds_of(unit)) or [] for unit in units.others(build) if not units.is_kept(unit)
-    ]  # type: ignore[misc]
-    return [feed for of_one in stated for feed in of_one]
+    wired = [unit for unit in units.others(build) if not units.is_kept(unit)]
+    return [feed for unit in wired for feed in _stated_feeds(unit)]
+
+
+def _stated_feeds(unit: Any) -> list[Any]:
+    return given(lambda: units.feeds_of(unit)) or []
 
 
 def fed(build: Build) -> list[Any]:

@@ -82,8 +82,9 @@ def circuit_drop(build: Build, cable: Any) -> Verdict:
     """Is the voltage lost on the circuit small enough, there and back?
 
     Computes: ΔU = I·(R_out + R_back) at 20 °C with 0.03 mΩ for each joint, and what the cables between battery and
-    this one lose. The way back is a conductor of its own, as long as the way out where nothing else is stated, or
-    the lead to frame or engine, the grounds from there to the battery, and the frame.
+    this one lose. A feeder carries what its branches take together, times the share that runs at one time. The way
+    back is a conductor of its own, as long as the way out where nothing else is stated, or the lead to frame or engine,
+    the grounds from there to the battery, and the frame.
     Limit: what the consumer's maker states; else 3 % of the nominal voltage for control unit, fuel pump, fan and lamps,
     10 % for the rest. An error for control unit and fuel pump, a warning otherwise. A return conductor of its own
     shorter than half the way out cannot be: both join the same two places, so the length counts both ways. What a
@@ -108,7 +109,7 @@ def _level(cable: Any) -> Any:
 
 def _little_lost(build: Build, cable: Any) -> Verdict:
     level, nominal = _level(cable), build.electrics.nominal_voltage
-    found, current, own = q.circuit_drop(build, cable), q.current_in(build, cable), _own_way(cable)
+    found, current, own = q.circuit_drop(build, cable), q.carried(build, cable), _own_way(cable)
     stated = given(lambda: cable.drop_max)
     share = stated if stated is not None else TIGHT_DROP if cable.role in TIGHT else LOOSE_DROP
     limit = share * nominal

@@ -14,7 +14,7 @@ from swaplint.engineering import circuits
 
 from . import network
 
-SOLENOID = "solenoid"
+SOLENOID = network.SOLENOID
 EXCITATION = "alternator-excitation"
 """The terminal of the alternator that the charge lamp is wired to; live while the alternator turns."""
 FAN = "fan"

@@ -22,6 +22,7 @@ CAB = "cab"
 STARTER = "starter"
 ALTERNATOR = "alternator"
 ISOLATOR = "isolator"
+SOLENOID = "solenoid"
 KEY = "key"
 """The supply of the key switch; its terminals are `key-` and their names."""
 
@@ -122,6 +123,21 @@ def upstream(build: Build, cable: Any) -> list[Any] | None:
     others = [other for other in cables(build) if path_of(other) != path_of(cable)]
     ways = [path(others, source, cable.start) for source in (POSITIVE, AUXILIARY)]
     return min((way for way in ways if way is not None), key=len, default=None)
+
+
+def branches(build: Build, cable: Any) -> list[Any]:
+    """The cables that take their lasting current from the end of a cable; those of the starter's solenoid are left out.
+
+    The key switch counts as one node. An intake heater takes its current for seconds and has limits of its own.
+    """
+    node, path = _closed(cable.end), path_of(cable)
+    from_there = [other for other in cables(build) if path_of(other) != path and _closed(other.start) == node]
+    return [other for other in from_there if other.role not in (*OWN_RULES, "intake-heater") and other.end != SOLENOID]
+
+
+def feeders(build: Build) -> list[Any]:
+    """The cables that feed others, those of starter and alternator left out."""
+    return [cable for cable in consumer_cables(build) if branches(build, cable)]
 
 
 def has_fuse(cable: Any) -> bool:

@@ -91,6 +91,38 @@ def current_in(build: Build, cable: Any) -> float:
     return current
 
 
+@quantity(
+    "power.feeder-current",
+    "current",
+    "A",
+    formula="the larger of the current stated and of Σ I of the branches behind it · share that runs at one time",
+    sources=[practice("a feeder carries what its branches take together")],
+    each=network.feeders,
+)
+def feeder_current(build: Build, cable: Any) -> float:
+    """Current that a cable which feeds others carries, its branches together."""
+    return carried(build, cable)
+
+
+def carried(build: Build, cable: Any) -> float:
+    """Current that a cable carries without a pause: its own, or that of all branches behind it."""
+    return max(current_in(build, cable), behind(build, cable))
+
+
+def behind(build: Build, cable: Any, passed: tuple[str, ...] = ()) -> float:
+    """Current that the branches behind a cable take together, shared with the cables that lie alongside it."""
+    passed = (*passed, path_of(cable))
+    found = 0.0
+    for branch in network.branches(build, cable):
+        if path_of(branch) not in passed:  # a ring of cables is walked once
+            found += max(current_in(build, branch), behind(build, branch, passed))
+    if not found:
+        return 0.0
+    share = given(lambda: cable.branch_share)
+    twins = network.alongside(network.consumer_cables(build), cable)
+    return found * (1.0 if share is None else share) / len(twins)
+
+
 def return_too_short(cable: Any) -> bool:
     """Whether a return conductor of the cable's own is stated as shorter than half the way out, which it cannot be."""
     stated = given(lambda: cable.return_length)
@@ -143,15 +175,15 @@ def cable_return(build: Build, cable: Any) -> float:
     each=network.consumer_cables,
 )
 def circuit_drop(build: Build, cable: Any) -> float:
-    """Voltage lost on the circuit at its continuous current, there and back."""
+    """Voltage lost on the circuit at its continuous current, there and back; a feeder carries all its branches."""
     before = network.upstream(build, cable)
     if before is None:
         raise OutsideRange(f"no cable leads from a battery to '{cable.start}', where {path_of(cable)} starts")
-    own = current_in(build, cable)
+    own = carried(build, cable)
     found = conductors.voltage_drop(own, cable_resistance(build, cable) + cable_return(build, cable))
     for other in before:
         # Nobody cranks while the consumer works, so a starter cable on the way carries the consumer's current.
-        current = own if other.role in network.OWN_RULES else max(current_in(build, other), own)
+        current = own if other.role in network.OWN_RULES else max(carried(build, other), own)
         found += conductors.voltage_drop(current, cable_resistance(build, other))
     return found
 

@@ -15,18 +15,24 @@ PREFIXES = {ENGINE_UNIT: "ecm", GEARBOX_UNIT: "gearbox"}
 def others(build: Build) -> list[Any]:
     """Every control unit that is stated, besides the engine's."""
     found: list[Any] = []
-    gearbox = build.driveline.gearbox
-    if given(lambda: gearbox.kind == "automatic" and is_fitted(gearbox.controller)):
-        found.append(gearbox.controller)
+    if given(lambda: _gearbox_has_one(build)):
+        found.append(build.driveline.gearbox.controller)
     for collection in (lambda: build.vehicle.modules, lambda: build.electrics.controllers):
         stated = given(lambda collection=collection: list(collection().values())) or []  # type: ignore[misc]
         found += [unit for unit in stated if is_fitted(unit)]
     return found
 
 
+def _gearbox_has_one(build: Build) -> bool:
+    gearbox = build.driveline.gearbox
+    return gearbox.kind == "automatic" and is_fitted(gearbox.controller)
+
+
 def nobody_says(build: Build) -> list[Any]:
     """The sections that do not say whether there are other control units: a rule asks about those as well."""
     found: list[Any] = []
+    if given(lambda: _gearbox_has_one(build)) is None:
+        found.append(build.driveline.gearbox)
     if given(lambda: build.vehicle.modules) is None:
         found.append(build.vehicle)
     if given(lambda: build.electrics.controllers) is None:
@@ -34,9 +40,14 @@ def nobody_says(build: Build) -> list[Any]:
     return found
 
 
-def whether_any(build: Build, section: Any) -> Any:
-    """Read the collection of control units that a section leaves unsaid, which ends the rule."""
-    return build.vehicle.modules if path_of(section) == path_of(build.vehicle) else build.electrics.controllers
+def ask_whether(build: Build, section: Any) -> None:
+    """Read what a section leaves unsaid about control units, which ends the rule."""
+    if path_of(section) == path_of(build.driveline.gearbox):
+        _gearbox_has_one(build)
+    elif path_of(section) == path_of(build.vehicle):
+        len(build.vehicle.modules)
+    else:
+        len(build.electrics.controllers)
 
 
 def is_kept(unit: Any) -> bool:

@@ -350,9 +350,10 @@ class EngineStop(Part):
     """What stops the engine package when it is told to."""
 
     kind: str = word(
-        "what stops it: its control unit or ignition, a solenoid that needs current to run or one that needs current "
-        "to stop, a hand-worked lever",
+        "what stops it: its control unit; its ignition, whose feed ends at the node ignition; a solenoid that needs "
+        "current to run, or one that needs current to stop; a lever that is worked by hand",
         "control-unit",
+        "ignition",
         "solenoid-to-run",
         "solenoid-to-stop",
         "lever",

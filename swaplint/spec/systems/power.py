@@ -2,7 +2,8 @@
 
 Cables and grounds join nodes, each under a word of the builder's choice. Six words have a meaning: `battery-positive`,
 `battery-negative`, `auxiliary-positive` (that of batteries that do not start the engine), `engine` (its block), `frame`
-and `cab`; so have `starter`, `alternator` and `isolator` where cables or grounds end at them.
+and `cab`; so have `starter`, `alternator`, `alternator-excitation`, `ignition`, `stop-solenoid` and `isolator` where
+cables or grounds end at them.
 """
 
 from swaplint.engineering.fuses import FUSE_LINK_RATINGS
@@ -127,6 +128,15 @@ class Alternator(DrivenAccessory):
     )
     poles: float = count(
         "number of its magnetic poles: twice the pole pairs", typical=12, plausible=(4, 36), where=COMPONENT_SHEET
+    )
+    excitation: str = word(
+        "what first excites its field: itself, its control by the engine or bus, or a wire with the charge lamp in it, "
+        "which ends at the node alternator-excitation",
+        "own",
+        "control",
+        "lamp-wire",
+        typical="lamp-wire",
+        where=COMPONENT_SHEET,
     )
     remote_sense: bool = flag(
         "whether it senses the voltage at the battery through a wire of its own", typical=False, where=COMPONENT_SHEET
