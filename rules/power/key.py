@@ -99,16 +99,17 @@ def _key_is_fed(joints: list[tuple[str, str]]) -> bool:
 
 
 def _sources(build: Build, position: str) -> frozenset[str]:
-    found = {network.POSITIVE, *OUTPUTS_LIVE.get(position, ())}
+    found = {network.POSITIVE, network.AUXILIARY, *OUTPUTS_LIVE.get(position, ())}
     if not _key_is_fed([(cable.start, cable.end) for cable in network.cables(build)]):
         found |= set(_closed(build, position))  # nobody states what feeds the key switch
     return frozenset(found)
 
 
 def feeding(build: Build, node: str) -> list[Any] | None:
-    """The cables from the battery, or else from a terminal of the key switch, to a node; None where none lead there."""
+    """The cables from the nearest battery, or else from a terminal of the key switch, to a node; None without any."""
     parts = network.cables(build)
-    found = network.path(parts, network.POSITIVE, node)
+    from_batteries = [network.path(parts, source, node) for source in (network.POSITIVE, network.AUXILIARY)]
+    found = min((way for way in from_batteries if way is not None), key=len, default=None)
     if found is not None:
         return found
     touching = {end for cable in parts for end in (cable.start, cable.end) if end.startswith(f"{network.KEY}-")}
@@ -117,10 +118,11 @@ def feeding(build: Build, node: str) -> list[Any] | None:
 
 
 def direct(build: Build, node: str) -> bool:
-    """Whether a node is joined to the battery with no relay and no key switch between."""
+    """Whether a node is joined to a battery with no relay and no key switch between."""
     parts = [cable for cable in network.cables(build) if not closing(cable)]
     joints = [(cable.start, cable.end) for cable in parts]
-    return circuits.route(joints, network.POSITIVE, node) is not None
+    batteries = (network.POSITIVE, network.AUXILIARY)
+    return any(circuits.route(joints, source, node) is not None for source in batteries)
 
 
 def terminal_on(way: list[Any]) -> str | None:
