@@ -47,9 +47,10 @@ def cold(command: list[str], runs: int) -> tuple[float, float]:
 
 def warm(spec: str) -> dict[str, float]:
     """Milliseconds for one more inspection in a process that has made some, reading included."""
+    from swaplint.inspecting.memory import Memory
+
     from swaplint.host.packs import load_rule_base
     from swaplint.inspecting.inspection import inspect
-    from swaplint.inspecting.memory import Memory
     from swaplint.solving.whole import inspect_whole
     from swaplint.spec.loading import load_spec
     from swaplint.spec.toml_source import ParsedFiles

@@ -17,7 +17,6 @@ from swaplint.api import (
     all_of,
     at_least,
     at_most,
-    does_not_apply,
     holds,
     informs,
     needs_review,
@@ -144,9 +143,7 @@ def test_names_that_are_put_together_come_in_a_mapping() -> None:
     assert names_of(all_of({"supply.bore": holds(True)})) == ["supply.bore"]
 
 
-@pytest.mark.parametrize(
-    "name", ["", " ", "Height", "two words", "1st", "a..b", ".a", "a.", "-a", "größe", "a" * 60, 3]
-)
+@pytest.mark.parametrize("name", ["", " ", "Height", "two words", "1st", "a..b", ".a", "a.", "-a", "größe", "a" * 60])
 def test_a_name_that_cannot_stand_in_a_report_for_ever_is_refused(name: Any) -> None:
     with pytest.raises(ValueError, match="not a name for a demand"):
         all_of({name: holds(True)})
