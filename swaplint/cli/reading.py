@@ -9,7 +9,8 @@ from pathlib import Path
 
 from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
-from swaplint.spec.loading import LoadedSpec, SpecErrors, load_spec
+from swaplint.spec.loaded import LoadedSpec, SpecErrors
+from swaplint.spec.loading import load_spec
 from swaplint.spec.toml_source import MAX_BYTES
 
 

@@ -16,7 +16,7 @@ from swaplint.kit.edits import sound_spec
 from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
 from swaplint.reports.rulebook_page import Page, by_system, page_of
 from swaplint.spec.fields import nearest
-from swaplint.spec.loading import LoadedSpec, SpecErrors
+from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.systems import SYSTEMS
 
 _DESCRIPTION = """List the rules by system, those of one system, or explain one rule whole: what it asks and computes,

@@ -19,7 +19,7 @@ from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
 from swaplint.spec.fields import FieldFacts, Part, nearest
 from swaplint.spec.job import STAGES
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import every_field, members
 
 _DESCRIPTION = """Find out which values of one field pass: the window from lowest to highest for a continuous field, the

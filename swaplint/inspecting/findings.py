@@ -15,7 +15,7 @@ from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
 from swaplint.spec.fields import Section
 from swaplint.spec.job import STAGES, Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 
 
 def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:

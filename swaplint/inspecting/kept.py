@@ -17,7 +17,7 @@ from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding
 from swaplint.spec.differences import differences
 from swaplint.spec.job import Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 
 
 class Carried(NamedTuple):

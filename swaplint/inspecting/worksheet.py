@@ -21,7 +21,7 @@ from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
 from swaplint.inspecting.running import RULE_SECONDS
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.value import Value
 

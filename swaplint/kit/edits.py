@@ -17,7 +17,8 @@ import tomli_w
 
 from swaplint.host.packs import RuleBase
 from swaplint.spec.fields import Section
-from swaplint.spec.loading import LoadedSpec, load_text
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
 from swaplint.spec.toml_source import PathKey

@@ -9,7 +9,7 @@ from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
 from swaplint.inspecting.results import Ask, Inspection, sheet_citation
 from swaplint.spec.fields import Part, Section
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import Member, members
 

@@ -18,7 +18,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.reports.naming import pattern_at
 from swaplint.spec.fields import FieldFacts, number_text
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at
 from swaplint.spec.systems import SYSTEMS
 

@@ -12,7 +12,7 @@ from swaplint.solving.sizing import Sizing
 from swaplint.solving.trial import Choice
 from swaplint.solving.windows import Window
 from swaplint.spec.fields import FieldFacts, Stated
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.units.output import in_unit, plain_number
 
 

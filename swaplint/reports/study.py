@@ -13,7 +13,7 @@ from swaplint.reports.naming import counted, listed
 from swaplint.reports.sizing import value_json
 from swaplint.reports.values import margin_words, number_words
 from swaplint.solving.study import Row, Study, quantity_named
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.units.output import in_unit, plain_number
 
 TEXT_ROWS = 40

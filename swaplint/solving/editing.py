@@ -8,7 +8,7 @@ from swaplint.inspecting.kept import Kept
 from swaplint.inspecting.results import Inspection
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 
 
 class EditedSpec:

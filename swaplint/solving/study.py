@@ -24,7 +24,7 @@ from swaplint.inspecting.results import Finding, Inspection
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import Stage
-from swaplint.spec.loading import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec
 
 MOST_COMBINATIONS = 200_000
 FEW = 300

@@ -25,7 +25,8 @@ from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import edited_data, sound_text
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.job import Stage
-from swaplint.spec.loading import LoadedSpec, load_text
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loading import load_text
 from swaplint.spec.model import FORMAT
 from swaplint.spec.paths import path_key
 from swaplint.spec.schema import example_of

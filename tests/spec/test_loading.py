@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 
 from swaplint.spec.fields import Part, Section, items, number, part, parts, text
-from swaplint.spec.loading import MAX_ALIKE, MAX_SHEETS_DEEP, LoadedSpec, SpecErrors, load_spec, load_text
+from swaplint.spec.loaded import LoadedSpec, SpecErrors
+from swaplint.spec.loading import load_spec, load_text
+from swaplint.spec.sheets import MAX_ALIKE, MAX_SHEETS_DEEP
 from swaplint.spec.toml_source import SpecError
 
 

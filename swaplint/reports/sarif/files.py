@@ -14,7 +14,7 @@ from typing import Any
 from urllib.parse import quote
 
 from swaplint.reports.sarif.texts import message
-from swaplint.spec.loading import LoadedSpec, SheetDocument
+from swaplint.spec.loaded import LoadedSpec, SheetDocument
 from swaplint.spec.paths import path_key
 from swaplint.spec.toml_source import PathKey, Place
 

@@ -1,0 +1,147 @@
+"""The layer of data sheets: a part may name a sheet, whose fields fill in what the spec leaves out.
+
+Only files in the spec's own folder and in the sheet folders given by the caller are read.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from swaplint.spec.fields import Part, Section
+from swaplint.spec.layers import At, overlay
+from swaplint.spec.loaded import Origins
+from swaplint.spec.refusals import path_shown
+from swaplint.spec.shape import members
+from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError, TomlFile
+
+MAX_SHEETS_DEEP = 8
+MAX_FILLED = 4 * MAX_BYTES
+"""How much sheet text a spec may lay in, counted once for each part that names the sheet: keeps hostile specs quick."""
+MAX_ALIKE = 400
+"""How many parts, items or values one list or table of alike things may hold: keeps hostile specs quick."""
+_NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
+
+
+class Filling:
+    """Fills a spec's parts from the data sheets that they name."""
+
+    def __init__(self, file: TomlFile, folder: Path, sheet_folders: Iterable[Path], parsed: ParsedFiles) -> None:
+        self.file, self.parsed = file, parsed
+        self.given = [folder, *sheet_folders]
+        self.folders = [given.resolve() for given in self.given]
+        self.errors: list[SpecError] = []
+        self.used: dict[str, TomlFile] = {}
+        self._read: dict[Path, TomlFile | None] = {}
+        self._filled = 0
+
+    def table(self, model: type[Section], raw: Any, at: At, origins: Origins) -> Any:
+        """A table with its sheets filled in; what came from a sheet is noted in `origins`."""
+        if not isinstance(raw, dict):
+            return raw
+        out = dict(raw)
+        shape = members(model)
+        for key, value in raw.items():
+            member = shape.get(key)
+            if member is None or member.role == "plain":
+                continue
+            here = at.below(key)
+            if member.role != "part" and isinstance(value, dict | list) and len(value) > MAX_ALIKE:
+                what = f"{path_shown(here.path)} has {len(value)} entries; more than {MAX_ALIKE} are not read"
+                self._refuse(here, what)
+                del out[key]
+                continue
+            if member.model is None:
+                continue
+            if member.role == "part":
+                out[key] = self.table(member.model, value, here, origins)
+            elif member.role == "parts" and isinstance(value, dict):
+                self._check_names(value, here)
+                out[key] = {k: self.table(member.model, v, here.below(k), origins) for k, v in value.items()}
+            elif member.role == "items" and isinstance(value, list):
+                out[key] = [self.table(member.model, v, here.below(i), origins) for i, v in enumerate(value)]
+        if issubclass(model, Part) and isinstance(raw.get("sheet"), str):
+            self._fill(model, out, raw["sheet"], at, origins)
+        return out
+
+    def _check_names(self, value: dict[str, Any], at: At) -> None:
+        for name in value:
+            if not _NAME.fullmatch(name):
+                shown = name if len(name) <= 60 else name[:57] + "..."
+                what = (
+                    f"{shown!r} is not a name for a part: use up to 60 letters, digits, hyphens and underscores, "
+                    "like rear-left"
+                )
+                self._refuse(at.below(name), what, want_key=True)
+
+    def _refuse(self, at: At, what: str, *, want_key: bool = False) -> None:
+        place = at.file.place_of(at.file_path, want_key=want_key)
+        self.errors.append(SpecError(what, at.file.label, place.line, place.column))
+
+    def _fill(self, model: type[Section], out: dict[str, Any], name: str, at: At, origins: Origins) -> None:
+        found = self._find(name, at.below("sheet"))
+        if found is None:
+            return
+        if found in at.chain:
+            circle = " → ".join(p.name for p in (*at.chain[at.chain.index(found) :], found))
+            self._refuse(at.below("sheet"), f"data sheets name each other in a circle: {circle}")
+            return
+        if len(at.chain) >= MAX_SHEETS_DEEP:
+            self._refuse(at.below("sheet"), f"data sheets are stacked more than {MAX_SHEETS_DEEP} deep")
+            return
+        sheet = self._sheet(found)
+        if sheet is None:
+            return
+        self._filled += len(sheet.text) + 1000
+        if self._filled > MAX_FILLED:
+            if self._filled - len(sheet.text) - 1000 <= MAX_FILLED:
+                self._refuse(at.below("sheet"), f"the data sheets come to more than {MAX_FILLED // 1000} kB in all")
+            return
+        inner: Origins = {}
+        data = self.table(model, sheet.data, At(at.path, sheet, (), found.parent, (*at.chain, found)), inner)
+        overlay(out, data, At(at.path, sheet, (), found.parent, ()), inner, origins)
+
+    def _find(self, name: str, at: At) -> Path | None:
+        if "\0" in name or not 0 < len(name) <= 300:
+            self._refuse(at, "is not a file name")
+            return None
+        outside = False
+        for base in (at.folder, *self.folders):
+            try:
+                path = (base / name).resolve()
+                if not any(path.is_relative_to(allowed) for allowed in self.folders):
+                    outside = True
+                    continue
+                if path.exists():
+                    return path
+            except (OSError, RuntimeError, ValueError):
+                continue
+        if outside:
+            self._refuse(
+                at,
+                f"the data sheet {name!r} lies outside the spec's folder; "
+                "sheets are read from there and from the folders given with --sheets",
+            )
+        else:
+            self._refuse(at, f"there is no data sheet {name!r} in the spec's folder or in a folder given with --sheets")
+        return None
+
+    def _sheet(self, path: Path) -> TomlFile | None:
+        if path not in self._read:
+            label = self._label(path)
+            try:
+                self.used[label] = self._read[path] = self.parsed.read(path, label)
+            except SpecError as error:
+                self.errors.append(error)
+                self._read[path] = None
+        return self._read[path]
+
+    def _label(self, path: Path) -> str:
+        """A sheet as seen from where the tool runs: its folder as the caller gave it, and the path below that."""
+        for folder, given in zip(self.folders, self.given, strict=True):
+            if path.is_relative_to(folder):
+                above = Path(self.file.label).parent if folder == self.folders[0] else given
+                return (above / path.relative_to(folder)).as_posix()
+        return path.name
