@@ -48,7 +48,8 @@ from swaplint.kit.edits import edited_data
 from swaplint.solving.editing import EditedSpec
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import STAGES
-from swaplint.spec.loading import LoadedSpec, SpecErrors, load_text
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loading import SpecErrors, load_text
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = ("tarnholt-tender", "skerrivar-van", "day-one-idea")
