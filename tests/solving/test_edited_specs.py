@@ -37,6 +37,8 @@ from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data
 from swaplint.kit.trial import rule_base
 from swaplint.solving.editing import EditedSpec
+from swaplint.solving.tolerance import carry_tolerances, worst_corner
+from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.differences import differences
 from swaplint.spec.fields import Stated
@@ -236,12 +238,23 @@ def test_at_a_corner_all_demands_count_where_the_worst_of_them_is_meant() -> Non
     assert [i.findings[0].kind for i in inspections] == ["pass", "review", "pass"]
 
 
-def test_remedies_of_a_kept_review_are_those_found_afresh() -> None:
-    """Which way a tolerance is worse is told from the finding as stated, not from the review that it became."""
-    data = edited_data({"driveline.shafts.rear.length": {"value": "1790 mm", "tol": "6 %"}})
-    data["driveline"]["shafts"]["rear"]["tube_outer"] = {"value": "76.2 mm", "tol": "1 %"}
-    other = edited_data({"engine.mass.wet": "301 kg"}, data)
-    assert list(chains.kept_and_afresh([data, other, data], remedies=True)) == []
+def test_the_worst_corner_is_told_from_the_finding_as_stated() -> None:
+    """Which way a tolerance is worse does not hang on whether it was looked up before the finding became a review."""
+
+    def rule(build: Build) -> Verdict:
+        given(lambda: build.engine.displacement)  # is read, and changes nothing
+        return at_most(build.engine.speed.idle, 80.0)
+
+    text = '[engine]\ndisplacement = { value = "2 L", tol = "5 %" }\nspeed.idle = { value = "750 r/min", tol = "5 %" }'
+    base, spec = base_of(made("fit.made-up", rule)), load_text(text)
+    asked = WhatIf(base, spec, "plan", View(spec.build))
+    inspection, _ = inspect(base, spec, "plan", asked.view)
+    carry_tolerances(asked, inspection)
+    (review,) = inspection.findings
+    assert review.kind == "review"
+    known = worst_corner(asked, review, ())
+    assert list(known) == ["engine.speed.idle"]
+    assert worst_corner(WhatIf(base, spec, "plan", View(spec.build)), review, ()) == known
 
 
 # -- what must be asked again ---------------------------------------------------------------------------------------
