@@ -57,7 +57,7 @@ LENGTHS = (3, 4, 5, 6)
 """How many specs a chain has."""
 TRIES = 12
 """How often changes are drawn for a spec that can be read, before the one before stands for it."""
-WITH_REMEDIES = 0.15
+WITH_REMEDIES = 0.05
 """The share of chains in which remedies are looked for, too: they cost ten times the rest."""
 
 Data = dict[str, Any]
