@@ -31,7 +31,7 @@ Key = tuple[str, str, str]
 
 
 def key_of(result: dict[str, Any]) -> Key:
-    return result["rule"], result["part"], result["demand"]
+    return result["rule"], result["part"] or "", result["demand"] or ""
 
 
 def fails(results: list[dict[str, Any]]) -> dict[Key, int]:
