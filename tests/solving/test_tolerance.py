@@ -16,7 +16,11 @@ RPM = 60 / (2 * math.pi)
 
 
 def test_a_pass_that_holds_everywhere_stays_a_pass() -> None:
-    found = only(whole({"driveline.tyres.overall_diameter": {"value": "806 mm", "tol": "1 %"}}), "gearing.cruise-rpm", "cruise-band")
+    found = only(
+        whole({"driveline.tyres.overall_diameter": {"value": "806 mm", "tol": "1 %"}}),
+        "gearing.cruise-rpm",
+        "cruise-band",
+    )
     assert found.kind == "pass"
     assert found.deciding == ()
 
