@@ -283,10 +283,10 @@ def _first(dice: random.Random) -> Data:
     return data
 
 
-def chain_of(dice: random.Random) -> list[Data]:
+def chain_of(dice: random.Random, lengths: Sequence[int] = LENGTHS) -> list[Data]:
     """A chain of unlike specs, each of which can be read."""
     chain = [_first(dice)]
-    for _ in range(dice.choice(LENGTHS) - 1):
+    for _ in range(dice.choice(lengths) - 1):
         after = following(chain, dice)
         chain.append(after if loaded(after) is not None else chain[0])
     return chain
