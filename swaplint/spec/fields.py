@@ -35,19 +35,32 @@ from swaplint.units import KINDS, LARGEST, SMALLEST, Kind, UnitError, from_unit,
 BASES = ("assumed", "catalogue", "calculated", "measured")
 """The basis of a value, weakest first."""
 
-# Where the value of a field is normally found: said when the field is unknown.
+# Where the value of a field is normally found: said when the field is unknown. What is owed is listed by these places,
+# so that one walk, one call or one document answers all of a place. What nobody states for an old vehicle is estimated;
+# the description of the field then says from what.
 DATA_SHEET = "the engine package's data sheet"
+DRIVELINE_SHEET = "the gearbox, transfer or axle maker's sheet or tag"
 COMPONENT_SHEET = "the component's own data sheet"
+TITLE_PAGE = "the title page of the data sheet"
+MANUAL = "the vehicle maker's workshop manual"
 PLATE = "the vehicle's plate or registration papers"
-WEIGHBRIDGE = "a weighbridge, axle by axle"
-TAPE = "a tape measure on the vehicle"
-OWNER = "the owner, or whoever will drive it"
-DRAWING = "your own layout or drawing"
-METER = "a multimeter on the vehicle"
+MARKING = "the marking on the part itself"
+TYRE = "the tyre's sidewall and its maker's load table"
 LOOK = "a look at the vehicle"
+TAPE = "a tape measure on the vehicle"
+CALLIPER = "a calliper or micrometer on the part"
+PROTRACTOR = "an inclinometer or protractor on the vehicle"
+METER = "a multimeter, clamp or thermocouple on the vehicle"
+WEIGHBRIDGE = "a weighbridge, axle by axle"
+SCALES = "a scale under the part"
+TRIAL = "a trial of the running vehicle"
+OWNER = "the owner, or whoever will drive it"
+DRAWING = "the drawing or layout of the swap"
+DECISION = "the shop's own decision for the build"
+RECORD = "the shop's own record of the job"
 QUOTE = "the supplier's quote"
-AUTHORITY = "the registration authority or a licensed engineer"
-RECORD = "the workshop's own record of the job"
+AUTHORITY = "the authority or a licensed engineer"
+TYPICAL = "a table of typical values"
 
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
 
@@ -490,11 +503,11 @@ class Section(BaseModel):
 class Document(Section):
     """The document that a data sheet is written from: cited wherever a limit of the sheet is used."""
 
-    title: str = text("title of the document", typical="Example engine, installation data", where=COMPONENT_SHEET)
-    revision: str = text("its revision", typical="3", where=COMPONENT_SHEET)
-    date: str = day("its date", typical="2026-01-31", where=COMPONENT_SHEET)
-    issued_by: str = text("who issued it", typical="invented example maker", where=COMPONENT_SHEET)
-    invented: bool = flag("true where the data are made up for an example", typical=True, where=COMPONENT_SHEET)
+    title: str = text("title of the document", typical="Example engine, installation data", where=TITLE_PAGE)
+    revision: str = text("its revision", typical="3", where=TITLE_PAGE)
+    date: str = day("its date", typical="2026-01-31", where=TITLE_PAGE)
+    issued_by: str = text("who issued it", typical="invented example maker", where=TITLE_PAGE)
+    invented: bool = flag("true where the data are made up for an example", typical=True, where=TITLE_PAGE)
 
 
 class Part(Section):
@@ -504,10 +517,10 @@ class Part(Section):
     sheet: str = text(
         "file name of the data sheet that fills in what the spec leaves out",
         typical="example.sheet.toml",
-        where=COMPONENT_SHEET,
+        where=RECORD,
     )
     document: Document = part("the document behind the data sheet")
-    model: str = text("what the part is called", typical="invented example part", where=COMPONENT_SHEET)
+    model: str = text("what the part is called", typical="invented example part", where=MARKING)
     note: str = text("a remark for people; no rule reads it", typical="seen on the bench", where=RECORD)
 
 

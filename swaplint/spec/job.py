@@ -4,6 +4,7 @@ from typing import Literal, get_args
 
 from swaplint.spec.fields import (
     AUTHORITY,
+    COMPONENT_SHEET,
     OWNER,
     RECORD,
     Section,
@@ -146,7 +147,7 @@ class Duty(Section):
         "kW",
         typical=30,
         plausible=(1, 300),
-        where=OWNER,
+        where=COMPONENT_SHEET,
     )
     stationary_speed: float = measure(
         "engine speed of the standing work",
@@ -154,7 +155,7 @@ class Duty(Section):
         "r/min",
         typical=1800,
         plausible=(600, 4000),
-        where=OWNER,
+        where=COMPONENT_SHEET,
     )
     stationary_hours: float = measure(
         "time of standing work that one tank must last",
