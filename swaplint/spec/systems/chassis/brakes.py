@@ -30,7 +30,7 @@ class Booster(Part):
     """The brake booster."""
 
     volume: float = measure(
-        "volume of both chambers of a vacuum booster; about 2 to 2.3 times its swept volume",
+        "volume of both chambers of a vacuum booster: area of its shell times its depth",
         "volume",
         "L",
         typical=5,

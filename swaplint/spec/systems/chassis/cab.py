@@ -3,12 +3,12 @@
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
-    DECISION,
     LOOK,
     MANUAL,
     MARKING,
     METER,
     OWNER,
+    RECORD,
     TAPE,
     TYPICAL,
     Part,
@@ -151,5 +151,5 @@ class AirConditioning(Part):
         "whether the engine's idle is raised or held when the compressor cuts in", typical=True, where=DATA_SHEET
     )
     certified_person: bool = flag(
-        "whether a certified person with recovery equipment handles the refrigerant", typical=True, where=DECISION
+        "whether a certified person with recovery equipment handles the refrigerant", typical=True, where=RECORD
     )
