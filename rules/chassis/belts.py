@@ -11,6 +11,7 @@ from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -34,9 +35,14 @@ from . import belts_quantities as q
 
 BELTS = "plumbing.belts"
 
-LAPS = practice("a belt laps 150 degrees on the crankshaft pulley and 120 on an alternator")
+LAPS = practice("a belt laps 150 degrees on the crankshaft pulley and 120 on an alternator").giving(
+    "limit", "laps of 150 and 120 degrees"
+)
 LAP_MIN = {"crank": math.radians(150.0), "alternator": math.radians(120.0)}
-LINE = practice("pulleys of a ribbed belt stand in line within 0.5 degrees, 3 mm in 340 mm")
+LINE = practice("pulleys of a ribbed belt stand in line within 0.5 degrees, 3 mm in 340 mm").giving(
+    "limit", "0.5 degrees out of line"
+)
+TIGHTENED = practice("a belt has a tensioner or an adjuster").giving("limit", "a tensioner or an adjuster")
 OUT_OF_LINE = math.radians(0.5)
 BELT_SPEEDS = practice("belts run at up to 45 to 50 m/s")
 BELT_SPEED = Practice("belt speed up to 45 m/s (45 to 50)", 45.0, BELT_SPEEDS)
@@ -51,6 +57,9 @@ ALTERNATOR_MIN = Practice("alternator charges from 1 800 r/min (1 800 to 2 000)"
 COMPRESSOR_MAX = Practice("compressor up to 6 000 r/min (6 000 to 7 000)", 6000 * RPM, ROTORS)
 SAME_RATIO = 0.03
 """How far a stated diameter may differ from the one that the accessory's ratio asks for."""
+SAME = practice("a pulley's diameter agrees with its accessory's ratio within 3 %").giving(
+    "limit", "3 % between diameter and ratio"
+)
 
 
 # -- belt drive -------------------------------------------------------------------------------------------------------
@@ -58,7 +67,7 @@ SAME_RATIO = 0.03
     "chassis.belt-drive",
     level="warning",
     due="build",
-    sources=[sheet(f"{BELTS}.*.rib_power"), LAPS, LINE, BELT_SPEEDS, *q.GRIP_SOURCES],
+    sources=[sheet(f"{BELTS}.*.rib_power"), sheet(f"{BELTS}.*.speed_max"), LAPS, LINE, TIGHTENED, *q.GRIP_SOURCES],
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.ribs", f"{BELTS}.*.tension"],
     each=q.fitted_belts,
@@ -78,21 +87,21 @@ def belt_drive(build: Build, belt: Belt) -> Verdict:
     Limit: common practice: 150 degrees of lap on the crankshaft pulley, 120 on the alternator; pulleys in line within
     0.5 degrees; up to 45 m/s where the belt's data sheet states nothing; a tensioner or an adjuster. The belt's data
     sheet for the power of one rib. A belt that runs as the engine maker built it is not judged.
-    Remedy: the number of ribs and the tension in the sentence; an idler that gives the lap; washers or a machined
-    pulley for the line.
+    Consequence: A slipping or thrown belt takes charging, coolant pump or steering assistance with it.
+    Remedy: more ribs, or more tension; an idler that gives the lap; washers or a machined pulley for the line.
     Cannot tell: noise, flutter, and the torsional vibration of engines with three or four cylinders.
     """
     if belt.as_supplied:
         return does_not_apply("The belt runs as the engine maker built it.")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: _tensioner(belt),
-        lambda: _line(build, belt),
-        lambda: _ribs(build, belt),
-        lambda: _tension(build, belt),
-        lambda: _belt_speed(build, belt),
-    ]
-    demands += [partial(_lap, build, pulley) for pulley in q.path(belt) if pulley.role in LAP_MIN]
-    return all_of(*demands, default="warning")
+    laps = {f"lap.{name_of(pulley)}": partial(_lap, build, pulley) for pulley in q.path(belt) if pulley.role in LAP_MIN}
+    return all_of(
+        laps,
+        tensioner=lambda: _tensioner(belt),
+        alignment=lambda: _line(build, belt),
+        ribs=lambda: _ribs(build, belt),
+        tension=lambda: _tension(build, belt),
+        belt_speed=lambda: _belt_speed(build, belt),
+    )
 
 
 def _tensioner(belt: Belt) -> Verdict:
@@ -128,13 +137,15 @@ def _ribs(build: Build, belt: Belt) -> Verdict:
         f"{shown(q.belt_power(build, belt), digits=3)} at {shown(belt.rib_power)} each and a service factor of "
         f"{shown(q.service_factor(belt))} take {need} {what}; there are {belt.ribs:.0f}."
     )
-    return at_least(belt.ribs, need, says, on=f"{path_of(belt)}.ribs")
+    field = f"{path_of(belt)}.ribs"
+    return at_least(belt.ribs, need, says, on=field, advice=advice(field, need))
 
 
 def _tension(build: Build, belt: Belt) -> Verdict:
     need = q.tension_needed(build, belt)
-    says = f"At {shown(need, digits=3)} or more no pulley slips; the belt has {shown(belt.tension)}."
-    return at_least(belt.tension, need, says, on=f"{path_of(belt)}.tension")
+    says = f"No pulley slips from a tension of {shown(need, digits=3)} on; the belt has {shown(belt.tension)}."
+    field = f"{path_of(belt)}.tension"
+    return at_least(belt.tension, need, says, on=field, advice=advice(field, need))
 
 
 def _belt_speed(build: Build, belt: Belt) -> Verdict:
@@ -148,7 +159,14 @@ def _belt_speed(build: Build, belt: Belt) -> Verdict:
     "chassis.accessory-speed",
     level="error",
     due="build",
-    sources=[sheet("engine.alternator.speed_max"), ROTORS, sources.KINEMATICS],
+    sources=[
+        sheet("engine.alternator.speed_max"),
+        sheet("engine.alternator.speed_min"),
+        sheet("vehicle.steering.pump.speed_max"),
+        sheet("plumbing.air_conditioning.compressor.speed_max"),
+        sources.KINEMATICS.giving("formula", "speeds behind a pair of pulleys"),
+        SAME,
+    ],
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.pulleys.*.diameter"],
     each=q.accessories,
@@ -165,20 +183,30 @@ def accessory_speed(build: Build, pulley: BeltPulley) -> Verdict:
     Computes: the speed of each accessory at the engine's governed speed and at idle. Alternator, steering pump and
     compressor have their ratio in their own part; a diameter stated beside it must agree within 3 %.
     Limit: the accessory's data sheet; where it is silent alternators 1 800 to 15 000 r/min, compressors 6 000 r/min
-    (common practice). Above: error. Below at idle: warning.
-    Remedy: a pulley inside the window in the sentence.
+    (common practice). Above: error. Below at idle: warning. A diameter that disagrees with the ratio: warning.
+    Consequence: The alternator, pump or compressor bursts or seizes at speed, or does too little at idle.
+    Remedy: a pulley of another diameter, which is another ratio.
     Cannot tell: belt slip, the balance of a rotor, and the engine over-run in a wrong gear.
     """
-    demands: list[Callable[[], Verdict]] = [lambda: _too_fast(build, pulley)]
+    demands: dict[str, Callable[[], Verdict]] = {"highest-speed": lambda: _too_fast(build, pulley)}
     if _has_least(build, pulley):
-        demands.append(lambda: _too_slow(build, pulley))
+        demands["idle-speed"] = lambda: _too_slow(build, pulley)
     if q.ratio_field(build, pulley) and given(lambda: pulley.diameter) is not None:
-        demands.append(lambda: _agrees(build, pulley))
-    return all_of(*demands)
+        demands["diameter"] = lambda: _agrees(build, pulley)
+    return all_of(demands)
 
 
 def _about(build: Build, pulley: BeltPulley) -> str:
     return q.ratio_field(build, pulley) or f"{path_of(pulley)}.diameter"
+
+
+def _pulley_for(build: Build, pulley: BeltPulley, limit: float, engine: float) -> float | None:
+    """The ratio, or the diameter, at which an accessory turns at its limit when the engine turns at `engine`."""
+    if limit <= 0.0:
+        return None
+    if q.ratio_field(build, pulley):
+        return limit / engine
+    return q.crank(q.belt_of(build, pulley)).diameter * engine / limit
 
 
 def _most(build: Build, pulley: BeltPulley) -> float:
@@ -202,42 +230,33 @@ def _has_least(build: Build, pulley: BeltPulley) -> bool:
     return pulley.role == "alternator" or given(lambda: part.speed_min) is not None
 
 
-def _pulley_says(build: Build, pulley: BeltPulley, limit: float, top: bool) -> str:
-    crank = given(lambda: q.crank(q.belt_of(build, pulley)).diameter)
-    engine = build.engine.speed.governed_max if top else build.engine.speed.idle
-    if crank is None:
-        return f" A ratio of {shown(limit / engine, digits=3)} {'or less' if top else 'or more'} does."
-    size = shown(crank * engine / limit, "length", "mm", digits=3)
-    return f" A pulley of {size} {'or more' if top else 'or less'} does."
-
-
 def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
     found, most = q.accessory_speed(build, pulley), _most(build, pulley)
     says = (
-        f"At governed speed {name_of(pulley)} turns at {shown(found)}; "
-        f"{shown(most, 'rotation', 'r/min')} are allowed.{_pulley_says(build, pulley, most, True)}"
+        f"At governed speed {name_of(pulley)} turns at {shown(found)}; {shown(most, 'rotation', 'r/min')} are allowed."
     )
-    return at_most(found, most, says, on=_about(build, pulley))
+    field, slower = _about(build, pulley), _pulley_for(build, pulley, most, build.engine.speed.governed_max)
+    return at_most(found, most, says, on=field, advice=advice(field, slower))
 
 
 def _too_slow(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.accessory_idle_speed(build, pulley), _least(build, pulley)
-    says = (
-        f"At idle {name_of(pulley)} turns at {shown(found)}; it needs "
-        f"{shown(least, 'rotation', 'r/min')}.{_pulley_says(build, pulley, least, False)}"
-    )
-    # A level only where it fails: a pass beside it that rests on a fallback is accepted as an error asks.
-    return at_least(found, least, says, level="warning" if found < least else None, on=_about(build, pulley))
+    says = f"At idle {name_of(pulley)} turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
+    field, faster = _about(build, pulley), _pulley_for(build, pulley, least, build.engine.speed.idle)
+    # A level only where it fails: a pass that rests on a fallback is accepted as an error asks.
+    level: Any = "warning" if found < least else None
+    return at_least(found, least, says, level=level, on=field, advice=advice(field, faster))
 
 
 def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
     wanted, field = q.diameter(build, pulley), q.ratio_field(build, pulley)
+    good, at = abs(pulley.diameter / wanted - 1.0) <= SAME_RATIO, f"{path_of(pulley)}.diameter"
     says = (
-        f"The pulley has {shown(pulley.diameter)}; the ratio in {field} asks for "
-        f"{shown(wanted, 'length', 'mm', digits=3)}: one of them is wrong."
+        f"The pulley's diameter of {shown(pulley.diameter)} agrees with the ratio in {field}."
+        if good
+        else f"The pulley has {shown(pulley.diameter)}, which disagrees with the ratio in {field}: one is wrong."
     )
-    good = abs(pulley.diameter / wanted - 1.0) <= SAME_RATIO
-    return holds(good, says, level="warning", on=f"{path_of(pulley)}.diameter")
+    return holds(good, says, level="warning", on=at, advice=advice(at, wanted))
 
 
 # -- crankshaft nose --------------------------------------------------------------------------------------------------
@@ -245,7 +264,12 @@ def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
     "chassis.crank-nose-load",
     level="error",
     due="quote",
-    sources=[sheet("engine.crank_nose.side_load_max"), sheet("engine.crank_nose.torque_max"), sources.BELT_THEORY],
+    sources=[
+        sheet("engine.crank_nose.side_load_max"),
+        sheet("engine.crank_nose.torque_max"),
+        sheet("engine.crank_nose.bending_moment_max"),
+        sources.BELT_THEORY.giving("formula", "pull of a belt on its pulley"),
+    ],
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.tension", f"{BELTS}.*.overhang"],
     about="engine.crank_nose",
@@ -258,16 +282,20 @@ def crank_nose_load(build: Build) -> Verdict:
     Computes: the pull of every belt that the swap adds or changes, as vectors, and the weight of added pulleys; the
     bending moment about the front main bearing; the torque that is taken off.
     Limit: the engine package's data sheet only. The bending moment counts where the sheet limits it.
-    Remedy: the power that the nose may give, in the sentence; belts on opposite sides cancel; a pump on the gearbox's
-    or transfer case's power take-off instead.
+    Consequence: The crankshaft's nose bends or breaks, and with it goes everything that the belts drive.
+    Remedy: take off less power; belts on opposite sides cancel; a pump on the gearbox's or transfer case's power
+    take-off instead.
     Cannot tell: the tension of a belt to better than a quarter, and the life of the torsional damper.
     """
     if not q.added_belts(build):
         return does_not_apply("The swap hangs nothing on the crankshaft's nose.")
-    demands: list[Callable[[], Verdict]] = [lambda: _side_load(build), lambda: _torque(build)]
+    demands: dict[str, Callable[[], Verdict]] = {
+        "side-load": lambda: _side_load(build),
+        "torque": lambda: _torque(build),
+    }
     if given(lambda: build.engine.crank_nose.bending_moment_max) is not None:
-        demands.append(lambda: _bending(build))
-    return all_of(*demands)
+        demands["bending"] = lambda: _bending(build)
+    return all_of(demands)
 
 
 def _side_load(build: Build) -> Verdict:
@@ -285,11 +313,7 @@ def _tightest(build: Build) -> str:
 
 def _torque(build: Build) -> Verdict:
     found, most = q.nose_torque(build), build.engine.crank_nose.torque_max
-    power = most * build.engine.speed.rated
-    says = (
-        f"{shown(found, digits=3)} are taken off at the crankshaft's nose; it gives {shown(most)}, which is "
-        f"{shown(power, 'power', 'kW', digits=3)} at rated speed."
-    )
+    says = f"{shown(found, digits=3)} are taken off at the crankshaft's nose; it gives {shown(most)}."
     if found > most:
         says += " Drive the rest from a power take-off."
     return at_most(found, most, says, on="engine.crank_nose.torque_max")

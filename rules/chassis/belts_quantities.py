@@ -30,11 +30,15 @@ ACCESSORIES = ("alternator", "coolant-pump", "steering-pump", "compressor", "vac
 """Roles of pulleys whose shafts have a lowest or highest speed. Fans are the cooling system's."""
 
 FRICTION = 0.3
-GRIP = practice("a ribbed or V-belt grips with a coefficient of friction of 0.3 in grooves of 40 degrees")
+GRIP = practice("a ribbed or V-belt grips with a coefficient of friction of 0.3")
 SERVICE = practice("service factor of 1.3 for belts on piston engines, 1.2 to 1.5")
 SERVICE_FACTOR = Practice("belt service factor 1.3 (1.2 to 1.5)", 1.3, SERVICE)
-GEOMETRY = practice("tangents to circles")
-GRIP_SOURCES = [sources.BELT_THEORY, sources.RIBBED_BELTS, GRIP, SERVICE]
+GEOMETRY = practice("tangents to circles").giving("formula", "way of a belt around its pulleys")
+GRIP_SOURCES = [
+    sources.BELT_THEORY.giving("formula", "tensions on both sides of a pulley"),
+    sources.RIBBED_BELTS.giving("formula", "grooves of 40 degrees"),
+    GRIP.giving("formula", "friction of 0.3"),
+]
 
 
 # -- what there is ----------------------------------------------------------------------------------------------------
@@ -279,7 +283,7 @@ def service_factor(belt: Belt) -> float:
     "N",
     formula="the greatest of P·s/v/(e^(μ·θ/sin 20°) − 1) over pulleys, at rated speed and at idle: slack side of an "
     "automatic tensioner; of a set belt the mean of slack and tight side",
-    sources=GRIP_SOURCES,
+    sources=[*GRIP_SOURCES, SERVICE.giving("fallback", "service factor of 1.3")],
     each=added_belts,
 )
 def tension_needed(build: Build, belt: Belt) -> float:

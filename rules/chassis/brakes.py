@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -26,17 +28,25 @@ from swaplint.engineering import brakes as chain
 
 from .. import sources
 from . import brakes_quantities as q
-from .steering_quantities import flow_at_idle, flow_needed
+from .steering_quantities import flow_at_idle, flow_needed, more_flow
 from .supply import fed, warned
 
 BRAKES, BOOSTER = "vehicle.brakes", "vehicle.brakes.booster"
+RELIEF = "vehicle.steering.pump.relief_pressure"
 
-ENERGY = practice("brakes stand 1.10 times the energy of a stop that they were approved for; above 1.25 they fade")
+ENERGY = practice(
+    "brakes stand 1.10 times the energy of a stop that they were approved for; above 1.25 they fade"
+).giving("limit", "1.10 times the energy, 1.25 for an error")
 ENERGY_RATIO, ENERGY_RATIO_UNSAFE = 1.10, 1.25
-HEAT = practice("brakes take 5 to 7 kW for each tonne continuously")
+HEAT = practice("brakes take 5 to 7 kW for each tonne continuously").giving("limit", "5 kW for each tonne")
 CONTINUOUS_POWER = 5.0
 """Continuous brake power, W/kg: the careful end of common practice."""
-STORED = practice("a booster without vacuum stores two assisted applications or more")
+STORED = practice("a booster without vacuum stores two assisted applications or more").giving(
+    "limit", "two stored applications"
+)
+CONNECTED = practice("assistance that can fail has a lamp of its own, and current that is never switched off").giving(
+    "limit", "a lamp, and an essential consumer"
+)
 STORED_APPLICATIONS = 2
 LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
 
@@ -46,7 +56,11 @@ LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
     "chassis.unassisted-stop",
     level="error",
     due="quote",
-    sources=[sources.BRAKING_RULE, sources.CAR_BRAKING_RULE, sources.BRAKE_DESIGN, q.EFFICIENCIES],
+    sources=[
+        sources.BRAKING_RULE.giving("limit", "2.2 and 2.5 m/s² with at most 700 N, goods and buses", known="published"),
+        sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s² with at most 500 N, cars"),
+        *q.CHAIN_SOURCES,
+    ],
     cautions=[cautions.BRAKES],
     adjust=[f"{BRAKES}.master_bore", f"{BRAKES}.pedal_ratio"],
     bad=[
@@ -64,36 +78,42 @@ def unassisted_stop(build: Build) -> Verdict:
     Computes: the pedal force that secondary braking takes, laden, without any assistance: line pressure from the
     force chain of all wheel brakes, force from master cylinder and pedal ratio. A measured stop takes its place.
     Limit: goods vehicles 2.2 m/s² with at most 700 N, buses 2.5 m/s² with 700 N (UN Regulation No. 13); cars 2.44 m/s²
-    with 500 N (No. 13-H, from memory).
-    Remedy: the bore of the master cylinder in the sentence (it lengthens the travel: ask whether the stroke is
-    enough), or another pedal ratio.
+    with 500 N (No. 13-H).
+    Consequence: Once the assistance is gone, no driver can push hard enough to stop the vehicle in time.
+    Remedy: a master cylinder of smaller bore (it lengthens the travel: ask whether the stroke is enough), or another
+    pedal ratio.
     Cannot tell: linings spread by a fifth, and fade or get wet: state the tolerance. A calculation replaces no test.
     """
     test = build.vehicle.brakes.unassisted_test
     wanted, force = q.secondary(build)
     if given(lambda: is_fitted(test)):
         return _measured(test, wanted, force)
-    found, pressure = q.unassisted_pedal_force(build), q.line_pressure(build)
-    push = chain.pedal_push(force, build.vehicle.brakes.pedal_ratio, q.PEDAL_EFFICIENCY)
-    bore = chain.largest_master_bore(push, pressure)
+    return all_of(pedal_force=lambda: _computed(build, wanted, force))
+
+
+def _computed(build: Build, wanted: float, force: float) -> Verdict:
+    found, pressure, field = q.unassisted_pedal_force(build), q.line_pressure(build), f"{BRAKES}.master_bore"
     says = (
         f"{wanted:g} m/s² take {shown(pressure)} in the lines and {shown(found, 'force', 'N', digits=3)} at the pedal "
-        f"without assistance; {force:.0f} N are allowed. A master cylinder of "
-        f"{shown(bore, 'length', 'mm', digits=3)} bore or less gives that."
+        f"without assistance; {force:.0f} N are allowed."
     )
-    return at_most(found, force, says, on=f"{BRAKES}.master_bore")
+    push = chain.pedal_push(force, build.vehicle.brakes.pedal_ratio, q.PEDAL_EFFICIENCY)
+    bore = chain.largest_master_bore(push, pressure) if found > force else None
+    return at_most(found, force, says, on=field, advice=None if bore is None else advice(field, bore))
 
 
 def _measured(test: Any, wanted: float, force: float) -> Verdict:
     at = f"{BRAKES}.unassisted_test"
-    says = (
-        f"Measured without assistance: {shown(test.deceleration)} with {shown(test.pedal_force)}; {wanted:g} m/s² with "
-        f"at most {force:.0f} N are needed."
-    )
-    return all_of(
-        lambda: at_most(test.pedal_force, force, says, on=f"{at}.pedal_force"),
-        lambda: at_least(test.deceleration, wanted, says, on=f"{at}.deceleration"),
-    )
+
+    def pedal_force() -> Verdict:
+        says = f"Measured without assistance with {shown(test.pedal_force)} at the pedal; {force:.0f} N are allowed."
+        return at_most(test.pedal_force, force, says, on=f"{at}.pedal_force")
+
+    def deceleration() -> Verdict:
+        says = f"Measured without assistance: {shown(test.deceleration)}; {wanted:g} m/s² are needed."
+        return at_least(test.deceleration, wanted, says, on=f"{at}.deceleration")
+
+    return all_of(pedal_force=pedal_force, deceleration=deceleration)
 
 
 # -- energy -----------------------------------------------------------------------------------------------------------
@@ -101,7 +121,12 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
     "chassis.brake-duty",
     level="warning",
     due="quote",
-    sources=[sources.BRAKE_DESIGN, ENERGY, HEAT],
+    sources=[
+        sources.BRAKE_DESIGN.giving("formula", "energy of a stop, power on a descent"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "road resistance and highest speed"),
+        ENERGY,
+        HEAT,
+    ],
     cautions=[cautions.BRAKES],
     adjust=["driveline.speed_limiter.speed", "engine.overrun.braking_power"],
     bad=[{"vehicle.original.top_speed": "100 km/h"}, {"engine.overrun.braking_power": "2 kW"}],
@@ -114,38 +139,45 @@ def brake_duty(build: Build) -> Verdict:
     where a long descent is stated, the power that is left for the brakes on it.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
     descent 5 kW for each tonne (common practice: 5 to 7).
-    Remedy: a road speed limiter at the speed in the sentence, uprated brakes, or an exhaust brake of the missing power.
+    Consequence: The brakes overheat and fade in a fast stop or on a long descent, when they are needed most.
+    Remedy: a road speed limiter, uprated brakes, or an exhaust brake of the missing power.
     Cannot tell: the grip of the tyres, and whether the old brakes were good for what they were approved for.
     """
-    demands: list[Callable[[], Verdict]] = [lambda: _energy(build)]
+    demands: dict[str, Callable[[], Verdict]] = {"energy": lambda: _energy(build)}
     if given(lambda: build.build.design.descent_grade) is not None:
-        demands.append(lambda: _descent(build))
-    return all_of(*demands, default="warning")
+        demands["descent"] = lambda: _descent(build)
+    return all_of(demands)
 
 
 def _energy(build: Build) -> Verdict:
-    ratio, old = q.energy_ratio(build), build.vehicle.original
-    speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
+    ratio, old, field = q.energy_ratio(build), build.vehicle.original, "driveline.speed_limiter.speed"
     says = (
         f"A stop from {shown(q.reachable_speed(build), digits=3)} at the gross rating takes {shown(ratio, digits=3)} "
         f"times the energy of one from {shown(old.top_speed)}, which the vehicle was approved for."
     )
+    slower = None
     if ratio > ENERGY_RATIO:
-        says += f" A limiter at {shown(speed, 'speed', 'km/h', digits=3)} brings it to {ENERGY_RATIO}."
+        speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
+        if is_fitted(build.driveline.speed_limiter):
+            slower = speed
+        else:
+            says += f" A limiter at {shown(math.floor(3.6 * speed) / 3.6, 'speed', 'km/h')} or less would do."
     level: Any = "error" if ratio > ENERGY_RATIO_UNSAFE else "warning"
-    return at_most(ratio, ENERGY_RATIO, says, level=level, on="driveline.speed_limiter.speed")
+    return at_most(ratio, ENERGY_RATIO, says, level=level, on=field, advice=advice(field, slower))
 
 
 def _descent(build: Build) -> Verdict:
     found, design = q.descent_power(build), build.build.design
-    missing = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr
+    field = "engine.overrun.braking_power"
     says = (
         f"Down {shown(design.descent_grade)} at {shown(design.descent_speed)} the brakes take "
         f"{shown(found, digits=3)}; {shown(CONTINUOUS_POWER, 'specific_power', 'kW/t')} do not overheat them."
     )
-    if missing:
-        says += f" An exhaust brake of {shown(missing, 'power', 'kW', digits=3)} more, or a lower gear, takes the rest."
-    return at_most(found, CONTINUOUS_POWER, says, level="warning", on="engine.overrun.braking_power")
+    if found > CONTINUOUS_POWER:
+        says += " An exhaust brake, or a lower gear, takes the rest."
+    missing = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr
+    more = advice(field, build.engine.overrun.braking_power + missing)
+    return at_most(found, CONTINUOUS_POWER, says, level="warning", on=field, advice=more)
 
 
 # -- another booster --------------------------------------------------------------------------------------------------
@@ -153,7 +185,15 @@ def _descent(build: Build) -> Verdict:
     "chassis.booster-conversion",
     level="error",
     due="quote",
-    sources=[sheet("vehicle.brakes.booster.flow_required"), STORED, sources.BRAKING_RULE],
+    sources=[
+        sheet(f"{BOOSTER}.flow_required"),
+        sheet(f"{BOOSTER}.pressure_required"),
+        sheet(f"{BOOSTER}.pressure_max"),
+        sheet(f"{BOOSTER}.min_voltage"),
+        sources.FLUID_POWER.giving("formula", "flow of a displacement pump"),
+        STORED,
+        CONNECTED,
+    ],
     cautions=[cautions.BRAKES, cautions.STEERING],
     about=BOOSTER,
     bad=[
@@ -198,21 +238,30 @@ def booster_conversion(build: Build) -> Verdict:
     Limit: the booster's data sheet: a hydraulic one gets its flow at idle, and the pump's relief pressure lies between
     what it needs and what it stands; an electric one is among the essential consumers and works at the nominal
     voltage. Each stores two assisted applications (common practice), and a lamp warns.
-    Remedy: a pump or pulley for the flow in the sentence; the relief pressure; a consumer that counts as essential.
+    Consequence: The pedal goes hard at idle or when the supply fails, perhaps unwarned, and stops get long.
+    Remedy: a pump or pulley of more flow; another relief pressure; a consumer that counts as essential.
     Cannot tell: whether the booster fits pedal, master cylinder and its stroke, and air brakes: a person decides
     those. The whole change goes before a licensed engineer.
     """
+    own: dict[str, Callable[[], Verdict]]
     match build.vehicle.brakes.assist:
         case "vacuum" | "none":
             return does_not_apply("The brakes have no hydraulic or electric booster.")
         case "air":
-            says = "Air brakes are not judged here: compressor, reservoirs and valves go before a licensed engineer."
-            return needs_review(says, on=f"{BRAKES}.assist")
+            return all_of(air_brakes=_air_brakes)
         case "hydraulic":
-            own = [lambda: _booster_flow(build), lambda: _booster_pressure(build)]
+            own = {"flow": lambda: _booster_flow(build)}
+            if build.vehicle.steering.assist == "hydraulic":
+                own["pressure-reached"] = lambda: _pressure_reached(build)
+                own["pressure-borne"] = lambda: _pressure_borne(build)
         case _:
-            own = [lambda: fed(build, build.vehicle.brakes.booster), lambda: _booster_voltage(build)]
-    return all_of(*own, lambda: _stored(build), lambda: warned(build))
+            own = {"supply": lambda: fed(build, build.vehicle.brakes.booster), "voltage": lambda: _voltage(build)}
+    return all_of(own, stored=lambda: _stored(build), lamp=lambda: warned(build))
+
+
+def _air_brakes() -> Verdict:
+    says = "Air brakes are not judged here: compressor, reservoirs and valves go before a licensed engineer."
+    return needs_review(says, on=f"{BRAKES}.assist")
 
 
 def _booster_flow(build: Build) -> Verdict:
@@ -227,23 +276,23 @@ def _booster_flow(build: Build) -> Verdict:
         f"At idle {shown(found, digits=3)} pass the booster, which needs {shown(booster.flow_required)}, and go on to "
         f"the steering gear, which needs {shown(flow_needed(build), digits=3)}."
     )
-    return at_least(found, needed, says, on="vehicle.steering.pump.displacement")
+    more = advice(*more_flow(build, needed)) if found < needed else None
+    return at_least(found, needed, says, on="vehicle.steering.pump.displacement", advice=more)
 
 
-def _booster_pressure(build: Build) -> Verdict:
-    booster, relief = build.vehicle.brakes.booster, build.vehicle.steering.pump.relief_pressure
-    says = (
-        f"The pump's relief valve opens at {shown(relief)}; the booster needs {shown(booster.pressure_required)} and "
-        f"stands {shown(booster.pressure_max)}."
-    )
-    on = "vehicle.steering.pump.relief_pressure"
-    return all_of(
-        lambda: at_least(relief, booster.pressure_required, says, on=on),
-        lambda: at_most(relief, booster.pressure_max, says, on=on),
-    )
+def _pressure_reached(build: Build) -> Verdict:
+    needed, relief = build.vehicle.brakes.booster.pressure_required, build.vehicle.steering.pump.relief_pressure
+    says = f"The pump's relief valve opens at {shown(relief)}; the booster needs {shown(needed)}."
+    return at_least(relief, needed, says, on=RELIEF, advice=advice(RELIEF, needed))
 
 
-def _booster_voltage(build: Build) -> Verdict:
+def _pressure_borne(build: Build) -> Verdict:
+    most, relief = build.vehicle.brakes.booster.pressure_max, build.vehicle.steering.pump.relief_pressure
+    says = f"The pump's relief valve opens at {shown(relief)}; the booster stands {shown(most)}."
+    return at_most(relief, most, says, on=RELIEF, advice=advice(RELIEF, most))
+
+
+def _voltage(build: Build) -> Verdict:
     least, nominal = build.vehicle.brakes.booster.min_voltage, build.electrics.nominal_voltage
     says = f"The booster needs {shown(least)} or more; the vehicle has {shown(nominal)}."
     return at_most(least, nominal, says, on=f"{BOOSTER}.min_voltage")

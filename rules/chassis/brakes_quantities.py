@@ -19,11 +19,14 @@ SECONDARY = {
     "N2": (2.2, 700.0),
     "N3": (2.2, 700.0),
 }
-"""Secondary braking, by category (UN Regulation No. 13; cars No. 13-H, from memory)."""
+"""Secondary braking, by category (UN Regulation No. 13; cars No. 13-H, second-hand)."""
 
 PEDAL_EFFICIENCY, WHEEL_EFFICIENCY, BOOSTER_EFFICIENCY = 0.8, 0.96, 0.95
 EFFICIENCIES = practice("80 % of the foot's force reaches the master cylinder, 96 % of the line's the linings")
-CHAIN_SOURCES = [sources.BRAKE_DESIGN, EFFICIENCIES]
+CHAIN_SOURCES = [
+    sources.BRAKE_DESIGN.giving("formula", "force chain from pedal to wheel"),
+    EFFICIENCIES.giving("formula", "efficiencies of 80 and 96 %"),
+]
 
 
 def secondary(build: Build) -> tuple[float, float]:
@@ -51,7 +54,11 @@ def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
     "gauge_pressure",
     "MPa",
     formula="p from m·a = Σ n·(p − p_push-out)·A·0.96·C·r_eff/r_tyre, a as secondary braking asks, m the gross rating",
-    sources=[*CHAIN_SOURCES, sources.BRAKING_RULE],
+    sources=[
+        *CHAIN_SOURCES,
+        sources.BRAKING_RULE.giving("limit", "2.2 and 2.5 m/s², goods and buses", known="published"),
+        sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s², cars"),
+    ],
 )
 def line_pressure(build: Build) -> float:
     """Pressure in the brake lines that secondary braking takes, laden."""

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     cautions,
@@ -26,18 +27,32 @@ from . import cab_quantities as q
 
 HEATER, AIR = "plumbing.cooling.heater", "plumbing.air_conditioning"
 
-AS_BEFORE = practice("a heater that gives nine tenths of what it gave before keeps the screen clear")
+AS_BEFORE = practice("a heater that gives nine tenths of what it gave before keeps the screen clear").giving(
+    "limit", "nine tenths of the heat before the swap"
+)
 SHARE_OF_BEFORE = 0.9
-FLOW = practice("a compressor that sweeps 0.8 to 1.2 times what it swept before keeps its evaporator and condenser")
+FLOW = practice(
+    "a compressor that sweeps 0.8 to 1.2 times what it swept before keeps its evaporator and condenser"
+).giving("limit", "0.8 to 1.2 times the flow before the swap")
 FLOW_LOW, FLOW_HIGH = 0.8, 1.2
-SWITCHES = practice("a switch against too high a pressure; an idle that the compressor does not stall")
+SWITCHES = practice("a switch against too high a pressure; an idle that the compressor does not stall").giving(
+    "limit", "a high-pressure switch and a held idle"
+)
+CERTIFIED = practice(
+    "a certified person handles refrigerant: the law in most places, whose texts were not read"
+).giving("limit", "a certified person")
+BALANCE = practice("energy balance of a refrigerant circuit").giving("formula", "cooling power and compressor power")
 
 
 @rule(
     "chassis.heater-circuit",
     level="warning",
     due="build",
-    sources=[sources.HEAT_TRANSFER, sheet("engine.heat.idle.coolant"), AS_BEFORE, q.IDLE_HEAT_PRACTICE],
+    sources=[
+        AS_BEFORE,
+        sources.HEAT_TRANSFER.giving("formula", "heat that the heater core moves"),
+        sheet("engine.heat.idle.coolant").giving("formula", "heat of the idling engine"),
+    ],
     cautions=[cautions.HOT],
     adjust=[f"{HEATER}.aux_power"],
     about=f"{HEATER}.aux_power",
@@ -53,8 +68,9 @@ def heater_circuit(build: Build) -> Verdict:
     Limit: nine tenths of what the heater gave before the swap, or the cab needs: a clear screen is a matter of safety.
     Where the engine's idle heat is not stated, 0.8 kW per litre of swept volume (common practice), which never passes
     by itself.
-    Remedy: the auxiliary heater in the sentence; more air or coolant where the core is the smaller. Whether a heater
-    valve may shut the circuit is judged by cooling.thermostat-circuit.
+    Consequence: The screen fogs or freezes over at idle on a cold day, and the driver cannot see out.
+    Remedy: an auxiliary heater; more air or coolant where the core is the smaller. Whether a heater valve may shut the
+    circuit is judged by cooling.thermostat-circuit.
     Cannot tell: how the air spreads over the screen.
     """
     if not is_fitted(build.plumbing.cooling.heater):
@@ -69,17 +85,24 @@ def heater_circuit(build: Build) -> Verdict:
     if core < needed:
         says += " The core is the smaller: more air, more coolant or a larger core."
         return at_least(found, needed, says, on=f"{HEATER}.effectiveness")
+    field = f"{HEATER}.aux_power"
     if found < needed:
-        auxiliary = needed - idle
-        says += f" An auxiliary heater of {shown(auxiliary, 'power', 'kW', digits=3)} makes up for it."
-    return at_least(found, needed, says, on=f"{HEATER}.aux_power")
+        says += " An auxiliary heater makes up for it."
+    return at_least(found, needed, says, on=field, advice=advice(field, needed - idle) if found < needed else None)
 
 
 @rule(
     "chassis.air-conditioning",
     level="warning",
     due="quote",
-    sources=[sources.REFRIGERANT_SAFETY, FLOW, SWITCHES, sheet(f"{AIR}.condenser_heat")],
+    sources=[
+        sheet(f"{AIR}.condenser_heat"),
+        sheet(f"{AIR}.compressor.refrigerants"),
+        FLOW,
+        SWITCHES,
+        CERTIFIED,
+        BALANCE,
+    ],
     cautions=[cautions.REFRIGERANT, cautions.ROTATING],
     adjust=[f"{AIR}.compressor.ratio", f"{AIR}.condenser_heat"],
     bad=[
@@ -98,37 +121,42 @@ def air_conditioning(build: Build) -> Verdict:
     Limit: common practice: 0.8 to 1.2 times the old flow; the condenser's data sheet; a compressor made for the
     refrigerant; a high-pressure switch and a held idle. A certified person for the refrigerant: the law in most
     places, an error.
-    Remedy: the ratio in the sentence keeps the old capacity.
+    Consequence: It cools badly, stalls the idling engine, bursts a line or lets out refrigerant that injures.
+    Remedy: another ratio of the compressor, which keeps the old capacity; a larger condenser.
     Cannot tell: the charge, leaks, and the oil that the system holds.
     """
     system = build.plumbing.air_conditioning
     if not is_fitted(system):
         return does_not_apply("The vehicle has no air conditioning.")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: _person(build),
-        lambda: _refrigerant(build),
-        lambda: _switch(build),
-        lambda: _idle(build),
-        lambda: _condenser(build),
-    ]
+    flow: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: system.original.displacement) is not None:
-        demands.append(lambda: _flow(build))
-    return all_of(*demands, default="warning")
+        flow["flow"] = lambda: _flow(build)
+    return all_of(
+        flow,
+        person=lambda: _person(build),
+        refrigerant=lambda: _refrigerant(build),
+        switch=lambda: _switch(build),
+        idle=lambda: _idle(build),
+        condenser=lambda: _condenser(build),
+    )
 
 
 def _flow(build: Build) -> Verdict:
     found, ratio = q.refrigerant_flow_ratio(build), build.plumbing.air_conditioning.compressor.ratio
     says = (
-        f"At cruise the compressor sweeps {shown(found, digits=3)} times what it swept before; a ratio of "
-        f"{shown(ratio / found, digits=3)} keeps the old capacity."
+        f"At cruise the compressor sweeps {shown(found, digits=3)} times what it swept before; {FLOW_LOW} to "
+        f"{FLOW_HIGH} suit evaporator and condenser."
     )
-    return within(found, FLOW_LOW, FLOW_HIGH, says, on=f"{AIR}.compressor.ratio")
+    field = f"{AIR}.compressor.ratio"
+    same = advice(field, ratio / found) if found > 0.0 else None
+    return within(found, FLOW_LOW, FLOW_HIGH, says, on=field, advice=same)
 
 
 def _condenser(build: Build) -> Verdict:
     found, needed = build.plumbing.air_conditioning.condenser_heat, q.condenser_heat(build)
     says = f"The condenser gives off {shown(found)}; cooling and compressor power make {shown(needed, digits=3)}."
-    return at_least(found, needed, says, on=f"{AIR}.condenser_heat")
+    field = f"{AIR}.condenser_heat"
+    return at_least(found, needed, says, on=field, advice=advice(field, needed))
 
 
 def _refrigerant(build: Build) -> Verdict:

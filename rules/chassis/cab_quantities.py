@@ -23,7 +23,11 @@ IDLE_HEAT = Practice("idle heat of 0.8 kW per litre of swept volume (0.5 to 1)",
     "power",
     "kW",
     formula="Q = ε·C_min·(T_coolant − T_outside), C = flow · density · specific heat, C_min mostly that of the air",
-    sources=[sources.HEAT_TRANSFER, sources.GLYCOL_TABLES],
+    sources=[
+        sources.HEAT_TRANSFER.giving("formula", "effectiveness of a heat exchanger"),
+        sources.GLYCOL_TABLES.giving("formula", "density and specific heat of the coolant"),
+        HEATER_TEMPERATURE.giving("fallback", "coolant of 80 °C"),
+    ],
 )
 def core_heat(build: Build) -> float:
     """Heat that the heater core can move into the coldest air."""
@@ -40,7 +44,10 @@ def core_heat(build: Build) -> float:
     "power",
     "kW",
     formula="as the engine's data sheet states it, else a share of the swept volume",
-    sources=[sheet("engine.heat.idle.coolant"), IDLE_HEAT_PRACTICE],
+    sources=[
+        sheet("engine.heat.idle.coolant").giving("formula", "heat of the idling engine"),
+        IDLE_HEAT_PRACTICE.giving("fallback", "0.8 kW per litre of swept volume"),
+    ],
 )
 def idle_heat(build: Build) -> float:
     """Heat that the idling engine gives to its coolant."""

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -16,11 +18,11 @@ from swaplint.api import (
     given,
     holds,
     needs_review,
+    practice,
     rule,
     sheet,
     shown,
 )
-from swaplint.engineering import hydraulics
 
 from .. import sources
 from . import steering_quantities as q
@@ -30,7 +32,10 @@ HEAVY = 3500.0
 """Mass above which steering without assistance is unsafe and not only heavy, kg."""
 
 UNASSISTED_EFFORT = {"M1": 300.0, "M2": 300.0, "M3": 450.0, "N1": 300.0, "N2": 400.0, "N3": 450.0}
-"""Greatest effort at the rim with failed assistance, N (UN Regulation No. 79, from memory)."""
+"""Greatest effort at the rim with failed assistance, N (UN Regulation No. 79)."""
+BURST = practice("a pressure hose is rated for the relief pressure").giving(
+    "limit", "hose rated for the relief pressure"
+)
 
 
 def _hydraulic(build: Build) -> bool:
@@ -41,7 +46,12 @@ def _hydraulic(build: Build) -> bool:
     "chassis.steering-flow",
     level="warning",
     due="quote",
-    sources=[sheet(f"{GEAR}.flow_required"), sources.FLUID_POWER, q.BRISK, q.STEERING_FLOWS, q.HOT_OIL],
+    sources=[
+        sheet(f"{GEAR}.flow_required"),
+        sheet(f"{GEAR}.flow_max"),
+        sources.FLUID_POWER.giving("formula", "flow of a displacement pump"),
+        q.BRISK.giving("formula", "1.25 turns in a second, 15 % lost"),
+    ],
     cautions=[cautions.STEERING],
     adjust=[f"{PUMP}.displacement", f"{PUMP}.ratio"],
     fallbacks=[q.FLOW_LIGHT, q.FLOW_HEAVY, q.EFFICIENCY],
@@ -55,42 +65,49 @@ def steering_flow(build: Build) -> Verdict:
     Limit: the gear's data sheet, or its cylinder volume and turns; where neither is stated 6 L/min light, 10 L/min
     heavy (common practice). Above 3.5 t an error, because nobody holds that wheel by hand. At rated speed no more than
     the gear stands.
-    Remedy: the displacement in the sentence, next size up, or a smaller pulley on the pump; a flow control valve.
+    Consequence: The wheel goes heavy in a quick turn at idle, or too much oil wears out the steering gear.
+    Remedy: a pump of more displacement, or a smaller pulley on it; a flow control valve.
     Cannot tell: the heat of the oil when the vehicle stands and turns: a cooler helps.
     """
     if not _hydraulic(build):
         return does_not_apply("The steering has no hydraulic assistance.")
-    return all_of(lambda: _idle(build), lambda: _rated(build), default="warning")
+    demands: dict[str, Callable[[], Verdict]] = {"idle-flow": lambda: _idle(build)}
+    most = given(lambda: build.vehicle.steering.gear.flow_max)
+    if most is not None:
+        demands["rated-flow"] = lambda: _rated(build, most)
+    return all_of(demands)
 
 
 def _idle(build: Build) -> Verdict:
     found, needed = q.flow_at_idle(build), q.flow_needed(build)
-    speed = build.engine.speed.idle * build.vehicle.steering.pump.ratio
-    displacement = hydraulics.displacement_needed(needed, speed, q.efficiency(build)) / q.TURN
     says = (
         f"At idle the pump gives {shown(found, digits=3)}; the gear needs "
-        f"{shown(needed, 'volume_flow', 'L/min', digits=3)} for a brisk turn, as a pump of "
-        f"{shown(displacement, 'displacement_per_turn', 'cm3/rev', digits=3)} gives at this ratio."
+        f"{shown(needed, 'volume_flow', 'L/min', digits=3)} for a brisk turn."
     )
     level: Any = "error" if build.vehicle.mass.gvwr > HEAVY else "warning"
-    return at_least(found, needed, says, level=level, on=f"{PUMP}.displacement")
+    more = advice(*q.more_flow(build, needed)) if found < needed else None
+    return at_least(found, needed, says, level=level, on=f"{PUMP}.displacement", advice=more)
 
 
-def _rated(build: Build) -> Verdict:
-    most = given(lambda: build.vehicle.steering.gear.flow_max)
-    if most is None:
-        return holds(True, "The gear states no greatest flow.")
+def _rated(build: Build, most: float) -> Verdict:
     found = q.flow_at_rated(build)
     says = f"At rated speed {shown(found, digits=3)} reach the gear, which stands {shown(most)}"
     says += ": limit it by a valve." if found > most else "."
-    return at_most(found, most, says, level="warning" if found > most else None, on=f"{PUMP}.flow_limit")
+    level: Any = "warning" if found > most else None
+    return at_most(found, most, says, level=level, on=f"{PUMP}.flow_limit", advice=advice(f"{PUMP}.flow_limit", most))
 
 
 @rule(
     "chassis.steering-pressure",
     level="error",
     due="quote",
-    sources=[sheet(f"{GEAR}.pressure_max"), sources.STEERING_RULE, sources.PARKING_EFFORT],
+    sources=[
+        sheet(f"{GEAR}.pressure_max"),
+        sheet("vehicle.steering.hose_rating"),
+        BURST,
+        sources.STEERING_RULE.giving("limit", "300, 400 and 450 N without assistance"),
+        sources.PARKING_EFFORT.giving("formula", "effort over front axle load, to the power 1.5"),
+    ],
     cautions=[cautions.STEERING],
     adjust=[f"{PUMP}.relief_pressure", "vehicle.steering.hose_rating"],
     bad=[{f"{PUMP}.relief_pressure": "11 MPa"}, {"vehicle.steering.effort": "380 N"}],
@@ -102,27 +119,32 @@ def steering_pressure(build: Build) -> Verdict:
     Computes: how the effort without assistance grows with the front axle: with the load to the power 1.5 at equal
     tyres, standing; that is more than it grows under way.
     Limit: relief pressure up to what the gear stands and what the hose is rated for: error. Effort without assistance
-    300 N for cars and light goods vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79, from memory): warning.
-    Remedy: the relief setting in the sentence; a cylinder of larger area, or less on the front axle.
+    300 N for cars and light goods vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79): warning.
+    Consequence: A hose or the steering gear bursts, or the wheel is too heavy to turn once assistance fails.
+    Remedy: a lower relief setting; a cylinder of larger area, or less on the front axle.
     Cannot tell: the geometry of the axle. Where the front axle gets heavier and nobody has measured the effort, a
     person decides.
     """
-    if build.vehicle.steering.assist != "hydraulic":
-        return _effort(build)
-    return all_of(lambda: _gear_pressure(build), lambda: _hose_pressure(build), lambda: _effort(build))
+    pressures: dict[str, Callable[[], Verdict]] = {
+        "gear-pressure": lambda: _gear_pressure(build),
+        "hose-pressure": lambda: _hose_pressure(build),
+    }
+    return all_of(pressures if _hydraulic(build) else {}, effort=lambda: _effort(build))
 
 
 def _gear_pressure(build: Build) -> Verdict:
     relief, most = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear.pressure_max
-    says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}"
-    says += ": set it to that at most." if relief > most else "."
-    return at_most(relief, most, says, on=f"{PUMP}.relief_pressure")
+    says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}."
+    field = f"{PUMP}.relief_pressure"
+    return at_most(relief, most, says, on=field, advice=advice(field, most))
 
 
 def _hose_pressure(build: Build) -> Verdict:
     relief, most = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.hose_rating
     says = f"The pressure hose is rated for {shown(most)}; the relief valve opens at {shown(relief)}."
-    return at_least(most, relief, says, on="vehicle.steering.hose_rating")
+    field, borne = "vehicle.steering.hose_rating", given(lambda: build.vehicle.steering.gear.pressure_max)
+    stronger = None if borne is not None and relief > borne else relief  # a lower relief pressure mends both
+    return at_least(most, relief, says, on=field, advice=advice(field, stronger))
 
 
 def _effort(build: Build) -> Verdict:

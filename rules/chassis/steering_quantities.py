@@ -34,7 +34,11 @@ def flow_fallback(build: Build) -> Practice:
     "volume_flow",
     "L/min",
     formula="as the gear's data sheet states it, else Q = 1.15·1.25 1/s·V/turns",
-    sources=[sheet("vehicle.steering.gear.flow_required"), BRISK],
+    sources=[
+        sheet("vehicle.steering.gear.flow_required"),
+        BRISK.giving("formula", "1.25 turns in a second, 15 % lost"),
+        STEERING_FLOWS.giving("fallback", "6 L/min light, 10 L/min heavy"),
+    ],
 )
 def flow_needed(build: Build) -> float:
     """Oil flow that the steering gear needs for a brisk turn."""
@@ -60,7 +64,7 @@ def efficiency(build: Build) -> float:
     "volume_flow",
     "L/min",
     formula="Q = q·n_idle·ratio·η_v, at most what the control valve lets through",
-    sources=[sources.FLUID_POWER, HOT_OIL],
+    sources=[sources.FLUID_POWER, HOT_OIL.giving("fallback", "85 % of the displacement")],
 )
 def flow_at_idle(build: Build) -> float:
     """Oil flow of the steering pump at idle."""
@@ -68,6 +72,16 @@ def flow_at_idle(build: Build) -> float:
     flow = hydraulics.pump_flow(pump.displacement * TURN, build.engine.speed.idle * pump.ratio, efficiency(build))
     limit = given(lambda: pump.flow_limit)
     return flow if limit is None else min(flow, limit)
+
+
+def more_flow(build: Build, needed: float) -> tuple[str, float]:
+    """What to choose for a flow at idle: the valve that lets it through, or the pump that gives it. Field and value."""
+    pump = build.vehicle.steering.pump
+    limit = given(lambda: pump.flow_limit)
+    if limit is not None and limit < needed:
+        return "vehicle.steering.pump.flow_limit", needed
+    displacement = hydraulics.displacement_needed(needed, build.engine.speed.idle * pump.ratio, efficiency(build))
+    return "vehicle.steering.pump.displacement", displacement / TURN
 
 
 @quantity(

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -32,7 +34,9 @@ from . import vacuum_quantities as q
 from .supply import fed, warned
 
 NO_VACUUM_ASSIST = "The brakes have no vacuum booster; chassis.booster-conversion judges other assistance."
-VALVES = practice("a check valve between source and booster; a hose that vacuum does not flatten; a warning lamp")
+VALVES = practice(
+    "a vacuum booster has a source, a check valve, a hose that vacuum does not flatten, and with a pump a lamp"
+).giving("limit", "source, check valve, hose, lamp, oil and current of the pump")
 
 OFF_WARNING, NORMAL = 30.0, 60.0
 """Times from empty to the warning level and to the normal level, s (Western Australia, vacuum brakes)."""
@@ -58,13 +62,12 @@ def _pressure(value: float) -> str:
     level="error",
     due="plan",
     sources=[
-        q.BOOSTER_NEED,
-        q.THROTTLED,
-        VALVES,
+        sheet("vehicle.brakes.vacuum_required"),
         sheet("engine.vacuum.source"),
-        sources.VACUUM_HOSE,
-        sources.STANDARD_ATMOSPHERE,
-        sources.BRAKE_DESIGN,
+        VALVES,
+        sources.VACUUM_HOSE.giving("limit", "hose made for brake vacuum"),
+        q.HEIGHT,
+        q.THROTTLED,
     ],
     cautions=[cautions.BRAKES],
     adjust=["plumbing.vacuum.supply", "plumbing.vacuum.pump.end_pressure"],
@@ -96,51 +99,61 @@ def vacuum_source(build: Build) -> Verdict:
     A diesel, or any engine whose data sheet gives no vacuum, needs a pump; an intake or charge pipe is no source, and
     under boost it presses the booster the wrong way. A check valve, a hose that does not collapse; with a pump a
     warning lamp, its oil return, and for an electric pump a supply that counts as essential.
-    Remedy: a vacuum pump with the end pressure of the sentence, or a hydraulic or electric booster instead, which
+    Consequence: The brake pedal goes hard, perhaps without warning, and the vehicle takes far longer to stop.
+    Remedy: a vacuum pump with a lower end pressure, or a hydraulic or electric booster instead, which
     `vehicle.brakes.assist` states and chassis.booster-conversion judges.
     Cannot tell: the health of booster, valve and hoses; leaks. Only a test on the vehicle does.
     """
     if not _has_vacuum_booster(build):
         return does_not_apply(NO_VACUUM_ASSIST)
-    supply = build.plumbing.vacuum.supply
+    demands: dict[str, Callable[[], Verdict]] = {"source": lambda: _source(build)}
+    if q.has_source(build):
+        demands["depression"] = lambda: _reaches(build)
+        if given(lambda: build.vehicle.brakes.vacuum_required) is None:
+            demands["depression-at-sea-level"] = lambda: _reaches_below(build)
+        demands["check-valve"] = lambda: _check_valve(build)
+        demands["hose"] = lambda: _hose(build)
+        if build.plumbing.vacuum.supply == "pump":
+            demands |= _pump_demands(build)
+    return all_of(demands)
+
+
+def _source(build: Build) -> Verdict:
+    supply, on = build.plumbing.vacuum.supply, "plumbing.vacuum.supply"
     if supply == "intake-pipe":
-        return holds(
-            False,
+        says = (
             "An intake or charge pipe gives no vacuum, and boost there presses air into the booster: the brakes lose "
-            "their assistance. Connect the booster to a vacuum pump, or fit a hydraulic or electric booster.",
-            on="plumbing.vacuum.supply",
+            "their assistance. Connect the booster to a vacuum pump, or fit a hydraulic or electric booster."
         )
+        return holds(False, says, on=on)
     if supply == "manifold" and build.engine.vacuum.source != "manifold":
-        return holds(
-            False,
+        says = (
             "The manifold of this engine holds no vacuum: the brakes have no assistance. Fit a vacuum pump, or a "
-            "hydraulic or electric booster.",
-            on="plumbing.vacuum.supply",
+            "hydraulic or electric booster."
         )
+        return holds(False, says, on=on)
     if supply == "pump" and not is_fitted(q.pump(build)):
         says = "The booster's hose leads to a pump, and there is none: fit one, or connect the engine's own."
         return holds(False, says, on=path_of(q.pump(build)))
-    demands = [lambda: _reaches(build), lambda: _check_valve(build), lambda: _hose(build)]
-    if given(lambda: build.vehicle.brakes.vacuum_required) is None:
-        demands.insert(0, lambda: _reaches_below(build))
-    return all_of(*demands, *(_pump_demands(build) if supply == "pump" else []))
+    return holds(True, f"The booster is connected to the {'vacuum pump' if supply == 'pump' else 'manifold'}.", on=on)
 
 
 def _reaches(build: Build) -> Verdict:
     found, needed = q.available_depression(build), q.required_depression(build)
-    air, on = q.air_pressure(build), _source(build)
+    air, on, better = q.air_pressure(build), _strength(build), None
     says = (
         f"At {shown(build.build.design.altitude_max)} the air has {shown(air)}, so that the source reaches "
         f"{shown(found)} of the {_pressure(needed)} that the booster needs."
     )
-    if build.plumbing.vacuum.supply == "pump":
-        if air > needed:
-            says += f" A pump that ends at {_pressure(air - needed)} absolute or less does."
-        else:
+    if found < needed:
+        if air <= needed:
             says += " No vacuum source can do that up there: a hydraulic or electric booster can."
-    elif found < needed:
-        says += " Fit a vacuum pump, or a hydraulic or electric booster."
-    return at_least(found, needed, says, on=on)
+        elif build.plumbing.vacuum.supply == "pump":
+            says += " A pump that ends at a lower pressure does."
+            better = advice(on, air - needed)
+        else:
+            says += " Fit a vacuum pump, or a hydraulic or electric booster."
+    return at_least(found, needed, says, on=on, advice=better)
 
 
 def _reaches_below(build: Build) -> Verdict:
@@ -148,10 +161,10 @@ def _reaches_below(build: Build) -> Verdict:
     needed = use_practice(build, q.REQUIRED)
     found = vacuum.available_depression(SEA_LEVEL_PRESSURE, q.source_pressure(build))
     says = f"At sea level the source reaches {_pressure(found)} of the {_pressure(needed)} that a booster needs."
-    return at_least(found, needed, says, on=_source(build), unit=("pressure_difference", "kPa"))
+    return at_least(found, needed, says, on=_strength(build), unit=("pressure_difference", "kPa"))
 
 
-def _source(build: Build) -> str:
+def _strength(build: Build) -> str:
     """The field that says how much vacuum the source makes."""
     if build.plumbing.vacuum.supply == "pump":
         return f"{path_of(q.pump(build))}.end_pressure"
@@ -180,13 +193,13 @@ def _hose(build: Build) -> Verdict:
     return holds(good, says, on="plumbing.vacuum.hose_holds_shape")
 
 
-def _pump_demands(build: Build) -> list[Callable[[], Verdict]]:
+def _pump_demands(build: Build) -> dict[str, Callable[[], Verdict]]:
     pump = q.pump(build)
-    demands: list[Callable[[], Verdict]] = [lambda: warned(build)]
+    demands: dict[str, Callable[[], Verdict]] = {"lamp": lambda: warned(build)}
     if pump.drive == "electric":
-        demands.append(lambda: fed(build, pump))
+        demands["pump-supply"] = lambda: fed(build, pump)
     else:
-        demands.append(lambda: _oil(build))
+        demands["pump-oil"] = lambda: _oil(build)
     return demands
 
 
@@ -208,7 +221,10 @@ def _oil(build: Build) -> Verdict:
     "chassis.vacuum-recovery",
     level="error",
     due="quote",
-    sources=[sources.VACUUM_RECOVERY_RULE, sources.VACUUM_TECHNIQUE, sources.GAS_LAW],
+    sources=[
+        sources.VACUUM_RECOVERY_RULE.giving("limit", "lamp out in 30 s, normal level in 60 s"),
+        sources.VACUUM_TECHNIQUE.giving("formula", "time to pump a vessel down"),
+    ],
     cautions=[cautions.BRAKES],
     adjust=["plumbing.vacuum.pump.free_flow", "plumbing.vacuum.reservoir.volume"],
     fallbacks=[q.FLOOR],
@@ -222,7 +238,8 @@ def vacuum_recovery(build: Build) -> Verdict:
     a pump whose flow falls to nothing at its end pressure.
     Limit: the warning lamp out within 30 s and the normal level within 60 s after the vacuum was used up (Western
     Australia). A throttled engine draws its manifold empty within a few turns and is not asked.
-    Remedy: the pump flow in the sentence, or a smaller reservoir where chassis.vacuum-reserve allows it.
+    Consequence: After one hard stop the next has little assistance: the pedal is hard and the stop long.
+    Remedy: a pump of more flow, or a smaller reservoir where chassis.vacuum-reserve allows it.
     Cannot tell: leaks and narrow hoses. Stamp the brake empty and take the time on the vehicle.
     """
     if not _has_vacuum_booster(build):
@@ -231,21 +248,28 @@ def vacuum_recovery(build: Build) -> Verdict:
         return does_not_apply("No pump fills the booster; chassis.vacuum-source judges the source.")
     if not q.has_source(build) or q.available_depression(build) <= q.required_depression(build):
         return does_not_apply("The pump never reaches what the booster needs, which chassis.vacuum-source says.")
-    return all_of(lambda: _normal_level(build), lambda: _warning_level(build))
+    return all_of(normal_level=lambda: _normal_level(build), warning_level=lambda: _warning_level(build))
 
 
-def _within(build: Build, found: float, depression: float, limit: float, what: str) -> Verdict:
-    flow = q.recovery_flow(build, depression, limit)
+def _pump_for_both(build: Build) -> float:
+    """The flow at which the lamp goes out and the vacuum is back, each in its time."""
+    back = q.recovery_flow(build, q.required_depression(build), NORMAL)
+    lamp = given(lambda: q.recovery_flow(build, build.vehicle.brakes.vacuum_warning, OFF_WARNING))
+    return back if lamp is None else max(back, lamp)
+
+
+def _within(build: Build, found: float, limit: float, what: str) -> Verdict:
+    field = f"{path_of(q.pump(build))}.free_flow"
     says = (
-        f"{what} after {shown(found, 'time', 's', digits=3)}; {limit:.0f} s are allowed. A pump of {_flow(flow)} free "
-        f"flow takes that long with {shown(q.vacuum_volume(build))} of booster and reservoir."
+        f"{what} in {shown(found, 'time', 's', digits=3)}; {limit:.0f} s are allowed. The pump of "
+        f"{_flow(q.pump(build).free_flow)} empties {shown(q.vacuum_volume(build))} of booster and reservoir."
     )
-    return at_most(found, limit, says, on=f"{path_of(q.pump(build))}.free_flow", unit=("time", "s"))
+    more = _pump_for_both(build) if found > limit else None
+    return at_most(found, limit, says, on=field, unit=("time", "s"), advice=advice(field, more))
 
 
 def _normal_level(build: Build) -> Verdict:
-    found = q.full_recovery_time(build)
-    return _within(build, found, q.required_depression(build), NORMAL, "The vacuum is back")
+    return _within(build, q.full_recovery_time(build), NORMAL, "From empty the vacuum is back")
 
 
 def _warning_level(build: Build) -> Verdict:
@@ -256,8 +280,7 @@ def _warning_level(build: Build) -> Verdict:
             level="warning",
             on="vehicle.brakes.vacuum_warning",
         )
-    found = q.warning_time(build)
-    return _within(build, found, build.vehicle.brakes.vacuum_warning, OFF_WARNING, "The warning lamp goes out")
+    return _within(build, q.warning_time(build), OFF_WARNING, "From empty the warning lamp is out")
 
 
 # -- reserve ----------------------------------------------------------------------------------------------------------
@@ -265,7 +288,11 @@ def _warning_level(build: Build) -> Verdict:
     "chassis.vacuum-reserve",
     level="error",
     due="quote",
-    sources=[sources.US_VACUUM_RESERVE, sources.US_VACUUM_CHECK, sources.BRAKING_RULE, sources.GAS_LAW],
+    sources=[
+        sources.US_VACUUM_RESERVE.giving("limit", "70 % left after one application"),
+        sources.BRAKING_RULE.giving("limit", "secondary braking after eight applications", known="from memory"),
+        *q.RESERVE_SOURCES,
+    ],
     cautions=[cautions.BRAKES],
     adjust=["plumbing.vacuum.reservoir.volume"],
     bad=[{"plumbing.vacuum.reservoir.fitted": False}],
@@ -278,8 +305,9 @@ def vacuum_reserve(build: Build) -> Verdict:
     booster and reservoir. At the highest place; of an electric pump from the depression at which it would start.
     Limit: 70 % of the vacuum left after one full application (US 49 CFR 393.50, older text; some states allow 60 %):
     error. After eight full applications the ninth still reaches secondary braking with the allowed pedal force (UN
-    Regulation No. 13): warning, and only where the brakes do not reach it without any vacuum.
-    Remedy: the reservoir in the sentence.
+    Regulation No. 13, for vacuum from memory): warning, and only where the brakes do not reach it without any vacuum.
+    Consequence: If the engine stalls, the pedal goes hard after a stop or a few and the vehicle runs on.
+    Remedy: a larger reservoir.
     Cannot tell: a check valve that leaks: have one at the booster and one at the reservoir, and look at the gauge
     after an hour.
     """
@@ -287,21 +315,25 @@ def vacuum_reserve(build: Build) -> Verdict:
         return does_not_apply(NO_VACUUM_ASSIST)
     if not q.has_source(build) or q.available_depression(build) <= 0.0:
         return does_not_apply("There is no vacuum to keep, which chassis.vacuum-source says.")
-    return all_of(lambda: _one_application(build), lambda: _eight_applications(build))
+    return all_of(
+        one_application=lambda: _one_application(build), eight_applications=lambda: _eight_applications(build)
+    )
 
 
 def _one_application(build: Build) -> Verdict:
-    found, reservoir = q.reserve_share(build), q.reservoir_for(build, LEFT_AFTER_ONE)
-    enough = (
-        f"a reservoir of {shown(reservoir, 'volume', 'L', digits=3)} beside the booster keeps 70 %"
-        if reservoir > 0.0
-        else "the booster alone keeps 70 %"
-    )
+    found, field = q.reserve_share(build), "plumbing.vacuum.reservoir.volume"
     says = (
         f"From {shown(q.reserve_start(build))} at the highest place one full application leaves {shown(found)} of the "
-        f"vacuum; {enough}."
+        f"vacuum in {shown(q.vacuum_volume(build))} of booster and reservoir; 70 % are needed."
     )
-    return at_least(found, LEFT_AFTER_ONE, says, on="plumbing.vacuum.reservoir.volume")
+    larger = None
+    if found < LEFT_AFTER_ONE:
+        reservoir = q.reservoir_for(build, LEFT_AFTER_ONE)
+        if is_fitted(build.plumbing.vacuum.reservoir):
+            larger = reservoir
+        else:
+            says += f" A reservoir of {shown(math.ceil(1e5 * reservoir) / 1e5, 'volume', 'L')} or more keeps that."
+    return at_least(found, LEFT_AFTER_ONE, says, on=field, advice=advice(field, larger))
 
 
 def _eight_applications(build: Build) -> Verdict:

@@ -13,8 +13,11 @@ from .. import sources
 BOOSTER_NEED = practice("a vacuum booster wants a depression of 60 to 67 kPa at sea level, and at least 50 kPa")
 REQUIRED = Practice("booster needs a depression of 60 kPa at sea level (60 to 67 kPa)", 60e3, BOOSTER_NEED)
 FLOOR = Practice("booster needs a depression of 50 kPa or more anywhere", 50e3, BOOSTER_NEED)
-THROTTLED = practice("an idling engine needs the same absolute manifold pressure at any altitude")
-RESERVE_SOURCES = [sources.GAS_LAW, sources.BRAKE_DESIGN]
+THROTTLED = practice("an idling engine needs the same absolute manifold pressure at any altitude").giving(
+    "formula", "manifold pressure at a height"
+)
+HEIGHT = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height")
+RESERVE_SOURCES = [sources.GAS_LAW.giving("formula", "air that spreads at constant temperature")]
 APPLICATIONS = 8
 """Full applications after a failed source, before the one that must still give secondary braking."""
 
@@ -45,7 +48,7 @@ def required_depression(build: Build) -> float:
     "pressure",
     "kPa",
     formula="p = 101.325·(1 − 2.25577e-5·h)^5.2559 at the highest place",
-    sources=[sources.STANDARD_ATMOSPHERE],
+    sources=[HEIGHT],
 )
 def air_pressure(build: Build) -> float:
     """Air pressure at the highest place."""
@@ -57,7 +60,10 @@ def air_pressure(build: Build) -> float:
     "pressure",
     "kPa",
     formula="of a pump its end pressure; of a manifold 101.325 kPa − its depression at idle at sea level",
-    sources=[sheet("plumbing.vacuum.pump.end_pressure"), THROTTLED],
+    sources=[
+        sheet("plumbing.vacuum.pump.end_pressure").giving("formula", "end pressure of the pump"),
+        THROTTLED,
+    ],
 )
 def source_pressure(build: Build) -> float:
     """Lowest absolute pressure that the source of the vacuum reaches."""
@@ -74,7 +80,7 @@ def source_pressure(build: Build) -> float:
     "pressure_difference",
     "kPa",
     formula="d = p_air − p_source, at the highest place",
-    sources=[sources.STANDARD_ATMOSPHERE, THROTTLED],
+    sources=[HEIGHT, THROTTLED],
 )
 def available_depression(build: Build) -> float:
     """Deepest depression that the source reaches at the highest place."""

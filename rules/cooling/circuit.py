@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
     cautions,
+    does_not_apply,
+    each_of,
     given,
     holds,
     is_fitted,
@@ -24,12 +30,24 @@ from swaplint.api import (
     within,
 )
 from swaplint.engineering import pipes
-from swaplint.spec.systems.cooling import CircuitBranch, CoolantPort
+from swaplint.spec.systems.cooling import CircuitBranch, CoolantHose, CoolantPort
+from swaplint.spec.systems.cooling.circuit import CoolantVent
 
 from .. import sources
 from . import circuit_quantities as q
 
-TANK_HEIGHT = practice("the expansion tank's coolant stands above the highest coolant in engine and radiator")
+TANK_HEIGHT = practice("the expansion tank's coolant stands above the highest coolant in engine and radiator").giving(
+    "limit", "height of the tank"
+)
+VENT_RUN = practice("a vent rises all the way and enters above the coolant alone, a fill line ends at the pump").giving(
+    "limit", "way of vents and fill line"
+)
+HOSE_FIT = practice("a hose is as wide as its port, and on the suction side it does not collapse").giving(
+    "limit", "bore of the port, shape of the hose"
+)
+CONNECTED = practice("every port in use once, and a bypass that nothing can shut").giving(
+    "limit", "one run to each port, an open bypass"
+)
 VENT_SIZE = practice("vent orifices of 2 to 4 mm: smaller ones block, larger ones pass the radiator by")
 VENT_SMALLEST = Practice("vent orifice of at least 2 mm", 2e-3, VENT_SIZE)
 VENT_LARGEST = Practice("vent orifice of at most 4 mm", 4e-3, VENT_SIZE)
@@ -46,7 +64,7 @@ DELIVERY_SPEED = Practice("coolant at most 3 m/s on the delivery side", 3.0, HOS
     "cooling.fill-deaeration",
     level="warning",
     due="build",
-    sources=[sheet("engine.coolant.vents"), sources.FILL_TESTS, TANK_HEIGHT],
+    sources=[sheet("engine.coolant.vents"), sheet("engine.coolant.fill_line_bore_min"), TANK_HEIGHT, VENT_RUN],
     cautions=[cautions.HOT],
     about="plumbing.cooling.expansion_tank",
     adjust=["plumbing.cooling.expansion_tank.above_highest", "plumbing.cooling.expansion_tank.fill_line_bore"],
@@ -70,7 +88,8 @@ def fill_deaeration(build: Build) -> Verdict:
     system is filled at its highest point by other means; else it is an error. Each vent of the data sheet is led to the
     tank, rises all the way and enters above the coolant through an entry of its own, with an orifice of 2 to 4 mm. A
     fill line of the sheet's bore, else 19 mm, alone to the pump's inlet (common practice).
-    Remedy: raise the tank by the height in the sentence; add the vents that are missing.
+    Consequence: Air stays in the engine: hot spots, a cold heater, in the end a cracked head.
+    Remedy: raise the tank; add the vents that are missing.
     Cannot tell: the rate at which it really fills, and where air collects on a slope: fill it level and watch it.
     """
     tank = build.plumbing.cooling.expansion_tank
@@ -85,9 +104,11 @@ def fill_deaeration(build: Build) -> Verdict:
             up = shown(-above, "length", "mm")
             says = (
                 f"The tank's coolant is {up} below the highest coolant in engine and radiator: air stays there. Raise "
-                f"the tank by {up}, or fill at the highest point by other means."
+                f"the tank, or fill at the highest point by other means."
             )
-        return at_least(above, 0.0, says, level="error", on=f"{here}.above_highest", unit=("length", "mm"))
+        field = f"{here}.above_highest"
+        level_with = advice(field, 0.0)
+        return at_least(above, 0.0, says, level="error", on=field, unit=("length", "mm"), advice=level_with)
 
     def all_vents() -> Verdict:
         fitted = {name for name, vent in build.plumbing.cooling.vents.items() if is_fitted(vent)}
@@ -101,32 +122,43 @@ def fill_deaeration(build: Build) -> Verdict:
         bore = tank.fill_line_bore
         least = or_practice(lambda: build.engine.coolant.fill_line_bore_min, FILL_LINE)
         says = f"The fill line has a bore of {shown(bore)}; it takes {shown(least, 'length', 'mm')} or more."
-        return at_least(bore, least, says, on=f"{here}.fill_line_bore")
+        field = f"{here}.fill_line_bore"
+        return at_least(bore, least, says, on=field, advice=advice(field, least))
 
     def to_pump() -> Verdict:
         says = "The fill line must end at the pump's inlet and carry nothing else, to keep pressure on the pump."
         return holds(tank.fill_line_to_pump, says, on=f"{here}.fill_line_to_pump")
 
-    def vent_demands() -> Verdict:
-        demands = [holds(True, "No vent to look at.")]
-        for name, vent in build.plumbing.cooling.vents.items():
-            if not is_fitted(vent):
-                continue
-            at = path_of(vent)
-            low, high = use_practice(build, VENT_SMALLEST), use_practice(build, VENT_LARGEST)
-            size = f"The vent {name} has an orifice of {shown(vent.orifice)}; 2 to 4 mm are usual."
-            demands += [
-                holds(vent.rises, f"The vent {name} must rise all the way to the tank.", on=f"{at}.rises"),
-                holds(
-                    vent.own_entry,
-                    f"The vent {name} must enter the tank above the coolant through an entry of its own.",
-                    on=f"{at}.own_entry",
-                ),
-                within(vent.orifice, low, high, size, on=f"{at}.orifice"),
-            ]
-        return all_of(*demands, default="warning")
+    def rises(vent: CoolantVent) -> Verdict:
+        says = f"The vent {name_of(vent)} must rise all the way to the tank."
+        return holds(vent.rises, says, on=f"{path_of(vent)}.rises")
 
-    return all_of(height, all_vents, vent_demands, fill_line, to_pump, default="warning")
+    def own_entry(vent: CoolantVent) -> Verdict:
+        says = f"The vent {name_of(vent)} must enter the tank above the coolant through an entry of its own."
+        return holds(vent.own_entry, says, on=f"{path_of(vent)}.own_entry")
+
+    def orifice(vent: CoolantVent) -> Verdict:
+        low, high, field = (
+            use_practice(build, VENT_SMALLEST),
+            use_practice(build, VENT_LARGEST),
+            f"{path_of(vent)}.orifice",
+        )
+        says = f"The vent {name_of(vent)} has an orifice of {shown(vent.orifice)}; 2 to 4 mm are usual."
+        nearest = advice(field, low if vent.orifice < low else high)
+        return within(vent.orifice, low, high, says, on=field, advice=nearest)
+
+    demands: dict[str, Callable[[], Verdict]] = {
+        "height": height,
+        "vents": all_vents,
+        "fill-line": fill_line,
+        "fill-line-end": to_pump,
+    }
+    for vent in given(lambda: each_of(build.plumbing.cooling.vents)) or []:
+        if is_fitted(vent):
+            demands[f"rises.{name_of(vent)}"] = partial(rises, vent)
+            demands[f"entry.{name_of(vent)}"] = partial(own_entry, vent)
+            demands[f"orifice.{name_of(vent)}"] = partial(orifice, vent)
+    return all_of(demands)
 
 
 @rule(
@@ -135,10 +167,10 @@ def fill_deaeration(build: Build) -> Verdict:
     due="build",
     sources=[
         sheet("engine.coolant.external_restriction_max"),
-        sources.PIPE_FLOW,
-        sources.FITTINGS,
-        sources.COOLANT_HOSE,
-        HOSE_SPEED,
+        sheet("engine.coolant.ports"),
+        sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow"),
+        sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
+        HOSE_FIT,
     ],
     cautions=[cautions.HOT],
     about="plumbing.cooling.hoses",
@@ -158,50 +190,57 @@ def external_circuit(build: Build) -> Verdict:
     the speed of the coolant in each hose.
     Limit: the engine's greatest external restriction, else 35 kPa; 2.5 m/s on the suction side and 3 m/s on the
     delivery side (common practice). No hose narrower than the port that it is on. A suction hose that holds its shape.
-    Remedy: the smallest usual bore that passes, named in the sentence; fewer bends; a moulded or sprung suction hose.
+    Consequence: Too little coolant flows, or a hose collapses, and the engine overheats under load.
+    Remedy: a wider hose; fewer bends; a moulded or sprung suction hose.
     Cannot tell: kinks, and hoses that soften with age.
     """
-    flow, hoses = build.engine.coolant.flow, q.hoses(build)
+    demands: dict[str, Callable[[], Verdict]] = {"restriction": lambda: _restriction(build)}
+    for hose in q.hoses(build):
+        name = name_of(hose)
+        demands[f"speed.{name}"] = partial(_hose_speed, build, hose)
+        demands[f"port.{name}"] = partial(_hose_port, build, hose)
+        demands[f"shape.{name}"] = partial(_hose_shape, hose)
+    return all_of(demands)
 
-    def picture() -> str:
-        whole, core = shown(q.external_restriction(build)), shown(q.radiator_drop(build))
-        return f"At {shown(flow)} hoses and radiator take {whole}, of which the radiator {core}."
 
-    def whole() -> Verdict:
-        most = or_practice(lambda: build.engine.coolant.external_restriction_max, RESTRICTION)
-        return at_most(q.external_restriction(build), most, picture())
+def _restriction(build: Build) -> Verdict:
+    most = or_practice(lambda: build.engine.coolant.external_restriction_max, RESTRICTION)
+    whole, core, flow = q.external_restriction(build), q.radiator_drop(build), build.engine.coolant.flow
+    says = f"At {shown(flow)} hoses and radiator take {shown(whole)}, of which the radiator {shown(core)}."
+    return at_most(whole, most, says)
 
-    def each_hose() -> Verdict:
-        demands = [holds(True, "No hose to look at.")]
-        for hose in hoses:
-            name, at = name_of(hose), path_of(hose)
-            suction = hose.side == "suction"
-            most, speed = (
-                use_practice(build, SUCTION_SPEED if suction else DELIVERY_SPEED),
-                q.hose_velocity(build, hose),
-            )
-            says = f"In the {name} hose, {shown(hose.bore)}, the coolant runs at {shown(speed)}."
-            port = build.engine.coolant.ports.get(str(hose.port))
-            if speed > most:
-                bores = [width for width in pipes.HOSE_BORES if port is None or width >= port.bore]
-                bore = next((width for width in bores if pipes.mean_velocity(flow, width) <= most), None)
-                says += f" {shown(bore, 'length', 'mm')} would do." if bore else " No usual hose is wide enough."
-            else:
-                says = f"{given(picture) or ''} {says}".strip()
-            demands.append(at_most(speed, most, says, on=f"{at}.bore"))
-            if port is not None:
-                narrow = f"The {name} hose has {shown(hose.bore)}, its port {shown(port.bore)}."
-                demands.append(holds(hose.bore >= port.bore, narrow, on=f"{at}.bore"))
-            else:
-                demands.append(
-                    holds(False, f"The engine has no port {hose.port} for the {name} hose.", on=f"{at}.port")
-                )
-            if suction:
-                flat = f"The {name} hose is on the suction side: it must be moulded or have a spring inside."
-                demands.append(holds(hose.holds_shape, flat, on=f"{at}.holds_shape"))
-        return all_of(*demands, default="warning")
 
-    return all_of(whole, each_hose, default="warning")
+def _port_of(build: Build, hose: CoolantHose) -> CoolantPort | None:
+    port: CoolantPort | None = build.engine.coolant.ports.get(str(hose.port))
+    return port
+
+
+def _hose_speed(build: Build, hose: CoolantHose) -> Verdict:
+    most = use_practice(build, SUCTION_SPEED if hose.side == "suction" else DELIVERY_SPEED)
+    speed, field, wider = q.hose_velocity(build, hose), f"{path_of(hose)}.bore", None
+    says = f"In the {name_of(hose)} hose, {shown(hose.bore)}, the coolant runs at {shown(speed)}."
+    if speed > most:
+        port, flow = given(lambda: _port_of(build, hose)), build.engine.coolant.flow
+        bores = [width for width in pipes.HOSE_BORES if port is None or width >= port.bore]
+        bore = next((width for width in bores if pipes.mean_velocity(flow, width) <= most), None)
+        says += " A wider one would do." if bore else " No usual hose is wide enough."
+        wider = advice(field, bore) if bore else None
+    return at_most(speed, most, says, on=field, advice=wider)
+
+
+def _hose_port(build: Build, hose: CoolantHose) -> Verdict:
+    port, name, at = _port_of(build, hose), name_of(hose), path_of(hose)
+    if port is None:
+        return holds(False, f"The engine has no port {hose.port} for the {name} hose.", on=f"{at}.port")
+    says, field = f"The {name} hose has {shown(hose.bore)}, its port {shown(port.bore)}.", f"{at}.bore"
+    return holds(hose.bore >= port.bore, says, on=field, advice=advice(field, port.bore))
+
+
+def _hose_shape(hose: CoolantHose) -> Verdict:
+    if hose.side != "suction":
+        return does_not_apply(f"The {name_of(hose)} hose is not on the suction side: nothing draws it flat.")
+    says = f"The {name_of(hose)} hose is on the suction side: it must be moulded or have a spring inside."
+    return holds(hose.holds_shape, says, on=f"{path_of(hose)}.holds_shape")
 
 
 STARTS = {"to-radiator", "heater-feed"}
@@ -212,7 +251,7 @@ ENDS = {"from-radiator", "heater-return"}
     "cooling.thermostat-circuit",
     level="error",
     due="quote",
-    sources=[sheet("engine.coolant.ports"), practice("every port in use once, and a bypass that nothing can shut")],
+    sources=[sheet("engine.coolant.ports"), sheet("engine.thermostat.bypass"), CONNECTED],
     cautions=[cautions.HOT],
     about="plumbing.cooling.circuit",
     bad=[
@@ -229,6 +268,7 @@ def thermostat_circuit(build: Build) -> Verdict:
     Limit: the engine's data sheet. Each port has exactly one run, or is one that may be plugged; feeds start runs and
     returns end them; every part between has a way in and a way out. A thermostat with an external bypass has one, and
     no valve can shut it.
+    Consequence: The engine overheats or never gets warm, or the heater stays cold.
     Remedy: the missing run, named with its port and bore. A heater valve that can shut needs a bypass that it does not
     shut.
     Cannot tell: how the flow divides, and passages inside the engine that no drawing shows: ask for its drawing.

@@ -19,6 +19,14 @@ HEAT_SOAK = 383.15
 WARM = 353.15
 """Temperature of the coolant for its flow losses, K: warm, and on the side of more loss than at full heat."""
 
+HEAT_SOAK_PRACTICE = practice("a tank is sized for coolant of 110 °C, which a hot engine reaches after a stop").giving(
+    "formula", "coolant of 110 °C"
+)
+VAPOUR = sources.RAOULT.giving("formula", "vapour pressure of a mixture")
+BOILING_WATER = sources.STEAM_TABLES.giving("formula", "boiling point of water under pressure")
+THIN_AIR = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height")
+FREEZING = sources.GLYCOL_TABLES.giving("formula", "freezing point over the share of glycol")
+DENSITY = sources.GLYCOL_TABLES.giving("formula", "density over temperature")
 RESERVE = practice("coolant in hand of 10 % of the system for heavy and 5 % for light vehicles")
 RESERVE_HEAVY = Practice("coolant in hand of 10 % of the system (heavy vehicle)", 0.10, RESERVE)
 RESERVE_LIGHT = Practice("coolant in hand of 5 % of the system (light vehicle)", 0.05, RESERVE)
@@ -35,7 +43,7 @@ def hoses(build: Build) -> list[CoolantHose]:
     "temperature",
     "degC",
     formula="T_sat,water((p_altitude + p_cap)/x_water), x_water the mole fraction of water",
-    sources=[sources.RAOULT, sources.STEAM_TABLES, sources.STANDARD_ATMOSPHERE],
+    sources=[VAPOUR, BOILING_WATER, THIN_AIR],
 )
 def boiling_point(build: Build) -> float:
     """Boiling point of the coolant under its cap at the highest place."""
@@ -49,7 +57,7 @@ def boiling_point(build: Build) -> float:
     "temperature_difference",
     "K",
     formula="T_boil − T_top,max",
-    sources=[sources.RAOULT, sheet("engine.coolant.top_tank_max")],
+    sources=[VAPOUR, BOILING_WATER, THIN_AIR, sheet("engine.coolant.top_tank_max")],
 )
 def boil_margin(build: Build) -> float:
     """How far the hottest coolant allowed is from boiling at the highest place."""
@@ -63,7 +71,7 @@ def boil_margin(build: Build) -> float:
     "temperature",
     "degC",
     formula="table of freezing onset over the share of glycol by volume",
-    sources=[sources.GLYCOL_TABLES],
+    sources=[FREEZING],
 )
 def freezing_point(build: Build) -> float:
     """Temperature at which the first ice forms in the coolant."""
@@ -104,7 +112,11 @@ def hottest(build: Build) -> float:
     "volume",
     "L",
     formula="V·(ρ(20 °C)/ρ(hot) − 1 + reserve), hot being 110 °C or the coolant's limit where that is more",
-    sources=[sources.GLYCOL_TABLES, sources.FILL_TESTS, RESERVE],
+    sources=[
+        DENSITY,
+        HEAT_SOAK_PRACTICE,
+        RESERVE.giving("fallback", "10 % heavy, 5 % light"),
+    ],
 )
 def expansion_need(build: Build) -> float:
     """Volume that the expansion tank needs for growth and reserve."""
@@ -136,7 +148,11 @@ def hose_velocity(build: Build, hose: CoolantHose) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = (f·L/d + ΣK)·ρ·v²/2, coolant at 80 °C",
-    sources=[sources.PIPE_FLOW, sources.FITTINGS, sources.GLYCOL_TABLES],
+    sources=[
+        sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow"),
+        sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
+        sources.GLYCOL_TABLES.giving("formula", "density and viscosity of the coolant"),
+    ],
     each=hoses,
 )
 def hose_drop(build: Build, hose: CoolantHose) -> float:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from swaplint.api import (
@@ -33,7 +34,11 @@ from .points import brake_power, driving_points, stands_and_works, words
 
 FOULING = 1.10
 """A radiator is chosen for ten per cent more than clean heat, for dirt and scale: common practice."""
-FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale")
+FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale").giving(
+    "limit", "10 % more than the heat"
+)
+EXCHANGER = sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "effectiveness over transfer units, crossflow")
+THIN_AIR = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height")
 
 AMBIENT = practice("cooling good to 43 °C (110 °F) on roads, 45 to 48 °C for slow or dusty work")
 AMBIENT_ROAD = Practice("cooling good to 43 °C (road)", 43 + 273.15, AMBIENT)
@@ -65,28 +70,20 @@ def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict
     return replace(verdict, kind="review", says=says, level=None)
 
 
-def _what_would_do(build: Build, point: HeatPoint, wanted: float) -> str:
-    """Which radiator, or which air, would give off the heat that is wanted."""
+def _larger_core(build: Build, point: HeatPoint, wanted: float) -> str:
+    """Which radiator would give off the heat that is wanted in the same air."""
     at, stacked = q.working(build, point), q.stacked_heat(build, point)
     limit, ambient = build.engine.coolant.top_tank_max, build.build.design.ambient_max
-    ways = []
     try:
         reached = cooling_system.required_effectiveness(wanted, limit, ambient, at.coolant_rate, at.air_rate, stacked)
         ratio = heat_exchangers.capacity_ratio(at.coolant_rate, at.air_rate)
         if reached < 1.0:
             transfer_units = heat_exchangers.ntu_from_effectiveness(reached, ratio, q.CROSSFLOW)
             share = transfer_units * min(at.coolant_rate, at.air_rate) / at.ua
-            ways.append(f"a core with {shown(share, 'share', '%', digits=3)} of the conductance in the same air")
+            return f"In the same air it would take a core with {math.ceil(100.0 * share)} % of the conductance."
     except OutsideRange:
         pass
-    try:
-        air = cooling_system.air_mass_flow_needed(wanted, limit, ambient, at.ua, at.coolant_rate, stacked)
-        ways.append(f"{shown(air, 'mass_flow', 'kg/s', digits=3)} of air through this core")
-    except OutsideRange:
-        pass
-    if not ways:
-        return "No air through this core would do, and no core in this air."
-    return f"It would take {' or '.join(ways)}."
+    return "No core would do in this air."
 
 
 @rule(
@@ -96,7 +93,7 @@ def _what_would_do(build: Build, point: HeatPoint, wanted: float) -> str:
     sources=[
         sheet("engine.heat.rated.coolant"),
         sheet("engine.coolant.top_tank_max"),
-        sources.COMPACT_HEAT_EXCHANGERS,
+        EXCHANGER,
         FOULING_PRACTICE,
     ],
     cautions=[cautions.HOT],
@@ -115,8 +112,8 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     at once. Sea-level air.
     Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
     coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review.
-    Remedy: a larger core or more air; the sentence says how much of either. More air lowers the effectiveness, so the
-    two do not trade one for one.
+    Consequence: The engine overheats at full load on a hot day; driven on, its head warps or it seizes.
+    Remedy: a larger core or more air. More air lowers the effectiveness, so the two do not trade one for one.
     Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
     to a quarter at best: only a trial proves it.
     """
@@ -128,7 +125,7 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
         f"{shown(heat)} and 10 % for dirt, behind {shown(stacked)} of other coolers in its air."
     )
     if capacity < wanted:
-        says += " " + _what_would_do(build, point, wanted)
+        says += " " + _larger_core(build, point, wanted)
     return _unless_guessed(build, point, at_least(capacity, wanted, says))
 
 
@@ -139,8 +136,9 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     sources=[
         owner("build.design.ambient_max"),
         sheet("engine.coolant.top_tank_max"),
-        sources.COOLING_TRIALS,
-        sources.COOLING_TERMS,
+        sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature"),
+        EXCHANGER,
+        THIN_AIR,
     ],
     cautions=[cautions.HOT],
     adjust=DRIVING_AIR,
@@ -158,6 +156,7 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     to give off no less heat. Also the outside air in which the coolant would boil, with its true boiling point.
     Limit: the hottest air that the owner wants to work in, at sea level and at the highest place; where no temperature
     is stated 43 °C on roads and 47 °C off them (common practice).
+    Consequence: On a hot day or a high pass the engine overheats: it must stop to cool, or is destroyed.
     Remedy: a larger core, more air, or coolers moved out of the radiator's air.
     Cannot tell: short climbs use the heat that coolant and iron can store; this is steady state. On a high place the
     hottest day is usually cooler than below: state what the owner asks for.
@@ -165,24 +164,23 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     off_road = given(lambda: build.build.duty.terrain) == "off-road"
     wanted = or_practice(lambda: build.build.design.ambient_max, AMBIENT_OFF_ROAD if off_road else AMBIENT_ROAD)
     limit = build.engine.coolant.top_tank_max
-    low = q.limiting_ambient(build, point)
-    boils = given(lambda: q.air_to_boil(build, point))
-    says = (
-        f"{words(point)} the coolant runs {shown(q.top_tank_rise(build, point))} above the outside air; with "
-        f"{shown(limit)} allowed it cools up to {shown(low)}"
-    )
-    says += "." if boils is None else f", and would boil from {shown(boils)}."
 
-    def thin_air() -> str:
-        place = shown(build.build.design.altitude_max)
-        return f" In the thin air at {place} it cools up to {shown(q.limiting_ambient_high(build, point))}."
-
-    says += given(thin_air) or ""
+    def below() -> Verdict:
+        low, boils = q.limiting_ambient(build, point), given(lambda: q.air_to_boil(build, point))
+        says = (
+            f"{words(point)} the coolant runs {shown(q.top_tank_rise(build, point))} above the outside air; with "
+            f"{shown(limit)} allowed it cools up to {shown(low)}, and {shown(wanted, 'temperature', 'degC')} is wanted"
+        )
+        says += "." if boils is None else f"; it would boil from {shown(boils)}."
+        return _unless_guessed(build, point, at_least(low, wanted, says, scale=limit - wanted))
 
     def at_height() -> Verdict:
-        return at_least(q.limiting_ambient_high(build, point), wanted, says, scale=limit - wanted)
+        high, place = q.limiting_ambient_high(build, point), build.build.design.altitude_max
+        air = shown(wanted, "temperature", "degC")
+        says = f"{words(point)}, in the thin air at {shown(place)}, it cools up to {shown(high)}; {air} is wanted."
+        return _unless_guessed(build, point, at_least(high, wanted, says, scale=limit - wanted))
 
-    return _unless_guessed(build, point, all_of(at_least(low, wanted, says, scale=limit - wanted), at_height))
+    return all_of(sea_level=below, highest_place=at_height)
 
 
 @rule(
@@ -190,9 +188,9 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     level="error",
     due="quote",
     sources=[
-        owner("build.duty.stationary_power"),
-        sheet("engine.heat.standing.coolant"),
-        sources.COMPACT_HEAT_EXCHANGERS,
+        sheet("engine.coolant.top_tank_max"),
+        EXCHANGER,
+        THIN_AIR,
     ],
     cautions=[cautions.ROTATING, cautions.HOT],
     adjust=["plumbing.cooling.air.standing.flow"],
@@ -208,7 +206,8 @@ def stationary_duty(build: Build) -> Verdict:
     the thin air of the highest place. Where the owner asks for more power than the sheet's point, its heat grows in
     proportion.
     Limit: the hottest coolant of the engine's data sheet.
-    Remedy: more air from the fan; the sentence says how much. See cooling.fan-flow for what the fan really moves.
+    Consequence: The engine overheats while the vehicle stands and works: the work stops, or the engine does.
+    Remedy: more air from the fan. See cooling.fan-flow for what the fan really moves.
     Cannot tell: hot air that flows back round the core of a standing vehicle: close the gaps beside it with baffles.
     How long an electric fan must run on after a stop. A spec that states no standing work is not judged; idling with
     air conditioning and crawling uphill ask for the same care.
@@ -216,33 +215,32 @@ def stationary_duty(build: Build) -> Verdict:
     if not stands_and_works(build):
         return does_not_apply("The spec states no standing work (build.duty.stationary_power).")
     point, limit = build.engine.heat.standing, build.engine.coolant.top_tank_max
-    ambient, top = build.build.design.ambient_max, q.top_tank(build, point)
-    says = (
-        f"Standing at {shown(build.build.duty.stationary_power)} and {shown(build.build.duty.stationary_speed)}, with "
-        f"{shown(build.plumbing.cooling.air.standing.flow)} of air, the coolant settles at {shown(top)} on the hottest "
-        f"day; {shown(limit)} is allowed."
-    )
-    if top > limit:
-        says += " " + _what_would_do(build, point, q.coolant_heat(build, point))
+    scale = limit - build.build.design.ambient_max
 
-    def thin_air() -> str:
-        place = shown(build.build.design.altitude_max)
-        return f" In the thin air at {place} it settles at {shown(q.top_tank_high(build, point))}."
-
-    says += given(thin_air) or ""
-    scale = limit - ambient
+    def below() -> Verdict:
+        top, duty = q.top_tank(build, point), build.build.duty
+        says = (
+            f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with "
+            f"{shown(build.plumbing.cooling.air.standing.flow)} of air, the coolant settles at {shown(top)} on the "
+            f"hottest day; {shown(limit)} is allowed."
+        )
+        if top > limit:
+            says += " " + _larger_core(build, point, q.coolant_heat(build, point))
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale))
 
     def at_height() -> Verdict:
-        return at_most(q.top_tank_high(build, point), limit, says, scale=scale)
+        top, place = q.top_tank_high(build, point), build.build.design.altitude_max
+        says = f"In the thin air at {shown(place)} the coolant settles at {shown(top)}; {shown(limit)} is allowed."
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale))
 
-    return _unless_guessed(build, point, all_of(at_most(top, limit, says, scale=scale), at_height))
+    return all_of(sea_level=below, highest_place=at_height)
 
 
 @rule(
     "cooling.added-heat",
     level="warning",
     due="quote",
-    sources=[sheet("driveline.gearbox.oil_heat"), sources.HEAT_TRANSFER],
+    sources=[sheet("driveline.gearbox.oil_heat")],
     cautions=[cautions.HOT],
     fallbacks=[GEARBOX_HEAT],
     about="plumbing.cooling.coolers",
@@ -264,6 +262,7 @@ def added_heat(build: Build) -> Verdict:
     that its coolers give off against the heat that it gives to its oil.
     Limit: the gearbox's data sheet; without one 20 % of rated power, for slow and hard work (common practice), which is
     for a person to review. The spec says which coolers there are: an empty table says that there are none.
+    Consequence: The gearbox oil cooks: the gearbox slips, then fails.
     Remedy: an oil cooler in air of its own for that heat, or another order of the stack.
     Cannot tell: coolers that the spec does not name, the temperature of the oil, the driver's left foot on a stalled
     converter.
@@ -286,7 +285,7 @@ def added_heat(build: Build) -> Verdict:
     return at_least(
         cooled,
         oil_heat,
-        f"{counted} The gearbox gives up to {shown(oil_heat, 'power', 'kW')} to its oil, and the coolers for it take "
-        f"{shown(cooled, 'power', 'kW')}.",
+        f"The gearbox gives up to {shown(oil_heat, 'power', 'kW')} to its oil, and the coolers for it take "
+        f"{shown(cooled, 'power', 'kW')}. {counted}",
         unit=("power", "kW"),
     )

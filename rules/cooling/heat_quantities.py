@@ -47,7 +47,10 @@ HEAT_FALLBACKS = [COOLANT_DIESEL, COOLANT_PETROL, COOLANT_STANDING, CHARGE_DIESE
     "kW",
     formula="as the data sheet states it (standing work: in proportion to the power, where more is asked for than the "
     "sheet's point), else a share of brake power; plus what other coolers give to the coolant",
-    sources=[sheet("engine.heat.rated.coolant"), HEAT_SHARE],
+    sources=[
+        sheet("engine.heat.rated.coolant").giving("formula", "heat to the coolant"),
+        HEAT_SHARE.giving("fallback", "share of brake power"),
+    ],
     each=points,
 )
 def coolant_heat(build: Build, point: HeatPoint) -> float:
@@ -98,7 +101,10 @@ def condenser_in_front(build: Build) -> float:
     "kW",
     formula="heat of the charge-air cooler, of the condenser (chassis.condenser-heat) and of every other cooler that "
     "stands in the air in front of the radiator",
-    sources=[sheet("engine.heat.rated.charge_air"), HEAT_SHARE],
+    sources=[
+        sheet("engine.heat.rated.charge_air").giving("formula", "heat of the charge air"),
+        HEAT_SHARE.giving("fallback", "share of brake power"),
+    ],
     each=points,
 )
 def stacked_heat(build: Build, point: HeatPoint) -> float:
@@ -297,6 +303,9 @@ def top_tank_high(build: Build, point: HeatPoint) -> float:
     return build.build.design.ambient_max + top_tank_rise_high(build, point)
 
 
+LIMITING = sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature")
+
+
 def _ambient_at(limit: float, rise: float) -> float:
     any_ambient = 300.0
     return cooling_system.ambient_at_limit(any_ambient, any_ambient + rise, limit)
@@ -307,7 +316,7 @@ def _ambient_at(limit: float, rise: float) -> float:
     "temperature",
     "degC",
     formula="T_limiting = T_top,max − rise",
-    sources=[sources.COOLING_TRIALS, sources.COOLING_TERMS, sheet("engine.coolant.top_tank_max")],
+    sources=[LIMITING, sheet("engine.coolant.top_tank_max")],
     each=points,
 )
 def limiting_ambient(build: Build, point: HeatPoint) -> float:
@@ -320,7 +329,7 @@ def limiting_ambient(build: Build, point: HeatPoint) -> float:
     "temperature",
     "degC",
     formula="T_limiting = T_top,max − rise at the highest place",
-    sources=[sources.COOLING_TRIALS, sources.COOLING_TERMS, sources.STANDARD_ATMOSPHERE],
+    sources=[LIMITING, sheet("engine.coolant.top_tank_max"), sources.STANDARD_ATMOSPHERE],
     each=points,
 )
 def limiting_ambient_high(build: Build, point: HeatPoint) -> float:
@@ -333,7 +342,7 @@ def limiting_ambient_high(build: Build, point: HeatPoint) -> float:
     "temperature",
     "degC",
     formula="T = T_boil(p_0 + p_cap, glycol) − rise, with the true boiling point",
-    sources=[sources.COOLING_TRIALS, sources.COOLING_TERMS, sources.RAOULT],
+    sources=[sources.COOLING_TRIALS.giving("formula", "air to boil"), sources.RAOULT],
     each=points,
 )
 def air_to_boil(build: Build, point: HeatPoint) -> float:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
+from typing import Any
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -23,20 +26,21 @@ from swaplint.api import (
 )
 from swaplint.engineering import OutsideRange, atmosphere, coolant
 
-from .. import sources
 from . import circuit_quantities as q
 
 POISON = "Glycol is poisonous: keep it from people and animals, and take up what is spilt."
+CAP_FIELD, SHARE_FIELD = "plumbing.cooling.cap_pressure", "plumbing.cooling.coolant.glycol"
 BOIL_MARGIN = 8.0
 """Least distance between the hottest coolant and boiling, K: common practice."""
-BOIL_PRACTICE = practice("at least 8 K between the hottest coolant and boiling")
+BOIL_PRACTICE = practice("at least 8 K between the hottest coolant and boiling").giving("limit", "8 K")
+RATED = practice("no part is rated for less than the pressure of the cap").giving("limit", "rating of each part")
 CAP = Practice("cap of at least 90 kPa", 90e3, practice("caps of 90 to 110 kPa on engines of today"))
 GLYCOL = practice("40 to 60 % of glycol by volume")
 GLYCOL_LEAST = Practice("glycol of at least 40 %", 0.40, GLYCOL)
 GLYCOL_MOST = Practice("glycol of at most 60 %", 0.60, GLYCOL)
 FREEZE_MARGIN = 5.0
 """How far the freezing point lies below the coldest air, K: common practice."""
-FREEZE_PRACTICE = practice("a freezing point 5 K below the coldest air")
+FREEZE_PRACTICE = practice("a freezing point 5 K below the coldest air").giving("limit", "5 K")
 
 
 @rule(
@@ -44,12 +48,16 @@ FREEZE_PRACTICE = practice("a freezing point 5 K below the coldest air")
     level="error",
     due="quote",
     sources=[
+        sheet("engine.coolant.top_tank_max"),
         sheet("engine.coolant.cap_pressure_min"),
-        sources.RAOULT,
-        sources.STEAM_TABLES,
-        sources.STANDARD_ATMOSPHERE,
-        sources.PRESSURE_CAPS,
+        sheet("plumbing.cooling.radiator.pressure_max"),
+        sheet("plumbing.cooling.expansion_tank.pressure_max"),
+        sheet("plumbing.cooling.heater.pressure_max"),
+        q.VAPOUR,
+        q.BOILING_WATER,
+        q.THIN_AIR,
         BOIL_PRACTICE,
+        RATED,
     ],
     cautions=[cautions.HOT],
     adjust=["plumbing.cooling.cap_pressure"],
@@ -67,51 +75,50 @@ def boil_margin(build: Build) -> Verdict:
     Computes: T_boil = T_sat,water((p_altitude + p_cap)/x_water) by Raoult's law, less the hottest coolant allowed.
     Limit: 8 K (common practice; a warning), and never boiling (an error); the engine's least cap pressure, where its
     data sheet has none 90 kPa (common practice); and the stated ratings of radiator, expansion tank and heater core.
-    Remedy: the cap that gives the margin, named in the sentence. Never a higher cap than the weakest part stands: old
-    heater cores and hoses burst.
+    Consequence: The coolant boils over and scalds, or a part bursts under the pressure of the cap.
+    Remedy: a cap that gives the margin. Never a higher cap than the weakest part stands: old heater cores and hoses
+    burst.
     Cannot tell: the age of a heater core, and cavitation at the pump's inlet, where the pressure is lowest. A rating
     that is not stated is not judged.
     """
-    cooling, limit = build.plumbing.cooling, build.engine.coolant.top_tank_max
+    cooling = build.plumbing.cooling
     cap = cooling.cap_pressure
 
-    def picture() -> str:
-        place = build.build.design.altitude_max
-        ambient = atmosphere.standard_pressure(place)
-        needed = coolant.vapour_pressure(limit + BOIL_MARGIN, cooling.coolant.glycol) - ambient
-        return (
-            f"Under {shown(cap)} at {shown(place)} the coolant boils at {shown(q.boiling_point(build))}, "
-            f"{shown(q.boil_margin(build))} above the {shown(limit)} that the engine may reach; a cap of "
-            f"{shown(max(0.0, needed), 'gauge_pressure', 'kPa', digits=3)} keeps 8 K."
-        )
-
-    def told() -> str:
-        """The picture beside another demand; a margin that fails tells it by itself."""
-        return given(lambda: picture() if q.boil_margin(build) >= BOIL_MARGIN else "") or ""
-
     def boiling() -> Verdict:
-        margin = q.boil_margin(build)
-        return at_least(margin, BOIL_MARGIN, picture(), level="error" if margin < 0.0 else "warning")
+        margin, place, limit = q.boil_margin(build), build.build.design.altitude_max, build.engine.coolant.top_tank_max
+        above = f"{shown(margin)} above" if margin >= 0.0 else f"{shown(-margin)} below"
+        says = (
+            f"Under {shown(cap)} at {shown(place)} the coolant boils at {shown(q.boiling_point(build))}, {above} the "
+            f"{shown(limit)} that the engine may reach."
+        )
+        higher = None
+        if margin < BOIL_MARGIN:
+            inside = coolant.vapour_pressure(limit + BOIL_MARGIN, cooling.coolant.glycol)
+            asked = given(lambda: build.engine.coolant.cap_pressure_min) or 0.0
+            higher = max(inside - atmosphere.standard_pressure(place), asked)
+        level: Any = "error" if margin < 0.0 else "warning"
+        return at_least(margin, BOIL_MARGIN, says, level=level, advice=advice(CAP_FIELD, higher))
 
     def cap_of_sheet() -> Verdict:
         least = or_practice(lambda: build.engine.coolant.cap_pressure_min, CAP)
         says = f"The cap opens at {shown(cap)}; the engine asks for {_kpa(least)} or more."
-        return at_least(cap, least, f"{says} {told()}".strip())
+        return at_least(cap, least, says, advice=advice(CAP_FIELD, least))
 
-    def rating(name: str, read: Callable[[], float]) -> Verdict:
-        most = given(read)
-        if most is None:
-            return holds(True)
-        says = f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}. {told()}"
-        return at_most(cap, most, says.strip())
+    def rating(name: str, most: float) -> Verdict:
+        says = f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}."
+        return at_most(cap, most, says, advice=advice(CAP_FIELD, most))
 
-    return all_of(
-        boiling,
-        cap_of_sheet,
-        rating("radiator", lambda: cooling.radiator.pressure_max),
-        rating("expansion tank", lambda: cooling.expansion_tank.pressure_max),
-        rating("heater core", lambda: cooling.heater.pressure_max),
-    )
+    ratings = {
+        "radiator": given(lambda: cooling.radiator.pressure_max),
+        "expansion tank": given(lambda: cooling.expansion_tank.pressure_max),
+        "heater core": given(lambda: cooling.heater.pressure_max),
+    }
+    borne = {
+        f"borne.{name.replace(' ', '-')}": partial(rating, name, most)
+        for name, most in ratings.items()
+        if most is not None
+    }
+    return all_of(borne, boiling=boiling, least_cap=cap_of_sheet)
 
 
 def _kpa(pressure: float) -> str:
@@ -122,7 +129,11 @@ def _kpa(pressure: float) -> str:
     "cooling.expansion-volume",
     level="warning",
     due="quote",
-    sources=[sheet("engine.coolant.reserve"), sources.GLYCOL_TABLES, sources.FILL_TESTS],
+    sources=[
+        sheet("engine.coolant.reserve"),
+        q.DENSITY,
+        q.HEAT_SOAK_PRACTICE,
+    ],
     cautions=[cautions.HOT],
     adjust=["plumbing.cooling.expansion_tank.volume"],
     fallbacks=[q.RESERVE_HEAVY, q.RESERVE_LIGHT],
@@ -137,27 +148,32 @@ def expansion_volume(build: Build) -> Verdict:
     growth fills is the air in which the pressure builds up.
     Limit: the volume of the expansion tank above its outlet. The reserve is that of the engine's data sheet, else 10 %
     of the system for heavy and 5 % for light vehicles (common practice).
-    Remedy: a tank of the volume that the sentence names. Without the room hot coolant is pushed out, and air drawn in
-    when it cools.
+    Consequence: Hot coolant is pushed out and air drawn in as it cools, until the engine overheats.
+    Remedy: a larger tank.
     Cannot tell: where the level sensor sits, and how much a filler fills in. In the cold the coolant shrinks by one or
     two per cent of the system, which the reserve covers.
     """
-    need, system = q.expansion_need(build), q.system_volume(build)
-    return at_least(
-        build.plumbing.cooling.expansion_tank.volume,
-        need,
-        f"A system of {shown(system)} needs a tank of {shown(need, digits=3)}: it grows by "
+    need, system, field = q.expansion_need(build), q.system_volume(build), "plumbing.cooling.expansion_tank.volume"
+    says = (
+        f"A system of {shown(system)} grows by "
         f"{shown(need - system * q.reserve_share(build), 'volume', 'L', digits=3)} from 20 °C to "
         f"{shown(q.hottest(build), 'temperature', 'degC')} and keeps "
-        f"{shown(system * q.reserve_share(build), 'volume', 'L', digits=3)} in hand.",
+        f"{shown(system * q.reserve_share(build), 'volume', 'L', digits=3)} in hand."
     )
+    return at_least(build.plumbing.cooling.expansion_tank.volume, need, says, advice=advice(field, need))
 
 
 @rule(
     "cooling.freeze-protection",
     level="warning",
     due="build",
-    sources=[sheet("engine.coolant.glycol_min"), sources.GLYCOL_TABLES, sources.COOLANTS, FREEZE_PRACTICE],
+    sources=[
+        sheet("engine.coolant.glycol_min"),
+        sheet("engine.coolant.glycol_max"),
+        sheet("engine.coolant.chemistries"),
+        q.FREEZING,
+        FREEZE_PRACTICE,
+    ],
     cautions=[POISON],
     adjust=["plumbing.cooling.coolant.glycol"],
     fallbacks=[GLYCOL_LEAST, GLYCOL_MOST],
@@ -175,7 +191,8 @@ def freeze_protection(build: Build) -> Verdict:
     Limit: 5 K below the coldest air (common practice); a freezing point above the coldest air is an error. The share
     within the range of the engine's data sheet, else 40 to 60 % (common practice): more glycol than that carries less
     heat, and beyond about 68 % it freezes sooner again. A family of inhibitors that the engine allows.
-    Remedy: the share named in the sentence, measured with a refractometer, not mixed by eye.
+    Consequence: The coolant freezes and cracks the block, or eats away the engine, or lets it overheat.
+    Remedy: another share of glycol, measured with a refractometer, not mixed by eye.
     Cannot tell: what mixing kinds of coolant does to their inhibitors: drain and flush when in doubt.
     """
     mixture, asks = build.plumbing.cooling.coolant, build.engine.coolant
@@ -189,28 +206,29 @@ def freeze_protection(build: Build) -> Verdict:
         high = or_practice(lambda: asks.glycol_max, GLYCOL_MOST)
         ends = f"{shown(low, 'share', '%')} to {shown(high, 'share', '%')}"
         says = f"The coolant is {shown(share)} glycol; {ends} are allowed."
-        protects = given(picture) if share <= coolant.LARGEST_SHARE else None
-        return within(share, low, high, says if protects is None else f"{says} {protects}")
-
-    def picture() -> str:
-        return f"It protects to {shown(q.freezing_point(build))}; the coldest air has {shown(coldest())}."
+        return within(share, low, high, says, advice=advice(SHARE_FIELD, low if share < low else high))
 
     def protection() -> Verdict:
         freezes, wanted = q.freezing_point(build), coldest() - FREEZE_MARGIN
-        says = f"The coolant is {shown(share)} glycol. {picture()}"
+        says = (
+            f"With {shown(share)} glycol the coolant protects to {shown(freezes)}; the coldest air has "
+            f"{shown(coldest())}."
+        )
+        more = None
         if freezes > wanted:
             try:
-                needed = shown(coolant.share_for_freezing_onset(wanted), "share", "%", digits=3)
-                says += f" {needed} would keep 5 K of distance."
+                more = advice(SHARE_FIELD, coolant.share_for_freezing_onset(wanted))
             except OutsideRange:
                 says += " No usual mixture of ethylene glycol and water protects so far."
-        return at_most(freezes, wanted, says, level="error" if freezes > coldest() else "warning", scale=FREEZE_MARGIN)
+        level: Any = "error" if freezes > coldest() else "warning"
+        return at_most(freezes, wanted, says, level=level, scale=FREEZE_MARGIN, advice=more)
 
     def kind() -> Verdict:
         allowed = [str(family) for family in asks.chemistries]
         says = f"The coolant is of the {mixture.chemistry} family; the engine allows {', '.join(allowed)}."
         return holds(mixture.chemistry in allowed, says, on="plumbing.cooling.coolant.chemistry")
 
-    if share > coolant.LARGEST_SHARE:  # the table ends there, and no engine allows so much
-        return all_of(in_range, kind, default="warning")
-    return all_of(in_range, protection, kind, default="warning")
+    demands: dict[str, Callable[[], Verdict]] = {"share": in_range, "kind": kind}
+    if share <= coolant.LARGEST_SHARE:  # the table ends there, and no engine allows so much
+        demands["protection"] = protection
+    return all_of(demands)

@@ -1,15 +1,15 @@
-"""Rules of the aftertreatment: places of devices, sensors, burning the filter clean, reductant."""
+"""Rules of the aftertreatment: places of devices, sensors, burning the filter clean."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from typing import Any
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -29,13 +29,11 @@ from swaplint.api import (
 )
 from swaplint.spec.systems.exhaust import CertifiedSensor, PressureLine, SensorPlace
 
-from .. import sources
 from . import quantities as q
 
 DEVICES = "plumbing.exhaust.devices"
 SENSORS = "plumbing.exhaust.sensors"
 CONTROLS = "plumbing.exhaust.regeneration"
-REDUCTANT = "plumbing.reductant"
 
 HELD = practice("catalyst and filter are held by themselves, not by the pipes on either side")
 
@@ -56,10 +54,6 @@ RUN = Practice(
 )
 SWITCHES = practice("a driver who must burn the filter clean standing has a switch for it, one against it, and a lamp")
 
-FREEZES = -11.0 + 273.15
-STORED = 30.0 + 273.15
-REDUCTANT_PRACTICE = practice("the reductant lasts at least as long as the fuel in the tank")
-
 
 # -- devices ----------------------------------------------------------------------------------------------------------
 def certified(build: Build) -> list[Any]:
@@ -72,7 +66,12 @@ def certified(build: Build) -> list[Any]:
     "exhaust.device-position",
     level="error",
     due="quote",
-    sources=[sheet("engine.aftertreatment.devices.*.distance_max"), q.COOLING, HELD],
+    sources=[
+        sheet("engine.aftertreatment.devices.*.distance_max"),
+        sheet("engine.aftertreatment.devices.*.inlet_temp_min"),
+        q.COOLING.giving("formula", "60 K lost for each metre of bare pipe, 20 K of insulated pipe"),
+        HELD.giving("limit", "devices held by themselves"),
+    ],
     cautions=[cautions.HOT, cautions.LAW],
     adjust=[f"{DEVICES}.*.distance_from_turbo"],
     about=DEVICES,
@@ -94,51 +93,65 @@ def device_position(build: Build, device: Any) -> Verdict:
     Limit: distances, least temperature and insulation of the engine's data sheet. A device that the sheet names and the
     build lacks, or one elsewhere, is an error: the certificate holds for its place. It is held by itself and sits the
     way that the engine maker shows: warnings.
-    Remedy: the nearest place that is allowed stands in the sentence; insulation of the pipe ahead.
+    Consequence: The gas is not cleaned as certified and road use may be unlawful, or a pipe cracks and leaks.
+    Remedy: the nearest place that is allowed; insulation of the pipe ahead.
     Cannot tell: what the device really converts. Whether another place can be certified is for the engine maker and the
     authority to say.
     """
     name = name_of(device)
-    if path_of(device).startswith("engine.") or not is_fitted(device):
-        return holds(
-            False,
-            f"The engine is certified with the {_words(build, name)} '{name}', and the build has none of that name: "
-            "without it the certificate is void and road use may be an offence.",
-            on=DEVICES,
-        )
+    demands: dict[str, Callable[[], Verdict]] = {"present": lambda: _present(build, device)}
+    if path_of(device).startswith("engine.") or given(lambda: is_fitted(device)) is False:
+        return all_of(demands)
     wanted = build.engine.aftertreatment.devices[name]
-    demands: list[Callable[[], Verdict]] = [partial(_distance, device, wanted)]
+    if given(lambda: wanted.distance_min) is not None:
+        demands["distance-min"] = lambda: _distance_min(device, wanted)
+    demands["distance-max"] = lambda: _distance_max(device, wanted)
     if given(lambda: wanted.inlet_temp_min) is not None:
-        demands.append(partial(_temperature, build, device, wanted))
+        demands["inlet-temperature"] = lambda: _temperature(build, device, wanted)
     if given(lambda: wanted.insulation_required):
-        demands.append(
-            lambda: holds(
-                device.pipe_insulated,
-                "The pipe ahead of it is insulated."
-                if device.pipe_insulated
-                else "The engine maker asks for insulation on the pipe ahead of it.",
-                on=f"{path_of(device)}.pipe_insulated",
-            )
-        )
-    demands += [
-        lambda: holds(
-            device.held_by != "pipes",
-            "It is held by itself."
-            if device.held_by != "pipes"
-            else "Only the pipes hold it, and they crack under its weight: give it brackets of its own.",
-            level="warning",
-            on=f"{path_of(device)}.held_by",
-        ),
-        lambda: holds(
-            device.as_shown,
-            "It sits as the engine maker shows."
-            if device.as_shown
-            else "It must sit the way round and the way up that the engine maker shows: turn it.",
-            level="warning",
-            on=f"{path_of(device)}.as_shown",
-        ),
-    ]
-    return all_of(*demands)
+        demands["insulation"] = lambda: _insulation(device)
+    return all_of(demands, held=lambda: _held(device), as_shown=lambda: _as_shown(device))
+
+
+def _present(build: Build, device: Any) -> Verdict:
+    there, name = path_of(device).startswith("plumbing.") and is_fitted(device), name_of(device)
+    says = (
+        f"The {_words(build, name)} that the engine is certified with is there."
+        if there
+        else f"The engine is certified with the {_words(build, name)} '{name}', and the build has none of that name: "
+        "without it the certificate is void and road use may be an offence."
+    )
+    return holds(there, says, on=DEVICES)
+
+
+def _insulation(device: Any) -> Verdict:
+    insulated: bool = device.pipe_insulated
+    says = (
+        "The pipe ahead of the device is insulated."
+        if insulated
+        else "The engine maker asks for insulation on the pipe ahead of the device."
+    )
+    return holds(insulated, says, on=f"{path_of(device)}.pipe_insulated")
+
+
+def _held(device: Any) -> Verdict:
+    by_pipes = device.held_by == "pipes"
+    says = (
+        "Only the pipes hold this device, and they crack under its weight: give it brackets of its own."
+        if by_pipes
+        else "The device is held by itself."
+    )
+    return holds(not by_pipes, says, level="warning", on=f"{path_of(device)}.held_by")
+
+
+def _as_shown(device: Any) -> Verdict:
+    shown_so: bool = device.as_shown
+    says = (
+        "The device sits as the engine maker shows."
+        if shown_so
+        else "The device must sit the way round and the way up that the engine maker shows: turn it."
+    )
+    return holds(shown_so, says, level="warning", on=f"{path_of(device)}.as_shown")
 
 
 def _words(build: Build, name: str) -> str:
@@ -146,17 +159,23 @@ def _words(build: Build, name: str) -> str:
     return "device" if kind is None else kind.replace("-", " ")
 
 
-def _distance(device: Any, wanted: Any) -> Verdict:
-    """The farther end first: a device too far away is the usual mistake."""
-    found, on = device.distance_from_turbo, f"{path_of(device)}.distance_from_turbo"
-    least, most = given(lambda: wanted.distance_min), wanted.distance_max
-    span = f"{shown(least)} to {shown(most)}" if least is not None else f"up to {shown(most)}"
-    says = f"{shown(found)} of pipe from the outlet; the engine is certified with {span}."
-    if least is not None and found < least:
-        return at_least(found, least, f"{says} The nearest place is at {shown(least)}.", on=on)
-    if found > most:
-        says += f" The nearest place is at {shown(most)}; elsewhere the certificate does not hold."
-    return at_most(found, most, says, on=on)
+def _span(device: Any, wanted: Any) -> str:
+    least, most = given(lambda: wanted.distance_min), given(lambda: wanted.distance_max)
+    ends = [shown(end) for end in (least, most) if end is not None]
+    span = " to ".join(ends) if least is not None else f"up to {ends[-1]}"
+    return f"{shown(device.distance_from_turbo)} of pipe from the outlet; the engine is certified with {span}"
+
+
+def _distance_min(device: Any, wanted: Any) -> Verdict:
+    found, least, on = device.distance_from_turbo, wanted.distance_min, f"{path_of(device)}.distance_from_turbo"
+    says = _span(device, wanted) + (". Elsewhere the certificate does not hold." if found < least else ".")
+    return at_least(found, least, says, on=on, advice=advice(on, least))
+
+
+def _distance_max(device: Any, wanted: Any) -> Verdict:
+    found, most, on = device.distance_from_turbo, wanted.distance_max, f"{path_of(device)}.distance_from_turbo"
+    says = _span(device, wanted) + (". Elsewhere the certificate does not hold." if found > most else ".")
+    return at_most(found, most, says, on=on, advice=advice(on, most))
 
 
 def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
@@ -165,7 +184,9 @@ def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
     says = f"Behind {shown(device.distance_from_turbo)} of {how} pipe the gas still has {shown(found, digits=3)}."
     if found < least and how == "bare":
         says += " Insulate the pipe, or bring the device nearer."
-    return at_least(found, least, says, on=f"{path_of(device)}.distance_from_turbo", scale=100.0)
+    insulate = None if device.pipe_insulated else advice(f"{path_of(device)}.pipe_insulated", True)
+    on = f"{path_of(device)}.distance_from_turbo"
+    return at_least(found, least, says, on=on, scale=100.0, advice=insulate)
 
 
 # -- sensors ----------------------------------------------------------------------------------------------------------
@@ -179,7 +200,11 @@ def sensed(build: Build) -> list[CertifiedSensor | PressureLine]:
     "exhaust.sensor-lines",
     level="error",
     due="build",
-    sources=[sheet("engine.aftertreatment.sensors.*.lead_length"), ANGLE.source, SENSOR_PRACTICE],
+    sources=[
+        sheet("engine.aftertreatment.sensors.*.lead_length"),
+        sheet("engine.aftertreatment.sensors.*.angle_min"),
+        SENSOR_PRACTICE.giving("limit", "50 mm of slack; pressure lines that rise all the way"),
+    ],
     cautions=[cautions.HOT],
     adjust=[f"{SENSORS}.*.route"],
     about=SENSORS,
@@ -199,18 +224,36 @@ def sensor_lines(build: Build, item: Any) -> Verdict:
     Limit: the lead of the engine's data sheet, which must not be cut or joined: an error. At least the angle of the
     sheet above the horizontal, 10° without one, and pressure lines that rise all the way to their sensor (common
     practice): warnings. Water in a sensor or line ends in fault codes and less power.
+    Consequence: A sensor cannot be plugged in, or drowns: the engine sets fault codes and cuts its power.
     Remedy: a bung within the reach of the lead, or another place for the module.
     Cannot tell: drops of water that strike a hot sensor in a cold start.
     """
     if path_of(item).startswith("plumbing."):
-        rises: bool = item.rises
-        says = "The line rises all the way." if rises else "Water gathers in it: let it rise all the way to its sensor."
-        return holds(rises, says, level="warning", on=f"{path_of(item)}.rises")
-    name = name_of(item)
-    place: SensorPlace | None = build.plumbing.exhaust.sensors.get(name)
-    if place is None:
-        return holds(False, f"The engine has the sensor '{name}', and the build has no place for it.", on=SENSORS)
-    return all_of(partial(_reach, item, place), partial(_angle, item, place))
+        return all_of(drains=lambda: _rises(item))
+    places, name = build.plumbing.exhaust.sensors, name_of(item)
+    demands: dict[str, Callable[[], Verdict]] = {"place": lambda: _sensor_place(build, name)}
+    place = places.get(name)
+    if place is not None:
+        demands |= {"reach": lambda: _reach(item, place), "angle": lambda: _angle(item, place)}
+    return all_of(demands)
+
+
+def _rises(line: PressureLine) -> Verdict:
+    rises = line.rises
+    says = (
+        "The line rises all the way." if rises else "Water gathers in this line: let it rise all the way to its sensor."
+    )
+    return holds(rises, says, level="warning", on=f"{path_of(line)}.rises")
+
+
+def _sensor_place(build: Build, name: str) -> Verdict:
+    there = name in build.plumbing.exhaust.sensors
+    says = (
+        "The build has a place for it."
+        if there
+        else f"The engine has the sensor '{name}', and the build has no place for it."
+    )
+    return holds(there, says, on=SENSORS)
 
 
 def _reach(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
@@ -234,7 +277,11 @@ def _angle(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
     "exhaust.regeneration",
     level="warning",
     due="plan",
-    sources=[sheet("engine.regeneration.run_time"), RUN.source, SWITCHES],
+    sources=[
+        sheet("engine.regeneration.run_time"),
+        sheet("engine.regeneration.idle_share_max"),
+        SWITCHES.giving("limit", "a lamp, a switch for it and a switch against it"),
+    ],
     cautions=[cautions.HOT, cautions.EXHAUST_GAS],
     about=CONTROLS,
     fallbacks=[RUN],
@@ -254,32 +301,35 @@ def regeneration(build: Build) -> Verdict:
     Limit: the engine's data sheet, else 20 min at load (common practice). A shorter run is an error unless the engine
     can do it standing or its maker has agreed to the duty in writing. Standing it takes a switch and a lamp, and a
     switch against it where the sheet asks for one, or where it works over grass or in halls: warnings.
+    Consequence: The particulate filter blocks and stops the vehicle, or burns clean where its heat starts a fire.
     Remedy: switches and lamp; or, for short trips, an engine without a particulate filter.
     Cannot tell: how much soot there is. Never burn a filter clean over grass or brush, or indoors: the gas that leaves
     is at 550 to 650 °C.
     """
     if not q.filters(build):
         return does_not_apply("The engine's sheet names no particulate filter.")
-    needs, controls = build.engine.regeneration, build.plumbing.exhaust.regeneration
-    demands: list[Callable[[], Verdict]] = [partial(_run, build)]
+    needs = build.engine.regeneration
+    demands: dict[str, Callable[[], Verdict]] = {"run": lambda: _run(build), "lamp": lambda: _lamp(build)}
     if given(lambda: needs.idle_share_max) is not None:
-        demands.append(partial(_idling, build))
-    demands.append(partial(_lamp, build))
-    if needs.parked:
-        demands.append(
-            lambda: _fitted(
-                controls.parked_switch,
-                "parked_switch",
-                "a switch starts the burning clean while standing",
-                "The engine can burn its filter clean while standing, and no switch starts it: fit one.",
-            )
-        )
-    demands.append(partial(_inhibit, build))
-    return all_of(*demands, default="warning")
+        demands["idling"] = lambda: _idling(build)
+    if given(lambda: needs.parked) is not False:
+        demands["parked-switch"] = lambda: _parked_switch(build)
+    why = _against(build)
+    if why:
+        demands["inhibit-switch"] = lambda: _inhibit(build, why)
+    return all_of(demands)
 
 
-def _fitted(there: bool, name: str, right: str, wrong: str) -> Verdict:
-    return holds(there, f"{right[0].upper()}{right[1:]}." if there else wrong, on=f"{CONTROLS}.{name}")
+def _parked_switch(build: Build) -> Verdict:
+    if not build.engine.regeneration.parked:
+        return does_not_apply("The engine cannot burn its filter clean while standing.")
+    there = build.plumbing.exhaust.regeneration.parked_switch
+    says = (
+        "A switch starts the burning clean while standing."
+        if there
+        else "The engine can burn its filter clean while standing, and no switch starts it: fit one."
+    )
+    return holds(there, says, on=f"{CONTROLS}.parked_switch")
 
 
 def _lamp(build: Build) -> Verdict:
@@ -312,115 +362,24 @@ def _idling(build: Build) -> Verdict:
     return at_most(share, most, says, on="build.duty.idle_share")
 
 
-def _inhibit(build: Build) -> Verdict:
+def _against(build: Build) -> list[str]:
+    """What asks for a switch that forbids burning clean."""
     duty = build.build.duty
-    why = [
-        text
-        for text, asked in (
-            ("the engine maker asks for it", given(lambda: build.engine.regeneration.inhibit_switch_required)),
-            ("it works over grass or brush", given(lambda: duty.vegetation)),
-            ("it runs in halls", given(lambda: duty.indoor)),
-        )
-        if asked
-    ]
-    if not why:
-        return holds(True, "Nothing asks for a switch against it.")
-    there: bool = build.plumbing.exhaust.regeneration.inhibit_switch
+    reasons = (
+        ("the engine maker asks for it", given(lambda: build.engine.regeneration.inhibit_switch_required)),
+        ("it works over grass or brush", given(lambda: duty.vegetation)),
+        ("it runs in halls", given(lambda: duty.indoor)),
+    )
+    return [text for text, asked in reasons if asked]
+
+
+def _inhibit(build: Build, why: list[str]) -> Verdict:
+    there = build.plumbing.exhaust.regeneration.inhibit_switch
     hot = given(lambda: build.engine.regeneration.outlet_temp)
     gas = f" The gas leaves at {shown(hot)}." if hot is not None else ""
-    return holds(
-        there,
-        "A switch forbids it where it would be dangerous."
+    says = (
+        "A switch forbids burning clean where that would be dangerous."
         if there
-        else f"A switch that forbids it is missing: {', '.join(why)}.{gas}",
-        on=f"{CONTROLS}.inhibit_switch",
+        else f"A switch against burning the filter clean is missing: {', '.join(why)}.{gas}"
     )
-
-
-# -- reductant --------------------------------------------------------------------------------------------------------
-@rule(
-    "exhaust.reductant",
-    level="error",
-    due="quote",
-    sources=[
-        sheet("engine.reductant.line_length_max"),
-        sheet("engine.reductant.lift_max"),
-        sources.REDUCTANT,
-        REDUCTANT_PRACTICE,
-    ],
-    adjust=[f"{REDUCTANT}.tank_volume", f"{REDUCTANT}.line_length"],
-    about=REDUCTANT,
-    fallbacks=[q.REDUCTANT_SHARE],
-    bad=[
-        {f"{REDUCTANT}.line_length": "8 m"},
-        {f"{REDUCTANT}.lift": "2.5 m"},
-        {f"{REDUCTANT}.tank_volume": "3 L"},
-        {f"{REDUCTANT}.heater_power": "0 W"},
-        {f"{REDUCTANT}.tank_temp_max": "45 degC"},
-    ],
-    good=[{f"{REDUCTANT}.tank_volume": "20 L"}],
-)
-def reductant(build: Build) -> Verdict:
-    """Where the engine needs reductant: are tank, line, lift, heating and temperature within its limits?
-
-    Computes: reductant for one tank of fuel, at the sheet's share, 6 % without one (common practice: 3 to 6 %).
-    Limit: line length, lift and power of the line heaters: the engine's data sheet. Below -11 °C the solution freezes,
-    so that tank and lines are heated; above 30 °C it does not keep: a warning. The tank lasts as long as the fuel.
-    Remedy: the volume, length, lift or power in the sentence. Without reductant the engine loses power by law.
-    Cannot tell: how good the solution is, and where its sensor sits.
-    """
-    wants, has = build.engine.reductant, build.plumbing.reductant
-    if not is_fitted(wants):
-        return does_not_apply("The engine uses no reductant.")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: at_most(
-            has.line_length,
-            wants.line_length_max,
-            f"The line is {shown(has.line_length)} long; {shown(wants.line_length_max)} is allowed.",
-            on=f"{REDUCTANT}.line_length",
-        ),
-        lambda: at_most(
-            has.lift,
-            wants.lift_max,
-            f"The doser is {shown(has.lift)} above the tank; {shown(wants.lift_max)} is allowed.",
-            on=f"{REDUCTANT}.lift",
-        ),
-        lambda: at_least(
-            has.tank_volume,
-            q.reductant_needed(build),
-            f"The tank holds {shown(has.tank_volume)}; one tank of fuel uses {shown(q.reductant_needed(build))}.",
-            on=f"{REDUCTANT}.tank_volume",
-        ),
-        lambda: at_most(
-            has.tank_temp_max,
-            STORED,
-            f"The tank gets up to {shown(has.tank_temp_max)}; above 30 °C the solution does not keep.",
-            level="warning",
-            on=f"{REDUCTANT}.tank_temp_max",
-            scale=20.0,
-        ),
-        partial(_thawed, build),
-        partial(_line_heat, build),
-    ]
-    return all_of(*demands)
-
-
-def _freezes(build: Build) -> bool:
-    return build.build.design.ambient_min <= FREEZES
-
-
-def _thawed(build: Build) -> Verdict:
-    if not _freezes(build):
-        return holds(True, "It does not get cold enough for the solution to freeze.")
-    heated: bool = build.plumbing.reductant.tank_heated
-    says = f"At {shown(build.build.design.ambient_min)} the solution freezes, which it does from -11 °C down"
-    says += "; the tank is heated." if heated else ": heat the tank."
-    return holds(heated, says, on=f"{REDUCTANT}.tank_heated")
-
-
-def _line_heat(build: Build) -> Verdict:
-    if not _freezes(build):
-        return holds(True, "It does not get cold enough for the line to freeze.")
-    found, least = build.plumbing.reductant.heater_power, build.engine.reductant.heater_power_min
-    says = f"The heaters of the lines have {shown(found)}; the engine maker asks for {shown(least)}."
-    return at_least(found, least, says, on=f"{REDUCTANT}.heater_power")
+    return holds(there, says, on=f"{CONTROLS}.inhibit_switch")

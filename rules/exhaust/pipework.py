@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from typing import Literal
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -66,11 +66,6 @@ def _mm(length: float) -> str:
     return shown(length, "length", "mm", digits=3)
 
 
-def _aside(verdict: Verdict) -> Verdict:
-    """A demand that is spoken of only where it is not met, so that a pass shows the rule's main number."""
-    return verdict if verdict.kind == "fail" else holds(True, verdict.says)
-
-
 # -- back pressure ----------------------------------------------------------------------------------------------------
 @rule(
     "exhaust.back-pressure",
@@ -78,11 +73,10 @@ def _aside(verdict: Verdict) -> Verdict:
     due="quote",
     sources=[
         sheet("engine.exhaust.back_pressure_max"),
-        sources.GAS_PIPES,
-        sources.ENGINES,
-        sources.STANDARD_ATMOSPHERE,
-        GAS_SPEED,
-        STEP,
+        sources.GAS_PIPES.giving("formula", "isothermal flow of gas with friction"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "pressure of the air at a height"),
+        GAS_SPEED.giving("limit", "90 m/s behind a diesel, 130 m/s behind a petrol engine"),
+        STEP.giving("limit", "a first pipe no narrower than the outlet"),
     ],
     cautions=[cautions.HOT, cautions.EXHAUST_GAS],
     adjust=[TUBES],
@@ -101,11 +95,17 @@ def back_pressure(build: Build) -> Verdict:
     Limit: the engine's data sheet: an error. Without it 10 kPa for a diesel without and 20 kPa with a filter, 30 kPa
     for a petrol engine (common practice): a warning. Gas up to 90 m/s behind a diesel and 130 m/s behind a petrol
     engine, and a first pipe no narrower than the outlet: notes.
-    Remedy: the smallest tube of the series that passes stands in the sentence. Back pressure heats the turbocharger,
-    costs fuel and may end the engine's certificate.
+    Consequence: The engine chokes on its own gas: it runs hot, loses power and burns more fuel.
+    Remedy: the smallest tube of the series that passes; fewer and wider bends; larger devices. Back pressure beyond the
+    sheet's may end the engine's certificate.
     Cannot tell: the drop of a device at its true load of soot; an outlet under water.
     """
-    return all_of(lambda: _pressure(build), lambda: _aside(_speed(build)), lambda: _aside(_step(build)))
+    demands: dict[str, Callable[[], Verdict]] = {"pressure": lambda: _pressure(build)}
+    if q.pipes(build):
+        demands["gas-speed"] = lambda: _speed(build)
+        if given(lambda: build.engine.exhaust.outlet_bore) is not None:
+            demands["first-pipe"] = lambda: _step(build)
+    return all_of(demands)
 
 
 def _limit(build: Build) -> tuple[float, Level | None]:
@@ -119,13 +119,12 @@ def _limit(build: Build) -> tuple[float, Level | None]:
     return or_practice(lambda: build.engine.exhaust.back_pressure_max, fallback), "warning"
 
 
-def _tube_hint(build: Build, limit: float, case: str) -> str:
+def _some_tube_does(build: Build, limit: float) -> bool:
+    """Whether the back pressure keeps to the limit with some tube of the series for all pipes."""
     tubes = [outer / 1e3 for outer in TUBE_OUTSIDES_MM]
     walls = max(float(pipe.tube_wall) for pipe in q.pipes(build))
-    smallest = smallest_bore_in_series(q.back_pressure_by_tube(build), limit, [t for t in tubes if t > 2.0 * walls])
-    if smallest is None:
-        return f"No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
-    return f"The smallest tube for all pipes that passes is {shown(smallest, 'length', 'mm')} outside."
+    by_tube = q.back_pressure_by_tube(build)
+    return smallest_bore_in_series(by_tube, limit, [t for t in tubes if t > 2.0 * walls]) is not None
 
 
 def _pressure(build: Build) -> Verdict:
@@ -133,41 +132,34 @@ def _pressure(build: Build) -> Verdict:
     try:
         low, high = q.back_pressure(build, LOW), q.back_pressure(build, HIGH)
     except Choked:
-        says = "The pipes are far too narrow: the gas would come near to the speed of sound. "
-        return holds(False, says + _tube_hint(build, limit, HIGH), level=level)
+        says = "The pipes are far too narrow: the gas would come near to the speed of sound."
+        return holds(False, says, level=level)
     case, found = (HIGH, high) if high > low else (LOW, low)
     place = shown(build.build.design.altitude_max)
     says = (
         f"{_kpa(low)} at sea level and {_kpa(high)} at {place}. Of that, {WHERE[case]}, pipes take "
-        f"{_kpa(q.pipes_drop(build, case))} and devices {_kpa(q.devices_drop(build, case))}. "
+        f"{_kpa(q.pipes_drop(build, case))} and devices {_kpa(q.devices_drop(build, case))}."
     )
-    if q.pipes(build):
-        says += _tube_hint(build, limit, case)
+    if found > limit and q.pipes(build) and not _some_tube_does(build, limit):
+        says += f" No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
     return at_most(found, limit, says, level=level)
 
 
 def _speed(build: Build) -> Verdict:
     usual = SPEED_DIESEL if is_diesel(build) else SPEED_PETROL
-    runs = q.pipes(build)
-    if not runs:
-        return holds(True, "There is no pipe.")
-    fastest = max(runs, key=lambda pipe: float(q.gas_velocity(build, pipe)))
-    speed = q.gas_velocity(build, fastest)
+    fastest = max(q.pipes(build), key=lambda pipe: float(q.gas_velocity(build, pipe)))
+    speed, on = q.gas_velocity(build, fastest), f"{path_of(fastest)}.tube_outer"
     needed = q.bore(fastest) * (speed / usual) ** 0.5 + 2.0 * fastest.tube_wall
-    fits = next((outer for outer in TUBE_OUTSIDES_MM if outer / 1e3 >= needed), None)
+    fits = next((outer / 1e3 for outer in TUBE_OUTSIDES_MM if outer / 1e3 >= needed), None)
     says = f"The gas passes {shown(fastest.tube_outer)} tube at {shown(speed, digits=3)}; {usual:g} m/s is usual."
-    if speed > usual and fits is not None:
-        says += f" Tube of {fits:g} mm would do."
-    return at_most(speed, usual, says, level="note", on=f"{path_of(fastest)}.tube_outer")
+    return at_most(speed, usual, says, level="note", on=on, advice=advice(on, fits))
 
 
 def _step(build: Build) -> Verdict:
-    outlet, runs = given(lambda: build.engine.exhaust.outlet_bore), q.pipes(build)
-    if outlet is None or not runs:
-        return holds(True, "The bore of the outlet is not known.")
-    first = q.bore(runs[0])
+    outlet, pipe = build.engine.exhaust.outlet_bore, q.pipes(build)[0]
+    first, on = q.bore(pipe), f"{path_of(pipe)}.tube_outer"
     says = f"The first pipe has a bore of {_mm(first)}; the engine's outlet has {shown(outlet)}."
-    return at_least(first, outlet, says, level="note", on=f"{path_of(runs[0])}.tube_outer", unit=("length", "mm"))
+    return at_least(first, outlet, says, level="note", on=on, unit=("length", "mm"))
 
 
 # -- flexible piece ---------------------------------------------------------------------------------------------------
@@ -175,7 +167,11 @@ def _step(build: Build) -> Verdict:
     "exhaust.flex-section",
     level="error",
     due="build",
-    sources=[sheet("plumbing.exhaust.flex.offset_max"), sources.MACHINE_DESIGN, FLEX_PLACE],
+    sources=[
+        sheet("plumbing.exhaust.flex.offset_max"),
+        sources.MACHINE_DESIGN.giving("formula", "growth of a hot pipe, α·L·ΔT"),
+        FLEX_PLACE.giving("limit", "600 mm from the turbocharger, straight, not twisted"),
+    ],
     cautions=[cautions.EXHAUST_GAS],
     about=FLEX,
     adjust=[f"{FLEX}.offset_max"],
@@ -198,45 +194,50 @@ def flex_section(build: Build) -> Verdict:
     Limit: the offset that the maker of the flexible piece allows. It sits within 600 mm of the turbocharger, lies
     straight and without twist at rest, and is not twisted by the engine's roll unless it is interlocked: warnings,
     common practice. None at all is an error.
-    Remedy: the smallest flexible piece of a maker's table whose offset covers the sum in the sentence; a hanger that
-    slides. Never bend it to make up for pipes that do not meet.
+    Consequence: Manifold, turbocharger or flexible piece cracks, and exhaust gas leaks out under the cab.
+    Remedy: the smallest flexible piece of a maker's table whose offset covers the sum of both; a hanger that slides.
+    Never bend it to make up for pipes that do not meet.
     Cannot tell: how many million movements it lasts.
     """
     flex = build.plumbing.exhaust.flex
-    if not is_fitted(flex):
-        return holds(
-            False,
-            "Nothing takes up the engine's movement: manifold or turbocharger will crack, and gas leaks under the cab. "
-            "Fit a bellows or braided piece within 600 mm of the engine's outlet.",
-            on=FLEX,
-        )
-    demands: list[Callable[[], Verdict]] = [
-        partial(_offset, build),
-        lambda: _aside(_flex_place(build)),
-        lambda: holds(
-            flex.straight_at_rest,
-            "It lies straight at rest."
-            if flex.straight_at_rest
-            else "It is bent or twisted at rest, which uses up its travel: let the pipes meet first.",
-            level="warning",
-            on=f"{FLEX}.straight_at_rest",
-        ),
-        partial(_twist, build),
-    ]
-    return all_of(*demands)
+    demands: dict[str, Callable[[], Verdict]] = {"piece": lambda: _piece(build)}
+    if given(lambda: is_fitted(flex)):
+        demands |= {
+            "offset": lambda: _offset(build),
+            "place": lambda: _flex_place(build),
+            "straight": lambda: _straight(build),
+            "twist": lambda: _twist(build),
+        }
+    return all_of(demands)
+
+
+def _piece(build: Build) -> Verdict:
+    fitted = is_fitted(build.plumbing.exhaust.flex)
+    says = (
+        "A flexible piece takes up the engine's movement."
+        if fitted
+        else "Nothing takes up the engine's movement: fit a bellows or braided piece within 600 mm of the outlet."
+    )
+    return holds(fitted, says, on=FLEX)
 
 
 def _offset(build: Build) -> Verdict:
-    allowed, moves, grows = (
-        build.plumbing.exhaust.flex.offset_max,
-        q.engine_movement(build),
-        q.growth(build),
-    )
+    allowed, needed, on = build.plumbing.exhaust.flex.offset_max, q.flex_offset(build), f"{FLEX}.offset_max"
     says = (
-        f"The engine moves {shown(moves, digits=3)} and the pipe grows {shown(grows, digits=3)}: it takes a piece that "
-        f"allows {shown(q.flex_offset(build), digits=3)}; this one allows {shown(allowed)}."
+        f"The engine moves {shown(q.engine_movement(build), digits=3)} and the pipe grows "
+        f"{shown(q.growth(build), digits=3)}; the flexible piece allows {shown(allowed)} in all."
     )
-    return at_least(allowed, q.flex_offset(build), says, on=f"{FLEX}.offset_max")
+    return at_least(allowed, needed, says, on=on, advice=advice(on, needed))
+
+
+def _straight(build: Build) -> Verdict:
+    straight = build.plumbing.exhaust.flex.straight_at_rest
+    says = (
+        "The flexible piece lies straight at rest."
+        if straight
+        else "The flexible piece is bent or twisted at rest, which uses up its travel: let the pipes meet first."
+    )
+    return holds(straight, says, level="warning", on=f"{FLEX}.straight_at_rest")
 
 
 def _flex_place(build: Build) -> Verdict:
@@ -251,7 +252,7 @@ def _twist(build: Build) -> Verdict:
     flex = build.plumbing.exhaust.flex
     good = not flex.twisted or flex.kind == "interlocked"
     says = (
-        "The engine's roll does not twist it, or it is made for that."
+        "The engine's roll does not twist the flexible piece, or it is made for that."
         if good
         else f"The engine's roll twists a {flex.kind} piece and tears it: turn it across, or use an interlocked one."
     )
@@ -263,7 +264,12 @@ def _twist(build: Build) -> Verdict:
     "exhaust.turbo-load",
     level="error",
     due="build",
-    sources=[sheet("engine.exhaust.load_max"), sheet("engine.exhaust.moment_max"), sources.STATICS, SUPPORTED],
+    sources=[
+        sheet("engine.exhaust.load_max"),
+        sheet("engine.exhaust.moment_max"),
+        sources.STATICS.giving("formula", "force and moment of a hung mass"),
+        SUPPORTED.giving("limit", "first support on engine or gearbox"),
+    ],
     cautions=[cautions.HOT],
     about=SUPPORT,
     adjust=[f"{SUPPORT}.hung_centre", f"{SUPPORT}.support_distance"],
@@ -282,30 +288,32 @@ def turbo_load(build: Build) -> Verdict:
     shock of the engine's sheet, else 3 on roads and 5 off them (common practice).
     Limit: force and moment of the engine's data sheet, errors. Where it states neither, the first support is within
     500 mm of the flange: a warning. It is bolted to engine or gearbox, which move with the turbocharger.
-    Remedy: a support nearer to the flange: the sentence says where the centre of gravity may be.
+    Consequence: The turbocharger's housing or its flange cracks, and hot gas leaks out in the engine bay.
+    Remedy: a support nearer to the flange, so that less hangs on it, and nearer.
     Cannot tell: how stiff the support really is, and resonance of a long pipe.
     """
-    limits, support = build.engine.exhaust, build.plumbing.exhaust.support
+    limits = build.engine.exhaust
     force, moment = given(lambda: limits.load_max), given(lambda: limits.moment_max)
-    demands: list[Callable[[], Verdict]] = []
+    demands: dict[str, Callable[[], Verdict]] = {}
     if force is not None:
-        demands.append(partial(_force, build))
+        demands["force"] = lambda: _force(build)
     if moment is not None:
-        demands.append(partial(_moment, build))
+        demands["moment"] = lambda: _moment(build)
     if not demands:
-        demands.append(partial(_near, build))
-    demands.append(
-        lambda: holds(
-            support.support_on != "frame",
-            "The first support moves with the engine."
-            if support.support_on != "frame"
-            else "The first support is bolted to the frame, so that the moving engine pulls at the flange: hold the "
-            "pipe from engine or gearbox.",
-            level="warning",
-            on=f"{SUPPORT}.support_on",
-        )
+        demands["support-distance"] = lambda: _near(build)
+    demands["support-on"] = lambda: _support_on(build)
+    return all_of(demands)
+
+
+def _support_on(build: Build) -> Verdict:
+    frame = build.plumbing.exhaust.support.support_on == "frame"
+    says = (
+        "The first support is bolted to the frame, so that the moving engine pulls at the flange: hold the pipe from "
+        "engine or gearbox."
+        if frame
+        else "The first support moves with the engine."
     )
-    return all_of(*demands)
+    return holds(not frame, says, level="warning", on=f"{SUPPORT}.support_on")
 
 
 def _force(build: Build) -> Verdict:
@@ -317,12 +325,10 @@ def _force(build: Build) -> Verdict:
 
 def _moment(build: Build) -> Verdict:
     found, limit, support = q.flange_moment(build), build.engine.exhaust.moment_max, build.plumbing.exhaust.support
-    nearest = support.hung_centre * limit / found
-    says = (
-        f"{shown(support.hung_mass)} at {shown(support.hung_centre)} bend the flange with {shown(found, digits=3)} in "
-        f"a shock; with its centre of gravity within {_mm(nearest)} of the flange this mass would be borne."
-    )
-    return at_most(found, limit, says, on=f"{SUPPORT}.hung_centre")
+    on, mass = f"{SUPPORT}.hung_centre", shown(support.hung_mass)
+    says = f"{mass} at {shown(support.hung_centre)} bend the flange with {shown(found, digits=3)} in a shock."
+    nearest = support.hung_centre * limit / found if found > limit else None
+    return at_most(found, limit, says, on=on, advice=advice(on, nearest))
 
 
 def _near(build: Build) -> Verdict:

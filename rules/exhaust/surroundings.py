@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from typing import Literal
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     cautions,
-    does_not_apply,
     each_of,
     given,
     holds,
@@ -51,7 +50,9 @@ WORDS = {
 }
 
 OPENING = 0.300
-GAS = practice("no outlet within 300 mm of an opening window or vent, onto a tyre, a tank, brakes or people")
+GAS = practice(
+    "no outlet under the body, within 300 mm of a window or vent that opens, onto a tyre, tank, brakes or people"
+)
 SPARKS = practice("off the road a spark arrester, unless the forest authority accepts turbocharger or filter instead")
 
 
@@ -80,7 +81,14 @@ def gap_left(build: Build, gap: HeatGap) -> float:
     "exhaust.heat-clearance",
     level="warning",
     due="build",
-    sources=[sources.EXHAUST_GAPS, sources.EXHAUST_RULE, HEAT],
+    sources=[
+        sources.EXHAUST_GAPS.giving(
+            "limit", "50 mm to wiring, brake parts and what burns, 150 mm to gas lines", known="published"
+        ),
+        HEAT.giving(
+            "limit", "100 mm to wiring, 150 mm to brake hose and rubber, 75 mm to the floor; half behind a shield"
+        ),
+    ],
     cautions=[cautions.FUEL_FIRE, cautions.HOT],
     adjust=[f"{GAPS}.*.gap"],
     each=heat_gaps,
@@ -104,7 +112,8 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     not. Common practice: 100 mm to wiring and 150 mm to brake hose beside turbocharger, manifold and down-pipe, 150 mm
     to rubber and 75 mm to the floor anywhere; half of that behind a shield. An error for brake parts and gas lines, and
     wherever the regulation's gap is missed; a warning otherwise.
-    Remedy: the gap in the sentence, or a shield with air behind it.
+    Consequence: What is too near burns, melts or boils: brakes fail, cables short out, or the vehicle burns.
+    Remedy: a wider gap, or a shield with air behind it.
     Cannot tell: heat that gathers in a closed tunnel; gas is 550 to 650 °C while a particulate filter is burnt clean.
     Fuel lines and tank are judged by fuel.line-routing; gaps that are listed under `vehicle.clearances` alone by
     mounts.movement-envelope.
@@ -122,13 +131,16 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     )
     if name is not None:
         says += f" That is what the engine's movement leaves of the gap {name}."
+    level: Level = "error" if severe else "warning"
+    on = f"{path_of(gap)}.gap" if name is None else f"vehicle.clearances.{name}.gap"
+    mends = [advice(on, None if name is not None else wanted)]
     if left < wanted and not gap.shielded:
         with_shield = max(by_law, SHIELD * wanted)
         if with_shield < wanted:
             says += f" Behind a shield {shown(with_shield, 'length', 'mm', digits=3)} would do."
-    level: Level = "error" if severe else "warning"
-    on = f"{path_of(gap)}.gap" if name is None else f"vehicle.clearances.{name}.gap"
-    return at_least(left, wanted, says, level=level, on=on, unit=("length", "mm"))
+        if left >= with_shield:
+            mends.append(advice(f"{path_of(gap)}.shielded", True))
+    return at_least(left, wanted, says, level=level, on=on, unit=("length", "mm"), advice=mends)
 
 
 # -- outlet -----------------------------------------------------------------------------------------------------------
@@ -145,7 +157,12 @@ _POINTS = {
     "exhaust.outlet",
     level="error",
     due="build",
-    sources=[sources.EXHAUST_RULE, sources.SPARK_ARRESTERS, GAS, SPARKS],
+    sources=[
+        sources.EXHAUST_RULE.giving("limit", "an end behind the cab", known="second-hand"),
+        sources.SPARK_ARRESTERS.giving("limit", "what counts as a spark arrester", known="second-hand"),
+        GAS.giving("limit", "clear of the body, 300 mm from what opens; what the gas must not blow on"),
+        SPARKS.giving("limit", "a spark arrester over grass or brush"),
+    ],
     cautions=[cautions.EXHAUST_GAS, cautions.FUEL_FIRE],
     about=OUTLET,
     adjust=[f"{OUTLET}.distance_to_opening"],
@@ -166,40 +183,50 @@ def outlet(build: Build) -> Verdict:
     """Does the exhaust end where its gas cannot get into the cab, hit people or light what is below?
 
     Computes: nothing; the place of the outlet is compared.
-    Limit: behind the driver's compartment or above the roof, and clear of the body (regulation); 300 mm or more from
+    Limit: behind the driver's compartment or above the roof (regulation); clear of the body, 300 mm or more from
     windows, doors and vents that open, and not onto tyre, tank, brakes, load or people (common practice). Where it
     works over grass or brush: not onto the ground, and a spark arrester, or a turbocharger or filter that the forest
     authority accepts in its place.
+    Consequence: Carbon monoxide gets to people, or hot gas and sparks burn what they meet.
     Remedy: lead the pipe to the side or up, clear of what the sentence names.
     Cannot tell: wind, and gas that a box body draws in at its rear.
     """
-    end = build.plumbing.exhaust.outlet
-    behind = ("behind-cab", "above-roof")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: holds(
-            end.place in behind,
-            "The exhaust ends behind the cab or above its roof."
-            if end.place in behind
-            else f"The exhaust ends {str(end.place).replace('-', ' ')}, where gas rises into it: lead it behind.",
-            on=f"{OUTLET}.place",
-        ),
-        lambda: holds(
-            end.clear_of_body,
-            "It ends clear of body and load."
-            if end.clear_of_body
-            else "It ends under body or load, where gas gathers: lead it past the edge.",
-            on=f"{OUTLET}.clear_of_body",
-        ),
-        lambda: at_least(
-            end.distance_to_opening,
-            OPENING,
-            f"The nearest window, door or vent is {shown(end.distance_to_opening)} away; carbon monoxide has no smell.",
-            on=f"{OUTLET}.distance_to_opening",
-        ),
-        partial(_points, build),
-        partial(_sparks, build),
-    ]
-    return all_of(*demands)
+    demands: dict[str, Callable[[], Verdict]] = {
+        "place": lambda: _place(build),
+        "clear-of-body": lambda: _clear_of_body(build),
+        "distance-to-opening": lambda: _distance(build),
+        "direction": lambda: _points(build),
+    }
+    if given(lambda: build.build.duty.vegetation) is True:
+        demands["sparks"] = lambda: _sparks(build)
+    return all_of(demands)
+
+
+def _place(build: Build) -> Verdict:
+    place = build.plumbing.exhaust.outlet.place
+    behind = place in ("behind-cab", "above-roof")
+    says = (
+        "The exhaust ends behind the cab or above its roof."
+        if behind
+        else f"The exhaust ends {str(place).replace('-', ' ')}, where gas rises into it: lead it behind."
+    )
+    return holds(behind, says, on=f"{OUTLET}.place")
+
+
+def _clear_of_body(build: Build) -> Verdict:
+    clear = build.plumbing.exhaust.outlet.clear_of_body
+    says = (
+        "The exhaust ends clear of body and load."
+        if clear
+        else "The exhaust ends under body or load, where gas gathers: lead it past the edge."
+    )
+    return holds(clear, says, on=f"{OUTLET}.clear_of_body")
+
+
+def _distance(build: Build) -> Verdict:
+    distance, on = build.plumbing.exhaust.outlet.distance_to_opening, f"{OUTLET}.distance_to_opening"
+    says = f"The nearest window, door or vent is {shown(distance)} away; carbon monoxide has no smell."
+    return at_least(distance, OPENING, says, on=on)
 
 
 def _points(build: Build) -> Verdict:
@@ -212,8 +239,6 @@ def _points(build: Build) -> Verdict:
 
 
 def _sparks(build: Build) -> Verdict:
-    if given(lambda: build.build.duty.vegetation) is not True:
-        return does_not_apply("It does not work over grass or brush.")
     protected = build.plumbing.exhaust.outlet.spark_protection != "none"
     says = (
         "Sparks are held back by what the forest authority accepts."

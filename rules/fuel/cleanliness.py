@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from functools import partial
-from typing import Any
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -18,7 +18,9 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     or_practice,
+    owner,
     path_of,
     practice,
     rule,
@@ -26,6 +28,7 @@ from swaplint.api import (
     shown,
     within,
 )
+from swaplint.spec.systems.fuel.pumps import FuelFilter
 
 from .. import sources
 from . import quantities as q
@@ -51,7 +54,11 @@ def _common_rail(build: Build) -> bool:
     "fuel.filtration",
     level="warning",
     due="quote",
-    sources=[sheet("engine.fuel.final_filter_fineness"), FILTRATION],
+    sources=[
+        sheet("engine.fuel.final_filter_fineness"),
+        sheet("engine.fuel.extra_filter_allowed"),
+        FILTRATION.giving("limit", "primary filter of 10 to 30 µm with a water bowl and sensor"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     about=FILTERS,
     fallbacks=[FINAL_DIESEL, FINAL_OTHER],
@@ -71,33 +78,48 @@ def filtration(build: Build) -> Verdict:
     Limit: fineness of the final filter and filters behind it: the engine's data sheet, else 5 µm for a common rail
     and 40 µm for others. A diesel common rail needs a water separator ahead of its pump, which is an error where it
     lacks; its primary filter keeps back 10 to 30 µm and its water sensor is wired: common practice.
+    Consequence: Dirt or water ruins pump and injectors, or a filter that is too small chokes the engine.
     Remedy: the filter in the sentence, by fineness and flow.
     Cannot tell: the quality of the fuel, and whether a fineness is nominal or absolute.
     """
-    fitted = [element for element in build.plumbing.fuel.filters.values() if is_fitted(element)]
-    demands: list[Callable[[], Verdict]] = [lambda: _final_filter(build, fitted)]
-    demands += [partial(_filter_flow, build, element) for element in fitted]
-    demands += [partial(_filter_order, build, element) for element in fitted]
-    if _common_rail(build):
-        demands.append(lambda: _water(build, fitted))
-        demands += [partial(_primary, element) for element in fitted]
-    return all_of(*demands, default="warning")
+    fitted = {name_of(element): element for element in build.plumbing.fuel.filters.values() if is_fitted(element)}
+    demands: dict[str, Callable[[], Verdict]] = {"final-fitted": lambda: _final_fitted(build, fitted.values())}
+    stages = {name: given(partial(getattr, element, "stage")) for name, element in fitted.items()}
+    for name, element in fitted.items():
+        demands[f"flow.{name}"] = partial(_flow, build, element)
+        if stages[name] == "final":
+            demands[f"final-fineness.{name}"] = partial(_final_fineness, build, element)
+        if stages[name] == "extra":
+            demands[f"behind-final.{name}"] = partial(_behind_final, build, element)
+    if given(lambda: _common_rail(build)) is not False:
+        demands["water-separator"] = lambda: _water_separator(build, fitted.values())
+        demands["water-sensor"] = lambda: _water_sensor(build, fitted.values())
+        for name, element in fitted.items():
+            if stages[name] == "primary":
+                demands[f"primary-fineness.{name}"] = partial(_primary, build, element)
+    return all_of(demands)
 
 
-def _final_filter(build: Build, fitted: list[Any]) -> Verdict:
-    finals = [element for element in fitted if element.stage == "final"]
-    coarsest = or_practice(
-        lambda: build.engine.fuel.final_filter_fineness, FINAL_DIESEL if _common_rail(build) else FINAL_OTHER
-    )
-    wanted = shown(coarsest, "length", "µm")
-    if not finals:
-        return holds(False, f"There is no final filter: fit one of {wanted} or finer ahead of the pump.", on=FILTERS)
-    worst = max(finals, key=lambda element: float(element.fineness))
-    says = f"The final filter keeps back {shown(worst.fineness)}; the engine asks for {wanted} or finer."
-    return at_most(worst.fineness, coarsest, says, on=f"{path_of(worst)}.fineness")
+def _coarsest(build: Build) -> float:
+    """The coarsest final filter, m, that the engine takes."""
+    fallback = FINAL_DIESEL if _common_rail(build) else FINAL_OTHER
+    return or_practice(lambda: build.engine.fuel.final_filter_fineness, fallback)
 
 
-def _filter_flow(build: Build, element: Any) -> Verdict:
+def _final_fitted(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:
+    there = any(element.stage == "final" for element in list(fitted))
+    says = "A final filter stands ahead of the pump." if there else "There is no final filter ahead of the pump."
+    return holds(there, says, on=FILTERS)
+
+
+def _final_fineness(build: Build, element: FuelFilter) -> Verdict:
+    coarsest, on = _coarsest(build), f"{path_of(element)}.fineness"
+    says = f"The final filter keeps back {shown(element.fineness)}; the engine asks for "
+    says += f"{shown(coarsest, 'length', 'µm')} or finer."
+    return at_most(element.fineness, coarsest, says, on=on)
+
+
+def _flow(build: Build, element: FuelFilter) -> Verdict:
     wants = build.engine.fuel
     says = f"This filter is rated for {shown(element.rated_flow)}; {shown(wants.supply_flow)} go through it."
     burn = given(lambda: wants.burn)
@@ -106,43 +128,51 @@ def _filter_flow(build: Build, element: Any) -> Verdict:
     return at_least(element.rated_flow, wants.supply_flow, says, on=f"{path_of(element)}.rated_flow")
 
 
-def _filter_order(build: Build, element: Any) -> Verdict:
-    on = f"{path_of(element)}.stage"
-    if element.stage != "extra":
-        return holds(True, "No filter stands behind the final one.", on=on)
+def _behind_final(build: Build, element: FuelFilter) -> Verdict:
     allowed = build.engine.fuel.extra_filter_allowed
     says = (
         "The engine maker allows a filter behind the final one."
         if allowed
         else "A filter stands behind the final one, where it sheds fibres into the injection: take it out."
     )
-    return holds(allowed, says, on=on)
+    return holds(allowed, says, on=f"{path_of(element)}.stage")
 
 
-def _water(build: Build, fitted: list[Any]) -> Verdict:
-    bowls = [element for element in fitted if element.place != "engine" and element.water_separator]
+def _bowls(fitted: Iterable[FuelFilter]) -> list[FuelFilter]:
+    """The filters that part water off ahead of the engine."""
+    return [element for element in fitted if element.place != "engine" and element.water_separator]
+
+
+def _water_separator(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:
+    if not _common_rail(build):
+        return does_not_apply("The engine has no diesel common rail.")
+    bowls, first = _bowls(fitted), next((element for element in fitted if element.stage == "primary"), None)
+    on = FILTERS if first is None else f"{path_of(first)}.water_separator"
+    wrong = (
+        "Nothing parts water off ahead of the high-pressure pump, and water kills it first: fit a primary filter with "
+        "a water bowl and sensor."
+    )
+    return holds(bool(bowls), "Water is parted off ahead of the pump." if bowls else wrong, level="error", on=on)
+
+
+def _water_sensor(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:
+    if not _common_rail(build):
+        return does_not_apply("The engine has no diesel common rail.")
+    bowls = _bowls(fitted)
     if not bowls:
-        first = next((element for element in fitted if element.stage == "primary"), None)
-        flow = shown(build.engine.fuel.supply_flow)
-        return holds(
-            False,
-            "Nothing parts water off ahead of the high-pressure pump, and water kills it first: fit a primary filter "
-            f"of 10 to 30 µm with a water bowl and sensor for {flow} or more.",
-            level="error",
-            on=f"{path_of(first)}.water_separator" if first is not None else FILTERS,
-        )
+        return does_not_apply("There is no water bowl.")
     wired = any(element.water_sensor for element in bowls)
     says = (
-        "Water is parted off, and a sensor tells of it."
+        "A sensor tells of water in the bowl."
         if wired
         else "The water bowl has no sensor that is wired: connect it, so that somebody learns of the water."
     )
     return holds(wired, says, on=f"{path_of(bowls[0])}.water_sensor")
 
 
-def _primary(element: Any) -> Verdict:
-    if element.stage != "primary":
-        return does_not_apply("Not a primary filter.")
+def _primary(build: Build, element: FuelFilter) -> Verdict:
+    if not _common_rail(build):
+        return does_not_apply("The engine has no diesel common rail.")
     says = f"The primary filter keeps back {shown(element.fineness)}: coarser than 30 µm it protects little, finer "
     says += "than 10 µm it clogs early."
     return within(element.fineness, PRIMARY_FINE, PRIMARY_COARSE, says, on=f"{path_of(element)}.fineness")
@@ -153,7 +183,12 @@ def _primary(element: Any) -> Verdict:
     "fuel.cold-flow",
     level="warning",
     due="build",
-    sources=[sources.DIESEL_GRADES, sources.COLD_FILTER_TEST, HEATING],
+    sources=[
+        owner("build.design.ambient_min"),
+        sources.COLD_FILTER_TEST.giving("formula", "plugging point of a fuel grade, by its test"),
+        sources.HEAT_TRANSFER.giving("formula", "power that heats a flow; c_p 2.0 kJ/(kg K)"),
+        HEATING.giving("limit", "heaters for the whole supply flow where the grade does not do"),
+    ],
     about="plumbing.fuel.grade.cfpp",
     fallbacks=[q.DIESEL_DENSITY],
     bad=[{"plumbing.fuel.grade.cfpp": "-5 degC"}],
@@ -165,7 +200,8 @@ def cold_flow(build: Build) -> Verdict:
     Computes: the difference between the coldest air and the plugging point of the fuel grade; where the grade alone
     does not do, the power that warms the whole supply flow to its plugging point.
     Limit: the plugging point is at or below the coldest air, or the heaters of filters and line have that power.
-    Remedy: a winter grade, or the heater power in the sentence.
+    Consequence: In the cold wax blocks the filter: the engine does not start, or stops on the road.
+    Remedy: a winter grade, or heaters of that power.
     Cannot tell: summer fuel that is still in the tank in winter, and wax that settles overnight.
     """
     if not q.is_diesel(build):
@@ -180,7 +216,7 @@ def cold_flow(build: Build) -> Verdict:
     power = sum(heater or 0.0 for heater in heaters)
     needed = heater_power_needed(build)
     says = (
-        f"{stays} Fill a grade with a plugging point of {shown(coldest)} or lower; to heat the whole supply flow "
-        f"instead takes {shown(needed, digits=3)}, and {shown(power, 'power', 'W')} are fitted."
+        f"{stays} To heat the whole supply flow takes {q.shown_amply(needed, 'power', 'W')}, and "
+        f"{shown(power, 'power', 'W')} are fitted."
     )
-    return at_least(power, needed, says, unit=("power", "W"))
+    return at_least(power, needed, says, unit=("power", "W"), advice=advice("plumbing.fuel.grade.cfpp", coldest))

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import Literal
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -20,19 +21,26 @@ from swaplint.api import (
     path_of,
     practice,
     rule,
-    sheet,
     shown,
+    standard,
 )
+from swaplint.spec.systems.fuel.lines import FuelLine, FuelRoute
 
 from .. import sources
 from ..mounts import movement
 from . import quantities as q
 
+Level = Literal["error", "warning", "note"]
+
 ROUTES = "plumbing.fuel.routes"
 HIGH_PRESSURE = "plumbing.fuel.high_pressure"
 
 METALS = practice("no copper, brass or zinc in fuel lines; no zinc in diesel tanks; no lead-tin coat with biodiesel")
-ROUTING = practice("100 mm to a bare turbocharger or manifold, clips every 450 mm, flexible ends at the engine")
+CLAMPING = practice("fuel hose under pressure is clamped all round, without the slots of a plain worm drive")
+PETROL_HOSE = standard("ISO 19013-2, rubber hoses for fuel circuits, gasoline fuels")
+ROUTING = practice(
+    "100 mm to a bare turbocharger or manifold, clips every 450 mm, flexible ends at the engine, nothing in the cab"
+)
 RENEWED = practice("loosened high-pressure lines and washers are renewed and tightened as the engine maker says")
 
 SHIELDED_TANK_GAP, EXHAUST_GAP, TURBO_GAP = 0.025, 0.050, 0.100
@@ -54,7 +62,13 @@ _HOSE_FOR = {
     "fuel.materials",
     level="error",
     due="quote",
-    sources=[sources.FUEL_HOSE, sources.DIESEL_HOSE, sources.HOSE_CLAMPS, METALS],
+    sources=[
+        sources.FUEL_HOSE.giving("limit", "hose 30R6 to 30R13 by fuel and place", known="published"),
+        sources.DIESEL_HOSE.giving("limit", "hose for diesel", known="second-hand"),
+        PETROL_HOSE.giving("limit", "hose for petrol"),
+        METALS.giving("limit", "metals that fuel and line must not meet"),
+        CLAMPING.giving("limit", "no plain worm-drive clamp from 100 kPa on"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     about="plumbing.fuel.supply.hose_class",
     bad=[
@@ -73,28 +87,34 @@ def materials(build: Build) -> Verdict:
     R7 for a carburettor; J30R10 inside a tank with a pump; rated for the pump's pressure and the surroundings: errors.
     Clamps above 100 kPa are no plain worm drives; no copper, brass or zinc in lines, no zinc in a diesel tank, no
     lead-tin coat with biodiesel: warnings, because they work slowly.
+    Consequence: A hose or clamp gives way and fuel leaks, which can burn, or salts of the metal block the injectors.
     Remedy: the hose class, rating or material in the sentence.
     Cannot tell: the age of hoses and seals that are kept, and a hose that is not marked.
     """
     fuel = build.plumbing.fuel
-    demands: list[Callable[[], Verdict]] = [
-        lambda: _tank_material(build),
-        lambda: _inner_hose(build),
-        lambda: _line_material(fuel.supply),
-        lambda: _hose_class(build, fuel.supply),
-        lambda: _hose_heat(fuel.supply),
-        lambda: _hose_pressure(build),
-    ]
-    if build.engine.fuel.return_flow > 0.0:
-        demands += [
-            lambda: _on_return(build, _line_material),
-            lambda: _on_return(build, lambda line: _hose_class(build, line)),
-            lambda: _on_return(build, _hose_heat),
-        ]
-    return all_of(*demands)
+    demands: dict[str, Callable[[], Verdict]] = {
+        "tank": lambda: _tank_material(build),
+        "line-material": lambda: _line_material(fuel.supply),
+        "hose-class": lambda: _hose_class(build, fuel.supply),
+        "hose-temperature": lambda: _hose_heat(fuel.supply),
+    }
+    if given(lambda: is_fitted(fuel.pump)) is not False:
+        demands |= {
+            "in-tank-hose": lambda: _inner_hose(build),
+            "hose-pressure": lambda: _hose_pressure(build),
+            "clamps": lambda: _clamps(build),
+        }
+    none_back = given(lambda: build.engine.fuel.return_flow) == 0.0
+    if not none_back and given(lambda: is_fitted(fuel.return_line)) is not False:
+        demands |= {
+            "return-material": lambda: _on_return(build, _line_material),
+            "return-hose-class": lambda: _on_return(build, partial(_hose_class, build)),
+            "return-hose-temperature": lambda: _on_return(build, _hose_heat),
+        }
+    return all_of(demands)
 
 
-def _on_return(build: Build, demand: Callable[[Any], Verdict]) -> Verdict:
+def _on_return(build: Build, demand: Callable[[FuelLine], Verdict]) -> Verdict:
     line = build.plumbing.fuel.return_line
     return demand(line) if is_fitted(line) else does_not_apply("There is no return line.")
 
@@ -116,10 +136,11 @@ def _inner_hose(build: Build) -> Verdict:
         return does_not_apply("There is no pump in the tank.")
     hose = build.plumbing.fuel.tank.inner_hose
     wrong = "Hose that lies in fuel is SAE J30R10, which resists it from outside too: change it."
-    return holds(hose != "other", wrong if hose == "other" else "The hose in the tank is made for it.", on=on)
+    says = wrong if hose == "other" else "The hose in the tank is made for it."
+    return holds(hose != "other", says, on=on, advice=advice(on, "SAE J30R10"))
 
 
-def _line_material(line: Any) -> Verdict:
+def _line_material(line: FuelLine) -> Verdict:
     bad = line.material in _BAD_LINE
     says = (
         f"{str(line.material).replace('-', ' ').capitalize()} ages the fuel, and its salts block the injectors: "
@@ -130,42 +151,46 @@ def _line_material(line: Any) -> Verdict:
     return holds(not bad, says, level="warning", on=f"{path_of(line)}.material")
 
 
-def _hose_class(build: Build, line: Any) -> Verdict:
+def _hose_class(build: Build, line: FuelLine) -> Verdict:
     if q.is_diesel(build):
         fuel = "diesel"
     else:
         fuel = "carburettor petrol" if build.engine.fuel.injection == "carburettor" else "injected petrol"
-    suits = line.hose_class in _HOSE_FOR[fuel]
-    classes = " or ".join(_HOSE_FOR[fuel])
+    classes, on = _HOSE_FOR[fuel], f"{path_of(line)}.hose_class"
+    suits = line.hose_class in classes
     says = (
         f"{line.hose_class} hose suits {fuel}."
         if suits
-        else f"{line.hose_class} hose is wrong: {fuel} takes {classes}."
+        else f"{line.hose_class} hose is wrong: {fuel} takes {' or '.join(classes)}."
     )
-    return holds(suits, says, on=f"{path_of(line)}.hose_class")
+    return holds(suits, says, on=on, advice=advice(on, classes[0]))
 
 
-def _hose_heat(line: Any) -> Verdict:
-    says = f"The hose is rated for {shown(line.hose_temperature)}; around it are up to {shown(line.surroundings_max)}."
-    return at_least(
-        line.hose_temperature, line.surroundings_max, says, on=f"{path_of(line)}.hose_temperature", scale=100.0
-    )
+def _hose_heat(line: FuelLine) -> Verdict:
+    rated, around, on = line.hose_temperature, line.surroundings_max, f"{path_of(line)}.hose_temperature"
+    says = f"The hose is rated for {shown(rated)}; around it are up to {shown(around)}."
+    return at_least(rated, around, says, on=on, scale=100.0, advice=advice(on, around))
 
 
 def _hose_pressure(build: Build) -> Verdict:
     line, pump = build.plumbing.fuel.supply, build.plumbing.fuel.pump
     if not is_fitted(pump):
         return does_not_apply("No pump presses on the supply line.")
+    on = f"{path_of(line)}.hose_pressure"
     says = f"The hose is rated for {shown(line.hose_pressure)}; the pump holds {shown(pump.pressure)}."
-    rated = at_least(line.hose_pressure, pump.pressure, says, on=f"{path_of(line)}.hose_pressure")
+    return at_least(line.hose_pressure, pump.pressure, says, on=on, advice=advice(on, pump.pressure))
+
+
+def _clamps(build: Build) -> Verdict:
+    line, pump = build.plumbing.fuel.supply, build.plumbing.fuel.pump
+    if not is_fitted(pump):
+        return does_not_apply("No pump presses on the supply line.")
     if pump.pressure < PRESSURE_LINE:
-        return rated
-    plain = line.clamps == "worm-drive"
-    wrong = "Plain worm-drive clamps cut the hose and let go at this pressure: use fuel-injection clamps to SAE J1508."
-    clamps = holds(
-        not plain, wrong if plain else "The clamps hold the pressure.", level="warning", on=f"{path_of(line)}.clamps"
-    )
-    return all_of(rated, clamps)
+        return does_not_apply("The pump's pressure is one that any hose clamp holds.")
+    plain, on = line.clamps == "worm-drive", f"{path_of(line)}.clamps"
+    wrong = "Plain worm-drive clamps cut the hose and let go at this pressure: use fuel-injection clamps."
+    says = wrong if plain else "The clamps hold the pressure."
+    return holds(not plain, says, level="warning", on=on, advice=advice(on, "fuel-injection-clamp"))
 
 
 # -- routes -----------------------------------------------------------------------------------------------------------
@@ -173,7 +198,16 @@ def _hose_pressure(build: Build) -> Verdict:
     "fuel.line-routing",
     level="error",
     due="build",
-    sources=[sources.EXHAUST_GAPS, sources.US_FUEL_ROUTES, sources.US_FUEL_TANKS, sources.FIRE_RISKS, ROUTING],
+    sources=[
+        sources.EXHAUST_GAPS.giving(
+            "limit", "50 mm to exhaust parts, 25 mm for a diesel tank behind a shield", known="published"
+        ),
+        sources.US_FUEL_ROUTES.giving(
+            "limit", "not ahead of the front axle or beyond the sides; 51 mm (2 in) below the tank", known="published"
+        ),
+        sources.FIRE_RISKS.giving("limit", "guards below the floor; no rubbing, no strain on lines", known="published"),
+        ROUTING.giving("limit", "100 mm to a bare turbocharger or manifold, clips every 450 mm, nothing in the cab"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[f"{ROUTES}.*.gap_to_exhaust", f"{ROUTES}.*.clip_spacing"],
     each=lambda build: build.plumbing.fuel.routes.values(),
@@ -184,7 +218,7 @@ def _hose_pressure(build: Build) -> Verdict:
     ],
     good=[{f"{ROUTES}.frame.clip_spacing": "300 mm"}],
 )
-def line_routing(build: Build, route: Any) -> Verdict:
+def line_routing(build: Build, route: FuelRoute) -> Verdict:
     """Do fuel lines and tank keep away from heat, blows, moving parts and people?
 
     Computes: nothing; the gaps as measured. A gap to the exhaust that is named among `vehicle.clearances` is that one,
@@ -193,37 +227,63 @@ def line_routing(build: Build, route: Any) -> Verdict:
     (common practice); nothing that moves may touch; never through the cab: errors. Not ahead of the front axle, not
     beyond the sides, not more than 51 mm (2 in) below the tank unguarded, clips every 450 mm, a flexible piece at the
     engine: warnings.
-    Remedy: the gap in the sentence, or a heat shield; more clips; a guard.
+    Consequence: A line or the tank is burnt, rubbed or torn open, and fuel leaks where it can catch fire.
+    Remedy: a wider gap or a heat shield; more clips; a guard.
     Cannot tell: chafing, and how far a drawing is from the vehicle.
     """
-    return all_of(
-        lambda: _exhaust_gap(build, route),
-        lambda: _flag(
-            route,
-            "clear_of_moving_parts",
-            True,
-            "Something that moves can touch it: clip it away or guard it.",
-            "error",
-        ),
-        lambda: _flag(route, "through_cab", False, "It passes through the space for people: lead it outside.", "error"),
-        lambda: _flag(
-            route, "ahead_of_front_axle", False, "It is ahead of the front axle, where a crash reaches it first."
-        ),
-        lambda: _flag(route, "beyond_width", False, "It is outside the vehicle's sides: bring it inside."),
-        lambda: _below_tank(route),
-        lambda: _clips(route),
-        lambda: _flag(
-            route, "flexible_to_engine", True, "No flexible piece takes up the engine's movement: a rigid line breaks."
-        ),
-    )
+    demands: dict[str, Callable[[], Verdict]] = {"exhaust-gap": lambda: _exhaust_gap(build, route)}
+    demands |= {name: partial(_flag, route, *flag) for name, flag in _FLAGS.items()}
+    if given(lambda: route.carries) != "tank":
+        demands |= {"below-tank": lambda: _below_tank(route), "clip-spacing": lambda: _clips(route)}
+    return all_of(demands)
 
 
-def _flag(route: Any, name: str, wanted: bool, wrong: str, level: Any = "warning") -> Verdict:
+_FLAGS: dict[str, tuple[str, bool, str, str, Level]] = {
+    "moving-parts": (
+        "clear_of_moving_parts",
+        True,
+        "Nothing that moves can touch this stretch.",
+        "Something that moves can touch this stretch: clip it away or guard it.",
+        "error",
+    ),
+    "outside-cab": (
+        "through_cab",
+        False,
+        "This stretch stays out of the space for people.",
+        "This stretch passes through the space for people: lead it outside.",
+        "error",
+    ),
+    "behind-front-axle": (
+        "ahead_of_front_axle",
+        False,
+        "This stretch is behind the front axle.",
+        "This stretch is ahead of the front axle, where a crash reaches it first.",
+        "warning",
+    ),
+    "within-width": (
+        "beyond_width",
+        False,
+        "This stretch is inside the vehicle's sides.",
+        "This stretch is outside the vehicle's sides: bring it inside.",
+        "warning",
+    ),
+    "flexible-end": (
+        "flexible_to_engine",
+        True,
+        "A flexible piece takes up the engine's movement.",
+        "No flexible piece takes up the engine's movement: a rigid line breaks.",
+        "warning",
+    ),
+}
+"""By demand: the field, what it should say, the sentence for right and for wrong, and the level of a fail."""
+
+
+def _flag(route: FuelRoute, name: str, wanted: bool, right: str, wrong: str, level: Level) -> Verdict:
     good = getattr(route, name) == wanted
-    return holds(good, "Led as it should be." if good else wrong, level=level, on=f"{path_of(route)}.{name}")
+    return holds(good, right if good else wrong, level=level, on=f"{path_of(route)}.{name}")
 
 
-def _exhaust_gap(build: Build, route: Any) -> Verdict:
+def _exhaust_gap(build: Build, route: FuelRoute) -> Verdict:
     if route.shielded:
         limit = SHIELDED_TANK_GAP if route.carries == "tank" and q.is_diesel(build) else EXHAUST_GAP
     else:
@@ -245,33 +305,49 @@ def _exhaust_gap(build: Build, route: Any) -> Verdict:
     return at_least(left, limit, says, level="error", on=on, unit=("length", "mm"))
 
 
-def _below_tank(route: Any) -> Verdict:
-    if route.carries == "tank" or route.guarded:
-        return holds(True, "Guarded from below.")
-    says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: 51 mm at most, or guard it."
-    return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=f"{path_of(route)}.below_tank")
-
-
-def _clips(route: Any) -> Verdict:
+def _below_tank(route: FuelRoute) -> Verdict:
     if route.carries == "tank":
-        return holds(True, "A tank has no clips.")
+        return does_not_apply("It is the tank itself.")
+    on = f"{path_of(route)}.below_tank"
+    if route.guarded:
+        return holds(True, "This stretch is guarded from below.", on=on)
+    says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: 51 mm at most, or guard it."
+    return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=on)
+
+
+def _clips(route: FuelRoute) -> Verdict:
+    if route.carries == "tank":
+        return does_not_apply("A tank has no clips.")
     says = f"Clips every {shown(route.clip_spacing)}; 450 mm at most."
     return at_most(route.clip_spacing, CLIP_SPACING, says, level="warning", on=f"{path_of(route)}.clip_spacing")
 
 
 # -- high pressure ----------------------------------------------------------------------------------------------------
-_CLOSED = {
-    "lines_renewed": "a loosened high-pressure line is not new: order it by position, and never bend it",
-    "washers_renewed": "a loosened sealing washer is not new: order the set",
-    "tightened_to_sheet": "torque and sequence of the engine maker were not used, or not written down",
+_LOOSENED = {
+    "lines_renewed": (
+        "Every line that was loosened is new.",
+        "A loosened high-pressure line is not new: order it by position, and never bend it.",
+    ),
+    "washers_renewed": (
+        "Every washer that was loosened is new.",
+        "A loosened sealing washer is not new: order the set.",
+    ),
+    "tightened_to_sheet": (
+        "It was tightened as the engine maker says.",
+        "Torque and sequence of the engine maker were not used, or not written down.",
+    ),
 }
+_NO_LEAK = (
+    "The injectors' leak-off is complete and free.",
+    "The injectors' leak-off is not complete and free: join all of it.",
+)
 
 
 @rule(
     "fuel.high-pressure",
     level="error",
     due="build",
-    sources=[sheet("engine.fuel.injection"), sources.INJECTION_ENDS, RENEWED],
+    sources=[RENEWED.giving("limit", "no home-made line; what was loosened is renewed, tightened, written down")],
     cautions=[cautions.HIGH_PRESSURE_FUEL],
     about=HIGH_PRESSURE,
     bad=[
@@ -287,29 +363,43 @@ def high_pressure(build: Build) -> Verdict:
     Computes: nothing; the workshop's record.
     Limit: common practice: no line made or bent in the workshop; the leak-off complete; and where anything was
     loosened, new lines and washers, and torque and sequence of the engine maker, written down.
+    Consequence: A line or joint leaks or bursts: the fuel can catch fire, and a fine jet goes through skin.
     Remedy: the items in the sentence. Order one-use lines and washers by position from the engine maker's list.
     Cannot tell: damage inside, and what was loosened and not told.
     """
     side, injection = build.plumbing.fuel.high_pressure, build.engine.fuel.injection
     if injection in ("carburettor", "port-petrol"):
         return does_not_apply("The engine has no high-pressure fuel side.")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: holds(
-            not side.home_made_line,
-            "A high-pressure line was made or bent in the workshop: it can burst. Fit a new one from the engine maker."
-            if side.home_made_line
-            else "No high-pressure line is home-made.",
-            on=f"{HIGH_PRESSURE}.home_made_line",
-        )
-    ]
-    if q.is_diesel(build):
-        demands.append(lambda: _closed(build, "leak_off_connected", "the injectors' leak-off is not complete and free"))
-    if side.opened:
-        demands += [partial(_closed, build, name, wrong) for name, wrong in _CLOSED.items()]
-    return all_of(*demands)
+    demands: dict[str, Callable[[], Verdict]] = {"home-made": lambda: _home_made(build)}
+    if given(lambda: q.is_diesel(build)) is not False:
+        demands["leak-off"] = lambda: _leak_off(build)
+    if given(lambda: side.opened) is not False:
+        demands |= {name.replace("_", "-"): partial(_renewed, build, name, says) for name, says in _LOOSENED.items()}
+    return all_of(demands)
 
 
-def _closed(build: Build, name: str, wrong: str) -> Verdict:
+def _home_made(build: Build) -> Verdict:
+    made = build.plumbing.fuel.high_pressure.home_made_line
+    says = (
+        "A high-pressure line was made or bent in the workshop: it can burst. Fit a new one from the engine maker."
+        if made
+        else "No high-pressure line is home-made."
+    )
+    return holds(not made, says, on=f"{HIGH_PRESSURE}.home_made_line")
+
+
+def _leak_off(build: Build) -> Verdict:
+    if not q.is_diesel(build):
+        return does_not_apply("Only diesel injectors leak fuel off.")
+    return _closed(build, "leak_off_connected", _NO_LEAK)
+
+
+def _renewed(build: Build, name: str, says: tuple[str, str]) -> Verdict:
+    if not build.plumbing.fuel.high_pressure.opened:
+        return does_not_apply("Nothing on the injection side was loosened.")
+    return _closed(build, name, says)
+
+
+def _closed(build: Build, name: str, says: tuple[str, str]) -> Verdict:
     good: bool = getattr(build.plumbing.fuel.high_pressure, name)
-    says = "The injection side is closed as it should be." if good else f"{wrong[0].upper()}{wrong[1:]}."
-    return holds(good, says, on=f"{HIGH_PRESSURE}.{name}")
+    return holds(good, says[0] if good else says[1], on=f"{HIGH_PRESSURE}.{name}")

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
     cautions,
     does_not_apply,
+    given,
     holds,
     is_fitted,
     or_practice,
@@ -25,14 +29,18 @@ from .. import sources
 from . import quantities as q
 
 SUPPLY_BORE = "plumbing.fuel.supply.bore"
-RETURN_BORE = "plumbing.fuel.return_line.bore"
-ENDS_IN = "plumbing.fuel.return_line.ends_in"
+RETURN = "plumbing.fuel.return_line"
+RETURN_BORE, ENDS_IN = f"{RETURN}.bore", f"{RETURN}.ends_in"
 PUMP, OLD_PUMP = "plumbing.fuel.pump", "plumbing.fuel.old_pump"
 
 FUEL_BORES = [bore for bore in pipes.HOSE_BORES if bore <= 0.025]
 
-FEED_PUMPS = practice("feed pumps: 20 to 35 kPa for carburettors, 300 to 400 port, 400 to 600 direct petrol injection")
+LOW_VOLTAGE = practice("an electric fuel pump is judged at the voltage of a bad day, and its flow goes with that")
+FEED_PUMPS = practice("a feed pump stops with the engine, and no pump of the old engine stays in the line")
 RETURN_END = practice("a return ends in the tank, 300 mm from the pick-up or behind a baffle, without foaming")
+WARM_POINT = sources.DIESEL_GRADES.giving(
+    "formula", "warm fuel of 40 °C, at which viscosity is stated", known="second-hand"
+)
 LEAK_OFF = Practice(
     "return pressure of at most 20 kPa (diesel leak-off)", 20e3, practice("return pressure of diesel injectors")
 )
@@ -44,28 +52,22 @@ def _kpa(pressure: float) -> str:
     return shown(pressure, "pressure_difference", "kPa", digits=3)
 
 
-def _bore_hint(smallest: float | None, otherwise: str) -> str:
-    if smallest is None:
-        return f"No hose bore up to 25 mm would pass: {otherwise}."
-    return f"The smallest hose bore that passes is {smallest * 1e3:.0f} mm."
-
-
-def _smallest(bores: list[float | None]) -> float | None:
-    """The smallest bore that passes in every case; None where in one of them none does."""
+def _smallest_bore(losses: Iterable[Callable[[float], float]], limit: float) -> float | None:
+    """The smallest bore [m] at which each of these losses stays within the limit; None where no bore would do."""
+    bores = [pipes.smallest_bore_in_series(loss, limit, FUEL_BORES) for loss in losses]
     return None if None in bores else max(bore for bore in bores if bore is not None)
-
-
-def _bores_by_case(bores: list[float | None]) -> str:
-    """The smallest hose bore that passes warm, and cold, as words; empty where they are the same."""
-    warm, cold = ("none" if bore is None else f"{bore * 1e3:.0f} mm" for bore in bores)
-    return "" if warm == cold else f" Warm fuel takes {warm}, cold fuel {cold}."
 
 
 @rule(
     "fuel.suction-loss",
     level="error",
     due="quote",
-    sources=[sheet("engine.fuel.max_inlet_restriction"), sources.PIPE_FLOW, sources.DIESEL_GRADES],
+    sources=[
+        sheet("engine.fuel.max_inlet_restriction"),
+        sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow, and of lift"),
+        sources.POROUS_FLOW.giving("formula", "cold drop of a filter, which goes with the viscosity"),
+        WARM_POINT,
+    ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[SUPPLY_BORE],
     fallbacks=[q.DIESEL_VISCOSITY, q.PETROL_VISCOSITY, q.DIESEL_DENSITY, q.PETROL_DENSITY],
@@ -79,8 +81,9 @@ def suction_loss(build: Build) -> Verdict:
     greater one counts. A filter that does not state its drop in the cold is taken to lose in proportion to the
     viscosity.
     Limit: the greatest inlet depression in the engine's data sheet. There is no fallback: engines differ too much.
+    Consequence: The engine starves under load and in the cold, and its injection pump wears out early.
     Remedy: a wider or shorter line, a larger or heated filter, less lift, or a pump near the tank where the engine
-    maker allows one. The sentence names the smallest hose bore that passes warm and cold.
+    maker allows one.
     Cannot tell: air leaks on the suction side, kinked hose, wax: below the cloud point the fuel is thicker than the
     viscosity line says. In slow cold flow fittings lose more than their coefficients say, which is little here.
     """
@@ -91,24 +94,33 @@ def suction_loss(build: Build) -> Verdict:
     limit, found = build.engine.fuel.max_inlet_restriction, q.suction_pressure_loss(build)
     warm, cold = q.supply_loss(build, q.WARM), q.supply_loss(build, q.COLD)
     case = q.COLD if cold >= warm else q.WARM
-    stays = q.supply_lift(build, case) + q.filter_drop(build, case)
-    bores = [pipes.smallest_bore_in_series(q.loss_by_bore(build, c), limit, FUEL_BORES) for c in (q.WARM, q.COLD)]
     says = (
         f"{_kpa(warm)} at {shown(q.fuel_temperature(build, q.WARM))} and {_kpa(cold)} at "
         f"{shown(q.fuel_temperature(build, q.COLD))}: {case} fuel decides. Of that, friction takes "
         f"{_kpa(q.supply_friction(build, case))}, fittings {_kpa(q.supply_fittings(build, case))}, lift "
-        f"{_kpa(q.supply_lift(build, case))}, filters {_kpa(q.filter_drop(build, case))}. "
-        + _bore_hint(_smallest(bores), f"lift and filters alone take {_kpa(stays)}")
-        + _bores_by_case(bores)
+        f"{_kpa(q.supply_lift(build, case))}, filters {_kpa(q.filter_drop(build, case))}."
     )
-    return at_most(found, limit, says)
+    if found <= limit:
+        return at_most(found, limit, says)
+    bore = _smallest_bore((q.loss_by_bore(build, c) for c in (q.WARM, q.COLD)), limit)
+    if bore is None:
+        stays = q.supply_lift(build, case) + q.filter_drop(build, case)
+        says += f" No hose bore up to 25 mm would pass: lift and filters alone take {_kpa(stays)}."
+    return at_most(found, limit, says, advice=advice(SUPPLY_BORE, bore))
 
 
 @rule(
     "fuel.supply-pump",
     level="error",
     due="quote",
-    sources=[sheet("engine.fuel.inlet_pressure_min"), sheet("engine.fuel.feed_pump"), FEED_PUMPS],
+    sources=[
+        sheet("engine.fuel.inlet_pressure_min"),
+        sheet("engine.fuel.inlet_pressure_max"),
+        sheet("engine.fuel.feed_pump"),
+        sources.PIPE_FLOW.giving("formula", "pressure that the supply line takes"),
+        LOW_VOLTAGE.giving("formula", "flow at 11.5 V in a 12 V system"),
+        FEED_PUMPS.giving("limit", "no old pump in the line; a pump that stops with the engine"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     about=PUMP,
     fallbacks=[
@@ -131,23 +143,34 @@ def supply_pump(build: Build) -> Verdict:
     sheet's margin, else 1.2 times the supply flow (diesel) or 1.3 times the burn (petrol). No pump of the old engine
     may stay in the line: shut off it throttles the suction, running it presses where the engine must not be pressed.
     The pump must stop when the engine stops.
+    Consequence: The engine starves, its seals and injection are overpressed, or fuel is pumped on after a crash.
     Remedy: take the old pump out and close the line without it; order the pump by the flow and pressure in the
     sentence, with a regulator.
     Cannot tell: noise, and priming after the tank was run dry.
     """
-    fuel = build.plumbing.fuel
-    return all_of(
-        lambda: holds(
-            not is_fitted(fuel.old_pump),
-            "A pump of the old engine still stands in the supply line. Take it out and join the line without it: "
-            "standing it throttles the flow, running it gives the wrong pressure."
-            if is_fitted(fuel.old_pump)
-            else "No pump of the old engine is left in the line.",
-            on=OLD_PUMP,
-        ),
-        lambda: _pump_wanted(build),
-        lambda: _pump_delivers(build),
+    demands: dict[str, Callable[[], Verdict]] = {
+        "old-pump": lambda: _old_pump(build),
+        "feed-pump": lambda: _pump_wanted(build),
+    }
+    if given(lambda: _has_pump(build)):
+        demands |= {
+            "pressure": lambda: _pressure_delivered(build),
+            "flow": lambda: _flow_delivered(build),
+            "pressure-without-flow": lambda: _pressure_without_flow(build),
+            "stops-with-engine": lambda: _stops(build),
+        }
+    return all_of(demands)
+
+
+def _old_pump(build: Build) -> Verdict:
+    stays = is_fitted(build.plumbing.fuel.old_pump)
+    says = (
+        "A pump of the old engine still stands in the supply line. Take it out and join the line without it: standing "
+        "it throttles the flow, running it gives the wrong pressure."
+        if stays
+        else "No pump of the old engine is left in the line."
     )
+    return holds(not stays, says, on=OLD_PUMP)
 
 
 def _has_pump(build: Build) -> bool:
@@ -169,26 +192,16 @@ def _pump_wanted(build: Build) -> Verdict:
     return holds(
         not needed,
         "The engine must be fed by a pump and the build has none: fit one for "
-        f"{shown(q.feed_flow_needed(build), digits=3)}."
+        f"{q.shown_amply(q.feed_flow_needed(build), 'volume_flow', 'L/h')}."
         if needed
         else "The engine sucks its fuel itself and needs no pump ahead of it.",
         on=PUMP,
     )
 
 
-def _pump_delivers(build: Build) -> Verdict:
-    if not _has_pump(build):
-        return does_not_apply("There is no pump ahead of the engine's own.")
-    return all_of(
-        lambda: _pressure_delivered(build),
-        lambda: _flow_delivered(build),
-        lambda: _pressure_without_flow(build),
-        lambda: _stops(build),
-    )
-
-
 def _order(build: Build) -> str:
-    return f"{shown(q.feed_flow_needed(build), digits=3)} at {shown(q.feed_pressure_needed(build), digits=3)}"
+    pressure = q.shown_amply(q.feed_pressure_needed(build), "gauge_pressure", "kPa")
+    return f"{q.shown_amply(q.feed_flow_needed(build), 'volume_flow', 'L/h')} at {pressure}"
 
 
 def _flow_delivered(build: Build) -> Verdict:
@@ -207,7 +220,8 @@ def _pressure_delivered(build: Build) -> Verdict:
     else:
         says = f"The pump's {shown(build.plumbing.fuel.pump.pressure)} do not reach the engine at full flow, "
     says += f"which wants {shown(wants.inlet_pressure_min)}; what is needed at the pump is {_order(build)}."
-    return at_least(pressure, wants.inlet_pressure_min, says, on=f"{PUMP}.pressure", scale=wants.inlet_pressure_max)
+    on, higher = f"{PUMP}.pressure", advice(f"{PUMP}.pressure", q.feed_pressure_needed(build))
+    return at_least(pressure, wants.inlet_pressure_min, says, on=on, scale=wants.inlet_pressure_max, advice=higher)
 
 
 def _pressure_without_flow(build: Build) -> Verdict:
@@ -215,7 +229,8 @@ def _pressure_without_flow(build: Build) -> Verdict:
     says = f"Without flow the pump holds {shown(pressure)}; the engine takes {shown(highest)} at most."
     if pressure > highest:
         says += " Fit a regulator, or another pump."
-    return at_most(pressure, highest, says, on=f"{PUMP}.pressure")
+    on = f"{PUMP}.pressure"
+    return at_most(pressure, highest, says, on=on, advice=advice(on, highest))
 
 
 def _stops(build: Build) -> Verdict:
@@ -233,7 +248,12 @@ def _stops(build: Build) -> Verdict:
     "fuel.return-pressure",
     level="error",
     due="quote",
-    sources=[sheet("engine.fuel.max_return_pressure"), sources.PIPE_FLOW, RETURN_END],
+    sources=[
+        sheet("engine.fuel.max_return_pressure"),
+        sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow, and of lift"),
+        WARM_POINT,
+        RETURN_END.giving("limit", "an end in the tank, 300 mm from the pick-up, without foaming"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[RETURN_BORE],
     fallbacks=[LEAK_OFF, q.DIESEL_VISCOSITY, q.PETROL_VISCOSITY, q.DIESEL_DENSITY, q.PETROL_DENSITY],
@@ -255,21 +275,32 @@ def return_pressure(build: Build) -> Verdict:
     Limit: the greatest return pressure in the engine's data sheet; where a diesel's sheet has none, 20 kPa. The line
     must end in the tank itself, never in the supply line, where hot fuel with air in it goes round in a circle, or in
     the filler. In the tank it ends 300 mm from the pick-up or behind a baffle, and under the surface or on a wall.
-    Remedy: the smallest hose bore that passes, in the sentence; a port of its own in the tank.
+    Consequence: Hot fuel and air reach the engine, or seals of pump and injectors are pressed out and leak fuel.
+    Remedy: a wider line; a port of its own in the tank.
     Cannot tell: whether the line is kinked, and how the fuel runs in a real tank.
     """
     wants, line = build.engine.fuel, build.plumbing.fuel.return_line
     if wants.return_flow == 0.0:
         return does_not_apply("The engine sends no fuel back.")
-    if not is_fitted(line):
-        return holds(
-            False,
-            f"The engine sends {shown(wants.return_flow)} back and the build has no return line: run one to the tank.",
-            on="plumbing.fuel.return_line",
-        )
-    if line.ends_in != "tank":
-        return _return_end(build)  # it has to be run anew, whatever its bore
-    return all_of(lambda: _return_end(build), lambda: _return_place(build), lambda: _return_flow(build))
+    demands: dict[str, Callable[[], Verdict]] = {"line": lambda: _return_line(build)}
+    if given(lambda: is_fitted(line)):
+        demands["end"] = lambda: _return_end(build)
+        if given(lambda: line.ends_in) in (None, "tank"):  # else it has to be run anew, whatever its bore
+            demands |= {"outlet": lambda: _return_outlet(build), "pressure": lambda: _return_flow(build)}
+            if given(lambda: build.plumbing.fuel.tank.baffled) is not True:
+                demands["distance"] = lambda: _return_distance(build)
+    return all_of(demands)
+
+
+def _return_line(build: Build) -> Verdict:
+    fitted = is_fitted(build.plumbing.fuel.return_line)
+    back = shown(build.engine.fuel.return_flow)
+    says = (
+        f"A line takes the {back} that the engine sends back."
+        if fitted
+        else f"The engine sends {back} back and the build has no return line: run one to the tank."
+    )
+    return holds(fitted, says, on=RETURN)
 
 
 def _return_flow(build: Build) -> Verdict:
@@ -280,14 +311,18 @@ def _return_flow(build: Build) -> Verdict:
         limit = wants.max_return_pressure
     warm, cold = q.return_pressure(build, q.WARM), q.return_pressure(build, q.COLD)
     found, case = (cold, q.COLD) if cold >= warm else (warm, q.WARM)
-    bores = [pipes.smallest_bore_in_series(q.return_by_bore(build, c), limit, FUEL_BORES) for c in (q.WARM, q.COLD)]
     says = (
         f"{_kpa(warm)} at {shown(q.fuel_temperature(build, q.WARM))} and {_kpa(cold)} at "
         f"{shown(q.fuel_temperature(build, q.COLD))}: {case} fuel decides. Of that, "
-        f"{_kpa(q.return_friction(build, case))} is friction in {shown(line.length)} of line. "
-        + _bore_hint(_smallest(bores), "lift, check valve and cooler take too much by themselves")
+        f"{_kpa(q.return_friction(build, case))} is friction in {shown(line.length)} of line."
     )
-    return at_most(found, limit, says, on=RETURN_BORE, unit=("pressure_difference", "kPa"))
+    bore = None
+    if found > limit:
+        bore = _smallest_bore((q.return_by_bore(build, c) for c in (q.WARM, q.COLD)), limit)
+        if bore is None:
+            says += " No hose bore up to 25 mm would pass: lift, check valve and cooler take too much by themselves."
+    unit = ("pressure_difference", "kPa")
+    return at_most(found, limit, says, on=RETURN_BORE, unit=unit, advice=advice(RETURN_BORE, bore))
 
 
 def _return_end(build: Build) -> Verdict:
@@ -301,25 +336,22 @@ def _return_end(build: Build) -> Verdict:
     return holds(end == "tank", says[end], on=ENDS_IN)
 
 
-def _return_place(build: Build) -> Verdict:
-    line, tank = build.plumbing.fuel.return_line, build.plumbing.fuel.tank
-    falls = line.outlet == "free-fall"
-    outlet = holds(
-        not falls,
+def _return_outlet(build: Build) -> Verdict:
+    falls = build.plumbing.fuel.return_line.outlet == "free-fall"
+    says = (
         "The return falls free into the tank and foams: lead it under the surface or on to a wall."
         if falls
-        else "The return enters the tank without foaming.",
-        level="warning",
-        on="plumbing.fuel.return_line.outlet",
+        else "The return enters the tank without foaming."
     )
-    if tank.baffled:
-        return outlet
-    apart = at_least(
-        line.to_pickup,
-        RETURN_CLEAR,
+    return holds(not falls, says, level="warning", on=f"{RETURN}.outlet")
+
+
+def _return_distance(build: Build) -> Verdict:
+    line = build.plumbing.fuel.return_line
+    if build.plumbing.fuel.tank.baffled:
+        return does_not_apply("A baffle parts the return from the pick-up.")
+    says = (
         f"The return ends {shown(line.to_pickup)} from the pick-up with no baffle between: hot fuel and bubbles go "
-        "straight back to it below 300 mm.",
-        level="warning",
-        on="plumbing.fuel.return_line.to_pickup",
+        "straight back to it below 300 mm."
     )
-    return all_of(apart, outlet, default="warning")
+    return at_least(line.to_pickup, RETURN_CLEAR, says, level="warning", on=f"{RETURN}.to_pickup")

@@ -15,6 +15,7 @@ from swaplint.api import (
     practice,
     quantity,
     sheet,
+    shown,
     use_practice,
 )
 from swaplint.engineering import curves, liquids, pipes
@@ -53,6 +54,15 @@ def fuel_cases(build: Build) -> Iterable[str]:
 def is_diesel(build: Build) -> bool:
     """Whether the new engine burns diesel."""
     return build.engine.fuel_type == "diesel"
+
+
+def shown_amply(value: float, kind: str, unit: str) -> str:
+    """A number to order by, in four digits: never less than what is needed, and a thousandth more at most.
+
+    >>> shown_amply(47.7149 / 3.6e6, "volume_flow", "L/h")
+    '47.74 L/h'
+    """
+    return shown(1.0005 * value, kind, unit)
 
 
 # -- the fuel ---------------------------------------------------------------------------------------------------------

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
     cautions,
+    does_not_apply,
     given,
     holds,
     or_practice,
@@ -43,6 +44,7 @@ HOT_SIDE = Practice(
     200.0 + 273.15,
     practice("charge air ahead of the cooler reaches 180 to 200 °C"),
 )
+OPENED = ("open-air", "catch-can")
 HOLDING = ("t-bolt", "constant-tension", "v-band", "quick-connector")
 
 CRANKCASE = Practice(
@@ -61,7 +63,11 @@ VENTING = practice(
     "intake.boost-joints",
     level="warning",
     due="build",
-    sources=[sheet("engine.charge_air.pressure_max"), sources.HOSE_CLAMPS, JOINTS],
+    sources=[
+        sheet("engine.charge_air.pressure_max"),
+        sources.STATICS.giving("formula", "force of a pressure on the bore"),
+        JOINTS.giving("limit", "1.5 times the boost, beads, clamps that hold, 10 to 20 mm between pipe ends"),
+    ],
     cautions=[cautions.HOT],
     adjust=["plumbing.charge_air.pipes.*.hose_pressure", "plumbing.charge_air.pipes.*.hose_temperature"],
     fallbacks=[HOT_SIDE],
@@ -83,43 +89,49 @@ def boost_joints(build: Build, pipe: ChargePipe) -> Verdict:
     Limit: hoses rated for 1.5 times the greatest boost and for that air (200 °C ahead of the cooler where the engine's
     sheet is silent); a bead on every pipe end; T-bolt, constant-tension or better clamps; 10 to 20 mm between the pipe
     ends in a hose: common practice.
-    Remedy: the rating in the sentence; silicone or fluoro-lined hose on the hot side.
+    Consequence: A hose bursts or blows off under boost: the engine loses its power at once, and smokes.
+    Remedy: hose of a higher rating; silicone or fluoro-lined hose on the hot side.
     Cannot tell: leaks. Test the joints cold with air, at 150 kPa at most, from behind a guard. A hose that bridges from
     engine to frame also needs free length: see mounts.flexible-bridges.
     """
-    on = path_of(pipe)
-    demands: list[Callable[[], Verdict]] = [
-        partial(_hose_pressure, build, pipe),
-        partial(_hose_heat, build, pipe),
-        lambda: holds(
-            pipe.beaded,
-            "Every pipe end under a hose has a bead."
-            if pipe.beaded
-            else f"A pipe end has no bead, and {shown(q.blow_off_force(build, pipe), digits=3)} push the hose off it: "
-            "roll one, or weld on a beaded end.",
-            on=f"{on}.beaded",
-        ),
-        lambda: holds(
-            pipe.clamp in HOLDING,
-            "The clamps hold boost."
-            if pipe.clamp in HOLDING
-            else "These clamps lose their grip as the hose warms and settles: use T-bolt or constant-tension clamps.",
-            on=f"{on}.clamp",
-        ),
-        partial(_gap, pipe),
-    ]
-    return all_of(*demands, default="warning")
+    return all_of(
+        hose_pressure=lambda: _hose_pressure(build, pipe),
+        hose_temperature=lambda: _hose_heat(build, pipe),
+        bead=lambda: _bead(build, pipe),
+        clamp=lambda: _clamp(pipe),
+        gap=lambda: _gap(pipe),
+    )
+
+
+def _bead(build: Build, pipe: ChargePipe) -> Verdict:
+    beaded, on = pipe.beaded, f"{path_of(pipe)}.beaded"
+    if beaded:
+        return holds(True, "Every pipe end under a hose has a bead.", on=on)
+    force = given(lambda: q.blow_off_force(build, pipe))
+    pushed = "boost pushes" if force is None else f"{shown(force, 'force', 'N', digits=3)} push"
+    return holds(
+        False, f"A pipe end has no bead, and {pushed} the hose off it: roll one, or weld on a beaded end.", on=on
+    )
+
+
+def _clamp(pipe: ChargePipe) -> Verdict:
+    good = pipe.clamp in HOLDING
+    says = (
+        "The clamps hold boost."
+        if good
+        else "These clamps lose their grip as the hose warms and settles: use T-bolt or constant-tension clamps."
+    )
+    return holds(good, says, on=f"{path_of(pipe)}.clamp")
 
 
 def _hose_pressure(build: Build, pipe: ChargePipe) -> Verdict:
     boost = build.engine.charge_air.pressure_max
-    wanted = PRESSURE_RESERVE * boost
+    wanted, on = PRESSURE_RESERVE * boost, f"{path_of(pipe)}.hose_pressure"
     says = (
-        f"The hoses are rated for {shown(pipe.hose_pressure)}; {shown(boost)} of boost asks for "
-        f"{shown(wanted, 'gauge_pressure', 'kPa')}. It pushes a hose off with "
-        f"{shown(q.blow_off_force(build, pipe), digits=3)}."
+        f"The hoses are rated for {shown(pipe.hose_pressure)}, for {shown(boost)} of boost, which pushes a hose off "
+        f"with {shown(q.blow_off_force(build, pipe), digits=3)}."
     )
-    return at_least(pipe.hose_pressure, wanted, says, on=f"{path_of(pipe)}.hose_pressure")
+    return at_least(pipe.hose_pressure, wanted, says, on=on, advice=advice(on, wanted))
 
 
 def _hose_heat(build: Build, pipe: ChargePipe) -> Verdict:
@@ -132,14 +144,13 @@ def _hose_heat(build: Build, pipe: ChargePipe) -> Verdict:
         f"The hoses are rated for {shown(pipe.hose_temperature)}; on the hottest day "
         f"{shown(hottest, 'temperature', 'degC')} of charge air pass them."
     )
-    return at_least(pipe.hose_temperature, hottest, says, on=f"{path_of(pipe)}.hose_temperature", scale=100.0)
+    on = f"{path_of(pipe)}.hose_temperature"
+    return at_least(pipe.hose_temperature, hottest, says, on=on, scale=100.0, advice=advice(on, hottest))
 
 
 def _gap(pipe: ChargePipe) -> Verdict:
     says = f"{shown(pipe.gap)} between the pipe ends: below 10 mm they strike, above 20 mm the hose swells."
-    verdict = within(pipe.gap, GAP_LOW, GAP_HIGH, says, on=f"{path_of(pipe)}.gap")
-    # Spoken of only where it is not met, so that a pass shows pressure and heat.
-    return verdict if verdict.kind == "fail" else holds(True, says)
+    return within(pipe.gap, GAP_LOW, GAP_HIGH, says, on=f"{path_of(pipe)}.gap")
 
 
 # -- breather ---------------------------------------------------------------------------------------------------------
@@ -147,11 +158,16 @@ def _gap(pipe: ChargePipe) -> Verdict:
     "intake.crankcase-vent",
     level="error",
     due="build",
-    sources=[sheet("engine.breather.restriction_max"), sheet("engine.breather.kind"), sources.PIPE_FLOW, VENTING],
+    sources=[
+        sheet("engine.breather.restriction_max"),
+        sheet("engine.breather.kind"),
+        sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow"),
+        VENTING.giving("limit", "no low loop, the place where it enters, a separator, no frost below -15 °C"),
+    ],
     cautions=[cautions.LAW],
     about=BREATHER,
     adjust=[f"{BREATHER}.bore"],
-    fallbacks=[CRANKCASE, q.BLOW_BY, *[q.AIR_DIESEL, q.AIR_PETROL]],
+    fallbacks=[CRANKCASE, q.BLOW_BY, q.AIR_DIESEL, q.AIR_PETROL],
     bad=[
         {f"{BREATHER}.bore": "8 mm"},
         {f"{BREATHER}.low_point": True},
@@ -171,73 +187,91 @@ def crankcase_vent(build: Build) -> Verdict:
     breaks its certificate and is an error, as is a low loop, which fills and freezes. A closed one enters behind the
     air-mass sensor and ahead of the turbocharger, behind an oil separator, and is kept from frost where it gets colder
     than -15 °C: warnings.
-    Remedy: the bore in the sentence, which also does for the blow-by of a worn engine; a line that falls all the way.
+    Consequence: Oil is blown past seals or into intake and open air: leaks, fouled parts, a diesel that runs away.
+    Remedy: a bore that also does for three times the blow-by, of a worn engine; a line that falls all the way.
     Pressure pushes seals out; oil drawn in through the breather can make a diesel run away.
     Cannot tell: how well the separator works, and how worn the engine is: blow-by may grow threefold.
     """
-    line = build.plumbing.intake.breather
-    closed = build.engine.breather.kind == "closed"
-    demands: list[Callable[[], Verdict]] = [
-        partial(_breather_drop, build),
-        lambda: holds(
-            not line.low_point,
-            "The breather line has a low loop, where oil and water gather and freeze: make it fall all the way."
-            if line.low_point
-            else "The breather line has no low loop.",
-            on=f"{BREATHER}.low_point",
-        ),
-    ]
-    if closed:
-        demands += [
-            partial(_closed_exit, build),
-            lambda: holds(
-                line.separator,
-                "An oil separator stands in the line."
-                if line.separator
-                else "Nothing parts the oil off, and it ends in turbocharger and charge-air cooler: fit a separator.",
-                level="warning",
-                on=f"{BREATHER}.separator",
-            ),
-        ]
-    demands.append(partial(_frost, build))
-    return all_of(*demands)
+    demands: dict[str, Callable[[], Verdict]] = {
+        "pressure": lambda: _breather_drop(build),
+        "low-loop": lambda: _low_loop(build),
+    }
+    if given(lambda: build.engine.breather.kind) != "open":
+        demands |= {"stays-closed": lambda: _stays_closed(build), "separator": lambda: _separator(build)}
+        if given(lambda: build.plumbing.intake.breather.exit) not in OPENED:
+            demands["entry"] = lambda: _entry(build)
+    if given(lambda: build.build.design.ambient_min >= FROST) is not True:
+        demands["frost"] = lambda: _frost(build)
+    return all_of(demands)
+
+
+def _low_loop(build: Build) -> Verdict:
+    low = build.plumbing.intake.breather.low_point
+    says = (
+        "The breather line has a low loop, where oil and water gather and freeze: make it fall all the way."
+        if low
+        else "The breather line has no low loop."
+    )
+    return holds(not low, says, on=f"{BREATHER}.low_point")
+
+
+def _separator(build: Build) -> Verdict:
+    if not _closed(build):
+        return does_not_apply("The engine is built with an open breather.")
+    there = build.plumbing.intake.breather.separator
+    says = (
+        "An oil separator stands in the line."
+        if there
+        else "Nothing parts the oil off, and it ends in turbocharger and charge-air cooler: fit a separator."
+    )
+    return holds(there, says, level="warning", on=f"{BREATHER}.separator")
 
 
 def _breather_drop(build: Build) -> Verdict:
     limit = or_practice(lambda: build.engine.breather.restriction_max, CRANKCASE)
-    found = q.breather_drop(build)
-    worn = pipes.smallest_bore_in_series(lambda bore: q.breather_drop_at(build, WORN, bore), limit, pipes.HOSE_BORES)
+    found, bore, on = q.breather_drop(build), build.plumbing.intake.breather.bore, f"{BREATHER}.bore"
+    says = f"{shown(q.blow_by(build), digits=3)} of blow-by take {shown(found, digits=3)} in a bore of {shown(bore)}."
+    return at_most(found, limit, says, on=on, advice=advice(on, None if found <= limit else _worn_bore(build, limit)))
+
+
+def _worn_bore(build: Build, limit: float) -> float | None:
+    """The smallest bore [m] that also does for the blow-by of a worn engine; None where none of the series does."""
+    return pipes.smallest_bore_in_series(lambda bore: q.breather_drop_at(build, WORN, bore), limit, pipes.HOSE_BORES)
+
+
+def _closed(build: Build) -> bool:
+    return build.engine.breather.kind == "closed"
+
+
+def _stays_closed(build: Build) -> Verdict:
+    if not _closed(build):
+        return does_not_apply("The engine is built with an open breather.")
+    opened = build.plumbing.intake.breather.exit in OPENED
     says = (
-        f"{shown(q.blow_by(build), digits=3)} of blow-by take {shown(found, digits=3)} in a bore of "
-        f"{shown(build.plumbing.intake.breather.bore)}."
+        "The engine is built and certified with a closed breather, and this one is opened: lead it back into the pipe "
+        "ahead of turbocharger or throttle, through a separator."
+        if opened
+        else "The breather stays closed, as the engine is certified."
     )
-    if worn is not None:
-        says += f" For three times that, of a worn engine, {worn * 1e3:.0f} mm would do."
-    return at_most(found, limit, says, on=f"{BREATHER}.bore")
+    return holds(not opened, says, on=f"{BREATHER}.exit")
 
 
-def _closed_exit(build: Build) -> Verdict:
-    where, on = build.plumbing.intake.breather.exit, f"{BREATHER}.exit"
-    if where in ("open-air", "catch-can"):
-        return holds(
-            False,
-            "The engine is built and certified with a closed breather, and this one is opened: lead it back into the "
-            "pipe ahead of turbocharger or throttle, through a separator.",
-            on=on,
-        )
-    right = where == "clean-air-pipe"
+def _entry(build: Build) -> Verdict:
+    if not _closed(build):
+        return does_not_apply("The engine is built with an open breather.")
+    right = build.plumbing.intake.breather.exit == "clean-air-pipe"
     says = (
         "The breather enters between filter or air-mass sensor and turbocharger or throttle."
         if right
         else "The breather enters ahead of the air-mass sensor, which its oil falsifies: lead it in behind the sensor."
     )
-    return holds(right, says, level="warning", on=on)
+    return holds(right, says, level="warning", on=f"{BREATHER}.exit")
 
 
 def _frost(build: Build) -> Verdict:
     coldest = build.build.design.ambient_min
     if coldest >= FROST:
-        return holds(True, "It does not get cold enough for the breather to freeze.")
+        return does_not_apply("It does not get cold enough for the breather to freeze.")
     heated: bool = build.plumbing.intake.breather.heated
     says = f"At {shown(coldest)} the water in the blow-by freezes"
     says += "; the line is heated or insulated." if heated else ": heat or insulate the line."

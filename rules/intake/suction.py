@@ -1,24 +1,24 @@
-"""Rules of the suction side: restriction, filter, air speed, air-mass sensor, inlet."""
+"""Rules of the suction side: restriction, filter, air speed, air-mass sensor."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import partial
 from typing import Literal, cast
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
-    cautions,
     does_not_apply,
     given,
     holds,
     is_fitted,
     or_practice,
+    owner,
     path_of,
     practice,
     rule,
@@ -37,7 +37,7 @@ Level = Literal["error", "warning", "note"]
 
 DUCTS = "plumbing.intake.ducts.*.bore"
 CHARGE_PIPES = "plumbing.charge_air.pipes.*.bore"
-FILTER, INLET, SENSOR = "plumbing.intake.filter", "plumbing.intake.inlet", "plumbing.intake.flow_sensor"
+FILTER, SENSOR = "plumbing.intake.filter", "plumbing.intake.flow_sensor"
 BORES = [bore / 1e3 for bore in INTAKE_BORES_MM]
 AIR_FALLBACKS = [q.AIR_DIESEL, q.AIR_PETROL, q.UNDER_HOOD]
 
@@ -64,12 +64,6 @@ STRAIGHT_DOWN = Practice("2 diameters of straight pipe behind the air-mass senso
 SAME_BORE = 0.005
 SAME_BORE_PRACTICE = practice("the sensor stays in a housing of its own bore, within 0.5 %, behind a dry filter")
 
-RISE = Practice(
-    "air at most 15 K above the outside air", 15.0, practice("an engine breathes air at most 10 to 15 K above outside")
-)
-WADING = 0.200
-WADING_PRACTICE = practice("the inlet is 200 mm or more above the deepest water")
-
 
 def _kpa(pressure: float) -> str:
     return shown(pressure, "pressure_difference", "kPa", digits=3)
@@ -83,9 +77,9 @@ def _kpa(pressure: float) -> str:
     sources=[
         sheet("engine.air.restriction_max_clean"),
         sheet("engine.air.restriction_max_dirty"),
-        sources.GAS_PIPES,
-        sources.AIR_CLEANERS,
-        sources.STANDARD_ATMOSPHERE,
+        sources.GAS_PIPES.giving("formula", "isothermal flow of air with friction"),
+        sources.AIR_CLEANERS.giving("formula", "drop of a filter, from the air that it is tested in"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "pressure of the air at a height"),
     ],
     adjust=[DUCTS, f"{FILTER}.change_at"],
     about="plumbing.intake.ducts",
@@ -101,39 +95,35 @@ def restriction(build: Build) -> Verdict:
     sea level and at the highest place, where the same mass of thinner air is more volume; the greater counts.
     Limit: the engine's data sheet, clean and dirty: an error. Without it 3 kPa new and 6.2 kPa at change for a diesel,
     2 and 3.7 kPa for a petrol engine (common practice): a warning.
-    Remedy: wider ducts, a larger filter, or a service indicator set lower; the sentence names the smallest bore for all
-    ducts that would pass. Restriction costs power, makes smoke, and may end the engine's warranty and certificate.
+    Consequence: The engine gets too little air: it loses power, smokes and burns more fuel.
+    Remedy: wider ducts, a larger filter, or a service indicator set lower. Restriction beyond the sheet's may end the
+    engine's warranty and certificate.
     Cannot tell: mud, snow and ember screens that clog, soft hose that closes under suction, air let in by leaks.
     """
-    return all_of(lambda: _clean(build), lambda: _dirty(build))
+    return all_of(clean=lambda: _clean(build), dirty=lambda: _dirty(build))
 
 
 def _clean(build: Build) -> Verdict:
     stated = given(lambda: build.engine.air.restriction_max_clean)
     fallback = CLEAN_DIESEL if q.is_diesel(build) else CLEAN_PETROL
     limit = or_practice(lambda: build.engine.air.restriction_max_clean, fallback)
-    smallest = pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES)
     level: Level | None = None if stated is not None else "warning"
+    ducts = "plumbing.intake.ducts"
     try:
         low, high = q.restriction_clean(build, q.LOW), q.restriction_clean(build, q.HIGH)
     except Choked:
-        says = "The ducts are far too narrow: the air would come near to the speed of sound. " + _bore_hint(smallest)
-        return holds(False, says, level=level, on="plumbing.intake.ducts")
+        says = "The ducts are far too narrow: the air would come near to the speed of sound."
+        return holds(False, says, level=level, on=ducts)
     case, found = (q.HIGH, high) if high > low else (q.LOW, low)
     fixed = q.devices_drop(build, case)
     says = (
         f"With a new filter {_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of "
-        f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}. "
+        f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}."
     )
-    says += _bore_hint(smallest)
-    on = "plumbing.intake.ducts" if smallest is not None else f"{FILTER}.drop_clean"
-    return at_most(found, limit, says, level=level, on=on)
-
-
-def _bore_hint(smallest: float | None) -> str:
-    if smallest is None:
-        return "No bore of duct would pass by itself: the filter, the pre-cleaner or the hood must be larger."
-    return f"The smallest bore for all ducts that passes is {smallest * 1e3:.0f} mm."
+    if found > limit and pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES) is None:
+        says += " No bore of duct would do by itself: the filter, the pre-cleaner or the hood must be larger."
+        return at_most(found, limit, says, level=level, on=f"{FILTER}.drop_clean")
+    return at_most(found, limit, says, level=level, on=ducts)
 
 
 def _dirty(build: Build) -> Verdict:
@@ -146,12 +136,12 @@ def _dirty(build: Build) -> Verdict:
         return does_not_apply("The ducts are far too narrow, whatever the filter takes.")
     setting = build.plumbing.intake.filter.change_at
     behind = found - setting
-    says = (
-        f"The filter is changed at {shown(setting)}, and the ducts behind it add {_kpa(behind)}. "
-        f"An indicator set to {_kpa(max(0.0, limit - behind))} or less keeps the limit."
-    )
+    says = f"The filter is changed at {shown(setting)}, and the ducts behind it add {_kpa(behind)}."
     level: Level | None = None if stated is not None else "warning"
-    return at_most(found, limit, says, level=level, on=f"{FILTER}.change_at")
+    on = f"{FILTER}.change_at"
+    return at_most(
+        found, limit, says, level=level, on=on, advice=advice(on, limit - behind if limit > behind else None)
+    )
 
 
 # -- filter -----------------------------------------------------------------------------------------------------------
@@ -159,7 +149,12 @@ def _dirty(build: Build) -> Verdict:
     "intake.filter-capacity",
     level="warning",
     due="quote",
-    sources=[sheet("plumbing.intake.filter.rated_flow"), sources.AIR_CLEANERS, q.DUST],
+    sources=[
+        sheet("plumbing.intake.filter.rated_flow"),
+        owner("build.duty.service_interval"),
+        sources.AIR_CLEANERS.giving("formula", "dust that a filter takes up, over the dust in the air"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "pressure of the air at a height"),
+    ],
     adjust=[f"{FILTER}.rated_flow", f"{FILTER}.dust_capacity"],
     about=FILTER,
     fallbacks=[SERVICE, q.DUST_ROAD, q.DUST_OFF_ROAD, *AIR_FALLBACKS],
@@ -174,11 +169,12 @@ def filter_capacity(build: Build) -> Verdict:
     behind the pre-cleaner. Less load makes it last longer.
     Limit: the filter maker's rated flow; the time between services, 250 h where none is stated (common practice). Where
     the dust is not stated the upper end of what is usual: 0.005 g/m³ on roads, 0.1 g/m³ off them.
-    Remedy: a larger filter or a pre-cleaner; the sentence says for which flow and how much dust.
+    Consequence: The filter chokes the engine at full power, or is full of dust long before the next service.
+    Remedy: a larger filter or a pre-cleaner.
     Cannot tell: the dust, which differs tenfold; whether housing and ducts are tight. Dust past the filter ruins an
     engine in hours.
     """
-    return all_of(lambda: _filter_flow(build), lambda: _filter_dust(build), default="warning")
+    return all_of(flow=lambda: _filter_flow(build), dust=lambda: _filter_dust(build))
 
 
 def _filter_flow(build: Build) -> Verdict:
@@ -189,20 +185,20 @@ def _filter_flow(build: Build) -> Verdict:
         f"The engine breathes up to {shown(flow, 'volume_flow', 'm3/h', digits=3)}; the filter is rated for "
         f"{shown(rated)}, which is {shown(load, 'share', '%', digits=3)} of load."
     )
-    return at_most(flow, rated, says, on=f"{FILTER}.rated_flow")
+    on = f"{FILTER}.rated_flow"
+    return at_most(flow, rated, says, on=on, advice=advice(on, flow))
 
 
 def _filter_dust(build: Build) -> Verdict:
     wanted = or_practice(lambda: build.build.duty.service_interval, SERVICE)
     life = q.filter_life(build)
-    capacity = build.plumbing.intake.filter.dust_capacity
+    capacity, on = build.plumbing.intake.filter.dust_capacity, f"{FILTER}.dust_capacity"
     says = (
         f"In {shown(q.dust(build), 'density', 'g/m3', digits=3)} of dust the filter lasts "
         f"{shown(life, 'duration', 'h', digits=3)} at full load; services come every "
-        f"{shown(wanted, 'duration', 'h')}. For that it would have to take up "
-        f"{shown(capacity * wanted / life, 'mass', 'g', digits=3)} of dust."
+        f"{shown(wanted, 'duration', 'h')}."
     )
-    return at_least(life, wanted, says, on=f"{FILTER}.dust_capacity")
+    return at_least(life, wanted, says, on=on, advice=advice(on, capacity * wanted / life if life > 0.0 else None))
 
 
 # -- velocity ---------------------------------------------------------------------------------------------------------
@@ -215,7 +211,10 @@ def all_ducts(build: Build) -> list[IntakeDuct | ChargePipe]:
     "intake.duct-velocity",
     level="note",
     due="build",
-    sources=[SPEEDS],
+    sources=[
+        SPEEDS.giving("limit", "25 and 30 m/s in suction ducts, 35 m/s in charge pipes"),
+        sources.PIPE_FLOW.giving("formula", "speed of a mass flow in a duct"),
+    ],
     adjust=[DUCTS, CHARGE_PIPES],
     fallbacks=AIR_FALLBACKS,
     each=all_ducts,
@@ -229,7 +228,8 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
     in charge pipes at full boost and the temperature ahead of or behind the cooler.
     Limit: common practice: 25 m/s in the suction ducts of a diesel, 30 m/s of a petrol engine, 35 m/s in charge pipes.
     A note; a warning from 1.3 times that on.
-    Remedy: the next bore of the series; the sentence names it. Fast air costs pressure and makes noise.
+    Consequence: The air loses pressure and makes noise on its way: the engine gives less than it could.
+    Remedy: the next bore of the series.
     Cannot tell: soft hose that closes under suction: wire-reinforced hose holds. Some engines boost more at height.
     """
     if path_of(duct).startswith("plumbing.charge_air."):
@@ -237,13 +237,13 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
     else:
         found = q.duct_velocity(build, cast(IntakeDuct, duct))
         limit = SUCTION_DIESEL if q.is_diesel(build) else SUCTION_PETROL
-    needed = duct.bore * (found / limit) ** 0.5
+    needed, on = duct.bore * (found / limit) ** 0.5, f"{path_of(duct)}.bore"
     fits = next((bore for bore in BORES if bore >= needed), None)
     says = f"{shown(found, digits=3)} in a bore of {shown(duct.bore)}; {limit:g} m/s is usual."
-    if found > limit:
-        says += f" {fits * 1e3:.0f} mm would do." if fits is not None else " No bore of the series would do."
+    if fits is None:
+        says += " No bore of the series would do."
     level: Level = "warning" if found > FAR_OVER * limit else "note"
-    return at_most(found, limit, says, level=level, on=f"{path_of(duct)}.bore")
+    return at_most(found, limit, says, level=level, on=on, advice=advice(on, fits))
 
 
 # -- air-mass sensor --------------------------------------------------------------------------------------------------
@@ -251,7 +251,12 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
     "intake.flow-sensor-run",
     level="warning",
     due="build",
-    sources=[sheet("engine.air.flow_sensor.straight_up"), STRAIGHTS, SAME_BORE_PRACTICE],
+    sources=[
+        sheet("engine.air.flow_sensor.straight_up"),
+        sheet("engine.air.flow_sensor.straight_down"),
+        sheet("engine.air.flow_sensor.bore"),
+        SAME_BORE_PRACTICE.giving("limit", "the sheet's bore within 0.5 %, behind a dry filter"),
+    ],
     about=SENSOR,
     adjust=[f"{SENSOR}.straight_up", f"{SENSOR}.straight_down"],
     fallbacks=[STRAIGHT_UP, STRAIGHT_DOWN],
@@ -272,31 +277,38 @@ def flow_sensor_run(build: Build) -> Verdict:
     Limit: the engine's data sheet; else 5 diameters ahead and 2 behind (common practice). The bore is that of the
     sheet within 0.5 %: an error, because fuel, boost and soot control follow this signal. No oiled filter ahead of the
     sensor, whose oil settles on it; the engine maker's filter box where the sheet asks for it.
-    Remedy: the straight length in the sentence, in mm; the housing that the engine came with, never bored out.
+    Consequence: The engine is told a wrong amount of air: it runs badly, smokes or sets fault codes.
+    Remedy: a longer straight pipe; the housing that the engine came with, never bored out.
     Cannot tell: swirl behind the filter box. Where the breather enters is judged by intake.crankcase-vent.
     """
     wants = build.engine.air.flow_sensor
     if not is_fitted(wants):
         return does_not_apply("The engine has no air-mass sensor.")
-    demands: list[Callable[[], Verdict]] = [
-        partial(_sensor_bore, build),
-        partial(_straight, build, "straight_up", "ahead of", STRAIGHT_UP),
-        partial(_straight, build, "straight_down", "behind", STRAIGHT_DOWN),
-        lambda: _flag(
+    demands: dict[str, Callable[[], Verdict]] = {
+        "bore": lambda: _sensor_bore(build),
+        "straight-up": lambda: _straight(build, "straight_up", "ahead of", STRAIGHT_UP),
+        "straight-down": lambda: _straight(build, "straight_down", "behind", STRAIGHT_DOWN),
+        "as-shown": lambda: _flag(
             build.plumbing.intake.flow_sensor.as_shown,
             "The sensor sits as the engine maker shows.",
             "The sensor must sit the way round and the way up that the engine maker shows: turn it.",
             f"{SENSOR}.as_shown",
         ),
-        lambda: _flag(
+        "dry-filter": lambda: _flag(
             build.plumbing.intake.filter.medium == "dry",
             "The filter ahead of the sensor is a dry one.",
             "Oil from this filter settles on the sensor and falsifies it: fit a dry element.",
             f"{FILTER}.medium",
         ),
-        partial(_filter_box, build),
-    ]
-    return all_of(*demands, default="warning")
+    }
+    if given(lambda: wants.tested_box_required):
+        demands["tested-box"] = lambda: _flag(
+            build.plumbing.intake.filter.tested_box,
+            "The filter box is the one that the engine maker tested.",
+            "The engine maker asks for the filter box that was tested with the sensor: fit that one.",
+            f"{FILTER}.tested_box",
+        )
+    return all_of(demands)
 
 
 def _flag(good: bool, right: str, wrong: str, on: str) -> Verdict:
@@ -308,7 +320,8 @@ def _sensor_bore(build: Build) -> Verdict:
     error = q.meter_error(build)
     says = f"The sensor is calibrated for a bore of {shown(own)} and sits in one of {shown(fitted)}"
     says += f": {shown(abs(error), 'share', '%', digits=3)} of air is reported wrongly." if abs(error) > 1e-6 else "."
-    return within(fitted, own * (1 - SAME_BORE), own * (1 + SAME_BORE), says, level="error", on=f"{SENSOR}.bore")
+    low, high, on = own * (1 - SAME_BORE), own * (1 + SAME_BORE), f"{SENSOR}.bore"
+    return within(fitted, low, high, says, level="error", on=on, advice=advice(on, own))
 
 
 def _straight(build: Build, name: str, where: str, fallback: Practice) -> Verdict:
@@ -320,102 +333,5 @@ def _straight(build: Build, name: str, where: str, fallback: Practice) -> Verdic
         f"{shown(bore)}; "
         f"{diameters:g} diameters are {shown(diameters * bore, 'length', 'mm')}."
     )
-    return at_least(found, diameters * bore, says, on=f"{SENSOR}.{name}")
-
-
-def _filter_box(build: Build) -> Verdict:
-    if given(lambda: build.engine.air.flow_sensor.tested_box_required) is not True:
-        return holds(True, "The engine maker asks for no particular filter box.")
-    return _flag(
-        build.plumbing.intake.filter.tested_box,
-        "The filter box is the one that the engine maker tested.",
-        "The engine maker asks for the filter box that was tested with the sensor: fit that one.",
-        f"{FILTER}.tested_box",
-    )
-
-
-# -- inlet ------------------------------------------------------------------------------------------------------------
-@rule(
-    "intake.inlet-air",
-    level="warning",
-    due="build",
-    sources=[sheet("engine.air.temp_rise_max"), q.UNDER_HOOD.source, WADING_PRACTICE, sources.APPARATUS_AIR],
-    cautions=[cautions.HOT],
-    about=INLET,
-    adjust=[f"{INLET}.height"],
-    fallbacks=[RISE, q.UNDER_HOOD],
-    bad=[
-        {f"{INLET}.temp_rise": "20 K"},
-        {f"{INLET}.height": "450 mm"},
-        {f"{INLET}.drained": False},
-        {f"{INLET}.clear_of_exhaust": False},
-        {"build.duty.vegetation": True, f"{INLET}.ember_screen": False},
-    ],
-    good=[{f"{INLET}.place": "roof", f"{INLET}.height": "1900 mm"}],
-)
-def inlet_air(build: Build) -> Verdict:
-    """Does the engine breathe cool, dry and clean air from outside?
-
-    Computes: the rise of the air at the inlet over the outside air, as measured, else 30 K for an inlet under the hood
-    (common practice: 25 to 40 K); the height of the inlet above the deepest water.
-    Limit: the greatest rise of the engine's data sheet, 15 K without one; 200 mm above the wading depth (common
-    practice). An inlet below the water is an error: an engine that draws water bends its rods. A drain ahead of the
-    filter, no exhaust gas at the inlet, and where it works over grass or brush a screen against embers: a note.
-    Remedy: the height in the sentence, by a snorkel that is tight at every joint; a duct to cool air.
-    Cannot tell: the bow wave, which rises above the water at rest; how hot it really gets under the hood. A spec that
-    states no wading depth is not judged for wading.
-    """
-    inlet = build.plumbing.intake.inlet
-    demands: list[Callable[[], Verdict]] = [
-        partial(_rise, build),
-        partial(_height, build),
-        lambda: _flag(
-            inlet.drained,
-            "Water that gets in runs out ahead of the filter.",
-            "Water that gets in reaches the filter: give the lowest point ahead of it a drain.",
-            f"{INLET}.drained",
-        ),
-        lambda: _flag(
-            inlet.clear_of_exhaust,
-            "No exhaust gas and no warm air reach the inlet.",
-            "Exhaust gas or warm air reaches the inlet: move one of the two.",
-            f"{INLET}.clear_of_exhaust",
-        ),
-    ]
-    if given(lambda: build.build.duty.vegetation):
-        demands.append(lambda: _embers(build))
-    return all_of(*demands, default="warning")
-
-
-def _rise(build: Build) -> Verdict:
-    limit, found = or_practice(lambda: build.engine.air.temp_rise_max, RISE), q.inlet_rise(build)
-    stated = given(lambda: build.plumbing.intake.inlet.temp_rise) is not None
-    place = str(build.plumbing.intake.inlet.place).replace("-", " ")
-    says = f"Air from the place '{place}' is {shown(found)} above the outside air; "
-    says += f"{shown(limit, 'temperature_difference', 'K')} is allowed."
-    if found > limit:
-        says += " About 1 % of power goes for every 3 to 5 K beyond it: take the air from outside."
-    return at_most(found, limit, says, on=f"{INLET}.temp_rise" if stated else f"{INLET}.place")
-
-
-def _height(build: Build) -> Verdict:
-    stated = given(lambda: build.build.design.wade_depth)
-    if stated is None:
-        return holds(True, "No wading is asked for.")
-    height = build.plumbing.intake.inlet.height
-    says = (
-        f"The inlet is {shown(height)} above the ground, {shown(height - stated, 'length', 'mm')} above water of "
-        f"{shown(stated)}; {shown(stated + WADING, 'length', 'mm')} or more above the ground keeps 200 mm."
-    )
-    level: Level = "error" if height < stated else "warning"
-    return at_least(height, stated + WADING, says, level=level, on=f"{INLET}.height")
-
-
-def _embers(build: Build) -> Verdict:
-    screened: bool = build.plumbing.intake.inlet.ember_screen
-    says = (
-        "A screen keeps embers out."
-        if screened
-        else "Over grass or brush an ember can light the filter: fit a fine metal screen that can be cleaned."
-    )
-    return holds(screened, says, level="note", on=f"{INLET}.ember_screen")
+    on = f"{SENSOR}.{name}"
+    return at_least(found, diameters * bore, says, on=on, advice=advice(on, diameters * bore))

@@ -26,10 +26,15 @@ from swaplint.spec.systems.mass import PARTS_OF_THE_SWAP
 from swaplint.spec.systems.power import Battery
 from swaplint.spec.systems.supply import SupplyLine
 
+from .. import sources
 from ..fuel.quantities import DIESEL_DENSITY, PETROL_DENSITY
 
-LEDGER = practice("a mass ledger lists everything over 10 kg and agrees with the sheets within 5 %")
-WEIGHED = practice("a kerb mass from a book is off by 5 % and more; a weighbridge is not")
+LEDGER = practice("a mass ledger lists everything over 10 kg and agrees with the sheets within 5 %").giving(
+    "limit", "everything over 10 kg, within 5 %"
+)
+WEIGHED = practice("a kerb mass from a book is off by 5 % and more; a weighbridge is not").giving(
+    "limit", "a weighed kerb mass"
+)
 
 LISTED_FROM = 10.0
 """kg. Lighter things are left to the sundries."""
@@ -43,7 +48,13 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
     "mass.ledger-sense",
     level="warning",
     due="quote",
-    sources=[LEDGER, WEIGHED, sheet("engine.mass.wet")],
+    sources=[
+        LEDGER,
+        WEIGHED,
+        sheet("engine.mass.wet"),
+        sources.DIESEL_GRADES.giving("fallback", "diesel of 832 kg/m³"),
+        sources.PETROL_GRADES.giving("fallback", "petrol of 745 kg/m³"),
+    ],
     about="vehicle.ledger",
     bad=[
         {"vehicle.ledger.old_exhaust": None},
@@ -66,19 +77,19 @@ def ledger_sense(build: Build) -> Verdict:
     tank, and the batteries no less than their sheets say; and how the kerb mass is known.
     Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
     than a case for a person.
+    Consequence: The finished vehicle weighs other than planned: axles, tyres and brakes may be overloaded.
     Remedy: list what is missing; go to a weighbridge, tank full and nobody in it, axle by axle, and state
     `basis = "measured"`.
     Cannot tell: whether the listed masses are true. Lines of the scope of supply that state no mass are not looked at.
     """
     return all_of(
-        lambda: _every_part_settled(build),
-        lambda: _every_line_counted(build),
-        lambda: _lines_agree(build),
-        lambda: _engine_agrees(build),
-        lambda: _at_least_what_is_in_it(build, "tank", _fuel_and_lines),
-        lambda: _at_least_what_is_in_it(build, "battery", _batteries),
-        lambda: _kerb_weighed(build),
-        default="warning",
+        parts=lambda: _every_part_settled(build),
+        lines_counted=lambda: _every_line_counted(build),
+        lines_agree=lambda: _lines_agree(build),
+        engine=lambda: _engine_agrees(build),
+        tank=lambda: _at_least_what_is_in_it(build, "tank", _fuel_and_lines),
+        batteries=lambda: _at_least_what_is_in_it(build, "battery", _batteries),
+        kerb_mass=lambda: _kerb_weighed(build),
     )
 
 

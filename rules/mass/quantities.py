@@ -286,7 +286,10 @@ def pressure_share(build: Build, axle: Axle) -> float:
     "mass",
     "kg",
     formula="number of tyres · mass of the load index, times (p/p_ref)^0.8 where a lower pressure is stated",
-    sources=[sources.TYRE_MARKINGS, sources.TYRE_PRESSURE],
+    sources=[
+        sources.TYRE_MARKINGS.giving("formula", "mass of each load index"),
+        sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8"),
+    ],
     each=axles,
 )
 def tyre_capacity(build: Build, axle: Axle) -> float:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
 from typing import Literal
 
 from swaplint.api import (
@@ -9,6 +11,7 @@ from swaplint.api import (
     OutsideRange,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -19,7 +22,6 @@ from swaplint.api import (
     name_of,
     path_of,
     practice,
-    regulation,
     rule,
     sheet,
     shown,
@@ -32,10 +34,11 @@ from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
 from . import quantities as q
+from .words import HANDY, kg, kg_up, mm, shift
 
-STEERED_AXLE = regulation("Commission Regulation (EU) No 1230/2012, masses and dimensions: mass on the steered axle")
-IN_SERVICE_WEIGHT = standard("NFPA 1906, Standard for Wildland Fire Apparatus", known="from memory")
-RATING = practice("the plate is the limit: overload is unlawful, and the brakes were sized for the rating")
+STEERED_AXLE = sources.MASSES_RULE.giving("limit", "20 % of the mass on the steered axle", known="second-hand")
+FIRE_APPARATUS = standard("NFPA 1906, Standard for Wildland Fire Apparatus, since taken up in NFPA 1900")
+PLATE = practice("the plate is the limit: overload is unlawful, and the brakes were sized for the rating")
 
 STEERED_LEAST = 0.20
 STEERED_LIGHT = Practice(
@@ -53,22 +56,23 @@ BUMP = Practice(
     2 / 3,
     practice("a swap takes no more than a third of the bump travel that the load leaves"),
 )
-SIDES_HEAVY = Practice("sides of an axle at most 7 % of its load apart (heavy vehicle)", 0.07, IN_SERVICE_WEIGHT)
+SIDES_HEAVY = Practice("sides of an axle at most 7 % of its load apart (heavy vehicle)", 0.07, FIRE_APPARATUS)
 SIDES_LIGHT = Practice(
     "sides of an axle at most 5 % of its load apart (light vehicle)",
     0.05,
     practice("a light vehicle stands even within 5 % of each axle's load"),
 )
 
-HANDY = 50.0
-"""kg of something that can be moved, for telling how far: a battery, a spare wheel, a box of tools."""
-
 
 @rule(
     "mass.calibration-window",
     level="error",
     due="plan",
-    sources=[sheet("engine.calibration.vehicle_mass_max"), sheet("engine.calibration.combination_mass_max")],
+    sources=[
+        sheet("engine.calibration.vehicle_mass_min"),
+        sheet("engine.calibration.vehicle_mass_max"),
+        sheet("engine.calibration.combination_mass_max"),
+    ],
     cautions=[cautions.LAW],
     adjust=["vehicle.mass.gvwr", "vehicle.mass.gcwr"],
     bad=[
@@ -85,38 +89,37 @@ def calibration_window(build: Build) -> Verdict:
     be towed, the combination rating too.
     Limit: the engine package's data sheet only. Outside it the certificate, the limits of fuelling and torque and often
     the warranty do not apply.
-    Remedy: another calibration of the same engine, or a plate at the edge of the range; the sentence says which.
+    Consequence: The engine's certificate, and often its warranty, no longer holds for this vehicle.
+    Remedy: another calibration of the same engine, or a plate at the edge of the range.
     Cannot tell: whether the work inside the range is what the calibration expects: stop and go, pumping, idling.
     """
     mass, window = build.vehicle.mass, build.engine.calibration
-    low, high = window.vehicle_mass_min, window.vehicle_mass_max
-    says = (
-        f"The calibration was made for vehicles of {shown(low)} to {shown(high)} laden; this one is plated at "
-        f"{shown(mass.gvwr)}."
-    )
-    if mass.gvwr > high:
-        says += f" A plate of {shown(high)}, {_kg(mass.gvwr - high)} less, or another calibration would do."
-    elif mass.gvwr < low:
-        says += f" It takes a calibration that goes down to {shown(mass.gvwr)}."
+
+    def alone() -> Verdict:
+        low, high = window.vehicle_mass_min, window.vehicle_mass_max
+        says = (
+            f"The calibration was made for vehicles of {shown(low)} to {shown(high)} laden; this one is plated at "
+            f"{shown(mass.gvwr)}."
+        )
+        lower = advice("vehicle.mass.gvwr", high) if mass.gvwr > high else None
+        return within(mass.gvwr, low, high, says, advice=lower)
 
     def towing() -> Verdict:
-        most = window.combination_mass_max
-        return at_most(
-            mass.gcwr,
-            most,
-            f"With trailer it is plated at {shown(mass.gcwr)}; the calibration was made for {shown(most)} at most.",
-            on="vehicle.mass.gcwr",
-        )
+        most, field = window.combination_mass_max, "vehicle.mass.gcwr"
+        says = f"With trailer it is plated at {shown(mass.gcwr)}; the calibration was made for {shown(most)} at most."
+        return at_most(mass.gcwr, most, says, on=field, advice=advice(field, most))
 
-    alone = within(mass.gvwr, low, high, says)
-    return all_of(alone, towing) if mass.gcwr > mass.gvwr else alone
+    demands: dict[str, Callable[[], Verdict]] = {"vehicle": alone}
+    if mass.gcwr > mass.gvwr:
+        demands["combination"] = towing
+    return all_of(demands)
 
 
 @rule(
     "mass.gross-rating",
     level="error",
     due="quote",
-    sources=[RATING, IN_SERVICE_WEIGHT],
+    sources=[PLATE.giving("limit", "gross and combination rating"), sources.STATICS.giving("formula", "sum of masses")],
     cautions=[cautions.LAW],
     about="vehicle.load_cases",
     each=q.load_cases,
@@ -131,35 +134,41 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
 
     Computes: mass at the kerb before the swap + ledger, removed items negative, + everything in the load case + nose
     load; with a towbar, vehicle and trailer together.
-    Limit: the ratings on the plate. For a fire or work body count full tanks, hose, kit and 90 kg and more for each
-    seat; NFPA 1906 says how the weight in service is made up.
+    Limit: the ratings on the plate. For a fire or work body count full tanks, hose, kit and somebody on each seat.
+    Consequence: It is overloaded: unlawful on the road, and the brakes are too small for what it weighs.
     Remedy: carry less: the sentence says how much is left. A litre of water is a kilogram.
     Cannot tell: overload of one axle (mass.axle-rating), and what is put in later.
     """
     mass = build.vehicle.mass
-    found = q.laden(build, case)
-    room = mass.gvwr - found
-    room_says = f"room for another {_kg(room)}" if room >= 0 else f"{_kg(-room)} too much"
-    says = (
-        f"{shown(found)} laden, rated for {shown(mass.gvwr)}: {room_says}. Empty it weighs {shown(q.empty(build))}, "
-        f"which leaves {shown(q.payload(build))} for people and load."
-    )
-    alone = at_most(found, mass.gvwr, says)
-    if given(lambda: case.trailer_mass) == 0.0 or not is_fitted(build.vehicle.towbar):
-        return alone
+
+    def alone() -> Verdict:
+        found = q.laden(build, case)
+        room = mass.gvwr - found
+        says = (
+            f"{shown(found)} laden, rated for {shown(mass.gvwr)}: "
+            f"{f'room for another {kg(room)}' if room >= 0 else f'{kg_up(-room)} too much'}. Empty it weighs "
+            f"{shown(q.empty(build))}, which leaves {shown(q.payload(build))} for people and load."
+        )
+        return at_most(found, mass.gvwr, says)
 
     def towing() -> Verdict:
         both = q.combination(build, case)
         return at_most(both, mass.gcwr, f"With trailer {shown(both)}, rated for {shown(mass.gcwr)}.")
 
-    return all_of(alone, towing)
+    demands: dict[str, Callable[[], Verdict]] = {"vehicle": alone}
+    if given(lambda: case.trailer_mass) != 0.0 and is_fitted(build.vehicle.towbar):
+        demands["combination"] = towing
+    return all_of(demands)
 
 
 @rule(
     "mass.axle-rating",
     level="error",
     due="quote",
-    sources=[RATING, sources.VEHICLE_DYNAMICS],
+    sources=[
+        PLATE.giving("limit", "axle rating"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "axle loads from moments"),
+    ],
     cautions=[cautions.LAW],
     about="vehicle.load_cases",
     each=q.axles_by_case,
@@ -172,6 +181,7 @@ def axle_rating(build: Build, case: LoadCase, axle: str) -> Verdict:
     Computes: by moments about the front axle R = R_kerb + Σ m·x/L and F = m − R over ledger and load; a nose load at
     the overhang o puts m·(L + o)/L on the rear axle and takes m·o/L off the front.
     Limit: the axle rating on the plate, the lowest of axle, springs, wheels and tyres.
+    Consequence: The overloaded axle, a spring or a wheel breaks in service; on the road it is unlawful.
     Remedy: move the battery, the tank or the spare wheel: the sentence says how far; or a stronger axle and springs,
     with a rating on paper.
     Cannot tell: the difference between left and right, and whether the frame is strong enough where the load enters.
@@ -180,11 +190,11 @@ def axle_rating(build: Build, case: LoadCase, axle: str) -> Verdict:
     found, change = q.axle_load(build, case, axle), q.axle_change(build, axle)
     says = (
         f"The {axle} axle carries {shown(found)}, rated for {shown(rating)}; empty it carries "
-        f"{shown(q.empty_axle(build, axle))} after the swap, {_kg(abs(change))} "
+        f"{shown(q.empty_axle(build, axle))} after the swap, {kg(abs(change))} "
         f"{'more' if change >= 0 else 'less'} than before."
     )
     if found > rating:
-        says += f" {_kg(found - rating)} must go: {_shift(build, found - rating, axle)}"
+        says += f" {kg_up(found - rating)} must go: {shift(build, found - rating, axle)}"
     return at_most(found, rating, says)
 
 
@@ -212,30 +222,32 @@ def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
     Computes: s = F/(F + R) in each load case, nose load included. State the worst one too: rear axle at its limit,
     driver alone in front.
     Limit: 20 %, below which it is an error. The regulation demands 20 % of the highest laden mass with the rear axle at
-    its limit; here each load case is held to it. For light vehicles 25 % is common practice, below which it is a
-    warning.
+    its limit; here each load case is held to it. For light vehicles 25 % is common practice: a warning.
+    Consequence: The front wheels grip too little: the vehicle runs straight on in bends and when it brakes.
     Remedy: bring mass forward: the sentence says how far. It happens where a light engine replaces a heavy one.
     Cannot tell: how it steers and brakes: this is a floor, not a target.
     """
-    light = build.vehicle.weight_class == "light"
-    share, mass = q.front_share(build, case), q.laden(build, case)
 
     def demand(least: float, level: Literal["error", "warning"]) -> Verdict:
-        says = f"{shown(share)} of {shown(mass)} stands on the front axle."
+        share, mass = q.front_share(build, case), q.laden(build, case)
+        says = f"{shown(share)} of {shown(mass)} stands on the front axle; {shown(least, 'share', '%')} are wanted."
         if share < least:
-            says += f" For {least:.0%} {_kg((least - share) * mass)} must come forward: "
-            says += _shift(build, (least - share) * mass, "rear")
+            says += (
+                f" {kg_up((least - share) * mass)} must come forward: {shift(build, (least - share) * mass, 'rear')}"
+            )
         return at_least(share, least, says, level=level)
 
-    least = demand(STEERED_LEAST, "error")
-    return all_of(least, demand(use_practice(build, STEERED_LIGHT), "warning")) if light else least
+    demands: dict[str, Callable[[], Verdict]] = {"lawful-share": lambda: demand(STEERED_LEAST, "error")}
+    if build.vehicle.weight_class == "light":
+        demands["usual-share"] = lambda: demand(use_practice(build, STEERED_LIGHT), "warning")
+    return all_of(demands)
 
 
 @rule(
     "mass.ride-height",
     level="warning",
     due="build",
-    sources=[sources.SPRINGS],
+    sources=[sources.SPRINGS.giving("formula", "height over load and spring rate")],
     fallbacks=[HEIGHT, BUMP],
     adjust=["vehicle.suspension.front.rate", "vehicle.suspension.rear.rate"],
     each=lambda build: (build.vehicle.suspension.front, build.vehicle.suspension.rear),
@@ -249,6 +261,7 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     travel left in each load case, before and after the swap.
     Limit: common practice: 15 mm up or down without new springs, and two thirds of the bump travel that the same load
     left before; never on the stops. Ride height moves headlamps, joint angles and steering geometry with it.
+    Consequence: It bottoms out or stands askew: headlamps, joint angles and steering geometry are out.
     Remedy: springs or spacers that bring the height back (`restored = true`); the sentence says which rate restores it
     without a spacer: k·m_after/m_before.
     Cannot tell: dampers, friction of leaf springs, and whether the rate was really taken at the wheel: a rate at the
@@ -258,36 +271,41 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     if given(lambda: springs.restored):
         return does_not_apply("New springs or spacers restore the height; measure it on the finished vehicle.")
     axle = name_of(springs)
-    sink = q.sink(build, axle)
-    most, keep = use_practice(build, HEIGHT), use_practice(build, BUMP)
-    before = q.of_axle(axle, build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
-    restoring = springs.rate * q.empty_axle(build, axle) / before
-    moves = "sinks" if sink >= 0 else "rises"
-    says = f"The {axle} {moves} by {_mm(abs(sink))} with the swap."
-    if abs(sink) > most:
-        says += f" A spring rate of {shown(restoring, 'stiffness', 'N/mm')} a side would restore the height."
+
+    def height() -> Verdict:
+        sink, most = q.sink(build, axle), use_practice(build, HEIGHT)
+        says = f"The {axle} {'sinks' if sink >= 0 else 'rises'} by {mm(abs(sink))} with the swap."
+        if abs(sink) > most:
+            before = q.of_axle(axle, build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
+            restoring = springs.rate * q.empty_axle(build, axle) / before
+            says += (
+                f" New springs of {shown(restoring, 'stiffness', 'N/mm')} a side, or spacers, would restore the height."
+            )
+        return within(sink, -most, most, says, on=f"{path_of(springs)}.rate")
 
     def travel(case: LoadCase) -> Verdict:
         was, left = q.bump_travel_before(build, case, axle), q.bump_travel(build, case, axle)
-        least = max(0.0, keep * was)
+        least = max(0.0, use_practice(build, BUMP) * was)
         says = (
-            f"In the load case {name_of(case)} the {axle} has {_mm(left)} of bump travel left; before the swap it had "
-            f"{_mm(was)}."
+            f"In the load case {name_of(case)} the {axle} has {mm(left)} of bump travel left; before the swap it had "
+            f"{mm(was)}."
             if left >= 0.0
-            else f"In the load case {name_of(case)} the {axle} rests on its bump stops, {_mm(-left)} beyond the travel."
+            else f"In the load case {name_of(case)} the {axle} rests on its bump stops, {mm(-left)} beyond the travel."
         )
         scale = None if least > 0.0 else springs.bump_clearance
         return at_least(left, least, says, on=f"{path_of(springs)}.bump_clearance", scale=scale)
 
-    height = within(sink, -most, most, says, on=f"{path_of(springs)}.rate")
-    return all_of(height, *(lambda case=case: travel(case) for case in q.load_cases(build)), default="warning")
+    return all_of({f"travel.{name_of(case)}": partial(travel, case) for case in q.load_cases(build)}, height=height)
 
 
 @rule(
     "mass.tyre-load",
     level="error",
     due="quote",
-    sources=[sources.TYRE_MARKINGS, sources.TYRE_PRESSURE],
+    sources=[
+        sources.TYRE_MARKINGS.giving("limit", "mass of each load index"),
+        sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8"),
+    ],
     cautions=[cautions.TYRES],
     adjust=[
         "driveline.tyres.load_index_single",
@@ -305,29 +323,32 @@ def tyre_load(build: Build, case: LoadCase, axle: str) -> Verdict:
     Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where a
     pressure below the tyre's reference pressure is stated.
     Limit: the load in the case must not exceed it. The load index holds up to the speed of the speed symbol.
+    Consequence: An overloaded tyre overheats and bursts at speed.
     Remedy: the lowest load index that carries the axle, or more pressure where the tyre and wheel allow it.
     Cannot tell: the rating of the wheel, the age of the tyre, and the pressure that is really kept.
     """
     found, capacity = q.axle_load(build, case, axle), q.tyre_capacity(build, axle)
     count, share = q.tyre_count(build, axle), q.pressure_share(build, axle)
-    index = q.load_index(build, twins=count == 4)
+    index, percent = q.load_index(build, twins=count == 4), shown(share, "share", "%", digits=2)
     says = (
         f"The {axle} axle carries {shown(found)}; its {count} tyres of load index {index} carry {shown(capacity)}"
-        f"{f' at {share:.0%} of their rated load for the pressure' if share < 1.0 else ''}. "
+        f"{f' at {percent} of their rated load for the pressure' if share < 1.0 else ''}."
     )
-    try:
-        lowest = tyres.smallest_load_index(max(0.0, found) / (count * share))
-        says += f"Load index {lowest} or more carries this load{' at this pressure' if share < 1.0 else ''}."
-    except OutsideRange:
-        says += "No load index of the table carries this load."
-    return at_most(found, capacity, says)
+    stronger = None
+    if found > capacity:
+        field = f"driveline.tyres.load_index_{'dual' if count == 4 else 'single'}"
+        try:
+            stronger = advice(field, tyres.smallest_load_index(found / (count * share)))
+        except OutsideRange:
+            says += " No load index of the table carries this load."
+    return at_most(found, capacity, says, advice=stronger)
 
 
 @rule(
     "mass.side-balance",
     level="warning",
     due="build",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula", "moments about the middle of the vehicle")],
     fallbacks=[SIDES_HEAVY, SIDES_LIGHT, q.EVEN_BEFORE],
     about="vehicle.load_cases",
     each=q.axles_by_case,
@@ -340,6 +361,7 @@ def side_balance(build: Build, case: LoadCase, axle: str) -> Verdict:
     Computes: left − right = 2·M/track for each axle, with the side moment M = Σ m·y split between the axles by x/L;
     starting from the weighed sides before the swap, else from an even vehicle.
     Limit: 7 % of the axle's load for heavy vehicles, as for fire apparatus, and 5 % for light ones: common practice.
+    Consequence: The vehicle leans, pulls to one side when it brakes and wears its tyres unevenly.
     Remedy: move something across; the sentence says how far. An uneven vehicle leans and brakes unevenly.
     Cannot tell: twist of the frame, which shifts load between the diagonals: weigh four wheels.
     """
@@ -349,29 +371,7 @@ def side_balance(build: Build, case: LoadCase, axle: str) -> Verdict:
     track = q.of_axle(axle, build.vehicle.track_front, build.vehicle.track_rear)
     across = statics.shift_to_level(abs(share) * mass, HANDY, track)
     heavier, lighter = ("left", "right") if share >= 0 else ("right", "left")
-    says = f"On the {axle} axle the {heavier} side carries {_kg(abs(share) * mass)} more."
+    says = f"On the {axle} axle the {heavier} side carries {kg(abs(share) * mass)} more."
     if abs(share) > most:
-        says += f" To level it, move {HANDY:.0f} kg over that axle {_mm(across)} to the {lighter}, or more less far."
+        says += f" To level it, move {HANDY:.0f} kg over that axle {mm(across)} to the {lighter}, or more less far."
     return within(share, -most, most, says, unit=("share", "%"))
-
-
-# -- words ------------------------------------------------------------------------------------------------------------
-def _kg(mass: float) -> str:
-    return shown(mass, "mass", "kg", digits=3)
-
-
-def _mm(length: float) -> str:
-    return shown(length, "length", "mm", digits=3)
-
-
-def _shift(build: Build, mass: float, axle: str) -> str:
-    """How far something handy must move to take a mass off an axle."""
-    wheelbase = build.vehicle.wheelbase
-    distance = statics.shift_to_move_load(mass, HANDY, wheelbase)
-    way = "back" if axle == "front" else "forward"
-    if distance <= wheelbase:
-        return f"{HANDY:.0f} kg moved {_mm(distance)} {way} would do it, or more mass less far."
-    return (
-        f"moving {shown(mass * wheelbase, digits=3)} kg·m of mass times distance {way}, such as "
-        f"{_kg(2 * mass)} by half the wheelbase, or carrying less on that axle."
-    )

@@ -10,14 +10,15 @@ from collections.abc import Callable, Iterator
 
 from swaplint import __version__
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
-from swaplint.cli.output import hush, overwrites, say, write_out
-from swaplint.cli.program import add_pack_options
+from swaplint.cli.output import hush, overwrites, refuse, say, write_out
+from swaplint.cli.program import add_pack_options, add_selection_options
 from swaplint.cli.reading import read_stdin, rule_base, sheet_folders_of
 from swaplint.cli.statuses import OK, SHUT, status_of
 from swaplint.gating.gate import GATE_LEVELS
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Report
+from swaplint.inspecting.selection import selection_of
 from swaplint.spec.job import STAGES
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
@@ -58,22 +59,21 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="with --format sarif: everything, or only what code-scanning services can show",
     )
     parser.add_argument(
-        "--whole", action="store_true", help="every result; jsonl: not only what fails, asks for a person or is due"
-    )
-    parser.add_argument(
-        "--brief",
-        action="store_true",
-        help="text: leave out what passes or does not apply, and all but the first twenty fields to find out next",
+        "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
     )
     parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
     parser.add_argument("--cores", type=int, metavar="N", help="how many specs to inspect side by side (default: all)")
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
+    add_selection_options(parser)
     add_pack_options(parser)
 
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    run = _Run(options)
+    try:
+        run = _Run(options)
+    except ValueError as error:
+        return refuse("inspect", error)
     try:
         run.inspect()
     except BrokenPipeError:  # whoever reads the report has had enough; the gate is as it is
@@ -107,6 +107,7 @@ class _Run:
             format=options.format,
             whole=options.whole,
             stdin=read_stdin() if "-" in options.spec else None,
+            selection=selection_of(self.base, options.system, options.rule),
         )
         self.gates_open = True
         self.seconds: dict[str, float] = {}
@@ -183,7 +184,7 @@ class _Run:
         from swaplint.reports.text import inspection_sheet
 
         self._take_inspections()
-        sheet = functools.partial(inspection_sheet, self.report, gate=self.options.gate, brief=self.options.brief)
+        sheet = functools.partial(inspection_sheet, self.report, level=self.options.gate, whole=self.options.whole)
         if self.options.output is not None:
             return self._out(plain(sheet(width=PIPE_WIDTH).lines))
         write(sheet(width=width_of(sys.stdout)))

@@ -16,6 +16,7 @@ from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import in_order
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
@@ -35,6 +36,7 @@ class Call:
     format: str
     whole: bool
     stdin: bytes | None
+    selection: Selection
 
     def __reduce__(self) -> tuple[Any, ...]:
         """For another process, which has packs of its own."""
@@ -74,7 +76,7 @@ def inspect_one(call: Call, path: str) -> Done:
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
-    inspection, broken = inspect_whole(call.base, spec, call.stage, remedies=call.remedies)
+    inspection, broken = inspect_whole(call.base, spec, call.stage, remedies=call.remedies, selection=call.selection)
     gate = gate_of(inspection, call.gate)
     done = Done([*problems, *broken], gate.open, files=list(spec.sheets), seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):

@@ -16,6 +16,7 @@ from typing import NoReturn
 from swaplint import __version__
 from swaplint.cli.statuses import OK, UNREADABLE
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
+from swaplint.spec.systems import SYSTEMS
 
 COMMANDS = {
     "inspect": "run the rules over one or several build specs",
@@ -130,6 +131,18 @@ def add_pack_options(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         help="a folder with data sheets, besides the spec's own",
     )
+
+
+def add_selection_options(parser: argparse.ArgumentParser) -> None:
+    """The options by which one looks at a part of the job: the same in every command."""
+    parser.add_argument(
+        "--system",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help=f"only this system of the job; may be given again: {', '.join(SYSTEMS)}",
+    )
+    parser.add_argument("--rule", action="append", default=[], metavar="ID", help="only this rule; may be given again")
 
 
 def run(arguments: Sequence[str] | None = None) -> int:

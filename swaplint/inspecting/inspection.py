@@ -16,6 +16,7 @@ from swaplint.inspecting.findings import finding_of
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Ask, Finding, Inspection
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
+from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.job import UNSTATED, Stage
 from swaplint.spec.loaded import LoadedSpec
 
@@ -30,18 +31,22 @@ def inspect(
     stage: Stage | None = None,
     view: View | None = None,
     kept: dict[str, list[Outcome]] | None = None,
+    selection: Selection = EVERYTHING,
 ) -> tuple[Inspection, list[Problem]]:
-    """Run every rule over a spec, as stated. Returns what they found and what broke.
+    """Run every rule over a spec, as stated, or those selected. Returns what they found and what broke.
 
     `kept` holds what the rules led to on the build that the view follows: it stands where the view touches nothing, and
     is replaced by what they lead to now.
     """
-    inspection = Inspection(spec, stage or stage_of(spec), assumed_stage=stage is None and _stated_stage(spec) is None)
+    assumed = stage is None and _stated_stage(spec) is None
+    inspection = Inspection(spec, stage or stage_of(spec), selection, assumed)
     kept = {} if kept is None else kept
     problems: list[Problem] = []
     view = view or View(spec.build)
     probe: View | None = None
     for pack, rule in base.rules:
+        if not selection.takes(rule):
+            continue
         started = time.perf_counter()
         try:
             found = run_again(rule, view, kept.pop(rule.id, []))

@@ -11,6 +11,7 @@ from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.loaded import LoadedSpec
@@ -130,6 +131,8 @@ class Inspection:
 
     spec: LoadedSpec
     stage: Stage
+    selection: Selection = EVERYTHING
+    """The rules that were asked for."""
     assumed_stage: bool = False
     """Whether neither the spec nor the caller states the stage."""
     findings: list[Finding] = field(default_factory=list)

@@ -106,13 +106,9 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
         return [f"with {dict(edits)!r} the rule does not end in {rule.bad_ends}; it says {', '.join(kinds)}"]
     if rule.bad_ends == "review":
         return [f"with {dict(edits)!r} it speaks of {f.subject}" for f in own if f.subject not in edits]
-    quiet = {(f.rule.id, f.part) for f in findings_of(base, {})[0] if f.kind in GOOD_KINDS}
+    loud = {f.key for f in findings_of(base, {})[0] if f.kind not in GOOD_KINDS}
     others = sorted(
-        {
-            f.rule.id
-            for f in findings
-            if f.rule.id != rule.id and f.kind not in GOOD_KINDS and (f.rule.id, f.part) in quiet
-        }
+        {f.rule.id for f in findings if f.rule.id != rule.id and f.kind not in GOOD_KINDS and f.key not in loud}
     )
     if others:
         faults.append(f"with {dict(edits)!r} other rules speak up too: {', '.join(others)}; make the edit narrower")

@@ -11,6 +11,7 @@ from swaplint.gating.gate import Gate, GateLevel, gate_of
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
+from swaplint.inspecting.selection import Selection
 from swaplint.reports.json_text import json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
@@ -89,11 +90,17 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "stage_stated": not inspection.assumed_stage,
         "files": [{"file": file.label, "sha256": file.sha256} for file in spec.files()],
         "gate": gate_json(gate_of(inspection, level)),
+        "selection": _selection(inspection.selection),
         "counts": inspection.counts(),
         "results": [_finding(inspection, finding) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
         "baseline": None,
     }
+
+
+def _selection(selection: Selection) -> dict[str, Any] | None:
+    """What alone was asked for; None where it was everything."""
+    return {"systems": list(selection.systems), "rules": list(selection.rules)} if selection else None
 
 
 def gate_json(gate: Gate) -> dict[str, Any]:

@@ -92,6 +92,21 @@ class Sheet:
         self.lines[-1] += [(dots, "dim"), (right, right_style)]
 
 
+def cut(text: str, room: int) -> str:
+    """A text that ends with … where it is longer than the room.
+
+    >>> cut("a long text", 7), cut("short", 7)
+    ('a long…', 'short')
+    """
+    text = safe(text)
+    return text if len(text) <= room else text[: max(0, room - 1)].rstrip(" ,;:") + "…"
+
+
+def wrapped_lines(text: str, width: int) -> list[str]:
+    """A text as lines of a width, a number never parted from its unit."""
+    return _wrap(text, width)
+
+
 _TOGETHER = re.compile(
     r"(?<=\d) (?=[%°‰]|[A-Za-zµΩ°]{1,4}[²³]?(?![\w'])|\d{3}(?!\d)|[\w²³]+/)"  # a number and its unit; thousands
     r"|(?<=\bN) (?=m\b)|(?<=[±≈]) (?=\d)|(?<=\bline) (?=\d)|(?<=\blines) (?=\d)"

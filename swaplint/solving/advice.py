@@ -14,6 +14,7 @@ from swaplint.inspecting.results import Finding, Inspection, Remedy
 from swaplint.solving.search import Search, Trials
 from swaplint.solving.what_if import (
     facts_for,
+    fields_like,
     matches,
     no_place,
     series_value,
@@ -39,9 +40,10 @@ def advised(trials: Trials, inspection: Inspection, finding: Finding) -> Iterato
 def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Advice) -> Remedy | None:
     what_if = trials.what_if
     facts = facts_for(what_if.base, advice.field)
-    if facts is None or no_place(advice.field, what_if.spec):
+    fields = fields_like(advice.field, what_if.spec, finding.part)
+    if facts is None or not fields or any(no_place(field, what_if.spec) for field in fields):
         return None
-    search = Search(trials, inspection, finding, advice.field, (advice.field,), facts)
+    search = Search(trials, inspection, finding, advice.field, fields, facts)
     for value in _as_printed(advice.value, facts):
         if trials.left <= 0:
             return None
@@ -68,12 +70,12 @@ def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated
 
 def _fails_elsewhere(search: Search, value: Stated) -> bool:
     """Whether a rule that reads the field fails with the value: newly, or though it could be mended by this field."""
-    field = search.pattern
+    fields = set(search.fields)
     before = {f.key for f in search.inspection.findings if f.kind == "fail"}
     view = search.what_if.view.changed(search.changes(value))
-    for rule in search.what_if.rules_touched((field,)):
-        mendable = any(matches(pattern, field) for pattern in rule.adjust)
+    for rule in search.what_if.rules_touched(fields):
+        mendable = any(matches(pattern, field) for pattern in rule.adjust for field in fields)
         for found in search.what_if.findings_on(rule, view):
-            if found.kind == "fail" and field in found.inputs and (mendable or found.key not in before):
+            if found.kind == "fail" and not fields.isdisjoint(found.inputs) and (mendable or found.key not in before):
                 return True
     return False

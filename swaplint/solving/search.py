@@ -42,7 +42,7 @@ class Trials:
     def judgement(self, finding: Finding, changes: Changes) -> Finding | None:
         """What the finding's rule finds about the same part with changes."""
         self.left -= 1
-        return self.what_if.judgement(finding, changes)
+        return self.what_if.judgement_of_part(finding, changes)
 
 
 class Search:
@@ -194,8 +194,8 @@ class Search:
         view = self.what_if.view.changed(self.changes(value))
         breaks, mends = [], []
         for rule in self.what_if.rules_touched(self.fields):
-            now = {f.key: f for f in self.inspection.findings if f.rule.id == rule.id}
-            for after in self.what_if.findings_on(rule, view):
+            now = {f.key: f for f in self.what_if.judgements_on(rule, self.what_if.view)}
+            for after in self.what_if.judgements_on(rule, view):
                 before = now.get(after.key)
                 was = before is not None and before.kind == "fail"
                 if after.kind == "fail" and (not was or (before is not None and _worse(after, before))):

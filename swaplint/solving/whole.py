@@ -9,6 +9,7 @@ from swaplint.host.watch import many_limits
 from swaplint.inspecting.inspection import ask_next, inspect, stage_of
 from swaplint.inspecting.kept import Kept
 from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.solving.remedies import add_remedies
 from swaplint.solving.tolerance import carry_tolerances
 from swaplint.solving.what_if import WhatIf
@@ -24,6 +25,7 @@ def inspect_whole(
     *,
     remedies: bool = True,
     kept: Kept | None = None,
+    selection: Selection = EVERYTHING,
 ) -> tuple[Inspection, list[Problem]]:
     """Inspect a spec, carry the tolerances of its values, and look for remedies.
 
@@ -31,7 +33,7 @@ def inspect_whole(
     """
     view = View(spec.build) if kept is None else kept.view_of(base, spec, stage or stage_of(spec))
     outcomes = kept.outcomes if kept is not None else {}
-    inspection, problems = inspect(base, spec, stage, view, outcomes)
+    inspection, problems = inspect(base, spec, stage, view, outcomes, selection)
     what_if = WhatIf(base, spec, inspection.stage, view, outcomes)
     carry_tolerances(what_if, inspection, kept)
     if remedies:

@@ -52,10 +52,10 @@ def results(spec: str, rule: str) -> list[dict[str, Any]]:
     return found
 
 
-def one(spec: str, rule: str) -> dict[str, Any]:
-    """The only result of a rule."""
-    found = results(spec, rule)
-    assert len(found) == 1
+def one(spec: str, rule: str, demand: str | None = None) -> dict[str, Any]:
+    """The only result of a rule, or the one of one of its demands."""
+    found = [result for result in results(spec, rule) if demand is None or result["demand"] == demand]
+    assert len(found) == 1, [result["demand"] for result in found]
     return found[0]
 
 

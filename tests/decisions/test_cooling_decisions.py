@@ -80,7 +80,7 @@ class TestRadiator:
         spec = edited(tmp_path, TENDER, {'rated = { flow = "2.6 kg/s"': 'rated = { flow = "2.0 kg/s"'})
         found = by_point(spec, "cooling.radiator-capacity", "rated")
         assert found["kind"] == "fail"
-        named = re.search(r"([\d.]+) % of the conductance .* or ([\d.]+) kg/s of air", str(found["message"]))
+        named = re.search(r"a core with (\d+) % of the conductance", str(found["message"]))
         assert named is not None
         air, coolant = 2.0 * CP_AIR, coolant_rate()
         needed = 1.1 * 78e3 / (air * (LIMIT - AMBIENT - 27e3 / air))  # effectiveness needed
@@ -88,7 +88,7 @@ class TestRadiator:
         share = ht.NTU_from_effectiveness(needed, air / coolant, subtype="crossflow") / ht.NTU_from_effectiveness(
             reached, air / coolant, subtype="crossflow"
         )
-        assert float(named.group(1)) == pytest.approx(share * 100, rel=0.01)
+        assert float(named.group(1)) == pytest.approx(share * 100 + 0.5, abs=1.0)  # rounded up to a whole number
         made = next(r for r in found["remedies"] if r["field"] == "plumbing.cooling.air.rated.flow")  # type: ignore[attr-defined]
         lowest = window_of(ask("size", TENDER, "plumbing.cooling.air.rated.flow"), "cooling.radiator-capacity")[0]
         assert lowest <= made["to"] <= 1.01 * lowest
@@ -96,7 +96,7 @@ class TestRadiator:
     def test_standing_work(self) -> None:
         """36 kW at 1.1 kg/s behind 8 kW of charge air, 139 L/min: the sheet says 76 % there."""
         air = 1.1 * CP_AIR
-        found = results(TENDER, "cooling.stationary-duty")[0]
+        found = next(r for r in results(TENDER, "cooling.stationary-duty") if r["demand"] == "sea-level")
         top = AMBIENT + 8e3 / air + 36e3 / (0.76 * air)
         assert found["kind"] == "pass"
         named = re.search(r"settles at ([\d.]+) °C on the hottest day", found["message"])
@@ -144,14 +144,10 @@ class TestCapAndGlycol:
             if abs(freezes + 25) > 0.4:
                 assert ("cooling.freeze-protection" not in row["fails"]) == freezes_not, (cap, share)
 
-    def test_the_least_glycol_and_the_cap_in_the_sentence(self) -> None:
+    def test_the_least_and_the_most_glycol(self) -> None:
         low, high = window_of(ask("size", TENDER, self.GLYCOL), "cooling.freeze-protection")
         assert self.freezing(low / 100) == pytest.approx(-25.0, abs=0.3)
         assert high == pytest.approx(60.0)
-        message = results(TENDER, "cooling.boil-margin")[0]["message"]
-        named = re.search(r"a cap of ([\d.]+) kPa keeps 8 K", message)
-        assert named is not None
-        assert self.boiling(float(named.group(1)), 0.5) == pytest.approx(LIMIT + 8, abs=0.4)
 
     def test_a_cap_below_the_sheet_has_the_next_one_as_remedy(self, tmp_path: Path) -> None:
         spec = edited(tmp_path, TENDER, {'cap_pressure = "100 kPa"': 'cap_pressure = "70 kPa"'})

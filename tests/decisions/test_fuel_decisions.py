@@ -12,7 +12,7 @@ import fluids
 import numpy as np
 import pytest
 
-from .support import TENDER, G, ask, edited, one, remedy, results
+from .support import TENDER, G, ask, edited, one, remedy
 
 BORES = [5, 6, 8, 10, 12, 13, 16, 19, 22, 25]
 BORE = "plumbing.fuel.supply.bore"
@@ -61,9 +61,15 @@ def test_smallest_bore_warm_and_cold_and_which_decides(tmp_path: Path) -> None:
     message = found["message"]
     assert cold(10) > warm(10)
     assert "cold fuel decides" in message
+    named = re.match(r"([\d.]+) kPa at 40 °C and ([\d.]+) kPa at -20 °C", message)
+    assert named is not None
+    assert [float(kpa) for kpa in named.groups()] == pytest.approx([warm(10), cold(10)], rel=0.01)
     for_warm, for_cold = smallest(warm, 20), smallest(cold, 20)
     assert for_warm < for_cold
-    assert f"Warm fuel takes {for_warm} mm, cold fuel {for_cold} mm" in message
+    sheet = 'sheet = "sheets/stelhowe-heated.filter.toml"'
+    never_cold = {'ambient_min = "-20 degC"': 'ambient_min = "40 degC"', sheet: f'{sheet}\ndrop_cold = "3 kPa"'}
+    warm_only = edited(tmp_path / "warm", TENDER, {**FUEL, **never_cold})
+    assert ask("size", warm_only, BORE)["best"] == pytest.approx(for_warm)
     sizing = ask("size", spec, BORE)
     assert sizing["best"] == pytest.approx(for_cold)
     for choice in sizing["choices"]:
@@ -91,7 +97,8 @@ def test_fuel_needed_on_slopes() -> None:
     x, y = np.meshgrid(np.arange(-474.5, 475, 1), np.arange(-209.5, 210, 1))
     depth = np.clip(25 + (along * x + across * y) / upright, 0, 360)
     litres = depth.sum() / 1e6
-    found = results(TENDER, "fuel.tilt-uncovering")[0]
+    found = one(TENDER, "fuel.tilt-uncovering", "covering-share")
     named = re.search(r"less than ([\d.]+) L", found["message"])
     assert named is not None
     assert float(named.group(1)) == pytest.approx(litres, abs=0.1)
+    assert found["found"]["value"] == pytest.approx(litres / 139 * 100, rel=1e-3)

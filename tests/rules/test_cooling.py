@@ -55,19 +55,18 @@ def test_radiator_capacity_names_what_would_do() -> None:
     share = transfer_units(0.7789, 2012 / 9800) / transfer_units(0.66, 2012 / 9800)
     assert found.kind == "fail"
     said = float(found.message.split("a core with ")[1].split(" %")[0]) / 100
-    assert said == pytest.approx(share, rel=0.02)
-    assert "kg/s of air through this core" in found.message
+    assert share <= said <= share + 0.02
 
 
 def test_each_full_load_point_is_judged() -> None:
     assert {f.part for f in trial("cooling.radiator-capacity")} == {"engine.heat.rated", "engine.heat.peak_torque"}
 
 
-def test_unknown_air_leaves_the_radiator_open_and_later_fails() -> None:
+def test_unknown_air_leaves_the_radiator_open_and_later_the_answer_is_due() -> None:
     gone = {f"{COOLING}.air.rated.flow": None}
     early = of_part("cooling.radiator-capacity", "rated", gone, stage="plan")
     late = of_part("cooling.radiator-capacity", "rated", gone, stage="quote")
-    assert (early.kind, late.kind, late.level) == ("open", "fail", "error")
+    assert (early.kind, early.due, late.kind, late.due) == ("open", False, "open", True)
     assert f"{COOLING}.air.rated.flow" in early.unknown
     assert f"{COOLING}.air.rated.flow" in late.unknown
 
@@ -255,18 +254,13 @@ def test_every_cooler_is_in_the_sum() -> None:
     ("rule", "edits"),
     [
         ("cooling.ambient-capability", {f"{COOLING}.radiator.tests.full.effectiveness": "45 %"}),
-        (
-            "cooling.stationary-duty",
-            {
-                "build.duty.stationary_power": "20 kW",
-                "build.duty.stationary_speed": "1800 r/min",
-                f"{COOLING}.air.standing.flow": "0.25 kg/s",
-            },
-        ),
+        ("cooling.stationary-duty", {**STANDING, f"{COOLING}.air.standing.flow": "0.25 kg/s"}),
     ],
 )
-def test_low_and_high_are_told_in_one_sentence(rule: str, edits: dict[str, str]) -> None:
+def test_low_and_high_are_told_apart(rule: str, edits: dict[str, str]) -> None:
     # too little at sea level and less yet at 1500 m
-    found = next(f for f in trial(rule, edits) if f.kind == "fail")
-    assert found.message.count("In the thin air") == 1
-    assert "Also:" not in found.message
+    part = next(f.part for f in trial(rule, edits) if f.kind == "fail")
+    told = {f.demand: f for f in trial(rule, edits) if f.part == part}
+    assert [told[place].kind for place in ("sea-level", "highest-place")] == ["fail", "fail"]
+    assert "thin air" in told["highest-place"].message
+    assert "thin air" not in told["sea-level"].message

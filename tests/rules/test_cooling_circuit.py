@@ -40,8 +40,11 @@ def test_boil_margin_at_its_limit() -> None:
     enough = {**LOW_CAP, f"{COOLING}.cap_pressure": f"{needed + 0.3} kPa"}
     short = {**LOW_CAP, f"{COOLING}.cap_pressure": f"{needed - 0.3} kPa"}
     assert one("cooling.boil-margin", enough).kind == "pass"
-    found = one("cooling.boil-margin", short)
+    found = one("cooling.boil-margin", short, demand="boiling")
     assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{COOLING}.cap_pressure")
+    assert found.advice[0].value == pytest.approx(needed * 1e3, rel=1e-3)
+    asked = one("cooling.boil-margin", {**short, "engine.coolant.cap_pressure_min": "90 kPa"}, demand="boiling")
+    assert asked.advice[0].value == 90e3  # no cap that only keeps it from boiling
 
 
 def test_boiling_at_the_limit_temperature_is_an_error() -> None:
@@ -165,7 +168,7 @@ def test_cold_changes_the_verdict_on_freezing(coldest: str, kind: str, level: st
     ("glycol", "kind"), [("40 %", "pass"), ("39 %", "fail"), ("60 %", "pass"), ("61 %", "fail"), ("100 %", "fail")]
 )
 def test_share_of_glycol_against_the_sheet(glycol: str, kind: str) -> None:
-    found = one("cooling.freeze-protection", {f"{COOLING}.coolant.glycol": glycol})
+    found = one("cooling.freeze-protection", {f"{COOLING}.coolant.glycol": glycol}, demand="share")
     assert (found.kind, found.subject) == (kind, f"{COOLING}.coolant.glycol")
 
 
@@ -188,10 +191,10 @@ def test_hose_drop_by_a_reference_library() -> None:
 @pytest.mark.parametrize(("flow", "kind"), [("170 L/min", "pass"), ("171 L/min", "fail")])
 def test_suction_speed_at_its_limit(flow: str, kind: str) -> None:
     # 2.5 m/s · π/4·38² mm² = 170.1 L/min
-    found = one("cooling.external-circuit", {"engine.coolant.flow": flow})
+    found = one("cooling.external-circuit", {"engine.coolant.flow": flow}, demand="speed.lower")
     assert (found.kind, found.subject) == (kind, f"{COOLING}.hoses.lower.bore")
     if kind == "fail":
-        assert "42 mm would do" in found.message
+        assert found.advice[0].value == 0.042
 
 
 def test_restriction_at_its_limit() -> None:
@@ -263,7 +266,5 @@ def test_right_circuits() -> None:
 
 def test_a_hose_is_named_that_fits_its_port() -> None:
     # 160 L/min at 3 m/s take 33.6 mm, so 35 mm of the series; the port has 38 mm
-    found = one("cooling.external-circuit", {"plumbing.cooling.hoses.*.bore": "32 mm"})
-    assert found.kind == "fail"
-    assert "38 mm would do" in found.message
-    assert "35 mm would do" not in found.message
+    found = one("cooling.external-circuit", {"plumbing.cooling.hoses.*.bore": "32 mm"}, demand="speed.upper")
+    assert (found.kind, found.advice[0].value) == ("fail", 0.038)

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 
 import fluids
 import pytest
+from advising import advised
 from fuel_numbers import (
     COLD,
     FED,
@@ -111,18 +113,21 @@ class TestSuctionLoss:
         fits = [bore for bore in (5, 6, 8, 10) if moving * (10 / bore) ** 4 + still <= 20.0]
         found = one("fuel.suction-loss", {f"{SUPPLY}.bore": "5 mm"})
         assert found.kind == "fail"
-        assert f"smallest hose bore that passes is {fits[0]} mm" in found.message
+        assert advised(found) == {f"{SUPPLY}.bore": pytest.approx(fits[0] / 1e3)}
+        assert "hose bore" not in found.message
 
     def test_no_bore_helps_against_lift_and_filter(self) -> None:
         found = one("fuel.suction-loss", {"engine.fuel.max_inlet_restriction": "5 kPa"})
         assert found.kind == "fail"
         assert "No hose bore" in found.message
+        assert found.advice == ()
 
     def test_open_without_the_sheets_limit_then_due(self) -> None:
         edits = {"engine.fuel.max_inlet_restriction": None}
         assert one("fuel.suction-loss", edits, stage="plan").kind == "open"
+        assert not one("fuel.suction-loss", edits, stage="plan").due
         due = one("fuel.suction-loss", edits, stage="quote")
-        assert due.kind == "fail"
+        assert (due.kind, due.due) == ("open", True)
         assert due.unknown == ("engine.fuel.max_inlet_restriction",)
 
     def test_viscosity_fallback_is_named_and_never_passes_alone_when_built(self) -> None:
@@ -164,6 +169,18 @@ class TestSupplyPump:
         found = one("fuel.supply-pump", {**FED, PUMP: weak})
         assert (found.kind, found.subject) == ("fail", f"{PUMP}.curve")
 
+    def test_a_pump_ordered_by_the_printed_numbers_does(self) -> None:
+        found = one("fuel.supply-pump", {**FED, PUMP: {**FEED_PUMP, "pressure": "15 kPa"}}, demand="pressure")
+        order = re.search(r"needed at the pump is ([\d.]+) L/h at ([\d.]+) kPa", found.message)
+        assert order is not None
+        flow, pressure = (float(number) for number in order.groups())
+        assert 1.2 * 90 <= flow <= 1.002 * 1.2 * 90
+        assert 5.0 + sum(COLD) <= pressure <= 1.002 * (5.0 + sum(COLD))
+        curve = [{"pressure": "0 kPa", "flow": f"{flow} L/h"}, {"pressure": "60 kPa", "flow": f"{flow} L/h"}]
+        pump = {"kind": "mechanical", "pressure": f"{pressure} kPa", "curve": curve}
+        assert one("fuel.supply-pump", {**FED, PUMP: pump}).kind == "pass"
+        assert advised(found) == {f"{PUMP}.pressure": pytest.approx((5.0 + sum(COLD)) * 1e3, rel=1e-4)}
+
     def test_pressure_beyond_the_engines(self) -> None:
         # a pump for port injection ahead of a suction diesel: 300 kPa where 40 are allowed
         found = one("fuel.supply-pump", {**FED, PUMP: {**FEED_PUMP, "pressure": "300 kPa"}})
@@ -190,8 +207,10 @@ class TestSupplyPump:
 
     def test_open_where_nobody_says_whether_the_old_pump_is_out(self) -> None:
         found = one("fuel.supply-pump", {OLD_PUMP: None}, stage="plan")
-        assert (found.kind, found.unknown) == ("open", (OLD_PUMP,))
-        assert one("fuel.supply-pump", {OLD_PUMP: None}, stage="quote").kind == "fail"
+        assert (found.kind, found.demand, found.unknown, found.due) == ("open", "old-pump", (OLD_PUMP,), False)
+        assert one("fuel.supply-pump", {OLD_PUMP: None}, stage="quote").due
+        # whether the new one suits the engine is judged all the same
+        assert one("fuel.supply-pump", {OLD_PUMP: None}, demand="feed-pump").kind == "pass"
 
     def test_a_carburettor_pump_ahead_of_injection_fails_whatever_its_curve_tells(self) -> None:
         # 300 kPa wanted and 30 kPa there: the flow at 300 kPa, far beyond the curve, is not asked for
@@ -202,7 +221,7 @@ class TestSupplyPump:
         for curve in curves:
             pump = {"kind": "mechanical", "pressure": "30 kPa", "curve": curve}
             edits = {"engine.fuel.feed": "pressure", "engine.fuel.inlet_pressure_min": "300 kPa", PUMP: pump}
-            found = one("fuel.supply-pump", {**edits, "engine.fuel.inlet_pressure_max": "400 kPa"})
+            found = one("fuel.supply-pump", {**edits, "engine.fuel.inlet_pressure_max": "400 kPa"}, demand="pressure")
             assert (found.kind, found.level, found.subject) == ("fail", "error", f"{PUMP}.pressure")
             assert "which wants 300 kPa" in found.message
 
@@ -231,7 +250,8 @@ class TestReturnPressure:
 
     @pytest.mark.parametrize(("limit", "kind"), [(1.001, "pass"), (0.999, "fail")])
     def test_boundary(self, limit: float, kind: str) -> None:
-        found = one("fuel.return-pressure", {"engine.fuel.max_return_pressure": f"{RETURN_COLD * limit} kPa"})
+        edits = {"engine.fuel.max_return_pressure": f"{RETURN_COLD * limit} kPa"}
+        found = one("fuel.return-pressure", edits, demand="pressure")
         assert (found.kind, found.subject) == (kind, f"{RETURN}.bore")
 
     def test_cooler_adds_its_drop(self) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from advising import advised
 from fuel_numbers import (
     FED,
     FEED_PUMP,
@@ -50,7 +51,7 @@ class TestFiltration:
 
     @pytest.mark.parametrize(("fineness", "kind"), [("5 µm", "pass"), ("5.1 µm", "fail")])
     def test_final(self, fineness: str, kind: str) -> None:
-        found = one("fuel.filtration", {f"{FILTERS}.final.fineness": fineness})
+        found = one("fuel.filtration", {f"{FILTERS}.final.fineness": fineness}, demand="final-fineness.final")
         assert (found.kind, found.subject) == (kind, f"{FILTERS}.final.fineness")
 
     @pytest.mark.parametrize(("fineness", "kind"), [("10 µm", "pass"), ("9 µm", "fail"), ("31 µm", "fail")])
@@ -59,7 +60,15 @@ class TestFiltration:
 
     def test_no_final_filter(self) -> None:
         found = one("fuel.filtration", {f"{FILTERS}.final": None})
-        assert (found.kind, found.subject) == ("fail", FILTERS)
+        assert (found.kind, found.demand, found.subject) == ("fail", "final-fitted", FILTERS)
+
+    def test_each_filter_is_judged_by_itself(self) -> None:
+        edits = {f"{FILTERS}.primary.rated_flow": "40 L/h", f"{FILTERS}.final.rated_flow": "50 L/h"}
+        fails = {f.demand: f.found for f in trial("fuel.filtration", edits) if f.kind == "fail"}
+        assert fails == {
+            "flow.primary": pytest.approx(40 / 3.6e6),
+            "flow.final": pytest.approx(50 / 3.6e6),
+        }
 
     def test_one_behind_the_final(self) -> None:
         extra = {"stage": "extra", "place": "engine", "fineness": "5 µm", "rated_flow": "200 L/h"}
@@ -79,6 +88,8 @@ class TestCold:
         # ρ·Q·c_p = 861·2.5e-5·2000 = 43 W/K: 200 W heat the flow by 4.6 K, which do for -14 but not for -10 °C
         found = one("fuel.cold-flow", {"plumbing.fuel.grade.cfpp": cfpp})
         assert (found.kind, found.subject) == (kind, "plumbing.fuel.grade.cfpp")
+        if kind == "fail":
+            assert advised(found) == {"plumbing.fuel.grade.cfpp": pytest.approx(258.15)}
 
     def test_heater_power(self) -> None:
         edits = {"plumbing.fuel.grade.cfpp": "-5 degC"}
@@ -127,14 +138,25 @@ class TestMaterials:
             f"{TANK}.inner_hose": "SAE J30R10",
         }
         assert one("fuel.materials", edits).kind == "pass"
-        assert one("fuel.materials", {**edits, f"{TANK}.inner_hose": "other"}).subject == f"{TANK}.inner_hose"
+        inner = one("fuel.materials", {**edits, f"{TANK}.inner_hose": "other"})
+        assert (inner.kind, inner.subject) == ("fail", f"{TANK}.inner_hose")
+        assert advised(inner) == {f"{TANK}.inner_hose": "SAE J30R10"}
         clamps = one("fuel.materials", {**edits, f"{SUPPLY}.clamps": "worm-drive"})
         assert (clamps.kind, clamps.level, clamps.subject) == ("fail", "warning", f"{SUPPLY}.clamps")
         assert one("fuel.materials", {**edits, f"{SUPPLY}.hose_class": "SAE J30R13"}).kind == "fail"
 
     def test_open(self) -> None:
         found = one("fuel.materials", {f"{SUPPLY}.hose_class": None}, stage="plan")
-        assert (found.kind, found.unknown) == ("open", (f"{SUPPLY}.hose_class",))
+        assert (found.kind, found.demand, found.unknown) == ("open", "hose-class", (f"{SUPPLY}.hose_class",))
+
+    def test_an_unknown_return_flow_hides_nothing(self) -> None:
+        edits = {"engine.fuel.return_flow": None, f"{RETURN}.material": "copper"}
+        assert one("fuel.materials", edits, demand="return-material").kind == "fail"
+
+    def test_a_hose_class_that_suits_is_advised(self) -> None:
+        found = one("fuel.materials", {f"{SUPPLY}.hose_class": "SAE J30R6"})
+        assert advised(found).keys() == {f"{SUPPLY}.hose_class"}
+        assert one("fuel.materials", advised(found)).kind == "pass"
 
 
 class TestRouting:

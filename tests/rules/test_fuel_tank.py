@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 import math
+import re
 from typing import Any
 
 import pytest
+from advising import advised
 from fuel_numbers import (
     CONVERSION,
     RETURN_FLOW,
@@ -14,7 +16,7 @@ from fuel_numbers import (
     VENT,
 )
 
-from swaplint.kit.trial import one, value
+from swaplint.kit.trial import one, trial, value
 
 
 class TestTank:
@@ -22,8 +24,18 @@ class TestTank:
         ("height", "kind"), [("14.9 mm", "fail"), ("15 mm", "pass"), ("30 mm", "pass"), ("30.1 mm", "fail")]
     )
     def test_mouth_height(self, height: str, kind: str) -> None:
-        found = one("fuel.pickup-position", {f"{TANK}.pickup_height": height})
+        found = one("fuel.pickup-position", {f"{TANK}.pickup_height": height}, demand="height")
         assert (found.kind, found.subject) == (kind, f"{TANK}.pickup_height")
+
+    def test_a_pipe_that_ends_right(self) -> None:
+        # the sound tank is 245 mm high: 225 mm of pipe end 20 mm above the floor
+        found = one("fuel.pickup-position", {f"{TANK}.pickup_height": "5 mm"})
+        assert "A pipe of 225 mm below the tank's top ends 20 mm above the floor" in found.message
+        assert advised(found) == {f"{TANK}.pickup_height": pytest.approx(0.020)}
+
+    def test_the_nearest_place_is_advised(self) -> None:
+        found = one("fuel.pickup-position", {f"{TANK}.pickup_x": "-390 mm"})
+        assert advised(found) == {f"{TANK}.pickup_x": pytest.approx(-0.120)}
 
     @pytest.mark.parametrize(("x", "kind"), [("119 mm", "pass"), ("121 mm", "fail"), ("-390 mm", "fail")])
     def test_offset_of_the_length(self, x: str, kind: str) -> None:
@@ -35,7 +47,7 @@ class TestTank:
 
     def test_open_without_a_place(self) -> None:
         assert one("fuel.pickup-position", {f"{TANK}.pickup_x": None}, stage="quote").kind == "open"
-        assert one("fuel.pickup-position", {f"{TANK}.pickup_x": None}, stage="build").kind == "fail"
+        assert one("fuel.pickup-position", {f"{TANK}.pickup_x": None}, stage="build").due
 
     def test_unusable(self) -> None:
         # 20 mm over 800 · 450 mm
@@ -72,8 +84,9 @@ class TestTank:
         assert one("fuel.tilt-uncovering", outside).kind == "fail"
 
     def test_on_the_road_a_tenth(self) -> None:
-        found = one("fuel.tilt-uncovering", {"build.duty.terrain": "road"})
+        found = one("fuel.tilt-uncovering", {"build.duty.terrain": "road"}, demand="covering-share")
         assert found.kind == "fail"
+        assert "In the middle of the tank it would take" in found.message
         assert found.limit is not None
         assert found.limit.value == pytest.approx(0.10)
 
@@ -86,6 +99,7 @@ class TestTank:
         needed = value("fuel.covering-volume")
         below = one("fuel.tilt-uncovering", {f"{TANK}.low_level_lamp": f"{needed * 0.99} L"})
         assert (below.kind, below.subject) == ("fail", f"{TANK}.low_level_lamp")
+        assert advised(below) == {f"{TANK}.low_level_lamp": pytest.approx(needed / 1e3)}
         assert one("fuel.tilt-uncovering", {f"{TANK}.low_level_lamp": f"{needed * 1.01} L"}).kind == "pass"
 
     def test_tilt_open_without_a_pot_stated(self) -> None:
@@ -98,13 +112,18 @@ class TestTank:
         assert one("fuel.range-reserve", {"build.design.range_target": f"{expected - 1} km"}).kind == "pass"
         short = one("fuel.range-reserve", {"build.design.range_target": f"{expected + 1} km"})
         assert (short.kind, short.level, short.subject) == ("fail", "note", f"{TANK}.capacity")
-        assert one("fuel.range-reserve", {"plumbing.fuel.consumption": None}).kind == "fail"
+        # 1 km more at 12 L/100 km: 0.12 L
+        assert advised(short) == {f"{TANK}.capacity": pytest.approx(85.12e-3)}
+        missing = one("fuel.range-reserve", {"plumbing.fuel.consumption": None})
+        assert (missing.kind, missing.due) == ("open", True)
 
     def test_standing_work(self) -> None:
         hours = (85.0 - value("fuel.covering-volume")) / 5.0
         good, bad = ({"build.duty.stationary_hours": f"{hours * f} h"} for f in (0.99, 1.01))
         assert one("fuel.range-reserve", good).kind == "pass"
-        assert one("fuel.range-reserve", bad).kind == "fail"
+        found = one("fuel.range-reserve", bad)
+        assert (found.kind, found.demand) == ("fail", "standing-work")
+        assert advised(found) == {f"{TANK}.capacity": pytest.approx((85.0 + 0.01 * hours * 5.0) / 1e3)}
 
 
 class TestVenting:
@@ -127,7 +146,7 @@ class TestVenting:
 
     def test_unknown_is_not_absent(self) -> None:
         found = one("fuel.venting", {VENT: None}, stage="plan")
-        assert (found.kind, found.unknown[0]) == ("open", VENT)
+        assert (found.kind, found.unknown) == ("open", (VENT,))
 
     @pytest.mark.parametrize(
         ("edits", "on", "level"),
@@ -150,7 +169,7 @@ class TestVenting:
 
     def test_petrol_breathes_through_a_canister(self) -> None:
         petrol = {"engine.fuel_type": "petrol"}
-        assert one("fuel.venting", petrol).subject == f"{VENT}.path"
+        assert one("fuel.venting", petrol, demand="canister").subject == f"{VENT}.path"
         through = {**petrol, f"{VENT}.path": "canister"}
         assert one("fuel.venting", through).subject == "plumbing.fuel.canister"
         assert one("fuel.venting", {**through, "plumbing.fuel.canister": {"purged": True}}).kind == "pass"
@@ -179,9 +198,11 @@ class TestConversion:
 
     def test_to_petrol_asks_for_static_and_vapour(self) -> None:
         edits = {"vehicle.original.fuel_type": "diesel", "engine.fuel_type": "petrol"}
-        found = one("fuel.tank-conversion", edits, stage="plan")
-        assert found.kind == "open"
-        assert set(found.unknown) == {f"{CONVERSION}.vapour_tight", f"{CONVERSION}.filler_conductive"}
+        found = {f.demand: f.unknown for f in trial("fuel.tank-conversion", edits, stage="plan") if f.kind == "open"}
+        assert found == {
+            "vapour-tight": (f"{CONVERSION}.vapour_tight",),
+            "filler-conductive": (f"{CONVERSION}.filler_conductive",),
+        }
         answered = {**edits, f"{CONVERSION}.vapour_tight": True, f"{CONVERSION}.filler_conductive": True}
         assert one("fuel.tank-conversion", answered).kind == "pass"
         assert one("fuel.tank-conversion", {**answered, f"{CONVERSION}.filler_conductive": False}).kind == "fail"
@@ -213,7 +234,15 @@ class TestReturnHeating:
         found = one("fuel.return-heating", edits)
         needed = (self.HEAT - 10 * self.AREA * 20) / 1e3
         assert found.kind == "fail"
-        assert f"{needed:.2g} kW" in found.message
+        named = re.search(r"return cooler of ([\d.]+) kW would", found.message)
+        assert named is not None
+        ordered = {"duty": f"{named.group(1)} kW", "drop": "1 kPa"}
+        assert one("fuel.return-heating", {**edits, "plumbing.fuel.cooler": ordered}).kind == "pass"
+        assert float(named.group(1)) == pytest.approx(needed, rel=2e-3)
+        small = {**edits, "plumbing.fuel.cooler": {"duty": "0.1 kW", "drop": "1 kPa"}}
+        assert advised(one("fuel.return-heating", small)) == {
+            "plumbing.fuel.cooler.duty": pytest.approx(needed * 1e3, rel=1e-4)
+        }
         just = {**edits, "plumbing.fuel.cooler": {"duty": f"{needed * 1.001} kW", "drop": "1 kPa"}}
         assert one("fuel.return-heating", just).kind == "pass"
 

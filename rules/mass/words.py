@@ -1,0 +1,47 @@
+"""How masses and distances are called in the sentences of the mass rules."""
+
+from __future__ import annotations
+
+import math
+
+from swaplint.api import Build, shown
+from swaplint.engineering import statics
+
+HANDY = 50.0
+"""kg of something that can be moved, for telling how far: a battery, a spare wheel, a box of tools."""
+
+
+def kg(mass: float) -> str:
+    """A mass as people read it."""
+    return shown(mass, "mass", "kg", digits=3)
+
+
+def kg_up(mass: float) -> str:
+    """A mass that must go, rounded up."""
+    return shown(up(mass), "mass", "kg", digits=3)
+
+
+def up(value: float) -> float:
+    """The next number of three digits that is no smaller: what is asked for must be enough as it is printed."""
+    if value <= 0.0:
+        return value
+    step = 10.0 ** (math.floor(math.log10(value)) - 2)
+    return math.ceil(value / step - 1e-9) * step
+
+
+def mm(length: float) -> str:
+    """A length as people read it."""
+    return shown(length, "length", "mm", digits=3)
+
+
+def shift(build: Build, mass: float, axle: str) -> str:
+    """How far something handy must move to take a mass off an axle."""
+    wheelbase = build.vehicle.wheelbase
+    distance = statics.shift_to_move_load(mass, HANDY, wheelbase)
+    way = "back" if axle == "front" else "forward"
+    if distance <= wheelbase:
+        return f"{HANDY:.0f} kg moved {mm(up(distance))} {way} would do it, or more mass less far."
+    return (
+        f"moving {shown(up(mass * wheelbase), digits=3)} kg·m of mass times distance {way}, such as "
+        f"{kg_up(2 * mass)} by half the wheelbase, or carrying less on that axle."
+    )

@@ -1,0 +1,52 @@
+"""What stands at the top and at the end of every sheet: what was inspected, whether the gate is open, what to mind."""
+
+from __future__ import annotations
+
+from swaplint.declare.cautions import CLOSING
+from swaplint.declare.verdicts import LEVELS
+from swaplint.gating.gate import Gate
+from swaplint.inspecting.results import Inspection, Report
+from swaplint.reports.layout import Sheet
+from swaplint.reports.naming import counted, listed, packs_words
+
+MOST_NAMED = 6
+"""How many rules that shut the gate are named."""
+
+
+def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -> None:
+    """Add what was inspected and how, and whether the gate is open."""
+    name = inspection.stated("build.name")
+    sheet.blank()
+    sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
+    stage = f"{inspection.stage} stage" + (", for it states none (build.stage)" if inspection.assumed_stage else "")
+    sheet.wrapped(f"{inspection.spec.label}, judged as at the {stage}, by {packs_words(report.packs)}")
+    if inspection.selection:
+        sheet.wrapped(f"Asked for only: {inspection.selection.words}. The gate speaks of these alone.")
+    sheet.wrapped(gate_words(gate), style="bold green" if gate.open else "bold red")
+    if gate.reviews:
+        wait = "waits" if gate.reviews == 1 else "wait"
+        results = counted(gate.reviews, "result")
+        sheet.wrapped(f"{results} of error rules {wait} for a person to decide.", style="bold magenta")
+    if inspection.broken:
+        names = listed(inspection.broken)
+        sheet.wrapped(f"Broke, so that there is no result: {names}. Tell whoever wrote the rule.", style="bold red")
+
+
+def gate_words(gate: Gate) -> str:
+    """Whether the gate is open and why, in a sentence."""
+    if gate.not_run:
+        return f"The gate is shut: {counted(len(gate.not_run), 'rule')} could not be run."
+    if gate.level == "never":
+        return "No level of fail shuts the gate."
+    if gate.open:
+        above = "" if gate.level == LEVELS[-1] else " or above"
+        return f"The gate is open: nothing fails or is owed at the level {gate.level}{above}."
+    named = list(gate.shut_by[:MOST_NAMED])
+    more = len(gate.shut_by) - len(named)
+    return f"The gate is shut by {listed([*named, *([f'{more} more'] if more else [])])}."
+
+
+def add_end(sheet: Sheet) -> None:
+    """Add what every report ends with."""
+    sheet.blank()
+    sheet.wrapped(CLOSING, style="italic")

@@ -1,0 +1,43 @@
+"""Many specs in one table: a line each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from swaplint.declare.verdicts import LEVELS
+from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.inspecting.results import Inspection
+from swaplint.reports.layout import Sheet, cut
+from swaplint.reports.naming import counted
+
+COLUMNS = ("gate", "errors", "warnings", "notes", "owed", "review")
+NARROW = 8
+
+
+def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel) -> None:
+    """Add a line for each spec, in the order given, and how many gates are shut."""
+    room = sheet.width - sum(max(NARROW, len(name) + 2) for name in COLUMNS) - 11
+    names = [cut(inspection.spec.label, room) for inspection in inspections]
+    first = max(4, *map(len, names))
+    sheet.line(("spec".ljust(first) + "  stage     ", "bold"), *((_cell(name, name), "bold") for name in COLUMNS))
+    shut = 0
+    for name, inspection in zip(names, inspections, strict=True):
+        counts, gate = inspection.counts(), gate_of(inspection, level)
+        fails, due = counts["fail"], counts["due"]
+        assert isinstance(fails, dict)
+        assert isinstance(due, dict)
+        shut += not gate.open
+        stage = inspection.stage + ("?" if inspection.assumed_stage else "")
+        numbers = [*(fails[one] for one in LEVELS), sum(due.values()), counts["review"]]
+        cells = [(_cell(column, str(number or "·")), "") for column, number in zip(COLUMNS[1:], numbers, strict=True)]
+        gated = (_cell("gate", "open" if gate.open else "shut"), "green" if gate.open else "bold red")
+        sheet.line((f"{name.ljust(first)}  {stage.ljust(10)}", ""), gated, *cells)
+    sheet.blank()
+    sheet.wrapped(f"{counted(len(inspections), 'spec')}, the gate is shut for {shut}.", style="bold")
+    if any(inspection.assumed_stage for inspection in inspections):
+        sheet.wrapped("A stage with ? is not stated in the spec.")
+    sheet.wrapped("Name one spec to see its sheet, or add --whole for all of each.", style="dim")
+
+
+def _cell(column: str, text: str) -> str:
+    return text.rjust(max(NARROW, len(column) + 2))

@@ -1,0 +1,294 @@
+"""The short sheet of one spec: the answer in a minute, for somebody who stands beside a vehicle.
+
+An error takes at most four lines, a warning two, a note one, a system one row; what is owed takes one row for each
+place where it is found, so that one walk answers the row. All else is on the whole sheet, and the end says so.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from swaplint.declare.verdicts import LEVELS
+from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy
+from swaplint.reports.layout import Sheet, cut, wrapped_lines
+from swaplint.reports.naming import asked_for, citations, counted, part_words, place_words
+from swaplint.reports.values import limit_words, margin_words, number_words
+from swaplint.spec.systems import SYSTEMS
+
+TAGS = {
+    "error": ("ERROR", "bold red"),
+    "warning": ("WARNING", "bold yellow"),
+    "note": ("NOTE", "bold cyan"),
+    "review": ("REVIEW", "bold magenta"),
+}
+HANG = 9
+ERROR_LINES = 4
+NEXT = 5
+"""How many facts to find out next are named."""
+
+
+def add_short(sheet: Sheet, inspection: Inspection) -> None:
+    """Add the short sheet of a spec, below its head."""
+    _systems(sheet, inspection)
+    for level in LEVELS:
+        fails = [f for f in inspection.findings if f.kind == "fail" and f.level == level]
+        _section(sheet, inspection, level, fails)
+    _section(sheet, inspection, "review", [f for f in inspection.findings if f.kind == "review"])
+    _owed(sheet, inspection)
+    _next(sheet, inspection)
+    _cautions(sheet, inspection)
+    _more(sheet, inspection)
+
+
+# -- one row a system --------------------------------------------------------------------------------------------
+_COLUMNS = ("error", "warning", "note", "owed", "review", "open", "pass")
+
+
+def _systems(sheet: Sheet, inspection: Inspection) -> None:
+    sheet.blank()
+    first = max(map(len, SYSTEMS)) + 2
+    sheet.line((" " * first, ""), *((name.rjust(9), "dim") for name in _COLUMNS))
+    for system in SYSTEMS:
+        findings = [f for f in inspection.findings if f.rule.system == system]
+        counts = [sum(_column(f) == name for f in findings) for name in _COLUMNS]
+        if not any(counts):
+            continue
+        cells = [
+            (str(count or "·").rjust(9), TAGS[name][1] if count and name in TAGS else "" if count else "dim")
+            for name, count in zip(_COLUMNS, counts, strict=True)
+        ]
+        sheet.line((system.ljust(first), ""), *cells)
+
+
+def _column(finding: Finding) -> str:
+    return finding.level or ("owed" if finding.due else finding.kind)
+
+
+# -- what fails, and what a person must decide --------------------------------------------------------------------
+def _section(sheet: Sheet, inspection: Inspection, level: str, findings: Sequence[Finding]) -> None:
+    if not findings:
+        return
+    sheet.blank()
+    together: dict[str, list[Finding]] = {}
+    for finding in findings:
+        together.setdefault(finding.rule.id, []).append(finding)
+    for alike in together.values():
+        for finding in _each_or_worst(alike, level):
+            _one(sheet, inspection, finding, level)
+        _others(sheet, alike, level)
+
+
+MOST_ALIKE = 2
+"""How many findings of one rule are shown by themselves, before the others take a line together."""
+
+
+def _each_or_worst(alike: Sequence[Finding], level: str) -> Sequence[Finding]:
+    return alike if len(alike) <= MOST_ALIKE else alike[:1]
+
+
+def _others(sheet: Sheet, alike: Sequence[Finding], level: str) -> None:
+    """The other parts and demands of a rule that fails many times, on one line."""
+    if len(alike) <= MOST_ALIKE:
+        return
+    words = [f"{_about(f)} ({margin_words(f.margin)})" if f.margin is not None else _about(f) for f in alike[1:]]
+    sheet.line((" " * HANG, ""), (cut_list("likewise ", words, sheet.width - HANG), ""))
+
+
+def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> None:
+    tag, style = TAGS[level]
+    room = sheet.width - HANG
+    lines = [_headline(finding, room)]
+    where = _where(inspection, finding.subject)
+    mend = _mend(finding)
+    if level == "error":
+        lines += _error_lines(inspection, finding, room, mend, where)
+    elif level == "warning":
+        lines.append(_two(finding.rule.consequence or _rest(finding), mend or where, room))
+    elif level == "review":
+        lines.append(_two(_decides(finding), where, room))
+    else:
+        lines = [cut(f"{lines[0]}; {where}" if where else lines[0], room)]
+    sheet.line((tag.ljust(HANG), style), (lines[0], "bold"))
+    for line in lines[1:]:
+        sheet.line((" " * HANG, ""), (line, ""))
+
+
+def _headline(finding: Finding, room: int) -> str:
+    name = ", ".join(words for words in (finding.rule.id, _about(finding)) if words)
+    says = _numbers(finding) or _sentence(finding)
+    if len(name) + len(says) + 2 > room and finding.found is None:
+        return cut(f"{name}: {says}", room)
+    return f"{cut(name, max(20, room - len(says) - 2))}: {says}"
+
+
+def _error_lines(inspection: Inspection, finding: Finding, room: int, mend: str, where: str) -> list[str]:
+    """What goes wrong, what mends it, the place and whose limit it is: three lines at most."""
+    source = next((words for words in citations(inspection, finding.sources[:1])), "")
+    last = "; ".join(words for words in (where, f"limit: {source}" if source and finding.limit else source) if words)
+    left = ERROR_LINES - 1
+    pieces = [finding.rule.consequence or _rest(finding), mend, last]
+    pieces = [piece for piece in pieces if piece]
+    lines: list[str] = []
+    for number, piece in enumerate(pieces, 1):
+        most = left - len(lines) - (len(pieces) - number)
+        wrapped = wrapped_lines(piece, room)
+        lines += wrapped if len(wrapped) <= most else [*wrapped[: most - 1], cut(" ".join(wrapped[most - 1 :]), room)]
+    return lines
+
+
+def _two(first: str, second: str, room: int) -> str:
+    """Two pieces on one line; the first gives way."""
+    if not second:
+        return cut(first, room)
+    second = cut(second, max(20, room - 24))
+    return f"{cut(first, room - len(second) - 2)}  {second}"
+
+
+def _decides(finding: Finding) -> str:
+    if finding.deciding:
+        verb = "decides" if len(finding.deciding) == 1 else "decide"
+        return f"{', '.join(finding.deciding)} {verb}: measure."
+    if finding.practices:
+        return f"Rests on a fallback: {'; '.join(finding.practices)}."
+    return _sentence(finding) if finding.found is not None else "A person must look."
+
+
+def _sentence(finding: Finding) -> str:
+    """The first sentence of what is said."""
+    head, stop, _ = finding.message.partition(". ")
+    return head + stop.strip()
+
+
+def _rest(finding: Finding) -> str:
+    """What is said beyond what stands in the headline."""
+    return finding.message if finding.found is not None else finding.message.removeprefix(_sentence(finding)).strip()
+
+
+def _about(finding: Finding) -> str:
+    """The part, by the last names of its path, and the demand: the rule's id before it says the system."""
+    path, _, more = finding.part.partition(" ")
+    short = " ".join(word for word in (".".join(path.rsplit(".", 2)[-2:]), more) if word)
+    return ", ".join(words for words in (part_words(short), finding.demand) if words)
+
+
+def _numbers(finding: Finding) -> str:
+    if finding.found is None:
+        return ""
+    words = number_words(finding.found, finding.quantity, finding.unit)
+    if finding.limit is not None:
+        words += f", allowed {limit_words(finding)}"
+    return words + (f" ({margin_words(finding.margin)})" if finding.margin is not None else "")
+
+
+def _mend(finding: Finding) -> str:
+    return remedy_words(finding.remedies[0]) if finding.remedies else ""
+
+
+def remedy_words(remedy: Remedy) -> str:
+    """The first thing that mends it, shortly."""
+    now = "" if remedy.before is None else f"{_amount(remedy.before, remedy)} → "
+    words = f"Mend: {remedy.field} {now}{_amount(remedy.after, remedy)}"
+    return words + (f" (breaks {', '.join(remedy.breaks)})" if remedy.breaks else "")
+
+
+def _amount(value: float | str, remedy: Remedy) -> str:
+    return number_words(value, remedy.quantity, remedy.unit) if isinstance(value, float) else value
+
+
+def _where(inspection: Inspection, path: str) -> str:
+    """Where the builder can act on a field."""
+    if not path:
+        return ""
+    spec = inspection.spec
+    place = spec.act_place(path)
+    words = place_words(spec, place.file, place.line)
+    if spec.has(path):
+        return words
+    return "" if (place.line, place.column) == (1, 1) else f"see {words}"
+
+
+# -- what is owed, and what to find out next ----------------------------------------------------------------------
+def _owed(sheet: Sheet, inspection: Inspection) -> None:
+    """What is still owed at this stage: one row for each place where it is found."""
+    owed = dict.fromkeys(path for f in inspection.findings if f.due for path in f.unknown)
+    if not owed:
+        return
+    answers = sum(f.due for f in inspection.findings)
+    sheet.blank()
+    fields = counted(len(owed), "fact")
+    sheet.wrapped(f"STILL OWED at this stage: {counted(answers, 'answer')}, for want of {fields}", style="bold blue")
+    places: dict[str, list[str]] = {}
+    asks = {ask.field: ask for ask in inspection.ask_next}
+    for path in owed:
+        where = asked_for(inspection, asks[path])[1] if path in asks else ""
+        places.setdefault(where or "wherever it can be found", []).append(path)
+    for where, paths in sorted(places.items(), key=lambda place: -len(place[1])):
+        row = f"{_at(where)}, {len(paths)}: {'; '.join(_short_names(paths))}"
+        sheet.line(("  ", ""), (cut(row, sheet.width - 2), ""))
+
+
+def _at(where: str) -> str:
+    return where[:1].upper() + where[1:]
+
+
+def _short_names(paths: Iterable[str]) -> list[str]:
+    """Field paths, those of one part together: 'engine.speed rated, idle'."""
+    together: dict[str, list[str]] = {}
+    for path in paths:
+        part, _, name = path.rpartition(".")
+        together.setdefault(part, []).append(name)
+    return [f"{part} {', '.join(names)}".strip() for part, names in together.items()]
+
+
+def cut_list(start: str, words: Sequence[str], room: int) -> str:
+    """As many of some words as a line takes, and how many it leaves out.
+
+    >>> cut_list("at: ", ["one", "two", "three"], 17)
+    'at: one and 2 more'
+    >>> cut_list("at: ", ["one", "two", "three"], 30)
+    'at: one, two, three'
+    """
+    shown = start + ", ".join(words)
+    if len(shown) <= room:
+        return shown
+    for kept in range(len(words) - 1, 0, -1):
+        shown = f"{start}{', '.join(words[:kept])} and {len(words) - kept} more"
+        if len(shown) <= room:
+            return shown
+    return cut(f"{start}{words[0]}", room - 12) + (f" and {len(words) - 1} more" if len(words) > 1 else "")
+
+
+def _next(sheet: Sheet, inspection: Inspection) -> None:
+    asks = inspection.ask_next[:NEXT]
+    if not asks:
+        return
+    sheet.blank()
+    left = len(inspection.ask_next) - len(asks)
+    more = f", then {left} more" if left else ""
+    sheet.wrapped(f"WORTH FINDING OUT NEXT{more}", style="bold")
+    for ask in asks:
+        sheet.line(("  ", ""), (_ask(inspection, ask, sheet.width - 2), ""))
+
+
+def _ask(inspection: Inspection, ask: Ask, room: int) -> str:
+    _, where = asked_for(inspection, ask)
+    typical = ask.typical.strip('"')
+    waits = counted(len(ask.rules), "rule waits", "rules wait")
+    pieces = [f"{ask.field} ({waits})", f"often {typical}" if typical else "", f"from {where}" if where else ""]
+    return cut("; ".join(piece for piece in pieces if piece), room)
+
+
+# -- what comes last ------------------------------------------------------------------------------------------------
+def _cautions(sheet: Sheet, inspection: Inspection) -> None:
+    """The cautions of all that fails or that a person must decide on, each once."""
+    shown = [f for f in inspection.findings if f.kind in ("fail", "review")]
+    cautions = dict.fromkeys(caution for finding in shown for caution in finding.cautions)
+    sheet.blank()
+    for caution in cautions:
+        sheet.wrapped(caution, label="MIND", hang=6, style="yellow", label_style="bold yellow")
+
+
+def _more(sheet: Sheet, inspection: Inspection) -> None:
+    sheet.blank()
+    name = next((f.rule.id for f in inspection.findings), "ID")
+    sheet.wrapped(f"More: --whole shows everything, --system NAME or --rule {name} one thing whole.", style="dim")
