@@ -102,6 +102,15 @@ def written_as(value: float, kind: str, unit: str, about: str = "") -> str:
     return written_in_inch_pound(value, kind, unit, about or SHOWING.about)
 
 
+def in_unit_as_written(width: float, written: str, kind: str) -> str:
+    """The half width of a tolerance in the unit that its value is written in; empty where there is none to tell."""
+    if not kind:
+        return ""
+    from swaplint.units.unit_systems import in_unit_written
+
+    return in_unit_written(width, written, kind)
+
+
 def in_unit(value: float, kind: str, unit: str) -> float:
     """An SI value in the unit that it is shown in; a pure number as it is.
 

@@ -11,7 +11,7 @@ from contextlib import contextmanager
 from typing import Literal, get_args
 
 System = Literal["metric", "inch-pound"]
-SYSTEMS: tuple[System, ...] = get_args(System)
+UNIT_SYSTEMS: tuple[System, ...] = get_args(System)
 """The unit systems of a workshop; the first is the one that holds where nobody chooses."""
 
 
@@ -41,8 +41,8 @@ def showing_in(system: System | None) -> Iterator[None]:
 
     >>> from swaplint.units.output import shown
     >>> with showing_in("inch-pound"):
-    ...     shown(0.127, "length", "mm")
-    '5 in'
+    ...     shown(0.0079375, "length", "mm")
+    '5/16 in'
     """
     before = SHOWING.system
     SHOWING.system = system
