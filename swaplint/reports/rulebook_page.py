@@ -17,7 +17,7 @@ from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.reports.naming import pattern_at
-from swaplint.reports.values import number_words, series_sizes, size_words
+from swaplint.reports.values import indicated, series_sizes, size_words
 from swaplint.spec.fields import FieldFacts, number_text
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at
@@ -127,7 +127,7 @@ def _in_inch_pound(entry: FieldEntry) -> str:
     bounds = facts.plausible_si()
     if bounds is None:
         return "any value"
-    low, high = (number_words(end, facts.kind_name, facts.unit, entry.path) for end in bounds)
+    low, high = (indicated(end, facts.kind_name, facts.unit, entry.path) for end in bounds)
     return f"any value; on real vehicles {low} to {high}"
 
 

@@ -50,6 +50,11 @@ def number_words(value: float, quantity: str, unit: str, about: str = "") -> str
     return shown(value, quantity, unit, about=about)
 
 
+def indicated(value: float, quantity: str, unit: str, about: str) -> str:
+    """A number that only says what is usual, for people."""
+    return shown(value, quantity, unit, digits=3, about=about)
+
+
 def size_words(value: float, facts: FieldFacts, about: str) -> str:
     """A value of a field for people; a size of its standard series as it is sold."""
     series = facts.series and any(abs(value - size) <= 1e-9 * size for size in series_sizes(facts))

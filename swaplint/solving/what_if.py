@@ -249,7 +249,7 @@ def stated_as(value: float, facts: FieldFacts) -> Stated:
     shown = float(f"{value_shown(value, facts):.6g}")
     exact = value_in_si(shown, facts)
     if SHOWING.inch_pound and facts.kind is not None:
-        return Stated(exact, written=written_as(exact, facts.kind_name, facts.unit))
+        return Stated(exact, written=written_as(exact, facts.kind_name, facts.unit, exact=True))
     return Stated(exact, written=f"{number_text(shown)} {facts.unit}".strip())
 
 

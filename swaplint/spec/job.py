@@ -222,7 +222,7 @@ class Job(Section):
         where=AUTHORITY,
     )
     units: str = word(
-        "what numbers are shown in; a spec takes values in any unit", *UNIT_SYSTEMS, typical="metric", where=OWNER
+        "what numbers are shown in; a spec takes values in any unit", *UNIT_SYSTEMS, typical="metric", where=RECORD
     )
     note: str = text("a remark for people; no rule reads it", typical="second draft", where=RECORD)
     design: Design = part("the conditions that the build is designed for")

@@ -93,13 +93,17 @@ def from_unit_shown(value: float, kind: str, unit: str, about: str = "") -> floa
     return si_of(value, kind, unit, about or SHOWING.about)
 
 
-def written_as(value: float, kind: str, unit: str, about: str = "") -> str:
-    """An SI value as a spec states it in the unit system in force: in ASCII, with a unit that can be read again."""
+def written_as(value: float, kind: str, unit: str, about: str = "", *, exact: bool = False) -> str:
+    """An SI value as a spec states it in the unit system in force: in ASCII, with a unit that can be read again.
+
+    Without `exact`, an inch-pound number has as many digits as a typical value is worth.
+    """
     if not SHOWING.inch_pound:
         return f"{in_unit(value, kind, unit):.12g} {unit}"
     from swaplint.units.unit_systems import written_in_inch_pound
 
-    return written_in_inch_pound(value, kind, unit, about or SHOWING.about)
+    about = about or SHOWING.about
+    return written_in_inch_pound(value, kind, unit, about, *([6] if exact else []))
 
 
 def in_unit_as_written(width: float, written: str, kind: str) -> str:

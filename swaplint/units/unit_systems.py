@@ -10,7 +10,6 @@ made in millimetres, are common practice of North American workshops, from memor
 
 from __future__ import annotations
 
-import functools
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -27,8 +26,8 @@ class Instead:
     """The unit that is shown instead of a metric one."""
 
     unit: str
-    decimals: int = 2
-    """How many decimals are worth showing where the metric number does not ask for more."""
+    decimals: int = 9
+    """The most decimals that are worth showing; below zero, the tens or hundreds that are."""
     label: str = ""
     """What stands behind the number, where that is not the unit as it is read."""
     fractions: bool = False
@@ -39,55 +38,55 @@ class Instead:
 
 Pair = tuple[str, str]
 
-_PSI, _PSIA = Instead("psi", 2), Instead("psia", 2)
-_WATER, _MERCURY = Instead("inH2O", 2), Instead("inHg", 2)
-_HEAT, _HP = Instead("Btu/h", 0), Instead("hp", 2)
-_IN, _FT, _MI = Instead("in", 4, fractions=True), Instead("ft", 2), Instead("mi", 1)
-_GPM, _GPH, _CFM = Instead("gpm", 2), Instead("gph", 2), Instead("cfm", 1)
-_GAL, _QT, _CUIN = Instead("US gal", 2), Instead("US qt", 2), Instead("in3", 2)
-_LB, _LBF, _LB_FT = Instead("lb", 2), Instead("lbf", 1), Instead("lb-ft", 1)
-_IN2, _FT2 = Instead("in2", 2), Instead("ft2", 2)
-_DENSITY, _PER_LB = Instead("lb/ft3", 2), Instead("Btu/(lb degF)", 3)
-_STIFF, _TURN = Instead("lb/in", 1), Instead("lb-ft/deg", 1)
-_MASS_FLOW, _FT_S = Instead("lb/min", 2), Instead("ft/s", 1)
-_KSI = Instead("ksi", 1)
-_FILM = Instead("Btu/(h ft2 degF)", 2)
-_PER_DEGREE = Instead("Btu/(h degF)", 0)
+_PSI, _PSIA = Instead("psi"), Instead("psia")
+_WATER, _MERCURY = Instead("inH2O"), Instead("inHg")
+_HEAT, _HP = Instead("Btu/h", -1), Instead("hp")
+_IN, _FT, _MI = Instead("in", 4, fractions=True), Instead("ft"), Instead("mi")
+_GPM, _GPH, _CFM = Instead("gpm"), Instead("gph"), Instead("cfm")
+_GAL, _QT, _CUIN = Instead("US gal"), Instead("US qt"), Instead("in3")
+_LB, _LBF, _LB_FT = Instead("lb"), Instead("lbf"), Instead("lb-ft")
+_IN2, _FT2 = Instead("in2"), Instead("ft2")
+_DENSITY, _PER_LB = Instead("lb/ft3"), Instead("Btu/(lb degF)")
+_STIFF, _TURN = Instead("lb/in"), Instead("lb-ft/deg")
+_MASS_FLOW, _FT_S = Instead("lb/min"), Instead("ft/s")
+_KSI = Instead("ksi")
+_FILM = Instead("Btu/(h ft2 degF)")
+_PER_DEGREE = Instead("Btu/(h degF)")
 
 INCH_POUND: Mapping[Pair, Instead] = MappingProxyType({
     # mechanics
-    ("mass", "kg"): _LB, ("mass", "t"): _LB, ("mass", "g"): Instead("oz", 2),
+    ("mass", "kg"): _LB, ("mass", "t"): _LB, ("mass", "g"): Instead("oz"),
     ("length", "mm"): _IN, ("length", "cm"): _IN, ("length", "m"): _FT, ("length", "km"): _MI,
     ("area", "mm2"): _IN2, ("area", "cm2"): _IN2, ("area", "m2"): _FT2,
-    ("volume", "L"): _QT, ("volume", "mL"): Instead("US fl oz", 2), ("volume", "cc"): _CUIN, ("volume", "m3"): _GAL,
-    ("second_moment_of_area", "mm4"): Instead("in4", 3), ("second_moment_of_area", "cm4"): Instead("in4", 3),
-    ("speed", "km/h"): Instead("mph", 1), ("speed", "m/s"): _FT_S,
-    ("acceleration", "m/s2"): Instead("ft/s2", 2),
+    ("volume", "L"): _QT, ("volume", "mL"): Instead("US fl oz"), ("volume", "cc"): _CUIN, ("volume", "m3"): _GAL,
+    ("second_moment_of_area", "mm4"): Instead("in4"), ("second_moment_of_area", "cm4"): Instead("in4"),
+    ("speed", "km/h"): Instead("mph"), ("speed", "m/s"): _FT_S,
+    ("acceleration", "m/s2"): Instead("ft/s2"),
     ("force", "N"): _LBF, ("force", "kN"): _LBF, ("force", "kgf"): _LBF,
     ("torque", "N m"): _LB_FT, ("torque", "kN m"): _LB_FT, ("torque", "kgf m"): _LB_FT,
-    ("energy", "J"): Instead("ft lb", 1, label="ft-lb"), ("energy", "kJ"): Instead("Btu", 2),
-    ("energy", "kcal"): Instead("Btu", 2),
+    ("energy", "J"): Instead("ft lb", label="ft-lb"), ("energy", "kJ"): Instead("Btu"),
+    ("energy", "kcal"): Instead("Btu"),
     ("power", "kW"): _HP, ("power", "PS"): _HP,
-    ("specific_power", "kW/t"): Instead("hp/short ton", 2), ("specific_power", "W/kg"): Instead("hp/short ton", 2),
-    ("specific_power", "PS/t"): Instead("hp/short ton", 2),
+    ("specific_power", "kW/t"): Instead("hp/short ton"), ("specific_power", "W/kg"): Instead("hp/short ton"),
+    ("specific_power", "PS/t"): Instead("hp/short ton"),
     ("stiffness", "N/mm"): _STIFF, ("stiffness", "kN/m"): _STIFF, ("stiffness", "kgf/mm"): _STIFF,
-    ("rotational_stiffness", "N m/deg"): _TURN, ("rotational_stiffness", "N m/rad"): Instead("lb-ft/rad", 1),
-    ("rotational_stiffness", "kN m/rad"): Instead("lb-ft/rad", 1),
-    ("damping", "N s/m"): Instead("lb s/ft", 2), ("damping", "N s/mm"): Instead("lb s/in", 2),
-    ("inertia", "kg m2"): Instead("lb ft2", 2), ("inertia", "kg cm2"): Instead("lb in2", 2),
-    ("mass_per_length", "kg/m"): Instead("lb/ft", 2), ("mass_per_length", "g/m"): Instead("lb/ft", 4),
-    ("distance_consumption", "L/100 km"): Instead("US gal/100 mi", 2),
-    ("distance_consumption", "L/km"): Instead("US gal/mi", 3),
-    ("displacement_per_turn", "cm3/rev"): Instead("in3/rev", 2),
-    ("displacement_per_turn", "cc/rev"): Instead("in3/rev", 2),
-    ("displacement_per_turn", "L/rev"): Instead("in3/rev", 1),
+    ("rotational_stiffness", "N m/deg"): _TURN, ("rotational_stiffness", "N m/rad"): Instead("lb-ft/rad"),
+    ("rotational_stiffness", "kN m/rad"): Instead("lb-ft/rad"),
+    ("damping", "N s/m"): Instead("lb s/ft"), ("damping", "N s/mm"): Instead("lb s/in"),
+    ("inertia", "kg m2"): Instead("lb ft2"), ("inertia", "kg cm2"): Instead("lb in2"),
+    ("mass_per_length", "kg/m"): Instead("lb/ft"), ("mass_per_length", "g/m"): Instead("lb/ft"),
+    ("distance_consumption", "L/100 km"): Instead("US gal/100 mi"),
+    ("distance_consumption", "L/km"): Instead("US gal/mi"),
+    ("displacement_per_turn", "cm3/rev"): Instead("in3/rev"),
+    ("displacement_per_turn", "cc/rev"): Instead("in3/rev"),
+    ("displacement_per_turn", "L/rev"): Instead("in3/rev"),
     # pressure
     ("pressure", "kPa"): _PSIA, ("pressure", "bar"): _PSIA, ("pressure", "mbar"): _PSIA,
     ("gauge_pressure", "kPa"): _PSI, ("gauge_pressure", "MPa"): _PSI, ("gauge_pressure", "bar"): _PSI,
     ("gauge_pressure", "mbar"): _WATER,
     ("pressure_difference", "kPa"): _PSI, ("pressure_difference", "Pa"): _WATER,
     ("pressure_difference", "mbar"): _WATER,
-    ("pressure_gradient", "kPa/m"): Instead("psi/ft", 3), ("pressure_gradient", "Pa/m"): Instead("psi/ft", 5),
+    ("pressure_gradient", "kPa/m"): Instead("psi/ft"), ("pressure_gradient", "Pa/m"): Instead("psi/ft"),
     ("stress", "MPa"): _KSI, ("stress", "N/mm2"): _KSI, ("stress", "GPa"): _KSI,
     # heat
     ("temperature", "degC"): Instead("degF", 1), ("temperature", "K"): Instead("degF", 1),
@@ -95,22 +94,22 @@ INCH_POUND: Mapping[Pair, Instead] = MappingProxyType({
     ("temperature_difference", "K"): Instead("degR", 1, label="°F", readable=False),
     ("power_per_temperature", "kW/K"): _PER_DEGREE, ("power_per_temperature", "W/K"): _PER_DEGREE,
     ("heat_transfer_coefficient", "W/(m2 K)"): _FILM, ("heat_transfer_coefficient", "kW/(m2 K)"): _FILM,
-    ("thermal_conductivity", "W/(m K)"): Instead("Btu/(h ft degF)", 3),
+    ("thermal_conductivity", "W/(m K)"): Instead("Btu/(h ft degF)"),
     ("specific_heat", "kJ/(kg K)"): _PER_LB, ("specific_heat", "J/(kg K)"): _PER_LB,
-    ("specific_energy", "MJ/kg"): Instead("Btu/lb", 0), ("specific_energy", "kJ/kg"): Instead("Btu/lb", 1),
-    ("thermal_expansion", "1/K"): Instead("1/degF", 9), ("thermal_expansion", "%/K"): Instead("%/degF", 6),
+    ("specific_energy", "MJ/kg"): Instead("Btu/lb"), ("specific_energy", "kJ/kg"): Instead("Btu/lb"),
+    ("thermal_expansion", "1/K"): Instead("1/degF"), ("thermal_expansion", "%/K"): Instead("%/degF"),
     # flow
-    ("mass_flow", "kg/s"): _MASS_FLOW, ("mass_flow", "g/s"): _MASS_FLOW, ("mass_flow", "kg/h"): Instead("lb/h", 1),
+    ("mass_flow", "kg/s"): _MASS_FLOW, ("mass_flow", "g/s"): _MASS_FLOW, ("mass_flow", "kg/h"): Instead("lb/h"),
     ("volume_flow", "L/min"): _GPM, ("volume_flow", "L/h"): _GPH, ("volume_flow", "m3/h"): _CFM,
     ("volume_flow", "m3/s"): _CFM,
     ("density", "kg/m3"): _DENSITY, ("density", "kg/L"): _DENSITY, ("density", "g/cm3"): _DENSITY,
-    ("density", "g/m3"): Instead("g/ft3", 5),
-    ("specific_fuel_consumption", "g/kWh"): Instead("lb/hp h", 3),
-    ("specific_fuel_consumption", "kg/kWh"): Instead("lb/hp h", 3),
+    ("density", "g/m3"): Instead("g/ft3"),
+    ("specific_fuel_consumption", "g/kWh"): Instead("lb/hp h"),
+    ("specific_fuel_consumption", "kg/kWh"): Instead("lb/hp h"),
     # electrics
-    ("resistance_per_length", "mohm/m"): Instead("ohm/1000 ft", 3),
-    ("resistance_per_length", "ohm/km"): Instead("ohm/1000 ft", 3),
-    ("capacitance_per_length", "pF/m"): Instead("pF/ft", 1),
+    ("resistance_per_length", "mohm/m"): Instead("ohm/1000 ft"),
+    ("resistance_per_length", "ohm/km"): Instead("ohm/1000 ft"),
+    ("capacitance_per_length", "pF/m"): Instead("pF/ft"),
 })  # fmt: skip
 """The inch-pound unit of each pair that has one."""
 
@@ -201,13 +200,15 @@ def instead_of(kind: str, unit: str, about: str = "") -> Instead | None:
 
 # -- sizes as they are sold --------------------------------------------------------------------------------------
 _NAMES: Mapping[float, str] = MappingProxyType({
-    5: "3/16", 6: "1/4", 8: "5/16", 10: "3/8", 13: "1/2", 16: "5/8", 19: "3/4", 22: "7/8", 25: "1", 28: "1 1/8",
+    8: "5/16", 13: "1/2", 16: "5/8", 19: "3/4", 22: "7/8", 25: "1", 28: "1 1/8",
     32: "1 1/4", 35: "1 3/8", 38: "1 1/2", 42: "1 5/8", 45: "1 3/4", 50: "2", 51: "2", 54: "2 1/8", 57: "2 1/4",
     60.3: "2 3/8", 63: "2 1/2", 70: "2 3/4", 76: "3", 76.1: "3", 89: "3 1/2", 102: "4", 114: "4 1/2", 127: "5",
     152: "6", 15.87: "5/8", 17.46: "11/16", 20.64: "13/16", 22.2: "7/8", 23.81: "15/16", 26.99: "1 1/16",
     28.57: "1 1/8", 34.93: "1 3/8",
 })  # fmt: skip
-"""The inch name of hose bores, tubes and master cylinders that are made or catalogued in millimetres."""
+"""The inch name of hose bores, tubes and master cylinders that are catalogued in millimetres, where the two sizes are
+one for the trade: within 2.5 %. A hose of 10 mm goes by 3/8 in, but one of 3/8 in
+has a bore a twentieth smaller and takes a fifth more pressure to draw through: such sizes have no name here."""
 
 _SOLD_BY_SIZE = ("bore", "fill_line_bore", "fill_line_bore_min", "outlet_bore", "master_bore", "tube_outer")
 """The last word of the path of a field that hose, tube or a cylinder is bought by."""
@@ -219,7 +220,7 @@ def sold_as(si: float, kind: str, unit: str) -> str:
     """A size of a series as it is sold, with its inch name or wire gauge beside it.
 
     >>> sold_as(0.008, "length", "mm"), sold_as(0.012, "length", "mm"), sold_as(35e-6, "conductor", "mm2")
-    ('8 mm (5/16 in)', '12 mm (0.472 in)', '35 mm² (2 to 1 AWG)')
+    ('8 mm (5/16 in)', '12 mm (0.4724 in)', '35 mm² (2 to 1 AWG)')
     """
     if kind == "conductor":
         return _conductor(si, unit, 4)
@@ -260,6 +261,10 @@ def _conductor(si: float, unit: str, digits: int) -> str:
     return f"{words} (over {smaller[-1]} AWG)" if smaller else f"{words} (under {larger[0]} AWG)"
 
 
+INDICATED = 3
+"""How many digits a typical value has, or the end of a range in which real vehicles lie."""
+
+
 # -- numbers -----------------------------------------------------------------------------------------------------
 def in_inch_pound(si: float, kind: str, unit: str, digits: int, about: str = "") -> str:
     """An SI value as an inch-pound workshop reads it; `unit` is the metric unit that it would be shown in.
@@ -276,45 +281,37 @@ def in_inch_pound(si: float, kind: str, unit: str, digits: int, about: str = "")
         words = fraction_of(si)
         if words:
             return f"{words} in"
-        whole = abs(si * 1e3 - round(si * 1e3, 2)) < 1e-9
-        if whole and about.rsplit(".", 1)[-1] in _SOLD_BY_SIZE and float(f"{si * 1e3:.6g}") in _NAMES:
+        if about.rsplit(".", 1)[-1] in _SOLD_BY_SIZE and float(f"{si * 1e3:.6g}") in _NAMES:
             return sold_as(si, kind, unit)
-    return f"{_number(si, kind, unit, instead, digits)} {instead.label or label_of(instead.unit)}"
+    return f"{_number(si, kind, instead, digits)} {instead.label or label_of(instead.unit)}"
 
 
-def _number(si: float, kind: str, unit: str, instead: Instead, digits: int) -> str:
-    """The number, no finer than the metric one but for what a change of units takes, so that both tell as much."""
-    value = _converted(si, kind, instead)
+def _number(si: float, kind: str, instead: Instead, digits: int) -> str:
+    """The number, of as many significant digits as a metric one has, so that two of them never change places."""
+    value = to_unit(si, instead.unit, KINDS[kind])
     if value == 0.0 or not 1e-9 <= abs(value) < 1e15:
         return "0" if value == 0.0 else f"{value:.{digits - 1}e}"
-    size = math.floor(math.log10(abs(value)))
-    decimals = max(_as_fine(si, kind, unit, instead, digits), min(max(2, digits - 1) - 1 - size, instead.decimals))
-    while float(f"{value:.{max(0, decimals)}f}") == 0.0:
+    if instead.fractions and abs(value * 1e3 - round(value * 1e3)) < 1e-6:
+        return number_figures(round(value, 3), 3)  # a size that was given in thousandths of an inch
+    size = math.floor(math.log10(abs(float(f"{value:.{digits - 1}e}"))))
+    decimals = min(digits - 1 - size, instead.decimals)
+    if instead.decimals >= 0:
+        decimals = max(decimals, 0)
+    while round(value, decimals) == 0.0:
         decimals += 1
     return number_figures(round(value, decimals), max(0, decimals))
 
 
-def _as_fine(si: float, kind: str, unit: str, instead: Instead, digits: int) -> int:
-    """How many decimals tell apart what the metric number tells apart."""
-    metric = abs(to_unit(si, unit, KINDS[kind]))
-    factor = unit_factor(unit, KINDS[kind]) / _factor(kind, instead)
-    step = 10.0 ** (math.floor(math.log10(metric)) - digits + 1) if metric else 1.0
-    if metric:
-        rounded = float(f"{metric:.{digits - 1}e}")
-        while step < 1.0 and abs(rounded / (step * 10.0) - round(rounded / (step * 10.0))) < 1e-6:
-            step *= 10.0
-    return -math.floor(math.log10(step * factor) + 1e-9)
-
-
 def number_in_inch_pound(si: float, kind: str, unit: str, about: str = "") -> float:
-    """An SI value as a number in the inch-pound unit, to six significant digits, for tables and for choosing values.
+    """An SI value as a number in the inch-pound unit, for tables and for choosing values: six digits, if worth showing.
 
     >>> number_in_inch_pound(0.0254, "length", "mm")
     1.0
     """
     instead = instead_of(kind, unit, about)
-    value = to_unit(si, unit, KINDS[kind]) if instead is None else _converted(si, kind, instead)
-    return float(f"{value:.6g}")
+    value = to_unit(si, unit, KINDS[kind]) if instead is None else to_unit(si, instead.unit, KINDS[kind])
+    number = float(f"{value:.6g}")
+    return number if instead is None else round(number, instead.decimals) or number
 
 
 def si_of(value: float, kind: str, unit: str, about: str = "") -> float:
@@ -323,23 +320,24 @@ def si_of(value: float, kind: str, unit: str, about: str = "") -> float:
     return from_unit(value, unit if instead is None else instead.unit, KINDS[kind])
 
 
-def written_in_inch_pound(si: float, kind: str, unit: str, about: str = "") -> str:
+def written_in_inch_pound(si: float, kind: str, unit: str, about: str = "", digits: int = INDICATED) -> str:
     """A value as a spec states it in inch-pound units; in its metric unit where the field takes no other.
 
-    >>> written_in_inch_pound(0.01, "length", "mm", "plumbing.fuel.supply.bore")
-    '3/8 in'
+    >>> written_in_inch_pound(0.013, "length", "mm", "plumbing.fuel.supply.bore")
+    '1/2 in'
     >>> written_in_inch_pound(313.15, "temperature", "degC")
     '104 degF'
     """
     instead = instead_of(kind, unit, about)
+    metric = f"{to_unit(si, unit, KINDS[kind]):.12g} {unit}"
     if instead is None or not instead.readable:
-        return f"{to_unit(si, unit, KINDS[kind]):.12g} {unit}"
+        return metric
     if instead.fractions:
         sold = about.rsplit(".", 1)[-1] in _SOLD_BY_SIZE
         words = fraction_of(si) or (_NAMES.get(float(f"{si * 1e3:.6g}"), "") if sold else "")
-        if words:
-            return f"{words} in"
-    return f"{_number(si, kind, unit, instead, 4).replace(' ', '')} {instead.unit}"
+        if words or sold:
+            return f"{words} in" if words else metric
+    return f"{_number(si, kind, instead, digits).replace(' ', '')} {instead.unit}"
 
 
 def unit_label(kind: str, unit: str, about: str = "") -> str:
@@ -350,15 +348,6 @@ def unit_label(kind: str, unit: str, about: str = "") -> str:
     """
     instead = instead_of(kind, unit, about)
     return unit if instead is None else instead.label or label_of(instead.unit)
-
-
-def _converted(si: float, kind: str, instead: Instead) -> float:
-    return to_unit(si, instead.unit, KINDS[kind])
-
-
-@functools.lru_cache(maxsize=512)
-def _factor(kind: str, instead: Instead) -> float:
-    return unit_factor(instead.unit, KINDS[kind])
 
 
 def in_unit_written(width: float, written: str, kind: str) -> str:
