@@ -380,7 +380,7 @@ def test_every_series_of_the_model_can_be_shown_as_it_is_sold() -> None:
 def test_a_conductor_names_the_wire_gauge_that_it_is_or_lies_between() -> None:
     # Areas of wire gauges: ASTM B258 geometry, 0.127 mm times 92 to the power (36 - n) / 39
     def area(gauge: int) -> float:
-        return 0.25 * 3.141592653589793 * (0.127 * 92 ** ((36 - gauge) / 39)) ** 2
+        return 0.25 * 3.141592653589793 * float(0.127 * 92.0 ** ((36 - gauge) / 39)) ** 2
 
     assert area(4) < 25 < area(2) < 35 < area(1)
     for size, words in ((25, "4 to 2"), (35, "2 to 1"), (10, "8 to 6"), (0.5, "22 to 20")):
