@@ -82,6 +82,10 @@ class WhatIf:
 
         A demand that the rule makes no more passes where all that it still demands of the part does.
         """
+        own = self._outcome(of, changes)
+        if not of.demand or (own is not None and (own.verdict is None or own.verdict.kind != "pass")):
+            # There are no others, or what they say would not make it a pass.
+            return None if own is None else judgement_of(of.rule, own, self.stage)
         outcomes = self._outcomes_of_part(of, changes)
         failing = {o.demand for o in self._before(of.rule) if o.part == of.part and _fails(o)}
         for outcome in outcomes:
@@ -93,11 +97,11 @@ class WhatIf:
         return None if found is None else judgement_of(of.rule, found, self.stage)
 
     def _outcome(self, of: Finding, changes: Changes) -> Outcome | None:
-        return matching(self._outcomes_of_part(of, changes), of.part, of.demand)
+        return matching(self._outcomes_of_part(of, changes, of.demand), of.part, of.demand)
 
-    def _outcomes_of_part(self, of: Finding, changes: Changes) -> list[Outcome]:
+    def _outcomes_of_part(self, of: Finding, changes: Changes, demand: str = "") -> list[Outcome]:
         try:
-            return run_rule(of.rule, self.view.changed(changes), only=(of.part,))
+            return run_rule(of.rule, self.view.changed(changes), only=(of.part,), demand=demand)
         except RuleBroke:
             return []
 
