@@ -110,6 +110,7 @@ class _Run:
             stdin=read_stdin() if "-" in options.spec else None,
             selection=selection_of(self.base, options.system, options.rule),
         )
+        self.report.selection = self.call.selection
         self.gates_open = True
         self.seconds: dict[str, float] = {}
         self.read: dict[str, None] = dict.fromkeys(options.spec)
