@@ -7,7 +7,7 @@ import os
 import sys
 
 from swaplint.cli.output import refuse, say, write_out
-from swaplint.cli.program import add_pack_option
+from swaplint.cli.program import add_pack_option, add_units_option
 from swaplint.cli.reading import rule_base
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.spec.job import STAGES
@@ -42,6 +42,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--fuel", choices=("diesel", "petrol"), help="what the engine burns")
     parser.add_argument("--replace", action="store_true", help="write over a file that is there already")
     add_pack_option(parser)
+    add_units_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:

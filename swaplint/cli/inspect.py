@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from swaplint import __version__
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import hush, overwrites, refuse, say, write_out
-from swaplint.cli.program import add_pack_options, add_selection_options
+from swaplint.cli.program import add_pack_options, add_selection_options, add_units_option
 from swaplint.cli.reading import read_stdin, rule_base, sheet_folders_of
 from swaplint.cli.statuses import OK, SHUT, status_of
 from swaplint.gating.gate import GATE_LEVELS
@@ -66,6 +66,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
     add_selection_options(parser)
     add_pack_options(parser)
+    add_units_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:

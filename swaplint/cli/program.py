@@ -17,6 +17,7 @@ from swaplint import __version__
 from swaplint.cli.statuses import OK, UNREADABLE
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
 from swaplint.spec.systems import SYSTEMS
+from swaplint.units.showing import UNIT_SYSTEMS, System, showing_in
 
 COMMANDS = {
     "inspect": "run the rules over one or several build specs",
@@ -145,6 +146,28 @@ def add_selection_options(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--rule", action="append", default=[], metavar="ID", help="only this rule; may be given again")
 
 
+def add_units_option(parser: argparse.ArgumentParser) -> None:
+    """The option by which the units of a report are chosen."""
+    parser.add_argument(
+        "--units",
+        choices=UNIT_SYSTEMS,
+        help="the units that numbers are shown in (default: build.units of the spec, else metric); "
+        "json and sarif are always metric",
+    )
+
+
+FOR_PROGRAMS = ("json", "jsonl", "sarif")
+"""The formats whose numbers stand in the units named beside them, whatever people read."""
+
+
+def _units_asked_for(options: argparse.Namespace) -> System | None:
+    """The units that a call asks for; None where it leaves that to the spec."""
+    if getattr(options, "format", "") in FOR_PROGRAMS:
+        return "metric"
+    units: System | None = getattr(options, "units", None)
+    return units
+
+
 def run(arguments: Sequence[str] | None = None) -> int:
     """Parse the call and run its command."""
     arguments = list(sys.argv[1:] if arguments is None else arguments)
@@ -169,7 +192,8 @@ def run(arguments: Sequence[str] | None = None) -> int:
             sub.set_defaults(execute=module.execute)
     try:
         options = parser.parse_args(arguments)
-        status = int(options.execute(options))
+        with showing_in(_units_asked_for(options)):
+            status = int(options.execute(options))
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else UNREADABLE
     except BrokenPipeError:  # whoever reads the output has had enough; say nothing more

@@ -12,6 +12,7 @@ from swaplint.host.problems import Problem
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
 from swaplint.spec.toml_source import MAX_BYTES
+from swaplint.units.showing import SHOWING, UNIT_SYSTEMS
 
 
 def rule_base(pack_files: list[str]) -> RuleBase:
@@ -36,6 +37,13 @@ def _no_pack_file(name: str) -> str:
     return "" if name.endswith(".py") else "is not a Python file; it was named as a rule pack"
 
 
+def show_units_of(spec: LoadedSpec) -> None:
+    """Show numbers in the units that the one spec of a call asks for, where the call asks for none."""
+    asked = spec.stated("build.units")
+    if SHOWING.system is None and asked is not None and asked.value in UNIT_SYSTEMS:
+        SHOWING.system = asked.value  # until the call ends, see `swaplint.cli.program`
+
+
 def load_specs(
     paths: Sequence[str], sheet_folders: Sequence[str], base: RuleBase
 ) -> tuple[list[LoadedSpec], list[Problem]]:
@@ -45,6 +53,8 @@ def load_specs(
     for spec, wrong in (load_one(path, folders, base) for path in paths):
         specs += [spec] if spec is not None else []
         problems += wrong
+    if len(paths) == 1 and specs:
+        show_units_of(specs[0])
     return specs, problems
 
 

@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from swaplint.cli.output import say, write_out
-from swaplint.cli.program import add_pack_option
+from swaplint.cli.program import add_pack_option, add_units_option
 from swaplint.cli.reading import rule_base
 from swaplint.cli.statuses import status_of
 from swaplint.declare.rule import Rule
@@ -40,6 +40,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", choices=("text", "json", "markdown"), default="text", help="(default: text)")
     parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
     add_pack_option(parser)
+    add_units_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:

@@ -8,7 +8,7 @@ from typing import Any
 
 from swaplint.build.view import View
 from swaplint.cli.output import refuse, say, write_out
-from swaplint.cli.program import add_pack_options
+from swaplint.cli.program import add_pack_options, add_units_option
 from swaplint.cli.reading import load_specs, rule_base
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
@@ -44,6 +44,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", choices=("text", "json"), default="text", help="(default: text)")
     parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
     add_pack_options(parser)
+    add_units_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:

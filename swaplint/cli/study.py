@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
 from swaplint.cli.output import refuse, say, write_out
-from swaplint.cli.program import add_pack_options
+from swaplint.cli.program import add_pack_options, add_units_option
 from swaplint.cli.reading import load_specs, rule_base
 from swaplint.cli.size import field_facts, question, split_values, write_sheet
 from swaplint.cli.statuses import UNREADABLE, status_of
@@ -58,6 +58,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--format", choices=("text", "json", "csv"), default="text", help="(default: text)")
     parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
     add_pack_options(parser)
+    add_units_option(parser)
 
 
 def _from_one(text: str) -> int:

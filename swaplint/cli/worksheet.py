@@ -6,7 +6,7 @@ import argparse
 import sys
 
 from swaplint.cli.output import say, write_out
-from swaplint.cli.program import add_pack_options
+from swaplint.cli.program import add_pack_options, add_units_option
 from swaplint.cli.reading import load_specs, rule_base
 from swaplint.cli.statuses import status_of
 from swaplint.host.problems import Problem
@@ -44,6 +44,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="only the quantities of these systems; write it behind SPEC",
     )
     add_pack_options(parser)
+    add_units_option(parser)
 
 
 def _system(word: str) -> str:

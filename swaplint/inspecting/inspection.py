@@ -131,4 +131,4 @@ def _ask(inspection: Inspection, path: str, rules: tuple[str, ...]) -> Ask:
     facts = inspection.facts_of(path)
     if facts is None:
         return Ask(path, rules, "", "", "")
-    return Ask(path, rules, facts.where, facts.description, facts.example())
+    return Ask(path, rules, facts.where, facts.description, facts.example(path))

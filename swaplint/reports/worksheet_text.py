@@ -178,11 +178,11 @@ def _numbers_judged(entry: Entry) -> list[str]:
 
 def _used(term: Term, subject: str) -> str:
     name = term.id if term.subject == subject else _name(term)
-    return f"{name} = {shown(term.value, term.kind, term.unit, digits=DIGITS)}"
+    return f"{name} = {shown(term.value, term.kind, term.unit, digits=DIGITS, about=term.id)}"
 
 
 def _value(entry: Entry) -> str:
-    return shown(entry.value, entry.quantity.kind, entry.quantity.unit, digits=DIGITS)
+    return shown(entry.value, entry.quantity.kind, entry.quantity.unit, digits=DIGITS, about=entry.quantity.id)
 
 
 def _name(term: Term) -> str:

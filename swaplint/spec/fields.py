@@ -31,6 +31,8 @@ from pydantic.fields import FieldInfo
 from pydantic_core import core_schema
 
 from swaplint.units import KINDS, LARGEST, SMALLEST, Kind, UnitError, from_unit, read, read_tolerance
+from swaplint.units.output import written_as
+from swaplint.units.showing import SHOWING
 
 BASES = ("assumed", "catalogue", "calculated", "measured")
 """The basis of a value, weakest first."""
@@ -244,10 +246,13 @@ class FieldFacts:
             "date": "a date, year-month-day",
         }[self.type]
 
-    def example(self) -> str:
-        """An example of the field as it is written in TOML."""
+    def example(self, path: str = "") -> str:
+        """An example of the field as it is written in TOML, in units of the system in force.
+
+        `path` is the field's, where it is known: some inch-pound units hang on what the field is about.
+        """
         if self.type == "measure":
-            return f'"{number_text(self.typical)} {self.unit}"'
+            return f'"{self.typical_written(path)}"'
         if self.type in ("number", "count"):
             return number_text(self.typical)
         if self.type == "flag":
@@ -255,6 +260,12 @@ class FieldFacts:
         if self.type == "date":
             return str(self.typical)
         return f'"{self.typical}"'
+
+    def typical_written(self, path: str = "") -> str:
+        """The typical value of a measure as a spec states it, in units of the system in force."""
+        if not SHOWING.inch_pound or isinstance(self.typical, str):
+            return f"{number_text(self.typical)} {self.unit}"
+        return written_as(float(self.typical_value()), self.kind_name, self.unit, path)
 
     def typical_value(self) -> float | bool | str:
         """The typical value, in SI."""

@@ -15,6 +15,7 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+from swaplint.units.showing import UNIT_SYSTEMS
 
 Stage = Literal["idea", "plan", "quote", "build", "commission"]
 STAGES: tuple[Stage, ...] = get_args(Stage)
@@ -220,6 +221,9 @@ class Job(Section):
         "whose rules the vehicle must meet, and as what class",
         typical="example state, light goods class",
         where=AUTHORITY,
+    )
+    units: str = word(
+        "what numbers are shown in; a spec takes values in any unit", *UNIT_SYSTEMS, typical="metric", where=RECORD
     )
     note: str = text("a remark for people; no rule reads it", typical="second draft", where=RECORD)
     design: Design = part("the conditions that the build is designed for")
