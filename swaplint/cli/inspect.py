@@ -76,8 +76,10 @@ def execute(options: argparse.Namespace) -> int:
         return refuse("inspect", error)
     try:
         run.inspect()
-    except BrokenPipeError:  # whoever reads the report has had enough; the gate is as it is
-        hush()
+    except OSError as error:
+        if not reader_has_gone(error):
+            raise
+        hush()  # whoever reads the report has had enough; the gate is as it is
         for _ in run.results:
             pass
     run.clock("writing the report")
