@@ -109,6 +109,10 @@ class Parser(argparse.ArgumentParser):
         raise argparse.ArgumentError(action, f"{str(value)[:60]!r} is not one of {', '.join(choices)}{hint}")
 
 
+ONE_SPEC = "a build spec, a folder with one in it, or - for standard input"
+"""What the commands for one spec take."""
+
+
 # -- options that commands share; each command adds its own first, then these in this order ----------------------------
 def add_stage_option(parser: argparse.ArgumentParser) -> None:
     """The option by which a spec is judged as for another stage than its own."""
@@ -125,6 +129,13 @@ def add_selection_options(parser: argparse.ArgumentParser, what: str = "only thi
         help=f"only this system of the job; may be given again: {', '.join(SYSTEMS)}",
     )
     parser.add_argument("--rule", action="append", default=[], metavar="ID", help=f"{what}; may be given again")
+
+
+def from_one(text: str) -> int:
+    """A whole number from 1 on, for an option that takes one."""
+    if not re.fullmatch(r"[0-9]{1,6}", text) or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 1 on")
+    return int(text)
 
 
 def add_format_option(parser: argparse.ArgumentParser, *formats: str) -> None:

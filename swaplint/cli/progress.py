@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import threading
 import time
@@ -25,7 +26,7 @@ def progress(what: str, total: int | None = None) -> Iterator[Tell]:
     plain text only; when the work ends, what was shown is wiped away. Work that is counted is shared out among
     processes, which begin as quick copies only where no other thread runs: it waits for the first that is done.
     """
-    if not sys.stderr.isatty() or not wants_colour(sys.stderr):
+    if not sys.stderr.isatty() or os.environ.get("TERM") == "dumb" or not wants_colour(sys.stderr):
         yield lambda done: None
         return
     shown = _Shown(what, total)

@@ -40,9 +40,7 @@ def _no_pack_file(name: str) -> str:
     return "" if name.endswith(".py") else "is not a Python file; it was named as a rule pack"
 
 
-def load_the_spec(
-    path: str, sheet_folders: Sequence[str], base: RuleBase
-) -> tuple[LoadedSpec | None, list[Problem]]:
+def load_the_spec(path: str, sheet_folders: Sequence[str], base: RuleBase) -> tuple[LoadedSpec | None, list[Problem]]:
     """Load the one spec that a call names; what cannot be read becomes a problem."""
     folders, problems = sheet_folders_of(sheet_folders)
     named, wrong = specs_named([path], base)
@@ -58,7 +56,7 @@ def load_the_spec(
 
 
 def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[Problem]]:
-    """The specs that a call names, a folder standing for those that lie directly in it; and what is wrong with others."""
+    """The specs that a call names, a folder standing for those directly in it; and what is wrong with others."""
     named: list[str] = []
     problems: list[Problem] = []
     for path in paths:
@@ -77,7 +75,7 @@ def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[P
 
 
 def _specs_in(folder: str, base: RuleBase) -> list[str]:
-    """The build specs that lie directly in a folder, by name. What cannot be read may be one, and is left to be told."""
+    """The build specs directly in a folder, by name. What cannot be read may be one, and is left to be told."""
     from swaplint.spec.sheet_files import what_it_is
 
     found = []

@@ -90,7 +90,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "stage_stated": not inspection.assumed_stage,
         "files": [{"file": file.label, "sha256": file.sha256} for file in spec.files()],
         "gate": gate_json(gate_of(inspection, level)),
-        "selection": _selection(inspection.selection),
+        "selection": selection_json(inspection.selection),
         "counts": inspection.counts(),
         "results": [_finding(inspection, finding) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
@@ -98,7 +98,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
     }
 
 
-def _selection(selection: Selection) -> dict[str, Any] | None:
+def selection_json(selection: Selection) -> dict[str, Any] | None:
     """What alone was asked for; None where it was everything."""
     return {"systems": list(selection.systems), "rules": list(selection.rules)} if selection else None
 

@@ -56,8 +56,9 @@ _EVERYWHERE = {"the", "a", "an", "of", "at", "in", "to", "and", "or", "for", "th
 
 
 def fields_meant(model: type[Section], name: str, table: str = "") -> list[str]:
-    """The fields that fit a name best, nearest first, as paths with `NAME` for a part's own name; empty where none is
-    really near. Of two that fit alike, the one in the table where the name was written comes first.
+    """The fields that fit a name best, nearest first, with `NAME` for a part's own name; none unless really near.
+
+    Of two that fit alike, the one in the table where the name was written comes first.
 
     >>> from swaplint.spec.model import Build
     >>> fields_meant(Build, "axle_ratio")[0], fields_meant(Build, "colour_of_the_seats")

@@ -23,7 +23,7 @@ def what_it_is(data: Mapping[str, Any], model: type[Section]) -> What:
     >>> what_it_is({"engine": {}}, Build), what_it_is({"document": {}}, Build), what_it_is({"tool": {}}, Build)
     ('spec', 'sheet', 'other')
     """
-    if not data or not members(model).keys().isdisjoint(data):
+    if not data or (not members(model).keys().isdisjoint(data) and not ("document" in data and kinds_of(data, model))):
         return "spec"
     return "sheet" if "document" in data or kinds_of(data, model) else "other"
 
