@@ -54,7 +54,7 @@ def execute(options: argparse.Namespace) -> int:
     say(base.problems)
     for system in selection.systems:
         if not any(rule.system == system for _, rule in base.rules):
-            tell(f"swaplint draft: no loaded rule belongs to the system {system}")
+            tell(f"swaplint draft: no loaded rule belongs to the system {system}.")
     text, _ = draft(selected(base, selection), stage=options.stage, fuel=options.fuel)
     failed = write_out(text, options.file if to_file else None)
     if failed is not None:

@@ -57,7 +57,7 @@ def refused(program: str, what: object) -> int:
 
 def tell(what: object) -> None:
     """Say on standard error what was done, where the output does not say it."""
-    sys.stderr.write(f"{as_sentence(safe(str(what)))}\n")
+    sys.stderr.write(f"{safe(str(what))}\n")
 
 
 def as_sentence(text: str) -> str:

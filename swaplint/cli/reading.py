@@ -90,7 +90,7 @@ def _specs_in(folder: str, base: RuleBase) -> list[str]:
         if what == "spec":
             found.append(path)
         elif what == "other":
-            tell(f"{path} has nothing of a build spec in it, and is passed over")
+            tell(f"{path} has nothing of a build spec in it, and is passed over.")
     return found
 
 

@@ -118,7 +118,8 @@ def field_facts(base: RuleBase, path: str) -> FieldFacts:
         near = nearest(path, known)
         alike = near is not None and near.split(".")[-1][:3] == path.split(".")[-1][:3]
         meant = [near] if near and alike else fields_meant(base.model, path.split(".")[-1], path.rpartition(".")[0])
-        raise ValueError(f"the build spec has no field {path}{did_you_mean(meant)}")
+        hint = did_you_mean(name.replace("NAME", "*") for name in meant)
+        raise ValueError(f"the build spec has no field {path}{hint}")
     return facts
 
 

@@ -85,6 +85,8 @@ class Worksheet:
     out_of_range: list[Gap] = field(default_factory=list)
     not_fitted: list[Gap] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    selection: Selection = EVERYTHING
+    """What was asked for, where that is not all."""
 
 
 def worksheet(
@@ -118,7 +120,7 @@ class _Computing:
     """One pass over the quantities."""
 
     def __init__(self, base: RuleBase, spec: LoadedSpec, selection: Selection, ids: Collection[str]) -> None:
-        self.sheet = Worksheet(spec, base.packs)
+        self.sheet = Worksheet(spec, base.packs, selection=selection)
         self.view = View(spec.build)
         self.probe = View(spec.build, probing=True)
         self.listed = {quantity.id for _, quantity in base.quantities}

@@ -30,6 +30,8 @@ def add_head(sheet: Sheet, worksheet: Worksheet) -> None:
     name = worksheet.spec.stated("build.name")
     sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
     sheet.wrapped(f"Worksheet of {worksheet.spec.label}, computed with {packs_words(worksheet.packs)}")
+    if worksheet.selection:
+        sheet.wrapped(f"Asked for only: {worksheet.selection.words}.")
     counts = [
         f"{len(entries)} {words}"
         for entries, words in (

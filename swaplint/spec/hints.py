@@ -195,9 +195,9 @@ def did_you_mean(names: Iterable[str]) -> str:
     """The question that a hint ends with; empty without names.
 
     >>> did_you_mean(["a.b", "c.d"])
-    '; did you mean a.b or c.d?'
+    "; did you mean 'a.b' or 'c.d'?"
     """
-    listed = list(names)
+    listed = [f"'{name}'" for name in names]
     if not listed:
         return ""
     head = ", ".join(listed[:-1])
