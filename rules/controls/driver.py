@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any
 
@@ -9,6 +10,7 @@ from swaplint.api import (
     Build,
     OutsideRange,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -16,6 +18,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     path_of,
     practice,
     quantity,
@@ -36,8 +39,11 @@ RUNAWAY = (
 TACH_ERROR = practice("a tachometer that reads within 3 %")
 LAMP_CURRENT = practice("a resistor beside a light-emitting diode, R = (U - 1 V)/I, to show the control unit a lamp")
 SERVICE_FEED = practice("a constant, fused feed of 5 to 10 A to the diagnostic connector")
+PEDAL_ROUNDING = practice("two data sheets round the ratio of a pedal's tracks alike to 2 %")
 
 TACH_LIMIT = 0.03
+SERVICE_FUSE = 10.0
+"""Fuse, A, that is advised for the feed of a diagnostic connector: the larger of those in common use."""
 DIODE_DROP = 1.0
 """Volts over a lamp output that has switched through, taken off before the resistor is worked out."""
 
@@ -68,7 +74,11 @@ PEDAL_FACTS = ("tracks", "track_ratio", "inverted", "supplies", "supply_voltage"
     "controls.pedal-match",
     level="error",
     due="quote",
-    sources=[sheet("engine.pedal"), sources.PEDAL_SENSORS, sources.US_ACCELERATORS],
+    sources=[
+        sheet("engine.pedal"),
+        PEDAL_ROUNDING.giving("limit", "2 % between two ratios"),
+        sources.US_ACCELERATORS.giving("limit", "idle with one spring or one wire off", known="second-hand"),
+    ],
     cautions=[RUNAWAY],
     about="electrics.pedal",
     bad=[
@@ -85,6 +95,7 @@ def pedal_match(build: Build) -> Verdict:
     Computes: nothing; compares the pedal with the engine's data sheet, the ratio of its tracks within 2 %.
     Limit: number of tracks, their ratio and sense, supplies, voltage, idle switch and connector are equal; nothing
     stands between pedal and control unit; with one spring or one wire off the engine goes to idle (US FMVSS 124).
+    Consequence: The engine does not answer the pedal, limps, or does not come back to idle when it is let go.
     Remedy: the pedal that the engine's data sheet names, with its connector. A pedal that looks alike may have
     another output curve.
     Cannot tell: the curve of the output; a floor mat; whether the pedal box stands the foot.
@@ -93,25 +104,29 @@ def pedal_match(build: Build) -> Verdict:
     if not is_fitted(wanted):
         return does_not_apply("The engine is worked by a cable, not by a pedal with sensors.")
     if not is_fitted(fitted):
-        return holds(False, "The engine expects a pedal with sensors, and none is fitted.", on="electrics.pedal")
-    demands: list[Callable[[], Verdict]] = [lambda fact=fact: _same(wanted, fitted, fact) for fact in PEDAL_FACTS]  # type: ignore[misc]
-    demands.insert(0, lambda: holds(True, f"The pedal has a {fitted.connector} connector, as the engine expects."))
-    demands += [
-        lambda: holds(
-            not fitted.voltages_adapted,
-            "Resistors or a box change the pedal's voltages on the way to the control unit: take them out, fit "
-            "the right pedal."
-            if fitted.voltages_adapted
-            else "Nothing changes the pedal's voltages.",
-            on="electrics.pedal.voltages_adapted",
-        ),
-        lambda: holds(
+        says = "The engine expects a pedal with sensors, and none is fitted."
+        return all_of(fitted=lambda: holds(False, says, on="electrics.pedal"))
+    demands: dict[str, Callable[[], Verdict]] = {
+        fact.replace("_", "-"): lambda fact=fact: _same(wanted, fitted, fact)  # type: ignore[misc]
+        for fact in PEDAL_FACTS
+    }
+    return all_of(
+        demands,
+        unchanged_voltages=lambda: _unchanged(fitted),
+        returns_to_idle=lambda: holds(
             fitted.returns_to_idle,
             "With one spring off, or one wire off, the engine must go to idle: try each of them, standing.",
             on="electrics.pedal.returns_to_idle",
         ),
-    ]
-    return all_of(*demands)
+    )
+
+
+def _unchanged(fitted: Any) -> Verdict:
+    says = "Nothing changes the pedal's voltages."
+    if fitted.voltages_adapted:
+        says = "Resistors or a box change the pedal's voltages on the way to the control unit: take them out, fit the "
+        says += "right pedal."
+    return holds(not fitted.voltages_adapted, says, on="electrics.pedal.voltages_adapted")
 
 
 def _same(wanted: Any, fitted: Any, fact: str) -> Verdict:
@@ -163,7 +178,7 @@ def tach_error(build: Build) -> float:
     "controls.tach-signal",
     level="note",
     due="build",
-    sources=[sheet("engine.outputs.tach.pulses_per_rev"), TACH_ERROR],
+    sources=[sheet("engine.outputs.tach.pulses_per_rev"), TACH_ERROR.giving("limit", "3 %")],
     adjust=["electrics.tach.correction"],
     about="electrics.tach",
     bad=[{"electrics.tach.pulses_per_rev": 3}, {"electrics.tach.correction": 1.05}],
@@ -175,7 +190,8 @@ def tach_signal(build: Build) -> Verdict:
     Computes: pulses for each turn of the engine from its source, times the factor of a ratio box, over those that the
     gauge is built for; an alternator gives poles/2·pulley ratio.
     Limit: 3 % (common practice); a note, a warning where the gauge is all that guards against over-speed.
-    Remedy: a ratio box of the factor in the sentence, or a gauge on the bus.
+    Consequence: The driver reads a wrong engine speed, and labours the engine or over-revs it.
+    Remedy: a ratio box of the factor that sets it right, or a gauge on the bus.
     Cannot tell: whether the gauge takes the voltage and shape of the signal.
     """
     tach = build.electrics.tach
@@ -191,19 +207,19 @@ def tach_signal(build: Build) -> Verdict:
             on="electrics.tach.source",
         )
     error = tach_error(build)
-    factor = tach.pulses_per_rev / tach_source(build)
     way = "right" if error == 0.0 else f"{shown(abs(error), 'share', '%')} too {'much' if error > 0 else 'little'}"
     guard = given(lambda: tach.only_guard)
     return at_most(
         abs(error),
         TACH_LIMIT,
         f"The source gives {shown(tach_source(build))} pulses for each turn, the gauge is built for "
-        f"{shown(tach.pulses_per_rev)}: it reads {way}. A factor of {shown(factor)} sets it right.",
+        f"{shown(tach.pulses_per_rev)}: it reads {way}.",
         level="warning" if guard else "note",
         on="electrics.tach.correction"
         if given(lambda: tach.correction) is not None
         else "electrics.tach.pulses_per_rev",
         unit=("share", "%"),
+        advice=advice("electrics.tach.correction", tach.pulses_per_rev / tach_source(build)),
     )
 
 
@@ -212,7 +228,13 @@ def tach_signal(build: Build) -> Verdict:
     "controls.warning-lamps",
     level="error",
     due="quote",
-    sources=[sheet("engine.warnings_required"), sources.TELL_TALES, LAMP_CURRENT],
+    sources=[
+        sheet("engine.warnings_required"),
+        sheet("engine.outputs.lamp_current_max"),
+        sheet("engine.outputs.lamp_current_min"),
+        sources.TELL_TALES.giving("limit", "colours of lamps"),
+        LAMP_CURRENT.giving("formula", "resistor beside a light-emitting diode"),
+    ],
     about="electrics.lamps",
     adjust=["electrics.lamps.*.current"],
     bad=[
@@ -232,16 +254,25 @@ def warning_lamps(build: Build) -> Verdict:
     Limit: none is missing: an error for oil, temperature, charge, brakes and vacuum, else a warning. Lamp current at
     most that of the output, and no less than the control unit needs to see the lamp. Colours as UN Regulation No. 121
     has them (from memory): a warning.
-    Remedy: the lamps in the sentence; beside a light-emitting diode the resistor in the sentence.
+    Consequence: The driver misses a warning or misreads it, and drives on until the engine or a brake fails.
+    Remedy: the lamps that are missing; beside a light-emitting diode a resistor.
     Cannot tell: whether it is seen in the sun; whether the lamps light for a moment as the key is turned on.
     """
     lamps = [lamp for lamp in build.electrics.lamps.values() if is_fitted(lamp)]
-    demands: list[Verdict | Callable[[], Verdict]] = [lambda: _none_missing(build, lamps)]
+    demands: dict[str, Callable[[], Verdict]] = {"complete": lambda: _none_missing(build, lamps)}
     for lamp in lamps:
-        demands.append(lambda lamp=lamp: _colour(lamp))  # type: ignore[misc]
-        if lamp.driven_by == "engine-output":
-            demands.append(lambda lamp=lamp: _driven(build, lamp))  # type: ignore[misc]
-    return all_of(*demands)
+        name = name_of(lamp)
+        if given(lambda lamp=lamp: lamp.function in COLOURS) is not False:  # type: ignore[misc]
+            demands[f"colour.{name}"] = lambda lamp=lamp: _colour(lamp)  # type: ignore[misc]
+        if given(lambda lamp=lamp: lamp.driven_by == "engine-output") is False:  # type: ignore[misc]
+            continue
+        demands[f"output.{name}"] = lambda lamp=lamp: _has_output(build, lamp)  # type: ignore[misc]
+        if given(lambda lamp=lamp: lamp.function in tuple(build.engine.outputs.lamps)):  # type: ignore[misc]
+            demands[f"bears.{name}"] = lambda lamp=lamp: _output_bears(build, lamp)  # type: ignore[misc]
+            least = given(lambda: build.engine.outputs.lamp_current_min)
+            if least:
+                demands[f"seen.{name}"] = lambda lamp=lamp, least=least: _seen(build, lamp, least)  # type: ignore[misc]
+    return all_of(demands)
 
 
 def _none_missing(build: Build, lamps: list[Any]) -> Verdict:
@@ -264,34 +295,38 @@ def _none_missing(build: Build, lamps: list[Any]) -> Verdict:
 
 
 def _colour(lamp: Any) -> Verdict:
-    wanted = COLOURS.get(lamp.function)
-    if wanted is None:
-        return holds(True, "No colour is set for it.")
+    wanted, on = COLOURS[lamp.function], f"{path_of(lamp)}.colour"
     says = f"The lamp for {lamp.function} is {lamp.colour}; it is {' or '.join(wanted)}."
-    return holds(lamp.colour in wanted, says, level="warning", on=f"{path_of(lamp)}.colour")
+    return holds(lamp.colour in wanted, says, level="warning", on=on, advice=advice(on, wanted[0]))
 
 
-def _driven(build: Build, lamp: Any) -> Verdict:
-    outputs, on = build.engine.outputs, f"{path_of(lamp)}.current"
-    if lamp.function not in tuple(outputs.lamps):
+def _has_output(build: Build, lamp: Any) -> Verdict:
+    """Whether the engine drives a lamp that is said to be driven by it."""
+    if lamp.driven_by != "engine-output":
+        return does_not_apply(f"The engine does not drive the lamp for {lamp.function}.")
+    there = lamp.function in tuple(build.engine.outputs.lamps)
+    says = f"The engine has a lamp output for {lamp.function}."
+    if not there:
         says = f"The engine has no lamp output for {lamp.function}: it takes a switch or sender of its own."
-        return holds(False, says, on=f"{path_of(lamp)}.driven_by")
-    most = (
-        f"The lamp for {lamp.function} takes {shown(lamp.current)}; the output gives {shown(outputs.lamp_current_max)}."
+    return holds(there, says, on=f"{path_of(lamp)}.driven_by")
+
+
+def _output_bears(build: Build, lamp: Any) -> Verdict:
+    most, on = build.engine.outputs.lamp_current_max, f"{path_of(lamp)}.current"
+    says = f"The lamp for {lamp.function} takes {shown(lamp.current)}; the output gives {shown(most)}."
+    return at_most(lamp.current, most, says, level="warning", on=on, advice=advice(on, most))
+
+
+def _seen(build: Build, lamp: Any, least: float) -> Verdict:
+    ohms, on = (build.electrics.nominal_voltage - DIODE_DROP) / least, f"{path_of(lamp)}.current"
+    # Rounded down: a smaller resistor lets more current through.
+    step = 10.0 ** (math.floor(math.log10(ohms)) - 1) if ohms > 0.0 else 1.0
+    resistor = shown(math.floor(ohms / step + 1e-9) * step, "resistance", "ohm", digits=2)
+    says = (
+        f"The lamp for {lamp.function} takes {shown(lamp.current)}; the control unit sees one from {shown(least)}. A "
+        f"resistor of {resistor} or less beside it, not above what the output gives, shows it one."
     )
-    demands: list[Verdict] = [at_most(lamp.current, outputs.lamp_current_max, most, level="warning", on=on)]
-    least = given(lambda: outputs.lamp_current_min)
-    if least:
-        ohms = (build.electrics.nominal_voltage - DIODE_DROP) / least
-        says = (
-            f"The lamp for {lamp.function} takes {shown(lamp.current)}; the control unit sees one from "
-            f"{shown(least)}. A "
-            f"resistor of {shown(ohms, 'resistance', 'ohm', digits=2)} or less beside it, not above what the "
-            "output gives, "
-            "shows it one."
-        )
-        demands.append(at_least(lamp.current, least, says, level="warning", on=on))
-    return all_of(*demands)
+    return at_least(lamp.current, least, says, level="warning", on=on, advice=advice(on, least))
 
 
 # -- diagnostic connector ---------------------------------------------------------------------------------------------
@@ -299,7 +334,11 @@ def _driven(build: Build, lamp: Any) -> Verdict:
     "controls.diagnostic-access",
     level="error",
     due="quote",
-    sources=[sheet("engine.diagnostics"), sources.DIAGNOSTIC_CONNECTOR, sources.TRUCK_CONNECTOR, SERVICE_FEED],
+    sources=[
+        sheet("engine.diagnostics"),
+        sources.DIAGNOSTIC_CONNECTOR.giving("limit", "in reach of the driver, without a tool", known="second-hand"),
+        SERVICE_FEED.giving("limit", "a constant feed with a fuse"),
+    ],
     about="electrics.diagnostic",
     bad=[
         {"electrics.diagnostic.connector": "SAE J1939-13"},
@@ -316,8 +355,9 @@ def diagnostic_access(build: Build) -> Verdict:
     Computes: the way of the connector's feed, from the battery with no key switch or relay between.
     Limit: type and protocol of the engine's data sheet; in reach from the driver's seat and no tool needed (SAE
     J1962); a constant, fused feed. An error where diagnosis is part of the engine's certificate, else a warning.
-    Remedy: the connector of the sentence inside the area of SAE J1962, with a fused feed of 5 to 10 A and a pair of
-    wires to the trunk; its stub is judged by network.stub-length.
+    Consequence: Nobody can read the fault codes: every fault is guesswork, and an inspection may refuse it.
+    Remedy: the connector that the engine's tool plugs into, inside the area of SAE J1962, with a fused feed of 5 to
+    10 A and a pair of wires to the trunk; its stub is judged by network.stub-length.
     Cannot tell: whether the tool's software talks to this calibration.
     """
     if given(lambda: is_fitted(build.engine.ecm)) is False:
@@ -326,49 +366,46 @@ def diagnostic_access(build: Build) -> Verdict:
     level: Any = "error" if build.engine.diagnostics.required else "warning"
     if not is_fitted(socket):
         says = f"There is no diagnostic connector: fit one to {build.engine.diagnostics.connector}."
-        return holds(False, says, level=level, on="electrics.diagnostic")
+        return all_of(fitted=lambda: holds(False, says, level=level, on="electrics.diagnostic"))
     wanted, on = build.engine.diagnostics, "electrics.diagnostic"
-
-    def fed() -> Verdict:
-        ways = wiring.cables_at(build, wiring.DIAGNOSTIC)
-        steady = bool(ways) and wiring.direct(build, wiring.DIAGNOSTIC)
-        says = "The diagnostic connector is fed from the battery, whatever the key says."
-        if not steady:
-            says = (
-                f"No constant feed leads from the battery to the node {wiring.DIAGNOSTIC}: it takes one, fused "
-                "with 5 to 10 A."
-            )
-        return holds(steady, says, level=level, on=f"{path_of(ways[0])}.start" if ways else "electrics.cables")
-
-    def fused() -> Verdict:
-        ways = wiring.cables_at(build, wiring.DIAGNOSTIC)
-        guarded = not ways or power.protecting(build, ways[0]) is not None
-        says = (
-            "A fuse protects its feed."
-            if guarded
-            else "No fuse protects the feed of the diagnostic connector: 5 to 10 A."
-        )
-        return holds(guarded, says, level=level, on=f"{path_of(ways[0])}.fuse" if ways else "electrics.cables")
-
     return all_of(
-        lambda: holds(
-            True, f"{socket.connector} with {socket.protocol}, as the engine's tool takes it, in reach and fed.", on=on
-        ),
-        lambda: holds(
+        connector=lambda: holds(
             socket.connector == wanted.connector,
             f"The connector is {socket.connector}; the engine's tool plugs into {wanted.connector}.",
             level=level,
             on=f"{on}.connector",
+            advice=advice(f"{on}.connector", wanted.connector),
         ),
-        lambda: holds(
+        protocol=lambda: holds(
             socket.protocol == wanted.protocol,
             f"Its wires carry {socket.protocol}; the engine's tool speaks {wanted.protocol}.",
             level=level,
             on=f"{on}.protocol",
         ),
-        lambda: holds(socket.in_reach, "It must be in reach from the driver's seat.", level=level, on=f"{on}.in_reach"),
-        lambda: holds(not socket.needs_tool, "One must get at it without a tool.", level=level, on=f"{on}.needs_tool"),
-        fed,
-        fused,
-        default=level,
+        in_reach=lambda: holds(
+            socket.in_reach, "It must be in reach from the driver's seat.", level=level, on=f"{on}.in_reach"
+        ),
+        no_tool=lambda: holds(
+            not socket.needs_tool, "One must get at it without a tool.", level=level, on=f"{on}.needs_tool"
+        ),
+        constant_feed=lambda: _constantly_fed(build, level),
+        fuse=lambda: _fused(build, level),
     )
+
+
+def _constantly_fed(build: Build, level: Any) -> Verdict:
+    ways = wiring.cables_at(build, wiring.DIAGNOSTIC)
+    steady = bool(ways) and wiring.direct(build, wiring.DIAGNOSTIC)
+    says = "The diagnostic connector is fed from the battery, whatever the key says."
+    if not steady:
+        says = f"No constant feed leads from the battery to the node {wiring.DIAGNOSTIC}: it takes one, fused."
+    return holds(steady, says, level=level, on=f"{path_of(ways[0])}.start" if ways else "electrics.cables")
+
+
+def _fused(build: Build, level: Any) -> Verdict:
+    ways = wiring.cables_at(build, wiring.DIAGNOSTIC)
+    if not ways:
+        return does_not_apply(f"No cable leads to the node {wiring.DIAGNOSTIC}.")
+    guarded, on = power.protecting(build, ways[0]) is not None, f"{path_of(ways[0])}.fuse"
+    says = "A fuse protects its feed." if guarded else "No fuse protects the feed of the diagnostic connector."
+    return holds(guarded, says, level=level, on=on, advice=advice(on, SERVICE_FUSE))

@@ -9,6 +9,7 @@ from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -26,7 +27,6 @@ from swaplint.api import (
     shown,
 )
 
-from .. import sources
 from ..power import network as power
 from ..power import quantities as power_quantities
 from . import wiring
@@ -39,8 +39,10 @@ STARTER_RELAY = practice(
 )
 KEY_RATING = Practice("old key switch carries at most 10 A", 10.0, practice("an old key switch carries at most 10 A"))
 
+RELAY_SIZE = practice("a relay rated at one and a half times the current of the starter's solenoid")
+
 RELAY_RESERVE = 1.5
-"""Relay rating over the solenoid's current that is recommended: common practice."""
+"""Relay rating over the solenoid's current that is advised: common practice."""
 
 
 # -- feeds ------------------------------------------------------------------------------------------------------------
@@ -53,7 +55,11 @@ def switched_feeds(build: Build) -> list[Any]:
     "controls.key-feed-crank",
     level="error",
     due="quote",
-    sources=[sheet("engine.ecm.feeds"), sheet("engine.ecm.hold_up_time"), KEY_TRUTH],
+    sources=[
+        sheet("engine.ecm.feeds"),
+        sheet("engine.ecm.hold_up_time"),
+        KEY_TRUTH.giving("limit", "live in run and in crank, dead in off"),
+    ],
     adjust=["electrics.cables.*.start"],
     each=switched_feeds,
     bad=[
@@ -77,7 +83,8 @@ def key_feed_crank(build: Build, feed: Any) -> Verdict:
     Limit: live in run, and in crank where the engine's data sheet asks for it: errors. Dead in off, or it drains the
     battery: a warning. The break while the key turns from run to crank is at most the time that the sheet says the
     control unit rides through. Accessory terminals as a rule die in crank: the engine cranks and does not start.
-    Remedy: the terminal that the sentence names, or a relay whose coil is fed from run or crank through diodes.
+    Consequence: The engine cranks and does not start, or stays live with the key off and flattens the battery.
+    Remedy: a terminal that is live in both, or a relay whose coil is fed from run or crank through diodes.
     Cannot tell: a worn switch, and an old one that nobody has measured: take a meter to it in all four positions.
     """
     node = wiring.pin_of(feed)
@@ -90,11 +97,14 @@ def key_feed_crank(build: Build, feed: Any) -> Verdict:
     says = f"Fed from {where}, the feed {name_of(feed)} is live in {' and '.join(positions)}."
     if dead:
         says = f"Fed from {where}, the feed {name_of(feed)} is dead in {' and '.join(dead)}. {_better(build)}"
-    demands: list[Verdict | Callable[[], Verdict]] = [holds(not dead, says, on=on)]
+    demands: dict[str, Callable[[], Verdict]] = {"live": lambda: holds(not dead, says, on=on)}
     if not dead:
-        demands.append(lambda: _dead_in_off(build, feed, node, on))
-        demands.append(lambda: _short_break(build, node))
-    return all_of(*demands)
+        demands["dead-in-off"] = lambda: _dead_in_off(build, feed, node, on)
+        gap = _stated_gap(build, node)
+        limit = given(lambda: build.engine.ecm.hold_up_time)
+        if gap is not None and limit is not None:
+            demands["break"] = lambda: _short_break(build, node, gap, limit)
+    return all_of(demands)
 
 
 def _way(build: Build, node: str) -> list[Any]:
@@ -151,14 +161,14 @@ def _dead_in_off(build: Build, feed: Any, node: str, on: str) -> Verdict:
     return holds(not drains, says, level="warning", on=on)
 
 
-def _short_break(build: Build, node: str) -> Verdict:
+def _stated_gap(build: Build, node: str) -> float | None:
+    """How long the terminal that feeds a node is dead while the key turns; None where there is none, or none stated."""
     terminal = _terminal_on(build, node)
-    limit = given(lambda: build.engine.ecm.hold_up_time)
-    if terminal is None or limit is None:
-        return holds(True, "No break is judged.")
-    gap = given(lambda: wiring.terminals(build)[terminal].gap)
-    if gap is None:
-        return holds(True, "No break is stated.")
+    return None if terminal is None else given(lambda: wiring.terminals(build)[terminal].gap)
+
+
+def _short_break(build: Build, node: str, gap: float, limit: float) -> Verdict:
+    terminal = _terminal_on(build, node) or ""
     return at_most(
         gap,
         limit,
@@ -179,7 +189,12 @@ def feeds_and_unit(build: Build) -> list[Any]:
     "controls.ecm-feed",
     level="error",
     due="quote",
-    sources=[sheet("engine.ecm.feeds"), DIRECT_FEED, ALL_GROUNDS, sources.CONDUCTOR_RESISTANCE],
+    sources=[
+        sheet("engine.ecm.feeds"),
+        DIRECT_FEED.giving("limit", "fed from the battery, with no key switch and no relay between"),
+        ALL_GROUNDS.giving("limit", "every ground pin"),
+        power_quantities.RESISTANCE,
+    ],
     cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC],
     fallbacks=[wiring.FEED_DROP, power_quantities.FRAME_RETURN, power_quantities.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
@@ -200,28 +215,31 @@ def ecm_feed(build: Build, feed: Any) -> Verdict:
     Limit: every pin is fed; a constant feed comes from the battery with no relay and no key switch between; its fuse
     is the one that the sheet asks for; 0.5 V is lost at most at 12 V where the sheet says nothing (common practice);
     every ground pin is used.
-    Remedy: a cable from the battery's positive through the fuse in the sentence; more copper. A main switch in the
-    feed is judged by power.isolation-shutdown.
+    Consequence: The control unit loses its supply and the engine cuts out or will not start, or a wire burns.
+    Remedy: a cable from the battery's positive through the fuse of the engine's data sheet; more copper. A main switch
+    in the feed is judged by power.isolation-shutdown.
     Cannot tell: what else shares the feed, and what ahead of the key switch is lost on a switched one; short peaks of
     the injectors.
     """
     if path_of(feed) == path_of(build.engine.ecm):
-        return _grounds(build)
+        return all_of(ground_pins=lambda: _grounds(build))
     node, name = wiring.pin_of(feed), name_of(feed)
     at_pin = wiring.cables_at(build, node)
     if not at_pin or not _way(build, node):
         says = f"The engine asks for a feed {name}, and no cable leads from the battery or the key switch to {node}."
-        return holds(False, says, on="electrics.cables" if not at_pin else f"{path_of(at_pin[0])}.start")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: _right_fuse(build, feed, node),
-        lambda: _little_loss(build, feed, node),
-    ]
-    if feed.kind == "constant":
-        demands.insert(0, lambda: _constant(build, feed, node))
-    return all_of(*demands)
+        on = "electrics.cables" if not at_pin else f"{path_of(at_pin[0])}.start"
+        return all_of(fed=lambda: holds(False, says, on=on))
+    demands: dict[str, Callable[[], Verdict]] = {}
+    if given(lambda: feed.kind) != "switched":
+        demands["constant"] = lambda: _constant(build, feed, node)
+    demands["fuse"] = lambda: _right_fuse(build, feed, node)
+    demands["loss"] = lambda: _little_loss(build, feed, node)
+    return all_of(demands)
 
 
 def _constant(build: Build, feed: Any, node: str) -> Verdict:
+    if feed.kind != "constant":
+        return does_not_apply(f"The key switches the feed {name_of(feed)}.")
     straight = wiring.direct(build, node)
     says = f"The constant feed {name_of(feed)} comes from {_where_from(build, node)}."
     if not straight:
@@ -238,16 +256,17 @@ def _right_fuse(build: Build, feed: Any, node: str) -> Verdict:
         )
     rating = given(lambda: power_quantities.cable_rating(build, cable))
     if rating is not None and guard.fuse > rating:
-        return holds(True, "The fuse is too big for its cable already: see power.fuse-cable-match.")
+        return does_not_apply("The fuse is too big for its cable already: see power.fuse-cable-match.")
     says = f"The feed {name_of(feed)} has a fuse of {shown(guard.fuse)}; the engine maker asks for {shown(feed.fuse)}."
-    return holds(abs(guard.fuse - feed.fuse) < 0.5, says, on=f"{path_of(guard)}.fuse")
+    on = f"{path_of(guard)}.fuse"
+    return holds(abs(guard.fuse - feed.fuse) < 0.5, says, on=on, advice=advice(on, feed.fuse))
 
 
 def _little_loss(build: Build, feed: Any, node: str) -> Verdict:
     found, limit = wiring.feed_drop(build, feed), wiring.drop_limit(build, feed)
     says = f"{shown(found)} are lost on the feed {name_of(feed)} at {shown(feed.current)}, there and back."
     if found > limit:
-        says += f" It takes {found / limit:.2g} times the copper, or a shorter way."
+        says += " It takes more copper, or a shorter way."
     return at_most(found, limit, says, on=f"{path_of(_way(build, node)[-1])}.size")
 
 
@@ -260,6 +279,7 @@ def _grounds(build: Build) -> Verdict:
         "sheet "
         "names.",
         on="electrics.ecm.ground_pins_used",
+        advice=advice("electrics.ecm.ground_pins_used", pins),
     )
 
 
@@ -268,7 +288,11 @@ def _grounds(build: Build) -> Verdict:
     "controls.start-interlock",
     level="error",
     due="quote",
-    sources=[sheet("engine.starter.solenoid_current"), STARTER_RELAY],
+    sources=[
+        sheet("engine.starter.solenoid_current"),
+        STARTER_RELAY.giving("limit", "live in crank only, with an interlock"),
+        RELAY_SIZE.giving("formula", "relay rating that is advised"),
+    ],
     cautions=[
         "A vehicle that starts in gear jumps: nobody in front of it or under it while the start circuit is tried."
     ],
@@ -290,18 +314,20 @@ def start_interlock(build: Build) -> Verdict:
     Limit: live in crank only; relay or terminal rated for the current, 10 A for a key switch of no known rating:
     errors. A neutral switch on an automatic gearbox (an error), a neutral or clutch switch on a manual one (a
     warning).
-    Remedy: a relay of the rating in the sentence, its coil in series with the switch. Pull-in takes up to three times
-    the current that holds.
+    Consequence: The vehicle jumps as the key is turned, the starter does not turn, or it does not stop turning.
+    Remedy: a relay rated at one and a half times the solenoid's current, its coil in series with the switch. Pull-in
+    takes up to three times the current that holds.
     Cannot tell: a switch that somebody has bridged.
     """
     ways = wiring.cables_at(build, wiring.SOLENOID)
-    demands: list[Verdict | Callable[[], Verdict]] = [lambda: _interlock(build)]
+    demands: dict[str, Callable[[], Verdict]] = {"interlock": lambda: _interlock(build)}
     if not ways:
         says = f"No cable ends at the node {wiring.SOLENOID}: the start circuit is not stated."
-        demands.append(holds(False, says, on="electrics.cables"))
+        demands["stated"] = lambda: holds(False, says, on="electrics.cables")
     else:
-        demands += [lambda: _only_in_crank(build), lambda: _switch_bears(build)]
-    return all_of(*demands)
+        demands["only-in-crank"] = lambda: _only_in_crank(build)
+        demands["switch-rating"] = lambda: _switch_bears(build)
+    return all_of(demands)
 
 
 def _interlock(build: Build) -> Verdict:
@@ -328,18 +354,19 @@ def _only_in_crank(build: Build) -> Verdict:
 def _switch_bears(build: Build) -> Verdict:
     current = build.engine.starter.solenoid_current
     relays = [cable for cable in _way(build, wiring.SOLENOID) if wiring.closing(cable)]
-    advice = f"A relay of {shown(RELAY_RESERVE * current, 'current', 'A')} or more is recommended."
     if relays:
         weakest = min(relays, key=lambda cable: cable.relay_rating)
         rating = weakest.relay_rating
-        says = f"The relay is rated {shown(rating)}, the solenoid pulls in with {shown(current)}. {advice}"
-        return at_least(rating, current, says, on=f"{path_of(weakest)}.relay_rating")
+        says = f"The relay is rated {shown(rating)}, the solenoid pulls in with {shown(current)}."
+        on = f"{path_of(weakest)}.relay_rating"
+        return at_least(rating, current, says, on=on, advice=advice(on, RELAY_RESERVE * current))
     terminal = _terminal_on(build, wiring.SOLENOID)
     if terminal is None:
-        return holds(False, f"Nothing switches the solenoid. {advice}", on=_source_field(build, wiring.SOLENOID))
+        says = "Nothing switches the solenoid: it takes a relay."
+        return holds(False, says, on=_source_field(build, wiring.SOLENOID))
     rating = or_practice(lambda: wiring.terminals(build)[terminal].rating, KEY_RATING)
     says = (
         f"The solenoid is fed by the key switch itself, rated {shown(rating, 'current', 'A')}, and pulls in with "
-        f"{shown(current)}. {advice}"
+        f"{shown(current)}."
     )
     return at_least(rating, current, says, on=_source_field(build, wiring.SOLENOID))

@@ -10,10 +10,12 @@ from swaplint.api import (
     Build,
     OutsideRange,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
     cautions,
+    does_not_apply,
     given,
     holds,
     is_fitted,
@@ -92,7 +94,7 @@ def lead_slack(build: Build, lead: Any) -> float:
     "controls.harness-reach",
     level="error",
     due="quote",
-    sources=[sheet("engine.harness"), SLACK],
+    sources=[sheet("engine.harness"), SLACK.giving("limit", "slack of a lead, and what can be coiled up")],
     cautions=[cautions.ROTATING],
     adjust=["electrics.routes.*.length", "electrics.extensions.*.length"],
     about="electrics.routes",
@@ -115,30 +117,43 @@ def harness_reach(build: Build, lead: Any) -> Verdict:
     Computes: the shortest way over the stated routes from where the lead starts to what it plugs into; slack = length
     - (1.05·way + 0.15 m).
     Limit: no lead is short (an error); no more than 0.5 m is left to coil up (a note). Common practice.
-    Remedy: an extension with matching connectors of the length in the sentence, or the control unit nearer. Never cut
+    Consequence: A lead that is short tears at its plugs and cuts the engine out; one left long chafes through.
+    Remedy: an extension with matching connectors, as long as the lead is short, or the control unit nearer. Never cut
     a harness to lengthen it, least of all the shielded wires of a sensor.
     Cannot tell: pull and rubbing while the engine moves; a run guessed from a drawing is 20 % off.
     """
     way = way_of(build, lead)
     if way is None:
         says = f"No route leads from '{lead.start}' to '{lead.end}', where the lead {name_of(lead)} goes."
-        return holds(False, says, on=f"{path_of(lead)}.end")
-    slack, needed = lead_slack(build, lead), lead_way(build, lead)
-    says = f"The lead {name_of(lead)} has {shown(lead.length)} for a way of {shown(needed)}"
+        return all_of(route=lambda: holds(False, says, on=f"{path_of(lead)}.end"))
+    return all_of(reach=lambda: _reaches(build, lead, way), coil=lambda: _no_heap(build, lead, way))
+
+
+def _reaches(build: Build, lead: Any, way: list[Any]) -> Verdict:
+    slack = lead_slack(build, lead)
+    longest = max(way, key=lambda route: route.length, default=None)
+    says = f"The lead {name_of(lead)} has {shown(lead.length)} for a way of {shown(lead_way(build, lead))}"
     if slack < 0.0:
-        more = shown(-slack, "length", "m")
-        longest = max(way, key=lambda route: route.length, default=None)
-        return at_least(
-            slack,
-            0.0,
-            f"{says}: it is short by {more} with the usual slack. An extension of {more} or more reaches.",
-            on=f"{path_of(longest)}.length" if longest is not None else path_of(lead),
-            scale=float(lead.length),
-        )
+        # Rounded up to whole millimetres: an extension of that length reaches.
+        missing = math.ceil(-slack * 1000.0 - 1e-6) / 1000.0
+        says += f": with the usual slack it is short by {shown(missing, 'length', 'm')}"
+    return at_least(
+        slack,
+        0.0,
+        f"{says}.",
+        on=f"{path_of(longest)}.length" if longest is not None else path_of(lead),
+        scale=float(lead.length),
+        advice=[advice(f"{path_of(one)}.length", one.length - slack) for one in extensions(build, lead)[:1]],
+    )
+
+
+def _no_heap(build: Build, lead: Any, way: list[Any]) -> Verdict:
+    slack = lead_slack(build, lead)
     return at_most(
         slack,
         COILED,
-        f"{says}; {shown(slack, 'length', 'm')} are left beyond the usual slack, {COILED:g} m can be coiled up.",
+        f"The lead {name_of(lead)} has {shown(lead.length)} for a way of {shown(lead_way(build, lead))}; beyond the "
+        f"usual slack {shown(max(0.0, slack), 'length', 'm')} are left, {COILED:g} m can be coiled up.",
         level="note",
         on=f"{path_of(way[-1])}.length" if way else path_of(lead),
         unit=("length", "m"),
@@ -155,7 +170,11 @@ def passing_leads(build: Build) -> list[Any]:
     "controls.bulkhead-pass",
     level="warning",
     due="build",
-    sources=[sheet("engine.harness"), PASSING, BENDING],
+    sources=[
+        sheet("engine.harness"),
+        PASSING.giving("limit", "hole 2 mm wider than the connector, split grommet"),
+        BENDING.giving("limit", "bends of 5 and 10 diameters, 30 mm straight"),
+    ],
     cautions=[cautions.FRAME],
     adjust=["electrics.openings.*.hole", "electrics.openings.*.grommet", "electrics.routes.*.bend_radius"],
     about="electrics.openings",
@@ -181,48 +200,66 @@ def bulkhead_pass(build: Build, lead: Any) -> Verdict:
     Limit: the hole is 2 mm wider than the diagonal and has a split grommet; a lead whose end is finished in the
     vehicle needs only room for itself. Never a bare edge. A bend of five times the harness's diameter, ten times
     where one end moves with the engine; 30 mm straight behind a connector. Common practice.
-    Remedy: the smallest hole in the sentence, with a split grommet of that size; or the loose end pushed through from
+    Consequence: The plug does not go through, or the harness chafes and kinks there until a wire breaks or shorts.
+    Remedy: a hole that the connector passes, with a split grommet of that size; or the loose end pushed through from
     the other side.
     Cannot tell: what lies behind the panel; a lock lever that stands open makes a connector larger than its drawing.
     """
-    demands: list[Verdict | Callable[[], Verdict]] = [holds(True, "Nothing on its way is in the way.")]
+    demands: dict[str, Callable[[], Verdict]] = {}
     for route in way_of(build, lead) or []:
-        demands.append(lambda route=route: _bend(lead, route))  # type: ignore[misc]
-        if given(lambda route=route: route.straight_end) is not None and _tells(build, lead, route):  # type: ignore[misc]
-            demands.append(lambda route=route: _straight(route))  # type: ignore[misc]
+        on_route = name_of(route)
+        demands[f"bend.{on_route}"] = lambda route=route: _bend(lead, route)  # type: ignore[misc]
+        tells = given(lambda route=route: _tells(build, lead, route)) is not False  # type: ignore[misc]
+        if tells and given(lambda route=route: route.straight_end) is not None:  # type: ignore[misc]
+            demands[f"straight.{on_route}"] = lambda route=route: _straight(route)  # type: ignore[misc]
         name = given(lambda route=route: route.opening)  # type: ignore[misc]
         if name is not None:
-            demands.append(lambda name=name, route=route: _through(build, lead, name, route))  # type: ignore[misc]
-    return all_of(*demands, default="warning")
+            demands.update(_through(build, lead, name, route, tells))
+    return all_of(demands)
 
 
-def _through(build: Build, lead: Any, name: str, route: Any) -> Verdict:
+def _through(build: Build, lead: Any, name: str, route: Any, tells: bool) -> dict[str, Callable[[], Verdict]]:
+    """The demands on an opening that a lead passes; what is wrong with the opening itself only one lead tells."""
     opening = build.electrics.openings.get(name)
-    if (opening is None or opening.grommet == "none") and not _tells(build, lead, route):
-        return holds(True, f"See another lead that passes the opening {name}.")
     if opening is None:
-        return holds(False, f"The opening '{name}' is not stated.", on=f"{path_of(route)}.opening")
-    path = path_of(opening)
-    if opening.grommet == "none":
-        return holds(False, f"The opening {name} has a bare edge: line it with a grommet.", on=f"{path}.grommet")
+        says = f"The opening '{name}' is not stated."
+        stated = {f"opening.{name_of(route)}": lambda: holds(False, says, on=f"{path_of(route)}.opening")}
+        return stated if tells else {}
+    edge = {f"edge.{name}": lambda: _edge(opening, name)} if tells else {}
+    if given(lambda: opening.grommet) == "none":
+        return edge
+    demands = {**edge, f"hole.{name}": lambda: _passes(lead, opening, name)}
+    if given(lambda: lead.pre_terminated) is not False:
+        demands[f"split.{name}"] = lambda: _closes_round(lead, opening)
+    return demands
+
+
+def _edge(opening: Any, name: str) -> Verdict:
+    bare, on = opening.grommet == "none", f"{path_of(opening)}.grommet"
+    says = f"The opening {name} has a {'bare edge: line it with a grommet' if bare else f'{opening.grommet} grommet'}."
+    return holds(not bare, says, on=on, advice=advice(on, "split"))
+
+
+def _passes(lead: Any, opening: Any, name: str) -> Verdict:
+    on = f"{path_of(opening)}.hole"
     if not lead.pre_terminated:
         says = f"The lead {name_of(lead)} is finished in the vehicle: its loose end passes {shown(opening.hole)}."
-        return at_least(opening.hole, lead.diameter + HOLE_CLEARANCE, says, on=f"{path}.hole")
-    needed = math.hypot(lead.connector.width, lead.connector.height) + HOLE_CLEARANCE
-    says = (
-        f"The connector of the lead {name_of(lead)} takes a hole of {shown(needed, 'length', 'mm')}; the opening "
-        f"{name} "
-        f"has {shown(opening.hole)} with a {opening.grommet} grommet."
-    )
-    return all_of(
-        at_least(opening.hole, needed, says, on=f"{path}.hole"),
-        holds(
-            opening.grommet == "split",
-            f"A grommet that closes round the lead {name_of(lead)} behind its connector must be split.",
-            on=f"{path}.grommet",
-        ),
-        default="warning",
-    )
+        needed = lead.diameter + HOLE_CLEARANCE
+    else:
+        needed = math.hypot(lead.connector.width, lead.connector.height) + HOLE_CLEARANCE
+        says = (
+            f"The connector of the lead {name_of(lead)} takes a hole of {shown(needed, 'length', 'mm')}; the opening "
+            f"{name} has {shown(opening.hole)}."
+        )
+    return at_least(opening.hole, needed, says, on=on, advice=advice(on, needed))
+
+
+def _closes_round(lead: Any, opening: Any) -> Verdict:
+    on = f"{path_of(opening)}.grommet"
+    if not lead.pre_terminated:
+        return does_not_apply(f"The lead {name_of(lead)} is finished in the vehicle.")
+    says = f"A grommet that closes round the lead {name_of(lead)} behind its connector must be split."
+    return holds(opening.grommet == "split", says, on=on, advice=advice(on, "split"))
 
 
 def _tells(build: Build, lead: Any, route: Any) -> bool:
@@ -239,7 +276,8 @@ def _bend(lead: Any, route: Any) -> Verdict:
         f"{shown(lead.diameter)} takes "
         f"{shown(needed, 'length', 'mm')}{' where it moves' if times == BEND_MOVING else ''}."
     )
-    return at_least(route.bend_radius, needed, says, on=f"{path_of(route)}.bend_radius")
+    on = f"{path_of(route)}.bend_radius"
+    return at_least(route.bend_radius, needed, says, on=on, advice=advice(on, needed))
 
 
 def _straight(route: Any) -> Verdict:

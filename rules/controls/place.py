@@ -37,7 +37,13 @@ WATER = {
     "controls.ecm-environment",
     level="error",
     due="build",
-    sources=[sheet("engine.ecm.temperature_max"), sheet("engine.ecm.ip_codes"), sources.PROTECTION_CODES, BAY_CODE],
+    sources=[
+        sheet("engine.ecm.temperature_max"),
+        sheet("engine.ecm.tilt_max"),
+        sheet("engine.ecm.ip_codes"),
+        sources.PROTECTION_CODES.giving("formula", "what each code keeps out"),
+        BAY_CODE.giving("limit", "code that a place asks for"),
+    ],
     about="electrics.ecm",
     bad=[
         {"electrics.ecm.temperature": "115 degC"},
@@ -54,14 +60,15 @@ def ecm_environment(build: Build) -> Verdict:
     Limit: the data sheet's temperature (an error) and angle; protection to ISO 20653: IP5X in a dry cab, IP67 or
     jet-proof in an engine space, IP6K9K where a pressure washer reaches it, IP67 where it is immersed; common
     practice, and warnings. Jets and immersion are different tests: one code does not cover the other.
+    Consequence: Heat or water gets into the control unit: the engine cuts out and does not start again.
     Remedy: another place: the cab side of the bulkhead, away from exhaust and splash, connectors facing down.
     Cannot tell: how hot the place gets after the engine has been stopped; shaking.
     """
     place, unit = build.electrics.ecm, build.engine.ecm
     if not is_fitted(unit):
         return does_not_apply("The engine has no control unit.")
-    demands: list[Callable[[], Verdict]] = [
-        lambda: at_most(
+    demands: dict[str, Callable[[], Verdict]] = {
+        "temperature": lambda: at_most(
             place.temperature,
             unit.temperature_max,
             f"{shown(place.temperature)} where it is mounted; it bears {shown(unit.temperature_max)}. More distance to "
@@ -69,22 +76,19 @@ def ecm_environment(build: Build) -> Verdict:
             on="electrics.ecm.temperature",
             scale=100.0,
         ),
-        lambda: _dry_enough(build),
-    ]
+        "protection": lambda: _dry_enough(build),
+    }
     if given(lambda: unit.tilt_max) is not None:
-        demands.append(
-            lambda: at_most(
-                place.tilt,
-                unit.tilt_max,
-                f"It is turned {shown(place.tilt)} away from the way up that its maker shows, "
-                f"{shown(unit.tilt_max)} are "
-                "allowed: water must run off its connectors and vent.",
-                level="warning",
-                on="electrics.ecm.tilt",
-                scale=1.5708,
-            )
+        demands["tilt"] = lambda: at_most(
+            place.tilt,
+            unit.tilt_max,
+            f"It is turned {shown(place.tilt)} away from the way up that its maker shows, {shown(unit.tilt_max)} are "
+            "allowed: water must run off its connectors and vent.",
+            level="warning",
+            on="electrics.ecm.tilt",
+            scale=1.5708,
         )
-    return all_of(*demands)
+    return all_of(demands)
 
 
 def _dry_enough(build: Build) -> Verdict:

@@ -8,6 +8,7 @@ from typing import Any
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -34,7 +35,7 @@ FAN_INRUSH = practice("a fan motor draws three to five times its running current
 SHIFT_MARGIN = practice("a gearbox map that shifts up no later than 100 r/min below rated speed")
 
 SHIFT_RESERVE = 100.0 * 0.10471975511965977
-"""100 r/min, in rad/s: what the remedy leaves to the engine's rated speed."""
+"""100 r/min, in rad/s: what the advice leaves to the engine's rated speed."""
 
 
 # -- signals between modules ------------------------------------------------------------------------------------------
@@ -67,7 +68,11 @@ def waiting(build: Build) -> list[Any]:
     "controls.immobiliser-signals",
     level="error",
     due="quote",
-    sources=[sheet("engine.inputs_required"), sheet("engine.immobiliser.needs"), WAITING],
+    sources=[
+        sheet("engine.inputs_required"),
+        sheet("engine.immobiliser.needs"),
+        WAITING.giving("limit", "no signal is missing"),
+    ],
     cautions=[cautions.LAW],
     about="electrics.signals",
     each=waiting,
@@ -92,7 +97,8 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     Computes: what each waits for, less what engine, modules and stated sources give.
     Limit: nothing is missing: an error for the engine, its immobiliser and a module that blocks the start, else a
     warning. An emulator or a converter counts as a source once it is stated in electrics.signals.
-    Remedy: a switch, sender, converter or emulator for each signal in the sentence.
+    Consequence: The engine does not start or limps, or something in the vehicle that waits stays dead.
+    Remedy: a switch, sender, converter or emulator for each signal that is missing.
     Cannot tell: what nobody has written down about an old module, and whether software must be paired. Removing an
     immobiliser may end the insurance against theft.
     """
@@ -127,7 +133,11 @@ TAKES = {"relay": "coil", "clutch": "coil", "pulse-width": "pulse-width"}
     "controls.fan-output",
     level="error",
     due="quote",
-    sources=[sheet("engine.outputs.fan"), FAN_DRIVE, FAN_INRUSH],
+    sources=[
+        sheet("engine.outputs.fan"),
+        FAN_DRIVE.giving("limit", "driven by the engine's output, on when the signal is lost"),
+        FAN_INRUSH.giving("formula", "making current of the relay that the remedy asks for"),
+    ],
     cautions=[cautions.ROTATING],
     adjust=["electrics.cables.*.relay_rating"],
     about="electrics.fan_control",
@@ -160,6 +170,7 @@ def fan_output(build: Build) -> Verdict:
     output gives, or pulses of a frequency that the controller takes (errors). A fan that a thermo-switch of its own
     runs beside such an output, or one that stops when the signal is lost, is a warning. An engine without an output for
     a fan takes a thermo-switch.
+    Consequence: The fan may stand still when the engine needs it, and the engine overheats in traffic.
     Remedy: a relay whose coil takes no more than the output gives, its contact rated above the fan's current; on when
     the signal is lost. As it starts a fan draws three to five times its running current: ask for the contact's making
     capacity.
@@ -173,27 +184,26 @@ def fan_output(build: Build) -> Verdict:
     output = build.engine.outputs.fan
     if given(lambda: is_fitted(build.engine.ecm)) is False or given(lambda: is_fitted(output)) is False:
         says = "The engine has no output for a fan: it takes a thermo-switch of its own."
-        return holds(takes == "own-thermo-switch", says, on=f"{on}.takes")
+        own, on = takes == "own-thermo-switch", f"{on}.takes"
+        return all_of(match=lambda: holds(own, says, on=on, advice=advice(on, "own-thermo-switch")))
     if takes == "own-thermo-switch":
         says = "The fan runs on a thermo-switch of its own: the engine can neither ask for it nor know of it."
-        return holds(False, says, level="warning", on=f"{on}.takes")
+        return all_of(match=lambda: holds(False, says, level="warning", on=f"{on}.takes"))
     match = TAKES[output.kind] == takes
     kind = output.kind.replace("-", " ")
     says = f"The engine's output is made for a {kind}, the fan's control takes {takes.replace('-', ' ')}."
-    demands: list[Verdict | Callable[[], Verdict]] = [holds(match, says, on=f"{on}.takes")]
+    demands: dict[str, Callable[[], Verdict]] = {"match": lambda: holds(match, says, on=f"{on}.takes")}
     if match and takes == "coil":
-        demands += [lambda: _coil(build), lambda: _contact(build)]
+        demands["coil"] = lambda: _coil(build)
+        demands["driven"] = lambda: _driven_by_engine(build)
+        if given(lambda: bool(_driven(build))) is not False:
+            demands["contact"] = lambda: _contact(build)
     elif match:
-        demands.append(lambda: _pulses(build))
-    demands.append(
-        lambda: holds(
-            control.on_when_lost,
-            "The fan must run when the signal is lost.",
-            level="warning",
-            on=f"{on}.on_when_lost",
-        )
+        demands["pulses"] = lambda: _pulses(build)
+    demands["on-when-lost"] = lambda: holds(
+        control.on_when_lost, "The fan must run when the signal is lost.", level="warning", on=f"{on}.on_when_lost"
     )
-    return all_of(*demands)
+    return all_of(demands)
 
 
 def _coil(build: Build) -> Verdict:
@@ -202,19 +212,25 @@ def _coil(build: Build) -> Verdict:
     return at_most(coil, most, says, on="electrics.fan_control.coil_current")
 
 
-def _contact(build: Build) -> Verdict:
+def _driven(build: Build) -> list[Any]:
+    """The fan's cables whose relay the engine's output closes."""
+    return [cable for cable in power.cables_for(build, "fan") if wiring.FAN_OUTPUT in wiring.closing(cable)]
+
+
+def _driven_by_engine(build: Build) -> Verdict:
     cables = power.cables_for(build, "fan")
-    driven = [cable for cable in cables if wiring.FAN_OUTPUT in wiring.closing(cable)]
-    if not driven:
-        closed = sorted({node for cable in cables for node in wiring.closing(cable)})
-        says = (
-            f"The relay of the fan is closed by {', '.join(closed) or 'nothing'}, not by {wiring.FAN_OUTPUT}, the "
-            "engine's output."
-        )
-        return holds(False, says, on=f"{path_of(cables[0])}.switched_by" if cables else "electrics.cables")
-    cable = min(driven, key=lambda cable: cable.relay_rating)
+    closed = sorted({node for cable in cables for node in wiring.closing(cable)})
+    says = f"The relay of the fan is closed by {', '.join(closed) or 'nothing'}"
+    driven = bool(_driven(build))
+    says += "." if driven else f", not by {wiring.FAN_OUTPUT}, the engine's output."
+    return holds(driven, says, on=f"{path_of(cables[0])}.switched_by" if cables else "electrics.cables")
+
+
+def _contact(build: Build) -> Verdict:
+    cable = min(_driven(build), key=lambda cable: cable.relay_rating)
     says = f"The relay contact is rated {shown(cable.relay_rating)}, the fan runs at {shown(cable.current)}."
-    return at_least(cable.relay_rating, cable.current, says, on=f"{path_of(cable)}.relay_rating")
+    on = f"{path_of(cable)}.relay_rating"
+    return at_least(cable.relay_rating, cable.current, says, on=on, advice=advice(on, cable.current))
 
 
 def _pulses(build: Build) -> Verdict:
@@ -244,7 +260,12 @@ AUTOMATIC = {
     "controls.transmission-messages",
     level="error",
     due="quote",
-    sources=[sheet("engine.transmission_messages"), sheet(f"{CONTROLLER}.needs"), SHIFT_MARGIN],
+    sources=[
+        sheet("engine.transmission_messages"),
+        sheet(f"{CONTROLLER}.needs"),
+        sheet("engine.speed.rated"),
+        SHIFT_MARGIN.giving("formula", "shift speed that is advised"),
+    ],
     adjust=[f"{CONTROLLER}.shift_speed_max"],
     about=CONTROLLER,
     bad=[
@@ -260,7 +281,8 @@ def transmission_messages(build: Build) -> Verdict:
     Computes: what the controller waits for, less what engine, modules and stated sources give.
     Limit: nothing is missing; the engine accepts a torque limit where the controller asks for one; the map shifts up
     at rated speed at the latest.
-    Remedy: a source for each signal in the sentence; a stand-alone controller calibrated for this torque curve;
+    Consequence: The gearbox does not shift, or at the wrong moment, and its clutches slip and burn.
+    Remedy: a source for each signal that is missing; a stand-alone controller calibrated for this torque curve;
     shifts no later than 100 r/min below rated speed.
     Cannot tell: which version of software the controller has, and how well it shifts.
     """
@@ -282,7 +304,7 @@ def transmission_messages(build: Build) -> Verdict:
 
     def limited() -> Verdict:
         if not controller.limits_torque:
-            return holds(True, "The controller does not ask the engine for less torque.")
+            return does_not_apply("The controller does not ask the engine for less torque.")
         accepts = messages.accepts_torque_limit
         says = "The controller asks the engine for less torque while it shifts, and the engine "
         says += "gives it." if accepts else "does not accept that: the clutches slip and burn."
@@ -290,10 +312,11 @@ def transmission_messages(build: Build) -> Verdict:
 
     def shifts_in_time() -> Verdict:
         speed, rated = controller.shift_speed_max, build.engine.speed.rated
-        says = (
-            f"It shifts up at {shown(speed)} at the latest; the engine is rated at {shown(rated)}. "
-            f"{shown(rated - SHIFT_RESERVE, 'rotation', 'r/min')} or less is advised."
-        )
-        return at_most(speed, rated, says, on=f"{CONTROLLER}.shift_speed_max")
+        says = f"It shifts up at {shown(speed)} at the latest; the engine is rated at {shown(rated)}."
+        on = f"{CONTROLLER}.shift_speed_max"
+        return at_most(speed, rated, says, on=on, advice=advice(on, rated - SHIFT_RESERVE))
 
-    return all_of(all_there, limited, shifts_in_time)
+    demands: dict[str, Callable[[], Verdict]] = {"signals": all_there, "shift-speed": shifts_in_time}
+    if given(lambda: controller.limits_torque) is not False:
+        demands["torque-limit"] = limited
+    return all_of(demands)

@@ -4,36 +4,42 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
     cautions,
+    given,
     name_of,
     needs_review,
     or_practice,
     path_of,
     practice,
     rule,
+    sheet,
     shown,
 )
 from swaplint.engineering import universal_joints
 
 from .. import sources
-from . import chain
+from ..gearing import chain
 from . import loads as q
 from .quantities import in_degrees
 
+Demands = dict[str, Callable[[], Verdict]]
 ACCELERATION = ("angular_acceleration", "rad/s2")
+DEG = ("angle", "deg")
 
 ANGLES = practice(
-    "running joint angle of 0.5 to 7 degrees; two joints cancel to 3 degrees, 400 rad/s² torsional and 1000 rad/s² "
-    "inertial acceleration"
+    "running joint angle of 0.5 to 7 degrees; yokes in phase within 3 degrees; two joints cancel to 3 degrees, "
+    "400 rad/s² torsional and 1000 rad/s² inertial acceleration"
 )
 
 RUNNING = Practice("universal joint runs at 7 degrees at most", math.radians(7), ANGLES)
@@ -49,7 +55,12 @@ PHASE = math.radians(3)
     "driveline.joint-angles",
     level="warning",
     due="build",
-    sources=[sources.DRIVESHAFT_MANUAL, sources.UNIVERSAL_JOINTS, ANGLES],
+    sources=[
+        sheet("driveline.shafts.*.input_joint.angle_max"),
+        ANGLES.giving("limit", "least angle, phase, equivalent angle and accelerations"),
+        sources.DRIVESHAFT_MANUAL.giving("formula", "equivalent angle of a line of joints"),
+        sources.UNIVERSAL_JOINTS.giving("formula", "angle in space, acceleration behind a joint"),
+    ],
     cautions=[cautions.ROTATING],
     fallbacks=[RUNNING],
     about="driveline.shafts.*.yoke_offset",
@@ -72,91 +83,140 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
     Limit: at ride 0.5 degrees, so that the needles move, up to the joint's running angle, 7 degrees for a universal
     joint whose sheet is silent; at bump and droop the joint's stop, which is an error. Yokes in phase within 3 degrees;
     an equivalent angle of 3 degrees, 400 rad/s² and 1000 rad/s². Other joints than universal ones turn evenly.
-    Remedy: turn the yokes into phase; shim the axle's pinion or the gearbox's mount by the angle that the sentence
-    names.
+    Consequence: The driveline shakes, its joints wear early, and a joint that reaches its stop breaks.
+    Remedy: turn the yokes into phase; shim the axle's pinion or the gearbox's mount until the angles at both ends are
+    alike.
     Cannot tell: the angle under torque, when the axle winds up by 1 to 3 degrees. An angle in plan view that is not
     stated counts as none.
     """
     joints = q.joints_of(build, shaft)
-    demands: list[Callable[[], Verdict]] = []
+    demands: Demands = {}
     for joint in joints:
-        demands += [_stop(joint, "bump"), _stop(joint, "droop"), _running(joint)]
+        at = name_of(joint)
+        demands[f"bump.{at}"] = partial(_stop, joint, "bump")
+        demands[f"droop.{at}"] = partial(_stop, joint, "droop")
+        demands[f"running-angle.{at}"] = partial(_running, joint)
         if q.fluctuates(joint):
-            demands += [_needles(joint), _inertial(build, shaft, joint)]
+            demands[f"needles.{at}"] = partial(_needles, joint)
+            demands[f"inertia.{at}"] = partial(_inertial, build, shaft, joint)
     if chain.shaft_behind(build, shaft) is None:
-        demands.append(lambda: _cancelling(build, shaft))
-    return all_of(*demands, default="warning")
+        demands |= _of_the_line(build, shaft)
+    return all_of(demands)
 
 
-def _stop(joint: Any, travel: str) -> Callable[[], Verdict]:
-    def judge() -> Verdict:
-        angle = q.true_angle(joint, getattr(joint, travel))
-        stop = in_degrees(joint.angle_max)
-        says = f"At {travel} the {_place(joint)} stands at {in_degrees(angle)}; its stop is at {stop}."
-        return at_most(angle, joint.angle_max, says, level="error", on=f"{path_of(joint)}.{travel}")
-
-    return judge
+def _stop(joint: Any, travel: str) -> Verdict:
+    angle = q.true_angle(joint, getattr(joint, travel))
+    stop = in_degrees(joint.angle_max)
+    says = f"At {travel} the {_place(joint)} stands at {in_degrees(angle)}; its stop is at {stop}."
+    return at_most(angle, joint.angle_max, says, level="error", on=f"{path_of(joint)}.{travel}")
 
 
-def _running(joint: Any) -> Callable[[], Verdict]:
-    def judge() -> Verdict:
-        angle = q.true_angle(joint, joint.ride)
-        universal = q.fluctuates(joint)
-        most = or_practice(lambda: joint.running_angle_max, RUNNING) if universal else joint.running_angle_max
-        says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}."
-        return at_most(angle, most, says, level="warning", on=f"{path_of(joint)}.ride", unit=("angle", "deg"))
-
-    return judge
+def _running(joint: Any) -> Verdict:
+    angle = q.true_angle(joint, joint.ride)
+    universal = q.fluctuates(joint)
+    most = or_practice(lambda: joint.running_angle_max, RUNNING) if universal else joint.running_angle_max
+    says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}."
+    return at_most(angle, most, says, level="warning", on=f"{path_of(joint)}.ride", unit=DEG)
 
 
-def _needles(joint: Any) -> Callable[[], Verdict]:
-    def judge() -> Verdict:
-        angle = q.true_angle(joint, joint.ride)
-        says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}; its needles must roll to last."
-        return at_least(angle, LEAST_ANGLE, says, level="warning", on=f"{path_of(joint)}.ride", unit=("angle", "deg"))
-
-    return judge
+def _needles(joint: Any) -> Verdict:
+    angle = q.true_angle(joint, joint.ride)
+    says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}; its needles must roll to last."
+    return at_least(angle, LEAST_ANGLE, says, level="warning", on=f"{path_of(joint)}.ride", unit=DEG)
 
 
-def _inertial(build: Build, shaft: Any, joint: Any) -> Callable[[], Verdict]:
-    def judge() -> Verdict:
-        speed = q.shaft_speed(build, shaft)
-        angle = q.true_angle(joint, joint.ride)
-        found = (speed * angle) ** 2
-        most = math.sqrt(INERTIAL) / speed
-        says = f"At {shown(speed)} the {_place(joint)} runs at {in_degrees(angle)}"
-        says += f"; beyond {in_degrees(most)} the shaft shakes." if most < universal_joints.SMALL_ANGLE_LIMIT else "."
-        return at_most(found, INERTIAL, says, level="warning", on=f"{path_of(joint)}.ride", unit=ACCELERATION)
-
-    return judge
+def _inertial(build: Build, shaft: Any, joint: Any) -> Verdict:
+    speed = q.shaft_speed(build, shaft)
+    angle = q.true_angle(joint, joint.ride)
+    found = (speed * angle) ** 2
+    most = math.sqrt(INERTIAL) / speed
+    says = f"At {shown(speed)} the {_place(joint)} runs at {in_degrees(angle)}"
+    says += f"; beyond {in_degrees(most)} the shaft shakes." if most < universal_joints.SMALL_ANGLE_LIMIT else "."
+    return at_most(found, INERTIAL, says, level="warning", on=f"{path_of(joint)}.ride", unit=ACCELERATION)
 
 
 def _place(joint: Any) -> str:
     return name_of(joint).replace("_", " ")
 
 
-def _cancelling(build: Build, shaft: Any) -> Verdict:
+# -- the line of shafts that one ends ---------------------------------------------------------------------------------
+def _of_the_line(build: Build, shaft: Any) -> Demands:
     """Whether the joints of the line that a shaft ends cancel. Where the yokes are out of phase that says it all."""
+    off = given(lambda: _out_of_phase(build, shaft))
+    phase: Demands = {} if off is None else {"phase": partial(_in_phase, build, shaft)}
+    if off is not None and off > PHASE:
+        return phase
+    return phase | {
+        "cancelling": partial(_cancelling, build, shaft),
+        "torsional-acceleration": partial(_torsional, build, shaft),
+    }
+
+
+def _out_of_phase(build: Build, shaft: Any) -> float | None:
+    """The angle between the yokes of two joints at their own planes; None where the line has no two that turn it."""
     made = q.line_joints(build, shaft)
-    path = path_of(shaft)
+    if len(made) != 2 or any(not 0.0 < joint.angle <= universal_joints.SMALL_ANGLE_LIMIT for joint in made):
+        return None
+    return q.in_plane(made[1].yoke_offset - made[1].plane)
+
+
+def _in_phase(build: Build, shaft: Any) -> Verdict:
+    off = _out_of_phase(build, shaft) or 0.0
+    says = f"The yokes are out of phase by {in_degrees(off)}."
+    if off > PHASE:
+        says = f"{says[:-1]}: the joints add up instead of cancelling."
+    field = f"{path_of(shaft)}.yoke_offset"
+    needed = math.remainder(q.line_joints(build, shaft)[1].plane, math.pi)
+    return at_most(off, PHASE, says, level="warning", on=field, unit=DEG, advice=advice(field, needed))
+
+
+def _cancelling(build: Build, shaft: Any) -> Verdict:
+    made = q.line_joints(build, shaft)
     if any(joint.angle > universal_joints.SMALL_ANGLE_LIMIT for joint in made):
         steep = in_degrees(universal_joints.SMALL_ANGLE_LIMIT)
-        return needs_review(f"A joint runs beyond {steep}, where cancelling is not judged here.", on=path)
-    if len(made) == 2 and all(joint.angle > 0.0 for joint in made):
-        off = q.in_plane(made[1].yoke_offset - made[1].plane)
-        if off > PHASE:
-            needed = in_degrees(math.remainder(made[1].plane, math.pi))
-            says = f"The yokes are out of phase by {in_degrees(off)}: the joints add up. Set the offset to {needed}."
-            return at_most(off, PHASE, says, level="warning", on=f"{path}.yoke_offset", unit=("angle", "deg"))
-    found, speed = q.equivalent_angle(build, shaft), q.shaft_speed(build, shaft)
-    angles = " and ".join(in_degrees(joint.angle) for joint in made)
-    says = f"Joints at {angles}: what follows turns as unevenly as behind one joint at {in_degrees(found)}."
-    if len(made) == 2:
-        says += f" A shim of {in_degrees(abs(made[0].angle - made[1].angle))} would make them cancel."
-    on = f"{path}.output_joint.ride"
-    acceleration = (speed * found) ** 2
-    return all_of(
-        at_most(found, EQUIVALENT, says, level="warning", on=on),
-        at_most(acceleration, TORSIONAL, says, level="warning", on=on, unit=ACCELERATION),
-        default="warning",
+        return needs_review(f"A joint runs beyond {steep}, where cancelling is not judged here.", on=path_of(shaft))
+    found = q.equivalent_angle(build, shaft)
+    says = f"{_uneven(build, shaft)}."
+    return at_most(
+        found,
+        EQUIVALENT,
+        says,
+        level="warning",
+        on=_last_ride(shaft),
+        unit=DEG,
+        advice=advice(_last_ride(shaft), _shim(build, shaft)),
     )
+
+
+def _torsional(build: Build, shaft: Any) -> Verdict:
+    found, speed = q.equivalent_angle(build, shaft), q.shaft_speed(build, shaft)
+    says = f"{_uneven(build, shaft)}, at up to {shown(speed)}."
+    return at_most(
+        (speed * found) ** 2,
+        TORSIONAL,
+        says,
+        level="warning",
+        on=_last_ride(shaft),
+        unit=ACCELERATION,
+        advice=advice(_last_ride(shaft), _shim(build, shaft)),
+    )
+
+
+def _uneven(build: Build, shaft: Any) -> str:
+    angles = " and ".join(in_degrees(joint.angle) for joint in q.line_joints(build, shaft))
+    found = in_degrees(q.equivalent_angle(build, shaft))
+    return f"Joints at {angles}: what follows turns as unevenly as behind one joint at {found}"
+
+
+def _last_ride(shaft: Any) -> str:
+    return f"{path_of(shaft)}.output_joint.ride"
+
+
+def _shim(build: Build, shaft: Any) -> float | None:
+    """The angle in side view at which the last joint of two cancels the first."""
+    made = q.line_joints(build, shaft)
+    joint = shaft.output_joint
+    in_plan = math.cos(q.plan_of(joint))
+    if len(made) != 2 or math.cos(made[0].angle) > in_plan:
+        return None
+    return math.copysign(math.acos(math.cos(made[0].angle) / in_plan), joint.ride)

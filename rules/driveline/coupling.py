@@ -8,6 +8,7 @@ from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -27,8 +28,9 @@ from swaplint.engineering import converter as converters
 from swaplint.engineering import curves
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain, loads
+from . import loads
 from . import quantities as q
 from .interfaces import AUTOMATIC
 
@@ -38,7 +40,9 @@ RPM = ("rotation", "r/min")
 CLUTCH_FACTOR = practice(
     "clutch capacity of 1.3 times the engine's torque on the road, 1.5 for towing and off the road"
 )
-DAMPER = practice("a damped hub behind every diesel, its stops at 1.2 times the engine's torque or more")
+SLIPPING = practice("a clutch that carries less than 1.1 times the engine's torque slips before long")
+DAMPER = practice("stops of the disc's damper at 1.2 times the engine's torque or more")
+HUBS = practice("a damped hub behind every diesel, and none tuned for petrol behind one of up to four cylinders")
 STALL = practice(
     "stall at 1.0 to 1.2 times the start of the torque plateau (diesel), 0.35 to 0.5 of rated speed (petrol)"
 )
@@ -62,7 +66,12 @@ FEW_CYLINDERS = 4
     "driveline.clutch-capacity",
     level="error",
     due="quote",
-    sources=[sheet("driveline.clutch.safety_factor_min"), sources.MACHINE_DESIGN],
+    sources=[
+        sheet("driveline.clutch.safety_factor_min"),
+        sheet("driveline.clutch.launch_energy_max"),
+        SLIPPING.giving("limit", "below which it is an error"),
+        sources.MACHINE_DESIGN.giving("formula", "torque of a disc clutch by uniform wear, heat of a start"),
+    ],
     fallbacks=[FACTOR_ROAD, FACTOR_HARD, q.ORGANIC, q.SINTERED],
     adjust=["driveline.clutch.clamp_load", "driveline.clutch.friction_outer"],
     bad=[
@@ -79,42 +88,49 @@ def clutch_capacity(build: Build) -> Verdict:
     the engine's highest torque; and the heat of one start on the level in first gear.
     Limit: the clutch's sheet; where it is silent a factor of 1.3 on the road, 1.5 for towing and work off the road.
     An error below 1.1, a warning below the limit. The heat of a start is limited by the sheet alone.
-    Remedy: the clamping force that the sentence names, or larger facings. A clutch that slips burns out, and can start
-    a fire.
+    Consequence: The clutch slips or overheats, burns out on a climb, and can start a fire.
+    Remedy: more clamping force, larger facings, or facings that grip harder.
     Cannot tell: effort at the pedal, travel of the hydraulics, height of the release bearing. Friction when hot is
     known to 15 % at best.
     """
     if chain.has_converter(build):
         return does_not_apply("A torque converter takes the place of the clutch.")
+    demands: dict[str, Callable[[], Verdict]] = {"capacity": lambda: _capacity(build)}
+    if given(lambda: build.driveline.clutch.launch_energy_max) is not None:
+        demands["launch-heat"] = lambda: at_most(
+            q.launch_energy(build),
+            build.driveline.clutch.launch_energy_max,
+            f"One start on the level puts {shown(q.launch_energy(build))} of heat into the clutch.",
+            level="warning",
+            on="driveline.clutch.launch_energy_max",
+        )
+    return all_of(demands)
+
+
+def _capacity(build: Build) -> Verdict:
     disc = build.driveline.clutch
     factor = q.clutch_factor(build)
     hard = build.build.duty.terrain == "off-road" or build.vehicle.mass.gcwr > build.vehicle.mass.gvwr
     wanted = or_practice(lambda: disc.safety_factor_min, FACTOR_HARD if hard else FACTOR_ROAD)
     says = f"The clutch slips at {shown(q.clutch_capacity(build))}; the engine gives {shown(q.peak_torque(build))}."
+    needed = wanted * q.peak_torque(build)
     if given(lambda: disc.torque_capacity) is None:
-        force = clutches.clamp_force_needed(
-            wanted * q.peak_torque(build), q.friction(build), int(disc.faces), q.friction_radius(build)
-        )
-        says += f" A clamping force of {shown(force, 'force', 'N')} gives a factor of {wanted:.2f}."
-    demands: list[Verdict | Callable[[], Verdict]] = [
-        at_least(factor, wanted, says, level="warning" if SLIPS <= factor < wanted else "error")
-    ]
-    most = given(lambda: disc.launch_energy_max)
-    if most is not None:
-        on = "driveline.clutch.launch_energy_max"
-        demands.append(lambda: at_most(q.launch_energy(build), most, _heat(build), level="warning", on=on))
-    return all_of(*demands)
-
-
-def _heat(build: Build) -> str:
-    return f"One start on the level puts {shown(q.launch_energy(build))} of heat into the clutch."
+        force = clutches.clamp_force_needed(needed, q.friction(build), int(disc.faces), q.friction_radius(build))
+        remedy = advice("driveline.clutch.clamp_load", force)
+    else:
+        remedy = advice("driveline.clutch.torque_capacity", needed)
+    return at_least(factor, wanted, says, level="warning" if SLIPS <= factor < wanted else "error", advice=remedy)
 
 
 @rule(
     "driveline.damper-range",
     level="warning",
     due="quote",
-    sources=[sheet("engine.torsional.damper_stop_torque_min"), DAMPER],
+    sources=[
+        sheet("engine.torsional.damper_stop_torque_min"),
+        sheet("engine.torsional.dual_mass_required"),
+        HUBS.giving("limit", "kind of the hub, and what its damper was tuned for"),
+    ],
     fallbacks=[STOPS],
     adjust=["driveline.clutch.damper_stop_torque"],
     bad=[
@@ -140,50 +156,68 @@ def damper_range(build: Build) -> Verdict:
     Limit: the engine's sheet; where it is silent the stops at 1.2 times the engine's torque. A rigid hub behind a
     diesel without a dual-mass flywheel is an error. A disc tuned for petrol behind a diesel of up to four cylinders,
     and a solid flywheel where the engine maker asks for a dual-mass one, are warnings.
-    Remedy: a disc with the stop torque that the sentence names, 1.25 times the engine's torque. The wrong damper shows
-    as gear rattle, then as broken synchronisers and input shafts.
+    Consequence: The gearbox rattles, and in time its synchronisers, input shaft or damper springs break.
+    Remedy: a disc whose damper strikes its stops at 1.25 times the engine's torque, or a dual-mass flywheel.
     Cannot tell: the real torsional vibration, which takes the engine maker's analysis or a measurement.
     """
     if chain.has_converter(build):
         return does_not_apply("A torque converter takes the place of the clutch disc.")
     engine, disc = build.engine, build.driveline.clutch
     diesel, dual = engine.fuel_type == "diesel", engine.flywheel.kind == "dual-mass"
-    demands: list[Verdict | Callable[[], Verdict]] = []
+    demands: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: engine.torsional.dual_mass_required):
-        says = f"The engine maker asks for a dual-mass flywheel; this one is {engine.flywheel.kind}."
-        demands.append(holds(dual, says, level="warning", on="engine.flywheel.kind"))
+        demands["dual-mass-flywheel"] = lambda: _dual_mass(build)
     if dual:
-        return all_of(*demands, lambda: _stops(build, "engine.flywheel.damper_stop_torque"), default="warning")
+        return all_of(demands, stop_torque=lambda: _stops(build, "engine.flywheel.damper_stop_torque"))
     rigid = disc.hub == "rigid"
     if diesel:
-        says = f"The disc's hub is {disc.hub}: behind a diesel it must be damped, or the flywheel dual-mass."
-        demands.append(holds(not rigid, says, level="error", on="driveline.clutch.hub"))
-        tuned = given(lambda: disc.damper_for)
-        few = engine.cylinders <= FEW_CYLINDERS
-        if tuned is not None and few and not rigid:
-            says = f"The damper was tuned for a {tuned} engine; this is a diesel of {int(engine.cylinders)} cylinders."
-            demands.append(holds(tuned == "diesel", says, level="warning", on="driveline.clutch.damper_for"))
+        demands["damped-hub"] = lambda: _damped_hub(build)
+        if not rigid and given(lambda: disc.damper_for) is not None and engine.cylinders <= FEW_CYLINDERS:
+            demands["tuned-for-diesel"] = lambda: _tuned(build)
     if not rigid:
-        demands.append(lambda: _stops(build, "driveline.clutch.damper_stop_torque"))
+        demands["stop-torque"] = lambda: _stops(build, "driveline.clutch.damper_stop_torque")
     if not demands:
         return does_not_apply("A rigid hub behind a petrol engine has no damper to judge.")
-    return all_of(*demands, default="warning")
+    return all_of(demands)
+
+
+def _dual_mass(build: Build) -> Verdict:
+    on, kind = "engine.flywheel.kind", build.engine.flywheel.kind
+    says = f"The engine maker asks for a dual-mass flywheel; this one is {kind}."
+    return holds(kind == "dual-mass", says, level="warning", on=on, advice=advice(on, "dual-mass"))
+
+
+def _damped_hub(build: Build) -> Verdict:
+    on, hub = "driveline.clutch.hub", build.driveline.clutch.hub
+    says = f"The disc's hub is {hub}: behind a diesel it must be damped, or the flywheel dual-mass."
+    return holds(hub != "rigid", says, level="error", on=on, advice=advice(on, "damped"))
+
+
+def _tuned(build: Build) -> Verdict:
+    on, tuned = "driveline.clutch.damper_for", build.driveline.clutch.damper_for
+    says = f"The damper was tuned for a {tuned} engine; this is a diesel of {int(build.engine.cylinders)} cylinders."
+    return holds(tuned == "diesel", says, level="warning", on=on, advice=advice(on, "diesel"))
 
 
 def _stops(build: Build, on: str) -> Verdict:
     torque = q.peak_torque(build)
     sheet_min = given(lambda: build.engine.torsional.damper_stop_torque_min)
     wanted = use_practice(build, STOPS) if sheet_min is None else sheet_min / torque
-    aim = shown(max(STOPS_AIM, wanted) * torque, *TORQUE)
-    says = f"The damper strikes its stops at {q.damper_factor(build):.2f} times the engine's torque; {aim} is good."
-    return at_least(q.damper_factor(build), wanted, says, level="warning", on=on)
+    found = q.damper_factor(build)
+    says = f"The damper strikes its stops at {found:.2f} times the engine's torque of {shown(torque)}."
+    remedy = advice(on, max(STOPS_AIM, wanted) * torque)
+    return at_least(found, wanted, says, level="warning", on=on, advice=remedy)
 
 
 @rule(
     "driveline.converter-match",
     level="warning",
     due="quote",
-    sources=[sheet("engine.speed.stall_low"), sheet("driveline.converter.torque_rating"), sources.VEHICLE_DYNAMICS],
+    sources=[
+        sheet("engine.speed.stall_low"),
+        sheet("driveline.converter.torque_rating"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "speed at which a stalled converter takes the engine's torque"),
+    ],
     fallbacks=[STALL_DIESEL, STALL_PETROL],
     adjust=["driveline.converter.rated_stall_speed"],
     bad=[
@@ -199,33 +233,37 @@ def converter_match(build: Build) -> Verdict:
     rated stall speed and torque.
     Limit: the engine's sheet; where it is silent 1.0 to 1.2 times the start of the torque plateau for a diesel and 0.35
     to 0.5 of rated speed for petrol. The converter is rated for the engine's highest torque.
-    Remedy: a converter that stalls at the speed which the sentence names. Too tight a converter keeps a turbocharged
-    engine off boost and it does not move off; too loose a one makes heat all day.
+    Consequence: It hardly moves off, or its converter slips, runs hot and fails.
+    Remedy: a converter that stalls in the middle of the range behind this engine. Too tight a converter keeps a
+    turbocharged engine off boost and it does not move off; too loose a one makes heat all day.
     Cannot tell: accessories ahead of the converter, turbo lag (a turbocharged engine first stalls on its torque without
     boost), shift points and lock-up. K spreads by about 5 %.
     """
     if not chain.has_converter(build):
         return does_not_apply("No torque converter is fitted.")
-    converter = build.driveline.converter
+    return all_of(stall_speed=lambda: _stall_speed(build), torque_rating=lambda: _converter_rating(build))
+
+
+def _stall_speed(build: Build) -> Verdict:
     low, high = _stall_window(build)
-    found = q.stall_speed(build)
-    middle = 0.5 * (low + high)
-    torque = curves.interpolate(gearing.torque_curve(build), middle)
-    factor = converters.capacity_factor(middle, torque)
-    rated = factor * converter.rated_stall_torque**0.5
-    aim = f"One that stalls at {shown(rated, *RPM)} with {shown(converter.rated_stall_torque)}"
-    says = f"It stalls at {shown(found)}. {aim} would stall in the middle of the range behind this engine."
-    return all_of(
-        within(found, low, high, says, level="warning", unit=RPM),
-        lambda: at_most(
-            q.peak_torque(build),
-            converter.torque_rating,
-            f"Rated for {shown(converter.torque_rating)}; the engine gives {shown(q.peak_torque(build))}.",
-            level="warning",
-            on="driveline.converter.torque_rating",
-        ),
-        default="warning",
+    found, middle = q.stall_speed(build), 0.5 * (low + high)
+    factor = converters.capacity_factor(middle, curves.interpolate(gearing.torque_curve(build), middle))
+    rated = factor * build.driveline.converter.rated_stall_torque**0.5
+    return within(
+        found,
+        low,
+        high,
+        f"It stalls at {shown(found)} behind this engine.",
+        level="warning",
+        unit=RPM,
+        advice=advice("driveline.converter.rated_stall_speed", rated),
     )
+
+
+def _converter_rating(build: Build) -> Verdict:
+    rating, torque = build.driveline.converter.torque_rating, q.peak_torque(build)
+    says = f"The converter is rated for {shown(rating)}; the engine gives {shown(torque)}."
+    return at_most(torque, rating, says, level="warning", on="driveline.converter.torque_rating")
 
 
 def _stall_window(build: Build) -> tuple[float, float]:
@@ -243,7 +281,13 @@ def _stall_window(build: Build) -> tuple[float, float]:
     "driveline.gearbox-torque",
     level="error",
     due="plan",
-    sources=[sheet("driveline.gearbox.input_torque_rating"), GEARBOX],
+    sources=[
+        sheet("driveline.gearbox.input_torque_rating"),
+        sheet("driveline.gearbox.input_speed_max"),
+        sheet("driveline.gearbox.output_torque_rating"),
+        sheet("driveline.gearbox.gcw_rating"),
+        GEARBOX.giving("limit", "what is in hand over the engine's torque"),
+    ],
     adjust=["engine.torque.limit"],
     about="driveline.gearbox.input_torque_rating",
     bad=[
@@ -262,40 +306,21 @@ def gearbox_torque(build: Build) -> Verdict:
     limits it; the governed speed and the mass of vehicle and trailer against their ratings.
     Limit: the gearbox's sheet. An error below 1.0, a warning below 1.1, or below 1.15 where a rating given for petrol
     serves a diesel, whose torque comes in harder pulses. A rating in kilowatts is not a torque rating.
-    Remedy: a calibration with reduced torque, which the sentence names where the engine has one that passes; a torque
-    limit in the low gears; or a gearbox rated for the torque that it names.
+    Consequence: Gears or bearings of the gearbox give out, and the vehicle stands without drive.
+    Remedy: a calibration with reduced torque, where the engine has one that passes; a torque limit in the low gears; or
+    a stronger gearbox.
     Cannot tell: what duty the rating was given for, oil level and cooling at the new installed angle, wear.
     """
-    gearbox, mass = build.driveline.gearbox, build.vehicle.mass
-    return all_of(
-        lambda: _input_torque(build),
-        lambda: at_most(
-            build.engine.speed.governed_max,
-            gearbox.input_speed_max,
-            f"The engine is governed at {shown(build.engine.speed.governed_max)}; the gearbox is rated for "
-            f"{shown(gearbox.input_speed_max)}.",
-            level="error",
-            on="driveline.gearbox.input_speed_max",
-        ),
-        *_if_rated(
-            given(lambda: gearbox.output_torque_rating),
-            lambda: loads.gearbox_output_torque(build),
-            "driveline.gearbox.output_torque_rating",
-            "Torque at its output in first gear",
-        ),
-        *_if_rated(
-            given(lambda: gearbox.gcw_rating),
-            lambda: max(mass.gcwr, mass.gvwr),
-            "driveline.gearbox.gcw_rating",
-            "Mass of vehicle and trailer",
-        ),
-    )
-
-
-def _if_rated(limit: float | None, found: Callable[[], float], on: str, what: str) -> list[Callable[[], Verdict]]:
-    if limit is None:
-        return []
-    return [lambda: at_most(found(), limit, f"{what} {shown(found())}, rated {shown(limit)}.", level="error", on=on)]
+    gearbox = build.driveline.gearbox
+    demands: dict[str, Callable[[], Verdict]] = {
+        "input-torque": lambda: _input_torque(build),
+        "input-speed": lambda: _input_speed(build),
+    }
+    if given(lambda: gearbox.output_torque_rating) is not None:
+        demands["output-torque"] = lambda: _output_torque(build)
+    if given(lambda: gearbox.gcw_rating) is not None:
+        demands["combination-mass"] = lambda: _combination_mass(build)
+    return all_of(demands)
 
 
 def _input_torque(build: Build) -> Verdict:
@@ -304,16 +329,37 @@ def _input_torque(build: Build) -> Verdict:
     petrol_rated = build.engine.fuel_type == "diesel" and given(lambda: gearbox.rated_behind) == "petrol"
     hand = PETROL_BEHIND_DIESEL if petrol_rated else IN_HAND
     says = f"Rated for {shown(rating)}; the engine gives {shown(torque)}."
+    remedies = [advice("driveline.gearbox.input_torque_rating", hand * torque)]
     options = given(lambda: [(option.torque, option.name) for option in build.engine.torque_options]) or []
     passing = [option for option in options if option[0] * hand <= rating]
-    if rating < hand * torque:
-        if passing:
-            says += f" The calibration '{max(passing)[1]}' gives {shown(max(passing)[0])} and would pass."
-        says += f" A gearbox rated for {shown(hand * torque, *TORQUE)} would pass."
+    if rating < hand * torque and passing:
+        reduced, name = max(passing)
+        says += f" Its calibration '{name}' gives less."
+        remedies.insert(0, advice("engine.torque.limit", reduced))
     return at_least(
         rating,
         hand * torque,
         says,
         level="error" if rating < torque else "warning",
         unit=TORQUE,
+        advice=remedies,
     )
+
+
+def _input_speed(build: Build) -> Verdict:
+    governed, most = build.engine.speed.governed_max, build.driveline.gearbox.input_speed_max
+    says = f"The engine is governed at {shown(governed)}; the gearbox is rated for {shown(most)}."
+    return at_most(governed, most, says, level="error", on="driveline.gearbox.input_speed_max")
+
+
+def _output_torque(build: Build) -> Verdict:
+    found, rating = loads.gearbox_output_torque(build), build.driveline.gearbox.output_torque_rating
+    says = f"In first gear {shown(found)} leave the gearbox; its output is rated for {shown(rating)}."
+    return at_most(found, rating, says, level="error", on="driveline.gearbox.output_torque_rating")
+
+
+def _combination_mass(build: Build) -> Verdict:
+    mass, rating = build.vehicle.mass, build.driveline.gearbox.gcw_rating
+    found = max(mass.gcwr, mass.gvwr)
+    says = f"Vehicle and trailer may have {shown(found)}; the gearbox is rated for {shown(rating)}."
+    return at_most(found, rating, says, level="error", on="driveline.gearbox.gcw_rating")

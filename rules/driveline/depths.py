@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     cautions,
@@ -16,17 +19,20 @@ from swaplint.api import (
     or_practice,
     practice,
     rule,
+    sheet,
     shown,
     within,
 )
 from swaplint.engineering import housings
 
-from .. import sources
-from . import chain
+from ..gearing import chain
 from . import quantities as q
-from .interfaces import AUTOMATIC, MM
+from .interfaces import AUTOMATIC, MM, PLAY, Level
 
-DEPTHS = practice("nose 10 mm or 0.7 of its diameter in the bush and 2 mm short of striking; converter gap 2 to 5 mm")
+DEPTHS = practice(
+    "nose 10 mm or 0.7 of its diameter in the bush, over the whole width of a bearing, and 2 mm short of striking; "
+    "converter gap 2 to 5 mm; the hub on full spline"
+)
 BUSH_FIT = practice("sintered bronze pilot bush: pressed in with 0.02 to 0.06 mm, running clearance 0.03 to 0.10 mm")
 
 NOSE = Practice("nose of the input shaft at least 10 mm in the pilot bush", 0.010, DEPTHS)
@@ -37,6 +43,7 @@ PRESS_MAX = Practice("pilot bush pressed in with at most 0.06 mm", 0.06e-3, BUSH
 RUNNING_MIN = Practice("running clearance in the pilot bush of at least 0.03 mm", 0.03e-3, BUSH_FIT)
 RUNNING_MAX = Practice("running clearance in the pilot bush of at most 0.10 mm", 0.10e-3, BUSH_FIT)
 
+THICKNESS = "driveline.adapter.thickness"
 NOSE_IN_DIAMETERS = 0.7
 NOSE_ROOM = 0.002
 BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
@@ -47,7 +54,11 @@ BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
     "driveline.depth-stack",
     level="error",
     due="quote",
-    sources=[sources.FLYWHEELS, DEPTHS],
+    sources=[
+        sheet("driveline.gearbox.nose_engagement_min"),
+        sheet("driveline.converter.gap_min"),
+        DEPTHS.giving("limit", "0.7 of the nose's diameter, 2 mm before striking, hub on full spline"),
+    ],
     cautions=[cautions.CRUSH],
     fallbacks=[NOSE, GAP_MIN, GAP_MAX],
     adjust=["driveline.adapter.thickness"],
@@ -68,17 +79,19 @@ def depth_stack(build: Build) -> Verdict:
     Limit: the gearbox's and converter's sheets; where they are silent 10 mm of nose in a bush, not less than 0.7 of its
     diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm. 2 mm before tip or shoulder strikes.
     The hub stays on full spline.
-    Remedy: an adapter of the thickness that the sentence names, or a longer pilot bush. Never draw a joint together
-    with its bolts: too little depth destroys the pilot or the crank's thrust bearing.
+    Consequence: Pilot, hub spline or the crank's thrust bearing is destroyed within the first miles.
+    Remedy: an adapter of another thickness, or a longer pilot bush. Never draw a joint together with its bolts.
     Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
     """
-    on = "driveline.adapter.thickness" if is_fitted(build.driveline.adapter) else "driveline.gearbox.bellhousing_depth"
+    on = THICKNESS if is_fitted(build.driveline.adapter) else "driveline.gearbox.bellhousing_depth"
     if chain.has_converter(build):
-        return _converter_depth(build, on)
-    demands = [lambda: _hub_depth(build)]
+        return all_of(converter_gap=lambda: _converter_depth(build, on))
+    demands: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: build.driveline.gearbox.pilot_required) is not False and not chain.left_out(build.driveline.pilot):
-        demands = [lambda: _nose_depth(build, on), lambda: _nose_room(build, on), *demands]
-    return all_of(*demands)
+        demands["nose-in-pilot"] = lambda: _nose_depth(build, on)
+        demands["nose-room"] = lambda: _nose_room(build, on)
+    demands["hub-on-spline"] = lambda: _hub_depth(build)
+    return all_of(demands)
 
 
 def _nose_needed(build: Build) -> float:
@@ -91,23 +104,27 @@ def _nose_needed(build: Build) -> float:
     return max(or_practice(lambda: gearbox.nose_engagement_min, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
 
 
-def _nose_remedy(build: Build) -> str:
+def _nose_remedy(build: Build) -> tuple[float | None, str]:
+    """The thickness that puts the nose in the middle of its range; what to say where none does or none is fitted."""
     reach = q.nose_reach(build)
     low, high = _nose_needed(build), reach + q.nose_room(build) - NOSE_ROOM
     thickness = q.adapter_thickness(build) + reach - 0.5 * (low + high)
     if low > high or thickness <= 0.0:
-        return "No adapter makes this nose fit: another bush, pilot bore or input shaft is needed."
-    spare = shown(0.5 * (high - low), *MM, digits=3)
-    return (
-        f"An adapter of {shown(thickness, *MM, digits=3)} would put the nose in the middle of its range, with {spare} "
-        "to spare either way."
-    )
+        return None, " No adapter makes this nose fit: another bush, pilot bore or input shaft is needed."
+    return _other_adapter(build, thickness)
+
+
+def _other_adapter(build: Build, thickness: float) -> tuple[float | None, str]:
+    if is_fitted(build.driveline.adapter):
+        return thickness, ""
+    return None, f" An adapter of {shown(thickness, *MM, digits=3)} would put it in the middle of its range."
 
 
 def _nose_depth(build: Build, on: str) -> Verdict:
-    found = q.pilot_engagement(build)
-    says = f"{shown(found)} of the input shaft's nose stands in the pilot bush. {_nose_remedy(build)}"
-    return at_least(found, _nose_needed(build), says, on=on, unit=MM)
+    found, needed = q.pilot_engagement(build), _nose_needed(build)
+    says = f"{shown(found)} of the input shaft's nose stands in the pilot bush."
+    thickness, also = _nose_remedy(build) if found < needed else (None, "")
+    return at_least(found, needed, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))
 
 
 def _nose_room(build: Build, on: str) -> Verdict:
@@ -115,8 +132,8 @@ def _nose_room(build: Build, on: str) -> Verdict:
     says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
     if found < 0.0:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
-    says += f" {_nose_remedy(build)}"
-    return at_least(found, NOSE_ROOM, says, on=on)
+    thickness, also = _nose_remedy(build) if found < NOSE_ROOM else (None, "")
+    return at_least(found, NOSE_ROOM, says + also, on=on, advice=advice(THICKNESS, thickness))
 
 
 def _hub_depth(build: Build) -> Verdict:
@@ -133,11 +150,11 @@ def _converter_depth(build: Build, on: str) -> Verdict:
     low = or_practice(lambda: converter.gap_min, GAP_MIN)
     high = or_practice(lambda: converter.gap_max, GAP_MAX)
     found = q.converter_gap(build)
-    thickness = q.adapter_thickness(build) + 0.5 * (low + high) - found
+    middle = q.adapter_thickness(build) + 0.5 * (low + high) - found
     says = f"The seated converter is pulled forward by {shown(found)}."
-    if thickness > 0.0:
-        says += f" An adapter of {shown(thickness, *MM, digits=3)} would give the middle of the range."
-    return within(found, low, high, says, on=on, unit=MM)
+    helps = middle > 0.0 and not low <= found <= high
+    thickness, also = _other_adapter(build, middle) if helps else (None, "")
+    return within(found, low, high, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))
 
 
 # -- pilot ------------------------------------------------------------------------------------------------------------
@@ -145,7 +162,11 @@ def _converter_depth(build: Build, on: str) -> Verdict:
     "driveline.pilot-fit",
     level="error",
     due="quote",
-    sources=[BUSH_FIT, sources.MACHINE_DESIGN],
+    sources=[
+        sheet("driveline.pilot.press_fit_min"),
+        sheet("driveline.pilot.running_clearance_min"),
+        PLAY.giving("limit", "play of a converter's spigot in the crank"),
+    ],
     fallbacks=[PRESS_MIN, PRESS_MAX, RUNNING_MIN, RUNNING_MAX],
     adjust=["driveline.pilot.outer", "driveline.pilot.inner"],
     bad=[
@@ -164,26 +185,41 @@ def pilot_fit(build: Build) -> Verdict:
     before pressing in. For an automatic the clearance of the converter's spigot in the crank.
     Limit: the bearing's own sheet; a bush whose sheet is silent is pressed in with 0.02 to 0.06 mm and runs with 0.03
     to 0.10 mm. None fitted, loose in the bore or tight on the shaft is an error, outside the range a warning.
-    Remedy: a bush of sintered bronze turned to the two diameters in the sentence. An input shaft that nothing carries
-    destroys gearbox and clutch; the bush is the part most often forgotten.
+    Consequence: The input shaft or converter runs out of centre or seizes, and ruins clutch, seals or gearbox.
+    Remedy: a bush of sintered bronze, turned to fit bore and shaft. It is the part most often forgotten.
     Cannot tell: concentricity (see driveline.runout), and wear of a used bore. Measure both bores to 0.01 mm.
     """
     if chain.has_converter(build):
-        clearance = q.spigot_clearance(build)
-        low, high = housings.MIN_PILOT_CLEARANCE, housings.MAX_PILOT_CLEARANCE
-        says = f"The converter's spigot has {shown(clearance)} of play in the crank."
-        return within(clearance, low, high, says, on="driveline.converter.spigot_diameter")
+        return all_of(converter_spigot=lambda: _spigot(build))
     if given(lambda: build.driveline.gearbox.pilot_required) is False:
         return does_not_apply("The gearbox carries its input shaft without a pilot.")
-    pilot = build.driveline.pilot
+    if not is_fitted(build.driveline.pilot):
+        return all_of(fitted=lambda: _not_fitted(build))
+    return all_of(press=lambda: _press(build), running=lambda: _running(build))
+
+
+def _spigot(build: Build) -> Verdict:
+    clearance = q.spigot_clearance(build)
+    low, high = housings.MIN_PILOT_CLEARANCE, housings.MAX_PILOT_CLEARANCE
+    says = f"The converter's spigot has {shown(clearance)} of play in the crank."
+    return within(clearance, low, high, says, on="driveline.converter.spigot_diameter")
+
+
+def _turned_to(build: Build) -> tuple[float, float]:
+    """The outside and the inside diameter of a bronze bush that fits this bore and this shaft."""
     bore, nose = build.engine.crank.pilot_bore, build.driveline.gearbox.nose_diameter
-    outer, inner = shown(bore + BUSH_PRESS_AIM, *MM, digits=5), shown(nose + BUSH_CLEARANCE_AIM, *MM, digits=5)
-    aim = f"A bronze bush of {outer} outside and {inner} inside fits this bore and shaft."
-    if not is_fitted(pilot):
-        return holds(False, f"Nothing carries the input shaft's nose. {aim}", on="driveline.pilot")
+    return bore + BUSH_PRESS_AIM, nose + BUSH_CLEARANCE_AIM
+
+
+def _not_fitted(build: Build) -> Verdict:
+    outer, inner = (shown(diameter, *MM, digits=5) for diameter in _turned_to(build))
+    says = f"Nothing carries the input shaft's nose. A bronze bush of {outer} outside and {inner} inside would."
+    return holds(False, says, on="driveline.pilot")
+
+
+def _is_bush(build: Build) -> bool:
     # A needle or ball bearing is bought by its own sheet, not turned to size.
-    aim = f" {aim}" if pilot.kind == "bush" else ""
-    return all_of(lambda: _press(build, aim), lambda: _running(build, aim))
+    return given(lambda: build.driveline.pilot.kind) == "bush"
 
 
 def _fit_limit(build: Build, name: str, fallback: Practice) -> float:
@@ -193,21 +229,23 @@ def _fit_limit(build: Build, name: str, fallback: Practice) -> float:
     return float(getattr(pilot, name))
 
 
-def _press(build: Build, aim: str) -> Verdict:
+def _press(build: Build) -> Verdict:
     low = _fit_limit(build, "press_fit_min", PRESS_MIN)
     high = _fit_limit(build, "press_fit_max", PRESS_MAX)
     found = q.pilot_press(build)
-    says = f"The pilot's interference in its bore is {shown(found)}.{aim}"
-    tolerable = found >= 0.0 and not low <= found <= high
-    on = "driveline.pilot.outer"
-    return within(found, low, high, says, level="warning" if tolerable else "error", on=on)
+    says = f"The pilot's interference in its bore is {shown(found)}."
+    fits, on = low <= found <= high, "driveline.pilot.outer"
+    level: Level = "warning" if found >= 0.0 and not fits else "error"
+    turned = _turned_to(build)[0] if not fits and _is_bush(build) else None
+    return within(found, low, high, says, level=level, on=on, advice=advice(on, turned))
 
 
-def _running(build: Build, aim: str) -> Verdict:
+def _running(build: Build) -> Verdict:
     low = _fit_limit(build, "running_clearance_min", RUNNING_MIN)
     high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
     found = q.pilot_clearance(build)
-    says = f"The pilot's clearance on the shaft is {shown(found)}.{aim}"
-    tolerable = found > 0.0 and not low <= found <= high
-    on = "driveline.pilot.inner"
-    return within(found, low, high, says, level="warning" if tolerable else "error", on=on)
+    says = f"The pilot's clearance on the shaft is {shown(found)}."
+    fits, on = low <= found <= high, "driveline.pilot.inner"
+    level: Level = "warning" if found > 0.0 and not fits else "error"
+    turned = _turned_to(build)[1] if not fits and _is_bush(build) else None
+    return within(found, low, high, says, level=level, on=on, advice=advice(on, turned))

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from typing import Any
+import math
+from collections.abc import Callable
+from typing import Any, Literal
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_most,
     does_not_apply,
@@ -26,9 +29,10 @@ from swaplint.api import (
 from swaplint.engineering import housings
 
 from .. import sources
-from . import chain
+from ..gearing import chain
 from . import quantities as q
 
+Level = Literal["error", "warning"]
 MM = ("length", "mm")
 OWN_PATTERN = "own pattern"
 
@@ -73,7 +77,11 @@ AUTOMATIC: dict[str, Any] = {
     "driveline.housing-match",
     level="error",
     due="quote",
-    sources=[sources.FLYWHEEL_HOUSINGS, sources.FLYWHEELS, PLAY],
+    sources=[
+        PLAY.giving("limit", "play of the spigot, bolt circles alike"),
+        sources.FLYWHEEL_HOUSINGS.giving("limit", "sizes by number; no. 3 and no. 5 are from memory"),
+        sources.FLYWHEELS.giving("limit", "sizes by number"),
+    ],
     about="driveline.adapter",
     each=chain.joints,
     bad=[
@@ -98,6 +106,7 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
     Computes: nothing for equal names; SAE numbers are read however they are written. Where both sides state pilot,
     bolt circle and holes, the play of the spigot and the difference of the bolt circles.
     Limit: the same pattern on both sides; where measured, 0.02 to 0.15 mm of play and bolt circles within 0.3 mm.
+    Consequence: The parts do not go together, or run out of true and shake their bolts loose.
     Remedy: an adapter whose two sides match both, as a line of the scope of supply, or a companion flange. A break is
     reported at the joint where it is, on the side further from the crank.
     Cannot tell: position of dowels, starter pocket, strength of the adapter, bolts. The M of a housing number means
@@ -105,20 +114,23 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
     """
     other = joint.ahead()
     if other is None:
-        return holds(False, f"The chain is broken here: {joint.gap}.")
+        return all_of(joined=holds(False, f"The chain is broken here: {joint.gap}."))
     on = f"{joint}.pattern"
     side = joint.side
     names = f"'{other.pattern}' at {path_of(other)} meets '{side.pattern}' at {joint}"
-    measured = given(lambda: _measured_fit(other, side, names, f"{joint}.pilot"))
+    measured = given(lambda: _measured_fit(other, side, names, f"{joint}")) or {}
     here, there = _name(side.pattern), _name(other.pattern)
     if here == there and here != OWN_PATTERN:
-        return measured or holds(True, f"{names}.", on=on)
-    if measured is not None and measured.kind == "pass":
-        return needs_review(f"{names}: the dimensions agree, the names do not. Compare the drawings.", on=on)
+        return all_of(measured, pattern=holds(True, f"{names}.", on=on))
+    if measured and all(verdict.kind == "pass" for verdict in measured.values()):
+        says = f"{names}: the dimensions agree, the names do not. Compare the drawings."
+        return all_of(measured, pattern=needs_review(says, on=on))
     if OWN_PATTERN in (here, there) and not (_is_standard(here) or _is_standard(there)):
-        return needs_review(f"{names}: give both patterns a name or a drawing number, and compare them.", on=on)
+        says = f"{names}: give both patterns a name or a drawing number, and compare them."
+        return all_of(pattern=needs_review(says, on=on))
     sizes = "; ".join(size for size in (_size(other.pattern), _size(side.pattern)) if size)
-    return holds(False, f"{names}: they do not bolt together{f' ({sizes})' if sizes else ''}.", on=on)
+    says = f"{names}: they do not bolt together{f' ({sizes})' if sizes else ''}."
+    return all_of(pattern=holds(False, says, on=on))
 
 
 def _name(pattern: str) -> str:
@@ -139,30 +151,29 @@ def _size(pattern: str) -> str:
     return f"{name}: pilot {shown(flange.pilot, *MM, digits=6)}, bolt circle {circle}, {flange.holes} holes"
 
 
-def _measured_fit(ahead: Any, side: Any, names: str, on: str) -> Verdict:
-    """The verdict on two faces whose dimensions are stated. Raises `Unknown` where they are not."""
+def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdict]:
+    """The verdicts on two faces whose dimensions are stated. Raises `Unknown` where they are not."""
     centring = {ahead.centred_by, side.centred_by}
     bore, spigot = (ahead, side) if ahead.centred_by == "bore" else (side, ahead)
     bores = [housings.Flange(face.pilot, face.bolt_circle, int(face.holes)) for face in (bore, spigot)]
     match = housings.match_flanges(*bores)
     difference = shown(abs(match.bolt_circle_difference), *MM)
     holes = f"{int(ahead.holes)} and {int(side.holes)} holes, bolt circles {difference} apart"
-    bolts = holds(match.bolts_up, f"{names}: {holes}.", on=on.replace(".pilot", ".bolt_circle"))
+    fits = {"bolt-circle": holds(match.bolts_up, f"{names}: {holes}.", on=f"{at}.bolt_circle")}
     if "dowels" in centring:
-        return bolts
+        return fits
     if len(centring) == 1:
-        return holds(False, f"{names}: both sides have a {side.centred_by}, so that nothing centres them.", on=on)
-    return all_of(
-        bolts,
-        within(
-            match.pilot_clearance,
-            housings.MIN_PILOT_CLEARANCE,
-            housings.MAX_PILOT_CLEARANCE,
-            f"{names}: the spigot has {shown(match.pilot_clearance, *MM)} of play in its bore.",
-            on=on,
-            unit=MM,
-        ),
+        says = f"{names}: both sides have a {side.centred_by}, so that nothing centres them."
+        return fits | {"centring": holds(False, says, on=f"{at}.pilot")}
+    play = within(
+        match.pilot_clearance,
+        housings.MIN_PILOT_CLEARANCE,
+        housings.MAX_PILOT_CLEARANCE,
+        f"{names}: the spigot has {shown(match.pilot_clearance, *MM)} of play in its bore.",
+        on=f"{at}.pilot",
+        unit=MM,
     )
+    return fits | {"centring": play}
 
 
 # -- concentricity ----------------------------------------------------------------------------------------------------
@@ -170,7 +181,11 @@ def _measured_fit(ahead: Any, side: Any, names: str, on: str) -> Verdict:
     "driveline.runout",
     level="warning",
     due="build",
-    sources=[sheet("driveline.gearbox.runout_bore_max"), sources.FLYWHEEL_HOUSINGS],
+    sources=[
+        sheet("driveline.gearbox.runout_bore_max"),
+        sheet("driveline.gearbox.runout_face_max"),
+        sources.FLYWHEEL_HOUSINGS.giving("fallback", "bolt circle of a housing by its number"),
+    ],
     fallbacks=[BORE_RUNOUT, FACE_RUNOUT],
     adjust=["driveline.adapter.runout_bore", "driveline.adapter.runout_face"],
     bad=[
@@ -188,29 +203,29 @@ def runout(build: Build) -> Verdict:
     Limit: the gearbox's sheet; where it is silent 0.20 mm for the bore and 0.15 mm on 300 mm for the face, total
     indicator reading. SAE J617 allows the housing itself 0.18 mm for the smallest size and more for larger ones. A
     warning as long as it is a sum, an error when measured.
+    Consequence: The gearbox sits askew: pilot, input spline and front bearing wear out early.
     Remedy: offset dowels of half the excess, or a dressed face. Misalignment wears pilot, spline and front bearing.
     Cannot tell: end float of the crank during the reading, and a housing that twists when it is bolted to its mounts.
     """
-    gearbox, alignment = build.driveline.gearbox, build.driveline.alignment
-    bore_max = or_practice(lambda: gearbox.runout_bore_max, BORE_RUNOUT)
+    return all_of(bore=lambda: _bore(build), face=lambda: _face(build))
 
-    def bore() -> Verdict:
-        found = q.bore_runout(build)
-        measured = given(lambda: alignment.bore_runout) is not None
-        dowels = max(0.0, found - bore_max) / 2
-        says = f"The gearbox's bore runs out by {shown(found)}{'' if measured else ' at worst'}."
-        if dowels:
-            says += f" Dowels offset by {shown(dowels, *MM, digits=2)} would bring it to the limit."
-        return at_most(found, bore_max, says, level="error" if measured else "warning", on=_seat(measured, "bore"))
 
-    def face() -> Verdict:
-        found = q.face_runout(build)
-        measured = given(lambda: alignment.face_runout) is not None
-        says = f"The gearbox's face runs out by {shown(found)}{'' if measured else ' at worst'}."
-        limit = _face_limit(build)
-        return at_most(found, limit, says, level="error" if measured else "warning", on=_seat(measured, "face"))
+def _bore(build: Build) -> Verdict:
+    found, most = q.bore_runout(build), or_practice(lambda: build.driveline.gearbox.runout_bore_max, BORE_RUNOUT)
+    measured = given(lambda: build.driveline.alignment.bore_runout) is not None
+    says = f"The gearbox's bore runs out by {shown(found)}{'' if measured else ' at worst'}."
+    if found > most:
+        # Half of the excess, rounded up to hundredths of a millimetre so that it is enough.
+        dowels = math.ceil((found - most) / 2 * 1e5 - 1e-6) / 1e5
+        says += f" Dowels offset by {shown(dowels, *MM)} would bring it within its limit."
+    return at_most(found, most, says, level="error" if measured else "warning", on=_seat(measured, "bore"))
 
-    return all_of(bore, face, default="warning")
+
+def _face(build: Build) -> Verdict:
+    found, most = q.face_runout(build), _face_limit(build)
+    measured = given(lambda: build.driveline.alignment.face_runout) is not None
+    says = f"The gearbox's face runs out by {shown(found)}{'' if measured else ' at worst'}."
+    return at_most(found, most, says, level="error" if measured else "warning", on=_seat(measured, "face"))
 
 
 def _seat(measured: bool, what: str) -> str:
@@ -234,7 +249,7 @@ def _face_limit(build: Build) -> float:
     "driveline.spline-match",
     level="error",
     due="quote",
-    sources=[SPLINES],
+    sources=[SPLINES.giving("limit", "teeth, standard and diameter alike")],
     about="driveline.clutch.hub_spline",
     each=chain.splines,
     bad=[
@@ -249,26 +264,38 @@ def spline_match(build: Build, joint: chain.Joint) -> Verdict:
 
     Computes: equality of the number of teeth and of the standard, and the difference of the major diameters.
     Limit: identical; 0.2 mm of difference is taken as rounding of inch sizes.
-    Remedy: a disc with the hub that the sentence names. The same diameter with another number of teeth, or the same
+    Consequence: The hub does not go on, or goes on by force and strips under load.
+    Remedy: a disc with the hub that fits. The same diameter with another number of teeth, or the same
     number in another module, is a look-alike: it goes on by force, and strips.
     Cannot tell: length of the hub, to which side it is offset, and wear of a used shaft.
     """
     hub, shaft = joint.side, joint.ahead()
     if shaft is None:
         return does_not_apply(f"{joint.gap[0].upper()}{joint.gap[1:]}.")
-    teeth, wanted = int(hub.teeth), int(shaft.teeth)
-    on = str(joint)
-    sizes = f"{teeth} x {shown(hub.outer_diameter)} at {joint}"
-    says = f"{sizes} meets {wanted} x {shown(shaft.outer_diameter)} at {path_of(shaft)}."
-    difference = abs(hub.outer_diameter - shaft.outer_diameter)
-    near = difference <= SPLINE_ROUNDING
-    demands = [
-        holds(teeth == wanted, f"{says}{' A look-alike.' if near and teeth != wanted else ''}", on=f"{on}.teeth"),
-        at_most(difference, SPLINE_ROUNDING, says, on=f"{on}.outer_diameter", unit=MM),
-    ]
-    standards = given(lambda: (hub.standard, shaft.standard))
-    if standards is not None:
-        alike = _name(standards[0]) == _name(standards[1])
-        also = "" if alike else f" '{standards[0]}' does not go into '{standards[1]}'."
-        demands.append(holds(alike, f"{says}{also}", on=f"{on}.standard"))
-    return all_of(*demands)
+    demands: dict[str, Callable[[], Verdict]] = {
+        "teeth": lambda: _teeth(hub, shaft),
+        "diameter": lambda: _diameter(hub, shaft),
+    }
+    if given(lambda: (hub.standard, shaft.standard)) is not None:
+        demands["standard"] = lambda: _same_standard(hub, shaft)
+    return all_of(demands)
+
+
+def _teeth(hub: Any, shaft: Any) -> Verdict:
+    same, on = int(hub.teeth) == int(shaft.teeth), f"{path_of(hub)}.teeth"
+    says = f"{int(hub.teeth)} teeth at {path_of(hub)} meet {int(shaft.teeth)} at {path_of(shaft)}."
+    if not same and given(lambda: abs(hub.outer_diameter - shaft.outer_diameter) <= SPLINE_ROUNDING):
+        says += " Of one diameter, they are look-alikes."
+    return holds(same, says, on=on, advice=advice(on, shaft.teeth))
+
+
+def _diameter(hub: Any, shaft: Any) -> Verdict:
+    difference, on = abs(hub.outer_diameter - shaft.outer_diameter), f"{path_of(hub)}.outer_diameter"
+    says = f"{shown(hub.outer_diameter)} at {path_of(hub)} meets {shown(shaft.outer_diameter)} at {path_of(shaft)}."
+    return at_most(difference, SPLINE_ROUNDING, says, on=on, unit=MM, advice=advice(on, shaft.outer_diameter))
+
+
+def _same_standard(hub: Any, shaft: Any) -> Verdict:
+    alike, on = _name(hub.standard) == _name(shaft.standard), f"{path_of(hub)}.standard"
+    says = f"'{hub.standard}' at {path_of(hub)} {'goes' if alike else 'does not go'} into '{shaft.standard}' at "
+    return holds(alike, f"{says}{path_of(shaft)}.", on=on, advice=advice(on, shaft.standard))

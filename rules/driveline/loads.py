@@ -28,8 +28,8 @@ from swaplint.engineering import shafts as tubes
 from swaplint.engineering.constants import G
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain
 from .quantities import multiplication, peak_torque
 
 GRIP = practice("friction between tyre and ground of up to 0.8 on dry roads and 1.0 on rock")
@@ -227,7 +227,7 @@ def material_of(shaft: Any) -> tuple[float, float]:
     "rotation",
     "r/min",
     formula="ω = (π/L)²·√(E·I/(ρ·A)): first bending mode of a slender tube on two hinges",
-    sources=[sources.WHIRLING, sources.MACHINE_DESIGN],
+    sources=[sources.WHIRLING],
     each=chain.shafts,
 )
 def critical_speed(build: Build, shaft: Any) -> float:

@@ -10,10 +10,12 @@ from swaplint.engineering import converter as converters
 from swaplint.engineering import curves, housings
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain
 
 MEASURED = practice("arithmetic on measured depths and diameters")
+RUNOUTS = practice("runouts that add up in the worst case")
+RATINGS = practice("one stated torque over another")
 FACINGS = practice("coefficient of friction, hot: 0.25 for organic and 0.35 for sintered facings")
 ORGANIC = Practice("coefficient of friction of organic facings, hot, 0.25", 0.25, FACINGS)
 SINTERED = Practice("coefficient of friction of sintered facings, hot, 0.35", 0.35, FACINGS)
@@ -101,7 +103,7 @@ def hub_on_spline(build: Build) -> float:
     "length",
     "mm",
     formula="gap = seating depth behind the bell's edge + adapter + depth of the flex-plate ahead of the housing face",
-    sources=[MEASURED, sources.FLYWHEELS],
+    sources=[MEASURED],
 )
 def converter_gap(build: Build) -> float:
     """How far the seated converter must be pulled forward to meet the flex-plate."""
@@ -151,7 +153,7 @@ def spigot_clearance(build: Build) -> float:
     "length",
     "mm",
     formula="as measured at the gearbox's seat, else the sum of housing and adapter: the worst case",
-    sources=[sources.FLYWHEEL_HOUSINGS],
+    sources=[RUNOUTS],
 )
 def bore_runout(build: Build) -> float:
     """Runout of the bore that centres the gearbox, total indicator reading."""
@@ -167,7 +169,7 @@ def bore_runout(build: Build) -> float:
     "length",
     "mm",
     formula="as measured at the gearbox's seat, else the sum of housing and adapter: the worst case",
-    sources=[sources.FLYWHEEL_HOUSINGS],
+    sources=[RUNOUTS],
 )
 def face_runout(build: Build) -> float:
     """Runout of the face that the gearbox bolts to, total indicator reading."""
@@ -226,7 +228,7 @@ def clutch_capacity(build: Build) -> float:
 @quantity(
     "driveline.clutch-factor",
     formula="capacity/highest engine torque",
-    sources=[sources.MACHINE_DESIGN],
+    sources=[RATINGS],
 )
 def clutch_factor(build: Build) -> float:
     """How many times the engine's highest torque the clutch carries."""
@@ -250,7 +252,7 @@ def launch_energy(build: Build) -> float:
 @quantity(
     "driveline.damper-factor",
     formula="stop torque of the disc's damper, or of the dual-mass flywheel, over the highest engine torque",
-    sources=[sources.MACHINE_DESIGN],
+    sources=[RATINGS],
 )
 def damper_factor(build: Build) -> float:
     """How many times the engine's highest torque the torsional damper takes before it strikes its stops."""

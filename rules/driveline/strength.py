@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import partial
-from typing import Any
+from typing import Any, Literal
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_most,
     cautions,
@@ -27,18 +28,19 @@ from swaplint.api import (
 from swaplint.engineering import shafts as tubes
 
 from .. import sources
+from ..gearing import chain
 from ..gearing import quantities as gearing
-from . import chain
 from . import loads as q
 from .quantities import peak_torque
 
-MM = ("length", "mm")
-TORQUE = ("torque", "N m")
+Level = Literal["error", "warning"]
 TRANSFER, DRIVETRAIN = "driveline.transfer", "driveline.drivetrain"
+LOW_LIMIT = "driveline.transfer.low_torque_limit"
 
 TUBE = practice(
     "shear stress of at most 125 MPa in common drawn steel tube, half of its shear yield where that is known"
 )
+RATIOS = practice("ratios that are stated twice agree within 1 %, which is rounding")
 WHIRL = practice("a shaft turns at up to 0.70 of its calculated whirling speed, never above 0.80")
 
 SHEAR = Practice("shear stress of at most 125 MPa (common steel tube)", 125e6, TUBE)
@@ -61,7 +63,12 @@ def loaded_parts(build: Build) -> list[Any]:
     "driveline.axle-torque",
     level="error",
     due="plan",
-    sources=[sheet("driveline.axles.rear.output_torque_rating"), sources.VEHICLE_DYNAMICS, q.GRIP],
+    sources=[
+        sheet("driveline.axles.rear.output_torque_rating"),
+        sheet("driveline.transfer.output_torque_rating"),
+        RATIOS.giving("limit", "1 %"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "torque from the engine, torque at which the tyres slip"),
+    ],
     fallbacks=[q.GRIP_ROAD, q.GRIP_ROCK],
     about="driveline.axles.*.output_torque_rating",
     each=loaded_parts,
@@ -86,78 +93,85 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     stated axle ratio is compared with its teeth and hub reduction, and with the other powered axle's; a stated crawl
     ratio with the product of the stated ratios: that is where low range gets in twice.
     Limit: the component's peak rating, from its sheet. Ratios agree within 1 %.
-    Remedy: the torque limit in low range that the sentence names, less load on the axle, or a part rated for the torque
-    that is found.
+    Consequence: Pull is not as planned, or an axle or transfer case breaks and takes engine braking with it.
+    Remedy: a limit on the engine's torque in low range, less load on the axle, or a part rated for the torque that is
+    found.
     Cannot tell: shock when a wheel lands, and fatigue. The grip of the ground decides: 0.8 is a dry road, 1.0 is rock.
     """
     path = path_of(loaded)
     if path == DRIVETRAIN:
-        stated = given(lambda: loaded.crawl_ratio)
-        return does_not_apply("No crawl ratio is stated.") if stated is None else _crawl_ratio(build, stated)
+        if given(lambda: loaded.crawl_ratio) is None:
+            return does_not_apply("No crawl ratio is stated.")
+        return all_of(crawl_ratio=lambda: _crawl_ratio(build, loaded.crawl_ratio))
     if path == TRANSFER:
-        found, driven = q.transfer_torque(build), q.transfer_driven_torque(build)
-        says = _torque_says(build, found, driven, loaded.output_torque_rating)
-        return at_most(found, loaded.output_torque_rating, says, on=f"{path}.output_torque_rating")
-    wrong = _axle_ratio(build, loaded) or _other_axle(build, loaded)
-    if wrong is not None:
-        return wrong
-    found, driven = q.axle_torque(build, loaded), q.axle_driven_torque(build, loaded)
-    says = _torque_says(build, found, driven, loaded.output_torque_rating)
-    return at_most(found, loaded.output_torque_rating, says, on=f"{path}.output_torque_rating")
+        return all_of(torque=lambda: _torque(build, loaded, q.transfer_torque(build), q.transfer_driven_torque(build)))
+    demands: dict[str, Callable[[], Verdict]] = {}
+    if given(lambda: loaded.ring_teeth / loaded.pinion_teeth) is not None:
+        demands["teeth"] = lambda: _teeth(build, loaded)
+    other = _axle_before(build, loaded)
+    if other is not None:
+        demands["same-ratio"] = lambda: _same_ratio(loaded, other)
+    demands["torque"] = lambda: _torque(
+        build, loaded, q.axle_torque(build, loaded), q.axle_driven_torque(build, loaded)
+    )
+    return all_of(demands)
 
 
-def _torque_says(build: Build, found: float, driven: float, rating: float) -> str:
+def _torque(build: Build, loaded: Any, found: float, driven: float) -> Verdict:
     if found < driven:
         says = f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
     else:
         says = f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
-    return says + (_low_limit(build, rating / driven) if found > rating else "")
+    rating = loaded.output_torque_rating
+    limit = advice(LOW_LIMIT, _low_limit(build, rating / driven) if found > rating else None)
+    return at_most(found, rating, says, on=f"{path_of(loaded)}.output_torque_rating", advice=limit)
 
 
-def _low_limit(build: Build, factor: float) -> str:
+def _low_limit(build: Build, factor: float) -> float | None:
     """The torque limit in low range that brings what the engine gives down by a factor, where that is enough."""
     peak = peak_torque(build)
     limit = given(lambda: build.driveline.transfer.low_torque_limit)
     wanted = factor * (peak if limit is None else min(peak, limit))
     if gearing.low_range(build) * wanted < gearing.high_range(build) * peak:
-        return ""
-    return f" A limit of {shown(wanted, *TORQUE)} on the engine's torque in low range would pass."
+        return None
+    return wanted
 
 
 def _crawl_ratio(build: Build, stated: float) -> Verdict:
-    found = gearing.lowest_ratio(build)
+    found, on = gearing.lowest_ratio(build), "driveline.drivetrain.crawl_ratio"
     says = f"Stated {stated:.1f}; first gear, lowest range and final drive make {found:.1f}."
     says += _low_range_in(build, stated / found)
-    return holds(_agree(stated, found), says, on="driveline.drivetrain.crawl_ratio")
+    return holds(_agree(stated, found), says, on=on, advice=advice(on, found))
 
 
-def _axle_ratio(build: Build, axle: Any) -> Verdict | None:
-    """The verdict on an axle ratio that its teeth contradict; None where they agree or are not stated."""
-    teeth = given(lambda: axle.ring_teeth / axle.pinion_teeth)
-    if teeth is None:
-        return None
-    hubs = given(lambda: axle.hub_reduction)
-    made = teeth if hubs is None else teeth * hubs
-    if _agree(axle.ratio, made):
-        return None
+def _teeth(build: Build, axle: Any) -> Verdict:
+    """Whether an axle's ratio is the one that its teeth make."""
+    hubs, on = given(lambda: axle.hub_reduction), f"{path_of(axle)}.ratio"
+    made = axle.ring_teeth / axle.pinion_teeth * (1.0 if hubs is None else hubs)
     says = f"Stated {axle.ratio:.2f}; the teeth {int(axle.ring_teeth)}:{int(axle.pinion_teeth)}"
     says += f"{'' if hubs is None else f' and a hub reduction of {hubs:.2f}'} make {made:.2f}."
-    return holds(False, says + _low_range_in(build, axle.ratio / made), on=f"{path_of(axle)}.ratio")
+    alike = _agree(axle.ratio, made)
+    if not alike:
+        says += _low_range_in(build, axle.ratio / made)
+    return holds(alike, says, on=on, advice=advice(on, made))
 
 
-def _other_axle(build: Build, axle: Any) -> Verdict | None:
-    """The verdict on an axle whose ratio differs from that of a powered axle listed before it; None where none does."""
+def _axle_before(build: Build, axle: Any) -> Any | None:
+    """The powered axle whose ratio an axle must share: the first that is listed before it and states one."""
     for other in chain.powered_axles(build):
         if path_of(other) == path_of(axle):
             return None
-        ratio = given(partial(getattr, other, "ratio"))
-        if ratio is not None and not _agree(axle.ratio, ratio):
-            says = (
-                f"Stated {axle.ratio:.2f}; the axle {name_of(other)} has {ratio:.2f}. With both driven, on tyres all "
-                "alike, the driveline winds up: give both one ratio."
-            )
-            return holds(False, says, on=f"{path_of(axle)}.ratio")
+        if given(partial(getattr, other, "ratio")) is not None:
+            return other
     return None
+
+
+def _same_ratio(axle: Any, other: Any) -> Verdict:
+    on, alike = f"{path_of(axle)}.ratio", _agree(axle.ratio, other.ratio)
+    says = f"Stated {axle.ratio:.2f}; the axle {name_of(other)} has {other.ratio:.2f}."
+    if not alike:
+        says += " With both driven, on tyres all alike, the driveline winds up: give both one ratio."
+    return holds(alike, says, on=on, advice=advice(on, other.ratio))
 
 
 def _agree(stated: float, made: float) -> bool:
@@ -179,7 +193,11 @@ def _low_range_in(build: Build, factor: float) -> str:
     "driveline.shaft-strength",
     level="error",
     due="quote",
-    sources=[sources.MACHINE_DESIGN, sources.UNIVERSAL_JOINTS],
+    sources=[
+        sheet("driveline.shafts.*.input_joint.torque_rating"),
+        TUBE.giving("limit", "half of the tube's shear yield"),
+        sources.MACHINE_DESIGN.giving("formula", "shear stress of a tube in torsion"),
+    ],
     cautions=[cautions.ROTATING],
     fallbacks=[SHEAR],
     adjust=["driveline.shafts.*.tube_outer"],
@@ -198,25 +216,25 @@ def shaft_strength(build: Build, shaft: Any) -> Verdict:
     first gear, and low range where the shaft stands behind it, or from the tyres, whichever is less.
     Limit: half of the tube's shear yield; 125 MPa for common steel tube where that is not known. Joints: their sheets,
     at the running angle.
-    Remedy: the smallest tube of the usual sizes that the sentence names, or the next larger joint. Fit a retaining loop
-    where a broken shaft could reach fuel or brake lines or people.
+    Consequence: The shaft breaks under load: drive is lost, and the loose end beats at lines, floor and people.
+    Remedy: a larger tube of the usual sizes, or the next larger joint. Fit a retaining loop where a broken shaft could
+    reach fuel or brake lines or people.
     Cannot tell: quality of the welds, balance, yokes and splines. Shock adds half to the torque, and more.
     """
-    torque = q.shaft_torque(build, shaft)
-    joints = (_joint_torque(joint, torque) for joint in q.joints_of(build, shaft))
-    return all_of(lambda: _tube(build, shaft, torque), *joints)
+    demands: dict[str, Callable[[], Verdict]] = {"tube": lambda: _tube(build, shaft)}
+    for joint in q.joints_of(build, shaft):
+        demands[f"torque.{name_of(joint)}"] = partial(_joint_torque, build, shaft, joint)
+    return all_of(demands)
 
 
-def _tube(build: Build, shaft: Any, torque: float) -> Verdict:
-    allowed = _allowed_shear(build, shaft)
-    found = q.shaft_stress(build, shaft)
+def _tube(build: Build, shaft: Any) -> Verdict:
+    allowed, torque = _allowed_shear(build, shaft), q.shaft_torque(build, shaft)
+    found, on = q.shaft_stress(build, shaft), f"{path_of(shaft)}.tube_outer"
     wall = shaft.tube_wall
     fits = (d for d in tubes.TUBE_DIAMETERS if 2 * wall < d and tubes.torque_at_stress(allowed, d, wall) >= torque)
-    smallest = next(fits, None)
+    smallest = next(fits, None) if found > allowed else None
     says = f"{shown(torque)} put {shown(found)} into the tube."
-    if smallest is not None:
-        says += f" With this wall, {shown(smallest, *MM)} is the smallest usual tube that passes."
-    return at_most(found, allowed, says, on=f"{path_of(shaft)}.tube_outer")
+    return at_most(found, allowed, says, on=on, advice=advice(on, smallest))
 
 
 def _allowed_shear(build: Build, shaft: Any) -> float:
@@ -226,12 +244,10 @@ def _allowed_shear(build: Build, shaft: Any) -> float:
     return use_practice(build, SHEAR)
 
 
-def _joint_torque(joint: Any, torque: float) -> Callable[[], Verdict]:
-    def judge() -> Verdict:
-        says = f"{shown(torque)} reach the joint; it is rated for {shown(joint.torque_rating)}."
-        return at_most(torque, joint.torque_rating, says, on=f"{path_of(joint)}.torque_rating")
-
-    return judge
+def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
+    torque, rating = q.shaft_torque(build, shaft), joint.torque_rating
+    says = f"{shown(torque)} reach the {name_of(joint).replace('_', ' ')}; it is rated for {shown(rating)}."
+    return at_most(torque, rating, says, on=f"{path_of(joint)}.torque_rating")
 
 
 # -- whirling ---------------------------------------------------------------------------------------------------------
@@ -239,7 +255,11 @@ def _joint_torque(joint: Any, torque: float) -> Callable[[], Verdict]:
     "driveline.critical-speed",
     level="warning",
     due="quote",
-    sources=[sources.WHIRLING, sources.MACHINE_DESIGN, sources.UNIVERSAL_JOINTS, WHIRL],
+    sources=[
+        sheet("driveline.shafts.*.speed_max"),
+        WHIRL.giving("limit", "0.70, an error above 0.80"),
+        sources.WHIRLING.giving("formula", "whirling speed of a slender tube on two hinges"),
+    ],
     cautions=[cautions.ROTATING],
     adjust=["driveline.shafts.*.length", "driveline.shafts.*.tube_outer"],
     each=chain.shafts,
@@ -256,31 +276,32 @@ def critical_speed(build: Build, shaft: Any) -> Verdict:
     which a slender tube on two hinges whirls, (π/L)²·√(E·I/(ρ·A)).
     Limit: the shaft maker's highest speed; and 70 % of the calculated whirling speed, because play in joints and slip
     brings the real one below the theory. Above 80 % it is an error: a whirling shaft bursts without warning.
-    Remedy: the longest one-piece length that the sentence names, a tube of larger diameter, or two pieces with a centre
-    bearing.
+    Consequence: The shaft bows out, shakes and bursts at speed, and tears what lies beside it.
+    Remedy: a shorter piece, a tube of larger diameter, or two pieces with a centre bearing.
     Cannot tell: looseness of the slip joint, balance, bending of engine and gearbox as one body, speed downhill beyond
     the highest road speed stated.
     """
-    path, speed = path_of(shaft), q.shaft_speed(build, shaft)
-    demands: list[Callable[[], Verdict]] = []
-    most = given(lambda: shaft.speed_max)
-    if most is not None:
-        says = f"The shaft turns at up to {shown(speed)}; its maker allows {shown(most)}."
-        demands.append(lambda: at_most(speed, most, says, level="error", on=f"{path}.speed_max"))
-    if shaft.length >= tubes.SLENDER_LENGTH * shaft.tube_outer:
-        demands.append(lambda: _whirl(build, shaft, speed))
+    demands: dict[str, Callable[[], Verdict]] = {}
+    if given(lambda: shaft.speed_max) is not None:
+        demands["maker-speed"] = lambda: _maker_speed(build, shaft)
+    if given(lambda: shaft.length < tubes.SLENDER_LENGTH * shaft.tube_outer) is not True:
+        demands["whirl"] = lambda: _whirl(build, shaft)
     if not demands:
         return does_not_apply("A shaft shorter than five diameters does not whirl.")
-    return all_of(*demands, default="warning")
+    return all_of(demands)
 
 
-def _whirl(build: Build, shaft: Any, speed: float) -> Verdict:
-    share = q.whirl_share(build, shaft)
+def _maker_speed(build: Build, shaft: Any) -> Verdict:
+    speed, most = q.shaft_speed(build, shaft), shaft.speed_max
+    says = f"The shaft turns at up to {shown(speed)}; its maker allows {shown(most)}."
+    return at_most(speed, most, says, level="error", on=f"{path_of(shaft)}.speed_max")
+
+
+def _whirl(build: Build, shaft: Any) -> Verdict:
+    share, speed = q.whirl_share(build, shaft), q.shaft_speed(build, shaft)
     allowed = tubes.ALLOWED_SHARE_OF_CRITICAL_SPEED
     longest = tubes.longest_shaft(speed, shaft.tube_outer, shaft.tube_wall, allowed, *q.material_of(shaft))
-    says = (
-        f"The shaft turns at up to {shown(speed)}; by theory it whirls at {shown(q.critical_speed(build, shaft))}. "
-        f"In one piece this tube may be {shown(longest, *MM)} long."
-    )
+    says = f"The shaft turns at up to {shown(speed)}; by theory it whirls at {shown(q.critical_speed(build, shaft))}."
     on = f"{path_of(shaft)}.length"
-    return at_most(share, allowed, says, level="error" if share > WHIRLS else "warning", on=on)
+    level: Level = "error" if share > WHIRLS else "warning"
+    return at_most(share, allowed, says, level=level, on=on, advice=advice(on, longest))

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
+from functools import partial
+from typing import Any
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -25,24 +29,31 @@ from swaplint.engineering import box_geometry
 from swaplint.spec.systems.fit import ServiceItem
 
 from .. import sources
-from ..mounts.moving import Level
+from ..mounts.moving import Level, whole_mm
 from ..mounts.quantities import facing
 from . import quantities as q
 
 MM = ("length", "mm")
 DEG = ("angle", "deg")
 PLACE = "vehicle.engine_place"
+PITCH = f"{PLACE}.pitch"
+ROUNDING = 1e-12
+"""rad; what arithmetic leaves of an angle."""
 
 ROOM = practice(
     "room left round an engine: 40 mm ahead for belts, 25 mm to rails, 50 mm on the exhaust side, else 15 mm"
 )
 AHEAD, RAILS, EXHAUST, ELSEWHERE = 0.040, 0.025, 0.050, 0.015
 
-REACH = practice("60 mm for hand and tool beyond what a part takes to be drawn out; daily checks from above")
+REACH = practice(
+    "60 mm for hand and tool beyond what a part takes to be drawn out; daily checks from above; mounts stay in place"
+)
 HAND = 0.060
 
 _AXES = {"front": "x", "rear": "x", "left": "y", "right": "y", "below": "z", "above": "z"}
 _FACING = {"front": "rear", "rear": "front", "left": "right", "right": "left", "below": "above", "above": "below"}
+_AWAY = {"front": 1.0, "rear": -1.0, "left": -1.0, "right": 1.0, "below": 1.0, "above": -1.0}
+"""Which way along its axis the engine moves away from a side: to the rear, to the left and up are positive."""
 _NAMES = {
     "front": "ahead of it",
     "rear": "behind it",
@@ -57,7 +68,10 @@ _NAMES = {
     "fit.bay-box",
     level="error",
     due="plan",
-    sources=[sheet("engine.envelope.ahead"), sources.SOLID_GEOMETRY, sources.EXHAUST_GAPS, ROOM],
+    sources=[
+        ROOM.giving("limit", "room on each side"),
+        sources.SOLID_GEOMETRY.giving("formula", "box of the tilted engine"),
+    ],
     cautions=[cautions.FRAME],
     fallbacks=[q.ALLOWED],
     adjust=[f"{PLACE}.x", f"{PLACE}.y", f"{PLACE}.z"],
@@ -72,12 +86,13 @@ def bay_box(build: Build) -> Verdict:
     box of the bay; less its movement on each side.
     Limit: common practice: 40 mm ahead of the engine's own front for the belts, 25 mm to rails, 50 mm on the exhaust's
     side, 15 mm elsewhere. A warning; an error where it does not fit.
-    Remedy: the sentence says how far to move it so that both sides come right, or how much the bay lacks; another sump.
-    Any change to a cross-member is a change to the frame.
+    Consequence: The engine does not go in, or strikes the bay, or leaves no room for a hand.
+    Remedy: move the engine away from the side where room lacks, or fit another sump. Any change to a cross-member is a
+    change to the frame.
     Cannot tell: corners and hollows: boxes have neither. Scan the bay or make a mock-up before the engine is ordered.
     The gearbox: where the crank lies across the vehicle, `behind` must take it in.
     """
-    return all_of(*(_side(build, side) for side in q.SIDES))
+    return all_of({f"room.{side}": partial(_side, build, side) for side in q.SIDES})
 
 
 _ROUND = ("front", "left", "rear", "right")
@@ -101,23 +116,33 @@ def _side(build: Build, side: str) -> Verdict:
         says = (
             f"It strikes by {shown(-room, *MM, digits=3)} {_NAMES[side]} when it moves, {shown(need, *MM)} is wanted."
         )
+    field = f"{PLACE}.{_AXES[side]}"
+    to: float | None = None
     if room < need:
         spare = q.room(build, _FACING[side]) - _needed(build, _FACING[side])
-        lack = need - room
+        lack = whole_mm(need - room)
         if spare >= lack:
-            says += f" Moved by {shown(lack, *MM, digits=3)}, it comes right: there is room {_NAMES[_FACING[side]]}."
+            now: float = getattr(build.vehicle.engine_place, _AXES[side])
+            to = now + lack * _AWAY[side]
         else:
-            says += f" With the other side, the bay lacks {shown(lack - spare, *MM, digits=3)} in all."
-    return at_least(room, need, says, level="error" if room < 0.0 else "warning", on=f"{PLACE}.{_AXES[side]}", unit=MM)
+            says += f" With the other side, the bay lacks {shown(whole_mm(need - room - spare), *MM)} in all."
+    level: Level = "error" if room < 0.0 else "warning"
+    return at_least(room, need, says, level=level, on=field, unit=MM, advice=advice(field, to))
 
 
 @rule(
     "fit.installed-angle",
     level="error",
     due="plan",
-    sources=[sheet("engine.tilt.front_up_max"), sources.SOLID_GEOMETRY],
-    adjust=[f"{PLACE}.pitch"],
-    about=f"{PLACE}.pitch",
+    sources=[
+        sheet("engine.tilt.front_up_max"),
+        sheet("engine.tilt.side_max"),
+        sheet("engine.tilt.any_way_max"),
+        sheet("engine.tilt.standing_max"),
+        sources.SOLID_GEOMETRY.giving("formula", "tilt on slopes"),
+    ],
+    adjust=[PITCH],
+    about=PITCH,
     bad=[
         {"engine.tilt.front_up_max": "22 deg"},
         {"engine.tilt.side_max": "10 deg"},
@@ -133,41 +158,84 @@ def installed_angle(build: Build) -> Verdict:
     same; both slopes at once by tan² γ = tan² along + tan² across, as for ground that slopes both ways. Along and
     across are those of the crank: where it lies across the vehicle a grade leans the engine sideways.
     Limit: the engine's data sheet, for minutes on the slope and for any time as it is installed. Nothing else.
-    Remedy: the installed angle that the sentence names; where none is left, the sump and pick-up for off-road work, or
-    a gentler slope.
+    Consequence: On a slope the pick-up draws air, oil pressure goes, and the bearings seize.
+    Remedy: another installed angle; where none is left, the sump and pick-up for off-road work, or a gentler slope.
     Cannot tell: the surge of the oil in braking, as if the engine stood 39° front down at 0.8 g for a moment; whether
     gearbox and axles are oiled at that angle too.
     """
-    tilt, place = build.engine.tilt, build.vehicle.engine_place
-    slope, across = q.slopes_of_the_engine(build)
+    tilt = build.engine.tilt
+    demands: dict[str, Callable[[], Verdict]] = {
+        "front-up": lambda: _front_up(build),
+        "front-down": lambda: _front_down(build),
+        "side": lambda: _to_a_side(build),
+    }
+    if given(lambda: tilt.standing_max) is not None:
+        demands["standing"] = lambda: _standing(build)
+    if given(lambda: tilt.standing_side_max) is not None:
+        demands["standing-side"] = lambda: _standing_side(build)
+    if given(lambda: tilt.any_way_max) is not None:
+        demands["any-way"] = lambda: _any_way(build)
+    return all_of(demands)
+
+
+def _front_up(build: Build) -> Verdict:
+    says, angle = _on_slope(build)
+    return at_most(q.tilt_up(build), build.engine.tilt.front_up_max, f"{says}.", unit=DEG, advice=advice(PITCH, angle))
+
+
+def _front_down(build: Build) -> Verdict:
+    says, angle = _on_slope(build)
+    return at_most(
+        q.tilt_down(build), build.engine.tilt.front_down_max, f"{says}.", unit=DEG, advice=advice(PITCH, angle)
+    )
+
+
+def _on_slope(build: Build) -> tuple[str, float | None]:
+    """How it stands on the slope along the crank, and the nearest installed angle that does there."""
+    tilt, pitch = build.engine.tilt, build.vehicle.engine_place.pitch
+    slope, _ = q.slopes_of_the_engine(build)
+    says = f"Installed at {q.degrees(pitch)}, on slopes of {q.degrees(slope)}"
     low, high = box_geometry.installed_angle_window(tilt.front_up_max, tilt.front_down_max, slope)
-    window = "no installed angle does with this sump"
-    if low <= high:
-        alone = q.degrees(low) == q.degrees(high)
-        angles = f"only {q.degrees(low)}" if alone else f"{q.degrees(low)} to {q.degrees(high)}"
-        window = f"{angles} (front up positive) would do"
-    on_slope = f"Installed at {q.degrees(place.pitch)}, on slopes of {q.degrees(slope)}: {window}."
-    side = f"Leaning {q.degrees(abs(place.roll))} as installed, on slopes of {q.degrees(across)} across the crank."
-    spare = given(lambda: tilt.side_max - across)
-    if spare is not None:
-        side = f"{side[:-1]}: {f'up to {q.degrees(spare)}' if spare >= 0.0 else 'no lean'} does with this sump."
-    demands: list[Callable[[], Verdict]] = [
-        lambda: at_most(q.tilt_up(build), tilt.front_up_max, on_slope, unit=DEG),
-        lambda: at_most(q.tilt_down(build), tilt.front_down_max, on_slope, unit=DEG),
-        lambda: at_most(q.tilt_side(build), tilt.side_max, side, on=f"{PLACE}.roll", unit=DEG),
-    ]
-    standing, leaning = given(lambda: tilt.standing_max), given(lambda: tilt.standing_side_max)
-    any_way = given(lambda: tilt.any_way_max)
-    if standing is not None:
-        says = f"Installed at {q.degrees(place.pitch)}, before any slope."
-        demands.append(lambda: at_most(abs(place.pitch), standing, says, unit=DEG))
-    if leaning is not None:
-        upright = f"Leaning {q.degrees(abs(place.roll))} as installed, before any slope."
-        demands.append(lambda: at_most(abs(place.roll), leaning, upright, on=f"{PLACE}.roll", unit=DEG))
-    if any_way is not None:
-        both = f"{on_slope} Both slopes at once tilt it by {q.degrees(q.tilt_any(build))}."
-        demands.append(lambda: at_most(q.tilt_any(build), any_way, both, unit=DEG))
-    return all_of(*demands)
+    if low > high:
+        return f"{says}: no installed angle does with this sump", None
+    return says, _inside(low, pitch, high)
+
+
+def _inside(low: float, now: float, high: float) -> float:
+    """The nearest angle of a window, in tenths of a degree where the window holds one."""
+    nearest = min(max(now, low), high)
+    tenths = math.degrees(nearest) * 10.0
+    rounded = math.radians((math.floor(tenths + 1e-6) if nearest == high else math.ceil(tenths - 1e-6)) / 10.0)
+    return rounded if low - ROUNDING <= rounded <= high + ROUNDING else 0.5 * (low + high)
+
+
+def _to_a_side(build: Build) -> Verdict:
+    tilt, roll, on = build.engine.tilt, build.vehicle.engine_place.roll, f"{PLACE}.roll"
+    _, across = q.slopes_of_the_engine(build)
+    says = f"Leaning {q.degrees(abs(roll))} as installed, on slopes of {q.degrees(across)} across the crank"
+    spare = tilt.side_max - across
+    if spare < 0.0:
+        says += ": no lean does with this sump"
+    lean = math.copysign(_inside(0.0, abs(roll), spare), roll) if spare >= 0.0 else None
+    return at_most(q.tilt_side(build), tilt.side_max, f"{says}.", on=on, unit=DEG, advice=advice(on, lean))
+
+
+def _standing(build: Build) -> Verdict:
+    pitch, most = build.vehicle.engine_place.pitch, build.engine.tilt.standing_max
+    says = f"Installed at {q.degrees(pitch)}, before any slope."
+    return at_most(abs(pitch), most, says, unit=DEG, advice=advice(PITCH, math.copysign(most, pitch)))
+
+
+def _standing_side(build: Build) -> Verdict:
+    roll, most, on = build.vehicle.engine_place.roll, build.engine.tilt.standing_side_max, f"{PLACE}.roll"
+    says = f"Leaning {q.degrees(abs(roll))} as installed, before any slope."
+    return at_most(abs(roll), most, says, on=on, unit=DEG, advice=advice(on, math.copysign(most, roll)))
+
+
+def _any_way(build: Build) -> Verdict:
+    found = q.tilt_any(build)
+    says = f"{_on_slope(build)[0]}: both slopes at once tilt it by {q.degrees(found)}."
+    return at_most(found, build.engine.tilt.any_way_max, says, unit=DEG)
 
 
 def service_items(build: Build) -> list[ServiceItem]:
@@ -179,7 +247,7 @@ def service_items(build: Build) -> list[ServiceItem]:
     "fit.service-access",
     level="warning",
     due="build",
-    sources=[sheet("engine.service.*.withdraw"), REACH],
+    sources=[REACH.giving("limit", "room for a hand, daily checks from above, mounts in place")],
     about="vehicle.bay.reach",
     each=service_items,
     bad=[{"vehicle.bay.reach.oil_filter.room": "150 mm"}, {"vehicle.bay.reach.dipstick.reached": "below"}],
@@ -191,27 +259,40 @@ def service_access(build: Build, item: ServiceItem) -> Verdict:
     Computes: the room in the direction that it is drawn out, less what it takes.
     Limit: common practice: 60 mm more for hand and tool; daily checks from above; nothing asks for the mounts to come
     off. A warning; a note for what is needed once a year.
-    Remedy: the room that the sentence names; a remote oil filter, a turned housing, a flap in the floor.
+    Consequence: What cannot be reached is not serviced, or takes the engine out each time.
+    Remedy: more room; a remote oil filter, a turned housing, a flap in the floor.
     Cannot tell: how awkward it really is. An engine that is hard to service is not serviced.
     """
     name = name_of(item)
     reach = build.vehicle.bay.reach.get(name)
     if reach is None:
         return needs_review(f"Nobody says how {name} is reached in this bay: measure the room to draw it out.")
-    path = path_of(reach)
-    level: Level = "note" if item.interval == "yearly" else "warning"
-    need = item.withdraw + HAND
-    says = f"{name} takes {shown(item.withdraw, *MM)} and a hand, {shown(need, *MM)} in all."
-    kept = "with the mounts in place" if reach.mounts_stay else "only with the mounts off"
-    demands = [
-        at_least(reach.room, need, says, level=level, on=f"{path}.room", unit=MM),
-        holds(reach.mounts_stay, f"{name} comes out {kept}.", level=level, on=f"{path}.mounts_stay"),
-    ]
+    demands: dict[str, Callable[[], Verdict]] = {
+        "room": lambda: _reach_room(item, reach),
+        "mounts-stay": lambda: _mounts_stay(item, reach),
+    }
     if item.interval == "daily":
-        where = f"{name} is a daily check and is reached from {_from(reach.reached)}."
-        demands.append(holds(reach.reached == "above", where, level="warning", on=f"{path}.reached"))
-    return all_of(*demands, default="warning")
+        demands["from-above"] = lambda: _from_above(item, reach)
+    return all_of(demands)
 
 
-def _from(reached: str) -> str:
-    return "the side" if reached == "side" else reached
+def _level(item: ServiceItem) -> Level:
+    return "note" if item.interval == "yearly" else "warning"
+
+
+def _reach_room(item: ServiceItem, reach: Any) -> Verdict:
+    need, on = item.withdraw + HAND, f"{path_of(reach)}.room"
+    says = f"{name_of(item)} takes {shown(item.withdraw, *MM)} to be drawn out, and a hand {shown(HAND, *MM)}."
+    return at_least(reach.room, need, says, level=_level(item), on=on, unit=MM, advice=advice(on, whole_mm(need)))
+
+
+def _mounts_stay(item: ServiceItem, reach: Any) -> Verdict:
+    kept = "with the mounts in place" if reach.mounts_stay else "only with the mounts off"
+    says = f"{name_of(item)} comes out {kept}."
+    return holds(reach.mounts_stay, says, level=_level(item), on=f"{path_of(reach)}.mounts_stay")
+
+
+def _from_above(item: ServiceItem, reach: Any) -> Verdict:
+    where = "the side" if reach.reached == "side" else reach.reached
+    says = f"{name_of(item)} is a daily check and is reached from {where}."
+    return holds(reach.reached == "above", says, level="warning", on=f"{path_of(reach)}.reached")

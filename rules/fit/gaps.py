@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -26,10 +28,11 @@ from swaplint.spec.systems.fit import Clearance
 
 from .. import sources
 from ..mounts import movement as m
-from ..mounts.moving import left_over, not_measured
+from ..mounts.moving import left_over, not_measured, whole_mm
 
 MM = ("length", "mm")
 GAP_MIN = sheet("vehicle.clearances.*.gap_min")
+MOVES = sources.SPRINGS_AND_MASSES.giving("formula", "movement on the mounts")
 
 FANS = practice("fan on the engine 50 mm from the core as drawn and 25 mm when it moves; electric fan 10 mm")
 TIPS = practice(
@@ -67,7 +70,13 @@ def fan_gaps(build: Build) -> list[Clearance | str]:
     "fit.fan-gap",
     level="warning",
     due="build",
-    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, FANS, TIPS, DEPTH],
+    sources=[
+        GAP_MIN,
+        FANS.giving("limit", "50 mm as drawn"),
+        TIPS.giving("limit", "gap at the blades' tips"),
+        DEPTH.giving("limit", "depth in the shroud"),
+        MOVES,
+    ],
     cautions=[cautions.ROTATING],
     fallbacks=[CORE_MOVING, CORE_ELECTRIC],
     adjust=["vehicle.clearances.*.gap"],
@@ -92,49 +101,81 @@ def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
     moves, an electric one 10 mm. Tips: 2.5 % of the diameter and 20 mm at least where fan and shroud move apart, 6 mm
     at most where they move together. Half to two thirds of the blades' depth in the shroud. A warning; an error where
     the fan strikes.
-    Remedy: a spacer, or the core moved, by what the sentence names; a smaller fan; the shroud on the engine.
+    Consequence: The fan cuts into core or shroud, or its air slips back past the tips and the engine runs hot.
+    Remedy: a spacer, or the core moved; a smaller fan; the shroud on the engine.
     Cannot tell: water when wading, which bends the blades of a driven fan forward into the core.
     """
     if isinstance(gap, str):
         return not_measured(gap)
-    if gap.kind == "fan-shroud":
-        return _tips(build, gap)
-    on = f"{path_of(gap)}.gap"
+    return all_of(_tips(build, gap) if gap.kind == "fan-shroud" else _core(build, gap))
+
+
+def _core(build: Build, gap: Clearance) -> dict[str, Callable[[], Verdict]]:
     if build.plumbing.cooling.fan.drive == "electric":
-        least = or_practice(lambda: gap.gap_min, CORE_ELECTRIC)
-        return at_least(gap.gap, least, "The fan hangs on the radiator and keeps its gap.", on=on, unit=MM)
-    left = m.gap_left(build, gap)
-    moving = left_over(build, gap, CORE_MOVING, level="error" if left <= 0.0 else "warning")
+        return {"core-gap": lambda: _electric(gap)}
+    moving: dict[str, Callable[[], Verdict]] = {"core-gap": lambda: _moving(build, gap)}
     if given(lambda: gap.gap_min) is not None:
         return moving
-    drawn = f"{name_of(gap)}: {shown(gap.gap, *MM)} as drawn."
-    return all_of(moving, at_least(gap.gap, CORE_DRAWN, drawn, level="warning", on=on, unit=MM), default="warning")
+    return moving | {"core-gap-as-drawn": lambda: _as_drawn(gap)}
 
 
-def _tips(build: Build, gap: Clearance) -> Verdict:
-    fan, on = build.plumbing.cooling.fan, f"{path_of(gap)}.gap"
-    demands: list[Callable[[], Verdict]] = []
+def _electric(gap: Clearance) -> Verdict:
+    least, on = or_practice(lambda: gap.gap_min, CORE_ELECTRIC), f"{path_of(gap)}.gap"
+    says = "The fan hangs on the radiator and keeps its gap."
+    return at_least(gap.gap, least, says, on=on, unit=MM, advice=advice(on, least))
+
+
+def _moving(build: Build, gap: Clearance) -> Verdict:
+    return left_over(build, gap, CORE_MOVING, level="error" if m.gap_left(build, gap) <= 0.0 else "warning")
+
+
+def _as_drawn(gap: Clearance) -> Verdict:
+    on = f"{path_of(gap)}.gap"
+    says = f"{name_of(gap)}: {shown(gap.gap, *MM)} as drawn."
+    return at_least(gap.gap, CORE_DRAWN, says, level="warning", on=on, unit=MM, advice=advice(on, CORE_DRAWN))
+
+
+def _tips(build: Build, gap: Clearance) -> dict[str, Callable[[], Verdict]]:
+    demands: dict[str, Callable[[], Verdict]] = {}
     if m.on_the_frame(build, gap):
-        most = shown(TIP_TOGETHER, *MM)
-        together = f"{name_of(gap)}: fan and shroud move together; {most} at most keeps the air from going back."
-        demands.append(lambda: at_most(gap.gap, TIP_TOGETHER, together, on=on, unit=MM))
+        demands["tips-together"] = lambda: _together(gap)
     else:
-        least = max(TIP_LEAST, TIP_SHARE * fan.diameter)
-        largest = fan.diameter + 2.0 * (gap.gap - least)
-        apart = f"{name_of(gap)}: fan and shroud move apart; {shown(least, *MM)} at rest is wanted."
-        if gap.gap < least:
-            apart += f" A fan of {shown(largest, *MM, digits=3)} would keep it."
-        moves = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(m.movement(build, gap))} there."
-        demands += [
-            lambda: at_least(m.gap_left(build, gap), 0.0, moves, level="error", on=on, scale=gap.gap or None, unit=MM),
-            lambda: at_least(gap.gap, least, apart, on=on, unit=MM),
-        ]
-    depth = given(lambda: fan.projection)
-    if depth is not None:
-        says = f"{shown(depth)} of the blades' depth stands in the shroud."
-        field = "plumbing.cooling.fan.projection"
-        demands.append(lambda: within(depth, DEPTH_LOW, DEPTH_HIGH, says, on=field, unit=("share", "%")))
-    return all_of(*demands, default="warning")
+        demands["tips-moving"] = lambda: _tips_moving(build, gap)
+        demands["tips-apart"] = lambda: _apart(build, gap)
+    if given(lambda: build.plumbing.cooling.fan.projection) is not None:
+        demands["projection"] = lambda: _projection(build)
+    return demands
+
+
+def _together(gap: Clearance) -> Verdict:
+    on = f"{path_of(gap)}.gap"
+    says = f"{name_of(gap)}: fan and shroud move together, so that a narrow gap keeps the air from going back."
+    return at_most(gap.gap, TIP_TOGETHER, says, on=on, unit=MM, advice=advice(on, TIP_TOGETHER))
+
+
+def _tips_moving(build: Build, gap: Clearance) -> Verdict:
+    moves, on = m.movement(build, gap), f"{path_of(gap)}.gap"
+    says = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(moves)} there."
+    left, scale, wider = m.gap_left(build, gap), gap.gap or None, advice(on, whole_mm(moves))
+    return at_least(left, 0.0, says, level="error", on=on, scale=scale, unit=MM, advice=wider)
+
+
+def _apart(build: Build, gap: Clearance) -> Verdict:
+    fan, on = build.plumbing.cooling.fan, f"{path_of(gap)}.gap"
+    least = max(TIP_LEAST, TIP_SHARE * fan.diameter)
+    says = f"{name_of(gap)}: fan and shroud move apart."
+    if gap.gap < least:
+        # A smaller fan needs less, so that what the present one needs is on the safe side.
+        largest = math.floor((fan.diameter + 2.0 * (gap.gap - least)) * 1000.0 + 1e-6) / 1000.0
+        says += f" A fan of {shown(largest, *MM)} would leave enough."
+    return at_least(gap.gap, least, says, on=on, unit=MM, advice=advice(on, whole_mm(least)))
+
+
+def _projection(build: Build) -> Verdict:
+    depth, on = build.plumbing.cooling.fan.projection, "plumbing.cooling.fan.projection"
+    says = f"{shown(depth)} of the blades' depth stands in the shroud."
+    nearer = advice(on, DEPTH_LOW if depth < DEPTH_LOW else DEPTH_HIGH)
+    return within(depth, DEPTH_LOW, DEPTH_HIGH, says, on=on, unit=("share", "%"), advice=nearer)
 
 
 # -- hood -----------------------------------------------------------------------------------------------------------
@@ -142,7 +183,7 @@ def _tips(build: Build, gap: Clearance) -> Verdict:
     "fit.hood-clearance",
     level="warning",
     due="plan",
-    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, HOODS],
+    sources=[GAP_MIN, HOODS.giving("formula", "flexing of the hood"), MOVES],
     fallbacks=[HOOD, m.ALLOWED],
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
@@ -155,7 +196,8 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
 
     Computes: the gap over the tallest part, less bounce and roll there, and 5 mm for the flexing of the hood.
     Limit: 20 mm left: common practice. Measure with modelling clay on the part and the hood shut, insulation in place.
-    Remedy: the gap that the sentence names: lower the unit, which takes the same from the gap to the axle, or a bulge.
+    Consequence: The hood does not shut, or the rocking engine beats it from below.
+    Remedy: a wider gap: lower the unit, which takes the same from the gap to the axle, or a bulge.
     Cannot tell: rules for the protection of people on foot, which newer vehicles must meet.
     """
     return (
@@ -170,7 +212,7 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
     "fit.sump-axle",
     level="error",
     due="quote",
-    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, AXLES],
+    sources=[GAP_MIN, MOVES],
     cautions=[cautions.CRUSH],
     fallbacks=[AXLE, PROPSHAFT, m.ALLOWED],
     adjust=["vehicle.clearances.*.gap_at_bump"],
@@ -184,8 +226,9 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
 
     Computes: the gap with the suspension on its stop, rubber pressed flat, less the drop and roll of the engine.
     Limit: 25 mm left to axle and linkage, 15 mm to a turning propshaft: common practice.
-    Remedy: what the sentence lacks, as a spacer on the bump stop, a lift of the mounts or the sump for it; each takes
-    from the gap to the hood or adds to joint angles.
+    Consequence: At full bump axle or propshaft strikes the engine: a holed sump loses all its oil at speed.
+    Remedy: a spacer on the bump stop, a lift of the mounts, or the sump for it; each takes from the gap to the hood or
+    adds to joint angles.
     Cannot tell: what worn stops give way, about 10 mm more; one wheel up and the other down: measure that too. A holed
     sump loses all its oil at speed.
     """
@@ -199,7 +242,7 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
     "fit.steering-shaft-clearance",
     level="error",
     due="build",
-    sources=[GAP_MIN, sources.SPRINGS_AND_MASSES, sources.EXHAUST_GAPS, STEERINGS],
+    sources=[GAP_MIN, MOVES],
     cautions=[cautions.STEERING, cautions.BRAKES],
     fallbacks=[STEERING, STEERING_HOT],
     adjust=["vehicle.clearances.*.gap"],
@@ -213,8 +256,9 @@ def steering_shaft_clearance(build: Build, gap: Clearance | str) -> Verdict:
 
     Computes: the gap less the engine's movement in that direction.
     Limit: what a maker asks for, else 20 mm left, 50 mm where it is the exhaust that comes near.
-    Remedy: the gap that the sentence names: another manifold or outlet, pipes laid anew, an intermediate joint in the
-    steering shaft of at most 30° with its yokes in phase and a bearing beside it.
+    Consequence: What the engine touches or heats there jams or leaks: steering or brakes are lost.
+    Remedy: a wider gap: another manifold or outlet, pipes laid anew, an intermediate joint in the steering shaft of at
+    most 30° with its yokes in phase and a bearing beside it.
     Cannot tell: play and crush zone of the steering column. Contact here is loss of steering or brakes.
     """
     return not_measured(gap) if isinstance(gap, str) else left_over(build, gap, STEERING_HOT if gap.hot else STEERING)

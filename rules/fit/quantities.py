@@ -11,7 +11,7 @@ from swaplint.engineering import shafts as tubes
 from swaplint.engineering.box_geometry import Box, Point
 
 from .. import sources
-from ..driveline import chain
+from ..gearing import chain
 from ..mounts import movement
 from ..mounts import quantities as mounts
 

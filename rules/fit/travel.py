@@ -7,6 +7,7 @@ from typing import Any
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -29,6 +30,7 @@ SLIP = practice("a slip joint keeps 10 mm before it bottoms, and 15 mm and two t
 CLEARANCE = practice("a swap takes at most a tenth of the ground clearance, unless a plate guards what hangs lower")
 TO_BOTTOM, TO_APART, SPLINE_SHARE = 0.010, 0.015, 2 / 3
 GROUND_SHARE = 0.10
+HALF_MM = 0.0005
 
 
 def shafts_and_ground(build: Build) -> list[Any]:
@@ -40,7 +42,11 @@ def shafts_and_ground(build: Build) -> list[Any]:
     "fit.shaft-plunge-ground",
     level="error",
     due="build",
-    sources=[sources.SOLID_GEOMETRY, SLIP, CLEARANCE],
+    sources=[
+        SLIP.giving("limit", "travel left both ways"),
+        CLEARANCE.giving("limit", "a tenth"),
+        sources.SOLID_GEOMETRY.giving("formula", "length of the shaft over the travel"),
+    ],
     cautions=[cautions.ROTATING, cautions.CRUSH],
     about="driveline.shafts",
     each=shafts_and_ground,
@@ -61,25 +67,47 @@ def shaft_plunge_ground(build: Build, part: Any) -> Verdict:
     shaft lies level on the way, which is where it is shortest.
     Limit: common practice: 10 mm before the slip joint bottoms; 15 mm and two thirds of the spline engaged when it is
     drawn out most (errors). A tenth of the ground clearance lost at most, unless a plate guards it (a note).
+    Consequence: A shaft bottoms and breaks the gearbox or pulls out and thrashes, or low parts are torn off.
     Remedy: the shaft longer or shorter by what the sentence names, which leaves the same to spare both ways.
-    Cannot tell: worn splines, and how leaf springs really move: measure with the axle jacked up and let down. A shaft
-    that bottoms breaks the gearbox; one that pulls out is lost, and thrashes.
+    Cannot tell: worn splines, and how leaf springs really move: measure with the axle jacked up and let down.
     """
     if path_of(part) == GROUND:
-        return _ground(build)
-    path, name = path_of(part), name_of(part)
-    inward, outward = q.slip_in_left(build, part), q.slip_out_left(build, part)
-    spline = given(lambda: part.spline_length)
-    engaged = max(TO_APART, SPLINE_SHARE * spline) if spline is not None else TO_APART
-    longer = ((inward - TO_BOTTOM) - (outward - engaged)) / 2.0
-    says = f"{name}: {shown(inward)} to the bottom where it is shortest, {shown(outward)} engaged where it is longest"
-    if inward < TO_BOTTOM or outward < engaged:
-        change = "longer" if longer > 0.0 else "shorter"
-        says += f"; {shown(abs(longer), *MM, digits=3)} {change}, it would have the same to spare both ways"
-    return all_of(
-        at_least(inward, TO_BOTTOM, f"{says}.", on=f"{path}.slip_in", unit=MM),
-        at_least(outward, engaged, f"{says}.", on=f"{path}.slip_out", unit=MM),
-    )
+        return all_of(ground_clearance=lambda: _ground(build))
+    return all_of(slip_in=lambda: _slip_in(build, part), slip_out=lambda: _slip_out(build, part))
+
+
+def _slip_in(build: Build, shaft: Any) -> Verdict:
+    left = q.slip_in_left(build, shaft)
+    says = f"{name_of(shaft)}: {shown(left)} to the bottom where it is shortest"
+    if left < TO_BOTTOM:
+        says += _another_length(build, shaft)
+    return at_least(left, TO_BOTTOM, f"{says}.", on=f"{path_of(shaft)}.slip_in", unit=MM)
+
+
+def _slip_out(build: Build, shaft: Any) -> Verdict:
+    left, needed = q.slip_out_left(build, shaft), _engaged(shaft)
+    says = f"{name_of(shaft)}: {shown(left)} engaged where it is longest"
+    if left < needed:
+        says += _another_length(build, shaft)
+    return at_least(left, needed, f"{says}.", on=f"{path_of(shaft)}.slip_out", unit=MM)
+
+
+def _engaged(shaft: Any) -> float:
+    """The spline that must stay engaged."""
+    spline = given(lambda: shaft.spline_length)
+    return TO_APART if spline is None else max(TO_APART, SPLINE_SHARE * spline)
+
+
+def _another_length(build: Build, shaft: Any) -> str:
+    """What to say of a shaft of another length; nothing where one way is not known."""
+    spare = given(lambda: (q.slip_in_left(build, shaft) - TO_BOTTOM, q.slip_out_left(build, shaft) - _engaged(shaft)))
+    if spare is None:
+        return ""
+    longer, rest = (spare[0] - spare[1]) / 2.0, (spare[0] + spare[1]) / 2.0
+    if rest < HALF_MM:
+        return "; no other length does, it takes a longer slip joint"
+    change = "longer" if longer > 0.0 else "shorter"
+    return f"; {shown(round(abs(longer) * 1000.0) / 1000.0, *MM)} {change}, it has the same to spare both ways"
 
 
 def _ground(build: Build) -> Verdict:
@@ -87,4 +115,5 @@ def _ground(build: Build) -> Verdict:
     says = f"{shown(clearance.before)} before, {shown(clearance.after)} after"
     if lost > GROUND_SHARE and clearance.guarded:
         return holds(True, f"{says}; a plate guards the lowest part.")
-    return at_most(lost, GROUND_SHARE, f"{says}.", level="note", on=f"{GROUND}.after")
+    guarded = advice(f"{GROUND}.guarded", True)
+    return at_most(lost, GROUND_SHARE, f"{says}.", level="note", on=f"{GROUND}.after", advice=guarded)

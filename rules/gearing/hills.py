@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
+from typing import Literal
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
+    is_fitted,
     or_practice,
     owner,
     practice,
     rule,
-    sheet,
     shown,
 )
 
@@ -23,6 +25,7 @@ from .. import sources
 from . import hills_quantities as hills
 from . import quantities as q
 
+Level = Literal["warning", "note"]
 AXLE_RATIO = "driveline.axles.*.ratio"
 
 START = practice("solo start grade of 20 % on roads and 30 % off them in the lowest range")
@@ -34,14 +37,18 @@ CRAWL_ROAD = Practice("crawl speed of at most 8 km/h (road)", 8 / 3.6, CRAWL)
 CRAWL_OFF_ROAD = Practice("crawl speed of at most 3 km/h (off road)", 3 / 3.6, CRAWL)
 
 HILL_START = 0.12
-"""Hill start with trailer, EU 1230/2012: from memory."""
+"""The grade on which a vehicle with its trailer must move off, EU 1230/2012: from memory."""
 
 
 @rule(
     "gearing.gradeability",
     level="error",
     due="plan",
-    sources=[owner("build.design.grade_max"), sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
+    sources=[
+        owner("build.design.grade_max"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "grade from pull, drag and rolling resistance"),
+        sources.TERRAMECHANICS.giving("formula", "pull that the tyres grip"),
+    ],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {
@@ -60,8 +67,9 @@ def gradeability(build: Build) -> Verdict:
     Computes: for every gear the steepest grade over the torque curve, sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g),
     with the altitude derate d and thinner air, never more than the tyres grip; here in first gear, lowest range.
     Limit: the owner's steepest grade. Per cent is rise over run: 45 % is 24 degrees.
-    Remedy: a lower first gear, transfer range or final drive; the sentence says which overall ratio it takes. Where
-    the tyres slip first, more grip or more driven axles.
+    Consequence: It stops on the steepest slope of its job and has to go back down.
+    Remedy: a lower first gear, transfer range or final drive, which make the overall ratio that the sentence names.
+    Where the tyres slip first, more grip or more driven axles.
     Cannot tell: wheel lift, lockers, and the ground: soft ground changes the rolling resistance more than all else.
     Load moves to the lower axle: uphill a driven front axle grips less than this says, a driven rear axle more.
     """
@@ -78,21 +86,31 @@ def gradeability(build: Build) -> Verdict:
                 f" The driven axles are rated for {shown(share, 'share', '%', digits=3)} of the laden mass, no more."
             )
     elif climb < wanted:
-        says += _takes(build, hills.ratio_to_climb(build, wanted))
+        takes, lower = _lower_gear(build, hills.ratio_to_climb(build, wanted))
+        return at_least(climb, wanted, says + takes, advice=[advice(field, value) for field, value in lower.items()])
     return at_least(climb, wanted, says)
 
 
-def _takes(build: Build, ratio: float) -> str:
-    """The overall ratio that it takes, which must not be rounded down."""
-    ratio = math.ceil(10.0 * ratio) / 10.0
-    return f" It takes an overall ratio of {ratio:.1f}; the lowest gear of all has {q.lowest_ratio(build):.1f}."
+def _lower_gear(build: Build, ratio: float) -> tuple[str, dict[str, float]]:
+    """What to say of the overall ratio that it takes, which must not be rounded down; the fields that can make it."""
+    ratio, now = math.ceil(10.0 * ratio) / 10.0, q.lowest_ratio(build)
+    says = f" It takes an overall ratio of {ratio:.1f}; the lowest gear of all has {now:.1f}."
+    axles = q.final_drive(build, q.axle_ratio(build) * ratio / now)
+    if not is_fitted(build.driveline.transfer):
+        return says, axles
+    return says, {"driveline.transfer.low": build.driveline.transfer.low * ratio / now, **axles}
 
 
 @rule(
     "gearing.startability",
     level="warning",
     due="plan",
-    sources=[sheet("engine.torque.launch"), sources.MASSES_RULE, sources.VEHICLE_DYNAMICS],
+    sources=[
+        owner("build.design.start_grade"),
+        sources.MASSES_RULE.giving("limit", "12 % with trailer", known="from memory"),
+        hills.LAUNCH.giving("formula", "share of the launch torque"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "grade on which it moves off"),
+    ],
     fallbacks=[START_ROAD, START_OFF_ROAD],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
@@ -108,33 +126,47 @@ def startability(build: Build) -> Verdict:
     and with trailer at the combination rating. The launch torque is what the engine gives off boost.
     Limit: the owner's start grade; where none is stated 20 % solo on roads, 30 % off them. With trailer 12 %, below
     which it is an error.
-    Remedy: a lower first gear, transfer range or final drive, to the overall ratio in the sentence; or a torque
-    converter; never more slip.
+    Consequence: It does not move off on a slope, or only by slipping a clutch that soon burns out.
+    Remedy: a lower first gear, transfer range or final drive, which make the overall ratio that the sentence names; or
+    a torque converter; never more slip.
     Cannot tell: the heat that repeated starts put into the clutch; tyres that slip (see gearing.gradeability); thin
     air, in which an engine off boost gives less.
     """
+    return all_of(solo=lambda: _solo(build), with_trailer=lambda: _with_trailer(build))
+
+
+def _solo(build: Build) -> Verdict:
     off_road = build.build.duty.terrain == "off-road"
     wanted = or_practice(lambda: build.build.design.start_grade, START_OFF_ROAD if off_road else START_ROAD)
-    solo, mass = hills.start_grade(build), build.vehicle.mass
-    says = f"Laden and solo it moves off on slopes up to {shown(solo)}."
-    if solo < wanted:
-        says += _takes(build, hills.ratio_to_start(build, wanted, mass.gvwr))
+    found = hills.start_grade(build)
+    says = f"Laden and solo it moves off on slopes up to {shown(found)}."
+    if found >= wanted:
+        return at_least(found, wanted, says, level="warning")
+    takes, lower = _lower_gear(build, hills.ratio_to_start(build, wanted, build.vehicle.mass.gvwr))
+    return at_least(
+        found, wanted, says + takes, level="warning", advice=[advice(field, value) for field, value in lower.items()]
+    )
 
-    def towing() -> Verdict:
-        found = hills.start_grade_with_trailer(build)
-        trailer = f"With trailer it moves off on slopes up to {shown(found)}."
-        if found < HILL_START:
-            trailer += _takes(build, hills.ratio_to_start(build, HILL_START, mass.gcwr))
-        return at_least(found, HILL_START, trailer, level="error")
 
-    return all_of(at_least(solo, wanted, says, level="warning"), towing, default="warning")
+def _with_trailer(build: Build) -> Verdict:
+    found = hills.start_grade_with_trailer(build)
+    says = f"With trailer it moves off on slopes up to {shown(found)}."
+    if found >= HILL_START:
+        return at_least(found, HILL_START, says, level="error")
+    takes, lower = _lower_gear(build, hills.ratio_to_start(build, HILL_START, build.vehicle.mass.gcwr))
+    return at_least(
+        found, HILL_START, says + takes, level="error", advice=[advice(field, value) for field, value in lower.items()]
+    )
 
 
 @rule(
     "gearing.crawl",
     level="note",
     due="plan",
-    sources=[owner("build.design.crawl_speed")],
+    sources=[
+        owner("build.design.crawl_speed"),
+        sources.KINEMATICS.giving("formula", "road speed at idle"),
+    ],
     fallbacks=[CRAWL_ROAD, CRAWL_OFF_ROAD],
     adjust=["driveline.transfer.low", AXLE_RATIO],
     bad=[{"build.design.crawl_speed": "0.5 km/h"}],
@@ -146,6 +178,7 @@ def crawl(build: Build) -> Verdict:
     Computes: v = n_idle·2π·r/i in first gear and lowest range.
     Limit: the owner's crawl speed; where none is stated 3 km/h off the road and 8 km/h on it. A warning for work off
     the road, a note otherwise.
+    Consequence: It creeps too fast at idle: the driver rides clutch and brakes at walking pace.
     Remedy: a lower transfer range or first gear. A diesel pulls at idle, so it needs less ratio than petrol did.
     Cannot tell: whether the engine stalls at an obstacle.
     """
@@ -153,6 +186,14 @@ def crawl(build: Build) -> Verdict:
     wanted = or_practice(lambda: build.build.design.crawl_speed, CRAWL_OFF_ROAD if off_road else CRAWL_ROAD)
     speed, ratio = q.crawl_speed(build), q.lowest_ratio(build)
     says = f"{shown(speed)} at idle with an overall ratio of {ratio:.1f}."
-    if speed > wanted:
-        says = f"{shown(speed)} at idle.{_takes(build, ratio * speed / wanted)}"
-    return at_most(speed, wanted, says, level="warning" if off_road else "note")
+    level: Level = "warning" if off_road else "note"
+    if speed <= wanted:
+        return at_most(speed, wanted, says, level=level)
+    takes, lower = _lower_gear(build, ratio * speed / wanted)
+    return at_most(
+        speed,
+        wanted,
+        f"{shown(speed)} at idle.{takes}",
+        level=level,
+        advice=[advice(field, value) for field, value in lower.items()],
+    )

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, given, is_fitted, name_of, quantity, sheet
+from swaplint.api import Build, given, is_fitted, name_of, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
 
 from .. import sources
-from ..driveline import chain
+from . import chain
 from .quantities import (
     altitude_factor,
     finite_grade,
@@ -104,8 +104,8 @@ def steepest_climb(build: Build) -> float:
     return _climb(build, lowest_ratio(build))
 
 
+LAUNCH = practice("85 % of the launch torque counts when moving off, the rest is kept for accelerating")
 USABLE_AT_LAUNCH = 0.85
-"""Share of the launch torque that is counted, the rest being kept for accelerating: common practice."""
 
 
 @quantity(
@@ -142,7 +142,7 @@ def _start_grade(build: Build, mass: float) -> float:
     "grade",
     "%",
     formula="sin θ + C_r·cos θ = 0.85·T_launch·i_lowest·η/(r·m·g), solo at its gross rating",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
 )
 def start_grade(build: Build) -> float:
     """Steepest slope on which the laden vehicle moves off."""
@@ -154,7 +154,7 @@ def start_grade(build: Build) -> float:
     "grade",
     "%",
     formula="as gearing.start-grade, with the combination rating as the mass",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
 )
 def start_grade_with_trailer(build: Build) -> float:
     """Steepest slope on which vehicle and trailer move off."""

@@ -5,7 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity, sheet
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Practice,
+    given,
+    is_fitted,
+    or_practice,
+    path_of,
+    practice,
+    quantity,
+    sheet,
+)
 from swaplint.engineering import atmosphere, curves, gears, road_load, tyres
 from swaplint.engineering import speedometer as speedometers
 
@@ -78,6 +89,12 @@ def axle_ratio(build: Build) -> float:
     if max(ratios) - min(ratios) > 0.005 * max(ratios):
         raise OutsideRange("the driven axles have different ratios, so there is no one road speed for an engine speed")
     return ratios[0]
+
+
+def final_drive(build: Build, ratio: float) -> dict[str, float]:
+    """Another final drive to advise, by its field; empty where several axles share one, so that no one field does."""
+    driven = [axle for axle in build.driveline.axles.values() if is_fitted(axle) and axle.driven]
+    return {f"{path_of(axle)}.ratio": ratio for axle in driven} if len(driven) == 1 else {}
 
 
 def high_range(build: Build) -> float:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from swaplint.api import (
     Build,
     OutsideRange,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -49,11 +50,19 @@ BAND_PETROL = Practice(
     "cruise band up to 60 % of rated speed, not below the torque plateau (petrol)", 0.60, CRUISE_BAND
 )
 
+RPM = ("rotation", "r/min")
+KMH = ("speed", "km/h")
+RPM_STEP = math.tau / 60
+"""One turn a minute: a speed for the driver is said in whole ones."""
+
 DIESEL_BAND_LOW = 0.55
 TOP_GEAR_CLEAR = 1.05
 DESCENT_CLEAR = 1.10
+AIM = practice("a corrected speedometer aims two per cent high, to cover the spread of the rolling radius")
+CORRECTION = "driveline.speedometer.correction"
 SPEEDOMETER_AIM = 1.02
-"""A corrected speedometer aims two per cent high, to cover the spread of the rolling radius: common practice."""
+TEST_SPEED = 120 / 3.6
+"""The highest speed at which a speedometer is tested, where the band is tightest."""
 
 
 def _cruise_band(build: Build) -> tuple[float, float]:
@@ -73,7 +82,11 @@ def _cruise_band(build: Build) -> tuple[float, float]:
     "gearing.cruise-rpm",
     level="warning",
     due="plan",
-    sources=[sheet("engine.speed.cruise_low"), sheet("engine.speed.rated"), sources.VEHICLE_DYNAMICS],
+    sources=[
+        sheet("engine.speed.cruise_low"),
+        sheet("engine.speed.rated"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "engine speed from road speed, ratio and rolling radius"),
+    ],
     fallbacks=[BAND_DIESEL, BAND_PETROL],
     adjust=[AXLE_RATIO, "driveline.tyres.overall_diameter"],
     bad=[{"engine.speed.cruise_high": "1800 r/min"}, {"build.design.road_speed_max": "131 km/h"}],
@@ -87,46 +100,47 @@ def cruise_rpm(build: Build) -> Verdict:
     Limit: the cruise band of the engine's data sheet; an end that it does not give is 55 and 80 % of rated speed for a
     diesel and up to 60 % for petrol, not below the torque plateau. At the highest road speed the engine must not pass
     its rated speed: that is an error.
+    Consequence: The engine lugs or races at cruise: noise, thirst and wear for as long as it is driven.
     Remedy: another final drive ratio, a taller or shorter top gear, or other tyres. This decides noise, fuel and
     engine life and cannot be mended later.
     Cannot tell: wind and load, see gearing.cruise-reserve; a torque converter that is not locked, which lets the engine
     turn faster by its slip.
     """
+    return all_of(cruise_band=lambda: _cruises(build), rated_speed=lambda: _fast(build))
+
+
+def _cruises(build: Build) -> Verdict:
     low, high = _cruise_band(build)
-    found = q.cruise_speed_engine(build)
-    middle = gears.ratio_for_engine_speed(0.5 * (low + high), build.build.design.cruise_speed, q.rolling_radius(build))
+    found, speed = q.cruise_speed_engine(build), build.build.design.cruise_speed
+    middle = gears.ratio_for_engine_speed(0.5 * (low + high), speed, q.rolling_radius(build))
     axle = middle * q.axle_ratio(build) / q.top_ratio(build)
-    at = shown(build.build.design.cruise_speed)
-
-    def fast() -> Verdict:
-        turns, rated = q.engine_speed_at_road_max(build), build.engine.speed.rated
-        says = (
-            f"At {shown(build.build.design.road_speed_max)} in top gear the engine turns {shown(turns)}; its rated "
-            f"speed is {shown(rated)}."
-        )
-        if turns > rated:
-            tallest = math.floor(100.0 * q.axle_ratio(build) * rated / turns) / 100.0
-            says += f" A final drive of {tallest:.2f} or less keeps it there."
-        return at_most(turns, rated, says, level="error")
-
-    return all_of(
-        within(
-            found,
-            low,
-            high,
-            f"{shown(found)} at {at} in top gear. A final drive of {axle:.2f} would put it in the middle of the band.",
-            level="warning",
-            unit=("rotation", "r/min"),
-        ),
-        fast,
+    return within(
+        found,
+        low,
+        high,
+        f"The engine turns {shown(found)} at {shown(speed)} in top gear.",
+        level="warning",
+        unit=RPM,
+        advice=[advice(field, ratio) for field, ratio in q.final_drive(build, axle).items()],
     )
+
+
+def _fast(build: Build) -> Verdict:
+    turns, rated = q.engine_speed_at_road_max(build), build.engine.speed.rated
+    says = (
+        f"At {shown(build.build.design.road_speed_max)} in top gear the engine turns {shown(turns)}; its rated speed "
+        f"is {shown(rated)}."
+    )
+    tallest = math.floor(100.0 * q.axle_ratio(build) * rated / turns) / 100.0
+    taller = [advice(field, ratio) for field, ratio in q.final_drive(build, tallest).items()]
+    return at_most(turns, rated, says, level="error", advice=taller)
 
 
 @rule(
     "gearing.cruise-reserve",
     level="warning",
     due="plan",
-    sources=[sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula", "road load, power at the wheels, grade held")],
     fallbacks=[RESERVE_LIGHT, RESERVE_HEAVY, GRADE_LIGHT, GRADE_HEAVY],
     adjust=[AXLE_RATIO],
     bad=[
@@ -144,32 +158,37 @@ def cruise_reserve(build: Build) -> Verdict:
     Computes: power at the wheels at full load over the power that the level road takes, less one; and the grade that
     is held at cruising speed in top gear. Laden to the gross rating, sea-level air.
     Limit: common practice: a reserve of 50 % for light and 30 % for heavy vehicles, and a grade of 2 % or 1 %.
+    Consequence: It drops a gear at each rise and head wind, and cannot hold its speed on the road.
     Remedy: the numerically smallest final drive change that meets it; look at gearing.cruise-rpm at the same time.
     Cannot tell: turbo lag, altitude (see gearing.gradeability), head wind beyond what the reserve covers.
     """
+    return all_of(power=lambda: _power(build), grade=lambda: _grade(build))
+
+
+def _power(build: Build) -> Verdict:
     heavy = build.vehicle.weight_class == "heavy"
-    reserve = use_practice(build, RESERVE_HEAVY if heavy else RESERVE_LIGHT)
-    grade = use_practice(build, GRADE_HEAVY if heavy else GRADE_LIGHT)
     available, needed = shown(q.cruise_available_power(build)), shown(q.cruise_road_power(build))
-    power = f"{available} at the wheels against {needed} of road load"
+    says = f"At cruise: {available} at the wheels against {needed} of road load."
+    return at_least(q.cruise_reserve(build), use_practice(build, RESERVE_HEAVY if heavy else RESERVE_LIGHT), says)
+
+
+def _grade(build: Build) -> Verdict:
+    heavy = build.vehicle.weight_class == "heavy"
     held = q.cruise_grade(build)
     slope = f"on slopes up to {shown(held)}" if held >= 0.0 else "not even on the level"
-    return all_of(
-        at_least(q.cruise_reserve(build), reserve, f"At cruise: {power}."),
-        at_least(
-            held,
-            grade,
-            f"In top gear cruising speed is held {slope}.",
-        ),
-        default="warning",
-    )
+    least = use_practice(build, GRADE_HEAVY if heavy else GRADE_LIGHT)
+    return at_least(held, least, f"In top gear cruising speed is held {slope}.")
 
 
 @rule(
     "gearing.shift-step",
     level="warning",
     due="plan",
-    sources=[sheet("engine.torque.plateau_low"), sources.VEHICLE_DYNAMICS, PLATEAU],
+    sources=[
+        sheet("engine.torque.plateau_low"),
+        PLATEAU.giving("limit", "the start of the torque plateau"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "engine speed after a shift"),
+    ],
     fallbacks=[q.SHIFT_LOSS],
     about="driveline.gearbox.ratios",
     each=q.shifts,
@@ -181,6 +200,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
 
     Computes: n_after = n_rated·i_next/i, less the speed that a manual shift loses.
     Limit: the lower end of the torque plateau. A warning for the two highest shifts, a note below them.
+    Consequence: After the shift the engine falls below its pull and hangs there, worst of all on a climb.
     Remedy: closer ratios; the sentence says the lowest shift speed that works. Above the governed speed the pair of
     gears cannot work.
     Cannot tell: the driver's habit, and the shift map of an automatic.
@@ -189,6 +209,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     position = ratios.index(before)
     landing, plateau = q.speed_after_shift(build, before, after), build.engine.torque.plateau_low
     lowest = gears.lowest_shift_speed(plateau, before, after, q.shift_loss(build))
+    lowest = math.ceil(lowest / RPM_STEP - 1e-9) * RPM_STEP  # a speed rounded down would not do
     beyond = lowest > build.engine.speed.governed_max
     works = ", which is beyond the governor: this pair cannot work" if beyond else ""
     says = (
@@ -202,7 +223,11 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     "gearing.top-speed",
     level="error",
     due="quote",
-    sources=[sources.TYRE_MARKINGS, owner("build.design.road_speed_max"), sources.VEHICLE_DYNAMICS],
+    sources=[
+        sources.TYRE_MARKINGS.giving("limit", "speed of each speed symbol"),
+        owner("build.design.road_speed_max"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "speed at which power and road load are equal"),
+    ],
     cautions=[cautions.TYRES],
     adjust=["driveline.speed_limiter.speed"],
     bad=[{"driveline.tyres.speed_symbol": "B"}],
@@ -215,41 +240,53 @@ def top_speed(build: Build) -> Verdict:
     wheels equals the road load, the torque falling to zero at the governed speed.
     Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. The road speed
     that is wanted must be reached: a note.
+    Consequence: A tyre can fail at speed, or the vehicle never reaches the speed that it was built for.
     Remedy: a limiter set to the tyres' speed, or tyres with a higher symbol.
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind and
     downhill runs.
     """
+    return all_of(tyres=lambda: _tyres(build), speed_wanted=lambda: _speed_wanted(build))
+
+
+def _limited(build: Build) -> float | None:
+    """The speed that a limiter holds the vehicle to, if it has one."""
+    limiter = build.driveline.speed_limiter
+    return given(lambda: limiter.speed if is_fitted(limiter) else None)
+
+
+def _fastest(build: Build) -> float:
+    reach, limited = q.top_speed(build), _limited(build)
+    return reach if limited is None else min(reach, limited)
+
+
+def _tyres(build: Build) -> Verdict:
     reach, gear = q.top_speed(build), q.fastest_gear(build)[1]
-    limited = given(lambda: build.driveline.speed_limiter.speed if is_fitted(build.driveline.speed_limiter) else None)
-    fastest = min(reach, limited) if limited is not None else reach
+    fastest, rated, limited = _fastest(build), q.tyre_speed(build), _limited(build)
     held = f", held to {shown(limited)} by the limiter" if limited is not None and limited < reach else ""
-    rated = q.tyre_speed(build)
     says = f"The vehicle can reach {shown(reach)} in gear {gear}{held}; its tyres are rated for {shown(rated)}."
-    if fastest > rated:
-        says += f" Tyres of the symbol {tyres.slowest_speed_symbol(fastest)} would do, or a limiter at {shown(rated)}."
-    return all_of(
-        at_most(
-            fastest,
-            rated,
-            says,
-            level="error",
-            unit=("speed", "km/h"),
-        ),
-        lambda: at_least(
-            fastest,
-            build.build.design.road_speed_max,
-            f"It reaches {shown(fastest, 'speed', 'km/h')} of the {shown(build.build.design.road_speed_max)} wanted.",
-            level="note",
-            unit=("speed", "km/h"),
-        ),
-    )
+    remedies = [advice("driveline.tyres.speed_symbol", tyres.slowest_speed_symbol(fastest))] if fastest > rated else []
+    if limited is not None:
+        remedies.insert(0, advice("driveline.speed_limiter.speed", rated))
+    elif fastest > rated:
+        says += " A limiter set to the tyres' speed would hold it."
+    return at_most(fastest, rated, says, level="error", unit=KMH, advice=remedies)
+
+
+def _speed_wanted(build: Build) -> Verdict:
+    fastest, wanted = _fastest(build), build.build.design.road_speed_max
+    says = f"It reaches {shown(fastest, *KMH)} of the {shown(wanted)} wanted."
+    return at_least(fastest, wanted, says, level="note", unit=KMH)
 
 
 @rule(
     "gearing.engine-overspeed",
     level="warning",
     due="plan",
-    sources=[sheet("engine.speed.overspeed_max"), DESCENT],
+    sources=[
+        sheet("engine.speed.overspeed_max"),
+        DESCENT.giving("limit", "how far to keep clear of it"),
+        sources.KINEMATICS.giving("formula", "road speed from engine speed"),
+    ],
     adjust=[AXLE_RATIO],
     bad=[{"engine.speed.overspeed_max": "2900 r/min"}],
     good=[{"engine.speed.overspeed_max": "4100 r/min"}],
@@ -260,32 +297,50 @@ def engine_overspeed(build: Build) -> Verdict:
     Computes: the road speed at which each gear drives the engine to its limit, v = n_overspeed·2π·r/i.
     Limit: in top gear 5 % above the highest speed on the level (a warning); in the gear below top 10 % above the speed
     of long descents, where one is stated (a note): common practice.
+    Consequence: Downhill or after a wrong down-shift the wheels over-rev the engine until it breaks.
     Remedy: a plate on the dash with the highest speed in each gear, as listed; a taller final drive.
     Cannot tell: what the driver does. The governor cannot stop it: cutting the fuel does not brake an engine that the
     vehicle drives.
     """
-    speeds = [q.overspeed_road_speed(build, gear) for gear in q.gear_ratios(build)]
+    demands: dict[str, Callable[[], Verdict]] = {"top-gear": lambda: _top_gear(build)}
+    if given(lambda: build.build.design.descent_speed) is not None and len(q.gear_ratios(build)) > 1:
+        demands["descent-gear"] = lambda: _descent_gear(build)
+    return all_of(demands)
+
+
+def _top_gear(build: Build) -> Verdict:
+    speeds = _overspeeds(build)
     says = f"Never faster than, by gear in high range: {_plate(speeds)}"
     low = given(lambda: q.low_range(build) / q.high_range(build))
     if low is not None and low > 1.0:
         says += f"; in low range: {_plate([speed / low for speed in speeds])}"
-    says += "."
-    demands = [at_least(speeds[-1], TOP_GEAR_CLEAR * q.top_speed(build), says, level="warning")]
-    descent = given(lambda: build.build.design.descent_speed)
-    if descent is not None and len(speeds) > 1:
-        demands.append(at_least(speeds[-2], DESCENT_CLEAR * descent, says, level="note"))
-    return all_of(*demands, default="warning")
+    return at_least(speeds[-1], TOP_GEAR_CLEAR * q.top_speed(build), f"{says}.", level="warning")
+
+
+def _descent_gear(build: Build) -> Verdict:
+    speeds, descent = _overspeeds(build), build.build.design.descent_speed
+    says = f"In gear {len(speeds) - 1} the engine is at its limit at {shown(speeds[-2])}; long descents take "
+    return at_least(speeds[-2], DESCENT_CLEAR * descent, f"{says}{shown(descent)}.", level="note")
+
+
+def _overspeeds(build: Build) -> list[float]:
+    return [q.overspeed_road_speed(build, gear) for gear in q.gear_ratios(build)]
 
 
 def _plate(speeds: Sequence[float]) -> str:
-    return ", ".join(f"{number}: {shown(speed, 'speed', 'km/h', digits=3)}" for number, speed in enumerate(speeds, 1))
+    """The highest speed in each gear as a plate on the dash has it: whole km/h, never rounded up."""
+    return ", ".join(f"{number}: {math.floor(speed * 3.6)} km/h" for number, speed in enumerate(speeds, 1))
 
 
 @rule(
     "gearing.speedometer",
     level="error",
     due="build",
-    sources=[sources.SPEEDOMETER_RULE],
+    sources=[
+        sources.SPEEDOMETER_RULE.giving("limit", "a tenth and 4 km/h; its test speed of 120 km/h is from memory"),
+        sources.KINEMATICS.giving("formula", "speed shown over true speed"),
+        AIM.giving("formula", "the correction to put in"),
+    ],
     cautions=[cautions.LAW],
     adjust=["driveline.speedometer.correction"],
     bad=[{"driveline.speedometer.correction": 0.9}, {"driveline.speedometer.calibrated_axle_ratio": 3.2}],
@@ -298,15 +353,32 @@ def speedometer(build: Build) -> Verdict:
     wheel sees the tyre only.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
     tightest at the highest speed (a warning). Elsewhere other bands apply.
-    Remedy: a correction of the factor that the sentence names, by gear, adapter or setting; it aims 2 % high.
+    Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
+    Remedy: a correction by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
     gearbox: it goes into the correction.
     """
-    ratio = q.speedometer_ratio(build)
-    highest = min(build.build.design.road_speed_max, 120 / 3.6)
-    factor = speedometers.correction_factor(ratio, SPEEDOMETER_AIM) * build.driveline.speedometer.correction
-    says = f"Shows {ratio:.3f} of the true speed. A correction of {factor:.3f} would make it read 2 % high."
-    return all_of(
-        at_least(ratio, 1.0, says, level="error"),
-        at_most(ratio, speedometers.largest_r39_ratio(highest), says, level="warning"),
+    return all_of(never_low=lambda: _never_low(build), not_too_high=lambda: _not_too_high(build))
+
+
+def _never_low(build: Build) -> Verdict:
+    return at_least(
+        q.speedometer_ratio(build), 1.0, _shows(build), level="error", advice=advice(CORRECTION, _correction(build))
     )
+
+
+def _not_too_high(build: Build) -> Verdict:
+    highest = min(build.build.design.road_speed_max, TEST_SPEED)
+    most = speedometers.largest_r39_ratio(highest)
+    return at_most(
+        q.speedometer_ratio(build), most, _shows(build), level="warning", advice=advice(CORRECTION, _correction(build))
+    )
+
+
+def _shows(build: Build) -> str:
+    return f"Shows {q.speedometer_ratio(build):.3f} of the true speed."
+
+
+def _correction(build: Build) -> float:
+    factor = speedometers.correction_factor(q.speedometer_ratio(build), SPEEDOMETER_AIM)
+    return factor * build.driveline.speedometer.correction

@@ -8,6 +8,7 @@ from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -22,31 +23,43 @@ from swaplint.api import (
     shown,
     within,
 )
-from swaplint.engineering import statics
+from swaplint.engineering import bolts, statics
 from swaplint.engineering.constants import G
-from swaplint.spec.systems.mounts import Mount
+from swaplint.spec.systems.mounts import BOLT_SIZES, Mount
 
 from .. import sources
 from . import quantities as q
 
+MM = ("length", "mm")
 N = ("force", "N")
 NM = ("torque", "N m")
 BAND = practice("a rubber mount works well between 60 and 90 % of the weight that it is rated for")
 BAND_LOW = Practice("a mount carries at least 60 % of its rated weight", 0.60, BAND)
+MIDDLE = 0.75
+"""The middle of the band in which a rubber mount works well, as a share of its rating."""
 SUPPORT = Practice(
     "rear mount within 150 mm of the centre of gravity of what hangs behind the engine",
     0.150,
     practice("a rear mount near the gearbox's centre of gravity leaves little bending at the engine's rear face"),
 )
+CAPTIVE = practice(
+    "a mount that is pulled apart is captive, or has a rebound stop: rubber alone does not hold an engine"
+)
+FRAMES = practice(
+    "a frame's flange is drilled, or a frame welded, only where its maker or a licensed engineer allows it"
+)
 BOLTED = practice("bolts of brackets with a safety of 2 on yield under shock; two bolts at least")
-BOLT_SAFETY = 2.0
+BOLT_SAFETY, LEAST_BOLTS = 2.0, 2
 
 
 @rule(
     "mounts.static-share",
     level="warning",
     due="build",
-    sources=[sheet("vehicle.mounts.*.load_max"), sources.STATICS, BAND],
+    sources=[
+        sheet("vehicle.mounts.*.load_max"),
+        sources.STATICS.giving("formula", "share of each mount in the weight"),
+    ],
     cautions=[cautions.CRUSH],
     fallbacks=[BAND_LOW],
     about="vehicle.mounts",
@@ -60,8 +73,8 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     Computes: the share of each mount in the weight of the unit, by moments about both axes; with four mounts or more
     by their stiffness too.
     Limit: the mount's sheet; where it gives no lower end, 60 % of its rating. Beyond the rating it is an error.
-    Remedy: a mount rated for the share that the sentence names, or another place for it. One that carries too little
-    is too stiff for what it carries, one that carries too much sags and tears.
+    Consequence: The mount sags and tears, or is too stiff for its share and passes on every shake.
+    Remedy: a mount rated for the share that it has to carry, or another place for it.
     Cannot tell: preload from brackets that do not line up: loosen all mounts, rock the unit, tighten them last.
     """
     load = q.static_load(build, mount)
@@ -71,10 +84,18 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     says = f"It carries {shown(load)} of the unit's {shown(q.unit_mass(build))}"
     if load <= 0.0:
         return holds(False, f"{says}: it is pulled apart, for the weight lies outside the mounts.", level="error")
-    says += f"; a mount rated for {shown(load / 0.9, *N, digits=3)} to {shown(load / 0.6, *N, digits=3)} suits that."
     over = load > most
+    # A mount loaded in the middle of its band; a lower end that its sheet states comes down with it.
+    suits = advice(f"{path}.load_min", BAND_LOW.value * load / MIDDLE) if low is not None and not over else None
     return within(
-        load, least, most, says, level="error" if over else "warning", on=f"{path}.load_max" if over else path, unit=N
+        load,
+        least,
+        most,
+        f"{says}.",
+        level="error" if over else "warning",
+        on=f"{path}.load_max" if over else path,
+        unit=N,
+        advice=suits or advice(f"{path}.load_max", load / MIDDLE),
     )
 
 
@@ -82,7 +103,11 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     "mounts.torque-reaction",
     level="error",
     due="build",
-    sources=[sheet("vehicle.mounts.*.peak_load_max"), sources.STATICS, sources.MACHINE_DESIGN],
+    sources=[
+        sheet("vehicle.mounts.*.peak_load_max"),
+        CAPTIVE.giving("limit", "where a mount is pulled apart"),
+        sources.STATICS.giving("formula", "forces under weight and torque"),
+    ],
     cautions=[cautions.FRAME],
     about="vehicle.mounts",
     each=q.mounts,
@@ -96,36 +121,45 @@ def torque_reaction(build: Build, mount: Mount) -> Verdict:
     transfer case in its lowest range, or of the wheels where the crank lies across the vehicle; shared by the mounts as
     their stiffness and distance have it, F ± T·k·y/Σk·y², on top of the weight.
     Limit: the mount's sheet. A mount that is pulled apart must be captive: its rubber alone does not hold the engine.
-    Remedy: mounts further apart, a third point as a torque arm, or mounts that bear the force in the sentence. A torn
-    mount lets the engine into fan, steering and brake pipes.
+    Consequence: The mount tears, and the engine swings into fan, steering or brake pipes.
+    Remedy: mounts further apart, a third point as a torque arm, or stronger or captive mounts.
     Cannot tell: shock when the clutch is dropped, up to half as much again; reverse where it is lower than first gear;
     a gearbox that hangs by itself.
     """
+    demands: dict[str, Callable[[], Verdict]] = {"peak-load": lambda: _peak_load(build, mount)}
+    if given(lambda: q.least_load(build, mount) < 0.0):
+        demands["captive"] = lambda: _captive(build, mount)
+    return all_of(demands)
+
+
+def _peak_load(build: Build, mount: Mount) -> Verdict:
     most, least = q.peak_load(build, mount), q.least_load(build, mount)
-    path = path_of(mount)
-    says = (
+    on = f"{path_of(mount)}.peak_load_max"
+    return at_most(max(most, -least), mount.peak_load_max, _turned(build, most, least), on=on, unit=N)
+
+
+def _captive(build: Build, mount: Mount) -> Verdict:
+    says = _turned(build, q.peak_load(build, mount), q.least_load(build, mount))
+    held = "it is captive" if mount.captive else "use a captive mount, or one with a rebound stop"
+    on = f"{path_of(mount)}.captive"
+    return holds(mount.captive, f"{says} It is pulled apart: {held}.", on=on, advice=advice(on, True))
+
+
+def _turned(build: Build, most: float, least: float) -> str:
+    return (
         f"{shown(q.reaction_torque(build))} turns the unit: {shown(most)} at most on this mount and {shown(least)} at "
         "least, weight included."
     )
-    demands: list[Callable[[], Verdict] | Verdict] = [
-        lambda: at_most(max(most, -least), mount.peak_load_max, says, on=f"{path}.peak_load_max", unit=N)
-    ]
-    if least < 0.0:
-        demands.append(
-            lambda: holds(mount.captive, f"{says} It is pulled apart: {_held(mount)}.", on=f"{path}.captive")
-        )
-    return all_of(*demands)
-
-
-def _held(mount: Mount) -> str:
-    return "it is captive" if mount.captive else "use a captive mount, or one with a rebound stop"
 
 
 @rule(
     "mounts.rear-face-moment",
     level="error",
     due="quote",
-    sources=[sheet("engine.rear_face.bending_moment_max"), sources.STATICS],
+    sources=[
+        sheet("engine.rear_face.bending_moment_max"),
+        sources.STATICS.giving("formula", "bending moment"),
+    ],
     fallbacks=[SUPPORT, q.SHOCK_ROAD, q.SHOCK_OFF_ROAD],
     about="engine.rear_face.bending_moment_max",
     bad=[
@@ -142,8 +176,9 @@ def rear_face_moment(build: Build) -> Verdict:
     with shocks; most sheets give it for the weight at rest.
     Limit: the engine's data sheet; where it has none, a mount within 150 mm of the centre of gravity of what hangs
     behind the engine.
-    Remedy: a rear mount at the place in the sentence, where no moment is left at rest. Typical of a long transfer case
-    that is bolted on while the rear mount is left out: the housing cracks.
+    Consequence: The flywheel housing or the rear of the block cracks, and the gearbox works loose.
+    Remedy: a rear mount where no moment is left at rest. The fault is typical of a long transfer case that is bolted on
+    while the rear mount is left out.
     Cannot tell: bending vibration of engine and gearbox together.
     """
     limit = given(lambda: build.engine.rear_face.bending_moment_max)
@@ -153,7 +188,13 @@ def rear_face_moment(build: Build) -> Verdict:
     shocks = build.engine.rear_face.moment_is == "with-shocks"
     factor = q.vertical_shock(build) if shocks else 1.0
     how = f"{shown(moment, *NM)} at rest" + (f", {shown(factor * moment, *NM)} with shocks" if shocks else "")
-    return at_most(factor * moment, limit, f"At the rear face: {how}.{_better_place(build)}", unit=NM)
+    best = _better_place(build) if factor * moment > limit else None
+    says, behind = f"At the rear face: {how}.", [mount for mount in q.mounts(build) if mount.x > 0.0]
+    if best is None or len(behind) == 1:
+        place = None if best is None else advice(f"{path_of(behind[0])}.x", best)
+        return at_most(factor * moment, limit, says, unit=NM, advice=place)
+    says += f" Rear mounts {shown(best, *MM, digits=3)} behind the face would leave none at rest."
+    return at_most(factor * moment, limit, says, unit=NM)
 
 
 def _behind(build: Build) -> tuple[float, float]:
@@ -163,21 +204,21 @@ def _behind(build: Build) -> tuple[float, float]:
     return mass * G, sum(item.mass * item.x for item in items) / mass if mass > 0.0 else 0.0
 
 
-def _better_place(build: Build) -> str:
+def _better_place(build: Build) -> float | None:
+    """Where rear mounts leave no moment at rest, behind the face; None where there is no such place."""
     weight, x = _behind(build)
     ahead = [mount for mount in q.mounts(build) if mount.x < 0.0]
     behind = [mount for mount in q.mounts(build) if mount.x > 0.0]
     if weight <= 0.0 or not ahead or not behind:
-        return ""
+        return None
     front = sum(mount.x for mount in ahead) / len(ahead)
     engine = q.unit_mass(build) * G - weight
     if engine <= 0.0:
-        return ""
+        return None
     own = (q.unit_mass(build) * G * q.centre_x(build) - weight * x) / engine
     if engine * (own - front) - weight * front <= 0.0:
-        return ""
-    best = statics.rear_support_without_bending(engine, own, weight, x, front)
-    return f" Rear mounts {shown(best, 'length', 'mm', digits=3)} behind the face would leave none at rest."
+        return None
+    return statics.rear_support_without_bending(engine, own, weight, x, front)
 
 
 def _near_the_gearbox(build: Build) -> Verdict:
@@ -186,13 +227,13 @@ def _near_the_gearbox(build: Build) -> Verdict:
     if weight <= 0.0:
         return holds(True, "Nothing hangs behind the rear face.")
     away = min((abs(mount.x - x) for mount in q.mounts(build)), default=x)
-    what = f"What hangs behind the engine has its centre of gravity {shown(x, 'length', 'mm')} behind the rear face; "
+    what = f"What hangs behind the engine has its centre of gravity {shown(x, *MM)} behind the rear face; "
     return at_most(
         away,
         near,
-        f"{what}the nearest mount is {shown(away, 'length', 'mm')} from there. Ask for the limit.",
+        f"{what}the nearest mount is {shown(away, *MM)} from there. Ask for the limit.",
         on="vehicle.mounts",
-        unit=("length", "mm"),
+        unit=MM,
     )
 
 
@@ -200,7 +241,12 @@ def _near_the_gearbox(build: Build) -> Verdict:
     "mounts.bracket-shock",
     level="error",
     due="build",
-    sources=[sources.MACHINE_DESIGN, sources.BOLTS, sources.ENGINE_CHANGES, BOLTED],
+    sources=[
+        BOLTED.giving("limit", "safety on yield, number of bolts"),
+        FRAMES.giving("limit", "joints with the frame"),
+        sources.MACHINE_DESIGN.giving("formula", "stress in a group of bolts"),
+        sources.BOLTS.giving("formula", "yield and stress area by class and size"),
+    ],
     cautions=[cautions.FRAME],
     fallbacks=[q.SHOCK_ROAD, q.SHOCK_OFF_ROAD, q.SHOCK_ALONG],
     about="vehicle.mounts",
@@ -229,32 +275,45 @@ def bracket_shock(build: Build, mount: Mount) -> Verdict:
     Limit: a safety of 2 on yield, and two bolts at least: common practice. The shocks are the engine maker's, else 3
     times the weight on roads and 5 off them, and 3 along the vehicle. A hole in a frame flange, or a weld, only where
     the frame maker or a licensed engineer allows it.
-    Remedy: the size, class or number of bolts that the sentence leads to; a shorter bracket; the rows further apart.
+    Consequence: Bolts or frame give way at the bracket, and the engine comes loose in a crash or on a track.
+    Remedy: bolts of a larger size, a higher class, or more of them; a shorter bracket; the rows further apart.
     Cannot tell: welds, fatigue, the bracket itself, and the frame where the force enters it.
     """
-    path, group = path_of(mount), mount.bolts
+    demands: dict[str, Callable[[], Verdict]] = {"two-bolts": lambda: _two_bolts(mount)}
+    if given(lambda: mount.bolts.pieces < LEAST_BOLTS) is not True:
+        demands["bolt-strength"] = lambda: _bolt_strength(build, mount)
+    return all_of(demands, frame_joint=lambda: _frame_joint(mount))
 
-    def strength() -> Verdict:
-        if group.pieces < 2:
-            return holds(False, "A single bolt holds this bracket: use two at least.", on=f"{path}.bolts.pieces")
-        safety = q.bolt_safety(build, mount)
-        force = q.bracket_force(build, mount)
-        area = BOLT_SAFETY / safety
-        bolts = f"{int(group.pieces)} {group.size} of class {group.property_class}"
-        says = f"{bolts} bear {shown(force)} with a safety of {safety:.2f}."
-        if area > 1.0:
-            says += f" They would need {area:.2f} times their area, or a class of that much more yield."
-        return at_least(safety, BOLT_SAFETY, says, on=f"{path}.bolts.size")
 
-    def joint() -> Verdict:
-        kind = mount.frame_joint
-        if kind not in ("drilled-flange", "welded"):
-            return holds(True, "Its joint with the frame is of the usual kind.")
-        allowed = mount.frame_maker_allows
-        what = "A hole in a frame flange" if kind == "drilled-flange" else "A weld on the frame"
-        says = (
-            f"{what} is allowed here." if allowed else f"{what} needs the frame maker's or a licensed engineer's word."
-        )
-        return holds(allowed, says, on=f"{path}.frame_joint")
+def _two_bolts(mount: Mount) -> Verdict:
+    pieces, on = int(mount.bolts.pieces), f"{path_of(mount)}.bolts.pieces"
+    says = "A single bolt holds this bracket." if pieces == 1 else f"{pieces} bolts hold this bracket."
+    return at_least(pieces, LEAST_BOLTS, says, on=on, advice=advice(on, LEAST_BOLTS))
 
-    return all_of(strength, joint)
+
+def _bolt_strength(build: Build, mount: Mount) -> Verdict:
+    group, on = mount.bolts, f"{path_of(mount)}.bolts.size"
+    safety, force = q.bolt_safety(build, mount), q.bracket_force(build, mount)
+    says = f"{int(group.pieces)} {group.size} of class {group.property_class} bear {shown(force)} with a safety of "
+    larger = _larger(group.size, BOLT_SAFETY / safety) if safety < BOLT_SAFETY else None
+    return at_least(safety, BOLT_SAFETY, f"{says}{safety:.2f}.", on=on, advice=advice(on, larger))
+
+
+def _larger(size: str, factor: float) -> str | None:
+    """The smallest usual bolt with so many times the stress area of one of a size."""
+    wanted = factor * bolts.stress_area(_diameter(size))
+    return next((other for other in BOLT_SIZES if bolts.stress_area(_diameter(other)) >= wanted), None)
+
+
+def _diameter(size: str) -> float:
+    return float(size.removeprefix("M")) / 1000.0
+
+
+def _frame_joint(mount: Mount) -> Verdict:
+    kind, on = mount.frame_joint, f"{path_of(mount)}.frame_joint"
+    if kind not in ("drilled-flange", "welded"):
+        return holds(True, "Its joint with the frame is of the usual kind.", on=on)
+    what = "A hole in a frame flange" if kind == "drilled-flange" else "A weld on the frame"
+    allowed = mount.frame_maker_allows
+    needs = "is allowed here" if allowed else "needs the frame maker's or a licensed engineer's word"
+    return holds(allowed, f"{what} {needs}.", on=on)

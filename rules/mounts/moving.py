@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import partial
 from typing import Any, Literal
 
@@ -9,6 +10,7 @@ from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     at_least,
     at_most,
     cautions,
@@ -37,8 +39,8 @@ TO_FIXED = Practice("10 mm kept to fixed parts", 0.010, KEPT)
 TO_LINES = Practice("25 mm kept to wires and fuel lines", 0.025, KEPT)
 HOT_TO_FIXED = Practice("25 mm kept from the exhaust to fixed parts", 0.025, KEPT)
 HOT_TO_LINES = Practice("50 mm kept from the exhaust to wires and fuel lines", 0.050, sources.EXHAUST_GAPS)
+OFF_BY = practice("brackets and measuring are off by 5 mm")
 TOLERANCE = 0.005
-"""m; what brackets and measuring are off by: common practice."""
 
 FREE_LENGTH = practice("a hose or lead is free over at least four times the movement between its ends")
 TIMES_MOVEMENT = 4.0
@@ -64,7 +66,13 @@ def envelope(build: Build) -> list[Any]:
     "mounts.movement-envelope",
     level="warning",
     due="build",
-    sources=[sheet("vehicle.clearances.*.gap_min"), sources.SPRINGS_AND_MASSES, sources.EXHAUST_GAPS, KEPT],
+    sources=[
+        sheet("vehicle.clearances.*.gap_min"),
+        sheet("engine.mounting.roll_max"),
+        sources.SPRINGS_AND_MASSES.giving("formula", "movement on the mounts"),
+        m.SHAKEN.giving("formula", "what shakes the unit"),
+        OFF_BY.giving("formula", "tolerance"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     fallbacks=[TO_FIXED, TO_LINES, HOT_TO_FIXED, HOT_TO_LINES],
     adjust=["vehicle.clearances.*.gap"],
@@ -85,7 +93,8 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
     Limit: what the maker of engine or part asks for; else 10 mm kept to fixed parts, 25 mm to wires and fuel lines, and
     round the exhaust 25 and 50 mm. An error for fuel lines. The roll itself stays within what the engine's own hoses
     and belts allow, where its sheet says so.
-    Remedy: the gap that the sentence names, or stops that end the movement sooner. What touches wears through.
+    Consequence: The moving engine chafes through wires and fuel lines, or pulls off its own hoses and belts.
+    Remedy: a wider gap, or stops that end the movement sooner.
     Cannot tell: the body's twist off the road; mounts that stiffen with travel move less. Gaps to fan, hood, axle,
     steering and brake pipes: see fit.
     """
@@ -109,7 +118,8 @@ def _roll(build: Build) -> Verdict:
     if most is None:
         return informs(says, found=roll)
     if roll > most:
-        says += f" Mounts {roll / most:.2f} times as stiff against roll would hold it: harder ones, or further apart."
+        stiffer = math.ceil(100.0 * roll / most) / 100.0
+        says += f" Mounts {stiffer:.2f} times as stiff against roll would hold it: harder ones, or further apart."
     return at_most(roll, most, says, on="engine.mounting.roll_max")
 
 
@@ -135,9 +145,14 @@ def left_over(
     says = f"{name_of(gap)}: {shown(rest, *MM)}" + (" with the suspension on its stop" if bumped else "")
     says += f", less {shown(moves, *MM, digits=3)} of engine movement"
     says += f" and {shown(tolerance, *MM)} for {for_what}" if tolerance else ""
-    says += f". It takes {shown(least + moves + tolerance, *MM, digits=3)} to keep {shown(least, *MM)}."
     on = f"{path_of(gap)}.{'gap_at_bump' if bumped else 'gap'}"
-    return at_least(m.gap_left(build, gap) - tolerance, least, says, level=level, on=on, unit=MM)
+    wide = advice(on, whole_mm(least + moves + tolerance))
+    return at_least(m.gap_left(build, gap) - tolerance, least, f"{says}.", level=level, on=on, unit=MM, advice=wide)
+
+
+def whole_mm(length: float) -> float:
+    """A length to give something, in whole millimetres, rounded up."""
+    return math.ceil(length * 1000.0 - 1e-6) / 1000.0
 
 
 def lines(build: Build) -> list[Bridge | str]:
@@ -151,7 +166,10 @@ def lines(build: Build) -> list[Bridge | str]:
     "mounts.flexible-bridges",
     level="warning",
     due="build",
-    sources=[sources.FIRE_RISKS, FREE_LENGTH],
+    sources=[
+        FREE_LENGTH.giving("limit", "four times the movement"),
+        sources.SPRINGS_AND_MASSES.giving("formula", "movement on the mounts"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     adjust=["vehicle.bridges.*.free_length"],
     about="vehicle.bridges",
@@ -165,8 +183,8 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
     Computes: how far the line's end on the engine moves, in roll, bounce, sway and surge together.
     Limit: a flexible piece free over four times that movement: common practice. An error for fuel, brake vacuum and
     clutch, a warning otherwise.
-    Remedy: a hose or lead of the length in the sentence, with a bow in it and no pull at its ends. Rigid pipes crack
-    there, wires break inside their insulation.
+    Consequence: The line cracks or pulls off as the engine moves and leaks, or its wires break inside.
+    Remedy: a longer hose or lead, with a bow in it and no pull at its ends.
     Cannot tell: a line that the list forgets: hold it against the list of what the engine is joined to; and how the
     line is laid and clipped.
     """
@@ -176,11 +194,8 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
     level: Level = "error" if bridge.carries in VITAL else "warning"
     on = f"{path_of(bridge)}.free_length"
     wanted = TIMES_MOVEMENT * moves
+    longer = advice(on, whole_mm(wanted))
     says = f"Its end on the engine moves {shown(moves)}"
     if length == 0.0:
-        return holds(
-            False, f"{says} and it is rigid: give it {shown(wanted, *MM, digits=3)} of hose.", level=level, on=on
-        )
-    return at_least(
-        length, wanted, f"{says}: it takes {shown(wanted, *MM, digits=3)} free.", level=level, on=on, unit=MM
-    )
+        return holds(False, f"{says} and it is rigid: give it a hose.", level=level, on=on, advice=longer)
+    return at_least(length, wanted, f"{says}, and it needs slack.", level=level, on=on, unit=MM, advice=longer)

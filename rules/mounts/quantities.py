@@ -14,7 +14,6 @@ from swaplint.api import (
     path_of,
     practice,
     quantity,
-    sheet,
 )
 from swaplint.engineering import bolts as threads
 from swaplint.engineering import statics, vibration
@@ -23,7 +22,8 @@ from swaplint.spec.systems.gearing import Axle
 from swaplint.spec.systems.mounts import Mount
 
 from .. import sources
-from ..driveline import chain, loads
+from ..driveline import loads
+from ..gearing import chain
 
 GYRATION = Practice(
     "radius of gyration of the unit in roll 0.35 of its overall width",
@@ -164,7 +164,7 @@ def bounce_frequency(build: Build) -> float:
 @quantity(
     "mounts.isolation-ratio",
     formula="R = firing frequency at idle/bounce frequency",
-    sources=[sources.SPRINGS_AND_MASSES, sources.SHOCK_HANDBOOK],
+    sources=[sources.SPRINGS_AND_MASSES],
 )
 def isolation_ratio(build: Build) -> float:
     """How far idle firing lies above the natural frequency of bounce."""
@@ -362,7 +362,7 @@ def least_load(build: Build, mount: Mount) -> float:
     "torque",
     "N m",
     formula="M_b = Σ m·g·x − Σ F·x over what hangs and what holds behind the rear face, at rest",
-    sources=[sources.STATICS, sheet("engine.rear_face.bending_moment_max")],
+    sources=[sources.STATICS],
 )
 def rear_face_moment(build: Build) -> float:
     """Bending moment at the rear face of the block; positive where the gearbox hangs down."""

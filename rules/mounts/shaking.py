@@ -3,38 +3,51 @@
 from __future__ import annotations
 
 import math
+from functools import partial
+from typing import Literal
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     holds,
+    name_of,
     path_of,
     practice,
     rule,
     shown,
 )
 from swaplint.engineering import vibration
+from swaplint.spec.systems.mounts import Mount
 
 from .. import sources
 from . import quantities as q
 
 ISOLATION = practice("idle firing at least twice the natural frequency on the mounts, two and a half times to be good")
+BOUNCE = practice("bounce at 6 Hz or more, clear of axles and body; no rigid mount among soft ones")
 ORDERS = practice("the roll mode keeps 15 % from half and whole turns of the crank at idle")
 
 BEGINS, ENOUGH, GOOD = math.sqrt(2.0), 2.0, 2.5
 LOWEST_BOUNCE = 6.0
-"""Hz; below it the unit bounces with axles and body: common practice."""
+"""Hz; below it the unit bounces with axles and body."""
 ORDER_CLEAR = 0.15
 HERTZ = ("frequency", "Hz")
+STEP = 1000.0
+"""N/m: a stiffness to aim at is said in whole N/mm, rounded so that it is enough."""
+Level = Literal["error", "warning"]
 
 
 @rule(
     "mounts.isolation",
     level="warning",
     due="build",
-    sources=[sources.SPRINGS_AND_MASSES, sources.SHOCK_HANDBOOK, ISOLATION],
+    sources=[
+        ISOLATION.giving("limit", "idle firing over bounce"),
+        BOUNCE.giving("limit", "lowest bounce, rigid mounts"),
+        sources.SPRINGS_AND_MASSES.giving("formula", "natural frequency, isolation from √2 on"),
+    ],
     adjust=["engine.speed.idle"],
     about="vehicle.mounts",
     bad=[
@@ -50,61 +63,62 @@ def isolation(build: Build) -> Verdict:
     without damping 1/(R² − 1) of the shaking force comes through.
     Limit: R of 2 (a warning), 2.5 to be good; below √2 mounts make it worse than none (an error). Bounce above 6 Hz, to
     stay clear of axles and body (a note). Common practice. A rigid mount lets everything through.
-    Remedy: mounts of the total stiffness in the sentence, shared by all of them as now, or a higher idle where the
-    engine maker allows one. A diesel's lower idle and fewer cylinders make the mounts of a petrol engine too hard.
+    Consequence: The whole cab shakes at idle, or the engine heaves with every bump of the road.
+    Remedy: mounts of the total stiffness that the sentence names, shared by all of them as now, or a higher idle where
+    the engine maker allows one. A diesel's lower idle and fewer cylinders make the mounts of a petrol engine too hard.
     Cannot tell: a soft cross-member, which undoes soft mounts: where they are bolted it should be five to ten times as
     stiff as they are; and pitch, yaw and roll, see mounts.roll-mode.
     """
-    solid = [
-        holds(False, "A rigid mount passes on all that shakes: use rubber here too.", on=f"{path_of(mount)}.kind")
-        for mount in q.rigid_mounts(build)
-    ]
-    if solid:
-        return all_of(*solid, default="warning")
-    ratio, bounce = q.isolation_ratio(build), q.bounce_frequency(build)
+    solid = {f"no-rigid.{name_of(mount)}": partial(_rigid, mount) for mount in q.rigid_mounts(build)}
+    return all_of(solid or {"idle-firing": lambda: _idle_firing(build), "bounce": lambda: _bounce(build)})
+
+
+def _rigid(mount: Mount) -> Verdict:
+    return holds(False, "A rigid mount passes on all that shakes: use rubber here too.", on=f"{path_of(mount)}.kind")
+
+
+def _idle_firing(build: Build) -> Verdict:
+    ratio = q.isolation_ratio(build)
     says = (
-        f"Idle firing at {shown(q.firing_frequency(build))}, bounce at {shown(bounce)}: ratio {ratio:.2f}. "
-        f"Together the mounts have {shown(q.vertical_stiffness(build))}"
+        f"Idle firing at {shown(q.firing_frequency(build))}, bounce at {shown(q.bounce_frequency(build))}: ratio "
+        f"{ratio:.2f}. {_together(build)}"
     )
-    return all_of(
-        at_least(ratio, ENOUGH, f"{says}{_softer(build, ratio)}.", level="error" if ratio < BEGINS else "warning"),
-        at_least(bounce, LOWEST_BOUNCE, f"{says}{_harder(build, bounce)}.", level="note"),
-        default="warning",
-    )
+    if ratio < GOOD:
+        softest = vibration.stiffness_for_ratio(q.unit_mass(build), q.firing_frequency(build), GOOD)
+        says += f"; {_in_all(math.floor(softest / STEP) * STEP)} would give {GOOD:g}"
+    on = "engine.speed.idle"
+    idle = build.engine.speed.idle * ENOUGH / ratio
+    level: Level = "error" if ratio < BEGINS else "warning"
+    return at_least(ratio, ENOUGH, f"{says}.", level=level, advice=advice(on, idle))
 
 
-def _softer(build: Build, ratio: float) -> str:
-    """Which stiffness, and which idle speed, would isolate; nothing where it is good as it is."""
-    if ratio >= GOOD:
-        return ""
-    softest = vibration.stiffness_for_ratio(q.unit_mass(build), q.firing_frequency(build), GOOD)
-    says = f"; {_in_all(softest)} would give 2.5"
-    if ratio < ENOUGH:
-        idle = build.engine.speed.idle * ENOUGH / ratio
-        says += f". With these mounts an idle of {shown(idle, 'rotation', 'r/min', digits=3)} would give 2"
-    return says
+def _bounce(build: Build) -> Verdict:
+    bounce = q.bounce_frequency(build)
+    says = f"Bounce at {shown(bounce)}. {_together(build)}"
+    if bounce < LOWEST_BOUNCE:
+        hardest = vibration.stiffness_for_ratio(q.unit_mass(build), LOWEST_BOUNCE, 1.0)
+        says += f". Below {LOWEST_BOUNCE:g} Hz bounce comes near the natural frequencies of axles and body; "
+        says += f"{_in_all(math.ceil(hardest / STEP) * STEP)} would lift it there"
+    return at_least(bounce, LOWEST_BOUNCE, f"{says}.", level="note")
 
 
-def _harder(build: Build, bounce: float) -> str:
-    """Which stiffness would bring bounce clear of axles and body; nothing where it is clear."""
-    if bounce >= LOWEST_BOUNCE:
-        return ""
-    hardest = vibration.stiffness_for_ratio(q.unit_mass(build), LOWEST_BOUNCE, 1.0)
-    return (
-        f". Below {LOWEST_BOUNCE:g} Hz bounce comes near the natural frequencies of axles and body; "
-        f"{_in_all(hardest)} would lift it there"
-    )
+def _together(build: Build) -> str:
+    return f"Together the mounts have {shown(q.vertical_stiffness(build))}"
 
 
 def _in_all(stiffness: float) -> str:
-    return f"{shown(stiffness, 'stiffness', 'N/mm', digits=3)} in all"
+    return f"{shown(stiffness, 'stiffness', 'N/mm')} in all"
 
 
 @rule(
     "mounts.roll-mode",
     level="warning",
     due="build",
-    sources=[sources.SPRINGS_AND_MASSES, ISOLATION, ORDERS],
+    sources=[
+        ISOLATION.giving("limit", "idle firing over roll"),
+        ORDERS.giving("limit", "15 %"),
+        sources.SPRINGS_AND_MASSES.giving("formula", "coupled modes of bounce and roll"),
+    ],
     fallbacks=[q.GYRATION],
     adjust=["engine.speed.idle"],
     about="vehicle.mounts",
@@ -118,28 +132,42 @@ def roll_mode(build: Build) -> Verdict:
     roll counts.
     Limit: idle firing at least twice the roll mode; the mode not within 15 % of half a turn or a whole turn of the
     crank at idle, which uneven cylinders and an unbalanced crank excite. Common practice.
+    Consequence: The engine rocks at idle and shakes the whole vehicle.
     Remedy: mounts further apart or harder raise the mode, nearer or softer ones lower it; the sentence says how much.
     Or another idle, where the engine maker allows one.
     Cannot tell: side, pitch and yaw, which couple too: six degrees of freedom in all. An estimated moment of inertia is
     good to a quarter.
     """
-    mode, ratio = q.roll_mode(build), q.roll_ratio(build)
-    both = f"Roll mode at {shown(mode)}, bounce mode at {shown(q.bounce_mode(build))}"
-    says = f"{both}; idle firing at {shown(q.firing_frequency(build))}, {ratio:.2f} times the roll."
-    if ratio < ENOUGH:
-        says += f" Mounts {(ratio / ENOUGH) ** 2:.2f} times as stiff would make it 2."
     return all_of(
-        at_least(ratio, ENOUGH, says),
-        *(_clear_of(build, mode, order, both) for order in (0.5, 1.0)),
-        default="warning",
+        idle_firing=lambda: _clear_of_firing(build),
+        half_turn=lambda: _clear_of_order(build, 0.5),
+        whole_turn=lambda: _clear_of_order(build, 1.0),
     )
 
 
-def _clear_of(build: Build, mode: float, order: float, both: str) -> Verdict:
-    excited = vibration.order_frequency(build.engine.speed.idle, order)
+def _clear_of_firing(build: Build) -> Verdict:
+    ratio = q.roll_ratio(build)
+    says = f"{_modes(build)}; idle firing at {shown(q.firing_frequency(build))}, {ratio:.2f} times the roll."
+    if ratio < ENOUGH:
+        says += f" Mounts {_less((ratio / ENOUGH) ** 2)} times as stiff would make it {ENOUGH:g}."
+    return at_least(ratio, ENOUGH, says)
+
+
+def _clear_of_order(build: Build, order: float) -> Verdict:
+    mode, excited = q.roll_mode(build), vibration.order_frequency(build.engine.speed.idle, order)
     low, high = (1.0 - ORDER_CLEAR) * excited, (1.0 + ORDER_CLEAR) * excited
     turns = "half the speed" if order == 0.5 else "the speed"
-    says = f"{both}; {turns} of the crank at idle is {shown(excited, *HERTZ)}."
+    says = f"{_modes(build)}; {turns} of the crank at idle is {shown(excited, *HERTZ)}."
     if low < mode < high:
-        says += f" Mounts {(low / mode) ** 2:.2f} or {(high / mode) ** 2:.2f} times as stiff would clear it."
+        more = math.ceil(100.0 * (high / mode) ** 2) / 100.0
+        says += f" Mounts {_less((low / mode) ** 2)} or {more:.2f} times as stiff would clear it."
     return at_least(abs(mode - excited), ORDER_CLEAR * excited, says, unit=HERTZ)
+
+
+def _modes(build: Build) -> str:
+    return f"Roll mode at {shown(q.roll_mode(build))}, bounce mode at {shown(q.bounce_mode(build))}"
+
+
+def _less(factor: float) -> str:
+    """A factor that must not be exceeded, in hundredths rounded down."""
+    return f"{math.floor(100.0 * factor) / 100.0:.2f}"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
     Build,
     Source,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -30,7 +32,10 @@ from . import topology
 N = "electrics.network"
 J1939_RATES = (250e3, 500e3)
 GENERAL_LENGTH = practice("longest bus of CAN in general, by bit rate: public tables agree up to 500 kbit/s")
+GENERAL_DEVICES = practice("30 devices on a bus of CAN in general")
+GENERAL_STUB = practice("stub of 0.3 m on a bus of CAN in general, as one at 1 Mbit/s has it")
 APART = practice("tees at least 0.1 m apart")
+TERMINATOR_POWER = practice("a terminator of 0.25 W or more")
 TEE_DISTANCE = 0.1
 SINGLE_LOW, SINGLE_HIGH = 110.0, 130.0
 PAIR_LOW, PAIR_HIGH = 55.0, 65.0
@@ -50,7 +55,24 @@ def limits(build: Build, bus: topology.Bus) -> tuple[can_bus.TrunkLimits, str]:
     return can_bus.J1939_TRUNK_LIMITS[name], name
 
 
-SOURCES: list[Source] = [sources.BUS_SHIELDED, sources.BUS_FAST, sources.BUS_UNSHIELDED]
+RATES: list[Source] = [
+    sources.BUS_SHIELDED.giving("limit", "250 kbit/s", known="second-hand"),
+    sources.BUS_FAST.giving("limit", "500 kbit/s", known="second-hand"),
+    sources.BUS_UNSHIELDED.giving("limit", "250 kbit/s", known="second-hand"),
+]
+"""The rates stand in the titles of the documents."""
+TRUNKS: list[Source] = [
+    sources.BUS_SHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
+    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory"),
+    sources.BUS_FAST.giving("limit", "40 m of trunk, 30 devices", known="second-hand"),
+    sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
+    sources.BUS_UNSHIELDED.giving("limit", "10 devices in editions before 2014", known="published"),
+]
+STUBS: list[Source] = [
+    sources.BUS_SHIELDED.giving("limit", "stub of 1 m", known="second-hand"),
+    sources.BUS_FAST.giving("limit", "stub of 1 m", known="second-hand"),
+    sources.BUS_UNSHIELDED.giving("limit", "stub of 3 m", known="second-hand"),
+]
 
 
 # -- bit rate ---------------------------------------------------------------------------------------------------------
@@ -58,7 +80,7 @@ SOURCES: list[Source] = [sources.BUS_SHIELDED, sources.BUS_FAST, sources.BUS_UNS
     "network.bit-rate",
     level="error",
     due="quote",
-    sources=[*SOURCES],
+    sources=[*RATES],
     adjust=[f"{N}.nodes.*.bit_rate"],
     about=f"{N}.nodes",
     each=topology.lines,
@@ -70,7 +92,8 @@ def bit_rate(build: Build, line: Any) -> Verdict:
 
     Computes: nothing; it compares the devices that hang on the same trunk.
     Limit: all equal; 250 or 500 kbit/s for SAE J1939. One device with another rate brings the whole bus down.
-    Remedy: set the device in the sentence to the rate of the others, or put it behind a gateway on a bus of its own.
+    Consequence: One odd device brings the whole bus down: dead gauges, stored faults, an engine that limps.
+    Remedy: set the device that differs to the rate of the others, or put it behind a gateway on a bus of its own.
     Cannot tell: devices that find the rate by themselves and never send first; the sample point.
     """
     bus = topology.bus_of(build, line)
@@ -78,24 +101,38 @@ def bit_rate(build: Build, line: Any) -> Verdict:
     if len(devices) < 2:
         return does_not_apply("Fewer than two devices are wired to this bus.")
     rate = q.bit_rate(bus)
-    odd = [device for device in devices.values() if abs(device.bit_rate - rate) > 1e-6 * rate]
     protocol = q.protocol(bus)
-    strange = [device for device in devices.values() if device.protocol != protocol]
-    at, says = shown(rate, "bit_rate", "kbit/s"), "All devices on this bus run at"
-    demands = [holds(True, f"{says} {at} and speak {protocol}.", on=path_of(line))]
-    for device in odd:
-        point = topology.point_of(build, device)
-        says = f"{point} is set to {shown(device.bit_rate)}, the others run at {at}: set it to that, or use a gateway."
-        demands.append(holds(False, says, on=f"{path_of(device)}.bit_rate"))
-    for device in strange:
-        says = f"{topology.point_of(build, device)} speaks {device.protocol}, the others {protocol}: use a gateway."
-        demands.append(holds(False, says, on=f"{path_of(device)}.protocol"))
-    if protocol == J1939 and not any(abs(rate - known) < 1.0 for known in J1939_RATES):
-        first = next(iter(devices.values()))
-        demands.append(
-            holds(False, f"{at} is no rate of SAE J1939: 250 or 500 kbit/s.", on=f"{path_of(first)}.bit_rate")
+    demands: dict[str, Callable[[], Verdict]] = {}
+    for point, device in devices.items():
+        demands[f"rate.{point}"] = lambda point=point, device=device: _same_rate(point, device, rate)  # type: ignore[misc]
+        demands[f"protocol.{point}"] = lambda point=point, device=device: _same_protocol(point, device, protocol)  # type: ignore[misc]
+    if protocol == J1939:
+        demands["rate-of-protocol"] = lambda: _known_rate(next(iter(devices.values())), rate)
+    return all_of(demands)
+
+
+def _same_rate(point: str, device: Any, rate: float) -> Verdict:
+    same, on, at = abs(device.bit_rate - rate) <= 1e-6 * rate, f"{path_of(device)}.bit_rate", shown(device.bit_rate)
+    says = f"{point} runs at {at}, as its bus does."
+    if not same:
+        says = (
+            f"{point} is set to {at}, the others run at {shown(rate, 'bit_rate', 'kbit/s')}: set it, or use a gateway."
         )
-    return all_of(*demands)
+    return holds(same, says, on=on, advice=advice(on, rate))
+
+
+def _same_protocol(point: str, device: Any, protocol: str) -> Verdict:
+    same = bool(device.protocol == protocol)
+    says = f"{point} speaks {protocol}, as its bus does."
+    if not same:
+        says = f"{point} speaks {device.protocol}, the others {protocol}: use a gateway."
+    return holds(same, says, on=f"{path_of(device)}.protocol")
+
+
+def _known_rate(first: Any, rate: float) -> Verdict:
+    known = any(abs(rate - one) < 1.0 for one in J1939_RATES)
+    says = f"{shown(rate, 'bit_rate', 'kbit/s')} is {'a' if known else 'no'} rate of SAE J1939: 250 or 500 kbit/s."
+    return holds(known, says, on=f"{path_of(first)}.bit_rate")
 
 
 # -- trunk ------------------------------------------------------------------------------------------------------------
@@ -103,7 +140,11 @@ def bit_rate(build: Build, line: Any) -> Verdict:
     "network.trunk-length",
     level="error",
     due="quote",
-    sources=[*SOURCES, GENERAL_LENGTH],
+    sources=[
+        *TRUNKS,
+        GENERAL_LENGTH.giving("limit", "length of trunk of other buses"),
+        GENERAL_DEVICES.giving("limit", "devices of other buses"),
+    ],
     adjust=[f"{N}.wires.*.length"],
     about=f"{N}.wires",
     each=topology.lines,
@@ -121,25 +162,28 @@ def trunk_length(build: Build, line: Any) -> Verdict:
     Limit: one line with two ends: no star, no ring, one stub to a tee. 40 m and 30 devices (SAE J1939-11 and -14; 10
     devices in older editions of -15); other buses by bit rate (common practice). Length and shape are errors, the
     number of devices a warning.
+    Consequence: Messages get lost now and then: gauges drop out and come back, and nobody finds the fault.
     Remedy: a shorter run, the branch as a stub, or a second bus behind a gateway.
     Cannot tell: the cable: 120 Ω, less than 70 pF/m; a planned length is 15 % off.
     """
     bus = topology.bus_of(build, line)
-    allowed, name = limits(build, bus)
-    devices = bus.devices
-    found = q.trunk_length(build, line)
-    says = f"The trunk is {shown(found)} long with {len(devices)} devices; {name} allows {allowed.trunk:g} m."
     return all_of(
-        lambda: _shape(bus),
-        at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length"),
-        at_most(
-            float(len(devices)),
-            float(allowed.nodes),
-            f"{len(devices)} devices hang on this bus; {name} allows {allowed.nodes}.",
-            level="warning",
-            on=f"{N}.nodes",
-        ),
+        shape=lambda: _shape(bus),
+        length=lambda: _short_enough(build, line, bus),
+        devices=lambda: _few_enough(build, bus),
     )
+
+
+def _short_enough(build: Build, line: Any, bus: topology.Bus) -> Verdict:
+    (allowed, name), found = limits(build, bus), q.trunk_length(build, line)
+    says = f"The trunk is {shown(found)} long; {name} allows {allowed.trunk:g} m."
+    return at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length")
+
+
+def _few_enough(build: Build, bus: topology.Bus) -> Verdict:
+    (allowed, name), number = limits(build, bus), len(bus.devices)
+    says = f"{number} devices hang on this bus; {name} allows {allowed.nodes}."
+    return at_most(float(number), float(allowed.nodes), says, level="warning", on=f"{N}.nodes")
 
 
 def _shape(bus: topology.Bus) -> Verdict:
@@ -170,7 +214,11 @@ def _shape(bus: topology.Bus) -> Verdict:
     "network.stub-length",
     level="warning",
     due="build",
-    sources=[*SOURCES, APART],
+    sources=[
+        *STUBS,
+        GENERAL_STUB.giving("limit", "stub of other buses"),
+        APART.giving("limit", "0.1 m between tees"),
+    ],
     adjust=[f"{N}.wires.*.length"],
     about=f"{N}.wires",
     each=topology.nodes,
@@ -187,10 +235,11 @@ def stub_length(build: Build, node: Any) -> Verdict:
 
     Computes: the length of stub cable from the device to the trunk, and from its tee to the next.
     Limit: 1 m on a shielded trunk (SAE J1939-11) and at 500 kbit/s (-14), 3 m on an unshielded one at 250 kbit/s
-    (-15, from memory; public summaries disagree), 0.3 m on other buses (common practice); an error above twice that.
+    (-15; public summaries disagree), 0.3 m on other buses (common practice); an error above twice that.
     Tees at least 0.1 m apart. A device that is not wired to a trunk at all is an error.
+    Consequence: The device drops off the bus now and then or never comes up, and may disturb the others.
     Remedy: move the tee along the trunk until the stub is short enough, or loop the trunk through the device's
-    connector; the sentence says how long the trunk then is.
+    connector, which makes the trunk longer.
     Cannot tell: reflections themselves; the harness as built against its drawing.
     """
     point = topology.point_of(build, node)
@@ -198,29 +247,24 @@ def stub_length(build: Build, node: Any) -> Verdict:
     way = None if bus is None else bus.branch(point)
     if bus is None or way is None:
         says = f"No bus cable joins {point} to a trunk."
-        return holds(False, says, level="error", on=path_of(node))
-    allowed, name = limits(build, bus)
-    found = q.stub_length(build, node)
-    says = f"The stub to {point} is {shown(found)} long; {name} allows {allowed.stub:g} m."
-    if found > allowed.stub:
-        looped = q.trunk_length(build, bus.trunk[0]) + 2.0 * (found - allowed.stub)
-        says += (
-            f" Move its tee {shown(found - allowed.stub, 'length', 'm')} nearer, or loop the trunk through its "
-            "connector: "
-            f"the trunk is then {shown(looped, 'length', 'm')} long."
-        )
-    longest = max(way, key=lambda wire: wire.length, default=None)
-    return all_of(
-        at_most(
-            found,
-            allowed.stub,
-            says,
-            level="error" if found > 2.0 * allowed.stub else "warning",
-            on=f"{path_of(longest)}.length" if longest is not None else path_of(node),
-        ),
-        lambda: _apart(bus, point),
-        default="warning",
-    )
+        return all_of(wired=lambda: holds(False, says, level="error", on=path_of(node)))
+    return all_of(length=lambda: _near_enough(build, node, bus, way), apart=lambda: _apart(bus, point))
+
+
+def _near_enough(build: Build, node: Any, bus: topology.Bus, way: list[Any]) -> Verdict:
+    (allowed, name), found = limits(build, bus), q.stub_length(build, node)
+    says = f"The stub to {topology.point_of(build, node)} is {shown(found)} long; {name} allows {allowed.stub:g} m."
+    if not way:
+        return at_most(found, allowed.stub, says, on=path_of(node))
+    excess, longest = found - allowed.stub, max(way, key=lambda wire: wire.length)
+    on = f"{path_of(longest)}.length"
+    if excess > 0.0:
+        looped = q.trunk_length(build, bus.trunk[0]) + 2.0 * excess
+        says += " Move its tee nearer, or loop the trunk through its connector: the trunk is then "
+        says += f"{shown(looped, 'length', 'm')} long."
+    level: Any = "error" if found > 2.0 * allowed.stub else "warning"
+    nearer = advice(on, longest.length - excess) if longest.length > excess else None
+    return at_most(found, allowed.stub, says, level=level, on=on, advice=nearer)
 
 
 def _apart(bus: topology.Bus, point: str) -> Verdict:
@@ -231,7 +275,8 @@ def _apart(bus: topology.Bus, point: str) -> Verdict:
             continue
         if wire.length < TEE_DISTANCE and point == _first_at(bus, pair):
             says = f"The tee of {point} is {shown(wire.length)} from the next one; 0.1 m or more are asked for."
-            return at_least(wire.length, TEE_DISTANCE, says, on=f"{path_of(wire)}.length")
+            on = f"{path_of(wire)}.length"
+            return at_least(wire.length, TEE_DISTANCE, says, on=on, advice=advice(on, TEE_DISTANCE))
     return holds(True, "Its tee stands clear of the next.")
 
 
@@ -245,7 +290,11 @@ def _first_at(bus: topology.Bus, tees: tuple[str, str]) -> str:
     "network.termination",
     level="error",
     due="quote",
-    sources=[sources.CAN_LINE, *SOURCES],
+    sources=[
+        sources.CAN_LINE.giving("limit", "two terminators of 120 Ω", known="second-hand"),
+        sources.BUS_SHIELDED.giving("limit", "110 to 130 Ω each", known="from memory"),
+        TERMINATOR_POWER.giving("limit", "0.25 W"),
+    ],
     fallbacks=[q.TERMINATOR],
     adjust=[f"{N}.nodes.*.terminated"],
     about=f"{N}.terminators",
@@ -265,8 +314,9 @@ def termination(build: Build, line: Any) -> Verdict:
     the trunk.
     Limit: two, each at an end of the trunk, 55 to 65 Ω together: two of 110 to 130 Ω (SAE J1939-11, from memory).
     Three give 40 Ω, one 120 Ω.
-    Remedy: take out the terminator in the sentence, or fit one of 120 Ω and 0.25 W or more at the end in the
-    sentence; it says what a meter then reads.
+    Consequence: Messages come garbled: gauges flicker or stay dead, and the engine stores faults of the bus.
+    Remedy: take out the terminator that is too many, or fit one of 120 Ω and 0.25 W or more at the end that has none;
+    a meter then reads 60 Ω.
     Cannot tell: a resistor that nobody has stated: measure between the two wires with everything switched off.
     """
     bus = topology.bus_of(build, line)
@@ -301,16 +351,20 @@ def termination(build: Build, line: Any) -> Verdict:
         says += f" Put 120 Ω in the place of what is at {' and at '.join(odd)}."
     if wrong or free or odd:
         says += " A meter then reads 60 Ω."
-    on = f"{N}.terminators"
+    on, help = f"{N}.terminators", None
     if wrong:
         part = wrong[0][1]
         on = f"{path_of(part)}.{'terminated' if topology.is_inside(part) else 'at'}"
+        help = advice(on, False) if topology.is_inside(part) else advice(on, free[0]) if free else None
     if total is None:
         return holds(False, says, on=on)
     if wrong or free:
         inside = PAIR_LOW <= total <= PAIR_HIGH
-        return holds(False, says, on=on) if inside else within(total, PAIR_LOW, PAIR_HIGH, says, on=on)
-    return within(total, PAIR_LOW, PAIR_HIGH, says, on=_odd_one(right))
+        if inside:
+            return holds(False, says, on=on, advice=help)
+        return within(total, PAIR_LOW, PAIR_HIGH, says, on=on, advice=help)
+    on = _odd_one(right)
+    return within(total, PAIR_LOW, PAIR_HIGH, says, on=on, advice=advice(on, can_bus.TERMINATOR))
 
 
 def _odd_one(parts: list[tuple[str, Any]]) -> str:

@@ -10,7 +10,10 @@ from swaplint.engineering import can_bus
 from .. import sources
 from . import topology
 
-TERMINATOR = Practice("terminator of 120 Ω", can_bus.TERMINATOR, sources.CAN_LINE)
+LINE = sources.CAN_LINE.giving("fallback", "terminator of 120 Ω", known="second-hand")
+TERMINATOR = Practice("terminator of 120 Ω", can_bus.TERMINATOR, LINE)
+FRAMES = sources.FRAME_LENGTH.giving("formula", "length of a frame, with and without stuff bits", known="from memory")
+PACKETS = sources.BUS_PACKETS.giving("formula", "packets of what has more than 8 bytes", known="from memory")
 ADDED = practice("lengths along the real run add up")
 
 
@@ -49,7 +52,7 @@ def stub_length(build: Build, node: Any) -> float:
     "resistance",
     "ohm",
     formula="R = 1/Σ(1/R_i)",
-    sources=[sources.CAN_LINE, sources.OHM],
+    sources=[LINE, sources.OHM],
     each=topology.lines,
 )
 def termination(build: Build, line: Any) -> float:
@@ -95,7 +98,7 @@ def messages(bus: topology.Bus) -> list[can_bus.Message]:
     "%",
     formula="Σ (g + 8·bytes + 13)/period / bit rate, g = 54, or 34 with 11-bit identifiers; more than 8 bytes count "
     "as an announcement and packets of 8",
-    sources=[sources.FRAME_LENGTH, sources.BUS_PACKETS],
+    sources=[FRAMES, PACKETS],
     each=topology.lines,
 )
 def bus_load(build: Build, line: Any) -> float:
@@ -109,7 +112,7 @@ def bus_load(build: Build, line: Any) -> float:
     "share",
     "%",
     formula="the same with g + 8·bytes + 13 + ⌊(g + 8·bytes - 1)/4⌋ bits in each frame",
-    sources=[sources.FRAME_LENGTH, sources.BUS_PACKETS],
+    sources=[FRAMES, PACKETS],
     each=topology.lines,
 )
 def worst_bus_load(build: Build, line: Any) -> float:

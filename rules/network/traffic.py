@@ -8,6 +8,7 @@ from typing import Any
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_most,
     does_not_apply,
@@ -38,7 +39,7 @@ VITAL = (100, 110, 175)
     "network.addresses",
     level="error",
     due="build",
-    sources=[sources.BUS_ADDRESSES],
+    sources=[sources.BUS_ADDRESSES.giving("limit", "addresses that no device may own, and preferred ones")],
     about=f"{N}.nodes",
     each=topology.nodes,
     bad=[
@@ -54,7 +55,8 @@ def addresses(build: Build, node: Any) -> Verdict:
     Computes: the addresses of the devices on the same bus.
     Limit: no two are the same: two devices fight for it and both fall off the bus. 254 means none and 255 everybody:
     no device may own them. An error; a warning where one of the two takes another by itself.
-    Remedy: the free address in the sentence. The list of preferred addresses has the engine at 0, a second one at 1,
+    Consequence: Devices fall off the bus or listen to nobody: gauges stay dead, functions are missing.
+    Remedy: a free address. The list of preferred addresses has the engine at 0, a second one at 1,
     the gearbox at 3, brakes at 11, instruments at 23, a body controller at 33, service tools at 249 and 250 (from
     memory).
     Cannot tell: which address a device takes by itself when it starts.
@@ -64,14 +66,26 @@ def addresses(build: Build, node: Any) -> Verdict:
     bus = topology.bus_with(build, node)
     if bus is None:
         return does_not_apply("No bus cable joins it to a trunk: see network.stub-length.")
+    others = {
+        name: device
+        for name, device in bus.devices.items()
+        if name != topology.point_of(build, node) and topology.speaks_j1939(device)
+    }
+    demands: dict[str, Callable[[], Verdict]] = {"own": lambda: _own_address(build, node, bus, others)}
+    heard = given(lambda: tuple(node.listens_to))
+    if heard:
+        demands["listens-to"] = lambda: _hears_somebody(build, node, others)
+    return all_of(demands)
+
+
+def _own_address(build: Build, node: Any, bus: topology.Bus, others: dict[str, Any]) -> Verdict:
+    """Whether a device has an address, and whether it shares it with one that stands before it."""
     point, on, own = topology.point_of(build, node), f"{path_of(node)}.address", int(node.address)
-    others = {name: device for name, device in bus.devices.items() if name != point and topology.speaks_j1939(device)}
-    taken = {int(device.address) for device in others.values()}
-    free = j1939_numbers.free_address(taken)
-    advice = f" {free} is free." if free is not None else ""
+    free = j1939_numbers.free_address({int(device.address) for device in others.values()})
+    help = advice(on, float(free)) if free is not None else None
     if own >= can_bus.NULL_ADDRESS:
-        says = f"{point} has address {own}: 254 means none and 255 everybody, no device may own them.{advice}"
-        return holds(False, says, on=on)
+        says = f"{point} has address {own}: 254 means none and 255 everybody, no device may own them."
+        return holds(False, says, on=on, advice=help)
     earlier = list(bus.devices)
     same = [
         name
@@ -80,18 +94,22 @@ def addresses(build: Build, node: Any) -> Verdict:
     ]
     if same:
         mild = bool(given(lambda: node.self_configurable)) or bool(given(lambda: others[same[0]].self_configurable))
-        says = f"{point} has the same address {own} as {same[0]}: give it another.{advice}"
-        return holds(False, says, level="warning" if mild else "error", on=on)
+        says = f"{point} has the same address {own} as {same[0]}: give it another."
+        return holds(False, says, level="warning" if mild else "error", on=on, advice=help)
     preferred = j1939_numbers.PREFERRED_ADDRESSES.get(own)
     says = f"{point} has address {own}" + (f", the preferred one of: {preferred}." if preferred else ".")
-    heard = given(lambda: tuple(node.listens_to)) or ()
-    nobody = [int(address) for address in heard if int(address) not in taken]
-    if nobody:
-        has = ", ".join(f"{name} {int(device.address)}" for name, device in others.items())
-        listed = ", ".join(str(address) for address in nobody)
-        says = f"{point} listens to address {listed}, which nobody on its bus has ({has})."
-        return holds(False, says, on=f"{path_of(node)}.listens_to")
     return holds(True, says, on=on)
+
+
+def _hears_somebody(build: Build, node: Any, others: dict[str, Any]) -> Verdict:
+    taken = {int(device.address) for device in others.values()}
+    nobody = [int(address) for address in node.listens_to if int(address) not in taken]
+    point, on = topology.point_of(build, node), f"{path_of(node)}.listens_to"
+    if not nobody:
+        return holds(True, f"{point} listens to addresses that its bus has.", on=on)
+    has = ", ".join(f"{name} {int(device.address)}" for name, device in others.items())
+    listed = ", ".join(str(address) for address in nobody)
+    return holds(False, f"{point} listens to address {listed}, which nobody on its bus has ({has}).", on=on)
 
 
 BODY = [
@@ -109,7 +127,7 @@ MANY = [
     "network.bus-load",
     level="warning",
     due="build",
-    sources=[sources.FRAME_LENGTH, sources.BUS_PACKETS, LOAD],
+    sources=[q.FRAMES, q.PACKETS, LOAD.giving("limit", "40 %")],
     about=f"{N}.nodes",
     each=topology.lines,
     bad=[{f"{N}.nodes.body.sends": [*BODY, *MANY]}],
@@ -121,6 +139,7 @@ def bus_load(build: Build, line: Any) -> Verdict:
     Computes: the length of every periodic frame over its period and the bit rate, without stuff bits and with the
     most that stuffing can add; what has more than 8 bytes is counted as an announcement and packets.
     Limit: 40 % without stuff bits (common practice); stuffing adds a quarter at the most, so that it is then half.
+    Consequence: Messages come late: gauges lag, and controllers that wait for each other store faults.
     Remedy: longer periods for what need not be quick, or a second bus behind a gateway.
     Cannot tell: bursts of several packets at once, messages on request, and frames repeated after errors.
     """
@@ -150,7 +169,11 @@ def readers(build: Build) -> list[Any]:
     "network.signal-availability",
     level="error",
     due="quote",
-    sources=[sheet("engine.network.sends"), sources.BUS_PARAMETERS, REALLY_SENT],
+    sources=[
+        sheet("engine.network.sends"),
+        sources.BUS_PARAMETERS.giving("formula", "parameters and the groups that carry them", known="second-hand"),
+        REALLY_SENT.giving("limit", "nothing is missing"),
+    ],
     about=f"{N}.nodes",
     each=readers,
     bad=[
@@ -172,42 +195,40 @@ def signal_availability(build: Build, node: Any) -> Verdict:
     that it measures by a sender of its own. A device that takes messages from stated addresses only hears no others.
     Limit: nothing is missing: an error for oil pressure, coolant and oil temperature, else a warning. What is sent on
     request only must be asked for. A group that is sent with the parameter as 'not available' does not count.
-    Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in the group that
-    the sentence names. An engine knows neither fuel level nor road speed: tank sender and wheel sensor do.
+    Consequence: A gauge, lamp or controller stays dead, and the driver does not see what it should have told.
+    Remedy: a sender of its own for the gauge, or a converter that measures and sends the parameter in its
+    group. An engine knows neither fuel level nor road speed: tank sender and wheel sensor do.
     Cannot tell: what a sheet calls supported; how good the value is.
     """
-    point, on = topology.point_of(build, node), f"{path_of(node)}.needs"
     bus = topology.bus_with(build, node)
     if bus is None:
-        return does_not_apply(f"No bus cable joins {point} to a trunk: see network.stub-length.")
-    own = {int(number) for number in given(lambda: tuple(node.own_sensors)) or ()}
-    wanted = [int(number) for number in node.needs if int(number) not in own]
+        return does_not_apply(
+            f"No bus cable joins {topology.point_of(build, node)} to a trunk: see network.stub-length."
+        )
+    numbers = [int(number) for number in node.needs]
+    return all_of({f"gets.{number}": lambda number=number: _gets(build, node, bus, number) for number in numbers})  # type: ignore[misc]
+
+
+def _gets(build: Build, node: Any, bus: topology.Bus, number: int) -> Verdict:
+    """Whether a device gets one parameter."""
+    point, on = topology.point_of(build, node), f"{path_of(node)}.needs"
+    what, level = j1939_numbers.parameter_name(number), _level(number)
+    if number in {int(own) for own in given(lambda: tuple(node.own_sensors)) or ()}:
+        return holds(True, f"{point} measures {what} by a sender of its own.", on=on)
     others = {name: device for name, device in bus.devices.items() if name != point}
     unheard = _unheard(node, others)
-    senders = {name: device for name, device in others.items() if name not in unheard}
-    demands: list[Verdict | Callable[[], Verdict]] = [holds(True, f"{point} gets all that it needs.", on=on)]
-    missing: list[int] = []
-    for number in wanted:
-        sent = _sent_by(senders, number)
-        if sent is None:
-            deaf_to = _sender_of(number, {name: others[name] for name in others if name in unheard})
-            if deaf_to:
-                says = (
-                    f"{j1939_numbers.parameter_name(number)} comes from {deaf_to}, address "
-                    f"{others[deaf_to].address:g}, and {point} takes no messages from there: set it to do so."
-                )
-                demands.append(holds(False, says, level=_level(number), on=f"{path_of(node)}.listens_to"))
-            else:
-                missing.append(number)
-        elif sent and not node.requests:
-            says = f"{j1939_numbers.parameter_name(number)} is sent on request only, and {point} never asks for it."
-            demands.append(holds(False, says, level=_level(number), on=on))
-    if missing:
-        listed = ", ".join(j1939_numbers.parameter_name(number) for number in missing)
-        worst: Any = "error" if any(number in VITAL for number in missing) else "warning"
-        says = f"{point} needs {listed}, which no device on its bus sends. {_advice(build, missing)}"
-        demands.append(holds(False, says, level=worst, on=on))
-    return all_of(*demands)
+    sent = _sent_by({name: device for name, device in others.items() if name not in unheard}, number)
+    if sent is None:
+        deaf_to = _sender_of(number, {name: others[name] for name in others if name in unheard})
+        if deaf_to:
+            says = f"{what} comes from {deaf_to}, address {others[deaf_to].address:g}, and {point} takes no messages "
+            return holds(False, f"{says}from there: set it to do so.", level=level, on=f"{path_of(node)}.listens_to")
+        says = f"{point} needs {what}, which no device on its bus sends. {_help(build, number)}"
+        return holds(False, says, level=level, on=on)
+    if sent and not node.requests:
+        says = f"{what} is sent on request only, and {point} never asks for it."
+        return holds(False, says, level=level, on=on, advice=advice(f"{path_of(node)}.requests", True))
+    return holds(True, f"{point} gets {what}.", on=on)
 
 
 def _unheard(node: Any, others: dict[str, Any]) -> set[str]:
@@ -247,19 +268,14 @@ def _sent_by(senders: dict[str, Any], number: int) -> bool | None:
 LAMP_FOR = {100: "oil-pressure", 110: "coolant-temperature", 97: "water-in-fuel", 111: "coolant-level"}
 
 
-def _advice(build: Build, missing: list[int]) -> str:
-    outputs = given(lambda: tuple(build.engine.outputs.lamps)) or ()
-    known = {number: j1939_numbers.PARAMETERS.get(number) for number in missing}
-    pieces = [
-        f"For {number} the engine has a lamp output only, which is no value."
-        for number in missing
-        if LAMP_FOR.get(number) in outputs
-    ]
-    vehicles = [str(number) for number, found in known.items() if found is not None and found.known_by == "vehicle"]
-    if vehicles:
-        are = "is" if len(vehicles) == 1 else "are"
-        pieces.append(f"{' and '.join(vehicles)} {are} for the vehicle to know, not the engine.")
-    sends = [f"{number}{f' in group {found.group}' if found is not None else ''}" for number, found in known.items()]
-    own = "a sender of its own" if len(missing) == 1 else "senders of its own"
-    pieces.append(f"Give the gauge {own}, or fit a converter that sends {', '.join(sends)}.")
+def _help(build: Build, number: int) -> str:
+    """What gives a device the parameter, as words."""
+    known = j1939_numbers.PARAMETERS.get(number)
+    pieces = []
+    if LAMP_FOR.get(number) in (given(lambda: tuple(build.engine.outputs.lamps)) or ()):
+        pieces.append("The engine has a lamp output only for it, which is no value.")
+    if known is not None and known.known_by == "vehicle":
+        pieces.append("It is for the vehicle to know, not the engine.")
+    group = f" in group {known.group}" if known is not None else ""
+    pieces.append(f"Give the gauge a sender of its own, or fit a converter that sends {number}{group}.")
     return " ".join(pieces)

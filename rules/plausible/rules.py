@@ -40,6 +40,7 @@ psi, bar, gallons, horsepower, pound-feet, miles an hour or degrees Fahrenheit w
 other way round, a grade for an angle, a lost or an extra decimal place. Of the slips that lead back into the range,
 the unit and the decimal place that come nearest to the field's typical value are named.
 Limit: the plausible range in the description of the field: common practice, drawn wide.
+Consequence: A slip of the pen goes into every sum that uses the value: parts are bought or made wrong.
 Remedy: look at the number and its unit in the document or on the instrument that it came from; correct the line, or
 leave it where the vehicle really is out of the ordinary.
 Cannot tell: a slip that stays inside the range. A person decides: the rule never fails.
@@ -93,7 +94,7 @@ def _rule_of(system: str, owners: tuple[str, ...]) -> Rule:
         f"{system}.plausible-value",
         level="warning",
         due="plan",
-        sources=[RANGES],
+        sources=[RANGES.giving("limit", "plausible range of a field")],
         about="build",
         each=doubtful,
         bad=[{path: _written(high + max(high, high - low), facts)}],

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
     Build,
     Verdict,
+    advice,
     all_of,
     at_least,
     cautions,
     given,
     holds,
     is_fitted,
+    name_of,
     owner,
     path_of,
     practice,
@@ -24,7 +25,6 @@ from swaplint.api import (
 )
 from swaplint.engineering import charging as balance
 
-from .. import sources
 from . import charging_quantities as c
 from . import quantities as q
 
@@ -38,7 +38,10 @@ IN_HAND = 1.2
     "power.system-voltage",
     level="error",
     due="plan",
-    sources=[ONE_VOLTAGE, c.CONVERTERS],
+    sources=[
+        ONE_VOLTAGE.giving("limit", "one voltage; parts marked 14 V in a 12 V system, 28 V in a 24 V one"),
+        c.CONVERTERS.giving("formula", "power that a converter takes in"),
+    ],
     cautions=[cautions.BATTERY_ARC],
     about="electrics.nominal_voltage",
     bad=[
@@ -65,32 +68,31 @@ def system_voltage(build: Build) -> Verdict:
     Limit: equal. Parts marked 14 V suit a 12 V system and parts marked 28 V a 24 V system. A converter's voltage must
     be the consumer's, and the converters' power at least what their consumers take. One may feed the control unit, too,
     which then stands in the list of consumers.
-    Remedy: change the part, or fit a converter of the power that the sentence names; never a dropper resistor, and no
+    Consequence: Parts burn out on too high a voltage, or do not work on too low a one.
+    Remedy: change the part, or fit a converter of the power that its consumers take; never a dropper resistor, and no
     tap between two batteries in series.
     Cannot tell: the voltage of old parts without a mark. Measure the resistance of the coil.
     """
     nominal = build.electrics.nominal_voltage
-    demands: list[Verdict | Callable[[], Verdict]] = []
 
     def suits(what: str, stated: float, on: str) -> Verdict:
         return holds(
             c.same_voltage(stated, nominal), f"{what} is for {shown(stated)}, the vehicle has {shown(nominal)}.", on=on
         )
 
-    demands.append(lambda: _bank_suits(build))
-    engine = build.engine
+    engine, demands = build.engine, {"batteries": lambda: _bank_suits(build)}
     if given(lambda: is_fitted(engine.starter)) is not False:
-        demands.append(lambda: suits("The starter", engine.starter.voltage, "engine.starter.voltage"))
+        demands["starter"] = lambda: suits("The starter", engine.starter.voltage, "engine.starter.voltage")
     if given(lambda: is_fitted(engine.alternator)) is not False:
-        demands.append(lambda: suits("The alternator", engine.alternator.voltage, "engine.alternator.voltage"))
+        demands["alternator"] = lambda: suits("The alternator", engine.alternator.voltage, "engine.alternator.voltage")
     if given(lambda: is_fitted(engine.ecm)) is not False:
-        demands.append(
-            lambda: (
-                _fed_by_converter(build) or suits("The engine's control unit", engine.ecm.voltage, "engine.ecm.voltage")
-            )
+        demands["control-unit"] = lambda: (
+            _fed_by_converter(build) or suits("The engine's control unit", engine.ecm.voltage, "engine.ecm.voltage")
         )
-    demands.append(lambda: _odd_loads_are_fed(build))
-    return all_of(*demands)
+    demands["consumers"] = lambda: _odd_loads_are_fed(build)
+    if given(lambda: bool(_odd_loads(build)) and bool(_converters(build))):
+        demands["converter-power"] = lambda: _strong_enough(build)
+    return all_of(demands)
 
 
 def _bank_suits(build: Build) -> Verdict:
@@ -117,26 +119,37 @@ def _fed_by_converter(build: Build) -> Verdict | None:
     return holds(True, f"A converter gives the engine's control unit its {shown(wanted)}.")
 
 
+def _odd_loads(build: Build) -> list[Any]:
+    return [load for load in c.loads(build) if c.is_odd(build, load)]
+
+
 def _odd_loads_are_fed(build: Build) -> Verdict:
-    odd = [load for load in c.loads(build) if c.is_odd(build, load)]
+    nominal, odd = build.electrics.nominal_voltage, _odd_loads(build)
     if not odd:
-        return holds(True, f"Every consumer is for {shown(build.electrics.nominal_voltage)}.")
+        return holds(True, f"Every consumer is for {shown(nominal)}.")
     converters = _converters(build)
-    needed = c.converter_demand(build)
-    for load in odd:
-        if not any(c.same_voltage(part.output_voltage, load.voltage) for part in converters):
-            return holds(
-                False,
-                f"The consumer is for {shown(load.voltage)}, the vehicle has {shown(build.electrics.nominal_voltage)}, "
-                f"and no converter gives it. All such consumers together take {shown(needed)} through one.",
-                on=f"{path_of(load)}.voltage",
-            )
+    unfed = [load for load in odd if not any(c.same_voltage(part.output_voltage, load.voltage) for part in converters)]
+    if not unfed:
+        return holds(True, f"Converters give the consumers that are not for {shown(nominal)} their voltage.")
+    listed = ", ".join(f"{name_of(load)} for {shown(load.voltage)}" for load in unfed)
+    says = f"The vehicle has {shown(nominal)}, and no converter gives other consumers their voltage: {listed}."
+    if not converters:
+        says += f" They take {shown(math.ceil(c.converter_demand(build)), 'power', 'W')} through one, all on together."
+    return holds(False, says, on=f"{path_of(unfed[0])}.voltage")
+
+
+def _strong_enough(build: Build) -> Verdict:
+    converters, needed = _converters(build), c.converter_demand(build)
+    first, on = converters[0], f"{path_of(converters[0])}.power"
+    power = sum(part.power for part in converters)
     return at_least(
-        sum(part.power for part in converters),
+        power,
         needed,
-        f"The consumers of another voltage take {shown(needed)} through their converters, all on together.",
-        on=f"{path_of(converters[0])}.power",
+        f"The consumers of another voltage take {shown(needed)} through their converters, all on together; those are "
+        f"made for {shown(power, 'power', 'W')}.",
+        on=on,
         unit=("power", "W"),
+        advice=advice(on, first.power + needed - power),
     )
 
 
@@ -147,9 +160,8 @@ def _odd_loads_are_fed(build: Build) -> Verdict:
     sources=[
         sheet("engine.alternator.output"),
         owner("build.duty.stationary_speed"),
-        sources.ALTERNATOR_CURVE,
-        c.HOT,
-        BALANCE,
+        c.HOT.giving("formula", "output of a hot alternator"),
+        BALANCE.giving("limit", "not negative at idle, a fifth in hand else"),
     ],
     cautions=[cautions.ROTATING],
     fallbacks=[c.RECOVERY],
@@ -166,67 +178,62 @@ def charge_balance(build: Build) -> Verdict:
     pause, as in a queue on a hot day.
     Limit: common practice: not negative at idle (a warning) or with the fan running, 20 % in hand at cruising speed
     and, where the build has a stationary speed, in standing work (an error): the battery goes flat otherwise.
-    Remedy: the idle speed that the sentence names, a smaller alternator pulley, a larger alternator, or consumers that
+    Consequence: The battery goes flat under way, in a queue or at work, and the next start fails.
+    Remedy: a higher idle speed, a smaller alternator pulley, a larger alternator, or consumers that
     are shed at idle. The rated output is never reached at idle.
     Cannot tell: belt slip, and duties other than those stated; consumers that are not listed: see
     power.consumers-counted.
     """
-    demands: list[Verdict | Callable[[], Verdict]] = [
-        lambda: at_least(
-            c.output_idle(build),
-            c.demand_idle(build),
-            f"At idle {shown(c.output_idle(build))} against {shown(c.demand_idle(build))} wanted. "
-            f"{_idle_help(build, c.demand_idle(build))}",
-            level="warning",
-        ),
-        lambda: at_least(
-            c.output_cruise(build),
-            IN_HAND * c.demand_cruise(build),
-            f"At cruising speed {shown(c.output_cruise(build))} against {shown(c.demand_cruise(build))} wanted and a "
-            "fifth more in hand.",
-        ),
-    ]
+    demands = {"idle": lambda: _at_idle(build), "cruise": lambda: _at_cruise(build)}
     fan = c.fan_load(build)
     if fan is not None:
-        on = f"{path_of(fan)}.current"
-        demands.append(
-            lambda: at_least(
-                c.output_idle(build),
-                c.demand_idle_hot(build),
-                f"At idle with the radiator's fan running {shown(c.output_idle(build))} against "
-                f"{shown(c.demand_idle_hot(build))} wanted. {_idle_help(build, c.demand_idle_hot(build))}",
-                level="warning",
-                on=on,
-            )
-        )
+        demands["idle-with-fan"] = lambda: _at_idle(build, fan)
     if given(lambda: build.build.duty.stationary_speed) is not None:
         if fan is not None:
-            demands.append(
-                lambda: at_least(
-                    c.output_stationary(build),
-                    c.demand_stationary_hot(build),
-                    f"In standing work with the radiator's fan running {shown(c.output_stationary(build))} against "
-                    f"{shown(c.demand_stationary_hot(build))} wanted.",
-                    on=on,
-                )
-            )
-        demands.append(
-            lambda: at_least(
-                c.output_stationary(build),
-                IN_HAND * c.demand_stationary(build),
-                f"In standing work {shown(c.output_stationary(build))} against {shown(c.demand_stationary(build))} "
-                "wanted and a fifth more in hand.",
-            )
-        )
-    return all_of(*demands)
+            demands["standing-work-with-fan"] = lambda: _in_standing_work_with(build, fan)
+        demands["standing-work"] = lambda: _in_standing_work(build)
+    return all_of(demands)
+
+
+def _at_idle(build: Build, fan: Any | None = None) -> Verdict:
+    """The balance at idle; with the radiator's electric fan running all the time where that is given."""
+    found, wanted = c.output_idle(build), c.demand_idle(build) if fan is None else c.demand_idle_hot(build)
+    running = "" if fan is None else " with the radiator's fan running"
+    return at_least(
+        found,
+        wanted,
+        f"At idle{running} {shown(found)} against {shown(wanted)} wanted.{_idle_help(build, wanted)}",
+        level="warning",
+        on="" if fan is None else f"{path_of(fan)}.current",
+        advice=advice("engine.speed.idle", _covering_speed(build, wanted)),
+    )
+
+
+def _at_cruise(build: Build) -> Verdict:
+    found, wanted = c.output_cruise(build), c.demand_cruise(build)
+    says = f"At cruising speed {shown(found)} against {shown(wanted)} wanted and a fifth more in hand."
+    return at_least(found, IN_HAND * wanted, says)
+
+
+def _in_standing_work(build: Build) -> Verdict:
+    found, wanted = c.output_stationary(build), c.demand_stationary(build)
+    says = f"In standing work {shown(found)} against {shown(wanted)} wanted and a fifth more in hand."
+    return at_least(found, IN_HAND * wanted, says)
+
+
+def _in_standing_work_with(build: Build, fan: Any) -> Verdict:
+    found, wanted = c.output_stationary(build), c.demand_stationary_hot(build)
+    says = f"In standing work with the radiator's fan running {shown(found)} against {shown(wanted)} wanted."
+    return at_least(found, wanted, says, on=f"{path_of(fan)}.current")
+
+
+def _covering_speed(build: Build, wanted: float) -> float | None:
+    """The engine speed from which the alternator covers a current; None where none does."""
+    covers = balance.balance_speed(build.engine.alternator.pulley_ratio, c.output_table(build), wanted)
+    return covers if covers is not None and covers * 30 / math.pi >= 1.0 else None
 
 
 def _idle_help(build: Build, wanted: float) -> str:
-    covers = balance.balance_speed(build.engine.alternator.pulley_ratio, c.output_table(build), wanted)
-    says = (
-        f"The alternator covers that from {shown(covers, 'rotation', 'r/min')} of the engine on."
-        if covers is not None and covers * 30 / math.pi >= 1.0
-        else "The alternator covers that at no engine speed."
-    )
+    says = " The alternator covers that at no engine speed." if _covering_speed(build, wanted) is None else ""
     shed = given(lambda: c.demand_idle(build) - c.demand(build, "duty_idle", essential_only=True))
     return says if not shed else f"{says} {shown(shed, 'current', 'A')} of it are not essential."

@@ -7,7 +7,6 @@ from typing import Any
 from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity
 from swaplint.engineering import charging
 
-from .. import sources
 from ..gearing.quantities import cruise_speed_engine
 
 RECOVERY_PRACTICE = practice("charging current that a battery takes to recover from starts, 5 to 10 A")
@@ -15,7 +14,7 @@ RECOVERY = Practice("battery recovery 5 A (5 to 10 A)", 5.0, RECOVERY_PRACTICE)
 HOT = practice("a hot alternator gives 85 % of its cold output curve")
 CONVERTERS = practice("a converter takes in a ninth more than it gives")
 
-OUTPUT_SOURCES = [sources.ALTERNATOR_CURVE, HOT]
+OUTPUT_SOURCES = [HOT]
 DEMAND_SOURCES = [RECOVERY_PRACTICE, CONVERTERS]
 
 

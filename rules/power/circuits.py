@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
     Build,
+    OutsideRange,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -27,7 +28,7 @@ from swaplint.engineering import conductors, fuses
 from .. import sources
 from . import network
 from . import quantities as q
-from .protection import smallest_for
+from .protection import smallest_carrying
 
 CHARGE_CABLE = practice("0.25 V from a 12 V alternator to the battery and back, twice that with remote sensing")
 CHARGE_FUSE = practice("fuse of the charge cable of at least 1.25 times the alternator's rated current")
@@ -60,7 +61,13 @@ def no_way_back(build: Build, cable: Any) -> Verdict | None:
     "power.circuit-drop",
     level="error",
     due="quote",
-    sources=[sources.BOAT_BUNDLES, DROP, sources.CONDUCTOR_RESISTANCE],
+    sources=[
+        sources.SMALL_CRAFT_METRIC.giving("limit", "3 % for critical circuits", known="second-hand"),
+        sources.BOAT_BUNDLES.giving("limit", "10 % for other circuits", known="second-hand"),
+        DROP.giving("limit", "which circuits of a vehicle are critical"),
+        q.RESISTANCE,
+        q.JOINTS.giving("formula", "0.03 mΩ for each joint"),
+    ],
     cautions=[cautions.FUEL_FIRE],
     fallbacks=[q.FRAME_RETURN, q.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
@@ -81,41 +88,49 @@ def circuit_drop(build: Build, cable: Any) -> Verdict:
     10 % for the rest. An error for control unit and fuel pump, a warning otherwise. A return conductor of its own
     shorter than half the way out cannot be: both join the same two places, so the length counts both ways. What a
     feed of the control unit that the engine's data sheet names may lose is judged by controls.ecm-feed.
-    Remedy: the smallest conductor that the sentence names; look at power.fuse-cable-match too.
+    Consequence: What hangs on the circuit is starved: dim lamps, a weak pump, a control unit that drops out.
+    Remedy: a thicker conductor or a shorter way; look at power.fuse-cable-match too.
     Cannot tell: connectors. A hot conductor has a quarter more resistance at 85 °C. Real routes are longer than
     planned ones, by 15 % as a rule.
     """
     nothing = no_way_back(build, cable)
     if nothing is not None:
         return nothing
-    level: Any = "error" if cable.role in VITAL else "warning"
-    found, current = q.circuit_drop(build, cable), q.current_in(build, cable)
+    demands = {"drop": lambda: _little_lost(build, cable)}
+    if given(lambda: cable.returns_by == "own-conductor" and cable.return_length is not None):
+        demands["return-length"] = lambda: _long_enough(cable)
+    return all_of(demands)
+
+
+def _level(cable: Any) -> Any:
+    return "error" if cable.role in VITAL else "warning"
+
+
+def _little_lost(build: Build, cable: Any) -> Verdict:
+    level, nominal = _level(cable), build.electrics.nominal_voltage
+    found, current, own = q.circuit_drop(build, cable), q.current_in(build, cable), _own_way(cable)
     stated = given(lambda: cable.drop_max)
     share = stated if stated is not None else TIGHT_DROP if cable.role in TIGHT else LOOSE_DROP
-    limit = share * build.electrics.nominal_voltage
-    own = _own_way(cable)
+    limit = share * nominal
     says = (
-        f"{shown(found)} are lost at {shown(current)}, {shown(found / build.electrics.nominal_voltage, 'share', '%')}"
-        f" of {shown(build.electrics.nominal_voltage)}, over {shown(own, 'length', 'm')} of cable there and back."
+        f"{shown(found)} are lost at {shown(current)}, {shown(found / nominal, 'share', '%')} of {shown(nominal)}, "
+        f"over {shown(own, 'length', 'm')} of cable there and back."
     )
-    demands: list[Verdict | Callable[[], Verdict]] = [
-        informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
-        if network.is_engine_feed(build, cable)
-        else at_most(found, limit, f"{says} {_drop_help(cable, found / current, limit / current, own)}", level=level)
-    ]
-    if q.return_too_short(cable):
-        demands.insert(
-            0,
-            holds(
-                False,
-                f"The way out is {shown(cable.length)}, its return conductor is stated as "
-                f"{shown(cable.return_length)}: the length counts both ways. Taken as {shown(own, 'length', 'm')} "
-                f"there and back: {shown(found)} lost.",
-                level=level,
-                on=f"{path_of(cable)}.return_length",
-            ),
-        )
-    return all_of(*demands, default=level)
+    if network.is_engine_feed(build, cable):
+        return informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
+    if found <= limit:
+        return at_most(found, limit, says, level=level)
+    size = _size_that_loses(cable, found / current, limit / current, own)
+    help = advice(f"{path_of(cable)}.size", size)
+    return at_most(found, limit, f"{says}{_no_size(size)}", level=level, advice=help)
+
+
+def _long_enough(cable: Any) -> Verdict:
+    on, short = f"{path_of(cable)}.return_length", q.return_too_short(cable)
+    says = f"The way out is {shown(cable.length)}, its return conductor {shown(cable.return_length)}."
+    if short:
+        says += f" The length counts both ways: taken as {shown(_own_way(cable), 'length', 'm')} there and back."
+    return holds(not short, says, level=_level(cable), on=on, advice=advice(on, float(cable.length)))
 
 
 def _own_way(cable: Any) -> float:
@@ -126,19 +141,23 @@ def _own_way(cable: Any) -> float:
     return float(cable.length + (back or 0.0))
 
 
-def _drop_help(cable: Any, found: float, limit: float, own: float) -> str:
-    """The smallest size that passes, as words; `found` and `limit` are the resistances of the circuit."""
+def _size_that_loses(cable: Any, found: float, limit: float, own: float) -> float | None:
+    """The smallest size of a cable that passes; `found` and `limit` are the resistances of the circuit."""
     length = cable.length if given(lambda: cable.return_size) is not None else own
-    mine = conductors.resistance_per_metre(cable.size, material=network.material_of(cable)) * length
+    material = network.material_of(cable)
+    mine = conductors.resistance_per_metre(cable.size, material=material) * length
     size = conductors.smallest_size(
         conductors.METRIC_SERIES,
         length=length,
         resistance_limit=limit,
         other=max(0.0, found - mine),
+        material=material,
     )
-    if size is None:
-        return "No size of this cable passes: shorten the way, or look at what lies before and after it."
-    return f"{size.label} of copper or more passes."
+    return size.area if size is not None else None
+
+
+def _no_size(size: float | None) -> str:
+    return "" if size is not None else " No size passes: shorten the way, or look at what lies before and after it."
 
 
 @rule(
@@ -148,11 +167,11 @@ def _drop_help(cable: Any, found: float, limit: float, own: float) -> str:
     sources=[
         sheet("engine.alternator.rated_current"),
         sheet("engine.alternator.cable_drop_max"),
-        sources.SMALL_CRAFT_CABLES,
-        sources.SMALL_CRAFT_METRIC,
-        sources.CONDUCTOR_RESISTANCE,
-        CHARGE_CABLE,
-        CHARGE_FUSE,
+        CHARGE_CABLE.giving("fallback", "0.25 V at 12 V, 0.5 V at 24 V, twice that with remote sensing"),
+        CHARGE_FUSE.giving("limit", "fuse of 1.25 times the rated current"),
+        *q.RATINGS,
+        q.RESISTANCE,
+        q.JOINTS.giving("formula", "0.03 mΩ for each joint"),
     ],
     cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC],
     fallbacks=[q.FRAME_RETURN, q.SWITCH],
@@ -170,42 +189,47 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
     Computes: the cable's current rating where it lies; ΔU at rated current from alternator to battery and back.
     Limit: the current rating at least the rated current, the fuse at least 1.25 times it: errors. The drop by the
     sheet, else 0.25 V at 12 V and 0.5 V at 24 V, twice that where the alternator senses at the battery: a warning.
-    Remedy: the smallest conductor that the sentence names, the next fuse of the series. The cable is live with the
-    engine stopped.
+    Consequence: The charge cable overheats or its fuse blows at full output, or the battery never gets full.
+    Remedy: a thicker conductor, the next fuse of the series. The cable is live with the engine stopped.
     Cannot tell: an ammeter wired in series in an old dashboard; the drop of the fuse itself; hot conductors, which have
     a quarter more resistance at 85 °C.
     """
     if path_of(cable) == path_of(build.engine.alternator):
-        return holds(
-            False, "The alternator is fitted, and no cable of role alternator is stated.", on="electrics.cables"
-        )
+        says = "The alternator is fitted, and no cable of role alternator is stated."
+        return all_of(stated=lambda: holds(False, says, on="electrics.cables"))
     nothing = no_way_back(build, cable)
     if nothing is not None:
         return nothing
-    rated = build.engine.alternator.rated_current
-    rating = q.cable_rating(build, cable)
-    demands: list[Verdict | Callable[[], Verdict]] = [
-        at_least(
-            rating,
-            rated,
-            f"The {shown(cable.size)} cable may carry {shown(rating)} where it lies, the alternator gives "
-            f"{shown(rated)}: {smallest_for(cable, rated)} carries it.",
-            on=f"{path_of(cable)}.size",
-        ),
-        lambda: _charge_drop(build, cable),
-    ]
-    if network.has_fuse(cable):
-        step = fuses.smallest_fuse(CHARGE_FUSE_SHARE * rated, 1.0)
-        demands.append(
-            lambda: at_least(
-                cable.fuse,
-                CHARGE_FUSE_SHARE * rated,
-                f"A fuse of {shown(cable.fuse)} for an alternator of {shown(rated)}: {step:g} A or more does not blow "
-                "at full output.",
-                on=f"{path_of(cable)}.fuse",
-            )
-        )
-    return all_of(*demands)
+    demands = {"rating": lambda: _carries_output(build, cable), "drop": lambda: _charge_drop(build, cable)}
+    if given(lambda: network.has_fuse(cable)) is not False:
+        demands["fuse"] = lambda: _fuse_stands_output(build, cable)
+    return all_of(demands)
+
+
+def _carries_output(build: Build, cable: Any) -> Verdict:
+    rated, rating, on = build.engine.alternator.rated_current, q.cable_rating(build, cable), f"{path_of(cable)}.size"
+    says = (
+        f"The {shown(cable.size)} cable may carry {shown(rating)} where it lies, the alternator gives {shown(rated)}."
+    )
+    help = None if rating >= rated else advice(on, smallest_carrying(cable, rated))
+    return at_least(rating, rated, says, on=on, advice=help)
+
+
+def _fuse_stands_output(build: Build, cable: Any) -> Verdict:
+    if not network.has_fuse(cable):
+        return does_not_apply("It has no fuse of its own.")
+    rated, on = build.engine.alternator.rated_current, f"{path_of(cable)}.fuse"
+    says = f"A fuse of {shown(cable.fuse)} for an alternator of {shown(rated)}: it may blow at full output."
+    if cable.fuse >= CHARGE_FUSE_SHARE * rated:
+        says = f"A fuse of {shown(cable.fuse)} for an alternator of {shown(rated)}."
+    return at_least(cable.fuse, CHARGE_FUSE_SHARE * rated, says, on=on, advice=advice(on, _charge_fuse(rated)))
+
+
+def _charge_fuse(rated: float) -> float | None:
+    try:
+        return fuses.smallest_fuse(CHARGE_FUSE_SHARE * rated, 1.0)
+    except OutsideRange:
+        return None
 
 
 def _charge_drop(build: Build, cable: Any) -> Verdict:
@@ -215,15 +239,12 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
         limit = CHARGE_DROP * build.electrics.nominal_voltage / 12.0
         if build.engine.alternator.remote_sense:
             limit *= 2.0
-    rated = build.engine.alternator.rated_current
-    return at_most(
-        found,
-        limit,
-        f"{shown(found)} are lost between alternator and battery, there and back, at {shown(rated)}. "
-        + _drop_help(cable, found / rated, limit / rated, _own_way(cable)),
-        level="warning",
-        on=f"{path_of(cable)}.size",
-    )
+    rated, on = build.engine.alternator.rated_current, f"{path_of(cable)}.size"
+    says = f"{shown(found)} are lost between alternator and battery, there and back, at {shown(rated)}."
+    if found <= limit:
+        return at_most(found, limit, says, level="warning", on=on)
+    size = _size_that_loses(cable, found / rated, limit / rated, _own_way(cable))
+    return at_most(found, limit, f"{says}{_no_size(size)}", level="warning", on=on, advice=advice(on, size))
 
 
 @rule(
@@ -233,8 +254,8 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
     sources=[
         sheet("engine.intake_heater.fuse"),
         sheet("engine.intake_heater.current"),
-        sources.SMALL_CRAFT_CABLES,
-        SHORT_DUTY,
+        *q.RATINGS,
+        SHORT_DUTY.giving("formula", "rating for a short time"),
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse", "electrics.cables.*.relay_rating"],
@@ -251,46 +272,50 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
     Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s.
     Limit: the heater's current for every cable and the relay contact; the fuse that the engine maker asks for. A fuse
     too large for the cable is reported by power.fuse-cable-match.
-    Remedy: conductor, fuse and relay as the sentence names. The engine's control unit switches the heater, never a
-    driver's switch alone.
+    Consequence: Cable or relay overheats, or the heater stays cold and the engine does not start in frost.
+    Remedy: conductor and relay made for the heater's current, the fuse that its maker asks for. The engine's control
+    unit switches the heater, never a driver's switch alone.
     Cannot tell: how often the control unit repeats it; what the heating takes from the battery before the start. Never
     use starting fluid with an intake heater: it explodes.
     """
     heater = build.engine.intake_heater
     if path_of(cable) == path_of(heater):
-        return holds(
-            False, "The heater is fitted, and no cable of role intake-heater is stated.", on="electrics.cables"
-        )
-    path, current = path_of(cable), heater.current
-    rating = conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
-    demands: list[Verdict | Callable[[], Verdict]] = [
-        at_least(
-            rating,
-            current,
-            f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')}, the "
-            f"heater takes {shown(current)}.",
-            on=f"{path}.size",
-            unit=("current", "A"),
-        ),
-    ]
+        says = "The heater is fitted, and no cable of role intake-heater is stated."
+        return all_of(stated=lambda: holds(False, says, on="electrics.cables"))
+    demands = {"rating": lambda: _carries_heater(build, cable)}
     if _has_relay(cable) or not any(_has_relay(other) for other in network.heater_cables(build)):
-        demands.append(
-            lambda: at_least(
-                cable.relay_rating,
-                current,
-                f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}.",
-                on=f"{path}.relay_rating",
-            )
-        )
-    if network.has_fuse(cable) and not cable.fuse > q.cable_rating(build, cable):
-        demands.append(
-            lambda: holds(
-                abs(cable.fuse - heater.fuse) < 0.5,
-                f"The fuse is {shown(cable.fuse)}; the engine maker asks for {shown(heater.fuse)}.",
-                on=f"{path}.fuse",
-            )
-        )
-    return all_of(*demands)
+        demands["relay"] = lambda: _relay_bears(build, cable)
+    if given(lambda: network.has_fuse(cable) and not cable.fuse > q.cable_rating(build, cable)) is not False:
+        demands["fuse"] = lambda: _makers_fuse(build, cable)
+    return all_of(demands)
+
+
+def _carries_heater(build: Build, cable: Any) -> Verdict:
+    heater, on = build.engine.intake_heater, f"{path_of(cable)}.size"
+    current, rating = heater.current, conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
+    says = (
+        f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')}, the "
+        f"heater takes {shown(current)}."
+    )
+    if rating >= current:
+        return at_least(rating, current, says, on=on, unit=("current", "A"))
+    longer = rating / q.cable_rating(build, cable)
+    size = smallest_carrying(cable, current / longer)
+    return at_least(rating, current, says, on=on, unit=("current", "A"), advice=advice(on, size))
+
+
+def _relay_bears(build: Build, cable: Any) -> Verdict:
+    current, on = build.engine.intake_heater.current, f"{path_of(cable)}.relay_rating"
+    says = f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}."
+    return at_least(cable.relay_rating, current, says, on=on, advice=advice(on, current))
+
+
+def _makers_fuse(build: Build, cable: Any) -> Verdict:
+    if not network.has_fuse(cable):
+        return does_not_apply("It has no fuse of its own.")
+    heater, on = build.engine.intake_heater, f"{path_of(cable)}.fuse"
+    says = f"The fuse is {shown(cable.fuse)}; the engine maker asks for {shown(heater.fuse)}."
+    return holds(abs(cable.fuse - heater.fuse) < 0.5, says, on=on, advice=advice(on, heater.fuse))
 
 
 def _has_relay(cable: Any) -> bool:

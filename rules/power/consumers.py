@@ -67,7 +67,7 @@ def takes_current(build: Build, device: Any) -> bool:
     "power.consumers-counted",
     level="warning",
     due="quote",
-    sources=[WHOLE],
+    sources=[WHOLE.giving("limit", "every device counted, its cable's current to 5 %")],
     cautions=[cautions.FUEL_FIRE],
     about="electrics.loads",
     each=devices,
@@ -89,6 +89,7 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     Computes: which devices take current by what the other systems say of them: an electric fan, an electric fuel pump,
     the blower of the cab heater, electric steering, heaters of fuel and reductant; the consumer that each names.
     Limit: the consumer is in the list; the cables of fan and fuel pump carry its current, to 5 %.
+    Consequence: A consumer that nobody counted flattens the battery, or overheats a cable made for less.
     Remedy: list the consumer with its current and its shares, or name the one that counts it with `load`; state the
     same current for the cable. What is not in the list is in no charge balance.
     Cannot tell: devices that no other part of the spec names, such as work lamps, a winch, a radio. The current of the
@@ -99,22 +100,26 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     name, what, on = str(device.load), _what(device), f"{path_of(device)}.load"
     load = build.electrics.loads.get(name)
     if load is None or not is_fitted(load):
-        return holds(
-            False, f"The electrics list no consumer {name}, which is {what}: its current is not counted.", on=on
-        )
-    counted = holds(True, f"The consumer {name} counts {what}.", on=on)
-    return all_of(counted, lambda: _cables_agree(build, device, load), default="warning")
+        says = f"The electrics list no consumer {name}, which is {what}: its current is not counted."
+        return all_of(counted=lambda: holds(False, says, on=on))
+    demands = {"counted": lambda: holds(True, f"The consumer {name} counts {what}.", on=on)}
+    cables = _cables_of(build, device)
+    if cables:
+        demands["cable-current"] = lambda: _cables_agree(build, load, cables)
+    return all_of(demands)
 
 
 def _what(device: Any) -> str:
     return NAMES.get(path_of(device), "the heater of a fuel filter")
 
 
-def _cables_agree(build: Build, device: Any, load: Any) -> Verdict:
+def _cables_of(build: Build, device: Any) -> list[Any]:
+    """The cables that lead to a device and nothing else."""
     role = CABLES.get(path_of(device))
-    cables = network.cables_for(build, role) if role else []
-    if not cables:
-        return holds(True, "It has no cables of a role of its own.")
+    return network.cables_for(build, role) if role else []
+
+
+def _cables_agree(build: Build, load: Any, cables: list[Any]) -> Verdict:
     cables = _least_carrying(cables)
     takes, carried = c.vehicle_current(build, load), sum(cable.current for cable in cables)
     return at_most(

@@ -9,6 +9,7 @@ from swaplint.api import (
     Build,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -41,17 +42,22 @@ ISOLATING = practice(
 )
 AFTER_RUN = Practice("control unit needs power for 60 s after the key is off", 60.0, ISOLATING)
 
+AFTER_RUN_SPARE = practice("15 s to spare after the control unit's after-run")
+BOLT_SHARE = practice("half of a bolt's yield strength for holding, the rest for tightening")
+
 AFTER_RUN_MARGIN = 15.0
 OPEN_HOLD = 2.0
 CAB_HOLD = 10.0
 """Times the battery's weight that its hold-down must take: small craft by analogy, and common practice in a cab."""
+INSIDE = ("cab", "load-space")
+"""Places of a battery where its gas gathers."""
 
 
 @rule(
     "power.grounding",
     level="error",
     due="build",
-    sources=[GROUND_PATHS],
+    sources=[GROUND_PATHS.giving("limit", "which grounds there are, the engine's as thick as the starter cable")],
     cautions=[cautions.BATTERY_ARC],
     adjust=["electrics.grounds.*.size"],
     about="electrics.grounds",
@@ -72,20 +78,21 @@ def grounding(build: Build) -> Verdict:
     starter current finds throttle and gearbox cables and bearings; an engine that touches metal somewhere is a
     warning. The engine's way is as thick as the starter cable, and the control unit does not return through the frame
     (warnings).
-    Remedy: the straps that the sentence names, at clean studs.
+    Consequence: Current finds other ways: control cables and bearings burn, it cranks slowly, electronics fail.
+    Remedy: the straps that are missing, the engine's as thick as the starter cable, at clean studs.
     Cannot tell: paint under a lug, and old straps that nobody has noted.
     """
-    missing = [node for node in _nodes_to_ground(build) if network.return_path(build, node) is None]
-    demands: list[Verdict | Callable[[], Verdict]] = [_present(build, missing)]
-    if network.ENGINE not in missing:
-        demands.append(lambda: _thick_enough(build))
-    demands.append(lambda: _control_unit_return(build))
-    return all_of(*demands)
-
-
-def _nodes_to_ground(build: Build) -> list[str]:
     nodes = [network.ENGINE, network.FRAME]
-    return [*nodes, network.CAB] if build.electrics.cab_insulated else nodes
+    if given(lambda: build.electrics.cab_insulated) is not False:
+        nodes.append(network.CAB)
+    demands: dict[str, Callable[[], Verdict]] = {
+        f"ground.{node}": lambda node=node: _grounded(build, node)  # type: ignore[misc]
+        for node in nodes
+    }
+    if given(lambda: network.return_path(build, network.ENGINE) is None) is not True:
+        demands["thickness"] = lambda: _thick_enough(build)
+    demands["control-unit"] = lambda: _control_unit_return(build)
+    return all_of(demands)
 
 
 def _starter_size(build: Build) -> float | None:
@@ -98,23 +105,17 @@ def _size_of_all(parts: list[Any], part: Any) -> float:
     return float(sum(twin.size for twin in network.alongside(parts, part)))
 
 
-def _present(build: Build, missing: list[str]) -> Verdict:
-    if not missing:
-        return holds(True, f"Grounds lead to the battery from {', '.join(_nodes_to_ground(build))}.")
-    size = given(lambda: _starter_size(build))
-    ways = []
-    level: Any = "error"
-    for node in missing:
-        if node != network.ENGINE:
-            ways.append(f"from the {node}")
-            continue
-        mounts = given(lambda: [m.insulating for m in build.vehicle.mounts.values() if is_fitted(m)])
-        thick = f", {shown(size, 'conductor', 'mm2')} or more" if size is not None else ""
-        rubber = " (every mount insulates it)" if mounts and all(mounts) else ""
-        ways.append(f"from the engine block{rubber}{thick}")
-        if missing == [network.ENGINE] and mounts and not all(mounts):
-            level = "warning"
-    return holds(False, f"No ground leads to the battery {'; nor '.join(ways)}: fit a strap.", level=level)
+def _grounded(build: Build, node: str) -> Verdict:
+    if node == network.CAB and not build.electrics.cab_insulated:
+        return does_not_apply("The cab touches the frame.")
+    if network.return_path(build, node) is not None:
+        return holds(True, f"A ground leads from the {node} to the battery.")
+    if node != network.ENGINE:
+        return holds(False, f"No ground leads from the {node} to the battery: fit a strap.")
+    mounts = given(lambda: [m.insulating for m in build.vehicle.mounts.values() if is_fitted(m)])
+    rubber = " (every mount insulates it)" if mounts and all(mounts) else ""
+    says = f"No ground leads from the engine block{rubber} to the battery: fit a strap as thick as the starter cable."
+    return holds(False, says, level="warning" if mounts and not all(mounts) else "error")
 
 
 def _thick_enough(build: Build) -> Verdict:
@@ -133,6 +134,7 @@ def _thick_enough(build: Build) -> Verdict:
         level="warning",
         on=f"{path_of(thinnest)}.size",
         unit=("conductor", "mm2"),
+        advice=advice(f"{path_of(thinnest)}.size", size) if len(network.alongside(grounds, thinnest)) == 1 else None,
     )
 
 
@@ -153,7 +155,14 @@ def _control_unit_return(build: Build) -> Verdict:
     "power.battery-location",
     level="error",
     due="build",
-    sources=[sources.US_BATTERIES, sources.SMALL_CRAFT_METRIC, HOLD_DOWN, TANK_DISTANCE, sources.BOLTS],
+    sources=[
+        sources.US_BATTERIES.giving("limit", "cover and ventilation", known="second-hand"),
+        sources.SMALL_CRAFT_METRIC.giving("limit", "held against twice the battery's weight", known="second-hand"),
+        HOLD_DOWN.giving("limit", "ten times the weight in a cab"),
+        TANK_DISTANCE.giving("limit", "not above or below fuel"),
+        sources.BOLTS.giving("formula", "strength of bolts of class 4.6", known="from memory"),
+        BOLT_SHARE.giving("formula", "share of it that holds"),
+    ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[BATTERY_HEAT],
     adjust=["electrics.batteries.*.hold_down_bolts", "electrics.batteries.*.hold_down_bolt"],
@@ -174,27 +183,26 @@ def battery_location(build: Build, battery: Any) -> Verdict:
     Limit: US 49 CFR 393.30 for cover and ventilation; not directly above or below a fuel tank, filler or filter; gas
     led outside from a cab or load space (errors). The temperature that the battery's maker allows, else 60 °C
     (a warning).
-    Remedy: bolts, a vented box, a shield or another place, as the sentence says.
+    Consequence: The battery breaks loose, overheats or gases: acid on people, an explosion, a fire at the tank.
+    Remedy: bolts, a vented box, a shield or another place.
     Cannot tell: the strength of the floor and of the tray; gas from a battery that is overcharged.
     """
     path = path_of(battery)
-    inside = battery.place in ("cab", "load-space")
-    times = CAB_HOLD if battery.place == "cab" else OPEN_HOLD
-    demands: list[Verdict | Callable[[], Verdict]] = [
-        lambda: _held(battery, times),
-        lambda: holds(
+    demands: dict[str, Callable[[], Verdict]] = {
+        "hold-down": lambda: _held(battery),
+        "away-from-fuel": lambda: holds(
             battery.relative_to_tank in ("apart", "beside"),
             f"The battery stands {battery.relative_to_tank} (as seen from fuel tank, filler and filter); it must not "
             "stand above or below one.",
             on=f"{path}.relative_to_tank",
         ),
-        lambda: holds(
+        "cover": lambda: holds(
             battery.covered,
             "A battery needs a cover or a fixed part of the vehicle over it, and its live terminals insulated.",
             level="error" if battery.place == "cab" else "warning",
             on=f"{path}.covered",
         ),
-        lambda: at_most(
+        "temperature": lambda: at_most(
             battery.place_temperature,
             or_practice(lambda: battery.temperature_max, BATTERY_HEAT),
             f"{shown(battery.place_temperature)} where it stands. A shield, more distance or another place cools it.",
@@ -202,20 +210,23 @@ def battery_location(build: Build, battery: Any) -> Verdict:
             scale=20.0,
             on=f"{path}.place_temperature",
         ),
-    ]
-    if inside:
-        demands.append(
-            lambda: holds(
-                battery.vented_outside,
-                f"In the {battery.place} a battery must stand in a closed box that is vented to the outside: its "
-                "gas explodes.",
-                on=f"{path}.vented_outside",
-            )
-        )
-    return all_of(*demands)
+    }
+    if given(lambda: battery.place in INSIDE) is not False:
+        demands["vent"] = lambda: _vented(battery)
+    return all_of(demands)
 
 
-def _held(battery: Any, times: float) -> Verdict:
+def _vented(battery: Any) -> Verdict:
+    if battery.place not in INSIDE:
+        return does_not_apply("It stands in the open.")
+    says = (
+        f"In the {battery.place} a battery must stand in a closed box that is vented to the outside: its gas explodes."
+    )
+    return holds(battery.vented_outside, says, on=f"{path_of(battery)}.vented_outside")
+
+
+def _held(battery: Any) -> Verdict:
+    times = CAB_HOLD if battery.place == "cab" else OPEN_HOLD
     wanted = times * battery.mass * G
     number = int(battery.hold_down_bolts)
     held = bolts.holding_force(number, float(battery.hold_down_bolt[1:]) / 1000.0) if number else 0.0
@@ -234,7 +245,11 @@ def _held(battery: Any, times: float) -> Verdict:
     "power.isolation-shutdown",
     level="warning",
     due="build",
-    sources=[sheet("engine.ecm.after_run_time"), ISOLATING, sources.LOAD_DUMP],
+    sources=[
+        sheet("engine.ecm.after_run_time"),
+        ISOLATING.giving("limit", "what a main switch must not interrupt"),
+        AFTER_RUN_SPARE.giving("limit", "15 s to spare"),
+    ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[AFTER_RUN],
     adjust=["electrics.isolator.off_delay", "electrics.isolator.breaks_field"],
@@ -251,9 +266,9 @@ def isolation_shutdown(build: Build) -> Verdict:
     Computes: whether alternator and control unit are still joined to the battery with the main switch open, by the
     cables and, for what returns through engine or frame, by the grounds; a switch may stand in either.
     Limit: common practice: the control unit keeps its feed until its after-run has ended, 60 s where its sheet is
-    silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump
-    (the load dump of ISO 16750-2).
-    Remedy: the control unit on a fused feed of its own ahead of the switch, or a delay of the time in the sentence; an
+    silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump.
+    Consequence: Opening the switch burns the alternator's diodes, or cuts the control unit off while it still works.
+    Remedy: the control unit on a fused feed of its own ahead of the switch, or a delay as long as its after-run; an
     auxiliary contact that stops the engine or opens the alternator's field first.
     Cannot tell: whether drivers wait: a lamp or an interlock makes them. Fire vehicles and the like often must have a
     main switch.
@@ -263,30 +278,25 @@ def isolation_shutdown(build: Build) -> Verdict:
         return does_not_apply("The vehicle has no main switch.")
     cables, grounds = network.cables(build), network.grounds(build)
     if not network.passes([*cables, *grounds], network.ISOLATOR):
-        return holds(
-            False,
-            "A main switch is fitted, and no cable or ground is stated to lead through the node isolator: state what "
-            "it cuts.",
-            on="electrics.isolator",
-        )
-    demands: list[Verdict | Callable[[], Verdict]] = []
+        says = "A main switch is fitted, and no cable or ground is stated to lead through the node isolator: state "
+        says += "what it cuts."
+        return all_of(stated=lambda: holds(False, says, on="electrics.isolator"))
+    demands: dict[str, Callable[[], Verdict]] = {}
     feeds = network.cables_for(build, "ecm-feed")
     if any(_cut_off(build, cable, cable.end) for cable in feeds):
-        demands.append(lambda: _after_run(build))
+        demands["after-run"] = lambda: _after_run(build)
     elif feeds:
-        demands.append(holds(True, "The control unit keeps its feed with the main switch open."))
+        demands["after-run"] = lambda: holds(True, "The control unit keeps its feed with the main switch open.")
     if network.passes(cables, network.ALTERNATOR):
-        demands.append(
-            lambda: holds(
-                not _alternator_cut_off(build) or isolator.breaks_field,
-                "Opened while the engine runs, the switch must not cut the alternator off the battery before its field "
-                "is opened or the engine stopped.",
-                on="electrics.isolator.breaks_field",
-            )
+        demands["alternator"] = lambda: holds(
+            not _alternator_cut_off(build) or isolator.breaks_field,
+            "Opened while the engine runs, the switch must not cut the alternator off the battery before its field is "
+            "opened or the engine stopped.",
+            on="electrics.isolator.breaks_field",
         )
     if not demands:
         return does_not_apply("No cable of the control unit or the alternator is stated.")
-    return all_of(*demands, default="warning")
+    return all_of(demands)
 
 
 def _cut_off(build: Build, cable: Any, node: str) -> bool:
@@ -317,4 +327,5 @@ def _after_run(build: Build) -> Verdict:
         f"The control unit is fed through the main switch: it needs power for {shown(needed, 'time', 's')} after the "
         "key is off, with the margin.",
         on="electrics.isolator.off_delay",
+        advice=advice("electrics.isolator.off_delay", needed),
     )

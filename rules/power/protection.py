@@ -8,6 +8,7 @@ from swaplint.api import (
     Build,
     OutsideRange,
     Verdict,
+    advice,
     all_of,
     at_most,
     cautions,
@@ -27,6 +28,8 @@ from . import quantities as q
 
 FUSE_PLACE = practice("a fuse within 450 mm of the source where the cable up to it is sleeved")
 FUSE_LOAD = practice("continuous load of at most 75 to 80 % of a fuse's rating")
+STARTER_SLEEVE = practice("a starter cable without a fuse is sleeved along its whole length")
+FUSE_CHOICE = practice("a fuse at a battery of 1.25 times the continuous current, that breaks 2 kA or more")
 STARTER_FUSE = practice("a fuse in a starter cable is chosen for cranking and guards against a dead short only")
 
 FUSE_DISTANCE = 0.200
@@ -36,27 +39,36 @@ FUSE_DISTANCE_SLEEVED = 0.450
 FUSE_LOAD_MAX = 0.80
 
 
-def smallest_for(cable: Any, current: float) -> str:
-    """The smallest size that carries a current where the cable lies, as words."""
+def smallest_carrying(cable: Any, current: float) -> float | None:
+    """The smallest size that carries a current where the cable lies; None where none of the table does."""
     size = conductors.smallest_size(
-        conductors.METRIC_SERIES, length=1.0, current=current, installation=q.installation(cable)
+        conductors.METRIC_SERIES,
+        length=1.0,
+        current=current,
+        installation=q.installation(cable),
+        material=network.material_of(cable),
     )
-    return f"{size.label} or more" if size is not None else "no size of the table"
+    return size.area if size is not None else None
 
 
-def largest_fuse_for(rating: float) -> str:
-    """The largest fuse that protects a cable of a current rating, as words."""
+def largest_protecting(rating: float) -> float | None:
+    """The largest fuse that protects a cable of a current rating; None where none of the series does."""
     try:
-        return f"at most {fuses.largest_fuse(rating):g} A"
+        return fuses.largest_fuse(rating)
     except OutsideRange:
-        return "none of the series"
+        return None
 
 
 @rule(
     "power.main-fuse",
     level="error",
     due="quote",
-    sources=[sources.SMALL_CRAFT_METRIC, FUSE_PLACE, sources.MINE_CABLES],
+    sources=[
+        sources.SMALL_CRAFT_METRIC.giving("limit", "200 mm of cable up to the fuse", known="from memory"),
+        FUSE_PLACE.giving("limit", "450 mm where it is sleeved"),
+        STARTER_SLEEVE.giving("limit", "starter cables without a fuse"),
+        FUSE_CHOICE.giving("formula", "the fuse that the remedy asks for"),
+    ],
     cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.fuse_distance", "electrics.cables.*.sleeved"],
     each=network.live_cables,
@@ -75,6 +87,7 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
     Limit: 200 mm of cable up to the fuse, 450 mm where that length is sleeved. A starter cable or a link between
     batteries may go without, sleeved along its whole length; some trades ask for a fuse even there. A cable from one
     battery to another is live from both ends and takes a fuse at each.
+    Consequence: Nothing stops a short in that cable: the cable burns, and the vehicle with it.
     Remedy: a fuse at the battery of at least 1.25 times the continuous current and not above the cable's rating.
     Cannot tell: the real route up to the fuse; whether the fuse can break what the battery can deliver: ask for a
     breaking capacity of 2 kA or more.
@@ -106,6 +119,7 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
             "A starter cable without a fuse: sleeve it along its whole length and keep it clear of edges, heat and "
             "moving parts, or fuse it at the battery.",
             on=f"{path}.sleeved",
+            advice=advice(f"{path}.sleeved", True),
         )
     limit = FUSE_DISTANCE_SLEEVED if given(lambda: cable.sleeved) else FUSE_DISTANCE
     return at_most(
@@ -113,6 +127,7 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
         limit,
         f"{shown(cable.fuse_distance)} of the cable from {cable.start} to {cable.end} lie before its fuse.",
         on=f"{path}.fuse_distance",
+        advice=advice(f"{path}.fuse_distance", limit),
     )
 
 
@@ -121,12 +136,10 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
     level="error",
     due="quote",
     sources=[
-        sources.SMALL_CRAFT_CABLES,
-        sources.SMALL_CRAFT_METRIC,
-        sources.BOAT_BUNDLES,
-        sources.FUSE_LINKS,
-        FUSE_LOAD,
-        STARTER_FUSE,
+        *q.LIMITING_RATINGS,
+        sources.FUSE_LINKS.giving("formula", "series of fuses that are advised", known="from memory"),
+        FUSE_LOAD.giving("limit", "80 % of the fuse's rating"),
+        STARTER_FUSE.giving("limit", "a starter cable's fuse above the cable's rating"),
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
@@ -144,6 +157,7 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     batteries, whose fuse must stand the cranking current. The continuous current may take 80 % of the fuse's
     rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
     are used by analogy, which is common practice.
+    Consequence: The cable overheats before the fuse blows and may catch fire, or the fuse blows in normal duty.
     Remedy: the smallest cable that takes the fuse, or the largest fuse that the cable takes; never a bigger fuse to
     stop it blowing. A thin cable that branches off a thick one takes a fuse of its own there.
     Cannot tell: inrush against the fuse's time curve.
@@ -152,60 +166,67 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     if guard is None:
         return does_not_apply("No fuse protects this cable: see power.main-fuse.")
     if path_of(guard) != path_of(cable):
-        return _behind(build, cable, guard)
-    rating, fuse = q.cable_rating(build, cable), cable.fuse
-    carries = f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} where it lies."
+        nothing = _guarded_otherwise(build, cable, guard)
+        return all_of(cable=lambda: _behind(build, cable, guard)) if nothing is None else nothing
+    demands = {"cable": lambda: _cable_stands_fuse(build, cable)}
+    if cable.role not in (*network.OWN_RULES, "intake-heater"):
+        demands["load"] = lambda: _load_on_fuse(cable)
+    return all_of(demands)
+
+
+def _cable_stands_fuse(build: Build, cable: Any) -> Verdict:
+    rating, fuse, path = q.cable_rating(build, cable), cable.fuse, path_of(cable)
+    says = f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} where it lies."
     if cable.role in network.STARTING:
-        return at_most(
-            fuse,
-            rating,
-            f"{carries} Cranking takes more than a starter cable carries for long, so that its fuse guards against a "
-            "dead short, and not against a starter that sticks: have a main switch in reach.",
-            level="note",
-            on=f"{path_of(cable)}.fuse",
+        says += (
+            " Cranking takes more than a starter cable carries for long, so that its fuse guards against a dead short, "
+            "and not against a starter that sticks: have a main switch in reach."
         )
-    verdict = at_most(
-        fuse,
-        rating,
-        f"{carries} It takes a fuse of {largest_fuse_for(rating)}; this fuse takes a cable of "
-        f"{smallest_for(cable, fuse)}.",
-        on=f"{path_of(cable)}.fuse",
-    )
-    if cable.role in (*network.OWN_RULES, "intake-heater"):
-        return verdict
-    return all_of(verdict, lambda: _load_on_fuse(cable, fuse))
+        return at_most(fuse, rating, says, level="note", on=f"{path}.fuse")
+    if fuse <= rating:
+        return at_most(fuse, rating, says, on=f"{path}.fuse")
+    ways = [
+        advice(f"{path}.fuse", largest_protecting(rating)),
+        advice(f"{path}.size", smallest_carrying(cable, fuse)),
+    ]
+    return at_most(fuse, rating, says, on=f"{path}.fuse", advice=ways)
 
 
-def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
-    """The verdict on a cable that only the fuse of another one protects: that is wrong where this one is thinner."""
-    fuse, rating = guard.fuse, q.cable_rating(build, cable)
+def _guarded_otherwise(build: Build, cable: Any, guard: Any) -> Verdict | None:
+    """The verdict on a cable that only the fuse of another one protects, where that one is judged instead."""
     guards = given(lambda: q.cable_rating(build, guard))
     where = f"the cable from {guard.start} to {guard.end}"
     if guard.role in network.STARTING:
         if cable.role in network.STARTING:
             return does_not_apply(f"The fuse in {where} guards it against a dead short, as a starter cable's does.")
-    elif guards is not None and fuse > guards:
+    elif guards is not None and guard.fuse > guards:
         return does_not_apply(f"The fuse in {where}, which protects it, is too big for that cable already.")
-    return at_most(
-        fuse,
-        rating,
+    return None
+
+
+def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
+    """The verdict on a cable that only the fuse of another one protects: that is wrong where this one is thinner."""
+    fuse, rating, on = guard.fuse, q.cable_rating(build, cable), f"{path_of(cable)}.size"
+    where = f"the cable from {guard.start} to {guard.end}"
+    says = (
         f"It has no fuse of its own, and the next one, in {where}, is {shown(fuse)}; this {shown(cable.size)} cable "
-        f"may carry {shown(rating)} where it lies. It takes a fuse of {largest_fuse_for(rating)} where it branches "
-        f"off, or {smallest_for(cable, fuse)}.",
-        on=f"{path_of(cable)}.size",
+        f"may carry {shown(rating)} where it lies."
     )
+    if fuse <= rating:
+        return at_most(fuse, rating, says, on=on)
+    says += " It takes a fuse of its own where it branches off, or more copper."
+    return at_most(fuse, rating, says, on=on, advice=advice(on, smallest_carrying(cable, fuse)))
 
 
-def _load_on_fuse(cable: Any, fuse: float) -> Verdict:
+def _load_on_fuse(cable: Any) -> Verdict:
+    load, fuse, on = cable.current, cable.fuse, f"{path_of(cable)}.fuse"
+    says = f"{shown(load)} run through a fuse of {shown(fuse)} continuously."
+    return at_most(load, FUSE_LOAD_MAX * fuse, says, level="warning", on=on, advice=advice(on, _fuse_for(load)))
+
+
+def _fuse_for(load: float) -> float | None:
+    """The smallest fuse that stands a continuous load; None where none of the series does, or nothing flows."""
     try:
-        smallest = f"at least {fuses.smallest_fuse(cable.current):g} A"
+        return fuses.smallest_fuse(load) if load > 0.0 else None
     except OutsideRange:
-        smallest = "more than the largest of the series"
-    return at_most(
-        cable.current,
-        FUSE_LOAD_MAX * fuse,
-        f"{shown(cable.current)} run through a fuse of {shown(fuse)} continuously; that load takes a fuse of "
-        f"{smallest}.",
-        level="warning",
-        on=f"{path_of(cable)}.fuse",
-    )
+        return None

@@ -17,10 +17,30 @@ SWITCH = Practice("closed main switch 0.1 mΩ", 0.1e-3, practice("resistance of 
 BIG_FUSE = Practice("fuse in a starter cable 0.2 mΩ", 0.2e-3, practice("resistance of a bolted fuse with holder"))
 JOINTS = practice("0.03 mΩ for each good crimped, bolted joint")
 
-DROP_SOURCES = [sources.CONDUCTOR_RESISTANCE, sources.OHM, JOINTS]
+RESISTANCE = sources.CONDUCTOR_RESISTANCE.giving(
+    "formula", "resistance of conductors by their size", known="second-hand"
+)
+"""For rules whose numbers rest on the resistance of cables."""
+FACTORS = [
+    sources.SMALL_CRAFT_CABLES.giving("formula", "factor for cables in an engine space", known="second-hand"),
+    sources.BOAT_BUNDLES.giving("formula", "factors for bundled cables", known="second-hand"),
+]
+_GAUGES = sources.SMALL_CRAFT_CABLES.giving("formula", "current ratings by gauge", known="published")
+_METRIC = sources.SMALL_CRAFT_METRIC.giving("formula", "current ratings of metric sizes", known="from memory")
+RATINGS = [_GAUGES, _METRIC, *FACTORS]
+"""For rules whose numbers rest on the current rating of cables."""
+LIMITING_RATINGS = [_GAUGES.giving("limit"), _METRIC.giving("limit"), *FACTORS]
+"""For rules whose limit is the current rating itself."""
+DROP_SOURCES = [RESISTANCE, sources.OHM, JOINTS]
 CHARGE_AT_START = 0.75
 """State of charge that a start must still succeed at: common practice."""
 START_CHARGE = practice("a start must succeed with the battery three-quarters charged")
+CRANKING_TESTS = [
+    sources.CRANKING_TEST_EN.giving("formula", "battery resistance: 7.5 V at its rating, -18 °C", known="second-hand"),
+    sources.CRANKING_TEST_SAE.giving("formula", "battery resistance: 7.2 V at its rating, -18 °C", known="second-hand"),
+]
+"""For rules whose numbers rest on the tests behind cold-cranking ratings."""
+COLD_FALL = practice("fall of cranking current with temperature")
 
 
 # -- cables and grounds -----------------------------------------------------------------------------------------------
@@ -141,7 +161,7 @@ def circuit_drop(build: Build, cable: Any) -> float:
     "current",
     "A",
     formula="I_z = table(size, insulation) · engine-space factor · bundle factor",
-    sources=[sources.SMALL_CRAFT_CABLES, sources.SMALL_CRAFT_METRIC, sources.BOAT_BUNDLES],
+    sources=RATINGS,
     each=network.cables,
 )
 def cable_rating(build: Build, cable: Any) -> float:
@@ -261,7 +281,7 @@ def _refuse_other_than_12_volts(battery: Any) -> None:
     "resistance",
     "mohm",
     formula="R = (12.6 V - test voltage)/CCA at -18 °C · factor(T), of the weakest battery; · in series / in parallel",
-    sources=[sources.CRANKING_TEST_EN, sources.CRANKING_TEST_SAE, practice("battery resistance from its rating test")],
+    sources=[*CRANKING_TESTS, practice("battery resistance from its rating test")],
 )
 def battery_resistance(build: Build) -> float:
     """Effective internal resistance of the starting batteries at the coldest start."""
@@ -314,7 +334,7 @@ def crank_voltage(build: Build) -> float:
     "current",
     "A",
     formula="rating of the weakest battery · strings in parallel, to the standard that it is stated to",
-    sources=[sources.CRANKING_TEST_EN, sources.CRANKING_TEST_SAE],
+    sources=[practice("ratings of batteries in parallel add up, as the weakest of them has it")],
 )
 def bank_rating(build: Build) -> float:
     """Cold-cranking rating of the starting batteries, those in parallel counted together."""
@@ -326,7 +346,7 @@ def bank_rating(build: Build) -> float:
     "current",
     "A",
     formula="rating · (1 + 0.012/K · (T + 18 °C)) above -18 °C, 0.034/K below",
-    sources=[practice("fall of cranking current with temperature")],
+    sources=[COLD_FALL],
 )
 def bank_rating_cold(build: Build) -> float:
     """What the rating test would find in the coldest air."""

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from swaplint.api import (
     Build,
     OutsideRange,
     Practice,
     Verdict,
+    advice,
     all_of,
     at_least,
     at_most,
@@ -15,6 +19,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     or_practice,
     path_of,
     practice,
@@ -44,6 +49,9 @@ PETROL = Practice("250 A of EN rating for each litre of petrol engine", 250e3, R
 J541_LIMIT = {(12, "light-medium"): 2.0e-3, (12, "heavy"): 1.0e-3, (24, "light-medium"): 4.0e-3, (24, "heavy"): 1.7e-3}
 """Highest loop resistance, Ω: the drops for each 100 A of SAE J541, 0.2, 0.1, 0.4 and 0.17 V."""
 
+CHARGE_KEPT = practice("60 % of the charge left after standing")
+AGEING = practice("an old battery has about three quarters of its rating")
+
 CHARGE_LEFT = 0.60
 """Charge that must be left after standing: common practice."""
 
@@ -72,9 +80,9 @@ def no_loop(build: Build) -> Verdict | None:
     due="quote",
     sources=[
         sheet("engine.starter.circuit_resistance_max"),
-        sources.STARTER_CIRCUITS,
-        sources.STARTER_LOOPS,
-        sources.CONDUCTOR_RESISTANCE,
+        sources.STARTER_CIRCUITS.giving("fallback", "voltage lost for each 100 A", known="second-hand"),
+        q.RESISTANCE,
+        q.JOINTS.giving("formula", "0.03 mΩ for each joint"),
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
@@ -89,9 +97,9 @@ def crank_loop(build: Build) -> Verdict:
     20 °C, with 0.03 mΩ for each joint, the main switch, a fuse, and the frame where current returns through it. A link
     between batteries in parallel counts with the square of the share of the current that it carries.
     Limit: the starter's data sheet; else the drop for each 100 A of SAE J541, which is 2.0 mΩ for a light or medium
-    and 1.0 mΩ for a heavy 12 V circuit, 4.0 mΩ and 1.7 mΩ for 24 V. SAE J3053 gives other classes: at 12 V 3 to 4 mΩ
-    for light duty, 2.0, 1.2 and 1.0 mΩ for medium to heavy, 2.0 mΩ at 24 V.
-    Remedy: the conductor size that the sentence names, or the battery nearer to the starter.
+    and 1.0 mΩ for a heavy 12 V circuit, 4.0 mΩ and 1.7 mΩ for 24 V. Newer standards have other classes.
+    Consequence: The starter turns too slowly: hard starting, above all in the cold, and hot cables.
+    Remedy: a thicker starter cable, or the battery nearer to the starter.
     Cannot tell: a bad crimp, a corroded frame, a cable sold as copper that is not. Measure the drop while cranking.
     """
     nothing = no_loop(build)
@@ -108,21 +116,32 @@ def crank_loop(build: Build) -> Verdict:
     limit = given(lambda: build.engine.starter.circuit_resistance_max)
     if limit is None:
         limit = J541_LIMIT[nominal_class(build), build.electrics.starting_class]
-    length = sum(cable.length for cable in path)
-    other = found + sum(
-        q.with_fuse(build, cable) - q.bare_resistance(cable) - q.length_to_starter(build, cable) for cable in path
-    )
-    size = conductors.smallest_size(conductors.METRIC_SERIES, length=length, resistance_limit=limit, other=other)
     drop = shown(100.0 * found, "voltage", "V")
     says = (
         f"{drop} are lost for each 100 A: {shown(q.crank_feed(build))} on the way to the starter, "
-        f"{shown(q.crank_return(build))} on the way back. "
+        f"{shown(q.crank_return(build))} on the way back."
     )
-    if size is not None:
-        says += f"For the {shown(length, 'length', 'm')} to the starter {size.label} of copper or more would pass."
-    else:
-        says += "No size of starter cable passes: shorten the way, thicken the grounds, look at frame and joints."
-    return at_most(found, limit, says, on=f"{path_of(path[-1])}.size")
+    on = f"{path_of(path[-1])}.size"
+    if found <= limit:
+        return at_most(found, limit, says, on=on)
+    size = _starter_size(build, path, found, limit)
+    if size is None:
+        says += " No size of starter cable passes: shorten the way, thicken the grounds, look at frame and joints."
+    # Several change together, which no advice says: the search for remedies sees to that.
+    return at_most(found, limit, says, on=on, advice=advice(on, size) if len(path) == 1 else None)
+
+
+def _starter_size(build: Build, path: list[Any], found: float, limit: float) -> float | None:
+    """The smallest size of all starter cables alike that passes; None where none does."""
+    other = found + sum(
+        q.with_fuse(build, cable) - q.bare_resistance(cable) - q.length_to_starter(build, cable) for cable in path
+    )
+    material = max((network.material_of(cable) for cable in path), key=str)
+    length = sum(cable.length for cable in path)
+    size = conductors.smallest_size(
+        conductors.METRIC_SERIES, length=length, resistance_limit=limit, other=other, material=material
+    )
+    return size.area if size is not None else None
 
 
 @rule(
@@ -132,9 +151,9 @@ def crank_loop(build: Build) -> Verdict:
     sources=[
         sheet("engine.ecm.min_voltage_crank"),
         sheet("engine.starter.min_voltage"),
-        sources.CRANKING_TEST_EN,
-        sources.CRANKING_TEST_SAE,
-        q.START_CHARGE,
+        *q.CRANKING_TESTS,
+        q.COLD_FALL.giving("formula", "battery resistance in the cold"),
+        q.START_CHARGE.giving("formula", "12.4 V at rest for each battery of 12 V"),
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[CRANK_12, CRANK_24, q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
@@ -150,7 +169,8 @@ def crank_voltage(build: Build) -> Verdict:
     voltage)/CCA at -18 °C, and the temperature; each battery is three-quarters charged, 12.4 V at rest.
     Limit: the control unit's lowest voltage while cranking, and the starter's; without a sheet 8 V at 12 V and 16 V at
     24 V. A control unit fed at the battery sees more than the starter, for which the number holds.
-    Remedy: the cold-cranking rating that the sentence names, or less resistance in the starting circuit.
+    Consequence: In the coldest crank the control unit resets or the starter stalls: the engine does not start.
+    Remedy: batteries of a higher cold-cranking rating, or less resistance in the starting circuit.
     A control unit of another voltage than the vehicle's is left to power.system-voltage.
     An intake heater that heats on while the starter turns takes its current from the battery as well.
     Cannot tell: an aged battery has three quarters of its rating. What an intake heater takes before the start, under
@@ -159,52 +179,67 @@ def crank_voltage(build: Build) -> Verdict:
     nothing = no_loop(build)
     if nothing is not None:
         return nothing
-    found = q.crank_voltage(build)
-    demands = []
+    demands: dict[str, Callable[[], Verdict]] = {}
     has_ecm = given(lambda: is_fitted(build.engine.ecm))
     odd = given(lambda: not same_voltage(build.engine.ecm.voltage, build.electrics.nominal_voltage))
     if has_ecm is not False and not odd:
-        practice_limit = CRANK_24 if nominal_class(build) == 24 else CRANK_12
-        limit = or_practice(lambda: build.engine.ecm.min_voltage_crank, practice_limit)
-        demands.append(at_least(found, limit, _volts_left(build, found, limit, "control unit")))
-    starter_limit = given(lambda: build.engine.starter.min_voltage)
-    if starter_limit is not None or not demands:
-        limit = build.engine.starter.min_voltage
-        demands.append(at_least(found, limit, _volts_left(build, found, limit, "starter")))
-    return all_of(*demands)
+        demands["control-unit"] = lambda: _enough_volts(build, _control_unit_limit(build), "control unit")
+    if given(lambda: build.engine.starter.min_voltage) is not None or not demands:
+        demands["starter"] = lambda: _enough_volts(build, build.engine.starter.min_voltage, "starter")
+    return all_of(demands)
 
 
-def _volts_left(build: Build, found: float, limit: float, whose: str) -> str:
+def _control_unit_limit(build: Build) -> float:
+    fallback = CRANK_24 if nominal_class(build) == 24 else CRANK_12
+    return or_practice(lambda: build.engine.ecm.min_voltage_crank, fallback)
+
+
+def _enough_volts(build: Build, limit: float, whose: str) -> Verdict:
+    found = q.crank_voltage(build)
     terminals = found + build.engine.starter.cranking_current * q.crank_loop(build)
     says = (
         f"At {shown(build.engine.starter.cranking_current)} and {shown(build.build.design.ambient_min)} the battery "
         f"terminals hold {shown(terminals, 'voltage', 'V')} and the starter {shown(found)}; the {whose} needs "
-        f"{shown(limit, 'voltage', 'V')}. "
+        f"{shown(limit, 'voltage', 'V')}."
     )
     heater = q.heater_while_cranking(build)
     if heater:
-        says += f"The intake heater takes {shown(heater, 'current', 'A')} more while the starter turns. "
-    drawn = build.engine.starter.cranking_current + heater
+        says += f" The intake heater takes {shown(heater, 'current', 'A')} more while the starter turns."
+    if found >= limit:
+        return at_least(found, limit, says)
+    try:
+        needed = _rating_needed(build, limit, build.engine.starter.cranking_current + heater)
+    except OutsideRange:
+        return at_least(found, limit, f"{says} The cables alone take too much: no battery helps.")
+    return at_least(found, limit, says, advice=[advice(one, needed) for one in _the_battery(build, "cca")])
+
+
+def _rating_needed(build: Build, limit: float, drawn: float) -> float | None:
+    """The cold-cranking rating, each battery's, that holds a voltage; None where they are rated to several standards.
+
+    Raises `OutsideRange` where none does.
+    """
     standards = {battery.cca_standard for battery in q.starting_batteries(build)}
     if len(standards) > 1:
-        return says
+        return None
     standard = batteries.CrankingStandard(standards.pop())
-    try:
-        needed = batteries.rating_needed(
-            limit,
-            drawn,
-            q.crank_loop(build) * build.engine.starter.cranking_current / drawn,
-            standard,
-            temperature=build.build.design.ambient_min,
-            charge=q.CHARGE_AT_START,
-            in_series=q.in_series(build),
-            in_parallel=q.in_parallel(build),
-        )
-    except OutsideRange:
-        return says + "The cables alone take too much: no battery helps."
-    if standard is batteries.CrankingStandard.EN_50342_1:
-        needed = batteries.next_en_rating(needed)
-    return says + f"A rating of {shown(needed, 'current', 'A')} ({standard.value}) or more for each battery would do."
+    needed = batteries.rating_needed(
+        limit,
+        drawn,
+        q.crank_loop(build) * build.engine.starter.cranking_current / drawn,
+        standard,
+        temperature=build.build.design.ambient_min,
+        charge=q.CHARGE_AT_START,
+        in_series=q.in_series(build),
+        in_parallel=q.in_parallel(build),
+    )
+    return batteries.next_en_rating(needed) if standard is batteries.CrankingStandard.EN_50342_1 else needed
+
+
+def _the_battery(build: Build, field: str) -> list[str]:
+    """A field of the starting battery; none where there are several: they change together, which no advice says."""
+    found = q.starting_batteries(build)
+    return [f"{path_of(found[0])}.{field}"] if len(found) == 1 else []
 
 
 @rule(
@@ -213,9 +248,9 @@ def _volts_left(build: Build, found: float, limit: float, whose: str) -> str:
     due="quote",
     sources=[
         sheet("engine.starting.cca_min"),
-        sources.CRANKING_TEST_EN,
-        sources.CRANKING_TEST_SAE,
-        practice("60 % of the charge left after standing"),
+        CHARGE_KEPT.giving("limit", "60 % of the charge"),
+        q.COLD_FALL.giving("formula", "what a rating test would find in the cold"),
+        AGEING.giving("formula", "three quarters of the rating in old age"),
     ],
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[SMALL_DIESEL, BIG_DIESEL, PETROL],
@@ -237,46 +272,58 @@ def battery_cold(build: Build) -> Verdict:
     Limit: the engine's data sheet, to the same rating standard and at its temperature or above it; ratings of
     different standards are never converted into each other. Where the sheet is silent, a rough rating by engine size
     (a warning). 60 % of the charge must be left after standing (a warning).
-    Remedy: a battery with the rating or capacity that the sentence names; ask the maker for the rating to the engine
-    sheet's standard where they differ.
+    Consequence: The engine does not start on a cold morning, or after the vehicle has stood for some time.
+    Remedy: a battery with a higher rating or capacity; ask the maker for the rating to the engine sheet's standard
+    where they differ.
     Cannot tell: ageing. An old battery has about three quarters of its rating.
     """
-    demands: list[Verdict] = []
-    minimum = given(lambda: build.engine.starting.cca_min)
-    if minimum is None:
-        demands.append(_by_size(build))
+    demands: dict[str, Callable[[], Verdict]] = {}
+    if given(lambda: build.engine.starting.cca_min) is None:
+        demands["rating"] = lambda: _by_size(build)
     else:
-        asked = build.engine.starting.cca_standard
-        other = [battery for battery in q.starting_batteries(build) if battery.cca_standard != asked]
-        for battery in other:
-            demands.append(
-                holds(
-                    False,
-                    f"The battery is rated to {battery.cca_standard}, the engine's need is stated to {asked}: the two "
-                    "tests differ and the numbers cannot be compared. Ask for the rating to the same standard.",
-                    on=f"{path_of(battery)}.cca_standard",
-                )
-            )
-        if not other:
-            found = q.bank_rating(build)
-            demands.append(
-                at_least(
-                    found,
-                    minimum,
-                    f"Rated {shown(found)} to {asked}{_in_the_cold(build)}; the "
-                    f"engine asks for {shown(minimum)}. Aged to three quarters it would have "
-                    f"{shown(batteries.AGED_SHARE * found, 'current', 'A')}.",
-                )
-            )
-        demands.append(
-            holds(
-                bool(build.build.design.ambient_min >= build.engine.starting.temperature),
-                f"The coldest start is at {shown(build.build.design.ambient_min)}; the engine's need is stated for "
-                f"{shown(build.engine.starting.temperature)} and above. Ask for its need at the coldest start.",
-                on="engine.starting.temperature",
-            )
+        starting = given(lambda: q.starting_batteries(build)) or []
+        for battery in starting:
+            demands[f"standard.{name_of(battery)}"] = lambda battery=battery: _same_standard(build, battery)  # type: ignore[misc]
+        if not any(given(lambda battery=battery: _is_other(build, battery)) for battery in starting):  # type: ignore[misc]
+            demands["rating"] = lambda: _rated_enough(build)
+        demands["temperature"] = lambda: _asked_so_cold(build)
+    demands["charge-left"] = lambda: _after_standing(build)
+    return all_of(demands)
+
+
+def _is_other(build: Build, battery: Any) -> bool:
+    """Whether a battery is rated to another standard than the engine's need."""
+    return bool(battery.cca_standard != build.engine.starting.cca_standard)
+
+
+def _same_standard(build: Build, battery: Any) -> Verdict:
+    asked = build.engine.starting.cca_standard
+    says = f"The battery is rated to {battery.cca_standard}, as the engine's need is stated."
+    if _is_other(build, battery):
+        says = (
+            f"The battery is rated to {battery.cca_standard}, the engine's need is stated to {asked}: the two tests "
+            "differ and the numbers cannot be compared. Ask for the rating to the same standard."
         )
-    return all_of(*demands, lambda: _after_standing(build))
+    return holds(not _is_other(build, battery), says, on=f"{path_of(battery)}.cca_standard")
+
+
+def _rated_enough(build: Build) -> Verdict:
+    found, minimum, asked = q.bank_rating(build), build.engine.starting.cca_min, build.engine.starting.cca_standard
+    return at_least(
+        found,
+        minimum,
+        f"Rated {shown(found)} to {asked}{_in_the_cold(build)}; the engine asks for {shown(minimum)}. Aged to three "
+        f"quarters it would have {shown(batteries.AGED_SHARE * found, 'current', 'A')}.",
+        advice=[advice(one, minimum / q.in_parallel(build)) for one in _the_battery(build, "cca")],
+    )
+
+
+def _asked_so_cold(build: Build) -> Verdict:
+    coldest, stated = build.build.design.ambient_min, build.engine.starting.temperature
+    says = f"The coldest start is at {shown(coldest)}; the engine's need is stated for {shown(stated)} and above."
+    if coldest < stated:
+        says += " Ask for its need at the coldest start."
+    return holds(bool(coldest >= stated), says, on="engine.starting.temperature")
 
 
 def _in_the_cold(build: Build) -> str:
@@ -304,6 +351,7 @@ def _by_size(build: Build) -> Verdict:
         "battery: ask the maker.",
         # A rough figure only warns; passing it does not make the rule less than an error.
         level="warning" if found < needed else None,
+        advice=[advice(one, needed / q.in_parallel(build)) for one in _the_battery(build, "cca")],
     )
 
 
@@ -314,7 +362,8 @@ def _after_standing(build: Build) -> Verdict:
         left,
         CHARGE_LEFT,
         f"After {shown(build.build.duty.standing_days)} at {shown(build.electrics.parasitic_current)} {shown(left)} of "
-        f"the charge is left; {shown(lost / (1.0 - CHARGE_LEFT), 'charge', 'Ah')} or more for each string keeps 60 %.",
+        "the charge is left.",
         level="warning",
         on="electrics.parasitic_current",
+        advice=[advice(one, lost / (1.0 - CHARGE_LEFT)) for one in _the_battery(build, "capacity")],
     )

@@ -93,7 +93,7 @@ def _all_say_what(lines: Iterable[SupplyLine]) -> list[list[str]]:
     "supply.function-coverage",
     level="error",
     due="quote",
-    sources=[ONCE],
+    sources=[ONCE.giving("limit", "exactly one supplier")],
     about="supply",
     each=coverages,
     bad=[
@@ -115,6 +115,7 @@ def function_coverage(build: Build, part: Coverage | SupplyLine) -> Verdict:
     whether the engine package's sheet names it in `engine.contains`. What nobody names counts as missing where the
     build needs it; whether it does is read from the rest of the spec, such as a clutch from a manual gearbox.
     Limit: exactly one. What is there already needs a word on its condition, what is said to be not required a reason.
+    Consequence: A part is missing, worn or bought twice on the day it is fitted: the job stands and costs more.
     Remedy: ask for what is missing and name it in the `functions` of a line, with who supplies it; take away what is
     supplied twice. A line that covers nothing of the list says `functions = ["other"]`.
     Cannot tell: whether a part is any good, fits, or comes with all its pieces; that is for the rules about it.

@@ -43,6 +43,8 @@ from swaplint.spec.systems import SYSTEMS
 
 PARAGRAPHS = ("Computes", "Limit", "Consequence", "Remedy", "Cannot tell")
 """The paragraphs that every rule's docstring has after its question."""
+LONGEST_CONSEQUENCE = 100
+"""A consequence is read beside the vehicle: one line."""
 
 Edits = Mapping[str, Any]
 """Changes to a spec: field path to the value as TOML would hold it; None takes the field or part away."""
@@ -91,7 +93,7 @@ class Rule:
     @property
     def consequence(self) -> str:
         """What goes wrong on the vehicle if a fail of the rule stays."""
-        return self.texts[1].get("Consequence", "")
+        return self.texts[1]["Consequence"]
 
     @property
     def system(self) -> str:
@@ -168,11 +170,13 @@ def read_docstring(id: str, function: Callable[..., Any]) -> tuple[str, dict[str
             paragraphs[label] = match.group(2)
         elif label:
             paragraphs[label] = f"{paragraphs[label]} {line.strip()}".strip()
-    missing = [name for name in PARAGRAPHS if not paragraphs.get(name) and name != "Consequence"]
+    missing = [name for name in PARAGRAPHS if not paragraphs.get(name)]
     if not question.endswith("?"):
         raise RuleError(f"{id}: the docstring starts with the question that the rule answers, ending in '?'")
     if missing:
         raise RuleError(f"{id}: the docstring lacks the paragraphs {', '.join(f'{m}:' for m in missing)}")
+    if len(paragraphs["Consequence"]) > LONGEST_CONSEQUENCE:
+        raise RuleError(f"{id}: the consequence is one line of at most {LONGEST_CONSEQUENCE} characters")
     return question, paragraphs
 
 
@@ -194,6 +198,10 @@ def check_rule(made: Rule) -> None:
         raise RuleError(f"{made.id}: `about`, `adjust` and `aliases` name fields and ids as texts")
     if not all(isinstance(source.field, str) and isinstance(source.title, str) for source in made.sources):
         raise RuleError(f"{made.id}: a source has a title, and a data sheet the path of a field")
+    silent = next((source for source in made.sources if not source.gives), None)
+    if silent is not None:
+        what = "say which number a source gives, like .giving('limit', 'at most 300 N at the pedal')"
+        raise RuleError(f"{made.id}: '{silent.title:.80}' gives nothing; {what}")
     if made.each is not None and not callable(made.each):
         raise RuleError(f"{made.id}: `each` is a function of the build that lists the parts")
     if not made.subject and made.each is None:

@@ -255,9 +255,7 @@ def needs_review(why: str, *, on: str = "", found: float | None = None, advice: 
 
 
 def all_of(
-    *demands: Mapping[str, Verdict | Callable[[], Verdict]] | Verdict | Callable[[], Verdict],
-    default: str = "",
-    **named: Verdict | Callable[[], Verdict],
+    *demands: Mapping[str, Verdict | Callable[[], Verdict]], **named: Verdict | Callable[[], Verdict]
 ) -> Verdict:
     """Several demands, each of which becomes a result of its own under its name.
 
@@ -269,10 +267,9 @@ def all_of(
     ['bore', 'bend-radius']
     """
     together: list[tuple[str, Verdict | Callable[[], Verdict]]] = []
-    for number, group in enumerate(demands, 1):
-        if not isinstance(group, Mapping):  # until every rule names its demands
-            together.append((f"demand-{number}", group))
-            continue
+    for group in demands:
+        if not isinstance(group, Mapping):
+            raise ValueError("every demand has a name: all_of(bore=at_most(…), reach=lambda: …)")
         together += group.items()
     together += [(name.replace("_", "-"), demand) for name, demand in named.items()]
     if not together:

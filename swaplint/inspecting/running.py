@@ -34,12 +34,20 @@ class RuleBroke(Exception):
 
 
 def run_rule(
-    rule: Rule, view: View, *, only: Container[str] | None = None, seconds: float = RULE_SECONDS
+    rule: Rule,
+    view: View,
+    *,
+    only: Container[str] | None = None,
+    demand: str = "",
+    seconds: float = RULE_SECONDS,
 ) -> list[Outcome]:
-    """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense."""
+    """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense.
+
+    With `demand` the rule's other demands are not asked.
+    """
     try:
         with time_limit(seconds):
-            return _run(rule, view, only)
+            return _run(rule, view, only, demand)
     except TookTooLong:
         file, line = code_place(rule.function)
         raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
@@ -79,9 +87,9 @@ def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
     return out
 
 
-def _run(rule: Rule, view: View, only: Container[str] | None) -> list[Outcome]:
+def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> list[Outcome]:
     if rule.each is None:
-        return _judge(rule, view, ())
+        return _judge(rule, view, (), demand)
     reads = Reads()
     parts = _asked(lambda: list(rule.each(view.build)), view, reads)  # type: ignore[misc]
     if not isinstance(parts, list):
@@ -92,7 +100,7 @@ def _run(rule: Rule, view: View, only: Container[str] | None) -> list[Outcome]:
     for part in (part if isinstance(part, tuple) else (part,) for part in parts):
         if only is not None and _part_name(part) not in only:
             continue
-        for outcome in _judge(rule, view, part):
+        for outcome in _judge(rule, view, part, demand):
             outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
             outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
             outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
@@ -100,30 +108,35 @@ def _run(rule: Rule, view: View, only: Container[str] | None) -> list[Outcome]:
     return outcomes
 
 
-def _judge(rule: Rule, view: View, part: tuple[Any, ...]) -> list[Outcome]:
+def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
     reads = Reads()
     verdict = _asked(lambda: rule.function(view.build, *part), view, reads)
-    return list(_demands(rule, view, _part_name(part), "", verdict, reads))
+    return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted))
 
 
-def _demands(rule: Rule, view: View, part: str, name: str, verdict: Any, reads: Reads) -> Iterator[Outcome]:
+def _demands(rule: Rule, view: View, whole: Outcome, wanted: str) -> Iterator[Outcome]:
     """The outcome of a verdict, or of each demand that it makes."""
+    verdict: Any = whole.verdict
     if verdict is _UNKNOWN:
-        yield Outcome(part, name, None, reads)
+        whole.verdict = None
+        yield whole
         return
     wrong = wrong_with(verdict)
     if wrong:
         raise Nonsense(f"the rule returned {wrong}", rule.function)
     if verdict.kind != "several":
-        yield Outcome(part, name, verdict, reads)
+        yield whole
         return
     for inner, demand in verdict.demands:
+        name = f"{whole.demand}.{inner}" if whole.demand else inner
+        if wanted and name != wanted and not wanted.startswith(f"{name}."):
+            continue
         own = Reads()
         judged = _asked(demand, view, own) if callable(demand) else demand
         together = Reads()
-        together.add(reads)
+        together.add(whole.reads)
         together.add(own)
-        yield from _demands(rule, view, part, f"{name}.{inner}" if name else inner, judged, together)
+        yield from _demands(rule, view, Outcome(whole.part, name, judged, together), wanted)
 
 
 def _asked(question: Callable[[], Any], view: View, reads: Reads) -> Any:

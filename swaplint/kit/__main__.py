@@ -8,6 +8,7 @@ python -m swaplint.kit dbc vehicle.dbc --engine ENGINE                 prints th
 from __future__ import annotations
 
 import argparse
+import ast
 import re
 import sys
 from pathlib import Path
@@ -38,64 +39,52 @@ swaplint_packs = ["{pack}"]
 
 _PACK = '''"""The rule pack {pack}."""
 
-from swaplint.api import (
-    INTERFACE,
-    Build,
-    Pack,
-    Verdict,
-    at_most,
-    hookimpl,
-    practice,
-    quantities_in,
-    quantity,
-    rule,
-    rules_in,
-    shown,
-)
-
-PRACTICE = practice("say here where your numbers come from; cite a document where there is one")
+from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
 
 
 @hookimpl
 def swaplint_pack() -> Pack:
-    """Give the host this pack."""
+    """Give the host this pack: every rule and quantity that is declared here."""
     return Pack("{pack}", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))
 '''
 
 _RULE = '''
 
-@quantity("{id}", formula="first ratio / second ratio", sources=[PRACTICE])
-def {name}_number(build: Build) -> float:
+{name}_SOURCE = practice("say here where your numbers come from; cite a document where there is one")
+{name}_LIMIT = 2.0
+"""Widest step that drivers put up with: common practice. A rule states where each of its numbers comes from."""
+
+
+@quantity("{id}", formula="first ratio / second ratio", sources=[{name}_SOURCE])
+def {function}_number(build: Build) -> float:
     """Step from first to second gear."""
     ratios = build.driveline.gearbox.ratios
     return ratios[0] / ratios[1]
-
-
-{limit} = 2.0
-"""Widest step that drivers put up with: common practice. A rule states where each of its numbers comes from."""
 
 
 @rule(
     "{id}",
     level="note",
     due="plan",
-    sources=[PRACTICE.giving("limit", "a step of at most 2.0")],
+    sources=[{name}_SOURCE.giving("limit", "a step of at most 2.0")],
     about="driveline.gearbox.ratios",
     bad=[{{"driveline.gearbox.ratios": [5.0, 2.4, 1.6, 1.15, 0.9]}}],
     good=[{{"driveline.gearbox.ratios": [4.4, 2.6, 1.6, 1.15, 0.9]}}],
 )
-def {name}(build: Build) -> Verdict:
+def {function}(build: Build) -> Verdict:
     """Is the step from first to second gear narrow enough?
 
     Computes: the ratio of first gear over the ratio of second gear.
     Limit: 2.0, common practice.
-    Consequence: The engine drops out of its power band at the first change: the vehicle bogs down on climbs.
+    Consequence: The engine falls out of its pull at the change to second: the vehicle bogs down on climbs.
     Remedy: a gearbox with a closer second gear.
     Cannot tell: how the driver likes it.
     """
-    step = {name}_number(build)
-    return at_most(step, {limit}, f"First to second gear is a step of {{shown(step)}}.")
+    step = {function}_number(build)
+    return at_most(step, {name}_LIMIT, f"First to second gear is a step of {{shown(step)}}.")
 '''
+_NEEDS = ("Build", "Verdict", "at_most", "practice", "quantity", "rule", "shown")
+"""What such a rule imports from `swaplint.api`."""
 
 
 def new_pack(pack: str, folder: Path) -> Path:
@@ -120,11 +109,58 @@ def add_rule(file: Path, id: str) -> None:
     if not file.is_file():
         raise ValueError(f"there is no file {file}")
     text = file.read_text(encoding="utf-8")
+    function = id.split(".")[1].replace("-", "_")
+    try:
+        taken = _names_in(text)
+    except SyntaxError as error:
+        raise ValueError(f"{file}, line {error.lineno}: is not valid Python: {error.msg}") from None
     if f'"{id}"' in text:
         raise ValueError(f"{file} has a rule {id} already")
-    name = id.split(".")[1].replace("-", "_")
-    addition = _RULE.format(id=id, name=name, limit=f"{name.upper()}_LIMIT")
-    file.write_text(text.rstrip("\n") + "\n" + addition, encoding="utf-8")
+    made = (function, f"{function}_number", f"{function.upper()}_SOURCE", f"{function.upper()}_LIMIT")
+    clash = next((name for name in made if name in taken), None)
+    if clash is not None:
+        raise ValueError(f"{file} has something called {clash} already: give the rule another name, or rename that")
+    addition = _RULE.format(id=id, name=function.upper(), function=function)
+    file.write_text(_with_imports(text).rstrip("\n") + "\n" + addition, encoding="utf-8")
+
+
+def _names_in(text: str) -> set[str]:
+    """Every name that a module gives a meaning to at its top level."""
+    found: set[str] = set()
+    for node in ast.parse(text).body:
+        if isinstance(node, ast.FunctionDef | ast.ClassDef):
+            found.add(node.name)
+        elif isinstance(node, ast.Import | ast.ImportFrom):
+            found.update(alias.asname or alias.name for alias in node.names)
+        elif isinstance(node, ast.Assign | ast.AnnAssign):
+            targets = node.targets if isinstance(node, ast.Assign) else [node.target]
+            found.update(name.id for target in targets for name in ast.walk(target) if isinstance(name, ast.Name))
+    return found
+
+
+def _with_imports(text: str) -> str:
+    """A module's text with all that a new rule needs in its import from `swaplint.api`."""
+    lines = text.splitlines(keepends=True)
+    tree = ast.parse(text)
+    imports = [node for node in tree.body if isinstance(node, ast.ImportFrom) and node.module == "swaplint.api"]
+    given = {alias.name for node in imports for alias in node.names if alias.asname is None}
+    lacking = [name for name in _NEEDS if name not in given]
+    if not lacking:
+        return text
+    if imports:
+        node = imports[0]
+        names = {f"{a.name} as {a.asname}" if a.asname else a.name for a in node.names} | set(lacking)
+        start, end = node.lineno - 1, node.end_lineno or node.lineno
+    else:
+        others = [n for n in tree.body if isinstance(n, ast.Import | ast.ImportFrom)]
+        last = others[-1] if others else tree.body[0] if ast.get_docstring(tree) else None
+        start = end = (last.end_lineno or 0) if last is not None else 0
+        names = set(lacking)
+    ordered = sorted(names, key=lambda name: (not name.isupper(), not name[0].isupper(), name))
+    listed = "".join(f"    {name},\n" for name in ordered)
+    before = "" if imports or start == 0 else "\n"
+    lines[start:end] = [f"{before}from swaplint.api import (\n{listed})\n"]
+    return "".join(lines)
 
 
 def main() -> int:

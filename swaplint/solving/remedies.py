@@ -47,7 +47,7 @@ def _can_be_mended(finding: Finding) -> bool:
 
 def _remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
     what_if = trials.what_if
-    told = set()
+    told: set[str] = set()
     for remedy in advised(trials, inspection, finding):
         told.update(remedy.fields)
         yield remedy

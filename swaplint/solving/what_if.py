@@ -78,21 +78,30 @@ class WhatIf:
         return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
 
     def judgement_of_part(self, of: Finding, changes: Changes) -> Finding | None:
-        """The same, but what another demand of the rule on the part says, where that fails with the changes only."""
+        """The same, but what another demand of the rule on the part says, where that fails with the changes only.
+
+        A demand that the rule makes no more passes where all that it still demands of the part does.
+        """
+        own = self._outcome(of, changes)
+        if not of.demand or (own is not None and (own.verdict is None or own.verdict.kind != "pass")):
+            # There are no others, or what they say would not make it a pass.
+            return None if own is None else judgement_of(of.rule, own, self.stage)
         outcomes = self._outcomes_of_part(of, changes)
         failing = {o.demand for o in self._before(of.rule) if o.part == of.part and _fails(o)}
         for outcome in outcomes:
             if outcome.demand != of.demand and _fails(outcome) and outcome.demand not in failing:
                 return judgement_of(of.rule, outcome, self.stage)
         found = matching(outcomes, of.part, of.demand)
+        if found is None and all(o.verdict is not None and o.verdict.kind in _FINE for o in outcomes):
+            found = next((o for o in outcomes if o.part == of.part), None)
         return None if found is None else judgement_of(of.rule, found, self.stage)
 
     def _outcome(self, of: Finding, changes: Changes) -> Outcome | None:
-        return matching(self._outcomes_of_part(of, changes), of.part, of.demand)
+        return matching(self._outcomes_of_part(of, changes, of.demand), of.part, of.demand)
 
-    def _outcomes_of_part(self, of: Finding, changes: Changes) -> list[Outcome]:
+    def _outcomes_of_part(self, of: Finding, changes: Changes, demand: str = "") -> list[Outcome]:
         try:
-            return run_rule(of.rule, self.view.changed(changes), only=(of.part,))
+            return run_rule(of.rule, self.view.changed(changes), only=(of.part,), demand=demand)
         except RuleBroke:
             return []
 
@@ -109,6 +118,9 @@ class WhatIf:
             except RuleBroke:
                 self.as_stated[rule.id] = []
         return self.as_stated[rule.id]
+
+
+_FINE = ("pass", "notApplicable", "informational")
 
 
 def _fails(outcome: Outcome) -> bool:

@@ -3,9 +3,9 @@
     python tests/bench/benchmark.py [--runs 15] [--spec specs/tarnholt-tender.toml]
 
 Prints the median wall time of cold runs of `swaplint inspect` for each format, of `check-jsonschema --schemafile` with
-our own schema on the same file, and their ratio; the peak memory; and what one more inspection in the same process
-costs, with nothing kept from the one before and with a memory of it. Not a test: a machine's speed is not a property of
-the program.
+our own schema on the same file, and their ratio; the peak memory; what one more inspection in the same process costs,
+afresh and after an edit of one value; and what a hundred specs in one call take, with the peak memory of the processes.
+Not a test: a machine's speed is not a property of the program.
 """
 
 from __future__ import annotations
@@ -15,7 +15,6 @@ import functools
 import itertools
 import os
 import re
-import resource
 import shutil
 import statistics
 import subprocess
@@ -45,46 +44,57 @@ def cold(command: list[str], runs: int) -> tuple[float, float]:
     return statistics.median(times[2:]), int(peak.stdout) / 1024
 
 
-def warm(spec: str) -> dict[str, float]:
-    """Milliseconds for one more inspection in a process that has made some, reading included."""
+def warm(spec: str) -> dict[str, list[float]]:
+    """Milliseconds of inspections in a process that has made some, reading included: afresh, and after an edit."""
     from swaplint.host.packs import load_rule_base
     from swaplint.inspecting.inspection import inspect
-    from swaplint.inspecting.memory import Memory
+    from swaplint.solving.editing import EditedSpec
     from swaplint.solving.whole import inspect_whole
     from swaplint.spec.loading import load_spec
     from swaplint.spec.toml_source import ParsedFiles
 
     base = load_rule_base()
-    out = {}
     runs: dict[str, Callable[..., object]] = {
-        "rules as stated": inspect,
-        "with tolerances": functools.partial(inspect_whole, remedies=False),
-        "with tolerances and remedies": inspect_whole,
+        "afresh, rules as stated": inspect,
+        "afresh, with tolerances": functools.partial(inspect_whole, remedies=False),
+        "afresh, with tolerances and remedies": inspect_whole,
     }
+    out = {}
     for name, run in runs.items():
         run(base, load_spec(spec, model=base.model))
-        out[f"{name}, nothing kept"] = _milliseconds(lambda: run(base, load_spec(spec, model=base.model)))  # noqa: B023
+        out[name] = _milliseconds(lambda: run(base, load_spec(spec, model=base.model)))  # noqa: B023
     with tempfile.TemporaryDirectory() as folder:
         variants = _with_one_value_changed(Path(spec), Path(folder))
-        for name, run in list(runs.items())[:2]:
-            memory, parsed = Memory(), ParsedFiles()
+        edited, parsed = EditedSpec(base), ParsedFiles()
 
-            def next_one() -> None:
-                named = load_spec(str(next(variants)), model=base.model, parsed=parsed)  # noqa: B023
-                run(base, named, memory=memory)  # noqa: B023
+        def next_one() -> None:
+            edited.inspect(load_spec(str(next(variants)), model=base.model, parsed=parsed))
 
-            next_one()
-            out[f"{name}, another value changed each time"] = _milliseconds(next_one)
+        next_one()
+        out["after an edit of one value, with tolerances"] = _milliseconds(next_one, 10.0)
     return out
 
 
-def _milliseconds(run: Callable[[], object], seconds: float = 3.0) -> float:
-    """The mean of what a call takes."""
-    started, count = time.perf_counter(), 0
-    while time.perf_counter() - started < seconds:
+def many(spec: str, number: int) -> tuple[float, float]:
+    """Seconds that so many specs in one call take, and the peak memory of the greatest process in MiB."""
+    with tempfile.TemporaryDirectory() as folder:
+        variants = _with_one_value_changed(Path(spec), Path(folder))
+        named = []
+        for n in range(number):
+            copy = next(variants).with_name(f"variant-{n:03}.toml")
+            copy.write_bytes(copy.with_name(Path(spec).name).read_bytes())
+            named.append(str(copy))
+        return cold([str(BIN / "swaplint"), "inspect", *named, "--format", "jsonl"], 1)
+
+
+def _milliseconds(run: Callable[[], object], seconds: float = 3.0) -> list[float]:
+    """What each of many calls takes, the shortest first."""
+    end, took = time.perf_counter() + seconds, []
+    while time.perf_counter() < end:
+        started = time.perf_counter()
         run()
-        count += 1
-    return (time.perf_counter() - started) / count * 1000
+        took.append((time.perf_counter() - started) * 1000)
+    return sorted(took)
 
 
 def _with_one_value_changed(spec: Path, folder: Path) -> Iterator[Path]:
@@ -102,6 +112,7 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
     parser.add_argument("--runs", type=int, default=15)
     parser.add_argument("--spec", default="specs/tarnholt-tender.toml")
+    parser.add_argument("--many", type=int, default=100, help="how many specs in one call")
     options = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder:
         schema = os.path.join(folder, "schema.json")
@@ -118,12 +129,12 @@ def main() -> None:
         command = [str(BIN / "swaplint"), "inspect", options.spec, "--no-remedies"]
         seconds, memory = cold(command, options.runs)
         print(f"  without remedies       {seconds * 1000:8.1f} ms   {seconds / reference:4.2f}   {memory:6.1f} MiB")
-    for name, milliseconds in warm(options.spec).items():
-        ratio = milliseconds / 1000 / reference
-        print(
-            f"warm, {name:46} {milliseconds:8.1f} ms   {ratio:5.3f}   {1000 / milliseconds:4.0f} a second on one core"
-        )
-    print(f"this process at its peak {resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024:.1f} MiB")
+    for name, took in warm(options.spec).items():
+        middle, most = took[len(took) // 2], took[len(took) * 95 // 100]
+        ratio = middle / 1000 / reference
+        print(f"warm, {name:46} {middle:8.1f} ms in the middle, {most:8.1f} ms for 95 of 100   {ratio:5.3f}")
+    seconds, memory = many(options.spec, options.many)
+    print(f"{options.many} specs as jsonl: {seconds:.1f} s, {options.many / seconds:.1f} a second, {memory:.1f} MiB")
 
 
 if __name__ == "__main__":

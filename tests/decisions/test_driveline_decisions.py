@@ -6,7 +6,6 @@ practice: a tenth in hand for the gearbox, 1.5 for a clutch off the road, 125 MP
 """
 
 import math
-import re
 from pathlib import Path
 
 import pytest
@@ -44,27 +43,31 @@ class TestTorqueLimit:
         assert window_of(sizing, "gearing.gradeability")[0] == pytest.approx(needed, rel=3e-3)
 
     def test_the_calibration_that_the_engine_can_be_had_with(self, tmp_path: Path) -> None:
-        found = one(TENDER, "driveline.gearbox-torque")
+        found = one(TENDER, "driveline.gearbox-torque", "input-torque")
         assert found["kind"] == "fail"
-        assert "'Corriemoor Six 545' gives 545 N m and would pass" in found["message"]
+        assert "calibration 'Corriemoor Six 545' gives less" in found["message"]
+        chosen = remedy(found, "engine.torque.limit")
+        assert (chosen["to"], chosen["advised"]) == (545, True)
         spec = edited(
             tmp_path, TENDER, {"[driveline.adapter]\n": '[engine.torque]\nlimit = "545 Nm"\n\n[driveline.adapter]\n'}
         )
-        limited = one(spec, "driveline.gearbox-torque")
+        limited = one(spec, "driveline.gearbox-torque", "input-torque")
         assert limited["kind"] == "pass"
         assert limited["margin"] == pytest.approx(650 / (1.1 * 545) - 1, rel=1e-6)
         # the clutch and the damper gain by the same
-        assert one(spec, "driveline.clutch-capacity")["found"]["value"] == pytest.approx(
+        assert one(spec, "driveline.clutch-capacity", "capacity")["found"]["value"] == pytest.approx(
             14500 * CAPACITY_PER_NEWTON / 545, rel=1e-6
         )
-        assert one(spec, "driveline.damper-range")["found"]["value"] == pytest.approx(760 / 545, rel=1e-6)
+        damper = one(spec, "driveline.damper-range", "stop-torque")
+        assert damper["found"]["value"] == pytest.approx(760 / 545, rel=1e-6)
 
-    def test_a_limit_that_is_too_high_has_the_highest_as_remedy(self, tmp_path: Path) -> None:
+    def test_a_limit_that_is_too_high_has_a_calibration_as_remedy(self, tmp_path: Path) -> None:
+        """590.9 N·m is the highest; of what the engine can be had with, 545 N·m."""
         spec = edited(
             tmp_path, TENDER, {"[driveline.adapter]\n": '[engine.torque]\nlimit = "598 Nm"\n\n[driveline.adapter]\n'}
         )
-        made = remedy(one(spec, "driveline.gearbox-torque"), "engine.torque.limit")
-        assert 0.99 * 650 / 1.1 <= made["to"] <= 650 / 1.1
+        made = remedy(one(spec, "driveline.gearbox-torque", "input-torque"), "engine.torque.limit")
+        assert (made["to"], made["advised"]) == (545, True)
 
     def test_weaker_parts_come_first(self, tmp_path: Path) -> None:
         """With a clutch of 800 N·m and damper stops at 600 N·m the clutch, then the damper limits the torque."""
@@ -82,20 +85,18 @@ class TestClutch:
     NEEDED = 1.5 * 600 / CAPACITY_PER_NEWTON
 
     def test_the_clamping_force_needed(self) -> None:
-        found = one(TENDER, "driveline.clutch-capacity")
+        found = one(TENDER, "driveline.clutch-capacity", "capacity")
         assert found["found"]["value"] == pytest.approx(14500 * CAPACITY_PER_NEWTON / 600, rel=1e-6)
-        named = re.search(r"clamping force of ([\d ]+) N", found["message"].replace("\u202f", " ").replace("\xa0", " "))
-        assert named is not None
-        assert float(named.group(1).replace(" ", "")) == pytest.approx(self.NEEDED, abs=0.6)
         (window,) = ask("size", TENDER, "driveline.clutch.clamp_load")["windows"]
         assert window["low"] == pytest.approx(self.NEEDED, rel=1e-6)
 
     def test_a_weak_cover_and_the_next_size(self, tmp_path: Path) -> None:
         spec = edited(tmp_path, TENDER, {CLUTCH: f'{CLUTCH}\nclamp_load = "11500 N"'})
-        found = one(spec, "driveline.clutch-capacity")
+        found = one(spec, "driveline.clutch-capacity", "capacity")
         assert (found["kind"], found["level"]) == ("fail", "warning")  # 1.38
         assert found["found"]["value"] == pytest.approx(11500 * CAPACITY_PER_NEWTON / 600, rel=1e-6)
         force = remedy(found, "driveline.clutch.clamp_load")
+        assert force["advised"]
         assert self.NEEDED <= force["to"] <= 1.01 * self.NEEDED
         sizing = ask("size", spec, "driveline.clutch.clamp_load")
         assert self.NEEDED <= sizing["best"] <= 1.01 * self.NEEDED  # the nearest, not the largest that one can think of
@@ -123,12 +124,14 @@ class TestAdapter:
         stock = ask("size", TENDER, "driveline.adapter.thickness")
         assert [c["value"] for c in stock["choices"] if c["passes"]] == [20, 22]
 
-    def test_nominal_and_tolerance_are_named(self) -> None:
-        message = one(TENDER, "driveline.depth-stack")["message"]
-        named = re.search(r"adapter of ([\d.]+) mm .* with ([\d.]+) mm to spare", message)
-        assert named is not None
-        assert float(named.group(1)) == pytest.approx((self.LOW + self.HIGH) / 2, abs=0.06)
-        assert float(named.group(2)) == pytest.approx((self.HIGH - self.LOW) / 2, abs=0.006)
+    @pytest.mark.parametrize(("thickness", "demand"), [("15 mm", "nose-room"), ("30 mm", "nose-in-pilot")])
+    def test_the_middle_of_the_stock_is_advised(self, tmp_path: Path, thickness: str, demand: str) -> None:
+        """From 19 to 24.5 mm, middle 21.75: of the sizes in stock 22 mm."""
+        spec = edited(tmp_path, TENDER, {'thickness = "22 mm"': f'thickness = "{thickness}"'})
+        found = one(spec, "driveline.depth-stack", demand)
+        assert found["kind"] == "fail"
+        chosen = remedy(found, "driveline.adapter.thickness")
+        assert (chosen["to"], chosen["advised"]) == (22, True)
 
     def test_the_pilot(self) -> None:
         (window,) = ask("size", TENDER, "driveline.pilot.length")["windows"]
@@ -163,8 +166,6 @@ class TestPropshaft:
         sizing = ask("size", TENDER, f"{self.REAR}.length")
         # where the plunge of the shaft is judged too, another rule may end the window below this length
         assert window_of(sizing, "driveline.critical-speed")[1] == pytest.approx(longest, rel=1e-3)
-        found = next(r for r in results(TENDER, "driveline.critical-speed") if "rear" in r["subject"])
-        assert f"{longest:.0f}" in found["message"].replace("\u202f", "").replace("\xa0", "").replace(" ", "")
 
     def test_the_smallest_tube(self) -> None:
         """The tube carries the engine's 600 N·m through first gear and low range, or what the rear tyres grip."""

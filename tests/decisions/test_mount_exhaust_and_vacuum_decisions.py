@@ -25,17 +25,16 @@ class TestMounts:
 
     def test_the_softest_mounts_and_the_idle_instead(self) -> None:
         bounce = math.sqrt(self.STIFFNESS / self.MASS) / (2 * math.pi)
-        found = one(VAN, "mounts.isolation")
+        found = one(VAN, "mounts.isolation", "idle-firing")
         assert found["kind"] == "fail"
         assert found["found"]["value"] == pytest.approx(self.FIRING / bounce, rel=1e-4)
         stiffest = self.MASS * (2 * math.pi * self.FIRING / 2.5) ** 2 / 1e3
         named = re.search(r"(\d+) N/mm in all would give 2.5", found["message"])
         assert named is not None
-        assert float(named.group(1)) == pytest.approx(stiffest, abs=1)
+        assert float(named.group(1)) == math.floor(stiffest)
         idle = 850 * 2 / (self.FIRING / bounce)
-        named = re.search(r"an idle of (\d+) r/min would give 2", found["message"])
-        assert named is not None
-        assert float(named.group(1)) == pytest.approx(idle, abs=1)
+        # what the stiffness may be off by takes more
+        assert remedy(found, "engine.speed.idle")["to"] >= idle
         assert window_of(ask("size", VAN, "engine.speed.idle"), "mounts.isolation")[0] == pytest.approx(idle, rel=1e-4)
 
     def test_other_mounts(self) -> None:

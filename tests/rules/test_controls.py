@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import of_part, one, trial, value
 
 C = "electrics.cables"
@@ -18,19 +19,23 @@ KEY = "electrics.key_switch.terminals"
 SWITCHED, MAIN = "feeds.switched", "feeds.main"
 
 
+def advised(found: Finding) -> dict[str, Any]:
+    return {one.field: one.value for one in found.advice}
+
+
 # -- key feed ---------------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("edits", "kind", "on"),
     [
-        ({}, "pass", f"{KEY}.run.gap"),
+        ({}, "pass", f"{C}.ecm_switched.start"),
         ({f"{C}.ecm_switched.start": "key-accessory"}, "fail", f"{C}.ecm_switched.start"),  # dead in crank
         ({f"{C}.ecm_switched.start": "key-start"}, "fail", f"{C}.ecm_switched.start"),  # dead in run
         ({f"{KEY}.run.live_in": ["run"]}, "fail", f"{C}.ecm_switched.start"),
-        ({f"{C}.key": None}, "pass", f"{KEY}.run.gap"),  # nobody states what feeds the key: taken as fed
+        ({f"{C}.key": None}, "pass", f"{C}.ecm_switched.start"),  # nobody states what feeds the key: taken as fed
     ],
 )
 def test_the_switched_feed_is_walked_back_to_its_terminal(edits: dict[str, Any], kind: str, on: str) -> None:
-    found = of_part("controls.key-feed-crank", SWITCHED, edits)
+    found = of_part("controls.key-feed-crank", SWITCHED, edits, demand="live")
     assert (found.kind, found.subject) == (kind, on)
 
 
@@ -61,19 +66,23 @@ def test_a_terminal_with_no_battery_behind_it_is_dead() -> None:
 
 
 def test_live_with_the_key_off_is_a_warning() -> None:
-    found = of_part("controls.key-feed-crank", SWITCHED, {f"{C}.ecm_switched.start": "cab-fuses"})
+    edits = {f"{C}.ecm_switched.start": "cab-fuses"}
+    found = of_part("controls.key-feed-crank", SWITCHED, edits, demand="dead-in-off")
     assert (found.kind, found.level) == ("fail", "warning")
+    assert of_part("controls.key-feed-crank", SWITCHED, edits, demand="live").kind == "pass"
 
 
 @pytest.mark.parametrize(("gap", "kind"), [("50 ms", "pass"), ("51 ms", "fail")])  # the sheet rides through 50 ms
 def test_the_break_of_the_key_against_the_hold_up_time(gap: str, kind: str) -> None:
-    assert of_part("controls.key-feed-crank", SWITCHED, {f"{KEY}.run.gap": gap}).kind == kind
+    found = of_part("controls.key-feed-crank", SWITCHED, {f"{KEY}.run.gap": gap}, demand="break")
+    assert (found.kind, found.subject) == (kind, f"{KEY}.run.gap")
 
 
 def test_an_undocumented_switch_leaves_it_open() -> None:
     found = of_part("controls.key-feed-crank", SWITCHED, {f"{KEY}.run.live_in": None}, stage="plan")
     assert (found.kind, found.unknown) == ("open", (f"{KEY}.run.live_in",))
-    assert of_part("controls.key-feed-crank", SWITCHED, {f"{KEY}.run.live_in": None}, stage="quote").kind == "fail"
+    late = of_part("controls.key-feed-crank", SWITCHED, {f"{KEY}.run.live_in": None}, stage="quote")
+    assert (late.kind, late.due) == ("open", True)
 
 
 # -- feeds ------------------------------------------------------------------------------------------------------------
@@ -92,7 +101,7 @@ def test_the_loss_at_its_limit(amperes: str, kind: str) -> None:
 
 def test_without_a_sheet_the_limit_grows_with_the_voltage() -> None:
     edits = {"engine.ecm.feeds.main.drop_max": None, "electrics.nominal_voltage": "24 V"}
-    found = of_part("controls.ecm-feed", MAIN, edits, stage="quote")
+    found = of_part("controls.ecm-feed", MAIN, edits, stage="quote", demand="loss")
     assert found.limit is not None
     assert found.limit.value == pytest.approx(1.0)
     assert found.practices == ("0.5 V lost on a 12 V control unit feed at its highest current",)
@@ -100,9 +109,9 @@ def test_without_a_sheet_the_limit_grows_with_the_voltage() -> None:
 
 @pytest.mark.parametrize(("fuse", "kind"), [("20 A", "pass"), ("15 A", "fail"), ("25 A", "fail")])
 def test_the_fuse_is_the_sheets(fuse: str, kind: str) -> None:
-    found = of_part("controls.ecm-feed", MAIN, {f"{C}.ecm.fuse": fuse})
-    assert found.kind == kind
-    assert kind == "pass" or found.subject == f"{C}.ecm.fuse"
+    found = of_part("controls.ecm-feed", MAIN, {f"{C}.ecm.fuse": fuse}, demand="fuse")
+    assert (found.kind, found.subject) == (kind, f"{C}.ecm.fuse")
+    assert kind == "pass" or advised(found) == {f"{C}.ecm.fuse": 20.0}
 
 
 def test_a_constant_feed_comes_from_the_battery() -> None:
@@ -182,9 +191,10 @@ def test_an_impossible_code_is_for_a_person() -> None:
 # -- start circuit ----------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(("rating", "kind"), [("25 A", "pass"), ("24.9 A", "fail")])
 def test_the_relay_bears_the_solenoid(rating: str, kind: str) -> None:
-    found = one("controls.start-interlock", {f"{C}.solenoid.relay_rating": rating})
+    found = one("controls.start-interlock", {f"{C}.solenoid.relay_rating": rating}, demand="switch-rating")
     assert found.kind == kind
-    assert "37.5 A" in found.message  # 1.5 · 25 A
+    if kind == "fail":
+        assert advised(found) == {f"{C}.solenoid.relay_rating": 37.5}  # 1.5 · 25 A
 
 
 def test_a_solenoid_on_the_old_key_switch() -> None:
@@ -253,14 +263,21 @@ def test_the_shortest_way_counts_and_an_extension_adds() -> None:
 
 def test_a_short_lead_says_how_much_is_missing() -> None:
     # way 2.4 m: 2.67 m are needed, 2.4 m are there
-    found = of_part("controls.harness-reach", "pedal", {"electrics.routes.bulkhead-pedal.length": "1.4 m"})
-    assert "0.27 m or more reaches" in found.message
+    edits: dict[str, Any] = {"electrics.routes.bulkhead-pedal.length": "1.4 m"}
+    found = of_part("controls.harness-reach", "pedal", edits, demand="reach")
+    assert "short by 0.27 m" in found.message
+    assert advised(found) == {}
+    # an extension of 0.1 m that is there already has to be 0.27 m long
+    extension = {"electrics.extensions.more": {"lead": "pedal", "length": "0.1 m"}}
+    longer = of_part("controls.harness-reach", "pedal", edits | extension, demand="reach")
+    assert advised(longer) == {"electrics.extensions.more.length": pytest.approx(0.27)}
 
 
 def test_short_leads_point_at_the_longest_stretch_of_their_way() -> None:
     # 1.6 m to the bulkhead, 0.8 m on to the pedal and 1.2 m to the cluster
     found = trial("controls.harness-reach", {"electrics.routes.ecm-bulkhead.length": "1.6 m"})
-    assert [(f.kind, f.subject) for f in found] == [("fail", "electrics.routes.ecm-bulkhead.length")] * 2
+    failed = [(f.demand, f.subject) for f in found if f.kind == "fail"]
+    assert failed == [("reach", "electrics.routes.ecm-bulkhead.length")] * 2
 
 
 def test_a_place_that_no_route_leads_to_or_none_is_stated() -> None:
@@ -362,7 +379,7 @@ def test_the_tachometer_by_hand() -> None:
     assert value("controls.tach-error", edits) == pytest.approx(5.0)
     found = one("controls.tach-signal", edits)
     assert (found.kind, found.level) == ("fail", "note")
-    assert "0.9524" in found.message  # 16/16.8
+    assert advised(found) == {"electrics.tach.correction": pytest.approx(16 / 16.8)}
     assert one("controls.tach-signal", {**edits, "electrics.tach.only_guard": True}).level == "warning"
 
 
@@ -395,7 +412,23 @@ def test_a_lamp_that_the_engine_drives(current: str, kind: str) -> None:
     found = one("controls.warning-lamps", {"electrics.lamps.glow.current": current})
     assert found.kind == kind
     if current == "19 mA":
+        assert found.demand == "seen.glow"
         assert "550 Ω" in found.message  # (12 - 1) V / 20 mA
+        assert advised(found) == {"electrics.lamps.glow.current": pytest.approx(0.02)}
+
+
+def test_the_resistor_that_is_printed_lets_enough_current_through() -> None:
+    # (12 - 1) V / 24 mA = 458.3 Ω: rounded to the nearest 460 Ω it would let 23.9 mA through
+    edits = {"electrics.lamps.glow.current": "19 mA", "engine.outputs.lamp_current_min": "24 mA"}
+    assert "450 Ω" in one("controls.warning-lamps", edits, demand="seen.glow").message
+
+
+def test_each_lamp_is_judged_by_itself() -> None:
+    edits = {"electrics.lamps.malfunction.colour": "red", "electrics.lamps.glow.current": "301 mA"}
+    failed = {f.demand: f.level for f in trial("controls.warning-lamps", edits) if f.kind == "fail"}
+    assert failed == {"colour.malfunction": "warning", "bears.glow": "warning"}
+    amber = one("controls.warning-lamps", edits, demand="colour.malfunction")
+    assert advised(amber) == {"electrics.lamps.malfunction.colour": "amber"}
 
 
 def test_lamps_without_an_output_and_open_questions() -> None:

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
 
+from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import of_part, one, rule_base, trial, value
 
 # The edits that make the sound spec an automatic: the good example of the rule that judges its converter.
 AUTOMATIC = next(rule.good[0] for _, rule in rule_base().rules if rule.id == "driveline.converter-match")
+
+
+def advised(finding: Finding) -> dict[str, Any]:
+    """What a finding advises: field to value in SI."""
+    return {advice.field: advice.value for advice in finding.advice}
 
 
 class TestHousingMatch:
@@ -19,7 +26,7 @@ class TestHousingMatch:
         # crank-flywheel, flywheel-clutch, housing-adapter, adapter-gearbox, gearbox-transfer, and for each axle
         # transfer-shaft and shaft-axle
         found = trial(self.RULE)
-        assert sorted(f.part for f in found) == [
+        assert sorted({f.part for f in found}) == [
             "driveline.adapter.engine_side",
             "driveline.axles.front.input_flange",
             "driveline.axles.rear.input_flange",
@@ -72,7 +79,8 @@ class TestHousingMatch:
         [("310.061 mm", "fail"), ("310.059 mm", "pass"), ("309.931 mm", "pass"), ("309.929 mm", "fail")],
     )
     def test_play_of_a_measured_spigot(self, spigot: str, kind: str) -> None:
-        found = of_part(self.RULE, "gearbox.front_face", {"driveline.gearbox.front_face.pilot": spigot})
+        edits = {"driveline.gearbox.front_face.pilot": spigot}
+        found = of_part(self.RULE, "gearbox.front_face", edits, demand="centring")
         assert found.kind == kind
         assert found.subject == "driveline.gearbox.front_face.pilot"
 
@@ -147,7 +155,8 @@ class TestHousingMatch:
         assert found["driveline.adapter.engine_side"].kind == "open"
         assert "driveline.adapter.engine_side.pattern" in found["driveline.adapter.engine_side"].unknown
         assert found["driveline.clutch.cover"].kind == "pass"
-        assert of_part(self.RULE, "adapter.engine_side", edits).kind == "fail"
+        owed = of_part(self.RULE, "adapter.engine_side", edits)
+        assert (owed.kind, owed.due) == ("open", True)
 
     def test_open_where_nobody_says_what_a_shaft_drives(self) -> None:
         found = of_part(self.RULE, "axles.rear.input_flange", {"driveline.shafts.rear.drives": None}, stage="plan")
@@ -175,17 +184,30 @@ class TestDepthStack:
     )
     def test_boundaries_of_the_adapter(self, thickness: str, kind: str) -> None:
         found = one(self.RULE, {"driveline.adapter.thickness": thickness})
-        assert (found.kind, found.subject) == (kind, "driveline.adapter.thickness")
+        assert found.kind == kind
+        assert kind == "pass" or found.subject == "driveline.adapter.thickness"
 
-    def test_names_the_thickness_in_the_middle(self) -> None:
+    def test_advises_the_thickness_in_the_middle(self) -> None:
         # nose from 10.5 to 18 mm, middle 14.25: t = 34 - 14.25 = 19.75 mm
-        assert "An adapter of 19.8 mm" in one(self.RULE, {"driveline.adapter.thickness": "30 mm"}).message
+        for thickness, demand in (("30 mm", "nose-in-pilot"), ("12 mm", "nose-room")):
+            found = one(self.RULE, {"driveline.adapter.thickness": thickness}, demand=demand)
+            assert found.kind == "fail"
+            assert advised(found) == {"driveline.adapter.thickness": pytest.approx(0.01975)}
+
+    def test_names_the_thickness_where_no_adapter_is_fitted(self) -> None:
+        # the nose reaches 264 - 190 - 40 = 34 mm into the pilot; an adapter of 34 - 14.25 mm puts it in the middle
+        found = one(self.RULE, {"driveline.adapter": {"fitted": False}}, demand="nose-room")
+        assert (found.kind, found.advice) == ("fail", ())
+        assert "An adapter of 19.8 mm would put it in the middle" in found.message
+
+    def test_a_passing_nose_is_advised_nothing(self) -> None:
+        assert all(f.advice == () and "adapter of" not in f.message for f in trial(self.RULE))
 
     def test_says_what_strikes_and_what_leaves_the_spline(self) -> None:
         # e = 34 - 12 = 22 mm of a nose of 20 mm: its shoulder strikes 2 mm early. Hub worn to 232 mm, spline to 228 mm.
-        strikes = one(self.RULE, {"driveline.adapter.thickness": "12 mm"}).message
+        strikes = one(self.RULE, {"driveline.adapter.thickness": "12 mm"}, demand="nose-room").message
         assert "tip or shoulder strikes 2 mm before the joint closes" in strikes
-        leaves = one(self.RULE, {"driveline.gearbox.spline_end": "228 mm"}).message
+        leaves = one(self.RULE, {"driveline.gearbox.spline_end": "228 mm"}, demand="hub-on-spline").message
         assert "hub leaves the full spline by 4 mm" in leaves
 
     def test_a_bearing_carries_the_nose_over_its_whole_width(self) -> None:
@@ -201,7 +223,7 @@ class TestDepthStack:
 
     @pytest.mark.parametrize(("end", "kind"), [("232.1 mm", "pass"), ("231.9 mm", "fail")])
     def test_hub_stays_on_full_spline(self, end: str, kind: str) -> None:
-        found = one(self.RULE, {"driveline.gearbox.spline_end": end})
+        found = one(self.RULE, {"driveline.gearbox.spline_end": end}, demand="hub-on-spline")
         assert found.kind == kind
         assert found.subject == "driveline.gearbox.spline_end"
 
@@ -217,12 +239,18 @@ class TestDepthStack:
     )
     def test_gap_of_a_converter(self, thickness: str, kind: str) -> None:
         found = one(self.RULE, {**AUTOMATIC, "driveline.adapter.thickness": thickness})
-        assert found.kind == kind
+        assert (found.kind, found.demand) == (kind, "converter-gap")
+        # the middle, 3.5 mm, with 20.5 mm
+        assert advised(found) == ({} if kind == "pass" else {"driveline.adapter.thickness": pytest.approx(0.0205)})
 
-    def test_open(self) -> None:
-        found = one(self.RULE, {"engine.crank.pilot_depth": None, "engine.flywheel.depth": None}, stage="plan")
-        assert found.kind == "open"
-        assert set(found.unknown) == {"engine.crank.pilot_depth", "engine.flywheel.depth"}
+    def test_open_for_what_each_demand_lacks(self) -> None:
+        edits = {"engine.crank.pilot_depth": None, "engine.flywheel.depth": None}
+        found = {f.demand: (f.kind, f.unknown) for f in trial(self.RULE, edits, stage="plan")}
+        assert found == {
+            "nose-in-pilot": ("open", ("engine.crank.pilot_depth",)),
+            "nose-room": ("open", ("engine.crank.pilot_depth",)),
+            "hub-on-spline": ("open", ("engine.flywheel.depth",)),
+        }
 
 
 class TestPilotFit:
@@ -248,7 +276,11 @@ class TestPilotFit:
     def test_boundaries_of_a_bush(self, field: str, diameter: str, kind: str, level: str | None) -> None:
         found = one(self.RULE, {f"driveline.pilot.{field}": diameter})
         assert (found.kind, found.level) == (kind, level)
-        assert found.kind == "pass" or found.subject == f"driveline.pilot.{field}"
+        if kind == "fail":
+            # 28.00 + 0.04 mm and 15.00 + 0.06 mm
+            path, turned = f"driveline.pilot.{field}", {"outer": 0.02804, "inner": 0.01506}[field]
+            assert found.subject == path
+            assert advised(found) == {path: pytest.approx(turned)}
 
     def test_a_missing_bush_names_the_one_to_turn(self) -> None:
         found = one(self.RULE, {"driveline.pilot": {"fitted": False}})
@@ -263,8 +295,9 @@ class TestPilotFit:
 
     def test_a_needle_bearing_is_judged_by_its_sheet_alone(self) -> None:
         edits = {"driveline.pilot.kind": "needle", "driveline.pilot.press_fit_min": None}
-        found = one(self.RULE, edits, stage="plan")
+        found = one(self.RULE, edits, stage="plan", demand="press")
         assert (found.kind, found.unknown) == ("open", ("driveline.pilot.press_fit_min",))
+        assert one(self.RULE, edits, stage="plan", demand="running").kind == "pass"
 
     def test_a_bush_without_a_sheet_passes_on_practice_until_the_build(self) -> None:
         edits = {"driveline.pilot.press_fit_min": None}
@@ -295,6 +328,9 @@ class TestRunout:
         assert (measured.kind, measured.level) == ("fail", "error")
         assert measured.subject == "driveline.alignment.bore_runout"
         assert "offset by 0.03 mm" in measured.message  # half of 0.26 - 0.20
+        # half of 0.251 - 0.20 is 0.0255 mm: rounded to nearest, 0.03, or down, 0.02, which is not enough
+        assert "offset by 0.03 mm" in one(self.RULE, {"driveline.alignment.bore_runout": "0.251 mm"}).message
+        assert "offset by 0.03 mm" in one(self.RULE, {"driveline.alignment.bore_runout": "0.242 mm"}).message
         summed = one(self.RULE, {"driveline.alignment": None, "driveline.adapter.runout_bore": "0.18 mm"})
         assert (summed.kind, summed.level, summed.subject) == ("fail", "warning", "driveline.adapter.runout_bore")
 
@@ -310,23 +346,26 @@ class TestRunout:
 
     def test_open(self) -> None:
         edits = {"driveline.alignment": None, "engine.flywheel_housing.runout_bore": None}
-        found = one(self.RULE, edits, stage="plan")
+        found = one(self.RULE, edits, stage="plan", demand="bore")
         assert (found.kind, found.unknown) == ("open", ("engine.flywheel_housing.runout_bore",))
+        assert one(self.RULE, edits, stage="plan", demand="face").kind == "pass"
 
 
 class TestSplineMatch:
     RULE = "driveline.spline-match"
 
     def test_clutch_and_transfer_case_are_judged(self) -> None:
-        assert {f.part: f.kind for f in trial(self.RULE)} == {
-            "driveline.clutch.hub_spline": "pass",
-            "driveline.transfer.input_spline": "pass",
+        assert {(f.part, f.demand, f.kind) for f in trial(self.RULE)} == {
+            (part, demand, "pass")
+            for part in ("driveline.clutch.hub_spline", "driveline.transfer.input_spline")
+            for demand in ("teeth", "diameter", "standard")
         }
 
     def test_a_look_alike_is_called_one(self) -> None:
         found = of_part(self.RULE, "clutch.hub_spline", {"driveline.clutch.hub_spline.teeth": 22})
         assert (found.kind, found.subject) == ("fail", "driveline.clutch.hub_spline.teeth")
         assert "look-alike" in found.message
+        assert advised(found) == {"driveline.clutch.hub_spline.teeth": 21}
 
     @pytest.mark.parametrize(
         ("diameter", "kind"),
@@ -346,7 +385,8 @@ class TestSplineMatch:
         assert (found.kind, found.subject) == ("fail", "driveline.transfer.input_spline.standard")
 
     def test_open(self) -> None:
-        found = of_part(self.RULE, "clutch.hub_spline", {"driveline.gearbox.input_spline.teeth": None}, stage="plan")
+        edits = {"driveline.gearbox.input_spline.teeth": None}
+        found = of_part(self.RULE, "clutch.hub_spline", edits, stage="plan", demand="teeth")
         assert (found.kind, found.unknown) == ("open", ("driveline.gearbox.input_spline.teeth",))
 
 
@@ -374,12 +414,21 @@ class TestClutchCapacity:
         ],
     )
     def test_boundaries(self, capacity: str, kind: str, level: str | None) -> None:
-        found = one(self.RULE, {"driveline.clutch.torque_capacity": capacity})
+        found = one(self.RULE, {"driveline.clutch.torque_capacity": capacity}, demand="capacity")
         assert (found.kind, found.level) == (kind, level)
+        assert kind == "pass" or advised(found) == {"driveline.clutch.torque_capacity": pytest.approx(510)}
 
-    def test_names_the_clamping_force(self) -> None:
+    def test_advises_the_clamping_force(self) -> None:
         # F = 1.5·340/(0.27·2·0.1025) = 9214 N
-        assert "9214 N" in one(self.RULE, {"driveline.clutch.clamp_load": "8000 N"}).message
+        found = one(self.RULE, {"driveline.clutch.clamp_load": "8000 N"}, demand="capacity")
+        assert advised(found) == {"driveline.clutch.clamp_load": pytest.approx(9214, abs=0.5)}
+
+    def test_the_heat_of_a_start_has_its_own_result(self) -> None:
+        # 5568 J against 5 kJ; the capacity passes
+        edits = {"driveline.clutch.launch_energy_max": "5 kJ"}
+        found = one(self.RULE, edits, demand="launch-heat")
+        assert (found.kind, found.level, found.subject) == ("fail", "warning", "driveline.clutch.launch_energy_max")
+        assert one(self.RULE, edits, demand="capacity").kind == "pass"
 
     @pytest.mark.parametrize(
         ("edits", "fallback"),
@@ -390,7 +439,8 @@ class TestClutchCapacity:
         ],
     )
     def test_practice_by_duty(self, edits: dict[str, Any], fallback: float) -> None:
-        found = one(self.RULE, {**edits, "driveline.clutch.safety_factor_min": None}, stage="quote")
+        edits = {**edits, "driveline.clutch.safety_factor_min": None}
+        found = one(self.RULE, edits, stage="quote", demand="capacity")
         assert found.limit is not None
         assert found.limit.value == fallback
         assert found.practices
@@ -403,7 +453,7 @@ class TestClutchCapacity:
         assert value("driveline.clutch-capacity", edits) == pytest.approx(514.755 * 0.35 / 0.27)
 
     def test_open(self) -> None:
-        found = one(self.RULE, {"driveline.clutch.clamp_load": None}, stage="plan")
+        found = one(self.RULE, {"driveline.clutch.clamp_load": None}, stage="plan", demand="capacity")
         assert (found.kind, found.unknown) == ("open", ("driveline.clutch.clamp_load",))
 
     def test_does_not_apply_behind_a_converter(self) -> None:
@@ -423,9 +473,10 @@ class TestDamperRange:
     )
     def test_boundary_of_practice(self, stop: str, kind: str) -> None:
         edits = {"engine.torsional.damper_stop_torque_min": None, "driveline.clutch.damper_stop_torque": stop}
-        found = one(self.RULE, edits, stage="quote")
+        found = one(self.RULE, edits, stage="quote", demand="stop-torque")
         assert (found.kind, found.subject) == (kind, "driveline.clutch.damper_stop_torque")
-        assert "425 N m" in found.message  # 1.25 · 340
+        # 1.25 · 340
+        assert advised(found) == ({} if kind == "pass" else {"driveline.clutch.damper_stop_torque": pytest.approx(425)})
 
     @pytest.mark.parametrize(("stop", "kind"), [("401 Nm", "pass"), ("399 Nm", "fail")])
     def test_boundary_of_the_sheet(self, stop: str, kind: str) -> None:
@@ -488,10 +539,11 @@ class TestConverterMatch:
         edits = {**AUTOMATIC, "engine.speed.stall_low": None, "driveline.converter.rated_stall_speed": rated}
         assert one(self.RULE, edits).kind == kind
 
-    def test_names_the_converter_to_ask_for(self) -> None:
-        # middle of 1400 to 1700 r/min, 340 N m there: 1550 r/min with 340 N m
+    def test_advises_the_converter_to_ask_for(self) -> None:
+        # middle of 1400 to 1700 r/min, 340 N m there: 1550 r/min with the 340 N m that it is rated with
         edits = {**AUTOMATIC, "driveline.converter.rated_stall_speed": "2000 r/min"}
-        assert "1550 r/min with 340 N m" in one(self.RULE, edits).message
+        found = one(self.RULE, edits, demand="stall-speed")
+        assert advised(found) == {"driveline.converter.rated_stall_speed": pytest.approx(1550 * math.tau / 60)}
 
     def test_rating(self) -> None:
         found = one(self.RULE, {**AUTOMATIC, "driveline.converter.torque_rating": "339 Nm"})
@@ -501,7 +553,8 @@ class TestConverterMatch:
         assert one(self.RULE).kind == "notApplicable"
 
     def test_open(self) -> None:
-        found = one(self.RULE, {**AUTOMATIC, "driveline.converter.rated_stall_torque": None}, stage="plan")
+        edits = {**AUTOMATIC, "driveline.converter.rated_stall_torque": None}
+        found = one(self.RULE, edits, stage="plan", demand="stall-speed")
         assert (found.kind, found.unknown) == ("open", ("driveline.converter.rated_stall_torque",))
 
 
@@ -528,7 +581,7 @@ class TestGearboxTorque:
         edits = {"driveline.gearbox.rated_behind": "petrol", "driveline.gearbox.input_torque_rating": rating}
         assert one(self.RULE, edits).kind == kind
 
-    def test_names_the_calibration_that_passes(self) -> None:
+    def test_advises_the_calibration_that_passes(self) -> None:
         options = [
             {"name": "A", "torque": "300 Nm"},
             {"name": "B", "torque": "325 Nm"},
@@ -536,7 +589,13 @@ class TestGearboxTorque:
         ]
         edits = {"driveline.gearbox.input_torque_rating": "340 Nm", "engine.torque_options": options}
         # 340/1.1 = 309 N m: A is the strongest that passes
-        assert "'A' gives 300 N m" in one(self.RULE, edits).message
+        found = one(self.RULE, edits, demand="input-torque")
+        assert "calibration 'A' gives less" in found.message
+        assert list(advised(found)) == ["engine.torque.limit", "driveline.gearbox.input_torque_rating"]
+        assert advised(found) == {
+            "engine.torque.limit": pytest.approx(300),
+            "driveline.gearbox.input_torque_rating": pytest.approx(374),
+        }
 
     @pytest.mark.parametrize(
         ("edits", "field"),
@@ -552,6 +611,6 @@ class TestGearboxTorque:
         assert (found.kind, found.level, found.subject) == ("fail", "error", f"driveline.gearbox.{field}")
 
     def test_open(self) -> None:
-        found = one(self.RULE, {"driveline.gearbox.input_torque_rating": None})
-        assert found.kind == "fail"
+        found = one(self.RULE, {"driveline.gearbox.input_torque_rating": None}, demand="input-torque")
+        assert (found.kind, found.due) == ("open", True)
         assert found.unknown == ("driveline.gearbox.input_torque_rating",)

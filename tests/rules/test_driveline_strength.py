@@ -37,6 +37,11 @@ LED_BACK = {name: torque / (4.3 * BEHIND) for name, torque in GRIP.items()}  # 1
 ALL_GRIP = {"driveline.drivetrain.highest_grip": 1.3}
 
 
+def advised(finding: Finding) -> dict[str, Any]:
+    """What a finding advises: field to value in SI."""
+    return {advice.field: advice.value for advice in finding.advice}
+
+
 class TestAxleTorque:
     RULE = "driveline.axle-torque"
 
@@ -62,6 +67,7 @@ class TestAxleTorque:
         finding = of_part(self.RULE, "rear", part_time)
         assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "driveline.axles.rear.ratio")
         assert "Stated 3.73; the axle front has 4.30" in finding.message
+        assert advised(finding) == {"driveline.axles.rear.ratio": 4.3}
         assert of_part(self.RULE, "front", part_time).kind == "pass"
         near = {"driveline.axles.front.driven": False, "driveline.axles.rear.ratio": 4.33}
         assert of_part(self.RULE, "rear", near).kind == "pass"
@@ -110,13 +116,13 @@ class TestAxleTorque:
             pytest.approx(340 * 4.3 * 0.96)
         )
 
-    def test_names_the_limit_that_passes(self) -> None:
+    def test_advises_the_limit_that_passes(self) -> None:
         # engine decides at a grip of 1.3: 340·4.3·2.5·4.3·0.9·0.6 = 8487 N m at the rear axle; 8000 N m pass with
         # 340·8000/8487 = 320.5 N m
         edits = {"driveline.axles.rear.output_torque_rating": "8000 Nm", **ALL_GRIP}
         found = of_part(self.RULE, "axles.rear", edits)
         assert found.kind == "fail"
-        assert "A limit of 320.5 N m" in found.message
+        assert advised(found) == {"driveline.transfer.low_torque_limit": pytest.approx(320.5, abs=0.05)}
         edits["driveline.transfer.low_torque_limit"] = "320 Nm"
         assert of_part(self.RULE, "axles.rear", edits).kind == "pass"
 
@@ -126,7 +132,8 @@ class TestAxleTorque:
         [("6044 Nm", "pass"), ("6042 Nm", "fail")],
     )
     def test_boundary_of_an_axle(self, rating: str, kind: str) -> None:
-        found = of_part(self.RULE, "axles.rear", {"driveline.axles.rear.output_torque_rating": rating})
+        edits = {"driveline.axles.rear.output_torque_rating": rating}
+        found = of_part(self.RULE, "axles.rear", edits, demand="torque")
         assert (found.kind, found.subject) == (kind, "driveline.axles.rear.output_torque_rating")
         assert "the tyres decide" in found.message
 
@@ -154,6 +161,7 @@ class TestAxleTorque:
         assert (found.kind, found.subject) == ("fail", "driveline.axles.rear.ratio")
         assert "4.78" in found.message
         assert "low range" not in found.message
+        assert advised(found) == {"driveline.axles.rear.ratio": pytest.approx(43 / 9)}
 
     def test_teeth_round_to_the_ratio(self) -> None:
         # 39:9 = 4.333, 0.8 % from 4.3: inside 1 %
@@ -183,12 +191,13 @@ class TestAxleTorque:
         assert ("counts twice" in found.message) is low_range
 
     def test_a_drivetrain_that_loses_less_than_its_gearbox(self) -> None:
-        found = of_part(self.RULE, "axles.rear", {"driveline.gearbox.efficiency": "85 %"})
+        found = of_part(self.RULE, "axles.rear", {"driveline.gearbox.efficiency": "85 %"}, demand="torque")
         assert found.kind == "review"
 
     def test_open(self) -> None:
-        found = of_part(self.RULE, "axles.rear", {"driveline.axles.rear.output_torque_rating": None})
-        assert found.kind == "fail"
+        edits = {"driveline.axles.rear.output_torque_rating": None}
+        found = of_part(self.RULE, "axles.rear", edits, demand="torque")
+        assert (found.kind, found.due) == ("open", True)
         assert found.unknown == ("driveline.axles.rear.output_torque_rating",)
         found = of_part(self.RULE, "driveline.transfer", {"vehicle.mass.gawr_front": None})
         assert found.unknown == ("vehicle.mass.gawr_front",)
@@ -223,29 +232,30 @@ class TestShaftStrength:
         assert found.kind == kind
         assert kind == "pass" or found.subject == "driveline.shafts.rear.tube_outer"
 
-    def test_names_the_smallest_tube(self) -> None:
+    def test_advises_the_smallest_tube(self) -> None:
         # wall 1.2 mm, 125 MPa: 76.2 mm takes 1499 N m at 141 MPa, 88.9 mm at 103 MPa
         assert shear(LED_BACK["rear"], 0.0762, 0.0012) > 125 > shear(LED_BACK["rear"], 0.0889, 0.0012)
-        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.tube_wall": "1.2 mm"})
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.tube_wall": "1.2 mm"}, demand="tube")
         assert (found.kind, found.level) == ("fail", "error")
-        assert "88.9 mm is the smallest" in found.message
+        assert advised(found) == {"driveline.shafts.rear.tube_outer": pytest.approx(0.0889)}
 
     def test_practice_for_steel_and_none_for_aluminium(self) -> None:
         edits: dict[str, Any] = {"driveline.shafts.rear.shear_yield": None}
         assert of_part(self.RULE, "shafts.rear", edits, stage="quote").kind == "pass"
         assert of_part(self.RULE, "shafts.rear", edits, stage="build").kind == "review"
         edits["driveline.shafts.rear.material"] = "aluminium"
-        found = of_part(self.RULE, "shafts.rear", edits, stage="plan")
+        found = of_part(self.RULE, "shafts.rear", edits, stage="plan", demand="tube")
         assert (found.kind, found.unknown) == ("open", ("driveline.shafts.rear.shear_yield",))
 
     @pytest.mark.parametrize(("rating", "kind"), [("1500 Nm", "pass"), ("1498 Nm", "fail")])
     def test_boundary_of_a_joint(self, rating: str, kind: str) -> None:
         field = "driveline.shafts.rear.output_joint.torque_rating"
-        found = of_part(self.RULE, "shafts.rear", {field: rating})
+        found = of_part(self.RULE, "shafts.rear", {field: rating}, demand="torque.output_joint")
         assert (found.kind, found.subject) == (kind, field)
 
     def test_open(self) -> None:
-        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.tube_wall": None}, stage="plan")
+        edits = {"driveline.shafts.rear.tube_wall": None}
+        found = of_part(self.RULE, "shafts.rear", edits, stage="plan", demand="tube")
         assert (found.kind, found.unknown) == ("open", ("driveline.shafts.rear.tube_wall",))
 
     def test_a_build_without_propshafts(self) -> None:
@@ -294,11 +304,11 @@ class TestCriticalSpeed:
         assert (found.kind, found.level) == (kind, level)
         assert found.subject == "driveline.shafts.rear.length" or kind == "pass"
 
-    def test_names_the_longest_piece(self) -> None:
+    def test_advises_the_longest_piece(self) -> None:
         speed = value("driveline.shaft-speed", part="rear")
         longest = math.sqrt(0.70 * whirl(1.0, 0.0762, 0.0021) / speed) * 1000
-        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.length": "2400 mm"})
-        assert f"{longest:.0f} mm long" in found.message
+        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.length": "2400 mm"}, demand="whirl")
+        assert advised(found) == {"driveline.shafts.rear.length": pytest.approx(longest / 1000, rel=1e-4)}
 
     def test_the_makers_speed(self) -> None:
         found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.speed_max": "3000 r/min"})
@@ -309,7 +319,8 @@ class TestCriticalSpeed:
         assert of_part(self.RULE, "shafts.rear", edits).kind == "notApplicable"
 
     def test_open(self) -> None:
-        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.length": None}, stage="plan")
+        edits = {"driveline.shafts.rear.length": None}
+        found = of_part(self.RULE, "shafts.rear", edits, stage="plan", demand="whirl")
         assert (found.kind, found.unknown) == ("open", ("driveline.shafts.rear.length",))
 
 
@@ -362,10 +373,11 @@ class TestJointAngles:
         assert of_part(self.RULE, "shafts.rear", edits, stage="plan").kind == "fail"
 
     def test_yokes_out_of_phase_are_reported_once_on_the_offset(self) -> None:
-        found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.yoke_offset": "90 deg"})
-        assert (found.kind, found.level, found.subject) == ("fail", "warning", "driveline.shafts.rear.yoke_offset")
+        field = "driveline.shafts.rear.yoke_offset"
+        (found,) = [f for f in trial(self.RULE, {field: "90 deg"}) if f.kind == "fail"]
+        assert (found.demand, found.level, found.subject) == ("phase", "warning", field)
         assert "out of phase by 90.0°" in found.message
-        assert "Also" not in found.message
+        assert advised(found) == {field: pytest.approx(0.0, abs=1e-9)}
 
     @pytest.mark.parametrize(("offset", "kind"), [("2.9 deg", "pass"), ("3.1 deg", "fail"), ("-3.1 deg", "fail")])
     def test_boundary_of_the_phase(self, offset: str, kind: str) -> None:
@@ -382,6 +394,7 @@ class TestJointAngles:
         }
         found = of_part(self.RULE, "shafts.rear", edits)
         assert (found.kind, found.subject) == ("fail", "driveline.shafts.rear.yoke_offset")
+        assert abs(advised(found)["driveline.shafts.rear.yoke_offset"]) == pytest.approx(math.pi / 2, abs=1e-3)
         turned = {**edits, "driveline.shafts.rear.yoke_offset": "90 deg"}
         assert of_part(self.RULE, "shafts.rear", turned).kind == "pass"
 
@@ -448,7 +461,7 @@ class TestJointAngles:
             "driveline.shafts.front.output_joint.droop": "15 deg",
             "driveline.shafts.front.output_joint.plan": "15 deg",
         }
-        found = of_part(self.RULE, "shafts.front", edits)
+        found = of_part(self.RULE, "shafts.front", edits, demand="droop.output_joint")
         assert found.kind == "fail"
         assert "20.8°" in found.message
 
@@ -463,9 +476,18 @@ class TestJointAngles:
 
     def test_open(self) -> None:
         field = "driveline.shafts.rear.input_joint.droop"
-        found = of_part(self.RULE, "shafts.rear", {field: None}, stage="quote")
-        assert (found.kind, found.unknown) == ("open", (field,))
-        assert of_part(self.RULE, "shafts.rear", {field: None}, stage="build").kind == "fail"
+        found = of_part(self.RULE, "shafts.rear", {field: None}, stage="quote", demand="droop.input_joint")
+        assert (found.kind, found.unknown, found.due) == ("open", (field,), False)
+        assert of_part(self.RULE, "shafts.rear", {field: None}, stage="build", demand="droop.input_joint").due
+
+    def test_a_shim_makes_the_joints_cancel(self) -> None:
+        # 3 degrees ahead and 6 behind: turned to 3 degrees, the last joint cancels the first
+        field = "driveline.shafts.rear.output_joint.ride"
+        found = of_part(self.RULE, "shafts.rear", {field: "6 deg"}, demand="cancelling")
+        assert (found.kind, found.subject) == ("fail", field)
+        assert advised(found) == {field: pytest.approx(math.radians(3))}
+        mended = of_part(self.RULE, "shafts.rear", {field: "3 deg"}, demand="cancelling")
+        assert mended.found == pytest.approx(0.0, abs=1e-6)
 
 
 # -- the tender -------------------------------------------------------------------------------------------------------

@@ -1,11 +1,13 @@
 """The gearing pack on the sound spec and on the examples. The expected numbers are worked out beside each test."""
 
 import math
+from typing import Any
 
 import pytest
 
 from swaplint.host.packs import load_rule_base
 from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import of_part, one, trial, value
 from swaplint.spec.loading import load_spec
 
@@ -17,6 +19,12 @@ RPM = 60 / (2 * math.pi)
 G = 9.80665
 RHO_0 = 101325 / (287.05287 * 288.15)  # 1.225 kg/m³, ISO 2533
 STARS = "driveline.axles.*.ratio"
+REAR_DRIVE: dict[str, Any] = {"driveline.axles.front.driven": False, "driveline.shafts.front": {"fitted": False}}
+
+
+def advised(finding: Finding) -> dict[str, Any]:
+    """What a finding advises: field to value in SI."""
+    return {advice.field: advice.value for advice in finding.advice}
 
 
 class TestQuantities:
@@ -151,7 +159,7 @@ class TestQuantities:
         assert (slow_tyres.kind, slow_tyres.level) == ("fail", "error")
         assert "can reach 104.3 km/h in gear 4; its tyres are rated for 100 km/h" in slow_tyres.message
         # UN R30/R54, ISO 4000: K is 110 km/h, the next after J
-        assert "Tyres of the symbol K would do, or a limiter at 100 km/h" in slow_tyres.message
+        assert advised(slow_tyres) == {"driveline.tyres.speed_symbol": "K"}
 
     def test_the_governor_ends_a_curve_that_runs_beyond_it(self) -> None:
         # Governed at 2500 r/min, though the curve goes on to 3400: 2500/RPM·0.39125/3.87·3.6 = 95.3 km/h
@@ -163,7 +171,7 @@ class TestQuantities:
             assert all(
                 "driveline.transfer.low" in f.unknown
                 for f in trial(rule, {"driveline.transfer.low": None})
-                if f.part != "driveline.drivetrain"
+                if f.part != "driveline.drivetrain" and f.demand not in ("teeth", "same-ratio")
             )
         assert value("gearing.lowest-ratio", {"driveline.transfer.low": 1.0}) == pytest.approx(4.3 * 4.3)
 
@@ -183,11 +191,13 @@ class TestQuantities:
 
 
 class TestCruiseRpm:
-    def test_fails_and_names_the_ratio_that_would_do(self) -> None:
+    def test_fails_and_advises_the_ratio_that_would_do(self) -> None:
         found = one("gearing.cruise-rpm", {"engine.speed.cruise_high": "2000 r/min"})
         assert (found.kind, found.level) == ("fail", "warning")
+        assert found.advice == ()  # two axles share it: no one field does
         # the middle of 1500 to 2000 is 1750 r/min: i = 4.3·1750/2099 = 3.585
-        assert "final drive of 3.58" in found.message or "final drive of 3.59" in found.message
+        alone = one("gearing.cruise-rpm", {"engine.speed.cruise_high": "2000 r/min", **REAR_DRIVE})
+        assert advised(alone) == {"driveline.axles.rear.ratio": pytest.approx(3.585, abs=1e-3)}
         assert found.margin == pytest.approx((2000 - 2099) / 2000, abs=1e-3)
 
     @pytest.mark.parametrize(("high", "kind"), [("2099.5 r/min", "pass"), ("2098 r/min", "fail")])
@@ -201,12 +211,13 @@ class TestCruiseRpm:
         assert one("gearing.cruise-rpm", {"build.design.road_speed_max": f"{limit - 0.5:.2f} km/h"}).kind == "pass"
 
     def test_falls_back_on_common_practice(self) -> None:
-        found = one("gearing.cruise-rpm", {"engine.speed.cruise_low": None})
+        found = one("gearing.cruise-rpm", {"engine.speed.cruise_low": None}, demand="cruise-band")
         assert found.practices == ("cruise band of 55 to 80 % of rated speed, not below the torque plateau (diesel)",)
         assert found.limit is not None
         # 55 % of 3400 r/min is 1870 r/min; the upper end of the sheet, 2700 r/min, stands
         assert [round(end * RPM) for end in found.limit.value] == [1870, 2700]  # type: ignore[union-attr]
-        bare = one("gearing.cruise-rpm", {"engine.speed.cruise_low": None, "engine.speed.cruise_high": None})
+        silent = {"engine.speed.cruise_low": None, "engine.speed.cruise_high": None}
+        bare = one("gearing.cruise-rpm", silent, demand="cruise-band")
         assert bare.limit is not None
         # 55 and 80 %: 1870 to 2720 r/min
         assert [round(end * RPM) for end in bare.limit.value] == [1870, 2720]  # type: ignore[union-attr]
@@ -219,27 +230,29 @@ class TestCruiseRpm:
             "engine.speed.cruise_high": None,
             "engine.torque.plateau_low": "2500 r/min",
         }
-        found = one("gearing.cruise-rpm", edits)
+        found = one("gearing.cruise-rpm", edits, demand="cruise-band")
         assert found.kind == "review"
         assert "ask for the engine's own band" in found.message
 
-    def test_names_the_ratio_that_keeps_the_highest_speed_below_rated(self) -> None:
+    def test_advises_the_ratio_that_keeps_the_highest_speed_below_rated(self) -> None:
         # 135 km/h · 3.87/(2π·0.39125) = 3542 r/min; 4.3 · 3400/3542 = 4.1276
-        found = one("gearing.cruise-rpm", {"build.design.road_speed_max": "135 km/h"})
+        found = one("gearing.cruise-rpm", {"build.design.road_speed_max": "135 km/h", **REAR_DRIVE})
         assert (found.kind, found.level) == ("fail", "error")
-        assert "A final drive of 4.12 or less" in found.message
+        assert advised(found) == {"driveline.axles.rear.ratio": pytest.approx(4.12)}
 
     def test_unknown(self) -> None:
-        found = one("gearing.cruise-rpm", {"build.design.cruise_speed": None})
-        assert (found.kind, found.unknown) == ("fail", ("build.design.cruise_speed",))  # due at the plan stage
+        found = one("gearing.cruise-rpm", {"build.design.cruise_speed": None}, demand="cruise-band")
+        assert (found.kind, found.unknown) == ("open", ("build.design.cruise_speed",))
+        assert found.due  # from the plan stage on
 
 
 class TestReserveAndClimb:
     def test_reserve_of_a_heavy_vehicle_is_judged_by_less(self) -> None:
-        light = one("gearing.cruise-reserve")
-        heavy = one("gearing.cruise-reserve", {"vehicle.weight_class": "heavy"})
-        assert light.kind == heavy.kind == "pass"
-        assert light.practices != heavy.practices
+        for demand in ("power", "grade"):
+            light = one("gearing.cruise-reserve", demand=demand)
+            heavy = one("gearing.cruise-reserve", {"vehicle.weight_class": "heavy"}, demand=demand)
+            assert light.kind == heavy.kind == "pass"
+            assert light.practices != heavy.practices
 
     def test_reserve_boundary(self) -> None:
         # reserve 50 %: drag area such that P_road = 67.26 kW/1.5; solve for C_d with A = 2.8 m²
@@ -253,7 +266,7 @@ class TestReserveAndClimb:
     def test_a_cruise_that_is_not_held_on_the_level(self) -> None:
         # 67.26 kW at the wheels; ½·1.225·1.3·9·22.2³ and 7.3 kW of rolling take 86 kW
         edits = {"vehicle.aero.drag_coefficient": 1.3, "vehicle.aero.frontal_area": "9 m2"}
-        found = one("gearing.cruise-reserve", edits | {"build.design.road_speed_max": "60 km/h"})
+        found = one("gearing.cruise-reserve", edits | {"build.design.road_speed_max": "60 km/h"}, demand="grade")
         assert found.kind == "fail"
         assert "held not even on the level" in found.message
 
@@ -268,6 +281,7 @@ class TestReserveAndClimb:
         found = one("gearing.gradeability", edits)
         assert found.kind == "fail"
         assert "It takes an overall ratio of 20.7; the lowest gear of all has 18.5." in found.message
+        assert advised(found) == {"driveline.transfer.low": pytest.approx(20.7 / 18.49)}
         enough = {"build.design.grade_max": "60 %", "driveline.transfer.low": 20.7 / 18.49}
         assert one("gearing.gradeability", enough).kind == "pass"
         short = {"build.design.grade_max": "60 %", "driveline.transfer.low": 20.5 / 18.49}
@@ -275,9 +289,12 @@ class TestReserveAndClimb:
 
     def test_says_which_overall_ratio_the_start_takes(self) -> None:
         # 25 %: sin 0.24254, cos 0.97014: 27 458.6 · 0.29104 · 0.39125/(0.85·210·0.9) = 19.463
-        found = one("gearing.startability", {"driveline.transfer.low": 1.0})
+        found = one("gearing.startability", {"driveline.transfer.low": 1.0}, demand="solo")
         assert (found.kind, found.level) == ("fail", "warning")
         assert "It takes an overall ratio of 19.5; the lowest gear of all has 18.5." in found.message
+        assert advised(found) == {"driveline.transfer.low": pytest.approx(19.5 / 18.49)}
+        alone = one("gearing.startability", {"driveline.transfer": {"fitted": False}, **REAR_DRIVE}, demand="solo")
+        assert advised(alone) == {"driveline.axles.rear.ratio": pytest.approx(4.3 * 19.5 / 18.49)}
 
     def test_two_wheel_drive_cannot_stand_on_driven_wheels_alone(self) -> None:
         # Stated 100 %, but the one driven axle is rated for 1750 of 2800 kg: 0.7·0.625 - 0.05 = 38.75 %.
@@ -302,7 +319,8 @@ class TestReserveAndClimb:
         force = 0.85 * 210 * LOWEST * 0.9 / RADIUS
         heaviest = force / (G * (math.sin(math.atan(0.12)) + 0.05 * math.cos(math.atan(0.12))))
         for factor, kind in ((0.999, "pass"), (1.001, "fail")):
-            found = one("gearing.startability", {"vehicle.mass.gcwr": f"{heaviest * factor:.1f} kg"})
+            edits = {"vehicle.mass.gcwr": f"{heaviest * factor:.1f} kg"}
+            found = one("gearing.startability", edits, demand="with-trailer")
             assert found.kind == kind
         assert found.level == "error"
 
@@ -332,10 +350,21 @@ class TestShiftsAndSpeeds:
 
     def test_the_plate_lists_both_ranges(self) -> None:
         # 4400 r/min in first gear: 4400/RPM·0.39125/18.49·3.6 = 35.1 km/h, in low range 35.1/2.5 = 14.0 km/h
-        message = one("gearing.engine-overspeed").message
-        assert "by gear in high range: 1: 35.1 km/h" in message
+        message = one("gearing.engine-overspeed", demand="top-gear").message
+        assert "by gear in high range: 1: 35 km/h" in message
         assert "in low range: 1: 14 km/h" in message
-        assert "low range" not in one("gearing.engine-overspeed", {"driveline.transfer.low": 1.0}).message
+        high_only = one("gearing.engine-overspeed", {"driveline.transfer.low": 1.0}, demand="top-gear")
+        assert "low range" not in high_only.message
+
+    def test_the_gear_for_long_descents(self) -> None:
+        # fourth, 4.945: 4400/RPM·0.39125/4.945·3.6 = 131.2 km/h; a tenth above the descent
+        speed = 4400 / RPM * RADIUS / (1.15 * 4.3) * 3.6
+        for descent, kind in ((speed / 1.1 - 0.1, "pass"), (speed / 1.1 + 0.1, "fail")):
+            edits = {"build.design.descent_speed": f"{descent:.3f} km/h"}
+            found = one("gearing.engine-overspeed", edits, demand="descent-gear")
+            assert found.kind == kind
+        assert found.level == "note"
+        assert "In gear 4 the engine is at its limit at 131.2 km/h" in found.message
 
     def test_crawl_boundary_and_level(self) -> None:
         speed = value("gearing.crawl-speed")
@@ -364,6 +393,9 @@ class TestShiftsAndSpeeds:
         for reading, expected in ((1.0, None), (0.999, "error"), (1.139, None), (1.141, "warning")):
             found = one("gearing.speedometer", {"driveline.speedometer.calibrated_reading": reading})
             assert found.level == expected
+            # 2 % high; the correction of the sound spec is 1
+            advice = {"driveline.speedometer.correction": pytest.approx(1.02 / reading)}
+            assert advised(found) == (advice if expected else {})
 
 
 class TestExamples:

@@ -93,7 +93,7 @@ def test_a_device_that_names_no_consumer_is_asked_for() -> None:
     found = of_part("power.consumers-counted", "fan", edits, stage="plan")
     assert (found.kind, found.unknown) == ("open", (f"{FAN}.load",))
     found = of_part("power.consumers-counted", "fan", edits, stage="quote")
-    assert (found.kind, found.unknown) == ("fail", (f"{FAN}.load",))
+    assert (found.kind, found.due, found.unknown) == ("open", True, (f"{FAN}.load",))
     taken_away = of_part("power.consumers-counted", "fan", ELECTRIC | {f"{LOADS}.fan": {"fitted": False}})
     assert taken_away.kind == "fail"
 

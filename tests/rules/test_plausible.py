@@ -101,7 +101,7 @@ def test_slip_table(
     kind: str, unit: str, plausible: tuple[float, float], typical: float, written: str, meant: float
 ) -> None:
     facts = FieldFacts("measure", "example", KINDS[kind], unit, typical, plausible)
-    found = slips.explain(facts.read(written).value, written, facts)
+    found = slips.explain(float(facts.read(written).value), written, facts)
     assert found[0].value == pytest.approx(meant, rel=1e-5)
 
 

@@ -119,7 +119,8 @@ def test_a_fuse_for_cranking_protects_no_thin_cable() -> None:
     found = of_part("power.fuse-cable-match", f"{C}.cab", edits)
     # 10 mm²: 90 · 0.85 = 76.5 A, of which 70 A is the fuse below
     assert (found.kind, found.level, found.subject) == ("fail", "error", f"{C}.cab.size")
-    assert "at most 70 A where it branches off" in found.message
+    # no cable of the table carries 400 A in an engine space
+    assert found.advice == ()
 
 
 def test_one_fuse_too_big_is_reported_once() -> None:
@@ -132,14 +133,16 @@ def test_one_fuse_too_big_is_reported_once() -> None:
 # -- intake heater ----------------------------------------------------------------------------------------------------
 def test_a_heater_fed_in_two_lengths_has_one_relay() -> None:
     onwards = {"role": "intake-heater", "start": "heater-relay", "end": "intake-heater", "size": "16 mm2"}
-    edits = {
+    edits: dict[str, Any] = {
         f"{C}.heater.end": "heater-relay",
         f"{C}.heater.relay_rating": None,
         f"{C}.heater2": onwards
         | LAID
         | {"length": "0.5 m", "returns_by": "engine", "return_length": "0 m", "fused": False, "relay_rating": "100 A"},
     }
-    assert [f.kind for f in trial("power.intake-heater", edits)] == ["pass", "pass"]
+    judged = [(f.part.rsplit(".", 1)[-1], f.demand, f.kind) for f in trial("power.intake-heater", edits)]
+    assert {kind for _, _, kind in judged} == {"pass"}
+    assert [part for part, demand, _ in judged if demand == "relay"] == ["heater2"]
     weak = trial("power.intake-heater", edits | {f"{C}.heater2": edits[f"{C}.heater2"] | {"relay_rating": "70 A"}})
     assert [f.subject for f in weak if f.kind == "fail"] == [f"{C}.heater2.relay_rating"]
     thin = trial("power.intake-heater", edits | {f"{C}.heater2": edits[f"{C}.heater2"] | {"size": "6 mm2"}})
@@ -195,7 +198,8 @@ def test_two_straps_between_the_same_points_count_together() -> None:
     assert found.kind == "pass"
     thin = one("power.grounding", TWO_STRAPS | {f"{G}.second": HALF | {"size": "16 mm2"}})
     # 25 and 16 mm² against 50
-    assert (thin.kind, thin.found, thin.level) == ("fail", pytest.approx(41e-6), "warning")
+    assert (thin.kind, thin.level) == ("fail", "warning")
+    assert thin.found == pytest.approx(41e-6)
 
 
 def test_two_starter_cables_side_by_side() -> None:
@@ -204,7 +208,6 @@ def test_two_starter_cables_side_by_side() -> None:
     edits = {f"{C}.starter.size": "25 mm2", f"{C}.twin": twin | LAID | {"fused": False, "sleeved": True}}
     feed = 0.6 * 0.386 + 0.06 + 0.1 + (1.2 * 0.780 + 0.06) / 2
     assert value("power.crank-feed", edits) == pytest.approx(feed)
-    # 0.8896 + 0.4074 mΩ; one cable of 1.8 m may have 1.29 less 0.4074 back, 0.1 and 4·0.03: 0.368 mΩ/m, so 70 mm²
+    # 0.8896 + 0.4074 mΩ
     found = one("power.crank-loop", edits | {"engine.starter.circuit_resistance_max": "1.29 mohm"})
     assert found.kind == "fail"
-    assert "70 mm² of copper or more" in found.message

@@ -239,7 +239,7 @@ def test_need(name: str, needed: dict[str, Any], needless: dict[str, Any], unkno
     open_ = coverage({**bare, **unknown}, stage="plan")[name]
     assert (open_.kind, field in open_.unknown) == ("open", True)
     late = coverage({**bare, **unknown}, stage="quote")[name]
-    assert (late.kind, field in late.unknown) == ("fail", True)
+    assert (late.kind, late.due, field in late.unknown) == ("open", True, True)
 
 
 def test_converters_are_needed_where_the_spec_describes_some() -> None:
@@ -339,7 +339,7 @@ def test_one_question_at_first(edits: dict[str, Any], unknown: str) -> None:
     (open_,) = trial(RULE, edits, stage="plan")
     assert (open_.kind, open_.unknown[0]) == ("open", unknown)
     (late,) = trial(RULE, edits, stage="quote")
-    assert (late.kind, late.level, late.unknown[0]) == ("fail", "error", unknown)
+    assert (late.kind, late.due, late.unknown[0]) == ("open", True, unknown)
 
 
 def test_an_empty_spec_is_asked_for_the_scope_and_the_package_only() -> None:
