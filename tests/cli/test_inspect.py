@@ -494,9 +494,7 @@ def test_random_edits_end_in_a_report(
         json.loads(captured.out)
 
 
-def test_specs_in_one_call_say_what_each_says_by_itself(
-    folder: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_specs_in_one_call_say_what_each_says_by_itself(folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     """What the specs have in common is worked out once: nothing of that shows."""
     text = (folder / "sound.toml").read_text(encoding="utf-8")
     variants = {
