@@ -200,7 +200,7 @@ def bulkhead_pass(build: Build, lead: Any) -> Verdict:
     Limit: the hole is 2 mm wider than the diagonal and has a split grommet; a lead whose end is finished in the
     vehicle needs only room for itself. Never a bare edge. A bend of five times the harness's diameter, ten times
     where one end moves with the engine; 30 mm straight behind a connector. Common practice.
-    Consequence: The plug does not go through, or the harness chafes and kinks there until a wire breaks or shorts.
+    Consequence: The plug does not go through, or the harness chafes there until a wire breaks or shorts.
     Remedy: a hole that the connector passes, with a split grommet of that size; or the loose end pushed through from
     the other side.
     Cannot tell: what lies behind the panel; a lock lever that stands open makes a connector larger than its drawing.

@@ -74,7 +74,7 @@ def fan_flow(build: Build) -> Verdict:
     with the resistance of core, grille and condenser, Δp = Σk·V̇²; times the density of the air on the hottest day.
     Limit: the air flow that the radiator rules count on at that operating point. A shroud over at least 85 % of the
     core (common practice), the fan maker's highest speed, and an electric fan only where the engine maker allows it.
-    Consequence: Too little air passes the radiator and the engine overheats, or the fan turns too fast and bursts.
+    Consequence: Too little air passes and the engine overheats, or the fan turns too fast and bursts.
     Remedy: a faster or larger fan: flow goes with its speed, pressure with the square and power with the cube of it.
     Cannot tell: a blocked grille, blades too near to an edge, air that flows back round the core. The current of an
     electric fan is judged with its cable and fuse.

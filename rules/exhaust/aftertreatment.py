@@ -301,7 +301,7 @@ def regeneration(build: Build) -> Verdict:
     Limit: the engine's data sheet, else 20 min at load (common practice). A shorter run is an error unless the engine
     can do it standing or its maker has agreed to the duty in writing. Standing it takes a switch and a lamp, and a
     switch against it where the sheet asks for one, or where it works over grass or in halls: warnings.
-    Consequence: The particulate filter blocks and stops the vehicle, or burns clean where its heat starts a fire.
+    Consequence: The soot filter blocks and stops the vehicle, or burns clean where its heat starts a fire.
     Remedy: switches and lamp; or, for short trips, an engine without a particulate filter.
     Cannot tell: how much soot there is. Never burn a filter clean over grass or brush, or indoors: the gas that leaves
     is at 550 to 650 °C.

@@ -87,7 +87,7 @@ def materials(build: Build) -> Verdict:
     R7 for a carburettor; J30R10 inside a tank with a pump; rated for the pump's pressure and the surroundings: errors.
     Clamps above 100 kPa are no plain worm drives; no copper, brass or zinc in lines, no zinc in a diesel tank, no
     lead-tin coat with biodiesel: warnings, because they work slowly.
-    Consequence: A hose or clamp gives way and fuel leaks, which can burn, or salts of the metal block the injectors.
+    Consequence: A hose or clamp gives way and fuel leaks, which can burn, or the injectors block.
     Remedy: the hose class, rating or material in the sentence.
     Cannot tell: the age of hoses and seals that are kept, and a hose that is not marked.
     """

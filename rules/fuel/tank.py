@@ -328,7 +328,7 @@ def tank_conversion(build: Build) -> Verdict:
     the authority was asked. A tank that is kept is cleaned and dried by a specialist and gets a new pick-up. To
     petrol: tank and cap hold vapour, filler neck and hose lead static charge to a bonded tank (for fuel with a flash
     point above 55 °C UN Regulation 34 does not ask for that, for petrol it does). To diesel: no canister is left.
-    Consequence: The vehicle is filled wrongly, clogs, runs dry, leaks or catches fire, or loses its registration.
+    Consequence: It is filled wrongly, clogs, runs dry, leaks or catches fire, or loses its registration.
     Remedy: the items in the sentence; each becomes a line of the supply or an entry of the inspection.
     Cannot tell: rust inside the tank, and the state of parts that are kept.
     """

@@ -95,7 +95,7 @@ def _lower_gear(build: Build, ratio: float) -> tuple[str, dict[str, float]]:
     """What to say of the overall ratio that it takes, which must not be rounded down; the fields that can make it."""
     ratio, now = math.ceil(10.0 * ratio) / 10.0, q.lowest_ratio(build)
     says = f" It takes an overall ratio of {ratio:.1f}; the lowest gear of all has {now:.1f}."
-    axles = q.final_drive(build, q.axle_ratio(build) * ratio / now)
+    axles = {q.final_drive(build): q.axle_ratio(build) * ratio / now}
     if not is_fitted(build.driveline.transfer):
         return says, axles
     return says, {"driveline.transfer.low": build.driveline.transfer.low * ratio / now, **axles}

@@ -91,10 +91,10 @@ def axle_ratio(build: Build) -> float:
     return ratios[0]
 
 
-def final_drive(build: Build, ratio: float) -> dict[str, float]:
-    """Another final drive to advise, by its field; empty where several axles share one, so that no one field does."""
+def final_drive(build: Build) -> str:
+    """The field of the final drive, to advise another: of the axle that alone is driven, else of all alike."""
     driven = [axle for axle in build.driveline.axles.values() if is_fitted(axle) and axle.driven]
-    return {f"{path_of(axle)}.ratio": ratio for axle in driven} if len(driven) == 1 else {}
+    return f"{path_of(driven[0])}.ratio" if len(driven) == 1 else "driveline.axles.*.ratio"
 
 
 def high_range(build: Build) -> float:

@@ -121,7 +121,7 @@ def _cruises(build: Build) -> Verdict:
         f"The engine turns {shown(found)} at {shown(speed)} in top gear.",
         level="warning",
         unit=RPM,
-        advice=[advice(field, ratio) for field, ratio in q.final_drive(build, axle).items()],
+        advice=advice(q.final_drive(build), axle),
     )
 
 
@@ -132,8 +132,7 @@ def _fast(build: Build) -> Verdict:
         f"is {shown(rated)}."
     )
     tallest = math.floor(100.0 * q.axle_ratio(build) * rated / turns) / 100.0
-    taller = [advice(field, ratio) for field, ratio in q.final_drive(build, tallest).items()]
-    return at_most(turns, rated, says, level="error", advice=taller)
+    return at_most(turns, rated, says, level="error", advice=advice(q.final_drive(build), tallest))
 
 
 @rule(

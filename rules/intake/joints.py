@@ -187,7 +187,7 @@ def crankcase_vent(build: Build) -> Verdict:
     breaks its certificate and is an error, as is a low loop, which fills and freezes. A closed one enters behind the
     air-mass sensor and ahead of the turbocharger, behind an oil separator, and is kept from frost where it gets colder
     than -15 °C: warnings.
-    Consequence: Oil is blown past seals or into intake and open air: leaks, fouled parts, a diesel that runs away.
+    Consequence: Oil is blown past seals or into the intake: leaks, fouled parts, a diesel that runs away.
     Remedy: a bore that also does for three times the blow-by, of a worn engine; a line that falls all the way.
     Pressure pushes seals out; oil drawn in through the breather can make a diesel run away.
     Cannot tell: how well the separator works, and how worn the engine is: blow-by may grow threefold.

@@ -267,7 +267,7 @@ def isolation_shutdown(build: Build) -> Verdict:
     cables and, for what returns through engine or frame, by the grounds; a switch may stand in either.
     Limit: common practice: the control unit keeps its feed until its after-run has ended, 60 s where its sheet is
     silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump.
-    Consequence: Opening the switch burns the alternator's diodes, or cuts the control unit off while it still works.
+    Consequence: Opening the switch burns the alternator's diodes, or cuts off a control unit still at work.
     Remedy: the control unit on a fused feed of its own ahead of the switch, or a delay as long as its after-run; an
     auxiliary contact that stops the engine or opens the alternator's field first.
     Cannot tell: whether drivers wait: a lamp or an interlock makes them. Fire vehicles and the like often must have a

@@ -136,6 +136,7 @@ class _Run:
             stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
         )
+        self.report.selection = self.call.selection
         self.gates_open = True
         self.seconds: dict[str, float] = {}
         self.read: dict[str, None] = dict.fromkeys(self.specs)

@@ -35,6 +35,11 @@ class Practice:
         if not math.isfinite(self.value):
             raise ValueError(f"{self.name}: a fallback must be a finite number")
 
+    @property
+    def cited(self) -> Source:
+        """Its source as that of the number that stands in."""
+        return self.source if self.source.gives else self.source.giving("fallback", self.name)
+
 
 def or_practice(read: Callable[[], float], practice: Practice) -> float:
     """What `read` returns, or the value of a common-practice fallback where that is not stated.

@@ -43,7 +43,7 @@ from swaplint.spec.systems import SYSTEMS
 
 PARAGRAPHS = ("Computes", "Limit", "Consequence", "Remedy", "Cannot tell")
 """The paragraphs that every rule's docstring has after its question."""
-LONGEST_CONSEQUENCE = 100
+LONGEST_CONSEQUENCE = 96
 """A consequence is read beside the vehicle: one line."""
 
 Edits = Mapping[str, Any]

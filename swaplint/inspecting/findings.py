@@ -77,8 +77,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
 
 
 def _sources(rule: Rule, practices: Iterable[Practice]) -> tuple[Source, ...]:
-    stand_ins = (p.source if p.source.gives else p.source.giving("fallback", p.name) for p in practices)
-    return tuple(dict.fromkeys((*rule.sources, *stand_ins)))
+    return tuple(dict.fromkeys((*rule.sources, *(practice.cited for practice in practices))))
 
 
 _ALIKE = re.compile(r"\.\*|\[\*?\]")

@@ -173,6 +173,8 @@ class Report:
     packs: Sequence[LoadedPack]
     inspections: list[Inspection] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    selection: Selection = EVERYTHING
+    """The rules that were asked for."""
 
 
 def sheet_citation(inspection: Inspection, source: Source) -> tuple[str, Place | None]:

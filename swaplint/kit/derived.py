@@ -13,10 +13,12 @@ from typing import Any, TypeVar, cast
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.inspection import inspect, stage_of
+from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
+from swaplint.spec.differences import differences
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at
@@ -62,8 +64,21 @@ def _inspected(
         spec = sound_spec(sound or base, edits)
     except (SpecErrors, ValueError) as error:
         return [], [f"the edit {dict(edits)!r} does not give a spec that can be read: {error}"]
-    inspection, problems = inspect(base, spec)
+    if sound is not None or stage_of(spec) != stage_of(_once("view", base, lambda: _sound_view(base))[0]):
+        inspection, problems = inspect(base, spec)
+    else:
+        # An edit touches few rules: the others say what they say of the sound spec.
+        before, kept = _once("outcomes", base, lambda: _sound_outcomes(base))
+        view = View.following(before, spec.build, differences(before.build_model, spec.build))
+        inspection, problems = inspect(base, spec, view=view, kept=dict(kept))
     return inspection.findings, [problem.what for problem in problems]
+
+
+def _sound_outcomes(base: RuleBase) -> tuple[View, dict[str, list[Outcome]]]:
+    spec, view = _sound_view(base)
+    kept: dict[str, list[Outcome]] = {}
+    inspect(base, spec, view=view, kept=kept)
+    return view, kept
 
 
 def check_sound(base: RuleBase, rule: Rule) -> list[str]:
@@ -106,9 +121,14 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
         return [f"with {dict(edits)!r} the rule does not end in {rule.bad_ends}; it says {', '.join(kinds)}"]
     if rule.bad_ends == "review":
         return [f"with {dict(edits)!r} it speaks of {f.subject}" for f in own if f.subject not in edits]
-    loud = {f.key for f in findings_of(base, {})[0] if f.kind not in GOOD_KINDS}
+    sound = findings_of(base, {})[0]
+    known, loud = {f.key[:2] for f in sound}, {f.key for f in sound if f.kind not in GOOD_KINDS}
     others = sorted(
-        {f.rule.id for f in findings if f.rule.id != rule.id and f.kind not in GOOD_KINDS and f.key not in loud}
+        {
+            f.rule.id
+            for f in findings
+            if f.rule.id != rule.id and f.kind not in GOOD_KINDS and f.key[:2] in known and f.key not in loud
+        }
     )
     if others:
         faults.append(f"with {dict(edits)!r} other rules speak up too: {', '.join(others)}; make the edit narrower")

@@ -147,7 +147,7 @@ def _finding(inspection: Inspection, finding: Finding) -> dict[str, Any]:
         "subject": finding.subject,
         "question": finding.rule.question,
         "message": finding.message,
-        "consequence": finding.rule.consequence or None,
+        "consequence": finding.rule.consequence,
         "found": found,
         "limit": limit,
         "margin": None if finding.margin is None else plain_number(finding.margin),

@@ -119,6 +119,28 @@ def citation(source: Source) -> str:
     return f"{source.title}{clause} ({kind}{known}{gives})"
 
 
+KNOWN_WORDS = {
+    "published": "published, read in the document itself",
+    "second-hand": "second-hand, read in another text that states it",
+    "data-sheet": "as the build or its data sheet states it",
+    "common-practice": "common practice of the trade",
+    "from memory": "from memory; read it in the document before relying on it",
+}
+"""How a number is known, in words."""
+
+
+def gives_words(source: Source) -> str:
+    """Which number a source gives; empty where it is cited as a document and no more.
+
+    >>> from swaplint.declare.sources import book
+    >>> gives_words(book("A handbook of pipes").giving("formula", "pressure loss of pipe flow"))
+    'gives the formula: pressure loss of pipe flow'
+    """
+    if not source.gives:
+        return source.what
+    return f"gives the {source.gives}" + (f": {source.what}" if source.what else "")
+
+
 # -- fields ------------------------------------------------------------------------------------------------------
 def pattern_at(model: type[Section], path: str) -> tuple[str, Member | None]:
     """A path for every part alike, `*` for a part's name and `[]` for an item, and what stands there; None for nothing.

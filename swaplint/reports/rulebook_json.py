@@ -34,12 +34,12 @@ def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
             "aliases": list(rule.aliases),
             "computes": paragraphs["Computes"],
             "limit": paragraphs["Limit"],
-            "consequence": rule.consequence or None,
+            "consequence": rule.consequence,
             "remedy": paragraphs["Remedy"],
             "cannot_tell": paragraphs["Cannot tell"],
             "sources": [source_json(None, source) for source in rule.sources],
             "fallbacks": [
-                {"name": practice.name, "review": practice.review, "source": source_json(None, practice.source)}
+                {"name": practice.name, "review": practice.review, "source": source_json(None, practice.cited)}
                 for practice in rule.fallbacks
             ],
             "adjust": [_field(entry) for entry in page.adjust],

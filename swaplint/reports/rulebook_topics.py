@@ -7,17 +7,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from swaplint.declare.sources import Source
+from swaplint.reports.naming import KNOWN_WORDS, gives_words
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
 
 LEVEL_WORDS = {"error": "an error", "warning": "a warning", "note": "a note"}
-KNOWN_WORDS = {
-    "published": "read in the document itself",
-    "second-hand": "second-hand, read in another text that states it",
-    "data-sheet": "as the build or its data sheet states it",
-    "common-practice": "common practice of the trade",
-    "from memory": "from memory; read it in the document before relying on it",
-}
-"""How a number is known, in words."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +71,7 @@ def topics(page: Page) -> list[Topic]:
                 for practice in rule.fallbacks
             ),
         ),
-        Topic("What goes wrong if it stays", (_sentence(rule.consequence),) if rule.consequence else ()),
+        Topic("What goes wrong if it stays", (_sentence(rule.consequence),)),
         Topic("What to do about it", (_sentence(paragraphs["Remedy"]),)),
         Topic("What may be chosen", (), tuple(_choice(entry) for entry in page.adjust)),
         Topic("Take care", rule.cautions),
@@ -112,17 +105,15 @@ def _source(source: Source) -> Row:
     clause = f", {source.clause}" if source.clause else ""
     name = f"{source.title}: {source.field}" if source.field else f"{source.title}{clause}"
     kind = "" if source.kind == source.known else source.kind.replace("-", " ")
-    gives = ": ".join(words for words in (f"Gives the {source.gives}" if source.gives else "", source.what) if words)
-    return Row(
-        name, kind, (*((_sentence(gives),) if gives else ()), f"Known: {KNOWN_WORDS[source.known]}."), code=False
-    )
+    gives = (_sentence(gives_words(source)),) if gives_words(source) else ()
+    return Row(name, kind, (*gives, f"Known: {KNOWN_WORDS[source.known]}."), code=False)
 
 
 def _citation(source: Source) -> str:
+    """A source on a line of its own, under what it gives."""
     row = _source(source)
-    known = "" if source.known == "published" else KNOWN_WORDS[source.known].split(";")[0]
-    about = ", ".join(piece for piece in (row.right, known) if piece)
-    return f"Source: {row.name} ({about})" if about else f"Source: {row.name}"
+    kind = f" ({row.right})" if row.right else ""
+    return f"Source: {row.name}{kind}. {' '.join(row.notes)}"
 
 
 def _choice(entry: FieldEntry) -> Row:

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from swaplint.declare.verdicts import LEVELS
-from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy
+from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
 from swaplint.reports.layout import Sheet, cut, wrapped_lines
-from swaplint.reports.naming import asked_for, citations, counted, part_words, place_words
+from swaplint.reports.naming import asked_for, counted, part_words, place_words
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.systems import SYSTEMS
 
@@ -22,7 +22,12 @@ TAGS = {
     "review": ("REVIEW", "bold magenta"),
 }
 HANG = 9
+"""The headline stands beside its tag."""
+INDENT = 4
+"""What goes with a headline stands below it, with more room."""
 ERROR_LINES = 4
+MOST_PLACES = 9
+"""How many places to look at take a row each."""
 NEXT = 5
 """How many facts to find out next are named."""
 
@@ -41,21 +46,25 @@ def add_short(sheet: Sheet, inspection: Inspection) -> None:
 
 
 # -- one row a system --------------------------------------------------------------------------------------------
+CELL = 9
 _COLUMNS = ("error", "warning", "note", "owed", "review", "open", "pass")
 
 
 def _systems(sheet: Sheet, inspection: Inspection) -> None:
     sheet.blank()
     first = max(map(len, SYSTEMS)) + 2
-    sheet.line((" " * first, ""), *((name.rjust(9), "dim") for name in _COLUMNS))
+    wide = sheet.width >= first + CELL * len(_COLUMNS)
+    sizes = [CELL if wide else len(name) + 1 for name in _COLUMNS]
+    heads = [(name.rjust(size), "dim") for name, size in zip(_COLUMNS, sizes, strict=True)]
+    sheet.line((" " * first, ""), *heads)
     for system in SYSTEMS:
         findings = [f for f in inspection.findings if f.rule.system == system]
         counts = [sum(_column(f) == name for f in findings) for name in _COLUMNS]
         if not any(counts):
             continue
         cells = [
-            (str(count or "·").rjust(9), TAGS[name][1] if count and name in TAGS else "" if count else "dim")
-            for name, count in zip(_COLUMNS, counts, strict=True)
+            (str(count or "·").rjust(size), TAGS[name][1] if count and name in TAGS else "" if count else "dim")
+            for name, size, count in zip(_COLUMNS, sizes, counts, strict=True)
         ]
         sheet.line((system.ljust(first), ""), *cells)
 
@@ -91,26 +100,30 @@ def _others(sheet: Sheet, alike: Sequence[Finding], level: str) -> None:
     if len(alike) <= MOST_ALIKE:
         return
     words = [f"{_about(f)} ({margin_words(f.margin)})" if f.margin is not None else _about(f) for f in alike[1:]]
-    sheet.line((" " * HANG, ""), (cut_list("likewise ", words, sheet.width - HANG), ""))
+    sheet.line((" " * INDENT, ""), (cut_list("likewise ", words, sheet.width - INDENT), ""))
 
 
 def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> None:
     tag, style = TAGS[level]
-    room = sheet.width - HANG
-    lines = [_headline(finding, room)]
-    where = _where(inspection, finding.subject)
-    mend = _mend(finding)
+    where, mend = _where(inspection, finding.subject), _mend(finding, whole=level == "error")
+    head, room = _headline(finding, sheet.width - HANG), sheet.width - INDENT
+    below: list[str] = []
     if level == "error":
-        lines += _error_lines(inspection, finding, room, mend, where)
+        below = _error_lines(inspection, finding, room, mend, where)
     elif level == "warning":
-        lines.append(_two(finding.rule.consequence or _rest(finding), mend or where, room))
+        below = [_two(_consequence(finding), mend or where, room)]
     elif level == "review":
-        lines.append(_two(_decides(finding), where, room))
-    else:
-        lines = [cut(f"{lines[0]}; {where}" if where else lines[0], room)]
-    sheet.line((tag.ljust(HANG), style), (lines[0], "bold"))
-    for line in lines[1:]:
-        sheet.line((" " * HANG, ""), (line, ""))
+        below = [_two(_decides(finding), where, room)]
+    elif where:
+        head = _two(head, where, sheet.width - HANG)
+    sheet.line((tag.ljust(HANG), style), (head, "bold"))
+    for line in below:
+        sheet.line((" " * INDENT, ""), (line, ""))
+
+
+def _consequence(finding: Finding) -> str:
+    text = finding.rule.consequence
+    return text[:1].upper() + text[1:]
 
 
 def _headline(finding: Finding, room: int) -> str:
@@ -118,22 +131,33 @@ def _headline(finding: Finding, room: int) -> str:
     says = _numbers(finding) or _sentence(finding)
     if len(name) + len(says) + 2 > room and finding.found is None:
         return cut(f"{name}: {says}", room)
-    return f"{cut(name, max(20, room - len(says) - 2))}: {says}"
+    return cut(f"{cut(name, max(20, room - len(says) - 2))}: {says}", room)
 
 
 def _error_lines(inspection: Inspection, finding: Finding, room: int, mend: str, where: str) -> list[str]:
     """What goes wrong, what mends it, the place and whose limit it is: three lines at most."""
-    source = next((words for words in citations(inspection, finding.sources[:1])), "")
-    last = "; ".join(words for words in (where, f"limit: {source}" if source and finding.limit else source) if words)
+    last = "; ".join(words for words in (where, _limit_from(inspection, finding)) if words)
     left = ERROR_LINES - 1
-    pieces = [finding.rule.consequence or _rest(finding), mend, last]
-    pieces = [piece for piece in pieces if piece]
+    pieces = [piece for piece in (_consequence(finding), mend, last) if piece]
     lines: list[str] = []
     for number, piece in enumerate(pieces, 1):
         most = left - len(lines) - (len(pieces) - number)
         wrapped = wrapped_lines(piece, room)
         lines += wrapped if len(wrapped) <= most else [*wrapped[: most - 1], cut(" ".join(wrapped[most - 1 :]), room)]
     return lines
+
+
+def _limit_from(inspection: Inspection, finding: Finding) -> str:
+    """Whose limit it is, and how it is known where nobody read it in the document."""
+    limits = [s for s in finding.sources if s.gives == "limit" and not (s.field and not inspection.spec.has(s.field))]
+    if finding.practices and not any(source.field for source in limits):
+        return f"limit by a fallback, {finding.practices[0]}"
+    if not limits:
+        return ""
+    source = limits[0]
+    title, _ = sheet_citation(inspection, source)
+    known = f", {source.known}" if source.known not in (source.kind, "published") else ""
+    return f"limit from {title}{known}"
 
 
 def _two(first: str, second: str, room: int) -> str:
@@ -159,16 +183,16 @@ def _sentence(finding: Finding) -> str:
     return head + stop.strip()
 
 
-def _rest(finding: Finding) -> str:
-    """What is said beyond what stands in the headline."""
-    return finding.message if finding.found is not None else finding.message.removeprefix(_sentence(finding)).strip()
-
-
 def _about(finding: Finding) -> str:
     """The part, by the last names of its path, and the demand: the rule's id before it says the system."""
-    path, _, more = finding.part.partition(" ")
-    short = " ".join(word for word in (".".join(path.rsplit(".", 2)[-2:]), more) if word)
+    short = " ".join(_short(word) for word in finding.part.split(" "))
     return ", ".join(words for words in (part_words(short), finding.demand) if words)
+
+
+def _short(path: str) -> str:
+    """The last two names of a path; a star stands for parts of what is named before it."""
+    names = path.split(".")
+    return ".".join(names[-3 if "*" in names[-2:] else -2 :])
 
 
 def _numbers(finding: Finding) -> str:
@@ -180,14 +204,14 @@ def _numbers(finding: Finding) -> str:
     return words + (f" ({margin_words(finding.margin)})" if finding.margin is not None else "")
 
 
-def _mend(finding: Finding) -> str:
-    return remedy_words(finding.remedies[0]) if finding.remedies else ""
-
-
-def remedy_words(remedy: Remedy) -> str:
-    """The first thing that mends it, shortly."""
+def _mend(finding: Finding, *, whole: bool) -> str:
+    """The first thing that mends it; `whole` names its field by the whole path."""
+    if not finding.remedies:
+        return ""
+    remedy = finding.remedies[0]
+    field = remedy.field if whole else _short(remedy.field)
     now = "" if remedy.before is None else f"{_amount(remedy.before, remedy)} → "
-    words = f"Mend: {remedy.field} {now}{_amount(remedy.after, remedy)}"
+    words = f"Mend: {field} {now}{_amount(remedy.after, remedy)}"
     return words + (f" (breaks {', '.join(remedy.breaks)})" if remedy.breaks else "")
 
 
@@ -222,9 +246,14 @@ def _owed(sheet: Sheet, inspection: Inspection) -> None:
     for path in owed:
         where = asked_for(inspection, asks[path])[1] if path in asks else ""
         places.setdefault(where or "wherever it can be found", []).append(path)
-    for where, paths in sorted(places.items(), key=lambda place: -len(place[1])):
+    ordered = sorted(places.items(), key=lambda place: -len(place[1]))
+    for where, paths in ordered[:MOST_PLACES]:
         row = f"{_at(where)}, {len(paths)}: {'; '.join(_short_names(paths))}"
         sheet.line(("  ", ""), (cut(row, sheet.width - 2), ""))
+    rest = ordered[MOST_PLACES:]
+    if rest:
+        facts = counted(sum(len(paths) for _, paths in rest), "fact")
+        sheet.line(("  ", ""), (f"and {counted(len(rest), 'place')} more, with {facts}", ""))
 
 
 def _at(where: str) -> str:

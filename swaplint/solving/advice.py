@@ -63,6 +63,8 @@ def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated
         yield from sorted(numbers, key=lambda size: abs(float(size.value) - value))[:3]
         return
     shown = value_shown(value, facts)
+    if shown == 0.0:
+        yield stated_as(value, facts)
     for digits in DIGITS:
         for short in short_numbers(shown, digits):
             yield stated_as(value_in_si(short, facts), facts)

@@ -5,14 +5,17 @@ from __future__ import annotations
 import json
 import re
 from pathlib import Path
+from typing import get_args
 
 import pytest
 
 from swaplint.cli import main
+from swaplint.declare.sources import Known
 from swaplint.host.packs import load_rule_base
 from swaplint.kit.edits import sound_spec
 from swaplint.reports.json_report import dumps
 from swaplint.reports.layout import plain
+from swaplint.reports.naming import KNOWN_WORDS
 from swaplint.reports.rulebook_json import page_json
 from swaplint.reports.rulebook_markdown import page_markdown
 from swaplint.reports.rulebook_page import page_of
@@ -21,10 +24,24 @@ from swaplint.spec.systems import SYSTEMS
 
 PACK = '''"""A pack with one sound rule, one rule that raises and one that says strange things (invented)."""
 from swaplint.api import INTERFACE, Build, Pack, Practice, Verdict, at_least, hookimpl, or_practice, practice, rule
-from swaplint.api import book, standard
+from swaplint.api import book, quantity, sheet, standard
 
-BENCH = practice("what the bench always did").giving("limit", "as always")
+BENCH = practice("what the bench always did")
 FLOOR = Practice("idle of at least 700 r/min", 73.3, BENCH, review=True)
+LIMIT = BENCH.giving("limit", "idle speed on the bench")
+SHARE = Practice("an eighth of rated speed", 0.125, book("Example tables (invented)", known="second-hand"))
+
+
+@quantity(
+    "controls.bench-turns",
+    "rotation",
+    "r/min",
+    formula="n = n_idle",
+    sources=[book("Example sums (invented)", "eq. 3", known="published").giving("formula", "speed of a shaft")],
+)
+def bench_turns(build: Build) -> float:
+    """Idle speed on the bench."""
+    return build.engine.speed.idle
 
 
 @rule(
@@ -32,11 +49,13 @@ FLOOR = Practice("idle of at least 700 r/min", 73.3, BENCH, review=True)
     level="note",
     due="commission",
     sources=[
-        standard("Example standard (invented)", "clause 4", known="published").giving("limit", "the bench's own"),
-        book("Example book (invented)", known="from memory").giving("formula", "none"),
+        standard("Example standard (invented)", "clause 4", known="published").giving("limit", "least idle speed"),
+        book("Example book (invented)", known="second-hand").giving("formula"),
+        sheet("engine.speed.rated"),
+        book("Example almanac (invented)").giving("formula", "speed of a belt"),
     ],
     cautions=["Mind the bench."],
-    fallbacks=[FLOOR],
+    fallbacks=[FLOOR, SHARE],
     adjust=["electrics.nominal_voltage", "engine.speed.idle"],
     bad=[{"engine.speed.idle": "500 r/min", "driveline.tyres": None}],
     good=[{"engine.speed.idle": "900 r/min"}, {"driveline.gearbox.kind": "automatic"}],
@@ -46,27 +65,27 @@ def bench_idle(build: Build) -> Verdict:
     """Does it idle fast enough for the bench?
 
     Computes: nothing.
-    Consequence: the bench stops.
     Limit: the bench's own.
+    Consequence: it stalls when the pump cuts in.
     Remedy: turn it up.
     Cannot tell: why.
     """
     if build.driveline.gearbox.kind == "automatic":
-        return at_least(build.engine.speed.idle, build.engine.speed.rated / 8)
+        return at_least(bench_turns(build), build.engine.speed.rated / 8)
     return at_least(build.engine.speed.idle, or_practice(lambda: build.engine.speed.cruise_low / 2, FLOOR))
 
 
 @rule(
     "controls.bench-raises",
-    level="note", due="plan", sources=[BENCH], about="engine.speed.idle",
+    level="note", due="plan", sources=[LIMIT], about="engine.speed.idle",
     bad=[{"engine.speed.idle": "500 r/min"}], good=[{}],
 )
 def bench_raises(build: Build) -> Verdict:
     """Does it raise?
 
     Computes: 1 / 0.
-    Consequence: none.
     Limit: none.
+    Consequence: none.
     Remedy: none.
     Cannot tell: anything.
     """
@@ -75,15 +94,15 @@ def bench_raises(build: Build) -> Verdict:
 
 @rule(
     "controls.bench-strange",
-    level="note", due="plan", sources=[BENCH], about="engine.speed.idle",
+    level="note", due="plan", sources=[LIMIT], about="engine.speed.idle",
     bad=[{"engine.speed.idle": "500 r/min"}], good=[{"vehicle.name": "a | b ` c"}],
 )
 def bench_strange(build: Build) -> Verdict:
     """Is \\x1b[31mthis | <b>red</b>?
 
     Computes: *stars* and _lines_\\u009b2J.
-    Consequence: none.
     Limit: none.
+    Consequence: *stars*.
     Remedy: none.
     Cannot tell: anything.
     """
@@ -92,7 +111,7 @@ def bench_strange(build: Build) -> Verdict:
 
 @hookimpl
 def swaplint_pack() -> Pack:
-    return Pack("bench", interface=INTERFACE, rules=[bench_idle, bench_raises, bench_strange], quantities=[])
+    return Pack("bench", interface=INTERFACE, rules=[bench_idle, bench_raises, bench_strange], quantities=[bench_turns])
 '''
 HEADINGS = [
     "WHAT IT COMPUTES",
@@ -130,6 +149,12 @@ def dotted(left, right):
     return f"{left} {'.' * (80 - len(left) - len(right) - 2)} {right}"
 
 
+def _under(lines, heading):
+    """The lines under a heading."""
+    start = next(number for number, line in enumerate(lines) if line.startswith(f"{heading} ─")) + 1
+    return lines[start : lines.index("", start)]
+
+
 # -- the list -------------------------------------------------------------------------------------------------------
 def test_every_rule_is_listed_by_system(capsys):
     data = page(capsys)
@@ -157,10 +182,8 @@ def test_one_system(capsys, monkeypatch):
 
 
 def test_a_list_of_some_systems_and_rules(capsys):
-    data = page(
-        capsys, "--system", "mass", "--rule", "gearing.crawl", "--rule", "controls.old-idle", "--pack", "bench.py"
-    )
-    ids = [one["id"] for one in data["rules"]]
+    some = ["--system", "mass", "--rule", "gearing.crawl", "--rule", "controls.old-idle"]
+    ids = [one["id"] for one in page(capsys, *some, "--pack", "bench.py")["rules"]]
     assert {"gearing.crawl", "controls.bench-idle"} == {id for id in ids if not id.startswith("mass.")}
     assert {id for id in ids if id.startswith("mass.")} == {
         rule.id for _, rule in load_rule_base().rules if rule.system == "mass"
@@ -218,18 +241,39 @@ def test_a_whole_page_as_text(capsys, monkeypatch):
     ]
     assert "Earlier ids: controls.old-idle, controls.older-idle." in lines
     found = [line.split(" ─")[0] for line in lines if line.endswith("───")]
-    assert found == [heading for heading in HEADINGS if heading != "WHAT IT IS COMPUTED FROM"]
-    start = lines.index(next(line for line in lines if line.startswith("THE LIMIT")))
-    assert lines[start + 1 : start + 8] == [
+    assert found == HEADINGS
+    assert _under(lines, "THE LIMIT") == [
         "The bench's own.",
         "Example standard (invented), clause 4 ................................. standard",
-        "   Gives the limit: the bench's own.",
-        "   Known: read in the document itself.",
+        "   Gives the limit: least idle speed.",
+        "   Known: published, read in the document itself.",
         "Example book (invented) ............................................... handbook",
-        "   Gives the formula: none.",
+        "   Gives the formula.",
+        "   Known: second-hand, read in another text that states it.",
+        "data sheet: engine.speed.rated",
+        "   Gives the limit.",
+        "   Known: as the build or its data sheet states it.",
+        "Example almanac (invented) ............................................ handbook",
+        "   Gives the formula: speed of a belt.",
         "   Known: from memory; read it in the document before relying on it.",
     ]
-    assert "   A person must decide on a pass with it." in lines
+    assert _under(lines, "COMMON-PRACTICE FALLBACKS") == [
+        "Each may stand in for a value that nobody states, and is then named in the",
+        "result.",
+        "idle of at least 700 r/min",
+        "   Source: what the bench always did. Known: common practice of the trade.",
+        "   A person must decide on a pass with it.",
+        "an eighth of rated speed",
+        "   Source: Example tables (invented) (handbook). Known: second-hand, read in",
+        "   another text that states it.",
+    ]
+    assert _under(lines, "WHAT GOES WRONG IF IT STAYS") == ["It stalls when the pump cuts in."]
+    assert _under(lines, "WHAT IT IS COMPUTED FROM")[1:] == [
+        "   Idle speed on the bench.",
+        "   Formula: n = n_idle",
+        "   Source: Example sums (invented), eq. 3 (handbook). Gives the formula: speed",
+        "   of a shaft. Known: published, read in the document itself.",
+    ]
     assert "   Standard series 12, 24 V." in lines
     assert "Mind the bench." in lines
     assert dotted('engine.speed.idle = "500 r/min", driveline.tyres = not stated', "fails") in lines
@@ -237,6 +281,44 @@ def test_a_whole_page_as_text(capsys, monkeypatch):
     # A branch that only an example takes is read too.
     assert any(line.startswith("engine.speed.rated ...") for line in lines)
     assert lines[-1] == "before a licensed engineer or inspector."
+
+
+def test_a_page_as_json_says_which_number_each_source_gives(capsys):
+    rule = page(capsys, "controls.bench-idle", "--pack", "bench.py")["rule"]
+    assert rule["consequence"] == "it stalls when the pump cuts in."
+    keys = ("title", "clause", "known", "gives", "what")
+    assert [tuple(source[key] for key in keys) for source in rule["sources"]] == [
+        ("Example standard (invented)", "clause 4", "published", "limit", "least idle speed"),
+        ("Example book (invented)", None, "second-hand", "formula", None),
+        ("data sheet", "engine.speed.rated", "data-sheet", "limit", None),
+        ("Example almanac (invented)", None, "from memory", "formula", "speed of a belt"),
+    ]
+    assert [tuple(one["source"][key] for key in keys) for one in rule["fallbacks"]] == [
+        ("what the bench always did", None, "common-practice", "fallback", "idle of at least 700 r/min"),
+        ("Example tables (invented)", None, "second-hand", "fallback", "an eighth of rated speed"),
+    ]
+    (turns,) = rule["quantities"]
+    assert [tuple(source[key] for key in keys) for source in turns["sources"]] == [
+        ("Example sums (invented)", "eq. 3", "published", "formula", "speed of a shaft")
+    ]
+
+
+def test_markdown_says_it_too(capsys):
+    text = run(capsys, "controls.bench-idle", "--pack", "bench.py", "--format", "markdown").out
+    assert "\n## What goes wrong if it stays\n\nIt stalls when the pump cuts in.\n" in text
+    assert (
+        "\n- Example standard (invented), clause 4 (standard)\n"
+        "  - Gives the limit: least idle speed.\n"
+        "  - Known: published, read in the document itself.\n"
+        "- Example book (invented) (handbook)\n"
+        "  - Gives the formula.\n"
+        "  - Known: second-hand, read in another text that states it.\n"
+    ) in text
+
+
+def test_every_way_of_knowing_a_number_has_words():
+    assert set(KNOWN_WORDS) == set(get_args(Known))
+    assert len(set(KNOWN_WORDS.values())) == len(KNOWN_WORDS)
 
 
 def test_an_alias_finds_its_rule_and_says_so(capsys):

@@ -13,6 +13,7 @@ from swaplint.api import (
     Rule,
     Source,
     Verdict,
+    all_of,
     at_least,
     at_most,
     book,
@@ -30,7 +31,8 @@ from swaplint.api import (
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding, Remedy, Report, Suppression
-from swaplint.spec.loading import LoadedSpec, load_spec
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loading import load_spec
 
 SHEET_NAME = "sheets/Bauer 100% #2 ä.toml"
 SHEET = """\
@@ -77,10 +79,11 @@ DOC = """{question}
 
 Computes: what it says, with a literal {{0}} and [a link](1) in it.
 Limit: an invented limit.
+Consequence: it wears out early.
 Remedy: change it.
 Cannot tell: anything else.
 """
-BOOK = book("Invented handbook", "table 1")
+BOOK = book("Invented handbook", "table 1", known="published")
 
 
 def make(
@@ -126,6 +129,17 @@ def _fallback(build: Build) -> Verdict:
     return at_least(or_practice(lambda: build.driveline.drivetrain.traction_coefficient, grip), 0.7)
 
 
+def _demands(build: Build) -> Verdict:
+    return all_of(
+        rated=at_most(build.engine.speed.rated, 250.0, "It turns too fast."),
+        overspeed=lambda: at_least(build.engine.speed.overspeed_max, 300.0),
+    )
+
+
+def _owed(build: Build, axle: Any) -> Verdict:
+    return at_least(axle.output_torque_rating, 1000.0)
+
+
 def _hostile(build: Build) -> Verdict:
     return needs_review(f"Somebody must read\n{build.build.name}", on="no field, at all")
 
@@ -142,6 +156,8 @@ OWN = [
     make("gearing.axles", _axle, each=lambda b: each_of(b.driveline.axles), adjust=["driveline.axles.*.ratio"]),
     make("gearing.overspeed", _overspeed, about="engine.speed.overspeed_max"),
     make("gearing.fallback", _fallback, about="driveline.drivetrain.traction_coefficient"),
+    make("gearing.demands", _demands, about="engine.speed.rated", level="warning"),
+    make("gearing.owed", _owed, each=lambda b: each_of(b.driveline.axles), due="plan", level="warning"),
     make("gearing.nothing", lambda build: does_not_apply("There is none."), about="engine"),
     make("gearing.tells", lambda build: informs("So it is.", found=2.5), about="engine.speed"),
     make("gearing.broken", _broken, about="engine.speed.rated"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -12,6 +12,7 @@ from swaplint.api import (
     Practice,
     Rule,
     Verdict,
+    all_of,
     at_least,
     at_most,
     book,
@@ -68,6 +69,7 @@ DOC = """{question}
 
 Computes: nothing of use.
 Limit: an invented limit.
+Consequence: nothing happens.
 Remedy: change it.
 Cannot tell: anything else.
 """
@@ -128,11 +130,38 @@ RULES = [
 ]
 
 
-def report(folder: Path, stage: Stage | None = None, spec: str = SPEC, name: str = "small.toml") -> Report:
-    """The small world, inspected. The current folder must be `folder`."""
+def _demands(build: Build) -> Verdict:
+    """Do its speeds suit the job?
+
+    Computes: nothing of use.
+    Limit: an invented limit.
+    Consequence: it wears out early.
+    Remedy: change it.
+    Cannot tell: anything else.
+    """
+    return all_of(
+        rated=at_most(build.engine.speed.rated, build.engine.speed.overspeed_max),
+        idle_speed=lambda: at_least(build.engine.speed.idle, 60.0),
+    )
+
+
+DEMANDS = rule(
+    "power.demands",
+    level="warning",
+    due="plan",
+    sources=[BOOK.giving("limit", "least idle speed", known="second-hand")],
+    about="engine.speed",
+)(_demands)
+"""A rule with two demands, one of which is due."""
+
+
+def report(
+    folder: Path, stage: Stage | None = None, spec: str = SPEC, name: str = "small.toml", more: Sequence[Rule] = ()
+) -> Report:
+    """The small world, inspected; with `more` rules. The current folder must be `folder`."""
     (folder / name).write_text(spec, encoding="utf-8")
     (folder / "engine.toml").write_text(SHEET, encoding="utf-8")
-    packs = [LoadedPack("small", "7", True, list(RULES)), LoadedPack("other", "7", False)]
+    packs = [LoadedPack("small", "7", True, [*RULES, *more]), LoadedPack("other", "7", False)]
     base = RuleBase(packs, [])
     inspection, problems = inspect(base, load_spec(name), stage)
     return Report("0.0", packs, [inspection], problems)

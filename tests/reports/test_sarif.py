@@ -19,8 +19,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from sarif_checks import check_log, places, rule_of
 
-from swaplint.api import at_most, within
-from swaplint.declare.sources import book, sheet
+from swaplint.api import Build, Practice, Verdict, at_most, book, practice, sheet, use_practice, within
+from swaplint.cli import main
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Report
@@ -156,15 +156,61 @@ def test_every_rule_that_ran_is_described(report: Report) -> None:
     assert "deprecatedIds" not in tool["driver"]["rules"][0]
 
 
+@pytest.mark.parametrize("profile", ["whole", "code-scanning"])
+def test_a_part_of_the_rules_is_said_to_be_one(
+    report: Report, capsys: pytest.CaptureFixture[str], profile: str
+) -> None:
+    """Only rules that ran are described, and the run does not take the place of a whole one."""
+    call = ["inspect", "spec.toml", "--format", "sarif", "--profile", profile, "--no-remedies"]
+    assert main([*call, "--system", "mass", "--rule", "gearing.crawl"]) in (0, 1)
+    log = json.loads(capsys.readouterr().out)
+    check_log(log)
+    (run,) = log["runs"]
+    described = {rule["id"] for rule in run["tool"]["driver"]["rules"]}
+    assert {id for id in described if not id.startswith("mass.")} == {"gearing.crawl"}
+    assert len(described) > 2
+    assert run["automationDetails"]["id"] == "swaplint/inspect/mass+gearing.crawl/"
+    assert run["properties"] == {"selection": {"systems": ["mass"], "rules": ["gearing.crawl"]}}
+    everything = as_json(report, profile=profile)["runs"][0]
+    assert everything["automationDetails"]["id"] == "swaplint/inspect/"
+    assert "properties" not in everything
+
+
 def test_help_says_all_that_the_rule_says(report: Report) -> None:
     rules = as_json(report)["runs"][0]["tool"]["extensions"][0]["rules"]
     text = rules[0]["help"]["text"]
-    for piece in ("Computes: ", "Limit: ", "Remedy: ", "Cannot tell: ", "'quote' stage", "Invented handbook, table 1"):
+    labels = ("Computes: ", "Limit: ", "Consequence: ", "Remedy: ", "Cannot tell: ")
+    for piece in (*labels, "from the 'quote' stage on the answer is due", "Invented handbook, table 1"):
         assert piece in text
     assert "Caution: Fuel and its vapour burn" in text
     assert "licensed engineer" in text
     assert "**Computes:** " in rules[0]["help"]["markdown"]
     assert "from memory" in rules[1]["help"]["text"]
+
+
+def test_help_says_which_number_each_source_gives_and_how_it_is_known(folder: Path) -> None:
+    sources = [
+        book("Book of limits", "table 3", known="published").giving("limit", "least idle speed"),
+        book("Book of sums").giving("formula", known="second-hand"),
+        practice("what the trade does"),
+        sheet("engine.speed.idle"),
+        book("Book of nothing"),
+    ]
+    made = world.make("fit.cited", lambda build: None, about="engine", sources=sources)
+    report = world.report_of(packs_in=[LoadedPack("own", "1", True, [made])])
+    (rule,) = as_json(report)["runs"][0]["tool"]["driver"]["rules"]
+    said = [line for line in rule["help"]["text"].split("\n\n") if line.startswith("Source: ")]
+    assert said == [
+        "Source: Book of limits, table 3 (handbook); gives the limit: least idle speed; "
+        "known: published, read in the document itself.",
+        "Source: Book of sums (handbook); gives the formula; known: second-hand, read in another text that states it.",
+        "Source: what the trade does (common-practice); known: common practice of the trade.",
+        "Source: data sheet, engine.speed.idle (data-sheet); gives the limit; "
+        "known: as the build or its data sheet states it.",
+        "Source: Book of nothing (handbook); known: from memory; read it in the document before relying on it.",
+    ]
+    for line in said:
+        assert line.replace("Source:", "**Source:**") in rule["help"]["markdown"]
 
 
 def test_long_descriptions_are_cut(folder: Path) -> None:
@@ -177,7 +223,8 @@ def test_long_descriptions_are_cut(folder: Path) -> None:
 
 def test_source_ids_tell_sources_apart_and_stay() -> None:
     one = book("Invented handbook", "table 1")
-    assert source_id(one) == source_id(replace(one, known="from memory"))
+    assert source_id(one) == source_id(replace(one, known="published"))
+    assert source_id(one) == source_id(one.giving("limit", "least idle speed"))
     others = [book("Invented handbook", "table 2"), book("Invented handbook"), sheet("engine.speed.rated")]
     assert len({source_id(source) for source in (one, *others, sheet("engine.speed.idle"))}) == 5
 
@@ -188,6 +235,30 @@ def test_taxa_say_how_the_number_is_known(report: Report) -> None:
     assert "from memory" in texts["Other invented book"]
     assert "published" in texts["Invented handbook, table 1"]
     assert "common-practice" in texts["invented practice"]
+
+
+def test_a_document_is_one_taxon_whatever_numbers_it_gives(folder: Path) -> None:
+    """And a result cites it once, however many numbers it takes from it."""
+    tables = book("Invented tables", known="second-hand")
+    rubber = Practice("grip of rubber 0.8", 0.8, tables)
+    sand = Practice("grip on sand 0.4", 0.4, tables.giving("fallback", "grip on sand", known="published"))
+    own = Practice("grip on ice 0.1", 0.1, world.BOOK.giving("fallback", "grip on ice"))
+
+    def grips(build: Build) -> Verdict:
+        return at_most(use_practice(build, own) + use_practice(build, sand), use_practice(build, rubber))
+
+    made = world.make("fit.grips", grips, about="engine", sources=[world.BOOK.giving("formula")])
+    report = world.report_of(world.load("spec.toml"), packs_in=[LoadedPack("o", "1", True, [made])])
+    log = as_json(report)
+    check_log(log)
+    taxa = log["runs"][0]["taxonomies"][0]["taxa"]
+    assert [taxon["name"] for taxon in taxa] == ["Invented handbook, table 1", "Invented tables"]
+    assert taxa[1]["fullDescription"]["text"] == (
+        "Invented tables (handbook). How the number is known: published, second-hand."
+    )
+    (found,) = of(log, "fit.grips")
+    assert [taxa[taxon["index"]]["name"] for taxon in found["taxa"]] == ["Invented tables"]
+    assert found["properties"]["practices"] == [own.name, sand.name, rubber.name]
 
 
 def test_a_fallback_cites_its_own_source(report: Report) -> None:
@@ -236,12 +307,35 @@ def test_a_rule_for_each_part_gives_a_result_for_each(report: Report) -> None:
         ("fail", "driveline.axles.rear"),
     ]
     assert made[1]["locations"][0]["logicalLocations"] == [{"fullyQualifiedName": "driveline.axles.rear"}]
-    assert made[1]["message"]["text"].startswith("'driveline.axles.rear': The axle is too long. Found '3.9'")
+    assert made[1]["message"]["text"].startswith(
+        "'driveline.axles.rear': The axle is too long. It wears out early. Found '3.9'"
+    )
+    assert "wears" not in made[0]["message"]["text"]
+
+
+def test_each_demand_of_a_rule_is_a_result(report: Report) -> None:
+    rated, overspeed = sorted(of(as_json(report), "gearing.demands"), key=lambda r: str(r["kind"]))
+    assert (rated["kind"], rated["level"], rated["properties"]["demand"]) == ("fail", "warning", "rated")
+    assert (overspeed["kind"], overspeed["level"], overspeed["properties"]["demand"]) == ("open", "none", "overspeed")
+    assert rated["message"]["text"].startswith("'engine.speed.rated, rated': It turns too fast.")
+    assert rated["partialFingerprints"] != overspeed["partialFingerprints"]
 
 
 def test_an_open_result_names_what_is_unknown(report: Report) -> None:
     (made,) = of(as_json(report), "gearing.overspeed")
     assert made["properties"]["unknown"] == ["engine.speed.overspeed_max"]
+    assert "due" not in made["properties"]
+
+
+def test_what_is_due_stays_open(report: Report) -> None:
+    made = of(as_json(report), "gearing.owed")
+    assert [(r["kind"], r["level"], r["properties"]["part"]) for r in made] == [
+        ("open", "none", "driveline.axles.front"),
+        ("open", "none", "driveline.axles.rear"),
+    ]
+    assert [(r["properties"]["due"], r["properties"]["usually_passes"]) for r in made] == [(True, True)] * 2
+    assert "The answer is due from the plan stage on." in made[0]["message"]["text"]
+    assert "wears" not in made[0]["message"]["text"]
 
 
 def test_a_fail_or_review_carries_the_caution(report: Report) -> None:
@@ -293,22 +387,31 @@ def test_a_text_that_is_no_unicode_can_be_written() -> None:
 
 
 # -- fingerprints -------------------------------------------------------------------------------------------------
-def _prints(log: Json) -> dict[str, tuple[str, str]]:
+def _prints(log: Json) -> dict[str, tuple[str, str, str]]:
+    """Which rule, part and demand each fingerprint stands for."""
     run = log["runs"][0]
     return {
-        r["partialFingerprints"]["specFinding/v1"]: (rule_of(run, r)["id"], r["properties"].get("part", ""))
+        r["partialFingerprints"]["specFinding/v2"]: (
+            rule_of(run, r)["id"],
+            r["properties"].get("part", ""),
+            r["properties"].get("demand", ""),
+        )
         for r in results(log)
     }
 
 
 def test_fingerprints_tell_results_apart(folder: Path) -> None:
     log = as_json(world.report_of(world.load("spec.toml")))
-    assert len(_prints(log)) == len(results(log))
+    assert len(_prints(log)) == len(results(log)) == len(set(_prints(log).values()))
+    assert {("gearing.demands", "", "rated"), ("gearing.demands", "", "overspeed")} <= set(_prints(log).values())
 
 
 def test_fingerprints_stay_when_lines_move_and_values_change(folder: Path) -> None:
     before = _prints(as_json(world.report_of(world.load("spec.toml"))))
-    changed = "# moved\n\n\n" + world.SPEC.replace('"3,500 kg"', '"3,700 kg"').replace("3.9", "3.85")
+    # Other lines, other values, an answer that was missing, a rule that passes now.
+    changed = "# moved\n\n\n" + world.SPEC.replace('"3,500 kg"', '"2,700 kg"').replace("3.9", "3.85").replace(
+        'rated = "2600 r/min"', 'rated = "2500 r/min"\noverspeed_max = "3100 r/min"'
+    )
     world.write_spec(folder, text=changed)
     assert changed != world.SPEC
     assert _prints(as_json(world.report_of(world.load("spec.toml")))) == before
@@ -330,9 +433,12 @@ def test_nothing_of_this_machine(folder: Path, tmp_path_factory: pytest.TempPath
     world.write_spec(outside, name="far.toml")
     made = world.report_of(world.load(folder / "spec.toml"), world.load(outside / "far.toml"))
     made.problems.append(Problem(f"its results for {outside}/far.toml are missing", "rule", "own", None))
+    made.problems.append(Problem("it ended the process", "pack", file=f"{outside}/my secret specs/lost.toml"))
     log = as_json(made)
     check_log(log)
     text = dumps(log)
+    assert "A pack (lost.toml): it ended the process." in text
+    assert "secret" not in text
     for secret in (str(folder), str(outside), str(Path.home()), socket.gethostname(), f"/{getpass.getuser()}/"):
         if len(secret) > 3:
             assert secret not in text
@@ -354,7 +460,7 @@ def test_two_specs_stand_in_one_run(report: Report) -> None:
     log = as_json(report)
     assert len(log["runs"]) == 1
     uris = [r["locations"][0]["physicalLocation"]["artifactLocation"]["uri"] for r in results(log)]
-    assert uris.count("spec.toml") == uris.count("my%20specs/a%20%231%2050%25%20%C3%BC%3Ax.toml") == 12
+    assert uris.count("spec.toml") == uris.count("my%20specs/a%20%231%2050%25%20%C3%BC%3Ax.toml") == 16
 
 
 def test_nothing_found_is_an_empty_list() -> None:
@@ -387,11 +493,36 @@ def test_trouble_stands_in_notifications(report: Report) -> None:
     assert unread["level"] == "error"
     assert unread["locations"][0]["physicalLocation"]["region"] == {"startLine": 3, "startColumn": 2}
     assert unread["message"]["text"] == "gone.toml: is not valid TOML: invented."
-    assert pack["message"]["text"] == "Pack 'lost' (pack.py, line 1): could not be loaded: pack.py is missing."
+    assert pack["message"]["text"] == "Pack 'lost' (pack.py): could not be loaded: pack.py is missing."
     assert invocation["executionSuccessful"] is False
 
 
-def test_a_broken_rule_does_not_fail_the_run(folder: Path) -> None:
-    made = world.report_of(world.load("spec.toml"))
-    assert [problem.rule for problem in made.problems] == ["gearing.broken"]
-    assert as_json(made)["runs"][0]["invocations"][0]["executionSuccessful"] is True
+@pytest.mark.parametrize("profile", ["whole", "code-scanning"])
+@pytest.mark.parametrize(
+    "problem",
+    [
+        Problem("cannot be read", "input", file="gone.toml"),
+        Problem("could not be loaded", "pack", "lost"),
+        Problem("the rule raised ValueError", "rule", "own", "mass.plated"),
+    ],
+    ids=lambda problem: str(problem.about),
+)
+def test_a_run_in_which_something_broke_is_no_success(folder: Path, profile: str, problem: Problem) -> None:
+    sound = [replace(pack, rules=[r for r in pack.rules if r.id != "gearing.broken"]) for pack in world.packs()]
+    made = world.report_of(world.load("spec.toml"), packs_in=sound)
+    (invocation,) = as_json(made, profile=profile)["runs"][0]["invocations"]
+    assert invocation == {
+        "executionSuccessful": True,
+        "toolExecutionNotifications": [],
+        "toolConfigurationNotifications": [],
+    }
+    made.problems.append(problem)
+    log = as_json(made, profile=profile)
+    check_log(log)
+    (invocation,) = log["runs"][0]["invocations"]
+    assert invocation["executionSuccessful"] is False
+    (said,) = invocation["toolExecutionNotifications"] + invocation["toolConfigurationNotifications"]
+    assert problem.what in said["message"]["text"]
+    assert said["level"] == ("error" if problem.about == "input" else "warning")
+    # What ran all the same is reported.
+    assert results(log)

@@ -19,7 +19,8 @@ from swaplint.reports.sarif import sarif
 from swaplint.reports.sarif.files import Files
 from swaplint.reports.sarif.findings import toml_value
 from swaplint.spec.fields import LOOK, Part, number, part
-from swaplint.spec.loading import LoadedSpec, load_spec, load_text
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loading import load_spec, load_text
 from swaplint.spec.model import Build
 from swaplint.spec.toml_source import Place
 

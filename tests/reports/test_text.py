@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from swaplint.api import sheet
 from swaplint.declare.cautions import CLOSING
+from swaplint.gating.gate import GateLevel
 from swaplint.inspecting.results import Ask, Remedy, Report
 from swaplint.reports.layout import NARROWEST, WIDEST, Sheet, plain, safe, wants_colour, width_of, write
 from swaplint.reports.naming import asked_for, citations
@@ -24,7 +25,12 @@ def report(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Report:
     return small_world.report(tmp_path)
 
 
-def text_of(report: Report, width: int = 100, gate: str = "error") -> str:
+def text_of(report: Report, width: int = 100, gate: GateLevel = "error") -> str:
+    """The whole sheet."""
+    return plain(inspection_sheet(report, width, gate, whole=True).lines)
+
+
+def short_of(report: Report, width: int = 100, gate: GateLevel = "error") -> str:
     return plain(inspection_sheet(report, width, gate).lines)
 
 
@@ -45,11 +51,12 @@ def test_a_fail_says_all_that_is_needed_to_act(report: Report) -> None:
     assert block(text_of(report), "ERROR") == [
         "ERROR Is the vehicle light enough for its plate?",
         "mass.plate",
+        "or else nothing happens.",
         "found 3100 kg, allowed at most 3000 kg, margin -3.3 %",
         "Take something off.",
         "about vehicle.mass.gvwr line 5",
         "rests on vehicle.mass.gvwr = 3100 kg ± 62 kg (assumed) line 5",
-        "source Invented handbook, table 1 (handbook)",
+        "source Invented handbook, table 1 (handbook, from memory)",
         "caution Mind your hands.",
     ]
 
@@ -58,11 +65,12 @@ def test_a_list_of_values_takes_one_line(report: Report) -> None:
     assert block(text_of(report), "WARNING") == [
         "WARNING Is the spread right?",
         "gearing.ratios",
+        "or else nothing happens.",
         "found 4.3, allowed from 3 to 4, margin -7.5 %",
         "Outside the limit.",
         "about driveline.gearbox.ratios line 11",
         "rests on driveline.gearbox.ratios (4 values) line 11",
-        "source Invented handbook, table 1 (handbook)",
+        "source Invented handbook, table 1 (handbook, from memory)",
     ]
 
 
@@ -70,9 +78,10 @@ def test_what_is_open_says_what_it_lacks_and_where_to_write_it(report: Report) -
     assert block(text_of(report), "OPEN ") == [
         "OPEN gearing.axles",
         "driveline.axles.rear: Is the axle short enough?",
-        "Cannot be decided: driveline.axles.rear.ratio is not stated.",
+        "Cannot be decided: driveline.axles.rear.ratio is not stated. As things usually are this",
+        "passes.",
         "about driveline.axles.rear line 18",
-        "from Invented handbook, table 1 (handbook)",
+        "from Invented handbook, table 1 (handbook, from memory)",
     ]
     text = text_of(report)
     assert "driveline.axles.rear.ratio ........" in text
@@ -102,10 +111,11 @@ def test_parts_that_one_rule_fails_stand_together_under_it(tmp_path: Path, monke
     spec = small_world.SPEC.replace("ratio = 4.1", "ratio = 3.1").replace("axles.rear]", "axles.rear]\nratio = 3.2")
     text = text_of(small_world.report(tmp_path, "build", spec=spec))
     assert text.count("Is the axle short enough?") == 1
-    axles = next(entry for entry in text.split("\n\n") if "gearing.axles" in entry)
+    axles = next(entry for entry in text.split("\n\n") if "Is the axle short enough?" in entry)
     assert block(axles, "ERROR") == [
         "ERROR Is the axle short enough?",
         "gearing.axles",
+        "or else nothing happens.",
         "driveline.axles.front",
         "found 3.1, allowed at least 4, margin -22.5 %",
         "Outside the limit.",
@@ -116,7 +126,7 @@ def test_parts_that_one_rule_fails_stand_together_under_it(tmp_path: Path, monke
         "Outside the limit.",
         "about driveline.axles.rear line 18",
         "rests on driveline.axles.rear.ratio = 3.2 line 19",
-        "source Invented handbook, table 1 (handbook)",
+        "source Invented handbook, table 1 (handbook, from memory)",
     ]
 
 
@@ -130,7 +140,7 @@ def test_parts_that_one_rule_cannot_decide_on_say_what_each_lacks(
         "Is the axle short enough?",
         "driveline.axles.front: lacks its ratio",
         "driveline.axles.rear: lacks its ratio",
-        "from Invented handbook, table 1 (handbook)",
+        "from Invented handbook, table 1 (handbook, from memory)",
     ]
 
 
@@ -153,7 +163,7 @@ def test_what_one_document_states_is_cited_once(report: Report) -> None:
     )
     assert citations(report.inspections[0], sources) == [
         "Invented engine, data, revision 2: engine.speed.rated and engine.speed.overspeed_max, engine.toml, lines 6-7",
-        "Invented handbook, table 1 (handbook)",
+        "Invented handbook, table 1 (handbook, from memory)",
         "data sheet: engine.mass.wet, not stated",
     ]
 
@@ -183,16 +193,6 @@ def test_what_to_find_out_next_has_words_for_lists_and_parts(report: Report, fie
     assert asked_for(report.inspections[0], Ask(field, ("mass.plate",), "", "")) == (says, found)
 
 
-def test_a_brief_report_names_the_first_fields_to_find_out(report: Report) -> None:
-    asks = [Ask(f"electrics.loads.number-{n}", ("mass.plate",), "", "") for n in range(23)]
-    report.inspections[0].ask_next = asks
-    brief = plain(inspection_sheet(report, 100, "error", brief=True).lines)
-    assert "number-19" in brief
-    assert "number-20" not in brief
-    assert "and 3 more" in brief
-    assert "number-22" in text_of(report)
-
-
 def test_what_decides_says_how_it_is_stated_so_far(report: Report) -> None:
     report.inspections[0].ask_next = [Ask("vehicle.mass.gvwr", ("mass.plate",), "the plate", "gross mass")]
     text = " ".join(text_of(report).split())
@@ -201,12 +201,28 @@ def test_what_decides_says_how_it_is_stated_so_far(report: Report) -> None:
 
 def test_totals_and_gate(report: Report) -> None:
     text = text_of(report)
-    assert "1 error, 1 warning, 0 notes, 1 to review, 1 open, 3 pass, 2 do not apply, 1 for information" in text
-    assert "The gate is shut: at least one fail is at the level error or above." in text
+    assert (
+        "1 error, 1 warning, 0 notes, 0 still owed, 1 to review, 1 open, 3 pass, 2 do not apply, 1 for information"
+        in " ".join(text.split())
+    )
+    assert "The gate is shut by mass.plate." in text
+    assert "1 result of error rules waits for a person to decide." in text
     assert "No level of fail shuts the gate." in text_of(report, gate="never")
     report.inspections[0].findings = [f for f in report.inspections[0].findings if f.level != "error"]
-    assert "The gate is open: no fail is at the level error or above." in text_of(report)
-    assert "The gate is shut: at least one fail is at the level warning or above." in text_of(report, gate="warning")
+    assert "The gate is open: nothing fails or is owed at the level error or above." in text_of(report)
+    assert "The gate is shut by gearing.ratios." in text_of(report, gate="warning")
+
+
+def test_a_rule_that_broke_shuts_the_gate_and_is_named(report: Report) -> None:
+    report.inspections[0].findings = [f for f in report.inspections[0].findings if f.kind == "pass"]
+    report.inspections[0].broken = ["fuel.look"]
+    for text in (text_of(report), short_of(report, gate="never")):
+        assert "The gate is shut: 1 rule could not be run." in text
+        assert "Broke, so that there is no result: fuel.look." in text
+
+
+def test_a_spec_without_a_stage_is_said_to_be_judged_as_planned(report: Report) -> None:
+    assert "judged as at the plan stage, for it states none (build.stage)" in short_of(report)
 
 
 def test_every_report_ends_by_saying_what_it_is(report: Report) -> None:
@@ -309,7 +325,7 @@ def test_colour_only_on_a_terminal_that_wants_it(report: Report, monkeypatch: py
     assert wants_colour(Terminal())
     monkeypatch.setenv("NO_COLOR", "1")
     assert not wants_colour(Terminal())
-    sheet, stream = inspection_sheet(report, 100, "error"), Terminal()
+    sheet, stream = inspection_sheet(report, 100, "error", whole=True), Terminal()
     write(sheet, stream)
     assert stream.getvalue() == plain(sheet.lines)
 
@@ -319,7 +335,7 @@ def test_markup_in_a_name_is_not_obeyed_on_a_terminal(report: Report, monkeypatc
     monkeypatch.setenv("TERM", "xterm")
     made = small_world.with_finding(report, 0, message="[bold red]x[/] \x1b[2J :smile:")
     stream = Terminal()
-    write(inspection_sheet(made, 100, "error"), stream)
+    write(inspection_sheet(made, 100, "error", whole=True), stream)
     assert "[bold red]x[/] �[2J :smile:" in stream.getvalue()
     assert "\x1b[2J" not in stream.getvalue()
 

@@ -6,17 +6,12 @@ import math
 from typing import Any
 
 import pytest
+from advising import advised
 
-from swaplint.inspecting.results import Finding
 from swaplint.kit.trial import of_part, one, rule_base, trial, value
 
 # The edits that make the sound spec an automatic: the good example of the rule that judges its converter.
 AUTOMATIC = next(rule.good[0] for _, rule in rule_base().rules if rule.id == "driveline.converter-match")
-
-
-def advised(finding: Finding) -> dict[str, Any]:
-    """What a finding advises: field to value in SI."""
-    return {advice.field: advice.value for advice in finding.advice}
 
 
 class TestHousingMatch:
@@ -212,7 +207,7 @@ class TestDepthStack:
 
     def test_a_bearing_carries_the_nose_over_its_whole_width(self) -> None:
         # A deep-groove ball bearing 6202 (ISO 15: 15 x 35 x 11 mm): e = 34 mm - t reaches 11 mm at 23 mm.
-        edits = {"driveline.pilot.kind": "ball", "driveline.pilot.length": "9 mm"}
+        edits: dict[str, Any] = {"driveline.pilot.kind": "ball", "driveline.pilot.length": "9 mm"}
         assert one(self.RULE, edits).kind == "fail"  # the gearbox's sheet asks for 10 mm
         edits |= {"driveline.gearbox.nose_engagement_min": None, "driveline.pilot.length": "11 mm"}
         for thickness, kind in (("22.9 mm", "pass"), ("23.1 mm", "fail")):

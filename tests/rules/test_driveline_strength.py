@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 import pytest
 import tomli_w
+from advising import advised
 from scipy import optimize  # type: ignore[import-untyped]
 
 from swaplint.inspecting.inspection import inspect
@@ -35,11 +36,6 @@ TRANSFER = GEARBOX * 2.5  # 3508.8 N m
 GRIP = {"front": 0.9 * 1300 * G * RADIUS, "rear": 0.9 * 1750 * G * RADIUS}  # 4489 and 6043 N m
 LED_BACK = {name: torque / (4.3 * BEHIND) for name, torque in GRIP.items()}  # 1113.6 and 1499.0 N m
 ALL_GRIP = {"driveline.drivetrain.highest_grip": 1.3}
-
-
-def advised(finding: Finding) -> dict[str, Any]:
-    """What a finding advises: field to value in SI."""
-    return {advice.field: advice.value for advice in finding.advice}
 
 
 class TestAxleTorque:

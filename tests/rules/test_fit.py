@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 import tomli_w
+from advising import advised
 
 from swaplint.host.packs import load_rule_base
 from swaplint.inspecting.inspection import inspect
@@ -37,11 +38,6 @@ def chord(lever: float) -> float:
 def found(finding: Finding) -> float:
     assert finding.found is not None
     return finding.found
-
-
-def advised(finding: Finding) -> dict[str, Any]:
-    """What a finding advises: field to value in SI."""
-    return {advice.field: advice.value for advice in finding.advice}
 
 
 def example(name: str, edits: Mapping[str, Any] | None = None) -> list[Finding]:

@@ -16,11 +16,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any, Literal
 
+from swaplint.declare.verdicts import LEVELS
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import KINDS, Finding, Inspection, Report
+from swaplint.inspecting.selection import Selection
+from swaplint.reports.json_report import selection_json
 from swaplint.reports.json_text import json_text
-from swaplint.reports.naming import listed
+from swaplint.reports.naming import counted, listed
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import Inputs, result
 from swaplint.reports.sarif.texts import message, sentence
@@ -45,10 +48,11 @@ MAX_GZIPPED_BYTES = 10_000_000
 def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, object], list[str]]:
     """A report as a SARIF log, and lines for standard error that say what the profile left out."""
     chosen = [(inspection, finding) for inspection in report.inspections for finding in inspection.findings]
+    packs = _asked_for(report)
     if profile == "whole":
-        return _log(report, report.packs, chosen), []
+        return _log(report, packs, chosen), []
     said: list[str] = []
-    packs = _first_packs(report.packs, said)
+    packs = _first_packs(packs, said)
     chosen = _alerts(chosen, packs, said)
     chosen = _first(chosen, MAX_RESULTS, f"at most {MAX_RESULTS} results are accepted", said)
     packs = _first_rules(packs, chosen, said)
@@ -59,6 +63,12 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
             return log, said + trimmed
         why = f"at most {MAX_GZIPPED_BYTES / 1e6:g} MB are accepted, compressed"
         chosen = _first(chosen, len(chosen) // 2, why, said)
+
+
+def _asked_for(report: Report) -> list[LoadedPack]:
+    """The packs with the rules that were asked for: a rule that the log describes without a result is one that ran."""
+    takes = report.selection.takes
+    return [replace(pack, rules=[rule for rule in pack.rules if takes(rule)]) for pack in report.packs]
 
 
 def dumps(log: dict[str, object]) -> str:
@@ -83,7 +93,7 @@ def _log(
     results.sort(key=_order)
     run: Json = {
         "tool": tool.tool(),
-        "automationDetails": {"id": f"{NAME}/inspect/"},
+        "automationDetails": {"id": _category(report.selection)},
         "columnKind": "unicodeCodePoints",
         "defaultEncoding": "UTF-8",
         "defaultSourceLanguage": "toml",
@@ -93,7 +103,18 @@ def _log(
         "taxonomies": [tool.taxonomy()],
         "results": results,
     }
+    if report.selection:
+        run["properties"] = {"selection": selection_json(report.selection)}
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _category(selection: Selection) -> str:
+    """What the run is one of. A run of some rules is of a category of its own.
+
+    Services close alerts that a later run of the same category does not hold.
+    """
+    some = "+".join((*selection.systems, *selection.rules))
+    return f"{NAME}/inspect/{some}/" if selection else f"{NAME}/inspect/"
 
 
 def _order(made: Json) -> tuple[str, str, int, int, str, str, str]:
@@ -133,7 +154,8 @@ def _notification(problem: Problem, tool: Tool, files: Files) -> Json:
         says = f"{files.shown(problem.file)}: {says}" if problem.file else says
     else:
         owner = f"Pack '{problem.pack}'" if problem.pack else "A pack"
-        where = f" ({files.tidy(problem.file)}, line {problem.line or 1})" if problem.file else ""
+        line = f", line {problem.line}" if problem.line else ""
+        where = f" ({files.shown(problem.file)}{line})" if problem.file else ""
         says = f"{owner}{where}: {says}"
     out: Json = {
         "descriptor": {"id": trouble_id(problem.about), "index": list(TROUBLE).index(problem.about)},
@@ -163,39 +185,58 @@ def _first_packs(packs: Sequence[LoadedPack], said: list[str]) -> list[LoadedPac
 def _alerts(chosen: Chosen, packs: Sequence[LoadedPack], said: list[str]) -> Chosen:
     kept = {rule.id for pack in packs for rule in pack.rules}
     chosen = [pair for pair in chosen if pair[1].rule.id in kept]
+    weighing = [pair for pair in chosen if pair[1].kind == "fail" or pair[1].due]
     others = Counter[str](finding.kind for _, finding in chosen if finding.kind != "fail" and not finding.due)
-    suppressed = sum(1 for _, finding in chosen if finding.kind == "fail" and finding.suppression)
     counts = [f"{others[kind]} {kind}" for kind in KINDS if others[kind]]
+    suppressed = sum(1 for _, finding in weighing if finding.suppression)
     if suppressed:
-        counts.insert(0, f"{suppressed} fail with a signed-off deviation")
+        counts.insert(0, f"{suppressed} with a signed-off deviation")
     if counts:
         said.append(_left_out(", ".join(counts), "such services take every result for an alert"))
-    fails = [pair for pair in chosen if pair[1].kind == "fail" and not pair[1].suppression]
-    return sorted([*fails, *_owed(chosen)], key=lambda pair: pair[1].sort_key)
+    standing = [pair for pair in weighing if not pair[1].suppression]
+    fails = [pair for pair in standing if not pair[1].due]
+    return sorted([*fails, *_owed(standing)], key=lambda pair: _seriousness(pair[1]))
+
+
+def _seriousness(alert: Finding) -> tuple[Any, ...]:
+    """The worst level first, and of one level what fails before what is owed."""
+    return LEVELS.index(alert.level or alert.rule.level), alert.due, alert.sort_key
 
 
 def _owed(chosen: Chosen) -> Chosen:
-    """What is due as one alert for each spec and rule. An alert with a level is a fail in such a log (3.27.9)."""
-    together: dict[tuple[int, str], list[tuple[Inspection, Finding]]] = {}
+    """What is due as one alert for each spec and rule."""
+    together: dict[tuple[int, str], list[Finding]] = {}
+    inspections: dict[int, Inspection] = {}
     for inspection, finding in chosen:
-        if finding.due and not finding.suppression:
-            together.setdefault((id(inspection), finding.rule.id), []).append((inspection, finding))
-    alerts = []
-    for pairs in together.values():
-        inspection, first = pairs[0]
-        unknown = tuple(dict.fromkeys(path for _, finding in pairs for path in finding.unknown))
-        lacking = f"{listed(list(unknown))} {'is' if len(unknown) == 1 else 'are'} not stated"
-        says = f"Still owed at the {inspection.stage} stage: {lacking}."
-        place = unknown[0] if unknown else first.subject
-        inputs = tuple(dict.fromkeys(path for _, finding in pairs for path in finding.inputs))
-        alert = replace(first, kind="fail", level=first.rule.level, subject=place, part="", demand="")
-        alerts.append((inspection, replace(alert, message=says, unknown=unknown, inputs=inputs)))
-    return alerts
+        if finding.due:
+            inspections[id(inspection)] = inspection
+            together.setdefault((id(inspection), finding.rule.id), []).append(finding)
+    return [(inspections[key], _owed_alert(inspections[key], due)) for (key, _), due in together.items()]
+
+
+def _owed_alert(inspection: Inspection, due: list[Finding]) -> Finding:
+    """All that one rule is owed, where its first missing field belongs. An alert with a level is a fail (3.27.9)."""
+    first = due[0]
+    unknown = tuple(dict.fromkeys(path for finding in due for path in finding.unknown))
+    lacking = f"{listed(unknown)} {'is' if len(unknown) == 1 else 'are'} not stated"
+    return replace(
+        first,
+        kind="fail",
+        level=first.rule.level,
+        subject=unknown[0] if unknown else first.subject,
+        message=f"Still owed at the {inspection.stage} stage: {lacking}.",
+        part="",
+        demand="",
+        unknown=unknown,
+        inputs=tuple(dict.fromkeys(path for finding in due for path in finding.inputs)),
+        practices=tuple(dict.fromkeys(name for finding in due for name in finding.practices)),
+        usually_passes=all(finding.usually_passes for finding in due),
+    )
 
 
 def _first(chosen: Chosen, most: int, why: str, said: list[str]) -> Chosen:
     if len(chosen) > most:
-        said.append(_left_out(f"{len(chosen) - most} fail, the least serious", why))
+        said.append(_left_out(f"{counted(len(chosen) - most, 'alert')}, the least serious", why))
     return chosen[:most]
 
 

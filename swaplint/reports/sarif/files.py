@@ -79,8 +79,10 @@ class Files:
         return dict(self._locations[label])
 
     def shown(self, label: str) -> str:
-        """A file as people read it."""
-        return self._paths[label][1]
+        """A file as people read it; one that the report does not speak of without the folders of this machine."""
+        if label in self._paths:
+            return self._paths[label][1]
+        return os.path.basename(label) if os.path.isabs(label) else label
 
     def physical(self, place: Place) -> Json:
         """A place as a physicalLocation."""

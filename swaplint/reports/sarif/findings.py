@@ -70,9 +70,9 @@ def result(
     }
     if finding.inputs:
         out["relatedLocations"] = inputs.of(finding, inspection)
-    cited = [source for source in finding.sources if source not in finding.rule.sources]
-    if cited:
-        out["taxa"] = [tool.taxon(source) for source in cited]
+    taxa = tool.taxa_beyond(finding.rule, finding.sources)
+    if taxa:
+        out["taxa"] = taxa
     if suppressions:
         out["suppressions"] = [_suppression(finding.suppression)] if finding.suppression else []
     fixes = [fix for remedy in finding.remedies if (fix := _fix(remedy, inspection, files))]
@@ -92,12 +92,13 @@ def _with_sound_unit(finding: Finding) -> Finding:
 
 def _message(finding: Finding) -> Json:
     says = sentence(finding.message)
-    if finding.kind == "fail" and finding.rule.consequence and not finding.due:
-        says = f"{says} {sentence(finding.rule.consequence)}"
+    if finding.kind == "fail" and not finding.due:
+        consequence = sentence(finding.rule.consequence)
+        says = f"{says} {consequence[:1].upper()}{consequence[1:]}"
     if finding.kind in ("fail", "review"):
         says = " ".join((says, *(f"Caution: {caution}" for caution in finding.cautions)))
-    about = ", ".join(words for words in (part_words(finding.part), finding.demand) if words)
-    arguments = [about or finding.subject or "build", says.removesuffix(".")]
+    about = part_words(finding.part) or finding.subject or "build"
+    arguments = [", ".join(words for words in (about, finding.demand) if words), says.removesuffix(".")]
     id = "words"
     if finding.found is not None:
         id = "found"

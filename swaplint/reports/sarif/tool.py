@@ -11,6 +11,7 @@ from swaplint.declare.cautions import CLOSING
 from swaplint.declare.rule import PARAGRAPHS, Rule
 from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
+from swaplint.reports.naming import KNOWN_WORDS, gives_words
 from swaplint.reports.sarif.texts import LONGEST_NAME, escaped, literal, sentence, shortened
 
 Json = dict[str, Any]
@@ -73,6 +74,12 @@ class Tool:
         """A reference to a cited source."""
         id = source_id(source)
         return {"id": id, "index": self._taxon_index[id], "toolComponent": {"name": TAXONOMY}}
+
+    def taxa_beyond(self, rule: Rule, sources: Iterable[Source]) -> list[Json]:
+        """References to the documents among some sources that a rule does not cite itself, each once."""
+        own = {source_id(source) for source in rule.sources}
+        others = {id: source for source in sources if (id := source_id(source)) not in own}
+        return [self.taxon(source) for source in others.values()]
 
     # -- the components ----------------------------------------------------------------------------------------
     def tool(self) -> Json:
@@ -182,18 +189,16 @@ def _taxon(id: str, sources: list[Source]) -> Json:
     }
 
 
-def _given(source: Source) -> str:
-    """Which number a source gives, as the end of its citation."""
-    words = ": ".join(piece for piece in (source.gives, source.what) if piece)
-    return f" gives the {words}" if words else ""
+def _source_words(source: Source) -> str:
+    says = (f"{citation(source)} ({source.kind})", gives_words(source), f"known: {KNOWN_WORDS[source.known]}")
+    return "; ".join(words for words in says if words) + "."
 
 
 def _help(rule: Rule) -> tuple[str, str]:
     question, paragraphs = rule.texts
     lines = [(label, paragraphs[label]) for label in PARAGRAPHS if label in paragraphs]
     lines.append(("Missing information", f"the result is open; from the '{rule.due}' stage on the answer is due."))
-    cited = [f"{citation(source)} ({source.kind}; known: {source.known}){_given(source)}" for source in rule.sources]
-    lines += [("Source", text) for text in cited]
+    lines += [("Source", _source_words(source)) for source in rule.sources]
     lines += [("Caution", text) for text in rule.cautions]
     lines.append(("Note", CLOSING))
     plain = "\n\n".join((question, *(f"{label}: {text}" for label, text in lines)))
