@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.reports.json_report import selection_json
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.values import margin_words, number_words, size_words
@@ -23,7 +25,7 @@ def value_json(stated: Stated | None, facts: FieldFacts) -> float | str | bool |
     return in_unit(stated.value, facts.kind_name, facts.unit)
 
 
-def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
+def sizing_json(label: str, sizing: Sizing, selection: Selection = EVERYTHING) -> dict[str, Any]:
     """The contract's JSON."""
     return {
         "spec": label,
@@ -41,6 +43,7 @@ def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
             for id, windows in sizing.by_rule
         ],
         "strict_windows": [_window_json(window, sizing.facts) for window in sizing.strict_windows],
+        "selection": selection_json(selection),
     }
 
 
@@ -64,7 +67,7 @@ def _choice_json(choice: Choice, facts: FieldFacts) -> dict[str, Any]:
     }
 
 
-def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int) -> Sheet:
+def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int, selection: Selection = EVERYTHING) -> Sheet:
     """The answer as a person reads it."""
     sheet = Sheet.of_width(width)
     facts = sizing.facts
@@ -72,6 +75,8 @@ def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int) -> Sheet:
     sheet.wrapped(f"{sizing.pattern}: {facts.description}", style="bold")
     readers = counted(len(sizing.rules), "rule reads it", "rules read it")
     sheet.wrapped(f"{spec.label}; now {now}; {readers}{': ' if sizing.rules else ''}{', '.join(sizing.rules)}")
+    if selection:
+        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
     if sizing.set_aside:
         sheet.blank()
         sheet.wrapped(f"Set aside below, because another field must mend it: {', '.join(sizing.set_aside)}.")

@@ -8,6 +8,8 @@ from collections.abc import Callable, Sequence
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.reports.json_report import selection_json
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.sizing import value_json
@@ -21,7 +23,7 @@ from swaplint.units.value import Value
 TEXT_ROWS = 40
 
 
-def study_json(label: str, study: Study, rows: Sequence[Row]) -> dict[str, Any]:
+def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selection = EVERYTHING) -> dict[str, Any]:
     """The contract's JSON."""
     return {
         "spec": label,
@@ -45,6 +47,7 @@ def study_json(label: str, study: Study, rows: Sequence[Row]) -> dict[str, Any]:
             **{name: _unit(study, name) for name in study.show},
         },
         "unmoved": study.unmoved,
+        "selection": selection_json(selection),
     }
 
 
@@ -78,7 +81,14 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
     return out.getvalue()
 
 
-def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int, top: int | None) -> Sheet:
+def study_sheet(
+    spec: LoadedSpec,
+    study: Study,
+    rows: Sequence[Row],
+    width: int,
+    top: int | None,
+    selection: Selection = EVERYTHING,
+) -> Sheet:
     """The combinations as a person reads them, best first."""
     sheet = Sheet.of_width(width)
     varied = listed([v.pattern for v in study.varied])
@@ -86,6 +96,8 @@ def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int,
     fields = ("this field", "these fields")[len(study.varied) > 1]
     readers = counted(len(study.rules), "rule reads", "rules read")
     sheet.wrapped(f"{spec.label}; {readers} {fields}")
+    if selection:
+        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
     if study.unmoved:
         sheet.wrapped(f"Left out of account, because they fail whatever is chosen here: {', '.join(study.unmoved)}.")
     sheet.heading("BEST FIRST")

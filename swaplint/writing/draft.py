@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import datetime
 import functools
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -74,25 +74,43 @@ def draft(
 ) -> tuple[str, Wanted]:
     """A new spec as text, and the fields in it. Without `systems` it is for the rules of all of them."""
     rules = [rule for _, rule in base.rules if not systems or rule.system in systems]
-    wanted = wanted_fields(base, rules, stage, fuel)
+    return draft_of(base, rules, asked_by(base, rules, fuel), stage, fuel)
+
+
+def draft_of(
+    base: RuleBase, rules: Iterable[Rule], asked: Mapping[str, Asked], stage: Stage, fuel: str | None
+) -> tuple[str, Wanted]:
+    """The same from what the rules are known to ask for."""
+    wanted = Wanted()
+    for rule in rules:
+        wanted.fields |= asked[rule.id].fields
+        if due_passed(stage, rule.due):
+            wanted.now |= asked[rule.id].needed
     return _Writer(base.model, wanted, stage, fuel).text(), wanted
 
 
 # -- which fields the rules read -------------------------------------------------------------------------------
-def wanted_fields(base: RuleBase, rules: Collection[Rule], stage: Stage, fuel: str | None) -> Wanted:
-    """What rules read on specs of several shapes."""
-    wanted = Wanted()
+@dataclass(slots=True)
+class Asked:
+    """The fields that one rule reads, as the model writes them, and those that it cannot do without."""
+
+    fields: set[str] = field(default_factory=set)
+    needed: set[str] = field(default_factory=set)
+
+
+def asked_by(base: RuleBase, rules: Collection[Rule], fuel: str | None) -> dict[str, Asked]:
+    """What rules read on specs of several shapes, by their ids."""
+    asked = {rule.id: Asked() for rule in rules}
     stated_fuel: dict[str, Stated | None] = {FUEL: Stated(fuel)} if fuel else {}
     for spec, probing in _specs(base.model):
         view = View(spec.build, stated_fuel, probing=probing)
         for rule in rules:
-            due = due_passed(stage, rule.due)
+            of_rule = asked[rule.id]
             for reads in _all_reads(base.model, rule, view):
-                asked = (*reads.fields, *reads.unknown, *reads.optional)
-                wanted.fields.update(filter(None, (pattern(base.model, path) for path in asked)))
-                if due:
-                    wanted.now.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
-    return wanted
+                paths = (*reads.fields, *reads.unknown, *reads.optional)
+                of_rule.fields.update(filter(None, (pattern(base.model, path) for path in paths)))
+                of_rule.needed.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
+    return asked
 
 
 def _specs(model: type[Section]) -> Iterator[tuple[LoadedSpec, bool]]:
