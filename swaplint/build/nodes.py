@@ -154,10 +154,10 @@ class Node:
 
     _spot: Spot
     _view: Noticing
-    _groups: dict[str, Any]
 
     def __init__(self, spot: Spot, view: Noticing) -> None:
-        self.__dict__.update(_spot=spot, _view=view, _groups={})
+        own = self.__dict__
+        own["_spot"], own["_view"] = spot, view
 
     def __setattr__(self, name: str, value: object) -> None:
         raise AttributeError(f"{self._spot.path or 'the build'}.{name} cannot be set: a rule only reads the build")
@@ -221,10 +221,11 @@ class Node:
 
     def _group(self, name: str, spots: dict[str, Spot] | tuple[Spot, ...]) -> Any:
         """A collection of parts as this view's nodes."""
-        known = self._groups.get(name)
+        key = f"_parts_{name}"  # beside the parts below, under a name that no field can have
+        known = self.__dict__.get(key)
         if known is None:
             view = self._view
-            known = self._groups[name] = (
+            known = self.__dict__[key] = (
                 Parts({key: node_at(spot, view) for key, spot in spots.items()})
                 if isinstance(spots, dict)
                 else tuple(node_at(spot, view) for spot in spots)
@@ -345,6 +346,7 @@ def _value(member: Member) -> property:
 def _parts(member: Member) -> property:
     """A property that reads a collection of parts: it records the collection and takes the view's own nodes."""
     name = member.name
+    key = f"_parts_{name}"
 
     def read(node: Node) -> Any:
         known = node._spot.groups.get(name)
@@ -352,7 +354,8 @@ def _parts(member: Member) -> property:
             return node._first(name)
         path, spots = known
         node._view.record(path)
-        return node._groups.get(name) or node._group(name, spots)
+        made = node.__dict__.get(key)
+        return made if made is not None else node._group(name, spots)
 
     return property(read, doc=member.description)
 
