@@ -27,13 +27,14 @@ DOC = """Is it as it should be?
 
 Computes: nothing of use.
 Limit: an invented limit.
+Consequence: nothing to mind.
 Remedy: change it.
 Cannot tell: anything else.
 """
 
 def made(id="fit.acme", function=lambda build: holds(build.engine.cylinders == 4.0), **more):
     function.__doc__ = more.pop("doc", DOC)
-    more = {"level": "error", "due": "quote", "sources": [practice("invented")], "about": "engine",
+    more = {"level": "error", "due": "quote", "sources": [practice("invented").giving("limit")], "about": "engine",
             "bad": [{"engine.cylinders": 5}], "good": [{"engine.cylinders": 4}], **more}
     return rule(id, **more)(function)
 
@@ -251,6 +252,7 @@ BAD_RULES = {
     "due": ("made('fit.two', due='never')", "due stage 'never' is not one of"),
     "no-source": ("made('fit.two', sources=[])", "cites at least one source"),
     "source-text": ("made('fit.two', sources=['a book'])", "cites at least one source"),
+    "source-that-gives-nothing": ("made('fit.two', sources=[practice('invented')])", "gives nothing"),
     "source-without-field": ("made('fit.two', sources=[sheet(None)])", "path of a field"),
     "cautions": ("made('fit.two', cautions=[3])", "cautions are lines of text"),
     "no-docstring": ("made('fit.two', lambda b: None, doc=None)", "starts with the question"),
