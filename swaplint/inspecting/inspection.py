@@ -109,18 +109,22 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
 # -- what to find out next ----------------------------------------------------------------------------------------
 def ask_next(inspection: Inspection) -> list[Ask]:
     """The fields to find out next: what is due first, then what most verdicts hang on."""
-    waiting: dict[str, dict[str, None]] = {}
-    due: dict[str, float] = {}
-    weight: dict[str, float] = {}
+    waiting: dict[str, dict[str, bool]] = {}
     for finding in inspection.findings:
         if finding.kind not in ("open", "fail", "review"):
             continue
         for path in dict.fromkeys((*finding.unknown, *(finding.deciding if finding.kind == "review" else ()))):
-            waiting.setdefault(path, {})[finding.rule.id] = None
-            step = _WEIGHT[finding.rule.level]
-            weight[path] = weight.get(path, 0.0) + step
-            due[path] = due.get(path, 0.0) + (step if finding.due else 0.0)
-    ordered = sorted(waiting, key=lambda path: (-due[path], -weight[path], path))
+            rules = waiting.setdefault(path, {})
+            rules[finding.rule.id] = rules.get(finding.rule.id, False) or finding.due
+    levels = {finding.rule.id: finding.rule.level for finding in inspection.findings}
+
+    def weight(path: str) -> tuple[float, float]:
+        """What hangs on a field: of what is due, and in all. A rule counts once, however many parts it judges."""
+        rules = waiting[path]
+        due = sum(_WEIGHT[levels[id]] for id, owed in rules.items() if owed)
+        return -due, -sum(_WEIGHT[levels[id]] for id in rules)
+
+    ordered = sorted(waiting, key=lambda path: (*weight(path), path))
     return [_ask(inspection, path, tuple(sorted(waiting[path]))) for path in ordered]
 
 
