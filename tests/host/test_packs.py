@@ -127,7 +127,7 @@ NOT_LOADED = {
     "returns-text": (hook("'acme'"), "str instead of a Pack", None),
     "returns-class": (hook("Pack"), "type instead of a Pack", None),
     "is-a-generator": ("@hookimpl\ndef swaplint_pack(): yield pack()\n", "generator instead of a Pack", None),
-    "wrong-interface": (hook("pack(interface=2)"), "version 2 of the rule interface; this is version 1", None),
+    "wrong-interface": (hook("pack(interface=1)"), "version 1 of the rule interface; this is version 2", None),
     "interface-text": (hook("pack(interface='1')"), "version '1'", None),
     "interface-odd": (
         hook("pack(interface=Odd())", "class Odd:\n    def __repr__(self): 1/0"),
@@ -139,8 +139,8 @@ NOT_LOADED = {
     "name-empty": (hook("pack(name='')"), "is not a name", None),
     "name-path": (hook("pack(name='../x')"), "is not a name", None),
     "version-number": (hook("pack(version=3)"), "version is no text", None),
-    "rules-none": (hook("Pack('acme', 1, rules=None)"), "not lists", None),
-    "rules-one": (hook("Pack('acme', 1, rules=GOOD)"), "not lists", None),
+    "rules-none": (hook("Pack('acme', INTERFACE, rules=None)"), "not lists", None),
+    "rules-one": (hook("Pack('acme', INTERFACE, rules=GOOD)"), "not lists", None),
     "sound-list": (hook("pack(sound=[1])"), "sound spec", None),
     "section-dict": (hook("pack(section={})"), "not a Section model", None),
     "section-instance": (hook("pack(section=Part())"), "not a Section model", None),
@@ -499,7 +499,7 @@ def test_an_installed_pack(tmp_path: Path, site: Path) -> None:
 
 def test_an_installed_pack_cannot_take_a_built_in_id(tmp_path: Path, site: Path) -> None:
     (tmp_path / "s.toml").write_text(SPEC)
-    install(site, "aaa", "[swaplint]\naaa = aaa\n", hook("Pack('aaa', 1, rules=[made('gearing.cruise-rpm')])"))
+    install(site, "aaa", "[swaplint]\naaa = aaa\n", hook("Pack('aaa', INTERFACE, rules=[made('gearing.cruise-rpm')])"))
     ran = run(tmp_path, "inspect", "s.toml", "--format", "json", path=site)
     assert ran.returncode == 3
     (problem,) = json.loads(ran.stdout)["problems"]
