@@ -259,7 +259,7 @@ BAD_RULES = {
     "no-question": ("made('fit.two', lambda b: None, doc='It is.\\n\\nComputes: a')", "ending in '?'"),
     "paragraphs-missing": (
         "made('fit.two', lambda b: None, doc='Is it?\\n\\nComputes: a\\nLimit: b\\nRemedy: c')",
-        "lacks the paragraphs Cannot tell:",
+        "lacks the paragraphs Consequence:, Cannot tell:",
     ),
     "no-examples": ("made('fit.two', bad=[], good=[])", "at least one bad and one good example"),
     "examples": ("made('fit.two', bad=['engine'])", "a mapping from field path"),
