@@ -81,7 +81,7 @@ def needed_in_crank(build: Build, cable: Any) -> bool:
 
 def switched(build: Build) -> list[Any]:
     """The cables with a relay or switch in them, and those that must stay live in cranking."""
-    others = [cable for cable in power.cables(build) if cable.role != "intake-heater"]
+    others = [cable for cable in power.cables(build) if cable.role not in power.HEATERS]
     return [
         cable
         for cable in others

@@ -28,6 +28,8 @@ KEY = "key"
 
 STARTING = ("starter", "battery-link")
 """Roles of the cables that carry the cranking current."""
+HEATERS = ("intake-heater", "glow-plugs")
+"""Roles of the cables of what heats the air for a cold start."""
 OWN_RULES = (*STARTING, "alternator")
 """Roles whose voltage drop has a limit of its own kind."""
 
@@ -64,10 +66,25 @@ def is_engine_feed(build: Build, cable: Any) -> bool:
 
 
 def heater_cables(build: Build) -> list[Any]:
-    """The cables of the intake heater; the heater itself where it is fitted and has none."""
-    if not is_fitted(build.engine.intake_heater):
-        return []
-    return cables_for(build, "intake-heater") or [build.engine.intake_heater]
+    """The cables of intake heater and glow plugs; the heater itself where it is fitted and has none."""
+    found: list[Any] = []
+    for role, heater in heaters(build).items():
+        found += cables_for(build, role) or [heater]
+    return found
+
+
+def heaters(build: Build) -> dict[str, Any]:
+    """What heats the air for a cold start, by the role of its cables; glow plugs that nobody states are none."""
+    found = {"intake-heater": build.engine.intake_heater} if is_fitted(build.engine.intake_heater) else {}
+    plugs = build.engine.glow_plugs
+    if given(lambda: is_fitted(plugs) and plugs.current > 0.0):
+        found["glow-plugs"] = plugs
+    return found
+
+
+def heater_of(build: Build, cable: Any) -> Any:
+    """The heater that a cable of its role feeds."""
+    return build.engine.glow_plugs if cable.role == "glow-plugs" else build.engine.intake_heater
 
 
 def alternator_cables(build: Build) -> list[Any]:
@@ -132,7 +149,7 @@ def branches(build: Build, cable: Any) -> list[Any]:
     """
     node, path = _closed(cable.end), path_of(cable)
     from_there = [other for other in cables(build) if path_of(other) != path and _closed(other.start) == node]
-    return [other for other in from_there if other.role not in (*OWN_RULES, "intake-heater") and other.end != SOLENOID]
+    return [other for other in from_there if other.role not in (*OWN_RULES, *HEATERS) and other.end != SOLENOID]
 
 
 def feeders(build: Build) -> list[Any]:

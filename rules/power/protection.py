@@ -169,7 +169,7 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
         nothing = _guarded_otherwise(build, cable, guard)
         return all_of(cable=lambda: _behind(build, cable, guard)) if nothing is None else nothing
     demands = {"cable": lambda: _cable_stands_fuse(build, cable)}
-    if cable.role not in (*network.OWN_RULES, "intake-heater"):
+    if cable.role not in (*network.OWN_RULES, *network.HEATERS):
         demands["load"] = lambda: _load_on_fuse(build, cable)
     return all_of(demands)
 

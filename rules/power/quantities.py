@@ -86,9 +86,8 @@ def ground_resistance(build: Build, ground: Any) -> float:
 
 
 def current_in(build: Build, cable: Any) -> float:
-    """Current that a consumer's cable carries: an intake heater's stands in the engine package's data sheet."""
-    current: float = build.engine.intake_heater.current if cable.role == "intake-heater" else cable.current
-    return current
+    """Current that a consumer's cable carries: that of intake heater and glow plugs stands in the engine's sheet."""
+    return float(network.heater_of(build, cable).current if cable.role in network.HEATERS else cable.current)
 
 
 @quantity(
@@ -338,10 +337,9 @@ def open_circuit_voltage(build: Build) -> float:
 
 
 def heater_while_cranking(build: Build) -> float:
-    """Current of the intake heater while the starter turns, A; it reaches the battery by cables of its own."""
-    heater = build.engine.intake_heater
-    there = given(lambda: is_fitted(heater)) is True
-    return heater.current if there and heater.on_while_cranking else 0.0
+    """Current of heaters of the air while the starter turns, A; it reaches the battery by cables of its own."""
+    there = given(lambda: list(network.heaters(build).values())) or []
+    return float(sum(heater.current for heater in there if heater.on_while_cranking))
 
 
 @quantity(

@@ -6,11 +6,12 @@ The fields themselves are declared per system in `swaplint.spec.systems`.
 from swaplint.spec.fields import (
     AUTHORITY,
     DATA_SHEET,
+    DECISION,
     LOOK,
     METER,
-    OWNER,
     PLATE,
     TAPE,
+    TYPICAL,
     Part,
     Section,
     count,
@@ -125,14 +126,7 @@ from swaplint.spec.systems.mass import (
     Towbar,
     VehicleMass,
 )
-from swaplint.spec.systems.mounts import (
-    Bridge,
-    EngineCentre,
-    EngineMounting,
-    EngineRearFace,
-    EngineUnit,
-    Mount,
-)
+from swaplint.spec.systems.mounts import Bridge, EngineCentre, EngineMounting, EngineRearFace, EngineUnit, Mount
 from swaplint.spec.systems.network import BusNetwork, BusNode
 from swaplint.spec.systems.power import (
     Alternator,
@@ -273,6 +267,7 @@ class Engine(Part):
     alternator: Alternator = part("the alternator")
     ecm: EngineEcm = part("the engine's control unit")
     intake_heater: IntakeHeater = part("the intake air heater or glow plugs")
+    glow_plugs: IntakeHeater = part("the glow plugs of an engine that has an intake air heater too")
     vacuum: EngineVacuum = part("what vacuum it has to give")
     crank_nose: CrankNose = part("what may be hung on the front end of the crankshaft")
     overrun: EngineOverrun = part("what it does when the vehicle drives it")
@@ -328,7 +323,7 @@ class Electrics(Section):
         "light-medium",
         "heavy",
         typical="light-medium",
-        where=OWNER,
+        where=DECISION,
     )
     batteries: dict[str, Battery] = parts("the batteries, each under its name")
     cables: dict[str, Cable] = parts("the cables on the positive side, each under its name")
@@ -353,7 +348,7 @@ class Electrics(Section):
         "A",
         typical=5,
         plausible=(1, 30),
-        where=OWNER,
+        where=TYPICAL,
     )
     parasitic_current: float = measure(
         "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER
