@@ -114,7 +114,8 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
     share = stated if stated is not None else TIGHT_DROP if cable.role in TIGHT else LOOSE_DROP
     limit = share * nominal
     says = (
-        f"{shown(found)} are lost at {shown(current)}, {shown(found / nominal, 'share', '%')} of {shown(nominal)}, "
+        f"{shown(found)} are lost at {shown(current, 'current', 'A')}, {shown(found / nominal, 'share', '%')} of "
+        f"{shown(nominal)}, "
         f"over {shown(own, 'length', 'm')} of cable there and back."
     )
     if network.is_engine_feed(build, cable):
