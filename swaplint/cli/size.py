@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import re
 from typing import Any
 
 from swaplint.build.view import View
@@ -23,8 +24,10 @@ from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import selected, selection_of
-from swaplint.solving.sizing import NotSizable, size
+from swaplint.reports.judging import Judging, judging_of
+from swaplint.solving.sizing import NotSizable, Sizing, size
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
 from swaplint.spec.fields import FieldFacts, Part, Stated, nearest
 from swaplint.spec.hints import did_you_mean, fields_meant
@@ -76,6 +79,7 @@ def execute(options: argparse.Namespace) -> int:
             facts = field_facts(base, options.field)
             among = None if options.among is None else _choices(options.among, facts)
             sizing = size(what_if, inspection, options.field, among)
+            judging = [_judging(what_if, inspection, sizing, value) for value in _asked_at(sizing)]
     except (NotSizable, ValueError) as error:
         return refuse("size", error)
     say(broken)
@@ -84,9 +88,11 @@ def execute(options: argparse.Namespace) -> int:
     if options.format == "json":
         from swaplint.reports.json_report import dumps
 
-        failed = write_out(dumps(report.sizing_json(spec.label, sizing, selection)), options.output)
+        failed = write_out(dumps(report.sizing_json(spec.label, sizing, judging, selection)), options.output)
     else:
-        failed = write_sheet(lambda width: report.sizing_sheet(spec, sizing, width, selection), options.output)
+        failed = write_sheet(
+            lambda width: report.sizing_sheet(spec, sizing, judging[0], width, selection), options.output
+        )
     if failed is not None:
         say([failed])
         return UNREADABLE
@@ -100,7 +106,20 @@ def _choices(text: str, facts: FieldFacts) -> list[Stated]:
     return values
 
 
-def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Any, list[Problem]]:
+def _asked_at(sizing: Sizing) -> list[Stated]:
+    """The value that the answer speaks of, then every choice."""
+    choices = [choice.value for choice in sizing.choices]
+    known = [value for value in (sizing.best, sizing.now, *choices) if value is not None]
+    return [known[0] if known else Stated(sum(sizing.facts.plausible_si() or (1.0, 1.0)) / 2), *choices]
+
+
+def _judging(what_if: WhatIf, inspection: Inspection, sizing: Sizing, value: Stated) -> Judging:
+    rules = [rule for _, rule in what_if.base.rules if rule.id in sizing.rules]
+    binding = {id for id, _ in sizing.by_rule} | {id for choice in sizing.choices for id in choice.fails}
+    return judging_of(what_if, inspection.findings, rules, dict.fromkeys(sizing.fields, value), binding)
+
+
+def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Inspection, list[Problem]]:
     """An inspected spec, ready to be asked "what if"."""
     view = View(spec.build)
     outcomes: dict[str, list[Outcome]] = {}
@@ -131,5 +150,13 @@ def unquoted(text: str) -> str:
 
 
 def split_values(text: str) -> list[str]:
-    """Values with commas between them; a comma never parts thousands here."""
+    """Values with commas between them; a comma never parts thousands. Raises `ValueError` where one may be a point.
+
+    >>> split_values("3.9, 4.1"), split_values("3.9,4.1")
+    (['3.9', '4.1'], ['3.9', '4.1'])
+    """
+    tight = re.search(r"\d+,\d+", text)
+    if tight is not None and re.search(r"\d[^,]*, ", text):
+        written, point = tight.group(), tight.group().replace(",", ".")
+        raise ValueError(f"{written} may be {point} or two values: write {point}, or a blank after every comma or none")
     return [piece.strip() for piece in text.split(",") if piece.strip()]

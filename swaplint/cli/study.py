@@ -22,6 +22,7 @@ from swaplint.cli.size import field_facts, question, split_values, unquoted
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.selection import selected, selection_of
+from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
 from swaplint.solving.what_if import read_value, series_value
 from swaplint.spec.fields import Stated
@@ -101,8 +102,10 @@ def execute(options: argparse.Namespace) -> int:
     elif options.format == "csv":
         failed = write_out(report.study_csv(study, best), options.output)
     else:
+        first = {f: value for v, value in zip(study.varied, rows[0].values, strict=True) for f in v.fields}
+        judging = judging_of(what_if, inspection.findings, study.rules, first, rows[0].fails)
         failed = write_sheet(
-            lambda width: report.study_sheet(spec, study, rows, width, options.top, selection), options.output
+            lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection), options.output
         )
     if failed is not None:
         say([failed])
@@ -123,7 +126,10 @@ def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
         return pattern, [series_value(entry, facts) for entry in facts.series]
     span = re.fullmatch(r"(.+?)\.\.(.+):(\d+)", values.strip())
     if span is None:
-        return pattern, [read_value(piece, facts) for piece in split_values(values)]
+        read = [read_value(piece, facts) for piece in split_values(values)]
+        if not read:
+            raise ValueError(f"{pattern}= names no value; one looks like {facts.example()}")
+        return pattern, read
     number = int(span.group(3))
     if not 2 <= number <= 10_000:
         raise ValueError(f"{pattern}: {number} steps; from 2 to 10000 make sense")
