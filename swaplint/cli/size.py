@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import argparse
 import re
+from collections.abc import Iterable
 from typing import Any
 
 from swaplint.build.view import View
@@ -27,8 +28,9 @@ from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import Judging, judging_of
+from swaplint.reports.naming import pattern_at
 from swaplint.solving.sizing import NotSizable, Sizing, size
-from swaplint.solving.what_if import WhatIf, facts_for, read_value
+from swaplint.solving.what_if import NoPlace, WhatIf, facts_for, part_names, read_value
 from swaplint.spec.fields import FieldFacts, Part, Stated, nearest
 from swaplint.spec.hints import did_you_mean, fields_meant
 from swaplint.spec.loaded import LoadedSpec
@@ -80,6 +82,8 @@ def execute(options: argparse.Namespace) -> int:
             among = None if options.among is None else _choices(options.among, facts)
             sizing = size(what_if, inspection, options.field, among)
             judging = [_judging(what_if, inspection, sizing, value) for value in _asked_at(sizing)]
+    except NoPlace as error:
+        return refuse("size", f"{error}{how_to_name(base, spec, [options.field])}")
     except (NotSizable, ValueError) as error:
         return refuse("size", error)
     say(broken)
@@ -131,17 +135,37 @@ def field_facts(base: RuleBase, path: str) -> FieldFacts:
     """The facts of a field named on the command line. Raises `ValueError` with the nearest known path."""
     facts = facts_for(base, path)
     if facts is None:
-        known = [name for name, _ in every_field(base.model)]
-        own = [name for name in known if name.startswith((f"{path}.", f"{path}[]."))]
+        every = dict(every_field(base.model))
+        known = list(every)
+        pattern, _ = pattern_at(base.model, path)
+        own = [name for name in known if name.startswith((f"{path}.", f"{path}[].", f"{pattern}."))]
         if own:
             below = [name for name in own if name.split(".")[-1] not in members(Part)] or own
-            raise ValueError(f"{path} is no field, but holds several: name one of them, like {below[0]}")
+            chosen = {field for _, rule in base.rules for field in rule.adjust}
+            like = next((name for name in below if name in chosen), below[0])
+            if [path.count(mark) for mark in ".["] == [pattern.count(mark) for mark in ".["]:
+                like = path + like[len(pattern) :]  # the path of one part among several
+            raise ValueError(f"{path} is no field, but holds several: name one of them, like {like}")
         near = nearest(path, known)
         alike = near is not None and near.split(".")[-1][:3] == path.split(".")[-1][:3]
         meant = [near] if near and alike else fields_meant(base.model, path.split(".")[-1], path.rpartition(".")[0])
         hint = did_you_mean(name.replace("NAME", "*") for name in meant)
         raise ValueError(f"the build spec has no field {path}{hint}")
     return facts
+
+
+def how_to_name(base: RuleBase, spec: LoadedSpec, paths: Iterable[str]) -> str:
+    """How to give the spec the part that a path speaks of, as the rest of a sentence; empty where it has such parts."""
+    from swaplint.writing.draft import example_name  # here: only a mistake needs it
+
+    for path in (re.sub(r"\[[^\]]*=[^\]]*\]", "", path) for path in paths):
+        holder, several, _ = pattern_at(base.model, path)[0].partition(".*")
+        if not several or part_names(spec, holder):
+            continue
+        name = path.removeprefix(f"{holder}.").split(".", 1)[0]
+        name = name if re.fullmatch(r"[\w-]+", name) else example_name(holder)
+        return f"; give it one: a table [{holder}.{name}] with what is known of it"
+    return ""
 
 
 def unquoted(text: str) -> str:

@@ -18,13 +18,13 @@ from swaplint.cli.program import (
 )
 from swaplint.cli.progress import progress
 from swaplint.cli.reading import load_the_spec, rule_base
-from swaplint.cli.size import field_facts, question, split_values, unquoted
+from swaplint.cli.size import field_facts, how_to_name, question, split_values, unquoted
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
-from swaplint.solving.what_if import read_value, series_value
+from swaplint.solving.what_if import NoPlace, read_value, series_value
 from swaplint.spec.fields import Stated
 
 _DESCRIPTION = """Vary several fields together, judge every combination, and list the best first: the one with the
@@ -88,6 +88,8 @@ def execute(options: argparse.Namespace) -> int:
     try:
         vary = [read_variation(base, unquoted(text)) for text in options.vary]
         study = make_study(what_if, inspection, vary, options.show)
+    except NoPlace as error:
+        return refuse("study", f"{error}{how_to_name(base, spec, [path for path, _ in vary])}")
     except (BadStudy, ValueError) as error:
         return refuse("study", error)
     with progress("combinations", study.count) as tell:

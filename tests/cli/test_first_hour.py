@@ -99,3 +99,79 @@ def test_a_study_of_no_value_is_refused() -> None:
     ran = call("study", "van.toml", "--vary", f"{RATIO}=,")
     assert (ran.status, ran.out) == (2, b"")
     assert b"names no value; one looks like 4.1" in ran.err
+
+
+# -- the part is not named yet -------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("field", "table"),
+    [
+        (RATIO, "driveline.axles.rear"),
+        ("driveline.axles.*.ratio", "driveline.axles.front"),
+        ("electrics.cables.*[role=starter].size", "electrics.cables.battery"),
+    ],
+)
+def test_says_how_to_name_a_part_that_the_spec_lacks(field: str, table: str) -> None:
+    Path("none.toml").write_text("", encoding="utf-8")
+    said = [
+        call("size", "none.toml", field).err.decode(),
+        call("study", "none.toml", "--vary", f"{field}=4").err.decode(),
+    ]
+    for words in said:
+        assert f"; give it one: a table [{table}] with what is known of it. See" in words
+    Path("one.toml").write_text(f"[{table}]\n", encoding="utf-8")
+    assert b"give it one" not in call("size", "one.toml", field, "--system", "supply").err
+
+
+def test_does_not_say_how_where_the_spec_has_such_parts() -> None:
+    ran = call("size", "van.toml", "driveline.axles.front.ratio")
+    assert b"driveline.axles has rear. See" in ran.err
+
+
+@pytest.mark.parametrize(
+    ("path", "like"), [("driveline.axles.rear", RATIO), ("driveline.axles", "driveline.axles.*.ratio")]
+)
+def test_a_part_named_as_a_field_shows_one_of_its_fields(path: str, like: str) -> None:
+    ran = call("size", "van.toml", path)
+    assert ran.err.decode().startswith(
+        f"swaplint size: {path} is no field, but holds several: name one of them, like {like}. See"
+    )
+
+
+# -- what a report says first ----------------------------------------------------------------------------------------
+def test_the_gate_says_whether_anything_fails_or_is_only_owed() -> None:
+    words = ["inspect", "van.toml", "--rule", "gearing.gradeability"]
+    assert "Nothing fails; the gate is shut by what is still owed to 1 rule, like gearing.gradeability." in said(*words)
+    steep = EARLY.replace("driven = true", "driven = true\nratio = 9.1")
+    Path("steep.toml").write_text(steep, encoding="utf-8")
+    words = ["inspect", "steep.toml", "--system", "gearing", "--gate", "warning"]
+    assert "The gate is shut by gearing.cruise-rpm" in said(*words)
+
+
+def test_a_field_that_is_chosen_shows_how() -> None:
+    report = said("inspect", "van.toml")
+    assert f"Which values work: swaplint size van.toml {RATIO}" in report
+    Path("none.toml").write_text("", encoding="utf-8")
+    assert "Which values work" not in said("inspect", "none.toml")
+
+
+def test_a_list_is_not_said_to_be_often_what_one_entry_is() -> None:
+    Path("none.toml").write_text("", encoding="utf-8")
+    report = said("inspect", "none.toml")
+    assert "driveline.gearbox.ratios (" in report
+    assert "often 5" not in report
+
+
+def test_three_specs_take_a_line_each_even_where_one_cannot_be_read() -> None:
+    Path("other.toml").write_text(EARLY, encoding="utf-8")
+    Path("broken.toml").write_text("[build\n", encoding="utf-8")
+    ran = call("inspect", "van.toml", "broken.toml", "other.toml")
+    lines = ran.out.decode().splitlines()
+    assert ran.status == 2
+    assert [line.split()[0] for line in lines[:3]] == ["spec", "van.toml", "other.toml"]
+    assert "1 spec more could not be read and judged." in lines
+    assert ran.err.startswith(b"broken.toml, line 1, column ")
+
+
+def test_the_rulebook_knows_a_rule_by_the_word_that_it_is_called() -> None:
+    assert b"did you mean 'gearing.crawl'?" in call("rulebook", "crawl").err
+    assert b"did you mean 'gearing.cruise-reserve' or 'gearing.cruise-rpm'?" in call("rulebook", "cruise").err
