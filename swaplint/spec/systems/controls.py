@@ -345,10 +345,10 @@ class ThrottleCable(Part):
         zero=True,
     )
     returns_to_idle: bool = flag(
-        "whether the engine goes to idle with any one spring off, and with the cable off", typical=True, where=TRIAL
+        "whether the engine goes to idle with any one spring off, and with the cable off", typical=True, where=LOOK
     )
     slack_at_full_roll: bool = flag(
-        "whether the cable stays slack at idle while the engine moves in its mounts", typical=True, where=TRIAL
+        "whether the cable stays slack at idle while the engine moves in its mounts", typical=True, where=LOOK
     )
 
 

@@ -553,10 +553,7 @@ class Load(Part):
 
 
 class SplitCharging(Part):
-    """What lets the alternator charge the auxiliary batteries and keeps them from the starting ones at rest.
-
-    It stands in the cables between the nodes `battery-positive` and `auxiliary-positive`.
-    """
+    """What lets the alternator charge the auxiliary batteries, and keeps them from the starting ones at rest."""
 
     kind: str = word(
         "what it is: a relay that something closes, a relay that the charging voltage closes, a block of diodes, a "
