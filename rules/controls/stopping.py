@@ -11,6 +11,7 @@ from swaplint.api import (
     advice,
     all_of,
     at_least,
+    cautions,
     does_not_apply,
     given,
     holds,
@@ -90,15 +91,16 @@ CHARGE_LAMP = {
     due="quote",
     sources=[
         sheet("engine.ecm.feeds").giving("limit", "which feeds the key switches"),
-        BACK_FEED.giving("limit", "no current backwards from alternator or fan"),
+        BACK_FEED.giving("limit", "no current backwards from alternator or fan; a fuel pump that stops"),
     ],
-    cautions=[RUN_ON],
+    cautions=[RUN_ON, cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.diode"],
     about="electrics.key_switch",
     bad=[
         {"electrics.cables.helper": HOLDING_RELAY},
         {"electrics.cables.excitation": CHARGE_LAMP},
         {"electrics.cables.fan_too": {**CHARGE_LAMP, "end": "fan"}},
+        {"electrics.cables.pump": {**CHARGE_LAMP, "role": "fuel-pump", "start": "cab-fuses", "end": "lift-pump"}},
     ],
     good=[{"electrics.cables.excitation": {**CHARGE_LAMP, "diode": True}}],
 )
@@ -111,20 +113,25 @@ def key_off_stops(build: Build) -> Verdict:
     on or is turned by the wind. A diode lets current through one way.
     Limit: the switched feeds of the engine's control unit, the feed of its ignition or of a solenoid that needs current
     to run are dead in off: an error where the battery holds them, a warning where alternator or fan may, for a lamp
-    passes little current and a fan gives it for seconds.
+    passes little current and a fan gives it for seconds. An electric fuel pump stops with the key: a warning.
     Consequence: The engine runs on with the key off and cannot be stopped from the seat.
     Remedy: a diode in the wire of the charge lamp, from the key towards the alternator; the coil of every relay from
     the key itself and not from what it feeds; the fan's relay from the battery, not from the ignition circuit.
     Cannot tell: whether so little current is enough to hold a relay or wake a control unit; wires that nobody states.
     """
-    nodes = must_die(build)
+    nodes, pumps = must_die(build), power.cables_for(build, "fuel-pump")
     cold = key.live(build, "off")
     alive = [node for node in nodes if node in cold]
     nodes = [node for node in nodes if node not in cold]
-    if not nodes:
+    if not nodes and not pumps:
         says = f"Live with the key off in any case: {', '.join(alive)}: see controls.key-feed-crank."
         return does_not_apply(says if alive else "The engine has no feed that the key switches.")
-    demands: dict[str, Callable[[], Verdict]] = {"held": lambda: _not_held(build, nodes)}
+    demands: dict[str, Callable[[], Verdict]] = {}
+    if pumps:
+        demands["fuel-pump"] = lambda: _pump_stops(build, pumps)
+    if not nodes:
+        return all_of(demands)
+    demands["held"] = lambda: _not_held(build, nodes)
     if given(lambda: is_fitted(build.engine.alternator)) is not False:
         demands["alternator"] = lambda: _no_back_feed(build, nodes)
     if power.cables_for(build, "fan"):
@@ -152,6 +159,17 @@ def _holding(build: Build, nodes: list[str]) -> list[Any]:
     alive = key.held(build) - key.live(build, "off")
     held = [cable for cable in power.cables(build) if alive & set(key.closing(cable))]
     return [cable for cable in held if cable.end in alive or cable.start in alive] if nodes else []
+
+
+def _pump_stops(build: Build, pumps: list[Any]) -> Verdict:
+    alive = key.held(build)
+    running = [cable for cable in pumps if cable.end in alive]
+    says = "The fuel pump loses its feed as the key is turned off."
+    if running:
+        says = f"The fuel pump at {running[0].end} runs on with the key off. Feed it through a relay that the engine's "
+        says += "control unit or the key closes: a pump that runs on empties the tank through a torn hose."
+    on = f"{path_of((running or pumps)[0])}.switched_by"
+    return holds(not running, says, level="warning", on=on)
 
 
 def _no_back_feed(build: Build, nodes: list[str]) -> Verdict:

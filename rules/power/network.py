@@ -152,6 +152,14 @@ def branches(build: Build, cable: Any) -> list[Any]:
     return [other for other in from_there if other.role not in (*OWN_RULES, *HEATERS) and other.end != SOLENOID]
 
 
+def reached_unfused(build: Build) -> set[str]:
+    """The nodes of the batteries, and those that starter cables join to them."""
+    found = {POSITIVE, AUXILIARY, STARTER, ISOLATOR}
+    for cable in cables_for(build, "starter"):
+        found |= {cable.start, cable.end}
+    return found
+
+
 def feeders(build: Build) -> list[Any]:
     """The cables that feed others, those of starter and alternator left out."""
     return [cable for cable in consumer_cables(build) if branches(build, cable)]

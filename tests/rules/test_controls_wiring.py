@@ -186,6 +186,14 @@ def test_key_off_stops_the_engine(edits: dict[str, Any], demand: str, kind: str)
         assert found.level == ("error" if demand == "held" else "warning")
 
 
+def test_a_fuel_pump_stops_with_the_key() -> None:
+    pump = {f"{C}.pump": wire("cab-fuses", "pump", role="fuel-pump", switched_by=["ecm-relay"], relay_rating="20 A")}
+    assert one("controls.key-off-stops", pump, demand="fuel-pump").kind == "pass"
+    bare = {f"{C}.pump": wire("cab-fuses", "pump", role="fuel-pump")}
+    found = one("controls.key-off-stops", bare, demand="fuel-pump")
+    assert (found.kind, found.level, found.subject) == ("fail", "warning", f"{C}.pump.switched_by")
+
+
 def test_what_is_live_with_the_key_off_in_any_case_is_told_elsewhere() -> None:
     edits = {f"{C}.ecm_switched.start": "cab-fuses"}
     assert one("controls.key-off-stops", edits).kind == "notApplicable"

@@ -244,3 +244,42 @@ def test_a_gauge_number_says_which_series(size: str, gauge: str | None, kind: st
     assert found.kind == kind
     if kind == "fail":
         assert "2.956 mm² (12 SAE)" in found.message
+
+
+# -- main switch ------------------------------------------------------------------------------------------------------
+def test_what_runs_through_the_main_switch() -> None:
+    assert value("power.main-switch-current") == pytest.approx(30)  # the feed of the cab; the alternator is ahead of it
+    more = {f"{C}.lamps.current": "16 A"}
+    assert value("power.main-switch-current", more) == pytest.approx(36)
+    behind = {f"{C}.alternator.end": "isolator"}
+    assert value("power.main-switch-current", behind) == pytest.approx(100)  # its rated current
+    # in the ground lead: control unit 15 and cab 30, the alternator's 100 A are more
+    ground = {
+        f"{C}.battery.end": "starter",
+        f"{C}.starter": None,
+        f"{C}.cab.start": "battery-positive",
+        "electrics.grounds.engine.end": "isolator",
+        "electrics.grounds.switch": {
+            "start": "isolator",
+            "end": "battery-negative",
+            "size": "50 mm2",
+            "length": "0.2 m",
+        },
+    }
+    assert value("power.main-switch-current", ground) == pytest.approx(100)
+    assert value("power.main-switch-current", ground | {f"{C}.lamps.current": "80 A"}) == pytest.approx(115)
+
+
+@pytest.mark.parametrize(
+    ("edits", "demand", "kind"),
+    [
+        ({"electrics.isolator.rating": "30 A"}, "lasting", "pass"),
+        ({"electrics.isolator.rating": "29 A"}, "lasting", "fail"),
+        ({"electrics.isolator.rating_cranking": "350 A"}, "cranking", "pass"),
+        ({"electrics.isolator.rating_cranking": "349 A"}, "cranking", "fail"),
+        ({"electrics.isolator.rating": None}, "lasting", "open"),
+        ({"electrics.isolator.fitted": False}, "", "notApplicable"),
+    ],
+)
+def test_the_main_switch_bears_it(edits: dict[str, Any], demand: str, kind: str) -> None:
+    assert one("power.main-switch-rating", edits, demand=demand).kind == kind

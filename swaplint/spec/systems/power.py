@@ -617,6 +617,22 @@ class Isolator(Part):
     resistance: float = measure(
         "resistance of the closed switch", "resistance", "mohm", typical=0.1, plausible=(0.01, 2), where=METER
     )
+    rating: float = measure(
+        "current that it bears without a pause",
+        "current",
+        "A",
+        typical=200,
+        plausible=(20, 1000),
+        where=MARKING,
+    )
+    rating_cranking: float = measure(
+        "current that it bears for the few seconds of a start",
+        "current",
+        "A",
+        typical=1000,
+        plausible=(100, 5000),
+        where=MARKING,
+    )
     off_delay: float = measure(
         "time that it keeps the vehicle connected after it is switched off; 0 s for a plain switch",
         "time",
