@@ -175,3 +175,13 @@ def test_three_specs_take_a_line_each_even_where_one_cannot_be_read() -> None:
 def test_the_rulebook_knows_a_rule_by_the_word_that_it_is_called() -> None:
     assert b"did you mean 'gearing.crawl'?" in call("rulebook", "crawl").err
     assert b"did you mean 'gearing.cruise-reserve' or 'gearing.cruise-rpm'?" in call("rulebook", "cruise").err
+
+
+# -- slips of the pen ------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize("written", ["weight_class = light", "weight_class = light  # as on its papers"])
+def test_a_word_without_quotes_is_told_so_in_a_file_and_on_standard_input(written: str) -> None:
+    text = f"[vehicle]\n{written}\n"
+    Path("slip.toml").write_text(text, encoding="utf-8")
+    says = 'line 2, column 16: is not valid TOML: invalid value; a word stands between quotes: "light".\n'
+    assert call("inspect", "slip.toml").err.decode() == f"slip.toml, {says}"
+    assert call("inspect", "-", stdin=text.encode()).err.decode() == f"standard input, {says}"
