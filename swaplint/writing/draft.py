@@ -110,10 +110,19 @@ def draft_of(
     """
     wanted = Wanted(only_now=only_needed)
     for rule in _of_stage(rules, stage) if only_needed else rules:
-        wanted.fields |= asked[rule.id].needed if only_needed else asked[rule.id].fields
+        of_rule = asked[rule.id]
+        wanted.fields |= of_rule.needed | set(filter(_turns_it, of_rule.fields)) if only_needed else of_rule.fields
         if due_passed(_looked_ahead(stage), rule.due):
             wanted.now |= asked[rule.id].needed
     return _Writer(base.model, wanted, stage, fuel).text(), wanted
+
+
+def _turns_it(path: str) -> bool:
+    """Whether a rule's answer turns on a field that it can do without.
+
+    Common practice stands in for a speed that the engine maker would state, and a part that is not fitted for nothing.
+    """
+    return path.startswith("engine.speed.") or (path.endswith(".fitted") and "*" not in path)
 
 
 def _looked_ahead(stage: Stage) -> Stage:
@@ -337,7 +346,8 @@ class _Writer:
                 assert member.model is not None
                 if not self.wanted.only_now:
                     self.lines.append(f"## {dotted}: {member.description}")
-                if issubclass(member.model, Part) and f"{here}.fitted" not in self.wanted.fields:
+                said = f"{here}.fitted" in self.wanted.fields or self.wanted.only_now
+                if issubclass(member.model, Part) and not said:
                     self._field(members(member.model)["fitted"], f"{here}.fitted", f"{dotted}.fitted")
                 self._dotted(member.model, here, f"{dotted}.", table, later)
             elif member.role == "parts":

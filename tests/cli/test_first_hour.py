@@ -77,6 +77,21 @@ def test_what_is_open_stands_in_the_json_of_size() -> None:
     assert all("gearing.gradeability" in choice["opens"] for choice in answer["choices"])
 
 
+def test_size_and_study_say_where_common_practice_stands_in_for_a_limit() -> None:
+    assert "JUDGED BY COMMON PRACTICE" not in said("size", "van.toml", RATIO, "--rule", "gearing.cruise-rpm")
+    own = 'speed.cruise_low = "1600 r/min"\nspeed.cruise_high = "2300 r/min"\n'
+    usual = 'fuel_type = "diesel"\nspeed.rated = "3600 r/min"\ntorque.plateau_low = "1500 r/min"\n'
+    Path("usual.toml").write_text(EARLY.replace(own, usual), encoding="utf-8")
+    says = "JUDGED BY COMMON PRACTICE, FOR WANT OF A STATED LIMIT"
+    practice = "gearing.cruise-rpm: cruise band of 55 to 80 % of rated speed, not below the torque plateau (diesel)"
+    for words in (["size", "usual.toml", RATIO], ["study", "usual.toml", "--vary", f"{RATIO}=4,5"]):
+        answer = said(*words, "--rule", "gearing.cruise-rpm")
+        assert says in answer
+        assert practice in answer
+    as_json = json.loads(call("size", "usual.toml", RATIO, "--rule", "gearing.cruise-rpm", "--format", "json").out)
+    assert list(as_json["practices"].values()) == [["gearing.cruise-rpm"]]
+
+
 def test_study_says_once_what_is_open_in_every_combination() -> None:
     answer = said("study", "van.toml", "--vary", f"{RATIO}=3.7,3.9,5.5", "--system", "gearing")
     assert answer.count("gearing.gradeability") == 1
