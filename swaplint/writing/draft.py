@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import datetime
 import functools
+import re
 import textwrap
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -270,6 +271,20 @@ def _sound_data() -> dict[str, Any]:
     return edited_data({})
 
 
+def _curve(path: str, example: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """A curve by its first, middle and last point in the sound spec, with the keys of an example: one point is none.
+
+    Empty for a list that is no curve of measured values, and in inch-pound units, in which it is not written.
+    """
+    node: Any = _sound_data()
+    for key in path.split("."):
+        node = node.get(key) if isinstance(node, dict) else None
+    points = node if isinstance(node, list) and len(node) >= 3 and not SHOWING.inch_pound else []
+    kept = [{key: points[n].get(key) for key in example} for n in (0, len(points) // 2, -1) if points]
+    measured = all(isinstance(v, str) and re.match(r"-?[0-9]", v) for point in kept for v in point.values())
+    return kept if measured else []
+
+
 def inline(value: Any) -> str:
     """A value as TOML writes it within a line.
 
@@ -377,7 +392,7 @@ class _Writer:
         """A list of parts without names, in one line, its fields explained above."""
         self.lines.append(f"## {key}: {member.description}; a list, each entry with")
         example = self._item(cast(type[Section], member.model), f"{path}[]", "")
-        self.lines.append(f"# {key} = {inline([example])}")
+        self.lines.append(f"# {key} = {inline(_curve(path, example) or [example])}")
 
     def _item(self, model: type[Section], path: str, key: str) -> dict[str, Any]:
         out: dict[str, Any] = {}

@@ -228,6 +228,14 @@ def test_a_single_part_can_be_said_not_to_be_fitted() -> None:
     load(text.replace("# transfer.fitted = true", "transfer.fitted = false"))
 
 
+def test_a_curve_has_more_than_one_point() -> None:
+    # With one point the rules that read the curve would say that the values do not fit together.
+    curve = tomllib.loads(uncommented(needed_text("idea")))["engine"]["torque_curve"]
+    speeds = [int(point["speed"].split()[0]) for point in curve]
+    assert speeds == sorted(set(speeds))
+    assert len(speeds) == 3
+
+
 def test_inline_values() -> None:
     value = {"a": [1, 2.5, True], "b": {"c": 'quoted "so"\nand back\\slash'}}
     assert tomllib.loads(f"v = {inline(value)}")["v"] == value

@@ -162,6 +162,23 @@ def test_the_gate_says_whether_anything_fails_or_is_only_owed() -> None:
     assert "The gate is shut by gearing.cruise-rpm" in said(*words)
 
 
+def test_an_open_gate_says_where_nothing_could_be_judged() -> None:
+    Path("idea.toml").write_text('[build]\nstage = "idea"\n', encoding="utf-8")
+    report = said("inspect", "idea.toml")
+    assert "The gate is open: too little is stated to judge anything, and at this stage nothing is owed." in report
+    Path("idea.toml").write_text(
+        EARLY.replace('"plan"', '"idea"').replace("true", "true\nratio = 4.1"), encoding="utf-8"
+    )
+    assert "The gate is open: nothing fails or is owed at the level error or above." in said("inspect", "idea.toml")
+
+
+def test_a_window_points_to_what_can_be_bought() -> None:
+    hint = "--among VALUE,VALUE tells which passes."
+    words = ["size", "van.toml", RATIO, "--rule", "gearing.cruise-rpm"]
+    assert hint in said(*words)
+    assert hint not in said(*words, "--among", "3.9,4.1")
+
+
 def test_a_field_that_is_chosen_shows_how() -> None:
     report = said("inspect", "van.toml")
     assert f"Which values work: swaplint size van.toml {RATIO}" in report
