@@ -40,6 +40,13 @@ def said(*words: str) -> str:
     return " ".join(call(*words).out.decode().split())
 
 
+def test_the_bare_command_says_where_to_begin() -> None:
+    ran = call()
+    assert (ran.status, ran.out) == (2, b"")
+    says = "swaplint: name a command; 'swaplint draft my-swap.toml' begins a spec of your own. See 'swaplint --help'.\n"
+    assert ran.err.decode() == says
+
+
 # -- size and study, where little is known -----------------------------------------------------------------------
 def test_size_says_which_rules_cannot_judge_and_what_they_wait_for() -> None:
     answer = said("size", "van.toml", RATIO, "--system", "gearing")
