@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, given, is_fitted, name_of, practice, quantity, sheet
+from swaplint.api import Build, given, is_fitted, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
 
 from .. import sources
-from . import chain
+from . import chain, places
 from .quantities import (
     altitude_factor,
     finite_grade,
@@ -35,14 +35,11 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
 def driven_share(build: Build) -> float:
     """Share of the laden mass on driven wheels: as stated, but no more than the driven axles are rated for."""
     stated = build.driveline.drivetrain.driven_mass_share
-    rated = given(lambda: _rated_share(build))
+    axles = chain.powered_axles(build)
+    for axle in axles:
+        places.end_of(build, axle)  # where nobody says it, its rating could be either end's
+    rated = given(lambda: sum(places.axle_rating(build, axle) for axle in axles) / build.vehicle.mass.gvwr)
     return stated if rated is None else min(stated, rated)
-
-
-def _rated_share(build: Build) -> float:
-    mass = build.vehicle.mass
-    front = [name_of(axle).startswith("front") for axle in chain.powered_axles(build)]
-    return sum(mass.gawr_front if is_front else mass.gawr_rear for is_front in front) / mass.gvwr
 
 
 def _climb(build: Build, ratio: float) -> float:
