@@ -9,9 +9,11 @@ from .. import sources
 from . import chain, places
 from .quantities import (
     altitude_factor,
+    axle_ratio,
     finite_grade,
     gear_ratios,
     ground_coefficient,
+    low_range,
     lowest_ratio,
     overall_ratio,
     rolling_radius,
@@ -120,17 +122,16 @@ def launch_torque(build: Build) -> float:
     return torque
 
 
-def _start_grade(build: Build, mass: float) -> float:
-    return finite_grade(
-        road_load.startable_grade(
-            launch_torque(build),
-            USABLE_AT_LAUNCH,
-            lowest_ratio(build),
-            build.driveline.drivetrain.efficiency,
-            rolling_radius(build),
-            mass,
-            ground_coefficient(build),
-        )
+def starts_on(build: Build, ratio: float, mass: float) -> float:
+    """Steepest slope on which a mass moves off with an overall ratio; infinite where the force would lift it."""
+    return road_load.startable_grade(
+        launch_torque(build),
+        USABLE_AT_LAUNCH,
+        ratio,
+        build.driveline.drivetrain.efficiency,
+        rolling_radius(build),
+        mass,
+        ground_coefficient(build),
     )
 
 
@@ -143,7 +144,7 @@ def _start_grade(build: Build, mass: float) -> float:
 )
 def start_grade(build: Build) -> float:
     """Steepest slope on which the laden vehicle moves off."""
-    return _start_grade(build, build.vehicle.mass.gvwr)
+    return finite_grade(starts_on(build, lowest_ratio(build), build.vehicle.mass.gvwr))
 
 
 @quantity(
@@ -155,4 +156,26 @@ def start_grade(build: Build) -> float:
 )
 def start_grade_with_trailer(build: Build) -> float:
     """Steepest slope on which vehicle and trailer move off."""
-    return _start_grade(build, build.vehicle.mass.gcwr)
+    return finite_grade(starts_on(build, lowest_ratio(build), build.vehicle.mass.gcwr))
+
+
+@quantity(
+    "gearing.reverse-ratio",
+    formula="i = i_reverse · i_transfer,low · i_axle",
+    sources=[sources.KINEMATICS],
+)
+def reverse_ratio(build: Build) -> float:
+    """Overall ratio in reverse, lowest range."""
+    return gears.overall_ratio([build.driveline.gearbox.reverse_ratio, low_range(build), axle_ratio(build)])
+
+
+@quantity(
+    "gearing.reverse-start-grade",
+    "grade",
+    "%",
+    formula="as gearing.start-grade, with the overall ratio in reverse",
+    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
+)
+def reverse_start_grade(build: Build) -> float:
+    """Steepest slope up which the laden vehicle moves off backwards."""
+    return finite_grade(starts_on(build, reverse_ratio(build), build.vehicle.mass.gvwr))

@@ -26,28 +26,21 @@ from . import quantities as q
 from .words import kg
 
 MORE_POWER = Practice(
-    "a fifth more or less power to mass than before",
+    "power to mass changed by at most a fifth",
     0.20,
     practice(
         "a swap that changes power to mass by over a fifth goes before an engineer; some places draw the line there"
     ),
 )
 MORE_SPEED = Practice(
-    "a tenth more top speed than before", 0.10, practice("brakes and tyres were approved for the speed that it had")
+    "top speed raised by at most a tenth", 0.10, practice("brakes and tyres were approved for the speed that it had")
 )
 OTHER_AXLE_LOAD = Practice(
-    "a tenth more or less on an axle than before, empty",
+    "empty load of an axle changed by at most a tenth",
     0.10,
     practice("springs, dampers and brake balance are made for the axle loads that the vehicle had"),
 )
-LESS_RANGE = Practice(
-    "a quarter less range than before", 0.25, practice("who drives it plans by the range that it had")
-)
-MORE_BRAKE_ENERGY = Practice(
-    "a tenth more energy in a stop from top speed than before",
-    0.10,
-    practice("brakes take the energy of a stop that they were approved for with little to spare"),
-)
+LESS_RANGE = Practice("range cut by at most a quarter", 0.25, practice("who drives it plans by the range that it had"))
 
 
 @quantity(
@@ -82,10 +75,11 @@ def power_to_mass_before(build: Build) -> float:
         sources.VEHICLE_DYNAMICS.giving("formula", "highest speed on the level"),
         sources.BRAKE_DESIGN.giving("formula", "energy of a stop"),
     ],
-    fallbacks=[MORE_POWER, MORE_SPEED, OTHER_AXLE_LOAD, LESS_RANGE, MORE_BRAKE_ENERGY],
+    fallbacks=[MORE_POWER, MORE_SPEED, OTHER_AXLE_LOAD, LESS_RANGE],
     cautions=[cautions.LAW],
     about="vehicle.original",
     bad=[{"vehicle.original.power": "50 kW"}, {"vehicle.original.range": "900 km"}],
+    good=[{"vehicle.original.power": "80 kW"}],
     bad_ends="review",
 )
 def as_it_was(build: Build) -> Verdict:
@@ -94,8 +88,8 @@ def as_it_was(build: Build) -> Verdict:
     Computes: power to mass, top speed, empty load of each axle, range, and the energy of a stop from top speed at the
     gross rating, before and after the swap.
     Limit: none: the numbers are information. A change beyond common practice goes to a person: a fifth of power to
-    mass, a tenth of top speed, of an axle's load or of brake energy, a quarter less range.
-    Consequence: Brakes, tyres or papers no longer suit a vehicle that is faster, heavier or thirstier than it was.
+    mass, a tenth of top speed or of an axle's load, a quarter less range. Brake energy: see chassis.brake-duty.
+    Consequence: Brakes, tyres or papers no longer suit a vehicle that is faster, heavier or thirstier.
     Remedy: take the numbers to whoever examines the vehicle; a speed limiter, springs or brakes to suit the change.
     Cannot tell: what the place of registration allows; whether the figures of the old vehicle were ever true.
     """
@@ -116,7 +110,7 @@ def _told(
     size = abs(change) if both_ways else change
     if size > practice.value:
         use_practice(build, practice)
-        return needs_review(f"{says} That is more than {practice.name}: have it looked at.", found=found, on=on)
+        return needs_review(f"{says} Have it looked at by whoever will examine the vehicle.", found=found, on=on)
     return informs(says, found=found, on=on)
 
 
@@ -163,4 +157,4 @@ def _energy(build: Build) -> Verdict:
     old = build.vehicle.original
     change = brakes.energy_ratio(build.vehicle.mass.gvwr, _reachable(build), old.gvwr, old.top_speed) - 1.0
     says = f"A stop from top speed at the gross rating takes {_by(change)} energy than before."
-    return _told(build, says, 1.0 + change, change, MORE_BRAKE_ENERGY, both_ways=False, on="vehicle.original.gvwr")
+    return informs(says, found=1.0 + change, on="vehicle.original.gvwr")

@@ -258,7 +258,7 @@ def _only_old_parts_were_out(build: Build) -> Verdict:
         if item.mass >= 0.0:
             return holds(
                 False,
-                f"{name} does not come out with the swap, so it cannot have been out when the vehicle was weighed. Say so "
+                f"{name} does not come out with the swap, so it was not out when the vehicle was weighed. Say so "
                 f"of old parts only, with a negative mass.",
                 on=path_of(item.mass),
             )

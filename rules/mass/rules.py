@@ -175,7 +175,10 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
     cautions=[cautions.LAW],
     about="vehicle.load_cases",
     each=q.axles_by_case,
-    bad=[{"vehicle.mass.gawr_front": "1200 kg"}, {"vehicle.mass.gawr_rear": "1350 kg"}],
+    bad=[
+        {"vehicle.mass.gawr_front": "1200 kg"},
+        {"vehicle.mass.gawr_rear": "1350 kg", "vehicle.mass.gawr_front": "1450 kg"},
+    ],
     good=[{"vehicle.mass.gawr_front": "1350 kg"}],
 )
 def axle_rating(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
