@@ -116,7 +116,7 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
     fallbacks=[START_ROAD, START_OFF_ROAD],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
-        {"engine.torque.launch": "50 N m"},
+        {"engine.torque.launch": "50 N m", "driveline.gearbox.reverse_ratio": 18},
         {"vehicle.mass.gcwr": "35000 kg", "engine.calibration.combination_mass_max": "40000 kg"},
     ],
     good=[{"build.design.start_grade": "14 %"}],
