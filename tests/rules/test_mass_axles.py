@@ -52,6 +52,11 @@ class TestPlace:
         assert finding.kind == "open"
         assert "driveline.axles.frontier.x" in finding.unknown
 
+    def test_an_empty_table_of_axles_is_a_question(self) -> None:
+        for axles_stated in ({}, None):
+            found = one("gearing.crawl", {"driveline.axles": axles_stated})
+            assert (found.kind, found.unknown) == ("open", ("driveline.axles",))
+
     def test_what_drives_is_rated_by_its_place(self) -> None:
         # Only the front axle drives: 1300 of 2800 kg stand on it at most, 0.7·1300/2800 - 0.05 = 27.5 %; behind it
         # would be 0.7·1750/2800 - 0.05 = 38.75 %. The lowest gear of all pulls more than either.
