@@ -34,6 +34,7 @@ TANDEM: dict[str, Any] = {
         sources.TYRE_MARKINGS.giving("limit", "mass of each load index"),
         sources.STATICS.giving("formula", "share of an axle in its group's load"),
     ],
+    fallbacks=[q.FULL_PRESSURE],
     cautions=[cautions.LAW, cautions.TYRES],
     about="driveline.axles",
     each=q.grouped_axles_by_case,

@@ -22,6 +22,12 @@ EVEN_BEFORE = Practice(
     practice("a vehicle as built stands about evenly on its sides; only four wheel scales tell"),
 )
 
+FULL_PRESSURE = Practice(
+    "tyres kept at the pressure that their load index is stated for",
+    1.0,
+    practice("nobody says what the tyres are kept at, so they are taken as fully pumped up"),
+)
+
 
 # -- the vehicle and what it carries --------------------------------------------------------------------------------
 def axles(build: Build) -> Sequence[Axle]:
@@ -347,10 +353,15 @@ def load_index(build: Build, *, twins: bool) -> int:
 
 
 def pressure_share(build: Build, axle: Axle) -> float:
-    """Share of their load capacity that the tyres of an axle keep at the pressure stated; 1 where none is stated."""
+    """Share of their load capacity that the tyres of an axle keep at the pressure stated."""
     fitted = build.driveline.tyres
-    pressure = given(lambda: fitted.pressure_front if axle == "front" else fitted.pressure_rear)
-    return 1.0 if pressure is None else tyres.share_at_pressure(pressure, fitted.reference_pressure)
+
+    def pressure() -> float:
+        return fitted.pressure_front if axle == "front" else fitted.pressure_rear
+
+    if given(pressure) is None:
+        return or_practice(pressure, FULL_PRESSURE)
+    return tyres.share_at_pressure(pressure(), fitted.reference_pressure)
 
 
 @quantity(

@@ -316,6 +316,7 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
         sources.TYRE_MARKINGS.giving("limit", "mass of each load index"),
         sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8"),
     ],
+    fallbacks=[q.FULL_PRESSURE],
     cautions=[cautions.TYRES],
     adjust=[
         "driveline.tyres.load_index_single",
@@ -330,8 +331,8 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
 def tyre_load(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     """Are the tyres rated for the axle loads at the pressure that is kept?
 
-    Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where a
-    pressure below the tyre's reference pressure is stated.
+    Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where the
+    pressure is below the tyre's reference pressure. Where none is stated the full load counts, and the result says so.
     Limit: the load in the case must not exceed it. The load index holds up to the speed of the speed symbol.
     Consequence: An overloaded tyre overheats and bursts at speed.
     Remedy: the lowest load index that carries the axle, or more pressure where the tyre and wheel allow it.

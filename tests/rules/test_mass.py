@@ -322,7 +322,7 @@ class TestRideHeight:
 
 class TestTyreLoad:
     # Rear 1401.24 kg on two tyres, 700.6 kg each: load index 95 carries 690 kg, 96 carries 710 kg (published lists).
-    FULL: ClassVar = {"driveline.tyres.pressure_front": None, "driveline.tyres.pressure_rear": None}
+    FULL: ClassVar = {"driveline.tyres.pressure_front": "550 kPa", "driveline.tyres.pressure_rear": "550 kPa"}
 
     @pytest.mark.parametrize(("index", "kind"), [(96, "pass"), (95, "fail")])
     def test_at_the_limit(self, index: int, kind: str) -> None:
@@ -337,6 +337,12 @@ class TestTyreLoad:
     def test_pressure(self, pressure: str, kind: str) -> None:
         finding = of_part("mass.tyre-load", "laden rear", {"driveline.tyres.pressure_rear": pressure})
         assert finding.kind == kind
+
+    @pytest.mark.parametrize(("stage", "kind"), [("quote", "pass"), ("commission", "review")])
+    def test_a_pressure_that_nobody_states_is_named(self, stage: Any, kind: str) -> None:
+        finding = of_part("mass.tyre-load", "laden rear", {"driveline.tyres.pressure_rear": None}, stage=stage)
+        assert finding.kind == kind
+        assert "tyres kept at the pressure that their load index is stated for" in finding.message
 
     def test_beyond_the_table_a_person_decides(self) -> None:
         kinds = {f.kind for f in trial("mass.tyre-load", {"driveline.tyres.load_index_single": 160})}
