@@ -18,6 +18,7 @@ from swaplint.api import (
     use_practice,
 )
 from swaplint.engineering import brakes, curves
+from swaplint.engineering.guards import positive
 
 from .. import sources
 from ..fuel.tank_quantities import driving_range
@@ -52,7 +53,7 @@ LESS_RANGE = Practice("range cut by at most a quarter", 0.25, practice("who driv
 )
 def power_to_mass(build: Build) -> float:
     """Highest power of the engine over the mass of the finished vehicle, empty."""
-    return curves.product_maxima(gearing.torque_curve(build))[0][1] / q.empty(build)
+    return curves.product_maxima(gearing.torque_curve(build))[0][1] / positive("empty mass", q.empty(build))
 
 
 @quantity(
@@ -64,7 +65,7 @@ def power_to_mass(build: Build) -> float:
 )
 def power_to_mass_before(build: Build) -> float:
     """Highest power of the old engine over the mass that the vehicle had before the swap, empty."""
-    return build.vehicle.original.power / q.kerb(build).total
+    return build.vehicle.original.power / positive("kerb mass", q.kerb(build).total)
 
 
 @rule(
@@ -120,7 +121,7 @@ def _by(change: float) -> str:
 
 def _power(build: Build) -> Verdict:
     now, before = power_to_mass(build), power_to_mass_before(build)
-    change = now / before - 1.0
+    change = now / positive("what it was before", before) - 1.0
     says = f"Power to mass is {shown(now, digits=3)}; it was {shown(before, digits=3)}: {_by(change)}."
     return _told(build, says, now, change, MORE_POWER, both_ways=True, on="vehicle.original.power")
 
@@ -132,7 +133,7 @@ def _reachable(build: Build) -> float:
 
 def _speed(build: Build) -> Verdict:
     now, before = _reachable(build), build.vehicle.original.top_speed
-    change = now / before - 1.0
+    change = now / positive("what it was before", before) - 1.0
     reach = shown(now, "speed", "km/h", digits=3)
     says = f"It can reach {reach} on the level; before it was {shown(before)}: {_by(change)}."
     return _told(build, says, float(now), change, MORE_SPEED, both_ways=False, on="vehicle.original.top_speed")
@@ -141,14 +142,14 @@ def _speed(build: Build) -> Verdict:
 def _axle(build: Build, end: q.Axle) -> Verdict:
     old = q.kerb(build)
     now, before = q.empty_axle(build, end), q.of_axle(end, old.front, old.rear)
-    change = now / before - 1.0
+    change = now / positive("what it was before", before) - 1.0
     says = f"Empty the {end} axle carries {kg(now)}; before it was {kg(before)}: {_by(change)}."
     return _told(build, says, now, change, OTHER_AXLE_LOAD, both_ways=True, on=f"vehicle.mass.kerb_{end}")
 
 
 def _range(build: Build) -> Verdict:
     now, before = driving_range(build), build.vehicle.original.range
-    change = now / before - 1.0
+    change = now / positive("what it was before", before) - 1.0
     says = f"A tank lasts {shown(now, digits=3)}; before it was {shown(before)}: {_by(change)}."
     return _told(build, says, now, -change, LESS_RANGE, both_ways=False, on="vehicle.original.range")
 

@@ -295,9 +295,7 @@ class Driveline(Section):
     transfer: Transfer = part("the transfer case")
     converter: Converter = part("the torque converter")
     shafts: dict[str, PropShaft] = parts("the propshafts, each piece under a name: front, rear, centre")
-    axles: dict[str, Axle] = parts(
-        "the axles, each under a name: front, rear; where the name says neither, state its x"
-    )
+    axles: dict[str, Axle] = parts("the axles, each under its name: front, rear")
     tyres: Tyres = part("the tyres")
     drivetrain: Drivetrain = part("what the whole chain loses and grips")
     speed_limiter: SpeedLimiter = part("a road speed limiter")
