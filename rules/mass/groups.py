@@ -9,6 +9,7 @@ from swaplint.api import Build, Verdict, all_of, at_most, cautions, name_of, pat
 from .. import sources
 from ..gearing import places
 from . import quantities as q
+from .words import kg_up
 
 PLATE = practice("what plate or maker rate one axle of a group for; a group's rating says nothing of its axles").giving(
     "limit", "rating of the axle"
@@ -56,6 +57,8 @@ def axle_group(build: Build, case: Any, axle: Any) -> Verdict:
 
     def rating() -> Verdict:
         says = f"The axle {name_of(axle)} carries {shown(found)} in the load case {name_of(case)}."
+        if found > axle.rating:
+            says += f" {kg_up(found - axle.rating)} must go from it, to another axle or off the vehicle."
         return at_most(found, axle.rating, says, on=path_of(axle))
 
     def tyres() -> Verdict:

@@ -43,9 +43,9 @@ REACHES = 0.98
 PASSENGER_OR_LIGHT = ("M1", "N1")
 """The categories whose clause on the sum of the axle ratings was read of, at second hand."""
 LEAST_OF_ITS_AXLES = 0.7
-LIGHTEST_EMPTY = 0.3
-"""The gross rating over what the axles may carry, and the empty mass over the gross rating, are rarely below these: for
-telling a slip of the pen, not for a verdict."""
+LIGHTEST_EMPTY = 0.5
+"""The gross rating over what the axles may carry, and the empty mass over the gross rating, are seldom below these: for
+telling a slip of the pen from a real overload, not for a verdict."""
 
 
 @rule(

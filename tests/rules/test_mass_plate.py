@@ -71,6 +71,9 @@ class TestEmpty:
         # 1780 kg at the kerb and 78 kg of the ledger.
         assert one(SENSE, {"vehicle.mass.gvwr": gross}, demand="empty").kind == kind
 
+    def test_a_real_overload_is_called_no_slip(self) -> None:
+        assert "pounds" not in one(SENSE, {"vehicle.mass.gvwr": "1750 kg"}, demand="empty").message
+
     def test_kerb_mass_typed_in_pounds(self) -> None:
         # 2249 lb and 1676 lb are 1020 and 760 kg; 3925 + 78 = 4003 kg empty, as pounds 1816 kg.
         edits = {"vehicle.mass.kerb_front": "2249 kg", "vehicle.mass.kerb_rear": "1676 kg"}
