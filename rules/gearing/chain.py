@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from swaplint.api import Build, OutsideRange, given, is_fitted, name_of, path_of
+from swaplint.api import Build, ImpossibleInput, OutsideRange, given, is_fitted, name_of, path_of
 
 TRANSFER = "transfer"
 
@@ -92,10 +92,84 @@ def shaft_to(build: Build, wanted: str) -> Any | None:
     return next((shaft for shaft in last_shafts(build) if shaft.drives == wanted), None)
 
 
+# -- which axles the engine drives, and when ---------------------------------------------------------------------------
+ALWAYS, SELECTED, LOW_ONLY, NEVER = "always", "when-selected", "low-range", "never"
+
+
+def engaged(build: Build, axle: Any) -> str:
+    """When the engine can drive an axle: always, when it is selected, in low range only, or never.
+
+    An axle that is not driven on the road and has a shaft all the same can be selected, where nobody says more.
+    """
+    on_the_road = axle.driven
+    stated = given(lambda: axle.engaged)
+    if stated is None:
+        return ALWAYS if on_the_road else SELECTED if _has_shaft(build, axle) else NEVER
+    if (stated == ALWAYS) != on_the_road:
+        says = "driven" if on_the_road else "not driven"
+        raise ImpossibleInput(f"{path_of(axle)} is stated as {says} in road use, and as engaged {words(stated)}")
+    return str(stated)
+
+
+def words(when: str) -> str:
+    """When an axle is engaged, in words."""
+    return {SELECTED: "when selected", LOW_ONLY: "in low range only"}.get(when, when)
+
+
 def powered_axles(build: Build) -> list[Any]:
     """The axles that the engine can drive in any range."""
     fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
-    return [axle for axle in fitted if axle.driven or _has_shaft(build, axle)]
+    return [axle for axle in fitted if engaged(build, axle) != NEVER]
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """A state in which the engine drives the vehicle: the range of the transfer case, and the axles that it drives."""
+
+    low: bool
+    axles: tuple[Any, ...]
+
+
+def drives(build: Build) -> list[Drive]:
+    """The states in which the engine drives: on the road, with the axles that can be selected, and in low range.
+
+    In low range every powered axle is taken as engaged.
+    """
+    powered = powered_axles(build)
+    road = tuple(axle for axle in powered if engaged(build, axle) == ALWAYS)
+    high = tuple(axle for axle in powered if engaged(build, axle) != LOW_ONLY)
+    found = [Drive(False, road)] if road else []
+    if len(high) > len(road):
+        found.append(Drive(False, high))
+    return [*found, Drive(True, tuple(powered))]
+
+
+def drives_of(build: Build, axle: Any) -> list[Drive]:
+    """The states in which an axle is driven."""
+    own = path_of(axle)
+    return [drive for drive in drives(build) if any(path_of(other) == own for other in drive.axles)]
+
+
+def turns_with_the_wheels(build: Build, axle: Any) -> bool:
+    """Whether an axle's shaft turns whenever the vehicle moves, be it driven or dragged along."""
+    if engaged(build, axle) == ALWAYS or given(lambda: axle.engaged) is None:
+        return True
+    return bool(axle.freed_by == "nothing")
+
+
+def moves_with_the_wheels(build: Build, shaft: Any) -> bool:
+    """Whether the driven end of a shaft goes up and down with the suspension.
+
+    It does not where another shaft follows at a centre bearing, where it drives the transfer case, and where the
+    axle's final drive hangs on the frame.
+    """
+    if shaft_behind(build, shaft) is not None:
+        return False
+    goal = given(lambda: shaft.drives)
+    if goal == TRANSFER:
+        return False
+    axle = build.driveline.axles.get(goal) if goal is not None else None
+    return axle is None or given(lambda: axle.final_drive_on) != "frame"
 
 
 def _has_shaft(build: Build, axle: Any) -> bool:
@@ -144,12 +218,15 @@ def _at_the_axles(build: Build) -> Iterator[Joint]:
 def _asks_for_a_shaft(build: Build, axle: Any) -> bool:
     if given(lambda: axle.integral) is True:
         return False
-    return given(lambda: axle.driven) is not False or _has_shaft(build, axle)
+    if given(lambda: axle.driven) is not False or _has_shaft(build, axle):
+        return True
+    return given(lambda: axle.engaged) is not None
 
 
 def _face_at(build: Build, axle: Any) -> Any | None:
     # Read first: where nobody says whether it is driven, or stands in the gearbox's housing, that is what is missing.
     axle.driven  # noqa: B018
+    given(lambda: axle.engaged)
     given(lambda: axle.integral)
     return _output_of(shaft_to(build, name_of(axle)))
 

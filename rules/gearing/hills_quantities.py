@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, given, is_fitted, name_of, practice, quantity, sheet
+from swaplint.api import Build, given, is_fitted, name_of, path_of, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
 
 from .. import sources
@@ -32,23 +32,27 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
     return curve, resistance
 
 
-def driven_share(build: Build) -> float:
-    """Share of the laden mass on driven wheels: as stated, but no more than the driven axles are rated for."""
+def driven_share(build: Build, *, low: bool = True) -> float:
+    """Share of the laden mass on driven wheels: as stated, but no more than the axles driven in a range are rated for.
+
+    The share is stated with every axle engaged, as it climbs the design grade.
+    """
     stated = build.driveline.drivetrain.driven_mass_share
-    rated = given(lambda: _rated_share(build))
+    rated = given(lambda: _rated_share(build, low))
     return stated if rated is None else min(stated, rated)
 
 
-def _rated_share(build: Build) -> float:
+def _rated_share(build: Build, low: bool) -> float:
     mass = build.vehicle.mass
-    front = [name_of(axle).startswith("front") for axle in chain.powered_axles(build)]
+    engaged = [axle for drive in chain.drives(build) if drive.low == low for axle in drive.axles]
+    front = [name_of(axle).startswith("front") for axle in {path_of(axle): axle for axle in engaged}.values()]
     return sum(mass.gawr_front if is_front else mass.gawr_rear for is_front in front) / mass.gvwr
 
 
-def _climb(build: Build, ratio: float) -> float:
+def _climb(build: Build, ratio: float, *, low: bool) -> float:
     curve, resistance = _thin_air(build)
     drivetrain = build.driveline.drivetrain
-    traction = road_load.Traction(resistance.mass * driven_share(build), drivetrain.traction_coefficient)
+    traction = road_load.Traction(resistance.mass * driven_share(build, low=low), drivetrain.traction_coefficient)
     drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
     return finite_grade(road_load.best_climb(drive, resistance, traction).grade)
 
@@ -83,13 +87,13 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
     "grade",
     "%",
     formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
-    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the driven axles",
+    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the axles driven then",
     sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
     each=gear_ratios,
 )
 def climb_in_gear(build: Build, gear: float) -> float:
     """Steepest slope climbed at full load in a gear, high range, at the highest place."""
-    return _climb(build, overall_ratio(build, gear))
+    return _climb(build, overall_ratio(build, gear), low=False)
 
 
 @quantity(
@@ -101,7 +105,7 @@ def climb_in_gear(build: Build, gear: float) -> float:
 )
 def steepest_climb(build: Build) -> float:
     """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
-    return _climb(build, lowest_ratio(build))
+    return _climb(build, lowest_ratio(build), low=True)
 
 
 LAUNCH = practice("85 % of the launch torque counts when moving off, the rest is kept for accelerating")

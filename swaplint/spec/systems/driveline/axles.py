@@ -17,6 +17,9 @@ from swaplint.spec.fields import (
 )
 from swaplint.spec.systems.driveline.faces import Face, Spline
 
+ENGAGED = ("always", "when-selected", "low-range")
+"""When the engine can drive an axle."""
+
 
 class TransferJoints(Part):
     """The transfer case as a part of the chain."""
@@ -37,6 +40,15 @@ class TransferJoints(Part):
         plausible=(200, 100000),
         where=COMPONENT_SHEET,
     )
+    pump_speed: float = measure(
+        "highest speed of the shaft ahead of it while a pump or winch is driven through it at rest; 0 where none is",
+        "rotation",
+        "r/min",
+        typical=2000,
+        plausible=(0, 6000),
+        where=OWNER,
+        zero=True,
+    )
     low_torque_limit: float = measure(
         "engine torque that the control unit allows in low range, where it limits it",
         "torque",
@@ -51,6 +63,35 @@ class AxleJoints(Part):
     """An axle as a part of the chain."""
 
     input_flange: Face = part("the flange that its shaft bolts to")
+    engaged: str = word(
+        "when the engine can drive it: always, when the driver selects it in either range, or in low range only",
+        *ENGAGED,
+        typical="always",
+        where=LOOK,
+    )
+    freed_by: str = word(
+        "what lets its propshaft stand still while it is not driven: free hubs, a disconnected half-shaft, or nothing",
+        "nothing",
+        "free-hubs",
+        "disconnect",
+        typical="free-hubs",
+        where=LOOK,
+    )
+    engaged_speed_max: float = measure(
+        "highest road speed at which it may be engaged in high range",
+        "speed",
+        "km/h",
+        typical=80,
+        plausible=(5, 200),
+        where=COMPONENT_SHEET,
+    )
+    final_drive_on: str = word(
+        "what its final drive hangs on: the axle, which moves with the wheels, or the frame",
+        "axle",
+        "frame",
+        typical="axle",
+        where=LOOK,
+    )
     integral: bool = flag(
         "whether its final drive stands in the housing of gearbox or transfer case, so that no shaft drives it",
         typical=False,
