@@ -240,9 +240,16 @@ def shaft_stress(build: Build, shaft: Any) -> float:
 
 
 def highest_road_speed(build: Build) -> float:
-    """The greater of the speed that it reaches on the level and the highest road speed that is wanted."""
+    """The greatest of the speed that it reaches on the level, the highest road speed wanted, and the governor's downhill.
+
+    Downhill the governor lets the engine turn faster than its power would drive it on the level, up to what the tyres
+    are rated for. A road speed limiter ends both.
+    """
     limiter = build.driveline.speed_limiter
     reach = gearing.top_speed(build)
+    rated = given(lambda: gearing.tyre_speed(build))
+    downhill = gearing.governed_road_speed(build)
+    reach = max(reach, downhill if rated is None else min(downhill, rated))
     limited = given(lambda: limiter.speed if is_fitted(limiter) else None)
     return max(reach if limited is None else min(reach, limited), build.build.design.road_speed_max)
 
@@ -256,8 +263,8 @@ def _speed_in_low(build: Build) -> float:
     "driveline.shaft-speed",
     "rotation",
     "r/min",
-    formula="to an axle that turns with the wheels: v · i_axle/(2π·r), v the greater of top speed and the highest road "
-    "speed wanted; to one that can stand still: v the speed that it may be engaged at, and n_governed/(i_tallest · "
+    formula="to an axle that turns with the wheels: v · i_axle/(2π·r), v the greatest of top speed, governed speed "
+    "downhill within the tyres' rating, and the highest road speed wanted; to one that can stand still: v the speed that it may be engaged at, and n_governed/(i_tallest · "
     "i_low) in low range; ahead of the transfer case: in high range at v, in low range n_governed/i_tallest, driving a "
     "pump at rest as stated",
     sources=[sources.KINEMATICS],
