@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from swaplint.cli.reading import load_one, rule_base
+from swaplint.cli.reading import load_one, rule_base, show_units_of
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.host.packs import RuleBase
@@ -20,6 +20,7 @@ from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import in_order
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
+from swaplint.units.showing import SHOWING, System
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,8 @@ class Call:
     whole: bool
     stdin: bytes | None
     selection: Selection
+    units: System | None = field(default_factory=lambda: SHOWING.system)
+    """The units that the call asks for; None where it leaves that to the spec, if there is but one."""
 
     def __reduce__(self) -> tuple[Any, ...]:
         """For another process, which has packs of its own."""
@@ -63,19 +66,21 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
     """What came of each spec, in the order given; no spec knows of the others."""
     assert call.base is not None
     if len(paths) < 2 or cores == 1:
-        yield from (inspect_one(call, path) for path in paths)
+        yield from (inspect_one(call, path, alone=len(paths) == 1) for path in paths)
         return
     packed = in_order(functools.partial(_job, call), paths, cores, lost=lost)
     for done in packed:
         yield _unpacked(done, call.base) if isinstance(done, bytes) else done
 
 
-def inspect_one(call: Call, path: str) -> Done:
-    """Read and inspect one spec."""
+def inspect_one(call: Call, path: str, *, alone: bool = False) -> Done:
+    """Read and inspect one spec; if it is the only one of a call, it has a say in the units of the report."""
     assert call.base is not None
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
+    if alone:
+        show_units_of(spec)
     inspection, broken = inspect_whole(call.base, spec, call.stage, remedies=call.remedies, selection=call.selection)
     gate = gate_of(inspection, call.gate)
     done = Done([*problems, *broken], gate.open, files=list(spec.sheets), seconds=inspection.seconds)
@@ -99,6 +104,7 @@ def lost(path: str) -> Done | bytes:
 # -- in another process ------------------------------------------------------------------------------------------
 def _job(call: Call) -> Callable[[str], Done | bytes]:
     call = call if call.base is not None else replace(call, base=rule_base(list(call.packs)))
+    SHOWING.system = call.units  # of this process, or the same as before
     return functools.partial(_packed, call)
 
 

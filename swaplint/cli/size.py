@@ -3,22 +3,31 @@
 from __future__ import annotations
 
 import argparse
-import sys
 from typing import Any
 
 from swaplint.build.view import View
-from swaplint.cli.output import refuse, say, write_out
-from swaplint.cli.program import add_pack_options
-from swaplint.cli.reading import load_specs, rule_base
+from swaplint.cli.output import refuse, say, write_out, write_sheet
+from swaplint.cli.program import (
+    ONE_SPEC,
+    add_format_option,
+    add_output_option,
+    add_pack_options,
+    add_selection_options,
+    add_stage_option,
+    add_units_option,
+)
+from swaplint.cli.progress import progress
+from swaplint.cli.reading import load_the_spec, rule_base
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.selection import selected, selection_of
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
-from swaplint.spec.fields import FieldFacts, Part, nearest
-from swaplint.spec.job import STAGES
+from swaplint.spec.fields import FieldFacts, Part, Stated, nearest
+from swaplint.spec.hints import did_you_mean, fields_meant
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import every_field, members
 
@@ -37,42 +46,58 @@ _EXAMPLES = """examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    parser.add_argument("spec", metavar="SPEC", help="a build spec, or - for standard input")
-    parser.add_argument("field", metavar="FIELD", help="the field to choose, by its path")
+    parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
+    parser.add_argument("field", metavar="FIELD", type=unquoted, help="the field to choose, by its path")
     parser.add_argument("--among", metavar="VALUES", help="your own choices, with commas between them")
-    parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
-    parser.add_argument("--format", choices=("text", "json"), default="text", help="(default: text)")
-    parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
+    add_stage_option(parser)
+    add_selection_options(parser, "judge by this rule only")
+    add_format_option(parser, "text", "json")
+    add_output_option(parser)
     add_pack_options(parser)
+    add_units_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
     base = rule_base(options.pack)
-    specs, problems = load_specs([options.spec], options.sheets, base)
+    try:
+        selection = selection_of(base, options.system, options.rule)
+    except ValueError as error:
+        return refuse("size", error)
+    base = selected(base, selection)
+    spec, problems = load_the_spec(options.spec, options.sheets, base)
     problems = [*base.problems, *problems]
     say(problems)
-    if not specs:
+    if spec is None:
         return UNREADABLE
-    what_if, inspection, broken = question(base, specs[0], options.stage)
     try:
-        facts = field_facts(base, options.field)
-        among = [read_value(text, facts) for text in split_values(options.among)] if options.among else None
-        sizing = size(what_if, inspection, options.field, among)
+        with progress("looking for what passes"):
+            what_if, inspection, broken = question(base, spec, options.stage)
+            facts = field_facts(base, options.field)
+            among = None if options.among is None else _choices(options.among, facts)
+            sizing = size(what_if, inspection, options.field, among)
     except (NotSizable, ValueError) as error:
         return refuse("size", error)
+    say(broken)
     from swaplint.reports import sizing as report
 
     if options.format == "json":
         from swaplint.reports.json_report import dumps
 
-        failed = write_out(dumps(report.sizing_json(specs[0].label, sizing)), options.output)
+        failed = write_out(dumps(report.sizing_json(spec.label, sizing, selection)), options.output)
     else:
-        failed = write_sheet(lambda width: report.sizing_sheet(specs[0], sizing, width), options.output)
+        failed = write_sheet(lambda width: report.sizing_sheet(spec, sizing, width, selection), options.output)
     if failed is not None:
         say([failed])
         return UNREADABLE
     return status_of([*problems, *broken])
+
+
+def _choices(text: str, facts: FieldFacts) -> list[Stated]:
+    values = [read_value(piece, facts) for piece in split_values(text)]
+    if not values:
+        raise ValueError(f"--among names no value; one looks like {facts.example()}")
+    return values
 
 
 def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Any, list[Problem]]:
@@ -80,7 +105,6 @@ def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Any,
     view = View(spec.build)
     outcomes: dict[str, list[Outcome]] = {}
     inspection, broken = inspect(base, spec, stage, view, outcomes)
-    say(broken)
     return WhatIf(base, spec, inspection.stage, view, outcomes), inspection, broken
 
 
@@ -95,20 +119,17 @@ def field_facts(base: RuleBase, path: str) -> FieldFacts:
             raise ValueError(f"{path} is no field, but holds several: name one of them, like {below[0]}")
         near = nearest(path, known)
         alike = near is not None and near.split(".")[-1][:3] == path.split(".")[-1][:3]
-        raise ValueError(f"the build spec has no field {path}" + (f"; did you mean '{near}'?" if alike else ""))
+        meant = [near] if near and alike else fields_meant(base.model, path.split(".")[-1], path.rpartition(".")[0])
+        hint = did_you_mean(name.replace("NAME", "*") for name in meant)
+        raise ValueError(f"the build spec has no field {path}{hint}")
     return facts
+
+
+def unquoted(text: str) -> str:
+    """A word of the call without the quotes around it, which some command lines leave to the program."""
+    return text[1:-1] if len(text) > 1 and text[0] == text[-1] and text[0] in "'\"" else text
 
 
 def split_values(text: str) -> list[str]:
     """Values with commas between them; a comma never parts thousands here."""
     return [piece.strip() for piece in text.split(",") if piece.strip()]
-
-
-def write_sheet(make: Any, output: str | None) -> Any:
-    """Write a text sheet to the terminal, the pipe or a file."""
-    from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write
-
-    if output is not None:
-        return write_out(plain(make(PIPE_WIDTH).lines), output)
-    write(make(width_of(sys.stdout)))
-    return None

@@ -16,6 +16,7 @@ from swaplint.inspecting.results import Finding, due_passed
 from swaplint.spec.fields import Section
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.loaded import LoadedSpec
+from swaplint.units.value import Value
 
 
 def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
@@ -60,7 +61,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         subject=verdict.on or subject,
         message=_message(verdict, says, practices),
         demand=outcome.demand,
-        found=verdict.found,
+        found=None if verdict.found is None else Value.of(verdict.found, verdict.quantity, verdict.unit, rule.id),
         limit=verdict.limit,
         margin=verdict.margin,
         quantity=verdict.quantity,

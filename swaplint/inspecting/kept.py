@@ -18,6 +18,7 @@ from swaplint.inspecting.results import Finding
 from swaplint.spec.differences import differences
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
+from swaplint.units.showing import SHOWING
 
 
 class Carried(NamedTuple):
@@ -38,16 +39,19 @@ class Kept:
     """Findings in which tolerances were carried, by rule, part and demand."""
     _base: RuleBase | None = None
     _stage: Stage | None = None
+    _inch_pound: bool = False
+    """In which units the sentences that are kept show their numbers."""
     _view: View | None = None
 
     def view_of(self, base: RuleBase, spec: LoadedSpec, stage: Stage) -> View:
         """A view of the spec as it is now, which knows what differs; what rests on that is forgotten."""
         before = self._view
-        if before is None or self._base is not base or self._stage != stage:
+        if before is None or self._base is not base or (self._stage, self._inch_pound) != (stage, SHOWING.inch_pound):
             self.outcomes, self.carried = {}, {}
             view = View(spec.build)
         else:
             view = View.following(before, spec.build, differences(before.build_model, spec.build))
             self.carried = {key: one for key, one in self.carried.items() if not view.touches(one.reads)}
         self._base, self._stage, self._view = base, stage, view
+        self._inch_pound = SHOWING.inch_pound
         return view

@@ -15,6 +15,7 @@ from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.problems import code_place, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
 from swaplint.inspecting.outcomes import Outcome
+from swaplint.units.showing import telling_of
 
 RULE_SECONDS = 3.0
 """Longest time that one rule may take, wide enough for a busy machine: the built-in ones take a few milliseconds."""
@@ -46,7 +47,7 @@ def run_rule(
     With `demand` the rule's other demands are not asked.
     """
     try:
-        with time_limit(seconds):
+        with time_limit(seconds), telling_of(rule.id):
             return _run(rule, view, only, demand)
     except TookTooLong:
         file, line = code_place(rule.function)

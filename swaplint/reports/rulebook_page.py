@@ -6,7 +6,7 @@ that the sound spec does not take is listed too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -17,10 +17,12 @@ from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.reports.naming import pattern_at
+from swaplint.reports.values import indicated, series_sizes, size_words
 from swaplint.spec.fields import FieldFacts, number_text
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at
 from swaplint.spec.systems import SYSTEMS
+from swaplint.units.showing import SHOWING
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +76,9 @@ def page_of(base: RuleBase, pack: LoadedPack, rule: Rule, asked: str, specs: Ite
     return page
 
 
-def by_system(base: RuleBase, system: str = "") -> list[tuple[str, list[tuple[LoadedPack, Rule]]]]:
-    """The rules by system, in the order of a report; those of one system only, if it is named."""
-    wanted: Sequence[str] = [system] if system else SYSTEMS
-    groups = [(name, [(pack, rule) for pack, rule in base.rules if rule.system == name]) for name in wanted]
+def by_system(base: RuleBase) -> list[tuple[str, list[tuple[LoadedPack, Rule]]]]:
+    """The rules by system, in the order of a report."""
+    groups = [(name, [(pack, rule) for pack, rule in base.rules if rule.system == name]) for name in SYSTEMS]
     return [(name, rules) for name, rules in groups if rules]
 
 
@@ -101,9 +102,12 @@ def example_words(value: object) -> str:
     return str(value)
 
 
-def choice_words(facts: FieldFacts) -> str:
+def choice_words(entry: FieldEntry) -> str:
     """What there is to choose from: a standard series, a few words, or any value."""
+    facts = entry.facts
     unit = f" {facts.unit}" if facts.unit else ""
+    if facts.kind_name and SHOWING.inch_pound:
+        return _in_inch_pound(entry)
     if facts.series:
         return f"standard series {', '.join(number_text(size) for size in facts.series)}{unit}"
     if facts.options:
@@ -114,6 +118,18 @@ def choice_words(facts: FieldFacts) -> str:
     return "any value"
 
 
-def typical_words(facts: FieldFacts) -> str:
+def _in_inch_pound(entry: FieldEntry) -> str:
+    """What there is to choose from, where each number is put into another unit."""
+    facts = entry.facts
+    if facts.series:
+        return f"standard series {', '.join(size_words(size, facts, entry.path) for size in series_sizes(facts))}"
+    bounds = facts.plausible_si()
+    if bounds is None:
+        return "any value"
+    low, high = (indicated(end, facts.kind_name, facts.unit, entry.path) for end in bounds)
+    return f"any value; on real vehicles {low} to {high}"
+
+
+def typical_words(entry: FieldEntry) -> str:
     """A field's typical value as a person writes it."""
-    return facts.example().strip('"')
+    return entry.facts.example(entry.path).strip('"')

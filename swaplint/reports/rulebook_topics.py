@@ -9,6 +9,7 @@ from typing import Any
 from swaplint.declare.sources import Source
 from swaplint.reports.naming import KNOWN_WORDS, gives_words
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
+from swaplint.units.output import unit_shown
 
 LEVEL_WORDS = {"error": "an error", "warning": "a warning", "note": "a note"}
 
@@ -83,7 +84,7 @@ def topics(page: Page) -> list[Topic]:
             tuple(
                 Row(
                     quantity.id,
-                    quantity.unit or "pure number",
+                    unit_shown(quantity.kind, quantity.unit, quantity.id) or "pure number",
                     (
                         _sentence(quantity.title),
                         f"Formula: {quantity.formula}",
@@ -118,14 +119,14 @@ def _citation(source: Source) -> str:
 
 def _choice(entry: FieldEntry) -> Row:
     choices = (f"What can be had is listed in {entry.facts.choices}.",) if entry.facts.choices else ()
-    return Row(entry.path, "", (_sentence(entry.facts.description), _sentence(choice_words(entry.facts)), *choices))
+    return Row(entry.path, "", (_sentence(entry.facts.description), _sentence(choice_words(entry)), *choices))
 
 
 def _input(entry: FieldEntry) -> Row:
     facts = entry.facts
     options = (f"One of {', '.join(facts.options)}.",) if facts.options else ()
     where = (f"Normally from {facts.where}.",) if facts.where else ()
-    return Row(entry.path, f"like {typical_words(facts)}", (_sentence(facts.description), *options, *where))
+    return Row(entry.path, f"like {typical_words(entry)}", (_sentence(facts.description), *options, *where))
 
 
 def _examples(page: Page) -> tuple[Row, ...]:

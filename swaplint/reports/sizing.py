@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.reports.json_report import selection_json
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
-from swaplint.reports.values import margin_words, number_words
+from swaplint.reports.values import margin_words, number_words, size_words
 from swaplint.solving.sizing import Sizing
 from swaplint.solving.trial import Choice
 from swaplint.solving.windows import Window
@@ -23,7 +25,7 @@ def value_json(stated: Stated | None, facts: FieldFacts) -> float | str | bool |
     return in_unit(stated.value, facts.kind_name, facts.unit)
 
 
-def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
+def sizing_json(label: str, sizing: Sizing, selection: Selection = EVERYTHING) -> dict[str, Any]:
     """The contract's JSON."""
     return {
         "spec": label,
@@ -41,6 +43,7 @@ def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
             for id, windows in sizing.by_rule
         ],
         "strict_windows": [_window_json(window, sizing.facts) for window in sizing.strict_windows],
+        "selection": selection_json(selection),
     }
 
 
@@ -64,14 +67,16 @@ def _choice_json(choice: Choice, facts: FieldFacts) -> dict[str, Any]:
     }
 
 
-def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int) -> Sheet:
+def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int, selection: Selection = EVERYTHING) -> Sheet:
     """The answer as a person reads it."""
     sheet = Sheet.of_width(width)
     facts = sizing.facts
-    now = "not stated" if sizing.now is None else _words(sizing.now, facts)
+    now = "not stated" if sizing.now is None else _words(sizing.now, sizing)
     sheet.wrapped(f"{sizing.pattern}: {facts.description}", style="bold")
     readers = counted(len(sizing.rules), "rule reads it", "rules read it")
     sheet.wrapped(f"{spec.label}; now {now}; {readers}{': ' if sizing.rules else ''}{', '.join(sizing.rules)}")
+    if selection:
+        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
     if sizing.set_aside:
         sheet.blank()
         sheet.wrapped(f"Set aside below, because another field must mend it: {', '.join(sizing.set_aside)}.")
@@ -92,7 +97,7 @@ def _windows(sheet: Sheet, sizing: Sizing) -> None:
     if not windows:
         sheet.wrapped("Nowhere in the plausible range.")
     for window in windows:
-        low, high = (number_words(v, sizing.facts.kind_name, sizing.facts.unit) for v in (window.low, window.high))
+        low, high = _ends(window, sizing)
         sheet.wrapped(f"from {low} to {high}", style="bold")
         for value, rule, side in ((low, window.bound_low, "below"), (high, window.bound_high, "above")):
             why = f"{rule} does not pass" if rule else "the plausible range ends"
@@ -105,15 +110,20 @@ def _by_rule(sheet: Sheet, sizing: Sizing) -> None:
     sheet.heading("EACH RULE BY ITSELF")
     column = max(len(id) for id, _ in sizing.by_rule) + 2
     for id, windows in sizing.by_rule:
-        words = "; ".join(_stretch(window, sizing.facts) for window in windows) or "passes nowhere"
+        words = "; ".join(_stretch(window, sizing) for window in windows) or "passes nowhere"
         sheet.wrapped(words, label=id.ljust(column), hang=column)
     everywhere = [id for id in sizing.rules if id not in dict(sizing.by_rule)]
     if everywhere:
         sheet.wrapped(f"At every plausible value: {', '.join(everywhere)}.")
 
 
-def _stretch(window: Window, facts: FieldFacts) -> str:
-    low, high = (number_words(v, facts.kind_name, facts.unit) for v in (window.low, window.high))
+def _ends(window: Window, sizing: Sizing) -> tuple[str, str]:
+    kind, unit, about = sizing.facts.kind_name, sizing.facts.unit, sizing.pattern
+    return number_words(window.low, kind, unit, about), number_words(window.high, kind, unit, about)
+
+
+def _stretch(window: Window, sizing: Sizing) -> str:
+    low, high = _ends(window, sizing)
     if window.bound_low and window.bound_high:
         return f"from {low} to {high}"
     return f"up to {high}" if window.bound_high else f"from {low} on"
@@ -121,7 +131,7 @@ def _stretch(window: Window, facts: FieldFacts) -> str:
 
 def _choices(sheet: Sheet, sizing: Sizing) -> None:
     sheet.heading("CHOICES")
-    column = max(len(_words(c.value, sizing.facts)) for c in sizing.choices) + 2
+    column = max(len(_words(c.value, sizing)) for c in sizing.choices) + 2
     ignored = set(sizing.set_aside)
     for choice in sizing.choices:
         fails = [id for id in choice.fails if id not in ignored]
@@ -135,14 +145,14 @@ def _choices(sheet: Sheet, sizing: Sizing) -> None:
                 words += ", of a rule set aside"
         mark = "now" if sizing.now is not None and choice.value.value == sizing.now.value else ""
         style = "green" if not fails else ""
-        sheet.wrapped(words, label=mark.ljust(5) + _words(choice.value, sizing.facts), hang=column + 5, style=style)
+        sheet.wrapped(words, label=mark.ljust(5) + _words(choice.value, sizing), hang=column + 5, style=style)
 
 
 def _answer(sheet: Sheet, sizing: Sizing) -> None:
     if sizing.best is None:
         sheet.wrapped("No value passes.", style="bold")
         return
-    words = _words(sizing.best, sizing.facts)
+    words = _words(sizing.best, sizing)
     if sizing.now is not None and sizing.best.value == sizing.now.value:
         sheet.wrapped(f"The present value, {words}, passes.", style="bold")
     elif sizing.choices:
@@ -160,7 +170,7 @@ def _inside(window: Window, value: Stated) -> bool:
     return window.low <= float(value.value) <= window.high
 
 
-def _words(stated: Stated, facts: FieldFacts) -> str:
+def _words(stated: Stated, sizing: Sizing) -> str:
     if isinstance(stated.value, bool | str):
         return stated.written
-    return number_words(stated.value, facts.kind_name, facts.unit)
+    return size_words(stated.value, sizing.facts, sizing.pattern)

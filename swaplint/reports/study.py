@@ -4,22 +4,26 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.reports.json_report import selection_json
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.sizing import value_json
-from swaplint.reports.values import margin_words, number_words
-from swaplint.solving.study import Row, Study, quantity_named
+from swaplint.reports.values import margin_words, number_words, size_words
+from swaplint.solving.study import Row, Study, Varied, quantity_named
+from swaplint.spec.fields import Stated
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.units.output import in_unit, plain_number
+from swaplint.units.output import in_unit, in_unit_shown, plain_number, unit_shown
+from swaplint.units.value import Value
 
 TEXT_ROWS = 40
 
 
-def study_json(label: str, study: Study, rows: Sequence[Row]) -> dict[str, Any]:
+def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selection = EVERYTHING) -> dict[str, Any]:
     """The contract's JSON."""
     return {
         "spec": label,
@@ -43,6 +47,7 @@ def study_json(label: str, study: Study, rows: Sequence[Row]) -> dict[str, Any]:
             **{name: _unit(study, name) for name in study.show},
         },
         "unmoved": study.unmoved,
+        "selection": selection_json(selection),
     }
 
 
@@ -52,31 +57,38 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(
         [
-            *(_head(v.pattern, v.facts.unit) for v in study.varied),
+            *(_head(v.pattern, unit_shown(v.facts.kind_name, v.facts.unit, v.pattern)) for v in study.varied),
             "fails",
             "reviews",
             "open",
             "worst margin",
             "worst rule",
-            *(_head(name, _unit(study, name) or "") for name in study.show),
+            *(_head(name, _unit_shown(study, name)) for name in study.show),
         ]
     )
     for row in rows:
         writer.writerow(
             [
-                *(value_json(value, v.facts) for v, value in zip(study.varied, row.values, strict=True)),
+                *(_cell_value(value, v) for v, value in zip(study.varied, row.values, strict=True)),
                 " ".join(row.fails),
                 " ".join(row.reviews),
                 " ".join(row.opens),
                 "" if row.worst_margin is None else plain_number(row.worst_margin),
                 row.worst_rule or "",
-                *("" if value is None else value for value in _shown(study, row)),
+                *("" if value is None else value for value in _shown(study, row, in_unit_shown)),
             ]
         )
     return out.getvalue()
 
 
-def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int, top: int | None) -> Sheet:
+def study_sheet(
+    spec: LoadedSpec,
+    study: Study,
+    rows: Sequence[Row],
+    width: int,
+    top: int | None,
+    selection: Selection = EVERYTHING,
+) -> Sheet:
     """The combinations as a person reads them, best first."""
     sheet = Sheet.of_width(width)
     varied = listed([v.pattern for v in study.varied])
@@ -84,6 +96,8 @@ def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int,
     fields = ("this field", "these fields")[len(study.varied) > 1]
     readers = counted(len(study.rules), "rule reads", "rules read")
     sheet.wrapped(f"{spec.label}; {readers} {fields}")
+    if selection:
+        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
     if study.unmoved:
         sheet.wrapped(f"Left out of account, because they fail whatever is chosen here: {', '.join(study.unmoved)}.")
     sheet.heading("BEST FIRST")
@@ -135,7 +149,7 @@ def number_or_word(value: Any, varied: Any) -> str:
     """A value in the unit of its field, or its word."""
     if isinstance(value.value, bool | str):
         return str(value.written)
-    return number_words(value.value, varied.facts.kind_name, varied.facts.unit)
+    return size_words(value.value, varied.facts, varied.pattern)
 
 
 def _cell(study: Study, name: str, value: float | None) -> str:
@@ -144,23 +158,34 @@ def _cell(study: Study, name: str, value: float | None) -> str:
     quantity = quantity_named(study.what_if.base, name)
     if quantity is None:
         return margin_words(value)
-    return number_words(value, quantity.kind, quantity.unit)
+    return number_words(value, quantity.kind, quantity.unit, quantity.id)
 
 
-def _shown(study: Study, row: Row) -> list[float | None]:
+def _cell_value(value: Stated, varied: Varied) -> float | str | bool | None:
+    if isinstance(value.value, bool | str):
+        return value.value
+    return in_unit_shown(value.value, varied.facts.kind_name, varied.facts.unit, varied.pattern)
+
+
+def _shown(study: Study, row: Row, number: Callable[[float, str, str], float] = in_unit) -> list[float | None]:
     out: list[float | None] = []
     for name, value in zip(study.show, row.shown, strict=True):
         quantity = quantity_named(study.what_if.base, name)
         if value is None or quantity is None:
             out.append(None if value is None else plain_number(value))
         else:
-            out.append(in_unit(value, quantity.kind, quantity.unit))
+            out.append(number(Value.of(value, quantity.kind, quantity.unit, quantity.id), quantity.kind, quantity.unit))
     return out
 
 
 def _unit(study: Study, name: str) -> str | None:
     quantity = quantity_named(study.what_if.base, name)
     return (quantity.unit or None) if quantity is not None else None
+
+
+def _unit_shown(study: Study, name: str) -> str:
+    quantity = quantity_named(study.what_if.base, name)
+    return unit_shown(quantity.kind, quantity.unit, quantity.id) if quantity is not None else ""
 
 
 def _head(name: str, unit: str) -> str:

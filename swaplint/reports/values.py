@@ -5,8 +5,9 @@ from __future__ import annotations
 from swaplint.declare.verdicts import Limit
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.spec.fields import FieldFacts, Stated
-from swaplint.units import to_unit
-from swaplint.units.output import in_unit, plain_number, shown
+from swaplint.units import from_unit, to_unit
+from swaplint.units.output import in_unit, in_unit_as_written, plain_number, shown, size_shown
+from swaplint.units.showing import SHOWING
 
 JsonValue = float | int | str | bool | None
 
@@ -44,9 +45,30 @@ def limit_value(limit: Limit, quantity: str, unit: str) -> float | list[float]:
     return in_unit(limit.value, quantity, unit)
 
 
-def number_words(value: float, quantity: str, unit: str) -> str:
-    """A number with its unit, for people."""
-    return shown(value, quantity, unit)
+def number_words(value: float, quantity: str, unit: str, about: str = "") -> str:
+    """A number with its unit, for people. `about` is the path of what it belongs to, where the number knows none."""
+    return shown(value, quantity, unit, about=about)
+
+
+def indicated(value: float, quantity: str, unit: str, about: str) -> str:
+    """A number that only says what is usual, for people."""
+    return shown(value, quantity, unit, digits=3, about=about)
+
+
+def size_words(value: float, facts: FieldFacts, about: str) -> str:
+    """A value of a field for people; a size of its standard series as it is sold."""
+    series = facts.series and any(abs(value - size) <= 1e-9 * size for size in series_sizes(facts))
+    return size_shown(value, facts.kind_name, facts.unit) if series else _of_field(value, facts, about)
+
+
+def _of_field(value: float, facts: FieldFacts, about: str) -> str:
+    return number_words(value, facts.kind_name, facts.unit, about)
+
+
+def series_sizes(facts: FieldFacts) -> list[float]:
+    """The standard sizes of a field that are numbers, in SI."""
+    numbers = [size for size in facts.series if not isinstance(size, str)]
+    return [from_unit(size, facts.unit, facts.kind) if facts.kind is not None else size for size in numbers]
 
 
 def limit_words(finding: Finding) -> str:
@@ -55,9 +77,9 @@ def limit_words(finding: Finding) -> str:
     if limit is None:
         return ""
     if isinstance(limit.value, tuple):
-        low, high = (number_words(end, finding.quantity, finding.unit) for end in limit.value)
+        low, high = (number_words(end, finding.quantity, finding.unit, finding.rule.id) for end in limit.value)
         return f"from {low} to {high}"
-    return f"{limit.relation} {number_words(limit.value, finding.quantity, finding.unit)}"
+    return f"{limit.relation} {number_words(limit.value, finding.quantity, finding.unit, finding.rule.id)}"
 
 
 def margin_words(margin: float | None) -> str:
@@ -71,6 +93,10 @@ def margin_words(margin: float | None) -> str:
     return f"{percent:+.{digits}f} %"
 
 
+def _width(tolerance: float, facts: FieldFacts | None) -> str:
+    return f"{tolerance:.4g}{' ' + facts.unit if facts is not None and facts.unit else ''}"
+
+
 def stated_words(inspection: Inspection, path: str) -> str:
     """A stated value as it is written, with its tolerance and basis where it has them."""
     stated = inspection.stated(path)
@@ -79,8 +105,10 @@ def stated_words(inspection: Inspection, path: str) -> str:
     facts = inspection.facts_of(path)
     words = stated.written
     tolerance = field_tolerance(stated, facts)
-    if tolerance:
-        words += f" ± {tolerance:.4g}{' ' + facts.unit if facts is not None and facts.unit else ''}"
+    if tolerance and SHOWING.inch_pound and facts is not None:
+        words += f" ± {in_unit_as_written(stated.tol, words, facts.kind_name) or _width(tolerance, facts)}"
+    elif tolerance:
+        words += f" ± {_width(tolerance, facts)}"
     if stated.basis:
         words += f" ({stated.basis})"
     return words

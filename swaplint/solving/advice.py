@@ -24,6 +24,7 @@ from swaplint.solving.what_if import (
     value_shown,
 )
 from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.units.showing import telling_of
 
 DIGITS = (3, 4, 6)
 """How many digits of an advised number are tried, the fewest first."""
@@ -44,11 +45,12 @@ def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Adv
     if facts is None or not fields or any(no_place(field, what_if.spec) for field in fields):
         return None
     search = Search(trials, inspection, finding, advice.field, fields, facts)
-    for value in _as_printed(advice.value, facts):
-        if trials.left <= 0:
-            return None
-        if search.passes(value) and search.passes_everywhere(value) and not _fails_elsewhere(search, value):
-            return search.tried(value, advised=True)
+    with telling_of(advice.field):
+        for value in _as_printed(advice.value, facts):
+            if trials.left <= 0:
+                return None
+            if search.passes(value) and search.passes_everywhere(value) and not _fails_elsewhere(search, value):
+                return search.tried(value, advised=True)
     return None
 
 

@@ -20,6 +20,8 @@ from swaplint.solving.what_if import (
     written_shortly,
 )
 from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.units.showing import telling_of
+from swaplint.units.value import Value
 
 STEPS = 36
 """How many values of a continuous field are looked at over its plausible range."""
@@ -66,11 +68,12 @@ class Search:
     def best(self) -> Remedy | None:
         """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
         first: Remedy | None = None
-        for value in self._passing():
-            remedy = self.tried(value)
-            if not self._breaks_an_error(remedy):
-                return remedy
-            first = first or remedy
+        with telling_of(self.pattern):
+            for value in self._passing():
+                remedy = self.tried(value)
+                if not self._breaks_an_error(remedy):
+                    return remedy
+                first = first or remedy
         return first
 
     def _passing(self) -> Iterator[Stated]:
@@ -205,8 +208,8 @@ class Search:
         number = not isinstance(value.value, bool | str)
         return Remedy(
             self.pattern if len(self.fields) > 1 else self.fields[0],
-            (self.now.value if number else self.now.written) if self.now is not None else None,
-            float(value.value) if number else value.written,
+            (self._number(self.now) if number else self.now.written) if self.now is not None else None,
+            self._number(value) if number else value.written,
             self.facts.unit,
             self.facts.kind_name,
             tuple(dict.fromkeys(breaks)),
@@ -215,6 +218,9 @@ class Search:
             self.fields,
             advised,
         )
+
+    def _number(self, stated: Stated) -> Value:
+        return Value.of(float(stated.value), self.facts.kind_name, self.facts.unit, self.pattern)
 
     def _breaks_an_error(self, remedy: Remedy) -> bool:
         levels = {rule.id: rule.level for _, rule in self.what_if.base.rules}

@@ -20,6 +20,7 @@ from swaplint.solving.what_if import (
 )
 from swaplint.solving.windows import Range, Window
 from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.units.showing import telling_of
 
 STEPS = 40
 """Into how many steps a window is cut to look for its best value."""
@@ -70,10 +71,11 @@ def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stat
     rules = what_if.rules_touched(fields)
     sizing = Sizing(pattern, fields, facts, now, [rule.id for rule in rules])
     trial = Trial(what_if, fields, rules)
-    if offered:
-        _choose(sizing, trial, offered)
-    else:
-        _open_windows(sizing, trial, facts)
+    with telling_of(pattern):
+        if offered:
+            _choose(sizing, trial, offered)
+        else:
+            _open_windows(sizing, trial, facts)
     _what_breaks(sizing, trial)
     return sizing
 

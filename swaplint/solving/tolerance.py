@@ -92,7 +92,9 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
     """
     key = _worst_key(finding)
     if key not in what_if.view.kept:
-        _Box(what_if, finding, _toleranced(what_if, finding.inputs, {})).look_at_ends()
+        # The finding may have become a review since: as it is stated decides which way is worse.
+        stated = what_if.judgement(finding, {}) or finding
+        _Box(what_if, stated, _toleranced(what_if, finding.inputs, {})).look_at_ends()
     worst: dict[str, Stated | None] = what_if.view.kept[key]
     return {path: stated for path, stated in worst.items() if path not in fixed}
 
@@ -267,7 +269,7 @@ class _Box:
         says += "".join(f" {turn}" for turn in turns if turn)
         worst = min((self.seen[p] for p in bad), key=_score)
         if worst is not None and worst.found is not None and worst.kind == "fail":
-            says += f" At worst {shown(worst.found, worst.quantity, worst.unit)}."
+            says += f" At worst {shown(worst.found, worst.quantity, worst.unit, about=worst.rule.id)}."
         return replace(
             self.finding,
             kind="review",
@@ -295,7 +297,7 @@ class _Box:
             facts = facts_for(self.what_if.base, one.path)
             if facts is None:
                 return ""
-            turn = shown(float(one.at(low).value), facts.kind_name, facts.unit)
+            turn = shown(float(one.at(low).value), facts.kind_name, facts.unit, about=one.path)
             rest = "" if others == centre else " with the other inputs at their worst"
             return f"It passes {'up to' if high > 0 else 'down to'} {one.path} = {turn}{rest}."
         return ""

@@ -21,8 +21,8 @@ from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions
 from swaplint.spec.shape import Member, facts_at, members
-from swaplint.units import from_unit
-from swaplint.units.output import in_unit
+from swaplint.units.output import from_unit_shown, in_unit_shown, written_as
+from swaplint.units.showing import SHOWING
 
 Changes = Mapping[str, Stated | None]
 
@@ -72,9 +72,13 @@ class WhatIf:
 
     def judgement(self, of: Finding, changes: Changes, reads: Reads | None = None) -> Finding | None:
         """The same without words. What was read is added to `reads`: all that the answer rests on."""
-        outcome = self._outcome(of, changes)
+        outcomes = self._outcomes_of_part(of, changes)
+        outcome = matching(outcomes, of.part, of.demand)
         if reads is not None:
-            reads.add(outcome.reads if outcome is not None else ANYTHING)
+            # Where it comes to several demands now, the worst of them is meant: that hangs on all.
+            hangs_on = [] if outcome is None else [outcome] if of.demand else outcomes
+            for one in (one.reads for one in hangs_on) if hangs_on else (ANYTHING,):
+                reads.add(one)
         return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
 
     def judgement_of_part(self, of: Finding, changes: Changes) -> Finding | None:
@@ -239,20 +243,22 @@ def read_value(text: str, facts: FieldFacts) -> Stated:
 
 
 def value_in_si(value: float, facts: FieldFacts) -> float:
-    """A number in the field's unit, as SI."""
-    return from_unit(value, facts.unit, facts.kind) if facts.kind is not None else value
+    """A number in the unit that the field is shown in, as SI."""
+    return from_unit_shown(value, facts.kind_name, facts.unit)
 
 
 def value_shown(value: float, facts: FieldFacts) -> float:
-    """An SI number in the field's unit."""
-    return in_unit(value, facts.kind_name, facts.unit)
+    """An SI number in the unit that the field is shown in."""
+    return in_unit_shown(value, facts.kind_name, facts.unit)
 
 
 def stated_as(value: float, facts: FieldFacts) -> Stated:
-    """A number in SI as a value that the spec could state, written in the field's unit."""
+    """A number in SI as a value that the spec could state, written in the unit that the field is shown in."""
     shown = float(f"{value_shown(value, facts):.6g}")
-    written = f"{number_text(shown)} {facts.unit}".strip()
-    return Stated(value_in_si(shown, facts) if facts.kind is not None else shown, written=written)
+    exact = value_in_si(shown, facts)
+    if SHOWING.inch_pound and facts.kind is not None:
+        return Stated(exact, written=written_as(exact, facts.kind_name, facts.unit, exact=True))
+    return Stated(exact, written=f"{number_text(shown)} {facts.unit}".strip())
 
 
 def short_numbers(value: float, digits: int) -> Iterator[float]:

@@ -31,23 +31,38 @@ from pydantic.fields import FieldInfo
 from pydantic_core import core_schema
 
 from swaplint.units import KINDS, LARGEST, SMALLEST, Kind, UnitError, from_unit, read, read_tolerance
+from swaplint.units.output import written_as
+from swaplint.units.showing import SHOWING
 
 BASES = ("assumed", "catalogue", "calculated", "measured")
 """The basis of a value, weakest first."""
 
-# Where the value of a field is normally found: said when the field is unknown.
+# Where the value of a field is normally found: said when the field is unknown. What is owed is listed by these places,
+# so that one walk, one call or one document answers all of a place. What nobody states for an old vehicle is estimated;
+# the description of the field then says from what.
 DATA_SHEET = "the engine package's data sheet"
+DRIVELINE_SHEET = "the gearbox, transfer or axle maker's sheet or tag"
 COMPONENT_SHEET = "the component's own data sheet"
+TITLE_PAGE = "the title page of the data sheet"
+MANUAL = "the vehicle maker's workshop manual"
 PLATE = "the vehicle's plate or registration papers"
-WEIGHBRIDGE = "a weighbridge, axle by axle"
-TAPE = "a tape measure on the vehicle"
-OWNER = "the owner, or whoever will drive it"
-DRAWING = "your own layout or drawing"
-METER = "a multimeter on the vehicle"
+MARKING = "the marking on the part itself"
+TYRE = "the tyre's sidewall and its maker's load table"
 LOOK = "a look at the vehicle"
+TAPE = "a tape measure on the vehicle"
+CALLIPER = "a calliper or micrometer on the part"
+PROTRACTOR = "an inclinometer or protractor on the vehicle"
+METER = "a multimeter, clamp or thermocouple on the vehicle"
+WEIGHBRIDGE = "a weighbridge, axle by axle"
+SCALES = "a scale under the part"
+TRIAL = "a trial of the running vehicle"
+OWNER = "the owner, or whoever will drive it"
+DRAWING = "the drawing or layout of the swap"
+DECISION = "the shop's own decision for the build"
+RECORD = "the shop's own record of the job"
 QUOTE = "the supplier's quote"
-AUTHORITY = "the registration authority or a licensed engineer"
-RECORD = "the workshop's own record of the job"
+AUTHORITY = "the authority or a licensed engineer"
+TYPICAL = "a table of typical values"
 
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
 
@@ -231,10 +246,13 @@ class FieldFacts:
             "date": "a date, year-month-day",
         }[self.type]
 
-    def example(self) -> str:
-        """An example of the field as it is written in TOML."""
+    def example(self, path: str = "") -> str:
+        """An example of the field as it is written in TOML, in units of the system in force.
+
+        `path` is the field's, where it is known: some inch-pound units hang on what the field is about.
+        """
         if self.type == "measure":
-            return f'"{number_text(self.typical)} {self.unit}"'
+            return f'"{self.typical_written(path)}"'
         if self.type in ("number", "count"):
             return number_text(self.typical)
         if self.type == "flag":
@@ -242,6 +260,12 @@ class FieldFacts:
         if self.type == "date":
             return str(self.typical)
         return f'"{self.typical}"'
+
+    def typical_written(self, path: str = "") -> str:
+        """The typical value of a measure as a spec states it, in units of the system in force."""
+        if not SHOWING.inch_pound or isinstance(self.typical, str):
+            return f"{number_text(self.typical)} {self.unit}"
+        return written_as(float(self.typical_value()), self.kind_name, self.unit, path)
 
     def typical_value(self) -> float | bool | str:
         """The typical value, in SI."""
@@ -304,12 +328,12 @@ def number_text(value: object) -> str:
     return f"{value:.12g}"
 
 
-def nearest(word: str, known: Sequence[str] | set[str]) -> str | None:
-    """The known word that looks most like `word`, or None where none does."""
+def nearest(word: str, known: Sequence[str] | set[str], cutoff: float = 0.6) -> str | None:
+    """The known word that looks most like `word`, or None where none is as near as `cutoff`, which is at most 1."""
     # Imported here: only a mistake needs it.
     import difflib
 
-    found = difflib.get_close_matches(word[:80], sorted(known), n=1, cutoff=0.6)
+    found = difflib.get_close_matches(word[:80], sorted(known), n=1, cutoff=cutoff)
     if found:
         return found[0]
     squashed = re.sub(r"[-_\s]", "", word[:80].lower())
@@ -490,11 +514,11 @@ class Section(BaseModel):
 class Document(Section):
     """The document that a data sheet is written from: cited wherever a limit of the sheet is used."""
 
-    title: str = text("title of the document", typical="Example engine, installation data", where=COMPONENT_SHEET)
-    revision: str = text("its revision", typical="3", where=COMPONENT_SHEET)
-    date: str = day("its date", typical="2026-01-31", where=COMPONENT_SHEET)
-    issued_by: str = text("who issued it", typical="invented example maker", where=COMPONENT_SHEET)
-    invented: bool = flag("true where the data are made up for an example", typical=True, where=COMPONENT_SHEET)
+    title: str = text("title of the document", typical="Example engine, installation data", where=TITLE_PAGE)
+    revision: str = text("its revision", typical="3", where=TITLE_PAGE)
+    date: str = day("its date", typical="2026-01-31", where=TITLE_PAGE)
+    issued_by: str = text("who issued it", typical="invented example maker", where=TITLE_PAGE)
+    invented: bool = flag("true where the data are made up for an example", typical=True, where=TITLE_PAGE)
 
 
 class Part(Section):
@@ -504,10 +528,10 @@ class Part(Section):
     sheet: str = text(
         "file name of the data sheet that fills in what the spec leaves out",
         typical="example.sheet.toml",
-        where=COMPONENT_SHEET,
+        where=RECORD,
     )
     document: Document = part("the document behind the data sheet")
-    model: str = text("what the part is called", typical="invented example part", where=COMPONENT_SHEET)
+    model: str = text("what the part is called", typical="invented example part", where=MARKING)
     note: str = text("a remark for people; no rule reads it", typical="seen on the bench", where=RECORD)
 
 

@@ -4,6 +4,7 @@ from typing import Literal, get_args
 
 from swaplint.spec.fields import (
     AUTHORITY,
+    COMPONENT_SHEET,
     OWNER,
     RECORD,
     Section,
@@ -14,6 +15,7 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+from swaplint.units.showing import UNIT_SYSTEMS
 
 Stage = Literal["idea", "plan", "quote", "build", "commission"]
 STAGES: tuple[Stage, ...] = get_args(Stage)
@@ -146,7 +148,7 @@ class Duty(Section):
         "kW",
         typical=30,
         plausible=(1, 300),
-        where=OWNER,
+        where=COMPONENT_SHEET,
     )
     stationary_speed: float = measure(
         "engine speed of the standing work",
@@ -154,7 +156,7 @@ class Duty(Section):
         "r/min",
         typical=1800,
         plausible=(600, 4000),
-        where=OWNER,
+        where=COMPONENT_SHEET,
     )
     stationary_hours: float = measure(
         "time of standing work that one tank must last",
@@ -219,6 +221,9 @@ class Job(Section):
         "whose rules the vehicle must meet, and as what class",
         typical="example state, light goods class",
         where=AUTHORITY,
+    )
+    units: str = word(
+        "what numbers are shown in; a spec takes values in any unit", *UNIT_SYSTEMS, typical="metric", where=RECORD
     )
     note: str = text("a remark for people; no rule reads it", typical="second draft", where=RECORD)
     design: Design = part("the conditions that the build is designed for")

@@ -6,11 +6,12 @@ The fields themselves are declared per system in `swaplint.spec.systems`.
 from swaplint.spec.fields import (
     AUTHORITY,
     DATA_SHEET,
+    DECISION,
     LOOK,
     METER,
-    OWNER,
     PLATE,
     TAPE,
+    TYPICAL,
     Part,
     Section,
     count,
@@ -120,14 +121,7 @@ from swaplint.spec.systems.mass import (
     Towbar,
     VehicleMass,
 )
-from swaplint.spec.systems.mounts import (
-    Bridge,
-    EngineCentre,
-    EngineMounting,
-    EngineRearFace,
-    EngineUnit,
-    Mount,
-)
+from swaplint.spec.systems.mounts import Bridge, EngineCentre, EngineMounting, EngineRearFace, EngineUnit, Mount
 from swaplint.spec.systems.network import BusNetwork, BusNode
 from swaplint.spec.systems.power import (
     Alternator,
@@ -319,7 +313,7 @@ class Electrics(Section):
         "light-medium",
         "heavy",
         typical="light-medium",
-        where=OWNER,
+        where=DECISION,
     )
     batteries: dict[str, Battery] = parts("the batteries, each under its name")
     cables: dict[str, Cable] = parts("the cables on the positive side, each under its name")
@@ -344,7 +338,7 @@ class Electrics(Section):
         "A",
         typical=5,
         plausible=(1, 30),
-        where=OWNER,
+        where=TYPICAL,
     )
     parasitic_current: float = measure(
         "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER

@@ -134,7 +134,7 @@ def show(si: float, unit: str, kind: Kind, *, digits: int = 4) -> str:
     >>> show(read("2/0 AWG", KINDS["conductor"]), "mm2", KINDS["conductor"])
     '67.43 mm² (2/0 AWG)'
     """
-    label = _label(unit)
+    label = label_of(unit)
     gap = "" if label == "°" else " "  # ISO 80000-1, from memory: none before the degree of an angle
     shown = f"{_figures(to_unit(si, unit, kind), digits)}{gap}{label}"
     size = awg.name_of(si) if kind.name == "conductor" else None
@@ -226,15 +226,32 @@ def _figures(value: float, digits: int) -> str:
         return f"{value:.{digits - 1}e}"
     size = math.floor(math.log10(abs(float(f"{value:.{digits - 1}e}"))))
     text = f"{value:.{max(0, digits - 1 - size)}f}"
+    return number_figures(float(text), len(text.partition(".")[2]))
+
+
+def number_figures(value: float, decimals: int) -> str:
+    """A number with at most so many decimals, without zeros at the end, a space between thousands from 10 000 on.
+
+    >>> number_figures(1.25, 3), number_figures(14500.0, 0)
+    ('1.25', '14 500')
+    """
+    text = f"{value:.{decimals}f}"
     if "." in text:
         text = text.rstrip("0").rstrip(".")
-    return f"{float(text):,.{len(text.partition('.')[2])}f}".replace(",", " ") if abs(value) >= 9999.5 else text
+    if abs(value) < 9999.5:
+        return text
+    return f"{float(text):,.{len(text.partition('.')[2])}f}".replace(",", " ")
 
 
 _RAISED = {"2": "²", "3": "³", "4": "⁴"}
 
 
-def _label(unit: str) -> str:
+def label_of(unit: str) -> str:
+    """A unit as a report writes it.
+
+    >>> label_of("degC"), label_of("mm2")
+    ('°C', 'mm²')
+    """
     if "H2O" in unit:
         return unit
     shown = unit.replace("deg", "°").replace("ohm", "Ω")

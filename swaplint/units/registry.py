@@ -146,6 +146,7 @@ _PLAIN = {
     # temperature
     "degC °C celsius Celsius": "degree_Celsius",
     "degF °F fahrenheit Fahrenheit": "degree_Fahrenheit",
+    "degR °R": "degree_Rankine",
     # conductors
     "cmil": "circular_mil",
     "kcmil MCM": "1000 * circular_mil",
@@ -203,6 +204,7 @@ _MORE_PHRASES = {
     "kgm2": "kilogram * meter ** 2",
     "100 km": "100 * kilometer",
     "100km": "100 * kilometer",
+    "100 mi": "100 * mile",
     "1000 ft": "1000 * foot",
     "1000ft": "1000 * foot",
     "1000 m": "1000 * meter",

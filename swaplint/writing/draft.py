@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import datetime
 import functools
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -31,6 +31,8 @@ from swaplint.spec.model import FORMAT
 from swaplint.spec.paths import path_key
 from swaplint.spec.schema import example_of
 from swaplint.spec.shape import Member, facts_at, members
+from swaplint.units.output import written_as
+from swaplint.units.showing import SHOWING
 
 FUEL = "engine.fuel_type"
 COMMENT_COLUMN = 46
@@ -44,7 +46,7 @@ _HEAD = """\
 ## leave as it is: 'swaplint inspect' on this file says what to find out next. Lines with ## explain.
 ##
 ## A value is a number with its unit. One that is not certain is a table:
-##   {{ value = "1810 kg", tol = "3 %", basis = "assumed" }}     basis: assumed, catalogue, calculated or measured
+##   {{ value = "{mass}", tol = "3 %", basis = "assumed" }}     basis: assumed, catalogue, calculated or measured
 ## A part that the vehicle does not have says so: fitted = false. A part may take its values from a data sheet in
 ## this folder: gearbox.sheet = "my-box.gearbox.toml".
 ## Fields marked [now] are those that a rule needs at this stage.
@@ -72,25 +74,43 @@ def draft(
 ) -> tuple[str, Wanted]:
     """A new spec as text, and the fields in it. Without `systems` it is for the rules of all of them."""
     rules = [rule for _, rule in base.rules if not systems or rule.system in systems]
-    wanted = wanted_fields(base, rules, stage, fuel)
+    return draft_of(base, rules, asked_by(base, rules, fuel), stage, fuel)
+
+
+def draft_of(
+    base: RuleBase, rules: Iterable[Rule], asked: Mapping[str, Asked], stage: Stage, fuel: str | None
+) -> tuple[str, Wanted]:
+    """The same from what the rules are known to ask for."""
+    wanted = Wanted()
+    for rule in rules:
+        wanted.fields |= asked[rule.id].fields
+        if due_passed(stage, rule.due):
+            wanted.now |= asked[rule.id].needed
     return _Writer(base.model, wanted, stage, fuel).text(), wanted
 
 
 # -- which fields the rules read -------------------------------------------------------------------------------
-def wanted_fields(base: RuleBase, rules: Collection[Rule], stage: Stage, fuel: str | None) -> Wanted:
-    """What rules read on specs of several shapes."""
-    wanted = Wanted()
+@dataclass(slots=True)
+class Asked:
+    """The fields that one rule reads, as the model writes them, and those that it cannot do without."""
+
+    fields: set[str] = field(default_factory=set)
+    needed: set[str] = field(default_factory=set)
+
+
+def asked_by(base: RuleBase, rules: Collection[Rule], fuel: str | None) -> dict[str, Asked]:
+    """What rules read on specs of several shapes, by their ids."""
+    asked = {rule.id: Asked() for rule in rules}
     stated_fuel: dict[str, Stated | None] = {FUEL: Stated(fuel)} if fuel else {}
     for spec, probing in _specs(base.model):
         view = View(spec.build, stated_fuel, probing=probing)
         for rule in rules:
-            due = due_passed(stage, rule.due)
+            of_rule = asked[rule.id]
             for reads in _all_reads(base.model, rule, view):
-                asked = (*reads.fields, *reads.unknown, *reads.optional)
-                wanted.fields.update(filter(None, (pattern(base.model, path) for path in asked)))
-                if due:
-                    wanted.now.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
-    return wanted
+                paths = (*reads.fields, *reads.unknown, *reads.optional)
+                of_rule.fields.update(filter(None, (pattern(base.model, path) for path in paths)))
+                of_rule.needed.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
+    return asked
 
 
 def _specs(model: type[Section]) -> Iterator[tuple[LoadedSpec, bool]]:
@@ -182,6 +202,11 @@ def example_value(facts: FieldFacts) -> Any:
     return datetime.date.fromisoformat(example) if facts.type == "date" else example
 
 
+def _example(facts: FieldFacts, path: str) -> Any:
+    """The typical value of a field as TOML data, in units of the system in force."""
+    return facts.typical_written(path) if facts.type == "measure" else example_value(facts)
+
+
 def example_name(path: str) -> str:
     """A name for a named part: the first that the sound spec has there, if it has one."""
     node: Any = _sound_data()
@@ -223,6 +248,8 @@ class _Writer:
         self.stated: dict[str, Any] = {"build.format": FORMAT, "build.stage": stage}
         if fuel:
             self.stated[FUEL] = fuel
+        if SHOWING.inch_pound:
+            self.stated["build.units"] = SHOWING.system
         self.always = {*self.stated, "build.name"}
         self.lines: list[str] = []
 
@@ -238,7 +265,7 @@ class _Writer:
                 self._section(cast(type[Section], member.model), name, "", name)
             else:
                 self._table(member, name, name)
-        return _HEAD.format(stage=self.stage) + "\n".join(self.lines) + "\n"
+        return _HEAD.format(stage=self.stage, mass=written_as(1810.0, "mass", "kg")) + "\n".join(self.lines) + "\n"
 
     def _section(self, model: type[Section], path: str, key: str, table: str) -> None:
         """The fields below a table: those with dotted keys, then the tables of named parts."""
@@ -271,7 +298,7 @@ class _Writer:
     def _field(self, member: Member, path: str, key: str) -> None:
         assert member.facts is not None
         facts = member.facts
-        example = example_value(facts)
+        example = _example(facts, path)
         value = self.stated.get(path, [example] if member.role == "plain-list" else example)
         line = f"{'' if path in self.stated else '# '}{key} = {inline(value)}"
         self.lines.append(f"{line:<{COMMENT_COLUMN}}  # {self._about(facts, path)}")
@@ -297,7 +324,7 @@ class _Writer:
         for name, member in members(model).items():
             here, dotted = f"{path}.{name}", f"{key}{name}"
             if member.facts is not None and here in self.wanted.fields:
-                example = example_value(member.facts)
+                example = _example(member.facts, here)
                 out[name] = [example] if member.role == "plain-list" else example
                 self.lines.append(f"##   {dotted}: {self._about(member.facts, here)}")
             elif member.model is not None and self.wanted.below(here):

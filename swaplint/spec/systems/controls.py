@@ -8,12 +8,19 @@ fan.
 """
 
 from swaplint.spec.fields import (
+    CALLIPER,
     COMPONENT_SHEET,
     DATA_SHEET,
+    DECISION,
     DRAWING,
+    DRIVELINE_SHEET,
     LOOK,
+    MANUAL,
+    MARKING,
     METER,
+    PROTRACTOR,
     TAPE,
+    TRIAL,
     Part,
     Section,
     count,
@@ -94,7 +101,7 @@ class KeyTerminal(Section):
         "ms",
         typical=20,
         plausible=(0, 2000),
-        where=METER,
+        where="an oscilloscope on the key switch",
         zero=True,
     )
     rating: float = measure(
@@ -151,7 +158,7 @@ class EcmPlace(Section):
         "deg",
         typical=0,
         plausible=(0, 180),
-        where=DRAWING,
+        where=PROTRACTOR,
         zero=True,
     )
     ground_pins_used: float = count(
@@ -163,8 +170,8 @@ class EcmPlace(Section):
 class ConnectorSize(Section):
     """The outside of a connector, its lock lever as it stands when the harness is pulled through."""
 
-    width: float = measure("width", "length", "mm", typical=40, plausible=(4, 200), where=DATA_SHEET)
-    height: float = measure("height", "length", "mm", typical=25, plausible=(4, 150), where=DATA_SHEET)
+    width: float = measure("width", "length", "mm", typical=40, plausible=(4, 200), where=CALLIPER)
+    height: float = measure("height", "length", "mm", typical=25, plausible=(4, 150), where=CALLIPER)
 
 
 class HarnessLead(Part):
@@ -174,7 +181,7 @@ class HarnessLead(Part):
     end: str = text("place that it plugs in at", typical="pedal", where=DATA_SHEET)
     length: float = measure("length of the branch", "length", "m", typical=2.5, plausible=(0.1, 15), where=DATA_SHEET)
     diameter: float = measure(
-        "diameter over its covering", "length", "mm", typical=12, plausible=(2, 60), where=DATA_SHEET
+        "diameter over its covering", "length", "mm", typical=12, plausible=(2, 60), where=CALLIPER
     )
     pre_terminated: bool = flag(
         "whether it comes with its connector on; false where the loose end is finished in the vehicle",
@@ -204,7 +211,7 @@ class HarnessRoute(Part):
         zero=True,
     )
     moves_with_engine: bool = flag(
-        "whether one end moves with the engine and the other does not", typical=False, where=DRAWING
+        "whether one end moves with the engine and the other does not", typical=False, where=LOOK
     )
 
 
@@ -226,7 +233,7 @@ class HarnessExtension(Part):
     """An extension made as a harness of its own, with matching connectors, that lengthens a lead."""
 
     lead: str = text("name of the lead that it lengthens", typical="pedal", where=DRAWING)
-    length: float = measure("length that it adds", "length", "m", typical=1, plausible=(0.05, 10), where=DRAWING)
+    length: float = measure("length that it adds", "length", "m", typical=1, plausible=(0.05, 10), where=DECISION)
 
 
 # -- pedal ------------------------------------------------------------------------------------------------------------
@@ -252,7 +259,7 @@ class FittedPedal(PedalSensor):
     """The accelerator pedal that is built in."""
 
     returns_to_idle: bool = flag(
-        "whether the engine goes to idle with one spring off, and with any one wire off", typical=True, where=METER
+        "whether the engine goes to idle with one spring off, and with any one wire off", typical=True, where=TRIAL
     )
     voltages_adapted: bool = flag(
         "whether resistors or a box between pedal and control unit change its voltages", typical=False, where=LOOK
@@ -324,9 +331,7 @@ class WarningLamp(Part):
         typical="own-switch",
         where=DRAWING,
     )
-    current: float = measure(
-        "current that it takes", "current", "mA", typical=100, plausible=(1, 3000), where=COMPONENT_SHEET
-    )
+    current: float = measure("current that it takes", "current", "mA", typical=100, plausible=(1, 3000), where=MARKING)
     colour: str = word("its colour", "red", "amber", "green", "blue", "white", typical="red", where=LOOK)
 
 
@@ -348,7 +353,7 @@ class Tachometer(Part):
         "pulses out for each pulse in of a ratio box between; 1 without one",
         typical=1,
         plausible=(0.1, 10),
-        where=COMPONENT_SHEET,
+        where=DECISION,
     )
     only_guard: bool = flag(
         "whether it is all that keeps the driver from over-speeding the engine", typical=False, where=DATA_SHEET
@@ -390,10 +395,10 @@ class EngineImmobiliser(Part):
 class BodyModule(Part):
     """A control unit of the vehicle that stays: cluster, body controller, immobiliser, brakes."""
 
-    needs: list[str] = words("signals that it waits for", typical="engine-running", where=METER)
-    sends: list[str] = words("signals that it gives", typical="vehicle-speed", where=METER)
+    needs: list[str] = words("signals that it waits for", typical="engine-running", where=MANUAL)
+    sends: list[str] = words("signals that it gives", typical="vehicle-speed", where=MANUAL)
     blocks_start: bool = flag(
-        "whether the vehicle will not start, or not move off, while it misses one", typical=False, where=METER
+        "whether the vehicle will not start, or not move off, while it misses one", typical=False, where=MANUAL
     )
 
 
@@ -434,10 +439,10 @@ class FanControl(Part):
 class GearboxController(Part):
     """The controller of an automatic or automated gearbox."""
 
-    needs: list[str] = words("signals that it waits for", typical="engine-torque", where=COMPONENT_SHEET)
-    sends: list[str] = words("signals that it gives", typical="gear", where=COMPONENT_SHEET)
+    needs: list[str] = words("signals that it waits for", typical="engine-torque", where=DRIVELINE_SHEET)
+    sends: list[str] = words("signals that it gives", typical="gear", where=DRIVELINE_SHEET)
     limits_torque: bool = flag(
-        "whether it asks the engine for less torque while it shifts", typical=True, where=COMPONENT_SHEET
+        "whether it asks the engine for less torque while it shifts", typical=True, where=DRIVELINE_SHEET
     )
     shift_speed_max: float = measure(
         "highest engine speed at which its map shifts up",
@@ -445,7 +450,7 @@ class GearboxController(Part):
         "r/min",
         typical=3200,
         plausible=(800, 9000),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
 
 

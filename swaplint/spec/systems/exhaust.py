@@ -1,14 +1,17 @@
 """Fields of the exhaust: what the engine gives off and asks for, pipes, devices, outlet, heat, reductant."""
 
 from swaplint.spec.fields import (
+    AUTHORITY,
     COMPONENT_SHEET,
     DATA_SHEET,
-    DRAWING,
+    DECISION,
     LOOK,
     METER,
+    PROTRACTOR,
     RECORD,
+    SCALES,
     TAPE,
-    WEIGHBRIDGE,
+    TYPICAL,
     Part,
     Section,
     flag,
@@ -216,16 +219,16 @@ class ExhaustPipe(Part):
         "mm",
         typical=76.1,
         plausible=(25, 200),
-        where=TAPE,
+        where=DECISION,
         series=TUBE_OUTSIDES_MM,
     )
-    tube_wall: float = measure("wall of the tube", "length", "mm", typical=1.5, plausible=(0.8, 4), where=TAPE)
+    tube_wall: float = measure("wall of the tube", "length", "mm", typical=1.5, plausible=(0.8, 4), where=DECISION)
     length: float = measure("length along its middle line", "length", "m", typical=2, plausible=(0.05, 15), where=TAPE)
     bends_k: float = number(
         "sum of the loss coefficients K of its bends and steps; a smooth bend is 0.2 to 0.3, a mitred one 1",
         typical=0.8,
         plausible=(0, 15),
-        where=DRAWING,
+        where=TYPICAL,
         zero=True,
     )
 
@@ -342,7 +345,7 @@ class TurboSupport(Section):
         "kg",
         typical=3,
         plausible=(0.2, 100),
-        where=WEIGHBRIDGE,
+        where=SCALES,
     )
     hung_centre: float = measure(
         "distance of its centre of gravity from the flange",
@@ -382,7 +385,7 @@ class SensorPlace(Section):
         "deg",
         typical=30,
         plausible=(-90, 90),
-        where=TAPE,
+        where=PROTRACTOR,
         signed=True,
     )
 
@@ -404,7 +407,7 @@ class HeatGap(Part):
         "name of the gap under `vehicle.clearances` that it is, where the engine's movement closes it: then its gap "
         "follows from that one, less the movement",
         typical="starter_cable",
-        where=DRAWING,
+        where=RECORD,
     )
     gap: float = measure(
         "least gap to any exhaust part, with the engine at its stops; left out where `clearance` names it",
@@ -477,14 +480,14 @@ class ExhaustOutlet(Section):
         "accepted-filter",
         "none",
         typical="accepted-filter",
-        where=RECORD,
+        where=AUTHORITY,
     )
 
 
 class ExhaustSystem(Section):
     """From the turbocharger's outlet to the open."""
 
-    material: str = word("what the pipes are made of", *MATERIALS, typical="mild-steel", where=LOOK)
+    material: str = word("what the pipes are made of", *MATERIALS, typical="mild-steel", where=DECISION)
     pipes: dict[str, ExhaustPipe] = parts("the runs of pipe, each under its name, in the order that the gas takes")
     devices: dict[str, ExhaustDevice] = parts(
         "catalysts, filters, silencers, each under its name; those of the engine's sheet under the sheet's names"

@@ -6,10 +6,10 @@ middle of the crank at the rear face of the block, as in `mounts`.
 """
 
 from swaplint.spec.fields import (
-    COMPONENT_SHEET,
     DATA_SHEET,
-    DRAWING,
     LOOK,
+    PROTRACTOR,
+    RECORD,
     TAPE,
     Part,
     Section,
@@ -19,9 +19,6 @@ from swaplint.spec.fields import (
     text,
     word,
 )
-
-BUMPED = "a tape measure with the springs out and the axle jacked up to its bump stop"
-INCLINOMETER = "an inclinometer on the crank pulley or the rocker cover's face, vehicle level"
 
 
 # -- what the engine's sheet says -----------------------------------------------------------------------------------
@@ -128,7 +125,7 @@ class EnginePlace(Section):
         "mm",
         typical=350,
         plausible=(-1500, 6000),
-        where=DRAWING,
+        where=TAPE,
         signed=True,
     )
     y: float = measure(
@@ -137,10 +134,10 @@ class EnginePlace(Section):
         "mm",
         typical=0,
         plausible=(-600, 600),
-        where=DRAWING,
+        where=TAPE,
         signed=True,
     )
-    z: float = measure("height above the ground", "length", "mm", typical=700, plausible=(200, 2000), where=DRAWING)
+    z: float = measure("height above the ground", "length", "mm", typical=700, plausible=(200, 2000), where=TAPE)
     front_faces: str = word(
         "which way the engine's own front, its pulley end, faces in the vehicle; to the front if not stated",
         "front",
@@ -151,21 +148,23 @@ class EnginePlace(Section):
         where=LOOK,
     )
     pitch: float = measure(
-        "angle of the crank from level, positive with the engine's own front up, vehicle level",
+        "angle of the crank from level, positive with the engine's own front up, vehicle level; on the face "
+        "of the crank pulley",
         "angle",
         "deg",
         typical=3,
         plausible=(-15, 25),
-        where=INCLINOMETER,
+        where=PROTRACTOR,
         signed=True,
     )
     roll: float = measure(
-        "angle that the engine leans from the way its sheet draws it, positive with its left side up, vehicle level",
+        "angle that the engine leans from the way its sheet draws it, positive with its left side up, vehicle level; "
+        "on the face of the rocker cover",
         "angle",
         "deg",
         typical=0,
         plausible=(-25, 25),
-        where=INCLINOMETER,
+        where=PROTRACTOR,
         signed=True,
     )
 
@@ -267,12 +266,12 @@ class Clearance(Section):
         "gap at rest, at ride height", "length", "mm", typical=40, plausible=(0, 500), where=TAPE, zero=True
     )
     gap_at_bump: float = measure(
-        "the same with the suspension on its bump stop, the stop's rubber pressed flat",
+        "the same with the suspension on its bump stop, the stop's rubber pressed flat: springs out, axle jacked up",
         "length",
         "mm",
         typical=40,
         plausible=(0, 500),
-        where=BUMPED,
+        where=TAPE,
         zero=True,
     )
     direction: str = word(
@@ -305,7 +304,7 @@ class Clearance(Section):
         plausible=(1, 200),
         where=DATA_SHEET,
     )
-    note: str = text("a remark for people; no rule reads it", typical="alternator to left rail", where=LOOK)
+    note: str = text("a remark for people; no rule reads it", typical="alternator to left rail", where=RECORD)
 
 
 class GroundClearance(Section):
@@ -330,7 +329,7 @@ class FanPlace(Part):
     """The fan as something that can touch."""
 
     diameter: float = measure(
-        "diameter over the blades", "length", "mm", typical=450, plausible=(150, 1200), where=COMPONENT_SHEET
+        "diameter over the blades", "length", "mm", typical=450, plausible=(150, 1200), where=TAPE
     )
     shroud_on: str = word(
         "what the shroud is fixed to: radiator and frame, or the engine", "frame", "engine", typical="frame", where=LOOK

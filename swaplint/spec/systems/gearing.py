@@ -3,9 +3,16 @@
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
+    DECISION,
+    DRIVELINE_SHEET,
     LOOK,
+    MARKING,
     OWNER,
     TAPE,
+    TRIAL,
+    TYPICAL,
+    TYRE,
+    WEIGHBRIDGE,
     Part,
     Section,
     count,
@@ -175,13 +182,13 @@ class EngineDerate(Section):
 class Gearbox(GearboxJoints):
     """The main gearbox."""
 
-    kind: str = word("how it is shifted", "manual", "automatic", typical="manual", where=COMPONENT_SHEET)
+    kind: str = word("how it is shifted", "manual", "automatic", typical="manual", where=LOOK)
     controller: GearboxController = part("the controller of an automatic or automated gearbox")
     ratios: list[float] = numbers(
         "ratio of each forward gear, first gear first; engine turns for one turn of the output",
         typical=(5.0, 2.8, 1.6, 1.0, 0.8),
         plausible=(0.4, 15),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     shift_speed_loss: float = measure(
         "engine speed lost while the clutch is open in an up-shift",
@@ -189,7 +196,7 @@ class Gearbox(GearboxJoints):
         "r/min",
         typical=150,
         plausible=(0, 600),
-        where=OWNER,
+        where=TYPICAL,
         zero=True,
     )
     oil_heat: float = measure(
@@ -198,19 +205,19 @@ class Gearbox(GearboxJoints):
         "kW",
         typical=12,
         plausible=(0.2, 150),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
 
 
 class Transfer(TransferJoints):
     """A transfer case, which may have a low range."""
 
-    high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=COMPONENT_SHEET)
+    high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=DRIVELINE_SHEET)
     low: float = number(
         "ratio in low range; that of the high range where it has none",
         typical=2.0,
         plausible=(1, 6),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
 
 
@@ -230,7 +237,7 @@ class Axle(AxleJoints):
         "ratio of the final drive, hub reduction included",
         typical=4.1,
         plausible=(1.5, 15),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
 
 
@@ -238,7 +245,7 @@ class Tyres(Part):
     """The tyres, all alike."""
 
     designation: str = text(
-        "size as the sidewall shows it, like 265/75R16 or 31x10.50R15", typical="235/75R15", where=LOOK
+        "size as the sidewall shows it, like 265/75R16 or 31x10.50R15", typical="235/75R15", where=TYRE
     )
     overall_diameter: float = measure(
         "outside diameter of the unloaded tyre",
@@ -256,20 +263,20 @@ class Tyres(Part):
         plausible=(1300, 5000),
         where=TAPE,
     )
-    construction: str = word("carcass", "radial", "diagonal", "bias-belted", typical="radial", where=LOOK)
-    speed_symbol: str = text("speed symbol on the sidewall", typical="S", where=LOOK)
+    construction: str = word("carcass", "radial", "diagonal", "bias-belted", typical="radial", where=TYRE)
+    speed_symbol: str = text("speed symbol on the sidewall", typical="S", where=TYRE)
     load_index_single: float = count(
         "load index on the sidewall for a wheel with one tyre",
         typical=110,
         plausible=(60, 170),
-        where=LOOK,
+        where=TYRE,
         series=LOAD_INDICES,
     )
     load_index_dual: float = count(
         "load index on the sidewall for twin tyres, behind the stroke",
         typical=108,
         plausible=(60, 170),
-        where=LOOK,
+        where=TYRE,
         series=LOAD_INDICES,
     )
     count_front: float = count("tyres on the front axle", typical=2, plausible=(2, 4), where=LOOK)
@@ -298,7 +305,7 @@ class Tyres(Part):
         "kPa",
         typical=550,
         plausible=(150, 1000),
-        where=COMPONENT_SHEET,
+        where=TYRE,
     )
 
 
@@ -311,7 +318,7 @@ class SpeedLimiter(Part):
         "km/h",
         typical=90,
         plausible=(20, 200),
-        where=COMPONENT_SHEET,
+        where=MARKING,
     )
 
 
@@ -330,7 +337,7 @@ class Speedometer(Part):
         "final drive ratio that the speedometer was last right with",
         typical=4.1,
         plausible=(1.5, 15),
-        where=LOOK,
+        where=DRIVELINE_SHEET,
     )
     calibrated_tyre_diameter: float = measure(
         "outside diameter of the tyres that the speedometer was last right with",
@@ -344,13 +351,13 @@ class Speedometer(Part):
         "indicated over true speed when it was last right; 1.02 reads two per cent high",
         typical=1.02,
         plausible=(0.9, 1.15),
-        where=OWNER,
+        where=TRIAL,
     )
     correction: float = number(
         "factor of the gear, adapter or setting put in to correct the reading; 1 for none",
         typical=1.0,
         plausible=(0.5, 2),
-        where=OWNER,
+        where=DECISION,
     )
 
 
@@ -358,15 +365,16 @@ class Drivetrain(DrivetrainStrength):
     """What the whole chain loses and grips."""
 
     efficiency: float = measure(
-        "share of the engine's power that reaches the wheels",
+        "share of the engine's power that reaches the wheels: those of gearbox, transfer case, joints and axles "
+        "multiplied",
         "share",
         "%",
         typical=90,
         plausible=(65, 99),
-        where=COMPONENT_SHEET,
+        where=TYPICAL,
     )
     traction_coefficient: float = number(
-        "friction between tyre and ground on the design grade", typical=0.7, plausible=(0.1, 1.1), where=OWNER
+        "friction between tyre and ground on the design grade", typical=0.7, plausible=(0.1, 1.1), where=TYPICAL
     )
     driven_mass_share: float = measure(
         "share of the laden mass that stands on driven wheels",
@@ -374,7 +382,7 @@ class Drivetrain(DrivetrainStrength):
         "%",
         typical=100,
         plausible=(25, 100),
-        where=OWNER,
+        where=WEIGHBRIDGE,
     )
 
 
@@ -382,19 +390,36 @@ class Drivetrain(DrivetrainStrength):
 class Aero(Section):
     """Resistance of the air."""
 
-    drag_coefficient: float = number("drag coefficient", typical=0.45, plausible=(0.15, 1.4), where=OWNER)
-    frontal_area: float = measure("frontal area", "area", "m2", typical=3.0, plausible=(0.8, 12), where=TAPE)
+    drag_coefficient: float = number(
+        "drag coefficient; 0.34 to 0.5 for an older saloon, 0.35 to 0.5 for a light van, 0.6 to 1 for a truck",
+        typical=0.45,
+        plausible=(0.15, 1.4),
+        where="a table of typical values by body type",
+    )
+    frontal_area: float = measure(
+        "frontal area; about 0.8 of height times width for a car, near all of it for a truck",
+        "area",
+        "m2",
+        typical=3.0,
+        plausible=(0.8, 12),
+        where="an estimate from width times height",
+    )
 
 
 class Rolling(Section):
     """Resistance of the tyres on the ground."""
 
     road: float = number(
-        "rolling resistance coefficient on the road", typical=0.012, plausible=(0.005, 0.04), where=OWNER
+        "rolling resistance coefficient on the road; 0.010 to 0.015 for car tyres on concrete or new asphalt, "
+        "0.006 to 0.010 for truck tyres",
+        typical=0.012,
+        plausible=(0.005, 0.04),
+        where=TYPICAL,
     )
     off_road: float = number(
-        "rolling resistance coefficient on the ground that the design grade is climbed on",
+        "rolling resistance coefficient on the ground that the design grade is climbed on; 0.02 for rolled gravel, "
+        "0.04 to 0.08 for loose gravel or soil, 0.2 to 0.4 for loose sand",
         typical=0.06,
         plausible=(0.015, 0.4),
-        where=OWNER,
+        where=TYPICAL,
     )

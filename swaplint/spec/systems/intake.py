@@ -1,12 +1,15 @@
 """Fields of the intake: from the opening in the body to the engine, the charge-air pipes, the crankcase breather."""
 
 from swaplint.spec.fields import (
+    CALLIPER,
     COMPONENT_SHEET,
     DATA_SHEET,
-    DRAWING,
+    DECISION,
     LOOK,
+    MARKING,
     METER,
     TAPE,
+    TYPICAL,
     Part,
     Section,
     flag,
@@ -28,7 +31,7 @@ def _duct_bore(what: str, typical: float) -> float:
         "mm",
         typical=typical,
         plausible=(25, 250),
-        where=TAPE,
+        where=DECISION,
         series=INTAKE_BORES_MM,
     )
 
@@ -214,7 +217,7 @@ class AirCleaner(Part):
         "kPa",
         typical=5,
         plausible=(1, 10),
-        where=LOOK,
+        where=MARKING,
     )
     rated_flow: float = measure(
         "air flow that it is rated for",
@@ -250,7 +253,7 @@ class IntakeDuct(Part):
         "sum of the loss coefficients K of its bends, entry and steps; a smooth bend is 0.2 to 0.3, a sharp entry 0.5",
         typical=0.6,
         plausible=(0, 10),
-        where=DRAWING,
+        where=TYPICAL,
         zero=True,
     )
 
@@ -264,7 +267,7 @@ class FlowSensorFitting(Section):
         "mm",
         typical=70,
         plausible=(30, 150),
-        where=TAPE,
+        where=CALLIPER,
     )
     straight_up: float = measure(
         "straight pipe ahead of it", "length", "mm", typical=350, plausible=(0, 2000), where=TAPE, zero=True
@@ -280,13 +283,13 @@ class FlowSensorFitting(Section):
 class BreatherLine(Part):
     """The line from the engine's crankcase breather."""
 
-    bore: float = measure("inside diameter", "length", "mm", typical=22, plausible=(6, 60), where=TAPE)
+    bore: float = measure("inside diameter", "length", "mm", typical=22, plausible=(6, 60), where=DECISION)
     length: float = measure("length", "length", "m", typical=0.7, plausible=(0.05, 6), where=TAPE)
     fittings_k: float = number(
         "sum of the loss coefficients K of entry, exit, bends and valves; a plain pipe has 1.5",
         typical=2,
         plausible=(0, 30),
-        where=DRAWING,
+        where=TYPICAL,
         zero=True,
     )
     low_point: bool = flag("whether it has a low loop, where oil and water can gather", typical=False, where=LOOK)
@@ -345,7 +348,7 @@ class ChargePipe(Part):
         "kPa",
         typical=400,
         plausible=(50, 1500),
-        where=COMPONENT_SHEET,
+        where=MARKING,
     )
     hose_temperature: float = measure(
         "hottest air that its hoses are rated for",
@@ -353,7 +356,7 @@ class ChargePipe(Part):
         "degC",
         typical=200,
         plausible=(80, 320),
-        where=COMPONENT_SHEET,
+        where=MARKING,
     )
     clamp: str = word(
         "how its hoses are held",

@@ -5,11 +5,12 @@ of the centre line (to the right is negative), z above the ground.
 """
 
 from swaplint.spec.fields import (
-    COMPONENT_SHEET,
     DATA_SHEET,
+    DECISION,
     OWNER,
     PLATE,
     RECORD,
+    SCALES,
     TAPE,
     WEIGHBRIDGE,
     Part,
@@ -97,7 +98,7 @@ class LedgerItem(Section):
         "kg",
         typical=20,
         plausible=(-3000, 3000),
-        where=WEIGHBRIDGE,
+        where=SCALES,
         signed=True,
     )
     part: str = word(
@@ -211,12 +212,13 @@ class AxleSprings(Section):
     """The springs of one axle."""
 
     rate: float = measure(
-        "spring rate of one side, measured at the wheel, of the springs that the finished vehicle has",
+        "spring rate of one side, measured at the wheel, of the springs that the finished vehicle has: added load over "
+        "how far it sinks",
         "stiffness",
         "N/mm",
         typical=60,
         plausible=(5, 2000),
-        where=COMPONENT_SHEET,
+        where=TAPE,
     )
     bump_clearance: float = measure(
         "distance from the bump stop at the kerb mass, before the swap, measured at the wheel",
@@ -229,7 +231,7 @@ class AxleSprings(Section):
     restored: bool = flag(
         "whether new springs or spacers bring the axle back to the height it had before the swap",
         typical=False,
-        where=RECORD,
+        where=DECISION,
     )
 
 

@@ -8,12 +8,16 @@ engine with all that is bolted to it and hangs on the same mounts.
 from typing import Any
 
 from swaplint.spec.fields import (
+    AUTHORITY,
     COMPONENT_SHEET,
     DATA_SHEET,
-    DRAWING,
+    DECISION,
     LOOK,
+    MARKING,
+    PROTRACTOR,
+    RECORD,
+    SCALES,
     TAPE,
-    WEIGHBRIDGE,
     Part,
     Section,
     count,
@@ -26,12 +30,11 @@ from swaplint.spec.fields import (
     word,
 )
 
-ALLOWED = "the frame maker's instructions for bodybuilders"
 BOLT_SIZES = ("M6", "M8", "M10", "M12", "M14", "M16", "M20")
 BOLT_CLASSES = ("4.6", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9")
 
 
-def _place(what: str, typical: tuple[float, float, float]) -> tuple[Any, Any, Any]:
+def _place(what: str, typical: tuple[float, float, float], where: str = TAPE) -> tuple[Any, Any, Any]:
     x, y, z = typical
     return (
         measure(
@@ -40,7 +43,7 @@ def _place(what: str, typical: tuple[float, float, float]) -> tuple[Any, Any, An
             "mm",
             typical=x,
             plausible=(-2000, 2500),
-            where=TAPE,
+            where=where,
             signed=True,
         ),
         measure(
@@ -49,7 +52,7 @@ def _place(what: str, typical: tuple[float, float, float]) -> tuple[Any, Any, An
             "mm",
             typical=y,
             plausible=(-900, 900),
-            where=TAPE,
+            where=where,
             signed=True,
         ),
         measure(
@@ -58,13 +61,13 @@ def _place(what: str, typical: tuple[float, float, float]) -> tuple[Any, Any, An
             "mm",
             typical=z,
             plausible=(-700, 1200),
-            where=TAPE,
+            where=where,
             signed=True,
         ),
     )
 
 
-_ENGINE_X, _ENGINE_Y, _ENGINE_Z = _place("the engine package's centre of gravity", (-250, 0, 100))
+_ENGINE_X, _ENGINE_Y, _ENGINE_Z = _place("the engine package's centre of gravity", (-250, 0, 100), DATA_SHEET)
 _PART_X, _PART_Y, _PART_Z = _place("its centre of gravity", (350, 0, 0))
 _MOUNT_X, _MOUNT_Y, _MOUNT_Z = _place("the middle of its rubber", (-250, 300, 0))
 _, _BRIDGE_Y, _BRIDGE_Z = _place("its end on the engine", (0, 200, 200))
@@ -128,13 +131,11 @@ class EngineMounting(Section):
 class UnitPart(Section):
     """Something that is bolted to the engine and hangs on the same mounts."""
 
-    mass: float = measure(
-        "mass of it, with its oil", "mass", "kg", typical=60, plausible=(0.5, 1200), where=WEIGHBRIDGE
-    )
+    mass: float = measure("mass of it, with its oil", "mass", "kg", typical=60, plausible=(0.5, 1200), where=SCALES)
     x: float = _PART_X
     y: float = _PART_Y
     z: float = _PART_Z
-    note: str = text("a remark for people; no rule reads it", typical="with bell housing", where=LOOK)
+    note: str = text("a remark for people; no rule reads it", typical="with bell housing", where=RECORD)
 
 
 class EngineUnit(Section):
@@ -149,7 +150,7 @@ class EngineUnit(Section):
         "kg m2",
         typical=10,
         plausible=(0.5, 300),
-        where=DATA_SHEET,
+        where="the engine maker, or a swing test on three ropes",
     )
     width: float = measure(
         "overall width of the unit, for an estimate where its moment of inertia is not known",
@@ -167,7 +168,7 @@ class MountBolts(Section):
 
     pieces: float = count("how many hold the bracket", typical=4, plausible=(1, 12), where=LOOK)
     size: str = word("thread of those bolts", *BOLT_SIZES, typical="M10", where=LOOK)
-    property_class: str = word("property class on their heads", *BOLT_CLASSES, typical="8.8", where=LOOK)
+    property_class: str = word("property class on their heads", *BOLT_CLASSES, typical="8.8", where=MARKING)
     loaded: str = word(
         "whether the weight acts across the bolts, as on an upright face, or along them",
         "across",
@@ -212,11 +213,11 @@ class Mount(Part):
         "deg",
         typical=0,
         plausible=(-70, 70),
-        where=TAPE,
+        where=PROTRACTOR,
         signed=True,
     )
     axial_stiffness: float = measure(
-        "dynamic stiffness along its axis; rubber is 1.2 to 1.6 times as stiff when it shakes as under a still load",
+        "dynamic stiffness along its axis; of rubber 1.2 to 1.6 times an added load over how far it sinks under it",
         "stiffness",
         "N/mm",
         typical=300,
@@ -264,10 +265,12 @@ class Mount(Part):
         "drilled-flange",
         "welded",
         typical="existing-holes",
-        where=DRAWING,
+        where=DECISION,
     )
     frame_maker_allows: bool = flag(
-        "whether the frame maker's instructions, or a licensed engineer, allow that joint", typical=True, where=ALLOWED
+        "whether the frame maker's instructions, or a licensed engineer, allow that joint",
+        typical=True,
+        where=AUTHORITY,
     )
 
 
@@ -304,4 +307,4 @@ class Bridge(Section):
     )
     y: float = _BRIDGE_Y
     z: float = _BRIDGE_Z
-    note: str = text("a remark for people; no rule reads it", typical="upper radiator hose", where=LOOK)
+    note: str = text("a remark for people; no rule reads it", typical="upper radiator hose", where=RECORD)

@@ -9,6 +9,7 @@ from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DRAWING,
     LOOK,
+    METER,
     TAPE,
     Part,
     Section,
@@ -127,7 +128,7 @@ class BusTerminator(Part):
     """A terminator in the wiring, not inside a device."""
 
     at: str = text("point that it stands at", typical="front-end", where=LOOK)
-    resistance: float = measure("its resistance", "resistance", "ohm", typical=120, plausible=(30, 1000), where=LOOK)
+    resistance: float = measure("its resistance", "resistance", "ohm", typical=120, plausible=(30, 1000), where=METER)
 
 
 class BusNetwork(Part):

@@ -9,8 +9,10 @@ from swaplint.engineering.fuses import FUSE_LINK_RATINGS
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
+    DECISION,
     DRAWING,
     LOOK,
+    MARKING,
     METER,
     OWNER,
     TAPE,
@@ -230,7 +232,7 @@ class Battery(Part):
         where=LOOK,
     )
     voltage: float = measure(
-        "nominal voltage of this one battery", "voltage", "V", typical=12, plausible=(6, 24), where=COMPONENT_SHEET
+        "nominal voltage of this one battery", "voltage", "V", typical=12, plausible=(6, 24), where=MARKING
     )
     cca: float = measure(
         "cold-cranking rating of this one battery",
@@ -238,13 +240,15 @@ class Battery(Part):
         "A",
         typical=700,
         plausible=(150, 1600),
-        where=COMPONENT_SHEET,
+        where=MARKING,
     )
     cca_standard: str = word(
-        "standard that the rating is stated to", *CRANKING_STANDARDS, typical="EN 50342-1", where=COMPONENT_SHEET
+        "standard that the rating is stated to", *CRANKING_STANDARDS, typical="EN 50342-1", where=MARKING
     )
-    capacity: float = measure("rated capacity", "charge", "Ah", typical=90, plausible=(20, 300), where=COMPONENT_SHEET)
-    mass: float = measure("mass", "mass", "kg", typical=22, plausible=(5, 90), where=COMPONENT_SHEET)
+    capacity: float = measure("rated capacity", "charge", "Ah", typical=90, plausible=(20, 300), where=MARKING)
+    mass: float = measure(
+        "mass of this one battery", "mass", "kg", typical=22, plausible=(5, 90), where=COMPONENT_SHEET
+    )
     temperature_max: float = measure(
         "highest temperature that its maker allows around it",
         "temperature",
@@ -261,7 +265,7 @@ class Battery(Part):
         "engine-space",
         "frame",
         typical="engine-space",
-        where=DRAWING,
+        where=LOOK,
     )
     place_temperature: float = measure(
         "highest temperature of the air where it stands",
@@ -293,7 +297,7 @@ class Battery(Part):
         "above",
         "below",
         typical="apart",
-        where=DRAWING,
+        where=LOOK,
     )
 
 
@@ -305,7 +309,7 @@ def _size(description: str) -> float:
         "mm2",
         typical=10,
         plausible=(0.35, 240),
-        where=DRAWING,
+        where=DECISION,
         series=CONDUCTOR_SIZES_MM2,
     )
     return size
@@ -317,7 +321,7 @@ def _material() -> str:
         "copper",
         "copper-clad aluminium",
         typical="copper",
-        where=COMPONENT_SHEET,
+        where=MARKING,
     )
     return material
 
@@ -396,7 +400,7 @@ class Cable(Part):
         "degC",
         typical=105,
         plausible=(60, 260),
-        where=COMPONENT_SHEET,
+        where=MARKING,
         signed=True,
     )
     place: str = word(
@@ -418,7 +422,7 @@ class Cable(Part):
         "A",
         typical=20,
         plausible=(1, 600),
-        where=LOOK,
+        where=MARKING,
         series=FUSE_LINK_RATINGS,
     )
     fuse_resistance: float = measure(
@@ -447,7 +451,7 @@ class Cable(Part):
         "A",
         typical=100,
         plausible=(1, 500),
-        where=COMPONENT_SHEET,
+        where=MARKING,
     )
 
 
@@ -466,9 +470,9 @@ class Ground(Part):
 class Load(Part):
     """One electrical consumer, or a group of them."""
 
-    voltage: float = measure("nominal voltage", "voltage", "V", typical=12, plausible=(5, 48), where=LOOK)
+    voltage: float = measure("nominal voltage", "voltage", "V", typical=12, plausible=(5, 48), where=MARKING)
     current: float = measure(
-        "current at its own voltage", "current", "A", typical=8, plausible=(0.01, 400), where=COMPONENT_SHEET
+        "current at its own voltage", "current", "A", typical=8, plausible=(0.01, 400), where=METER
     )
     duty_idle: float = measure(
         "share of the time that it is on at idle, at night",
@@ -497,7 +501,7 @@ class Load(Part):
         where=OWNER,
         zero=True,
     )
-    essential: bool = flag("whether the vehicle needs it to run or to be lawful", typical=True, where=OWNER)
+    essential: bool = flag("whether the vehicle needs it to run or to be lawful", typical=True, where=DECISION)
 
 
 class VoltageConverter(Part):

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from swaplint.spec.fields import LOOK, OWNER, QUOTE, RECORD, Section, measure, text, word, words
+from swaplint.spec.fields import DECISION, LOOK, QUOTE, RECORD, Section, measure, text, word, words
 
 FUNCTIONS: dict[str, str] = {
     # the engine package
@@ -120,8 +120,8 @@ class SupplyLine(Section):
         where=LOOK,
     )
     reason: str = text(
-        "for what is not required: why the build does without it", typical="remains mechanical", where=OWNER
+        "for what is not required: why the build does without it", typical="remains mechanical", where=DECISION
     )
     mass: float = measure("mass of it", "mass", "kg", typical=10, plausible=(0.01, 3000), where=QUOTE)
     ledger: str = text("name of the item of the mass ledger that counts it", typical="exhaust", where=RECORD)
-    note: str = text("a remark for people; no rule reads it", typical="includes bolts", where=QUOTE)
+    note: str = text("a remark for people; no rule reads it", typical="includes bolts", where=RECORD)

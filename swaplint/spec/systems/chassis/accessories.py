@@ -2,14 +2,12 @@
 
 from typing import Any
 
-from swaplint.spec.fields import COMPONENT_SHEET, DRAWING, Part, measure, text
-
-WORKSHOP_MANUAL = "the vehicle maker's workshop manual, or the part itself"
+from swaplint.spec.fields import COMPONENT_SHEET, RECORD, Part, measure, text
 
 
 def consumer(what: str, typical: str) -> Any:
     """A field that names the electrical consumer that a part is."""
-    return text(f"name under which the electrics list {what} as a consumer", typical=typical, where=DRAWING)
+    return text(f"name under which the electrics list {what} as a consumer", typical=typical, where=RECORD)
 
 
 class DrivenAccessory(Part):

@@ -3,8 +3,8 @@
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
-    DRAWING,
     LOOK,
+    SCALES,
     TAPE,
     Part,
     Section,
@@ -52,7 +52,7 @@ class BeltPulley(DrivenAccessory):
         "mm",
         typical=150,
         plausible=(-800, 800),
-        where=DRAWING,
+        where=TAPE,
         signed=True,
     )
     y: float = measure(
@@ -61,7 +61,7 @@ class BeltPulley(DrivenAccessory):
         "mm",
         typical=250,
         plausible=(-400, 1000),
-        where=DRAWING,
+        where=TAPE,
         signed=True,
     )
     offset: float = measure(
@@ -73,7 +73,7 @@ class BeltPulley(DrivenAccessory):
         where=TAPE,
         signed=True,
     )
-    backside: bool = flag("whether it runs on the smooth back of the belt", typical=False, where=DRAWING)
+    backside: bool = flag("whether it runs on the smooth back of the belt", typical=False, where=LOOK)
     power: float = measure(
         "most power that it takes at rated engine speed",
         "power",
@@ -139,7 +139,7 @@ class Belt(Part):
         "mm",
         typical=120,
         plausible=(20, 500),
-        where=DRAWING,
+        where=TAPE,
     )
     added_mass: float = measure(
         "mass of what the swap hangs on the crankshaft for it: an extra pulley with its bolts",
@@ -147,13 +147,13 @@ class Belt(Part):
         "kg",
         typical=1,
         plausible=(0, 30),
-        where=COMPONENT_SHEET,
+        where=SCALES,
         zero=True,
     )
     path: list[str] = words(
         "names of its pulleys in the order of the belt, counter-clockwise seen from the front",
         typical="crank",
-        where=DRAWING,
+        where=LOOK,
     )
     pulleys: dict[str, BeltPulley] = parts("its pulleys, each under its name")
 

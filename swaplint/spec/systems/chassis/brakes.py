@@ -4,8 +4,10 @@ from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
     LOOK,
+    MANUAL,
     PLATE,
     TAPE,
+    TYPICAL,
     Part,
     Section,
     count,
@@ -15,11 +17,12 @@ from swaplint.spec.fields import (
     parts,
     word,
 )
-from swaplint.spec.systems.chassis.accessories import WORKSHOP_MANUAL, consumer
+from swaplint.spec.systems.chassis.accessories import consumer
 from swaplint.spec.systems.chassis.vacuum import depression
 
 MASTER_BORES_MM = (15.87, 17.46, 19.05, 20.64, 22.2, 23.81, 25.4, 26.99, 28.57, 31.75, 34.93, 38.1)
 """Bores that master cylinders are sold with, sixteenths of an inch (common practice)."""
+BOOSTER_SIZE = "an estimate from the booster's diameter and stroke"
 BRAKE_TEST = "a brake test by a qualified person"
 
 
@@ -27,20 +30,20 @@ class Booster(Part):
     """The brake booster."""
 
     volume: float = measure(
-        "volume of both chambers of a vacuum booster",
+        "volume of both chambers of a vacuum booster: area of its shell times its depth",
         "volume",
         "L",
         typical=5,
         plausible=(1, 30),
-        where=WORKSHOP_MANUAL,
+        where=BOOSTER_SIZE,
     )
     swept_volume: float = measure(
-        "volume that its diaphragm sweeps in one full application",
+        "volume that its diaphragm sweeps in one full application: effective area times stroke",
         "volume",
         "L",
         typical=0.8,
         plausible=(0.1, 6),
-        where=WORKSHOP_MANUAL,
+        where=BOOSTER_SIZE,
     )
     dead_volume: float = measure(
         "volume of its working chamber at rest",
@@ -48,16 +51,16 @@ class Booster(Part):
         "L",
         typical=0.1,
         plausible=(0, 2),
-        where=WORKSHOP_MANUAL,
+        where=BOOSTER_SIZE,
         zero=True,
     )
     diaphragm_area: float = measure(
-        "effective area of its diaphragm or diaphragms",
+        "effective area of its diaphragm or diaphragms; about 0.85 to 0.9 of the area across its shell, for each",
         "area",
         "cm2",
         typical=400,
         plausible=(80, 1500),
-        where=WORKSHOP_MANUAL,
+        where=TAPE,
     )
     flow_required: float = measure(
         "oil flow that a hydraulic booster needs for a quick application",
@@ -111,13 +114,13 @@ class WheelBrakes(Part):
         "cm2",
         typical=25,
         plausible=(1, 80),
-        where=WORKSHOP_MANUAL,
+        where=MANUAL,
     )
     brake_factor: float = number(
         "drag over piston force: twice the friction coefficient for a disc; 2 to 5 for a drum, by its design",
         typical=0.76,
         plausible=(0.5, 7),
-        where=WORKSHOP_MANUAL,
+        where=TYPICAL,
     )
     effective_radius: float = measure(
         "radius at which the drag acts: middle of the pads, or the drum's inside radius",
@@ -133,7 +136,7 @@ class WheelBrakes(Part):
         "kPa",
         typical=100,
         plausible=(0, 800),
-        where=WORKSHOP_MANUAL,
+        where=TYPICAL,
         zero=True,
     )
 
@@ -165,11 +168,9 @@ class Brakes(Section):
     vacuum_required: float = depression(
         "depression that the vacuum booster needs for its full assistance, at any height above the sea",
         typical=60,
-        where=WORKSHOP_MANUAL,
+        where=MANUAL,
     )
-    vacuum_warning: float = depression(
-        "depression below which the warning lamp comes on", typical=35, where=WORKSHOP_MANUAL
-    )
+    vacuum_warning: float = depression("depression below which the warning lamp comes on", typical=35, where=MANUAL)
     booster: Booster = part("the brake booster")
     pedal_ratio: float = number(
         "travel of the foot over that of the push rod", typical=4.0, plausible=(2, 9), where=TAPE
@@ -180,7 +181,7 @@ class Brakes(Section):
         "mm",
         typical=23.81,
         plausible=(12, 60),
-        where=WORKSHOP_MANUAL,
+        where=MANUAL,
         series=MASTER_BORES_MM,
     )
     wheels: dict[str, WheelBrakes] = parts("the wheel brakes, axle by axle: front, rear")

@@ -4,8 +4,13 @@ from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
     LOOK,
+    MANUAL,
+    MARKING,
+    METER,
     OWNER,
+    RECORD,
     TAPE,
+    TYPICAL,
     Part,
     Section,
     flag,
@@ -15,7 +20,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
-from swaplint.spec.systems.chassis.accessories import WORKSHOP_MANUAL, DrivenAccessory, consumer
+from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
 
 REFRIGERANTS = ("R134a", "R1234yf", "R12", "R744", "other")
 
@@ -30,7 +35,7 @@ class CabHeater(Part):
         "%",
         typical=60,
         plausible=(20, 95),
-        where=COMPONENT_SHEET,
+        where=TYPICAL,
     )
     air_flow: float = measure(
         "air that the blower drives through the core, on its highest setting",
@@ -46,7 +51,7 @@ class CabHeater(Part):
         "L/min",
         typical=8,
         plausible=(0.5, 60),
-        where=COMPONENT_SHEET,
+        where=DATA_SHEET,
     )
     coolant_temp: float = measure(
         "coolant at the heater feed at idle in the cold",
@@ -54,7 +59,7 @@ class CabHeater(Part):
         "degC",
         typical=80,
         plausible=(40, 110),
-        where=OWNER,
+        where=DATA_SHEET,
     )
     output_before: float = measure(
         "heat that the heater gave at idle before the swap, or that the cab needs on the coldest day",
@@ -62,7 +67,7 @@ class CabHeater(Part):
         "kW",
         typical=4,
         plausible=(0.5, 40),
-        where=WORKSHOP_MANUAL,
+        where=METER,
     )
     aux_power: float = measure(
         "heat of an auxiliary heater in the coolant circuit; 0 where there is none",
@@ -84,7 +89,7 @@ class OriginalCompressor(Section):
         "cm3/rev",
         typical=150,
         plausible=(50, 500),
-        where=WORKSHOP_MANUAL,
+        where=MANUAL,
     )
     ratio: float = number("its turns for one turn of the old engine", typical=1.3, plausible=(0.5, 3), where=TAPE)
     cruise_speed: float = measure(
@@ -120,7 +125,7 @@ class AirConditioning(Part):
 
     compressor: Compressor = part("the refrigerant compressor")
     original: OriginalCompressor = part("the compressor before the swap")
-    refrigerant: str = word("refrigerant in the circuit", *REFRIGERANTS, typical="R134a", where=LOOK)
+    refrigerant: str = word("refrigerant in the circuit", *REFRIGERANTS, typical="R134a", where=MARKING)
     cooling_power: float = measure(
         "cooling power of the evaporator", "power", "kW", typical=5, plausible=(1, 40), where=COMPONENT_SHEET
     )
@@ -146,5 +151,5 @@ class AirConditioning(Part):
         "whether the engine's idle is raised or held when the compressor cuts in", typical=True, where=DATA_SHEET
     )
     certified_person: bool = flag(
-        "whether a certified person with recovery equipment handles the refrigerant", typical=True, where=OWNER
+        "whether a certified person with recovery equipment handles the refrigerant", typical=True, where=RECORD
     )

@@ -1,6 +1,19 @@
 """Steering gear and the pump that assists it."""
 
-from swaplint.spec.fields import AUTHORITY, COMPONENT_SHEET, LOOK, Part, Section, measure, number, part, word
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    LOOK,
+    MANUAL,
+    MARKING,
+    TAPE,
+    TYPICAL,
+    Part,
+    Section,
+    measure,
+    number,
+    part,
+    word,
+)
 from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
 
 
@@ -13,7 +26,7 @@ class SteeringGear(Part):
         "cc",
         typical=160,
         plausible=(30, 3000),
-        where=COMPONENT_SHEET,
+        where=MANUAL,
     )
     turns: float = number("turns of the hand wheel from lock to lock", typical=3.5, plausible=(1.5, 8), where=LOOK)
     flow_required: float = measure(
@@ -22,10 +35,10 @@ class SteeringGear(Part):
         "L/min",
         typical=6,
         plausible=(2, 40),
-        where=COMPONENT_SHEET,
+        where=MANUAL,
     )
     flow_max: float = measure(
-        "highest oil flow that it stands", "volume_flow", "L/min", typical=10, plausible=(4, 60), where=COMPONENT_SHEET
+        "highest oil flow that it stands", "volume_flow", "L/min", typical=10, plausible=(4, 60), where=MANUAL
     )
     pressure_max: float = measure(
         "highest oil pressure that it stands",
@@ -33,7 +46,7 @@ class SteeringGear(Part):
         "MPa",
         typical=10,
         plausible=(3, 25),
-        where=COMPONENT_SHEET,
+        where=MANUAL,
     )
 
 
@@ -48,14 +61,14 @@ class SteeringPump(DrivenAccessory):
         plausible=(2, 60),
         where=COMPONENT_SHEET,
     )
-    ratio: float = number("turns of the pump for one turn of the engine", typical=1.1, plausible=(0.4, 3), where=LOOK)
+    ratio: float = number("turns of the pump for one turn of the engine", typical=1.1, plausible=(0.4, 3), where=TAPE)
     volumetric_efficiency: float = measure(
         "share of its displacement that it delivers with hot oil at idle",
         "share",
         "%",
         typical=85,
         plausible=(50, 99),
-        where=COMPONENT_SHEET,
+        where=TYPICAL,
     )
     flow_limit: float = measure(
         "flow that its control valve limits it to",
@@ -88,7 +101,7 @@ class Steering(Section):
         "MPa",
         typical=12,
         plausible=(3, 40),
-        where=LOOK,
+        where=MARKING,
     )
     effort_before: float = measure(
         "effort at the rim without assistance before the swap, driving slowly into a turn, measured",
@@ -96,7 +109,7 @@ class Steering(Section):
         "N",
         typical=200,
         plausible=(20, 1000),
-        where=AUTHORITY,
+        where="a steering test by a qualified person",
     )
     effort: float = measure(
         "the same effort after the swap, measured",
@@ -104,5 +117,5 @@ class Steering(Section):
         "N",
         typical=220,
         plausible=(20, 1000),
-        where=AUTHORITY,
+        where="a steering test by a qualified person",
     )

@@ -7,7 +7,6 @@ from swaplint.spec.systems.chassis.accessories import consumer
 
 RESERVOIRS_L = (2, 3, 5, 8, 10, 15, 20, 30, 40)
 """Vacuum reservoirs as sold (common practice)."""
-VACUUM_GAUGE = "a vacuum gauge on the vehicle"
 
 
 def depression(description: str, *, typical: float, where: str) -> Any:

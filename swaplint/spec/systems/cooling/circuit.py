@@ -2,11 +2,13 @@
 
 from swaplint.engineering.pipes import HOSE_BORES
 from swaplint.spec.fields import (
+    CALLIPER,
     COMPONENT_SHEET,
+    DECISION,
     DRAWING,
     LOOK,
-    RECORD,
     TAPE,
+    TYPICAL,
     Part,
     Section,
     flag,
@@ -61,7 +63,7 @@ class ExpansionTank(Part):
     remote_fill: bool = flag(
         "whether the system is filled at its highest point by other means: a filler there, or under vacuum",
         typical=False,
-        where=RECORD,
+        where=DECISION,
     )
     fill_line_bore: float = measure(
         "inside diameter of the line from the tank to the pump's inlet",
@@ -69,7 +71,7 @@ class ExpansionTank(Part):
         "mm",
         typical=22,
         plausible=(6, 50),
-        where=TAPE,
+        where=DECISION,
         series=COOLANT_BORES_MM,
     )
     fill_line_to_pump: bool = flag(
@@ -81,7 +83,7 @@ class ExpansionTank(Part):
 class CoolantVent(Part):
     """A vent line to the expansion tank."""
 
-    orifice: float = measure("narrowest bore in the line", "length", "mm", typical=3, plausible=(1, 15), where=TAPE)
+    orifice: float = measure("narrowest bore in the line", "length", "mm", typical=3, plausible=(1, 15), where=CALLIPER)
     rises: bool = flag("whether the line rises all the way to the tank", typical=True, where=LOOK)
     own_entry: bool = flag(
         "whether it enters the tank above the coolant through an entry of its own", typical=True, where=LOOK
@@ -105,7 +107,7 @@ class CoolantHose(Part):
         "mm",
         typical=38,
         plausible=(10, 90),
-        where=TAPE,
+        where=DECISION,
         series=COOLANT_BORES_MM,
     )
     length: float = measure("length", "length", "m", typical=0.8, plausible=(0.05, 12), where=TAPE)
@@ -113,7 +115,7 @@ class CoolantHose(Part):
         "sum of the loss coefficients K of its bends, entry and exit; a smooth bend is 0.2 to 0.3",
         typical=2,
         plausible=(0, 30),
-        where=DRAWING,
+        where=TYPICAL,
         zero=True,
     )
     holds_shape: bool = flag(

@@ -1,6 +1,6 @@
 """Radiator, its air, and the coolant circuit together."""
 
-from swaplint.spec.fields import LOOK, RECORD, Section, items, measure, part, parts
+from swaplint.spec.fields import MARKING, Section, items, measure, part, parts
 from swaplint.spec.systems.cooling.air import AirResistance, CoolingAir, CoolingFan
 from swaplint.spec.systems.cooling.circuit import (
     CircuitBranch,
@@ -26,7 +26,7 @@ class CoolingSystem(Section):
         "kPa",
         typical=100,
         plausible=(10, 200),
-        where=LOOK,
+        where=MARKING,
         series=CAP_PRESSURES_KPA,
     )
     system_volume: float = measure(
@@ -35,7 +35,7 @@ class CoolingSystem(Section):
         "L",
         typical=18,
         plausible=(3, 150),
-        where=RECORD,
+        where="a measuring jug at the first fill",
     )
     radiator: Radiator = part("the radiator")
     air: CoolingAir = part("the air through it")

@@ -1,11 +1,11 @@
 """Transfer case and axles as parts of the chain, and what the strength of the whole is judged by."""
 
 from swaplint.spec.fields import (
-    COMPONENT_SHEET,
     DATA_SHEET,
+    DRIVELINE_SHEET,
     LOOK,
-    OWNER,
     RECORD,
+    TYPICAL,
     Part,
     Section,
     count,
@@ -38,7 +38,7 @@ class TransferJoints(Part):
         "N m",
         typical=3500,
         plausible=(200, 100000),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     pump_speed: float = measure(
         "highest speed of the shaft ahead of it while a pump or winch is driven through it at rest; 0 where none is",
@@ -103,7 +103,7 @@ class AxleJoints(Part):
         "N m",
         typical=9000,
         plausible=(500, 200000),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     torque_share: float = measure(
         "largest share of the drive torque that it can be given; 100 % where it can get all of it",
@@ -111,7 +111,7 @@ class AxleJoints(Part):
         "%",
         typical=60,
         plausible=(10, 100),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     ring_teeth: float = count("teeth of the ring gear", typical=41, plausible=(20, 80), where=LOOK)
     pinion_teeth: float = count("teeth of the pinion", typical=10, plausible=(4, 25), where=LOOK)
@@ -119,7 +119,7 @@ class AxleJoints(Part):
         "ratio of the reduction in the hubs; 1 where there is none",
         typical=1.0,
         plausible=(1, 6),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
 
 
@@ -130,7 +130,7 @@ class DrivetrainStrength(Section):
         "highest coefficient of friction that the tyres will find: what limits the torque that the ground takes",
         typical=0.8,
         plausible=(0.3, 1.3),
-        where=OWNER,
+        where=TYPICAL,
     )
     crawl_ratio: float = number(
         "overall ratio in first gear and lowest range, as the papers or somebody's sum state it: checked, not used",

@@ -1,7 +1,20 @@
 """Between engine and gearbox: adapter, alignment, pilot bush, clutch."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, DRAWING, LOOK, Part, Section, count, measure, number, part, word
-from swaplint.spec.systems.driveline.faces import CALLIPER, Face, Spline
+from swaplint.spec.fields import (
+    CALLIPER,
+    COMPONENT_SHEET,
+    DRAWING,
+    LOOK,
+    TYPICAL,
+    Part,
+    Section,
+    count,
+    measure,
+    number,
+    part,
+    word,
+)
+from swaplint.spec.systems.driveline.faces import Face, Spline
 
 INDICATOR = "a dial indicator turned with the crank"
 ADAPTER_THICKNESSES_MM = (10, 12, 15, 20, 22, 25, 30, 35, 40)
@@ -160,7 +173,7 @@ class Clutch(Part):
     faces: float = count("number of friction faces; two for a single disc", typical=2, plausible=(1, 8), where=LOOK)
     facing: str = word("what the facings are", "organic", "sintered", typical="organic", where=COMPONENT_SHEET)
     friction_coefficient: float = number(
-        "coefficient of friction of the facings, hot", typical=0.27, plausible=(0.1, 0.6), where=COMPONENT_SHEET
+        "coefficient of friction of the facings, hot", typical=0.27, plausible=(0.1, 0.6), where=TYPICAL
     )
     torque_capacity: float = measure(
         "torque that the clutch carries, as its maker states it; used instead of the sum from force and friction",

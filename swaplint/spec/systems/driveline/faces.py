@@ -1,8 +1,6 @@
 """What both sides of a joint have: faces that bolt together, splines."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, LOOK, Section, count, measure, text, word
-
-CALLIPER = "a calliper or micrometer on the part"
+from swaplint.spec.fields import CALLIPER, COMPONENT_SHEET, DRIVELINE_SHEET, LOOK, Section, count, measure, text, word
 
 
 class Face(Section):
@@ -48,5 +46,5 @@ class Spline(Section):
         where=CALLIPER,
     )
     standard: str = text(
-        "form of the teeth: standard and pressure angle, or 'straight'", typical="straight", where=COMPONENT_SHEET
+        "form of the teeth: standard and pressure angle, or 'straight'", typical="straight", where=DRIVELINE_SHEET
     )

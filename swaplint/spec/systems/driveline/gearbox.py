@@ -1,7 +1,7 @@
 """Torque converter and gearbox as parts of the chain."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, TAPE, Part, flag, measure, part, word
-from swaplint.spec.systems.driveline.faces import CALLIPER, Face, Spline
+from swaplint.spec.fields import CALLIPER, COMPONENT_SHEET, DRIVELINE_SHEET, TYPICAL, Part, flag, measure, part, word
+from swaplint.spec.systems.driveline.faces import Face, Spline
 
 
 class ConverterJoints(Part):
@@ -23,7 +23,7 @@ class ConverterJoints(Part):
         "mm",
         typical=20,
         plausible=(-100, 150),
-        where=TAPE,
+        where=CALLIPER,
         signed=True,
     )
     gap_min: float = measure(
@@ -79,7 +79,7 @@ class GearboxJoints(Part):
     input_spline: Spline = part("the spline of the input shaft")
     output_spline: Spline = part("the spline of the output shaft, where a transfer case is bolted to it")
     pilot_required: bool = flag(
-        "whether the input shaft's nose must be carried in the crank", typical=True, where=COMPONENT_SHEET
+        "whether the input shaft's nose must be carried in the crank", typical=True, where=DRIVELINE_SHEET
     )
     nose_diameter: float = measure(
         "diameter of the input shaft's nose", "length", "mm", typical=15, plausible=(5, 80), where=CALLIPER
@@ -93,7 +93,7 @@ class GearboxJoints(Part):
         "mm",
         typical=10,
         plausible=(3, 60),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     bellhousing_depth: float = measure(
         "distance from the front of the gear case to the front edge of the bell housing",
@@ -101,7 +101,7 @@ class GearboxJoints(Part):
         "mm",
         typical=190,
         plausible=(0, 500),
-        where=TAPE,
+        where=CALLIPER,
         zero=True,
     )
     input_shaft_length: float = measure(
@@ -110,7 +110,7 @@ class GearboxJoints(Part):
         "mm",
         typical=260,
         plausible=(20, 700),
-        where=TAPE,
+        where=CALLIPER,
     )
     spline_start: float = measure(
         "distance from the front of the gear case to where the full input spline begins",
@@ -118,7 +118,7 @@ class GearboxJoints(Part):
         "mm",
         typical=120,
         plausible=(0, 600),
-        where=TAPE,
+        where=CALLIPER,
         zero=True,
     )
     spline_end: float = measure(
@@ -127,7 +127,7 @@ class GearboxJoints(Part):
         "mm",
         typical=240,
         plausible=(10, 700),
-        where=TAPE,
+        where=CALLIPER,
     )
     runout_bore_max: float = measure(
         "greatest runout of the bore that centres it, total indicator reading",
@@ -135,7 +135,7 @@ class GearboxJoints(Part):
         "mm",
         typical=0.20,
         plausible=(0.02, 1),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     runout_face_max: float = measure(
         "greatest runout of the face that it bolts to, total indicator reading",
@@ -143,7 +143,7 @@ class GearboxJoints(Part):
         "mm",
         typical=0.15,
         plausible=(0.02, 1),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     input_torque_rating: float = measure(
         "highest engine torque that it is rated for",
@@ -151,7 +151,7 @@ class GearboxJoints(Part):
         "N m",
         typical=400,
         plausible=(30, 8000),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     output_torque_rating: float = measure(
         "highest torque at its output shaft, where the sheet gives one",
@@ -159,14 +159,14 @@ class GearboxJoints(Part):
         "N m",
         typical=1800,
         plausible=(50, 60000),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     rated_behind: str = word(
         "the kind of engine that its torque rating was given for",
         "diesel",
         "petrol",
         typical="diesel",
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     gcw_rating: float = measure(
         "highest mass of vehicle and trailer that it is rated for",
@@ -174,7 +174,7 @@ class GearboxJoints(Part):
         "kg",
         typical=4000,
         plausible=(500, 100000),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     input_speed_max: float = measure(
         "highest speed of its input shaft",
@@ -182,13 +182,13 @@ class GearboxJoints(Part):
         "r/min",
         typical=4500,
         plausible=(1500, 12000),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     efficiency: float = measure(
-        "share of the power that passes through it",
+        "share of the power that passes through it; 92 to 97 % for a manual one of a car, 90 to 95 % for an automatic",
         "share",
         "%",
         typical=96,
         plausible=(80, 100),
-        where=COMPONENT_SHEET,
+        where=TYPICAL,
     )

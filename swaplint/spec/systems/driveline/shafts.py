@@ -1,11 +1,22 @@
 """Propshafts and their joints."""
 
 from swaplint.engineering.shafts import TUBE_DIAMETERS
-from swaplint.spec.fields import COMPONENT_SHEET, LOOK, TAPE, Section, measure, part, text, word
-from swaplint.spec.systems.driveline.faces import CALLIPER, Face
+from swaplint.spec.fields import (
+    CALLIPER,
+    COMPONENT_SHEET,
+    LOOK,
+    PROTRACTOR,
+    TAPE,
+    TYPICAL,
+    Section,
+    measure,
+    part,
+    text,
+    word,
+)
+from swaplint.spec.systems.driveline.faces import Face
 from swaplint.spec.systems.fit import ShaftSlip
 
-PROTRACTOR = "a digital protractor on gearbox, shaft and axle, laden"
 TUBE_DIAMETERS_MM = tuple(round(diameter * 1e3, 3) for diameter in TUBE_DIAMETERS)
 TUBE_WALLS_MM = (1.65, 2.1, 2.4, 3.0)
 
@@ -102,7 +113,7 @@ class PropShaft(ShaftSlip):
         "deg",
         typical=0,
         plausible=(-90, 90),
-        where=LOOK,
+        where=PROTRACTOR,
         signed=True,
     )
     length: float = measure(
@@ -127,12 +138,12 @@ class PropShaft(ShaftSlip):
     )
     material: str = word("what the tube is made of", "steel", "aluminium", typical="steel", where=LOOK)
     shear_yield: float = measure(
-        "yield strength of the tube in shear",
+        "yield strength of the tube in shear; 0.58 of that in tension",
         "stress",
         "MPa",
         typical=250,
         plausible=(50, 700),
-        where=COMPONENT_SHEET,
+        where=TYPICAL,
     )
     speed_max: float = measure(
         "highest speed that the shaft's maker allows",

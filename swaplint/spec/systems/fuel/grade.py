@@ -1,6 +1,6 @@
 """The fuel itself."""
 
-from swaplint.spec.fields import Section, items, measure
+from swaplint.spec.fields import TYPICAL, Section, items, measure
 
 FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
 
@@ -9,7 +9,7 @@ class ViscosityPoint(Section):
     """One point of the fuel's viscosity line."""
 
     temperature: float = measure(
-        "fuel temperature", "temperature", "degC", typical=20, plausible=(-50, 100), where=FUEL_SUPPLIER
+        "fuel temperature", "temperature", "degC", typical=20, plausible=(-50, 100), where=TYPICAL
     )
     viscosity: float = measure(
         "kinematic viscosity there",
@@ -17,16 +17,14 @@ class ViscosityPoint(Section):
         "mm2/s",
         typical=4.6,
         plausible=(0.3, 60),
-        where=FUEL_SUPPLIER,
+        where=TYPICAL,
     )
 
 
 class FuelGrade(Section):
     """The fuel that goes into the tank."""
 
-    density: float = measure(
-        "density at 15 °C", "density", "kg/m3", typical=835, plausible=(700, 900), where=FUEL_SUPPLIER
-    )
+    density: float = measure("density at 15 °C", "density", "kg/m3", typical=835, plausible=(700, 900), where=TYPICAL)
     viscosity: list[ViscosityPoint] = items("points of the viscosity line, two or more")
     cfpp: float = measure(
         "cold filter plugging point of the grade used in the coldest season",

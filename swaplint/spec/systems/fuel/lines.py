@@ -1,11 +1,25 @@
 """Lines with the cooler in the return, and what is around them on their way."""
 
 from swaplint.engineering.pipes import HOSE_BORES
-from swaplint.spec.fields import COMPONENT_SHEET, DRAWING, LOOK, METER, TAPE, Part, flag, measure, number, text, word
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DECISION,
+    LOOK,
+    MARKING,
+    METER,
+    RECORD,
+    TAPE,
+    TYPICAL,
+    Part,
+    flag,
+    measure,
+    number,
+    text,
+    word,
+)
 from swaplint.spec.systems.chassis import consumer
 
 FUEL_BORES_MM = tuple(round(bore * 1e3, 3) for bore in HOSE_BORES if bore <= 0.025)
-HOSE_MARK = "the marking on the hose"
 
 
 class FuelLine(Part):
@@ -17,7 +31,7 @@ class FuelLine(Part):
         "mm",
         typical=10,
         plausible=(3, 38),
-        where=TAPE,
+        where=DECISION,
         series=FUEL_BORES_MM,
     )
     length: float = measure("length of the line", "length", "m", typical=4, plausible=(0.2, 25), where=TAPE)
@@ -25,7 +39,7 @@ class FuelLine(Part):
         "sum of the loss coefficients K of elbows, couplings, valves and entry; a hose elbow is 0.9 to 1.5",
         typical=4,
         plausible=(0, 40),
-        where=DRAWING,
+        where=TYPICAL,
         zero=True,
     )
     lift: float = measure(
@@ -62,7 +76,7 @@ class FuelLine(Part):
         "ISO 19013-2",
         "unmarked",
         typical="SAE J30R13",
-        where=HOSE_MARK,
+        where=MARKING,
     )
     hose_pressure: float = measure(
         "working pressure that the hose is rated for",
@@ -70,7 +84,7 @@ class FuelLine(Part):
         "kPa",
         typical=300,
         plausible=(50, 2500),
-        where=HOSE_MARK,
+        where=MARKING,
     )
     hose_temperature: float = measure(
         "hottest surroundings that the hose is rated for",
@@ -78,7 +92,7 @@ class FuelLine(Part):
         "degC",
         typical=125,
         plausible=(60, 200),
-        where=HOSE_MARK,
+        where=MARKING,
     )
     surroundings_max: float = measure(
         "hottest air along the line", "temperature", "degC", typical=90, plausible=(20, 200), where=METER
@@ -174,7 +188,7 @@ class FuelRoute(Part):
         "name of the gap under `vehicle.clearances` that is its gap to the exhaust, where the engine's movement closes "
         "it: then it follows from that one, less the movement",
         typical="fuel_line",
-        where=DRAWING,
+        where=RECORD,
     )
     gap_to_exhaust: float = measure(
         "least gap to any exhaust part, with the engine at its stops; left out where `clearance` names it",

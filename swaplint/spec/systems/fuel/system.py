@@ -1,6 +1,19 @@
 """The whole from the filler to the engine and back, and the work that a change of fuel makes."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, LOOK, METER, PLATE, RECORD, Section, flag, measure, part, parts, word
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DATA_SHEET,
+    LOOK,
+    METER,
+    PLATE,
+    RECORD,
+    Section,
+    flag,
+    measure,
+    part,
+    parts,
+    word,
+)
 from swaplint.spec.systems.chassis import ApprovedVehicle
 from swaplint.spec.systems.fuel.grade import FuelGrade
 from swaplint.spec.systems.fuel.lines import FuelCooler, FuelLine, FuelRoute, ReturnLine
@@ -70,10 +83,15 @@ class FuelSystem(Section):
     conversion: FuelConversion = part("what was done about the change of fuel")
     high_pressure: HighPressureSide = part("what was done on the injection side")
     consumption: float = measure(
-        "mixed consumption on the road", "distance_consumption", "L/100 km", typical=14, plausible=(4, 90), where=RECORD
+        "mixed consumption on the road",
+        "distance_consumption",
+        "L/100 km",
+        typical=14,
+        plausible=(4, 90),
+        where="fuel receipts and odometer of this or a like vehicle",
     )
     stationary_burn: float = measure(
-        "fuel burnt in standing work", "volume_flow", "L/h", typical=8, plausible=(0.5, 150), where=RECORD
+        "fuel burnt in standing work", "volume_flow", "L/h", typical=8, plausible=(0.5, 150), where=DATA_SHEET
     )
 
 

@@ -1,7 +1,20 @@
 """The tank with its swirl pot, its vent and the canister."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, LOOK, OWNER, RECORD, TAPE, Part, flag, measure, part, word
-from swaplint.spec.systems.fuel.lines import HOSE_MARK
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    DECISION,
+    LOOK,
+    MANUAL,
+    MARKING,
+    TAPE,
+    TRIAL,
+    TYPICAL,
+    Part,
+    flag,
+    measure,
+    part,
+    word,
+)
 
 
 class SwirlPot(Part):
@@ -15,9 +28,7 @@ class SwirlPot(Part):
 class FuelTank(Part):
     """The fuel tank, taken as a box."""
 
-    capacity: float = measure(
-        "fuel in the full tank", "volume", "L", typical=80, plausible=(5, 1000), where=COMPONENT_SHEET
-    )
+    capacity: float = measure("fuel in the full tank", "volume", "L", typical=80, plausible=(5, 1000), where=MANUAL)
     length: float = measure(
         "inside length, along the vehicle", "length", "mm", typical=800, plausible=(200, 3000), where=TAPE
     )
@@ -36,7 +47,7 @@ class FuelTank(Part):
         typical="aluminium",
         where=LOOK,
     )
-    reused: bool = flag("whether the tank has held the fuel of the old engine", typical=False, where=RECORD)
+    reused: bool = flag("whether the tank has held the fuel of the old engine", typical=False, where=DECISION)
     baffled: bool = flag("whether a baffle parts the return from the pick-up", typical=True, where=LOOK)
     pickup_height: float = measure(
         "height of the pick-up's mouth above the tank floor",
@@ -72,7 +83,7 @@ class FuelTank(Part):
         "other",
         "none",
         typical="SAE J30R10",
-        where=HOSE_MARK,
+        where=MARKING,
     )
     low_level_lamp: float = measure(
         "fuel left in the tank when the low-fuel lamp comes on",
@@ -80,7 +91,7 @@ class FuelTank(Part):
         "L",
         typical=12,
         plausible=(1, 200),
-        where=RECORD,
+        where=TRIAL,
     )
     filler_breather: bool = flag(
         "whether the air leaves through a breather of its own while the tank is filled", typical=True, where=LOOK
@@ -91,7 +102,7 @@ class FuelTank(Part):
         "L/min",
         typical=40,
         plausible=(5, 150),
-        where=OWNER,
+        where=TYPICAL,
     )
 
 
@@ -106,7 +117,9 @@ class TankVent(Part):
         typical="own-line",
         where=LOOK,
     )
-    bore: float = measure("inside diameter of the vent line", "length", "mm", typical=8, plausible=(2, 25), where=TAPE)
+    bore: float = measure(
+        "inside diameter of the vent line", "length", "mm", typical=8, plausible=(2, 25), where=DECISION
+    )
     length: float = measure("length of the vent line", "length", "m", typical=1, plausible=(0.1, 8), where=TAPE)
     opening_pressure: float = measure(
         "pressure that opens its valve; 0 where the vent is always open",
