@@ -2,6 +2,7 @@
 
 from swaplint.spec.fields import (
     DATA_SHEET,
+    DECISION,
     DRIVELINE_SHEET,
     LOOK,
     RECORD,
@@ -46,7 +47,7 @@ class TransferJoints(Part):
         "r/min",
         typical=2000,
         plausible=(0, 6000),
-        where=OWNER,
+        where=DECISION,
         zero=True,
     )
     low_torque_limit: float = measure(
@@ -83,7 +84,7 @@ class AxleJoints(Part):
         "km/h",
         typical=80,
         plausible=(5, 200),
-        where=COMPONENT_SHEET,
+        where=DRIVELINE_SHEET,
     )
     final_drive_on: str = word(
         "what its final drive hangs on: the axle, which moves with the wheels, or the frame",
