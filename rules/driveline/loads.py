@@ -169,8 +169,8 @@ def _grip_led_back(build: Build, axles: Iterable[Any]) -> float:
     "driveline.transfer-torque",
     "torque",
     "N m",
-    formula="the lesser of T_transfer from the engine and Σ T_grip/(i_axle · η) over the axles that are engaged, in the "
-    "range where that is most",
+    formula="the lesser of T_transfer from the engine and Σ T_grip/(i_axle · η) over the axles that are engaged, in "
+    "the range where that is most",
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def transfer_torque(build: Build) -> float:
@@ -240,7 +240,7 @@ def shaft_stress(build: Build, shaft: Any) -> float:
 
 
 def highest_road_speed(build: Build) -> float:
-    """The greatest of the speed that it reaches on the level, the highest road speed wanted, and the governor's downhill.
+    """The greatest of the speed reached on the level, the highest road speed wanted, and the governor's downhill.
 
     Downhill the governor lets the engine turn faster than its power would drive it on the level, up to what the tyres
     are rated for. A road speed limiter ends both.
@@ -264,9 +264,9 @@ def _speed_in_low(build: Build) -> float:
     "rotation",
     "r/min",
     formula="to an axle that turns with the wheels: v · i_axle/(2π·r), v the greatest of top speed, governed speed "
-    "downhill within the tyres' rating, and the highest road speed wanted; to one that can stand still: v the speed that it may be engaged at, and n_governed/(i_tallest · "
-    "i_low) in low range; ahead of the transfer case: in high range at v, in low range n_governed/i_tallest, driving a "
-    "pump at rest as stated",
+    "downhill within the tyres' rating, and the highest road speed wanted; to one that can stand still: v the speed "
+    "that it may be engaged at, and n_governed/(i_tallest · i_low) in low range; ahead of the transfer case: in high "
+    "range at v, in low range n_governed/i_tallest, driving a pump at rest as stated",
     sources=[sources.KINEMATICS],
     each=chain.shafts,
 )

@@ -288,8 +288,8 @@ def static_load(build: Build, mount: Mount) -> float:
     "mounts.reaction-torque",
     "torque",
     "N m",
-    formula="torque at the last output of the unit in first gear, no more than at which the tyres slip: of the gearbox, "
-    "of a transfer case bolted to it, or of the wheels where the crank lies across and the final drive is in the unit",
+    formula="torque at the last output of the unit in first gear, no more than makes the tyres slip: of the gearbox, "
+    "of a bolted transfer case, or of the wheels where the crank lies across and the final drive is in the unit",
     sources=[sources.STATICS],
 )
 def reaction_torque(build: Build) -> float:

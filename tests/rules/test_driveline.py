@@ -363,12 +363,48 @@ class TestSplineMatch:
         assert advised(found) == {"driveline.clutch.hub_spline.teeth": 21}
 
     @pytest.mark.parametrize(
-        ("diameter", "kind"),
-        [("28.81 mm", "pass"), ("29.19 mm", "pass"), ("28.79 mm", "fail"), ("29.21 mm", "fail")],
+        ("hub", "kind"),
+        [
+            ({"outer_diameter": "29 mm"}, "pass"),
+            ({"outer_diameter": "28.99 mm"}, "fail"),  # smaller than its shaft: it does not go on
+            ({"outer_diameter": "29.19 mm", "fit": None}, "pass"),
+            ({"outer_diameter": "29.21 mm", "fit": "major-diameter"}, "fail"),
+            # Module 29/22 = 1.3182 mm: 0.5 of it by B92.2M, flat root, 0.659 mm, and 0.2 mm for rounding.
+            ({"outer_diameter": "29.85 mm"}, "pass"),
+            ({"outer_diameter": "29.87 mm"}, "fail"),
+            # Fillet root: 0.8 of it, 1.0545 mm.
+            ({"outer_diameter": "30.25 mm", "root": "fillet"}, "pass"),
+            ({"outer_diameter": "30.26 mm", "root": "fillet"}, "fail"),
+        ],
     )
-    def test_boundary_of_the_diameter(self, diameter: str, kind: str) -> None:
-        found = of_part(self.RULE, "clutch.hub_spline", {"driveline.clutch.hub_spline.outer_diameter": diameter})
-        assert found.kind == kind
+    def test_boundary_of_the_diameter(self, hub: dict[str, Any], kind: str) -> None:
+        edits = {f"driveline.clutch.hub_spline.{name}": to for name, to in hub.items()}
+        assert of_part(self.RULE, "clutch.hub_spline", edits, demand="diameter").kind == kind
+
+    @pytest.mark.parametrize(
+        ("standard", "room", "kind"),
+        [
+            ("ANSI B92.1, 30 deg", 0.35, "pass"),
+            ("ANSI B92.1, 30 deg", 0.52, "fail"),
+            ("ANSI B92.1, 37.5 deg", 0.6, "pass"),
+            ("ANSI B92.1, 37.5 deg", 0.76, "fail"),
+            ("ANSI B92.1, 45 deg", 0.4, "pass"),
+            ("ANSI B92.1, 45 deg", 0.56, "fail"),
+            ("DIN 5480", 0.2, "pass"),
+            ("DIN 5480", 0.37, "review"),  # known from memory alone
+            ("straight", 0.2, "fail"),
+        ],
+    )
+    def test_room_by_standard(self, standard: str, room: float, kind: str) -> None:
+        # Room in modules of 29/22 mm; 0.2 mm of rounding is 0.152 of a module.
+        edits = {f"driveline.{side}.standard": standard for side in ("clutch.hub_spline", "gearbox.input_spline")}
+        edits["driveline.clutch.hub_spline.outer_diameter"] = f"{29 + room * 29 / 22:.4f} mm"
+        assert of_part(self.RULE, "clutch.hub_spline", edits, demand="diameter").kind == kind
+
+    def test_room_is_asked_about(self) -> None:
+        edits = {"driveline.clutch.hub_spline.outer_diameter": "29.5 mm", "driveline.clutch.hub_spline.root": None}
+        found = of_part(self.RULE, "clutch.hub_spline", edits, demand="diameter")
+        assert (found.kind, found.unknown) == ("open", ("driveline.clutch.hub_spline.root",))
 
     def test_inch_sizes_compare_with_metric_ones(self) -> None:
         # 1 1/8 in = 28.575 mm, 0.425 mm from 29 mm: no fit

@@ -653,8 +653,8 @@ class TestDrivenAtTimes:
         assert "no shaft drives" in finding.message
 
     def test_grade_by_gear_on_two_wheels_the_steepest_on_four(self) -> None:
-        # First gear in high range could climb 0.5 - 0.05; the rear axle is rated for 1750 of 2800 kg, and its tyres slip
-        # at tan θ = 0.7·0.625 - 0.05 = 38.75 %, less a trace of drag. With all four driven that does not decide.
+        # First gear in high range could climb 0.5 - 0.05; the rear axle is rated for 1750 of 2800 kg, and its tyres
+        # slip at tan θ = 0.7·0.625 - 0.05 = 38.75 %, less a trace of drag. With all four driven that does not decide.
         assert value("gearing.climb", self.LOW_ONLY, part="ratios[1]") == pytest.approx(38.75, rel=1e-3)
         assert value("gearing.climb", part="ratios[1]") > 45
         assert value("gearing.steepest-climb", self.LOW_ONLY) == pytest.approx(value("gearing.steepest-climb"))
