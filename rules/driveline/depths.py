@@ -25,6 +25,7 @@ from swaplint.api import (
 )
 from swaplint.engineering import housings
 
+from .. import sources
 from ..gearing import chain
 from . import quantities as q
 from .interfaces import AUTOMATIC, MM, PLAY, Level
@@ -166,8 +167,9 @@ def _converter_depth(build: Build, on: str) -> Verdict:
         sheet("driveline.pilot.press_fit_min"),
         sheet("driveline.pilot.running_clearance_min"),
         PLAY.giving("limit", "play of a converter's spigot in the crank"),
+        sources.MACHINE_DESIGN.giving("formula", "how much pressing in closes a bush, thick cylinders"),
     ],
-    fallbacks=[PRESS_MIN, PRESS_MAX, RUNNING_MIN, RUNNING_MAX],
+    fallbacks=[PRESS_MIN, PRESS_MAX, RUNNING_MIN, RUNNING_MAX, q.SINTERED_BRONZE],
     adjust=["driveline.pilot.outer", "driveline.pilot.inner"],
     bad=[
         {"driveline.pilot": {"fitted": False}},
@@ -181,8 +183,9 @@ def _converter_depth(build: Build, on: str) -> Verdict:
 def pilot_fit(build: Build) -> Verdict:
     """Is the input shaft's nose carried: is there a pilot bush or bearing that fits crank and shaft?
 
-    Computes: interference of the bush in the bore, and running clearance of the nose in the bush, both as measured
-    before pressing in. For an automatic the clearance of the converter's spigot in the crank.
+    Computes: interference of the bush in the bore, and running clearance of the nose in the bush: measured before it is
+    pressed in, less what pressing in closes it by, as thick cylinders do. A bearing's sheet allows for that itself. For
+    an automatic the clearance of the converter's spigot in the crank.
     Limit: the bearing's own sheet; a bush whose sheet is silent is pressed in with 0.02 to 0.06 mm and runs with 0.03
     to 0.10 mm. None fitted, loose in the bore or tight on the shaft is an error, outside the range a warning.
     Consequence: The input shaft or converter runs out of centre or seizes, and ruins clutch, seals or gearbox.
@@ -208,7 +211,8 @@ def _spigot(build: Build) -> Verdict:
 def _turned_to(build: Build) -> tuple[float, float]:
     """The outside and the inside diameter of a bronze bush that fits this bore and this shaft."""
     bore, nose = build.engine.crank.pilot_bore, build.driveline.gearbox.nose_diameter
-    return bore + BUSH_PRESS_AIM, nose + BUSH_CLEARANCE_AIM
+    outer, inner = bore + BUSH_PRESS_AIM, nose + BUSH_CLEARANCE_AIM
+    return outer, inner + q.closing(build, BUSH_PRESS_AIM, inner, outer)
 
 
 def _not_fitted(build: Build) -> Verdict:
@@ -244,7 +248,8 @@ def _running(build: Build) -> Verdict:
     low = _fit_limit(build, "running_clearance_min", RUNNING_MIN)
     high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
     found = q.pilot_clearance(build)
-    says = f"The pilot's clearance on the shaft is {shown(found)}."
+    says = f"The pilot's clearance on the shaft is {shown(found)}"
+    says += f", {shown(q.pilot_closing(build), *MM)} less than before it is pressed in." if _is_bush(build) else "."
     fits, on = low <= found <= high, "driveline.pilot.inner"
     level: Level = "warning" if found > 0.0 and not fits else "error"
     turned = _turned_to(build)[1] if not fits and _is_bush(build) else None

@@ -1,8 +1,8 @@
 """Involute splines: the room that a side fit leaves at the major diameter by design.
 
 The flanks of a side fit centre hub and shaft, so that the hub's root is cut larger than the shaft's tip. How much
-larger goes with the pitch, the pressure angle and the form of the root. Sources: basic dimensions of ANSI B92.1 (inch) and
-B92.2M (metric, ISO 4156), read in tables that quote them; DIN 5480 from memory.
+larger goes with the pitch, the pressure angle and the form of the root. Sources: basic dimensions of ANSI B92.1 (inch)
+and B92.2M (metric, ISO 4156), read in tables that quote them; DIN 5480 from memory.
 """
 
 from __future__ import annotations

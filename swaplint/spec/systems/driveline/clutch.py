@@ -81,6 +81,9 @@ class Pilot(Part):
     """The pilot bush or bearing that carries the nose of the gearbox's input shaft in the crank."""
 
     kind: str = word("what it is", "bush", "needle", "ball", typical="bush", where=COMPONENT_SHEET)
+    material: str = word(
+        "what a bush is made of", "sintered-bronze", "bronze", "steel", typical="sintered-bronze", where=COMPONENT_SHEET
+    )
     outer: float = measure("outside diameter", "length", "mm", typical=28.04, plausible=(8, 120), where=CALLIPER)
     inner: float = measure(
         "inside diameter, before it is pressed in", "length", "mm", typical=15.06, plausible=(5, 80), where=CALLIPER
@@ -105,7 +108,7 @@ class Pilot(Part):
         zero=True,
     )
     running_clearance_min: float = measure(
-        "least clearance of the shaft's nose in the bush",
+        "least clearance of the shaft's nose in the bush, pressed in",
         "length",
         "mm",
         typical=0.03,
@@ -114,7 +117,7 @@ class Pilot(Part):
         zero=True,
     )
     running_clearance_max: float = measure(
-        "greatest clearance of the shaft's nose in the bush",
+        "greatest clearance of the shaft's nose in the bush, pressed in",
         "length",
         "mm",
         typical=0.10,
