@@ -59,6 +59,7 @@ AUTOMATIC: dict[str, Any] = {
         "fitted": True,
         "stall_ratio": 1.2,
         "torque_rating": "450 Nm",
+        "speed_max": "6000 r/min",
         "rated_stall_speed": "1600 r/min",
         "rated_stall_torque": "340 Nm",
         "spigot_diameter": "27.93 mm",

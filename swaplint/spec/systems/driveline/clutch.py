@@ -186,6 +186,14 @@ class Clutch(Part):
         plausible=(50, 10000),
         where=COMPONENT_SHEET,
     )
+    speed_max: float = measure(
+        "highest speed that its maker allows for cover and disc",
+        "rotation",
+        "r/min",
+        typical=6000,
+        plausible=(1500, 15000),
+        where=COMPONENT_SHEET,
+    )
     safety_factor_min: float = number(
         "lowest ratio of its capacity to the engine's torque that the maker allows in this duty",
         typical=1.5,

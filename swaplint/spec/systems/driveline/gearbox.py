@@ -60,6 +60,14 @@ class ConverterJoints(Part):
         plausible=(20, 5000),
         where=COMPONENT_SHEET,
     )
+    speed_max: float = measure(
+        "highest speed that its maker allows",
+        "rotation",
+        "r/min",
+        typical=6000,
+        plausible=(1500, 15000),
+        where=COMPONENT_SHEET,
+    )
     torque_rating: float = measure(
         "highest engine torque that it is rated for",
         "torque",
