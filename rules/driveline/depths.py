@@ -21,6 +21,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    use_practice,
     within,
 )
 from swaplint.engineering import housings
@@ -58,7 +59,8 @@ BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
     sources=[
         sheet("driveline.gearbox.nose_engagement_min"),
         sheet("driveline.converter.gap_min"),
-        DEPTHS.giving("limit", "0.7 of the nose's diameter, 2 mm before striking, hub on full spline"),
+        sheet("driveline.gearbox.nose_room_min"),
+        DEPTHS.giving("limit", "2 mm before striking where the sheet is silent, hub on full spline"),
     ],
     cautions=[cautions.CRUSH],
     fallbacks=[NOSE, GAP_MIN, GAP_MAX],
@@ -78,8 +80,8 @@ def depth_stack(build: Build) -> Verdict:
     shoulder strikes, and how much full spline is left beyond the disc's hub over its wear travel. With a converter,
     the gap by which the fully seated converter is pulled forward to the flex-plate.
     Limit: the gearbox's and converter's sheets; where they are silent 10 mm of nose in a bush, not less than 0.7 of its
-    diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm. 2 mm before tip or shoulder strikes.
-    The hub stays on full spline.
+    diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm; 2 mm before tip or shoulder strikes.
+    The hub stays on full spline. Further pieces of the stack count: rings, crank spacers, spacers at the converter.
     Consequence: Pilot, hub spline or the crank's thrust bearing is destroyed within the first miles.
     Remedy: an adapter of another thickness, or a longer pilot bush. Never draw a joint together with its bolts.
     Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
@@ -102,13 +104,21 @@ def _nose_needed(build: Build) -> float:
     if width is not None:
         stated = given(lambda: gearbox.nose_engagement_min)
         return width if stated is None else stated
-    return max(or_practice(lambda: gearbox.nose_engagement_min, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
+    stated = given(lambda: gearbox.nose_engagement_min)
+    if stated is not None:
+        return stated
+    return max(use_practice(build, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
+
+
+def _room_needed(build: Build) -> float:
+    stated = given(lambda: build.driveline.gearbox.nose_room_min)
+    return NOSE_ROOM if stated is None else stated
 
 
 def _nose_remedy(build: Build) -> tuple[float | None, str]:
     """The thickness that puts the nose in the middle of its range; what to say where none does or none is fitted."""
     reach = q.nose_reach(build)
-    low, high = _nose_needed(build), reach + q.nose_room(build) - NOSE_ROOM
+    low, high = _nose_needed(build), reach + q.nose_room(build) - _room_needed(build)
     thickness = q.adapter_thickness(build) + reach - 0.5 * (low + high)
     if low > high or thickness <= 0.0:
         return None, " No adapter makes this nose fit: another bush, pilot bore or input shaft is needed."
@@ -117,7 +127,8 @@ def _nose_remedy(build: Build) -> tuple[float | None, str]:
 
 def _other_adapter(build: Build, thickness: float) -> tuple[float | None, str]:
     if is_fitted(build.driveline.adapter):
-        return thickness, ""
+        # What the further pieces take is not the adapter's.
+        return thickness - chain.thickness_on(build, chain.HOUSING_SIDE), ""
     return None, f" An adapter of {shown(thickness, *MM, digits=3)} would put it in the middle of its range."
 
 
@@ -133,8 +144,9 @@ def _nose_room(build: Build, on: str) -> Verdict:
     says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
     if found < 0.0:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
-    thickness, also = _nose_remedy(build) if found < NOSE_ROOM else (None, "")
-    return at_least(found, NOSE_ROOM, says + also, on=on, advice=advice(THICKNESS, thickness))
+    needed = _room_needed(build)
+    thickness, also = _nose_remedy(build) if found < needed else (None, "")
+    return at_least(found, needed, says + also, on=on, advice=advice(THICKNESS, thickness))
 
 
 def _hub_depth(build: Build) -> Verdict:

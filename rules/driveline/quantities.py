@@ -33,14 +33,20 @@ CRANK_IN_DIAMETERS = 3.0
 
 # -- depths and fits --------------------------------------------------------------------------------------------------
 def adapter_thickness(build: Build) -> float:
-    """Thickness of the adapter; none where the gearbox bolts straight to the flywheel housing."""
-    return build.driveline.adapter.thickness if is_fitted(build.driveline.adapter) else 0.0
+    """Thickness of all between flywheel housing and gearbox; none where the gearbox bolts straight to the housing."""
+    own = build.driveline.adapter.thickness if is_fitted(build.driveline.adapter) else 0.0
+    return own + chain.thickness_on(build, chain.HOUSING_SIDE)
+
+
+def flywheel_depth(build: Build) -> float:
+    """How far the friction face, or the flex-plate's converter face, lies ahead of the housing face, spacers fitted."""
+    return build.engine.flywheel.depth - chain.thickness_on(build, chain.CRANK_SIDE)
 
 
 def friction_face(build: Build) -> float:
     """Distance from the front of the gear case to the flywheel's friction face."""
     return housings.stack_gap(
-        build.driveline.gearbox.bellhousing_depth, adapter_thickness(build), build.engine.flywheel.depth
+        build.driveline.gearbox.bellhousing_depth, adapter_thickness(build), flywheel_depth(build)
     )
 
 
@@ -48,7 +54,7 @@ def friction_face(build: Build) -> float:
     "driveline.nose-reach",
     "length",
     "mm",
-    formula="e = L_input − bell depth − adapter − depth of the pilot's open end ahead of the housing face",
+    formula="e = L_input − bell depth − adapters − depth of the pilot's open end ahead of the housing face",
     sources=[MEASURED],
 )
 def nose_reach(build: Build) -> float:
@@ -112,13 +118,17 @@ def hub_on_spline(build: Build) -> float:
     "driveline.converter-gap",
     "length",
     "mm",
-    formula="gap = seating depth behind the bell's edge + adapter + depth of the flex-plate ahead of the housing face",
+    formula="gap = seating depth behind the bell's edge + adapters + depth of the flex-plate ahead of the housing face "
+    "− crank spacers − spacers ahead of the converter",
     sources=[MEASURED],
 )
 def converter_gap(build: Build) -> float:
     """How far the seated converter must be pulled forward to meet the flex-plate."""
     return housings.stack_gap(
-        build.driveline.converter.seating_depth, adapter_thickness(build), build.engine.flywheel.depth
+        build.driveline.converter.seating_depth,
+        adapter_thickness(build),
+        flywheel_depth(build),
+        -chain.thickness_on(build, chain.CONVERTER_SIDE),
     )
 
 

@@ -176,6 +176,57 @@ def _has_shaft(build: Build, axle: Any) -> bool:
     return given(lambda: shaft_to(build, name_of(axle))) is not None
 
 
+# -- the stack between engine and gearbox ---------------------------------------------------------------------------
+HOUSING_SIDE, CRANK_SIDE, CONVERTER_SIDE = "housing", "crank", "flywheel"
+
+
+def pieces(build: Build) -> list[Any]:
+    """The further pieces between engine and gearbox that are fitted."""
+    listed = given(lambda: list(build.driveline.adapter_pieces.values())) or []
+    return [piece for piece in listed if not left_out(piece)]
+
+
+def pieces_on(build: Build, root: str) -> list[Any]:
+    """The further pieces of one side in order from the engine: behind the housing or adapter, crank, or flex-plate."""
+    meets = {CRANK_SIDE: "crank", CONVERTER_SIDE: "flywheel"}.get(root)
+    at = {meets} if meets is not None else {"housing", "adapter"}
+    listed, found = pieces(build), []
+    for _ in listed:
+        behind = [piece for piece in listed if piece.meets in at]
+        if not behind:
+            break
+        if len(behind) > 1:
+            raise ImpossibleInput(f"{path_of(behind[0])} and {path_of(behind[1])} bolt to the same face")
+        found.append(behind[0])
+        at = {name_of(behind[0])}
+    return found
+
+
+def thickness_on(build: Build, root: str) -> float:
+    """Thickness of the further pieces of one side together."""
+    return sum((float(piece.thickness) for piece in pieces_on(build, root)), 0.0)
+
+
+def _last_face(build: Build, root: str, otherwise: Any) -> Any:
+    """The face that what follows bolts to: of the last piece of a side, or what stands there without one."""
+    found = pieces_on(build, root)
+    return found[-1].gearbox_side if found else otherwise
+
+
+def _face_that_it_meets(build: Build, piece: Any) -> Any | None:
+    """The face that a further piece's engine side bolts to, or None where it names nothing that the build has."""
+    engine, driveline = build.engine, build.driveline
+    meets = piece.meets
+    if meets == "adapter":
+        return None if left_out(driveline.adapter) else driveline.adapter.gearbox_side
+    if meets == "housing":
+        return engine.flywheel_housing if left_out(driveline.adapter) else None
+    if meets in ("crank", "flywheel"):
+        return engine.crank.flange if meets == "crank" else engine.flywheel.clutch_side
+    ahead = next((other for other in pieces(build) if name_of(other) == meets), None)
+    return None if ahead is None else ahead.gearbox_side
+
+
 # -- bolted joints ----------------------------------------------------------------------------------------------------
 def joints(build: Build) -> list[Joint]:
     """Every bolted joint of the chain, from the crank on."""
@@ -184,16 +235,19 @@ def joints(build: Build) -> list[Joint]:
 
 def _to_the_gearbox(build: Build) -> Iterator[Joint]:
     engine, driveline = build.engine, build.driveline
-    yield Joint(engine.flywheel.crank_side, lambda: engine.crank.flange)
+    yield Joint(engine.flywheel.crank_side, lambda: _last_face(build, CRANK_SIDE, engine.crank.flange))
     automatic = has_converter(build)
     coupled = driveline.converter.flex_plate_side if automatic else driveline.clutch.cover
-    yield Joint(coupled, lambda: engine.flywheel.clutch_side)
+    yield Joint(coupled, lambda: _last_face(build, CONVERTER_SIDE, engine.flywheel.clutch_side))
     adapter = driveline.adapter
     if left_out(adapter):
-        yield Joint(driveline.gearbox.front_face, lambda: engine.flywheel_housing)
+        yield Joint(driveline.gearbox.front_face, lambda: _last_face(build, HOUSING_SIDE, engine.flywheel_housing))
     else:
         yield Joint(adapter.engine_side, lambda: engine.flywheel_housing)
-        yield Joint(driveline.gearbox.front_face, lambda: adapter.gearbox_side)
+        yield Joint(driveline.gearbox.front_face, lambda: _last_face(build, HOUSING_SIDE, adapter.gearbox_side))
+    for piece in pieces(build):
+        gap = f"{path_of(piece)}.meets names nothing that the build has there"
+        yield Joint(piece.engine_side, partial(_face_that_it_meets, build, piece), gap)
 
 
 def _behind_it(build: Build) -> Iterator[Joint]:

@@ -67,6 +67,7 @@ from swaplint.spec.systems.cooling import (
 )
 from swaplint.spec.systems.driveline import (
     Adapter,
+    AdapterPiece,
     Alignment,
     Clutch,
     Crank,
@@ -282,6 +283,9 @@ class Driveline(Section):
     """From the flywheel to the ground."""
 
     adapter: Adapter = part("the adapter between flywheel housing and gearbox")
+    adapter_pieces: dict[str, AdapterPiece] = parts(
+        "further pieces between engine and gearbox: rings, crank spacers, spacers ahead of a converter"
+    )
     alignment: Alignment = part("what the dial indicator shows at the gearbox's seat")
     pilot: Pilot = part("the pilot bush or bearing")
     clutch: Clutch = part("the clutch")

@@ -1,4 +1,4 @@
-"""Half-shafts and what turns with the crank, on the sound spec. The expected numbers are worked out beside each test."""
+"""Half-shafts and what turns with the crank, on the sound spec. The numbers are worked out beside each test."""
 
 import math
 from typing import Any
@@ -9,7 +9,8 @@ from swaplint.kit.trial import of_part, trial, value
 
 G = 9.80665
 RADIUS = 3.05 * 0.806 / (2 * math.pi)
-# Front axle: 340 N·m · 4.3 · 2.5 · 4.3 · 90 % · 60 % = 8487 N·m from the engine; its tyres slip at 0.9 · 1300 kg · g · r.
+# Front axle: 340 N·m · 4.3 · 2.5 · 4.3 · 90 % · 60 % = 8487 N·m from the engine; its tyres slip at
+# 0.9 · 1300 kg · g · r.
 FRONT_GRIP = 0.9 * 1300 * G * RADIUS  # 4489 N·m
 HALF = "driveline.axles.front.half_shafts"
 

@@ -103,6 +103,14 @@ class GearboxJoints(Part):
         plausible=(3, 60),
         where=DRIVELINE_SHEET,
     )
+    nose_room_min: float = measure(
+        "least room that its sheet wants before the nose's tip or shoulder strikes",
+        "length",
+        "mm",
+        typical=2,
+        plausible=(0.2, 10),
+        where=DRIVELINE_SHEET,
+    )
     bellhousing_depth: float = measure(
         "distance from the front of the gear case to the front edge of the bell housing",
         "length",
