@@ -53,6 +53,8 @@ FLYWHEELS = standard("SAE J620d, flywheels for industrial engines, older text", 
 INCH_SPLINES = standard("ANSI B92.1, involute splines, basic dimensions", known="second-hand")
 METRIC_SPLINES = standard("ANSI B92.2M, metric involute splines, basic dimensions", known="second-hand")
 DIN_SPLINES = standard("DIN 5480, involute splines based on reference diameters", known="from memory")
+STEELS = standard("EN 10025-2, hot rolled structural steels, yield and tensile strength by class", known="second-hand")
+WELDS = standard("EN 1993-1-8, fillet welds, simplified method", known="second-hand")
 MACHINE_DESIGN = book("Budynas and Nisbett, Shigley's Mechanical Engineering Design", known="from memory")
 UNIVERSAL_JOINTS = book("Seherr-Thoss, Schmelz and Aucktor, Universal Joints and Driveshafts", known="from memory")
 DRIVESHAFT_MANUAL = standard("SAE AE-7, Universal Joint and Driveshaft Design Manual", known="from memory")

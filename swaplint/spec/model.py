@@ -25,6 +25,7 @@ from swaplint.spec.fields import (
     words,
 )
 from swaplint.spec.job import Job
+from swaplint.spec.systems.brackets import CrossMember
 from swaplint.spec.systems.chassis import (
     AirConditioning,
     Belt,
@@ -197,6 +198,7 @@ class Vehicle(Section):
     steering: Steering = part("the steering")
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
+    cross_members: dict[str, CrossMember] = parts("made cross-members that mounts sit on, each under its name")
     bridges: dict[str, Bridge] = parts("every hose, lead, cable and pipe from the engine unit to frame or body")
     engine_place: EnginePlace = part("where the engine stands in the vehicle")
     bay: Bay = part("the space for the engine")
