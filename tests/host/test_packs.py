@@ -258,7 +258,7 @@ BAD_RULES = {
     "no-docstring": ("made('fit.two', lambda b: None, doc=None)", "starts with the question"),
     "no-question": ("made('fit.two', lambda b: None, doc='It is.\\n\\nComputes: a')", "ending in '?'"),
     "paragraphs-missing": (
-        "made('fit.two', lambda b: None, doc='Is it?\\n\\nComputes: a\\nLimit: b\\nRemedy: c')",
+        "made('fit.two', lambda b: None, doc='Is it?\\n\\nComputes: a\\nLimit: b\\nConsequence: d\\nRemedy: c')",
         "lacks the paragraphs Cannot tell:",
     ),
     "no-examples": ("made('fit.two', bad=[], good=[])", "at least one bad and one good example"),
