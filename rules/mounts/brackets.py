@@ -38,6 +38,7 @@ SAFETY = practice(
 WANTED, YIELDS = 2.0, 1.0
 """The safety that is wanted for fatigue and for what is not known; below the second it bends at the first hard blow."""
 FRAME = "frame"
+MPA = ("stress", "MPa")
 
 
 # -- sections ---------------------------------------------------------------------------------------------------------
@@ -180,7 +181,7 @@ def _weld(build: Build, mount: Mount) -> Verdict:
     if piece.steel == "other":
         return needs_review("The weld of a steel outside EN 10025-2 is not judged here.", on=f"{path_of(piece)}.steel")
     stress, most = weld_stress(build, mount), beams.weld_strength(piece.steel)
-    says = f"The welds at its root bear {shown(stress)}; their strength is {shown(most)}."
+    says = f"The welds at its root bear {shown(stress)}; their strength is {shown(most, *MPA)}."
     return _safe(most / stress, says, f"{path_of(piece)}.weld_throat")
 
 
@@ -236,5 +237,5 @@ def cross_member(build: Build, member: CrossMember | str) -> Verdict:
     if not carried(build, member):
         return does_not_apply("No mount sits on it.")
     stress, most = cross_member_stress(build, member), yield_strength(member)
-    says = f"{shown(stress)} in its middle part; its steel yields at {shown(most)}."
+    says = f"{shown(stress)} where it is bent most; its steel yields at {shown(most, *MPA)}."
     return all_of(bending=_safe(most / stress if stress > 0.0 else None, says, on, member))
