@@ -136,7 +136,7 @@ class TestAdapter:
     def test_the_pilot(self) -> None:
         (window,) = ask("size", TENDER, "driveline.pilot.length")["windows"]
         assert window["low"] == pytest.approx(15, rel=1e-6)
-        # pressed in with 0.02 to 0.06 mm in the 40.00 mm bore, runs with 0.03 to 0.10 mm on the 25.00 mm nose; its 0.04 mm
+        # pressed in with 0.02 to 0.06 mm in the 40.00 mm bore, runs with 0.03 to 0.10 mm on the 25.00 mm nose; 0.04 mm
         # close sintered bronze, 80 GPa, in steel of three times its diameter by 2/(1 - k)·√k·0.04/80/(1.55/206 +
         # ((1 + k)/(1 - k) - 0.3)/80) mm with k = (25.09/40.04)²: 0.0318 mm
         outer = ask("size", TENDER, "driveline.pilot.outer", "--among", "40.01,40.03,40.05,40.07")
@@ -160,7 +160,7 @@ class TestPropshaft:
         return float(brentq(spare, 90 / 3.6, 2850 / 60 * 2 * math.pi * RADIUS / 4.88))
 
     def test_the_longest_piece(self) -> None:
-        # It reaches 103 km/h on the level; downhill the governor's 2850 r/min would be 110.1, the tyres' K stands for 110.
+        # It reaches 103 km/h on the level; downhill the governor's 2850 r/min would be 110.1, and the tyres' K is 110.
         downhill = min(2850 / 60 * 2 * math.pi * RADIUS / 4.88, 110 / 3.6)
         turns = max(self.top_speed(), downhill) * 4.88 / (2 * math.pi * RADIUS)  # r/s, with a transfer case at 1.00
         outer, inner = 0.0889, 0.0889 - 2 * 0.0026
