@@ -2,9 +2,10 @@
 
 The wiring is that of the power system: cables join nodes. Some nodes have a meaning here. `key` is the supply of the
 key switch, `key-run` its terminal `run`; `ecm-main` is where the feed `main` of the engine's data sheet enters the
-control unit; `solenoid` is that of the starter; `diagnostic` the diagnostic connector. Outputs of the control unit
+control unit, and `gearbox-main` or `display-main` the same of another one; `solenoid` is that of the starter,
+`stop-solenoid` and `ignition` what stops the engine; `diagnostic` the diagnostic connector. Outputs of the control unit
 close relays: `ecm-relay` while the key is in run or crank, `ecm-start` while the engine is cranked, `ecm-fan` for the
-fan.
+fan, `ecm-heater` for heaters of the intake air.
 """
 
 from swaplint.spec.fields import (
