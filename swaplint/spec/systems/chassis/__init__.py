@@ -4,6 +4,7 @@ from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
 from swaplint.spec.systems.chassis.belts import Belt, BeltPulley, CrankNose
 from swaplint.spec.systems.chassis.brakes import ApprovedVehicle, Brakes, EngineOverrun
 from swaplint.spec.systems.chassis.cab import AirConditioning, CabHeater
+from swaplint.spec.systems.chassis.parking import ParkingBrake
 from swaplint.spec.systems.chassis.steering import Steering
 from swaplint.spec.systems.chassis.vacuum import EngineVacuum, VacuumSystem
 
@@ -18,6 +19,7 @@ __all__ = [
     "DrivenAccessory",
     "EngineOverrun",
     "EngineVacuum",
+    "ParkingBrake",
     "Steering",
     "VacuumSystem",
     "consumer",
