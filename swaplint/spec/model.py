@@ -93,6 +93,7 @@ from swaplint.spec.systems.fit import (
     EngineTilt,
     GroundClearance,
     ServiceItem,
+    Wading,
 )
 from swaplint.spec.systems.fuel import EngineFuel, FuelSystem, OriginalVehicle
 from swaplint.spec.systems.gearing import (
@@ -201,6 +202,7 @@ class Vehicle(Section):
     bay: Bay = part("the space for the engine")
     clearances: dict[str, Clearance] = parts("gaps between the engine unit and what stands near it, each under a name")
     ground_clearance: GroundClearance = part("room under the vehicle")
+    wading: Wading = part("what water must not reach when the vehicle wades")
     modules: dict[str, BodyModule] = parts("control units that stay in the vehicle, each under its name")
     warnings_required: list[str] = words(
         "warnings that the vehicle must give by law or by its maker", *WARNINGS, typical="brake", where=AUTHORITY

@@ -6,6 +6,7 @@ middle of the crank at the rear face of the block, as in `mounts`.
 """
 
 from swaplint.spec.fields import (
+    COMPONENT_SHEET,
     DATA_SHEET,
     LOOK,
     PROTRACTOR,
@@ -16,8 +17,10 @@ from swaplint.spec.fields import (
     flag,
     measure,
     parts,
+    part,
     text,
     word,
+    words,
 )
 
 
@@ -296,6 +299,11 @@ class Clearance(Section):
         signed=True,
     )
     hot: bool = flag("whether it is the exhaust or the turbocharger that comes near", typical=False, where=LOOK)
+    none_because: str = text(
+        "where there is no such gap: why; the entry then has its kind and this alone",
+        typical="the engine stands behind the rear axle",
+        where=LOOK,
+    )
     gap_min: float = measure(
         "gap that must be left while the engine moves, where the maker of the engine or of the part states one",
         "length",
@@ -324,6 +332,45 @@ class GroundClearance(Section):
     guarded: bool = flag("whether a skid plate covers the lowest new part", typical=False, where=LOOK)
 
 
+# -- water ----------------------------------------------------------------------------------------------------------
+class Breather(Part):
+    """The breather of a gearbox or axle. One that is sealed, or breathes into another part, is not fitted."""
+
+    height: float = measure(
+        "height above the ground of the place where it, or its hose, opens to the air",
+        "length",
+        "mm",
+        typical=900,
+        plausible=(100, 3000),
+        where=TAPE,
+    )
+
+
+class WetPart(Part):
+    """An electrical part that water may reach: a connector, a control unit, a motor or generator, a fuse box."""
+
+    height: float = measure(
+        "height of its lowest point above the ground", "length", "mm", typical=700, plausible=(50, 3000), where=TAPE
+    )
+    ip_codes: list[str] = words(
+        "its degrees of protection, plugged in or with its cover on, each an IP code; empty where it has none",
+        typical="IP67",
+        where=COMPONENT_SHEET,
+    )
+
+
+class Wading(Section):
+    """What water must not reach when the vehicle wades. Air inlet, tank vent and engine control unit: in their parts."""
+
+    gearbox_breather: Breather = part("the breather of the gearbox")
+    transfer_breather: Breather = part("the breather of the transfer case")
+    axle_breathers: dict[str, Breather] = parts("the breathers of the axles, each under its axle's name")
+    crankcase_breather: Breather = part("the crankcase breather, where it opens to the outside air")
+    electrical: dict[str, WetPart] = parts(
+        "connectors, control units and machines that hang low, each under its name; empty where none does"
+    )
+
+
 # -- what other systems' parts have of it -----------------------------------------------------------------------------
 class FanPlace(Part):
     """The fan as something that can touch."""
@@ -341,6 +388,20 @@ class FanPlace(Part):
         typical=60,
         plausible=(0, 100),
         where=TAPE,
+    )
+    lowest_tip: float = measure(
+        "height above the ground of the lowest point that its blades reach",
+        "length",
+        "mm",
+        typical=550,
+        plausible=(100, 2000),
+        where=TAPE,
+    )
+    stopped_in_water: bool = flag(
+        "whether it stands still in water: an electric one by a switch, a driven one by taking off its belt or by a "
+        "coupling that lets go when cold",
+        typical=True,
+        where=LOOK,
     )
 
 
