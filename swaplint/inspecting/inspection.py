@@ -93,7 +93,10 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
     try:
         again = run_rule(rule, probe)
     except RuleBroke:
-        return  # typical values need not fit together; the first missing field is known already
+        # Typical values need not fit together; the first missing field is known already.
+        for outcome in outcomes:
+            outcome.reads.anything = True  # with other values stated it need not break, and would list more
+        return
     for outcome in outcomes:
         # Where it is not even known which parts there are, the probe judges one that it makes up.
         same = [one for one in again if one.part == outcome.part] or again
@@ -102,6 +105,8 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
         for one in same:
             outcome.reads.unknown.update(one.reads.unknown)
             outcome.reads.fields.update(one.reads.fields)
+            outcome.reads.listed.update(one.reads.listed)
+            outcome.reads.all_stated = outcome.reads.all_stated or one.reads.all_stated
         passing = bool(same) and all(one.verdict is not None and one.verdict.kind == "pass" for one in same)
         outcome.usually_passes = passing and len(outcome.reads.unknown) <= FEW_UNKNOWN
 

@@ -272,7 +272,7 @@ def _short_names(paths: Iterable[str]) -> list[str]:
 def cut_list(start: str, words: Sequence[str], room: int) -> str:
     """As many of some words as a line takes, and how many it leaves out.
 
-    >>> cut_list("at: ", ["one", "two", "three"], 17)
+    >>> cut_list("at: ", ["one", "two", "three"], 18)
     'at: one and 2 more'
     >>> cut_list("at: ", ["one", "two", "three"], 30)
     'at: one, two, three'

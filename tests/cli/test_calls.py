@@ -148,7 +148,7 @@ def help_of(command: str, monkeypatch: pytest.MonkeyPatch) -> str:
     return ran.out.decode()
 
 
-SHARED = ["--stage", "--system", "--rule", "--format", "--output", "--pack", "--sheets"]
+SHARED = ["--stage", "--system", "--rule", "--format", "--output", "--pack", "--sheets", "--units"]
 """The options that commands share, in the order in which each lists those that it has, behind its own."""
 
 

@@ -181,6 +181,11 @@ def test_one_system(capsys, monkeypatch):
     assert {one["system"] for one in data["rules"]} == {"gearing"}
 
 
+def test_what_may_stand_in_is_listed_with_its_rule(capsys):
+    rule = page(capsys, "gearing.startability")["rule"]
+    assert rule["fallbacks"][0]["name"] == "solo start grade of at least 20 % (road)"
+
+
 def test_a_list_of_some_systems_and_rules(capsys):
     some = ["--system", "mass", "--rule", "gearing.crawl", "--rule", "controls.old-idle"]
     ids = [one["id"] for one in page(capsys, *some, "--pack", "bench.py")["rules"]]
