@@ -26,6 +26,7 @@ from swaplint.engineering import road_load
 
 from .. import sources
 from ..gearing.quantities import axle_ratio, finite_grade, high_range, rolling_radius
+from ..mounts.moving import Level
 
 PARKING = "vehicle.brakes.parking"
 GRADE = ("grade", "%")
@@ -229,13 +230,12 @@ def _on(build: Build) -> str:
     return f"{PARKING}.torque" if by_torque else f"{PARKING}.held_grade"
 
 
-def _held(build: Build, mass: float, least: float, says: str, *, level: str) -> Verdict:
+def _held(build: Build, mass: float, least: float, says: str, *, level: Level) -> Verdict:
     found, on = _grade_of(build, mass), _on(build)
     more = None
     if on.endswith(".torque") and found < least:
         more = road_load.grade_force(mass, least) * rolling_radius(build) / _ratio_behind(build)
-    weight = "warning" if level == "warning" else "error"
-    return at_least(found, least, says, level=weight, on=on, unit=GRADE, advice=advice(on, more))
+    return at_least(found, least, says, level=level, on=on, unit=GRADE, advice=advice(on, more))
 
 
 def _legal(build: Build) -> Verdict:

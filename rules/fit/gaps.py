@@ -28,7 +28,7 @@ from swaplint.spec.systems.fit import Clearance
 
 from .. import sources
 from ..mounts import movement as m
-from ..mounts.moving import left_over, not_measured, whole_mm
+from ..mounts.moving import left_over, no_gap, whole_mm
 
 MM = ("length", "mm")
 GAP_MIN = sheet("vehicle.clearances.*.gap_min")
@@ -105,8 +105,8 @@ def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
     Remedy: a spacer, or the core moved; a smaller fan; the shroud on the engine.
     Cannot tell: water when wading, which bends the blades of a driven fan forward into the core.
     """
-    if isinstance(gap, str):
-        return not_measured(gap)
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
     return all_of(_tips(build, gap) if gap.kind == "fan-shroud" else _core(build, gap))
 
 
@@ -200,11 +200,9 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
     Remedy: a wider gap: lower the unit, which takes the same from the gap to the axle, or a bulge.
     Cannot tell: rules for the protection of people on foot, which newer vehicles must meet.
     """
-    return (
-        not_measured(gap)
-        if isinstance(gap, str)
-        else left_over(build, gap, HOOD, tolerance=HOOD_FLEX, for_what="the flexing of the hood")
-    )
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
+    return left_over(build, gap, HOOD, tolerance=HOOD_FLEX, for_what="the flexing of the hood")
 
 
 # -- axle -----------------------------------------------------------------------------------------------------------
@@ -232,8 +230,8 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
     Cannot tell: what worn stops give way, about 10 mm more; one wheel up and the other down: measure that too. A holed
     sump loses all its oil at speed.
     """
-    if isinstance(gap, str):
-        return not_measured(gap)
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
     return left_over(build, gap, AXLE if gap.kind == "axle" else PROPSHAFT)
 
 
@@ -261,4 +259,6 @@ def steering_shaft_clearance(build: Build, gap: Clearance | str) -> Verdict:
     most 30° with its yokes in phase and a bearing beside it.
     Cannot tell: play and crush zone of the steering column. Contact here is loss of steering or brakes.
     """
-    return not_measured(gap) if isinstance(gap, str) else left_over(build, gap, STEERING_HOT if gap.hot else STEERING)
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
+    return left_over(build, gap, STEERING_HOT if gap.hot else STEERING)

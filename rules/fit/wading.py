@@ -27,6 +27,7 @@ from swaplint.engineering import ip_codes
 from swaplint.spec.systems.fit import Breather, WetPart
 
 from .. import sources
+from ..mounts.moving import Level
 
 MM = ("length", "mm")
 WADING = "vehicle.wading"
@@ -117,7 +118,7 @@ def _breather(build: Build, breather: Breather) -> Verdict:
     says = f"The breather opens {_above(height, water)} of {shown(water, *MM)}."
     if height < wanted:
         says += f" Lead it up to {shown(wanted, *MM)} or more by a hose."
-    level = "error" if height < water else "warning"
+    level: Level = "error" if height < water else "warning"
     return at_least(height, wanted, says, level=level, on=on, unit=MM, advice=advice(on, wanted))
 
 

@@ -54,6 +54,31 @@ class TestUnassistedStop:
         assert found.limit is not None
         assert found.limit.value == allowed
 
+    @pytest.mark.parametrize(
+        ("category", "deceleration", "allowed"), [("M1", 6.43, 500.0), ("N1", 5.0, 700.0), ("N2", 5.0, 700.0)]
+    )
+    def test_assistance_taken_away(self, category: str, deceleration: float, allowed: float) -> None:
+        # Service braking as UN Regulation No. 79, annex 3, repeats it (second-hand): the pedal alone must reach it.
+        gone = {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum", "vehicle.category": category}
+        found = one(STOP, gone)
+        assert (found.kind, found.level) == ("fail", "error")
+        assert found.found == pytest.approx(pedal_force(deceleration), rel=1e-4)
+        assert found.limit is not None
+        assert found.limit.value == allowed
+
+    def test_a_measured_stop_without_any_assistance(self) -> None:
+        gone = {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum"}
+        stop = {f"{BRAKES}.unassisted_test": {"pedal_force": "690 N", "deceleration": "4.9 m/s2"}}
+        assert one(STOP, {**gone, **stop}, demand="deceleration").kind == "fail"
+        stop[f"{BRAKES}.unassisted_test"]["deceleration"] = "5.0 m/s2"
+        assert one(STOP, {**gone, **stop}, demand="deceleration").kind == "pass"
+
+    def test_never_assisted_unknown_and_air(self) -> None:
+        none = {f"{BRAKES}.assist": "none"}
+        assert one(STOP, {**none, f"{BRAKES}.assist_before": "none"}).kind == "notApplicable"
+        assert f"{BRAKES}.assist_before" in one(STOP, none).unknown
+        assert one(STOP, {f"{BRAKES}.assist": "air"}).kind == "review"
+
     def test_a_long_lever_and_a_heavier_vehicle(self) -> None:
         # half the lever takes twice the force
         assert value("chassis.unassisted-pedal-force", {f"{BRAKES}.pedal_ratio": 2.1}) == pytest.approx(
@@ -327,3 +352,29 @@ class TestSteeringPressure:
         found = one(PRESSURE, {f"{GEAR}.pressure_max": None}, stage="plan")
         assert (found.kind, found.unknown) == ("open", (f"{GEAR}.pressure_max",))
         assert one(PRESSURE, {f"{GEAR}.pressure_max": None}).due
+
+
+class TestSteeringWithoutAssistance:
+    GONE = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "hydraulic"}
+    NEVER = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "none"}
+
+    @pytest.mark.parametrize(
+        ("category", "lawful"), [("M1", 150), ("M2", 150), ("N1", 200), ("N2", 250), ("M3", 200), ("N3", 200)]
+    )
+    def test_the_effort_of_a_steering_in_order(self, category: str, lawful: int) -> None:
+        # UN Regulation No. 79, table 2, intact steering (read)
+        just = {"vehicle.category": category, f"{STEERING}.effort": f"{lawful} N"}
+        assert one(PRESSURE, {**self.GONE, **just}, demand="effort").kind == "pass"
+        more = {"vehicle.category": category, f"{STEERING}.effort": f"{lawful + 1} N"}
+        found = one(PRESSURE, {**self.GONE, **more}, demand="effort")
+        assert (found.kind, found.level) == ("fail", "error")
+        assert one(PRESSURE, {**self.NEVER, **more}, demand="effort").level == "warning"
+
+    def test_taken_away_must_be_measured(self) -> None:
+        # what the failed assistance took before the swap is no measure of a steering that has none
+        edits = {**self.GONE, f"{STEERING}.effort": None, f"{STEERING}.effort_before": "100 N"}
+        assert one(PRESSURE, edits, demand="effort").kind == "review"
+
+    def test_unknown_before_is_open(self) -> None:
+        found = one(PRESSURE, {f"{STEERING}.assist": "none"}, demand="effort")
+        assert (found.kind, found.unknown) == ("open", (f"{STEERING}.assist_before",))

@@ -16,8 +16,8 @@ from swaplint.spec.fields import (
     Section,
     flag,
     measure,
-    parts,
     part,
+    parts,
     text,
     word,
     words,
@@ -360,7 +360,7 @@ class WetPart(Part):
 
 
 class Wading(Section):
-    """What water must not reach when the vehicle wades. Air inlet, tank vent and engine control unit: in their parts."""
+    """What water must not reach when the vehicle wades, besides air inlet, tank vent and engine control unit."""
 
     gearbox_breather: Breather = part("the breather of the gearbox")
     transfer_breather: Breather = part("the breather of the transfer case")

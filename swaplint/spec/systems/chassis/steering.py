@@ -92,6 +92,14 @@ class Steering(Section):
     """The steering, as far as the swap touches it."""
 
     assist: str = word("what helps the driver's arms", "hydraulic", "electric", "none", typical="hydraulic", where=LOOK)
+    assist_before: str = word(
+        "what helped the driver's arms before the swap",
+        "hydraulic",
+        "electric",
+        "none",
+        typical="hydraulic",
+        where=LOOK,
+    )
     load: str = consumer("electric assistance", "steering")
     gear: SteeringGear = part("the steering gear or ram")
     pump: SteeringPump = part("the hydraulic pump")
