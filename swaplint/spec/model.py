@@ -137,7 +137,7 @@ from swaplint.spec.systems.power import (
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import SupplyLine, covered
+from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, SupplyLine, covered
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -203,6 +203,9 @@ class Vehicle(Section):
     clearances: dict[str, Clearance] = parts("gaps between the engine unit and what stands near it, each under a name")
     ground_clearance: GroundClearance = part("room under the vehicle")
     wading: Wading = part("what water must not reach when the vehicle wades")
+    optional_parts: dict[str, OptionalPartUse] = parts(
+        "what is done with each of the engine package's optional parts, under the part's own name"
+    )
     modules: dict[str, BodyModule] = parts("control units that stay in the vehicle, each under its name")
     warnings_required: list[str] = words(
         "warnings that the vehicle must give by law or by its maker", *WARNINGS, typical="brake", where=AUTHORITY
@@ -278,6 +281,10 @@ class Engine(Part):
     diagnostics: EngineDiagnostics = part("how it is diagnosed")
     transmission_messages: TransmissionMessages = part("what it exchanges with a gearbox controller")
     network: BusNode = part("what it is and does on the data bus")
+    optional_parts: dict[str, OptionalPart] = parts(
+        "parts of the package that a build may leave unused, each under its name; empty where there are none"
+    )
+    prescribed: Prescribed = part("sizes that its maker asks for")
 
 
 class Driveline(Section):

@@ -354,25 +354,26 @@ class TestSteeringPressure:
         assert one(PRESSURE, {f"{GEAR}.pressure_max": None}).due
 
 
-class TestSteeringWithoutAssistance:
-    GONE = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "hydraulic"}
-    NEVER = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "none"}
+GONE = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "hydraulic"}
+NEVER = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "none"}
 
+
+class TestSteeringWithoutAssistance:
     @pytest.mark.parametrize(
         ("category", "lawful"), [("M1", 150), ("M2", 150), ("N1", 200), ("N2", 250), ("M3", 200), ("N3", 200)]
     )
     def test_the_effort_of_a_steering_in_order(self, category: str, lawful: int) -> None:
         # UN Regulation No. 79, table 2, intact steering (read)
         just = {"vehicle.category": category, f"{STEERING}.effort": f"{lawful} N"}
-        assert one(PRESSURE, {**self.GONE, **just}, demand="effort").kind == "pass"
+        assert one(PRESSURE, {**GONE, **just}, demand="effort").kind == "pass"
         more = {"vehicle.category": category, f"{STEERING}.effort": f"{lawful + 1} N"}
-        found = one(PRESSURE, {**self.GONE, **more}, demand="effort")
+        found = one(PRESSURE, {**GONE, **more}, demand="effort")
         assert (found.kind, found.level) == ("fail", "error")
-        assert one(PRESSURE, {**self.NEVER, **more}, demand="effort").level == "warning"
+        assert one(PRESSURE, {**NEVER, **more}, demand="effort").level == "warning"
 
     def test_taken_away_must_be_measured(self) -> None:
         # what the failed assistance took before the swap is no measure of a steering that has none
-        edits = {**self.GONE, f"{STEERING}.effort": None, f"{STEERING}.effort_before": "100 N"}
+        edits = {**GONE, f"{STEERING}.effort": None, f"{STEERING}.effort_before": "100 N"}
         assert one(PRESSURE, edits, demand="effort").kind == "review"
 
     def test_unknown_before_is_open(self) -> None:
