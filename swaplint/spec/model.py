@@ -88,6 +88,7 @@ from swaplint.spec.systems.exhaust import (
 from swaplint.spec.systems.fit import (
     Bay,
     Clearance,
+    DrivelinePlace,
     EngineEnvelope,
     EnginePlace,
     EngineTilt,
@@ -202,6 +203,7 @@ class Vehicle(Section):
     bay: Bay = part("the space for the engine")
     clearances: dict[str, Clearance] = parts("gaps between the engine unit and what stands near it, each under a name")
     ground_clearance: GroundClearance = part("room under the vehicle")
+    driveline_place: DrivelinePlace = part("where gearbox, transfer case and levers end up behind the engine")
     wading: Wading = part("what water must not reach when the vehicle wades")
     optional_parts: dict[str, OptionalPartUse] = parts(
         "what is done with each of the engine package's optional parts, under the part's own name"

@@ -1,26 +1,17 @@
-"""Fields of the fit system: room in the bay, gaps to what stands near the engine, tilt, and the travel of shafts.
-
-Places on the vehicle are measured on level ground: x behind the front axle (ahead of it is negative), y to the left
-of the centre line (to the right is negative), z above the ground. Places on the engine unit are measured from the
-middle of the crank at the rear face of the block, as in `mounts`.
-"""
+"""Where the engine stands, how far it reaches and may lean, the bay around it and the gaps to what stands near."""
 
 from swaplint.spec.fields import (
-    COMPONENT_SHEET,
     DATA_SHEET,
     LOOK,
     PROTRACTOR,
     RECORD,
     TAPE,
-    Part,
     Section,
     flag,
     measure,
-    part,
     parts,
     text,
     word,
-    words,
 )
 
 
@@ -330,152 +321,3 @@ class GroundClearance(Section):
         "lowest point of the new parts above the ground", "length", "mm", typical=215, plausible=(40, 700), where=TAPE
     )
     guarded: bool = flag("whether a skid plate covers the lowest new part", typical=False, where=LOOK)
-
-
-# -- water ----------------------------------------------------------------------------------------------------------
-class Breather(Part):
-    """The breather of a gearbox or axle. One that is sealed, or breathes into another part, is not fitted."""
-
-    height: float = measure(
-        "height above the ground of the place where it, or its hose, opens to the air",
-        "length",
-        "mm",
-        typical=900,
-        plausible=(100, 3000),
-        where=TAPE,
-    )
-
-
-class WetPart(Part):
-    """An electrical part that water may reach: a connector, a control unit, a motor or generator, a fuse box."""
-
-    height: float = measure(
-        "height of its lowest point above the ground", "length", "mm", typical=700, plausible=(50, 3000), where=TAPE
-    )
-    ip_codes: list[str] = words(
-        "its degrees of protection, plugged in or with its cover on, each an IP code; empty where it has none",
-        typical="IP67",
-        where=COMPONENT_SHEET,
-    )
-
-
-class Wading(Section):
-    """What water must not reach when the vehicle wades, besides air inlet, tank vent and engine control unit."""
-
-    gearbox_breather: Breather = part("the breather of the gearbox")
-    transfer_breather: Breather = part("the breather of the transfer case")
-    axle_breathers: dict[str, Breather] = parts("the breathers of the axles, each under its axle's name")
-    crankcase_breather: Breather = part("the crankcase breather, where it opens to the outside air")
-    electrical: dict[str, WetPart] = parts(
-        "connectors, control units and machines that hang low, each under its name; empty where none does"
-    )
-
-
-# -- what other systems' parts have of it -----------------------------------------------------------------------------
-class FanPlace(Part):
-    """The fan as something that can touch."""
-
-    diameter: float = measure(
-        "diameter over the blades", "length", "mm", typical=450, plausible=(150, 1200), where=TAPE
-    )
-    shroud_on: str = word(
-        "what the shroud is fixed to: radiator and frame, or the engine", "frame", "engine", typical="frame", where=LOOK
-    )
-    projection: float = measure(
-        "share of the blades' depth that stands inside the shroud",
-        "share",
-        "%",
-        typical=60,
-        plausible=(0, 100),
-        where=TAPE,
-    )
-    lowest_tip: float = measure(
-        "height above the ground of the lowest point that its blades reach",
-        "length",
-        "mm",
-        typical=550,
-        plausible=(100, 2000),
-        where=TAPE,
-    )
-    stopped_in_water: bool = flag(
-        "whether it stands still in water: an electric one by a switch, a driven one by taking off its belt or by a "
-        "coupling that lets go when cold",
-        typical=True,
-        where=LOOK,
-    )
-
-
-class ShaftSlip(Part):
-    """A propshaft as something that changes its length."""
-
-    slip_in: float = measure(
-        "how far its slip joint can still be pushed in at ride height",
-        "length",
-        "mm",
-        typical=40,
-        plausible=(0, 250),
-        where=TAPE,
-        zero=True,
-    )
-    slip_out: float = measure(
-        "how far it can be drawn out at ride height before it comes apart: the length of spline that is engaged",
-        "length",
-        "mm",
-        typical=90,
-        plausible=(0, 300),
-        where=TAPE,
-        zero=True,
-    )
-    spline_length: float = measure(
-        "length of its spline that can be engaged at most",
-        "length",
-        "mm",
-        typical=110,
-        plausible=(20, 300),
-        where=TAPE,
-    )
-    drop: float = measure(
-        "how far its driven end lies below its driving end at ride height; negative above it",
-        "length",
-        "mm",
-        typical=120,
-        plausible=(-600, 800),
-        where=TAPE,
-        signed=True,
-    )
-    bump_rise: float = measure(
-        "how far its driven end rises from ride height to the bump stop; 0 where it hangs on the frame",
-        "length",
-        "mm",
-        typical=90,
-        plausible=(0, 400),
-        where=TAPE,
-        zero=True,
-    )
-    droop_fall: float = measure(
-        "how far its driven end falls from ride height with the axle hanging free; 0 where it hangs on the frame",
-        "length",
-        "mm",
-        typical=110,
-        plausible=(0, 500),
-        where=TAPE,
-        zero=True,
-    )
-    bump_shift: float = measure(
-        "how far its driven end moves away from the driving end along the vehicle at bump; negative towards it",
-        "length",
-        "mm",
-        typical=4,
-        plausible=(-80, 80),
-        where=TAPE,
-        signed=True,
-    )
-    droop_shift: float = measure(
-        "how far its driven end moves away from the driving end along the vehicle at droop; negative towards it",
-        "length",
-        "mm",
-        typical=-6,
-        plausible=(-120, 120),
-        where=TAPE,
-        signed=True,
-    )
