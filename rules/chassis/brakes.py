@@ -144,7 +144,8 @@ def brake_duty(build: Build) -> Verdict:
     """Do mass and speed after the swap stay within what the brakes were approved for?
 
     Computes: the energy of a stop from the highest speed at the gross rating over that of the vehicle as approved;
-    where a long descent is stated, the power that is left for the brakes on it.
+    where a long descent is stated, the power that is left for the brakes on it, with what the engine holds back in the
+    gear for that speed.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
     descent 5 kW for each tonne (common practice: 5 to 7).
     Consequence: The brakes overheat and fade in a fast stop or on a long descent, when they are needed most.
@@ -183,8 +184,9 @@ def _descent(build: Build) -> Verdict:
     )
     if found > CONTINUOUS_POWER:
         says += " An exhaust brake, or a lower gear, takes the rest."
-    missing = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr
-    more = advice(field, build.engine.overrun.braking_power + missing)
+    missing, stated = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr, build.engine.overrun.braking_power
+    share = q.engine_braking(build) / stated
+    more = advice(field, stated + missing / share) if share > 0.0 else None
     return at_most(found, CONTINUOUS_POWER, says, level="warning", on=field, advice=more)
 
 

@@ -8,7 +8,7 @@ from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quanti
 from swaplint.engineering import brakes
 
 from .. import sources
-from ..gearing.quantities import road_resistance, rolling_radius, top_speed
+from ..gearing.quantities import gear_ratios, overall_ratio, road_resistance, rolling_radius, top_speed
 
 SECONDARY = {
     # deceleration, m/s², at a pedal force, N
@@ -141,12 +141,33 @@ def energy_ratio(build: Build) -> float:
     return brakes.energy_ratio(build.vehicle.mass.gvwr, reachable_speed(build), old.gvwr, old.top_speed)
 
 
+ENGINE_BRAKING = practice("what an engine holds back falls with the square of its speed, on the careful side")
+
+
+@quantity(
+    "chassis.engine-braking",
+    "power",
+    "kW",
+    formula="P = P_governed·(n/n_governed)², n in the lowest gear of the high range that does not exceed n_governed",
+    sources=[ENGINE_BRAKING, sheet("engine.overrun.braking_power")],
+)
+def engine_braking(build: Build) -> float:
+    """Power that the engine takes up on the long descent, in the gear for it."""
+    governed = build.engine.speed.governed_max
+    wheels = build.build.design.descent_speed / rolling_radius(build)
+    speeds = [wheels * overall_ratio(build, gear) for gear in gear_ratios(build)]
+    fastest = max((speed for speed in speeds if speed <= governed), default=None)
+    if fastest is None:
+        raise OutsideRange("at the speed of the descent every gear drives the engine beyond its governed speed")
+    return build.engine.overrun.braking_power * (fastest / governed) ** 2
+
+
 @quantity(
     "chassis.descent-power",
     "specific_power",
     "kW/t",
     formula="((m·g·sin θ − road resistance)·v − engine braking)/m, m the gross rating",
-    sources=[sources.BRAKE_DESIGN, sources.VEHICLE_DYNAMICS, sheet("engine.overrun.braking_power")],
+    sources=[sources.BRAKE_DESIGN, sources.VEHICLE_DYNAMICS, ENGINE_BRAKING, sheet("engine.overrun.braking_power")],
 )
 def descent_power(build: Build) -> float:
     """Power that the brakes take on the long descent, for each tonne."""
@@ -159,6 +180,6 @@ def descent_power(build: Build) -> float:
         speed,
         math.atan(design.descent_grade),
         road_resistance(build).power(speed) / speed,
-        build.engine.overrun.braking_power,
+        engine_braking(build),
     )
     return taken / mass

@@ -105,6 +105,7 @@ def _rated(build: Build, most: float) -> Verdict:
     due="quote",
     sources=[
         sheet(f"{GEAR}.pressure_max"),
+        sheet(f"{GEAR}.pressure_required"),
         sheet("vehicle.steering.hose_rating"),
         BURST,
         sources.STEERING_RULE.giving("limit", "300, 400 and 450 N with failed assistance; 150, 200 and 250 N in order"),
@@ -124,10 +125,11 @@ def steering_pressure(build: Build) -> Verdict:
 
     Computes: how the effort without assistance grows with the front axle: with the load to the power 1.5 at equal
     tyres, standing; that is more than it grows under way.
-    Limit: relief pressure up to what the gear stands and what the hose is rated for: error. Effort without assistance
-    300 N for cars and light goods vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79): warning. Where there
-    is no assistance that could fail, the effort of a steering in order: 150 N for cars, 200 N for light goods vehicles
-    and above 12 t, 250 N between: warning, an error where the swap took the assistance away.
+    Limit: relief pressure up to what the gear stands and what the hose is rated for: error; no less than the gear needs
+    for its assistance, where its sheet says that: warning. Effort without assistance 300 N for cars and light goods
+    vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79): warning. Where there is no assistance that could
+    fail, the effort of a steering in order: 150 N for cars, 200 N for light goods vehicles and above 12 t, 250 N
+    between: warning, an error where the swap took the assistance away.
     Consequence: A hose or the steering gear bursts, or the wheel is too heavy to turn once assistance fails.
     Remedy: a lower relief setting; a cylinder of larger area, or less on the front axle.
     Cannot tell: the geometry of the axle. Where the front axle gets heavier and nobody has measured the effort, a
@@ -137,6 +139,8 @@ def steering_pressure(build: Build) -> Verdict:
         "gear-pressure": lambda: _gear_pressure(build),
         "hose-pressure": lambda: _hose_pressure(build),
     }
+    if given(lambda: build.vehicle.steering.gear.pressure_required) is not None:
+        pressures["assistance"] = lambda: _assists(build)
     return all_of(pressures if _hydraulic(build) else {}, effort=lambda: _effort(build))
 
 
@@ -145,6 +149,14 @@ def _gear_pressure(build: Build) -> Verdict:
     says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}."
     field = f"{PUMP}.relief_pressure"
     return at_most(relief, most, says, on=field, advice=advice(field, most))
+
+
+def _assists(build: Build) -> Verdict:
+    relief, least = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear.pressure_required
+    says = f"The relief valve opens at {shown(relief)}; the steering gear needs {shown(least)} for its full assistance."
+    field = f"{PUMP}.relief_pressure"
+    level: Any = "warning" if relief < least else None
+    return at_least(relief, least, says, level=level, on=field, advice=advice(field, least))
 
 
 def _hose_pressure(build: Build) -> Verdict:

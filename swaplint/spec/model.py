@@ -33,6 +33,7 @@ from swaplint.spec.systems.chassis import (
     EngineOverrun,
     EngineVacuum,
     Steering,
+    VacuumConsumer,
     VacuumSystem,
 )
 from swaplint.spec.systems.controls import (
@@ -196,6 +197,9 @@ class Vehicle(Section):
     original: OriginalVehicle = part("the vehicle as it left the factory")
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
+    vacuum_consumers: dict[str, VacuumConsumer] = parts(
+        "what vacuum works besides the brakes, each under its name; empty where nothing is"
+    )
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
     bridges: dict[str, Bridge] = parts("every hose, lead, cable and pipe from the engine unit to frame or body")

@@ -12,6 +12,8 @@ from swaplint.kit.edits import sound_text
 from swaplint.kit.trial import one, trial, value
 
 G = 9.80665
+TYRE = 3.05 * 0.806 / (2.0 * math.pi)
+"""Rolling radius of the sound spec's radial tyres, m."""
 BRAKES, BOOSTER = "vehicle.brakes", "vehicle.brakes.booster"
 STEERING, PUMP, GEAR = "vehicle.steering", "vehicle.steering.pump", "vehicle.steering.gear"
 STOP, DUTY, CONVERSION = "chassis.unassisted-stop", "chassis.brake-duty", "chassis.booster-conversion"
@@ -142,13 +144,26 @@ class TestBrakeDuty:
         # m·g·sin(atan 0.08) less 1.2 % rolling and ½·1.225·0.45·2.8·v² at 40 km/h; 5 kW for each of 2.8 t
         v = 40.0 / 3.6
         push = 2800.0 * G * 0.08 / math.hypot(1.0, 0.08) - 0.012 * 2800.0 * G - 0.5 * 1.225 * 0.45 * 2.8 * v**2
+        # second gear is the lowest that stays below 3700 r/min: 2.6·4.3 turns of the engine for one of the wheels,
+        # 3032 r/min; of what the engine holds back at 3700 r/min (3032/3700)² is left
+        share = (v / TYRE * 2.6 * 4.3 / (3700.0 * math.tau / 60.0)) ** 2
+        assert share == pytest.approx(0.671, abs=0.001)
         engine = push * v - 5.0 * 2800.0 + offset
-        found = one(DUTY, {"engine.overrun.braking_power": f"{engine:.1f} W", "vehicle.original.top_speed": "150 km/h"})
+        edits = {
+            "engine.overrun.braking_power": f"{engine / share:.1f} W",
+            "vehicle.original.top_speed": "150 km/h",
+        }
+        found = one(DUTY, edits)
         assert found.kind == kind
         if kind == "fail":
             assert (found.level, found.subject) == ("warning", "engine.overrun.braking_power")
             assert found.found == pytest.approx((push * v - engine) / 2800.0, rel=1e-3)
-            assert found.advice[0].value == pytest.approx(push * v - 5.0 * 2800.0, abs=1.0)
+            assert found.advice[0].value == pytest.approx((push * v - 5.0 * 2800.0) / share, abs=1.0)
+
+    def test_a_descent_that_no_gear_can_take(self) -> None:
+        # 120 km/h in an only gear of 4.3·4.3 turns the engine at 15 000 r/min
+        edits = {"driveline.gearbox.ratios": [4.3], "build.design.descent_speed": "120 km/h"}
+        assert one(DUTY, edits, demand="descent").kind == "review"
 
     def test_no_long_descent_asks_for_no_engine_braking(self) -> None:
         edits = {"build.design.descent_grade": None, "engine.overrun.braking_power": None}
@@ -379,3 +394,12 @@ class TestSteeringWithoutAssistance:
     def test_unknown_before_is_open(self) -> None:
         found = one(PRESSURE, {f"{STEERING}.assist": "none"}, demand="effort")
         assert (found.kind, found.unknown) == ("open", (f"{STEERING}.assist_before",))
+
+
+@pytest.mark.parametrize(("needed", "kind"), [("9 MPa", "pass"), ("9.1 MPa", "fail")])
+def test_a_relief_valve_that_opens_too_soon(needed: str, kind: str) -> None:
+    # the sound spec's valve opens at 9 MPa
+    found = one(PRESSURE, {f"{GEAR}.pressure_required": needed}, demand="assistance")
+    assert found.kind == kind
+    if kind == "fail":
+        assert (found.level, found.subject) == ("warning", f"{PUMP}.relief_pressure")

@@ -54,8 +54,8 @@ class TestPlaces:
 
     def test_strikes_the_tunnel(self) -> None:
         assert one(PLACE, {f"{AT}.tunnel_roof": "900 mm"}, demand="tunnel-roof").level == "error"
-        # 60 mm to the right: 240 − 60 − 190 = −10 mm
-        found = one(PLACE, {"vehicle.engine_place.y": "-60 mm"}, demand="tunnel-side")
+        # 110 mm to the right: 290 − 110 − 190 = −10 mm
+        found = one(PLACE, {"vehicle.engine_place.y": "-110 mm"}, demand="tunnel-side")
         assert (found.level, found.found) == ("error", pytest.approx(-0.010))
 
     def test_open_and_across(self) -> None:

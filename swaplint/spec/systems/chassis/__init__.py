@@ -6,7 +6,7 @@ from swaplint.spec.systems.chassis.brakes import ApprovedVehicle, Brakes, Engine
 from swaplint.spec.systems.chassis.cab import AirConditioning, CabHeater
 from swaplint.spec.systems.chassis.parking import ParkingBrake
 from swaplint.spec.systems.chassis.steering import Steering
-from swaplint.spec.systems.chassis.vacuum import EngineVacuum, VacuumSystem
+from swaplint.spec.systems.chassis.vacuum import EngineVacuum, VacuumConsumer, VacuumSystem
 
 __all__ = [
     "AirConditioning",
@@ -21,6 +21,7 @@ __all__ = [
     "EngineVacuum",
     "ParkingBrake",
     "Steering",
+    "VacuumConsumer",
     "VacuumSystem",
     "consumer",
 ]

@@ -40,6 +40,14 @@ class SteeringGear(Part):
     flow_max: float = measure(
         "highest oil flow that it stands", "volume_flow", "L/min", typical=10, plausible=(4, 60), where=MANUAL
     )
+    pressure_required: float = measure(
+        "oil pressure that it needs for its full assistance",
+        "gauge_pressure",
+        "MPa",
+        typical=8,
+        plausible=(2, 25),
+        where=MANUAL,
+    )
     pressure_max: float = measure(
         "highest oil pressure that it stands",
         "gauge_pressure",
