@@ -89,6 +89,8 @@ def _apart(consumer: VacuumConsumer) -> Verdict:
 def _strong_enough(build: Build, consumer: VacuumConsumer) -> Verdict:
     on = f"{path_of(consumer)}.depression"
     if not q.has_source(build):
+        if build.vehicle.brakes.assist == "vacuum":
+            return does_not_apply("The booster's hose leads to no source of vacuum, which chassis.vacuum-source says.")
         return holds(False, "The booster's hose leads to no source of vacuum.", on=on)
     found, needed = q.available_depression(build), consumer.depression
     says = f"At the highest place the source reaches {shown(found)}; {name_of(consumer)} needs {shown(needed)}."

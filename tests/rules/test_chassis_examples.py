@@ -91,8 +91,14 @@ def test_the_tender_is_too_fast_for_its_brakes() -> None:
     assert found.advice == ()  # there is no limiter yet to be set lower
     assert "A limiter at 89 km/h or less would do." in found.message
     for speed, kind in (("89 km/h", "pass"), ("90 km/h", "fail")):
-        fitted = findings(TENDER, {"driveline.speed_limiter": {"fitted": True, "speed": speed}})
-        assert fitted["chassis.brake-duty", ""].kind == kind
+        fitted = {"driveline.speed_limiter": {"fitted": True, "speed": speed}}
+        assert demand(TENDER, "chassis.brake-duty", "energy", fitted).kind == kind
+
+
+def test_the_tender_holds_too_little_back_on_its_long_descent() -> None:
+    # 12 % at 35 km/h: third gear of five would do 1.98, second 3.52 turns the engine faster and stays below 2850 r/min
+    found = demand(TENDER, "chassis.brake-duty", "descent")
+    assert (found.kind, found.level) == ("fail", "warning")
 
 
 def test_the_tender_stops_without_assistance() -> None:

@@ -32,8 +32,10 @@ def test_another_actuator(after: str, kind: str) -> None:
 
 
 def test_a_source_that_makes_no_vacuum() -> None:
-    # the sound engine is a diesel without a throttle
-    assert one(RULE, {"plumbing.vacuum.supply": "manifold"}, demand="depression").kind == "fail"
+    # the sound engine is a diesel without a throttle; with a vacuum booster chassis.vacuum-source says that
+    edits = {"plumbing.vacuum.supply": "manifold"}
+    assert one(RULE, edits, demand="depression").kind == "notApplicable"
+    assert one(RULE, {**edits, "vehicle.brakes.assist": "none"}, demand="depression").kind == "fail"
 
 
 def test_none_and_unknown() -> None:
