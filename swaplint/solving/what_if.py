@@ -72,7 +72,7 @@ class WhatIf:
 
     def judgement(self, of: Finding, changes: Changes, reads: Reads | None = None) -> Finding | None:
         """The same without words. What was read is added to `reads`: all that the answer rests on."""
-        outcomes = self._outcomes_of_part(of, changes)
+        outcomes = self._outcomes_of_part(of, changes, of.demand)
         outcome = matching(outcomes, of.part, of.demand)
         if reads is not None:
             # Where it comes to several demands now, the worst of them is meant: that hangs on all.

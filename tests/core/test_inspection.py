@@ -506,7 +506,9 @@ def test_a_broken_rule_costs_only_itself(name: str) -> None:
 
 @pytest.mark.parametrize("name", SLOW)
 def test_a_rule_that_hangs_is_stopped(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1})
+    monkeypatch.setattr(
+        swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1}
+    )
     started = time.monotonic()
     inspection, (problem,) = inspected(SPEC, made("fit.broken", SLOW[name]), GOOD, LAST)
     assert time.monotonic() - started < 5.0
@@ -515,7 +517,9 @@ def test_a_rule_that_hangs_is_stopped(name: str, monkeypatch: pytest.MonkeyPatch
 
 
 def test_parts_without_end_are_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1})
+    monkeypatch.setattr(
+        swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1}
+    )
     rule = made("fit.broken", lambda b, n: holds(True), each=lambda b: (None for _ in itertools.repeat(0)))
     inspection, (problem,) = inspected(SPEC, rule, GOOD)
     assert "longer than" in problem.what
@@ -552,7 +556,9 @@ def test_a_rule_that_is_stopped_in_the_middle_leaves_nothing_behind(monkeypatch:
         given(lambda: busy(build))
         return holds(True)
 
-    monkeypatch.setattr(swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1})
+    monkeypatch.setattr(
+        swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1}
+    )
     after = made("supply.after", lambda b: at_most(b.engine.strokes, 1.0))
     inspection, problems = inspected(SPEC, made("fit.broken", stuck), after)
     assert len(problems) == 1

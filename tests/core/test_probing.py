@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from swaplint.build.view import View
 from swaplint.kit.edits import edited_spec
-from swaplint.kit.trial import trial
+from swaplint.kit.trial import one
 from swaplint.spec.loading import load_text
 
 
@@ -15,6 +15,7 @@ def test_a_list_that_is_not_stated_has_one_typical_item() -> None:
 
 
 def test_all_that_a_rule_lacks_is_named() -> None:
-    findings = trial("gearing.cruise-rpm", {"driveline.gearbox.ratios": None, "engine.speed.rated": None})
-    assert {"driveline.gearbox.ratios", "engine.speed.rated"} <= {path for f in findings for path in f.unknown}
+    edits = {"driveline.gearbox.ratios": None, "engine.speed.rated": None}
+    finding = one("gearing.cruise-rpm", edits, demand="rated-speed")
+    assert {"driveline.gearbox.ratios", "engine.speed.rated"} <= set(finding.unknown)
     assert edited_spec({"driveline.gearbox.ratios": None}).stated("driveline.gearbox.ratios[1]") is None
