@@ -28,6 +28,7 @@ from swaplint.spec.systems.fit import Clearance
 
 from .. import sources
 from ..mounts import movement as m
+from ..mounts import quantities as mounts
 from ..mounts.moving import left_over, no_gap, whole_mm
 
 MM = ("length", "mm")
@@ -95,7 +96,8 @@ def fan_gaps(build: Build) -> list[Clearance | str]:
 def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
     """Are the gaps from fan to core and from blades to shroud right, also when the engine moves?
 
-    Computes: the gap less the engine's movement in that direction, where the fan is on the engine. An electric fan
+    Computes: the gap less the engine's movement in that direction, where the fan is on the engine; at the tips up and
+    down or to the side, whichever is more, because the shroud stands all round. An electric fan
     hangs on the radiator and does not move against it.
     Limit: the maker's gap, else common practice: a fan on the engine 50 mm from the core as drawn and 25 mm when it
     moves, an electric one 10 mm. Tips: 2.5 % of the diameter and 20 mm at least where fan and shroud move apart, 6 mm
@@ -154,10 +156,16 @@ def _together(gap: Clearance) -> Verdict:
 
 
 def _tips_moving(build: Build, gap: Clearance) -> Verdict:
-    moves, on = m.movement(build, gap), f"{path_of(gap)}.gap"
-    says = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(moves)} there."
-    left, scale, wider = m.gap_left(build, gap), gap.gap or None, advice(on, whole_mm(moves))
+    moves, on = _apart_by(build, gap), f"{path_of(gap)}.gap"
+    says = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(moves, *MM, digits=3)} there."
+    left, scale, wider = gap.gap - moves, gap.gap or None, advice(on, whole_mm(moves))
     return at_least(left, 0.0, says, level="error", on=on, scale=scale, unit=MM, advice=wider)
+
+
+def _apart_by(build: Build, gap: Clearance) -> float:
+    """How far fan and shroud move against each other: a shroud stands all round, so that the worse way counts."""
+    sideways = m.moved_along(build) if mounts.stands_across(build) else m.moved_across(build, gap.z)
+    return max(m.moved_up(build, gap.y), sideways)
 
 
 def _apart(build: Build, gap: Clearance) -> Verdict:
