@@ -82,8 +82,9 @@ def wading(build: Build) -> Verdict:
     demands: dict[str, Callable[[], Verdict]] = {"gearbox": lambda: _breather(build, place.gearbox_breather)}
     if given(lambda: is_fitted(build.driveline.transfer)):
         demands["transfer"] = lambda: _breather(build, place.transfer_breather)
-    for name in given(lambda: list(build.driveline.axles)) or []:
-        demands[f"axle.{name}"] = partial(_axle, build, name)
+    for axle in given(lambda: list(build.driveline.axles.values())) or []:
+        if given(partial(is_fitted, axle)) is not False:
+            demands[f"axle.{name_of(axle)}"] = partial(_axle, build, name_of(axle))
     if given(lambda: is_fitted(place.crankcase_breather)):
         demands["crankcase"] = lambda: _breather(build, place.crankcase_breather)
     wet = given(lambda: list(place.electrical.values()))
