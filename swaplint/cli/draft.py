@@ -15,15 +15,17 @@ from swaplint.reports.naming import counted
 from swaplint.spec.job import STAGES
 from swaplint.writing.draft import draft
 
-_DESCRIPTION = """Write a new build spec to fill in: every field that the rules of the chosen systems read, each as a
-commented line with its unit, a typical value, what it means and where it is found. The file is a valid spec from the
-start; delete the # before a field to state it.
+_DESCRIPTION = """Write a new build spec to fill in: each field as a commented line with its unit, a typical value, what
+it means and where it is found. At the idea stage it holds what the first decision takes, gearbox, axle ratio and tyres,
+and later what the stage needs; for the systems or rules that you name it holds all that they read. The file is a valid
+spec from the start; delete the # before a field to state it.
 """
 _EXAMPLES = """examples:
-  swaplint draft my-swap.toml
+  swaplint draft my-swap.toml                           the first day: what the axle ratio hangs on
   swaplint draft my-swap.toml --system gearing --system mass
   swaplint draft my-swap.toml --rule gearing.crawl      the fields that one rule reads
   swaplint draft my-swap.toml --stage quote --fuel petrol
+  swaplint draft my-swap.toml --whole                   every field that any rule reads: more than a thousand
   swaplint draft -                                      write to standard output
 """
 
@@ -34,7 +36,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("file", metavar="FILE", help="the file to write, or - for standard output")
     parser.add_argument("--fuel", choices=("diesel", "petrol"), help="what the engine burns")
     parser.add_argument("--replace", action="store_true", help="write over a file that is there already")
-    parser.add_argument("--stage", choices=STAGES, default="plan", help="how far the job is (default: plan)")
+    parser.add_argument("--whole", action="store_true", help="every field that any rule reads, whatever the stage")
+    parser.add_argument("--stage", choices=STAGES, default="idea", help="how far the job is (default: idea)")
     add_selection_options(parser, "only the fields that this rule reads")
     add_pack_option(parser)
     add_units_option(parser)
@@ -56,7 +59,8 @@ def execute(options: argparse.Namespace) -> int:
     for system in selection.systems:
         if not any(rule.system == system for _, rule in base.rules):
             tell(f"swaplint draft: no loaded rule belongs to the system {system}.")
-    text, _ = draft(selected(base, selection), stage=options.stage, fuel=options.fuel)
+    only_needed = not (selection or options.whole)
+    text, _ = draft(selected(base, selection), stage=options.stage, fuel=options.fuel, only_needed=only_needed)
     failed = write_out(text, options.file if to_file else None)
     if failed is not None:
         say([failed])
@@ -69,9 +73,7 @@ def execute(options: argparse.Namespace) -> int:
 def _done(text: str, name: str) -> str:
     """What was written, and what comes next."""
     fields = [line for line in text.splitlines() if re.match(r"# [a-z_.0-9]+ = ", line)]
-    first = sum(1 for line in fields if line.endswith("[now]"))
+    marked = sum("  # [now] " in line for line in fields)
+    first = f", {marked} of them first, which are marked [now]" if marked else ""
     shown = f'"{name}"' if " " in name else name
-    return (
-        f"wrote {name}: {counted(len(fields), 'field')} to fill in, {first} of them first, which are marked [now]; "
-        f"next: swaplint inspect {shown}"
-    )
+    return f"wrote {name}: {counted(len(fields), 'field')} to fill in{first}; next: swaplint inspect {shown}"

@@ -221,7 +221,13 @@ class _Run:
         from swaplint.reports.text import inspection_sheet
 
         self._take_inspections()
-        sheet = functools.partial(inspection_sheet, self.report, level=self.options.gate, whole=self.options.whole)
+        sheet = functools.partial(
+            inspection_sheet,
+            self.report,
+            level=self.options.gate,
+            whole=self.options.whole,
+            unreadable=len(self.specs) - len(self.report.inspections),
+        )
         if self.options.output is not None:
             return self._out(plain(sheet(width=PIPE_WIDTH).lines))
         write(sheet(width=width_of(sys.stdout)))

@@ -39,8 +39,9 @@ plumbing. Write what you know; what you do not know yet, leave out: the report s
 """
 
 _TOP_END = """first steps:
-  swaplint draft my-swap.toml            write a spec to fill in
+  swaplint draft my-swap.toml            write a spec to fill in: what an axle ratio hangs on
   swaplint inspect my-swap.toml          see what passes, what fails and what is still unknown
+  swaplint size my-swap.toml FIELD       see which values of a field work, like an axle ratio
   swaplint worksheet my-swap.toml        see every number behind it
   swaplint rulebook gearing.cruise-rpm   see what one rule asks, computes and rests on
 

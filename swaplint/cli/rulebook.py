@@ -22,6 +22,7 @@ from swaplint.kit.edits import sound_spec
 from swaplint.reports.layout import safe
 from swaplint.reports.rulebook_page import Page, by_system, page_of
 from swaplint.spec.fields import nearest
+from swaplint.spec.hints import did_you_mean
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.systems import SYSTEMS
 
@@ -34,6 +35,8 @@ _EXAMPLES = """examples:
   swaplint rulebook gearing.cruise-rpm       one rule whole
   swaplint rulebook gearing.cruise-rpm --format markdown -o cruise-rpm.md
 """
+MOST_MEANT = 3
+"""How many rules a hint names."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -95,8 +98,9 @@ def _no_such(base: RuleBase, what: str) -> str:
         users = f"'swaplint worksheet SPEC {what}' shows it"
         return f"there is no rule {shown!r}: it is a quantity; {users}"
     known = {id for _, rule in base.rules for id in (rule.id, *rule.aliases)} | {*SYSTEMS}
+    short = sorted(id for id in known if what and what in id.partition(".")[2].split("-"))[:MOST_MEANT]
     near = nearest(what, known)
-    hint = f"; did you mean '{near}'?" if near else "; 'swaplint rulebook' lists them"
+    hint = did_you_mean(short or ([near] if near else [])) or "; 'swaplint rulebook' lists them"
     return f"there is no rule or system {shown!r}{hint}"
 
 

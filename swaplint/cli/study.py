@@ -18,12 +18,13 @@ from swaplint.cli.program import (
 )
 from swaplint.cli.progress import progress
 from swaplint.cli.reading import load_the_spec, rule_base
-from swaplint.cli.size import field_facts, question, split_values, unquoted
+from swaplint.cli.size import field_facts, how_to_name, question, split_values, unquoted
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.selection import selected, selection_of
+from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
-from swaplint.solving.what_if import read_value, series_value
+from swaplint.solving.what_if import NoPlace, read_value, series_value
 from swaplint.spec.fields import Stated
 
 _DESCRIPTION = """Vary several fields together, judge every combination, and list the best first: the one with the
@@ -87,6 +88,8 @@ def execute(options: argparse.Namespace) -> int:
     try:
         vary = [read_variation(base, unquoted(text)) for text in options.vary]
         study = make_study(what_if, inspection, vary, options.show)
+    except NoPlace as error:
+        return refuse("study", f"{error}{how_to_name(base, spec, [path for path, _ in vary])}")
     except (BadStudy, ValueError) as error:
         return refuse("study", error)
     with progress("combinations", study.count) as tell:
@@ -101,8 +104,10 @@ def execute(options: argparse.Namespace) -> int:
     elif options.format == "csv":
         failed = write_out(report.study_csv(study, best), options.output)
     else:
+        first = {f: value for v, value in zip(study.varied, rows[0].values, strict=True) for f in v.fields}
+        judging = judging_of(what_if, inspection.findings, study.rules, first, rows[0].fails)
         failed = write_sheet(
-            lambda width: report.study_sheet(spec, study, rows, width, options.top, selection), options.output
+            lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection), options.output
         )
     if failed is not None:
         say([failed])
@@ -123,7 +128,10 @@ def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
         return pattern, [series_value(entry, facts) for entry in facts.series]
     span = re.fullmatch(r"(.+?)\.\.(.+):(\d+)", values.strip())
     if span is None:
-        return pattern, [read_value(piece, facts) for piece in split_values(values)]
+        read = [read_value(piece, facts) for piece in split_values(values)]
+        if not read:
+            raise ValueError(f"{pattern}= names no value; one looks like {facts.example()}")
+        return pattern, read
     number = int(span.group(3))
     if not 2 <= number <= 10_000:
         raise ValueError(f"{pattern}: {number} steps; from 2 to 10000 make sense")
