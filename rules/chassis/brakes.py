@@ -137,7 +137,7 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
     ],
     cautions=[cautions.BRAKES],
     adjust=["driveline.speed_limiter.speed", "engine.overrun.braking_power"],
-    bad=[{"vehicle.original.top_speed": "100 km/h"}, {"engine.overrun.braking_power": "2 kW"}],
+    bad=[{"vehicle.original.top_speed": "125 km/h"}, {"engine.overrun.braking_power": "2 kW"}],
     good=[{"vehicle.original.top_speed": "150 km/h"}],
 )
 def brake_duty(build: Build) -> Verdict:

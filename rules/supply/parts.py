@@ -28,7 +28,6 @@ from swaplint.api import (
 from swaplint.spec.systems.supply import OptionalPart
 
 CHARGED = practice("what takes current from the battery while driving needs an alternator")
-COUPLED = practice("a trailer needs a towbar that is approved for it")
 SPEEDOMETER = regulation("US 49 CFR 393.82 and UN Regulation No. 39, a road vehicle has a speedometer")
 
 
@@ -39,42 +38,26 @@ SPEEDOMETER = regulation("US 49 CFR 393.82 and UN Regulation No. 39, a road vehi
     due="quote",
     sources=[
         CHARGED.giving("limit", "an alternator"),
-        COUPLED.giving("limit", "a towbar"),
         SPEEDOMETER.giving("limit", "a speedometer"),
     ],
     cautions=[cautions.LAW],
     about="engine.alternator",
     bad=[
         {"driveline.speedometer": {"fitted": False}},
-        {"vehicle.towbar": {"fitted": False}},
-    ],
-    good=[
-        {
-            "vehicle.towbar": {"fitted": False},
-            "vehicle.load_cases.laden.nose_load": "0 kg",
-            "vehicle.load_cases.laden.trailer_mass": "0 kg",
-        }
     ],
 )
 def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
 
-    Computes: nothing; looks for consumers without an alternator, a trailer or a load on the coupling without a towbar,
-    a road vehicle without a speedometer.
-    Limit: common practice: errors. A speedometer is asked for by the rules of the road, known here from memory: a
+    Computes: nothing; looks for consumers without an alternator, and for a road vehicle without a speedometer.
+    Limit: common practice: an error. A speedometer is asked for by the rules of the road, known here from memory: a
     warning.
-    Consequence: The battery runs down under way, the trailer has nothing to hang on, or the papers are refused.
+    Consequence: The battery runs down under way, or the papers are refused.
     Remedy: fit the part, or take away what needs it.
     Cannot tell: parts that the spec does not mention at all; supply.function-coverage asks for those. A fan: see
-    cooling.fan-flow.
+    cooling.fan-flow; a towbar: mass.load-cases.
     """
-    demands: dict[str, Callable[[], Verdict]] = {
-        "alternator": lambda: _alternator(build),
-        "speedometer": lambda: _speedometer(build),
-    }
-    if _something_is_towed(build):
-        demands["towbar"] = lambda: _towbar(build)
-    return all_of(demands)
+    return all_of(alternator=lambda: _alternator(build), speedometer=lambda: _speedometer(build))
 
 
 def _alternator(build: Build) -> Verdict:
@@ -92,25 +75,6 @@ def _speedometer(build: Build) -> Verdict:
     there = is_fitted(build.driveline.speedometer)
     says = "The vehicle has a speedometer." if there else "A road vehicle needs a speedometer, and there is none."
     return holds(there, says, level="warning", on="driveline.speedometer")
-
-
-def _something_is_towed(build: Build) -> bool:
-    cases = given(lambda: list(build.vehicle.load_cases.values())) or []
-    return any(
-        (given(lambda case=case: case.trailer_mass) or 0.0) > 0.0  # type: ignore[misc]
-        or (given(lambda case=case: case.nose_load) or 0.0) > 0.0  # type: ignore[misc]
-        for case in cases
-    )
-
-
-def _towbar(build: Build) -> Verdict:
-    there = is_fitted(build.vehicle.towbar)
-    says = (
-        "There is a towbar for what is towed."
-        if there
-        else "A load case has a trailer or a load on the coupling, and there is no towbar: fit one, or tow nothing."
-    )
-    return holds(there, says, on="vehicle.towbar")
 
 
 # -- not used ---------------------------------------------------------------------------------------------------------

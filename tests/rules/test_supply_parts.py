@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import pytest
 
 from swaplint.kit.trial import of_part, one, trial
@@ -26,12 +24,6 @@ class TestNeeded:
     def test_speedometer_is_a_warning_because_the_rule_is_from_memory(self) -> None:
         found = one(NEEDED, {"driveline.speedometer": {"fitted": False}}, demand="speedometer")
         assert (found.kind, found.level) == ("fail", "warning")
-
-    def test_a_load_on_the_coupling_without_a_towbar(self) -> None:
-        bare: dict[str, Any] = {"vehicle.towbar": {"fitted": False}}
-        assert one(NEEDED, bare, demand="towbar").level == "error"
-        solo = {f"vehicle.load_cases.laden.{field}": "0 kg" for field in ("nose_load", "trailer_mass")}
-        assert "towbar" not in {f.demand for f in trial(NEEDED, {**bare, **solo})}
 
 
 class TestUnused:
