@@ -45,6 +45,7 @@ SPEEDOMETER = regulation("US 49 CFR 393.82 and UN Regulation No. 39, a road vehi
     bad=[
         {"driveline.speedometer": {"fitted": False}},
     ],
+    good=[{"engine.alternator": {"fitted": False}, "electrics.loads": {}}],
 )
 def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
