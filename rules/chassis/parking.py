@@ -276,5 +276,7 @@ def _control_force(build: Build) -> Verdict:
         return holds(True, "It is set by a switch.", on=on)
     hand, foot = CONTROL_FORCE[build.vehicle.category]
     most = hand if brake.control == "hand" else foot
-    says = f"It takes {shown(brake.control_force)} at the {brake.control}; {most:.0f} N are the usual rule."
+    says = (
+        f"It takes {shown(brake.control_force)} at the {brake.control}; {shown(most, 'force', 'N')} is the usual rule."
+    )
     return at_most(brake.control_force, most, says, level="warning", on=on)

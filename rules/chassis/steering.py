@@ -177,7 +177,7 @@ def _effort(build: Build) -> Verdict:
     found = q.effort(build)
     most = (INTACT_EFFORT if unassisted else UNASSISTED_EFFORT)[build.vehicle.category]
     how = "Measured" if measured else f"Measured before the swap, times {shown(q.effort_ratio(build), digits=3)}"
-    says = f"{how}, the effort without assistance is {shown(found, digits=3)}; {most:.0f} N are lawful"
+    says = f"{how}, the effort without assistance is {shown(found, digits=3)}; {shown(most, 'force', 'N')} are lawful"
     says += " for a steering without any." if unassisted else "."
     if found > most:
         says += (
