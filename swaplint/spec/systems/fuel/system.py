@@ -19,6 +19,7 @@ from swaplint.spec.systems.fuel.grade import FuelGrade
 from swaplint.spec.systems.fuel.lines import FuelCooler, FuelLine, FuelRoute, ReturnLine
 from swaplint.spec.systems.fuel.pumps import FuelFilter, FuelPump
 from swaplint.spec.systems.fuel.tank import Canister, FuelTank, TankVent
+from swaplint.spec.systems.fuel.tank_place import SecondTank
 
 
 class FuelConversion(Section):
@@ -69,6 +70,7 @@ class FuelSystem(Section):
 
     grade: FuelGrade = part("the fuel that goes into the tank")
     tank: FuelTank = part("the fuel tank")
+    second_tank: SecondTank = part("a second fuel tank")
     vent: TankVent = part("the vent of the tank")
     canister: Canister = part("the canister for petrol vapour")
     supply: FuelLine = part(
