@@ -106,7 +106,7 @@ class TestSecondTank:
     def test_its_place_is_judged_too(self) -> None:
         edits = {SECOND: {**PLACE, "joined": "valve", "return_follows": True, "filler": "cab"}}
         assert of_part("fuel.tank-place", "second_tank", edits).kind == "fail"
-        assert of_part("fuel.tank-place", "tank", edits).kind == "pass"
+        assert of_part("fuel.tank-place", "fuel.tank", edits).kind == "pass"
 
     @pytest.mark.parametrize(
         ("joined", "edits", "demand", "kind"),
