@@ -257,6 +257,7 @@ def stationary_duty(build: Build) -> Verdict:
             "driveline.gearbox.kind": "automatic",
             "driveline.gearbox.controller": {"fitted": False},
             "driveline.gearbox.oil_heat": "12 kW",
+            "plumbing.cooling.coolers.gearbox": {"cools": "gearbox-oil", "place": "elsewhere", "heat": "8 kW"},
             "electrics.start.interlock": "neutral",
         }
     ],
