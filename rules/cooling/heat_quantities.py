@@ -48,7 +48,8 @@ HEAT_FALLBACKS = [COOLANT_DIESEL, COOLANT_PETROL, COOLANT_STANDING, CHARGE_DIESE
     "power",
     "kW",
     formula="as the data sheet states it (standing work: in proportion to the power, where more is asked for than the "
-    "sheet's point), else a share of brake power; plus what other coolers give to the coolant",
+    "sheet's point), else a share of brake power; plus what other coolers give to the coolant, and the "
+    "charge-air cooler where the coolant cools it",
     sources=[
         sheet("engine.heat.rated.coolant").giving("formula", "heat to the coolant"),
         HEAT_SHARE.giving("fallback", "share of brake power"),
@@ -57,7 +58,11 @@ HEAT_FALLBACKS = [COOLANT_DIESEL, COOLANT_PETROL, COOLANT_STANDING, CHARGE_DIESE
 )
 def coolant_heat(build: Build, point: HeatPoint) -> float:
     """Heat that the radiator must give off."""
-    return _engine_heat(build, point) + sum(c.heat for c in coolers(build) if c.place == "in-coolant")
+    heat = _engine_heat(build, point) + sum(c.heat for c in coolers(build) if c.place == "in-coolant")
+    cooler = build.plumbing.cooling.charge_cooler
+    if given(lambda: is_fitted(cooler) and cooler.place) == "engine-coolant":
+        heat += charge_heat(build, point)
+    return heat
 
 
 def _engine_heat(build: Build, point: HeatPoint) -> float:
@@ -113,9 +118,17 @@ def stacked_heat(build: Build, point: HeatPoint) -> float:
     """Heat that warms the air before it reaches the radiator."""
     total: float = sum(c.heat for c in coolers(build) if c.place == "before-radiator") + condenser_in_front(build)
     heat = charge_heat(build, point)
-    if heat and build.plumbing.cooling.charge_cooler.place == "before-radiator":
+    if heat and _charge_in_front(build):
         total += heat
     return total
+
+
+def _charge_in_front(build: Build) -> bool:
+    """Whether the heat of the charge air goes into the air in front of the radiator."""
+    cooler = build.plumbing.cooling.charge_cooler
+    if cooler.place == "own-water":
+        return cooler.water_radiator == "before-radiator"
+    return cooler.place == "before-radiator"
 
 
 def is_guessed(build: Build, point: HeatPoint) -> bool:

@@ -113,14 +113,32 @@ class ChargeCooler(Part):
     """The charge-air cooler."""
 
     place: str = word(
-        "whether it stands in the air in front of the radiator, or has air of its own",
+        "what cools it: the air in front of the radiator, air of its own elsewhere, the engine's coolant, or water of "
+        "its own that has a radiator of its own",
+        "before-radiator",
+        "elsewhere",
+        "engine-coolant",
+        "own-water",
+        typical="before-radiator",
+        where=LOOK,
+    )
+    water_temp: float = measure(
+        "hottest water that enters it on the hottest day, where water cools it",
+        "temperature",
+        "degC",
+        typical=60,
+        plausible=(15, 115),
+        where="a calculation of its water circuit, or a thermometer on the vehicle",
+    )
+    water_radiator: str = word(
+        "where the radiator of water of its own stands",
         "before-radiator",
         "elsewhere",
         typical="before-radiator",
         where=LOOK,
     )
     effectiveness: float = measure(
-        "fall of the charge air's temperature over the most possible, at rated air flow",
+        "fall of the charge air's temperature over its difference to the air or water that cools it, at rated air flow",
         "share",
         "%",
         typical=80,
