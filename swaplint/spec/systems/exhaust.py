@@ -14,6 +14,7 @@ from swaplint.spec.fields import (
     TYPICAL,
     Part,
     Section,
+    count,
     flag,
     measure,
     number,
@@ -24,6 +25,7 @@ from swaplint.spec.fields import (
     words,
 )
 from swaplint.spec.systems.chassis import consumer
+from swaplint.spec.systems.streams import side_by_side
 
 TUBE_OUTSIDES_MM = (38, 42.4, 45, 48.3, 50.8, 54, 57, 60.3, 63.5, 70, 76.1, 88.9, 101.6, 114.3, 127)
 """Outside diameters of exhaust tube as sold, mm (common practice)."""
@@ -65,6 +67,7 @@ class EngineExhaust(Section):
     outlet_bore: float = measure(
         "inside diameter of the outlet", "length", "mm", typical=65, plausible=(30, 150), where=DATA_SHEET
     )
+    outlets: float = count("how many outlets it has for the exhaust", typical=1, plausible=(1, 4), where=DATA_SHEET)
     load_max: float = measure(
         "greatest force on the outlet flange, shocks of the road included",
         "force",
@@ -223,6 +226,7 @@ class ExhaustPipe(Part):
         series=TUBE_OUTSIDES_MM,
     )
     tube_wall: float = measure("wall of the tube", "length", "mm", typical=1.5, plausible=(0.8, 4), where=DECISION)
+    side_by_side: float = side_by_side("pipes")
     length: float = measure("length along its middle line", "length", "m", typical=2, plausible=(0.05, 15), where=TAPE)
     bends_k: float = number(
         "sum of the loss coefficients K of its bends and steps; a smooth bend is 0.2 to 0.3, a mitred one 1",
@@ -237,6 +241,7 @@ class ExhaustDevice(Part):
     """Catalyst, filter, silencer or the like. One that the engine's sheet names goes under the same name here."""
 
     kind: str = word("what it is", *DEVICE_KINDS, typical="silencer", where=LOOK)
+    side_by_side: float = side_by_side("devices")
     drop: float = measure(
         "pressure that it takes at `test_flow`; of a particulate filter when clean",
         "pressure_difference",
@@ -491,6 +496,22 @@ class ExhaustSystem(Section):
     pipes: dict[str, ExhaustPipe] = parts("the runs of pipe, each under its name, in the order that the gas takes")
     devices: dict[str, ExhaustDevice] = parts(
         "catalysts, filters, silencers, each under its name; those of the engine's sheet under the sheet's names"
+    )
+    hangs_on: str = word(
+        "what holds the pipes behind engine and gearbox: rubber all along, so that they move with the engine, or "
+        "brackets and hangers that do not let them move",
+        "rubber",
+        "brackets",
+        typical="brackets",
+        where=LOOK,
+    )
+    rubber_travel: float = measure(
+        "how far its rubber hangers let it move to every side",
+        "length",
+        "mm",
+        typical=25,
+        plausible=(2, 120),
+        where=TAPE,
     )
     flex: FlexSection = part("the flexible piece")
     support: TurboSupport = part("what hangs on the outlet flange")
