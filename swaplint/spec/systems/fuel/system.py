@@ -58,6 +58,12 @@ class HighPressureSide(Section):
         "whether any high-pressure line was made or bent in the workshop", typical=False, where=LOOK
     )
     lines_renewed: bool = flag("whether every line that was loosened is new", typical=True, where=RECORD)
+    pipes_sound: bool = flag(
+        "whether every pipe that was refitted has sound cones and nuts and was never bent, which mechanical injection "
+        "takes again",
+        typical=True,
+        where=LOOK,
+    )
     washers_renewed: bool = flag("whether every sealing washer that was loosened is new", typical=True, where=RECORD)
     tightened_to_sheet: bool = flag(
         "whether torque and sequence of the engine maker were used and written down", typical=True, where=RECORD
