@@ -128,6 +128,9 @@ class EngineFuel(Section):
         plausible=(1, 60),
         where=DATA_SHEET,
     )
+    own_final_filter: bool = flag(
+        "whether the engine package brings its own final filter, mounted and piped", typical=True, where=DATA_SHEET
+    )
     extra_filter_allowed: bool = flag(
         "whether a filter may stand behind the final one", typical=False, where=DATA_SHEET
     )
