@@ -42,6 +42,20 @@ MATERIALS = ("mild-steel", "aluminised-steel", "ferritic-stainless", "austenitic
 
 
 # -- engine package ---------------------------------------------------------------------------------------------------
+class EngineRecirculation(Part):
+    """The exhaust-gas recirculation that the engine is built and certified with."""
+
+    cooled: bool = flag("whether coolant cools the gas on its way", typical=True, where=DATA_SHEET)
+    enters: str = word(
+        "where the gas joins the air: in the manifold or its pipe behind the charge-air cooler, or ahead of the "
+        "compressor",
+        "behind-charge-cooler",
+        "before-compressor",
+        typical="behind-charge-cooler",
+        where=DATA_SHEET,
+    )
+
+
 class EngineExhaust(Section):
     """What leaves the engine, and what its outlet bears."""
 
@@ -68,6 +82,7 @@ class EngineExhaust(Section):
         "inside diameter of the outlet", "length", "mm", typical=65, plausible=(30, 150), where=DATA_SHEET
     )
     outlets: float = count("how many outlets it has for the exhaust", typical=1, plausible=(1, 4), where=DATA_SHEET)
+    recirculation: EngineRecirculation = part("its exhaust-gas recirculation")
     load_max: float = measure(
         "greatest force on the outlet flange, shocks of the road included",
         "force",
@@ -489,6 +504,30 @@ class ExhaustOutlet(Section):
     )
 
 
+class Recirculation(Part):
+    """The exhaust-gas recirculation as the swap leaves it."""
+
+    enters: str = word(
+        "where the gas joins the air",
+        "behind-charge-cooler",
+        "before-compressor",
+        "elsewhere",
+        typical="behind-charge-cooler",
+        where=LOOK,
+    )
+    coolant_joined: bool = flag(
+        "whether its cooler has its coolant feed and return, free of air", typical=True, where=LOOK
+    )
+    valve_joined: bool = flag(
+        "whether valve and sensors are wired, or piped, to the control unit as it expects", typical=True, where=LOOK
+    )
+    strain_free: bool = flag(
+        "whether its hot pipe has a bellows or moves with the engine as a whole, and is gas-tight",
+        typical=True,
+        where=LOOK,
+    )
+
+
 class ExhaustSystem(Section):
     """From the turbocharger's outlet to the open."""
 
@@ -520,6 +559,7 @@ class ExhaustSystem(Section):
         "lines to differential-pressure sensors, each under its name; an empty table for none"
     )
     heat_gaps: dict[str, HeatGap] = parts("what is near the exhaust, each under a name of its own")
+    recirculation: Recirculation = part("the exhaust-gas recirculation as the swap leaves it")
     regeneration: RegenerationControls = part("what the driver has to steer the burning clean with")
     outlet: ExhaustOutlet = part("the end of the exhaust")
 

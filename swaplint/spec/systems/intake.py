@@ -125,6 +125,12 @@ class EngineBreather(Section):
         typical="closed",
         where=DATA_SHEET,
     )
+    manifold_line: bool = flag(
+        "whether a line with a valve draws its gas into the manifold at part load", typical=True, where=DATA_SHEET
+    )
+    fresh_air: bool = flag(
+        "whether a second line brings it clean air from behind the filter", typical=False, where=DATA_SHEET
+    )
     flow: float = measure(
         "blow-by of a run-in engine at full load",
         "volume_flow",
@@ -306,6 +312,15 @@ class BreatherLine(Part):
         "open-air",
         typical="clean-air-pipe",
         where=LOOK,
+    )
+    manifold_joined: bool = flag(
+        "whether the line to the manifold is joined, with its valve and behind the throttle", typical=True, where=LOOK
+    )
+    non_return: bool = flag(
+        "whether a valve keeps boost out of the crankcase through that line", typical=True, where=LOOK
+    )
+    fresh_air_joined: bool = flag(
+        "whether the line for clean air is joined behind the filter and the air-mass sensor", typical=True, where=LOOK
     )
     separator: bool = flag(
         "whether an oil separator stands in it, in the engine or in the line", typical=True, where=LOOK
