@@ -7,19 +7,28 @@ import functools
 import sys
 import time
 from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
-from swaplint.cli.output import hush, overwrites, refuse, say, write_out
-from swaplint.cli.program import add_pack_options, add_selection_options, add_units_option
-from swaplint.cli.reading import read_stdin, rule_base, sheet_folders_of
+from swaplint.cli.output import hush, overwrites, reader_has_gone, refuse, say, write_out
+from swaplint.cli.program import (
+    add_format_option,
+    add_output_option,
+    add_pack_options,
+    add_selection_options,
+    add_stage_option,
+    add_units_option,
+    from_one,
+)
+from swaplint.cli.progress import Tell, progress
+from swaplint.cli.reading import read_stdin, rule_base, sheet_folders_of, specs_named
 from swaplint.cli.statuses import OK, SHUT, status_of
 from swaplint.gating.gate import GATE_LEVELS
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Report
 from swaplint.inspecting.selection import selection_of
-from swaplint.spec.job import STAGES
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -28,8 +37,9 @@ _EXAMPLES = """examples:
   swaplint inspect my-swap.toml
   swaplint inspect my-swap.toml --stage build          as strict as the build stage asks
   swaplint inspect my-swap.toml --format json          for a program to read
-  swaplint inspect quotes/*.toml --format jsonl        one line a spec, written as soon as it is known
-  swaplint inspect a.toml b.toml --format sarif --output swaps.sarif
+  swaplint inspect quotes --format jsonl               every spec in a folder, each a line as soon as it is known
+  swaplint inspect a.toml b.toml --format sarif -o swaps.sarif
+  swaplint inspect my-swap.toml --system fuel --rule gearing.crawl
   swaplint inspect - < my-swap.toml                    read the spec from standard input
 """
 
@@ -37,15 +47,12 @@ _EXAMPLES = """examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    parser.add_argument("spec", nargs="+", metavar="SPEC", help="a build spec, or - for standard input")
     parser.add_argument(
-        "--format",
-        choices=("text", "json", "jsonl", "sarif"),
-        default="text",
-        help="what the report is written as (default: text)",
+        "spec",
+        nargs="+",
+        metavar="SPEC",
+        help="a build spec, a folder for every build spec directly in it, or - for standard input",
     )
-    parser.add_argument("--output", metavar="FILE", help="write the report to a file instead of standard output")
-    parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
     parser.add_argument(
         "--gate",
         choices=GATE_LEVELS,
@@ -53,32 +60,52 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
     )
     parser.add_argument(
-        "--profile",
-        choices=("whole", "code-scanning"),
-        default="whole",
-        help="with --format sarif: everything, or only what code-scanning services can show",
-    )
-    parser.add_argument(
         "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
     )
+    parser.add_argument(
+        "--profile",
+        choices=("whole", "code-scanning"),
+        help="with --format sarif: everything (as without it), or only what code-scanning services can show",
+    )
     parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
-    parser.add_argument("--cores", type=int, metavar="N", help="how many specs to inspect side by side (default: all)")
+    parser.add_argument(
+        "--cores", type=from_one, metavar="N", help="how many specs to inspect side by side (default: all)"
+    )
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
+    add_stage_option(parser)
     add_selection_options(parser)
+    add_format_option(parser, "text", "json", "jsonl", "sarif")
+    add_output_option(parser)
     add_pack_options(parser)
     add_units_option(parser)
 
 
+def _pointless(options: argparse.Namespace) -> str:
+    """Which option another makes pointless, as a sentence; empty where each has its use."""
+    if options.profile and options.format != "sarif":
+        return "--profile is for --format sarif alone"
+    if options.whole and options.format == "json":
+        return "--format json holds everything as it is: --whole is for text and jsonl"
+    if options.whole and options.format == "sarif":
+        return "--whole is for text and jsonl: with --format sarif it is --profile whole, the usual one"
+    return ""
+
+
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
+    pointless = _pointless(options)
+    if pointless:
+        return refuse("inspect", pointless)
     try:
         run = _Run(options)
     except ValueError as error:
         return refuse("inspect", error)
     try:
         run.inspect()
-    except BrokenPipeError:  # whoever reads the report has had enough; the gate is as it is
-        hush()
+    except OSError as error:
+        if not reader_has_gone(error):
+            raise
+        hush()  # whoever reads the report has had enough; the gate is as it is
         for _ in run.results:
             pass
     run.clock("writing the report")
@@ -97,7 +124,8 @@ class _Run:
         self.base: RuleBase = rule_base(options.pack)
         self.clock("loading the rule packs")
         folders, problems = sheet_folders_of(options.sheets)
-        self.report = Report(__version__, self.base.packs, [], [*self.base.problems, *problems])
+        self.specs, wrong = specs_named(options.spec, self.base)
+        self.report = Report(__version__, self.base.packs, [], [*self.base.problems, *problems, *wrong])
         self.call = Call(
             base=self.base,
             packs=tuple(options.pack),
@@ -107,25 +135,32 @@ class _Run:
             remedies=not options.no_remedies,
             format=options.format,
             whole=options.whole,
-            stdin=read_stdin() if "-" in options.spec else None,
+            stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
         )
         self.report.selection = self.call.selection
         self.gates_open = True
         self.seconds: dict[str, float] = {}
-        self.read: dict[str, None] = dict.fromkeys(options.spec)
+        self.read: dict[str, None] = dict.fromkeys(self.specs)
         self.results = self._results()
 
     def _results(self) -> Iterator[Done]:
         """What came of each spec, in the order given."""
-        jobs = specs_inspected(self.call, self.options.spec, self.options.cores)
-        for done in jobs:
-            self.report.problems.extend(done.problems)
-            self.gates_open = self.gates_open and done.gate_open
-            self.read.update(dict.fromkeys(done.files))
-            for rule, cost in done.seconds.items():
-                self.seconds[rule] = self.seconds.get(rule, 0.0) + cost
-            yield done
+        with self._progress() as tell:
+            for number, done in enumerate(specs_inspected(self.call, self.specs, self.options.cores), 1):
+                self.report.problems.extend(done.problems)
+                self.gates_open = self.gates_open and done.gate_open
+                self.read.update(dict.fromkeys(done.files))
+                for rule, cost in done.seconds.items():
+                    self.seconds[rule] = self.seconds.get(rule, 0.0) + cost
+                tell(number)
+                yield done
+
+    def _progress(self) -> AbstractContextManager[Tell]:
+        """Progress on standard error, unless the lines of the report appear on the same terminal one by one."""
+        if self.options.format == "jsonl" and self.options.output is None and sys.stdout.isatty():
+            return nullcontext(lambda done: None)
+        return progress("inspecting", len(self.specs) if len(self.specs) > 1 else None)
 
     def clock(self, what: str) -> None:
         """Note that a part of the run is done."""
@@ -176,7 +211,7 @@ class _Run:
         from swaplint.reports.sarif import sarif
 
         self._take_inspections()
-        log, left_out = sarif(self.report, profile=self.options.profile)
+        log, left_out = sarif(self.report, profile=self.options.profile or "whole")
         for words in left_out:
             sys.stderr.write(words + "\n")
         return self._out(sarif_text(log))
@@ -186,7 +221,13 @@ class _Run:
         from swaplint.reports.text import inspection_sheet
 
         self._take_inspections()
-        sheet = functools.partial(inspection_sheet, self.report, level=self.options.gate, whole=self.options.whole)
+        sheet = functools.partial(
+            inspection_sheet,
+            self.report,
+            level=self.options.gate,
+            whole=self.options.whole,
+            unreadable=len(self.specs) - len(self.report.inspections),
+        )
         if self.options.output is not None:
             return self._out(plain(sheet(width=PIPE_WIDTH).lines))
         write(sheet(width=width_of(sys.stdout)))

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 import contextlib
+import errno
 import os
 import stat
 import sys
-import tempfile
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 
 from swaplint.cli.statuses import UNREADABLE
 from swaplint.host.problems import Problem
-from swaplint.reports.layout import safe
+from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
 
 MOST_ERRORS_SHOWN = 30
 
@@ -46,8 +46,18 @@ def problem_sentence(problem: Problem) -> str:
 
 def refuse(command: str, what: object) -> int:
     """Say on standard error why a command cannot do what it was called for. Returns the exit status for that."""
-    sys.stderr.write(f"swaplint {command}: {as_sentence(safe(str(what)))}\n")
+    return refused(f"swaplint {command}", what)
+
+
+def refused(program: str, what: object) -> int:
+    """The same for a command by its whole name, with the way to its help."""
+    sys.stderr.write(f"{program}: {as_sentence(safe(str(what)))} See '{program} --help'.\n")
     return UNREADABLE
+
+
+def tell(what: object) -> None:
+    """Say on standard error what was done, where the output does not say it."""
+    sys.stderr.write(f"{safe(str(what))}\n")
 
 
 def as_sentence(text: str) -> str:
@@ -65,6 +75,8 @@ def write_out(text: str, output: str | None) -> Problem | None:
             with open(output, "w", encoding="utf-8", newline="\n") as stream:  # a device or pipe is not replaced
                 stream.write(text)
             return None
+        import tempfile  # here: what goes to standard output does without it
+
         target = Path(os.path.realpath(output))
         handle, temporary = tempfile.mkstemp(dir=target.parent or Path(), prefix=f".{target.name}.")
         try:
@@ -100,6 +112,20 @@ def overwrites(output: str | None, read: Iterable[str]) -> Problem | None:
             same = "one of the files read" if name == output else f"the same file as {name}"
             return Problem(f"is {same}; the report must go to another file", "input", file=output)
     return None
+
+
+def write_sheet(make: Callable[[int], Sheet], output: str | None) -> Problem | None:
+    """Write a text sheet, made for a width, to the terminal, the pipe or a file."""
+    if output is not None:
+        return write_out(plain(make(PIPE_WIDTH).lines), output)
+    write(make(width_of(sys.stdout)))
+    return None
+
+
+def reader_has_gone(error: OSError) -> bool:
+    """Whether standard output cannot be written because whoever read it has had enough."""
+    # Windows has no signal or error of its own for a pipe that nobody reads any more.
+    return isinstance(error, BrokenPipeError) or (sys.platform == "win32" and error.errno == errno.EINVAL)
 
 
 def hush() -> None:

@@ -14,8 +14,10 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from swaplint import __version__
-from swaplint.cli.statuses import OK, UNREADABLE
+from swaplint.cli.output import hush, reader_has_gone, refused
+from swaplint.cli.statuses import OK, UNREADABLE, statuses_of
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
+from swaplint.spec.job import STAGES
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.showing import UNIT_SYSTEMS, System, showing_in
 
@@ -37,13 +39,13 @@ plumbing. Write what you know; what you do not know yet, leave out: the report s
 """
 
 _TOP_END = """first steps:
-  swaplint draft my-swap.toml            write a spec to fill in
+  swaplint draft my-swap.toml            write a spec to fill in: what an axle ratio hangs on
   swaplint inspect my-swap.toml          see what passes, what fails and what is still unknown
+  swaplint size my-swap.toml FIELD       see which values of a field work, like an axle ratio
   swaplint worksheet my-swap.toml        see every number behind it
   swaplint rulebook gearing.cruise-rpm   see what one rule asks, computes and rests on
 
-exit status of inspect: 0 the gate is open, 1 the gate is shut, 2 a spec or the call could not be read,
-3 a rule or plugin broke (its results are missing, everything else is reported)
+'swaplint COMMAND --help' says more of each, with examples and what its exit status means.
 """
 
 
@@ -95,9 +97,7 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the call."""
-        printable = "".join(c if c.isprintable() else "�" for c in message)
-        end = "" if printable.endswith("?") else "."
-        self.exit(UNREADABLE, f"{self.prog}: {printable}{end} See '{self.prog} --help'.\n")
+        self.exit(refused(self.prog, message))
 
     def _check_value(self, action: argparse.Action, value: object) -> None:
         if action.choices is None or value in action.choices:
@@ -109,6 +109,45 @@ class Parser(argparse.ArgumentParser):
         near = nearest(str(value), choices)
         hint = f"; did you mean '{near}'?" if near else ""
         raise argparse.ArgumentError(action, f"{str(value)[:60]!r} is not one of {', '.join(choices)}{hint}")
+
+
+ONE_SPEC = "a build spec, a folder with one in it, or - for standard input"
+"""What the commands for one spec take."""
+
+
+# -- options that commands share; each command adds its own first, then these in this order ----------------------------
+def add_stage_option(parser: argparse.ArgumentParser) -> None:
+    """The option by which a spec is judged as for another stage than its own."""
+    parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
+
+
+def add_selection_options(parser: argparse.ArgumentParser, what: str = "only this rule") -> None:
+    """The options by which one looks at a part of the job: the same in every command."""
+    parser.add_argument(
+        "--system",
+        action="append",
+        default=[],
+        metavar="NAME",
+        help=f"only this system of the job; may be given again: {', '.join(SYSTEMS)}",
+    )
+    parser.add_argument("--rule", action="append", default=[], metavar="ID", help=f"{what}; may be given again")
+
+
+def from_one(text: str) -> int:
+    """A whole number from 1 on, for an option that takes one."""
+    if not re.fullmatch(r"[0-9]{1,6}", text) or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 1 on")
+    return int(text)
+
+
+def add_format_option(parser: argparse.ArgumentParser, *formats: str) -> None:
+    """The option by which the format is chosen, text unless told otherwise."""
+    parser.add_argument("--format", choices=formats, default="text", help="what it is written as (default: text)")
+
+
+def add_output_option(parser: argparse.ArgumentParser) -> None:
+    """The option by which the output goes to a file."""
+    parser.add_argument("-o", "--output", metavar="FILE", help="write to this file instead of standard output")
 
 
 def add_pack_option(parser: argparse.ArgumentParser) -> None:
@@ -132,18 +171,6 @@ def add_pack_options(parser: argparse.ArgumentParser) -> None:
         metavar="FOLDER",
         help="a folder with data sheets, besides the spec's own",
     )
-
-
-def add_selection_options(parser: argparse.ArgumentParser) -> None:
-    """The options by which one looks at a part of the job: the same in every command."""
-    parser.add_argument(
-        "--system",
-        action="append",
-        default=[],
-        metavar="NAME",
-        help=f"only this system of the job; may be given again: {', '.join(SYSTEMS)}",
-    )
-    parser.add_argument("--rule", action="append", default=[], metavar="ID", help="only this rule; may be given again")
 
 
 def add_units_option(parser: argparse.ArgumentParser) -> None:
@@ -189,6 +216,7 @@ def run(arguments: Sequence[str] | None = None) -> int:
         if name == called:
             module = importlib.import_module(f"swaplint.cli.{name}")
             module.configure(sub)
+            sub.epilog = f"{sub.epilog}\n{statuses_of(name)}"
             sub.set_defaults(execute=module.execute)
     try:
         options = parser.parse_args(arguments)
@@ -196,32 +224,26 @@ def run(arguments: Sequence[str] | None = None) -> int:
             status = int(options.execute(options))
     except SystemExit as stop:
         return stop.code if isinstance(stop.code, int) else UNREADABLE
-    except BrokenPipeError:  # whoever reads the output has had enough; say nothing more
-        status = OK
     except KeyboardInterrupt:
         sys.stderr.write("swaplint: stopped.\n")
         return 130
     except OSError as error:
-        return _cannot_write(error)
+        if not reader_has_gone(error):
+            return _cannot_write(error)
+        status = OK  # whoever reads the output has had enough; say nothing more
     try:
         sys.stdout.flush()
-    except BrokenPipeError:
-        _hush()
     except OSError as error:
-        return _cannot_write(error)
+        if not reader_has_gone(error):
+            return _cannot_write(error)
+        hush()
     return status
 
 
 def _cannot_write(error: OSError) -> int:
-    _hush()
+    hush()
     sys.stderr.write(f"swaplint: standard output cannot be written: {error.strerror or error}.\n")
     return UNREADABLE
-
-
-def _hush() -> None:
-    from swaplint.cli.output import hush
-
-    hush()
 
 
 def _prepare_streams() -> None:

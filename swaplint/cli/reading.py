@@ -7,12 +7,16 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from swaplint.cli.output import tell
 from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
-from swaplint.spec.toml_source import MAX_BYTES
+from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError
 from swaplint.units.showing import SHOWING, UNIT_SYSTEMS
+
+MOST_LISTED = 10
+"""How many specs a sentence about a folder names."""
 
 
 def rule_base(pack_files: list[str]) -> RuleBase:
@@ -44,18 +48,60 @@ def show_units_of(spec: LoadedSpec) -> None:
         SHOWING.system = asked.value  # until the call ends, see `swaplint.cli.program`
 
 
-def load_specs(
-    paths: Sequence[str], sheet_folders: Sequence[str], base: RuleBase
-) -> tuple[list[LoadedSpec], list[Problem]]:
-    """Load specs in the order given; what cannot be read becomes a problem."""
+def load_the_spec(path: str, sheet_folders: Sequence[str], base: RuleBase) -> tuple[LoadedSpec | None, list[Problem]]:
+    """Load the one spec that a call names; what cannot be read becomes a problem."""
     folders, problems = sheet_folders_of(sheet_folders)
-    specs: list[LoadedSpec] = []
-    for spec, wrong in (load_one(path, folders, base) for path in paths):
-        specs += [spec] if spec is not None else []
-        problems += wrong
-    if len(paths) == 1 and specs:
-        show_units_of(specs[0])
-    return specs, problems
+    named, wrong = specs_named([path], base)
+    problems += wrong
+    if len(named) > 1:
+        listed = ", ".join(Path(name).name for name in named[:MOST_LISTED])
+        more = f" and {len(named) - MOST_LISTED} more" if len(named) > MOST_LISTED else ""
+        problems.append(Problem(f"holds several build specs, name one of them: {listed}{more}", "input", file=path))
+    if len(named) != 1:
+        return None, problems
+    spec, wrong = load_one(named[0], folders, base)
+    if spec is not None:
+        show_units_of(spec)
+    return spec, [*problems, *wrong]
+
+
+def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[Problem]]:
+    """The specs that a call names, a folder standing for those directly in it; and what is wrong with others."""
+    named: list[str] = []
+    problems: list[Problem] = []
+    for path in paths:
+        if path == "-" or not os.path.isdir(path):
+            named.append(path)
+            continue
+        try:
+            inside = _specs_in(path, base)
+        except OSError as error:
+            problems.append(Problem(f"cannot be read: {error.strerror or error}", "input", file=path))
+            continue
+        if not inside:
+            problems.append(Problem("is a folder without a build spec in it", "input", file=path))
+        named += inside
+    return named, problems
+
+
+def _specs_in(folder: str, base: RuleBase) -> list[str]:
+    """The build specs directly in a folder, by name. What cannot be read may be one, and is left to be told."""
+    from swaplint.spec.sheet_files import what_it_is
+
+    found = []
+    for name in sorted(os.listdir(folder)):
+        path = Path(folder, name).as_posix()
+        if name.startswith(".") or not name.lower().endswith(".toml") or os.path.isdir(path):
+            continue
+        try:
+            what = what_it_is(ParsedFiles().read(Path(path), path).data, base.model)
+        except SpecError:
+            what = "spec"
+        if what == "spec":
+            found.append(path)
+        elif what == "other":
+            tell(f"{path} has nothing of a build spec in it, and is passed over.")
+    return found
 
 
 def sheet_folders_of(names: Sequence[str]) -> tuple[list[Path], list[Problem]]:

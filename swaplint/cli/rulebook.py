@@ -3,19 +3,26 @@
 from __future__ import annotations
 
 import argparse
-import sys
 
-from swaplint.cli.output import say, write_out
-from swaplint.cli.program import add_pack_option, add_units_option
+from swaplint.cli.output import refuse, say, write_out, write_sheet
+from swaplint.cli.program import (
+    add_format_option,
+    add_output_option,
+    add_pack_option,
+    add_selection_options,
+    add_units_option,
+)
 from swaplint.cli.reading import rule_base
 from swaplint.cli.statuses import status_of
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
+from swaplint.inspecting.selection import selected, selection_of
 from swaplint.kit.edits import sound_spec
-from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
+from swaplint.reports.layout import safe
 from swaplint.reports.rulebook_page import Page, by_system, page_of
 from swaplint.spec.fields import nearest
+from swaplint.spec.hints import did_you_mean
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.systems import SYSTEMS
 
@@ -26,19 +33,19 @@ _EXAMPLES = """examples:
   swaplint rulebook                          every rule, by system
   swaplint rulebook gearing                  the rules of one system
   swaplint rulebook gearing.cruise-rpm       one rule whole
-  swaplint rulebook gearing.cruise-rpm --format markdown --output cruise-rpm.md
-
-exit status: 0 the rulebook was written, 2 there is no such rule or system, or the file could not be written,
-3 a rule or plugin broke
+  swaplint rulebook gearing.cruise-rpm --format markdown -o cruise-rpm.md
 """
+MOST_MEANT = 3
+"""How many rules a hint names."""
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
     parser.add_argument("what", nargs="?", metavar="ID", help="the id of a rule, or the name of a system")
-    parser.add_argument("--format", choices=("text", "json", "markdown"), default="text", help="(default: text)")
-    parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
+    add_selection_options(parser, "list only this rule")
+    add_format_option(parser, "text", "json", "markdown")
+    add_output_option(parser)
     add_pack_option(parser)
     add_units_option(parser)
 
@@ -48,13 +55,19 @@ def execute(options: argparse.Namespace) -> int:
     base = rule_base(options.pack)
     problems = list(base.problems)
     what = options.what or ""
+    if what and (options.system or options.rule):
+        return refuse("rulebook", "name one rule or system, or choose from the list by --system and --rule, not both")
+    try:
+        selection = selection_of(base, [what] if what in SYSTEMS else options.system, options.rule)
+    except ValueError as error:
+        return refuse("rulebook", error)
     found = _find(base, what)
     if found is not None:
         page = page_of(base, *found, what, _specs(base, found[1], problems))
         problems += page.problems
         failed = _write_page(page, problems, options)
     elif not what or what in SYSTEMS:
-        failed = _write_list(base, what, problems, options)
+        failed = _write_list(selected(base, selection), problems, options)
     else:
         failed = Problem(_no_such(base, what), "input")
     if failed is not None:
@@ -82,11 +95,12 @@ def _specs(base: RuleBase, rule: Rule, problems: list[Problem]) -> list[LoadedSp
 def _no_such(base: RuleBase, what: str) -> str:
     shown = safe(what if len(what) <= 80 else what[:77] + "...")
     if any(quantity.id == what for _, quantity in base.quantities):
-        users = f"'swaplint worksheet SPEC --system {what.split('.', 1)[0]}' shows it"
+        users = f"'swaplint worksheet SPEC {what}' shows it"
         return f"there is no rule {shown!r}: it is a quantity; {users}"
     known = {id for _, rule in base.rules for id in (rule.id, *rule.aliases)} | {*SYSTEMS}
+    short = sorted(id for id in known if what and what in id.partition(".")[2].split("-"))[:MOST_MEANT]
     near = nearest(what, known)
-    hint = f"; did you mean '{near}'?" if near else "; 'swaplint rulebook' lists them"
+    hint = did_you_mean(short or ([near] if near else [])) or "; 'swaplint rulebook' lists them"
     return f"there is no rule or system {shown!r}{hint}"
 
 
@@ -102,11 +116,11 @@ def _write_page(page: Page, problems: list[Problem], options: argparse.Namespace
         return write_out(page_markdown(page), options.output)
     from swaplint.reports.rulebook_text import page_sheet
 
-    return _write_sheet(page_sheet(page, _width(options)), options)
+    return write_sheet(lambda width: page_sheet(page, width), options.output)
 
 
-def _write_list(base: RuleBase, system: str, problems: list[Problem], options: argparse.Namespace) -> Problem | None:
-    groups = by_system(base, system)
+def _write_list(base: RuleBase, problems: list[Problem], options: argparse.Namespace) -> Problem | None:
+    groups = by_system(base)
     if options.format == "json":
         from swaplint.reports.json_report import dumps
         from swaplint.reports.rulebook_json import list_json
@@ -118,15 +132,4 @@ def _write_list(base: RuleBase, system: str, problems: list[Problem], options: a
         return write_out(list_markdown(groups), options.output)
     from swaplint.reports.rulebook_text import list_sheet
 
-    return _write_sheet(list_sheet(groups, _width(options)), options)
-
-
-def _width(options: argparse.Namespace) -> int:
-    return PIPE_WIDTH if options.output is not None else width_of(sys.stdout)
-
-
-def _write_sheet(sheet: Sheet, options: argparse.Namespace) -> Problem | None:
-    if options.output is not None:
-        return write_out(plain(sheet.lines), options.output)
-    write(sheet)
-    return None
+    return write_sheet(lambda width: list_sheet(groups, width), options.output)

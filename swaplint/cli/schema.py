@@ -6,7 +6,7 @@ import argparse
 import json
 
 from swaplint.cli.output import refuse, say, write_out
-from swaplint.cli.program import add_pack_option
+from swaplint.cli.program import add_output_option, add_pack_option
 from swaplint.cli.reading import rule_base
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.problems import Problem
@@ -22,9 +22,9 @@ the spec and name it in the first line of the spec:
   #:schema ./swaplint.schema.json
 """
 _EXAMPLES = """examples:
-  swaplint schema --output swaplint.schema.json         of a build spec
+  swaplint schema -o swaplint.schema.json               of a build spec
   swaplint schema --list                                the kinds of data sheet
-  swaplint schema --sheet engine --output engine.schema.json
+  swaplint schema --sheet engine -o engine.schema.json
   swaplint schema --pack my_rules.py                    with the fields that a rule pack adds
 """
 
@@ -35,7 +35,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     what = parser.add_mutually_exclusive_group()
     what.add_argument("--sheet", metavar="KIND", help="of the data sheet of this kind of part, instead of a build spec")
     what.add_argument("--list", action="store_true", help="list the kinds of data sheet")
-    parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
+    add_output_option(parser)
     add_pack_option(parser)
 
 

@@ -1,4 +1,4 @@
-"""The exit statuses, and which of them problems ask for."""
+"""The exit statuses: what they mean, which each command can end with, and which of them problems ask for."""
 
 from __future__ import annotations
 
@@ -8,6 +8,35 @@ from swaplint.host.problems import Problem
 
 OK, SHUT, UNREADABLE, BROKEN = 0, 1, 2, 3
 """The gate is open; it is shut; a spec or the call could not be read; a rule or plugin broke."""
+
+_SPEC = "a spec or the call could not be read, or a file could not be written"
+_CALL = "the call or what it names could not be read, or a file could not be written"
+_RULE = "a rule or plugin broke (its results are missing, everything else is reported)"
+_PACK = "a rule pack could not be loaded (what it adds is missing, everything else is written)"
+
+STATUSES: dict[str, dict[int, str]] = {
+    "inspect": {OK: "the gate is open", SHUT: "the gate is shut", UNREADABLE: _SPEC, BROKEN: _RULE},
+    "worksheet": {
+        OK: "the sheet was written",
+        UNREADABLE: _SPEC,
+        BROKEN: "a quantity or plugin broke (its numbers are missing, everything else is on the sheet)",
+    },
+    "size": {OK: "the answer was written, whatever it is", UNREADABLE: _SPEC, BROKEN: _RULE},
+    "study": {OK: "the table was written, whatever it says", UNREADABLE: _SPEC, BROKEN: _RULE},
+    "rulebook": {
+        OK: "the rulebook was written",
+        UNREADABLE: "there is no such rule or system, or a file could not be written",
+        BROKEN: "a rule or plugin broke (its page may be incomplete)",
+    },
+    "schema": {OK: "the schema was written", UNREADABLE: _CALL, BROKEN: _PACK},
+    "draft": {OK: "the spec was written", UNREADABLE: _CALL, BROKEN: _PACK},
+}
+"""The statuses that each command can end with."""
+
+
+def statuses_of(command: str) -> str:
+    """The exit statuses of a command, for its help."""
+    return "exit status:\n" + "".join(f"  {status}  {means}\n" for status, means in STATUSES[command].items())
 
 
 def status_of(problems: Iterable[Problem]) -> int:

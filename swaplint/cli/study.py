@@ -4,20 +4,28 @@ from __future__ import annotations
 
 import argparse
 import re
-import sys
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 
-from swaplint.cli.output import refuse, say, write_out
-from swaplint.cli.program import add_pack_options, add_units_option
-from swaplint.cli.reading import load_specs, rule_base
-from swaplint.cli.size import field_facts, question, split_values, write_sheet
+from swaplint.cli.output import refuse, say, write_out, write_sheet
+from swaplint.cli.program import (
+    ONE_SPEC,
+    add_format_option,
+    add_output_option,
+    add_pack_options,
+    add_selection_options,
+    add_stage_option,
+    add_units_option,
+    from_one,
+)
+from swaplint.cli.progress import progress
+from swaplint.cli.reading import load_the_spec, rule_base
+from swaplint.cli.size import field_facts, how_to_name, question, split_values, unquoted
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
+from swaplint.inspecting.selection import selected, selection_of
+from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
-from swaplint.solving.what_if import read_value, series_value
+from swaplint.solving.what_if import NoPlace, read_value, series_value
 from swaplint.spec.fields import Stated
-from swaplint.spec.job import STAGES
 
 _DESCRIPTION = """Vary several fields together, judge every combination, and list the best first: the one with the
 fewest fails, then the widest worst margin. Only what reads a varied field is run again.
@@ -37,7 +45,7 @@ examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    parser.add_argument("spec", metavar="SPEC", help="a build spec, or - for standard input")
+    parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
     parser.add_argument(
         "--vary",
         action="append",
@@ -52,48 +60,55 @@ def configure(parser: argparse.ArgumentParser) -> None:
         metavar="ID",
         help="a quantity to show for each combination, or a rule whose margin to show; may be given again",
     )
-    parser.add_argument("--top", type=_from_one, metavar="N", help="list only the best N (text: 40 unless told)")
-    parser.add_argument("--cores", type=_from_one, metavar="N", help="how many cores to use (default: all)")
-    parser.add_argument("--stage", choices=STAGES, help="judge as for this stage, whatever the spec says")
-    parser.add_argument("--format", choices=("text", "json", "csv"), default="text", help="(default: text)")
-    parser.add_argument("--output", metavar="FILE", help="write to a file instead of standard output")
+    parser.add_argument("--top", type=from_one, metavar="N", help="list only the best N (text: 40 unless told)")
+    parser.add_argument("--cores", type=from_one, metavar="N", help="how many cores to use (default: all)")
+    add_stage_option(parser)
+    add_selection_options(parser, "judge by this rule only")
+    add_format_option(parser, "text", "json", "csv")
+    add_output_option(parser)
     add_pack_options(parser)
     add_units_option(parser)
-
-
-def _from_one(text: str) -> int:
-    if not re.fullmatch(r"[0-9]{1,6}", text) or int(text) < 1:
-        raise argparse.ArgumentTypeError(f"{text!r} is not a number from 1 on")
-    return int(text)
 
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
     base = rule_base(options.pack)
-    specs, problems = load_specs([options.spec], options.sheets, base)
+    try:
+        selection = selection_of(base, options.system, options.rule)
+    except ValueError as error:
+        return refuse("study", error)
+    base = selected(base, selection)
+    spec, problems = load_the_spec(options.spec, options.sheets, base)
     problems = [*base.problems, *problems]
     say(problems)
-    if not specs:
+    if spec is None:
         return UNREADABLE
-    spec = specs[0]
     what_if, inspection, broken = question(base, spec, options.stage)
+    say(broken)
     try:
-        vary = [read_variation(base, text) for text in options.vary]
+        vary = [read_variation(base, unquoted(text)) for text in options.vary]
         study = make_study(what_if, inspection, vary, options.show)
+    except NoPlace as error:
+        return refuse("study", f"{error}{how_to_name(base, spec, [path for path, _ in vary])}")
     except (BadStudy, ValueError) as error:
         return refuse("study", error)
-    with _progress(study.count) as tell:
-        rows = run(study, cores=options.cores, pack_files=options.pack, progress=tell)
+    with progress("combinations", study.count) as tell:
+        rows = run(study, cores=options.cores, pack_files=options.pack, progress=tell, selection=selection)
     from swaplint.reports import study as report
 
+    best = rows[: options.top]
     if options.format == "json":
         from swaplint.reports.json_report import dumps
 
-        failed = write_out(dumps(report.study_json(spec.label, study, rows[: options.top])), options.output)
+        failed = write_out(dumps(report.study_json(spec.label, study, best, selection)), options.output)
     elif options.format == "csv":
-        failed = write_out(report.study_csv(study, rows[: options.top]), options.output)
+        failed = write_out(report.study_csv(study, best), options.output)
     else:
-        failed = write_sheet(lambda width: report.study_sheet(spec, study, rows, width, options.top), options.output)
+        first = {f: value for v, value in zip(study.varied, rows[0].values, strict=True) for f in v.fields}
+        judging = judging_of(what_if, inspection.findings, study.rules, first, rows[0].fails)
+        failed = write_sheet(
+            lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection), options.output
+        )
     if failed is not None:
         say([failed])
         return UNREADABLE
@@ -113,7 +128,10 @@ def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
         return pattern, [series_value(entry, facts) for entry in facts.series]
     span = re.fullmatch(r"(.+?)\.\.(.+):(\d+)", values.strip())
     if span is None:
-        return pattern, [read_value(piece, facts) for piece in split_values(values)]
+        read = [read_value(piece, facts) for piece in split_values(values)]
+        if not read:
+            raise ValueError(f"{pattern}= names no value; one looks like {facts.example()}")
+        return pattern, read
     number = int(span.group(3))
     if not 2 <= number <= 10_000:
         raise ValueError(f"{pattern}: {number} steps; from 2 to 10000 make sense")
@@ -127,17 +145,3 @@ def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
 
     step = (high.value - low.value) / (number - 1)
     return pattern, [stated_as(low.value + n * step, facts) for n in range(number)]
-
-
-@contextmanager
-def _progress(total: int) -> Iterator[Callable[[int], None]]:
-    """A progress bar on standard error where that is a terminal; nothing otherwise."""
-    if not sys.stderr.isatty() or total < 50:
-        yield lambda done: None
-        return
-    from rich.console import Console
-    from rich.progress import Progress
-
-    with Progress(console=Console(stderr=True), transient=True) as bar:
-        task = bar.add_task("combinations", total=total)
-        yield lambda done: bar.update(task, completed=done)

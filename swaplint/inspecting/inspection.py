@@ -93,7 +93,10 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
     try:
         again = run_rule(rule, probe)
     except RuleBroke:
-        return  # typical values need not fit together; the first missing field is known already
+        # Typical values need not fit together; the first missing field is known already.
+        for outcome in outcomes:
+            outcome.reads.anything = True  # with other values stated it need not break, and would list more
+        return
     for outcome in outcomes:
         # Where it is not even known which parts there are, the probe judges one that it makes up.
         same = [one for one in again if one.part == outcome.part] or again
@@ -102,6 +105,8 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
         for one in same:
             outcome.reads.unknown.update(one.reads.unknown)
             outcome.reads.fields.update(one.reads.fields)
+            outcome.reads.listed.update(one.reads.listed)
+            outcome.reads.all_stated = outcome.reads.all_stated or one.reads.all_stated
         passing = bool(same) and all(one.verdict is not None and one.verdict.kind == "pass" for one in same)
         outcome.usually_passes = passing and len(outcome.reads.unknown) <= FEW_UNKNOWN
 
@@ -109,18 +114,22 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
 # -- what to find out next ----------------------------------------------------------------------------------------
 def ask_next(inspection: Inspection) -> list[Ask]:
     """The fields to find out next: what is due first, then what most verdicts hang on."""
-    waiting: dict[str, dict[str, None]] = {}
-    due: dict[str, float] = {}
-    weight: dict[str, float] = {}
+    waiting: dict[str, dict[str, bool]] = {}
     for finding in inspection.findings:
         if finding.kind not in ("open", "fail", "review"):
             continue
         for path in dict.fromkeys((*finding.unknown, *(finding.deciding if finding.kind == "review" else ()))):
-            waiting.setdefault(path, {})[finding.rule.id] = None
-            step = _WEIGHT[finding.rule.level]
-            weight[path] = weight.get(path, 0.0) + step
-            due[path] = due.get(path, 0.0) + (step if finding.due else 0.0)
-    ordered = sorted(waiting, key=lambda path: (-due[path], -weight[path], path))
+            rules = waiting.setdefault(path, {})
+            rules[finding.rule.id] = rules.get(finding.rule.id, False) or finding.due
+    levels = {finding.rule.id: finding.rule.level for finding in inspection.findings}
+
+    def weight(path: str) -> tuple[float, float]:
+        """What hangs on a field: of what is due, and in all. A rule counts once, however many parts it judges."""
+        rules = waiting[path]
+        due = sum(_WEIGHT[levels[id]] for id, owed in rules.items() if owed)
+        return -due, -sum(_WEIGHT[levels[id]] for id in rules)
+
+    ordered = sorted(waiting, key=lambda path: (*weight(path), path))
     return [_ask(inspection, path, tuple(sorted(waiting[path]))) for path in ordered]
 
 

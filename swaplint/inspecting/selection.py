@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
@@ -56,3 +56,11 @@ def selection_of(base: RuleBase, systems: Collection[str], rules: Iterable[str])
             raise ValueError(f"no loaded rule is called '{id}'; {hint}")
         found.append(rule.id)
     return Selection(tuple(dict.fromkeys(systems)), tuple(dict.fromkeys(found)))
+
+
+def selected(base: RuleBase, selection: Selection) -> RuleBase:
+    """The packs with none but the rules that are asked for."""
+    if not selection:
+        return base
+    packs = [replace(pack, rules=[rule for rule in pack.rules if selection.takes(rule)]) for pack in base.packs]
+    return replace(base, packs=packs)

@@ -6,7 +6,7 @@ that another one uses comes before it, so that a person can redo the sheet from 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -20,7 +20,9 @@ from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
-from swaplint.inspecting.running import RULE_SECONDS
+from swaplint.inspecting.running import RULE_SECONDS, RuleBroke, run_rule
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.spec.fields import nearest
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.value import Value
@@ -83,27 +85,84 @@ class Worksheet:
     out_of_range: list[Gap] = field(default_factory=list)
     not_fitted: list[Gap] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
+    selection: Selection = EVERYTHING
+    """What was asked for, where that is not all."""
 
 
-def worksheet(base: RuleBase, spec: LoadedSpec, systems: Collection[str] = ()) -> Worksheet:
-    """Compute every quantity of a spec, or those of some systems."""
-    return _Computing(base, spec, systems).sheet
+def worksheet(
+    base: RuleBase, spec: LoadedSpec, selection: Selection = EVERYTHING, ids: Collection[str] = ()
+) -> Worksheet:
+    """Compute every quantity of a spec, or those of some systems and those that some rules read.
+
+    Or some, by their ids, with all that they are computed from.
+    """
+    return _Computing(base, spec, selection, ids).sheet
+
+
+def quantity_ids(base: RuleBase, ids: Iterable[str]) -> list[str]:
+    """The ids of quantities as a person writes them. Raises `ValueError` where one is none, with what may be meant."""
+    known = {quantity.id for _, quantity in base.quantities}
+    found = list(dict.fromkeys(ids))
+    for id in found:
+        if id in known:
+            continue
+        if base.find(id) is not None:
+            raise ValueError(f"'{id}' is a rule, and no quantity: --rule {id} lists the quantities that it reads")
+        if id in SYSTEMS:
+            raise ValueError(f"'{id}' is a system, and no quantity: --system {id} lists its quantities")
+        near = nearest(id, known)
+        hint = f"did you mean '{near}'?" if near else "the worksheet without an id lists them"
+        raise ValueError(f"no quantity is called '{id}'; {hint}")
+    return found
 
 
 class _Computing:
     """One pass over the quantities."""
 
-    def __init__(self, base: RuleBase, spec: LoadedSpec, systems: Collection[str]) -> None:
-        self.sheet = Worksheet(spec, base.packs)
+    def __init__(self, base: RuleBase, spec: LoadedSpec, selection: Selection, ids: Collection[str]) -> None:
+        self.sheet = Worksheet(spec, base.packs, selection=selection)
         self.view = View(spec.build)
         self.probe = View(spec.build, probing=True)
         self.listed = {quantity.id for _, quantity in base.quantities}
         self.broken: dict[tuple[str, str, str | None, int | None], list[str]] = {}
-        for pack, quantity in base.quantities:
-            if not systems or system_of(quantity.id) in systems:
-                self._compute(pack, quantity)
+        if ids:
+            self._compute_with_all_beneath(base, ids)
+        else:
+            read = self._read_by(base, selection)
+            for pack, quantity in base.quantities:
+                if not selection or system_of(quantity.id) in selection.systems or quantity.id in read:
+                    self._compute(pack, quantity)
         self._report_broken()
         self._sort()
+
+    def _compute_with_all_beneath(self, base: RuleBase, ids: Collection[str]) -> None:
+        """Compute some quantities, and those that they are computed from."""
+        known = {quantity.id: (pack, quantity) for pack, quantity in base.quantities}
+        waiting = list(ids)
+        done: set[str] = set()
+        while waiting:
+            id = waiting.pop()
+            if id in known and id not in done:
+                done.add(id)
+                self._compute(*known[id])
+                waiting += [term.id for entry in self.sheet.entries if entry.quantity.id == id for term in entry.terms]
+
+    def _read_by(self, base: RuleBase, selection: Selection) -> set[str]:
+        """The quantities that the selected rules read, as the spec stands or would with typical values in its gaps."""
+        read: set[str] = set()
+        for pack, rule in base.rules:
+            if rule.id not in selection.rules:
+                continue
+            for view in (self.view, self.probe):
+                try:
+                    outcomes = run_rule(rule, view)
+                except RuleBroke as broke:
+                    if view is self.view:
+                        what = f"{broke.what}; the quantities that it reads are not all on the sheet"
+                        self.sheet.problems.append(Problem(what, "rule", pack.name, rule.id, broke.file, broke.line))
+                    continue
+                read.update(key.split(" ", 1)[0] for outcome in outcomes for key in outcome.reads.quantities)
+        return read
 
     # -- one quantity ------------------------------------------------------------------------------------------
     def _compute(self, pack: LoadedPack, quantity: Quantity[Any]) -> None:

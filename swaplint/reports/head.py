@@ -22,7 +22,7 @@ def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -
     sheet.wrapped(f"{inspection.spec.label}, judged as at the {stage}, by {packs_words(report.packs)}")
     if inspection.selection:
         sheet.wrapped(f"Asked for only: {inspection.selection.words}. The gate speaks of these alone.")
-    sheet.wrapped(gate_words(gate), style="bold green" if gate.open else "bold red")
+    sheet.wrapped(gate_words(gate, inspection), style="bold green" if gate.open else "bold red")
     if gate.reviews:
         wait = "waits" if gate.reviews == 1 else "wait"
         results = counted(gate.reviews, "result")
@@ -32,8 +32,8 @@ def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -
         sheet.wrapped(f"Broke, so that there is no result: {names}. Tell whoever wrote the rule.", style="bold red")
 
 
-def gate_words(gate: Gate) -> str:
-    """Whether the gate is open and why, in a sentence."""
+def gate_words(gate: Gate, inspection: Inspection) -> str:
+    """Whether the gate is open and why, in a sentence; a fail and an answer that is owed are different things."""
     if gate.not_run:
         return f"The gate is shut: {counted(len(gate.not_run), 'rule')} could not be run."
     if gate.level == "never":
@@ -41,6 +41,11 @@ def gate_words(gate: Gate) -> str:
     if gate.open:
         above = "" if gate.level == LEVELS[-1] else " or above"
         return f"The gate is open: nothing fails or is owed at the level {gate.level}{above}."
+    failing = {finding.rule.id for finding in inspection.findings if finding.kind == "fail"}
+    if failing.isdisjoint(gate.shut_by):
+        rules = counted(len(gate.shut_by), "rule")
+        fails = "At this level nothing fails" if failing else "Nothing fails"
+        return f"{fails}; the gate is shut by what is still owed to {rules}, like {gate.shut_by[0]}."
     named = list(gate.shut_by[:MOST_NAMED])
     more = len(gate.shut_by) - len(named)
     return f"The gate is shut by {listed([*named, *([f'{more} more'] if more else [])])}."

@@ -132,8 +132,13 @@ def safe(text: str) -> str:
 
 
 def wants_colour(stream: IO[str]) -> bool:
-    """Whether a stream is a terminal that wants colour: `NO_COLOR` and a pipe mean plain text."""
-    return stream.isatty() and not os.environ.get("NO_COLOR") and os.environ.get("TERM") != "dumb"
+    """Whether a stream gets colour: a terminal that can show it, or anything with `FORCE_COLOR`; none with `NO_COLOR`.
+
+    Both count where they are set to anything but nothing, and `NO_COLOR` goes before the other.
+    """
+    if os.environ.get("NO_COLOR"):
+        return False
+    return bool(os.environ.get("FORCE_COLOR")) or (stream.isatty() and os.environ.get("TERM") != "dumb")
 
 
 def width_of(stream: IO[str]) -> int:
@@ -150,7 +155,7 @@ def plain(lines: Iterable[Sequence[tuple[str, Style]]]) -> str:
 
 
 def write(sheet: Sheet, stream: TextIO | None = None) -> None:
-    """Write a sheet, coloured where the stream is a terminal that wants it."""
+    """Write a sheet, coloured where that is wanted."""
     stream = stream or sys.stdout
     if not wants_colour(stream):
         stream.write(plain(sheet.lines))
@@ -159,6 +164,15 @@ def write(sheet: Sheet, stream: TextIO | None = None) -> None:
     from rich.console import Console
     from rich.text import Text
 
-    console = Console(file=stream, width=max(sheet.width, 20), highlight=False, soft_wrap=True)
+    own = stream.isatty() and os.environ.get("TERM") != "dumb"
+    console = Console(
+        file=stream,
+        width=max(sheet.width, 20),
+        highlight=False,
+        soft_wrap=True,
+        force_terminal=True,
+        color_system="auto" if own else "standard",
+        legacy_windows=None if own else False,
+    )
     for line in sheet.lines:
         console.print(Text.assemble(*line))

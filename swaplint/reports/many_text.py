@@ -14,8 +14,8 @@ COLUMNS = ("gate", "errors", "warnings", "notes", "owed", "review")
 NARROW = 8
 
 
-def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel) -> None:
-    """Add a line for each spec, in the order given, and how many gates are shut."""
+def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel, unreadable: int = 0) -> None:
+    """Add a line for each spec, in the order given, and how many gates are shut and specs could not be read."""
     room = sheet.width - sum(max(NARROW, len(name) + 2) for name in COLUMNS) - 11
     names = [cut(inspection.spec.label, room) for inspection in inspections]
     first = max(4, *map(len, names))
@@ -34,6 +34,8 @@ def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel)
         sheet.line((f"{name.ljust(first)}  {stage.ljust(10)}", ""), gated, *cells)
     sheet.blank()
     sheet.wrapped(f"{counted(len(inspections), 'spec')}, the gate is shut for {shut}.", style="bold")
+    if unreadable:
+        sheet.wrapped(f"{counted(unreadable, 'spec')} more could not be read and judged.", style="bold red")
     if any(inspection.assumed_stage for inspection in inspections):
         sheet.wrapped("A stage with ? is not stated in the spec.")
     sheet.wrapped("Name one spec to see its sheet, or add --whole for all of each.", style="dim")

@@ -6,7 +6,7 @@ that the sound spec does not take is listed too.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -76,10 +76,9 @@ def page_of(base: RuleBase, pack: LoadedPack, rule: Rule, asked: str, specs: Ite
     return page
 
 
-def by_system(base: RuleBase, system: str = "") -> list[tuple[str, list[tuple[LoadedPack, Rule]]]]:
-    """The rules by system, in the order of a report; those of one system only, if it is named."""
-    wanted: Sequence[str] = [system] if system else SYSTEMS
-    groups = [(name, [(pack, rule) for pack, rule in base.rules if rule.system == name]) for name in wanted]
+def by_system(base: RuleBase) -> list[tuple[str, list[tuple[LoadedPack, Rule]]]]:
+    """The rules by system, in the order of a report."""
+    groups = [(name, [(pack, rule) for pack, rule in base.rules if rule.system == name]) for name in SYSTEMS]
     return [(name, rules) for name, rules in groups if rules]
 
 

@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
 from swaplint.reports.layout import Sheet, cut, wrapped_lines
-from swaplint.reports.naming import asked_for, counted, part_words, place_words
+from swaplint.reports.naming import asked_for, counted, part_words, pattern_at, place_words
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.systems import SYSTEMS
 
@@ -272,7 +272,7 @@ def _short_names(paths: Iterable[str]) -> list[str]:
 def cut_list(start: str, words: Sequence[str], room: int) -> str:
     """As many of some words as a line takes, and how many it leaves out.
 
-    >>> cut_list("at: ", ["one", "two", "three"], 17)
+    >>> cut_list("at: ", ["one", "two", "three"], 18)
     'at: one and 2 more'
     >>> cut_list("at: ", ["one", "two", "three"], 30)
     'at: one, two, three'
@@ -297,11 +297,25 @@ def _next(sheet: Sheet, inspection: Inspection) -> None:
     sheet.wrapped(f"WORTH FINDING OUT NEXT{more}", style="bold")
     for ask in asks:
         sheet.line(("  ", ""), (_ask(inspection, ask, sheet.width - 2), ""))
+    choice = _choice(inspection, asks[0])
+    if choice:
+        spec = inspection.spec.label
+        call = f"Which values work: swaplint size {f'{spec!r}' if ' ' in spec else spec} {choice}"
+        sheet.wrapped(call, indent=2)
+
+
+def _choice(inspection: Inspection, ask: Ask) -> str:
+    """The field to find out first, where it is chosen rather than found out: rules name it as what makes them pass."""
+    pattern, member = pattern_at(type(inspection.spec.build), ask.field)
+    chosen = any(pattern in finding.rule.adjust for finding in inspection.findings)
+    return ask.field if chosen and member is not None and member.role == "plain" else ""
 
 
 def _ask(inspection: Inspection, ask: Ask, room: int) -> str:
     _, where = asked_for(inspection, ask)
-    typical = ask.typical.strip('"')
+    _, member = pattern_at(type(inspection.spec.build), ask.field)
+    one_of_many = member is not None and member.role == "plain-list"  # what one entry is like says nothing of the list
+    typical = "" if one_of_many else ask.typical.strip('"')
     waits = counted(len(ask.rules), "rule waits", "rules wait")
     pieces = [f"{ask.field} ({waits})", f"often {typical}" if typical else "", f"from {where}" if where else ""]
     return cut("; ".join(piece for piece in pieces if piece), room)

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.reports.json_report import selection_json
+from swaplint.reports.judging import NOTHING_KNOWN, Judging, add_not_judged, judging_json
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.values import margin_words, number_words, size_words
@@ -23,8 +27,10 @@ def value_json(stated: Stated | None, facts: FieldFacts) -> float | str | bool |
     return in_unit(stated.value, facts.kind_name, facts.unit)
 
 
-def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
-    """The contract's JSON."""
+def sizing_json(
+    label: str, sizing: Sizing, judging: Sequence[Judging], selection: Selection = EVERYTHING
+) -> dict[str, Any]:
+    """The contract's JSON. `judging` is what can be said of the value in the answer, then of each choice."""
     return {
         "spec": label,
         "field": sizing.pattern,
@@ -32,15 +38,20 @@ def sizing_json(label: str, sizing: Sizing) -> dict[str, Any]:
         "now": value_json(sizing.now, sizing.facts),
         "rules": sizing.rules,
         "windows": [_window_json(window, sizing.facts) for window in sizing.windows],
-        "choices": [_choice_json(choice, sizing.facts) for choice in sizing.choices],
+        "choices": [
+            _choice_json(choice, sizing.facts) | {"opens": of.opens, "broken": of.broken}
+            for choice, of in zip(sizing.choices, judging[1:], strict=True)
+        ],
         "best": value_json(sizing.best, sizing.facts),
         "breaks": sizing.breaks,
         "set_aside": sizing.set_aside,
+        **judging_json(judging[0]),
         "by_rule": [
             {"rule": id, "windows": [_window_json(window, sizing.facts) for window in windows]}
             for id, windows in sizing.by_rule
         ],
         "strict_windows": [_window_json(window, sizing.facts) for window in sizing.strict_windows],
+        "selection": selection_json(selection),
     }
 
 
@@ -64,29 +75,38 @@ def _choice_json(choice: Choice, facts: FieldFacts) -> dict[str, Any]:
     }
 
 
-def sizing_sheet(spec: LoadedSpec, sizing: Sizing, width: int) -> Sheet:
-    """The answer as a person reads it."""
+def sizing_sheet(
+    spec: LoadedSpec, sizing: Sizing, judging: Judging, width: int, selection: Selection = EVERYTHING
+) -> Sheet:
+    """The answer as a person reads it. `judging` is what can be said of the value that the answer speaks of."""
     sheet = Sheet.of_width(width)
     facts = sizing.facts
     now = "not stated" if sizing.now is None else _words(sizing.now, sizing)
     sheet.wrapped(f"{sizing.pattern}: {facts.description}", style="bold")
-    readers = counted(len(sizing.rules), "rule reads it", "rules read it")
-    sheet.wrapped(f"{spec.label}; now {now}; {readers}{': ' if sizing.rules else ''}{', '.join(sizing.rules)}")
+    rules = judging.judging
+    judges = counted(len(rules), "rule judges it", "rules judge it") if rules else "no rule judges it yet"
+    sheet.wrapped(f"{spec.label}; now {now}; {judges}{': ' if rules else ''}{', '.join(rules)}")
+    if selection:
+        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
     if sizing.set_aside:
         sheet.blank()
         sheet.wrapped(f"Set aside below, because another field must mend it: {', '.join(sizing.set_aside)}.")
-    if sizing.choices:
+    if judging.judging and sizing.choices:
         _choices(sheet, sizing)
-    else:
-        _windows(sheet, sizing)
+    elif judging.judging:
+        _windows(sheet, sizing, judging)
+    add_not_judged(sheet, judging, sizing.pattern)
     sheet.blank()
-    _answer(sheet, sizing)
+    if judging.judging:
+        _answer(sheet, sizing, judging)
+    else:
+        sheet.wrapped(NOTHING_KNOWN if judging.opens else "No rule reads it: any value is as good.", style="bold")
     sheet.blank()
     sheet.wrapped(CLOSING, style="italic")
     return sheet
 
 
-def _windows(sheet: Sheet, sizing: Sizing) -> None:
+def _windows(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
     windows = sizing.windows
     sheet.heading("PASSES")
     if not windows:
@@ -98,16 +118,16 @@ def _windows(sheet: Sheet, sizing: Sizing) -> None:
             why = f"{rule} does not pass" if rule else "the plausible range ends"
             sheet.wrapped(f"{side} {value} {why}", indent=3)
     if len(sizing.by_rule) > 1:
-        _by_rule(sheet, sizing)
+        _by_rule(sheet, sizing, judging)
 
 
-def _by_rule(sheet: Sheet, sizing: Sizing) -> None:
+def _by_rule(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
     sheet.heading("EACH RULE BY ITSELF")
     column = max(len(id) for id, _ in sizing.by_rule) + 2
     for id, windows in sizing.by_rule:
         words = "; ".join(_stretch(window, sizing) for window in windows) or "passes nowhere"
         sheet.wrapped(words, label=id.ljust(column), hang=column)
-    everywhere = [id for id in sizing.rules if id not in dict(sizing.by_rule)]
+    everywhere = [id for id in judging.all_passing if id not in dict(sizing.by_rule)]
     if everywhere:
         sheet.wrapped(f"At every plausible value: {', '.join(everywhere)}.")
 
@@ -143,19 +163,27 @@ def _choices(sheet: Sheet, sizing: Sizing) -> None:
         sheet.wrapped(words, label=mark.ljust(5) + _words(choice.value, sizing), hang=column + 5, style=style)
 
 
-def _answer(sheet: Sheet, sizing: Sizing) -> None:
+def _answer(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
     if sizing.best is None:
         sheet.wrapped("No value passes.", style="bold")
         return
     words = _words(sizing.best, sizing)
+    so_far = f", as far as {counted(len(judging.judging), 'rule')} can judge" if judging.opens else ""
     if sizing.now is not None and sizing.best.value == sizing.now.value:
-        sheet.wrapped(f"The present value, {words}, passes.", style="bold")
+        sheet.wrapped(f"The present value, {words}, passes{so_far}.", style="bold")
     elif sizing.choices:
-        sheet.wrapped(f"The first of the series that passes is {words}.", style="bold")
+        sheet.wrapped(f"The first of these that passes is {words}{so_far}.", style="bold")
     elif any(w.bound_low and w.bound_high and _inside(w, sizing.best) for w in sizing.windows):
-        sheet.wrapped(f"The value with the widest margin in the nearest window is {words}.", style="bold")
+        which = (
+            ""
+            if len(sizing.windows) == 1
+            else " in the widest window"
+            if sizing.now is None
+            else " in the nearest window"
+        )
+        sheet.wrapped(f"The value with the widest margin{which} is {words}{so_far}.", style="bold")
     else:
-        sheet.wrapped(f"The nearest value that passes is {words}.", style="bold")
+        sheet.wrapped(f"The nearest value that passes is {words}{so_far}.", style="bold")
     if sizing.breaks:
         now = "which does not fail now" if len(sizing.breaks) == 1 else "which do not fail now"
         sheet.wrapped(f"Changing to it breaks {listed(sizing.breaks)}, {now}.")

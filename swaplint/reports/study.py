@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.reports.json_report import selection_json
+from swaplint.reports.judging import NOTHING_KNOWN, Judging, add_not_judged
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.sizing import value_json
@@ -21,7 +24,7 @@ from swaplint.units.value import Value
 TEXT_ROWS = 40
 
 
-def study_json(label: str, study: Study, rows: Sequence[Row]) -> dict[str, Any]:
+def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selection = EVERYTHING) -> dict[str, Any]:
     """The contract's JSON."""
     return {
         "spec": label,
@@ -45,6 +48,7 @@ def study_json(label: str, study: Study, rows: Sequence[Row]) -> dict[str, Any]:
             **{name: _unit(study, name) for name in study.show},
         },
         "unmoved": study.unmoved,
+        "selection": selection_json(selection),
     }
 
 
@@ -78,14 +82,24 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
     return out.getvalue()
 
 
-def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int, top: int | None) -> Sheet:
-    """The combinations as a person reads them, best first."""
+def study_sheet(
+    spec: LoadedSpec,
+    study: Study,
+    rows: Sequence[Row],
+    judging: Judging,
+    width: int,
+    top: int | None,
+    selection: Selection = EVERYTHING,
+) -> Sheet:
+    """The combinations as a person reads them, best first. `judging` is what can be said of the first of them."""
     sheet = Sheet.of_width(width)
     varied = listed([v.pattern for v in study.varied])
     sheet.wrapped(f"{counted(study.count, 'combination')} of {varied}", style="bold")
     fields = ("this field", "these fields")[len(study.varied) > 1]
-    readers = counted(len(study.rules), "rule reads", "rules read")
-    sheet.wrapped(f"{spec.label}; {readers} {fields}")
+    judges = counted(len(judging.judging), "rule judges", "rules judge") if judging.judging else "no rule judges"
+    sheet.wrapped(f"{spec.label}; {judges} {fields}{'' if judging.judging else ' yet'}")
+    if selection:
+        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
     if study.unmoved:
         sheet.wrapped(f"Left out of account, because they fail whatever is chosen here: {', '.join(study.unmoved)}.")
     sheet.heading("BEST FIRST")
@@ -102,15 +116,19 @@ def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int,
     widths = [max([len(head), *(len(line[n]) for line in cells)]) for n, head in enumerate(heads)]
     sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
     hang = sum(widths) + 2 * len(widths)
+    always_open = {id for id in rows[0].opens if all(id in row.opens for row in rows)} if rows else set()
     for row, line in zip(best, cells, strict=True):
         label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
+        outcome = _outcome(row, always_open) if judging.judging or row.fails else "not judged"
+        style = "green" if judging.judging and not row.fails else "dim"
         if hang > sheet.width - 24:
             sheet.line((label, ""))
-            sheet.wrapped(_outcome(row), indent=4, style="dim" if row.fails else "green")
+            sheet.wrapped(outcome, indent=4, style=style)
         else:
-            sheet.wrapped(_outcome(row), label=label, hang=hang, label_style="", style="dim" if row.fails else "green")
+            sheet.wrapped(outcome, label=label, hang=hang, label_style="", style=style)
     if len(rows) > len(best):
         sheet.wrapped(f"and {len(rows) - len(best)} more, see --top, or --format csv for all")
+    add_not_judged(sheet, judging, fields)
     sheet.blank()
     passing = sum(1 for row in rows if not row.fails)
     every = {0: f"Each of {len(rows)} combinations fails", len(rows): f"None of {len(rows)} combinations fails"}
@@ -118,18 +136,22 @@ def study_sheet(spec: LoadedSpec, study: Study, rows: Sequence[Row], width: int,
         every = {0: "The combination fails", 1: "The combination does not fail"}
     few = f"{passing} of {len(rows)} combinations fail no rule"
     verdict = f"{every[passing]} a rule" if passing in every else few
-    sheet.wrapped(f"{verdict} that reads {fields}.", style="bold")
+    so_far = ", as far as these can judge" if judging.opens else ""
+    says = f"{verdict} that reads {fields}{so_far}." if judging.judging else NOTHING_KNOWN
+    sheet.wrapped(says, style="bold")
     sheet.blank()
     sheet.wrapped(CLOSING, style="italic")
     return sheet
 
 
-def _outcome(row: Row) -> str:
+def _outcome(row: Row, always_open: Collection[str]) -> str:
+    """What came of a combination; what is open in all of them is said once for all."""
     words = "passes" if not row.fails else f"fails {', '.join(row.fails)}"
     if row.reviews:
         words += f"; to review {', '.join(row.reviews)}"
-    if row.opens:
-        words += f"; open {', '.join(row.opens)}"
+    opens = [id for id in row.opens if id not in always_open]
+    if opens:
+        words += f"; open {', '.join(opens)}"
     return words
 
 

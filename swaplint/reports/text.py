@@ -14,11 +14,16 @@ MANY = 3
 """From this many specs on each has a line."""
 
 
-def inspection_sheet(report: Report, width: int, level: GateLevel, *, whole: bool = False) -> Sheet:
-    """Every inspected spec; `whole` gives every result of each with all that it rests on."""
+def inspection_sheet(
+    report: Report, width: int, level: GateLevel, *, whole: bool = False, unreadable: int = 0
+) -> Sheet:
+    """Every inspected spec; `whole` gives every result of each with all that it rests on.
+
+    `unreadable` is how many others were named: the layout is that of the call, whatever became of them.
+    """
     sheet = Sheet.of_width(width)
-    if len(report.inspections) >= MANY and not whole:
-        add_table(sheet, report.inspections, level)
+    if report.inspections and len(report.inspections) + unreadable >= MANY and not whole:
+        add_table(sheet, report.inspections, level, unreadable)
     else:
         for inspection in report.inspections:
             add_head(sheet, report, inspection, gate_of(inspection, level))

@@ -1,4 +1,4 @@
-"""The calculation sheet: the text report of `worksheet`, laid out so that a person can redo it from top to bottom."""
+"""The whole worksheet as text: every number with its formula, inputs and source, to be redone from top to bottom."""
 
 from __future__ import annotations
 
@@ -25,6 +25,62 @@ def worksheet_sheet(worksheet: Worksheet, width: int) -> Sheet:
     return _Sheet(worksheet, width).sheet
 
 
+def add_head(sheet: Sheet, worksheet: Worksheet) -> None:
+    """What the worksheet is of, and how much is on it."""
+    name = worksheet.spec.stated("build.name")
+    sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
+    sheet.wrapped(f"Worksheet of {worksheet.spec.label}, computed with {packs_words(worksheet.packs)}")
+    if worksheet.selection:
+        sheet.wrapped(f"Asked for only: {worksheet.selection.words}.")
+    counts = [
+        f"{len(entries)} {words}"
+        for entries, words in (
+            (worksheet.entries, "values"),
+            (worksheet.unknown, "not known yet"),
+            (worksheet.out_of_range, "outside the range of their formula"),
+            (worksheet.not_fitted, "of parts that are not fitted"),
+        )
+        if entries or words == "values"
+    ]
+    sheet.wrapped(", ".join(counts))
+
+
+class Inputs:
+    """What the spec states of the numbers that go into a formula, each with where it is written."""
+
+    def __init__(self, worksheet: Worksheet) -> None:
+        self.spec = worksheet.spec
+        self.stated: Inspection = stated_in(worksheet)
+        self.listed: dict[tuple[str, ...], str] = {}
+        """Tables of values that stand on the sheet already, with the quantity that they stand under."""
+
+    def rows(self, paths: Sequence[str], id: str) -> list[tuple[str, str]]:
+        """Each with its value, and its place; values of one list or table together."""
+        return [row for base, group in groupby(paths, key=_collection) for row in self._rows(base, list(group), id)]
+
+    def _rows(self, base: str, paths: list[str], id: str) -> list[tuple[str, str]]:
+        if "[" not in paths[0]:
+            return [(f"{path} = {stated_words(self.stated, path)}", self.where(path)) for path in paths]
+        if "." not in paths[0].removeprefix(base):
+            values = ", ".join(stated_words(self.stated, path) for path in paths)
+            name = base if len(paths) > 1 else paths[0]
+            return [(f"{name} = {values}", self.where(paths[0]))]
+        first = self.listed.setdefault(tuple(paths), id)
+        if first != id:
+            return [(f"{base}, as listed under {first}", self.where(base))]
+        points = [list(group) for _, group in groupby(paths, key=lambda path: path.rsplit(".", 1)[0])]
+        names = {tuple(path.rsplit(".", 1)[1] for path in point) for point in points}
+        if len(names) > 1:
+            return [(f"{path} = {stated_words(self.stated, path)}", self.where(path)) for path in paths]
+        values = "; ".join(", ".join(stated_words(self.stated, path) for path in point) for point in points)
+        return [(f"{base} ({', '.join(names.pop())}): {values}", self.where(base))]
+
+    def where(self, path: str) -> str:
+        """The line that states a field."""
+        place = self.spec.place(path)
+        return place_words(self.spec, place.file, place.line)
+
+
 class _Sheet:
     """One worksheet being laid out."""
 
@@ -32,12 +88,11 @@ class _Sheet:
         self.sheet = Sheet.of_width(width)
         self.worksheet = worksheet
         self.spec = worksheet.spec
-        self.stated: Inspection = stated_in(worksheet)
-        self.listed: dict[tuple[str, ...], str] = {}
-        """Tables of values that stand on the sheet already, with the quantity that they stand under."""
+        self.inputs = Inputs(worksheet)
+        self.stated = self.inputs.stated
         self.above: set[str] = set()
         """The quantities that stand on the sheet already."""
-        self._head()
+        add_head(self.sheet, worksheet)
         for system, of_system in groupby(worksheet.entries, key=lambda entry: system_of(entry.quantity.id)):
             self.sheet.heading(system.upper())
             for id, group in groupby(of_system, key=lambda entry: entry.quantity.id):
@@ -50,28 +105,12 @@ class _Sheet:
         self.sheet.blank()
         self.sheet.wrapped(CLOSING, style="italic")
 
-    def _head(self) -> None:
-        name = self.spec.stated("build.name")
-        self.sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
-        self.sheet.wrapped(f"Worksheet of {self.spec.label}, computed with {packs_words(self.worksheet.packs)}")
-        counts = [
-            f"{len(entries)} {words}"
-            for entries, words in (
-                (self.worksheet.entries, "values"),
-                (self.worksheet.unknown, "not known yet"),
-                (self.worksheet.out_of_range, "outside the range of their formula"),
-                (self.worksheet.not_fitted, "of parts that are not fitted"),
-            )
-            if entries or words == "values"
-        ]
-        self.sheet.wrapped(", ".join(counts))
-
     # -- one quantity ------------------------------------------------------------------------------------------
     def _quantity(self, entries: Sequence[Entry]) -> None:
         first = entries[0]
         alone = len(entries) == 1 and not first.subject
         if alone:
-            self.sheet.leader(first.quantity.title, _value(first), left_style="bold", right_style="bold")
+            self.sheet.leader(first.quantity.title, value_words(first), left_style="bold", right_style="bold")
         else:
             self.sheet.wrapped(first.quantity.title, style="bold")
         self.sheet.wrapped(first.quantity.id, indent=_INDENT, style="dim")
@@ -95,7 +134,7 @@ class _Sheet:
         label = "from"
         for term in terms:
             where = "above" if term.id in self.above else "below" if self._on_sheet(term.id) else "not on this sheet"
-            self.sheet.leader(_used(term, ""), where, indent=_INDENT, label=label, hang=_LABEL)
+            self.sheet.leader(used_words(term, ""), where, indent=_INDENT, label=label, hang=_LABEL)
             label = ""
 
     def _on_sheet(self, id: str) -> bool:
@@ -103,31 +142,9 @@ class _Sheet:
 
     def _inputs(self, paths: Sequence[str], id: str) -> None:
         label = "with"
-        for base, group in groupby(paths, key=_collection):
-            for left, right in self._rows(base, list(group), id):
-                self.sheet.leader(left, right, indent=_INDENT, label=label, hang=_LABEL)
-                label = ""
-
-    def _rows(self, base: str, paths: list[str], id: str) -> list[tuple[str, str]]:
-        if "[" not in paths[0]:
-            return [(f"{path} = {stated_words(self.stated, path)}", self._where(path)) for path in paths]
-        if "." not in paths[0].removeprefix(base):
-            values = ", ".join(stated_words(self.stated, path) for path in paths)
-            name = base if len(paths) > 1 else paths[0]
-            return [(f"{name} = {values}", self._where(paths[0]))]
-        first = self.listed.setdefault(tuple(paths), id)
-        if first != id:
-            return [(f"{base}, as listed under {first}", self._where(base))]
-        points = [list(group) for _, group in groupby(paths, key=lambda path: path.rsplit(".", 1)[0])]
-        names = {tuple(path.rsplit(".", 1)[1] for path in point) for point in points}
-        if len(names) > 1:
-            return [(f"{path} = {stated_words(self.stated, path)}", self._where(path)) for path in paths]
-        values = "; ".join(", ".join(stated_words(self.stated, path) for path in point) for point in points)
-        return [(f"{base} ({', '.join(names.pop())}): {values}", self._where(base))]
-
-    def _where(self, path: str) -> str:
-        place = self.spec.place(path)
-        return place_words(self.spec, place.file, place.line)
+        for left, right in self.inputs.rows(paths, id):
+            self.sheet.leader(left, right, indent=_INDENT, label=label, hang=_LABEL)
+            label = ""
 
     def _parts(self, entries: Sequence[Entry], shared_inputs: set[str], shared_terms: set[Term]) -> None:
         """One line for each part with its value; beside or below it what only this part is computed from."""
@@ -148,13 +165,13 @@ class _Sheet:
         judged = _numbers_judged(entry)
         if judged:
             left += f" = {', '.join(stated_words(self.stated, path) for path in judged)}"
-        own = [_used(term, entry.subject) for term in entry.terms if term not in shared_terms]
+        own = [used_words(term, entry.subject) for term in entry.terms if term not in shared_terms]
         own += [
-            f"{_below(path, entry.subject)} = {stated_words(self.stated, path)} ({self._where(path)})"
+            f"{_below(path, entry.subject)} = {stated_words(self.stated, path)} ({self.inputs.where(path)})"
             for path in entry.inputs
             if path not in shared_inputs
         ]
-        return left, own, _value(entry)
+        return left, own, value_words(entry)
 
     # -- what has no value -------------------------------------------------------------------------------------
     def _gaps(self, heading: str, gaps: Sequence[Gap]) -> None:
@@ -176,12 +193,14 @@ def _numbers_judged(entry: Entry) -> list[str]:
     return [path for path in entry.subject.split(" ") if path in entry.inputs]
 
 
-def _used(term: Term, subject: str) -> str:
+def used_words(term: Term, subject: str) -> str:
+    """A number that was computed from others, of the part in question where no other is named."""
     name = term.id if term.subject == subject else _name(term)
     return f"{name} = {shown(term.value, term.kind, term.unit, digits=DIGITS, about=term.id)}"
 
 
-def _value(entry: Entry) -> str:
+def value_words(entry: Entry) -> str:
+    """A number with its unit."""
     return shown(entry.value, entry.quantity.kind, entry.quantity.unit, digits=DIGITS, about=entry.quantity.id)
 
 

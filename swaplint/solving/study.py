@@ -21,6 +21,7 @@ from swaplint.host.watch import many_limits
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, Inspection
+from swaplint.inspecting.selection import EVERYTHING, Selection, selected
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import Stage
@@ -165,9 +166,17 @@ def make_study(
 
 # -- running it -----------------------------------------------------------------------------------------------------
 def run(
-    study: Study, *, cores: int | None = None, pack_files: Sequence[str] = (), progress: Callable[[int], None]
+    study: Study,
+    *,
+    cores: int | None = None,
+    pack_files: Sequence[str] = (),
+    progress: Callable[[int], None],
+    selection: Selection = EVERYTHING,
 ) -> list[Row]:
-    """Judge every combination, best first. `progress` is told how many are done."""
+    """Judge every combination, best first. `progress` is told how many are done.
+
+    `pack_files` and `selection` are those that the rules of the study come from.
+    """
     combinations = study.combinations()
     cores = cores or os.cpu_count() or 1
     if len(combinations) <= FEW or cores < 2:
@@ -177,7 +186,7 @@ def run(
                 rows.append(study.judge(combination))
                 progress(number)
     else:
-        rows = _on_all_cores(study, combinations, cores, pack_files, progress)
+        rows = _on_all_cores(study, combinations, cores, pack_files, progress, selection)
     return sorted(rows, key=lambda row: row.sort_key)
 
 
@@ -187,6 +196,7 @@ def _on_all_cores(
     cores: int,
     pack_files: Sequence[str],
     progress: Callable[[int], None],
+    selection: Selection,
 ) -> list[Row]:
     # Imported here: a small study does not need them.
     import multiprocessing
@@ -199,7 +209,7 @@ def _on_all_cores(
         max_workers=min(cores, len(chunks)),
         mp_context=multiprocessing.get_context("spawn"),
         initializer=_start_worker,
-        initargs=(study.what_if.spec, study.what_if.stage, tuple(pack_files), vary, study.show),
+        initargs=(study.what_if.spec, study.what_if.stage, tuple(pack_files), selection, vary, study.show),
     ) as pool:
         for done in pool.map(_judge_chunk, chunks):
             rows.extend(done)
@@ -211,11 +221,16 @@ _worker: Study | None = None
 
 
 def _start_worker(
-    spec: LoadedSpec, stage: Stage, pack_files: Sequence[str], vary: list[tuple[str, Combination]], show: list[str]
+    spec: LoadedSpec,
+    stage: Stage,
+    pack_files: Sequence[str],
+    selection: Selection,
+    vary: list[tuple[str, Combination]],
+    show: list[str],
 ) -> None:
     """Make the same study in another process: rules do not travel, so each process loads them itself."""
     global _worker
-    base = load_rule_base(pack_files)
+    base = selected(load_rule_base(pack_files), selection)
     view = View(spec.build)
     outcomes: dict[str, list[Outcome]] = {}
     inspection, _ = inspect(base, spec, stage, view, outcomes)

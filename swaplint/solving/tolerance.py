@@ -92,7 +92,9 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
     """
     key = _worst_key(finding)
     if key not in what_if.view.kept:
-        _Box(what_if, finding, _toleranced(what_if, finding.inputs, {})).look_at_ends()
+        # The finding may have become a review since: as it is stated decides which way is worse.
+        stated = what_if.judgement(finding, {}) or finding
+        _Box(what_if, stated, _toleranced(what_if, finding.inputs, {})).look_at_ends()
     worst: dict[str, Stated | None] = what_if.view.kept[key]
     return {path: stated for path, stated in worst.items() if path not in fixed}
 

@@ -72,9 +72,13 @@ class WhatIf:
 
     def judgement(self, of: Finding, changes: Changes, reads: Reads | None = None) -> Finding | None:
         """The same without words. What was read is added to `reads`: all that the answer rests on."""
-        outcome = self._outcome(of, changes)
+        outcomes = self._outcomes_of_part(of, changes, of.demand)
+        outcome = matching(outcomes, of.part, of.demand)
         if reads is not None:
-            reads.add(outcome.reads if outcome is not None else ANYTHING)
+            # Where it comes to several demands now, the worst of them is meant: that hangs on all.
+            hangs_on = [] if outcome is None else [outcome] if of.demand else outcomes
+            for one in (one.reads for one in hangs_on) if hangs_on else (ANYTHING,):
+                reads.add(one)
         return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
 
     def judgement_of_part(self, of: Finding, changes: Changes) -> Finding | None:

@@ -328,12 +328,12 @@ def number_text(value: object) -> str:
     return f"{value:.12g}"
 
 
-def nearest(word: str, known: Sequence[str] | set[str]) -> str | None:
-    """The known word that looks most like `word`, or None where none does."""
+def nearest(word: str, known: Sequence[str] | set[str], cutoff: float = 0.6) -> str | None:
+    """The known word that looks most like `word`, or None where none is as near as `cutoff`, which is at most 1."""
     # Imported here: only a mistake needs it.
     import difflib
 
-    found = difflib.get_close_matches(word[:80], sorted(known), n=1, cutoff=0.6)
+    found = difflib.get_close_matches(word[:80], sorted(known), n=1, cutoff=cutoff)
     if found:
         return found[0]
     squashed = re.sub(r"[-_\s]", "", word[:80].lower())

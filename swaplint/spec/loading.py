@@ -17,6 +17,7 @@ from swaplint.spec.layers import At
 from swaplint.spec.loaded import LoadedSpec, Origins, SpecErrors
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.refusals import refusals
+from swaplint.spec.shape import members
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, SpecError, TomlFile, read_bytes
 
@@ -65,6 +66,8 @@ def load(
     parsed: ParsedFiles | None = None,
 ) -> LoadedSpec:
     """Load a build spec that has been read as TOML."""
+    if file.data and members(model).keys().isdisjoint(file.data):
+        _refuse_data_sheet(file, model)
     merge = Filling(file, folder, sheet_folders, parsed or ParsedFiles())
     origins: Origins = {}
     stated = {key: value for key, value in file.data.items() if key not in unread}
@@ -79,6 +82,14 @@ def load(
     if errors:
         raise SpecErrors(sorted(errors, key=lambda e: (e.file != file.label, e.file, e.line, e.column, e.what)))
     return loaded
+
+
+def _refuse_data_sheet(file: TomlFile, model: type[Section]) -> None:
+    # Imported here: only a mistake needs it.
+    from swaplint.spec.sheet_files import sheet_words, what_it_is
+
+    if what_it_is(file.data, model) == "sheet":
+        raise SpecErrors([SpecError(sheet_words(file.data, file.label, model), file.label)])
 
 
 def _check_format(file: TomlFile) -> list[SpecError]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from pydantic import ValidationError
 
-from swaplint.spec.fields import ItemError, Section, nearest, shown_value
+from swaplint.spec.fields import ItemError, Part, Section, nearest, shown_value
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_text
-from swaplint.spec.shape import members
-from swaplint.spec.toml_source import PathKey, SpecError
+from swaplint.spec.shape import Member, members
+from swaplint.spec.toml_source import PathKey, Place, SpecError
 
 MOST = 200
 """How many errors of one spec are put into words."""
@@ -19,10 +21,9 @@ def refusals(error: ValidationError, model: type[Section], loaded: LoadedSpec) -
     out: list[SpecError] = []
     for entry in error.errors(include_url=False, include_input=True)[:MOST]:
         path = entry["loc"]
-        text = path_shown(path)
         if entry["type"] == "extra_forbidden":
             place = loaded.place_at(path, want_key=True)
-            what = _unknown_key(model, path)
+            what = _unknown_key(model, path, loaded, place)
         elif entry["type"] == "value_error":
             problem = entry["ctx"]["error"]
             if isinstance(problem, ItemError):
@@ -31,8 +32,9 @@ def refusals(error: ValidationError, model: type[Section], loaded: LoadedSpec) -
             what = f"{path_shown(path)}: {problem}"
         else:
             place = loaded.place_at(path)
-            wanted = "a list" if "list" in entry["type"] else "a table"
-            what = f"{text} takes {wanted}, not {shown_value(entry['input'])}"
+            what = _wrong_shape(model, path, entry["type"], entry["input"])
+            if "list" not in entry["type"]:
+                what += _still_commented(model, path, loaded, loaded.place_at(path, want_key=True))
         out.append(SpecError(what, place.file, place.line, place.column))
     return out
 
@@ -42,22 +44,83 @@ def path_shown(path: PathKey) -> str:
     return "".join(c if c.isprintable() else "�" for c in path_text(path)[:200])
 
 
-def _unknown_key(model: type[Section], path: PathKey) -> str:
+def _unknown_key(model: type[Section], path: PathKey, loaded: LoadedSpec, place: Place) -> str:
+    # Imported here: only a mistake needs it.
+    from swaplint.spec.hints import did_you_mean, fields_meant
+
+    shape = _shape_at(model, path[:-1])
+    table = path_shown(path[:-1]) or "the spec"
+    known = list(members(shape)) if shape is not None else []
+    key = str(path[-1])
+    has_no = f"{table} has no field {key if len(key) <= 60 else key[:57] + '...'!r}"
+    commented = _still_commented(model, path, loaded, place)
+    if commented:
+        return has_no + commented
+    near = nearest(key, known, cutoff=0.8)
+    if near:
+        return f"{has_no}; did you mean '{near}'?"
+    meant = fields_meant(model, key, ".".join(str(piece) for piece in path[:-1] if isinstance(piece, str)))
+    if meant:
+        return has_no + did_you_mean(meant)
+    near = nearest(key, known)
+    if near:
+        return f"{has_no}; did you mean '{near}'?"
+    listed = ", ".join(known[:12]) + (" …" if len(known) > 12 else "")
+    return f"{has_no}; it has {listed}"
+
+
+def _still_commented(model: type[Section], path: PathKey, loaded: LoadedSpec, place: Place) -> str:
+    """What is said where the header of the table that a key belongs to is a comment still; empty where it is not."""
+    from swaplint.spec.hints import commented_header
+
+    file = next((file for file in loaded.files() if file.label == place.file), loaded.file)
+    found = commented_header(model, file, path, place.line)
+    return f": the header in line {found[0]} is still commented out: {found[1]!r}" if found else ""
+
+
+def _wrong_shape(model: type[Section], path: PathKey, wrong: str, value: Any) -> str:
+    """A sentence for something that is no table or no list, where one is needed."""
+    member = _member_at(model, path)
+    several = member.role if member is not None else ""
+    if "list" in wrong:
+        none = ": write [] for none" if several == "items" and value == {} else ""
+        return f"{path_shown(path)} takes a list, not {shown_value(value)}{none}"
+    if value != []:
+        return f"{path_shown(path)} takes a table, not {shown_value(value)}"
+    how = "write {} for none" if several == "parts" else f"like {_example_of(_shape_at(model, path))}"
+    return f"{path_shown(path)} takes a table, not []: {how}"
+
+
+def _example_of(shape: type[Section] | None) -> str:
+    """A table with one field, as TOML writes it."""
+    every = members(Part) if shape is not None and issubclass(shape, Part) else {}
+    for name, member in members(shape).items() if shape is not None else ():
+        if member.facts is not None and name not in every:
+            example = member.facts.example()
+            return f"{{ {name} = {f'[{example}]' if member.role == 'plain-list' else example} }}"
+    return "{ fitted = false }"
+
+
+def _shape_at(model: type[Section], path: PathKey) -> type[Section] | None:
+    """The model of the table at a path; None where there is none."""
     shape: type[Section] | None = model
     named = False  # whether the key is the name of one of several alike parts
-    for key in path[:-1]:
+    for key in path:
         if shape is None or isinstance(key, int) or named:
             named = False
             continue
         member = members(shape).get(key)
         if member is not None:
             shape, named = member.model, member.role == "parts"
-    table = path_shown(path[:-1]) or "the spec"
-    known = list(members(shape)) if shape is not None else []
-    key = str(path[-1])
-    shown = key if len(key) <= 60 else key[:57] + "..."
-    near = nearest(key, known)
-    if near:
-        return f"{table} has no field {shown!r}; did you mean '{near}'?"
-    listed = ", ".join(known[:12]) + (" …" if len(known) > 12 else "")
-    return f"{table} has no field {shown!r}; it has {listed}"
+    return shape
+
+
+def _member_at(model: type[Section], path: PathKey) -> Member | None:
+    """What stands at a path, where that is a key of a section and no name or number."""
+    if not path or isinstance(path[-1], int):
+        return None
+    above = _shape_at(model, path[:-1])
+    holder = _member_at(model, path[:-1])
+    if above is None or (holder is not None and holder.role == "parts"):
+        return None
+    return members(above).get(path[-1])

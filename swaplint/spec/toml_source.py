@@ -166,6 +166,8 @@ def read_bytes(raw: bytes, label: str) -> TomlFile:
     whole = raw
     if raw.startswith(b"\xef\xbb\xbf"):
         raw = raw[3:]
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise SpecError("is UTF-16 text; save the file as UTF-8 text", label, 1, 1)
     try:
         text = raw.decode("utf-8")
     except UnicodeDecodeError as error:
@@ -250,7 +252,7 @@ def _syntax_error(file: TomlFile, message: str) -> SpecError:
     if match and match.group(1):
         line, column = int(match.group(1)), int(match.group(2))
     else:
-        line, column = file.line_column(len(file.text.rstrip("\n")))
+        line, column = file.line_column(len(file.text.rstrip("\r\n")))
     return SpecError(f"is not valid TOML: {what}", file.label, line, column)
 
 

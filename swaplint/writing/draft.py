@@ -1,4 +1,4 @@
-"""Drafting a build spec: a file to fill in, with every field that the rules of the chosen systems read.
+"""Drafting a build spec: a file to fill in, with what the stage needs, or every field that chosen rules read.
 
 Which fields those are is not declared anywhere: the rules are run, and what they read is noted. They are run on the
 sound spec, on one that states everything at its typical value, and on two that state little or nothing, where they go
@@ -10,7 +10,8 @@ from __future__ import annotations
 
 import datetime
 import functools
-from collections.abc import Collection, Iterator
+import textwrap
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, cast
 
@@ -36,24 +37,31 @@ from swaplint.units.showing import SHOWING
 
 FUEL = "engine.fuel_type"
 COMMENT_COLUMN = 46
+LONGEST_LINE = 200
+"""Longer lines go on below: a comment that runs off the screen is not read."""
 EXAMPLE_NAME = "example"
+FIRST_SYSTEM = "gearing"
+"""What is decided first: whether the engine suits gearbox, axles and tyres. All else is bought for that."""
 
 _HEAD = """\
 #:schema ./swaplint.schema.json
-## A build spec to fill in, for the {stage} stage.
-##
+## A build spec to fill in, for the {stage} stage{whole}.
 ## Lines with one # are fields: put your value in the place of the example and delete the #. What you do not know,
 ## leave as it is: 'swaplint inspect' on this file says what to find out next. Lines with ## explain.
-##
 ## A value is a number with its unit. One that is not certain is a table:
 ##   {{ value = "{mass}", tol = "3 %", basis = "assumed" }}     basis: assumed, catalogue, calculated or measured
 ## A part that the vehicle does not have says so: fitted = false. A part may take its values from a data sheet in
 ## this folder: gearbox.sheet = "my-box.gearbox.toml".
-## Fields marked [now] are those that a rule needs at this stage.
-##
-## 'swaplint schema --output swaplint.schema.json' writes the schema that the first line names: with it an editor
+{marks}## 'swaplint schema --output swaplint.schema.json' writes the schema that the first line names: with it an editor
 ## completes, explains and checks the fields.
 """
+_FIRST = ": what it takes to choose gearbox, axle ratio and tyres"
+_MARKED = "## Fields marked [now] are those that a rule needs at {when}.\n"
+_LEFT_OUT = (
+    "## Here stands what {when} needs: 'swaplint draft NEW-FILE --system NAME' writes all fields of one system\n"
+    "## of the job, 'swaplint draft NEW-FILE --whole' every field that there is.\n"
+)
+_SIZE = "## When they are stated, 'swaplint size THIS-FILE driveline.axles.NAME.ratio' says which axle ratios work.\n"
 
 
 @dataclass(slots=True)
@@ -63,6 +71,8 @@ class Wanted:
     fields: set[str] = field(default_factory=set)
     now: set[str] = field(default_factory=set)
     """Those that a rule which is due cannot do without."""
+    only_now: bool = False
+    """Whether the other fields are left out."""
 
     def below(self, path: str) -> bool:
         """Whether any field at or below a path is wanted."""
@@ -70,29 +80,76 @@ class Wanted:
 
 
 def draft(
-    base: RuleBase, *, stage: Stage = "plan", systems: Collection[str] = (), fuel: str | None = None
+    base: RuleBase,
+    *,
+    stage: Stage = "plan",
+    systems: Collection[str] = (),
+    fuel: str | None = None,
+    only_needed: bool = False,
 ) -> tuple[str, Wanted]:
     """A new spec as text, and the fields in it. Without `systems` it is for the rules of all of them."""
     rules = [rule for _, rule in base.rules if not systems or rule.system in systems]
-    wanted = wanted_fields(base, rules, stage, fuel)
+    if only_needed:
+        rules = _of_stage(rules, stage)
+    return draft_of(base, rules, asked_by(base, rules, fuel), stage, fuel, only_needed=only_needed)
+
+
+def draft_of(
+    base: RuleBase,
+    rules: Iterable[Rule],
+    asked: Mapping[str, Asked],
+    stage: Stage,
+    fuel: str | None,
+    *,
+    only_needed: bool = False,
+) -> tuple[str, Wanted]:
+    """The same from what the rules are known to ask for.
+
+    With `only_needed` it holds what the rules that are due cannot do without, and at the idea stage, where none is,
+    what the first decision takes.
+    """
+    wanted = Wanted(only_now=only_needed)
+    for rule in _of_stage(rules, stage) if only_needed else rules:
+        wanted.fields |= asked[rule.id].needed if only_needed else asked[rule.id].fields
+        if due_passed(_looked_ahead(stage), rule.due):
+            wanted.now |= asked[rule.id].needed
     return _Writer(base.model, wanted, stage, fuel).text(), wanted
 
 
+def _looked_ahead(stage: Stage) -> Stage:
+    """The stage whose answers a draft is for: no rule is due at the idea stage, so it looks to the next."""
+    return "plan" if stage == "idea" else stage
+
+
+def _of_stage(rules: Iterable[Rule], stage: Stage) -> list[Rule]:
+    """The rules that are due, or at the idea stage those that the first decision hangs on."""
+    due = [rule for rule in rules if due_passed(_looked_ahead(stage), rule.due)]
+    first = [rule for rule in due if rule.system == FIRST_SYSTEM] if stage == "idea" else []
+    return first or due
+
+
 # -- which fields the rules read -------------------------------------------------------------------------------
-def wanted_fields(base: RuleBase, rules: Collection[Rule], stage: Stage, fuel: str | None) -> Wanted:
-    """What rules read on specs of several shapes."""
-    wanted = Wanted()
+@dataclass(slots=True)
+class Asked:
+    """The fields that one rule reads, as the model writes them, and those that it cannot do without."""
+
+    fields: set[str] = field(default_factory=set)
+    needed: set[str] = field(default_factory=set)
+
+
+def asked_by(base: RuleBase, rules: Collection[Rule], fuel: str | None) -> dict[str, Asked]:
+    """What rules read on specs of several shapes, by their ids."""
+    asked = {rule.id: Asked() for rule in rules}
     stated_fuel: dict[str, Stated | None] = {FUEL: Stated(fuel)} if fuel else {}
     for spec, probing in _specs(base.model):
         view = View(spec.build, stated_fuel, probing=probing)
         for rule in rules:
-            due = due_passed(stage, rule.due)
+            of_rule = asked[rule.id]
             for reads in _all_reads(base.model, rule, view):
-                asked = (*reads.fields, *reads.unknown, *reads.optional)
-                wanted.fields.update(filter(None, (pattern(base.model, path) for path in asked)))
-                if due:
-                    wanted.now.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
-    return wanted
+                paths = (*reads.fields, *reads.unknown, *reads.optional)
+                of_rule.fields.update(filter(None, (pattern(base.model, path) for path in paths)))
+                of_rule.needed.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
+    return asked
 
 
 def _specs(model: type[Section]) -> Iterator[tuple[LoadedSpec, bool]]:
@@ -247,7 +304,17 @@ class _Writer:
                 self._section(cast(type[Section], member.model), name, "", name)
             else:
                 self._table(member, name, name)
-        return _HEAD.format(stage=self.stage, mass=written_as(1810.0, "mass", "kg")) + "\n".join(self.lines) + "\n"
+        return self._head() + "\n".join(self.lines) + "\n"
+
+    def _head(self) -> str:
+        when = "the plan stage, which is next" if self.stage == "idea" else "this stage"
+        first = self.wanted.only_now and self.stage == "idea"
+        if self.wanted.only_now:
+            marks = (_SIZE if first else "") + _LEFT_OUT.format(when="the first decision" if first else when)
+        else:
+            marks = _MARKED.format(when=when) if self.wanted.now else ""
+        mass = written_as(1810.0, "mass", "kg")
+        return _HEAD.format(stage=self.stage, whole=_FIRST if first else "", mass=mass, marks=marks)
 
     def _section(self, model: type[Section], path: str, key: str, table: str) -> None:
         """The fields below a table: those with dotted keys, then the tables of named parts."""
@@ -268,7 +335,8 @@ class _Writer:
                 continue
             elif member.role == "part":
                 assert member.model is not None
-                self.lines.append(f"## {dotted}: {member.description}")
+                if not self.wanted.only_now:
+                    self.lines.append(f"## {dotted}: {member.description}")
                 if issubclass(member.model, Part) and f"{here}.fitted" not in self.wanted.fields:
                     self._field(members(member.model)["fitted"], f"{here}.fitted", f"{dotted}.fitted")
                 self._dotted(member.model, here, f"{dotted}.", table, later)
@@ -282,22 +350,22 @@ class _Writer:
         facts = member.facts
         example = _example(facts, path)
         value = self.stated.get(path, [example] if member.role == "plain-list" else example)
-        line = f"{'' if path in self.stated else '# '}{key} = {inline(value)}"
-        self.lines.append(f"{line:<{COMMENT_COLUMN}}  # {self._about(facts, path)}")
+        line = f"{'' if path in self.stated else '# '}{key} = {inline(value)}".ljust(COMMENT_COLUMN) + "  # "
+        about, *rest = textwrap.wrap(self._about(facts, path), LONGEST_LINE - len(line), break_on_hyphens=False)
+        self.lines += [line + about, *("##".ljust(len(line)) + more for more in rest)]
 
     def _about(self, facts: FieldFacts, path: str) -> str:
-        pieces = [facts.description]
+        marked = path in self.wanted.now and not self.wanted.only_now
+        pieces = ["[now] " if marked else "", facts.description]
         if facts.type == "word" and not all(option in facts.description for option in facts.options):
             pieces.append("; " + ", ".join(facts.options[:-1]) + f" or {facts.options[-1]}")
         if facts.where:
             pieces.append(f" ({facts.where})")
-        if path in self.wanted.now:
-            pieces.append(" [now]")
         return "".join(pieces)
 
     def _items(self, member: Member, path: str, key: str) -> None:
         """A list of parts without names, in one line, its fields explained above."""
-        self.lines.append(f"## {key}: {member.description}; each with")
+        self.lines.append(f"## {key}: {member.description}; a list, each entry with")
         example = self._item(cast(type[Section], member.model), f"{path}[]", "")
         self.lines.append(f"# {key} = {inline([example])}")
 

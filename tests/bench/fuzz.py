@@ -169,7 +169,7 @@ def written(data: Any, dice: random.Random) -> bytes:
 PACK = """
 from swaplint.api import *
 import math, time
-SOURCE = practice("fuzz")
+SOURCE = practice("fuzz").giving("limit", "none")
 @hookimpl
 def swaplint_pack():
     return {pack}
@@ -182,7 +182,7 @@ def r(build):
     {doc}
     {body}
 """
-DOC = '"""Is it so?\n\n    Computes: x\n    Limit: x\n    Remedy: x\n    Cannot tell: x\n    """'
+DOC = '"""Is it so?\n\n    Computes: x\n    Limit: x\n    Consequence: x\n    Remedy: x\n    Cannot tell: x\n    """'
 
 
 def make_pack(dice: random.Random) -> str:
@@ -190,8 +190,8 @@ def make_pack(dice: random.Random) -> str:
     pick = dice.choice
     return PACK.format(
         pack=pick(
-            ['Pack("fuzz", interface=1, rules=[r], quantities=[q])'] * 4
-            + ["None", "42", 'Pack("fuzz", interface=2)', 'Pack("", interface=1)', "1/0", "Pack()"]
+            ['Pack("fuzz", interface=2, rules=[r], quantities=[q])'] * 4
+            + ["None", "42", 'Pack("fuzz", interface=1)', 'Pack("", interface=2)', "1/0", "Pack()"]
         ),
         quantity_kind=pick(['"", ""', '"mass", "kg"', '"mass", "mm"', '"nothing", "kg"', '"", "kg"']),
         quantity=pick(
@@ -206,6 +206,14 @@ def make_pack(dice: random.Random) -> str:
         body=pick(
             [
                 "return at_most(q(build), 2.0)",
+                "return all_of(a=lambda: at_most(q(build), 2.0), b=holds(False, 'no'))",
+                "return all_of({'a b': holds(True)})",
+                "return all_of(a=lambda: 3)",
+                "return all_of(a=lambda: build.engine.nothing)",
+                "return holds(False, 'no', advice=advice('engine.cylinders', 6))",
+                "return holds(False, 'no', advice=advice('a..b[', math.nan))",
+                "return holds(False, 'no', advice=advice('driveline.axles.*.ratio', 'x'))",
+                "return at_most(at(build, {'engine.speed.rated': 1.0}).engine.speed.rated, 2.0)",
                 "return at_most(1.0, math.inf)",
                 "return holds(1)",
                 "return None",
@@ -234,10 +242,10 @@ def made_call(spec: str, data: Any, dice: random.Random) -> list[str]:
     if kind < 0.2 and paths:
         field = "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in dice.choice(paths))
         return ["size", spec, "--format", dice.choice(["text", "json"]), "--", field.removeprefix(".")]
-    call = ["inspect", spec, "--format", dice.choice(["text", "json", "sarif"])]
+    call = ["inspect", spec, "--format", dice.choice(["text", "json", "sarif", "jsonl"])]
     if dice.random() < 0.6:
         call.append("--no-remedies")
-    return [*call, "--stage", dice.choice(["plan", "quote", "build", "commission"])]
+    return [*call, "--stage", dice.choice(["idea", "plan", "quote", "build", "commission"])]
 
 
 @functools.cache
@@ -253,13 +261,13 @@ def installed_rules() -> Any:
 
 def rules_once() -> None:
     """Let the commands take the installed packs as they are; a call that names a pack's file loads its own."""
-    from swaplint.cli import common
+    from swaplint.cli import reading
     from swaplint.host.packs import load_rule_base
 
     def load(pack_files: Any = (), **rest: Any) -> Any:
         return load_rule_base(pack_files, **rest) if pack_files else installed_rules()
 
-    common.load_rule_base = load
+    reading.load_rule_base = load
 
 
 def one_case(seed: int) -> str | None:
@@ -311,7 +319,9 @@ def one_case(seed: int) -> str | None:
             return f"seed {seed}: a traceback on standard error"
         if call[3] != "text" and (out.getvalue() or call[0] == "inspect"):
             try:
-                json.loads(out.getvalue(), parse_constant=_refuse)
+                lines = out.getvalue().splitlines() if call[3] == "jsonl" else [out.getvalue()]
+                for one in lines:
+                    json.loads(one, parse_constant=_refuse)
             except ValueError as error:
                 return f"seed {seed}: {call[3]} does not parse: {error}"
         if call[3] == "text" and any(ord(c) < 32 and c != "\n" for c in out.getvalue()):

@@ -23,15 +23,33 @@ from swaplint.spec.loading import load_text
 from swaplint.spec.schema import build_schema
 from swaplint.spec.shape import every_field
 from swaplint.spec.systems import SYSTEMS
-from swaplint.writing.draft import draft, inline, pattern
+from swaplint.writing.draft import Asked, asked_by, draft, draft_of, inline, pattern
 
 FIELD = re.compile(r"# ([a-z_.0-9]+) = ")
 TABLE = re.compile(r"# \[+([A-Za-z0-9_.-]+)\]+$")
 
 
 @functools.cache
+def asked(fuel: str | None) -> dict[str, Asked]:
+    """What the rules ask for: by far the longest part of a draft, and the same at every stage and for every system."""
+    return asked_by(rule_base(), [rule for _, rule in rule_base().rules], fuel)
+
+
+@functools.cache
 def text_of(stage: Stage = "plan", systems: tuple[str, ...] = (), fuel: str | None = None) -> str:
-    return draft(rule_base(), stage=stage, systems=systems, fuel=fuel)[0]
+    rules = [rule for _, rule in rule_base().rules if not systems or rule.system in systems]
+    return draft_of(rule_base(), rules, asked(fuel), stage, fuel)[0]
+
+
+@functools.cache
+def needed_text(stage: Stage) -> str:
+    return draft_of(rule_base(), [rule for _, rule in rule_base().rules], asked(None), stage, None, only_needed=True)[0]
+
+
+@pytest.fixture
+def _asked_before(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Spare a test of the whole draft by the command what the rules ask for, which is known here."""
+    monkeypatch.setattr("swaplint.writing.draft.asked_by", lambda base, rules, fuel: asked(fuel))
 
 
 def uncommented(text: str) -> str:
@@ -148,13 +166,52 @@ def test_a_line_says_meaning_unit_example_and_where() -> None:
     facts = dict(every_field(rule_base().model))["vehicle.mass.gvwr"].facts
     assert facts is not None
     assert line.startswith(f"# mass.gvwr = {facts.example()} ")
-    assert f"# {facts.description} ({facts.where})" in line
+    assert f"# [now] {facts.description} ({facts.where})" in line
+
+
+def test_no_line_runs_far_off_the_screen() -> None:
+    assert max(map(len, text_of("build").splitlines())) <= 200
 
 
 def test_marks_what_is_needed_at_the_stage() -> None:
-    marked = {line.split(" = ")[0] for line in text_of("plan", ("gearing",)).splitlines() if line.endswith("[now]")}
+    marked = {line.split(" = ")[0] for line in text_of("plan", ("gearing",)).splitlines() if "# [now] " in line}
     assert "# design.cruise_speed" in marked
     assert "# speed.cruise_low" not in marked, "a rule can do without it"
+
+
+def test_at_the_idea_stage_marks_what_the_next_needs() -> None:
+    marked = [re.findall(r"^# (.*) = .*# \[now\] ", text_of(s, ("gearing",)), re.M) for s in ("idea", "plan")]
+    assert marked[0] == marked[1] != []
+
+
+def test_the_first_day_takes_what_the_axle_ratio_hangs_on_and_no_more() -> None:
+    text = needed_text("idea")
+    assert len(text.splitlines()) < 80
+    assert "[now]" not in text  # all of it is
+    there = stated(tomllib.loads(uncommented(text)))
+    assert {"driveline.axles.*.ratio", "driveline.transfer.fitted", "engine.torque_curve[].torque"} <= there
+    assert there - {"build.name", "build.format", "build.stage"} <= {
+        path for id, of in asked(None).items() if id.startswith("gearing.") for path in of.fields
+    } | {f"driveline.{part}.fitted" for part in ("gearbox", "transfer", "converter", "tyres")}
+    load(text)
+    load(uncommented(text))
+
+
+def test_what_is_asked_for_on_the_first_day_decides_the_gearing() -> None:
+    rules = [rule for _, rule in rule_base().rules if rule.system == "gearing" and rule.due == "plan"]
+    text = uncommented(needed_text("idea"))
+    inspection, problems = inspect(rule_base(), load(text))
+    assert problems == []
+    ids = {rule.id for rule in rules}
+    assert {f.rule.id for f in inspection.findings if f.kind == "open"}.isdisjoint(ids - {"gearing.shift-step"})
+
+
+def test_a_later_stage_takes_what_its_rules_cannot_do_without() -> None:
+    fields = [len(re.findall(r"^# [a-z_.0-9]+ = ", needed_text(stage), re.M)) for stage in STAGES]
+    assert fields == sorted(fields)
+    there = stated(tomllib.loads(uncommented(needed_text("quote"))))
+    due = [rule.id for _, rule in rule_base().rules if rule.due in ("plan", "quote")]
+    assert set().union(*(asked(None)[id].needed for id in due)) <= there
 
 
 def test_parts_with_names_show_one_block() -> None:
@@ -183,12 +240,12 @@ def test_fields_of_a_pack(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
         "    '''Fields of the pack.'''\n"
         "    width: float = fields.measure(\n"
         "        'width of it', 'length', 'mm', typical=5, plausible=(1, 9), where='a rule')\n"
-        "@rule('fit.width', level='note', due='plan', sources=[practice('example').giving('limit', 'at most 6 mm')],\n"
-        "      about='acme.width',\n"
+        "@rule('fit.width', level='note', due='plan', about='acme.width',\n"
+        "      sources=[practice('example').giving('limit', '6 mm')],\n"
         "      bad=[{'acme.width': '9 mm'}], good=[{'acme.width': '4 mm'}])\n"
         "def width(build):\n"
-        "    '''Is it narrow?\n\n    Computes: nothing.\n    Limit: 6 mm.\n"
-        "    Consequence: it rubs.\n    Remedy: file it.\n    Cannot tell: all.\n    '''\n"
+        "    '''Is it narrow?\n\n    Computes: nothing.\n    Consequence: none.\n    Limit: 6 mm.\n"
+        "    Remedy: file it.\n    Cannot tell: all.\n    '''\n"
         "    return at_most(build.acme.width, 0.006)\n"
         "@hookimpl\n"
         "def swaplint_pack():\n"
@@ -197,25 +254,55 @@ def test_fields_of_a_pack(tmp_path: Path, capsys: pytest.CaptureFixture[str]) ->
     )
     assert run(["draft", "-", "--pack", str(pack), "--system", "fit"]) == 0
     text = capsys.readouterr().out
-    assert re.search(r'^\[acme\]\n# width = "5 mm" +# width of it \(a rule\) \[now\]$', text, re.M)
+    assert re.search(r'^\[acme\]\n# width = "5 mm" +# \[now\] width of it \(a rule\)$', text, re.M)
     load_text(uncommented(text), model=load_rule_base([str(pack)]).model)
 
 
 # -- the command -------------------------------------------------------------------------------------------------
+@pytest.mark.usefixtures("_asked_before")
 def test_writes_a_file_that_inspect_reads(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    target = tmp_path / "my-swap.toml"
+    target = tmp_path / "my swap.toml"
     assert run(["draft", str(target)]) == 0
-    assert capsys.readouterr().out == ""
-    assert target.read_text(encoding="utf-8").startswith("#:schema ./swaplint.schema.json\n")
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    text = target.read_text(encoding="utf-8")
+    assert text == needed_text("idea")
+    assert text.startswith("#:schema ./swaplint.schema.json\n")
+    fields = [line for line in text.splitlines() if FIELD.match(line)]
+    assert captured.err == f'wrote {target}: {len(fields)} fields to fill in; next: swaplint inspect "{target}"\n'
     assert run(["inspect", str(target), "--gate", "never"]) == 0
     assert capsys.readouterr().err == ""
 
 
+@pytest.mark.usefixtures("_asked_before")
+def test_writes_every_field_where_that_is_asked_for(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    target = tmp_path / "all.toml"
+    assert run(["draft", str(target), "--stage", "plan", "--whole"]) == 0
+    text = target.read_text(encoding="utf-8")
+    assert text == text_of()
+    fields = [line for line in text.splitlines() if FIELD.match(line)]
+    first = sum("# [now] " in line for line in fields)
+    assert 0 < first < len(fields)
+    assert (
+        f"{len(fields)} fields to fill in, {first} of them first, which are marked [now]; " in capsys.readouterr().err
+    )
+
+
 def test_writes_to_standard_output(capsys: pytest.CaptureFixture[str]) -> None:
+    """The command asks the rules itself, and gets what this file reads from what all of them ask for."""
     assert run(["draft", "-", "--stage", "quote", "--system", "gearing", "--system", "mass", "--fuel", "petrol"]) == 0
     caught = capsys.readouterr()
     assert caught.out == text_of("quote", ("gearing", "mass"), "petrol")
     assert caught.err == ""
+
+
+def test_the_fields_of_one_rule(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["draft", "-", "--stage", "plan", "--rule", "gearing.crawl"]) == 0
+    there = stated(tomllib.loads(uncommented(capsys.readouterr().out)))
+    of_rule = asked_by(rule_base(), [r for _, r in rule_base().rules if r.id == "gearing.crawl"], None)
+    assert of_rule["gearing.crawl"].fields <= there
+    assert "engine.speed.idle" in there
+    assert len(there) < len(stated(tomllib.loads(uncommented(text_of("plan", ("gearing",)))))) / 2
 
 
 def test_does_not_write_over_a_file_unless_told(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -224,8 +311,8 @@ def test_does_not_write_over_a_file_unless_told(tmp_path: Path, capsys: pytest.C
     assert run(["draft", str(target)]) == 2
     assert target.read_text(encoding="utf-8") == "# a week of work\n"
     assert "--replace" in capsys.readouterr().err
-    assert run(["draft", str(target), "--replace"]) == 0
-    assert target.read_text(encoding="utf-8") == text_of()
+    assert run(["draft", str(target), "--replace", "--system", "supply"]) == 0
+    assert target.read_text(encoding="utf-8") == text_of("idea", ("supply",))
 
 
 def test_does_not_follow_a_dangling_link(tmp_path: Path) -> None:
@@ -236,8 +323,10 @@ def test_does_not_follow_a_dangling_link(tmp_path: Path) -> None:
 
 
 def test_says_what_it_cannot_write(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert run(["draft", str(tmp_path / "no-such-folder" / "a.toml")]) == 2
-    assert "cannot be written" in capsys.readouterr().err
+    assert run(["draft", str(tmp_path / "no-such-folder" / "a.toml"), "--system", "supply"]) == 2
+    said = capsys.readouterr().err
+    assert "cannot be written" in said
+    assert "wrote" not in said
 
 
 def test_says_that_a_system_has_no_rules(capsys: pytest.CaptureFixture[str]) -> None:
@@ -247,8 +336,7 @@ def test_says_that_a_system_has_no_rules(capsys: pytest.CaptureFixture[str]) -> 
         caught = capsys.readouterr()
         assert system in caught.err
         load(caught.out)
-    assert run(["draft", "-", "--system", "paint"]) == 2
 
 
 def test_same_call_same_bytes() -> None:
-    assert draft(load_rule_base())[0] == text_of()
+    assert draft(load_rule_base(), systems=("gearing", "mass"))[0] == text_of("plan", ("gearing", "mass"))

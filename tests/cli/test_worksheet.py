@@ -4,12 +4,7 @@ from __future__ import annotations
 
 import io
 import json
-import math
-import os
 import re
-import shutil
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -150,6 +145,12 @@ def _here(tmp_path, monkeypatch):
     Path("sound.toml").write_text(sound_text(), encoding="utf-8")
 
 
+@pytest.fixture
+def _short_limit(monkeypatch):
+    """For calls with the pack above, of which one quantity never ends."""
+    monkeypatch.setattr(computing, "RULE_SECONDS", 0.3)
+
+
 def sheet_of(capsys, *arguments, status=0):
     assert main(["worksheet", *arguments, "--format", "json"]) == status
     return json.loads(capsys.readouterr().out)
@@ -208,6 +209,8 @@ def test_cruise_rpm_by_hand(capsys):
             "title": "Gillespie, Fundamentals of Vehicle Dynamics",
             "clause": None,
             "known": "from memory",
+            "gives": None,
+            "what": None,
         }
     ]
 
@@ -314,6 +317,7 @@ def test_all_unknown_fields_are_listed(capsys):
     ]
 
 
+@pytest.mark.usefixtures("_short_limit")
 def test_a_missing_field_of_one_part_is_told_of_that_part(capsys):
     Path("two.toml").write_text(SPEC + "[driveline.axles.front]\ndriven = false\n", encoding="utf-8")
     data = sheet_of(capsys, "two.toml", "--pack", "bench.py", status=3)
@@ -338,11 +342,6 @@ def test_outside_the_range_and_what_follows(capsys):
 
 
 # -- packs that misbehave -------------------------------------------------------------------------------------------
-@pytest.fixture
-def _short_limit(monkeypatch):
-    monkeypatch.setattr(computing, "RULE_SECONDS", 0.3)
-
-
 @pytest.mark.usefixtures("_short_limit")
 def test_what_breaks_costs_only_itself(capsys):
     assert main(["worksheet", "rig.toml", "--pack", "bench.py", "--format", "json"]) == 3
@@ -399,7 +398,7 @@ def text_of(capsys, monkeypatch, columns, *arguments):
 
 
 def test_block_of_one_quantity(capsys, monkeypatch):
-    text = text_of(capsys, monkeypatch, 80, "rig.toml")
+    text = text_of(capsys, monkeypatch, 80, "rig.toml", "--whole")
     block = text[text.index("Road speed at idle") :].split("\n\n")[0]
     line = line_of("speed.idle")
     assert block.splitlines() == [
@@ -414,7 +413,7 @@ def test_block_of_one_quantity(capsys, monkeypatch):
 
 
 def test_block_of_parts(capsys, monkeypatch):
-    text = text_of(capsys, monkeypatch, 80, "rig.toml")
+    text = text_of(capsys, monkeypatch, 80, "rig.toml", "--whole")
     block = text[text.index("Engine turns for one turn") :].split("\n\n")[0]
     assert block.splitlines() == [
         "Engine turns for one turn of the wheels, high range",
@@ -433,7 +432,8 @@ def test_block_of_parts(capsys, monkeypatch):
 
 
 def test_what_is_not_known_is_told(capsys, monkeypatch):
-    text = text_of(capsys, monkeypatch, 100, "rig.toml", "--system", "gearing")
+    text = text_of(capsys, monkeypatch, 100, "rig.toml", "--system", "gearing", "--whole")
+    assert "Asked for only: gearing." in text
     assert "NOT KNOWN YET (" in text
     assert "   gearing.launch-torque\n   lacks    engine.torque.launch, driveline.gearbox.kind\n" in text
     assert "This is a planning aid." in text
@@ -441,8 +441,9 @@ def test_what_is_not_known_is_told(capsys, monkeypatch):
 
 @pytest.mark.parametrize("columns", [60, 80, 140])
 @pytest.mark.parametrize("spec", ["rig.toml", "sound.toml"])
-def test_no_line_is_wider_than_the_terminal(capsys, monkeypatch, columns, spec):
-    text = text_of(capsys, monkeypatch, columns, spec)
+@pytest.mark.parametrize("more", [[], ["--whole"], ["gearing.crawl-speed", "gearing.cruise-rpm"]], ids=len)
+def test_no_line_is_wider_than_the_terminal(capsys, monkeypatch, columns, spec, more):
+    text = text_of(capsys, monkeypatch, columns, spec, *more)
     assert [line for line in text.splitlines() if len(line) > columns] == []
 
 
@@ -487,7 +488,7 @@ def test_json_escapes_what_is_not_printable():
 
 # -- the call -------------------------------------------------------------------------------------------------------
 def test_one_system_only(capsys):
-    data = sheet_of(capsys, "sound.toml", "--system", "gearing", "mass")
+    data = sheet_of(capsys, "sound.toml", "--system", "gearing", "--system", "mass")
     systems = {one["id"].split(".")[0] for key in ("quantities", "unknown", "not_fitted") for one in data[key]}
     assert systems <= {"gearing", "mass"}
     assert "gearing" in systems
@@ -498,6 +499,107 @@ def test_a_wrong_system_is_named(capsys):
     captured = capsys.readouterr()
     assert captured.out == ""
     assert "'gearin' is not a system; did you mean 'gearing'?" in captured.err
+
+
+def test_what_a_rule_reads(capsys):
+    """How slowly it crawls hangs on idle speed, lowest ratio and tyre, and on what those are computed from."""
+    data = sheet_of(capsys, "rig.toml", "--rule", "gearing.crawl")
+    assert {one["id"] for one in data["quantities"]} == {
+        "gearing.crawl-speed",
+        "gearing.lowest-ratio",
+        "gearing.rolling-radius",
+        "gearing.tyre-diameter",
+        "gearing.axle-ratio",
+    }
+    Path("empty.toml").write_text("", encoding="utf-8")
+    asked = sheet_of(capsys, "empty.toml", "--rule", "gearing.crawl")
+    assert {one["id"] for one in asked["unknown"]} == {one["id"] for one in data["quantities"]}
+
+
+# -- one number and all beneath it ----------------------------------------------------------------------------------
+def test_a_calculation_to_follow_with_a_pencil(capsys, monkeypatch):
+    text = text_of(capsys, monkeypatch, 80, "rig.toml", "gearing.crawl-speed")
+    start = text.index("Road speed at idle")
+    shown = text[start:].splitlines()
+    assert shown[:7] == [
+        "Road speed at idle in the lowest gear of all",
+        "   formula  v = n_idle · 2π·r/i_lowest",
+        f"   with     engine.speed.idle = 800 r/min ± 25 r/min (catalogue) ....... line {line_of('speed.idle')}",
+        "            gearing.lowest-ratio = 46.225 ................................ below",
+        "            gearing.rolling-radius = 391.25 mm ........................... below",
+        "   gives    gearing.crawl-speed = 2.5527 km/h",
+        "   source   kinematics of a rolling wheel behind a gear train (common practice)",
+    ]
+    # Depth first: what the lowest ratio is computed from stands before the tyre; each is one step further in.
+    steps = [(line, len(line) - len(line.lstrip())) for line in shown if " gives " in line]
+    assert [(line.split("gives")[1].split("=")[0].strip(), step) for line, step in steps] == [
+        ("gearing.crawl-speed", 3),
+        ("gearing.lowest-ratio", 6),
+        ("gearing.axle-ratio", 9),
+        ("gearing.rolling-radius", 6),
+        ("gearing.tyre-diameter", 9),
+    ]
+    assert re.search(rf"driveline.transfer.low = 2.5 \.+ line {line_of('low')}$", text, re.MULTILINE)
+
+
+def test_a_number_that_is_used_twice_is_written_once(capsys, monkeypatch):
+    text = text_of(capsys, monkeypatch, 100, "rig.toml", "gearing.cruise-rpm", "gearing.crawl-speed")
+    assert text.count("gives    gearing.rolling-radius =") == 1
+    assert "gearing.rolling-radius = 391.25 mm" in text[text.index("GEARING.CRAWL-SPEED") :]
+    assert "... above" in text[text.index("GEARING.CRAWL-SPEED") :]
+
+
+def test_a_number_for_each_part_and_one_that_is_not_known(capsys, monkeypatch):
+    text = text_of(capsys, monkeypatch, 100, "rig.toml", "gearing.overall-ratio", "gearing.launch-torque")
+    assert [float(value) for value in re.findall(r"gearing.overall-ratio = ([\d.]+)$", text, re.MULTILINE)] == [
+        18.49,
+        11.18,
+        6.88,
+        4.945,
+        3.87,
+    ]
+    assert ": not known yet\n" in text
+    assert "   lacks    engine.torque.launch, driveline.gearbox.kind\n" in text
+
+
+def test_the_json_of_one_number_holds_all_beneath_it(capsys):
+    data = sheet_of(capsys, "rig.toml", "gearing.rolling-radius")
+    assert [one["id"] for one in data["quantities"]] == ["gearing.tyre-diameter", "gearing.rolling-radius"]
+    whole = sheet_of(capsys, "rig.toml")
+    assert [one for one in data["quantities"] if one not in whole["quantities"]] == []
+
+
+@pytest.mark.parametrize(
+    ("arguments", "says"),
+    [
+        (["gearing.crawl-sped"], "no quantity is called 'gearing.crawl-sped'; did you mean 'gearing.crawl-speed'?"),
+        (["gearing.crawl"], "'gearing.crawl' is a rule, and no quantity: --rule gearing.crawl lists the quantities"),
+        (["gearing"], "'gearing' is a system, and no quantity: --system gearing lists its quantities."),
+        (["gearing.crawl-speed", "--system", "mass"], "name numbers by their ids, or choose by --system and --rule"),
+        (["gearing.crawl-speed", "--whole"], "a number that is named by its id is shown whole"),
+        (["--whole", "--format", "json"], "--format json holds everything as it is"),
+    ],
+)
+def test_numbers_that_there_are_not(capsys, arguments, says):
+    assert main(["worksheet", "rig.toml", *arguments]) == 2
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert says in captured.err
+    assert captured.err.endswith(" See 'swaplint worksheet --help'.\n")
+
+
+# -- the results alone ----------------------------------------------------------------------------------------------
+def test_results_only_with_the_way_to_more(capsys, monkeypatch):
+    text = text_of(capsys, monkeypatch, 100, "rig.toml", "--system", "gearing")
+    assert re.search(r"^gearing.crawl-speed +Road speed at idle in the lowest gear of all \.+ 2.5527 km/h$", text, re.M)
+    assert re.search(r"^ +driveline.gearbox.ratios\[2\] \.+ 11.18$", text, re.M)
+    assert "formula" not in text.split("One number")[0].replace("OUTSIDE THE FORMULA'S RANGE", "")
+    assert "line " not in text
+    gaps = text[text.index("NOT KNOWN YET (") : text.index("One number and all beneath it")]
+    assert "gearing.launch-torque" in gaps
+    (named,) = re.findall(r"swaplint worksheet rig.toml (gearing[\w.-]+)$", text, re.M)
+    assert f"gives    {named} =" in text_of(capsys, monkeypatch, 100, "rig.toml", named)
+    assert "swaplint worksheet rig.toml --whole" in text
 
 
 def test_a_spec_that_cannot_be_read(capsys):
@@ -522,25 +624,3 @@ def test_output_is_whole_or_not_at_all(capsys):
     assert main(["worksheet", "rig.toml"]) == 0
     assert Path("sheet.txt").read_text(encoding="utf-8") == capsys.readouterr().out
     assert [p.name for p in Path().iterdir() if p.name.startswith(".")] == []
-
-
-def test_the_installed_command_gives_the_same_bytes_each_time():
-    command = shutil.which("swaplint", path=os.path.dirname(sys.executable))
-    assert command, "the package is not installed beside this Python"
-    runs = [
-        subprocess.run(
-            [command, "worksheet", "-", "--format", form],
-            input=SPEC.encode(),
-            capture_output=True,
-            env={**os.environ, "PYTHONHASHSEED": seed, "NO_COLOR": "1"},
-            check=False,
-        )
-        for form in ("json", "text")
-        for seed in ("1", "2")
-    ]
-    assert [run.returncode for run in runs] == [0, 0, 0, 0]
-    assert [run.stderr for run in runs] == [b"", b"", b"", b""]
-    assert runs[0].stdout == runs[1].stdout
-    assert runs[2].stdout == runs[3].stdout
-    value = entry(json.loads(runs[0].stdout), "gearing.rolling-radius")["value"]
-    assert value == pytest.approx(1000 * CIRCUMFERENCE / (2 * math.pi))

@@ -15,6 +15,7 @@ def test_a_list_that_is_not_stated_has_one_typical_item() -> None:
 
 
 def test_all_that_a_rule_lacks_is_named() -> None:
-    finding = one("gearing.cruise-rpm", {"driveline.gearbox.ratios": None, "engine.speed.rated": None})
+    edits = {"driveline.gearbox.ratios": None, "engine.speed.rated": None}
+    finding = one("gearing.cruise-rpm", edits, demand="rated-speed")
     assert {"driveline.gearbox.ratios", "engine.speed.rated"} <= set(finding.unknown)
     assert edited_spec({"driveline.gearbox.ratios": None}).stated("driveline.gearbox.ratios[1]") is None

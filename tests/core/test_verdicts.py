@@ -13,19 +13,16 @@ from hypothesis import strategies as st
 
 from swaplint.api import (
     ImpossibleInput,
+    advice,
     all_of,
     at_least,
     at_most,
-    does_not_apply,
     holds,
     informs,
     needs_review,
     within,
 )
-from swaplint.build.nodes import NotFitted, Unknown
-from swaplint.build.view import View
-from swaplint.declare.verdicts import Limit, Verdict, wrong_with
-from swaplint.spec.model import Build as Model
+from swaplint.declare.verdicts import Advice, Limit, Verdict, wrong_with
 from swaplint.units.value import Value
 
 SIZES = st.floats(min_value=1e-6, max_value=1e6)
@@ -120,43 +117,73 @@ def test_the_unit_comes_from_what_was_read() -> None:
 
 
 # -- demands taken together ----------------------------------------------------------------------------------
-def unknown() -> Verdict:
-    raise Unknown("engine.strokes", View(Model.model_construct()))
+def names_of(verdict: Verdict) -> list[str]:
+    return [name for name, _ in verdict.demands]
 
 
-def not_fitted() -> Verdict:
-    raise NotFitted("driveline.transfer")
+def test_demands_stand_side_by_side_and_none_speaks_for_the_others() -> None:
+    good, bad = at_most(1.0, 2.0, "good"), at_most(3.0, 2.0, "bad")
+    verdict = all_of(height=good, side_gap=bad)
+    assert (verdict.kind, verdict.says, verdict.found, verdict.margin) == ("several", "", None, None)
+    assert verdict.demands == (("height", good), ("side-gap", bad))
+    assert wrong_with(verdict) == ""
 
 
-def test_the_worst_demand_is_the_verdict() -> None:
-    good, bad, worse = at_most(1.0, 2.0, "good"), at_most(3.0, 2.0, "bad"), at_most(5.0, 2.0, "worse")
-    note = holds(False, "a note", level="note")
-    assert all_of(good, good).kind == "pass"
-    assert all_of(good, needs_review("look")).kind == "review"
-    assert all_of(does_not_apply("none"), good).kind == "pass"
-    verdict = all_of(good, note, bad, worse)
-    assert verdict.says == "worse"
-    assert verdict.also == ("bad", "a note")
-    assert all_of(note, good, default="error").says == "a note"
+def test_a_demand_that_is_a_function_is_not_asked_here() -> None:
+    def explode() -> Verdict:
+        raise AssertionError("asked too early")
+
+    verdict = all_of(later=explode, now=holds(True))
+    assert verdict.demands[0] == ("later", explode)
 
 
-def test_the_order_of_demands_does_not_matter() -> None:
-    demands = [at_most(1.0, 2.0, "a"), at_most(3.0, 2.0, "b"), holds(False, "c", level="note"), needs_review("d")]
-    assert all_of(*demands) == all_of(*reversed(demands))
+def test_names_that_are_put_together_come_in_a_mapping() -> None:
+    both = all_of({f"relay-{number}": holds(True) for number in (1, 2)}, rest=holds(True))
+    assert names_of(both) == ["relay-1", "relay-2", "rest"]
+    assert names_of(all_of({"supply.bore": holds(True)})) == ["supply.bore"]
 
 
-def test_a_demand_that_fails_is_said_though_another_is_unknown() -> None:
-    assert all_of(unknown, at_most(3.0, 2.0)).kind == "fail"
-    assert all_of(at_most(3.0, 2.0), unknown).kind == "fail"
-    for others in ((at_most(1.0, 2.0),), (needs_review("x"),), ()):
-        with pytest.raises(Unknown):
-            all_of(unknown, *others)
-    with pytest.raises(NotFitted):
-        all_of(not_fitted, at_most(3.0, 2.0))
+@pytest.mark.parametrize("name", ["", " ", "Height", "two words", "1st", "a..b", ".a", "a.", "-a", "größe", "a" * 60])
+def test_a_name_that_cannot_stand_in_a_report_for_ever_is_refused(name: Any) -> None:
+    with pytest.raises(ValueError, match="not a name for a demand"):
+        all_of({name: holds(True)})
+
+
+def test_two_demands_do_not_share_a_name() -> None:
+    with pytest.raises(ValueError, match="two demands are called 'side-gap'"):
+        all_of({"side-gap": holds(True)}, side_gap=holds(True))
+
+
+def test_no_demand_at_all_is_refused() -> None:
+    for empty in (lambda: all_of(), lambda: all_of({})):
+        with pytest.raises(ValueError, match="at least one demand"):
+            empty()
+    assert wrong_with(Verdict("several"))
+    assert wrong_with(Verdict("several", demands=["a"]))  # type: ignore[arg-type]
+
+
+# -- advice ---------------------------------------------------------------------------------------------------
+def test_advice_names_a_field_and_a_value_or_is_none() -> None:
+    assert advice("engine.speed.idle", 3) == Advice("engine.speed.idle", 3.0)
+    assert advice("engine.cooling", "water") == Advice("engine.cooling", "water")
+    assert advice("engine.turbocharged", False) == Advice("engine.turbocharged", False)
+    assert advice("engine.speed.idle", None) is None
+    for nonsense in (math.nan, math.inf):
+        with pytest.raises(ValueError, match="finite number"):
+            advice("engine.speed.idle", nonsense)
+
+
+def test_a_verdict_carries_its_advice() -> None:
+    one, other = advice("a.b", 1.0), advice("a.c", 2.0)
+    for verdict in (at_most(3.0, 2.0, advice=one), holds(False, advice=one), needs_review("look", advice=one)):
+        assert verdict.advice == (one,)
+    assert at_least(3.0, 4.0, advice=[one, None, other]).advice == (one, other)
+    assert within(3.0, 4.0, 5.0, advice=None).advice == ()
 
 
 # -- what no report can show ---------------------------------------------------------------------------------
-SOUND = Verdict("fail", "says", 3.0, Limit("at most", 2.0), -0.5, "length", "mm", "error", "engine.speed", ("more",))
+ADVICE = Advice("engine.speed.idle", 80.0)
+SOUND = Verdict("fail", "says", 3.0, Limit("at most", 2.0), -0.5, "length", "mm", "error", "engine.speed", (ADVICE,))
 
 
 @pytest.mark.parametrize(
@@ -169,8 +196,12 @@ SOUND = Verdict("fail", "says", 3.0, Limit("at most", 2.0), -0.5, "length", "mm"
         {"level": "fatal"},
         {"says": None},
         {"says": 3},
-        {"also": ["more"]},
-        {"also": (3,)},
+        {"advice": [ADVICE]},
+        {"advice": (3,)},
+        {"advice": (None,)},
+        {"advice": (Advice(3, 80.0),)},  # type: ignore[arg-type]
+        {"advice": (Advice("engine.speed.idle", math.nan),)},
+        {"advice": (Advice("engine.speed.idle", None),)},  # type: ignore[arg-type]
         {"found": math.nan},
         {"found": "3"},
         {"found": True},

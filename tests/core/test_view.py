@@ -13,6 +13,7 @@ from swaplint.api import (
     Part,
     Practice,
     Section,
+    at,
     each_of,
     fields,
     given,
@@ -352,6 +353,204 @@ def test_a_change_takes_a_field_away() -> None:
 def test_a_quantity_is_called_with_the_build() -> None:
     with pytest.raises(TypeError, match="build first"):
         work(3.0)  # type: ignore[arg-type]
+
+
+# -- several views of one build, or of one after another ------------------------------------------------------
+VALUES = {
+    "a value": lambda b: b.engine.speed.idle,
+    "a value of a named part": lambda b: b.driveline.axles["rear"].ratio,
+    "a value of an item": lambda b: b.engine.torque_curve[0].torque,
+    "an entry of a list": lambda b: b.driveline.gearbox.ratios[1],
+    "a value that is not stated": lambda b: given(lambda: b.engine.strokes),
+    "whether a part is fitted": lambda b: is_fitted(b.driveline.transfer),
+    "the names of parts": lambda b: [name_of(axle) for axle in each_of(b.driveline.axles)],
+    "the number of items": lambda b: given(lambda: len(b.engine.torque_curve)),
+}
+NEWER = {
+    "engine.speed.idle": Stated(90.0),
+    "driveline.axles.rear.ratio": Stated(3.0),
+    "engine.torque_curve[1].torque": Stated(333.0),
+    "driveline.gearbox.ratios[2]": Stated(1.5),
+}
+LATER = SPEC.replace("750", "900").replace("4.1", "3.5").replace("300 Nm", "310 Nm").replace("2.0]", "1.9, 1.0]")
+
+
+def views() -> dict[str, View]:
+    """Views that share what they can with the first one, each unlike it."""
+    first = view()
+    return {
+        "as stated": first,
+        "values": first.changed(NEWER),
+        "other values": first.changed({**NEWER, "engine.speed.idle": Stated(95.0)}),
+        "values and one more": first.changed({**NEWER, "engine.strokes": Stated(4.0)}),
+        "values and another one more": first.changed({"engine.strokes": Stated(2.0)}),
+        "a part less": first.changed({"driveline.axles": None, "driveline.transfer.fitted": Stated(True)}),
+        "a list less": first.changed({"engine.torque_curve": None, "driveline.gearbox.ratios": None}),
+        "after an edit": View.following(first, load_text(LATER).build, {"engine.speed.idle"}),
+        "a change of a change": first.changed(NEWER).changed({"engine.speed.idle": Stated(99.0)}),
+    }
+
+
+def what_is_read(function: Callable[[Any], Any], seen: View) -> Any:
+    value, _ = reading(function, seen)
+    return (type(value), value.path) if isinstance(value, Unknown | NotFitted) else value
+
+
+@pytest.mark.parametrize("what", VALUES)
+def test_views_read_in_turn_say_what_each_says_alone(what: str) -> None:
+    alone = {name: what_is_read(VALUES[what], seen) for name in views() for seen in [views()[name]]}
+    assert len({repr(value) for value in alone.values()}) > 1  # else it would not matter which view answers
+    for order in (list(alone), list(reversed(alone)), [*alone, *alone]):
+        seen = views()
+        assert {name: what_is_read(VALUES[what], seen[name]) for name in order} == alone
+
+
+def test_nodes_of_an_older_view_keep_answering_for_it_after_a_newer_one_was_read() -> None:
+    def nodes(seen: View) -> dict[str, Any]:
+        b: Any = seen.build
+        return {"rear": b.driveline.axles["rear"], "point": b.engine.torque_curve[0], "box": b.driveline.gearbox}
+
+    def values(held: dict[str, Any]) -> tuple[float, ...]:
+        return (held["rear"].ratio, held["point"].torque, *held["box"].ratios)
+
+    first = view()
+    older = nodes(first)
+    newer = nodes(first.changed(NEWER))  # taken before either was read
+    assert values(newer) == (3.0, 333.0, 4.0, 1.5)
+    assert values(older) == (4.1, 300.0, 4.0, 2.0)
+    after = nodes(View.following(first, load_text(LATER).build, set()))
+    for _ in range(2):
+        assert values(after) == (3.5, 310.0, 4.0, 1.9, 1.0)
+        assert values(newer) == (3.0, 333.0, 4.0, 1.5)
+        assert values(older) == (4.1, 300.0, 4.0, 2.0)
+
+
+def test_each_view_records_what_is_read_of_its_own_nodes() -> None:
+    first = view()
+    newer = first.changed(NEWER)
+    mine, theirs = first.build.driveline.axles["rear"], newer.build.driveline.axles["rear"]
+    _, reads = reading(lambda b: (mine.ratio, theirs.ratio), newer)
+    assert list(reads.fields) == ["driveline.axles.rear.ratio"]
+    _, reads = reading(lambda b: theirs.ratio, first)
+    assert not reads.fields
+
+
+def test_made_up_parts_of_a_probing_view_are_its_own() -> None:
+    probe, plain = view("", probing=True), view("")
+    assert len(probe.build.driveline.axles) == 1
+    end, _ = reading(lambda b: b.driveline.axles, plain)
+    assert isinstance(end, Unknown)
+    assert len(view("", probing=True).build.driveline.axles) == 1
+
+
+# -- another case -----------------------------------------------------------------------------------------------
+def test_another_case_has_other_values_and_the_build_keeps_its_own() -> None:
+    def read(build: Any) -> tuple[float, ...]:
+        hot = at(
+            build, {"engine.speed.idle": 100.0, "driveline.axles.rear.ratio": 3, "driveline.gearbox.ratios[2]": 1.5}
+        )
+        rear, hot_rear = build.driveline.axles["rear"], hot.driveline.axles["rear"]
+        ratios = (*hot.driveline.gearbox.ratios, *build.driveline.gearbox.ratios)
+        return (hot.engine.speed.idle, build.engine.speed.idle, hot_rear.ratio, rear.ratio, hot_rear.ratio, *ratios)
+
+    values, _ = reading(read)
+    assert values == (100.0, pytest.approx(78.5398163397), 3.0, 4.1, 3.0, 4.0, 1.5, 4.0, 2.0)
+
+
+def test_what_is_read_of_another_case_counts_as_read() -> None:
+    def read(build: Any) -> None:
+        hot = at(build, {"engine.speed.idle": 100.0})
+        _ = hot.engine.cylinders, build.driveline.axles["rear"].ratio, hot.engine.speed.idle
+
+    _, reads = reading(read)
+    assert list(reads.fields) == [
+        "engine.cylinders",
+        "driveline.axles",
+        "driveline.axles.rear.ratio",
+        "engine.speed.idle",
+    ]
+
+
+def test_what_another_case_lacks_is_unknown() -> None:
+    end, reads = reading(lambda b: at(b, {"engine.cylinders": None}).engine.cylinders)
+    assert isinstance(end, Unknown)
+    assert list(reads.unknown) == ["engine.cylinders"]
+    value, reads = reading(lambda b: given(lambda: at(b, {"engine.cylinders": 6}).engine.strokes))
+    assert value is None
+    assert list(reads.optional) == ["engine.strokes"]
+    value, reads = reading(lambda b: or_practice(lambda: at(b, {"engine.cylinders": 6}).engine.strokes, FALLBACK))
+    assert (value, list(reads.practices)) == (7.0, [FALLBACK.name])
+
+
+def test_words_flags_and_parts_of_another_case() -> None:
+    def read(build: Any) -> tuple[Any, ...]:
+        other = at(build, {"driveline.transfer.fitted": True, "driveline.gearbox.kind": "manual"})
+        return is_fitted(other.driveline.transfer), is_fitted(build.driveline.transfer), other.driveline.gearbox.kind
+
+    assert reading(read)[0] == (True, False, "manual")
+    assert reading(lambda b: at(b, {"driveline.transfer.fitted": True}).driveline.transfer.high)[0] == 1.0
+
+
+def test_a_case_of_a_case_has_both_changes() -> None:
+    def read(build: Any) -> tuple[Any, ...]:
+        one = at(build, {"engine.speed.idle": 100.0})
+        both = at(one, {"engine.cylinders": 6})
+        return both.engine.speed.idle, both.engine.cylinders, one.engine.cylinders, build.engine.speed.idle
+
+    values, reads = reading(read)
+    assert values == (100.0, 6.0, 4.0, pytest.approx(78.5398163397))
+    assert list(reads.fields) == ["engine.speed.idle", "engine.cylinders"]
+
+
+@pytest.mark.parametrize("first", ["build", "case"])
+def test_quantities_of_both_cases_are_right_whichever_comes_first(first: str) -> None:
+    def read(build: Any) -> dict[str, float]:
+        case = at(build, {"engine.strokes": 2, "driveline.axles.rear.ratio": 3.0})
+        both = {"build": build, "case": case}
+        order = [first, *(name for name in both if name != first)]
+        return {
+            name: float(work(both[name]) + 100 * of_axle(both[name], both[name].driveline.axles["rear"]))
+            for name in [*order, *order]
+        }
+
+    CALLS.clear()
+    values, reads = reading(read, view(KNOWN))
+    assert values == {"build": pytest.approx(16.0 + 820.0), "case": pytest.approx(8.0 + 600.0)}
+    assert sorted(CALLS) == ["rear", "rear", "work", "work"]  # once in each case
+    assert list(reads.quantities) == ["gearing.made-up", "gearing.made-up-axle driveline.axles.rear"]
+
+
+def test_a_quantity_that_a_case_does_not_touch_is_taken_from_the_build() -> None:
+    CALLS.clear()
+    seen = view(KNOWN)
+    _, reads = reading(lambda b: (work(b), work(at(b, {"engine.speed.idle": 100.0}))), seen)
+    assert CALLS == ["work"]
+    assert list(reads.fields) == ["engine.cylinders", "engine.strokes"]
+
+
+@quantity("gearing.made-up-case", formula="work at two strokes", sources=[SOURCE])
+def of_case(build: Build) -> float:
+    """An invented number that looks at another case."""
+    return float(work(at(build, {"engine.strokes": 2})))
+
+
+def test_a_quantity_may_look_at_another_case_on_any_view() -> None:
+    seen = view(KNOWN)
+    assert (of_case(seen.build), work(seen.build)) == (8.0, 16.0)
+    other = seen.changed({"engine.cylinders": Stated(6.0)})
+    assert (of_case(other.build), work(other.build)) == (12.0, 24.0)
+    after = View.following(seen, load_text(KNOWN.replace("cylinders = 4", "cylinders = 3")).build, {"engine.cylinders"})
+    assert (of_case(after.build), work(after.build)) == (6.0, 12.0)
+    _, reads = reading(lambda b: of_case(b), seen)
+    assert list(reads.fields) == ["engine.cylinders", "engine.strokes"]
+
+
+def test_what_is_read_of_a_case_touches_what_rests_on_it() -> None:
+    """A rule that reads a field only in another case is asked again when that field changes."""
+    seen = view(KNOWN)
+    _, reads = reading(lambda b: at(b, {"engine.cylinders": 6}).engine.strokes, seen)
+    assert seen.changed({"engine.strokes": Stated(2.0)}).touches(reads)
+    assert not seen.changed({"engine.speed.idle": Stated(2.0)}).touches(reads)
 
 
 # -- probing -------------------------------------------------------------------------------------------------

@@ -27,13 +27,14 @@ DOC = """Is it as it should be?
 
 Computes: nothing of use.
 Limit: an invented limit.
+Consequence: nothing to mind.
 Remedy: change it.
 Cannot tell: anything else.
 """
 
 def made(id="fit.acme", function=lambda build: holds(build.engine.cylinders == 4.0), **more):
     function.__doc__ = more.pop("doc", DOC)
-    more = {"level": "error", "due": "quote", "sources": [practice("invented")], "about": "engine",
+    more = {"level": "error", "due": "quote", "sources": [practice("invented").giving("limit")], "about": "engine",
             "bad": [{"engine.cylinders": 5}], "good": [{"engine.cylinders": 4}], **more}
     return rule(id, **more)(function)
 
@@ -127,7 +128,7 @@ NOT_LOADED = {
     "returns-text": (hook("'acme'"), "str instead of a Pack", None),
     "returns-class": (hook("Pack"), "type instead of a Pack", None),
     "is-a-generator": ("@hookimpl\ndef swaplint_pack(): yield pack()\n", "generator instead of a Pack", None),
-    "wrong-interface": (hook("pack(interface=2)"), "version 2 of the rule interface; this is version 1", None),
+    "wrong-interface": (hook("pack(interface=1)"), "version 1 of the rule interface; this is version 2", None),
     "interface-text": (hook("pack(interface='1')"), "version '1'", None),
     "interface-odd": (
         hook("pack(interface=Odd())", "class Odd:\n    def __repr__(self): 1/0"),
@@ -139,8 +140,8 @@ NOT_LOADED = {
     "name-empty": (hook("pack(name='')"), "is not a name", None),
     "name-path": (hook("pack(name='../x')"), "is not a name", None),
     "version-number": (hook("pack(version=3)"), "version is no text", None),
-    "rules-none": (hook("Pack('acme', 1, rules=None)"), "not lists", None),
-    "rules-one": (hook("Pack('acme', 1, rules=GOOD)"), "not lists", None),
+    "rules-none": (hook("Pack('acme', INTERFACE, rules=None)"), "not lists", None),
+    "rules-one": (hook("Pack('acme', INTERFACE, rules=GOOD)"), "not lists", None),
     "sound-list": (hook("pack(sound=[1])"), "sound spec", None),
     "section-dict": (hook("pack(section={})"), "not a Section model", None),
     "section-instance": (hook("pack(section=Part())"), "not a Section model", None),
@@ -251,12 +252,13 @@ BAD_RULES = {
     "due": ("made('fit.two', due='never')", "due stage 'never' is not one of"),
     "no-source": ("made('fit.two', sources=[])", "cites at least one source"),
     "source-text": ("made('fit.two', sources=['a book'])", "cites at least one source"),
+    "source-that-gives-nothing": ("made('fit.two', sources=[practice('invented')])", "gives nothing"),
     "source-without-field": ("made('fit.two', sources=[sheet(None)])", "path of a field"),
     "cautions": ("made('fit.two', cautions=[3])", "cautions are lines of text"),
     "no-docstring": ("made('fit.two', lambda b: None, doc=None)", "starts with the question"),
     "no-question": ("made('fit.two', lambda b: None, doc='It is.\\n\\nComputes: a')", "ending in '?'"),
     "paragraphs-missing": (
-        "made('fit.two', lambda b: None, doc='Is it?\\n\\nComputes: a\\nLimit: b\\nRemedy: c')",
+        "made('fit.two', lambda b: None, doc='Is it?\\n\\nComputes: a\\nLimit: b\\nConsequence: d\\nRemedy: c')",
         "lacks the paragraphs Cannot tell:",
     ),
     "no-examples": ("made('fit.two', bad=[], good=[])", "at least one bad and one good example"),
@@ -499,7 +501,7 @@ def test_an_installed_pack(tmp_path: Path, site: Path) -> None:
 
 def test_an_installed_pack_cannot_take_a_built_in_id(tmp_path: Path, site: Path) -> None:
     (tmp_path / "s.toml").write_text(SPEC)
-    install(site, "aaa", "[swaplint]\naaa = aaa\n", hook("Pack('aaa', 1, rules=[made('gearing.cruise-rpm')])"))
+    install(site, "aaa", "[swaplint]\naaa = aaa\n", hook("Pack('aaa', INTERFACE, rules=[made('gearing.cruise-rpm')])"))
     ran = run(tmp_path, "inspect", "s.toml", "--format", "json", path=site)
     assert ran.returncode == 3
     (problem,) = json.loads(ran.stdout)["problems"]

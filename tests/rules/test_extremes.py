@@ -10,7 +10,6 @@ from typing import Any
 
 import pytest
 import tomli_w
-from swaplint.inspecting.memory import Memory
 
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
@@ -18,6 +17,7 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.running import run_rule
 from swaplint.kit.edits import edited_data, sound_spec, sound_text
 from swaplint.kit.trial import rule_base
+from swaplint.solving.editing import EditedSpec
 from swaplint.spec.fields import Stated
 from swaplint.spec.loading import SpecErrors, load_text
 from swaplint.spec.paths import path_text
@@ -60,7 +60,7 @@ def collections(data: dict[str, Any], path: tuple[str, ...] = ()) -> Iterator[tu
 
 
 def test_no_rule_breaks_where_a_list_or_a_table_of_parts_is_empty() -> None:
-    base, memory = rule_base(), Memory()
+    base, edited = rule_base(), EditedSpec(rule_base(), "quote")
     tried, refused = 0, []
     for path, empty in collections(tomllib.loads(sound_text())):
         try:
@@ -68,7 +68,7 @@ def test_no_rule_breaks_where_a_list_or_a_table_of_parts_is_empty() -> None:
         except SpecErrors as error:
             refused.append(str(error))
             continue
-        _, problems = inspect(base, spec, "quote", memory=memory)
+        _, problems = edited.inspect(spec)
         assert not problems, (path, problems)
         tried += 1
     assert tried > 60
@@ -82,6 +82,6 @@ def test_a_pump_without_a_point_on_its_curve_is_a_question() -> None:
     text = tomli_w.dumps(edited_data({"plumbing.fuel.pump.curve": []}, data))
     inspection, problems = inspect(base, load_text(text, folder=Path("specs"), model=base.model))
     assert not problems
-    (finding,) = [finding for finding in inspection.findings if finding.rule.id == "fuel.supply-pump"]
-    assert finding.kind != "pass"
-    assert "a curve needs at least two points" in finding.message
+    found = [finding for finding in inspection.findings if finding.rule.id == "fuel.supply-pump"]
+    (finding,) = [finding for finding in found if "a curve needs at least two points" in finding.message]
+    assert finding.kind == "review"

@@ -110,6 +110,6 @@ def test_no_point_inside_contradicts_a_plain_pass(changed: dict[str, Any], seed:
                 assert stated is not None
                 assert stated.tol > 0
                 point[path] = Stated(float(stated.value) + source.uniform(-1, 1) * stated.tol)
-            again = what_if.finding(found.rule, found.part, point)
+            again = what_if.finding(found, point)
             assert again is not None
-            assert again.kind == "pass", (found.rule.id, found.part, {p: (s and s.value) for p, s in point.items()})
+            assert again.kind == "pass", (found.key, {p: (s and s.value) for p, s in point.items()})

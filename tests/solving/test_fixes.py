@@ -11,6 +11,8 @@ from typing import Any
 import pytest
 
 from swaplint.cli import main
+from swaplint.reports.sarif.findings import FINGERPRINT
+from swaplint.reports.sarif.tool import digest
 
 SPECS = Path("specs")
 LEVELS = (None, "note", "warning", "error")
@@ -24,14 +26,17 @@ def outcome(*arguments: str) -> Any:
     return json.loads(out.getvalue())
 
 
-def fails(results: list[dict[str, Any]]) -> dict[tuple[str, str], int]:
-    """The gravest fail of each rule on each subject."""
-    out: dict[tuple[str, str], int] = {}
-    for result in results:
-        if result["kind"] == "fail":
-            key = result["rule"], result["subject"]
-            out[key] = max(out.get(key, 0), LEVELS.index(result["level"]))
-    return out
+Key = tuple[str, str, str]
+"""Rule, part and demand of a result."""
+
+
+def key_of(result: dict[str, Any]) -> Key:
+    return result["rule"], result["part"] or "", result["demand"] or ""
+
+
+def fails(results: list[dict[str, Any]]) -> dict[Key, int]:
+    """How grave each fail is."""
+    return {key_of(r): LEVELS.index(r["level"]) for r in results if r["kind"] == "fail"}
 
 
 def inspected(spec: Path) -> list[dict[str, Any]]:
@@ -82,22 +87,21 @@ def test_every_fix_does_what_it_announces(name: str, tmp_path: Path) -> None:
     spec.write_text(text, encoding="utf-8")
     before = fails(inspected(spec))
     announced = {
-        (result["rule"], result["subject"], remedy["field"]): remedy
+        (digest(*key_of(result)), remedy["field"]): (key_of(result), remedy)
         for result in outcome("inspect", str(spec), "--format", "json")["specs"][0]["results"]
         for remedy in result["remedies"]
     }
     log = outcome("inspect", str(spec), "--format", "sarif")
     tried = 0
     for result in log["runs"][0]["results"]:
-        subject = result["locations"][0]["logicalLocations"][0]["fullyQualifiedName"]
         for fix in result.get("fixes", []):
             named = re.match(r"Change (\S+) from", fix["description"]["text"])
             assert named is not None
-            remedy = announced[result["ruleId"], subject, named.group(1)]
+            key, remedy = announced[result["partialFingerprints"][FINGERPRINT], named.group(1)]
             spec.write_text(apply(text, fix), encoding="utf-8")
             after_results = inspected(spec)
             check_layout(text, spec.read_text(encoding="utf-8"), fix)
-            check_outcome(result["ruleId"], subject, remedy, before, after_results)
+            check_outcome(key, remedy, before, after_results)
             tried += 1
     assert tried >= 3
 
@@ -115,13 +119,12 @@ def check_layout(before: str, after: str, fix: Any) -> None:
         assert one.partition("#")[2] == other.partition("#")[2]
 
 
-def check_outcome(
-    rule: str, subject: str, remedy: dict[str, Any], before: dict[tuple[str, str], int], results: list[dict[str, Any]]
-) -> None:
-    label = f"{rule} on {subject}: {remedy['field']} to {remedy['to']}"
-    judged = [r for r in results if (r["rule"], r["subject"]) == (rule, subject)]
-    # a rule of several demands that points elsewhere now is judged by what is left of its fails
+def check_outcome(key: Key, remedy: dict[str, Any], before: dict[Key, int], results: list[dict[str, Any]]) -> None:
+    label = f"{' '.join(key)}: {remedy['field']} to {remedy['to']}"
+    judged = [r for r in results if key_of(r) == key]
     assert all(r["kind"] == "pass" for r in judged), (label, [(r["kind"], r["message"]) for r in judged])
     after = fails(results)
-    worse = {key[0] for key, level in after.items() if level > before.get(key, 0)}
+    # where the rule makes other demands of the part now, none of them fails that did not before
+    assert not [other for other in after if other[:2] == key[:2] and other not in before], label
+    worse = {other[0] for other, level in after.items() if level > before.get(other, 0)}
     assert worse == set(remedy["breaks"]), label

@@ -4,13 +4,16 @@ import csv
 import io
 import json
 import math
+import random
+from dataclasses import replace
 
 import pytest
 
 from swaplint.cli import main
 from swaplint.solving.sizing import NotSizable, size
-from swaplint.solving.study import BadStudy, make_study, run
-from swaplint.solving.what_if import read_value
+from swaplint.solving.study import BadStudy, Row, make_study, run
+from swaplint.solving.what_if import WhatIf, facts_for, read_value
+from swaplint.spec.fields import FieldFacts
 
 from .worlds import asked
 
@@ -86,8 +89,6 @@ def test_size_of_a_misspelt_field(capsys: pytest.CaptureFixture[str]) -> None:
 
 def study_of(vary: dict[str, list[str]], show: list[str]) -> list[tuple[float, ...]]:
     what_if, inspection = asked({"driveline.speedometer.source": "wheel"})
-    from swaplint.solving.what_if import facts_for
-
     varied = []
     for pattern, texts in vary.items():
         facts = facts_for(what_if.base, pattern)
@@ -148,3 +149,57 @@ def test_a_field_varied_twice_is_refused() -> None:
     what_if, inspection = asked()
     with pytest.raises(BadStudy, match="varied twice"):
         make_study(what_if, inspection, [(RATIO, []), ("driveline.axles.rear.ratio", [])], [])
+
+
+# -- the order of the values ----------------------------------------------------------------------------------------
+LOOSE = {
+    "driveline.speedometer.source": "wheel",
+    "driveline.tyres.overall_diameter": {"value": "806 mm", "tol": "3 %"},
+    "engine.speed.cruise_high": "2120 r/min",
+}
+"""Some rules are left to a person at some ratios, so that what was looked at before could matter."""
+
+
+def orders(texts: list[str]) -> list[list[str]]:
+    shuffled = random.Random(5).sample(texts, len(texts))
+    return [texts, list(reversed(texts)), shuffled]
+
+
+def test_what_size_says_of_a_value_does_not_depend_on_those_before_it() -> None:
+    texts = ["2.5", "3.5", "3.9", "4.1", "4.3", "4.7", "5.5", "6.5"]
+    what_if, inspection = asked(LOOSE)
+    facts = size(what_if, inspection, RATIO).facts
+    alone = {text: size(*asked(LOOSE), RATIO, [read_value(text, facts)]).choices[0] for text in texts}
+    assert len({choice.reviews for choice in alone.values()}) > 1
+    assert len({choice.fails for choice in alone.values()}) > 1
+    for order in orders(texts):
+        sizing = size(what_if, inspection, RATIO, [read_value(text, facts) for text in order])
+        assert [choice.value.written for choice in sizing.choices] == order
+        assert {choice.value.written: choice for choice in sizing.choices} == alone
+        assert set(sizing.set_aside) == set(size(*asked(LOOSE), RATIO, [alone[t].value for t in texts]).set_aside)
+
+
+def test_rows_of_a_study_do_not_depend_on_the_order_of_the_values() -> None:
+    ratios, diameters = ["3.5", "3.9", "4.3", "5.0", "6.0"], ["760 mm", "790 mm", "806 mm", "830 mm"]
+    diameter = "driveline.tyres.overall_diameter"
+    said: list[dict[tuple[str, ...], Row]] = []
+    for one, other, first in zip(orders(ratios), orders(diameters), (RATIO, diameter, RATIO), strict=True):
+        what_if, inspection = asked(LOOSE)
+        vary = {RATIO: one, diameter: other}
+        varied = [
+            (field, [read_value(text, facts_of(what_if, field)) for text in vary[field]])
+            for field in (first, diameter if first == RATIO else RATIO)
+        ]
+        study = make_study(what_if, inspection, varied, ["gearing.cruise-rpm", "gearing.startability"])
+        rows = run(study, cores=1, progress=lambda done: None)
+        assert len(rows) == 20
+        assert [row.sort_key for row in rows] == sorted(row.sort_key for row in rows)
+        said.append({tuple(sorted(v.written for v in row.values)): replace(row, values=()) for row in rows})
+    assert said[0] == said[1] == said[2]
+    assert len({row.fails for row in said[0].values()}) > 1
+
+
+def facts_of(what_if: WhatIf, field: str) -> FieldFacts:
+    facts = facts_for(what_if.base, field)
+    assert facts is not None
+    return facts

@@ -38,8 +38,8 @@ def whole(edits: Mapping[str, Any] | None = None, stage: Stage | None = None) ->
     return inspection
 
 
-def only(inspection: Inspection, rule: str) -> Finding:
-    """The one finding of a rule."""
-    findings = [f for f in inspection.findings if f.rule.id == rule]
-    assert len(findings) == 1
+def only(inspection: Inspection, rule: str, demand: str = "") -> Finding:
+    """The one finding of a rule, or that of one of its demands."""
+    findings = [f for f in inspection.findings if f.rule.id == rule and (not demand or f.demand == demand)]
+    assert len(findings) == 1, [f.demand for f in findings]
     return findings[0]

@@ -552,7 +552,7 @@ def test_the_other_commands_follow(capsys: pytest.CaptureFixture[str]) -> None:
     page = report(capsys, "rulebook", "fuel.suction-loss", *units)
     assert "25 mm (1 in)" in page
     assert "like 5.91 inHg" in page
-    assert "2205 lb" in report(capsys, "draft", "-", *units)
+    assert "2205 lb" in report(capsys, "draft", "-", "--system", "mass", *units)
 
 
 def test_written_in_its_own_unit_where_the_field_takes_no_other() -> None:

@@ -168,7 +168,8 @@ def _relative(labels: Iterable[str]) -> tuple[dict[str, tuple[str, str]], str]:
             common = ""
         for label, full in outside.items():
             out[label] = OUTSIDE, _below(full, common) or os.path.basename(full)
-        if common and not any(os.path.isabs(label) for label in outside):
+        same_drive = os.path.splitdrive(common)[0].lower() == os.path.splitdrive(here)[0].lower()
+        if common and same_drive and not any(os.path.isabs(label) for label in outside):
             return out, os.path.relpath(common, here).replace(os.sep, "/")
     return out, ""
 
@@ -176,7 +177,8 @@ def _relative(labels: Iterable[str]) -> tuple[dict[str, tuple[str, str]], str]:
 def _below(full: str, folder: str) -> str | None:
     """A path as seen from a folder that holds it, with forward slashes; None where the folder does not."""
     try:
-        if not folder or os.path.commonpath([full, folder]) != os.path.normpath(folder):
+        common = os.path.commonpath([full, folder]) if folder else ""
+        if not folder or os.path.normcase(common) != os.path.normcase(os.path.normpath(folder)):
             return None
     except ValueError:
         return None

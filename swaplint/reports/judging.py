@@ -1,0 +1,108 @@
+"""Which rules can judge a choice at all: silence is no pass, so a report of choices says who did not speak, and why."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from swaplint.declare.rule import Rule
+from swaplint.inspecting.results import Finding
+from swaplint.reports.layout import Sheet
+from swaplint.reports.naming import counted
+from swaplint.solving.what_if import WhatIf
+from swaplint.spec.fields import Stated
+
+MOST_FACTS = 8
+"""How many of the facts that are wanting are named."""
+
+NOTHING_KNOWN = "No value can be named: too little is known yet."
+"""The answer where no rule can judge."""
+
+
+@dataclass(slots=True)
+class Judging:
+    """What the rules that read a field can say of one choice."""
+
+    judging: list[str] = field(default_factory=list)
+    """Those that judge all or a part of it."""
+    opens: list[str] = field(default_factory=list)
+    """Those that are open in all or a part of it, because something is not known."""
+    broken: list[str] = field(default_factory=list)
+    """Those that could not be run."""
+    lacking: Counter[str] = field(default_factory=Counter)
+    """The fields that are wanting, and how many rules wait for each."""
+
+    @property
+    def all_passing(self) -> list[str]:
+        """Those that judge the whole of it."""
+        return [id for id in self.judging if id not in self.opens]
+
+
+def judging_of(
+    what_if: WhatIf,
+    as_stated: Iterable[Finding],
+    rules: Iterable[Rule],
+    changes: Mapping[str, Stated | None],
+    binding: Collection[str] = (),
+) -> Judging:
+    """Ask each rule what it can say of a choice. One that does not apply stands nowhere.
+
+    `as_stated` is what all rules find as the build is stated, which names every field that they lack. A rule that
+    names none of the fields there says nothing of them, unless it is known to stop a value (`binding`).
+    """
+    before: dict[str, list[Finding]] = {}
+    for finding in as_stated:
+        before.setdefault(finding.rule.id, []).append(finding)
+    view = what_if.view.changed(dict(changes))
+    found = Judging()
+    for rule in rules:
+        known = before.get(rule.id, [])
+        if rule.id not in binding and known and not any(_names(finding, changes) for finding in known):
+            continue
+        findings = what_if.judgements_on(rule, view)
+        if not findings:
+            found.broken.append(rule.id)
+        if any(finding.kind in ("pass", "fail", "review") for finding in findings):
+            found.judging.append(rule.id)
+        open_now = {finding.key for finding in findings if finding.kind == "open"}
+        if open_now:
+            found.opens.append(rule.id)
+            waiting = [f for f in known if f.kind == "open" and f.key in open_now]
+            waiting = waiting or [f for f in known if f.kind == "open"]
+            found.lacking.update(
+                list(dict.fromkeys(path for f in waiting for path in f.unknown if path not in changes))
+            )
+    return found
+
+
+def _names(finding: Finding, fields: Collection[str]) -> bool:
+    return any(field in names for field in fields for names in (finding.inputs, finding.unknown, finding.optional))
+
+
+def add_not_judged(sheet: Sheet, found: Judging, what: str) -> None:
+    """Add which rules are open or broke, and the facts that most of them wait for; nothing where all could judge."""
+    if found.broken:
+        sheet.blank()
+        sheet.wrapped(
+            f"Could not be run, so that nothing is known of them: {', '.join(found.broken)}.", style="bold red"
+        )
+    if not found.opens:
+        return
+    sheet.heading("NOT JUDGED YET")
+    rules = counted(len(found.opens), "rule that reads", "rules that read")
+    some = ", or not all of it. What passes above may fail there" if found.judging else ""
+    sheet.wrapped(f"{rules} {what} cannot decide yet{some}:")
+    sheet.wrapped(", ".join(found.opens), indent=3)
+    if not found.lacking:
+        return
+    sheet.wrapped(f"For want of {counted(len(found.lacking), 'fact')}, those that most rules wait for first:")
+    wanted = [f"{path} ({number})" for path, number in found.lacking.most_common(MOST_FACTS)]
+    left = len(found.lacking) - len(wanted)
+    sheet.wrapped(", ".join(wanted) + (f" and {left} more" if left else ""), indent=3)
+
+
+def judging_json(found: Judging) -> dict[str, Any]:
+    """The rules that could not judge, for programs, and the fields that they wait for."""
+    return {"opens": found.opens, "broken": found.broken, "unknown": list(found.lacking)}

@@ -1,0 +1,112 @@
+"""Things done side by side: in their order, a few ahead, and none missing where a process dies."""
+
+from __future__ import annotations
+
+import os
+import time
+from collections.abc import Callable, Iterator, Sequence
+
+import pytest
+
+from swaplint.inspecting.side_by_side import AHEAD, in_order
+
+Said = tuple[str, int, int]
+"""What became of a thing, the thing, and the process that did it."""
+
+
+def done_by() -> Callable[[int], Said]:
+    """A job that is slow with the first things, so that later ones are done before them."""
+
+    def job(thing: int) -> Said:
+        time.sleep(0.05 if thing < 2 else 0.0)
+        return "done", thing, os.getpid()
+
+    return job
+
+
+def deadly() -> Callable[[int], Said]:
+    """A job that ends its process at the sixth thing."""
+
+    def job(thing: int) -> Said:
+        if thing == 6:
+            os._exit(3)
+        time.sleep(0.01)
+        return "done", thing, os.getpid()
+
+    return job
+
+
+def lost(thing: int) -> Said:
+    return "lost", thing, 0
+
+
+@pytest.mark.parametrize("cores", [1, 2, 3, None])
+@pytest.mark.parametrize("count", [0, 1, 2, 25])
+def test_results_come_in_the_order_of_the_things(count: int, cores: int | None) -> None:
+    results = list(in_order(done_by, range(count), cores, lost=lost))
+    assert [(what, thing) for what, thing, _ in results] == [("done", thing) for thing in range(count)]
+
+
+@pytest.mark.parametrize(("count", "cores"), [(9, 1), (1, 4)])
+def test_one_core_or_one_thing_needs_no_other_process(count: int, cores: int) -> None:
+    assert {process for _, _, process in in_order(done_by, range(count), cores, lost=lost)} == {os.getpid()}
+
+
+def test_several_cores_are_several_processes() -> None:
+    processes = {process for _, _, process in in_order(done_by, range(25), 2, lost=lost)}
+    assert os.getpid() not in processes
+    assert 1 <= len(processes) <= 2
+
+
+def test_a_process_that_dies_loses_its_thing_and_every_other_one_is_done_or_lost() -> None:
+    started = time.monotonic()
+    results = list(in_order(deadly, range(40), 2, lost=lost))
+    assert [thing for _, thing, _ in results] == list(range(40))
+    what = {thing: what for what, thing, _ in results}
+    assert what[6] == "lost"
+    assert set(what.values()) <= {"done", "lost"}
+    assert time.monotonic() - started < 30.0
+
+
+def test_the_first_thing_may_be_the_one_that_dies() -> None:
+    results = list(in_order(deadly, [6, 7], 2, lost=lost))
+    assert results[0] == ("lost", 6, 0)
+    assert results[1][:2] in (("lost", 7), ("done", 7))
+
+
+class Counted(Sequence[int]):
+    """Numbers that note how many of them were taken."""
+
+    def __init__(self, count: int) -> None:
+        self.count, self.taken = count, 0
+
+    def __len__(self) -> int:
+        return self.count
+
+    def __getitem__(self, number: int) -> int:  # type: ignore[override]
+        return range(self.count)[number]
+
+    def __iter__(self) -> Iterator[int]:
+        for number in range(self.count):
+            self.taken = number + 1
+            yield number
+
+
+@pytest.mark.parametrize("cores", [1, 2])
+def test_no_more_than_a_few_things_are_taken_ahead(cores: int) -> None:
+    """Memory does not grow with the number of things, however slowly their results are taken."""
+    things, most = Counted(60), 0
+    for number, _ in enumerate(in_order(done_by, things, cores, lost=lost), 1):
+        if number < 3:
+            time.sleep(0.1)
+        most = max(most, things.taken - number)
+    assert things.taken == 60
+    assert most <= (AHEAD * cores if cores > 1 else 0)
+
+
+def test_whoever_has_had_enough_may_stop() -> None:
+    things = Counted(60)
+    results = in_order(done_by, things, 2, lost=lost)
+    assert next(results)[:2] == ("done", 0)
+    results.close()  # type: ignore[attr-defined]
+    assert things.taken <= 2 * AHEAD + 1
