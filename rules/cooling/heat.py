@@ -231,11 +231,15 @@ def stationary_duty(build: Build) -> Verdict:
     def judged(place: Place) -> Verdict:
         altitude, ambient = place.altitude(), place.ambient()
         top, duty = ambient + q.rise_at(build, point, altitude), build.build.duty
-        says = (
-            f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with "
-            f"{shown(build.plumbing.cooling.air.standing.flow)} of air, {place.words()}, in "
-            f"{shown(ambient, *CELSIUS)} the coolant settles at {shown(top, *CELSIUS)}; {shown(limit)} is allowed."
-        )
+        air = shown(build.plumbing.cooling.air.standing.flow)
+        says = f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with {air} of air, "
+        if place.demand == "sea-level":
+            says += f"the coolant settles at {shown(top, *CELSIUS)} on the hottest day; {shown(limit)} is allowed."
+        else:
+            says += (
+                f"{place.words()}, in {shown(ambient, *CELSIUS)} the coolant settles at {shown(top, *CELSIUS)}; "
+                f"{shown(limit)} is allowed."
+            )
         if top > limit:
             says += " " + _larger_core(build, point, q.coolant_heat(build, point), altitude, ambient)
         return _unless_guessed(build, point, at_most(top, limit, says, scale=limit - ambient, unit=CELSIUS))

@@ -55,8 +55,7 @@ class Design(Section):
         signed=True,
     )
     points: dict[str, DesignPlace] = parts(
-        "places of the work with the height and the hottest air that belong together, each under its name; without "
-        "them the air cools with height from the hottest day to the highest place"
+        "places of the work, each with its height and the hottest air there; left out where only extremes are known"
     )
     ambient_min: float = measure(
         "coldest air that the vehicle must start in",
