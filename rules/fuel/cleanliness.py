@@ -32,6 +32,7 @@ from swaplint.api import (
 from swaplint.spec.systems.fuel.pumps import FuelFilter
 
 from .. import sources
+from ..streams import streams
 from . import quantities as q
 from .tank_quantities import heater_power_needed
 
@@ -140,12 +141,15 @@ def _final_fineness(build: Build, element: FuelFilter) -> Verdict:
 
 
 def _flow(build: Build, element: FuelFilter) -> Verdict:
-    wants = build.engine.fuel
-    says = f"This filter is rated for {shown(element.rated_flow)}; {shown(wants.supply_flow)} go through it."
+    wants, count = build.engine.fuel, streams(element)
+    through = wants.supply_flow / count
+    says = (
+        f"This filter is rated for {shown(element.rated_flow)}; {shown(through, 'volume_flow', 'L/h')} go through it."
+    )
     burn = given(lambda: wants.burn)
-    if burn is not None and element.rated_flow < wants.supply_flow:
+    if burn is not None and element.rated_flow < through:
         says += f" The engine burns only {shown(burn)}, but a filter passes all that it draws."
-    return at_least(element.rated_flow, wants.supply_flow, says, on=f"{path_of(element)}.rated_flow")
+    return at_least(element.rated_flow, through, says, on=f"{path_of(element)}.rated_flow", unit=("volume_flow", "L/h"))
 
 
 def _behind_final(build: Build, element: FuelFilter) -> Verdict:

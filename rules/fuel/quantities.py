@@ -22,6 +22,7 @@ from swaplint.api import (
 from swaplint.engineering import curves, liquids, pipes
 
 from .. import sources
+from ..streams import streams
 
 WARM, COLD = "warm", "cold"
 WARM_FUEL = 313.15
@@ -203,7 +204,7 @@ def supply_lift(build: Build, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="sum over the filters ahead of the engine's inlet, due to be changed; cold as stated, "
-    "else warm drop · μ_cold/μ_warm (Darcy)",
+    "else warm drop · μ_cold/μ_warm (Darcy); alike filters side by side share the flow, and the drop goes with it",
     sources=[sheet("plumbing.fuel.filters.primary.drop_dirty"), sources.POROUS_FLOW],
     each=fuel_cases,
 )
@@ -214,12 +215,12 @@ def filter_drop(build: Build, case: str) -> float:
 
 
 def _drop_of(build: Build, element: Any, case: str) -> float:
-    warm: float = element.drop_dirty
+    warm: float = element.drop_dirty / streams(element)
     if case == WARM:
         return warm
     stated = given(lambda: element.drop_cold)
     if stated is not None:
-        return float(stated)
+        return float(stated) / streams(element)
     warm_mu, cold_mu = (density(build, c) * viscosity(build, c) for c in (WARM, COLD))
     return pipes.porous_drop(warm, warm_mu, cold_mu)
 

@@ -96,6 +96,20 @@ def test_each_of_two_filters_takes_half(rated: float, kind: str) -> None:
     assert one("intake.filter-capacity", edits, demand="flow").kind == kind
 
 
+@pytest.mark.parametrize(("rated", "kind"), [("45.1 L/h", "pass"), ("44.9 L/h", "fail")])
+def test_each_of_two_fuel_filters_passes_half(rated: str, kind: str) -> None:
+    # 90 L/h through two
+    edits = {"plumbing.fuel.filters.primary.side_by_side": 2, "plumbing.fuel.filters.primary.rated_flow": rated}
+    assert one("fuel.filtration", edits, demand="flow.primary").kind == kind
+
+
+def test_two_fuel_filters_take_half_the_drop() -> None:
+    # one takes 2 kPa warm and 4 kPa cold; a filter's drop goes with its flow
+    edits = {"plumbing.fuel.filters.primary.side_by_side": 2}
+    assert value("fuel.filter-drop", edits, part="warm") == pytest.approx(1.0)
+    assert value("fuel.filter-drop", edits, part="cold") == pytest.approx(2.0)
+
+
 # -- an exhaust on rubber ----------------------------------------------------------------------------------------------
 RUBBER: dict[str, Any] = {f"{EXHAUST}.flex": {"fitted": False}, f"{EXHAUST}.hangs_on": "rubber"}
 
