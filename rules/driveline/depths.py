@@ -66,8 +66,8 @@ BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
     fallbacks=[NOSE, GAP_MIN, GAP_MAX],
     adjust=["driveline.adapter.thickness"],
     bad=[
-        {"driveline.adapter.thickness": "30 mm"},
-        {"driveline.adapter.thickness": "12 mm"},
+        {"driveline.gearbox.input_shaft_length": "256 mm"},
+        {"driveline.gearbox.input_shaft_length": "271 mm"},
         {"driveline.gearbox.spline_end": "228 mm"},
         {**AUTOMATIC, "driveline.adapter.thickness": "17 mm"},
     ],

@@ -264,7 +264,7 @@ def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
     adjust=["driveline.shafts.*.length", "driveline.shafts.*.tube_outer"],
     each=chain.shafts,
     bad=[
-        {"driveline.shafts.rear.length": "2300 mm"},
+        {"driveline.shafts.rear.length": "2300 mm", "driveline.shafts.rear.driven_x": "3656 mm"},
         {"driveline.shafts.rear.speed_max": "2000 r/min"},
     ],
     good=[{"driveline.shafts.rear.length": "900 mm"}, {"driveline.shafts.rear.speed_max": "5500 r/min"}],
