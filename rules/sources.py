@@ -50,11 +50,17 @@ INJECTION_ENDS = standard("ISO 2974, high-pressure fuel pipe end-connections", k
 TANK_GEOMETRY = practice("geometry of a box")
 FLYWHEEL_HOUSINGS = standard("SAE J617, engine flywheel housings", known="second-hand")
 FLYWHEELS = standard("SAE J620d, flywheels for industrial engines, older text", known="second-hand")
+INCH_SPLINES = standard("ANSI B92.1, involute splines, basic dimensions", known="second-hand")
+METRIC_SPLINES = standard("ANSI B92.2M, metric involute splines, basic dimensions", known="second-hand")
+DIN_SPLINES = standard("DIN 5480, involute splines based on reference diameters", known="from memory")
+STEELS = standard("EN 10025-2, hot rolled structural steels, yield and tensile strength by class", known="second-hand")
+WELDS = standard("EN 1993-1-8, fillet welds, simplified method", known="second-hand")
 MACHINE_DESIGN = book("Budynas and Nisbett, Shigley's Mechanical Engineering Design", known="from memory")
 UNIVERSAL_JOINTS = book("Seherr-Thoss, Schmelz and Aucktor, Universal Joints and Driveshafts", known="from memory")
 DRIVESHAFT_MANUAL = standard("SAE AE-7, Universal Joint and Driveshaft Design Manual", known="from memory")
 WHIRLING = book("Den Hartog, Mechanical Vibrations, critical speeds", known="from memory")
 CONDUCTOR_RESISTANCE = standard("IEC 60228, conductors of insulated cables, class 5", known="second-hand")
+VEHICLE_CABLE = standard("SAE J1127 and SAE J1128, cable of road vehicles", known="second-hand")
 COPPER = standard("IEC 60028, resistance of copper", known="second-hand")
 SMALL_CRAFT_CABLES = regulation("US 33 CFR 183.425, conductors of small craft, by analogy", known="second-hand")
 SMALL_CRAFT_METRIC = standard(
@@ -96,6 +102,10 @@ BRAKING_RULE = regulation(
     "UN Regulation No. 13, Revision 4 (older text), braking, secondary braking", known="second-hand"
 )
 CAR_BRAKING_RULE = regulation("UN Regulation No. 13-H, braking of passenger cars", known="second-hand")
+SERVICE_BRAKING_RULE = regulation(
+    "UN Regulations No. 13 and No. 13-H, service braking, as UN Regulation No. 79, annex 3, repeats it",
+    known="second-hand",
+)
 BRAKE_DESIGN = book("Limpert, Brake Design and Safety", known="from memory")
 US_VACUUM_RESERVE = regulation("US 49 CFR 393.50, reservoirs, older text", known="published")
 US_VACUUM_CHECK = regulation("US 49 CFR 570.56, vacuum brake systems in use", known="published")
