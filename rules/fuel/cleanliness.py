@@ -83,7 +83,7 @@ def _final_practice(build: Build) -> Practice:
         {f"{FILTERS}.primary.water_separator": False},
         {f"{FILTERS}.primary.rated_flow": "30 L/h"},
         {f"{FILTERS}.final.fineness": "15 µm"},
-        {f"{FILTERS}.primary.fineness": "60 µm"},
+        {f"{FILTERS}.primary.fineness": "8 µm"},
     ],
     good=[{f"{FILTERS}.final.fineness": "2 µm"}],
 )

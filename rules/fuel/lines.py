@@ -71,7 +71,10 @@ def _smallest_bore(losses: Iterable[Callable[[float], float]], limit: float) -> 
     cautions=[cautions.FUEL_FIRE],
     adjust=[SUPPLY_BORE],
     fallbacks=[q.DIESEL_VISCOSITY, q.PETROL_VISCOSITY, q.DIESEL_DENSITY, q.PETROL_DENSITY],
-    bad=[{SUPPLY_BORE: "5 mm"}, {"engine.fuel.max_inlet_restriction": "5 kPa"}],
+    bad=[
+        {SUPPLY_BORE: "5 mm", "engine.prescribed.fuel_supply_bore_min": None},
+        {"engine.fuel.max_inlet_restriction": "5 kPa"},
+    ],
     good=[{SUPPLY_BORE: "12 mm"}],
 )
 def suction_loss(build: Build) -> Verdict:
@@ -258,7 +261,7 @@ def _stops(build: Build) -> Verdict:
     adjust=[RETURN_BORE],
     fallbacks=[LEAK_OFF, q.DIESEL_VISCOSITY, q.PETROL_VISCOSITY, q.DIESEL_DENSITY, q.PETROL_DENSITY],
     bad=[
-        {RETURN_BORE: "5 mm"},
+        {RETURN_BORE: "5 mm", "engine.prescribed.fuel_return_bore_min": None},
         {ENDS_IN: "supply-tee"},
         {"plumbing.fuel.return_line.to_pickup": "100 mm", "plumbing.fuel.tank.baffled": False},
     ],

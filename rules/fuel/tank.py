@@ -183,7 +183,7 @@ def _lamp(build: Build) -> Verdict:
         sources.TANK_GEOMETRY.giving("formula", "volume under a tilted surface in a box"),
     ],
     adjust=[f"{TANK}.capacity"],
-    bad=[{"plumbing.fuel.consumption": "30 L/100 km"}],
+    bad=[{"build.design.range_target": "600 km"}],
     good=[{"plumbing.fuel.consumption": "8 L/100 km"}],
 )
 def range_reserve(build: Build) -> Verdict:

@@ -35,9 +35,7 @@ from .tank_quantities import lost_to_filling
 TANK = "plumbing.fuel.tank"
 SECOND = "plumbing.fuel.second_tank"
 
-BUS_TANKS = regulation(
-    "UN Regulations on buses (wording of No. 36 and No. 52), fuel tanks, by analogy", known="published"
-)
+BUS_TANKS = regulation("UN Regulations on buses, place of fuel tanks, as quoted, by analogy", known="second-hand")
 OUTSIDE_BODY = regulation(
     "Maryland, COMAR 11.19.03, fuel system of school vehicles, filled and vented outside the body, by analogy",
     known="published",
