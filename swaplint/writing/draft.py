@@ -121,9 +121,10 @@ def draft_of(
 def _turns_it(path: str) -> bool:
     """Whether a rule's answer turns on a field that it can do without.
 
-    Common practice stands in for a speed that the engine maker would state, and a part that is not fitted for nothing.
+    Common practice stands in for what the engine maker would state and the owner wants, and nothing for a part that is
+    not fitted.
     """
-    return path.startswith("engine.speed.") or (path.endswith(".fitted") and "*" not in path)
+    return path.startswith(("engine.speed.", "build.design.")) or (path.endswith(".fitted") and "*" not in path)
 
 
 def _looked_ahead(stage: Stage) -> Stage:
