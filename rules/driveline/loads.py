@@ -18,7 +18,6 @@ from swaplint.api import (
     Practice,
     given,
     is_fitted,
-    name_of,
     or_practice,
     practice,
     quantity,
@@ -28,7 +27,7 @@ from swaplint.engineering import shafts as tubes
 from swaplint.engineering.constants import G
 
 from .. import sources
-from ..gearing import chain
+from ..gearing import chain, places
 from ..gearing import quantities as gearing
 from .quantities import multiplication, peak_torque
 
@@ -97,9 +96,7 @@ def grip(build: Build) -> float:
 )
 def axle_grip_torque(build: Build, axle: Any) -> float:
     """Torque at an axle's wheels at which its tyres slip."""
-    mass = build.vehicle.mass
-    load = mass.gawr_front if name_of(axle).startswith("front") else mass.gawr_rear
-    return grip(build) * load * G * gearing.rolling_radius(build)
+    return grip(build) * places.axle_rating(build, axle) * G * gearing.rolling_radius(build)
 
 
 @quantity(

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, given, is_fitted, name_of, practice, quantity, sheet
+from swaplint.api import Build, given, is_fitted, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
 
 from .. import sources
-from . import chain
+from . import chain, places
 from .quantities import (
     altitude_factor,
+    axle_ratio,
     finite_grade,
     gear_ratios,
     ground_coefficient,
+    low_range,
     lowest_ratio,
     overall_ratio,
     rolling_radius,
@@ -35,14 +37,11 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
 def driven_share(build: Build) -> float:
     """Share of the laden mass on driven wheels: as stated, but no more than the driven axles are rated for."""
     stated = build.driveline.drivetrain.driven_mass_share
-    rated = given(lambda: _rated_share(build))
+    axles = chain.powered_axles(build)
+    for axle in axles:
+        places.end_of(build, axle)  # where nobody says it, its rating could be either end's
+    rated = given(lambda: sum(places.axle_rating(build, axle) for axle in axles) / build.vehicle.mass.gvwr)
     return stated if rated is None else min(stated, rated)
-
-
-def _rated_share(build: Build) -> float:
-    mass = build.vehicle.mass
-    front = [name_of(axle).startswith("front") for axle in chain.powered_axles(build)]
-    return sum(mass.gawr_front if is_front else mass.gawr_rear for is_front in front) / mass.gvwr
 
 
 def _climb(build: Build, ratio: float) -> float:
@@ -123,17 +122,16 @@ def launch_torque(build: Build) -> float:
     return torque
 
 
-def _start_grade(build: Build, mass: float) -> float:
-    return finite_grade(
-        road_load.startable_grade(
-            launch_torque(build),
-            USABLE_AT_LAUNCH,
-            lowest_ratio(build),
-            build.driveline.drivetrain.efficiency,
-            rolling_radius(build),
-            mass,
-            ground_coefficient(build),
-        )
+def starts_on(build: Build, ratio: float, mass: float) -> float:
+    """Steepest slope on which a mass moves off with an overall ratio; infinite where the force would lift it."""
+    return road_load.startable_grade(
+        launch_torque(build),
+        USABLE_AT_LAUNCH,
+        ratio,
+        build.driveline.drivetrain.efficiency,
+        rolling_radius(build),
+        mass,
+        ground_coefficient(build),
     )
 
 
@@ -146,7 +144,7 @@ def _start_grade(build: Build, mass: float) -> float:
 )
 def start_grade(build: Build) -> float:
     """Steepest slope on which the laden vehicle moves off."""
-    return _start_grade(build, build.vehicle.mass.gvwr)
+    return finite_grade(starts_on(build, lowest_ratio(build), build.vehicle.mass.gvwr))
 
 
 @quantity(
@@ -158,4 +156,26 @@ def start_grade(build: Build) -> float:
 )
 def start_grade_with_trailer(build: Build) -> float:
     """Steepest slope on which vehicle and trailer move off."""
-    return _start_grade(build, build.vehicle.mass.gcwr)
+    return finite_grade(starts_on(build, lowest_ratio(build), build.vehicle.mass.gcwr))
+
+
+@quantity(
+    "gearing.reverse-ratio",
+    formula="i = i_reverse · i_transfer,low · i_axle",
+    sources=[sources.KINEMATICS],
+)
+def reverse_ratio(build: Build) -> float:
+    """Overall ratio in reverse, lowest range."""
+    return gears.overall_ratio([build.driveline.gearbox.reverse_ratio, low_range(build), axle_ratio(build)])
+
+
+@quantity(
+    "gearing.reverse-start-grade",
+    "grade",
+    "%",
+    formula="as gearing.start-grade, with the overall ratio in reverse",
+    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
+)
+def reverse_start_grade(build: Build) -> float:
+    """Steepest slope up which the laden vehicle moves off backwards."""
+    return finite_grade(starts_on(build, reverse_ratio(build), build.vehicle.mass.gvwr))

@@ -94,7 +94,7 @@ from swaplint.spec.systems.fit import (
     GroundClearance,
     ServiceItem,
 )
-from swaplint.spec.systems.fuel import EngineFuel, FuelSystem, OriginalVehicle
+from swaplint.spec.systems.fuel import EngineFuel, FuelSystem
 from swaplint.spec.systems.gearing import (
     Aero,
     Axle,
@@ -119,6 +119,7 @@ from swaplint.spec.systems.mass import (
     LoadCase,
     Suspension,
     Towbar,
+    VehicleBefore,
     VehicleMass,
 )
 from swaplint.spec.systems.mounts import Bridge, EngineCentre, EngineMounting, EngineRearFace, EngineUnit, Mount
@@ -166,7 +167,12 @@ class Vehicle(Section):
         where=PLATE,
     )
     wheelbase: float = measure(
-        "distance from the front to the rear axle", "length", "mm", typical=2900, plausible=(1500, 7000), where=TAPE
+        "distance from the front to the rear axle; each axle's own x counts where two or more stand in front or behind",
+        "length",
+        "mm",
+        typical=2900,
+        plausible=(1500, 7000),
+        where=TAPE,
     )
     track_front: float = measure(
         "distance between the middles of the front tyres",
@@ -191,7 +197,7 @@ class Vehicle(Section):
     suspension: Suspension = part("the suspension")
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
-    original: OriginalVehicle = part("the vehicle as it left the factory")
+    original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
