@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, given, is_fitted, practice, quantity, sheet
+from swaplint.api import Build, given, is_fitted, path_of, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
+from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
 from . import chain, places
@@ -34,20 +35,29 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
     return curve, resistance
 
 
-def driven_share(build: Build) -> float:
-    """Share of the laden mass on driven wheels: as stated, but no more than the driven axles are rated for."""
+def driven_share(build: Build, *, low: bool = True) -> float:
+    """Share of the laden mass on driven wheels: as stated, but no more than the axles driven in a range are rated for.
+
+    The share is stated with every axle engaged, as it climbs the design grade.
+    """
     stated = build.driveline.drivetrain.driven_mass_share
-    axles = chain.powered_axles(build)
-    for axle in axles:
+    engaged = _engaged(build, low)
+    for axle in engaged:
         places.end_of(build, axle)  # where nobody says it, its rating could be either end's
-    rated = given(lambda: sum(places.axle_rating(build, axle) for axle in axles) / build.vehicle.mass.gvwr)
+    rated = given(lambda: sum(places.axle_rating(build, axle) for axle in engaged) / build.vehicle.mass.gvwr)
     return stated if rated is None else min(stated, rated)
 
 
-def _climb(build: Build, ratio: float) -> float:
+def _engaged(build: Build, low: bool) -> list[Axle]:
+    """The axles that turn with the gearbox in a range, each once."""
+    together = {path_of(axle): axle for drive in chain.drives(build) if drive.low == low for axle in drive.axles}
+    return list(together.values())
+
+
+def _climb(build: Build, ratio: float, *, low: bool) -> float:
     curve, resistance = _thin_air(build)
     drivetrain = build.driveline.drivetrain
-    traction = road_load.Traction(resistance.mass * driven_share(build), drivetrain.traction_coefficient)
+    traction = road_load.Traction(resistance.mass * driven_share(build, low=low), drivetrain.traction_coefficient)
     drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
     return finite_grade(road_load.best_climb(drive, resistance, traction).grade)
 
@@ -82,13 +92,13 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
     "grade",
     "%",
     formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
-    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the driven axles",
+    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the axles driven then",
     sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
     each=gear_ratios,
 )
 def climb_in_gear(build: Build, gear: float) -> float:
     """Steepest slope climbed at full load in a gear, high range, at the highest place."""
-    return _climb(build, overall_ratio(build, gear))
+    return _climb(build, overall_ratio(build, gear), low=False)
 
 
 @quantity(
@@ -100,7 +110,7 @@ def climb_in_gear(build: Build, gear: float) -> float:
 )
 def steepest_climb(build: Build) -> float:
     """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
-    return _climb(build, lowest_ratio(build))
+    return _climb(build, lowest_ratio(build), low=True)
 
 
 LAUNCH = practice("85 % of the launch torque counts when moving off, the rest is kept for accelerating")

@@ -25,6 +25,7 @@ from swaplint.spec.fields import (
     words,
 )
 from swaplint.spec.job import Job
+from swaplint.spec.systems.brackets import CrossMember
 from swaplint.spec.systems.chassis import (
     AirConditioning,
     Belt,
@@ -67,6 +68,7 @@ from swaplint.spec.systems.cooling import (
 )
 from swaplint.spec.systems.driveline import (
     Adapter,
+    AdapterPiece,
     Alignment,
     Clutch,
     Crank,
@@ -202,6 +204,7 @@ class Vehicle(Section):
     steering: Steering = part("the steering")
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
+    cross_members: dict[str, CrossMember] = parts("made cross-members that mounts sit on, each under its name")
     bridges: dict[str, Bridge] = parts("every hose, lead, cable and pipe from the engine unit to frame or body")
     engine_place: EnginePlace = part("where the engine stands in the vehicle")
     bay: Bay = part("the space for the engine")
@@ -288,6 +291,9 @@ class Driveline(Section):
     """From the flywheel to the ground."""
 
     adapter: Adapter = part("the adapter between flywheel housing and gearbox")
+    adapter_pieces: dict[str, AdapterPiece] = parts(
+        "further pieces between engine and gearbox: rings, crank spacers, spacers ahead of a converter"
+    )
     alignment: Alignment = part("what the dial indicator shows at the gearbox's seat")
     pilot: Pilot = part("the pilot bush or bearing")
     clutch: Clutch = part("the clutch")
