@@ -60,6 +60,7 @@ UNIVERSAL_JOINTS = book("Seherr-Thoss, Schmelz and Aucktor, Universal Joints and
 DRIVESHAFT_MANUAL = standard("SAE AE-7, Universal Joint and Driveshaft Design Manual", known="from memory")
 WHIRLING = book("Den Hartog, Mechanical Vibrations, critical speeds", known="from memory")
 CONDUCTOR_RESISTANCE = standard("IEC 60228, conductors of insulated cables, class 5", known="second-hand")
+VEHICLE_CABLE = standard("SAE J1127 and SAE J1128, cable of road vehicles", known="second-hand")
 COPPER = standard("IEC 60028, resistance of copper", known="second-hand")
 SMALL_CRAFT_CABLES = regulation("US 33 CFR 183.425, conductors of small craft, by analogy", known="second-hand")
 SMALL_CRAFT_METRIC = standard(

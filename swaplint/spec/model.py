@@ -39,11 +39,14 @@ from swaplint.spec.systems.chassis import (
 from swaplint.spec.systems.controls import (
     WARNINGS,
     BodyModule,
+    Controller,
     DiagnosticConnector,
     EcmPlace,
     EngineDiagnostics,
     EngineImmobiliser,
     EngineOutputs,
+    EngineStop,
+    EngineThrottle,
     FanControl,
     FittedPedal,
     HarnessExtension,
@@ -54,7 +57,9 @@ from swaplint.spec.systems.controls import (
     PedalSensor,
     SignalSource,
     StartCircuit,
+    StopControl,
     Tachometer,
+    ThrottleCable,
     TransmissionMessages,
     WarningLamp,
 )
@@ -132,10 +137,12 @@ from swaplint.spec.systems.power import (
     Cable,
     EngineEcm,
     EngineStarting,
+    FurtherAlternator,
     Ground,
     IntakeHeater,
     Isolator,
     Load,
+    SplitCharging,
     Starter,
     VoltageConverter,
 )
@@ -269,11 +276,14 @@ class Engine(Part):
     alternator: Alternator = part("the alternator")
     ecm: EngineEcm = part("the engine's control unit")
     intake_heater: IntakeHeater = part("the intake air heater or glow plugs")
+    glow_plugs: IntakeHeater = part("the glow plugs of an engine that has an intake air heater too")
     vacuum: EngineVacuum = part("what vacuum it has to give")
     crank_nose: CrankNose = part("what may be hung on the front end of the crankshaft")
     overrun: EngineOverrun = part("what it does when the vehicle drives it")
     harness: dict[str, HarnessLead] = parts("the leads of its harness, each under its name")
     pedal: PedalSensor = part("the accelerator pedal that it expects")
+    throttle: EngineThrottle = part("the lever that a throttle cable works")
+    stop: EngineStop = part("what stops it")
     outputs: EngineOutputs = part("what it gives to the vehicle by wire")
     warnings_required: list[str] = words(
         "warnings that its maker wants in the driver's view", *WARNINGS, typical="oil-pressure", where=DATA_SHEET
@@ -356,6 +366,8 @@ class Electrics(Section):
         "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER
     )
     converters: dict[str, VoltageConverter] = parts("converters for consumers of another voltage, each under its name")
+    alternators: dict[str, FurtherAlternator] = parts("alternators besides the engine package's, each under its name")
+    split_charging: SplitCharging = part("what charges the auxiliary batteries")
     isolator: Isolator = part("the main switch that cuts the vehicle off its batteries")
     key_switch: KeySwitch = part("the key or start switch")
     start: StartCircuit = part("what lets the starter turn")
@@ -363,7 +375,10 @@ class Electrics(Section):
     routes: dict[str, HarnessRoute] = parts("stretches that a harness can take, each under its name")
     openings: dict[str, Opening] = parts("holes that a harness passes through, each under its name")
     extensions: dict[str, HarnessExtension] = parts("extensions of harness leads, each under its name")
+    controllers: dict[str, Controller] = parts("control units that the build adds, each under its name")
     pedal: FittedPedal = part("the accelerator pedal")
+    throttle: ThrottleCable = part("the throttle cable")
+    stop: StopControl = part("how the driver stops the engine by hand")
     tach: Tachometer = part("the engine speed gauge")
     lamps: dict[str, WarningLamp] = parts("the warning lamps, each under its name")
     diagnostic: DiagnosticConnector = part("the diagnostic connector")
