@@ -117,12 +117,22 @@ KNOWN_WRONG = {
     ("controls.immobiliser-signals", "engine", None): "the gearbox controller on the bus gives the road speed",
     ("chassis.brake-duty", None, "descent"): "such a slope is driven down in low range, which is not reckoned with",
 }
-"""Fails of a sound build: what the rule says, and what is so."""
+"""Fails of a sound build: the result, and what is so. One that is mended goes from this list."""
 
 OPEN = {
     ("fuel.line-routing", "plumbing.fuel.routes.tank", "flexible-end"): "no flexible piece joins a tank to the engine",
 }
 """What is asked of this build and has no answer there."""
+
+
+REVIEWS = {
+    ("mass.as-it-was", None, "front-axle"): "the new engine and gearbox are heavier",
+    ("mass.as-it-was", None, "rear-axle"): "the tank is now in the rear",
+    ("mass.as-it-was", None, "power-to-mass"): "81 kW where there were 46 kW",
+    ("mass.as-it-was", None, "top-speed"): "as long as no limiter is fitted",
+    ("cooling.plausible-value", "engine.heat.idle.coolant", None): "wrong: a two-litre diesel gives 2 to 3 kW at idle",
+}
+"""What a person is asked to look at, and why; the last one needlessly."""
 
 
 def key(result: dict[str, Any]) -> tuple[str, str | None, str | None]:
@@ -147,6 +157,7 @@ def test_nothing_else_fails_and_little_is_open() -> None:
         [(planted.rule, planted.part, planted.demand) for planted in PLANTED] + list(KNOWN_WRONG), key=str
     )
     assert {key(result) for result in of_kind(HUT_CAR, "open")} == set(OPEN)
+    assert {key(result) for result in of_kind(HUT_CAR, "review")} == set(REVIEWS)
 
 
 def put_right(folder: Path) -> Iterator[tuple[Planted, str]]:
