@@ -102,6 +102,10 @@ BRAKING_RULE = regulation(
     "UN Regulation No. 13, Revision 4 (older text), braking, secondary braking", known="second-hand"
 )
 CAR_BRAKING_RULE = regulation("UN Regulation No. 13-H, braking of passenger cars", known="second-hand")
+SERVICE_BRAKING_RULE = regulation(
+    "UN Regulations No. 13 and No. 13-H, service braking, as UN Regulation No. 79, annex 3, repeats it",
+    known="second-hand",
+)
 BRAKE_DESIGN = book("Limpert, Brake Design and Safety", known="from memory")
 US_VACUUM_RESERVE = regulation("US 49 CFR 393.50, reservoirs, older text", known="published")
 US_VACUUM_CHECK = regulation("US 49 CFR 570.56, vacuum brake systems in use", known="published")

@@ -34,6 +34,7 @@ from swaplint.spec.systems.chassis import (
     EngineOverrun,
     EngineVacuum,
     Steering,
+    VacuumConsumer,
     VacuumSystem,
 )
 from swaplint.spec.systems.controls import (
@@ -95,11 +96,13 @@ from swaplint.spec.systems.exhaust import (
 from swaplint.spec.systems.fit import (
     Bay,
     Clearance,
+    DrivelinePlace,
     EngineEnvelope,
     EnginePlace,
     EngineTilt,
     GroundClearance,
     ServiceItem,
+    Wading,
 )
 from swaplint.spec.systems.fuel import EngineFuel, FuelSystem
 from swaplint.spec.systems.gearing import (
@@ -146,7 +149,7 @@ from swaplint.spec.systems.power import (
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import SupplyLine, covered
+from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, SupplyLine, covered
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -209,6 +212,9 @@ class Vehicle(Section):
     original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
+    vacuum_consumers: dict[str, VacuumConsumer] = parts(
+        "what vacuum works besides the brakes, each under its name; empty where nothing is"
+    )
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
     cross_members: dict[str, CrossMember] = parts("made cross-members that mounts sit on, each under its name")
@@ -217,6 +223,11 @@ class Vehicle(Section):
     bay: Bay = part("the space for the engine")
     clearances: dict[str, Clearance] = parts("gaps between the engine unit and what stands near it, each under a name")
     ground_clearance: GroundClearance = part("room under the vehicle")
+    driveline_place: DrivelinePlace = part("where gearbox, transfer case and levers end up behind the engine")
+    wading: Wading = part("what water must not reach when the vehicle wades")
+    optional_parts: dict[str, OptionalPartUse] = parts(
+        "what is done with each of the engine package's optional parts, under the part's own name"
+    )
     modules: dict[str, BodyModule] = parts("control units that stay in the vehicle, each under its name")
     warnings_required: list[str] = words(
         "warnings that the vehicle must give by law or by its maker", *WARNINGS, typical="brake", where=AUTHORITY
@@ -295,6 +306,10 @@ class Engine(Part):
     diagnostics: EngineDiagnostics = part("how it is diagnosed")
     transmission_messages: TransmissionMessages = part("what it exchanges with a gearbox controller")
     network: BusNode = part("what it is and does on the data bus")
+    optional_parts: dict[str, OptionalPart] = parts(
+        "parts of the package that a build may leave unused, each under its name; empty where there are none"
+    )
+    prescribed: Prescribed = part("sizes that its maker asks for")
 
 
 class Driveline(Section):
