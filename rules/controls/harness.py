@@ -180,7 +180,7 @@ def passing_leads(build: Build) -> list[Any]:
     about="electrics.openings",
     each=passing_leads,
     bad=[
-        {"electrics.openings.bulkhead.hole": "45 mm"},
+        {"engine.harness.cluster.connector.width": "60 mm"},
         {"electrics.openings.bulkhead.grommet": "none"},
         {"electrics.routes.bulkhead-pedal.bend_radius": "40 mm"},
         {"electrics.routes.ecm-bulkhead.straight_end": "10 mm"},

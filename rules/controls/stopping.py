@@ -149,16 +149,19 @@ def _not_held(build: Build, nodes: list[str]) -> Verdict:
     if not kept:
         return holds(True, f"As the key is turned off {', '.join(nodes)} lose{'' if len(nodes) > 1 else 's'} its feed.")
     relays = _holding(build, kept)
-    says = f"{', '.join(kept)} stay{'' if len(kept) > 1 else 's'} live as the key is turned off: a relay feeds its own "
-    says += "coil. Feed the coil from the key, ahead of what the relay feeds."
+    says = f"{', '.join(kept)} stay{'' if len(kept) > 1 else 's'} live as the key is turned off: "
+    if relays:
+        first = relays[0]
+        says += f"the relay between {first.start} and {first.end} feeds what closes it. Close it by the key itself."
+    else:
+        says += "relays hold each other closed. Close one of them by the key itself."
     return holds(False, says, on=f"{path_of(relays[0])}.switched_by" if relays else "electrics.cables")
 
 
 def _holding(build: Build, nodes: list[str]) -> list[Any]:
-    """The cables whose relay stays closed with the key off while it feeds what must be dead."""
-    alive = key.held(build) - key.live(build, "off")
-    held = [cable for cable in power.cables(build) if alive & set(key.closing(cable))]
-    return [cable for cable in held if cable.end in alive or cable.start in alive] if nodes else []
+    """The cables with a relay without any one of which the nodes would be dead in off."""
+    relays = [cable for cable in power.cables(build) if key.closing(cable)]
+    return [cable for cable in relays if key.held(build, without=path_of(cable)).isdisjoint(nodes)]
 
 
 def _pump_stops(build: Build, pumps: list[Any]) -> Verdict:

@@ -334,7 +334,7 @@ def _after_run_of(build: Build, unit: Any) -> Verdict:
     if needed > 0.0:
         needed += AFTER_RUN_MARGIN
     says = f"The main switch cuts off {units.called(unit)}, which needs power for {shown(needed, 'time', 's')} after "
-    says += "the key is off."
+    says += "the key is off, with the margin."
     if given(lambda: isolator.interlock):
         return holds(True, "The main switch cannot open before the control unit has finished.")
     return at_least(isolator.off_delay, needed, says, on="electrics.isolator.off_delay", scale=60.0)

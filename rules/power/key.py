@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from swaplint.api import Build, given, is_fitted
+from swaplint.api import Build, given, is_fitted, path_of
 from swaplint.engineering import circuits
 
 from . import network
@@ -50,15 +50,16 @@ def live(build: Build, position: str) -> frozenset[str]:
     return circuits.live_nodes(joints, _sources(build, position), coils, diodes)
 
 
-def held(build: Build, also: frozenset[str] = frozenset()) -> frozenset[str]:
+def held(build: Build, also: frozenset[str] = frozenset(), without: str = "") -> frozenset[str]:
     """The nodes that stay live as the key is turned from run to off; `also` are sources besides the battery.
 
+    `without` is the path of a cable that is thought away.
     A relay that was closed stays closed while its coil is fed, even from what it feeds itself. The outputs of the
     control unit stay live while one of its switched feeds does.
     """
-    joints, coils, diodes = _wiring(build, "run", awake_pins(build))
+    joints, coils, diodes = _wiring(build, "run", awake_pins(build), without)
     before = circuits.live_nodes(joints, _sources(build, "run") | also, coils, diodes)
-    joints, coils, diodes = _wiring(build, "off", awake_pins(build))
+    joints, coils, diodes = _wiring(build, "off", awake_pins(build), without)
     return circuits.held_nodes(joints, _sources(build, "off") | also, before, coils, diodes)
 
 
@@ -71,13 +72,13 @@ def awake_pins(build: Build) -> list[str]:
 
 
 def _wiring(
-    build: Build, position: str, awake: Sequence[str] = ()
+    build: Build, position: str, awake: Sequence[str] = (), without: str = ""
 ) -> tuple[list[tuple[str, str]], list[tuple[str, ...]], list[bool]]:
     """Cables and closed contacts of the key: the nodes that each joins, what closes it, whether it is one-way.
 
     From the nodes that keep the control unit awake its outputs are live.
     """
-    parts = network.cables(build)
+    parts = [cable for cable in network.cables(build) if path_of(cable) != without]
     joints = [(cable.start, cable.end) for cable in parts]
     coils = [closing(cable) for cable in parts]
     diodes = [one_way(cable) for cable in parts]

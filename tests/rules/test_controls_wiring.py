@@ -186,6 +186,13 @@ def test_key_off_stops_the_engine(edits: dict[str, Any], demand: str, kind: str)
         assert found.level == ("error" if demand == "held" else "warning")
 
 
+def test_the_relay_that_holds_is_named() -> None:
+    helping = one("controls.key-off-stops", {f"{C}.help": wire("cab-fuses", "key-run", switched_by=["key-run"])})
+    assert helping.subject == f"{C}.help.switched_by"
+    main = {f"{C}.main": wire("cab-fuses", "ecm-switched", switched_by=["ecm-relay"])}
+    assert one("controls.key-off-stops", main).subject == f"{C}.main.switched_by"
+
+
 def test_a_fuel_pump_stops_with_the_key() -> None:
     pump = {f"{C}.pump": wire("cab-fuses", "pump", role="fuel-pump", switched_by=["ecm-relay"], relay_rating="20 A")}
     assert one("controls.key-off-stops", pump, demand="fuel-pump").kind == "pass"
