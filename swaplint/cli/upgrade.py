@@ -20,10 +20,10 @@ from swaplint.spec.renamed import STDIN_LABEL, TodaysFile, stray_words, todays
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, PathKey, SpecError, TomlFile, read_bytes
 
-_DESCRIPTION = """Put a build spec that was written for an earlier version into today's names of fields and parts. Values,
-comments, order and every other byte stay as they are. The spec itself is written, whole or not at all, unless -o names
-another file; one from standard input goes to standard output. A spec with old names is read as well as it is: upgrade it
-when it suits you.
+_DESCRIPTION = """Put a build spec that was written for an earlier version into today's names of fields and parts.
+Values, comments, order and every other byte stay as they are. The spec itself is written, whole or not at all, unless
+-o names another file; one from standard input goes to standard output. A spec with old names can be inspected as it
+is: upgrade it when it suits you.
 """
 _EXAMPLES = """examples:
   swaplint upgrade my-swap.toml
@@ -58,14 +58,18 @@ def execute(options: argparse.Namespace) -> int:
         say([*problems, *unreadable.problems])
         return UNREADABLE
     output = options.output or (None if path == "-" else path)
-    for file, text, target in written:
-        goes_to = output if file is written[0][0] else target
-        if text != _whole(file) or goes_to != target:
+    for number, (file, text, target) in enumerate(written):
+        changed = text != _whole(file)
+        goes_to = target if number else output
+        if changed or goes_to != target:
             failed = write_out(text, goes_to)
             if failed is not None:
                 say([*problems, failed])
                 return UNREADABLE
-        _tell_what_was_done(file, changed=text != _whole(file))
+        if changed or not number:
+            _tell_what_was_done(file, changed=changed)
+        for line, old, new in file.told_of_strays() if isinstance(file, TodaysFile) else ():
+            tell(f"{file.label}, line {line}: {stray_words(old, new)}.")
     say(problems)
     return status_of(problems)
 
@@ -132,7 +136,7 @@ def _whole(file: TomlFile) -> str:
 
 
 def _tell_what_was_done(file: TomlFile, *, changed: bool) -> None:
-    """Say what was renamed, and what a person has to move."""
+    """Say what was renamed."""
     named = file.told(every=True) if isinstance(file, TodaysFile) else []
     told = [(line, f"{old} is called {new} now") for line, old, new in named]
     for line, what in told[:MOST_ERRORS_SHOWN]:
@@ -143,6 +147,3 @@ def _tell_what_was_done(file: TomlFile, *, changed: bool) -> None:
         tell(f"{file.label}: build.format is {FORMAT} now.")
     if not changed:
         tell(f"{file.label}: nothing to rename.")
-    if isinstance(file, TodaysFile):
-        for line, old, new in file.told_of_strays():
-            tell(f"{file.label}, line {line}: {stray_words(old, new)}.")

@@ -70,7 +70,7 @@ class TodaysFile(TomlFile):
         return self._spans
 
     def told(self, *, every: bool = False) -> list[tuple[int, str, str]]:
-        """The old names in the file, each with its line and today's name; of many alike the first unless told of all."""
+        """The old names in the file, each with its line and today's name; of many alike the first, or every one."""
         out: list[tuple[int, str, str]] = []
         seen: set[object] = set()
         for number, step in enumerate(self.steps):
