@@ -47,6 +47,8 @@ RUNNING = Practice("universal joint runs at 7 degrees at most", math.radians(7),
 LEAST_ANGLE = math.radians(0.5)
 EQUIVALENT = math.radians(3)
 TORSIONAL, INERTIAL = 400.0, 1000.0
+NEARLY_STRAIGHT = math.radians(1)
+"""Where the single joint opposite a double one is set: its needles roll, and it hardly stirs what it drives."""
 PHASE = math.radians(3)
 """How exactly yokes can be set, and read off."""
 
@@ -82,19 +84,23 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
     highest speed of the shaft.
     Limit: at ride 0.5 degrees, so that the needles move, up to the joint's running angle, 7 degrees for a universal
     joint whose sheet is silent; at bump and droop the joint's stop, which is an error. Yokes in phase within 3 degrees;
-    an equivalent angle of 3 degrees, 400 rad/s² and 1000 rad/s². Other joints than universal ones turn evenly.
+    an equivalent angle of 3 degrees, 400 rad/s² and 1000 rad/s². Double universal and constant-velocity joints turn
+    evenly; their angles are those of their sheets. A piece with both ends on the frame has no bump and droop.
     Consequence: The driveline shakes, its joints wear early, and a joint that reaches its stop breaks.
     Remedy: turn the yokes into phase; shim the axle's pinion or the gearbox's mount until the angles at both ends are
     alike.
     Cannot tell: the angle under torque, when the axle winds up by 1 to 3 degrees. An angle in plan view that is not
     stated counts as none.
     """
-    joints = q.joints_of(build, shaft)
+    joints, moving = q.joints_of(build, shaft), chain.moves_with_the_wheels(build, shaft)
     demands: Demands = {}
     for joint in joints:
         at = name_of(joint)
-        demands[f"bump.{at}"] = partial(_stop, joint, "bump")
-        demands[f"droop.{at}"] = partial(_stop, joint, "droop")
+        if moving:
+            demands[f"bump.{at}"] = partial(_stop, joint, "bump")
+            demands[f"droop.{at}"] = partial(_stop, joint, "droop")
+        else:
+            demands[f"stop.{at}"] = partial(_stop, joint, "ride")
         demands[f"running-angle.{at}"] = partial(_running, joint)
         if q.fluctuates(joint):
             demands[f"needles.{at}"] = partial(_needles, joint)
@@ -107,7 +113,8 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
 def _stop(joint: Any, travel: str) -> Verdict:
     angle = q.true_angle(joint, getattr(joint, travel))
     stop = in_degrees(joint.angle_max)
-    says = f"At {travel} the {_place(joint)} stands at {in_degrees(angle)}; its stop is at {stop}."
+    when = "ride height" if travel == "ride" else travel
+    says = f"At {when} the {_place(joint)} stands at {in_degrees(angle)}; its stop is at {stop}."
     return at_most(angle, joint.angle_max, says, level="error", on=f"{path_of(joint)}.{travel}")
 
 
@@ -213,9 +220,14 @@ def _last_ride(shaft: Any) -> str:
 
 
 def _shim(build: Build, shaft: Any) -> float | None:
-    """The angle in side view at which the last joint of two cancels the first."""
+    """The angle in side view at which the last joint of two cancels the first.
+
+    Where the first turns evenly the last has nothing to cancel: it should run nearly straight.
+    """
     made = q.line_joints(build, shaft)
     joint = shaft.output_joint
+    if len(made) == 2 and not q.fluctuates(shaft.input_joint) and q.plan_of(joint) == 0.0:
+        return math.copysign(NEARLY_STRAIGHT, joint.ride)
     in_plan = math.cos(q.plan_of(joint))
     if len(made) != 2 or math.cos(made[0].angle) > in_plan:
         return None

@@ -21,10 +21,12 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    use_practice,
     within,
 )
 from swaplint.engineering import housings
 
+from .. import sources
 from ..gearing import chain
 from . import quantities as q
 from .interfaces import AUTOMATIC, MM, PLAY, Level
@@ -57,7 +59,8 @@ BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
     sources=[
         sheet("driveline.gearbox.nose_engagement_min"),
         sheet("driveline.converter.gap_min"),
-        DEPTHS.giving("limit", "0.7 of the nose's diameter, 2 mm before striking, hub on full spline"),
+        sheet("driveline.gearbox.nose_room_min"),
+        DEPTHS.giving("limit", "2 mm before striking where the sheet is silent, hub on full spline"),
     ],
     cautions=[cautions.CRUSH],
     fallbacks=[NOSE, GAP_MIN, GAP_MAX],
@@ -77,8 +80,8 @@ def depth_stack(build: Build) -> Verdict:
     shoulder strikes, and how much full spline is left beyond the disc's hub over its wear travel. With a converter,
     the gap by which the fully seated converter is pulled forward to the flex-plate.
     Limit: the gearbox's and converter's sheets; where they are silent 10 mm of nose in a bush, not less than 0.7 of its
-    diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm. 2 mm before tip or shoulder strikes.
-    The hub stays on full spline.
+    diameter, or the whole width of a needle or ball bearing; a gap of 2 to 5 mm; 2 mm before tip or shoulder strikes.
+    The hub stays on full spline. Further pieces of the stack count: rings, crank spacers, spacers at the converter.
     Consequence: Pilot, hub spline or the crank's thrust bearing is destroyed within the first miles.
     Remedy: an adapter of another thickness, or a longer pilot bush. Never draw a joint together with its bolts.
     Cannot tell: travel of the release bearing; tolerance of measured depths, about 0.5 mm each.
@@ -101,13 +104,21 @@ def _nose_needed(build: Build) -> float:
     if width is not None:
         stated = given(lambda: gearbox.nose_engagement_min)
         return width if stated is None else stated
-    return max(or_practice(lambda: gearbox.nose_engagement_min, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
+    stated = given(lambda: gearbox.nose_engagement_min)
+    if stated is not None:
+        return stated
+    return max(use_practice(build, NOSE), NOSE_IN_DIAMETERS * gearbox.nose_diameter)
+
+
+def _room_needed(build: Build) -> float:
+    stated = given(lambda: build.driveline.gearbox.nose_room_min)
+    return NOSE_ROOM if stated is None else stated
 
 
 def _nose_remedy(build: Build) -> tuple[float | None, str]:
     """The thickness that puts the nose in the middle of its range; what to say where none does or none is fitted."""
     reach = q.nose_reach(build)
-    low, high = _nose_needed(build), reach + q.nose_room(build) - NOSE_ROOM
+    low, high = _nose_needed(build), reach + q.nose_room(build) - _room_needed(build)
     thickness = q.adapter_thickness(build) + reach - 0.5 * (low + high)
     if low > high or thickness <= 0.0:
         return None, " No adapter makes this nose fit: another bush, pilot bore or input shaft is needed."
@@ -116,7 +127,8 @@ def _nose_remedy(build: Build) -> tuple[float | None, str]:
 
 def _other_adapter(build: Build, thickness: float) -> tuple[float | None, str]:
     if is_fitted(build.driveline.adapter):
-        return thickness, ""
+        # What the further pieces take is not the adapter's.
+        return thickness - chain.thickness_on(build, chain.HOUSING_SIDE), ""
     return None, f" An adapter of {shown(thickness, *MM, digits=3)} would put it in the middle of its range."
 
 
@@ -132,8 +144,9 @@ def _nose_room(build: Build, on: str) -> Verdict:
     says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
     if found < 0.0:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
-    thickness, also = _nose_remedy(build) if found < NOSE_ROOM else (None, "")
-    return at_least(found, NOSE_ROOM, says + also, on=on, advice=advice(THICKNESS, thickness))
+    needed = _room_needed(build)
+    thickness, also = _nose_remedy(build) if found < needed else (None, "")
+    return at_least(found, needed, says + also, on=on, advice=advice(THICKNESS, thickness))
 
 
 def _hub_depth(build: Build) -> Verdict:
@@ -166,8 +179,9 @@ def _converter_depth(build: Build, on: str) -> Verdict:
         sheet("driveline.pilot.press_fit_min"),
         sheet("driveline.pilot.running_clearance_min"),
         PLAY.giving("limit", "play of a converter's spigot in the crank"),
+        sources.MACHINE_DESIGN.giving("formula", "how much pressing in closes a bush, thick cylinders"),
     ],
-    fallbacks=[PRESS_MIN, PRESS_MAX, RUNNING_MIN, RUNNING_MAX],
+    fallbacks=[PRESS_MIN, PRESS_MAX, RUNNING_MIN, RUNNING_MAX, q.SINTERED_BRONZE],
     adjust=["driveline.pilot.outer", "driveline.pilot.inner"],
     bad=[
         {"driveline.pilot": {"fitted": False}},
@@ -181,8 +195,9 @@ def _converter_depth(build: Build, on: str) -> Verdict:
 def pilot_fit(build: Build) -> Verdict:
     """Is the input shaft's nose carried: is there a pilot bush or bearing that fits crank and shaft?
 
-    Computes: interference of the bush in the bore, and running clearance of the nose in the bush, both as measured
-    before pressing in. For an automatic the clearance of the converter's spigot in the crank.
+    Computes: interference of the bush in the bore, and running clearance of the nose in the bush: measured before it is
+    pressed in, less what pressing in closes it by, as thick cylinders do. A bearing's sheet allows for that itself. For
+    an automatic the clearance of the converter's spigot in the crank.
     Limit: the bearing's own sheet; a bush whose sheet is silent is pressed in with 0.02 to 0.06 mm and runs with 0.03
     to 0.10 mm. None fitted, loose in the bore or tight on the shaft is an error, outside the range a warning.
     Consequence: The input shaft or converter runs out of centre or seizes, and ruins clutch, seals or gearbox.
@@ -208,7 +223,8 @@ def _spigot(build: Build) -> Verdict:
 def _turned_to(build: Build) -> tuple[float, float]:
     """The outside and the inside diameter of a bronze bush that fits this bore and this shaft."""
     bore, nose = build.engine.crank.pilot_bore, build.driveline.gearbox.nose_diameter
-    return bore + BUSH_PRESS_AIM, nose + BUSH_CLEARANCE_AIM
+    outer, inner = bore + BUSH_PRESS_AIM, nose + BUSH_CLEARANCE_AIM
+    return outer, inner + q.closing(build, BUSH_PRESS_AIM, inner, outer)
 
 
 def _not_fitted(build: Build) -> Verdict:
@@ -244,7 +260,8 @@ def _running(build: Build) -> Verdict:
     low = _fit_limit(build, "running_clearance_min", RUNNING_MIN)
     high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
     found = q.pilot_clearance(build)
-    says = f"The pilot's clearance on the shaft is {shown(found)}."
+    says = f"The pilot's clearance on the shaft is {shown(found)}"
+    says += f", {shown(q.pilot_closing(build), *MM)} less than before it is pressed in." if _is_bush(build) else "."
     fits, on = low <= found <= high, "driveline.pilot.inner"
     level: Level = "warning" if found > 0.0 and not fits else "error"
     turned = _turned_to(build)[1] if not fits and _is_bush(build) else None

@@ -26,7 +26,7 @@ from swaplint.api import (
     use_practice,
     within,
 )
-from swaplint.engineering import housings
+from swaplint.engineering import housings, splines
 
 from .. import sources
 from ..gearing import chain
@@ -38,12 +38,17 @@ OWN_PATTERN = "own pattern"
 
 PLAY = practice("play of a spigot in its bore of 0.02 to 0.15 mm; bolt circles alike within 0.3 mm")
 RUNOUT = practice("light gearbox: runout of its bore 0.20 mm, of its face 0.15 mm on 300 mm, total indicator reading")
-SPLINES = practice("a hub fits a shaft of the same number of teeth, standard and major diameter, 0.2 mm for rounding")
+SPLINES = practice("a hub fits a shaft of the same number of teeth and standard; 0.2 mm of its diameter is rounding")
 
 BORE_RUNOUT = Practice("runout of the gearbox's bore of at most 0.20 mm", 0.20e-3, RUNOUT)
 FACE_RUNOUT = Practice("runout of the gearbox's face of at most 0.15 mm on 300 mm", 0.15 / 300, RUNOUT)
 
 SPLINE_ROUNDING = 0.0002
+"""How far a hub's major diameter may be stated above what it is by design: inch sizes rounded to tenths."""
+LARGEST_ROOM = 0.8
+"""The most room at the major diameter that any side fit has, in modules."""
+ANGLES = ("37.5", "45", "30")
+"""Pressure angles of involute splines, in degrees, as a standard's name states them."""
 
 # What makes the sound spec an automatic: for the examples of rules that judge both kinds.
 AUTOMATIC: dict[str, Any] = {
@@ -54,6 +59,7 @@ AUTOMATIC: dict[str, Any] = {
         "fitted": True,
         "stall_ratio": 1.2,
         "torque_rating": "450 Nm",
+        "speed_max": "6000 r/min",
         "rated_stall_speed": "1600 r/min",
         "rated_stall_torque": "340 Nm",
         "spigot_diameter": "27.93 mm",
@@ -249,21 +255,34 @@ def _face_limit(build: Build) -> float:
     "driveline.spline-match",
     level="error",
     due="quote",
-    sources=[SPLINES.giving("limit", "teeth, standard and diameter alike")],
+    sources=[
+        SPLINES.giving("limit", "teeth and standard alike, rounding"),
+        sources.INCH_SPLINES.giving("limit", "room at the major diameter of a side fit"),
+        sources.METRIC_SPLINES.giving("limit", "room at the major diameter of a side fit"),
+        sources.DIN_SPLINES.giving("limit", "room at the major diameter: beyond it a review"),
+    ],
     about="driveline.clutch.hub_spline",
     each=chain.splines,
     bad=[
         {"driveline.clutch.hub_spline.teeth": 24},
         {"driveline.clutch.hub_spline.outer_diameter": "28.4 mm"},
+        {"driveline.clutch.hub_spline.outer_diameter": "30.5 mm"},
         {"driveline.transfer.input_spline.standard": "straight"},
     ],
-    good=[{"driveline.clutch.hub_spline.outer_diameter": "28.9 mm"}, AUTOMATIC],
+    good=[
+        {"driveline.clutch.hub_spline.outer_diameter": "29.1 mm"},
+        {"driveline.clutch.hub_spline.outer_diameter": "29.6 mm"},
+        AUTOMATIC,
+    ],
 )
 def spline_match(build: Build, joint: chain.Joint) -> Verdict:
     """Does the hub of the clutch disc fit the input shaft, and the transfer case the gearbox's output?
 
-    Computes: equality of the number of teeth and of the standard, and the difference of the major diameters.
-    Limit: identical; 0.2 mm of difference is taken as rounding of inch sizes.
+    Computes: equality of the number of teeth and of the standard; the room between the hub's root and the shaft's tip,
+    on the diameter.
+    Limit: identical teeth and standard. The hub is never smaller than its shaft. A side fit has room by design: 0.35
+    of a module with a flat root by ANSI B92.1, 0.5 metric, 0.8, 0.6 or 0.4 with a fillet root at 30, 37.5 or 45
+    degrees; other splines have none. 0.2 mm more is taken as rounding of inch sizes.
     Consequence: The hub does not go on, or goes on by force and strips under load.
     Remedy: a disc with the hub that fits. The same diameter with another number of teeth, or the same
     number in another module, is a look-alike: it goes on by force, and strips.
@@ -290,9 +309,42 @@ def _teeth(hub: Any, shaft: Any) -> Verdict:
 
 
 def _diameter(hub: Any, shaft: Any) -> Verdict:
-    difference, on = abs(hub.outer_diameter - shaft.outer_diameter), f"{path_of(hub)}.outer_diameter"
-    says = f"{shown(hub.outer_diameter)} at {path_of(hub)} meets {shown(shaft.outer_diameter)} at {path_of(shaft)}."
-    return at_most(difference, SPLINE_ROUNDING, says, on=on, unit=MM, advice=advice(on, shaft.outer_diameter))
+    room, on = hub.outer_diameter - shaft.outer_diameter, f"{path_of(hub)}.outer_diameter"
+    says = f"{shown(hub.outer_diameter)} at {path_of(hub)} meets {shown(shaft.outer_diameter)} at {path_of(shaft)}"
+    right = advice(on, shaft.outer_diameter)
+    if room < 0.0:
+        return holds(False, f"{says}: the hub is smaller than its shaft and does not go on.", on=on, advice=right)
+    if room <= SPLINE_ROUNDING:
+        return at_most(room, SPLINE_ROUNDING, f"{says}.", on=on, unit=MM)
+    by_design = _room_by_design(hub, shaft)
+    says += f"; by design there are {shown(by_design, *MM)} of room." if by_design else "."
+    if _family(hub.standard) == DIN and room > by_design + SPLINE_ROUNDING:
+        return needs_review(f"{says} Hold both against their drawings.", on=on)
+    return at_most(room, by_design + SPLINE_ROUNDING, says, on=on, unit=MM, advice=right)
+
+
+INCH, METRIC, DIN = "B92.1", "B92.2M", "DIN 5480"
+
+
+def _family(standard: str) -> str:
+    """The family of standards that a spline's standard belongs to; the metric one where its name does not tell."""
+    name = standard.casefold()
+    if "5480" in name:
+        return DIN
+    return INCH if "b92.1" in name or "j498" in name or "inch" in name else METRIC
+
+
+def _room_by_design(hub: Any, shaft: Any) -> float:
+    """Room that the hub's root has above the shaft's tip by design, on the diameter."""
+    name, teeth = hub.standard.casefold(), int(shaft.teeth)
+    most = LARGEST_ROOM * splines.module_of_shaft(shaft.outer_diameter, teeth) + SPLINE_ROUNDING
+    if "straight" in name or hub.outer_diameter - shaft.outer_diameter > most or hub.fit == "major-diameter":
+        return 0.0
+    angle = next((float(a) for a in ANGLES if a in name.replace("5480", "").replace(",", ".")), 30.0)
+    # Only 30 degrees has a flat root; B92.2M has the other angles as B92.1 has them.
+    root = hub.root if angle == 30.0 else "fillet"
+    family = _family(hub.standard) if angle == 30.0 else INCH
+    return splines.side_fit_room(shaft.outer_diameter, teeth, family, angle, root)
 
 
 def _same_standard(hub: Any, shaft: Any) -> Verdict:

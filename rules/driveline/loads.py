@@ -8,7 +8,7 @@ by the ratios between that part and the wheels only.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable
 from typing import Any
 
 from swaplint.api import (
@@ -18,7 +18,6 @@ from swaplint.api import (
     Practice,
     given,
     is_fitted,
-    name_of,
     or_practice,
     practice,
     quantity,
@@ -28,7 +27,7 @@ from swaplint.engineering import shafts as tubes
 from swaplint.engineering.constants import G
 
 from .. import sources
-from ..gearing import chain
+from ..gearing import chain, places
 from ..gearing import quantities as gearing
 from .quantities import multiplication, peak_torque
 
@@ -65,6 +64,27 @@ def gearbox_output_torque(build: Build) -> float:
     return peak_torque(build) * multiplication(build) * first * gearbox_efficiency(build)
 
 
+def allowed_in_low(build: Build) -> float:
+    """Share of the engine's torque that is allowed in low range."""
+    limit = given(lambda: build.driveline.transfer.low_torque_limit)
+    return 1.0 if limit is None else min(1.0, limit / peak_torque(build))
+
+
+def range_ratio(build: Build, drive: chain.Drive) -> float:
+    """Ratio of the transfer case in a state of drive."""
+    return gearing.low_range(build) if drive.low else gearing.high_range(build)
+
+
+def gearbox_torque_in(build: Build, drive: chain.Drive) -> float:
+    """Torque at the gearbox's output in a state of drive."""
+    return gearbox_output_torque(build) * (allowed_in_low(build) if drive.low else 1.0)
+
+
+def transfer_torque_in(build: Build, drive: chain.Drive) -> float:
+    """Torque that the engine can bring to the transfer case's outputs in a state of drive."""
+    return gearbox_torque_in(build, drive) * range_ratio(build, drive)
+
+
 @quantity(
     "driveline.transfer-driven-torque",
     "torque",
@@ -75,9 +95,7 @@ def gearbox_output_torque(build: Build) -> float:
 def transfer_driven_torque(build: Build) -> float:
     """Torque that the engine can bring to the transfer case's outputs together, in first gear."""
     torque = gearbox_output_torque(build)
-    limit = given(lambda: build.driveline.transfer.low_torque_limit)
-    allowed = 1.0 if limit is None else min(1.0, limit / peak_torque(build))
-    return torque * max(gearing.high_range(build), gearing.low_range(build) * allowed)
+    return torque * max(gearing.high_range(build), gearing.low_range(build) * allowed_in_low(build))
 
 
 # -- torque that the ground takes -------------------------------------------------------------------------------------
@@ -97,24 +115,32 @@ def grip(build: Build) -> float:
 )
 def axle_grip_torque(build: Build, axle: Any) -> float:
     """Torque at an axle's wheels at which its tyres slip."""
-    mass = build.vehicle.mass
-    load = mass.gawr_front if name_of(axle).startswith("front") else mass.gawr_rear
-    return grip(build) * load * G * gearing.rolling_radius(build)
+    return grip(build) * places.axle_rating(build, axle) * G * gearing.rolling_radius(build)
+
+
+def share_in(drive: chain.Drive, axle: Any) -> float:
+    """Share of the drive torque that an axle can be given: all of it where no other is driven with it."""
+    stated = given(lambda: axle.torque_share) if len(drive.axles) > 1 else None
+    return 1.0 if stated is None else float(stated)
+
+
+def _brought_to(build: Build, axle: Any) -> float:
+    """Torque that the engine can bring to the shaft of an axle, in the state of drive that brings the most."""
+    return max(transfer_torque_in(build, drive) * share_in(drive, axle) for drive in chain.drives_of(build, axle))
 
 
 @quantity(
     "driveline.axle-driven-torque",
     "torque",
     "N m",
-    formula="T = T_transfer · i_axle · η_behind the gearbox · largest share; low range is in T_transfer already",
+    formula="T_transfer · i_axle · η_behind the gearbox · largest share, in the range and with the axles engaged where "
+    "that is most; low range is in T_transfer already",
     sources=[sources.VEHICLE_DYNAMICS],
     each=chain.powered_axles,
 )
 def axle_driven_torque(build: Build, axle: Any) -> float:
     """Torque that the engine can bring to an axle's wheels."""
-    share = given(lambda: axle.torque_share)
-    torque: float = transfer_driven_torque(build) * axle.ratio * efficiency_behind(build)
-    return torque if share is None else torque * share
+    return _brought_to(build, axle) * float(axle.ratio) * efficiency_behind(build)
 
 
 @quantity(
@@ -130,7 +156,7 @@ def axle_torque(build: Build, axle: Any) -> float:
     return min(axle_driven_torque(build, axle), axle_grip_torque(build, axle))
 
 
-def _grip_led_back(build: Build, axles: Sequence[Any]) -> float:
+def _grip_led_back(build: Build, axles: Iterable[Any]) -> float:
     """Torque on the propshaft side of axles, together, at which their tyres slip."""
     back = efficiency_behind(build)
     return sum((axle_grip_torque(build, axle) / float(axle.ratio * back) for axle in axles), 0.0)
@@ -140,20 +166,42 @@ def _grip_led_back(build: Build, axles: Sequence[Any]) -> float:
     "driveline.transfer-torque",
     "torque",
     "N m",
-    formula="the lesser of T_transfer from the engine and Σ T_grip/(i_axle · η) over the axles",
+    formula="the lesser of T_transfer from the engine and Σ T_grip/(i_axle · η) over the axles that are engaged, in "
+    "the range where that is most",
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def transfer_torque(build: Build) -> float:
     """Largest torque at the transfer case's outputs together."""
-    return min(transfer_driven_torque(build), _grip_led_back(build, chain.powered_axles(build)))
+    return max(_held_at_the_outputs(build, drive) for drive in chain.drives(build))
+
+
+def _held_at_the_outputs(build: Build, drive: chain.Drive) -> float:
+    """Largest torque at the transfer case's outputs in a state of drive: the engine's, or what the tyres take."""
+    return min(transfer_torque_in(build, drive), _grip_led_back(build, drive.axles))
+
+
+@quantity(
+    "driveline.gearbox-held-torque",
+    "torque",
+    "N m",
+    formula="the lesser of T_gearbox and Σ T_grip/(i_axle · η · i_range) over the axles that are engaged, in the range "
+    "where that is most",
+    sources=[sources.VEHICLE_DYNAMICS],
+)
+def gearbox_held_torque(build: Build) -> float:
+    """Largest torque at the gearbox's output: from the engine, or from tyres that slip."""
+    return max(
+        min(gearbox_torque_in(build, drive), _grip_led_back(build, drive.axles) / range_ratio(build, drive))
+        for drive in chain.drives(build)
+    )
 
 
 @quantity(
     "driveline.shaft-torque",
     "torque",
     "N m",
-    formula="to an axle: the lesser of T_transfer · share and T_grip/(i_axle · η); ahead of the transfer case: the "
-    "lesser of T_gearbox and Σ T_grip/(i_axle · η · i_high)",
+    formula="to an axle: the lesser of T_transfer · share, in the range where that is most, and T_grip/(i_axle · η); "
+    "ahead of the transfer case: driveline.gearbox-held-torque",
     sources=[sources.VEHICLE_DYNAMICS],
     each=chain.shafts,
 )
@@ -161,13 +209,9 @@ def shaft_torque(build: Build, shaft: Any) -> float:
     """Largest torque on a propshaft."""
     goal = chain.target(build, shaft)
     if goal == chain.TRANSFER:
-        # In high range, where the least ratio stands between shaft and wheels, the tyres bear the most here.
-        slip = _grip_led_back(build, chain.powered_axles(build)) / gearing.high_range(build)
-        return min(gearbox_output_torque(build), slip)
+        return gearbox_held_torque(build)
     axle = axle_named(build, goal)
-    share = given(lambda: axle.torque_share)
-    driven = transfer_driven_torque(build) * (1.0 if share is None else share)
-    return min(driven, _grip_led_back(build, [axle]))
+    return min(_brought_to(build, axle), _grip_led_back(build, [axle]))
 
 
 def axle_named(build: Build, name: str) -> Any:
@@ -192,27 +236,67 @@ def shaft_stress(build: Build, shaft: Any) -> float:
     return tubes.torsional_stress(shaft_torque(build, shaft), shaft.tube_outer, shaft.tube_wall)
 
 
+def highest_road_speed(build: Build) -> float:
+    """The greatest of the speed reached on the level, the highest road speed wanted, and the governor's downhill.
+
+    Downhill the governor lets the engine turn faster than its power would drive it on the level, up to what the tyres
+    are rated for. A road speed limiter ends both.
+    """
+    limiter = build.driveline.speed_limiter
+    reach = gearing.top_speed(build)
+    rated = given(lambda: gearing.tyre_speed(build))
+    downhill = gearing.governed_road_speed(build)
+    reach = max(reach, downhill if rated is None else min(downhill, rated))
+    limited = given(lambda: limiter.speed if is_fitted(limiter) else None)
+    return max(reach if limited is None else min(reach, limited), build.build.design.road_speed_max)
+
+
+def _speed_in_low(build: Build) -> float:
+    """Highest speed of the transfer case's outputs in low range: the governor's in the tallest gear."""
+    return build.engine.speed.governed_max / (min(gearing.gear_ratios(build)) * gearing.low_range(build))
+
+
 @quantity(
     "driveline.shaft-speed",
     "rotation",
     "r/min",
-    formula="n = v · i/(2π·r), v the greater of top speed and the highest road speed wanted, i the ratio behind the "
-    "shaft",
+    formula="to an axle that turns with the wheels: v · i_axle/(2π·r), v the greatest of top speed, governed speed "
+    "downhill within the tyres' rating, and the highest road speed wanted; to one that can stand still: v the speed "
+    "that it may be engaged at, and n_governed/(i_tallest · i_low) in low range; ahead of the transfer case: in high "
+    "range at v, in low range n_governed/i_tallest, driving a pump at rest as stated",
     sources=[sources.KINEMATICS],
     each=chain.shafts,
 )
 def shaft_speed(build: Build, shaft: Any) -> float:
-    """Highest speed of a propshaft."""
-    limiter = build.driveline.speed_limiter
-    reach = gearing.top_speed(build)
-    limited = given(lambda: limiter.speed if is_fitted(limiter) else None)
-    road = max(reach if limited is None else min(reach, limited), build.build.design.road_speed_max)
-    goal = chain.target(build, shaft)
+    """Highest speed of a propshaft in the states in which it turns."""
+    goal, radius = chain.target(build, shaft), gearing.rolling_radius(build)
+    road = highest_road_speed(build)
     if goal == chain.TRANSFER:
-        ratio = gearing.axle_ratio(build) * gearing.high_range(build)
-    else:
-        ratio = axle_named(build, goal).ratio
-    return gears.engine_speed(road, ratio, gearing.rolling_radius(build))
+        return _speed_ahead(build, road, radius)
+    axle = axle_named(build, goal)
+    at_road_speed = gears.engine_speed(road, axle.ratio, radius)
+    if chain.turns_with_the_wheels(build, axle):
+        return at_road_speed
+    in_low = min(_speed_in_low(build), at_road_speed)
+    if chain.engaged(build, axle) == chain.LOW_ONLY:
+        return in_low
+    allowed = given(lambda: axle.engaged_speed_max)
+    selected = road if allowed is None else min(road, allowed)
+    return max(in_low, gears.engine_speed(selected, axle.ratio, radius))
+
+
+def _speed_ahead(build: Build, road: float, radius: float) -> float:
+    """Highest speed of the shaft ahead of the transfer case.
+
+    In low range it turns as fast as the governor allows in the tallest gear, at a low road speed; with a range that
+    is hardly lower the road speed limits it too.
+    """
+    low, high = gearing.low_range(build), gearing.high_range(build)
+    axle = gearing.axle_ratio(build)
+    in_high = gears.engine_speed(road, axle * high, radius)
+    in_low = min(_speed_in_low(build) * low, gears.engine_speed(road, axle * low, radius))
+    pump = given(lambda: build.driveline.transfer.pump_speed)
+    return max(in_high, in_low, 0.0 if pump is None else pump)
 
 
 def material_of(shaft: Any) -> tuple[float, float]:

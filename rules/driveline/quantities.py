@@ -7,7 +7,7 @@ import math
 from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity, sheet
 from swaplint.engineering import clutch as clutches
 from swaplint.engineering import converter as converters
-from swaplint.engineering import curves, housings
+from swaplint.engineering import curves, housings, press_fits
 
 from .. import sources
 from ..gearing import chain
@@ -20,17 +20,33 @@ FACINGS = practice("coefficient of friction, hot: 0.25 for organic and 0.35 for 
 ORGANIC = Practice("coefficient of friction of organic facings, hot, 0.25", 0.25, FACINGS)
 SINTERED = Practice("coefficient of friction of sintered facings, hot, 0.35", 0.35, FACINGS)
 
+BUSH = practice("a pilot bush is of sintered bronze, in steel three times its diameter")
+SINTERED_BRONZE = Practice("pilot bush of sintered bronze", press_fits.SINTERED_BRONZE_MODULUS, BUSH)
+BUSH_MODULI = {
+    "sintered-bronze": press_fits.SINTERED_BRONZE_MODULUS,
+    "bronze": press_fits.BRONZE_MODULUS,
+    "steel": press_fits.STEEL_MODULUS,
+}
+CRANK_IN_DIAMETERS = 3.0
+"""How large the crank is round the pilot bore, in diameters of the bush: a bush closes the most in a large one."""
+
 
 # -- depths and fits --------------------------------------------------------------------------------------------------
 def adapter_thickness(build: Build) -> float:
-    """Thickness of the adapter; none where the gearbox bolts straight to the flywheel housing."""
-    return build.driveline.adapter.thickness if is_fitted(build.driveline.adapter) else 0.0
+    """Thickness of all between flywheel housing and gearbox; none where the gearbox bolts straight to the housing."""
+    own = build.driveline.adapter.thickness if is_fitted(build.driveline.adapter) else 0.0
+    return own + chain.thickness_on(build, chain.HOUSING_SIDE)
+
+
+def flywheel_depth(build: Build) -> float:
+    """How far the friction face, or the flex-plate's converter face, lies ahead of the housing face, spacers fitted."""
+    return build.engine.flywheel.depth - chain.thickness_on(build, chain.CRANK_SIDE)
 
 
 def friction_face(build: Build) -> float:
     """Distance from the front of the gear case to the flywheel's friction face."""
     return housings.stack_gap(
-        build.driveline.gearbox.bellhousing_depth, adapter_thickness(build), build.engine.flywheel.depth
+        build.driveline.gearbox.bellhousing_depth, adapter_thickness(build), flywheel_depth(build)
     )
 
 
@@ -38,7 +54,7 @@ def friction_face(build: Build) -> float:
     "driveline.nose-reach",
     "length",
     "mm",
-    formula="e = L_input − bell depth − adapter − depth of the pilot's open end ahead of the housing face",
+    formula="e = L_input − bell depth − adapters − depth of the pilot's open end ahead of the housing face",
     sources=[MEASURED],
 )
 def nose_reach(build: Build) -> float:
@@ -102,13 +118,17 @@ def hub_on_spline(build: Build) -> float:
     "driveline.converter-gap",
     "length",
     "mm",
-    formula="gap = seating depth behind the bell's edge + adapter + depth of the flex-plate ahead of the housing face",
+    formula="gap = seating depth behind the bell's edge + adapters + depth of the flex-plate ahead of the housing face "
+    "− crank spacers − spacers ahead of the converter",
     sources=[MEASURED],
 )
 def converter_gap(build: Build) -> float:
     """How far the seated converter must be pulled forward to meet the flex-plate."""
     return housings.stack_gap(
-        build.driveline.converter.seating_depth, adapter_thickness(build), build.engine.flywheel.depth
+        build.driveline.converter.seating_depth,
+        adapter_thickness(build),
+        flywheel_depth(build),
+        -chain.thickness_on(build, chain.CONVERTER_SIDE),
     )
 
 
@@ -128,12 +148,34 @@ def pilot_press(build: Build) -> float:
     "driveline.pilot-clearance",
     "length",
     "mm",
-    formula="inside diameter of the bush − diameter of the nose",
-    sources=[MEASURED],
+    formula="inside diameter − what pressing in closes it by − diameter of the nose; a bearing's is as its sheet says",
+    sources=[MEASURED, sources.MACHINE_DESIGN],
 )
 def pilot_clearance(build: Build) -> float:
-    """Running clearance of the input shaft's nose in the pilot bush."""
-    return build.driveline.pilot.inner - build.driveline.gearbox.nose_diameter
+    """Running clearance of the input shaft's nose in the pilot bush, pressed in."""
+    return build.driveline.pilot.inner - pilot_closing(build) - build.driveline.gearbox.nose_diameter
+
+
+def pilot_closing(build: Build) -> float:
+    """How much the bore of a pilot bush closes when it is pressed in, on the diameter; nothing for a bearing."""
+    pilot = build.driveline.pilot
+    if pilot.kind != "bush":
+        return 0.0
+    return closing(build, max(pilot_press(build), 0.0), pilot.inner, pilot.outer)
+
+
+def bush_modulus(build: Build) -> float:
+    """Young's modulus of the pilot bush; of sintered bronze where none is fitted yet."""
+    pilot = build.driveline.pilot
+    if chain.left_out(pilot):
+        return press_fits.SINTERED_BRONZE_MODULUS
+    return or_practice(lambda: BUSH_MODULI[pilot.material], SINTERED_BRONZE)
+
+
+def closing(build: Build, interference: float, inner: float, outer: float) -> float:
+    """How much a bush of two diameters closes in the crank with an interference."""
+    crank = CRANK_IN_DIAMETERS * outer
+    return press_fits.bore_closing(interference, inner, outer, crank, bush_modulus(build))
 
 
 @quantity(

@@ -248,7 +248,7 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=m.gaps_of("steering", "brake-pipe", "pedal", asked=("steering", "brake-pipe")),
-    bad=[{"vehicle.clearances.steering_shaft.gap": "25 mm"}, {"vehicle.clearances.steering_shaft.gap_min": "50 mm"}],
+    bad=[{"vehicle.clearances.steering_shaft.gap": "25 mm"}, {"vehicle.clearances.steering_shaft.gap_min": "53 mm"}],
     good=[{"vehicle.clearances.steering_shaft.gap": "80 mm"}],
 )
 def steering_shaft_clearance(build: Build, gap: Clearance | str) -> Verdict:

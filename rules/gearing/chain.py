@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from swaplint.api import Build, OutsideRange, given, is_fitted, name_of, path_of
+from swaplint.api import Build, ImpossibleInput, OutsideRange, given, is_fitted, name_of, path_of
 
 TRANSFER = "transfer"
 
@@ -92,14 +92,139 @@ def shaft_to(build: Build, wanted: str) -> Any | None:
     return next((shaft for shaft in last_shafts(build) if shaft.drives == wanted), None)
 
 
+# -- which axles the engine drives, and when ---------------------------------------------------------------------------
+ALWAYS, SELECTED, LOW_ONLY, NEVER = "always", "when-selected", "low-range", "never"
+
+
+def engaged(build: Build, axle: Any) -> str:
+    """When the engine can drive an axle: always, when it is selected, in low range only, or never.
+
+    An axle that is not driven on the road and has a shaft all the same can be selected, where nobody says more.
+    """
+    on_the_road = axle.driven
+    stated = given(lambda: axle.engaged)
+    if stated is None:
+        return ALWAYS if on_the_road else SELECTED if _has_shaft(build, axle) else NEVER
+    if (stated == ALWAYS) != on_the_road:
+        says = "driven" if on_the_road else "not driven"
+        raise ImpossibleInput(f"{path_of(axle)} is stated as {says} in road use, and as engaged {words(stated)}")
+    return str(stated)
+
+
+def words(when: str) -> str:
+    """When an axle is engaged, in words."""
+    return {SELECTED: "when selected", LOW_ONLY: "in low range only"}.get(when, when)
+
+
 def powered_axles(build: Build) -> list[Any]:
     """The axles that the engine can drive in any range."""
     fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
-    return [axle for axle in fitted if axle.driven or _has_shaft(build, axle)]
+    return [axle for axle in fitted if engaged(build, axle) != NEVER]
+
+
+@dataclass(frozen=True, slots=True)
+class Drive:
+    """A state in which the engine drives the vehicle: the range of the transfer case, and the axles that it drives."""
+
+    low: bool
+    axles: tuple[Any, ...]
+
+
+def drives(build: Build) -> list[Drive]:
+    """The states in which the engine drives: on the road, with the axles that can be selected, and in low range.
+
+    In low range every powered axle is taken as engaged.
+    """
+    powered = powered_axles(build)
+    road = tuple(axle for axle in powered if engaged(build, axle) == ALWAYS)
+    high = tuple(axle for axle in powered if engaged(build, axle) != LOW_ONLY)
+    found = [Drive(False, road)] if road else []
+    if len(high) > len(road):
+        found.append(Drive(False, high))
+    return [*found, Drive(True, tuple(powered))]
+
+
+def drives_of(build: Build, axle: Any) -> list[Drive]:
+    """The states in which an axle is driven."""
+    own = path_of(axle)
+    return [drive for drive in drives(build) if any(path_of(other) == own for other in drive.axles)]
+
+
+def turns_with_the_wheels(build: Build, axle: Any) -> bool:
+    """Whether an axle's shaft turns whenever the vehicle moves, be it driven or dragged along."""
+    if engaged(build, axle) == ALWAYS or given(lambda: axle.engaged) is None:
+        return True
+    return bool(axle.freed_by == "nothing")
+
+
+def moves_with_the_wheels(build: Build, shaft: Any) -> bool:
+    """Whether the driven end of a shaft goes up and down with the suspension.
+
+    It does not where another shaft follows at a centre bearing, where it drives the transfer case, and where the
+    axle's final drive hangs on the frame.
+    """
+    if shaft_behind(build, shaft) is not None:
+        return False
+    goal = given(lambda: shaft.drives)
+    if goal == TRANSFER:
+        return False
+    axle = build.driveline.axles.get(goal) if goal is not None else None
+    return axle is None or given(lambda: axle.final_drive_on) != "frame"
 
 
 def _has_shaft(build: Build, axle: Any) -> bool:
     return given(lambda: shaft_to(build, name_of(axle))) is not None
+
+
+# -- the stack between engine and gearbox ---------------------------------------------------------------------------
+HOUSING_SIDE, CRANK_SIDE, CONVERTER_SIDE = "housing", "crank", "flywheel"
+
+
+def pieces(build: Build) -> list[Any]:
+    """The further pieces between engine and gearbox that are fitted."""
+    listed = given(lambda: list(build.driveline.adapter_pieces.values())) or []
+    return [piece for piece in listed if not left_out(piece)]
+
+
+def pieces_on(build: Build, root: str) -> list[Any]:
+    """The further pieces of one side in order from the engine: behind the housing or adapter, crank, or flex-plate."""
+    meets = {CRANK_SIDE: "crank", CONVERTER_SIDE: "flywheel"}.get(root)
+    at = {meets} if meets is not None else {"housing", "adapter"}
+    listed, found = pieces(build), []
+    for _ in listed:
+        behind = [piece for piece in listed if piece.meets in at]
+        if not behind:
+            break
+        if len(behind) > 1:
+            raise ImpossibleInput(f"{path_of(behind[0])} and {path_of(behind[1])} bolt to the same face")
+        found.append(behind[0])
+        at = {name_of(behind[0])}
+    return found
+
+
+def thickness_on(build: Build, root: str) -> float:
+    """Thickness of the further pieces of one side together."""
+    return sum((float(piece.thickness) for piece in pieces_on(build, root)), 0.0)
+
+
+def _last_face(build: Build, root: str, otherwise: Any) -> Any:
+    """The face that what follows bolts to: of the last piece of a side, or what stands there without one."""
+    found = pieces_on(build, root)
+    return found[-1].gearbox_side if found else otherwise
+
+
+def _face_that_it_meets(build: Build, piece: Any) -> Any | None:
+    """The face that a further piece's engine side bolts to, or None where it names nothing that the build has."""
+    engine, driveline = build.engine, build.driveline
+    meets = piece.meets
+    if meets == "adapter":
+        return None if left_out(driveline.adapter) else driveline.adapter.gearbox_side
+    if meets == "housing":
+        return engine.flywheel_housing if left_out(driveline.adapter) else None
+    if meets in ("crank", "flywheel"):
+        return engine.crank.flange if meets == "crank" else engine.flywheel.clutch_side
+    ahead = next((other for other in pieces(build) if name_of(other) == meets), None)
+    return None if ahead is None else ahead.gearbox_side
 
 
 # -- bolted joints ----------------------------------------------------------------------------------------------------
@@ -110,16 +235,19 @@ def joints(build: Build) -> list[Joint]:
 
 def _to_the_gearbox(build: Build) -> Iterator[Joint]:
     engine, driveline = build.engine, build.driveline
-    yield Joint(engine.flywheel.crank_side, lambda: engine.crank.flange)
+    yield Joint(engine.flywheel.crank_side, lambda: _last_face(build, CRANK_SIDE, engine.crank.flange))
     automatic = has_converter(build)
     coupled = driveline.converter.flex_plate_side if automatic else driveline.clutch.cover
-    yield Joint(coupled, lambda: engine.flywheel.clutch_side)
+    yield Joint(coupled, lambda: _last_face(build, CONVERTER_SIDE, engine.flywheel.clutch_side))
     adapter = driveline.adapter
     if left_out(adapter):
-        yield Joint(driveline.gearbox.front_face, lambda: engine.flywheel_housing)
+        yield Joint(driveline.gearbox.front_face, lambda: _last_face(build, HOUSING_SIDE, engine.flywheel_housing))
     else:
         yield Joint(adapter.engine_side, lambda: engine.flywheel_housing)
-        yield Joint(driveline.gearbox.front_face, lambda: adapter.gearbox_side)
+        yield Joint(driveline.gearbox.front_face, lambda: _last_face(build, HOUSING_SIDE, adapter.gearbox_side))
+    for piece in pieces(build):
+        gap = f"{path_of(piece)}.meets names nothing that the build has there"
+        yield Joint(piece.engine_side, partial(_face_that_it_meets, build, piece), gap)
 
 
 def _behind_it(build: Build) -> Iterator[Joint]:
@@ -144,12 +272,15 @@ def _at_the_axles(build: Build) -> Iterator[Joint]:
 def _asks_for_a_shaft(build: Build, axle: Any) -> bool:
     if given(lambda: axle.integral) is True:
         return False
-    return given(lambda: axle.driven) is not False or _has_shaft(build, axle)
+    if given(lambda: axle.driven) is not False or _has_shaft(build, axle):
+        return True
+    return given(lambda: axle.engaged) is not None
 
 
 def _face_at(build: Build, axle: Any) -> Any | None:
     # Read first: where nobody says whether it is driven, or stands in the gearbox's housing, that is what is missing.
     axle.driven  # noqa: B018
+    given(lambda: axle.engaged)
     given(lambda: axle.integral)
     return _output_of(shaft_to(build, name_of(axle)))
 

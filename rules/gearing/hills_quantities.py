@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, given, is_fitted, name_of, practice, quantity, sheet
+from swaplint.api import Build, given, is_fitted, path_of, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
+from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
-from . import chain
+from . import chain, places
 from .quantities import (
     altitude_factor,
+    axle_ratio,
     finite_grade,
     gear_ratios,
     ground_coefficient,
+    low_range,
     lowest_ratio,
     overall_ratio,
     rolling_radius,
@@ -32,23 +35,29 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
     return curve, resistance
 
 
-def driven_share(build: Build) -> float:
-    """Share of the laden mass on driven wheels: as stated, but no more than the driven axles are rated for."""
+def driven_share(build: Build, *, low: bool = True) -> float:
+    """Share of the laden mass on driven wheels: as stated, but no more than the axles driven in a range are rated for.
+
+    The share is stated with every axle engaged, as it climbs the design grade.
+    """
     stated = build.driveline.drivetrain.driven_mass_share
-    rated = given(lambda: _rated_share(build))
+    engaged = _engaged(build, low)
+    for axle in engaged:
+        places.end_of(build, axle)  # where nobody says it, its rating could be either end's
+    rated = given(lambda: sum(places.axle_rating(build, axle) for axle in engaged) / build.vehicle.mass.gvwr)
     return stated if rated is None else min(stated, rated)
 
 
-def _rated_share(build: Build) -> float:
-    mass = build.vehicle.mass
-    front = [name_of(axle).startswith("front") for axle in chain.powered_axles(build)]
-    return sum(mass.gawr_front if is_front else mass.gawr_rear for is_front in front) / mass.gvwr
+def _engaged(build: Build, low: bool) -> list[Axle]:
+    """The axles that turn with the gearbox in a range, each once."""
+    together = {path_of(axle): axle for drive in chain.drives(build) if drive.low == low for axle in drive.axles}
+    return list(together.values())
 
 
-def _climb(build: Build, ratio: float) -> float:
+def _climb(build: Build, ratio: float, *, low: bool) -> float:
     curve, resistance = _thin_air(build)
     drivetrain = build.driveline.drivetrain
-    traction = road_load.Traction(resistance.mass * driven_share(build), drivetrain.traction_coefficient)
+    traction = road_load.Traction(resistance.mass * driven_share(build, low=low), drivetrain.traction_coefficient)
     drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
     return finite_grade(road_load.best_climb(drive, resistance, traction).grade)
 
@@ -83,13 +92,13 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
     "grade",
     "%",
     formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
-    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the driven axles",
+    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the axles driven then",
     sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
     each=gear_ratios,
 )
 def climb_in_gear(build: Build, gear: float) -> float:
     """Steepest slope climbed at full load in a gear, high range, at the highest place."""
-    return _climb(build, overall_ratio(build, gear))
+    return _climb(build, overall_ratio(build, gear), low=False)
 
 
 @quantity(
@@ -101,7 +110,7 @@ def climb_in_gear(build: Build, gear: float) -> float:
 )
 def steepest_climb(build: Build) -> float:
     """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
-    return _climb(build, lowest_ratio(build))
+    return _climb(build, lowest_ratio(build), low=True)
 
 
 LAUNCH = practice("85 % of the launch torque counts when moving off, the rest is kept for accelerating")
@@ -123,17 +132,16 @@ def launch_torque(build: Build) -> float:
     return torque
 
 
-def _start_grade(build: Build, mass: float) -> float:
-    return finite_grade(
-        road_load.startable_grade(
-            launch_torque(build),
-            USABLE_AT_LAUNCH,
-            lowest_ratio(build),
-            build.driveline.drivetrain.efficiency,
-            rolling_radius(build),
-            mass,
-            ground_coefficient(build),
-        )
+def starts_on(build: Build, ratio: float, mass: float) -> float:
+    """Steepest slope on which a mass moves off with an overall ratio; infinite where the force would lift it."""
+    return road_load.startable_grade(
+        launch_torque(build),
+        USABLE_AT_LAUNCH,
+        ratio,
+        build.driveline.drivetrain.efficiency,
+        rolling_radius(build),
+        mass,
+        ground_coefficient(build),
     )
 
 
@@ -146,7 +154,7 @@ def _start_grade(build: Build, mass: float) -> float:
 )
 def start_grade(build: Build) -> float:
     """Steepest slope on which the laden vehicle moves off."""
-    return _start_grade(build, build.vehicle.mass.gvwr)
+    return finite_grade(starts_on(build, lowest_ratio(build), build.vehicle.mass.gvwr))
 
 
 @quantity(
@@ -158,4 +166,26 @@ def start_grade(build: Build) -> float:
 )
 def start_grade_with_trailer(build: Build) -> float:
     """Steepest slope on which vehicle and trailer move off."""
-    return _start_grade(build, build.vehicle.mass.gcwr)
+    return finite_grade(starts_on(build, lowest_ratio(build), build.vehicle.mass.gcwr))
+
+
+@quantity(
+    "gearing.reverse-ratio",
+    formula="i = i_reverse · i_transfer,low · i_axle",
+    sources=[sources.KINEMATICS],
+)
+def reverse_ratio(build: Build) -> float:
+    """Overall ratio in reverse, lowest range."""
+    return gears.overall_ratio([build.driveline.gearbox.reverse_ratio, low_range(build), axle_ratio(build)])
+
+
+@quantity(
+    "gearing.reverse-start-grade",
+    "grade",
+    "%",
+    formula="as gearing.start-grade, with the overall ratio in reverse",
+    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
+)
+def reverse_start_grade(build: Build) -> float:
+    """Steepest slope up which the laden vehicle moves off backwards."""
+    return finite_grade(starts_on(build, reverse_ratio(build), build.vehicle.mass.gvwr))

@@ -9,6 +9,7 @@ from swaplint.api import (
     Build,
     OutsideRange,
     Practice,
+    at,
     given,
     is_fitted,
     or_practice,
@@ -19,6 +20,7 @@ from swaplint.api import (
 )
 from swaplint.engineering import atmosphere, curves, gears, road_load, tyres
 from swaplint.engineering import speedometer as speedometers
+from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
 
@@ -76,6 +78,13 @@ def rolling_radius(build: Build) -> float:
     return tyres.rolling_radius(tyre_diameter(build), "radial")
 
 
+def driven_axles(build: Build) -> list[Axle]:
+    """The axles that the engine drives on the road. An empty table says nothing of them, as one that is missing."""
+    axles = list(build.driveline.axles.values())
+    axles = axles or list(at(build, {"driveline.axles": None}).driveline.axles.values())
+    return [axle for axle in axles if is_fitted(axle) and axle.driven]
+
+
 @quantity(
     "gearing.axle-ratio",
     formula="the ratio that all driven axles share",
@@ -83,7 +92,7 @@ def rolling_radius(build: Build) -> float:
 )
 def axle_ratio(build: Build) -> float:
     """Final drive ratio of the driven axles."""
-    ratios = [axle.ratio for axle in build.driveline.axles.values() if is_fitted(axle) and axle.driven]
+    ratios = [axle.ratio for axle in driven_axles(build)]
     if not ratios:
         raise OutsideRange("no axle is stated as driven")
     if max(ratios) - min(ratios) > 0.005 * max(ratios):
@@ -93,7 +102,7 @@ def axle_ratio(build: Build) -> float:
 
 def final_drive(build: Build) -> str:
     """The field of the final drive, to advise another: of the axle that alone is driven, else of all alike."""
-    driven = [axle for axle in build.driveline.axles.values() if is_fitted(axle) and axle.driven]
+    driven = driven_axles(build)
     return f"{path_of(driven[0])}.ratio" if len(driven) == 1 else "driveline.axles.*.ratio"
 
 

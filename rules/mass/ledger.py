@@ -28,6 +28,7 @@ from swaplint.spec.systems.supply import SupplyLine
 
 from .. import sources
 from ..fuel.quantities import DIESEL_DENSITY, PETROL_DENSITY
+from .quantities import was_out
 
 LEDGER = practice("a mass ledger lists everything over 10 kg and agrees with the sheets within 5 %").giving(
     "limit", "everything over 10 kg, within 5 %"
@@ -64,8 +65,15 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
         {"supply[1].ledger": None},
         {"supply[1].mass": "300 kg"},
         {"electrics.batteries.main.mass": "28 kg"},
+        {"vehicle.ledger.mounts.out_when_weighed": True},
     ],
-    good=[{"vehicle.ledger.mounts.mass": "15 kg"}],
+    good=[
+        {"vehicle.ledger.mounts.mass": "15 kg"},
+        {
+            "vehicle.ledger.old_battery.out_when_weighed": True,
+            "vehicle.mass.kerb_front": {"value": "1005 kg", "basis": "measured"},
+        },
+    ],
 )
 def ledger_sense(build: Build) -> Verdict:
     """Does the mass ledger add up: nothing big missing or counted twice, and the start weighed?
@@ -74,7 +82,8 @@ def ledger_sense(build: Build) -> Verdict:
     (an old part that stays stands there with 0 kg); whether every supplied line over 10 kg names the ledger item that
     counts it; whether those lines together are no heavier than the item; whether the engine stands there once, with
     the mass of its data sheet; whether the new tank weighs no less than its fuel, since the kerb mass is that of a full
-    tank, and the batteries no less than their sheets say; and how the kerb mass is known.
+    tank, and the batteries no less than their sheets say; how the kerb mass is known; and whether only old parts are
+    said to have been out when the vehicle was weighed.
     Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
     than a case for a person.
     Consequence: The finished vehicle weighs other than planned: axles, tyres and brakes may be overloaded.
@@ -90,6 +99,7 @@ def ledger_sense(build: Build) -> Verdict:
         tank=lambda: _at_least_what_is_in_it(build, "tank", _fuel_and_lines),
         batteries=lambda: _at_least_what_is_in_it(build, "battery", _batteries),
         kerb_mass=lambda: _kerb_weighed(build),
+        out_when_weighed=lambda: _only_old_parts_were_out(build),
     )
 
 
@@ -240,3 +250,20 @@ def _kerb_weighed(build: Build) -> Verdict:
                 on=path,
             )
     return holds(True, "The kerb mass is weighed.")
+
+
+def _only_old_parts_were_out(build: Build) -> Verdict:
+    out = [(name, item) for name, item in build.vehicle.ledger.items() if was_out(item)]
+    for name, item in out:
+        if item.mass >= 0.0:
+            return holds(
+                False,
+                f"{name} does not come out with the swap, so it was not out when the vehicle was weighed. Say so "
+                f"of old parts only, with a negative mass.",
+                on=path_of(item.mass),
+            )
+    if not out:
+        return holds(True, "The vehicle was weighed with all its old parts in it.")
+    return holds(
+        True, f"Weighed without {', '.join(name for name, _ in out)}, which the sums count as part of it before."
+    )

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
+from typing import Any
 
-from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity
+from swaplint.api import Build, OutsideRange, Practice, at, given, is_fitted, or_practice, practice, quantity
 from swaplint.engineering import statics, tyres
 from swaplint.engineering.statics import AxleLoads, CornerLoads, PointMass
-from swaplint.spec.systems.mass import AxleSprings, LoadCase
+from swaplint.spec.systems.mass import AxleSprings, LedgerItem, LoadCase
 
 from .. import sources
+from ..gearing import places
 
-Axle = str
-"""`front` or `rear`."""
+Axle = places.End
+"""`front` or `rear`: the axle there, or the group of axles."""
 
 EVEN_BEFORE = Practice(
     "half of the kerb mass on the left wheels before the swap",
@@ -20,17 +22,24 @@ EVEN_BEFORE = Practice(
     practice("a vehicle as built stands about evenly on its sides; only four wheel scales tell"),
 )
 
+FULL_PRESSURE = Practice(
+    "tyres kept at the pressure that their load index is stated for",
+    1.0,
+    practice("nobody says what the tyres are kept at, so they are taken as fully pumped up"),
+)
+
 
 # -- the vehicle and what it carries --------------------------------------------------------------------------------
 def axles(build: Build) -> Sequence[Axle]:
-    """Both axles."""
+    """Both ends: the axle, or the group of axles, in front and behind."""
     del build
     return ("front", "rear")
 
 
 def load_cases(build: Build) -> list[LoadCase]:
-    """The ways in which the vehicle is loaded."""
-    return list(build.vehicle.load_cases.values())
+    """The ways in which the vehicle is loaded. An empty table says nothing of them, as one that is missing."""
+    cases = list(build.vehicle.load_cases.values())
+    return cases or list(at(build, {"vehicle.load_cases": None}).vehicle.load_cases.values())
 
 
 def axles_by_case(build: Build) -> list[tuple[LoadCase, Axle]]:
@@ -43,15 +52,36 @@ def of_axle(axle: Axle, front: float, rear: float) -> float:
     return front if axle == "front" else rear
 
 
+def grouped_axles_by_case(build: Build) -> list[tuple[LoadCase, Any]]:
+    """Each axle that shares its end with others, in each load case."""
+    ends = [places.axles_at(build, end) for end in axles(build)]
+    grouped = [axle for group in ends if len(group) > 1 for axle in group]
+    return [(case, axle) for case in load_cases(build) for axle in grouped] if grouped else []
+
+
+def on_axles(build: Build, masses: Iterable[PointMass]) -> AxleLoads:
+    """What masses put on front and rear, their places counted from the foremost axle."""
+    start = places.middle_of(build, "front")
+    moved = [PointMass(item.mass, item.x - start, item.y) for item in masses] if start else masses
+    return statics.axle_loads(moved, places.load_base(build))
+
+
+def was_out(item: LedgerItem) -> bool:
+    """Whether the vehicle was weighed without an old part. Unless the ledger says so it was weighed whole."""
+    return given(lambda: item.out_when_weighed) is True
+
+
 def kerb(build: Build) -> AxleLoads:
-    """The vehicle before the swap."""
-    return AxleLoads(build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
+    """The vehicle before the swap: as weighed, and what was out already when it was."""
+    weighed = AxleLoads(build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
+    items = given(lambda: build.vehicle.ledger) or {}
+    missing = [PointMass(-item.mass, item.x) for item in items.values() if was_out(item)]
+    return weighed + on_axles(build, missing) if missing else weighed
 
 
 def change(build: Build) -> AxleLoads:
     """What the swap adds to each axle."""
-    items = build.vehicle.ledger.values()
-    return statics.axle_loads([PointMass(item.mass, item.x) for item in items], build.vehicle.wheelbase)
+    return on_axles(build, [PointMass(item.mass, item.x) for item in build.vehicle.ledger.values()])
 
 
 def nose_load(build: Build, case: LoadCase) -> float:
@@ -66,13 +96,18 @@ def nose(build: Build, case: LoadCase) -> PointMass:
     mass = nose_load(build, case)
     if mass == 0.0:
         return PointMass(0.0, 0.0)
-    return PointMass(mass, build.vehicle.wheelbase + build.vehicle.towbar.overhang)
+    return PointMass(mass, _rearmost(build) + build.vehicle.towbar.overhang)
+
+
+def _rearmost(build: Build) -> float:
+    group = places.axles_at(build, "rear")
+    return build.vehicle.wheelbase if len(group) < 2 else float(group[-1].x)
 
 
 def load(build: Build, case: LoadCase) -> AxleLoads:
     """What the load adds to each axle."""
     masses = [PointMass(item.mass, item.x) for item in case.items.values()]
-    return statics.axle_loads([*masses, nose(build, case)], build.vehicle.wheelbase)
+    return on_axles(build, [*masses, nose(build, case)])
 
 
 # -- masses on the axles --------------------------------------------------------------------------------------------
@@ -132,6 +167,33 @@ def axle_load(build: Build, case: LoadCase, axle: Axle) -> float:
 
 
 @quantity(
+    "mass.grouped-axle-load",
+    "mass",
+    "kg",
+    formula="mass.axle-load of the group · the axle's share in it",
+    sources=[sources.STATICS],
+    each=grouped_axles_by_case,
+)
+def grouped_axle_load(build: Build, case: LoadCase, axle: Any) -> float:
+    """What one axle of a group carries in a load case."""
+    end = places.end_of(build, axle)
+    return axle_load(build, case, end) * places.share_of(build, end, axle)
+
+
+@quantity(
+    "mass.end-rating",
+    "mass",
+    "kg",
+    formula="the rating of the front or rear, at most the sum of the ratings that its axles have of their own",
+    sources=[sources.STATICS],
+    each=axles,
+)
+def end_rating(build: Build, axle: Axle) -> float:
+    """What the axle, or the group of axles, in front or behind may carry."""
+    return places.end_rating(build, axle)
+
+
+@quantity(
     "mass.laden",
     "mass",
     "kg",
@@ -175,16 +237,20 @@ def front_share(build: Build, case: LoadCase) -> float:
 # -- sides ------------------------------------------------------------------------------------------------------------
 def corners(build: Build, case: LoadCase) -> CornerLoads:
     """What stands under each wheel, or pair of twin wheels."""
-    vehicle, before = build.vehicle, kerb(build)
+    vehicle, start, base = build.vehicle, places.middle_of(build, "front"), places.load_base(build)
     off_centre = or_practice(lambda: vehicle.mass.kerb_left_share, EVEN_BEFORE) - 0.5
-    masses = [
-        PointMass(before.front, 0.0, off_centre * vehicle.track_front),
-        PointMass(before.rear, vehicle.wheelbase, off_centre * vehicle.track_rear),
-        *(PointMass(item.mass, item.x, item.y) for item in vehicle.ledger.values()),
-        *(PointMass(item.mass, item.x, item.y) for item in case.items.values()),
-        nose(build, case),
+    placed = [
+        *(PointMass(item.mass, item.x - start, item.y) for item in vehicle.ledger.values() if not was_out(item)),
+        *(PointMass(item.mass, item.x - start, item.y) for item in case.items.values()),
     ]
-    return statics.corner_loads(masses, vehicle.wheelbase, vehicle.track_front, vehicle.track_rear)
+    behind = nose(build, case)
+    masses = [
+        PointMass(vehicle.mass.kerb_front, 0.0, off_centre * vehicle.track_front),
+        PointMass(vehicle.mass.kerb_rear, base, off_centre * vehicle.track_rear),
+        *placed,
+        PointMass(behind.mass, behind.x - start),
+    ]
+    return statics.corner_loads(masses, base, vehicle.track_front, vehicle.track_rear)
 
 
 @quantity(
@@ -214,13 +280,16 @@ def springs_of(build: Build, axle: Axle) -> AxleSprings:
     "mass.sink",
     "length",
     "mm",
-    formula="Δz = ΔF·g/(2·k) with mass.axle-change and the rate k of one side at the wheel",
+    formula="Δz = ΔF·g/(2·k) with mass.axle-change and the rate k of one side at the wheel; in a group each axle its "
+    "even part",
     sources=[sources.SPRINGS],
     each=axles,
 )
 def sink(build: Build, axle: Axle) -> float:
     """How far the swap lowers an axle, empty; negative where it rises."""
-    return statics.spring_deflection(axle_change(build, axle), springs_of(build, axle).rate)
+    return statics.spring_deflection(
+        axle_change(build, axle) / places.count_at(build, axle), springs_of(build, axle).rate
+    )
 
 
 @quantity(
@@ -234,7 +303,8 @@ def sink(build: Build, axle: Axle) -> float:
 def bump_travel_before(build: Build, case: LoadCase, axle: Axle) -> float:
     """Bump travel that is left with the same load before the swap."""
     loads, springs = load(build, case), springs_of(build, axle)
-    return springs.bump_clearance - statics.spring_deflection(of_axle(axle, loads.front, loads.rear), springs.rate)
+    added = of_axle(axle, loads.front, loads.rear) / places.count_at(build, axle)
+    return springs.bump_clearance - statics.spring_deflection(added, springs.rate)
 
 
 @quantity(
@@ -251,10 +321,18 @@ def bump_travel(build: Build, case: LoadCase, axle: Axle) -> float:
 
 
 # -- tyres ------------------------------------------------------------------------------------------------------------
-def tyre_count(build: Build, axle: Axle) -> int:
-    """Number of tyres on an axle: two, or four where they are twins."""
+def tyre_counts(build: Build, end: Axle) -> list[int]:
+    """Number of tyres on each axle of an end, foremost first."""
+    return [tyre_count(build, end, axle) for axle in places.axles_at(build, end) or [None]]
+
+
+def tyre_count(build: Build, end: Axle, axle: Any = None) -> int:
+    """Number of tyres on an axle: two, or four where they are twins; as stated for it, or for all axles of its end."""
     fitted = build.driveline.tyres
-    count = int(fitted.count_front if axle == "front" else fitted.count_rear)
+    own = None if axle is None else given(lambda: axle.tyre_count)
+    if own is None:
+        own = fitted.count_front if end == "front" else fitted.count_rear
+    count = int(own)
     if count not in (2, 4):
         raise OutsideRange(f"an axle has two tyres, or four where they are twins, not {count}")
     return count
@@ -275,10 +353,15 @@ def load_index(build: Build, *, twins: bool) -> int:
 
 
 def pressure_share(build: Build, axle: Axle) -> float:
-    """Share of their load capacity that the tyres of an axle keep at the pressure stated; 1 where none is stated."""
+    """Share of their load capacity that the tyres of an axle keep at the pressure stated."""
     fitted = build.driveline.tyres
-    pressure = given(lambda: fitted.pressure_front if axle == "front" else fitted.pressure_rear)
-    return 1.0 if pressure is None else tyres.share_at_pressure(pressure, fitted.reference_pressure)
+
+    def pressure() -> float:
+        return fitted.pressure_front if axle == "front" else fitted.pressure_rear
+
+    if given(pressure) is None:
+        return or_practice(pressure, FULL_PRESSURE)
+    return tyres.share_at_pressure(pressure(), fitted.reference_pressure)
 
 
 @quantity(
@@ -293,7 +376,11 @@ def pressure_share(build: Build, axle: Axle) -> float:
     each=axles,
 )
 def tyre_capacity(build: Build, axle: Axle) -> float:
-    """What the tyres of an axle carry together."""
-    count = tyre_count(build, axle)
+    """What the tyres of an axle, or of a group of axles, carry together."""
+    return sum(tyres_carry(build, axle, count) for count in tyre_counts(build, axle))
+
+
+def tyres_carry(build: Build, end: Axle, count: int) -> float:
+    """What the tyres of one axle carry: two, or four as twins."""
     capacity = tyres.load_capacity(load_index(build, twins=count == 4))
-    return count * capacity * pressure_share(build, axle)
+    return count * capacity * pressure_share(build, end)

@@ -34,7 +34,7 @@ from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
 from . import quantities as q
-from .words import HANDY, kg, kg_up, mm, shift
+from .words import HANDY, kg, kg_up, mm, named, shift
 
 STEERED_AXLE = sources.MASSES_RULE.giving("limit", "20 % of the mass on the steered axle", known="second-hand")
 FIRE_APPARATUS = standard("NFPA 1906, Standard for Wildland Fire Apparatus, since taken up in NFPA 1900")
@@ -74,7 +74,7 @@ SIDES_LIGHT = Practice(
         sheet("engine.calibration.combination_mass_max"),
     ],
     cautions=[cautions.LAW],
-    adjust=["vehicle.mass.gvwr", "vehicle.mass.gcwr"],
+    about="vehicle.mass.gvwr",
     bad=[
         {"engine.calibration.vehicle_mass_max": "2700 kg"},
         {"engine.calibration.vehicle_mass_min": "2900 kg"},
@@ -90,7 +90,8 @@ def calibration_window(build: Build) -> Verdict:
     Limit: the engine package's data sheet only. Outside it the certificate, the limits of fuelling and torque and often
     the warranty do not apply.
     Consequence: The engine's certificate, and often its warranty, no longer holds for this vehicle.
-    Remedy: another calibration of the same engine, or a plate at the edge of the range.
+    Remedy: another calibration of the same engine; or a lower plate, if the vehicle still carries its load. A plate is
+    never raised so that a calibration fits: what the vehicle may weigh is for its axles and brakes to say.
     Cannot tell: whether the work inside the range is what the calibration expects: stop and go, pumping, idling.
     """
     mass, window = build.vehicle.mass, build.engine.calibration
@@ -101,6 +102,8 @@ def calibration_window(build: Build) -> Verdict:
             f"The calibration was made for vehicles of {shown(low)} to {shown(high)} laden; this one is plated at "
             f"{shown(mass.gvwr)}."
         )
+        if mass.gvwr < low:
+            says += " It takes a calibration for lighter vehicles: a higher plate is no remedy."
         lower = advice("vehicle.mass.gvwr", high) if mass.gvwr > high else None
         return within(mass.gvwr, low, high, says, advice=lower)
 
@@ -172,24 +175,30 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
     cautions=[cautions.LAW],
     about="vehicle.load_cases",
     each=q.axles_by_case,
-    bad=[{"vehicle.mass.gawr_front": "1200 kg"}, {"vehicle.mass.gawr_rear": "1350 kg"}],
+    bad=[
+        {"vehicle.mass.gawr_front": "1200 kg"},
+        {"vehicle.mass.gawr_rear": "1350 kg", "vehicle.mass.gawr_front": "1450 kg"},
+    ],
     good=[{"vehicle.mass.gawr_front": "1350 kg"}],
 )
-def axle_rating(build: Build, case: LoadCase, axle: str) -> Verdict:
+def axle_rating(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     """Does an axle carry more than its rating in any load case?
 
     Computes: by moments about the front axle R = R_kerb + Σ m·x/L and F = m − R over ledger and load; a nose load at
     the overhang o puts m·(L + o)/L on the rear axle and takes m·o/L off the front.
-    Limit: the axle rating on the plate, the lowest of axle, springs, wheels and tyres.
+    Limit: the axle rating on the plate, the lowest of axle, springs, wheels and tyres; of a group of axles that of the
+    group, or the sum of what its axles are rated for by themselves where that is less. Distances are then taken from
+    where the group carries: each axle's place times its share.
     Consequence: The overloaded axle, a spring or a wheel breaks in service; on the road it is unlawful.
     Remedy: move the battery, the tank or the spare wheel: the sentence says how far; or a stronger axle and springs,
     with a rating on paper.
-    Cannot tell: the difference between left and right, and whether the frame is strong enough where the load enters.
+    Cannot tell: the difference between left and right; the single axles of a group, see mass.axle-group; whether the
+    frame is strong enough where the load enters.
     """
-    rating = q.of_axle(axle, build.vehicle.mass.gawr_front, build.vehicle.mass.gawr_rear)
+    rating = q.end_rating(build, axle)
     found, change = q.axle_load(build, case, axle), q.axle_change(build, axle)
     says = (
-        f"The {axle} axle carries {shown(found)}, rated for {shown(rating)}; empty it carries "
+        f"{named(build, axle)} carries {shown(found)}, rated for {shown(rating)}; empty it carries "
         f"{shown(q.empty_axle(build, axle))} after the swap, {kg(abs(change))} "
         f"{'more' if change >= 0 else 'less'} than before."
     )
@@ -270,13 +279,14 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     """
     if given(lambda: springs.restored):
         return does_not_apply("New springs or spacers restore the height; measure it on the finished vehicle.")
-    axle = name_of(springs)
+    axle: q.Axle = "front" if name_of(springs) == "front" else "rear"
 
     def height() -> Verdict:
         sink, most = q.sink(build, axle), use_practice(build, HEIGHT)
         says = f"The {axle} {'sinks' if sink >= 0 else 'rises'} by {mm(abs(sink))} with the swap."
         if abs(sink) > most:
-            before = q.of_axle(axle, build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
+            old = q.kerb(build)
+            before = q.of_axle(axle, old.front, old.rear)
             restoring = springs.rate * q.empty_axle(build, axle) / before
             says += (
                 f" New springs of {shown(restoring, 'stiffness', 'N/mm')} a side, or spacers, would restore the height."
@@ -306,6 +316,7 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
         sources.TYRE_MARKINGS.giving("limit", "mass of each load index"),
         sources.TYRE_PRESSURE.giving("formula", "load over pressure, to the power 0.8"),
     ],
+    fallbacks=[q.FULL_PRESSURE],
     cautions=[cautions.TYRES],
     adjust=[
         "driveline.tyres.load_index_single",
@@ -317,28 +328,31 @@ def ride_height(build: Build, springs: AxleSprings) -> Verdict:
     bad=[{"driveline.tyres.load_index_single": 97}, {"driveline.tyres.pressure_rear": "280 kPa"}],
     good=[{"driveline.tyres.load_index_single": 123}],
 )
-def tyre_load(build: Build, case: LoadCase, axle: str) -> Verdict:
+def tyre_load(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     """Are the tyres rated for the axle loads at the pressure that is kept?
 
-    Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where a
-    pressure below the tyre's reference pressure is stated.
+    Computes: tyres on the axle times the mass of the load index, by the printed table; times (p/p_ref)^0.8 where the
+    pressure is below the tyre's reference pressure. Where none is stated the full load counts, and the result says so.
     Limit: the load in the case must not exceed it. The load index holds up to the speed of the speed symbol.
     Consequence: An overloaded tyre overheats and bursts at speed.
     Remedy: the lowest load index that carries the axle, or more pressure where the tyre and wheel allow it.
     Cannot tell: the rating of the wheel, the age of the tyre, and the pressure that is really kept.
     """
     found, capacity = q.axle_load(build, case, axle), q.tyre_capacity(build, axle)
-    count, share = q.tyre_count(build, axle), q.pressure_share(build, axle)
-    index, percent = q.load_index(build, twins=count == 4), shown(share, "share", "%", digits=2)
+    counts, share = q.tyre_counts(build, axle), q.pressure_share(build, axle)
+    kinds = [twins for twins in (False, True) if (4 if twins else 2) in counts]
+    percent = shown(share, "share", "%", digits=2)
+    indices = " and ".join(str(q.load_index(build, twins=twins)) for twins in kinds)
     says = (
-        f"The {axle} axle carries {shown(found)}; its {count} tyres of load index {index} carry {shown(capacity)}"
+        f"{named(build, axle)} carries {shown(found)}; its {sum(counts)} tyres of load index {indices} carry "
+        f"{shown(capacity)}"
         f"{f' at {percent} of their rated load for the pressure' if share < 1.0 else ''}."
     )
     stronger = None
-    if found > capacity:
-        field = f"driveline.tyres.load_index_{'dual' if count == 4 else 'single'}"
+    if found > capacity and len(kinds) == 1:
+        field = f"driveline.tyres.load_index_{'dual' if kinds[0] else 'single'}"
         try:
-            stronger = advice(field, tyres.smallest_load_index(found / (count * share)))
+            stronger = advice(field, tyres.smallest_load_index(found / (sum(counts) * share)))
         except OutsideRange:
             says += " No load index of the table carries this load."
     return at_most(found, capacity, says, advice=stronger)
@@ -355,7 +369,7 @@ def tyre_load(build: Build, case: LoadCase, axle: str) -> Verdict:
     bad=[{"vehicle.mass.kerb_left_share": "54 %"}, {"vehicle.ledger.tank.y": "-1200 mm"}],
     good=[{"vehicle.mass.kerb_left_share": "50 %"}],
 )
-def side_balance(build: Build, case: LoadCase, axle: str) -> Verdict:
+def side_balance(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     """Does the vehicle stand even on its left and right wheels after moving battery, tank and engine?
 
     Computes: left − right = 2·M/track for each axle, with the side moment M = Σ m·y split between the axles by x/L;

@@ -7,8 +7,14 @@ import math
 from swaplint.api import Build, shown
 from swaplint.engineering import statics
 
+from ..gearing import places
+
 HANDY = 50.0
 """kg of something that can be moved, for telling how far: a battery, a spare wheel, a box of tools."""
+
+
+POUND = 0.45359237
+"""kg in a pound, by definition."""
 
 
 def kg(mass: float) -> str:
@@ -36,7 +42,7 @@ def mm(length: float) -> str:
 
 def shift(build: Build, mass: float, axle: str) -> str:
     """How far something handy must move to take a mass off an axle."""
-    wheelbase = build.vehicle.wheelbase
+    wheelbase = places.load_base(build)
     distance = statics.shift_to_move_load(mass, HANDY, wheelbase)
     way = "back" if axle == "front" else "forward"
     if distance <= wheelbase:
@@ -45,3 +51,16 @@ def shift(build: Build, mass: float, axle: str) -> str:
         f"moving {shown(up(mass * wheelbase), digits=3)} kg·m of mass times distance {way}, such as "
         f"{kg_up(2 * mass)} by half the wheelbase, or carrying less on that axle."
     )
+
+
+def named(build: Build, end: places.End) -> str:
+    """What stands in front or behind, as the subject of a sentence with its verb still to come."""
+    return f"The {end} axle" if places.count_at(build, end) == 1 else f"The group of {end} axles"
+
+
+def as_pounds(mass: float, lowest: float, highest: float) -> str:
+    """A hint for a mass that is out of proportion, where the same number of pounds would not be; else nothing."""
+    in_pounds = mass * POUND
+    if not lowest <= in_pounds <= highest:
+        return ""
+    return f" As pounds the number would be {kg(in_pounds)}, which fits: was it read from a plate or scale in pounds?"

@@ -118,8 +118,8 @@ def torque_reaction(build: Build, mount: Mount) -> Verdict:
     """Do the mounts bear full torque in the lowest gear, forwards and backwards?
 
     Computes: the torque at the last output that is bolted to the engine, of the gearbox in first gear, of a bolted
-    transfer case in its lowest range, or of the wheels where the crank lies across the vehicle; shared by the mounts as
-    their stiffness and distance have it, F ± T·k·y/Σk·y², on top of the weight.
+    transfer case in its lowest range, or of the wheels where the crank lies across the vehicle, but no more than makes
+    the tyres slip; shared by the mounts as their stiffness and distance have it, F ± T·k·y/Σk·y², on top of the weight.
     Limit: the mount's sheet. A mount that is pulled apart must be captive: its rubber alone does not hold the engine.
     Consequence: The mount tears, and the engine swings into fan, steering or brake pipes.
     Remedy: mounts further apart, a third point as a torque arm, or stronger or captive mounts.

@@ -288,19 +288,19 @@ def static_load(build: Build, mount: Mount) -> float:
     "mounts.reaction-torque",
     "torque",
     "N m",
-    formula="torque at the last output of the unit in first gear: of the gearbox, of a transfer case bolted to it, or "
-    "of the wheels where the crank lies across the vehicle and the final drive is in the gearbox's housing",
+    formula="torque at the last output of the unit in first gear, no more than makes the tyres slip: of the gearbox, "
+    "of a bolted transfer case, or of the wheels where the crank lies across and the final drive is in the unit",
     sources=[sources.STATICS],
 )
 def reaction_torque(build: Build) -> float:
-    """Torque that turns the unit against its mounts."""
+    """Torque that turns the unit against its mounts: from the engine, or from tyres that slip."""
     inside = _with_final_drive(build)
     if inside:
         return _wheel_torque(build, inside)
     transfer = build.driveline.transfer
     if is_fitted(transfer) and transfer.mounting == "bolted":
-        return loads.transfer_driven_torque(build)
-    return loads.gearbox_output_torque(build)
+        return loads.transfer_torque(build)
+    return loads.gearbox_held_torque(build)
 
 
 def _wheel_torque(build: Build, inside: list[Axle]) -> float:
@@ -315,7 +315,7 @@ def _wheel_torque(build: Build, inside: list[Axle]) -> float:
             "the unit holds the torque of the wheels and of a propshaft at once, which is not computed: have mounts "
             "and gaps judged for it"
         )
-    return loads.axle_driven_torque(build, inside[0])
+    return loads.axle_torque(build, inside[0])
 
 
 def _with_final_drive(build: Build) -> list[Axle]:

@@ -206,6 +206,8 @@ def run(arguments: Sequence[str] | None = None) -> int:
         epilog=_TOP_END,
         formatter_class=Help,
     )
+    if not arguments:
+        return refused("swaplint", "name a command; 'swaplint draft my-swap.toml' begins a spec of your own")
     parser.add_argument(
         "--version", action="version", version=f"swaplint {__version__}", help="say which version this is, and stop"
     )

@@ -16,6 +16,8 @@ from swaplint.spec.renamed import notices
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError
 from swaplint.units.showing import SHOWING, UNIT_SYSTEMS
 
+STDIN = "standard input"
+"""How a spec from there is named in what is said of it."""
 MOST_LISTED = 10
 """How many specs a sentence about a folder names."""
 
@@ -130,13 +132,29 @@ def load_one(
     try:
         spec = load_spec(path, sheet_folders=folders, model=base.model, stdin=stdin, unread=base.unread)
     except SpecErrors as errors:
-        return None, [load_error(error) for error in errors.errors]
+        return None, [load_error(error, _meant(error, path, stdin)) for error in errors.errors]
     return spec, []
 
 
-def load_error(error: SpecError) -> Problem:
+def load_error(error: SpecError, meant: str = "") -> Problem:
     """Why a file cannot be read, as a problem of the call."""
-    return Problem(error.what, "input", None, None, error.file, error.line or None, error.column or None)
+    what = error.what + meant
+    return Problem(what, "input", None, None, error.file, error.line or None, error.column or None)
+
+
+def _meant(error: SpecError, path: str, stdin: bytes | None) -> str:
+    """What the line of a spec that is no TOML should say; empty where that cannot be told."""
+    if not error.what.startswith("is not valid TOML") or error.file != (STDIN if path == "-" else path):
+        return ""
+    # Imported here: only a mistake needs it.
+    from swaplint.spec.hints import value_meant
+
+    try:
+        raw = stdin if stdin is not None and path == "-" else Path(path).read_bytes()[:MAX_BYTES]
+    except OSError:
+        return ""
+    lines = raw.decode("utf-8", "replace").split("\n")
+    return value_meant(lines[error.line - 1]) if 0 < error.line <= len(lines) else ""
 
 
 def read_stdin() -> bytes:

@@ -38,6 +38,8 @@ def gate_words(gate: Gate, inspection: Inspection) -> str:
         return f"The gate is shut: {counted(len(gate.not_run), 'rule')} could not be run."
     if gate.level == "never":
         return "No level of fail shuts the gate."
+    if gate.open and not any(finding.kind in ("fail", "pass", "review") for finding in inspection.findings):
+        return "The gate is open: too little is stated to judge anything, and at this stage nothing is owed."
     if gate.open:
         above = "" if gate.level == LEVELS[-1] else " or above"
         return f"The gate is open: nothing fails or is owed at the level {gate.level}{above}."

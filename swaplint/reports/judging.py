@@ -34,6 +34,9 @@ class Judging:
     lacking: Counter[str] = field(default_factory=Counter)
     """The fields that are wanting, and how many rules wait for each."""
 
+    practices: dict[str, list[str]] = field(default_factory=dict)
+    """The common-practice fallbacks that stand in for what nobody states, and the rules that judge by each."""
+
     @property
     def all_passing(self) -> list[str]:
         """Those that judge the whole of it."""
@@ -61,11 +64,13 @@ def judging_of(
         known = before.get(rule.id, [])
         if rule.id not in binding and known and not any(_names(finding, changes) for finding in known):
             continue
-        findings = what_if.judgements_on(rule, view)
+        findings = what_if.findings_on(rule, view)
         if not findings:
             found.broken.append(rule.id)
         if any(finding.kind in ("pass", "fail", "review") for finding in findings):
             found.judging.append(rule.id)
+        for practice in dict.fromkeys(name for finding in findings for name in finding.practices):
+            found.practices.setdefault(practice, []).append(rule.id)
         open_now = {finding.key for finding in findings if finding.kind == "open"}
         if open_now:
             found.opens.append(rule.id)
@@ -82,18 +87,22 @@ def _names(finding: Finding, fields: Collection[str]) -> bool:
 
 
 def add_not_judged(sheet: Sheet, found: Judging, what: str) -> None:
-    """Add which rules are open or broke, and the facts that most of them wait for; nothing where all could judge."""
+    """Add which rules broke, which judge by a fallback, which are open and the facts that most of them wait for."""
     if found.broken:
         sheet.blank()
         sheet.wrapped(
             f"Could not be run, so that nothing is known of them: {', '.join(found.broken)}.", style="bold red"
         )
+    if found.practices:
+        sheet.heading("JUDGED BY COMMON PRACTICE, FOR WANT OF A STATED LIMIT")
+        for practice, rules in found.practices.items():
+            sheet.wrapped(f"{', '.join(rules)}: {practice}")
     if not found.opens:
         return
     sheet.heading("NOT JUDGED YET")
-    rules = counted(len(found.opens), "rule that reads", "rules that read")
+    readers = counted(len(found.opens), "rule that reads", "rules that read")
     some = ", or not all of it. What passes above may fail there" if found.judging else ""
-    sheet.wrapped(f"{rules} {what} cannot decide yet{some}:")
+    sheet.wrapped(f"{readers} {what} cannot decide yet{some}:")
     sheet.wrapped(", ".join(found.opens), indent=3)
     if not found.lacking:
         return
@@ -105,4 +114,4 @@ def add_not_judged(sheet: Sheet, found: Judging, what: str) -> None:
 
 def judging_json(found: Judging) -> dict[str, Any]:
     """The rules that could not judge, for programs, and the fields that they wait for."""
-    return {"opens": found.opens, "broken": found.broken, "unknown": list(found.lacking)}
+    return {"opens": found.opens, "broken": found.broken, "unknown": list(found.lacking), "practices": found.practices}

@@ -184,6 +184,8 @@ def _answer(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
         sheet.wrapped(f"The value with the widest margin{which} is {words}{so_far}.", style="bold")
     else:
         sheet.wrapped(f"The nearest value that passes is {words}{so_far}.", style="bold")
+    if sizing.now is None and not sizing.choices:
+        sheet.wrapped("Among what can be bought, --among VALUE,VALUE tells which passes.", style="dim")
     if sizing.breaks:
         now = "which does not fail now" if len(sizing.breaks) == 1 else "which do not fail now"
         sheet.wrapped(f"Changing to it breaks {listed(sizing.breaks)}, {now}.")

@@ -191,6 +191,33 @@ def _has(model: type[Section], header: str, key: str) -> bool:
     return shape is not None and not named and key in members(shape)
 
 
+_STATED = re.compile(r"\s*[\w.\-\"' ]+=\s*(.*?)\s*(?:#.*)?")
+_YES = {"true": "true", "yes": "true", "false": "false", "no": "false"}
+
+
+def value_meant(line: str) -> str:
+    """What a line that is no TOML should say, where the slip is a common one of values; empty for any other.
+
+    >>> value_meant("mass.gvwr = 2900 kg"), value_meant("ratio = 4,1  # of the final drive")
+    ('; a value with its unit stands between quotes: "2900 kg"', '; write 4.1')
+    """
+    stated = _STATED.fullmatch(line.rstrip())
+    value = stated.group(1) if stated else ""
+    if not value or len(value) > 60 or not value.isprintable():
+        return ""
+    if value.lower() in _YES:
+        return f"; write {_YES[value.lower()]}"
+    if re.fullmatch(r"[-+]?\d+,\d+", value):
+        return f"; write {value.replace(',', '.')}"
+    if re.fullmatch(r"[-+]?\d[\d.,/ ]*[^\d\s.,/\"'\[\]{}=][^\"'\[\]{}=]*", value):
+        return f'; a value with its unit stands between quotes: "{value}"'
+    if re.fullmatch(r"[^\W\d_][\w /-]*", value):
+        return f'; a word stands between quotes: "{value}"'
+    if value[0] in "\"'" and value.count(value[0]) == 1:
+        return "; the closing quote is missing"
+    return ""
+
+
 def did_you_mean(names: Iterable[str]) -> str:
     """The question that a hint ends with; empty without names.
 

@@ -25,6 +25,7 @@ from swaplint.spec.fields import (
     words,
 )
 from swaplint.spec.job import Job
+from swaplint.spec.systems.brackets import CrossMember
 from swaplint.spec.systems.chassis import (
     AirConditioning,
     Belt,
@@ -67,6 +68,7 @@ from swaplint.spec.systems.cooling import (
 )
 from swaplint.spec.systems.driveline import (
     Adapter,
+    AdapterPiece,
     Alignment,
     Clutch,
     Crank,
@@ -94,7 +96,7 @@ from swaplint.spec.systems.fit import (
     GroundClearance,
     ServiceItem,
 )
-from swaplint.spec.systems.fuel import EngineFuel, FuelSystem, OriginalVehicle
+from swaplint.spec.systems.fuel import EngineFuel, FuelSystem
 from swaplint.spec.systems.gearing import (
     Aero,
     Axle,
@@ -119,6 +121,7 @@ from swaplint.spec.systems.mass import (
     LoadCase,
     Suspension,
     Towbar,
+    VehicleBefore,
     VehicleMass,
 )
 from swaplint.spec.systems.mounts import Bridge, EngineCentre, EngineMounting, EngineRearFace, EngineUnit, Mount
@@ -166,7 +169,12 @@ class Vehicle(Section):
         where=PLATE,
     )
     wheelbase: float = measure(
-        "distance from the front to the rear axle", "length", "mm", typical=2900, plausible=(1500, 7000), where=TAPE
+        "distance from the front to the rear axle; each axle's own x counts where two or more stand in front or behind",
+        "length",
+        "mm",
+        typical=2900,
+        plausible=(1500, 7000),
+        where=TAPE,
     )
     track_front: float = measure(
         "distance between the middles of the front tyres",
@@ -191,11 +199,12 @@ class Vehicle(Section):
     suspension: Suspension = part("the suspension")
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
-    original: OriginalVehicle = part("the vehicle as it left the factory")
+    original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
+    cross_members: dict[str, CrossMember] = parts("made cross-members that mounts sit on, each under its name")
     bridges: dict[str, Bridge] = parts("every hose, lead, cable and pipe from the engine unit to frame or body")
     engine_place: EnginePlace = part("where the engine stands in the vehicle")
     bay: Bay = part("the space for the engine")
@@ -282,6 +291,9 @@ class Driveline(Section):
     """From the flywheel to the ground."""
 
     adapter: Adapter = part("the adapter between flywheel housing and gearbox")
+    adapter_pieces: dict[str, AdapterPiece] = parts(
+        "further pieces between engine and gearbox: rings, crank spacers, spacers ahead of a converter"
+    )
     alignment: Alignment = part("what the dial indicator shows at the gearbox's seat")
     pilot: Pilot = part("the pilot bush or bearing")
     clutch: Clutch = part("the clutch")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
 from pydantic import ValidationError
@@ -26,15 +27,19 @@ def refusals(error: ValidationError, model: type[Section], loaded: LoadedSpec) -
             what = _unknown_key(model, path, loaded, place)
         elif entry["type"] == "value_error":
             problem = entry["ctx"]["error"]
+            value = entry["input"]
             if isinstance(problem, ItemError):
+                value = value[problem.index] if isinstance(value, list) and problem.index < len(value) else None
                 path, problem = (*path, problem.index), problem.what
             place = loaded.place_at(path)
             what = f"{path_shown(path)}: {problem}"
+            what = what.rstrip(".") + _numbers_meant(str(problem), value)
         else:
             place = loaded.place_at(path)
             what = _wrong_shape(model, path, entry["type"], entry["input"])
             if "list" not in entry["type"]:
-                what += _still_commented(model, path, loaded, loaded.place_at(path, want_key=True))
+                commented = _still_commented(model, path, loaded, loaded.place_at(path, want_key=True))
+                what += commented or _table_meant(model, path, entry["input"])
         out.append(SpecError(what, place.file, place.line, place.column))
     return out
 
@@ -78,6 +83,23 @@ def _still_commented(model: type[Section], path: PathKey, loaded: LoadedSpec, pl
     return f": the header in line {found[0]} is still commented out: {found[1]!r}" if found else ""
 
 
+_NUMBER = re.compile(r"[-+]?\d+(?:\.\d+)?")
+
+
+def _numbers_meant(problem: str, value: object) -> str:
+    """How numbers are written that stand as text, or without the list that they belong to; empty for anything else."""
+    if "takes a list" in problem and isinstance(value, int | float) and not isinstance(value, bool):
+        return f": write [{value}]"
+    if not isinstance(value, str) or ("without a unit" not in problem and "takes a list" not in problem):
+        return ""
+    pieces = [piece for piece in re.split(r"[;,\s]+", value.strip()) if piece]
+    if not pieces or len(pieces) > 20 or not all(_NUMBER.fullmatch(piece) for piece in pieces):
+        return ""
+    if len(pieces) == 1:
+        return f": write {pieces[0]}, without quotes"
+    return f": write each number by itself, without quotes: [{', '.join(pieces)}]"
+
+
 def _wrong_shape(model: type[Section], path: PathKey, wrong: str, value: Any) -> str:
     """A sentence for something that is no table or no list, where one is needed."""
     member = _member_at(model, path)
@@ -89,6 +111,34 @@ def _wrong_shape(model: type[Section], path: PathKey, wrong: str, value: Any) ->
         return f"{path_shown(path)} takes a table, not {shown_value(value)}"
     how = "write {} for none" if several == "parts" else f"like {_example_of(_shape_at(model, path))}"
     return f"{path_shown(path)} takes a table, not []: {how}"
+
+
+def _table_meant(model: type[Section], path: PathKey, value: object) -> str:
+    """What may be meant where a value stands in the place of a table, as the rest of a sentence."""
+    if value == []:
+        return ""
+    shown, above, key = path_shown(path), path_shown(path[:-1]), str(path[-1])
+    shape, member = _shape_at(model, path), _member_at(model, path)
+    several = member.role if member is not None else ""
+    if several == "parts":
+        return f": write one for each, [{shown}.NAME]"
+    if shape is None or several == "items":
+        return ""
+    if not several and key in members(shape):  # one of several alike parts, for whose name its field was written
+        return f"; did you mean '{above}.NAME.{key}'?"
+    # Of two fields that begin alike, the name of the table may be written for that of the value beside it.
+    beside = members(_shape_at(model, path[:-1])) if several else {}
+    meant = [name for name, of in beside.items() if of.facts is not None and name.startswith(f"{key}_")]
+    if len(meant) == 1:
+        return f"; did you mean '{meant[0]}'?"
+    every = members(Part) if issubclass(shape, Part) else {}
+    own = {name: of.facts for name, of in members(shape).items() if of.facts is not None and name not in every}
+    says = [name for name, facts in own.items() if isinstance(value, str) and value.lower() in facts.options]
+    if says:
+        return f"; did you mean '{shown}.{says[0]}'?"
+    kind = "measure" if isinstance(value, str) else "number" if isinstance(value, int | float) else ""
+    alike = [name for name, facts in own.items() if facts.type == kind] or list(own)
+    return f": it holds fields of its own, like {shown}.{min(alike, key=len)}" if alike else ""
 
 
 def _example_of(shape: type[Section] | None) -> str:

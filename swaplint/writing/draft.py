@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import datetime
 import functools
+import re
 import textwrap
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
@@ -110,10 +111,19 @@ def draft_of(
     """
     wanted = Wanted(only_now=only_needed)
     for rule in _of_stage(rules, stage) if only_needed else rules:
-        wanted.fields |= asked[rule.id].needed if only_needed else asked[rule.id].fields
+        of_rule = asked[rule.id]
+        wanted.fields |= of_rule.needed | set(filter(_turns_it, of_rule.fields)) if only_needed else of_rule.fields
         if due_passed(_looked_ahead(stage), rule.due):
             wanted.now |= asked[rule.id].needed
     return _Writer(base.model, wanted, stage, fuel).text(), wanted
+
+
+def _turns_it(path: str) -> bool:
+    """Whether a rule's answer turns on a field that it can do without.
+
+    Common practice stands in for a speed that the engine maker would state, and a part that is not fitted for nothing.
+    """
+    return path.startswith("engine.speed.") or (path.endswith(".fitted") and "*" not in path)
 
 
 def _looked_ahead(stage: Stage) -> Stage:
@@ -261,6 +271,20 @@ def _sound_data() -> dict[str, Any]:
     return edited_data({})
 
 
+def _curve(path: str, example: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """A curve by its first, middle and last point in the sound spec, with the keys of an example: one point is none.
+
+    Empty for a list that is no curve of measured values, and in inch-pound units, in which it is not written.
+    """
+    node: Any = _sound_data()
+    for key in path.split("."):
+        node = node.get(key) if isinstance(node, dict) else None
+    points = node if isinstance(node, list) and len(node) >= 3 and not SHOWING.inch_pound else []
+    kept = [{key: points[n].get(key) for key in example} for n in (0, len(points) // 2, -1) if points]
+    measured = all(isinstance(v, str) and re.match(r"-?[0-9]", v) for point in kept for v in point.values())
+    return kept if measured else []
+
+
 def inline(value: Any) -> str:
     """A value as TOML writes it within a line.
 
@@ -337,7 +361,8 @@ class _Writer:
                 assert member.model is not None
                 if not self.wanted.only_now:
                     self.lines.append(f"## {dotted}: {member.description}")
-                if issubclass(member.model, Part) and f"{here}.fitted" not in self.wanted.fields:
+                said = f"{here}.fitted" in self.wanted.fields or self.wanted.only_now
+                if issubclass(member.model, Part) and not said:
                     self._field(members(member.model)["fitted"], f"{here}.fitted", f"{dotted}.fitted")
                 self._dotted(member.model, here, f"{dotted}.", table, later)
             elif member.role == "parts":
@@ -367,7 +392,7 @@ class _Writer:
         """A list of parts without names, in one line, its fields explained above."""
         self.lines.append(f"## {key}: {member.description}; a list, each entry with")
         example = self._item(cast(type[Section], member.model), f"{path}[]", "")
-        self.lines.append(f"# {key} = {inline([example])}")
+        self.lines.append(f"# {key} = {inline(_curve(path, example) or [example])}")
 
     def _item(self, model: type[Section], path: str, key: str) -> dict[str, Any]:
         out: dict[str, Any] = {}

@@ -190,9 +190,10 @@ def test_the_first_day_takes_what_the_axle_ratio_hangs_on_and_no_more() -> None:
     assert "[now]" not in text  # all of it is
     there = stated(tomllib.loads(uncommented(text)))
     assert {"driveline.axles.*.ratio", "driveline.transfer.fitted", "engine.torque_curve[].torque"} <= there
-    assert there - {"build.name", "build.format", "build.stage"} <= {
-        path for id, of in asked(None).items() if id.startswith("gearing.") for path in of.fields
-    } | {f"driveline.{part}.fitted" for part in ("gearbox", "transfer", "converter", "tyres")}
+    # A fallback would stand in for the cruise band, and answer otherwise than the engine's own sheet.
+    assert {"engine.speed.cruise_low", "engine.speed.cruise_high"} <= there
+    of_gearing = (of.fields for id, of in asked(None).items() if id.startswith("gearing."))
+    assert there - {"build.name", "build.format", "build.stage"} <= set().union(*of_gearing)
     load(text)
     load(uncommented(text))
 
@@ -225,6 +226,14 @@ def test_a_single_part_can_be_said_not_to_be_fitted() -> None:
     assert re.search(r"^# transfer\.fitted = true ", text, re.M)
     assert not re.search(r"^# fitted = .*\n# sheet", text, re.M)
     load(text.replace("# transfer.fitted = true", "transfer.fitted = false"))
+
+
+def test_a_curve_has_more_than_one_point() -> None:
+    # With one point the rules that read the curve would say that the values do not fit together.
+    curve = tomllib.loads(uncommented(needed_text("idea")))["engine"]["torque_curve"]
+    speeds = [int(point["speed"].split()[0]) for point in curve]
+    assert speeds == sorted(set(speeds))
+    assert len(speeds) == 3
 
 
 def test_inline_values() -> None:

@@ -40,6 +40,13 @@ def said(*words: str) -> str:
     return " ".join(call(*words).out.decode().split())
 
 
+def test_the_bare_command_says_where_to_begin() -> None:
+    ran = call()
+    assert (ran.status, ran.out) == (2, b"")
+    says = "swaplint: name a command; 'swaplint draft my-swap.toml' begins a spec of your own. See 'swaplint --help'.\n"
+    assert ran.err.decode() == says
+
+
 # -- size and study, where little is known -----------------------------------------------------------------------
 def test_size_says_which_rules_cannot_judge_and_what_they_wait_for() -> None:
     answer = said("size", "van.toml", RATIO, "--system", "gearing")
@@ -75,6 +82,21 @@ def test_what_is_open_stands_in_the_json_of_size() -> None:
     assert answer["broken"] == []
     assert [choice["fails"] for choice in answer["choices"]] == [[], ["gearing.cruise-rpm"]]
     assert all("gearing.gradeability" in choice["opens"] for choice in answer["choices"])
+
+
+def test_size_and_study_say_where_common_practice_stands_in_for_a_limit() -> None:
+    assert "JUDGED BY COMMON PRACTICE" not in said("size", "van.toml", RATIO, "--rule", "gearing.cruise-rpm")
+    own = 'speed.cruise_low = "1600 r/min"\nspeed.cruise_high = "2300 r/min"\n'
+    usual = 'fuel_type = "diesel"\nspeed.rated = "3600 r/min"\ntorque.plateau_low = "1500 r/min"\n'
+    Path("usual.toml").write_text(EARLY.replace(own, usual), encoding="utf-8")
+    says = "JUDGED BY COMMON PRACTICE, FOR WANT OF A STATED LIMIT"
+    practice = "gearing.cruise-rpm: cruise band of 55 to 80 % of rated speed, not below the torque plateau (diesel)"
+    for words in (["size", "usual.toml", RATIO], ["study", "usual.toml", "--vary", f"{RATIO}=4,5"]):
+        answer = said(*words, "--rule", "gearing.cruise-rpm")
+        assert says in answer
+        assert practice in answer
+    as_json = json.loads(call("size", "usual.toml", RATIO, "--rule", "gearing.cruise-rpm", "--format", "json").out)
+    assert list(as_json["practices"].values()) == [["gearing.cruise-rpm"]]
 
 
 def test_study_says_once_what_is_open_in_every_combination() -> None:
@@ -147,6 +169,23 @@ def test_the_gate_says_whether_anything_fails_or_is_only_owed() -> None:
     assert "The gate is shut by gearing.cruise-rpm" in said(*words)
 
 
+def test_an_open_gate_says_where_nothing_could_be_judged() -> None:
+    Path("idea.toml").write_text('[build]\nstage = "idea"\n', encoding="utf-8")
+    report = said("inspect", "idea.toml")
+    assert "The gate is open: too little is stated to judge anything, and at this stage nothing is owed." in report
+    Path("idea.toml").write_text(
+        EARLY.replace('"plan"', '"idea"').replace("true", "true\nratio = 4.1"), encoding="utf-8"
+    )
+    assert "The gate is open: nothing fails or is owed at the level error or above." in said("inspect", "idea.toml")
+
+
+def test_a_window_points_to_what_can_be_bought() -> None:
+    hint = "--among VALUE,VALUE tells which passes."
+    words = ["size", "van.toml", RATIO, "--rule", "gearing.cruise-rpm"]
+    assert hint in said(*words)
+    assert hint not in said(*words, "--among", "3.9,4.1")
+
+
 def test_a_field_that_is_chosen_shows_how() -> None:
     report = said("inspect", "van.toml")
     assert f"Which values work: swaplint size van.toml {RATIO}" in report
@@ -175,3 +214,13 @@ def test_three_specs_take_a_line_each_even_where_one_cannot_be_read() -> None:
 def test_the_rulebook_knows_a_rule_by_the_word_that_it_is_called() -> None:
     assert b"did you mean 'gearing.crawl'?" in call("rulebook", "crawl").err
     assert b"did you mean 'gearing.cruise-reserve' or 'gearing.cruise-rpm'?" in call("rulebook", "cruise").err
+
+
+# -- slips of the pen ------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize("written", ["weight_class = light", "weight_class = light  # as on its papers"])
+def test_a_word_without_quotes_is_told_so_in_a_file_and_on_standard_input(written: str) -> None:
+    text = f"[vehicle]\n{written}\n"
+    Path("slip.toml").write_text(text, encoding="utf-8")
+    says = 'line 2, column 16: is not valid TOML: invalid value; a word stands between quotes: "light".\n'
+    assert call("inspect", "slip.toml").err.decode() == f"slip.toml, {says}"
+    assert call("inspect", "-", stdin=text.encode()).err.decode() == f"standard input, {says}"

@@ -7,6 +7,8 @@ from pathlib import Path
 import pytest
 
 from swaplint.cli import main
+from swaplint.spec import fields
+from swaplint.units import KINDS
 
 README = Path("README.md").read_text(encoding="utf-8")
 GUIDE = Path("DEVELOPERS.md").read_text(encoding="utf-8")
@@ -49,3 +51,11 @@ def test_paths_that_the_texts_name_exist() -> None:
     for text in (README, GUIDE):
         for name in re.findall(r"`((?:swaplint|rules|specs|tests)/[\w./-]+)`", text):
             assert Path(name).exists(), name
+
+
+def test_the_guide_lists_every_kind_and_every_place() -> None:
+    words = " ".join(GUIDE.split())
+    assert [kind for kind in KINDS if f"`{kind}`" not in words] == []
+    places = {name: value for name, value in vars(fields).items() if name.isupper() and isinstance(value, str)}
+    assert len(places) > 15
+    assert [name for name, value in places.items() if f"`{name}` {value}" not in words] == []

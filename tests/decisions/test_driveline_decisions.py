@@ -109,24 +109,24 @@ class TestClutch:
 class TestAdapter:
     """Decision 6: thickness and pilot.
 
-    The tip of the 307 mm input shaft stands 307 − 205 − t − 60 mm inside the pilot. It needs 0.7·25 = 17.5 mm (common
-    practice; the sheet's 15 mm is less), and 2 mm to the shoulder of its 25 mm nose: t from 19 to 24.5 mm.
+    The tip of the 307 mm input shaft stands 307 − 205 − t − 60 mm inside the pilot. Its sheet asks for 15 mm, whatever
+    common practice would want, and it needs 2 mm to the shoulder of its 25 mm nose: t from 19 to 27 mm.
     """
 
-    LOW, HIGH = 307 - 205 - 60 - (25 - 2), 307 - 205 - 60 - 17.5
+    LOW, HIGH = 307 - 205 - 60 - (25 - 2), 307 - 205 - 60 - 15
 
     def test_the_window_of_the_thickness(self) -> None:
-        assert (self.LOW, self.HIGH) == (19, 24.5)
-        around = "18.98,19.02,22,24.48,24.52"
+        assert (self.LOW, self.HIGH) == (19, 27)
+        around = "18.98,19.02,22,26.98,27.02"
         sizing = ask("size", TENDER, "driveline.adapter.thickness", "--among", around)
         assert [choice["passes"] for choice in sizing["choices"]] == [False, True, True, True, False]
         assert all(c["passes"] or c["fails"] == ["driveline.depth-stack"] for c in sizing["choices"])
         stock = ask("size", TENDER, "driveline.adapter.thickness")
-        assert [c["value"] for c in stock["choices"] if c["passes"]] == [20, 22]
+        assert [c["value"] for c in stock["choices"] if c["passes"]] == [20, 22, 25]
 
     @pytest.mark.parametrize(("thickness", "demand"), [("15 mm", "nose-room"), ("30 mm", "nose-in-pilot")])
     def test_the_middle_of_the_stock_is_advised(self, tmp_path: Path, thickness: str, demand: str) -> None:
-        """From 19 to 24.5 mm, middle 21.75: of the sizes in stock 22 mm."""
+        """From 19 to 27 mm, middle 23: of the sizes in stock 22 mm."""
         spec = edited(tmp_path, TENDER, {'thickness = "22 mm"': f'thickness = "{thickness}"'})
         found = one(spec, "driveline.depth-stack", demand)
         assert found["kind"] == "fail"
@@ -135,11 +135,13 @@ class TestAdapter:
 
     def test_the_pilot(self) -> None:
         (window,) = ask("size", TENDER, "driveline.pilot.length")["windows"]
-        assert window["low"] == pytest.approx(17.5, rel=1e-6)
-        # pressed in with 0.02 to 0.06 mm in the 40.00 mm bore, runs with 0.03 to 0.10 mm on the 25.00 mm nose
+        assert window["low"] == pytest.approx(15, rel=1e-6)
+        # pressed in with 0.02 to 0.06 mm in the 40.00 mm bore, runs with 0.03 to 0.10 mm on the 25.00 mm nose; 0.04 mm
+        # close sintered bronze, 80 GPa, in steel of three times its diameter by 2/(1 - k)·√k·0.04/80/(1.55/206 +
+        # ((1 + k)/(1 - k) - 0.3)/80) mm with k = (25.09/40.04)²: 0.0318 mm
         outer = ask("size", TENDER, "driveline.pilot.outer", "--among", "40.01,40.03,40.05,40.07")
         assert [c["passes"] for c in outer["choices"]] == [False, True, True, False]
-        inner = ask("size", TENDER, "driveline.pilot.inner", "--among", "25.02,25.04,25.09,25.11")
+        inner = ask("size", TENDER, "driveline.pilot.inner", "--among", "25.06,25.063,25.13,25.134")
         assert [c["passes"] for c in inner["choices"]] == [False, True, True, False]
 
 
@@ -158,7 +160,9 @@ class TestPropshaft:
         return float(brentq(spare, 90 / 3.6, 2850 / 60 * 2 * math.pi * RADIUS / 4.88))
 
     def test_the_longest_piece(self) -> None:
-        turns = self.top_speed() * 4.88 / (2 * math.pi * RADIUS)  # r/s, with a transfer case at 1.00
+        # It reaches 103 km/h on the level; downhill the governor's 2850 r/min would be 110.1, and the tyres' K is 110.
+        downhill = min(2850 / 60 * 2 * math.pi * RADIUS / 4.88, 110 / 3.6)
+        turns = max(self.top_speed(), downhill) * 4.88 / (2 * math.pi * RADIUS)  # r/s, with a transfer case at 1.00
         outer, inner = 0.0889, 0.0889 - 2 * 0.0026
         # f = (π/2L²)·√(E·I/(ρ·A)) with E = 206 GPa and 7850 kg/m³; √(I/A) = √(D² + d²)/4
         stiffness = math.sqrt(206e9 / 7850) * math.sqrt(outer**2 + inner**2) / 4
@@ -183,7 +187,7 @@ class TestPropshaft:
         assert below["fails"] == ["driveline.shaft-strength"]
 
     def test_a_shaft_in_one_piece_that_is_too_long(self, tmp_path: Path) -> None:
-        spec = edited(tmp_path, TENDER, {'length = "1480 mm"': 'length = "2200 mm"'})
+        spec = edited(tmp_path, TENDER, {'length = "1480 mm"': 'length = "2100 mm"'})
         found = next(r for r in results(spec, "driveline.critical-speed") if "rear" in r["subject"])
         assert (found["kind"], found["level"]) == ("fail", "error")
         longest = window_of(ask("size", TENDER, f"{self.REAR}.length"), "driveline.critical-speed")[1]
@@ -191,4 +195,4 @@ class TestPropshaft:
         assert 0.99 * longest <= shorter["to"] <= longest
         # a wider tube does it, too: the share falls as the radius of gyration grows
         wider = remedy(found, f"{self.REAR}.tube_outer")
-        assert wider["to"] / 88.9 >= (2200 / longest) ** 2 * 0.98
+        assert wider["to"] / 88.9 >= (2100 / longest) ** 2 * 0.98

@@ -24,7 +24,9 @@ GAPS = "vehicle.clearances"
 
 # Movement of the sound spec's engine, worked out in test_mounts: 3508.8 N·m on 64 404 N·m/rad of roll stiffness about
 # a line 40 mm below the crank; 368 kg on 1160 N/mm upright and 380 N/mm across.
-PHI = 340 * 4.3 * 2.5 * 0.96 / (2 * 380e3 * 0.27**2 + 2 * 200e3 * 0.15**2)
+# The tyres slip at 0.9·3050 kg·g·r/(4.3·90/96) = 2613 N·m, before first gear in low range brings all that it could.
+SLIP = 0.9 * 3050 * 9.80665 * (3.05 * 0.806 / (2 * math.pi)) / (4.3 * 90 / 96)
+PHI = min(340 * 4.3 * 2.5 * 0.96, SLIP) / (2 * 380e3 * 0.27**2 + 2 * 200e3 * 0.15**2)
 BOUNCE = 3 * 368 * G / 1160
 SWAY = 0.5 * 368 * G / 380
 SURGE = 368 * G / 380  # all in mm
@@ -155,7 +157,7 @@ class TestBayBox:
         [
             ("rear", "510 mm", "rear", "x"),
             ("left", "370 mm", "left", "y"),
-            ("right", "440 mm", "right", "y"),
+            ("right", "430 mm", "right", "y"),
             ("bottom", "435 mm", "below", "z"),
             ("top", "1245 mm", "above", "z"),
         ],
@@ -344,8 +346,8 @@ class TestFanGap:
 
     @pytest.mark.parametrize(
         ("gap", "kind", "level"),
-        # Sideways at 100 mm: chord of 140 mm and sway, 12.4 mm; at rest 20 mm wanted (2.5 % of 450 mm is 11 mm).
-        [("20 mm", "pass", None), ("19 mm", "fail", "warning"), ("12 mm", "fail", "error")],
+        # Sideways at 100 mm: chord of 140 mm and sway, 10.4 mm; at rest 20 mm wanted (2.5 % of 450 mm is 11 mm).
+        [("20 mm", "pass", None), ("19 mm", "fail", "warning"), ("10 mm", "fail", "error")],
     )
     def test_tips(self, gap: str, kind: str, level: str | None) -> None:
         assert value("mounts.movement", part="fan_shroud") == pytest.approx(chord(140) + SWAY)
@@ -451,10 +453,11 @@ class TestEarlyAndHot:
         assert finding.kind == "open"
 
     def test_exhaust_near_the_steering_keeps_fifty(self) -> None:
-        # 62 - 7.6 - 4.7 = 49.6 mm
+        # 60 - 5.7 - 4.7 = 49.6 mm
         edits: dict[str, Any] = {f"{GAPS}.steering_shaft.hot": True, f"{GAPS}.steering_shaft.gap_min": None}
+        edits[f"{GAPS}.steering_shaft.gap"] = "60 mm"
         assert of_part("fit.steering-shaft-clearance", "steering_shaft", edits).kind == "fail"
-        edits[f"{GAPS}.steering_shaft.gap"] = "63 mm"
+        edits[f"{GAPS}.steering_shaft.gap"] = "61 mm"
         assert of_part("fit.steering-shaft-clearance", "steering_shaft", edits, stage="quote").kind == "pass"
 
 

@@ -58,7 +58,7 @@ PLANTED: list[tuple[str, dict[str, Any], tuple[str, str], str, str, set[str]]] =
      "error", f"{RETURN}.ends_in", set()),
     # less fuel can be burnt before the pick-up draws air: the range is shorter, and the lamp comes on too late
     ("pick-up at the back wall", {f"{TANK}.pickup_x": "-460 mm"}, ("fuel.pickup-position", "offset-along"), "warning",
-     f"{TANK}.pickup_x", {"fuel.range-reserve", "fuel.tilt-uncovering"}),
+     f"{TANK}.pickup_x", {"fuel.range-reserve", "fuel.tilt-uncovering", "mass.as-it-was"}),
     ("no vent", {f"{VENT}.fitted": False}, ("fuel.venting", "vent"), "error", VENT, set()),
     ("filter sized on burn", {f"{FILTERS}.primary.rated_flow": "40 L/h"}, ("fuel.filtration", "flow.primary"),
      "warning", f"{FILTERS}.primary.rated_flow", set()),

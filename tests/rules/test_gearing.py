@@ -322,6 +322,35 @@ class TestReserveAndClimb:
             assert found.kind == kind
         assert found.level == "error"
 
+    def test_reverse_moves_off_as_first_gear_does(self) -> None:
+        # i = 4.1·2.5·4.3 = 44.075; F = 0.85·210·44.075·0.9/0.39125 = 18 097 N against 2800 kg: 79.0 %
+        assert value("gearing.reverse-ratio") == pytest.approx(44.075)
+        assert value("gearing.reverse-start-grade") == pytest.approx(79.0, abs=0.05)
+
+    @pytest.mark.parametrize(("reverse", "kind"), [(1.82, "pass"), (1.80, "fail")])
+    def test_reverse_at_the_start_grade(self, reverse: float, kind: str) -> None:
+        # 25 % takes an overall ratio of 19.463, see above: 19.463/(2.5·4.3) = 1.8105
+        found = one("gearing.reverse", {"driveline.gearbox.reverse_ratio": reverse})
+        assert found.kind == kind
+        if kind == "fail":
+            assert found.level == "warning"
+            assert "It takes an overall ratio of 19.5; reverse has 19.3." in found.message
+            assert advised(found) == {
+                "driveline.transfer.low": pytest.approx(2.5 * 19.5 / 19.35),
+                STARS: pytest.approx(4.3 * 19.5 / 19.35),
+            }
+
+    def test_a_reverse_gear_that_nobody_knows_is_asked_for(self) -> None:
+        found = one("gearing.reverse", {"driveline.gearbox.reverse_ratio": None})
+        assert (found.kind, found.due, found.unknown) == ("open", True, ("driveline.gearbox.reverse_ratio",))
+
+    def test_force_to_spare_is_a_pass(self) -> None:
+        # ten times the torque would lift the vehicle: 189 809 N against 2800·9.80665 = 27 459 N
+        strong = {"engine.torque.launch": "2100 N m"}
+        for rule in ("gearing.startability", "gearing.reverse"):
+            assert {f.kind for f in trial(rule, strong)} == {"pass"}
+            assert all("any slope" in f.message for f in trial(rule, strong))
+
 
 class TestShiftsAndSpeeds:
     def test_one_verdict_for_each_shift(self) -> None:

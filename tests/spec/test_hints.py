@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
-from swaplint.spec.hints import fields_meant
+from swaplint.spec.hints import fields_meant, value_meant
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build
@@ -123,3 +125,55 @@ def test_what_is_said_of_a_table_for_none_is_so(name: str) -> None:
 )
 def test_what_a_file_is(data: dict[str, object], what: str) -> None:
     assert what_it_is(data, Build) == what
+
+
+# -- values that stand otherwise than they should ------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ('driveline.gearbox.ratios = ["4.8, 2.6"]', "write each number by itself, without quotes: [4.8, 2.6]"),
+        ('driveline.gearbox.ratios = "4.8 2.6"', "write each number by itself, without quotes: [4.8, 2.6]"),
+        ('driveline.gearbox.ratios = ["4.8"]', "not '4.8': write 4.8, without quotes"),
+        ("driveline.gearbox.ratios = 4.8", "takes a list, like [5], not 4.8: write [4.8]"),
+        ('driveline.axles.rear.ratio = "4.1"', "not '4.1': write 4.1, without quotes"),
+        ('driveline.axles.rear.ratio = "tall"', "not 'tall'"),
+        ('engine.fuel = "diesel"', "engine.fuel takes a table, not 'diesel'; did you mean 'fuel_type'?"),
+        ('driveline.gearbox = "manual"', "not 'manual'; did you mean 'driveline.gearbox.kind'?"),
+        ("driveline.axles.ratio = 4.1", "not 4.1; did you mean 'driveline.axles.NAME.ratio'?"),
+        ("driveline.axles.rear = 4.1", "not 4.1: it holds fields of its own, like driveline.axles.rear.ratio"),
+        ('driveline.axles = ["rear"]', "not ['rear']: write one for each, [driveline.axles.NAME]"),
+        ('vehicle.mass = "2900 kg"', "not '2900 kg': it holds fields of its own, like vehicle.mass.gvwr"),
+    ],
+)
+def test_a_value_that_stands_otherwise_than_it_should(text: str, says: str) -> None:
+    with pytest.raises(SpecErrors) as caught:
+        load_text(text)
+    assert [error.what.rstrip(".")[-len(says) :] for error in caught.value.errors] == [says]
+
+
+@pytest.mark.parametrize(
+    ("line", "says"),
+    [
+        ("weight_class = light", '; a word stands between quotes: "light"'),
+        ("terrain = off-road  # mostly", '; a word stands between quotes: "off-road"'),
+        ("gvwr = 2900 kg", '; a value with its unit stands between quotes: "2900 kg"'),
+        ("frontal_area = 3.2 m2 # about", '; a value with its unit stands between quotes: "3.2 m2"'),
+        ('gvwr = "2900 kg', "; the closing quote is missing"),
+        ("ratio = 4,1", "; write 4.1"),
+        ("fitted = Yes", "; write true"),
+        ("fitted = FALSE", "; write false"),
+        ("[driveline", ""),
+        ("ratios = [4.8, 2.6", ""),
+        ("ratio = 4.1", ""),
+        ("x = \x1b[31m", ""),
+        ("x = " + "a" * 100, ""),
+    ],
+)
+def test_a_line_that_is_no_toml_says_what_it_should(line: str, says: str) -> None:
+    assert value_meant(line) == says
+
+
+@settings(deadline=None)
+@given(st.text(max_size=80))
+def test_a_hint_about_a_line_says_nothing_that_could_steer_a_terminal(line: str) -> None:
+    assert value_meant(f"x = {line}").isprintable()

@@ -6,8 +6,10 @@ from swaplint.spec.fields import (
     DECISION,
     DRIVELINE_SHEET,
     LOOK,
+    MANUAL,
     MARKING,
     OWNER,
+    PLATE,
     TAPE,
     TRIAL,
     TYPICAL,
@@ -190,6 +192,12 @@ class Gearbox(GearboxJoints):
         plausible=(0.4, 15),
         where=DRIVELINE_SHEET,
     )
+    reverse_ratio: float = number(
+        "ratio of the reverse gear, written without a sign",
+        typical=4.5,
+        plausible=(0.5, 20),
+        where=DRIVELINE_SHEET,
+    )
     shift_speed_loss: float = measure(
         "engine speed lost while the clutch is open in an up-shift",
         "rotation",
@@ -239,6 +247,33 @@ class Axle(AxleJoints):
         plausible=(1.5, 15),
         where=DRIVELINE_SHEET,
     )
+    x: float = measure(
+        "distance of the axle behind the foremost axle; 0 mm for the foremost itself",
+        "length",
+        "mm",
+        typical=2900,
+        plausible=(0, 15000),
+        where=TAPE,
+        zero=True,
+    )
+    rating: float = measure(
+        "highest mass that this one axle may carry, where the plate or its maker states one for it",
+        "mass",
+        "kg",
+        typical=1800,
+        plausible=(300, 16000),
+        where=PLATE,
+    )
+    group_share: float = measure(
+        "share of its group's load that it carries, where two axles or more stand in front or behind: 50 % of a "
+        "balanced pair",
+        "share",
+        "%",
+        typical=50,
+        plausible=(15, 85),
+        where=MANUAL,
+    )
+    tyre_count: float = count("tyres on this axle; four where they are twins", typical=2, plausible=(2, 4), where=LOOK)
 
 
 class Tyres(Part):
@@ -279,9 +314,9 @@ class Tyres(Part):
         where=TYRE,
         series=LOAD_INDICES,
     )
-    count_front: float = count("tyres on the front axle", typical=2, plausible=(2, 4), where=LOOK)
+    count_front: float = count("tyres on the front axle, or on each of them", typical=2, plausible=(2, 4), where=LOOK)
     count_rear: float = count(
-        "tyres on the rear axle; four where they are twins", typical=2, plausible=(2, 4), where=LOOK
+        "tyres on the rear axle, or on each of them; four where they are twins", typical=2, plausible=(2, 4), where=LOOK
     )
     pressure_front: float = measure(
         "pressure that the front tyres are kept at, cold",

@@ -5,6 +5,7 @@ of the centre line (to the right is negative), z above the ground.
 """
 
 from swaplint.spec.fields import (
+    AUTHORITY,
     DATA_SHEET,
     DECISION,
     OWNER,
@@ -22,6 +23,7 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+from swaplint.spec.systems.fuel import OriginalVehicle
 
 PARTS_OF_THE_SWAP = ("engine", "radiator", "exhaust", "tank", "battery")
 """The heavy parts that a swap replaces as a rule; the mass ledger must say of each what becomes of it."""
@@ -48,7 +50,8 @@ class VehicleMass(Section):
         where=PLATE,
     )
     gawr_front: float = measure(
-        "highest mass that the front axle may carry: the lowest of axle, springs, wheels and tyres",
+        "highest mass that the front axle, or the front axles together, may carry: the lowest of axle, springs, wheels "
+        "and tyres",
         "mass",
         "kg",
         typical=1400,
@@ -56,7 +59,8 @@ class VehicleMass(Section):
         where=PLATE,
     )
     gawr_rear: float = measure(
-        "highest mass that the rear axle may carry: the lowest of axle, springs, wheels and tyres",
+        "highest mass that the rear axle, or the rear axles together, may carry: the lowest of axle, springs, wheels "
+        "and tyres",
         "mass",
         "kg",
         typical=1800,
@@ -64,7 +68,8 @@ class VehicleMass(Section):
         where=PLATE,
     )
     kerb_front: float = measure(
-        "mass on the front axle before the swap: tank full, nobody in it, nothing loaded",
+        "mass on the front axle, or the front axles together, before the swap: tank full, nobody in it, nothing "
+        "loaded; what was out already is marked in the ledger",
         "mass",
         "kg",
         typical=1000,
@@ -72,12 +77,23 @@ class VehicleMass(Section):
         where=WEIGHBRIDGE,
     )
     kerb_rear: float = measure(
-        "mass on the rear axle before the swap: tank full, nobody in it, nothing loaded",
+        "mass on the rear axle, or the rear axles together, before the swap: tank full, nobody in it, nothing "
+        "loaded; what was out already is marked in the ledger",
         "mass",
         "kg",
         typical=800,
         plausible=(150, 15000),
         where=WEIGHBRIDGE,
+    )
+    raised_on_paper: bool = flag(
+        "whether the authority has approved, on paper, a gross rating above the one that the vehicle had",
+        typical=False,
+        where=AUTHORITY,
+    )
+    below_gross_because: str = text(
+        "why no load case reaches the gross rating, where none does",
+        typical="the tank and the three seats hold no more",
+        where=OWNER,
     )
     kerb_left_share: float = measure(
         "share of the kerb mass that stands on the left wheels before the swap",
@@ -133,6 +149,11 @@ class LedgerItem(Section):
         typical=800,
         plausible=(100, 4000),
         where=TAPE,
+    )
+    out_when_weighed: bool = flag(
+        "whether this old part was out already when the vehicle was weighed, so that the kerb mass lacks it",
+        typical=False,
+        where=RECORD,
     )
     note: str = text("a remark for people; no rule reads it", typical="weighed with oil", where=RECORD)
 
@@ -240,6 +261,18 @@ class Suspension(Section):
 
     front: AxleSprings = part("the springs of the front axle")
     rear: AxleSprings = part("the springs of the rear axle")
+
+
+# -- the vehicle as it was --------------------------------------------------------------------------------------------
+class VehicleBefore(OriginalVehicle):
+    """The vehicle as it was before the swap. What it weighed is its kerb mass."""
+
+    power: float = measure(
+        "highest power of the old engine", "power", "kW", typical=80, plausible=(5, 600), where=PLATE
+    )
+    range: float = measure(
+        "distance that it went on a full tank", "length", "km", typical=500, plausible=(50, 2500), where=OWNER
+    )
 
 
 # -- engine ---------------------------------------------------------------------------------------------------------

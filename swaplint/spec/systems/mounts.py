@@ -12,6 +12,7 @@ from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
     DECISION,
+    DRAWING,
     LOOK,
     MARKING,
     PROTRACTOR,
@@ -29,6 +30,7 @@ from swaplint.spec.fields import (
     text,
     word,
 )
+from swaplint.spec.systems.brackets import Bracket
 
 BOLT_SIZES = ("M6", "M8", "M10", "M12", "M14", "M16", "M20")
 BOLT_CLASSES = ("4.6", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9")
@@ -258,6 +260,8 @@ class Mount(Part):
         where=COMPONENT_SHEET,
     )
     bolts: MountBolts = part("the bolts that hold its bracket")
+    bracket: Bracket = part("the bracket that holds it, where one is made for the swap")
+    sits_on: str = text("name of the made cross-member that it sits on, or frame", typical="frame", where=DRAWING)
     frame_joint: str = word(
         "how its bracket is joined to the frame",
         "existing-holes",

@@ -1,10 +1,14 @@
 """Transfer case and axles as parts of the chain, and what the strength of the whole is judged by."""
 
 from swaplint.spec.fields import (
+    COMPONENT_SHEET,
     DATA_SHEET,
+    DECISION,
     DRIVELINE_SHEET,
     LOOK,
+    PROTRACTOR,
     RECORD,
+    TAPE,
     TYPICAL,
     Part,
     Section,
@@ -16,6 +20,9 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.systems.driveline.faces import Face, Spline
+
+ENGAGED = ("always", "when-selected", "low-range")
+"""When the engine can drive an axle."""
 
 
 class TransferJoints(Part):
@@ -37,6 +44,15 @@ class TransferJoints(Part):
         plausible=(200, 100000),
         where=DRIVELINE_SHEET,
     )
+    pump_speed: float = measure(
+        "highest speed of the shaft ahead of it while a pump or winch is driven through it at rest; 0 where none is",
+        "rotation",
+        "r/min",
+        typical=2000,
+        plausible=(0, 6000),
+        where=DECISION,
+        zero=True,
+    )
     low_torque_limit: float = measure(
         "engine torque that the control unit allows in low range, where it limits it",
         "torque",
@@ -47,10 +63,123 @@ class TransferJoints(Part):
     )
 
 
+class HalfShaftJoint(Section):
+    """A joint of a half-shaft."""
+
+    angle_max: float = measure(
+        "angle at which it reaches its stop", "angle", "deg", typical=45, plausible=(5, 60), where=COMPONENT_SHEET
+    )
+    lock: float = measure(
+        "angle by which the wheel is turned at full lock; 0 for one that does not steer",
+        "angle",
+        "deg",
+        typical=32,
+        plausible=(0, 55),
+        where=PROTRACTOR,
+        zero=True,
+    )
+    slope: float = measure(
+        "steepest slope of the shaft at the joint over the travel of the suspension, hanging free as a rule",
+        "angle",
+        "deg",
+        typical=12,
+        plausible=(0, 40),
+        where=PROTRACTOR,
+        zero=True,
+    )
+    torque_rating_at_lock: float = measure(
+        "highest torque that it bears at the angle of full lock, peak",
+        "torque",
+        "N m",
+        typical=2500,
+        plausible=(100, 60000),
+        where=COMPONENT_SHEET,
+    )
+
+
+class HalfShafts(Part):
+    """The two shafts from an axle's final drive to its wheels, alike on both sides."""
+
+    joints: str = word(
+        "which joints each has: none in a rigid axle, one at the wheel where that steers, or one at each end",
+        "none",
+        "outer",
+        "both",
+        typical="both",
+        where=LOOK,
+    )
+    differential: str = word(
+        "whether one wheel can be given more torque than the other",
+        "open",
+        "limited-slip",
+        "locking",
+        typical="open",
+        where=DRIVELINE_SHEET,
+    )
+    torque_rating: float = measure(
+        "highest torque of one of them with its joints, straight, peak",
+        "torque",
+        "N m",
+        typical=4000,
+        plausible=(200, 100000),
+        where=COMPONENT_SHEET,
+    )
+    outer_joint: HalfShaftJoint = part("the joint at the wheel")
+    inner_joint: HalfShaftJoint = part("the joint at the final drive")
+    length_change: float = measure(
+        "how much its length must change between bump stop and hanging free",
+        "length",
+        "mm",
+        typical=15,
+        plausible=(0, 120),
+        where=TAPE,
+        zero=True,
+    )
+    plunge: float = measure(
+        "how far its inner joint, or its sliding spline, lets it in and out in all",
+        "length",
+        "mm",
+        typical=45,
+        plausible=(0, 200),
+        where=COMPONENT_SHEET,
+        zero=True,
+    )
+
+
 class AxleJoints(Part):
     """An axle as a part of the chain."""
 
     input_flange: Face = part("the flange that its shaft bolts to")
+    engaged: str = word(
+        "when the engine can drive it: always, when the driver selects it in either range, or in low range only",
+        *ENGAGED,
+        typical="always",
+        where=LOOK,
+    )
+    freed_by: str = word(
+        "what lets its propshaft stand still while it is not driven: free hubs, a disconnected half-shaft, or nothing",
+        "nothing",
+        "free-hubs",
+        "disconnect",
+        typical="free-hubs",
+        where=LOOK,
+    )
+    engaged_speed_max: float = measure(
+        "highest road speed at which it may be engaged in high range",
+        "speed",
+        "km/h",
+        typical=80,
+        plausible=(5, 200),
+        where=DRIVELINE_SHEET,
+    )
+    final_drive_on: str = word(
+        "what its final drive hangs on: the axle, which moves with the wheels, or the frame",
+        "axle",
+        "frame",
+        typical="axle",
+        where=LOOK,
+    )
+    half_shafts: HalfShafts = part("the shafts from its final drive to its wheels")
     integral: bool = flag(
         "whether its final drive stands in the housing of gearbox or transfer case, so that no shaft drives it",
         typical=False,

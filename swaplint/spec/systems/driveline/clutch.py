@@ -5,6 +5,7 @@ from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DRAWING,
     LOOK,
+    TAPE,
     TYPICAL,
     Part,
     Section,
@@ -12,6 +13,7 @@ from swaplint.spec.fields import (
     measure,
     number,
     part,
+    text,
     word,
 )
 from swaplint.spec.systems.driveline.faces import Face, Spline
@@ -20,7 +22,71 @@ INDICATOR = "a dial indicator turned with the crank"
 ADAPTER_THICKNESSES_MM = (10, 12, 15, 20, 22, 25, 30, 35, 40)
 
 
-class Adapter(Part):
+class Fastened(Part):
+    """A piece that is located by dowels and held by bolts, between engine and gearbox."""
+
+    dowels: float = count(
+        "dowels that locate it; 0 where a bore or spigot does", typical=2, plausible=(0, 6), where=DRAWING, zero=True
+    )
+    dowel_diameter: float = measure(
+        "diameter of those dowels", "length", "mm", typical=12, plausible=(3, 30), where=DRAWING
+    )
+    dowel_engagement: float = measure(
+        "how far a dowel stands in the side where it stands in least",
+        "length",
+        "mm",
+        typical=12,
+        plausible=(0, 60),
+        where=DRAWING,
+        zero=True,
+    )
+    bolt_diameter: float = measure(
+        "thread diameter of the bolts that hold it", "length", "mm", typical=10, plausible=(4, 24), where=DRAWING
+    )
+    bolt_engagement: float = measure(
+        "length of thread of those bolts that is screwed in",
+        "length",
+        "mm",
+        typical=18,
+        plausible=(0, 80),
+        where=TAPE,
+        zero=True,
+    )
+    thread_depth: float = measure(
+        "how far those bolts can be screwed in before they bottom; not stated for holes that go through",
+        "length",
+        "mm",
+        typical=25,
+        plausible=(3, 150),
+        where=TAPE,
+    )
+    threads_in: str = word(
+        "what the threads are cut in", "steel", "cast-iron", "aluminium", typical="cast-iron", where=LOOK
+    )
+
+
+class AdapterPiece(Fastened):
+    """A further piece of the stack: a ring or second adapter, a crank spacer, a spacer ahead of the converter."""
+
+    meets: str = text(
+        "what its engine side bolts to: housing, adapter, crank, flywheel (flex-plate too), or another piece by name",
+        typical="adapter",
+        where=DRAWING,
+    )
+    engine_side: Face = part("the face towards the engine")
+    gearbox_side: Face = part("the face towards the gearbox")
+    thickness: float = measure(
+        "thickness between its two faces",
+        "length",
+        "mm",
+        typical=10,
+        plausible=(0.3, 250),
+        where=DRAWING,
+        series=ADAPTER_THICKNESSES_MM,
+    )
+
+
+class Adapter(Fastened):
     """The adapter plate or ring between flywheel housing and gearbox."""
 
     engine_side: Face = part("the face towards the engine")
@@ -81,6 +147,9 @@ class Pilot(Part):
     """The pilot bush or bearing that carries the nose of the gearbox's input shaft in the crank."""
 
     kind: str = word("what it is", "bush", "needle", "ball", typical="bush", where=COMPONENT_SHEET)
+    material: str = word(
+        "what a bush is made of", "sintered-bronze", "bronze", "steel", typical="sintered-bronze", where=COMPONENT_SHEET
+    )
     outer: float = measure("outside diameter", "length", "mm", typical=28.04, plausible=(8, 120), where=CALLIPER)
     inner: float = measure(
         "inside diameter, before it is pressed in", "length", "mm", typical=15.06, plausible=(5, 80), where=CALLIPER
@@ -105,7 +174,7 @@ class Pilot(Part):
         zero=True,
     )
     running_clearance_min: float = measure(
-        "least clearance of the shaft's nose in the bush",
+        "least clearance of the shaft's nose in the bush, pressed in",
         "length",
         "mm",
         typical=0.03,
@@ -114,7 +183,7 @@ class Pilot(Part):
         zero=True,
     )
     running_clearance_max: float = measure(
-        "greatest clearance of the shaft's nose in the bush",
+        "greatest clearance of the shaft's nose in the bush, pressed in",
         "length",
         "mm",
         typical=0.10,
@@ -181,6 +250,14 @@ class Clutch(Part):
         "N m",
         typical=500,
         plausible=(50, 10000),
+        where=COMPONENT_SHEET,
+    )
+    speed_max: float = measure(
+        "highest speed that its maker allows for cover and disc",
+        "rotation",
+        "r/min",
+        typical=6000,
+        plausible=(1500, 15000),
         where=COMPONENT_SHEET,
     )
     safety_factor_min: float = number(

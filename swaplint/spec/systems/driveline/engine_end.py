@@ -81,6 +81,14 @@ class Flywheel(Section):
         plausible=(50, 10000),
         where=DATA_SHEET,
     )
+    speed_max: float = measure(
+        "highest speed that its maker allows",
+        "rotation",
+        "r/min",
+        typical=5500,
+        plausible=(1500, 15000),
+        where=DATA_SHEET,
+    )
 
 
 class Torsional(Section):

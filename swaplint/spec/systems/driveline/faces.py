@@ -48,3 +48,13 @@ class Spline(Section):
     standard: str = text(
         "form of the teeth: standard and pressure angle, or 'straight'", typical="straight", where=DRIVELINE_SHEET
     )
+    fit: str = word(
+        "what centres the hub on the shaft: the flanks of the teeth, or the major diameter",
+        "side",
+        "major-diameter",
+        typical="side",
+        where=COMPONENT_SHEET,
+    )
+    root: str = word(
+        "form of the root between the teeth of the hub", "flat", "fillet", typical="flat", where=COMPONENT_SHEET
+    )

@@ -60,6 +60,14 @@ class ConverterJoints(Part):
         plausible=(20, 5000),
         where=COMPONENT_SHEET,
     )
+    speed_max: float = measure(
+        "highest speed that its maker allows",
+        "rotation",
+        "r/min",
+        typical=6000,
+        plausible=(1500, 15000),
+        where=COMPONENT_SHEET,
+    )
     torque_rating: float = measure(
         "highest engine torque that it is rated for",
         "torque",
@@ -93,6 +101,14 @@ class GearboxJoints(Part):
         "mm",
         typical=10,
         plausible=(3, 60),
+        where=DRIVELINE_SHEET,
+    )
+    nose_room_min: float = measure(
+        "least room that its sheet wants before the nose's tip or shoulder strikes",
+        "length",
+        "mm",
+        typical=2,
+        plausible=(0.2, 10),
         where=DRIVELINE_SHEET,
     )
     bellhousing_depth: float = measure(

@@ -24,7 +24,15 @@ TUBE_WALLS_MM = (1.65, 2.1, 2.4, 3.0)
 class ShaftJoint(Section):
     """One joint of a propshaft."""
 
-    kind: str = word("how it is built", "universal", "constant-velocity", "flexible", typical="universal", where=LOOK)
+    kind: str = word(
+        "how it is built: a single universal joint, two of them in one centred joint, or another kind",
+        "universal",
+        "double-cardan",
+        "constant-velocity",
+        "flexible",
+        typical="universal",
+        where=LOOK,
+    )
     ride: float = measure(
         "change of direction at the joint in side view at laden ride height, upwards positive seen along the drive",
         "angle",

@@ -1,0 +1,64 @@
+"""Bending and welds against formulas of the handbooks and tables of the standards."""
+
+import math
+
+import pytest
+
+from swaplint.engineering import ImpossibleInput, OutsideRange
+from swaplint.engineering.beams import (
+    box_modulus,
+    greatest_moment,
+    plate_modulus,
+    weld_strength,
+    weld_stress,
+    yield_of_steel,
+)
+
+
+@pytest.mark.parametrize(
+    ("steel", "thickness", "expected"),
+    # EN 10025-2, table 7, least yield in MPa up to 16 and from 16 to 40 mm (read in a page that copies the table).
+    [("S235", 16, 235), ("S235", 17, 225), ("S275", 8, 275), ("S275", 30, 265), ("S355", 10, 355), ("S355", 40, 345)],
+)
+def test_yield(steel: str, thickness: float, expected: float) -> None:
+    assert yield_of_steel(steel, thickness / 1e3) == pytest.approx(expected * 1e6)
+
+
+def test_steel_outside_the_table() -> None:
+    with pytest.raises(OutsideRange):
+        yield_of_steel("S690", 0.01)
+    with pytest.raises(OutsideRange):
+        yield_of_steel("S355", 0.041)
+
+
+def test_weld_strength() -> None:
+    # f_u/(√3·β_w·1.25): 360/(1.7321·0.8·1.25) = 207.8 MPa, the figure of EN 1993-1-8 texts for S235.
+    assert weld_strength("S235") == pytest.approx(207.8e6, rel=1e-3)
+    assert weld_strength("S275") == pytest.approx(410e6 / (math.sqrt(3) * 0.85 * 1.25))
+    assert weld_strength("S355") == pytest.approx(470e6 / (math.sqrt(3) * 0.90 * 1.25))
+
+
+def test_section_moduli() -> None:
+    # A box is an outer plate less an inner one, by second moments: (b·h³ - b_i·h_i³)/12 over h/2.
+    second = (40 * 60**3 - 32 * 52**3) / 12
+    assert box_modulus(0.060, 0.040, 0.004) == pytest.approx(second / 30 * 1e-9)
+    assert plate_modulus(0.080, 0.008, 2) == pytest.approx(2 * 8 * 80**2 / 6 * 1e-9)
+    with pytest.raises(ImpossibleInput):
+        box_modulus(0.060, 0.040, 0.020)
+
+
+def test_weld_of_a_bracket() -> None:
+    # 10 kN at 100 mm on two runs of 4 mm throat and 80 - 8 = 72 mm: W = 2·4·72²/6 = 6912 mm³, 144.7 MPa; A = 576 mm²,
+    # 17.4 MPa; together 145.7 MPa.
+    bending, shear = 1e6 / 6912, 1e4 / 576
+    assert weld_stress(10e3, 0.100, 0.080, 0.004, 2) == pytest.approx(math.hypot(bending, shear) * 1e6)
+
+
+def test_moments_of_a_beam() -> None:
+    # Handbook cases: P·L/4 in the middle, P·a·b/L anywhere, P·a for two alike at a from each end.
+    assert greatest_moment(0.8, [(5000.0, 0.4)]) == pytest.approx(5000 * 0.8 / 4)
+    assert greatest_moment(0.8, [(5000.0, 0.2)]) == pytest.approx(5000 * 0.2 * 0.6 / 0.8)
+    assert greatest_moment(0.8, [(5000.0, 0.2), (5000.0, 0.6)]) == pytest.approx(5000 * 0.2)
+    assert greatest_moment(0.8, []) == 0.0
+    with pytest.raises(ImpossibleInput):
+        greatest_moment(0.8, [(5000.0, 0.9)])
