@@ -60,6 +60,7 @@ UNIVERSAL_JOINTS = book("Seherr-Thoss, Schmelz and Aucktor, Universal Joints and
 DRIVESHAFT_MANUAL = standard("SAE AE-7, Universal Joint and Driveshaft Design Manual", known="from memory")
 WHIRLING = book("Den Hartog, Mechanical Vibrations, critical speeds", known="from memory")
 CONDUCTOR_RESISTANCE = standard("IEC 60228, conductors of insulated cables, class 5", known="second-hand")
+VEHICLE_CABLE = standard("SAE J1127 and SAE J1128, cable of road vehicles", known="second-hand")
 COPPER = standard("IEC 60028, resistance of copper", known="second-hand")
 SMALL_CRAFT_CABLES = regulation("US 33 CFR 183.425, conductors of small craft, by analogy", known="second-hand")
 SMALL_CRAFT_METRIC = standard(
@@ -101,6 +102,10 @@ BRAKING_RULE = regulation(
     "UN Regulation No. 13, Revision 4 (older text), braking, secondary braking", known="second-hand"
 )
 CAR_BRAKING_RULE = regulation("UN Regulation No. 13-H, braking of passenger cars", known="second-hand")
+SERVICE_BRAKING_RULE = regulation(
+    "UN Regulations No. 13 and No. 13-H, service braking, as UN Regulation No. 79, annex 3, repeats it",
+    known="second-hand",
+)
 BRAKE_DESIGN = book("Limpert, Brake Design and Safety", known="from memory")
 US_VACUUM_RESERVE = regulation("US 49 CFR 393.50, reservoirs, older text", known="published")
 US_VACUUM_CHECK = regulation("US 49 CFR 570.56, vacuum brake systems in use", known="published")

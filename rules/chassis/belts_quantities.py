@@ -313,8 +313,22 @@ def nose_pulls(build: Build) -> list[tuple[Belt, float, float]]:
         index = next((i for i, p in enumerate(around) if p.role == "crank"), None)
         if index is None:
             raise OutsideRange(f"{path_of(belt)} has no pulley with the role crank")
-        out.append((belt, *belts.belt_pull(layout(build, belt), index, belt.tension, belt.tension)))
+        arriving, leaving = span_tensions(build, belt)
+        out.append((belt, *belts.belt_pull(layout(build, belt), index, arriving, leaving)))
     return out
+
+
+def span_tensions(build: Build, belt: Belt) -> tuple[float, float]:
+    """Tension of the spans that arrive at and leave the crankshaft's pulley, N, where the belt pulls hardest.
+
+    An automatic tensioner holds the slack span; the other has the pull of the power besides, which is greatest where
+    the belt runs slowly. A belt that was set standing gains on one span what it loses on the other.
+    """
+    if belt.tensioner != "automatic":
+        return belt.tension, belt.tension
+    at_idle = sum(powers(belt, idle=True).values()) / belts.belt_speed(build.engine.speed.idle, crank(belt).diameter)
+    rated = sum(powers(belt, idle=False).values()) / belts.belt_speed(build.engine.speed.rated, crank(belt).diameter)
+    return belt.tension + max(at_idle, rated), belt.tension
 
 
 def nose_mass(belt: Belt) -> float:
@@ -326,7 +340,8 @@ def nose_mass(belt: Belt) -> float:
     "chassis.nose-side-load",
     "force",
     "N",
-    formula="|Σ pull vectors of the added belts, 2·T·sin(θ/2) each| + m·g of the added pulleys",
+    formula="|Σ pull vectors of the added belts, both spans of each| + m·g of the added pulleys; behind an automatic "
+    "tensioner the tight span has P/v more, the greater of idle and rated speed",
     sources=[sources.BELT_THEORY, sources.STATICS],
 )
 def nose_side_load(build: Build) -> float:

@@ -59,11 +59,13 @@ LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
     sources=[
         sources.BRAKING_RULE.giving("limit", "2.2 and 2.5 m/s² with at most 700 N, goods and buses", known="published"),
         sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s² with at most 500 N, cars"),
+        q.SERVICE_RULE,
         *q.CHAIN_SOURCES,
     ],
     cautions=[cautions.BRAKES],
     adjust=[f"{BRAKES}.master_bore", f"{BRAKES}.pedal_ratio"],
     bad=[
+        {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum"},
         {f"{BRAKES}.master_bore": "31.75 mm", "plumbing.vacuum.reservoir.volume": "15 L"},
         {f"{BRAKES}.unassisted_test": {"pedal_force": "650 N", "deceleration": "1.9 m/s2"}},
     ],
@@ -78,12 +80,18 @@ def unassisted_stop(build: Build) -> Verdict:
     Computes: the pedal force that secondary braking takes, laden, without any assistance: line pressure from the
     force chain of all wheel brakes, force from master cylinder and pedal ratio. A measured stop takes its place.
     Limit: goods vehicles 2.2 m/s² with at most 700 N, buses 2.5 m/s² with 700 N (UN Regulation No. 13); cars 2.44 m/s²
-    with 500 N (No. 13-H).
+    with 500 N (No. 13-H). Where the swap takes the assistance away the pedal alone is the service brake: 5.0 m/s² with
+    700 N, cars 6.43 m/s² with 500 N.
     Consequence: Once the assistance is gone, no driver can push hard enough to stop the vehicle in time.
     Remedy: a master cylinder of smaller bore (it lengthens the travel: ask whether the stroke is enough), or another
     pedal ratio.
     Cannot tell: linings spread by a fifth, and fade or get wet: state the tolerance. A calculation replaces no test.
+    Air brakes, which no foot can apply without air.
     """
+    if build.vehicle.brakes.assist == "air":
+        return all_of(pedal_force=_air_brakes)
+    if build.vehicle.brakes.assist == "none" and build.vehicle.brakes.assist_before == "none":
+        return does_not_apply("The pedal never had assistance; chassis.brake-duty judges what mass and speed change.")
     test = build.vehicle.brakes.unassisted_test
     wanted, force = q.secondary(build)
     if given(lambda: is_fitted(test)):
@@ -129,14 +137,15 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
     ],
     cautions=[cautions.BRAKES],
     adjust=["driveline.speed_limiter.speed", "engine.overrun.braking_power"],
-    bad=[{"vehicle.original.top_speed": "100 km/h"}, {"engine.overrun.braking_power": "2 kW"}],
+    bad=[{"vehicle.original.top_speed": "125 km/h"}, {"engine.overrun.braking_power": "2 kW"}],
     good=[{"vehicle.original.top_speed": "150 km/h"}],
 )
 def brake_duty(build: Build) -> Verdict:
     """Do mass and speed after the swap stay within what the brakes were approved for?
 
     Computes: the energy of a stop from the highest speed at the gross rating over that of the vehicle as approved;
-    where a long descent is stated, the power that is left for the brakes on it.
+    where a long descent is stated, the power that is left for the brakes on it, with what the engine holds back in the
+    gear for that speed.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
     descent 5 kW for each tonne (common practice: 5 to 7).
     Consequence: The brakes overheat and fade in a fast stop or on a long descent, when they are needed most.
@@ -175,8 +184,9 @@ def _descent(build: Build) -> Verdict:
     )
     if found > CONTINUOUS_POWER:
         says += " An exhaust brake, or a lower gear, takes the rest."
-    missing = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr
-    more = advice(field, build.engine.overrun.braking_power + missing)
+    missing, stated = max(0.0, found - CONTINUOUS_POWER) * build.vehicle.mass.gvwr, build.engine.overrun.braking_power
+    share = q.engine_braking(build) / stated
+    more = advice(field, stated + missing / share) if share > 0.0 else None
     return at_most(found, CONTINUOUS_POWER, says, level="warning", on=field, advice=more)
 
 

@@ -8,7 +8,7 @@ from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quanti
 from swaplint.engineering import brakes
 
 from .. import sources
-from ..gearing.quantities import road_resistance, rolling_radius, top_speed
+from ..gearing.quantities import gear_ratios, overall_ratio, road_resistance, rolling_radius, top_speed
 
 SECONDARY = {
     # deceleration, m/s², at a pedal force, N
@@ -21,6 +21,16 @@ SECONDARY = {
 }
 """Secondary braking, by category (UN Regulation No. 13; cars No. 13-H, second-hand)."""
 
+SERVICE = {
+    "M1": (6.43, 500.0),
+    "M2": (5.0, 700.0),
+    "M3": (5.0, 700.0),
+    "N1": (5.0, 700.0),
+    "N2": (5.0, 700.0),
+    "N3": (5.0, 700.0),
+}
+"""Service braking, by category (UN Regulations No. 13 and 13-H, second-hand): what an unassisted pedal must reach."""
+
 PEDAL_EFFICIENCY, WHEEL_EFFICIENCY, BOOSTER_EFFICIENCY = 0.8, 0.96, 0.95
 EFFICIENCIES = practice("80 % of the foot's force reaches the master cylinder, 96 % of the line's the linings")
 CHAIN_SOURCES = [
@@ -29,9 +39,16 @@ CHAIN_SOURCES = [
 ]
 
 
+SERVICE_RULE = sources.SERVICE_BRAKING_RULE.giving("limit", "5.0 m/s² with 700 N, cars 6.43 m/s² with 500 N")
+
+
 def secondary(build: Build) -> tuple[float, float]:
-    """Deceleration that must be reached without assistance, m/s², and the greatest pedal force for it, N."""
-    return SECONDARY[build.vehicle.category]
+    """Deceleration that must be reached without assistance, m/s², and the greatest pedal force for it, N.
+
+    Secondary braking where assistance can fail; service braking where the pedal has none.
+    """
+    by_category = SERVICE if build.vehicle.brakes.assist == "none" else SECONDARY
+    return by_category[build.vehicle.category]
 
 
 def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
@@ -53,15 +70,17 @@ def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:
     "chassis.line-pressure",
     "gauge_pressure",
     "MPa",
-    formula="p from m·a = Σ n·(p − p_push-out)·A·0.96·C·r_eff/r_tyre, a as secondary braking asks, m the gross rating",
+    formula="p from m·a = Σ n·(p − p_push-out)·A·0.96·C·r_eff/r_tyre, m the gross rating, a as secondary braking asks; "
+    "without any assistance as service braking asks",
     sources=[
         *CHAIN_SOURCES,
         sources.BRAKING_RULE.giving("limit", "2.2 and 2.5 m/s², goods and buses", known="published"),
         sources.CAR_BRAKING_RULE.giving("limit", "2.44 m/s², cars"),
+        SERVICE_RULE,
     ],
 )
 def line_pressure(build: Build) -> float:
-    """Pressure in the brake lines that secondary braking takes, laden."""
+    """Pressure in the brake lines that secondary braking takes, laden; service braking where there is no assistance."""
     wanted, _ = secondary(build)
     return brakes.pressure_for_brake_force(
         build.vehicle.mass.gvwr * wanted, wheel_brakes(build), rolling_radius(build), WHEEL_EFFICIENCY
@@ -76,7 +95,7 @@ def line_pressure(build: Build) -> float:
     sources=CHAIN_SOURCES,
 )
 def unassisted_pedal_force(build: Build) -> float:
-    """Pedal force that secondary braking takes without any assistance, laden."""
+    """Pedal force that the same takes without any assistance, laden."""
     wanted, _ = secondary(build)
     return brakes.pedal_force_without_assist(
         build.vehicle.mass.gvwr * wanted,
@@ -122,12 +141,33 @@ def energy_ratio(build: Build) -> float:
     return brakes.energy_ratio(build.vehicle.mass.gvwr, reachable_speed(build), old.gvwr, old.top_speed)
 
 
+ENGINE_BRAKING = practice("what an engine holds back falls with the square of its speed, on the careful side")
+
+
+@quantity(
+    "chassis.engine-braking",
+    "power",
+    "kW",
+    formula="P = P_governed·(n/n_governed)², n in the lowest gear of the high range that does not exceed n_governed",
+    sources=[ENGINE_BRAKING, sheet("engine.overrun.braking_power")],
+)
+def engine_braking(build: Build) -> float:
+    """Power that the engine takes up on the long descent, in the gear for it."""
+    governed = build.engine.speed.governed_max
+    wheels = build.build.design.descent_speed / rolling_radius(build)
+    speeds = [wheels * overall_ratio(build, gear) for gear in gear_ratios(build)]
+    fastest = max((speed for speed in speeds if speed <= governed), default=None)
+    if fastest is None:
+        raise OutsideRange("at the speed of the descent every gear drives the engine beyond its governed speed")
+    return build.engine.overrun.braking_power * (fastest / governed) ** 2
+
+
 @quantity(
     "chassis.descent-power",
     "specific_power",
     "kW/t",
     formula="((m·g·sin θ − road resistance)·v − engine braking)/m, m the gross rating",
-    sources=[sources.BRAKE_DESIGN, sources.VEHICLE_DYNAMICS, sheet("engine.overrun.braking_power")],
+    sources=[sources.BRAKE_DESIGN, sources.VEHICLE_DYNAMICS, ENGINE_BRAKING, sheet("engine.overrun.braking_power")],
 )
 def descent_power(build: Build) -> float:
     """Power that the brakes take on the long descent, for each tonne."""
@@ -140,6 +180,6 @@ def descent_power(build: Build) -> float:
         speed,
         math.atan(design.descent_grade),
         road_resistance(build).power(speed) / speed,
-        build.engine.overrun.braking_power,
+        engine_braking(build),
     )
     return taken / mass

@@ -33,6 +33,8 @@ HEAVY = 3500.0
 
 UNASSISTED_EFFORT = {"M1": 300.0, "M2": 300.0, "M3": 450.0, "N1": 300.0, "N2": 400.0, "N3": 450.0}
 """Greatest effort at the rim with failed assistance, N (UN Regulation No. 79)."""
+INTACT_EFFORT = {"M1": 150.0, "M2": 150.0, "M3": 200.0, "N1": 200.0, "N2": 250.0, "N3": 200.0}
+"""Greatest effort at the rim of a steering that is in order, N (the same): what one without assistance is held to."""
 BURST = practice("a pressure hose is rated for the relief pressure").giving(
     "limit", "hose rated for the relief pressure"
 )
@@ -103,14 +105,19 @@ def _rated(build: Build, most: float) -> Verdict:
     due="quote",
     sources=[
         sheet(f"{GEAR}.pressure_max"),
+        sheet(f"{GEAR}.pressure_required"),
         sheet("vehicle.steering.hose_rating"),
         BURST,
-        sources.STEERING_RULE.giving("limit", "300, 400 and 450 N without assistance"),
+        sources.STEERING_RULE.giving("limit", "300, 400 and 450 N with failed assistance; 150, 200 and 250 N in order"),
         sources.PARKING_EFFORT.giving("formula", "effort over front axle load, to the power 1.5"),
     ],
     cautions=[cautions.STEERING],
     adjust=[f"{PUMP}.relief_pressure", "vehicle.steering.hose_rating"],
-    bad=[{f"{PUMP}.relief_pressure": "11 MPa"}, {"vehicle.steering.effort": "380 N"}],
+    bad=[
+        {f"{PUMP}.relief_pressure": "11 MPa"},
+        {"vehicle.steering.effort": "380 N"},
+        {"vehicle.steering.assist": "none", "vehicle.steering.assist_before": "hydraulic"},
+    ],
     good=[{f"{PUMP}.relief_pressure": "8 MPa"}],
 )
 def steering_pressure(build: Build) -> Verdict:
@@ -118,8 +125,11 @@ def steering_pressure(build: Build) -> Verdict:
 
     Computes: how the effort without assistance grows with the front axle: with the load to the power 1.5 at equal
     tyres, standing; that is more than it grows under way.
-    Limit: relief pressure up to what the gear stands and what the hose is rated for: error. Effort without assistance
-    300 N for cars and light goods vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79): warning.
+    Limit: relief pressure up to what the gear stands and what the hose is rated for: error; no less than the gear needs
+    for its assistance, where its sheet says that: warning. Effort without assistance 300 N for cars and light goods
+    vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79): warning. Where there is no assistance that could
+    fail, the effort of a steering in order: 150 N for cars, 200 N for light goods vehicles and above 12 t, 250 N
+    between: warning, an error where the swap took the assistance away.
     Consequence: A hose or the steering gear bursts, or the wheel is too heavy to turn once assistance fails.
     Remedy: a lower relief setting; a cylinder of larger area, or less on the front axle.
     Cannot tell: the geometry of the axle. Where the front axle gets heavier and nobody has measured the effort, a
@@ -129,6 +139,8 @@ def steering_pressure(build: Build) -> Verdict:
         "gear-pressure": lambda: _gear_pressure(build),
         "hose-pressure": lambda: _hose_pressure(build),
     }
+    if given(lambda: build.vehicle.steering.gear.pressure_required) is not None:
+        pressures["assistance"] = lambda: _assists(build)
     return all_of(pressures if _hydraulic(build) else {}, effort=lambda: _effort(build))
 
 
@@ -137,6 +149,14 @@ def _gear_pressure(build: Build) -> Verdict:
     says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}."
     field = f"{PUMP}.relief_pressure"
     return at_most(relief, most, says, on=field, advice=advice(field, most))
+
+
+def _assists(build: Build) -> Verdict:
+    relief, least = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear.pressure_required
+    says = f"The relief valve opens at {shown(relief)}; the steering gear needs {shown(least)} for its full assistance."
+    field = f"{PUMP}.relief_pressure"
+    level: Any = "warning" if relief < least else None
+    return at_least(relief, least, says, level=level, on=field, advice=advice(field, least))
 
 
 def _hose_pressure(build: Build) -> Verdict:
@@ -148,22 +168,37 @@ def _hose_pressure(build: Build) -> Verdict:
 
 
 def _effort(build: Build) -> Verdict:
-    steering, ratio = build.vehicle.steering, q.effort_ratio(build)
+    steering = build.vehicle.steering
+    unassisted = steering.assist == "none"
+    taken_away = unassisted and steering.assist_before != "none"
+    if given(lambda: steering.effort) is None and (taken_away or given(lambda: steering.effort_before) is None):
+        return _not_measured(build, taken_away=taken_away)
     measured = given(lambda: steering.effort) is not None
-    if not measured and given(lambda: steering.effort_before) is None:
-        if ratio <= 1.0:
-            return holds(True, "The front axle gets no heavier, and so does the hand wheel.")
-        return needs_review(
-            f"The front axle gets heavier: without assistance the effort grows {shown(ratio, digits=3)} times. Have it "
-            "measured.",
-            on="vehicle.steering.effort",
-        )
-    found, most = q.effort(build), UNASSISTED_EFFORT[build.vehicle.category]
-    how = "Measured" if measured else f"Measured before the swap, times {shown(ratio, digits=3)}"
-    says = f"{how}, the effort without assistance is {shown(found, digits=3)}; {most:.0f} N are lawful."
+    found = q.effort(build)
+    most = (INTACT_EFFORT if unassisted else UNASSISTED_EFFORT)[build.vehicle.category]
+    how = "Measured" if measured else f"Measured before the swap, times {shown(q.effort_ratio(build), digits=3)}"
+    says = f"{how}, the effort without assistance is {shown(found, digits=3)}; {shown(most, 'force', 'N')} are lawful"
+    says += " for a steering without any." if unassisted else "."
     if found > most:
         says += (
             f" A steering gear of {shown(math.ceil(100.0 * found / most) / 100.0)} times the reduction brings it back."
         )
     on = "vehicle.steering.effort" if measured else "vehicle.steering.effort_before"
-    return at_most(found, most, says, level="warning", on=on)
+    return at_most(found, most, says, level="error" if taken_away else "warning", on=on)
+
+
+def _not_measured(build: Build, *, taken_away: bool) -> Verdict:
+    """What to say where nobody measured the effort that counts."""
+    if taken_away:
+        return needs_review(
+            "The assistance was taken away and nobody has measured the effort at the rim: have it measured.",
+            on="vehicle.steering.effort",
+        )
+    ratio = q.effort_ratio(build)
+    if ratio <= 1.0:
+        return holds(True, "The front axle gets no heavier, and so does the hand wheel.")
+    return needs_review(
+        f"The front axle gets heavier: without assistance the effort grows {shown(ratio, digits=3)} times. Have it "
+        "measured.",
+        on="vehicle.steering.effort",
+    )

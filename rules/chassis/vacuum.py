@@ -19,6 +19,7 @@ from swaplint.api import (
     is_fitted,
     path_of,
     practice,
+    regulation,
     rule,
     sheet,
     shown,
@@ -38,10 +39,15 @@ VALVES = practice(
     "a vacuum booster has a source, a check valve, a hose that vacuum does not flatten, and with a pump a lamp"
 ).giving("limit", "source, check valve, hose, lamp, oil and current of the pump")
 
+WARNING_RULE = regulation(
+    "California Vehicle Code 26521, warning of low vacuum, vacuum and vacuum-assisted power brakes", known="published"
+)
 OFF_WARNING, NORMAL = 30.0, 60.0
 """Times from empty to the warning level and to the normal level, s (Western Australia, vacuum brakes)."""
 LEFT_AFTER_ONE = 0.70
 """Share of the vacuum after one full application (US 49 CFR 393.50, older text)."""
+WARNED_AT = 27.1e3
+"""Depression at which the driver is warned at the latest, Pa: 8 inHg (California Vehicle Code 26521)."""
 
 
 def _has_vacuum_booster(build: Build) -> bool:
@@ -66,6 +72,7 @@ def _pressure(value: float) -> str:
         sheet("engine.vacuum.source"),
         VALVES,
         sources.VACUUM_HOSE.giving("limit", "hose made for brake vacuum"),
+        WARNING_RULE.giving("limit", "a warning at 27.1 kPa (8 inHg) at the latest"),
         q.HEIGHT,
         q.THROTTLED,
     ],
@@ -78,6 +85,7 @@ def _pressure(value: float) -> str:
         {"plumbing.vacuum.check_valve.fitted": False},
         {"electrics.lamps.vacuum": None},
         {"plumbing.vacuum.pump.oil_return_free": False},
+        {"vehicle.brakes.vacuum_warning": "20 kPa"},
     ],
     good=[
         {"plumbing.vacuum.pump.end_pressure": "20 kPa"},
@@ -98,7 +106,8 @@ def vacuum_source(build: Build) -> Verdict:
     practice: 60 to 67 kPa at sea level, never less than 50).
     A diesel, or any engine whose data sheet gives no vacuum, needs a pump; an intake or charge pipe is no source, and
     under boost it presses the booster the wrong way. A check valve, a hose that does not collapse; with a pump a
-    warning lamp, its oil return, and for an electric pump a supply that counts as essential.
+    warning lamp, its oil return, and for an electric pump a supply that counts as essential. A lamp that comes on at
+    27.1 kPa at the latest (8 inHg, California; other places differ): a warning.
     Consequence: The brake pedal goes hard, perhaps without warning, and the vehicle takes far longer to stop.
     Remedy: a vacuum pump with a lower end pressure, or a hydraulic or electric booster instead, which
     `vehicle.brakes.assist` states and chassis.booster-conversion judges.
@@ -115,7 +124,15 @@ def vacuum_source(build: Build) -> Verdict:
         demands["hose"] = lambda: _hose(build)
         if build.plumbing.vacuum.supply == "pump":
             demands |= _pump_demands(build)
+        if given(lambda: build.vehicle.brakes.vacuum_warning) is not None:
+            demands["warning-level"] = lambda: _early_enough(build)
     return all_of(demands)
+
+
+def _early_enough(build: Build) -> Verdict:
+    found, on = build.vehicle.brakes.vacuum_warning, "vehicle.brakes.vacuum_warning"
+    says = f"The lamp comes on at {shown(found)}; {_pressure(WARNED_AT)} or more still leave some assistance."
+    return at_least(found, WARNED_AT, says, level="warning", on=on, advice=advice(on, WARNED_AT))
 
 
 def _source(build: Build) -> Verdict:
@@ -290,7 +307,7 @@ def _warning_level(build: Build) -> Verdict:
     due="quote",
     sources=[
         sources.US_VACUUM_RESERVE.giving("limit", "70 % left after one application"),
-        sources.BRAKING_RULE.giving("limit", "secondary braking after eight applications", known="from memory"),
+        sources.BRAKING_RULE.giving("limit", "secondary braking after eight or four applications", known="from memory"),
         *q.RESERVE_SOURCES,
     ],
     cautions=[cautions.BRAKES],
@@ -304,8 +321,9 @@ def vacuum_reserve(build: Build) -> Verdict:
     Computes: what each full application costs: the swept volume fills with outside air, which on release spreads into
     booster and reservoir. At the highest place; of an electric pump from the depression at which it would start.
     Limit: 70 % of the vacuum left after one full application (US 49 CFR 393.50, older text; some states allow 60 %):
-    error. After eight full applications the ninth still reaches secondary braking with the allowed pedal force (UN
-    Regulation No. 13, for vacuum from memory): warning, and only where the brakes do not reach it without any vacuum.
+    error. After eight full applications, four where the engine's manifold is the source, the next still reaches
+    secondary braking with the allowed pedal force (UN Regulation No. 13, for vacuum from memory): warning, and only
+    where the brakes do not reach it without any vacuum.
     Consequence: If the engine stalls, the pedal goes hard after a stop or a few and the vehicle runs on.
     Remedy: a larger reservoir.
     Cannot tell: a check valve that leaks: have one at the booster and one at the reservoir, and look at the gauge
@@ -341,11 +359,11 @@ def _eight_applications(build: Build) -> Verdict:
     on = "plumbing.vacuum.reservoir.volume"
     if needed <= 0.0:
         return holds(True, "Secondary braking is reached without any vacuum.", on=on)
-    left = q.reserve_after_eight(build)
+    left, times = q.reserve_after_eight(build), "four" if q.applications(build) == 4 else "eight"
     area = build.vehicle.brakes.booster.diaphragm_area
     found = brake_chain.vacuum_booster_force(left, area, b.BOOSTER_EFFICIENCY)
     says = (
-        f"After eight full applications {shown(left)} are left, which push with "
+        f"After {times} full applications {shown(left)} are left, which push with "
         f"{shown(found, 'force', 'N', digits=3)}; secondary braking takes {shown(needed, 'force', 'N', digits=3)} "
         "from the booster. A larger reservoir keeps more."
     )

@@ -18,8 +18,9 @@ THROTTLED = practice("an idling engine needs the same absolute manifold pressure
 )
 HEIGHT = sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height")
 RESERVE_SOURCES = [sources.GAS_LAW.giving("formula", "air that spreads at constant temperature")]
-APPLICATIONS = 8
-"""Full applications after a failed source, before the one that must still give secondary braking."""
+APPLICATIONS = {"pump": 8, "manifold": 4}
+"""Full applications after a failed source, before the one that must still give secondary braking, by what the source
+is: a pump, or the engine's own manifold (UN Regulation No. 13, annex 7, from memory)."""
 
 
 def pump(build: Build) -> Any:
@@ -156,11 +157,16 @@ def reserve_start(build: Build) -> float:
     return available
 
 
-def depression_after(build: Build, applications: int) -> float:
+def applications(build: Build) -> int:
+    """How many full applications the vacuum must last for after its source failed."""
+    return APPLICATIONS.get(build.plumbing.vacuum.supply, 8)
+
+
+def depression_after(build: Build, times: int) -> float:
     """Depression after full applications with the source stopped, Pa."""
     booster = build.vehicle.brakes.booster
     return vacuum.depression_after(
-        applications,
+        times,
         depression=reserve_start(build),
         ambient_pressure=air_pressure(build),
         volume=vacuum_volume(build),
@@ -188,12 +194,12 @@ def reserve_share(build: Build) -> float:
     "chassis.reserve-eighth",
     "pressure_difference",
     "kPa",
-    formula="the step of chassis.reserve-share eight times, never below 0",
+    formula="the step of chassis.reserve-share eight times, four where the manifold is the source; never below 0",
     sources=RESERVE_SOURCES,
 )
 def reserve_after_eight(build: Build) -> float:
-    """Depression left after eight full applications with the source stopped."""
-    return depression_after(build, APPLICATIONS)
+    """Depression left after the full applications that it must last for, with the source stopped."""
+    return depression_after(build, applications(build))
 
 
 def reservoir_for(build: Build, share_left: float) -> float:

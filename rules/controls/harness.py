@@ -196,10 +196,11 @@ def passing_leads(build: Build) -> list[Any]:
 def bulkhead_pass(build: Build, lead: Any) -> Verdict:
     """Does the connector pass through every hole on its way, and can the harness bend behind it?
 
-    Computes: the diagonal of the connector's outside, √(w² + h²); the openings and bends of the shortest way.
-    Limit: the hole is 2 mm wider than the diagonal and has a split grommet; a lead whose end is finished in the
-    vehicle needs only room for itself. Never a bare edge. A bend of five times the harness's diameter, ten times
-    where one end moves with the engine; 30 mm straight behind a connector. Common practice.
+    Computes: the diagonal of the connector's outside, √(w² + h²), or the diameter of a round one; the openings and
+    bends of the shortest way.
+    Limit: the hole is 2 mm wider than that and has a split grommet; a lead whose end is finished in the vehicle needs
+    only room for itself. Never a bare edge. A bend of five times the harness's diameter, ten times where one end moves
+    with the engine; 30 mm straight behind a connector. Common practice.
     Consequence: The plug does not go through, or the harness chafes there until a wire breaks or shorts.
     Remedy: a hole that the connector passes, with a split grommet of that size; or the loose end pushed through from
     the other side.
@@ -246,12 +247,18 @@ def _passes(lead: Any, opening: Any, name: str) -> Verdict:
         says = f"The lead {name_of(lead)} is finished in the vehicle: its loose end passes {shown(opening.hole)}."
         needed = lead.diameter + HOLE_CLEARANCE
     else:
-        needed = math.hypot(lead.connector.width, lead.connector.height) + HOLE_CLEARANCE
+        needed = _across(lead.connector) + HOLE_CLEARANCE
         says = (
             f"The connector of the lead {name_of(lead)} takes a hole of {shown(needed, 'length', 'mm')}; the opening "
             f"{name} has {shown(opening.hole)}."
         )
     return at_least(opening.hole, needed, says, on=on, advice=advice(on, needed))
+
+
+def _across(connector: Any) -> float:
+    """The widest measure of a connector: the diameter of a round one, the diagonal of any other."""
+    diameter = given(lambda: connector.diameter)
+    return float(diameter) if diameter is not None else math.hypot(connector.width, connector.height)
 
 
 def _closes_round(lead: Any, opening: Any) -> Verdict:

@@ -165,14 +165,16 @@ def _fan_speed(build: Build, fastest: float) -> Verdict:
 def charge_air(build: Build) -> Verdict:
     """Does the charge-air cooler meet the engine's limits on manifold temperature and pressure drop?
 
-    Computes: T_out = T_in − ε·(T_in − T_ambient) at rated speed on the hottest day, the compressor's outlet carried
-    from the sheet's outside air to that day; its rise over the outside air; the pressure that cooler and pipes take.
-    The formula holds while the charge air has the smaller capacity rate of the two.
+    Computes: T_out = T_in − ε·(T_in − T_cold) at rated speed on the hottest day, T_cold the outside air, or the water
+    that enters a cooler cooled by water; the compressor's outlet carried from the sheet's outside air to that day; its
+    rise over the outside air; the pressure that cooler and pipes take. The formula holds while the charge air has the
+    smaller capacity rate of the two.
     Limit: the engine's data sheet: greatest rise, hottest manifold air, greatest drop. Where it states neither rise nor
-    temperature 30 K, where it states no drop 12 kPa (common practice): then a warning.
+    temperature 30 K, where it states no drop 12 kPa (common practice): then a warning. A cooler cooled by water is held
+    against the hottest manifold air and not against a rise over air that it never meets.
     Consequence: The engine loses power and runs too hot inside: pistons, valves and turbocharger die early.
-    Remedy: a cooler of greater effectiveness, or wider pipes. Hot manifold air may also break the conditions of the
-    engine's emission certificate.
+    Remedy: a cooler of greater effectiveness, colder water, or wider pipes. Hot manifold air may also break the
+    conditions of the engine's emission certificate.
     Cannot tell: leaks at joints, hot air at the face of the cooler, thin air that makes the compressor work harder.
     """
     limits, fitted = build.engine.charge_air, is_fitted(build.plumbing.cooling.charge_cooler)
@@ -181,8 +183,11 @@ def charge_air(build: Build) -> Verdict:
     if not fitted and rise_max is None and hottest is None:
         return does_not_apply("There is no charge-air cooler, and the engine asks for no limit on its manifold air.")
     demands: dict[str, Callable[[], Verdict]] = {}
-    if rise_max is not None or hottest is None:
+    water = given(lambda: q.water_cooled(build)) is True
+    if (not water and hottest is None) or (rise_max is not None and (hottest is None or not water)):
         demands["rise"] = lambda: _rise(build, rise_max)
+    if water and hottest is None and rise_max is None:
+        demands["temperature"] = lambda: _manifold(build, limits.manifold_temp_max)
     if hottest is not None:
         demands["temperature"] = lambda: _manifold(build, hottest)
     if fitted:
@@ -198,6 +203,8 @@ def _judged(
     if fitted:
         inlet = shown(q.charge_inlet(build))
         says = f"On the hottest day the charge reaches the cooler at {inlet} and the manifold {reached}."
+        if q.water_cooled(build):
+            says += f" Water of {shown(q.cold_side(build), 'temperature', 'degC')} cools it."
     else:
         says = f"There is no charge-air cooler; on the hottest day the charge reaches the manifold {reached}."
     on = "plumbing.cooling.charge_cooler.effectiveness" if fitted else "plumbing.cooling.charge_cooler"
@@ -205,7 +212,7 @@ def _judged(
         try:
             needed = _effectiveness(build)
         except OutsideRange:
-            says += " No air-cooled cooler keeps the engine's limits."
+            says += " No cooler keeps the engine's limits with what cools it: it must be colder."
         else:
             if fitted:
                 better = advice(on, needed)
@@ -220,8 +227,10 @@ def _effectiveness(build: Build) -> float:
     rise, hottest = given(lambda: limits.rise_max), given(lambda: limits.manifold_temp_max)
     if rise is None and hottest is None:
         rise = CHARGE_RISE.value
+    if hottest is not None and q.water_cooled(build):
+        rise = None
     most = min(limit for limit in (hottest, None if rise is None else ambient + rise) if limit is not None)
-    return cooling_system.charge_air_effectiveness(q.charge_inlet(build), ambient, most)
+    return cooling_system.charge_air_effectiveness(q.charge_inlet(build), q.cold_side(build), most)
 
 
 def _rise(build: Build, stated: float | None) -> Verdict:
@@ -233,7 +242,7 @@ def _rise(build: Build, stated: float | None) -> Verdict:
 
 def _manifold(build: Build, hottest: float) -> Verdict:
     outlet = q.charge_outlet(build)
-    scale = hottest - build.build.design.ambient_max
+    scale = max(1.0, hottest - q.cold_side(build))
     return _judged(build, outlet, hottest, f"at {shown(outlet)}", scale=scale)
 
 

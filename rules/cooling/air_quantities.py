@@ -72,18 +72,42 @@ def charge_inlet(build: Build) -> float:
     return charge.compressor_outlet * build.build.design.ambient_max / charge.stated_at
 
 
+WATER = ("engine-coolant", "own-water")
+"""Where the charge-air cooler is cooled by water."""
+
+
+def water_cooled(build: Build) -> bool:
+    """Whether water, and not air, cools the charge air."""
+    cooler = build.plumbing.cooling.charge_cooler
+    return is_fitted(cooler) and cooler.place in WATER
+
+
+def cold_side(build: Build) -> float:
+    """What cools the charge air, as it enters the cooler on the hottest day, K."""
+    ambient = build.build.design.ambient_max
+    if not water_cooled(build):
+        return ambient
+    water = build.plumbing.cooling.charge_cooler.water_temp
+    if water < ambient:
+        raise ImpossibleInput("the water that cools the charge air is stated as colder than the hottest air around it")
+    return water
+
+
 @quantity(
     "cooling.charge-outlet",
     "temperature",
     "degC",
-    formula="T_out = T_in − ε·(T_in − T_ambient); no fall without a cooler",
+    formula="T_out = T_in − ε·(T_in − T_cold), T_cold the outside air, or the water where water cools it; no fall "
+    "without a cooler",
     sources=[sources.COMPACT_HEAT_EXCHANGERS],
 )
 def charge_outlet(build: Build) -> float:
     """Air in the manifold at rated speed on the hottest day."""
-    cooler, hot, ambient = build.plumbing.cooling.charge_cooler, charge_inlet(build), build.build.design.ambient_max
+    cooler, hot, cold = build.plumbing.cooling.charge_cooler, charge_inlet(build), cold_side(build)
     reached = cooler.effectiveness if is_fitted(cooler) else 0.0
-    out = cooling_system.charge_air_outlet(hot, ambient, reached)
+    out = cooling_system.charge_air_outlet(hot, cold, reached)
+    if water_cooled(build):
+        return out
     heat = given(lambda: build.engine.heat.rated.charge_air)
     air_flow = given(lambda: build.plumbing.cooling.air.rated.flow)
     if heat and air_flow is not None and hot > out and heat / (hot - out) > air_flow * AIR_SPECIFIC_HEAT:

@@ -35,6 +35,7 @@ from swaplint.spec.systems.cooling.circuit import CoolantVent
 
 from .. import sources
 from . import circuit_quantities as q
+from .walk import followed
 
 TANK_HEIGHT = practice("the expansion tank's coolant stands above the highest coolant in engine and radiator").giving(
     "limit", "height of the tank"
@@ -264,14 +265,16 @@ ENDS = {"from-radiator", "heater-return"}
 def thermostat_circuit(build: Build) -> Verdict:
     """Are thermostat, bypass, heater and oil-cooler circuits connected as the engine needs?
 
-    Computes: nothing; it follows the runs of coolant of the spec: each port of the engine, each part between them.
+    Computes: nothing; it follows the coolant along the runs of the spec from each port of the engine back to it.
     Limit: the engine's data sheet. Each port has exactly one run, or is one that may be plugged; feeds start runs and
-    returns end them; every part between has a way in and a way out. A thermostat with an external bypass has one, and
-    no valve can shut it.
+    returns end them; every part between has a way in and a way out. What leaves for the radiator passes it and comes
+    back where the engine takes it from the radiator, and the heater's coolant where it takes that. A thermostat with an
+    external bypass has one, open and round the radiator, and no valve anywhere along it can shut it.
     Consequence: The engine overheats or never gets warm, or the heater stays cold.
     Remedy: the missing run, named with its port and bore. A heater valve that can shut needs a bypass that it does not
     shut.
-    Cannot tell: how the flow divides, and passages inside the engine that no drawing shows: ask for its drawing.
+    Cannot tell: a radiator that the runs do not call radiator; how the flow divides, and passages inside the engine
+    that no drawing shows: ask for its drawing.
     """
     ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
     starts, ends = [str(run.start) for run in runs], [str(run.end) for run in runs]
@@ -289,14 +292,63 @@ def thermostat_circuit(build: Build) -> Verdict:
         if part not in ports and not (part in starts and part in ends):
             way = "way out of" if part in ends else "way into"
             wrong.append(f"There is no {way} {part}: the coolant stands still there.")
+    wrong += _crossed(build) if not wrong else []
     if build.engine.thermostat.bypass == "external":
-        bypasses = [name for name, port in ports.items() if port.use == "bypass"]
-        if not bypasses:
-            wrong.append("The thermostat needs an external bypass, and the engine has no port for one.")
-        for run in runs:
-            if (str(run.start) in bypasses or str(run.end) in bypasses) and _can_shut(run):
-                wrong.append(f"A valve can shut the bypass from {run.start} to {run.end}.")
+        wrong += _bypass(build)
     return holds(not wrong, " ".join(wrong) or f"All {len(ports)} ports are connected as their use asks.")
+
+
+COMES_BACK = {"to-radiator": "from-radiator", "heater-feed": "heater-return"}
+"""Where the coolant of a port comes back."""
+RADIATOR = "radiator"
+"""What the radiator is called among the runs."""
+
+
+def _crossed(build: Build) -> list[str]:
+    """What is wrong with the ways from the engine's ports back to it, where each end by itself looks right."""
+    ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
+    names = {name for run in runs for name in (str(run.start), str(run.end))}
+    wrong: list[str] = []
+    touched: set[str] = set()
+    for name, port in ports.items():
+        way = followed(name, runs, ports)
+        touched |= way.parts
+        if port.use not in COMES_BACK or not way.runs:
+            continue
+        homes = [other for other, back in ports.items() if back.use == COMES_BACK[str(port.use)] and other in names]
+        arrives = " and ".join(sorted(way.ports))
+        if homes and not way.ports & set(homes):
+            gets = f"comes back at {arrives}" if arrives else "never comes back"
+            wrong.append(f"What leaves {name} {gets} and not at {' or '.join(homes)}: the hoses are crossed.")
+        elif port.use == "to-radiator" and (not way.parts or (RADIATOR in names and RADIATOR not in way.parts)):
+            wrong.append(f"What leaves {name} comes back at {arrives} without passing the radiator.")
+        elif port.use == "heater-feed" and any(str(r.start) == name and r.end == RADIATOR for r in runs):
+            wrong.append(f"What leaves {name} for the heater runs to the radiator: the hoses are crossed.")
+    lost = sorted(names - set(ports) - touched)
+    wrong += [f"No coolant of the engine gets to {part}." for part in lost]
+    return wrong
+
+
+def _bypass(build: Build) -> list[str]:
+    """What is wrong with an external bypass: it is there, open, and leads round the radiator back to the engine."""
+    ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
+    bypasses = [name for name, port in ports.items() if port.use == "bypass"]
+    if not bypasses:
+        return ["The thermostat needs an external bypass, and the engine has no port for one."]
+    wrong: list[str] = []
+    for name in bypasses:
+        onward, back = followed(name, runs, ports), followed(name, runs, ports, upstream=True)
+        way = onward if onward.runs else back
+        if not way.runs:
+            if _may_be_plugged(ports[name]):
+                wrong.append(f"The bypass {name} is plugged, and cold coolant has no way round the closed thermostat.")
+            continue
+        if RADIATOR in way.parts:
+            wrong.append(f"The bypass at {name} runs through the radiator instead of round it.")
+        if not way.ports - {name}:
+            wrong.append(f"The bypass at {name} does not lead from the engine back to the engine.")
+        wrong += [f"A valve can shut the bypass from {run.start} to {run.end}." for run in way.runs if _can_shut(run)]
+    return wrong
 
 
 def _may_be_plugged(port: CoolantPort) -> bool:

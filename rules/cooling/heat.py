@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 
 from swaplint.api import (
     Build,
@@ -30,8 +31,10 @@ from swaplint.spec.systems.cooling import HeatPoint
 
 from .. import sources
 from . import heat_quantities as q
+from .places import Place, hottest_place, places
 from .points import brake_power, driving_points, stands_and_works, words
 
+KILOWATTS, CELSIUS = ("power", "kW"), ("temperature", "degC")
 FOULING = 1.10
 """A radiator is chosen for ten per cent more than clean heat, for dirt and scale: common practice."""
 FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale").giving(
@@ -70,10 +73,10 @@ def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict
     return replace(verdict, kind="review", says=says, level=None)
 
 
-def _larger_core(build: Build, point: HeatPoint, wanted: float) -> str:
-    """Which radiator would give off the heat that is wanted in the same air."""
-    at, stacked = q.working(build, point), q.stacked_heat(build, point)
-    limit, ambient = build.engine.coolant.top_tank_max, build.build.design.ambient_max
+def _larger_core(build: Build, point: HeatPoint, wanted: float, altitude: float, ambient: float) -> str:
+    """Which radiator would give off the heat wanted at a height, m, in outside air of a temperature, K."""
+    at, stacked = q.working(build, point, altitude), q.stacked_heat(build, point)
+    limit = build.engine.coolant.top_tank_max
     try:
         reached = cooling_system.required_effectiveness(wanted, limit, ambient, at.coolant_rate, at.air_rate, stacked)
         ratio = heat_exchangers.capacity_ratio(at.coolant_rate, at.air_rate)
@@ -109,7 +112,9 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     Computes: at full load at rated speed and at peak torque Q = ε·C_min·(T_top,max − T_ambient − Q_stacked/C_air),
     with the effectiveness ε at the flows of that point, from the radiator's tests. Charge-air cooler and other coolers
     in front of the radiator warm its air; a cooler in the coolant adds to its load. All stated coolers count as working
-    at once. Sea-level air.
+    at once. Sea-level air:
+    the highest place is judged by cooling.ambient-capability.
+    Where the owner states places (build.design.points), in the air of the hottest of them, at its height.
     Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
     coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review.
     Consequence: The engine overheats at full load on a hot day; driven on, its head warps or it seizes.
@@ -117,16 +122,19 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
     to a quarter at best: only a trial proves it.
     """
-    capacity, heat = q.radiator_heat(build, point), q.coolant_heat(build, point)
+    place = hottest_place(build)
+    altitude, ambient = place.altitude(), place.ambient()
+    capacity, heat = q.heat_at(build, point, altitude, ambient), q.coolant_heat(build, point)
     wanted = FOULING * heat
     limit, stacked = build.engine.coolant.top_tank_max, q.stacked_heat(build, point)
+    where = "" if place.demand == "sea-level" else f", {place.words()},"
     says = (
-        f"{words(point)} with coolant at {shown(limit)} the radiator gives off {shown(capacity)}; it must give off "
-        f"{shown(heat)} and 10 % for dirt, behind {shown(stacked)} of other coolers in its air."
+        f"{words(point)}{where} with coolant at {shown(limit)} the radiator gives off {shown(capacity, *KILOWATTS)}; "
+        f"it must give off {shown(heat)} and 10 % for dirt, behind {shown(stacked)} of other coolers in its air."
     )
     if capacity < wanted:
-        says += " " + _larger_core(build, point, wanted)
-    return _unless_guessed(build, point, at_least(capacity, wanted, says))
+        says += " " + _larger_core(build, point, wanted, altitude, ambient)
+    return _unless_guessed(build, point, at_least(capacity, wanted, says, unit=KILOWATTS))
 
 
 @rule(
@@ -144,43 +152,47 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     adjust=DRIVING_AIR,
     fallbacks=[AMBIENT_ROAD, AMBIENT_OFF_ROAD, *q.HEAT_FALLBACKS],
     each=driving_points,
-    bad=[{"engine.coolant.top_tank_max": "97 degC"}],
+    bad=[
+        {
+            "build.design.points": {
+                "plain": {"altitude": "0 m", "ambient": "40 degC"},
+                "pass": {"altitude": "3000 m", "ambient": "38 degC"},
+            }
+        }
+    ],
     good=[{"build.design.ambient_max": "35 degC"}],
 )
 def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     """Up to which outside temperature does it cool at full load, also at the highest place?
 
     Computes: the rise of the coolant over the outside air, Q_stacked/C_air + Q/(ε·C_min), and from it the limiting
-    ambient temperature T_top,max − rise. At the highest place fan and wind move the same volume of thinner air, so its
-    mass flow goes with the pressure of the standard atmosphere and the conductance falls with it; the engine is taken
-    to give off no less heat. Also the outside air in which the coolant would boil, with its true boiling point.
-    Limit: the hottest air that the owner wants to work in, at sea level and at the highest place; where no temperature
-    is stated 43 °C on roads and 47 °C off them (common practice).
+    ambient temperature T_top,max − rise. At a height fan and wind move the same volume of thinner air, so its mass
+    flow goes with the pressure of the standard atmosphere and the conductance falls with it; the engine is taken to
+    give off no less heat. Also the outside air in which the coolant would boil, with its true boiling point.
+    Limit: the hottest air of each place that the owner states (build.design.points). Without places the hottest air at
+    sea level, where no temperature is stated 43 °C on roads and 47 °C off them (common practice), and at the highest
+    place that air less 6.5 K for each km, as in the standard atmosphere.
     Consequence: On a hot day or a high pass the engine overheats: it must stop to cool, or is destroyed.
     Remedy: a larger core, more air, or coolers moved out of the radiator's air.
-    Cannot tell: short climbs use the heat that coolant and iron can store; this is steady state. On a high place the
-    hottest day is usually cooler than below: state what the owner asks for.
+    Cannot tell: short climbs use the heat that coolant and iron can store; this is steady state. High
+    plains get hotter than the standard atmosphere has it: state them as places of their own.
     """
     off_road = given(lambda: build.build.duty.terrain) == "off-road"
     wanted = or_practice(lambda: build.build.design.ambient_max, AMBIENT_OFF_ROAD if off_road else AMBIENT_ROAD)
     limit = build.engine.coolant.top_tank_max
 
-    def below() -> Verdict:
-        low, boils = q.limiting_ambient(build, point), given(lambda: q.air_to_boil(build, point))
+    def judged(place: Place) -> Verdict:
+        altitude, air = place.altitude(), place.ambient()
+        cools, boils = q.limiting_at(build, point, altitude), given(lambda: q.boiling_at(build, point, altitude))
         says = (
-            f"{words(point)} the coolant runs {shown(q.top_tank_rise(build, point))} above the outside air; with "
-            f"{shown(limit)} allowed it cools up to {shown(low)}, and {shown(wanted, 'temperature', 'degC')} is wanted"
+            f"{words(point)}, {place.words()}, the coolant runs "
+            f"{shown(limit - cools, 'temperature_difference', 'K')} above the outside air; with {shown(limit)} allowed "
+            f"it cools up to {shown(cools, *CELSIUS)}, and {shown(air, *CELSIUS)} is wanted"
         )
-        says += "." if boils is None else f"; it would boil from {shown(boils)}."
-        return _unless_guessed(build, point, at_least(low, wanted, says, scale=limit - wanted))
+        says += "." if boils is None else f"; it would boil from {shown(boils, *CELSIUS)}."
+        return _unless_guessed(build, point, at_least(cools, air, says, scale=limit - air, unit=CELSIUS))
 
-    def at_height() -> Verdict:
-        high, place = q.limiting_ambient_high(build, point), build.build.design.altitude_max
-        air = shown(wanted, "temperature", "degC")
-        says = f"{words(point)}, in the thin air at {shown(place)}, it cools up to {shown(high)}; {air} is wanted."
-        return _unless_guessed(build, point, at_least(high, wanted, says, scale=limit - wanted))
-
-    return all_of(sea_level=below, highest_place=at_height)
+    return all_of({place.demand: partial(judged, place) for place in places(build, lambda: wanted)})
 
 
 @rule(
@@ -202,9 +214,9 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
 def stationary_duty(build: Build) -> Verdict:
     """Does it also cool in standing work, with the fan alone?
 
-    Computes: as the radiator rules, with the air of the fan alone: the coolant on the hottest day, at sea level and in
-    the thin air of the highest place. Where the owner asks for more power than the sheet's point, its heat grows in
-    proportion.
+    Computes: as the radiator rules, with the air of the fan alone: the coolant at each place that the owner states;
+    without places on the hottest day at sea level and, 6.5 K for each km cooler, in the thin air of the highest place.
+    Where the owner asks for more power than the sheet's point, its heat grows in proportion.
     Limit: the hottest coolant of the engine's data sheet.
     Consequence: The engine overheats while the vehicle stands and works: the work stops, or the engine does.
     Remedy: more air from the fan. See cooling.fan-flow for what the fan really moves.
@@ -215,25 +227,25 @@ def stationary_duty(build: Build) -> Verdict:
     if not stands_and_works(build):
         return does_not_apply("The spec states no standing work (build.duty.stationary_power).")
     point, limit = build.engine.heat.standing, build.engine.coolant.top_tank_max
-    scale = limit - build.build.design.ambient_max
 
-    def below() -> Verdict:
-        top, duty = q.top_tank(build, point), build.build.duty
-        says = (
-            f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with "
-            f"{shown(build.plumbing.cooling.air.standing.flow)} of air, the coolant settles at {shown(top)} on the "
-            f"hottest day; {shown(limit)} is allowed."
-        )
+    def judged(place: Place) -> Verdict:
+        altitude, ambient = place.altitude(), place.ambient()
+        top, duty = ambient + q.rise_at(build, point, altitude), build.build.duty
+        air = shown(build.plumbing.cooling.air.standing.flow)
+        says = f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with {air} of air, "
+        if place.demand == "sea-level":
+            says += f"the coolant settles at {shown(top, *CELSIUS)} on the hottest day; {shown(limit)} is allowed."
+        else:
+            says += (
+                f"{place.words()}, in {shown(ambient, *CELSIUS)} the coolant settles at {shown(top, *CELSIUS)}; "
+                f"{shown(limit)} is allowed."
+            )
         if top > limit:
-            says += " " + _larger_core(build, point, q.coolant_heat(build, point))
-        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale))
+            says += " " + _larger_core(build, point, q.coolant_heat(build, point), altitude, ambient)
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=limit - ambient, unit=CELSIUS))
 
-    def at_height() -> Verdict:
-        top, place = q.top_tank_high(build, point), build.build.design.altitude_max
-        says = f"In the thin air at {shown(place)} the coolant settles at {shown(top)}; {shown(limit)} is allowed."
-        return _unless_guessed(build, point, at_most(top, limit, says, scale=scale))
-
-    return all_of(sea_level=below, highest_place=at_height)
+    stated = places(build, lambda: build.build.design.ambient_max)
+    return all_of({place.demand: partial(judged, place) for place in stated})
 
 
 @rule(
@@ -249,6 +261,7 @@ def stationary_duty(build: Build) -> Verdict:
             "driveline.gearbox.kind": "automatic",
             "driveline.gearbox.controller": {"fitted": False},
             "driveline.gearbox.oil_heat": "12 kW",
+            "plumbing.cooling.coolers.gearbox": {"cools": "gearbox-oil", "place": "elsewhere", "heat": "8 kW"},
             "electrics.start.interlock": "neutral",
         }
     ],

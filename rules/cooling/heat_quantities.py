@@ -19,11 +19,13 @@ from swaplint.api import (
 from swaplint.engineering import atmosphere, coolant, cooling_system, heat_exchangers, radiators
 from swaplint.engineering.cooling_system import AIR_SPECIFIC_HEAT
 from swaplint.engineering.heat_exchangers import FlowArrangement
+from swaplint.spec.job import DesignPlace
 from swaplint.spec.systems.cooling import Cooler, HeatPoint, RadiatorTest
 
 from .. import sources
 from ..chassis.cab_quantities import condenser_heat
-from .points import air_at, brake_power, engine_speed, points
+from .places import design_places, hottest_at_height
+from .points import air_at, brake_power, driving_points, engine_speed, points
 
 CROSSFLOW = FlowArrangement.CROSSFLOW_UNMIXED
 SEA_LEVEL = 0.0
@@ -46,7 +48,8 @@ HEAT_FALLBACKS = [COOLANT_DIESEL, COOLANT_PETROL, COOLANT_STANDING, CHARGE_DIESE
     "power",
     "kW",
     formula="as the data sheet states it (standing work: in proportion to the power, where more is asked for than the "
-    "sheet's point), else a share of brake power; plus what other coolers give to the coolant",
+    "sheet's point), else a share of brake power; plus what other coolers give to the coolant, and the "
+    "charge-air cooler where the coolant cools it",
     sources=[
         sheet("engine.heat.rated.coolant").giving("formula", "heat to the coolant"),
         HEAT_SHARE.giving("fallback", "share of brake power"),
@@ -55,7 +58,11 @@ HEAT_FALLBACKS = [COOLANT_DIESEL, COOLANT_PETROL, COOLANT_STANDING, CHARGE_DIESE
 )
 def coolant_heat(build: Build, point: HeatPoint) -> float:
     """Heat that the radiator must give off."""
-    return _engine_heat(build, point) + sum(c.heat for c in coolers(build) if c.place == "in-coolant")
+    heat = _engine_heat(build, point) + sum(c.heat for c in coolers(build) if c.place == "in-coolant")
+    cooler = build.plumbing.cooling.charge_cooler
+    if given(lambda: is_fitted(cooler) and cooler.place) == "engine-coolant":
+        heat += charge_heat(build, point)
+    return heat
 
 
 def _engine_heat(build: Build, point: HeatPoint) -> float:
@@ -111,9 +118,17 @@ def stacked_heat(build: Build, point: HeatPoint) -> float:
     """Heat that warms the air before it reaches the radiator."""
     total: float = sum(c.heat for c in coolers(build) if c.place == "before-radiator") + condenser_in_front(build)
     heat = charge_heat(build, point)
-    if heat and build.plumbing.cooling.charge_cooler.place == "before-radiator":
+    if heat and _charge_in_front(build):
         total += heat
     return total
+
+
+def _charge_in_front(build: Build) -> bool:
+    """Whether the heat of the charge air goes into the air in front of the radiator."""
+    cooler = build.plumbing.cooling.charge_cooler
+    if cooler.place == "own-water":
+        return cooler.water_radiator == "before-radiator"
+    return cooler.place == "before-radiator"
 
 
 def is_guessed(build: Build, point: HeatPoint) -> bool:
@@ -231,14 +246,20 @@ def radiator_effectiveness(build: Build, point: HeatPoint) -> float:
 )
 def radiator_heat(build: Build, point: HeatPoint) -> float:
     """Heat that the radiator gives off on the hottest day with the coolant at its limit, sea level."""
-    at, limit, ambient = working(build, point), build.engine.coolant.top_tank_max, build.build.design.ambient_max
+    return heat_at(build, point, SEA_LEVEL, build.build.design.ambient_max)
+
+
+def heat_at(build: Build, point: HeatPoint, altitude: float, ambient: float) -> float:
+    """Heat, W, that the radiator gives off at a height in outside air of a temperature, the coolant at its limit."""
+    at, limit = working(build, point, altitude), build.engine.coolant.top_tank_max
     stacked = stacked_heat(build, point)
     if cooling_system.preheated_air(ambient, stacked, at.air_rate) >= limit:
         return 0.0
     return cooling_system.radiator_heat(limit, ambient, at.effectiveness, at.coolant_rate, at.air_rate, stacked)
 
 
-def _rise(build: Build, point: HeatPoint, altitude: float) -> float:
+def rise_at(build: Build, point: HeatPoint, altitude: float) -> float:
+    """Rise of the hottest coolant over the outside air at a height, K."""
     at, any_ambient = working(build, point, altitude), 300.0
     top = cooling_system.top_tank_temperature(
         any_ambient,
@@ -261,7 +282,7 @@ def _rise(build: Build, point: HeatPoint, altitude: float) -> float:
 )
 def top_tank_rise(build: Build, point: HeatPoint) -> float:
     """Rise of the hottest coolant over the outside air, sea level."""
-    return _rise(build, point, SEA_LEVEL)
+    return rise_at(build, point, SEA_LEVEL)
 
 
 @quantity(
@@ -274,7 +295,7 @@ def top_tank_rise(build: Build, point: HeatPoint) -> float:
 )
 def top_tank_rise_high(build: Build, point: HeatPoint) -> float:
     """Rise of the hottest coolant over the outside air at the highest place."""
-    return _rise(build, point, build.build.design.altitude_max)
+    return rise_at(build, point, build.build.design.altitude_max)
 
 
 @quantity(
@@ -294,16 +315,34 @@ def top_tank(build: Build, point: HeatPoint) -> float:
     "cooling.top-tank-high",
     "temperature",
     "degC",
-    formula="T_top = T_ambient + rise at the highest place, the hottest day and the highest place together",
+    formula="T_top = T_ambient + rise at the highest place; T_ambient = hottest day − 6.5 K for each km of height",
     sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
     each=points,
 )
 def top_tank_high(build: Build, point: HeatPoint) -> float:
-    """Hottest coolant on the hottest day at the highest place."""
-    return build.build.design.ambient_max + top_tank_rise_high(build, point)
+    """Hottest coolant at the highest place on the day that is the hottest below."""
+    return hottest_at_height(build) + top_tank_rise_high(build, point)
+
+
+@quantity(
+    "cooling.top-tank-at",
+    "temperature",
+    "degC",
+    formula="T_top = T_ambient + rise in the air of that place, the hotter of rated speed and peak torque",
+    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
+    each=design_places,
+)
+def top_tank_at(build: Build, place: DesignPlace) -> float:
+    """Hottest coolant at a place of the work, driving."""
+    return place.ambient + max(rise_at(build, point, place.altitude) for point in driving_points(build))
 
 
 LIMITING = sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature")
+
+
+def limiting_at(build: Build, point: HeatPoint, altitude: float) -> float:
+    """Hottest outside air, K, in which the coolant stays within its limit at a height."""
+    return _ambient_at(build.engine.coolant.top_tank_max, rise_at(build, point, altitude))
 
 
 def _ambient_at(limit: float, rise: float) -> float:
@@ -347,6 +386,11 @@ def limiting_ambient_high(build: Build, point: HeatPoint) -> float:
 )
 def air_to_boil(build: Build, point: HeatPoint) -> float:
     """Outside air in which the coolant would begin to boil, sea level."""
+    return boiling_at(build, point, SEA_LEVEL)
+
+
+def boiling_at(build: Build, point: HeatPoint, altitude: float) -> float:
+    """Outside air, K, in which the coolant would begin to boil at a height."""
     cooling = build.plumbing.cooling
-    boils = coolant.boiling_point(atmosphere.SEA_LEVEL_PRESSURE + cooling.cap_pressure, cooling.coolant.glycol)
-    return _ambient_at(boils, top_tank_rise(build, point))
+    boils = coolant.boiling_point(atmosphere.standard_pressure(altitude) + cooling.cap_pressure, cooling.coolant.glycol)
+    return _ambient_at(boils, rise_at(build, point, altitude))

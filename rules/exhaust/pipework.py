@@ -33,6 +33,7 @@ from .. import sources
 from ..intake.quantities import HIGH, LOW, WHERE, is_diesel
 from ..mounts.movement import ALLOWED
 from ..mounts.quantities import SHOCK_OFF_ROAD, SHOCK_ROAD
+from ..streams import streams
 from . import quantities as q
 
 Level = Literal["error", "warning", "note"]
@@ -96,8 +97,8 @@ def back_pressure(build: Build) -> Verdict:
     for a petrol engine (common practice): a warning. Gas up to 90 m/s behind a diesel and 130 m/s behind a petrol
     engine, and a first pipe no narrower than the outlet: notes.
     Consequence: The engine chokes on its own gas: it runs hot, loses power and burns more fuel.
-    Remedy: the smallest tube of the series that passes; fewer and wider bends; larger devices. Back pressure beyond the
-    sheet's may end the engine's certificate.
+    Remedy: the smallest tube of the series that passes; two alike pipes side by side; fewer and wider bends; larger
+    devices. Back pressure beyond the sheet's may end the engine's certificate.
     Cannot tell: the drop of a device at its true load of soot; an outlet under water.
     """
     demands: dict[str, Callable[[], Verdict]] = {"pressure": lambda: _pressure(build)}
@@ -157,9 +158,13 @@ def _speed(build: Build) -> Verdict:
 
 def _step(build: Build) -> Verdict:
     outlet, pipe = build.engine.exhaust.outlet_bore, q.pipes(build)[0]
-    first, on = q.bore(pipe), f"{path_of(pipe)}.tube_outer"
+    first, on, count = q.bore(pipe), f"{path_of(pipe)}.tube_outer", streams(pipe)
+    outlets = given(lambda: build.engine.exhaust.outlets) or 1.0
+    wanted = outlet * (outlets / count) ** 0.5
     says = f"The first pipe has a bore of {_mm(first)}; the engine's outlet has {shown(outlet)}."
-    return at_least(first, outlet, says, level="note", on=on, unit=("length", "mm"))
+    if (outlets, count) != (1.0, 1.0):
+        says += f" {outlets:g} of these lead into {count:g} pipes, each of {_mm(wanted)} or more."
+    return at_least(first, wanted, says, level="note", on=on, unit=("length", "mm"))
 
 
 # -- flexible piece ---------------------------------------------------------------------------------------------------
@@ -193,7 +198,8 @@ def flex_section(build: Build) -> Verdict:
     temperature for the pipe's: the pipe is a little cooler. Both are added.
     Limit: the offset that the maker of the flexible piece allows. It sits within 600 mm of the turbocharger, lies
     straight and without twist at rest, and is not twisted by the engine's roll unless it is interlocked: warnings,
-    common practice. None at all is an error.
+    common practice. None at all is an error, except where the whole exhaust hangs on rubber (`hangs_on`) that lets it
+    move as far as the engine does.
     Consequence: Manifold, turbocharger or flexible piece cracks, and exhaust gas leaks out under the cab.
     Remedy: the smallest flexible piece of a maker's table whose offset covers the sum of both; a hanger that slides.
     Never bend it to make up for pipes that do not meet.
@@ -201,6 +207,8 @@ def flex_section(build: Build) -> Verdict:
     """
     flex = build.plumbing.exhaust.flex
     demands: dict[str, Callable[[], Verdict]] = {"piece": lambda: _piece(build)}
+    if given(lambda: is_fitted(flex)) is False and given(lambda: build.plumbing.exhaust.hangs_on) == "rubber":
+        demands["hangers"] = lambda: _hangers(build)
     if given(lambda: is_fitted(flex)):
         demands |= {
             "offset": lambda: _offset(build),
@@ -211,8 +219,19 @@ def flex_section(build: Build) -> Verdict:
     return all_of(demands)
 
 
+def _hangers(build: Build) -> Verdict:
+    travel, moves = build.plumbing.exhaust.rubber_travel, q.engine_movement(build)
+    on = "plumbing.exhaust.rubber_travel"
+    says = f"The engine takes the exhaust {shown(moves, digits=3)} along; its rubber lets it move {shown(travel)}."
+    if travel < moves:
+        says += " It pulls at manifold and turbocharger: fit longer rubber, or a flexible piece."
+    return at_least(travel, moves, says, on=on, advice=advice(on, moves))
+
+
 def _piece(build: Build) -> Verdict:
     fitted = is_fitted(build.plumbing.exhaust.flex)
+    if not fitted and build.plumbing.exhaust.hangs_on == "rubber":
+        return holds(True, "The whole exhaust hangs on rubber and moves with the engine.", on=FLEX)
     says = (
         "A flexible piece takes up the engine's movement."
         if fitted

@@ -26,6 +26,7 @@ from .. import sources
 from ..intake.quantities import altitude, cases, power_left
 from ..mounts import movement as mounts
 from ..mounts.quantities import vertical_shock
+from ..streams import streams
 
 COLD = 293.15
 """A cold exhaust, K."""
@@ -99,30 +100,32 @@ def bore(pipe: ExhaustPipe) -> float:
     "exhaust.gas-velocity",
     "speed",
     "m/s",
-    formula="v = ṁ/(ρ·A), the greater of sea level and highest place, at outside pressure",
+    formula="v = ṁ/(n·ρ·A) of n alike pipes side by side, the greater of sea level and highest place, at outside "
+    "pressure",
     sources=[sources.PIPE_FLOW],
     each=pipes,
 )
 def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
     """Speed of the gas in a pipe."""
     return max(
-        gas_flow.duct_velocity(gas_mass_flow(build, case), bore(pipe), gas_density(build, case))
+        gas_flow.duct_velocity(gas_mass_flow(build, case) / streams(pipe), bore(pipe), gas_density(build, case))
         for case in cases(build)
     )
 
 
 # -- back pressure ----------------------------------------------------------------------------------------------------
 class Run(NamedTuple):
-    """A run of pipe: outside diameter, wall and length in m, and its bends."""
+    """A run of pipe: outside diameter, wall and length in m, its bends, and how many alike ones share the gas."""
 
     outer: float
     wall: float
     length: float
     bends: float
+    streams: float
 
 
 def _runs(build: Build) -> list[Run]:
-    return [Run(pipe.tube_outer, pipe.tube_wall, pipe.length, pipe.bends_k) for pipe in pipes(build)]
+    return [Run(pipe.tube_outer, pipe.tube_wall, pipe.length, pipe.bends_k, streams(pipe)) for pipe in pipes(build)]
 
 
 def _drop(runs: list[Run], flow: float, temperature: float, outside: float) -> float:
@@ -130,7 +133,7 @@ def _drop(runs: list[Run], flow: float, temperature: float, outside: float) -> f
     pressure = outside
     for run in reversed(runs):
         pressure += gas_flow.drop_to_outlet(
-            mass_flow=flow,
+            mass_flow=flow / run.streams,
             bore=run.outer - 2.0 * run.wall,
             length=run.length,
             temperature=temperature,
@@ -146,7 +149,7 @@ def _drop(runs: list[Run], flow: float, temperature: float, outside: float) -> f
     "pressure_difference",
     "kPa",
     formula="p1² − p2² = (ṁ/A)²·R·T·(f·L/D + ΣK + 2·ln(p1/p2)) for each pipe from the tail, at the gas temperature "
-    "behind the turbocharger",
+    "behind the turbocharger; alike pipes side by side share ṁ",
     sources=[sources.GAS_PIPES, sources.FITTINGS],
     each=cases,
 )
@@ -158,7 +161,7 @@ def pipes_drop(build: Build, case: str) -> float:
 def _device_drop(build: Build, device: ExhaustDevice, case: str) -> float:
     loads = device.kind == "particulate-filter"
     tested = device.drop_loaded if loads else device.drop
-    flow, density = gas_mass_flow(build, case), gas_density(build, case)
+    flow, density = gas_mass_flow(build, case) / streams(device), gas_density(build, case)
     tested_density = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, device.test_temp)
     turbulent = gas_flow.device_drop(
         tested,
@@ -186,7 +189,7 @@ def _device_drop(build: Build, device: ExhaustDevice, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="Σ Δp_test·(ṁ/ṁ_test)²·ρ_test/ρ at outside pressure; catalysts and filters the greater of that and "
-    "Δp_test·(ṁ/ṁ_test)·(ρ_test/ρ)·(μ/μ_test); a particulate filter loaded",
+    "Δp_test·(ṁ/ṁ_test)·(ρ_test/ρ)·(μ/μ_test); a particulate filter loaded; alike devices side by side share ṁ",
     sources=[sheet("plumbing.exhaust.devices.*.drop"), sources.PIPE_FLOW, sources.POROUS_FLOW],
     each=cases,
 )

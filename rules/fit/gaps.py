@@ -28,7 +28,8 @@ from swaplint.spec.systems.fit import Clearance
 
 from .. import sources
 from ..mounts import movement as m
-from ..mounts.moving import left_over, not_measured, whole_mm
+from ..mounts import quantities as mounts
+from ..mounts.moving import left_over, no_gap, whole_mm
 
 MM = ("length", "mm")
 GAP_MIN = sheet("vehicle.clearances.*.gap_min")
@@ -95,7 +96,8 @@ def fan_gaps(build: Build) -> list[Clearance | str]:
 def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
     """Are the gaps from fan to core and from blades to shroud right, also when the engine moves?
 
-    Computes: the gap less the engine's movement in that direction, where the fan is on the engine. An electric fan
+    Computes: the gap less the engine's movement in that direction, where the fan is on the engine; at the tips up and
+    down or to the side, whichever is more, because the shroud stands all round. An electric fan
     hangs on the radiator and does not move against it.
     Limit: the maker's gap, else common practice: a fan on the engine 50 mm from the core as drawn and 25 mm when it
     moves, an electric one 10 mm. Tips: 2.5 % of the diameter and 20 mm at least where fan and shroud move apart, 6 mm
@@ -105,8 +107,8 @@ def fan_gap(build: Build, gap: Clearance | str) -> Verdict:
     Remedy: a spacer, or the core moved; a smaller fan; the shroud on the engine.
     Cannot tell: water when wading, which bends the blades of a driven fan forward into the core.
     """
-    if isinstance(gap, str):
-        return not_measured(gap)
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
     return all_of(_tips(build, gap) if gap.kind == "fan-shroud" else _core(build, gap))
 
 
@@ -154,10 +156,16 @@ def _together(gap: Clearance) -> Verdict:
 
 
 def _tips_moving(build: Build, gap: Clearance) -> Verdict:
-    moves, on = m.movement(build, gap), f"{path_of(gap)}.gap"
-    says = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(moves)} there."
-    left, scale, wider = m.gap_left(build, gap), gap.gap or None, advice(on, whole_mm(moves))
+    moves, on = _apart_by(build, gap), f"{path_of(gap)}.gap"
+    says = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(moves, *MM, digits=3)} there."
+    left, scale, wider = gap.gap - moves, gap.gap or None, advice(on, whole_mm(moves))
     return at_least(left, 0.0, says, level="error", on=on, scale=scale, unit=MM, advice=wider)
+
+
+def _apart_by(build: Build, gap: Clearance) -> float:
+    """How far fan and shroud move against each other: a shroud stands all round, so that the worse way counts."""
+    sideways = m.moved_along(build) if mounts.stands_across(build) else m.moved_across(build, gap.z)
+    return max(m.moved_up(build, gap.y), sideways)
 
 
 def _apart(build: Build, gap: Clearance) -> Verdict:
@@ -200,11 +208,9 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
     Remedy: a wider gap: lower the unit, which takes the same from the gap to the axle, or a bulge.
     Cannot tell: rules for the protection of people on foot, which newer vehicles must meet.
     """
-    return (
-        not_measured(gap)
-        if isinstance(gap, str)
-        else left_over(build, gap, HOOD, tolerance=HOOD_FLEX, for_what="the flexing of the hood")
-    )
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
+    return left_over(build, gap, HOOD, tolerance=HOOD_FLEX, for_what="the flexing of the hood")
 
 
 # -- axle -----------------------------------------------------------------------------------------------------------
@@ -232,8 +238,8 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
     Cannot tell: what worn stops give way, about 10 mm more; one wheel up and the other down: measure that too. A holed
     sump loses all its oil at speed.
     """
-    if isinstance(gap, str):
-        return not_measured(gap)
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
     return left_over(build, gap, AXLE if gap.kind == "axle" else PROPSHAFT)
 
 
@@ -261,4 +267,6 @@ def steering_shaft_clearance(build: Build, gap: Clearance | str) -> Verdict:
     most 30° with its yokes in phase and a bearing beside it.
     Cannot tell: play and crush zone of the steering column. Contact here is loss of steering or brakes.
     """
-    return not_measured(gap) if isinstance(gap, str) else left_over(build, gap, STEERING_HOT if gap.hot else STEERING)
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
+    return left_over(build, gap, STEERING_HOT if gap.hot else STEERING)

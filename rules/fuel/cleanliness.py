@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import partial
+from typing import Literal
 
 from swaplint.api import (
     Build,
@@ -31,22 +32,37 @@ from swaplint.api import (
 from swaplint.spec.systems.fuel.pumps import FuelFilter
 
 from .. import sources
+from ..streams import streams
 from . import quantities as q
 from .tank_quantities import heater_power_needed
+
+Level = Literal["error", "warning", "note"]
 
 FILTERS = "plumbing.fuel.filters"
 
 FILTRATION = practice(
-    "common rail: a final filter of 5 µm, a primary of 10 to 30 µm with a water bowl; petrol: 10 to 40 µm"
+    "common rail: a final filter of 5 µm, a primary of 10 to 30 µm with a water bowl; carburettor and port injection: "
+    "10 to 40 µm"
 )
+PUMP_FILTERS = practice("filters of diesel plunger and distributor pumps: 10 to 12 µm, with a chamber for water")
+DIRECT_FILTERS = practice("filters ahead of the high-pressure pump of direct petrol injection: 5 to 10 µm")
 FINAL_DIESEL = Practice("final filter of 5 µm or finer (common rail)", 5e-6, FILTRATION)
-FINAL_OTHER = Practice("final filter of 40 µm or finer", 40e-6, FILTRATION)
+FINAL_PLUNGER = Practice("final filter of 12 µm or finer (diesel plunger or distributor pump)", 12e-6, PUMP_FILTERS)
+FINAL_DIRECT = Practice("final filter of 10 µm or finer (direct petrol injection)", 10e-6, DIRECT_FILTERS)
+FINAL_OTHER = Practice("final filter of 40 µm or finer (carburettor or port injection)", 40e-6, FILTRATION)
 PRIMARY_FINE, PRIMARY_COARSE = 10e-6, 30e-6
 HEATING = practice("a heated filter and line, or a grade whose plugging point is below the coldest air")
 
 
 def _common_rail(build: Build) -> bool:
     return q.is_diesel(build) and build.engine.fuel.injection == "common-rail"
+
+
+def _final_practice(build: Build) -> Practice:
+    """The final filter that stands in where the engine's sheet is silent, by what it protects."""
+    if q.is_diesel(build):
+        return FINAL_DIESEL if build.engine.fuel.injection == "common-rail" else FINAL_PLUNGER
+    return FINAL_DIRECT if build.engine.fuel.injection == "direct-petrol" else FINAL_OTHER
 
 
 # -- filters ----------------------------------------------------------------------------------------------------------
@@ -58,10 +74,11 @@ def _common_rail(build: Build) -> bool:
         sheet("engine.fuel.final_filter_fineness"),
         sheet("engine.fuel.extra_filter_allowed"),
         FILTRATION.giving("limit", "primary filter of 10 to 30 µm with a water bowl and sensor"),
+        PUMP_FILTERS.giving("limit", "a chamber for water ahead of a diesel plunger or distributor pump"),
     ],
     cautions=[cautions.FUEL_FIRE],
     about=FILTERS,
-    fallbacks=[FINAL_DIESEL, FINAL_OTHER],
+    fallbacks=[FINAL_DIESEL, FINAL_PLUNGER, FINAL_DIRECT, FINAL_OTHER],
     bad=[
         {f"{FILTERS}.primary.water_separator": False},
         {f"{FILTERS}.primary.rated_flow": "30 L/h"},
@@ -75,9 +92,11 @@ def filtration(build: Build) -> Verdict:
 
     Computes: nothing; the filters are compared with what the engine asks for. A filter passes the supply flow, of
     which the engine sends most back, not only what is burnt.
-    Limit: fineness of the final filter and filters behind it: the engine's data sheet, else 5 µm for a common rail
-    and 40 µm for others. A diesel common rail needs a water separator ahead of its pump, which is an error where it
-    lacks; its primary filter keeps back 10 to 30 µm and its water sensor is wired: common practice.
+    Limit: fineness of the final filter and filters behind it: the engine's data sheet, else 5 µm for a common rail,
+    12 µm for other diesel pumps, 10 µm for direct petrol injection and 40 µm for other petrol engines (common
+    practice). A final filter that the engine package brings counts. Diesel needs a water separator ahead of its pump:
+    for a common rail an error where it lacks, else a warning; a common rail's primary filter keeps back 10 to 30 µm and
+    its water sensor is wired: common practice.
     Consequence: Dirt or water ruins pump and injectors, or a filter that is too small chokes the engine.
     Remedy: the filter in the sentence, by fineness and flow.
     Cannot tell: the quality of the fuel, and whether a fineness is nominal or absolute.
@@ -91,8 +110,9 @@ def filtration(build: Build) -> Verdict:
             demands[f"final-fineness.{name}"] = partial(_final_fineness, build, element)
         if stages[name] == "extra":
             demands[f"behind-final.{name}"] = partial(_behind_final, build, element)
-    if given(lambda: _common_rail(build)) is not False:
+    if given(lambda: q.is_diesel(build)) is not False:
         demands["water-separator"] = lambda: _water_separator(build, fitted.values())
+    if given(lambda: _common_rail(build)) is not False:
         demands["water-sensor"] = lambda: _water_sensor(build, fitted.values())
         for name, element in fitted.items():
             if stages[name] == "primary":
@@ -102,11 +122,12 @@ def filtration(build: Build) -> Verdict:
 
 def _coarsest(build: Build) -> float:
     """The coarsest final filter, m, that the engine takes."""
-    fallback = FINAL_DIESEL if _common_rail(build) else FINAL_OTHER
-    return or_practice(lambda: build.engine.fuel.final_filter_fineness, fallback)
+    return or_practice(lambda: build.engine.fuel.final_filter_fineness, _final_practice(build))
 
 
 def _final_fitted(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:
+    if given(lambda: build.engine.fuel.own_final_filter) is True:
+        return holds(True, "The engine package brings its own final filter.", on=FILTERS)
     there = any(element.stage == "final" for element in list(fitted))
     says = "A final filter stands ahead of the pump." if there else "There is no final filter ahead of the pump."
     return holds(there, says, on=FILTERS)
@@ -120,12 +141,15 @@ def _final_fineness(build: Build, element: FuelFilter) -> Verdict:
 
 
 def _flow(build: Build, element: FuelFilter) -> Verdict:
-    wants = build.engine.fuel
-    says = f"This filter is rated for {shown(element.rated_flow)}; {shown(wants.supply_flow)} go through it."
+    wants, count = build.engine.fuel, streams(element)
+    through = wants.supply_flow / count
+    says = (
+        f"This filter is rated for {shown(element.rated_flow)}; {shown(through, 'volume_flow', 'L/h')} go through it."
+    )
     burn = given(lambda: wants.burn)
-    if burn is not None and element.rated_flow < wants.supply_flow:
+    if burn is not None and element.rated_flow < through:
         says += f" The engine burns only {shown(burn)}, but a filter passes all that it draws."
-    return at_least(element.rated_flow, wants.supply_flow, says, on=f"{path_of(element)}.rated_flow")
+    return at_least(element.rated_flow, through, says, on=f"{path_of(element)}.rated_flow", unit=("volume_flow", "L/h"))
 
 
 def _behind_final(build: Build, element: FuelFilter) -> Verdict:
@@ -144,15 +168,20 @@ def _bowls(fitted: Iterable[FuelFilter]) -> list[FuelFilter]:
 
 
 def _water_separator(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:
-    if not _common_rail(build):
-        return does_not_apply("The engine has no diesel common rail.")
+    if not q.is_diesel(build):
+        return does_not_apply("The engine burns petrol.")
+    common_rail = build.engine.fuel.injection == "common-rail"
     bowls, first = _bowls(fitted), next((element for element in fitted if element.stage == "primary"), None)
     on = FILTERS if first is None else f"{path_of(first)}.water_separator"
     wrong = (
         "Nothing parts water off ahead of the high-pressure pump, and water kills it first: fit a primary filter with "
         "a water bowl and sensor."
+        if common_rail
+        else "Nothing parts water off ahead of the injection pump, which rusts and seizes: fit a filter with a chamber "
+        "for water that can be drained."
     )
-    return holds(bool(bowls), "Water is parted off ahead of the pump." if bowls else wrong, level="error", on=on)
+    level: Level = "error" if common_rail else "warning"
+    return holds(bool(bowls), "Water is parted off ahead of the pump." if bowls else wrong, level=level, on=on)
 
 
 def _water_sensor(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:

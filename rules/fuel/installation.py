@@ -52,6 +52,7 @@ PRESSURE_LINE = 100e3
 _BAD_LINE = ("copper", "brass", "galvanised-steel")
 _HOSE_FOR = {
     "diesel": ("SAE J30R13", "SAE J30R9", "ISO 19013-1"),
+    "diesel of mechanical injection": ("SAE J30R13", "SAE J30R7", "SAE J30R9", "ISO 19013-1"),
     "injected petrol": ("SAE J30R9", "ISO 19013-2"),
     "carburettor petrol": ("SAE J30R6", "SAE J30R7", "SAE J30R9", "ISO 19013-2"),
 }
@@ -83,10 +84,10 @@ def materials(build: Build) -> Verdict:
     """Do tank, lines, hoses and clamps suit the fuel, its pressure and the heat around them?
 
     Computes: nothing; a table of what goes with what.
-    Limit: hose: SAE J30R13, J30R9 or ISO 19013-1 for diesel, J30R9 or ISO 19013-2 for injected petrol, also J30R6 or
-    R7 for a carburettor; J30R10 inside a tank with a pump; rated for the pump's pressure and the surroundings: errors.
-    Clamps above 100 kPa are no plain worm drives; no copper, brass or zinc in lines, no zinc in a diesel tank, no
-    lead-tin coat with biodiesel: warnings, because they work slowly.
+    Limit: hose: SAE J30R13, J30R9 or ISO 19013-1 for diesel, ahead of mechanical injection J30R7 too, J30R9 or ISO
+    19013-2 for injected petrol, also J30R6 or R7 for a carburettor; J30R10 inside a tank with a pump; rated for the
+    pump's pressure and the surroundings: errors. Clamps above 100 kPa are no plain worm drives; no copper, brass or
+    zinc in lines, no zinc in a diesel tank, no lead-tin coat with biodiesel: warnings, because they work slowly.
     Consequence: A hose or clamp gives way and fuel leaks, which can burn, or the injectors block.
     Remedy: the hose class, rating or material in the sentence.
     Cannot tell: the age of hoses and seals that are kept, and a hose that is not marked.
@@ -153,7 +154,8 @@ def _line_material(line: FuelLine) -> Verdict:
 
 def _hose_class(build: Build, line: FuelLine) -> Verdict:
     if q.is_diesel(build):
-        fuel = "diesel"
+        mechanical = build.engine.fuel.injection == "mechanical-injection"
+        fuel = "diesel of mechanical injection" if mechanical else "diesel"
     else:
         fuel = "carburettor petrol" if build.engine.fuel.injection == "carburettor" else "injected petrol"
     classes, on = _HOSE_FOR[fuel], f"{path_of(line)}.hose_class"
@@ -362,7 +364,8 @@ def high_pressure(build: Build) -> Verdict:
 
     Computes: nothing; the workshop's record.
     Limit: common practice: no line made or bent in the workshop; the leak-off complete; and where anything was
-    loosened, new lines and washers, and torque and sequence of the engine maker, written down.
+    loosened, new lines and washers, and torque and sequence of the engine maker, written down. Mechanical injection
+    takes its pipes again where cones and nuts are sound and nothing was bent.
     Consequence: A line or joint leaks or bursts: the fuel can catch fire, and a fine jet goes through skin.
     Remedy: the items in the sentence. Order one-use lines and washers by position from the engine maker's list.
     Cannot tell: damage inside, and what was loosened and not told.
@@ -397,7 +400,21 @@ def _leak_off(build: Build) -> Verdict:
 def _renewed(build: Build, name: str, says: tuple[str, str]) -> Verdict:
     if not build.plumbing.fuel.high_pressure.opened:
         return does_not_apply("Nothing on the injection side was loosened.")
+    if name == "lines_renewed" and build.engine.fuel.injection == "mechanical-injection":
+        return _refitted(build)
     return _closed(build, name, says)
+
+
+def _refitted(build: Build) -> Verdict:
+    """Pipes of mechanical injection: new ones, or old ones that are sound."""
+    side = build.plumbing.fuel.high_pressure
+    if given(lambda: side.lines_renewed) is True:
+        return _closed(build, "lines_renewed", _LOOSENED["lines_renewed"])
+    says = (
+        "Every injection pipe that was refitted is sound.",
+        "A refitted injection pipe has a worn cone or nut, or was bent: order it by position.",
+    )
+    return _closed(build, "pipes_sound", says)
 
 
 def _closed(build: Build, name: str, says: tuple[str, str]) -> Verdict:

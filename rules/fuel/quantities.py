@@ -9,6 +9,7 @@ from typing import Any
 from swaplint.api import (
     Build,
     Practice,
+    book,
     given,
     is_fitted,
     or_practice,
@@ -21,6 +22,7 @@ from swaplint.api import (
 from swaplint.engineering import curves, liquids, pipes
 
 from .. import sources
+from ..streams import streams
 
 WARM, COLD = "warm", "cold"
 WARM_FUEL = 313.15
@@ -38,6 +40,11 @@ PETROL_VISCOSITY = Practice(
 )
 DIESEL_DENSITY = Practice("diesel density 832 kg/m³ at 15 °C", 832.0, sources.DIESEL_GRADES)
 PETROL_DENSITY = Practice("petrol density 745 kg/m³ at 15 °C", liquids.PETROL_DENSITY_15C, sources.PETROL_GRADES)
+ETHANOL_HEAT = book(
+    "US Department of Energy, heating values of petrol, E85 and ethanol, by volume", known="second-hand"
+)
+ORDINARY_ETHANOL = 0.10
+"""Share of ethanol that ordinary petrol may hold, and petrol systems of ordinary make take: E10."""
 MARGIN_DIESEL = Practice(
     "feed pump flow of 1.2 times the engine's supply flow (diesel)", 1.2, practice("margin of a diesel feed pump")
 )
@@ -197,7 +204,7 @@ def supply_lift(build: Build, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="sum over the filters ahead of the engine's inlet, due to be changed; cold as stated, "
-    "else warm drop · μ_cold/μ_warm (Darcy)",
+    "else warm drop · μ_cold/μ_warm (Darcy); alike filters side by side share the flow, and the drop goes with it",
     sources=[sheet("plumbing.fuel.filters.primary.drop_dirty"), sources.POROUS_FLOW],
     each=fuel_cases,
 )
@@ -208,12 +215,12 @@ def filter_drop(build: Build, case: str) -> float:
 
 
 def _drop_of(build: Build, element: Any, case: str) -> float:
-    warm: float = element.drop_dirty
+    warm: float = element.drop_dirty / streams(element)
     if case == WARM:
         return warm
     stated = given(lambda: element.drop_cold)
     if stated is not None:
-        return float(stated)
+        return float(stated) / streams(element)
     warm_mu, cold_mu = (density(build, c) * viscosity(build, c) for c in (WARM, COLD))
     return pipes.porous_drop(warm, warm_mu, cold_mu)
 
@@ -281,15 +288,22 @@ def pumps_asked_for(build: Build) -> list[tuple[()]]:
     "fuel.feed-flow-needed",
     "volume_flow",
     "L/h",
-    formula="margin · supply flow for a diesel, margin · burn at full load for a petrol engine",
-    sources=[sheet("engine.fuel.feed_flow_margin")],
+    formula="margin · supply flow for a diesel, margin · burn at full load · n for a petrol engine, n the volume of "
+    "petrol with more than 10 % of ethanol for the heat of petrol without",
+    sources=[sheet("engine.fuel.feed_flow_margin"), ETHANOL_HEAT],
     each=pumps_asked_for,
 )
 def feed_flow_needed(build: Build) -> float:
     """Flow that a feed pump must be able to give."""
     wants, diesel = build.engine.fuel, is_diesel(build)
     margin = or_practice(lambda: wants.feed_flow_margin, MARGIN_DIESEL if diesel else MARGIN_PETROL)
-    return margin * (wants.supply_flow if diesel else wants.burn)
+    return margin * (wants.supply_flow if diesel else wants.burn * ethanol_factor(build))
+
+
+def ethanol_factor(build: Build) -> float:
+    """How much more of the petrol is burnt for its ethanol; 1 for ordinary petrol, which sheets speak of."""
+    share = given(lambda: build.plumbing.fuel.grade.ethanol)
+    return 1.0 if share is None or share <= ORDINARY_ETHANOL else liquids.ethanol_volume_factor(share)
 
 
 @quantity(

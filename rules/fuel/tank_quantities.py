@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity, sheet, use_practice
 from swaplint.engineering import gas_flow, tanks
+from swaplint.spec.systems.fuel.tank_place import PlacedTank
 
 from .. import sources
 from .quantities import COLD, WARM, density
@@ -67,16 +68,35 @@ def covering_share(build: Build) -> float:
     return covering_volume(build) / build.plumbing.fuel.tank.capacity
 
 
+def lost_to_filling(tank: PlacedTank) -> float:
+    """What foam or a bladder takes of a tank's volume and keeps of its fuel, m³; 0 where the spec speaks of none."""
+    if given(lambda: is_fitted(tank.filling)) is not True:
+        return 0.0
+    left = tank.capacity * (1.0 - tank.filling.displaced)
+    return tank.capacity - left * (1.0 - tank.filling.held_back)
+
+
 @quantity(
     "fuel.usable",
     "volume",
     "L",
-    formula="tank capacity - the greater of fuel.unusable and fuel.covering-volume, which holds the unusable fuel too",
+    formula="tank capacity - what foam or a bladder takes and holds back - the greater of fuel.unusable and "
+    "fuel.covering-volume, which holds the unusable fuel too; plus what a second tank gives",
     sources=[sources.TANK_GEOMETRY],
 )
 def usable(build: Build) -> float:
     """Fuel that can be burnt before air may reach the pick-up on a slope."""
-    return max(0.0, build.plumbing.fuel.tank.capacity - max(unusable(build), covering_volume(build)))
+    tank = build.plumbing.fuel.tank
+    main = tank.capacity - lost_to_filling(tank) - max(unusable(build), covering_volume(build))
+    return max(0.0, main) + _second(build)
+
+
+def _second(build: Build) -> float:
+    """Fuel that a second tank gives, m³; 0 where the spec speaks of none."""
+    tank = build.plumbing.fuel.second_tank
+    if given(lambda: is_fitted(tank)) is not True:
+        return 0.0
+    return max(0.0, tank.reachable - lost_to_filling(tank))
 
 
 @quantity("fuel.range", "length", "km", formula="usable fuel/consumption", sources=[practice("range of a tank")])

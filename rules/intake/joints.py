@@ -16,6 +16,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    is_fitted,
     or_practice,
     path_of,
     practice,
@@ -186,7 +187,8 @@ def crankcase_vent(build: Build) -> Verdict:
     Limit: the engine's data sheet, else 0.5 kPa. An engine built with a closed breather keeps it closed: opening it
     breaks its certificate and is an error, as is a low loop, which fills and freezes. A closed one enters behind the
     air-mass sensor and ahead of the turbocharger, behind an oil separator, and is kept from frost where it gets colder
-    than -15 °C: warnings.
+    than -15 °C: warnings. Lines that the sheet names, to the manifold and for clean air, are joined, and a valve keeps
+    boost out.
     Consequence: Oil is blown past seals or into the intake: leaks, fouled parts, a diesel that runs away.
     Remedy: a bore that also does for three times the blow-by, of a worn engine; a line that falls all the way.
     Pressure pushes seals out; oil drawn in through the breather can make a diesel run away.
@@ -202,7 +204,41 @@ def crankcase_vent(build: Build) -> Verdict:
             demands["entry"] = lambda: _entry(build)
     if given(lambda: build.build.design.ambient_min >= FROST) is not True:
         demands["frost"] = lambda: _frost(build)
+    # A diesel has no throttle to draw with; of a petrol engine it must be known.
+    if given(lambda: build.engine.fuel_type) == "petrol" or given(lambda: build.engine.breather.manifold_line):
+        demands["manifold-line"] = lambda: _manifold_line(build)
+    if given(lambda: build.engine.fuel_type) == "petrol" or given(lambda: build.engine.breather.fresh_air):
+        demands["fresh-air"] = lambda: _fresh_air(build)
     return all_of(demands)
+
+
+def _manifold_line(build: Build) -> Verdict:
+    if not build.engine.breather.manifold_line:
+        return does_not_apply("No line draws the crankcase gas into the manifold.")
+    line, on = build.plumbing.intake.breather, f"{BREATHER}.manifold_joined"
+    if not line.manifold_joined:
+        says = "The breather's line to the manifold is not joined, and the idle is wrong: join it, with its valve."
+        return holds(False, says, on=on)
+    cooler = build.plumbing.cooling.charge_cooler
+    boosted = given(lambda: build.engine.charge_air.pressure_max) is not None or (
+        given(lambda: is_fitted(cooler)) is not False
+    )
+    if boosted and not line.non_return:
+        says = "Boost gets into the crankcase through the line to the manifold and blows seals out: fit its valve."
+        return holds(False, says, on=f"{BREATHER}.non_return")
+    return holds(True, "The breather's line to the manifold is joined.", on=on)
+
+
+def _fresh_air(build: Build) -> Verdict:
+    if not build.engine.breather.fresh_air:
+        return does_not_apply("No line brings clean air into the crankcase.")
+    joined = build.plumbing.intake.breather.fresh_air_joined
+    says = (
+        "The crankcase gets its clean air."
+        if joined
+        else "The line for clean air is not joined: the crankcase draws dust past its seals. Join it behind the filter."
+    )
+    return holds(joined, says, level="warning", on=f"{BREATHER}.fresh_air_joined")
 
 
 def _low_loop(build: Build) -> Verdict:

@@ -22,6 +22,7 @@ from swaplint.spec.systems.intake import AirCleaner, ChargePipe, IntakeDevice, I
 from .. import sources
 from ..cooling import air_quantities as cooling
 from ..gearing import quantities as gearing
+from ..streams import streams
 
 LOW, HIGH = "sea-level", "highest-place"
 """The two cases that air flow is judged in, both on the hottest day."""
@@ -166,7 +167,7 @@ def _drop(flow: float, bore: float, length: float, temperature: float, pressure:
 
 
 def _duct_loss(build: Build, duct: IntakeDuct, case: str) -> float:
-    flow, pressure = air_flow(build, case), atmosphere.standard_pressure(altitude(build, case))
+    flow, pressure = air_flow(build, case) / streams(duct), atmosphere.standard_pressure(altitude(build, case))
     return _drop(flow, duct.bore, duct.length, air_temperature(build), pressure, duct.bends_k)
 
 
@@ -175,7 +176,7 @@ def _device_loss(build: Build, device: IntakeDevice | AirCleaner, drop: float, c
         drop,
         mass_flow_tested=device.test_flow * TEST_AIR,
         density_tested=TEST_AIR,
-        mass_flow=air_flow(build, case),
+        mass_flow=air_flow(build, case) / streams(device),
         density=air_density(build, case),
     )
 
@@ -184,7 +185,8 @@ def _device_loss(build: Build, device: IntakeDevice | AirCleaner, drop: float, c
     "intake.duct-drop",
     "pressure_difference",
     "kPa",
-    formula="p1² − p2² = (ṁ/A)²·R·T·(f·L/D + ΣK + 2·ln(p1/p2)) for each duct, Colebrook-White",
+    formula="p1² − p2² = (ṁ/A)²·R·T·(f·L/D + ΣK + 2·ln(p1/p2)) for each duct, Colebrook-White; alike ducts side by "
+    "side share ṁ",
     sources=[sources.GAS_PIPES, sources.FITTINGS],
     each=cases,
 )
@@ -202,7 +204,7 @@ def _head(flow: float, bore: float, density: float) -> float:
     "intake.devices-drop",
     "pressure_difference",
     "kPa",
-    formula="hood, pre-cleaner and new filter: Δp = Δp_test·(ṁ/ṁ_test)²·ρ_test/ρ",
+    formula="hood, pre-cleaner and new filter: Δp = Δp_test·(ṁ/ṁ_test)²·ρ_test/ρ; alike ones side by side share ṁ",
     sources=[sheet("plumbing.intake.filter.drop_clean"), sources.AIR_CLEANERS],
     each=cases,
 )
@@ -225,7 +227,7 @@ def devices_drop(build: Build, case: str) -> float:
 def restriction_clean(build: Build, case: str) -> float:
     """Depression at the turbocharger's or throttle's inlet with a new filter."""
     last = ducts(build)[-1:]
-    ram = sum(_head(air_flow(build, case), duct.bore, air_density(build, case)) for duct in last)
+    ram = sum(_head(air_flow(build, case) / streams(duct), duct.bore, air_density(build, case)) for duct in last)
     return devices_drop(build, case) + duct_drop(build, case) + ram
 
 
@@ -245,7 +247,7 @@ def restriction_dirty(build: Build, case: str) -> float:
 
 def restriction_by_bore(build: Build) -> Callable[[float], float]:
     """What the greater intake.restriction-clean would be with all ducts of one bore [m]: for naming one that passes."""
-    temperature, runs = air_temperature(build), [(duct.length, duct.bends_k) for duct in ducts(build)]
+    temperature, runs = air_temperature(build), [(d.length, d.bends_k, streams(d)) for d in ducts(build)]
     known = [
         (devices_drop(build, case), air_flow(build, case), atmosphere.standard_pressure(altitude(build, case)))
         for case in cases(build)
@@ -255,8 +257,8 @@ def restriction_by_bore(build: Build) -> Callable[[float], float]:
         found = []
         for devices, flow, pressure in known:
             density = atmosphere.air_density(pressure, temperature)
-            drops = sum(_drop(flow, bore, length, temperature, pressure, bends) for length, bends in runs)
-            found.append(devices + drops + _head(flow, bore, density))
+            drops = sum(_drop(flow / n, bore, length, temperature, pressure, bends) for length, bends, n in runs)
+            found.append(devices + drops + _head(flow / runs[-1][2] if runs else flow, bore, density))
         return max(found)
 
     return restriction
@@ -267,13 +269,14 @@ def restriction_by_bore(build: Build) -> Callable[[float], float]:
     "intake.filter-load",
     "share",
     "%",
-    formula="V̇/V̇_rated",
+    formula="V̇/(n·V̇_rated) of n alike filters",
     sources=[sources.AIR_CLEANERS, sheet("plumbing.intake.filter.rated_flow")],
     each=cases,
 )
 def filter_load(build: Build, case: str) -> float:
     """Air through the filter over what it is rated for."""
-    return volume_flow(build, case) / build.plumbing.intake.filter.rated_flow
+    element = build.plumbing.intake.filter
+    return volume_flow(build, case) / (streams(element) * element.rated_flow)
 
 
 def dust(build: Build) -> float:
@@ -293,7 +296,9 @@ def filter_life(build: Build) -> float:
     """Running time until the filter has taken up its dust."""
     intake = build.plumbing.intake
     kept = intake.precleaner.efficiency if is_fitted(intake.precleaner) else 0.0
-    return intakes.filter_life(intake.filter.dust_capacity, dust(build), volume_flow(build, LOW), kept)
+    return intakes.filter_life(
+        streams(intake.filter) * intake.filter.dust_capacity, dust(build), volume_flow(build, LOW), kept
+    )
 
 
 # -- velocities -------------------------------------------------------------------------------------------------------
@@ -308,7 +313,8 @@ def filter_life(build: Build) -> float:
 def duct_velocity(build: Build, duct: IntakeDuct) -> float:
     """Air speed in a duct on the suction side."""
     return max(
-        gas_flow.duct_velocity(air_flow(build, case), duct.bore, air_density(build, case)) for case in cases(build)
+        gas_flow.duct_velocity(air_flow(build, case) / streams(duct), duct.bore, air_density(build, case))
+        for case in cases(build)
     )
 
 
@@ -330,7 +336,7 @@ def charge_velocity(build: Build, pipe: ChargePipe) -> float:
     """Air speed in a charge pipe."""
     pressure = atmosphere.SEA_LEVEL_PRESSURE + build.engine.charge_air.pressure_max
     density = atmosphere.air_density(pressure, charge_temperature(build, pipe))
-    return gas_flow.duct_velocity(air_flow(build, LOW), pipe.bore, density)
+    return gas_flow.duct_velocity(air_flow(build, LOW) / streams(pipe), pipe.bore, density)
 
 
 @quantity(

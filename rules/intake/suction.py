@@ -31,6 +31,7 @@ from swaplint.engineering.gas_flow import Choked
 from swaplint.spec.systems.intake import INTAKE_BORES_MM, ChargePipe, IntakeDuct
 
 from .. import sources
+from ..streams import streams
 from . import quantities as q
 
 Level = Literal["error", "warning", "note"]
@@ -179,10 +180,10 @@ def filter_capacity(build: Build) -> Verdict:
 
 def _filter_flow(build: Build) -> Verdict:
     rated = build.plumbing.intake.filter.rated_flow
-    flow = max(q.volume_flow(build, case) for case in q.cases(build))
+    flow = max(q.volume_flow(build, case) for case in q.cases(build)) / streams(build.plumbing.intake.filter)
     load = max(q.filter_load(build, case) for case in q.cases(build))
     says = (
-        f"The engine breathes up to {shown(flow, 'volume_flow', 'm3/h', digits=3)}; the filter is rated for "
+        f"The filter gets up to {shown(flow, 'volume_flow', 'm3/h', digits=3)} of the engine's air; it is rated for "
         f"{shown(rated)}, which is {shown(load, 'share', '%', digits=3)} of load."
     )
     on = f"{FILTER}.rated_flow"

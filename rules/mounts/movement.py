@@ -35,15 +35,23 @@ GapsOf = Callable[[Build], list[Clearance | str]]
 
 
 def gaps(build: Build) -> list[Clearance]:
-    """All gaps around the engine unit that are stated."""
-    return list(build.vehicle.clearances.values())
+    """All gaps around the engine unit that there are."""
+    return [gap for gap in build.vehicle.clearances.values() if why_none(gap) is None]
+
+
+def why_none(gap: Clearance) -> str | None:
+    """Why there is no gap of its kind, where an entry says that; None for a real gap."""
+    return given(lambda: gap.none_because)
 
 
 def gaps_of(*kinds: str, asked: tuple[str, ...] = ()) -> GapsOf:
-    """What lists the gaps of some kinds. A kind that is `asked` for and not stated stands there by its name."""
+    """What lists the gaps of some kinds, and the entries that say why there is none.
+
+    A kind that is `asked` for and not stated stands there by its name.
+    """
 
     def listed(build: Build) -> list[Clearance | str]:
-        found = [gap for gap in gaps(build) if gap.kind in kinds]
+        found = [gap for gap in build.vehicle.clearances.values() if gap.kind in kinds]
         there = {gap.kind for gap in found}
         return [*found, *(kind for kind in asked if kind not in there)]
 

@@ -14,6 +14,7 @@ from swaplint.api import (
     at_least,
     at_most,
     cautions,
+    does_not_apply,
     given,
     holds,
     informs,
@@ -49,9 +50,14 @@ ALWAYS_THERE = ("fuel", "coolant", "exhaust", "wiring")
 VITAL = ("fuel", "brake-vacuum", "clutch")
 
 
-def not_measured(kind: str) -> Verdict:
-    """What to say where no gap of a kind is stated that every vehicle has."""
-    return needs_review(f"No gap of the kind {kind} is stated: measure it, or say why there is none.")
+def no_gap(gap: Clearance | str) -> Verdict:
+    """What to say of a kind of gap that nobody stated, or that an entry says why there is none of."""
+    if isinstance(gap, str):
+        return needs_review(
+            f"No gap of the kind {gap} is stated: measure it, or state an entry of that kind that says why there is "
+            "none (none_because)."
+        )
+    return does_not_apply(f"There is no gap of the kind {gap.kind}: {m.why_none(gap)}.")
 
 
 def envelope(build: Build) -> list[Any]:
@@ -98,10 +104,10 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
     Cannot tell: the body's twist off the road; mounts that stiffen with travel move less. Gaps to fan, hood, axle,
     steering and brake pipes: see fit.
     """
-    if isinstance(gap, str):
-        return not_measured(gap)
-    if path_of(gap) == "vehicle.engine_unit":
+    if not isinstance(gap, str) and path_of(gap) == "vehicle.engine_unit":
         return _roll(build)
+    if isinstance(gap, str) or m.why_none(gap):
+        return no_gap(gap)
     return left_over(build, gap, _wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
 
 

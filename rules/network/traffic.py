@@ -177,12 +177,12 @@ def readers(build: Build) -> list[Any]:
     about=f"{N}.nodes",
     each=readers,
     bad=[
-        {f"{N}.nodes.cluster.needs": [190, 175]},
+        {f"{N}.nodes.cluster.needs": [190, 110, 175]},
         {"engine.network.sends[4].parameters": [94]},
         {f"{N}.nodes.body.sends[2]": None},
         {
             "engine.network.sends[7]": {"group": 65253, "bytes": 8, "parameters": [247], "on_request": True},
-            f"{N}.nodes.cluster.needs": [190, 247],
+            f"{N}.nodes.cluster.needs": [190, 110, 247],
             f"{N}.nodes.cluster.requests": False,
         },
     ],

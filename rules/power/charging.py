@@ -12,6 +12,7 @@ from swaplint.api import (
     all_of,
     at_least,
     cautions,
+    does_not_apply,
     given,
     holds,
     is_fitted,
@@ -66,8 +67,8 @@ def system_voltage(build: Build) -> Verdict:
     Computes: each part's voltage against the vehicle's; batteries in series; for consumers of another voltage the
     power that a converter takes in, Σ I·U/0.9.
     Limit: equal. Parts marked 14 V suit a 12 V system and parts marked 28 V a 24 V system. A converter's voltage must
-    be the consumer's, and the converters' power at least what their consumers take. One may feed the control unit, too,
-    which then stands in the list of consumers.
+    be the consumer's, and the power of the converters of one voltage at least what the consumers of that voltage take.
+    One may feed the control unit, too, which then stands in the list of consumers.
     Consequence: Parts burn out on too high a voltage, or do not work on too low a one.
     Remedy: change the part, or fit a converter of the power that its consumers take; never a dropper resistor, and no
     tap between two batteries in series.
@@ -138,15 +139,32 @@ def _odd_loads_are_fed(build: Build) -> Verdict:
     return holds(False, says, on=f"{path_of(unfed[0])}.voltage")
 
 
+def _fed_alike(build: Build) -> list[tuple[list[Any], list[Any]]]:
+    """Converters that give the same voltage, with the consumers of that voltage."""
+    found: list[tuple[list[Any], list[Any]]] = []
+    for part in _converters(build):
+        group = next((g for g, _ in found if c.same_voltage(part.output_voltage, g[0].output_voltage)), None)
+        if group is not None:
+            group.append(part)
+            continue
+        fed = [load for load in _odd_loads(build) if c.same_voltage(part.output_voltage, load.voltage)]
+        found.append(([part], fed))
+    return [(converters, fed) for converters, fed in found if fed]
+
+
 def _strong_enough(build: Build) -> Verdict:
-    converters, needed = _converters(build), c.converter_demand(build)
+    """The verdict on the converters of the voltage that has the least power in hand."""
+    groups = _fed_alike(build)
+    if not groups:
+        return does_not_apply("No converter gives a voltage that a consumer needs.")
+    converters, fed = min(groups, key=lambda group: sum(part.power for part in group[0]) / c.taken_in(group[1]))
+    needed, power = c.taken_in(fed), sum(part.power for part in converters)
     first, on = converters[0], f"{path_of(converters[0])}.power"
-    power = sum(part.power for part in converters)
     return at_least(
         power,
         needed,
-        f"The consumers of another voltage take {shown(needed)} through their converters, all on together; those are "
-        f"made for {shown(power, 'power', 'W')}.",
+        f"The consumers for {shown(fed[0].voltage)} take {shown(needed, 'power', 'W')} through their converters, all "
+        f"on together; those are made for {shown(power, 'power', 'W')}.",
         on=on,
         unit=("power", "W"),
         advice=advice(on, first.power + needed - power),
@@ -173,9 +191,9 @@ def _strong_enough(build: Build) -> Verdict:
 def charge_balance(build: Build) -> Verdict:
     """Does the alternator cover the consumers at idle, at cruise and in standing work?
 
-    Computes: output of the hot alternator, 0.85·curve(n·pulley ratio), against Σ I·duty and the battery's recovery,
-    with the consumers of a wet night; at idle and in standing work also while an electric radiator fan runs without a
-    pause, as in a queue on a hot day.
+    Computes: output of the hot alternators, 0.85·curve(n·pulley ratio) each, against Σ I·duty and the battery's
+    recovery, with the consumers of a wet night; at idle and in standing work also while an electric radiator fan runs
+    without a pause, as in a queue on a hot day.
     Limit: common practice: not negative at idle (a warning) or with the fan running, 20 % in hand at cruising speed
     and, where the build has a stationary speed, in standing work (an error): the battery goes flat otherwise.
     Consequence: The battery goes flat under way, in a queue or at work, and the next start fails.
@@ -229,11 +247,15 @@ def _in_standing_work_with(build: Build, fan: Any) -> Verdict:
 
 def _covering_speed(build: Build, wanted: float) -> float | None:
     """The engine speed from which the alternator covers a current; None where none does."""
-    covers = balance.balance_speed(build.engine.alternator.pulley_ratio, c.output_table(build), wanted)
+    alternator = build.engine.alternator
+    if len(c.alternators(build)) > 1:
+        return None  # several curves add up: the search for remedies finds the speed
+    covers = balance.balance_speed(alternator.pulley_ratio, c.curve_of(alternator), wanted)
     return covers if covers is not None and covers * 30 / math.pi >= 1.0 else None
 
 
 def _idle_help(build: Build, wanted: float) -> str:
-    says = " The alternator covers that at no engine speed." if _covering_speed(build, wanted) is None else ""
+    lone = len(c.alternators(build)) == 1
+    says = " The alternator covers that at no engine speed." if lone and _covering_speed(build, wanted) is None else ""
     shed = given(lambda: c.demand_idle(build) - c.demand(build, "duty_idle", essential_only=True))
     return says if not shed else f"{says} {shown(shed, 'current', 'A')} of it are not essential."

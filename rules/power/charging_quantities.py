@@ -42,10 +42,49 @@ def vehicle_current(build: Build, load: Any) -> float:
 
 
 def demand(build: Build, duty: str, *, essential_only: bool = False) -> float:
-    """Average current of the consumers in one kind of running, and of the battery's recovery."""
+    """Average current of the consumers in one kind of running, and of the battery's recovery.
+
+    Consumers on auxiliary batteries that an alternator of their own charges are left out.
+    """
+    apart = charged_apart(build)
     wanted = [load for load in loads(build) if not essential_only or load.essential]
-    consumers = [charging.Load(vehicle_current(build, load), getattr(load, duty)) for load in wanted]
-    return charging.average_current(consumers) + or_practice(lambda: build.electrics.battery_recovery, RECOVERY)
+    wanted = [load for load in wanted if not (apart and on_auxiliary(load))]
+    return _average(build, wanted, duty) + or_practice(lambda: build.electrics.battery_recovery, RECOVERY)
+
+
+def _average(build: Build, wanted: list[Any], duty: str) -> float:
+    return charging.average_current(
+        [charging.Load(vehicle_current(build, load), getattr(load, duty)) for load in wanted]
+    )
+
+
+def on_auxiliary(load: Any) -> bool:
+    """Whether a consumer hangs on the auxiliary batteries."""
+    return given(lambda: load.bank) == "auxiliary"
+
+
+def further_alternators(build: Build, charges: str) -> list[Any]:
+    """The alternators besides the engine package's that charge one kind of batteries."""
+    stated = given(lambda: list(build.electrics.alternators.values())) or []
+    return [alternator for alternator in stated if is_fitted(alternator) and alternator.charges == charges]
+
+
+def has_split_charging(build: Build) -> bool:
+    """Whether something lets the engine's alternator charge the auxiliary batteries."""
+    return (
+        given(lambda: is_fitted(build.electrics.split_charging) and bool(build.electrics.split_charging.kind)) is True
+    )
+
+
+def charged_apart(build: Build) -> bool:
+    """Whether the auxiliary batteries have an alternator of their own and nothing joins them to the starting ones."""
+    return bool(further_alternators(build, "auxiliary")) and not has_split_charging(build)
+
+
+def alternators(build: Build) -> list[Any]:
+    """The alternators that feed the vehicle's main system together."""
+    own = [build.engine.alternator, *further_alternators(build, "starting")]
+    return own if charged_apart(build) else [*own, *further_alternators(build, "auxiliary")]
 
 
 def has_electric_fan(build: Build) -> bool:
@@ -70,14 +109,29 @@ def with_fan_running(build: Build, duty: str) -> float:
     return demand(build, duty) + extra
 
 
-def output_table(build: Build) -> list[tuple[float, float]]:
-    """The alternator's cold output curve as (rotor speed, current)."""
-    return [(point.rotor_speed, point.current) for point in build.engine.alternator.output]
+def curve_of(alternator: Any) -> list[tuple[float, float]]:
+    """An alternator's cold output curve as (rotor speed, current)."""
+    return [(point.rotor_speed, point.current) for point in alternator.output]
 
 
 def hot_output(build: Build, engine_speed: float) -> float:
-    """Output of the hot alternator at an engine speed."""
-    return charging.charge_balance(engine_speed, build.engine.alternator.pulley_ratio, output_table(build), 0.0)
+    """Output of the hot alternators together at an engine speed."""
+    return sum(output_of(alternator, engine_speed) for alternator in alternators(build))
+
+
+def output_of(alternator: Any, engine_speed: float) -> float:
+    """Output of one hot alternator at an engine speed."""
+    return charging.charge_balance(engine_speed, alternator.pulley_ratio, curve_of(alternator), 0.0)
+
+
+def auxiliary_output(build: Build, engine_speed: float) -> float:
+    """Output of the hot alternators that charge the auxiliary batteries alone."""
+    return sum(output_of(alternator, engine_speed) for alternator in further_alternators(build, "auxiliary"))
+
+
+def auxiliary_demand(build: Build, duty: str) -> float:
+    """Average current of the consumers on the auxiliary batteries in one kind of running."""
+    return _average(build, [load for load in loads(build) if on_auxiliary(load)], duty)
 
 
 @quantity(
@@ -187,5 +241,9 @@ def balance_stationary(build: Build) -> float:
 )
 def converter_demand(build: Build) -> float:
     """Power that converters must take in to feed the consumers of another voltage."""
-    odd = [charging.Load(load.current, voltage=load.voltage) for load in loads(build) if is_odd(build, load)]
-    return charging.converter_power(odd)
+    return taken_in([load for load in loads(build) if is_odd(build, load)])
+
+
+def taken_in(fed: list[Any]) -> float:
+    """Power that converters take in to feed some consumers, all on together."""
+    return charging.converter_power([charging.Load(load.current, voltage=load.voltage) for load in fed])

@@ -26,7 +26,7 @@ from swaplint.api import (
 from swaplint.engineering import conductors, fuses
 
 from .. import sources
-from . import network
+from . import key, network
 from . import quantities as q
 from .protection import smallest_carrying
 
@@ -82,8 +82,9 @@ def circuit_drop(build: Build, cable: Any) -> Verdict:
     """Is the voltage lost on the circuit small enough, there and back?
 
     Computes: ΔU = I·(R_out + R_back) at 20 °C with 0.03 mΩ for each joint, and what the cables between battery and
-    this one lose. The way back is a conductor of its own, as long as the way out where nothing else is stated, or
-    the lead to frame or engine, the grounds from there to the battery, and the frame.
+    this one lose. A feeder carries what its branches take together, times the share that runs at one time. The way
+    back is a conductor of its own, as long as the way out where nothing else is stated, or the lead to frame or engine,
+    the grounds from there to the battery, and the frame.
     Limit: what the consumer's maker states; else 3 % of the nominal voltage for control unit, fuel pump, fan and lamps,
     10 % for the rest. An error for control unit and fuel pump, a warning otherwise. A return conductor of its own
     shorter than half the way out cannot be: both join the same two places, so the length counts both ways. What a
@@ -108,12 +109,13 @@ def _level(cable: Any) -> Any:
 
 def _little_lost(build: Build, cable: Any) -> Verdict:
     level, nominal = _level(cable), build.electrics.nominal_voltage
-    found, current, own = q.circuit_drop(build, cable), q.current_in(build, cable), _own_way(cable)
+    found, current, own = q.circuit_drop(build, cable), q.carried(build, cable), _own_way(cable)
     stated = given(lambda: cable.drop_max)
     share = stated if stated is not None else TIGHT_DROP if cable.role in TIGHT else LOOSE_DROP
     limit = share * nominal
     says = (
-        f"{shown(found)} are lost at {shown(current)}, {shown(found / nominal, 'share', '%')} of {shown(nominal)}, "
+        f"{shown(found)} are lost at {shown(current, 'current', 'A')}, {shown(found / nominal, 'share', '%')} of "
+        f"{shown(nominal)}, "
         f"over {shown(own, 'length', 'm')} of cable there and back."
     )
     if network.is_engine_feed(build, cable):
@@ -263,13 +265,15 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
     bad=[
         {"electrics.cables.heater.relay_rating": "70 A"},
         {"electrics.cables.heater.fuse": "80 A"},
+        {"electrics.cables.heater.switched_by": ["key-start"]},
     ],
     good=[{"electrics.cables.heater.size": "35 mm2"}],
 )
 def intake_heater(build: Build, cable: Any) -> Verdict:
     """Are cable, fuse and relay of the intake heater or glow plugs made for its current?
 
-    Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s.
+    Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s; whether
+    what closes its relay is live when it must heat.
     Limit: the heater's current for every cable and the relay contact; the fuse that the engine maker asks for. A fuse
     too large for the cable is reported by power.fuse-cable-match.
     Consequence: Cable or relay overheats, or the heater stays cold and the engine does not start in frost.
@@ -278,20 +282,23 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
     Cannot tell: how often the control unit repeats it; what the heating takes from the battery before the start. Never
     use starting fluid with an intake heater: it explodes.
     """
-    heater = build.engine.intake_heater
-    if path_of(cable) == path_of(heater):
-        says = "The heater is fitted, and no cable of role intake-heater is stated."
+    role = next((role for role, heater in network.heaters(build).items() if path_of(heater) == path_of(cable)), None)
+    if role is not None:
+        says = f"The heater is fitted, and no cable of role {role} is stated."
         return all_of(stated=lambda: holds(False, says, on="electrics.cables"))
     demands = {"rating": lambda: _carries_heater(build, cable)}
-    if _has_relay(cable) or not any(_has_relay(other) for other in network.heater_cables(build)):
+    alike = [other for other in network.cables(build) if other.role == cable.role]
+    if _has_relay(cable) or not any(_has_relay(other) for other in alike):
         demands["relay"] = lambda: _relay_bears(build, cable)
+    if key.closing(cable):
+        demands["closed"] = lambda: _closed(build, cable)
     if given(lambda: network.has_fuse(cable) and not cable.fuse > q.cable_rating(build, cable)) is not False:
         demands["fuse"] = lambda: _makers_fuse(build, cable)
     return all_of(demands)
 
 
 def _carries_heater(build: Build, cable: Any) -> Verdict:
-    heater, on = build.engine.intake_heater, f"{path_of(cable)}.size"
+    heater, on = network.heater_of(build, cable), f"{path_of(cable)}.size"
     current, rating = heater.current, conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
     says = (
         f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')}, the "
@@ -305,15 +312,28 @@ def _carries_heater(build: Build, cable: Any) -> Verdict:
 
 
 def _relay_bears(build: Build, cable: Any) -> Verdict:
-    current, on = build.engine.intake_heater.current, f"{path_of(cable)}.relay_rating"
+    current, on = network.heater_of(build, cable).current, f"{path_of(cable)}.relay_rating"
     says = f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}."
     return at_least(cable.relay_rating, current, says, on=on, advice=advice(on, current))
+
+
+def _closed(build: Build, cable: Any) -> Verdict:
+    """The heater's relay is closed by the engine's control unit, or by what is live when the heater must heat."""
+    coils, on = key.closing(cable), f"{path_of(cable)}.switched_by"
+    named = ", ".join(coils)
+    if set(coils) & set(key.ENGINE_OUTPUTS):
+        return holds(True, f"The heater's relay is closed by {named}, an output of the control unit.", on=on)
+    positions = ["run", "crank"] if network.heater_of(build, cable).on_while_cranking else ["run"]
+    dead = [position for position in positions if key.live(build, position).isdisjoint(coils)]
+    says = f"The heater's relay is closed by {named}"
+    says += f", which is dead in {' and '.join(dead)}: it opens while it should heat." if dead else "."
+    return holds(not dead, says, on=on)
 
 
 def _makers_fuse(build: Build, cable: Any) -> Verdict:
     if not network.has_fuse(cable):
         return does_not_apply("It has no fuse of its own.")
-    heater, on = build.engine.intake_heater, f"{path_of(cable)}.fuse"
+    heater, on = network.heater_of(build, cable), f"{path_of(cable)}.fuse"
     says = f"The fuse is {shown(cable.fuse)}; the engine maker asks for {shown(heater.fuse)}."
     return holds(abs(cable.fuse - heater.fuse) < 0.5, says, on=on, advice=advice(on, heater.fuse))
 

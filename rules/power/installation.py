@@ -18,6 +18,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     or_practice,
     path_of,
     practice,
@@ -29,7 +30,7 @@ from swaplint.engineering import bolts
 from swaplint.engineering.constants import G
 
 from .. import sources
-from . import network
+from . import network, units
 
 GROUND_PATHS = practice(
     "a ground from engine, frame and cab to the battery, the engine's as thick as the starter cable"
@@ -264,7 +265,8 @@ def isolation_shutdown(build: Build) -> Verdict:
     """Can the main switch be opened without hurting the alternator or cutting the control unit's after-run?
 
     Computes: whether alternator and control unit are still joined to the battery with the main switch open, by the
-    cables and, for what returns through engine or frame, by the grounds; a switch may stand in either.
+    cables and, for what returns through engine or frame, by the grounds; a switch may stand in either. The same of the
+    constant feeds of every other control unit, which may work on for a while.
     Limit: common practice: the control unit keeps its feed until its after-run has ended, 60 s where its sheet is
     silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump.
     Consequence: Opening the switch burns the alternator's diodes, or cuts off a control unit still at work.
@@ -287,6 +289,9 @@ def isolation_shutdown(build: Build) -> Verdict:
         demands["after-run"] = lambda: _after_run(build)
     elif feeds:
         demands["after-run"] = lambda: holds(True, "The control unit keeps its feed with the main switch open.")
+    for unit in units.others(build):
+        if given(lambda unit=unit: _others_cut_off(build, unit)):  # type: ignore[misc]
+            demands[f"after-run.{name_of(unit)}"] = lambda unit=unit: _after_run_of(build, unit)  # type: ignore[misc]
     if network.passes(cables, network.ALTERNATOR):
         demands["alternator"] = lambda: holds(
             not _alternator_cut_off(build) or isolator.breaks_field,
@@ -314,6 +319,25 @@ def _alternator_cut_off(build: Build) -> bool:
     return any(_cut_off(build, cable, network.ALTERNATOR) for cable in network.cables_for(build, "alternator")) or (
         network.is_cut_off(network.cables(build), network.POSITIVE, network.ALTERNATOR)
     )
+
+
+def _others_cut_off(build: Build, unit: Any) -> bool:
+    """Whether an open main switch cuts off a constant feed of a control unit besides the engine's."""
+    if units.is_kept(unit):
+        return False
+    pins = [units.pin_of(feed) for feed in units.feeds_of(unit) if feed.kind == "constant"]
+    return any(_cut_off(build, cable, cable.end) for cable in network.cables(build) if cable.end in pins)
+
+
+def _after_run_of(build: Build, unit: Any) -> Verdict:
+    isolator, needed = build.electrics.isolator, unit.after_run_time
+    if needed > 0.0:
+        needed += AFTER_RUN_MARGIN
+    says = f"The main switch cuts off {units.called(unit)}, which needs power for {shown(needed, 'time', 's')} after "
+    says += "the key is off."
+    if given(lambda: isolator.interlock):
+        return holds(True, "The main switch cannot open before the control unit has finished.")
+    return at_least(isolator.off_delay, needed, says, on="electrics.isolator.off_delay", scale=60.0)
 
 
 def _after_run(build: Build) -> Verdict:

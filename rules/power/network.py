@@ -22,11 +22,14 @@ CAB = "cab"
 STARTER = "starter"
 ALTERNATOR = "alternator"
 ISOLATOR = "isolator"
+SOLENOID = "solenoid"
 KEY = "key"
 """The supply of the key switch; its terminals are `key-` and their names."""
 
 STARTING = ("starter", "battery-link")
 """Roles of the cables that carry the cranking current."""
+HEATERS = ("intake-heater", "glow-plugs")
+"""Roles of the cables of what heats the air for a cold start."""
 OWN_RULES = (*STARTING, "alternator")
 """Roles whose voltage drop has a limit of its own kind."""
 
@@ -63,10 +66,25 @@ def is_engine_feed(build: Build, cable: Any) -> bool:
 
 
 def heater_cables(build: Build) -> list[Any]:
-    """The cables of the intake heater; the heater itself where it is fitted and has none."""
-    if not is_fitted(build.engine.intake_heater):
-        return []
-    return cables_for(build, "intake-heater") or [build.engine.intake_heater]
+    """The cables of intake heater and glow plugs; the heater itself where it is fitted and has none."""
+    found: list[Any] = []
+    for role, heater in heaters(build).items():
+        found += cables_for(build, role) or [heater]
+    return found
+
+
+def heaters(build: Build) -> dict[str, Any]:
+    """What heats the air for a cold start, by the role of its cables; glow plugs that nobody states are none."""
+    found = {"intake-heater": build.engine.intake_heater} if is_fitted(build.engine.intake_heater) else {}
+    plugs = build.engine.glow_plugs
+    if given(lambda: is_fitted(plugs) and plugs.current > 0.0):
+        found["glow-plugs"] = plugs
+    return found
+
+
+def heater_of(build: Build, cable: Any) -> Any:
+    """The heater that a cable of its role feeds."""
+    return build.engine.glow_plugs if cable.role == "glow-plugs" else build.engine.intake_heater
 
 
 def alternator_cables(build: Build) -> list[Any]:
@@ -122,6 +140,29 @@ def upstream(build: Build, cable: Any) -> list[Any] | None:
     others = [other for other in cables(build) if path_of(other) != path_of(cable)]
     ways = [path(others, source, cable.start) for source in (POSITIVE, AUXILIARY)]
     return min((way for way in ways if way is not None), key=len, default=None)
+
+
+def branches(build: Build, cable: Any) -> list[Any]:
+    """The cables that take their lasting current from the end of a cable; those of the starter's solenoid are left out.
+
+    The key switch counts as one node. An intake heater takes its current for seconds and has limits of its own.
+    """
+    node, path = _closed(cable.end), path_of(cable)
+    from_there = [other for other in cables(build) if path_of(other) != path and _closed(other.start) == node]
+    return [other for other in from_there if other.role not in (*OWN_RULES, *HEATERS) and other.end != SOLENOID]
+
+
+def reached_unfused(build: Build) -> set[str]:
+    """The nodes of the batteries, and those that starter cables join to them."""
+    found = {POSITIVE, AUXILIARY, STARTER, ISOLATOR}
+    for cable in cables_for(build, "starter"):
+        found |= {cable.start, cable.end}
+    return found
+
+
+def feeders(build: Build) -> list[Any]:
+    """The cables that feed others, those of starter and alternator left out."""
+    return [cable for cable in consumer_cables(build) if branches(build, cable)]
 
 
 def has_fuse(cable: Any) -> bool:

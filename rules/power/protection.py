@@ -152,7 +152,7 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
 
     Computes: the cable's current rating from its size and insulation, times the factors for an engine space and for
     the loaded conductors bundled with it. A cable without a fuse of its own is protected by the next one towards the
-    battery.
+    battery. A feeder carries what its branches take together, times the share that runs at one time.
     Limit: the fuse's rating must not exceed the cable's: an error, but a note for a starter cable or a link between
     batteries, whose fuse must stand the cranking current. The continuous current may take 80 % of the fuse's
     rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
@@ -169,8 +169,8 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
         nothing = _guarded_otherwise(build, cable, guard)
         return all_of(cable=lambda: _behind(build, cable, guard)) if nothing is None else nothing
     demands = {"cable": lambda: _cable_stands_fuse(build, cable)}
-    if cable.role not in (*network.OWN_RULES, "intake-heater"):
-        demands["load"] = lambda: _load_on_fuse(cable)
+    if cable.role not in (*network.OWN_RULES, *network.HEATERS):
+        demands["load"] = lambda: _load_on_fuse(build, cable)
     return all_of(demands)
 
 
@@ -218,10 +218,16 @@ def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
     return at_most(fuse, rating, says, on=on, advice=advice(on, smallest_carrying(cable, fuse)))
 
 
-def _load_on_fuse(cable: Any) -> Verdict:
-    load, fuse, on = cable.current, cable.fuse, f"{path_of(cable)}.fuse"
-    says = f"{shown(load)} run through a fuse of {shown(fuse)} continuously."
-    return at_most(load, FUSE_LOAD_MAX * fuse, says, level="warning", on=on, advice=advice(on, _fuse_for(load)))
+def _load_on_fuse(build: Build, cable: Any) -> Verdict:
+    load, fuse, on = q.carried(build, cable), cable.fuse, f"{path_of(cable)}.fuse"
+    says = f"{shown(load, 'current', 'A')} run through a fuse of {shown(fuse)} continuously."
+    if load > q.current_in(build, cable):
+        says = (
+            f"The branches behind it take {shown(load, 'current', 'A')} together, continuously, through a fuse of "
+            f"{shown(fuse)}; {shown(cable.current)} are stated."
+        )
+    help = advice(on, _fuse_for(load))
+    return at_most(load, FUSE_LOAD_MAX * fuse, says, level="warning", on=on, advice=help, unit=("current", "A"))
 
 
 def _fuse_for(load: float) -> float | None:

@@ -86,9 +86,40 @@ def ground_resistance(build: Build, ground: Any) -> float:
 
 
 def current_in(build: Build, cable: Any) -> float:
-    """Current that a consumer's cable carries: an intake heater's stands in the engine package's data sheet."""
-    current: float = build.engine.intake_heater.current if cable.role == "intake-heater" else cable.current
-    return current
+    """Current that a consumer's cable carries: that of intake heater and glow plugs stands in the engine's sheet."""
+    return float(network.heater_of(build, cable).current if cable.role in network.HEATERS else cable.current)
+
+
+@quantity(
+    "power.feeder-current",
+    "current",
+    "A",
+    formula="the larger of the current stated and of Σ I of the branches behind it · share that runs at one time",
+    sources=[practice("a feeder carries what its branches take together")],
+    each=network.feeders,
+)
+def feeder_current(build: Build, cable: Any) -> float:
+    """Current that a cable which feeds others carries, its branches together."""
+    return carried(build, cable)
+
+
+def carried(build: Build, cable: Any) -> float:
+    """Current that a cable carries without a pause: its own, or that of all branches behind it."""
+    return max(current_in(build, cable), behind(build, cable))
+
+
+def behind(build: Build, cable: Any, passed: tuple[str, ...] = ()) -> float:
+    """Current that the branches behind a cable take together, shared with the cables that lie alongside it."""
+    passed = (*passed, path_of(cable))
+    found = 0.0
+    for branch in network.branches(build, cable):
+        if path_of(branch) not in passed:  # a ring of cables is walked once
+            found += max(current_in(build, branch), behind(build, branch, passed))
+    if not found:
+        return 0.0
+    share = given(lambda: cable.branch_share)
+    twins = network.alongside(network.consumer_cables(build), cable)
+    return found * (1.0 if share is None else share) / len(twins)
 
 
 def return_too_short(cable: Any) -> bool:
@@ -143,15 +174,15 @@ def cable_return(build: Build, cable: Any) -> float:
     each=network.consumer_cables,
 )
 def circuit_drop(build: Build, cable: Any) -> float:
-    """Voltage lost on the circuit at its continuous current, there and back."""
+    """Voltage lost on the circuit at its continuous current, there and back; a feeder carries all its branches."""
     before = network.upstream(build, cable)
     if before is None:
         raise OutsideRange(f"no cable leads from a battery to '{cable.start}', where {path_of(cable)} starts")
-    own = current_in(build, cable)
+    own = carried(build, cable)
     found = conductors.voltage_drop(own, cable_resistance(build, cable) + cable_return(build, cable))
     for other in before:
         # Nobody cranks while the consumer works, so a starter cable on the way carries the consumer's current.
-        current = own if other.role in network.OWN_RULES else max(current_in(build, other), own)
+        current = own if other.role in network.OWN_RULES else max(carried(build, other), own)
         found += conductors.voltage_drop(current, cable_resistance(build, other))
     return found
 
@@ -306,10 +337,9 @@ def open_circuit_voltage(build: Build) -> float:
 
 
 def heater_while_cranking(build: Build) -> float:
-    """Current of the intake heater while the starter turns, A; it reaches the battery by cables of its own."""
-    heater = build.engine.intake_heater
-    there = given(lambda: is_fitted(heater)) is True
-    return heater.current if there and heater.on_while_cranking else 0.0
+    """Current of heaters of the air while the starter turns, A; it reaches the battery by cables of its own."""
+    there = given(lambda: list(network.heaters(build).values())) or []
+    return float(sum(heater.current for heater in there if heater.on_while_cranking))
 
 
 @quantity(

@@ -31,7 +31,7 @@ from swaplint.api import (
 from swaplint.engineering import batteries, conductors
 
 from .. import sources
-from . import network
+from . import network, units
 from . import quantities as q
 from .charging_quantities import same_voltage
 
@@ -168,7 +168,8 @@ def crank_voltage(build: Build) -> Verdict:
     Computes: U = U_oc - I·(R_battery + R_loop). The battery's resistance follows from its rating test, (12.6 V - test
     voltage)/CCA at -18 °C, and the temperature; each battery is three-quarters charged, 12.4 V at rest.
     Limit: the control unit's lowest voltage while cranking, and the starter's; without a sheet 8 V at 12 V and 16 V at
-    24 V. A control unit fed at the battery sees more than the starter, for which the number holds.
+    24 V. A control unit fed at the battery sees more than the starter, for which the number holds. So must every other
+    control unit that the vehicle needs and that must stay live then, by its sheet.
     Consequence: In the coldest crank the control unit resets or the starter stalls: the engine does not start.
     Remedy: batteries of a higher cold-cranking rating, or less resistance in the starting circuit.
     A control unit of another voltage than the vehicle's is left to power.system-voltage.
@@ -186,7 +187,18 @@ def crank_voltage(build: Build) -> Verdict:
         demands["control-unit"] = lambda: _enough_volts(build, _control_unit_limit(build), "control unit")
     if given(lambda: build.engine.starter.min_voltage) is not None or not demands:
         demands["starter"] = lambda: _enough_volts(build, build.engine.starter.min_voltage, "starter")
+    for unit in units.others(build):
+        if given(lambda unit=unit: _starts_with(unit)):  # type: ignore[misc]
+            demands[f"controller.{name_of(unit)}"] = lambda unit=unit: _enough_volts(  # type: ignore[misc]
+                build, unit.min_voltage_crank, units.called(unit).removeprefix("the ")
+            )
     return all_of(demands)
+
+
+def _starts_with(unit: Any) -> bool:
+    """Whether a control unit besides the engine's must work while the engine is cranked."""
+    wired = not units.is_kept(unit) and any(feed.live_in_crank for feed in units.feeds_of(unit))
+    return wired and units.is_vital(unit)
 
 
 def _control_unit_limit(build: Build) -> float:

@@ -121,7 +121,10 @@ def _with_vacuum_pump(build: Build) -> bool:
     """No pump where the engine package has one. Manifold vacuum may do, or may need a pump besides: the spec says."""
     if not _with_vacuum_brakes(build) or build.engine.vacuum.source == "pump":
         return False
-    return build.engine.vacuum.source == "none" or is_fitted(build.plumbing.vacuum.pump)
+    if build.engine.vacuum.source == "none":
+        return True
+    led_to = given(lambda: build.plumbing.vacuum.supply)
+    return is_fitted(build.plumbing.vacuum.pump) if led_to is None else led_to == "pump"
 
 
 def _with_vacuum_reservoir(build: Build) -> bool:

@@ -92,30 +92,71 @@ def shortest_way(
 
 
 def live_nodes(
-    conductors: Sequence[tuple[str, str]], sources: Collection[str], closed_by: Sequence[Collection[str]] = ()
+    conductors: Sequence[tuple[str, str]],
+    sources: Collection[str],
+    closed_by: Sequence[Collection[str]] = (),
+    one_way: Sequence[bool] = (),
 ) -> frozenset[str]:
     """The nodes that are joined to a source.
 
     `closed_by` says for each conductor which nodes close the relay in it: it conducts while any of them is live; one
-    with none always conducts. Direction does not matter.
+    with none always conducts. `one_way` says for each whether a diode lets current through it from its first node to
+    its second only; else direction does not matter.
 
     >>> wires = [("battery", "fuse"), ("fuse", "ecm"), ("key-run", "lamp")]
     >>> sorted(live_nodes(wires, ["battery"], [[], ["key-run"], []]))
     ['battery', 'fuse']
     >>> "ecm" in live_nodes(wires, ["battery", "key-run"], [[], ["key-run"], []])
     True
+    >>> sorted(live_nodes([("key-run", "field")], ["field"], one_way=[True]))
+    ['field']
     """
     live = set(sources)
     coils = list(closed_by) or [()] * len(conductors)
+    diodes = list(one_way) or [False] * len(conductors)
     found = True
     while found:
         found = False
-        for pair, closing in zip(conductors, coils, strict=True):
-            touching = [node for node in pair if node in live]
-            if len(touching) == 1 and (not closing or not live.isdisjoint(closing)):
-                live.update(pair)
+        for (start, end), closing, diode in zip(conductors, coils, diodes, strict=True):
+            reaches = (start in live) != (end in live) and (start in live or not diode)
+            if reaches and (not closing or not live.isdisjoint(closing)):
+                live.update((start, end))
                 found = True
     return frozenset(live)
+
+
+def held_nodes(
+    conductors: Sequence[tuple[str, str]],
+    sources: Collection[str],
+    before: Collection[str],
+    closed_by: Sequence[Collection[str]] = (),
+    one_way: Sequence[bool] = (),
+) -> frozenset[str]:
+    """The nodes that stay live after a source has gone, where relays stay closed as long as their coils are fed.
+
+    `before` are the nodes that were live until then. A relay opens once no node that closes it is live any more, which
+    may let others open in turn; what hangs on a relay that feeds its own coil stays live. The other arguments are
+    those of `live_nodes`, whose nodes are always among the answer.
+
+    >>> wires = [("battery", "unit"), ("key-run", "coil"), ("unit", "coil")]
+    >>> sorted(held_nodes(wires, ["battery"], ["battery", "unit", "key-run", "coil"], [["coil"], [], []]))
+    ['battery', 'coil', 'key-run', 'unit']
+    >>> sorted(held_nodes(wires[:2], ["battery"], ["battery", "unit", "key-run", "coil"], [["coil"], []]))
+    ['battery']
+    """
+    coils = list(closed_by) or [()] * len(conductors)
+    diodes = list(one_way) or [False] * len(conductors)
+    live = frozenset(before) | live_nodes(conductors, sources, coils, diodes)
+    while True:
+        closed = [not closing or not live.isdisjoint(closing) for closing in coils]
+        left = live_nodes(
+            [pair for pair, shut in zip(conductors, closed, strict=True) if shut],
+            sources,
+            one_way=[diode for diode, shut in zip(diodes, closed, strict=True) if shut],
+        )
+        if live <= left:
+            return live
+        live &= left
 
 
 def joined(conductors: Sequence[tuple[str, str]]) -> list[tuple[int, ...]]:

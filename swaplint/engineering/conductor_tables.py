@@ -53,6 +53,16 @@ AWG_GAUGES: Final[dict[str, int]] = {
 }
 """Trade name to gauge number of the sizes sold as vehicle and boat cable (ASTM B258 numbering)."""
 
+SAE_CIRCULAR_MILS: Final[dict[int, float]] = {
+    18: 1537, 16: 2336, 14: 3702, 12: 5833, 10: 9343, 8: 14810, 6: 24538, 4: 37360, 2: 62450,
+    0: 98980, -1: 125100, -3: 205500,
+}  # fmt: skip
+"""Gauge number to the least area, circular mils, of a conductor of US vehicle cable; 1/0 is 0, 4/0 is -3.
+
+Looked up: columns "SAE" of two cable sellers' tables, of which one is shifted by a row for some sizes and was read
+with the other; neither numbers its standard (SAE J1127 and J1128, from memory). No row for 20, 3, 1 and 3/0 was found.
+"""
+
 AWG_AMPACITY: Final[dict[int, dict[int, float]]] = {
     60: {
         18: 10, 16: 15, 14: 20, 12: 25, 10: 40, 8: 55, 6: 80, 4: 105, 3: 120, 2: 140,

@@ -1,8 +1,8 @@
 """Conductors: area, resistance, voltage drop, current rating.
 
 No general current-rating table for road vehicles is published; the small-craft tables are used by analogy,
-which is common practice. They hold for stranded copper. A cable sold by an automotive gauge number may have
-up to 11 % less copper than that AWG size: enter its printed area where the maker gives one.
+which is common practice. They hold for stranded copper. A cable sold by an automotive gauge number has up to 11 %
+less copper than that AWG size: that is the SAE size of the same number.
 """
 
 from __future__ import annotations
@@ -21,6 +21,7 @@ from .conductor_tables import (
     CLASS_5_OHM_PER_KM,
     METRIC_AMPACITY,
     METRIC_ENGINE_SPACE_FACTOR,
+    SAE_CIRCULAR_MILS,
 )
 from .guards import ImpossibleInput, OutsideRange, not_negative, positive, within_range
 
@@ -126,6 +127,35 @@ def awg_area(gauge: int) -> float:
     return math.pi / 4.0 * awg_diameter(gauge) ** 2
 
 
+CIRCULAR_MIL: Final = math.pi / 4.0 * (0.001 * 0.0254) ** 2
+"""Area, m², of a circle of one thousandth of an inch across."""
+
+
+def sae_area(gauge: int) -> float:
+    """Least copper area, m², of US vehicle cable sold by a gauge number; 1/0 is 0, 2/0 is -1, 4/0 is -3.
+
+    A table: there is no formula. Source: cable sellers' tables of the sizes of SAE J1127 and J1128.
+
+    A number 4 has a tenth less copper than 4 AWG:
+
+    >>> round(sae_area(4) / 1e-6, 2), round(awg_area(4) / 1e-6, 2)
+    (18.93, 21.15)
+    """
+    if gauge not in SAE_CIRCULAR_MILS:
+        raise OutsideRange(f"the table of SAE sizes has no {gauge}")
+    return SAE_CIRCULAR_MILS[gauge] * CIRCULAR_MIL
+
+
+def sae_of(area: float) -> int | None:
+    """SAE gauge number that has exactly this area, m², or None.
+
+    >>> sae_of(sae_area(4)), sae_of(50e-6)
+    (4, None)
+    """
+    positive("conductor area", area)
+    return next((gauge for gauge in SAE_CIRCULAR_MILS if math.isclose(area, sae_area(gauge), rel_tol=1e-6)), None)
+
+
 METRIC_SERIES: Final[tuple[ConductorSize, ...]] = tuple(
     ConductorSize(f"{mm2:g} mm²", mm2 * MM2) for mm2 in CLASS_5_OHM_PER_KM if mm2 <= 150.0
 )
@@ -178,7 +208,7 @@ def resistance_per_metre(
 ) -> float:
     """Resistance, Ω/m, of one metre of flexible cable, area m², temperature K.
 
-    A metric size has the class 5 limit of IEC 60228. An area that is an AWG size has ρ/A with 2 % for
+    A metric size has the class 5 limit of IEC 60228. An area that is an AWG or SAE size has ρ/A with 2 % for
     stranding. Any other area from 0.5 to 240 mm² lies on the straight line, in logarithms, between its
     neighbours in the
     class 5 table; outside that table `OutsideRange`. Copper-clad aluminium has 1.6 times as much.
@@ -194,7 +224,7 @@ def resistance_per_metre(
 
 
 def _copper_resistance_per_metre(area: float) -> float:
-    if awg_of(area) is not None:
+    if sae_of(area) is not None or awg_of(area) is not None:
         return STRANDING_RATIO * solid_resistance_per_metre(area)
     mm2 = area / MM2
     sizes = list(CLASS_5_OHM_PER_KM)
@@ -282,15 +312,22 @@ def ampacity(area: float, installation: Installation, material: Material = Mater
     the AWG table (33 CFR 183.425 table 5, 18 AWG to 4/0), any other from the metric one (ISO 10133, from
     memory; 1 to 120 mm², at 70 °C to 70 mm²). An area between entries takes the next smaller entry, and so
     does an insulation rating. Below the first entry: `OutsideRange`; 0.5 % or more above the last too.
+    An SAE size has the rating of the AWG size of its number times the areas' ratio: the same current for each mm².
     Neither table holds for copper-clad aluminium: `OutsideRange`.
 
     >>> ampacity(awg_area(-1), Installation(378.15))
     330.0
     >>> round(ampacity(25e-6, Installation(378.15, engine_space=True, bundled=3)), 2)
     101.15
+    >>> round(ampacity(sae_area(4), Installation(378.15)))
+    143
     """
     if material is not Material.COPPER:
         raise OutsideRange("the current-rating tables hold for copper, not for copper-clad aluminium")
+    vehicle_gauge = sae_of(area)
+    if vehicle_gauge is not None:
+        solid = awg_area(vehicle_gauge)
+        return ampacity(solid, installation, material) * area / solid
     gauge = awg_of(area)
     if gauge is not None:
         awg_class = _insulation_class(installation, AWG_AMPACITY)

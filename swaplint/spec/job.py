@@ -12,6 +12,7 @@ from swaplint.spec.fields import (
     flag,
     measure,
     part,
+    parts,
     text,
     word,
 )
@@ -22,6 +23,23 @@ STAGES: tuple[Stage, ...] = get_args(Stage)
 """The stages of the job, in order. At `idea` no answer is due yet."""
 UNSTATED: Stage = "plan"
 """What a spec without a stage is judged as."""
+
+
+class DesignPlace(Section):
+    """A place that the vehicle works in, with the hottest air there."""
+
+    altitude: float = measure(
+        "height of the place above sea level", "length", "m", typical=800, plausible=(0, 5500), where=OWNER, zero=True
+    )
+    ambient: float = measure(
+        "hottest air that the vehicle must work in there",
+        "temperature",
+        "degC",
+        typical=35,
+        plausible=(-30, 60),
+        where=OWNER,
+        signed=True,
+    )
 
 
 class Design(Section):
@@ -35,6 +53,9 @@ class Design(Section):
         plausible=(10, 60),
         where=OWNER,
         signed=True,
+    )
+    points: dict[str, DesignPlace] = parts(
+        "places of the work, each with its height and the hottest air there; left out where only extremes are known"
     )
     ambient_min: float = measure(
         "coldest air that the vehicle must start in",

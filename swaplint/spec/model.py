@@ -34,16 +34,20 @@ from swaplint.spec.systems.chassis import (
     EngineOverrun,
     EngineVacuum,
     Steering,
+    VacuumConsumer,
     VacuumSystem,
 )
 from swaplint.spec.systems.controls import (
     WARNINGS,
     BodyModule,
+    Controller,
     DiagnosticConnector,
     EcmPlace,
     EngineDiagnostics,
     EngineImmobiliser,
     EngineOutputs,
+    EngineStop,
+    EngineThrottle,
     FanControl,
     FittedPedal,
     HarnessExtension,
@@ -54,7 +58,9 @@ from swaplint.spec.systems.controls import (
     PedalSensor,
     SignalSource,
     StartCircuit,
+    StopControl,
     Tachometer,
+    ThrottleCable,
     TransmissionMessages,
     WarningLamp,
 )
@@ -90,11 +96,13 @@ from swaplint.spec.systems.exhaust import (
 from swaplint.spec.systems.fit import (
     Bay,
     Clearance,
+    DrivelinePlace,
     EngineEnvelope,
     EnginePlace,
     EngineTilt,
     GroundClearance,
     ServiceItem,
+    Wading,
 )
 from swaplint.spec.systems.fuel import EngineFuel, FuelSystem
 from swaplint.spec.systems.gearing import (
@@ -132,14 +140,16 @@ from swaplint.spec.systems.power import (
     Cable,
     EngineEcm,
     EngineStarting,
+    FurtherAlternator,
     Ground,
     IntakeHeater,
     Isolator,
     Load,
+    SplitCharging,
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import SupplyLine, covered
+from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, SupplyLine, covered
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -202,6 +212,9 @@ class Vehicle(Section):
     original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
+    vacuum_consumers: dict[str, VacuumConsumer] = parts(
+        "what vacuum works besides the brakes, each under its name; empty where nothing is"
+    )
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
     cross_members: dict[str, CrossMember] = parts("made cross-members that mounts sit on, each under its name")
@@ -210,6 +223,11 @@ class Vehicle(Section):
     bay: Bay = part("the space for the engine")
     clearances: dict[str, Clearance] = parts("gaps between the engine unit and what stands near it, each under a name")
     ground_clearance: GroundClearance = part("room under the vehicle")
+    driveline_place: DrivelinePlace = part("where gearbox, transfer case and levers end up behind the engine")
+    wading: Wading = part("what water must not reach when the vehicle wades")
+    optional_parts: dict[str, OptionalPartUse] = parts(
+        "what is done with each of the engine package's optional parts, under the part's own name"
+    )
     modules: dict[str, BodyModule] = parts("control units that stay in the vehicle, each under its name")
     warnings_required: list[str] = words(
         "warnings that the vehicle must give by law or by its maker", *WARNINGS, typical="brake", where=AUTHORITY
@@ -269,11 +287,14 @@ class Engine(Part):
     alternator: Alternator = part("the alternator")
     ecm: EngineEcm = part("the engine's control unit")
     intake_heater: IntakeHeater = part("the intake air heater or glow plugs")
+    glow_plugs: IntakeHeater = part("the glow plugs of an engine that has an intake air heater too")
     vacuum: EngineVacuum = part("what vacuum it has to give")
     crank_nose: CrankNose = part("what may be hung on the front end of the crankshaft")
     overrun: EngineOverrun = part("what it does when the vehicle drives it")
     harness: dict[str, HarnessLead] = parts("the leads of its harness, each under its name")
     pedal: PedalSensor = part("the accelerator pedal that it expects")
+    throttle: EngineThrottle = part("the lever that a throttle cable works")
+    stop: EngineStop = part("what stops it")
     outputs: EngineOutputs = part("what it gives to the vehicle by wire")
     warnings_required: list[str] = words(
         "warnings that its maker wants in the driver's view", *WARNINGS, typical="oil-pressure", where=DATA_SHEET
@@ -285,6 +306,10 @@ class Engine(Part):
     diagnostics: EngineDiagnostics = part("how it is diagnosed")
     transmission_messages: TransmissionMessages = part("what it exchanges with a gearbox controller")
     network: BusNode = part("what it is and does on the data bus")
+    optional_parts: dict[str, OptionalPart] = parts(
+        "parts of the package that a build may leave unused, each under its name; empty where there are none"
+    )
+    prescribed: Prescribed = part("sizes that its maker asks for")
 
 
 class Driveline(Section):
@@ -356,6 +381,8 @@ class Electrics(Section):
         "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER
     )
     converters: dict[str, VoltageConverter] = parts("converters for consumers of another voltage, each under its name")
+    alternators: dict[str, FurtherAlternator] = parts("alternators besides the engine package's, each under its name")
+    split_charging: SplitCharging = part("what charges the auxiliary batteries")
     isolator: Isolator = part("the main switch that cuts the vehicle off its batteries")
     key_switch: KeySwitch = part("the key or start switch")
     start: StartCircuit = part("what lets the starter turn")
@@ -363,7 +390,10 @@ class Electrics(Section):
     routes: dict[str, HarnessRoute] = parts("stretches that a harness can take, each under its name")
     openings: dict[str, Opening] = parts("holes that a harness passes through, each under its name")
     extensions: dict[str, HarnessExtension] = parts("extensions of harness leads, each under its name")
+    controllers: dict[str, Controller] = parts("control units that the build adds, each under its name")
     pedal: FittedPedal = part("the accelerator pedal")
+    throttle: ThrottleCable = part("the throttle cable")
+    stop: StopControl = part("how the driver stops the engine by hand")
     tach: Tachometer = part("the engine speed gauge")
     lamps: dict[str, WarningLamp] = parts("the warning lamps, each under its name")
     diagnostic: DiagnosticConnector = part("the diagnostic connector")

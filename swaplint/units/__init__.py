@@ -8,6 +8,7 @@
     slash     = everything after the first slash is below the line: W/m2K is W/(m2 K)
     pressure  = may end in (g), gauge, (a) or abs, where it agrees with what the field holds
     AWG       = 4/0 to 1/0 and 1 to 36, in conductor sizes only
+    SAE       = 4/0, 2/0, 1/0 and 2 to 18 by twos: US vehicle cable, in conductor sizes only
     capitals  = as in the table; another case is accepted where only one unit of the field's kind can be meant
     the rest  = a unit's name in full, if pint knows it; nothing is evaluated or guessed from prefixes
 

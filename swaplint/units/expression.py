@@ -266,7 +266,7 @@ def _named(token: str) -> str | None:
 def _unknown(token: str, kind: Kind, *, alone: bool) -> str:
     import difflib
 
-    if token.lower() == "awg":
+    if token.lower() in ("awg", "sae"):
         return "is a series of sizes" if kind.name == "conductor" else "is a conductor size"
     names = {
         known.lower(): known

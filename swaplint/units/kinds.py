@@ -80,7 +80,8 @@ _BARE_DEGREES = {
 _TON = dict.fromkeys(("ton", "tons"), "is in tons, which may be metric, short or long (write t, short ton or long ton)")
 _MPG = dict.fromkeys(("mpg", "mi/gal"), "is in miles to the gallon, which counts the other way round (write L/100 km)")
 _GAUGE_SIZE = dict.fromkeys(
-    ("ga", "gauge", "swg"), "is a gauge number of no named series (write AWG, or the area in mm2)"
+    ("ga", "gauge", "swg"),
+    "is a gauge number of no named series (write AWG, or SAE for vehicle cable, or mm2)",
 )
 
 
@@ -401,7 +402,7 @@ def _kinds() -> list[Kind]:
             "215 g/kWh",
         ),
         # electrics and network
-        Kind("conductor", "a conductor size", "m2", _AREA, ("mm2", "AWG", "kcmil"), "35 mm2", hints=_GAUGE_SIZE),
+        Kind("conductor", "a conductor size", "m2", _AREA, ("mm2", "AWG", "SAE", "kcmil"), "35 mm2", hints=_GAUGE_SIZE),
         Kind("current", "a current", "A", _dim(a=1), ("A", "mA"), "80 A"),
         Kind("voltage", "a voltage", "V", _dim(kg=1, m=2, s=-3, a=-1), ("V", "mV"), "12.6 V"),
         Kind(

@@ -78,7 +78,7 @@ def read_tolerance(text: str, kind: Kind, value_si: float) -> float:
         ):
             width = number_value(number) / 100.0
         else:
-            if unit.lower() == "awg":
+            if unit.lower() in ("awg", "sae"):
                 raise RefusedError("is a size in a series, which has no width")
             width = _si(number, unit, step)
         if width < 0.0 or number["sign"] == "-":
@@ -125,7 +125,7 @@ def from_unit(value: float, unit: str, kind: Kind) -> float:
 def show(si: float, unit: str, kind: Kind, *, digits: int = 4) -> str:
     """Return an SI value as people read it: at least the whole number, and up to `digits` significant digits.
 
-    From ten thousand on, a space parts the thousands. A conductor that is exactly an AWG size names it.
+    From ten thousand on, a space parts the thousands. A conductor that is exactly an AWG or SAE size names it.
 
     >>> show(14500.0, "N", KINDS["force"])
     '14 500 N'
@@ -167,6 +167,11 @@ def _si(number: Match[str], unit: str, kind: Kind) -> float:
         area = awg.area_of(number.group())
         if area is None:
             raise RefusedError(f"is no AWG size ({awg.RANGE})")
+        return _rounded(area)
+    if unit.lower() == "sae" and kind.name == "conductor":
+        area = awg.sae_area_of(number.group())
+        if area is None:
+            raise RefusedError(f"is no SAE size of vehicle cable ({awg.SAE_RANGE})")
         return _rounded(area)
     try:
         factor, offset = resolve(unit, kind)

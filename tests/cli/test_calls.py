@@ -276,11 +276,11 @@ def test_size_and_study_judge_by_the_rules_asked_for(tmp_path: Path, monkeypatch
     Path("s.toml").write_text(sound_text(), encoding="utf-8")
     size = ["size", "s.toml", "driveline.axles.*.ratio", "--format", "json"]
     every = json.loads(call(*size).out)
-    some = json.loads(call(*size, "--rule", "gearing.crawl", "--system", "mass").out)
+    some = json.loads(call(*size, "--rule", "gearing.crawl", "--system", "network").out)
     assert some["rules"] == ["gearing.crawl"]
     assert "gearing.crawl" in every["rules"]
     assert len(every["rules"]) > 3
-    assert (every["selection"], some["selection"]) == (None, {"systems": ["mass"], "rules": ["gearing.crawl"]})
+    assert (every["selection"], some["selection"]) == (None, {"systems": ["network"], "rules": ["gearing.crawl"]})
     monkeypatch.setattr("swaplint.solving.study.FEW", 3)  # so that other processes judge, which load rules of their own
     study = ["study", "s.toml", "--vary", "driveline.axles.*.ratio=2..9:8", "--cores", "2", "--rule", "gearing.crawl"]
     rows = json.loads(call(*study, "--format", "json").out)["rows"]

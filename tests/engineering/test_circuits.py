@@ -8,7 +8,16 @@ from scipy.sparse import csr_array
 from scipy.sparse.csgraph import connected_components, dijkstra
 
 from swaplint.engineering import ImpossibleInput
-from swaplint.engineering.circuits import is_line, joined, live_nodes, nodes_along, route, shortest_way, ways_at
+from swaplint.engineering.circuits import (
+    held_nodes,
+    is_line,
+    joined,
+    live_nodes,
+    nodes_along,
+    route,
+    shortest_way,
+    ways_at,
+)
 
 NODES = "abcdef"
 NETWORK = st.lists(st.tuples(st.sampled_from(NODES), st.sampled_from(NODES)), max_size=12)
@@ -90,6 +99,32 @@ def test_a_relay_conducts_while_any_node_that_closes_it_is_live() -> None:
     assert "pin" in live_nodes(wires, ["battery", "key-run"], [["coil"], []])
     assert "pin" in live_nodes(wires, ["battery", "key-start"], [["coil", "key-start"], []])
     assert live_nodes([("a", "b")], [], [["a"]]) == frozenset()  # nothing closes itself
+
+
+def test_a_diode_conducts_one_way() -> None:
+    wires = [("key-run", "lamp"), ("lamp", "field")]
+    assert live_nodes(wires, ["key-run"], one_way=[False, True]) == {"key-run", "lamp", "field"}
+    assert live_nodes(wires, ["field"], one_way=[False, True]) == {"field"}
+
+
+def test_relays_stay_closed_as_long_as_their_coils_are_fed() -> None:
+    holding = [("battery", "out"), ("out", "coil"), ("key", "coil")]
+    was_live = ["battery", "out", "coil", "key"]
+    assert held_nodes(holding, ["battery"], was_live, [["coil"], [], []]) == set(was_live)
+    assert held_nodes(holding[::2], ["battery"], was_live, [["coil"], []]) == {"battery"}
+    # one relay after the other opens, until nothing is left
+    chain = [("battery", "a"), ("battery", "b"), ("battery", "c")]
+    coils = [["key"], ["a"], ["b"]]
+    assert held_nodes(chain, ["battery"], ["battery", "key", "a", "b", "c"], coils) == {"battery"}
+    # two that hold each other stay, whichever was live before
+    pair = [("battery", "a"), ("battery", "b")]
+    assert held_nodes(pair, ["battery"], ["battery", "a", "b"], [["b"], ["a"]]) == {"battery", "a", "b"}
+    assert held_nodes(pair, ["battery"], ["battery", "a"], [["b"], ["a"]]) == {"battery"}
+
+
+@given(NETWORK, st.lists(st.sampled_from(NODES), max_size=3))
+def test_without_relays_nothing_is_held(network: list[tuple[str, str]], before: list[str]) -> None:
+    assert held_nodes(network, ["a"], before) == live_nodes(network, ["a"])
 
 
 def test_a_line_has_two_ends() -> None:

@@ -15,6 +15,7 @@ from swaplint.engineering.conductor_tables import (
     AWG_GAUGES,
     CLASS_5_OHM_PER_KM,
     METRIC_AMPACITY,
+    SAE_CIRCULAR_MILS,
 )
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange
 
@@ -33,6 +34,23 @@ temperatures = st.floats(213.15, 473.15)
 )
 def test_awg_diameter_agrees_with_a_published_wire_table(gauge: int, mm: float) -> None:
     assert c.awg_diameter(gauge) * 1000 == pytest.approx(mm, rel=5e-4)
+
+
+@pytest.mark.parametrize(
+    ("gauge", "mm2"),
+    # Least areas of vehicle cable as a cable seller's table prints them beside its circular mils.
+    [(18, 0.78), (16, 1.18), (14, 1.88), (12, 2.96), (10, 4.73), (8, 7.50), (6, 12.43), (4, 18.93), (2, 31.64)],
+)
+def test_sae_area_agrees_with_a_published_table(gauge: int, mm2: float) -> None:
+    assert c.sae_area(gauge) * 1e6 == pytest.approx(mm2, abs=0.006)
+
+
+def test_vehicle_cable_has_up_to_a_ninth_less_copper_than_awg() -> None:
+    less = {gauge: 1 - c.sae_area(gauge) / c.awg_area(gauge) for gauge in SAE_CIRCULAR_MILS}
+    assert all(0.025 < share < 0.115 for share in less.values())
+    assert sorted(less, key=lambda gauge: -less[gauge])[:3] == [12, 4, 8]  # the three that a survey of tables names
+    with pytest.raises(OutsideRange):
+        c.sae_area(3)
 
 
 @pytest.mark.parametrize("gauge", [4, 6, 8, 10, 12, 14, 16, 18, 20])

@@ -16,6 +16,7 @@ from swaplint.engineering.liquids import (
     PETROL_DENSITY_15C,
     PETROL_VISCOSITY_20C,
     density_at,
+    ethanol_volume_factor,
     thermal_expansion_15c,
     viscosity_from_points,
     walther_viscosity,
@@ -174,3 +175,12 @@ def test_density_range(temperature: float, density: float) -> None:
 
 def test_reference_petrol_is_thinner_than_any_diesel() -> None:
     assert DIESEL_VISCOSITY_40C[0] > PETROL_VISCOSITY_20C
+
+
+def test_petrol_with_ethanol_against_published_heating_values() -> None:
+    # lower heating values in BTU for a US gallon, as quoted: petrol 114 000, E10 111 836, E85 81 800, ethanol 76 100
+    for share, heat, close in ((0.10, 111_836, 0.02), (0.85, 81_800, 0.005), (1.0, 76_100, 0.005)):
+        assert ethanol_volume_factor(share) == pytest.approx(114_000 / heat, rel=close)
+    assert ethanol_volume_factor(0.0) == 1.0
+    with pytest.raises(OutsideRange):
+        ethanol_volume_factor(1.2)

@@ -12,6 +12,8 @@ from swaplint.kit.edits import sound_text
 from swaplint.kit.trial import one, trial, value
 
 G = 9.80665
+TYRE = 3.05 * 0.806 / (2.0 * math.pi)
+"""Rolling radius of the sound spec's radial tyres, m."""
 BRAKES, BOOSTER = "vehicle.brakes", "vehicle.brakes.booster"
 STEERING, PUMP, GEAR = "vehicle.steering", "vehicle.steering.pump", "vehicle.steering.gear"
 STOP, DUTY, CONVERSION = "chassis.unassisted-stop", "chassis.brake-duty", "chassis.booster-conversion"
@@ -53,6 +55,31 @@ class TestUnassistedStop:
         assert found.found == pytest.approx(pedal_force(deceleration), rel=1e-4)
         assert found.limit is not None
         assert found.limit.value == allowed
+
+    @pytest.mark.parametrize(
+        ("category", "deceleration", "allowed"), [("M1", 6.43, 500.0), ("N1", 5.0, 700.0), ("N2", 5.0, 700.0)]
+    )
+    def test_assistance_taken_away(self, category: str, deceleration: float, allowed: float) -> None:
+        # Service braking as UN Regulation No. 79, annex 3, repeats it (second-hand): the pedal alone must reach it.
+        gone = {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum", "vehicle.category": category}
+        found = one(STOP, gone)
+        assert (found.kind, found.level) == ("fail", "error")
+        assert found.found == pytest.approx(pedal_force(deceleration), rel=1e-4)
+        assert found.limit is not None
+        assert found.limit.value == allowed
+
+    def test_a_measured_stop_without_any_assistance(self) -> None:
+        gone = {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum"}
+        stop = {f"{BRAKES}.unassisted_test": {"pedal_force": "690 N", "deceleration": "4.9 m/s2"}}
+        assert one(STOP, {**gone, **stop}, demand="deceleration").kind == "fail"
+        stop[f"{BRAKES}.unassisted_test"]["deceleration"] = "5.0 m/s2"
+        assert one(STOP, {**gone, **stop}, demand="deceleration").kind == "pass"
+
+    def test_never_assisted_unknown_and_air(self) -> None:
+        none = {f"{BRAKES}.assist": "none"}
+        assert one(STOP, {**none, f"{BRAKES}.assist_before": "none"}).kind == "notApplicable"
+        assert f"{BRAKES}.assist_before" in one(STOP, none).unknown
+        assert one(STOP, {f"{BRAKES}.assist": "air"}).kind == "review"
 
     def test_a_long_lever_and_a_heavier_vehicle(self) -> None:
         # half the lever takes twice the force
@@ -117,13 +144,26 @@ class TestBrakeDuty:
         # m·g·sin(atan 0.08) less 1.2 % rolling and ½·1.225·0.45·2.8·v² at 40 km/h; 5 kW for each of 2.8 t
         v = 40.0 / 3.6
         push = 2800.0 * G * 0.08 / math.hypot(1.0, 0.08) - 0.012 * 2800.0 * G - 0.5 * 1.225 * 0.45 * 2.8 * v**2
+        # second gear is the lowest that stays below 3700 r/min: 2.6·4.3 turns of the engine for one of the wheels,
+        # 3032 r/min; of what the engine holds back at 3700 r/min (3032/3700)² is left
+        share = (v / TYRE * 2.6 * 4.3 / (3700.0 * math.tau / 60.0)) ** 2
+        assert share == pytest.approx(0.671, abs=0.001)
         engine = push * v - 5.0 * 2800.0 + offset
-        found = one(DUTY, {"engine.overrun.braking_power": f"{engine:.1f} W", "vehicle.original.top_speed": "150 km/h"})
+        edits = {
+            "engine.overrun.braking_power": f"{engine / share:.1f} W",
+            "vehicle.original.top_speed": "150 km/h",
+        }
+        found = one(DUTY, edits)
         assert found.kind == kind
         if kind == "fail":
             assert (found.level, found.subject) == ("warning", "engine.overrun.braking_power")
             assert found.found == pytest.approx((push * v - engine) / 2800.0, rel=1e-3)
-            assert found.advice[0].value == pytest.approx(push * v - 5.0 * 2800.0, abs=1.0)
+            assert found.advice[0].value == pytest.approx((push * v - 5.0 * 2800.0) / share, abs=1.0)
+
+    def test_a_descent_that_no_gear_can_take(self) -> None:
+        # 120 km/h in an only gear of 4.3·4.3 turns the engine at 15 000 r/min
+        edits = {"driveline.gearbox.ratios": [4.3], "build.design.descent_speed": "120 km/h"}
+        assert one(DUTY, edits, demand="descent").kind == "review"
 
     def test_no_long_descent_asks_for_no_engine_braking(self) -> None:
         edits = {"build.design.descent_grade": None, "engine.overrun.braking_power": None}
@@ -327,3 +367,39 @@ class TestSteeringPressure:
         found = one(PRESSURE, {f"{GEAR}.pressure_max": None}, stage="plan")
         assert (found.kind, found.unknown) == ("open", (f"{GEAR}.pressure_max",))
         assert one(PRESSURE, {f"{GEAR}.pressure_max": None}).due
+
+
+GONE = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "hydraulic"}
+NEVER = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "none"}
+
+
+class TestSteeringWithoutAssistance:
+    @pytest.mark.parametrize(
+        ("category", "lawful"), [("M1", 150), ("M2", 150), ("N1", 200), ("N2", 250), ("M3", 200), ("N3", 200)]
+    )
+    def test_the_effort_of_a_steering_in_order(self, category: str, lawful: int) -> None:
+        # UN Regulation No. 79, table 2, intact steering (read)
+        just = {"vehicle.category": category, f"{STEERING}.effort": f"{lawful} N"}
+        assert one(PRESSURE, {**GONE, **just}, demand="effort").kind == "pass"
+        more = {"vehicle.category": category, f"{STEERING}.effort": f"{lawful + 1} N"}
+        found = one(PRESSURE, {**GONE, **more}, demand="effort")
+        assert (found.kind, found.level) == ("fail", "error")
+        assert one(PRESSURE, {**NEVER, **more}, demand="effort").level == "warning"
+
+    def test_taken_away_must_be_measured(self) -> None:
+        # what the failed assistance took before the swap is no measure of a steering that has none
+        edits = {**GONE, f"{STEERING}.effort": None, f"{STEERING}.effort_before": "100 N"}
+        assert one(PRESSURE, edits, demand="effort").kind == "review"
+
+    def test_unknown_before_is_open(self) -> None:
+        found = one(PRESSURE, {f"{STEERING}.assist": "none"}, demand="effort")
+        assert (found.kind, found.unknown) == ("open", (f"{STEERING}.assist_before",))
+
+
+@pytest.mark.parametrize(("needed", "kind"), [("9 MPa", "pass"), ("9.1 MPa", "fail")])
+def test_a_relief_valve_that_opens_too_soon(needed: str, kind: str) -> None:
+    # the sound spec's valve opens at 9 MPa
+    found = one(PRESSURE, {f"{GEAR}.pressure_required": needed}, demand="assistance")
+    assert found.kind == kind
+    if kind == "fail":
+        assert (found.level, found.subject) == ("warning", f"{PUMP}.relief_pressure")

@@ -91,8 +91,19 @@ def test_the_tender_is_too_fast_for_its_brakes() -> None:
     assert found.advice == ()  # there is no limiter yet to be set lower
     assert "A limiter at 89 km/h or less would do." in found.message
     for speed, kind in (("89 km/h", "pass"), ("90 km/h", "fail")):
-        fitted = findings(TENDER, {"driveline.speed_limiter": {"fitted": True, "speed": speed}})
-        assert fitted["chassis.brake-duty", ""].kind == kind
+        fitted = {"driveline.speed_limiter": {"fitted": True, "speed": speed}}
+        assert demand(TENDER, "chassis.brake-duty", "energy", fitted).kind == kind
+
+
+def test_the_tender_holds_too_little_back_on_its_long_descent() -> None:
+    # 35 km/h on 0.5 m of tyre, 4.88 in the axle: first gear (6.40) would turn the engine at 5799 r/min, second at
+    # 3190 r/min, third (1.98) at 1794 r/min, and only that stays below the governed 2850 r/min
+    v, tyre = 35.0 / 3.6, 3.05 * 1.03 / (2.0 * math.pi)
+    held = 42e3 * (v / tyre * 1.98 * 4.88 / (2850.0 * math.tau / 60.0)) ** 2
+    push = 7500.0 * 9.80665 * (0.12 / math.hypot(1.0, 0.12) - 0.012) - 0.5 * 1.225 * 0.75 * 5.4 * v**2
+    found = demand(TENDER, "chassis.brake-duty", "descent")
+    assert (found.kind, found.level) == ("fail", "warning")
+    assert found.found == pytest.approx((push * v - held) / 7500.0, rel=1e-3)
 
 
 def test_the_tender_stops_without_assistance() -> None:

@@ -270,6 +270,25 @@ class TestReserve:
         big = one(RESERVE, {f"{BRAKES}.master_bore": "31.75 mm", f"{VACUUM}.reservoir.volume": "15 L"})
         assert big.kind == "pass"
 
+    def test_four_applications_where_the_manifold_is_the_source(self) -> None:
+        # of 66 kPa at sea level and 8.5 L of booster and reservoir, four applications leave something, eight nothing
+        manifold = {
+            "engine.vacuum": {"source": "manifold", "depression_idle": "66 kPa", "boosted": False},
+            f"{VACUUM}.supply": "manifold",
+            "build.design.altitude_max": "0 m",
+        }
+        p = air(0.0)
+        assert value("chassis.reserve-eighth", manifold) == pytest.approx(after(4, 66.0, p, 8.5), abs=0.01)
+        assert after(4, 66.0, p, 8.5) > 15.0
+
+    @pytest.mark.parametrize(("level", "kind"), [("27.1 kPa", "pass"), ("27 kPa", "fail")])
+    def test_a_lamp_that_comes_on_too_late(self, level: str, kind: str) -> None:
+        # 8 inHg = 8 · 3.38639 kPa = 27.09 kPa (California Vehicle Code 26521)
+        found = one("chassis.vacuum-source", {f"{BRAKES}.vacuum_warning": level}, demand="warning-level")
+        assert found.kind == kind
+        if kind == "fail":
+            assert found.level == "warning"
+
     def test_unknown_swept_volume(self) -> None:
         path = f"{BRAKES}.booster.swept_volume"
         found = one(RESERVE, {path: None}, stage="plan")

@@ -17,6 +17,13 @@ from swaplint.kit.trial import of_part, one, trial, value
 
 COOLING = "plumbing.cooling"
 SEA = {"build.design.altitude_max": "0 m"}
+
+
+def places(**stated: tuple[str, str]) -> dict[str, Any]:
+    """Places of the work: height and hottest air of each."""
+    return {"build.design.points": {name: {"altitude": up, "ambient": air} for name, (up, air) in stated.items()}}
+
+
 STANDING = {"build.duty.stationary_power": "20 kW", "build.duty.stationary_speed": "1800 r/min"}
 PRESSURE_1500 = 84_556.0  # Pa, ISO 2533 at 1500 m
 WATER_MOLES = 0.75542  # half glycol by volume: see test_cooling_circuit.py
@@ -165,9 +172,60 @@ def test_ambient_capability_at_its_limit(ambient: str, kind: str) -> None:
 def test_altitude_and_heat_each_change_the_verdict() -> None:
     rule = "cooling.ambient-capability"
     assert of_part(rule, "rated", {**SEA, "build.design.ambient_max": "50 degC"}).kind == "pass"
-    assert of_part(rule, "rated", {"build.design.altitude_max": "3000 m"}).kind == "fail"
-    assert of_part(rule, "rated", {"build.design.ambient_max": "50 degC"}).kind == "fail"
+    assert of_part(rule, "rated", {"build.design.ambient_max": "55 degC"}).kind == "fail"
     assert of_part(rule, "rated").kind == "pass"
+    # the same heat at 3000 m is too much, at 0 m it is not
+    for altitude, kind in (("0 m", "pass"), ("3000 m", "fail")):
+        assert of_part(rule, "rated", places(hot=(altitude, "40 degC"))).kind == kind
+
+
+def test_the_air_cools_on_the_way_to_the_highest_place() -> None:
+    # ISO 2533: 40 − 6.5·1.5 = 30.25 °C at 1500 m
+    found = of_part("cooling.ambient-capability", "rated", demand="highest-place")
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(30.25 + 273.15)
+    rise = value("cooling.top-tank-rise-high", part="rated")
+    assert value("cooling.top-tank-high", part="rated") == pytest.approx(30.25 + rise)
+
+
+def test_a_stated_place_takes_its_own_air() -> None:
+    # as 1500 m above, but with 38 °C stated there: the lapse rate has no say
+    edits = places(pass_=("1500 m", "38 degC"), plain=("0 m", "40 degC"))
+    rise = value("cooling.top-tank-rise-high", part="rated")
+    assert value("cooling.top-tank-at", edits, part="pass_") == pytest.approx(38 + rise)
+    found = of_part("cooling.ambient-capability", "rated", edits, demand="at.pass_")
+    assert found.limit is not None
+    assert (found.kind, found.limit.value) == ("pass", pytest.approx(38 + 273.15))
+    assert {f.demand for f in trial("cooling.ambient-capability", edits)} == {"at.pass_", "at.plain"}
+
+
+@pytest.mark.parametrize(("ambient", "kind"), [("53.9 degC", "pass"), ("54.1 degC", "fail")])
+def test_a_stated_place_at_its_limit(ambient: str, kind: str) -> None:
+    # sea level: 105 − 51.019 = 53.981 °C, as above
+    assert of_part("cooling.ambient-capability", "rated", places(plain=("0 m", ambient))).kind == kind
+
+
+def test_a_place_without_its_air_is_open_and_the_other_is_not() -> None:
+    edits: dict[str, Any] = {"build.design.points": {"plain": {"altitude": "0 m"}}}
+    edits["build.design.points"]["hill"] = {"altitude": "500 m", "ambient": "35 degC"}
+    rated = {f.demand: f.kind for f in trial("cooling.ambient-capability", edits) if f.part.endswith("rated")}
+    assert rated == {"at.plain": "open", "at.hill": "pass"}
+
+
+def test_the_radiator_is_chosen_for_the_hottest_place() -> None:
+    # 1.1·56 kW = 61.6 kW; Q = 0.66·2.012·(105 − T − 8.847): 61.6 kW at T = 49.76 °C, sea level
+    for ambient, kind in (("49.6 degC", "pass"), ("49.9 degC", "fail")):
+        edits = places(plain=("0 m", ambient), hill=("1000 m", "30 degC"))
+        assert of_part("cooling.radiator-capacity", "rated", edits).kind == kind
+
+
+@pytest.mark.parametrize(
+    ("hottest", "highest", "kind"),
+    [("40 degC", "1500 m", "pass"), ("39.9 degC", "1500 m", "fail"), ("40 degC", "1499 m", "fail")],
+)
+def test_places_reach_the_extremes(hottest: str, highest: str, kind: str) -> None:
+    assert one("cooling.design-places", places(plain=("0 m", hottest), hill=(highest, "20 degC"))).kind == kind
+    assert one("cooling.design-places").kind == "notApplicable"
 
 
 def test_without_an_owners_target_common_practice_stands_in() -> None:
@@ -194,7 +252,8 @@ def test_standing_work_at_its_limit(heat: str, kind: str) -> None:
 def test_altitude_and_heat_change_the_verdict_on_standing_work() -> None:
     warm = {**STANDING, **SEA, "engine.heat.standing.coolant": "37 kW"}
     assert one("cooling.stationary-duty", warm).kind == "pass"
-    assert one("cooling.stationary-duty", {**warm, "build.design.altitude_max": "2500 m"}).kind == "fail"
+    assert one("cooling.stationary-duty", {**warm, **places(hill=("2500 m", "40 degC"))}).kind == "fail"
+    assert one("cooling.stationary-duty", {**warm, **places(hill=("0 m", "40 degC"))}).kind == "pass"
     assert one("cooling.stationary-duty", {**warm, "build.design.ambient_max": "48 degC"}).kind == "fail"
 
 
@@ -253,7 +312,7 @@ def test_every_cooler_is_in_the_sum() -> None:
 @pytest.mark.parametrize(
     ("rule", "edits"),
     [
-        ("cooling.ambient-capability", {f"{COOLING}.radiator.tests.full.effectiveness": "45 %"}),
+        ("cooling.ambient-capability", {f"{COOLING}.radiator.tests.full.effectiveness": "40 %"}),
         ("cooling.stationary-duty", {**STANDING, f"{COOLING}.air.standing.flow": "0.25 kg/s"}),
     ],
 )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from swaplint.kit.trial import one, value
+from swaplint.kit.trial import one, trial, value
 
 COOLING = "plumbing.cooling"
 
@@ -123,6 +123,53 @@ def test_two_limits_on_the_charge_air_are_judged_apart_and_one_cooler_keeps_both
     gone = one("cooling.charge-air", {f"{COOLING}.charge_cooler": {"fitted": False}})
     assert gone.message.startswith("There is no charge-air cooler")
     assert "an effectiveness of 78 % would do" in gone.message  # 77.15 %, rounded up
+
+
+WATER = {f"{COOLING}.charge_cooler.place": "own-water", f"{COOLING}.charge_cooler.water_radiator": "elsewhere"}
+
+
+@pytest.mark.parametrize(("water", "outlet", "kind"), [("50 degC", 74.26, "pass"), ("60 degC", 82.26, "fail")])
+def test_water_that_cools_the_charge(water: str, outlet: float, kind: str) -> None:
+    # 171.29 − 0.8·(171.29 − 50) = 74.26 °C, with water of 60 °C 82.26 °C; 75 °C are allowed
+    edits = {**WATER, f"{COOLING}.charge_cooler.water_temp": water}
+    assert value("cooling.charge-outlet", edits) == pytest.approx(outlet, abs=0.01)
+    found = one("cooling.charge-air", edits, demand="temperature")
+    assert found.kind == kind
+    if kind == "fail":
+        # ε = (171.29 − 75)/(171.29 − 60) = 0.8652
+        assert found.advice[0].value == pytest.approx(0.8652, abs=1e-4)
+    # 74 °C is 34 K above the outside air, and 30 K is what the sheet allows a cooler that stands in it
+    assert "rise" not in {f.demand for f in trial("cooling.charge-air", edits)}
+
+
+def test_a_charge_cooled_by_water_without_a_limit_is_open() -> None:
+    gone = {"engine.charge_air.rise_max": None, "engine.charge_air.manifold_temp_max": None}
+    edits = {**WATER, f"{COOLING}.charge_cooler.water_temp": "50 degC", **gone}
+    assert one("cooling.charge-air", edits, demand="temperature").kind == "open"
+    # a rise of the sheet alone still holds: 34 K against 40 K
+    edits["engine.charge_air.rise_max"] = "40 K"
+    assert one("cooling.charge-air", edits, demand="rise").kind == "pass"
+
+
+def test_water_is_no_colder_than_the_air_and_must_be_known() -> None:
+    cold = {**WATER, f"{COOLING}.charge_cooler.water_temp": "30 degC"}
+    assert one("cooling.charge-air", cold, demand="temperature").kind == "review"
+    assert one("cooling.charge-air", WATER, demand="temperature").kind == "open"
+    assert one("cooling.charge-air", {f"{COOLING}.charge_cooler.place": None}, demand="temperature").kind == "open"
+
+
+def test_where_the_heat_of_the_charge_goes() -> None:
+    # 17 kW of the charge beside 0.8 kW of the steering's cooler and 56 kW of the engine
+    place, radiator = f"{COOLING}.charge_cooler.place", f"{COOLING}.charge_cooler.water_radiator"
+    for edits, coolant, stacked in (
+        ({place: "before-radiator"}, 56.0, 17.8),
+        ({place: "elsewhere"}, 56.0, 0.8),
+        ({place: "engine-coolant"}, 73.0, 0.8),
+        ({place: "own-water", radiator: "before-radiator"}, 56.0, 17.8),
+        ({place: "own-water", radiator: "elsewhere"}, 56.0, 0.8),
+    ):
+        assert value("cooling.coolant-heat", edits, part="rated") == pytest.approx(coolant)
+        assert value("cooling.stacked-heat", edits, part="rated") == pytest.approx(stacked)
 
 
 def test_engine_without_a_charge_air_cooler() -> None:

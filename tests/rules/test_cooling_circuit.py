@@ -264,6 +264,110 @@ def test_right_circuits() -> None:
     assert one("cooling.thermostat-circuit", {"engine.coolant.ports": None}, stage="plan").kind == "open"
 
 
+RUNS = [("radiator_out", "radiator"), ("radiator", "radiator_in"), ("heater_out", "heater"), ("heater", "heater_in")]
+
+
+def circuit(*runs: tuple[str, str], shut: tuple[str, str] | None = None) -> dict[str, Any]:
+    """The runs of coolant, one of which a valve can shut."""
+    return {f"{COOLING}.circuit": [{"start": a, "end": b, "can_shut": (a, b) == shut} for a, b in runs]}
+
+
+@pytest.mark.parametrize(
+    ("runs", "says"),
+    [
+        # each port has one run, each part a way in and out, and yet the returns are crossed
+        (
+            [
+                ("radiator_out", "radiator"),
+                ("radiator", "heater_in"),
+                ("heater_out", "heater"),
+                ("heater", "radiator_in"),
+            ],
+            "comes back at heater_in and not at radiator_in",
+        ),
+        # the feeds are crossed: hot coolant through the heater only, the radiator fed by the heater's port
+        (
+            [
+                ("radiator_out", "heater"),
+                ("radiator", "radiator_in"),
+                ("heater_out", "radiator"),
+                ("heater", "heater_in"),
+            ],
+            "comes back at heater_in and not at radiator_in",
+        ),
+        # parts exchanged: the radiator hangs on the heater's ports
+        (
+            [
+                ("radiator_out", "heater"),
+                ("heater", "radiator_in"),
+                ("heater_out", "radiator"),
+                ("radiator", "heater_in"),
+            ],
+            "without passing the radiator",
+        ),
+        # a ring without the engine beside a circuit that is right
+        ([*RUNS, ("pre_heater", "tank"), ("tank", "pre_heater")], "No coolant of the engine gets to pre_heater"),
+        # a ring that nothing leaves
+        (
+            [("radiator_out", "loop"), ("loop", "elbow"), ("elbow", "loop"), ("radiator", "radiator_in"), *RUNS[2:]],
+            "There is no way into radiator",
+        ),
+    ],
+)
+def test_crossed_hoses(runs: list[tuple[str, str]], says: str) -> None:
+    found = one("cooling.thermostat-circuit", circuit(*runs))
+    assert (found.kind, found.level) == ("fail", "error")
+    assert says in found.message
+
+
+def test_ordinary_circuits_are_not_crossed() -> None:
+    # the heater returns through a tee in the lower hose, or into the radiator; a thermostat housing stands in the way
+    no_return = {"engine.coolant.ports.heater_in": None}
+    tee = [RUNS[0], ("radiator", "tee"), ("tee", "radiator_in"), RUNS[2], ("heater", "tee")]
+    assert one("cooling.thermostat-circuit", {**circuit(*tee), **no_return}).kind == "pass"
+    tank = [*RUNS[:3], ("heater", "radiator")]
+    assert one("cooling.thermostat-circuit", {**circuit(*tank), **no_return}).kind == "pass"
+    housing = [("radiator_out", "housing"), ("housing", "radiator"), *RUNS[1:]]
+    assert one("cooling.thermostat-circuit", circuit(*housing)).kind == "pass"
+
+
+BYPASS: dict[str, Any] = {
+    "engine.thermostat.bypass": "external",
+    "engine.coolant.ports.bypass_out": {"use": "bypass", "bore": "22 mm"},
+    "engine.coolant.ports.bypass_in": {"use": "bypass", "bore": "22 mm"},
+}
+
+
+@pytest.mark.parametrize(
+    ("runs", "shut", "says"),
+    [
+        ([("bypass_out", "radiator"), ("radiator", "bypass_in")], None, "runs through the radiator"),
+        ([("bypass_out", "valve"), ("valve", "bypass_in")], ("valve", "bypass_in"), "A valve can shut the bypass"),
+        # the middle of three runs: neither end of it is a port
+        (
+            [("bypass_out", "pipe"), ("pipe", "tap"), ("tap", "bypass_in")],
+            ("pipe", "tap"),
+            "A valve can shut the bypass from pipe to tap",
+        ),
+        ([("bypass_out", "bypass_in")], None, ""),
+        ([("bypass_out", "cooler"), ("cooler", "bypass_in")], None, ""),
+    ],
+)
+def test_the_bypass_is_walked(runs: list[tuple[str, str]], shut: tuple[str, str] | None, says: str) -> None:
+    found = one("cooling.thermostat-circuit", {**BYPASS, **circuit(*RUNS, *runs, shut=shut)})
+    assert found.kind == ("fail" if says else "pass")
+    assert says in found.message
+
+
+def test_an_external_bypass_may_not_be_plugged() -> None:
+    plugged = {"use": "bypass", "bore": "22 mm", "may_be_plugged": True}
+    ports = {f"engine.coolant.ports.{name}": plugged for name in ("bypass_in", "bypass_out")}
+    found = one("cooling.thermostat-circuit", {"engine.thermostat.bypass": "external", **ports})
+    assert found.kind == "fail"
+    assert "is plugged" in found.message
+    assert one("cooling.thermostat-circuit", {"engine.thermostat.bypass": "internal", **ports}).kind == "pass"
+
+
 def test_a_hose_is_named_that_fits_its_port() -> None:
     # 160 L/min at 3 m/s take 33.6 mm, so 35 mm of the series; the port has 38 mm
     found = one("cooling.external-circuit", {"plumbing.cooling.hoses.*.bore": "32 mm"}, demand="speed.upper")

@@ -354,6 +354,12 @@ class TestFanGap:
         finding = of_part("fit.fan-gap", "fan_shroud", {f"{GAPS}.fan_shroud.gap": gap})
         assert (finding.kind, finding.level, finding.subject) == (kind, level, f"{GAPS}.fan_shroud.gap")
 
+    def test_the_shroud_stands_all_round(self) -> None:
+        # 500 mm to the side of the roll axis the engine rises more than it sways: the gap above the blades counts
+        edits = {f"{GAPS}.fan_shroud.y": "500 mm", f"{GAPS}.fan_shroud.gap": "30 mm"}
+        finding = of_part("fit.fan-gap", "fan_shroud", edits, demand="tips-moving")
+        assert finding.found == pytest.approx((30.0 - chord(500) - BOUNCE) / 1000.0, rel=1e-3)
+
     def test_large_fan_wants_its_share(self) -> None:
         # 2.5 % of 1000 mm is 25 mm.
         edits = {"plumbing.cooling.fan.diameter": "1000 mm", f"{GAPS}.fan_shroud.gap": "24 mm"}

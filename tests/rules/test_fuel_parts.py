@@ -58,6 +58,48 @@ class TestFiltration:
     def test_primary(self, fineness: str, kind: str) -> None:
         assert one("fuel.filtration", {f"{FILTERS}.primary.fineness": fineness}).kind == kind
 
+    @pytest.mark.parametrize(
+        ("fuel", "injection", "most"),
+        [
+            ("diesel", "common-rail", 5.0),
+            ("diesel", "mechanical-injection", 12.0),
+            ("petrol", "direct-petrol", 10.0),
+            ("petrol", "port-petrol", 40.0),
+            ("petrol", "carburettor", 40.0),
+        ],
+    )
+    def test_final_by_what_it_protects(self, fuel: str, injection: str, most: float) -> None:
+        edits = {
+            "engine.fuel_type": fuel,
+            "engine.fuel.injection": injection,
+            "engine.fuel.final_filter_fineness": None,
+        }
+        for fineness, kind in ((most, "pass"), (most + 0.1, "fail")):
+            found = one(
+                "fuel.filtration",
+                {**edits, f"{FILTERS}.final.fineness": f"{fineness} µm"},
+                demand="final-fineness.final",
+            )
+            assert found.kind == kind
+            assert found.practices
+
+    def test_the_packages_own_final_filter_counts(self) -> None:
+        edits = {f"{FILTERS}.final": None, "engine.fuel.own_final_filter": True}
+        assert one("fuel.filtration", edits, demand="final-fitted").kind == "pass"
+        edits["engine.fuel.own_final_filter"] = False
+        assert one("fuel.filtration", edits, demand="final-fitted").kind == "fail"
+
+    @pytest.mark.parametrize(
+        ("fuel", "injection", "level"),
+        [("diesel", "common-rail", "error"), ("diesel", "mechanical-injection", "warning")],
+    )
+    def test_every_diesel_pump_wants_its_water_parted_off(self, fuel: str, injection: str, level: str) -> None:
+        edits = {"engine.fuel_type": fuel, "engine.fuel.injection": injection}
+        dry = {**edits, f"{FILTERS}.primary.water_separator": False}
+        found = one("fuel.filtration", dry, demand="water-separator")
+        assert (found.kind, found.level) == ("fail", level)
+        assert one("fuel.filtration", edits, demand="water-separator").kind == "pass"
+
     def test_no_final_filter(self) -> None:
         found = one("fuel.filtration", {f"{FILTERS}.final": None})
         assert (found.kind, found.demand, found.subject) == ("fail", "final-fitted", FILTERS)

@@ -300,7 +300,11 @@ SOFT = {f"vehicle.mounts.{name}.shear_stiffness": "25 N/mm" for name in mounts()
         ),
         (
             {"build.design.altitude_max": "4000 m"},
-            {"cooling.ambient-capability": "", "chassis.vacuum-source": "end_pressure"},
+            {"chassis.vacuum-source": "end_pressure"},
+        ),
+        (
+            {"build.design.points": {"pass": {"altitude": "4000 m", "ambient": "40 degC"}}},
+            {"cooling.ambient-capability": "", "cooling.radiator-capacity": ""},
         ),
         (
             {"vehicle.engine_place.pitch": "12 deg"},
@@ -309,7 +313,11 @@ SOFT = {f"vehicle.mounts.{name}.shear_stiffness": "25 N/mm" for name in mounts()
         (SOFT, {"exhaust.flex-section": "offset_max", "mounts.movement-envelope": "gap"}),
         (
             {"driveline.gearbox.kind": "automatic", "driveline.gearbox.oil_heat": "12 kW"},
-            {"cooling.added-heat": "coolers", "controls.start-interlock": "interlock"},
+            {
+                "cooling.added-heat": "coolers",
+                "cooling.gearbox-oil": "coolers",
+                "controls.start-interlock": "interlock",
+            },
         ),
         (
             {"plumbing.air_conditioning.compressor.power": "12 kW"},

@@ -206,6 +206,21 @@ NEEDS: list[tuple[str, dict[str, Any], dict[str, Any], dict[str, Any], str]] = [
         "plumbing.vacuum.pump",
     ),
     (
+        "vacuum-pump",  # the booster's hose leads to the pump, or to the manifold, which makes vacuum
+        {
+            "vehicle.brakes.assist": "vacuum",
+            "engine.vacuum": {"source": "manifold"},
+            "plumbing.vacuum": {"supply": "pump"},
+        },
+        {
+            "vehicle.brakes.assist": "vacuum",
+            "engine.vacuum": {"source": "manifold"},
+            "plumbing.vacuum": {"supply": "manifold"},
+        },
+        {"vehicle.brakes.assist": "vacuum", "engine.vacuum": None, "plumbing.vacuum": {"supply": "manifold"}},
+        "engine.vacuum.source",
+    ),
+    (
         "brake-booster",
         {"vehicle.brakes.assist": "hydraulic"},
         {"vehicle.brakes.assist": "none"},

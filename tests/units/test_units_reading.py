@@ -36,6 +36,7 @@ CONTRACT = [
     ("22 imp gal", "volume", 22 * 4.54609e-3),
     ("2/0 AWG", "conductor", 67.43e-6),
     ("10 AWG", "conductor", 5.261e-6),
+    ("10 SAE", "conductor", 4.734e-6),  # 9343 circular mils, a cable seller's table
     ("35 mm2", "conductor", 35e-6),
     ("35 mm²", "conductor", 35e-6),
 ]
@@ -259,6 +260,8 @@ REFUSED = [
     ("5/0 AWG", "conductor", "no AWG size"),
     ("-2 AWG", "conductor", "no AWG size"),
     ("37 AWG", "conductor", "no AWG size"),
+    ("3 SAE", "conductor", "no SAE size"),
+    ("4 SAE", "mass", "is a conductor size"),
     ("1,0 AWG", "conductor", "write 1.0"),
     ("10 ga", "conductor", "write AWG"),
     ("AWG 10", "conductor", "does not begin with a number"),
@@ -294,7 +297,7 @@ def test_kind_reads_its_own_example_and_units(name: str) -> None:
     assert kind.name == name
     assert read(kind.example, kind) > 0.0
     for unit in kind.units:
-        if unit != "AWG":
+        if unit not in ("AWG", "SAE"):
             assert read(f"300 {unit}", kind) > 0.0
             assert to_unit(from_unit(1.5, unit, kind), unit, kind) == pytest.approx(1.5, rel=1e-13)
     if kind.si != "1":

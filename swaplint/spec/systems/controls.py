@@ -2,9 +2,10 @@
 
 The wiring is that of the power system: cables join nodes. Some nodes have a meaning here. `key` is the supply of the
 key switch, `key-run` its terminal `run`; `ecm-main` is where the feed `main` of the engine's data sheet enters the
-control unit; `solenoid` is that of the starter; `diagnostic` the diagnostic connector. Outputs of the control unit
+control unit, and `gearbox-main` or `display-main` the same of another one; `solenoid` is that of the starter,
+`stop-solenoid` and `ignition` what stops the engine; `diagnostic` the diagnostic connector. Outputs of the control unit
 close relays: `ecm-relay` while the key is in run or crank, `ecm-start` while the engine is cranked, `ecm-fan` for the
-fan.
+fan, `ecm-heater` for heaters of the intake air.
 """
 
 from swaplint.spec.fields import (
@@ -91,6 +92,60 @@ class EcmFeed(Section):
     )
 
 
+class ControlUnit(Part):
+    """What the data sheet of a control unit asks of the wiring."""
+
+    voltage: float = measure(
+        "nominal supply voltage of the control unit", "voltage", "V", typical=12, plausible=(6, 48), where=DATA_SHEET
+    )
+    min_voltage_crank: float = measure(
+        "lowest supply voltage at which it keeps working while the engine is cranked",
+        "voltage",
+        "V",
+        typical=8,
+        plausible=(4, 24),
+        where=DATA_SHEET,
+    )
+    after_run_time: float = measure(
+        "time that it needs power after the key is turned off",
+        "time",
+        "s",
+        typical=30,
+        plausible=(0, 900),
+        where=DATA_SHEET,
+        zero=True,
+    )
+    feeds: dict[str, EcmFeed] = parts("the feeds that it asks for, each under the name of its pin or group of pins")
+    hold_up_time: float = measure(
+        "longest break in its feeds that it rides through",
+        "time",
+        "ms",
+        typical=50,
+        plausible=(1, 2000),
+        where=DATA_SHEET,
+    )
+    ground_pins: float = count("number of its ground pins", typical=3, plausible=(1, 12), where=DATA_SHEET)
+
+
+class FittedController(ControlUnit):
+    """A control unit besides the engine's, and how it is wired in. Its feeds end at nodes such as `gearbox-main`."""
+
+    ground_pins_used: float = count(
+        "number of its ground pins that are connected", typical=3, plausible=(0, 12), where=LOOK, zero=True
+    )
+    wiring_kept: bool = flag(
+        "whether its feeds and grounds stay as the maker of the vehicle wired them, fuses included",
+        typical=False,
+        where=LOOK,
+    )
+
+
+class Controller(FittedController):
+    """A control unit that the build adds: display, gateway, shifter, pump controller."""
+
+    essential: bool = flag("whether the vehicle needs it to run, to stop or to be lawful", typical=True, where=DECISION)
+
+
 class KeyTerminal(Section):
     """One terminal of the key switch. A cable that starts at `key-run` starts at the terminal named `run`."""
 
@@ -168,8 +223,14 @@ class EcmPlace(Section):
 
 # -- harness ----------------------------------------------------------------------------------------------------------
 class ConnectorSize(Section):
-    """The outside of a connector, its lock lever as it stands when the harness is pulled through."""
+    """The outside of a connector, its lock lever as it stands when the harness is pulled through.
 
+    A round one has a diameter, and neither width nor height.
+    """
+
+    diameter: float = measure(
+        "diameter over the widest part of a round one", "length", "mm", typical=40, plausible=(4, 200), where=CALLIPER
+    )
     width: float = measure("width", "length", "mm", typical=40, plausible=(4, 200), where=CALLIPER)
     height: float = measure("height", "length", "mm", typical=25, plausible=(4, 150), where=CALLIPER)
 
@@ -255,6 +316,79 @@ class PedalSensor(Part):
     connector: str = text("its connector", typical="Example 6-way (invented)", where=DATA_SHEET)
 
 
+class EngineThrottle(Part):
+    """The lever on the engine or its injection pump that a throttle cable works; not fitted where sensors do."""
+
+    travel: float = measure(
+        "travel of the cable from idle to full", "length", "mm", typical=40, plausible=(10, 150), where=DATA_SHEET
+    )
+
+
+class ThrottleCable(Part):
+    """The cable or linkage from the accelerator pedal to the lever on the engine."""
+
+    travel: float = measure(
+        "travel of the cable that the pedal gives, from rest to floor",
+        "length",
+        "mm",
+        typical=42,
+        plausible=(5, 200),
+        where=TAPE,
+    )
+    stop: bool = flag(
+        "whether the pedal meets a stop of its own before it can strain cable or lever", typical=True, where=LOOK
+    )
+    springs: float = count(
+        "number of springs that bring the lever back to idle, each on its own",
+        typical=2,
+        plausible=(0, 4),
+        where=LOOK,
+        zero=True,
+    )
+    returns_to_idle: bool = flag(
+        "whether the engine goes to idle with any one spring off, and with the cable off", typical=True, where=LOOK
+    )
+    slack_at_full_roll: bool = flag(
+        "whether the cable stays slack at idle while the engine moves in its mounts", typical=True, where=LOOK
+    )
+
+
+class EngineStop(Part):
+    """What stops the engine package when it is told to."""
+
+    kind: str = word(
+        "what stops it: its control unit; its ignition, whose feed ends at the node ignition; a solenoid that needs "
+        "current to run, or one that needs current to stop; a lever that is worked by hand",
+        "control-unit",
+        "ignition",
+        "solenoid-to-run",
+        "solenoid-to-stop",
+        "lever",
+        typical="control-unit",
+        where=DATA_SHEET,
+    )
+    pull_current: float = measure(
+        "highest current of the solenoid, as it pulls in",
+        "current",
+        "A",
+        typical=10,
+        plausible=(0.2, 60),
+        where=DATA_SHEET,
+    )
+    hold_current: float = measure(
+        "current that keeps the solenoid pulled in", "current", "A", typical=1, plausible=(0.05, 10), where=DATA_SHEET
+    )
+
+
+class StopControl(Part):
+    """How the driver stops the engine. A stop solenoid's feed ends at the node `stop-solenoid`."""
+
+    cable: bool = flag(
+        "whether a pull cable or lever in the cab works the engine's stop lever", typical=False, where=LOOK
+    )
+    in_reach: bool = flag("whether the driver reaches that cable or lever from the seat", typical=True, where=LOOK)
+
+
 class FittedPedal(PedalSensor):
     """The accelerator pedal that is built in."""
 
@@ -333,6 +467,12 @@ class WarningLamp(Part):
     )
     current: float = measure("current that it takes", "current", "mA", typical=100, plausible=(1, 3000), where=MARKING)
     colour: str = word("its colour", "red", "amber", "green", "blue", "white", typical="red", where=LOOK)
+    parameter: float = count(
+        "number of the parameter on the bus that lights it, where it is driven by the bus",
+        typical=110,
+        plausible=(1, 600000),
+        where=COMPONENT_SHEET,
+    )
 
 
 class Tachometer(Part):
@@ -392,7 +532,7 @@ class EngineImmobiliser(Part):
     )
 
 
-class BodyModule(Part):
+class BodyModule(FittedController):
     """A control unit of the vehicle that stays: cluster, body controller, immobiliser, brakes."""
 
     needs: list[str] = words("signals that it waits for", typical="engine-running", where=MANUAL)
@@ -436,7 +576,7 @@ class FanControl(Part):
     on_when_lost: bool = flag("whether the fan runs when the signal is lost", typical=True, where=COMPONENT_SHEET)
 
 
-class GearboxController(Part):
+class GearboxController(FittedController):
     """The controller of an automatic or automated gearbox."""
 
     needs: list[str] = words("signals that it waits for", typical="engine-torque", where=DRIVELINE_SHEET)

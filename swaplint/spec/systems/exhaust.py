@@ -14,6 +14,7 @@ from swaplint.spec.fields import (
     TYPICAL,
     Part,
     Section,
+    count,
     flag,
     measure,
     number,
@@ -24,6 +25,7 @@ from swaplint.spec.fields import (
     words,
 )
 from swaplint.spec.systems.chassis import consumer
+from swaplint.spec.systems.streams import side_by_side
 
 TUBE_OUTSIDES_MM = (38, 42.4, 45, 48.3, 50.8, 54, 57, 60.3, 63.5, 70, 76.1, 88.9, 101.6, 114.3, 127)
 """Outside diameters of exhaust tube as sold, mm (common practice)."""
@@ -40,6 +42,20 @@ MATERIALS = ("mild-steel", "aluminised-steel", "ferritic-stainless", "austenitic
 
 
 # -- engine package ---------------------------------------------------------------------------------------------------
+class EngineRecirculation(Part):
+    """The exhaust-gas recirculation that the engine is built and certified with."""
+
+    cooled: bool = flag("whether coolant cools the gas on its way", typical=True, where=DATA_SHEET)
+    enters: str = word(
+        "where the gas joins the air: in the manifold or its pipe behind the charge-air cooler, or ahead of the "
+        "compressor",
+        "behind-charge-cooler",
+        "before-compressor",
+        typical="behind-charge-cooler",
+        where=DATA_SHEET,
+    )
+
+
 class EngineExhaust(Section):
     """What leaves the engine, and what its outlet bears."""
 
@@ -65,6 +81,8 @@ class EngineExhaust(Section):
     outlet_bore: float = measure(
         "inside diameter of the outlet", "length", "mm", typical=65, plausible=(30, 150), where=DATA_SHEET
     )
+    outlets: float = count("how many outlets it has for the exhaust", typical=1, plausible=(1, 4), where=DATA_SHEET)
+    recirculation: EngineRecirculation = part("its exhaust-gas recirculation")
     load_max: float = measure(
         "greatest force on the outlet flange, shocks of the road included",
         "force",
@@ -223,6 +241,7 @@ class ExhaustPipe(Part):
         series=TUBE_OUTSIDES_MM,
     )
     tube_wall: float = measure("wall of the tube", "length", "mm", typical=1.5, plausible=(0.8, 4), where=DECISION)
+    side_by_side: float = side_by_side("pipes")
     length: float = measure("length along its middle line", "length", "m", typical=2, plausible=(0.05, 15), where=TAPE)
     bends_k: float = number(
         "sum of the loss coefficients K of its bends and steps; a smooth bend is 0.2 to 0.3, a mitred one 1",
@@ -237,6 +256,7 @@ class ExhaustDevice(Part):
     """Catalyst, filter, silencer or the like. One that the engine's sheet names goes under the same name here."""
 
     kind: str = word("what it is", *DEVICE_KINDS, typical="silencer", where=LOOK)
+    side_by_side: float = side_by_side("devices")
     drop: float = measure(
         "pressure that it takes at `test_flow`; of a particulate filter when clean",
         "pressure_difference",
@@ -484,6 +504,30 @@ class ExhaustOutlet(Section):
     )
 
 
+class Recirculation(Part):
+    """The exhaust-gas recirculation as the swap leaves it."""
+
+    enters: str = word(
+        "where the gas joins the air",
+        "behind-charge-cooler",
+        "before-compressor",
+        "elsewhere",
+        typical="behind-charge-cooler",
+        where=LOOK,
+    )
+    coolant_joined: bool = flag(
+        "whether its cooler has its coolant feed and return, free of air", typical=True, where=LOOK
+    )
+    valve_joined: bool = flag(
+        "whether valve and sensors are wired, or piped, to the control unit as it expects", typical=True, where=LOOK
+    )
+    strain_free: bool = flag(
+        "whether its hot pipe has a bellows or moves with the engine as a whole, and is gas-tight",
+        typical=True,
+        where=LOOK,
+    )
+
+
 class ExhaustSystem(Section):
     """From the turbocharger's outlet to the open."""
 
@@ -492,6 +536,22 @@ class ExhaustSystem(Section):
     devices: dict[str, ExhaustDevice] = parts(
         "catalysts, filters, silencers, each under its name; those of the engine's sheet under the sheet's names"
     )
+    hangs_on: str = word(
+        "what holds the pipes behind engine and gearbox: rubber all along, so that they move with the engine, or "
+        "brackets and hangers that do not let them move",
+        "rubber",
+        "brackets",
+        typical="brackets",
+        where=LOOK,
+    )
+    rubber_travel: float = measure(
+        "how far its rubber hangers let it move to every side",
+        "length",
+        "mm",
+        typical=25,
+        plausible=(2, 120),
+        where=TAPE,
+    )
     flex: FlexSection = part("the flexible piece")
     support: TurboSupport = part("what hangs on the outlet flange")
     sensors: dict[str, SensorPlace] = parts("the sensors of the aftertreatment, each under the name in the sheet")
@@ -499,6 +559,7 @@ class ExhaustSystem(Section):
         "lines to differential-pressure sensors, each under its name; an empty table for none"
     )
     heat_gaps: dict[str, HeatGap] = parts("what is near the exhaust, each under a name of its own")
+    recirculation: Recirculation = part("the exhaust-gas recirculation as the swap leaves it")
     regeneration: RegenerationControls = part("what the driver has to steer the burning clean with")
     outlet: ExhaustOutlet = part("the end of the exhaust")
 

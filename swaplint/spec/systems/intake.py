@@ -19,6 +19,7 @@ from swaplint.spec.fields import (
     parts,
     word,
 )
+from swaplint.spec.systems.streams import side_by_side
 
 INTAKE_BORES_MM = (51, 57, 63, 70, 76, 89, 102, 114, 127, 152)
 """Inside diameters of intake and charge-air ducts as sold, mm (common practice)."""
@@ -124,6 +125,12 @@ class EngineBreather(Section):
         typical="closed",
         where=DATA_SHEET,
     )
+    manifold_line: bool = flag(
+        "whether a line with a valve draws its gas into the manifold at part load", typical=True, where=DATA_SHEET
+    )
+    fresh_air: bool = flag(
+        "whether a second line brings it clean air from behind the filter", typical=False, where=DATA_SHEET
+    )
     flow: float = measure(
         "blow-by of a run-in engine at full load",
         "volume_flow",
@@ -178,6 +185,7 @@ class AirInlet(Section):
 class IntakeDevice(Part):
     """Something in the intake that takes pressure: a rain hood."""
 
+    side_by_side: float = side_by_side("ones")
     drop: float = _drop("it", 0.3)
     test_flow: float = _test_flow()
 
@@ -206,6 +214,7 @@ class AirCleaner(Part):
         typical="dry",
         where=LOOK,
     )
+    side_by_side: float = side_by_side("filters")
     tested_box: bool = flag(
         "whether it is the box that the engine maker tested with the air-mass sensor", typical=True, where=LOOK
     )
@@ -248,6 +257,7 @@ class IntakeDuct(Part):
         where=LOOK,
     )
     bore: float = _duct_bore("the duct", 102)
+    side_by_side: float = side_by_side("ducts")
     length: float = measure("length along its middle line", "length", "m", typical=0.8, plausible=(0.02, 8), where=TAPE)
     bends_k: float = number(
         "sum of the loss coefficients K of its bends, entry and steps; a smooth bend is 0.2 to 0.3, a sharp entry 0.5",
@@ -303,6 +313,15 @@ class BreatherLine(Part):
         typical="clean-air-pipe",
         where=LOOK,
     )
+    manifold_joined: bool = flag(
+        "whether the line to the manifold is joined, with its valve and behind the throttle", typical=True, where=LOOK
+    )
+    non_return: bool = flag(
+        "whether a valve keeps boost out of the crankcase through that line", typical=True, where=LOOK
+    )
+    fresh_air_joined: bool = flag(
+        "whether the line for clean air is joined behind the filter and the air-mass sensor", typical=True, where=LOOK
+    )
     separator: bool = flag(
         "whether an oil separator stands in it, in the engine or in the line", typical=True, where=LOOK
     )
@@ -332,6 +351,7 @@ class ChargePipe(Part):
         where=LOOK,
     )
     bore: float = _duct_bore("the pipe", 63)
+    side_by_side: float = side_by_side("pipes")
     beaded: bool = flag("whether every pipe end under a hose has a bead", typical=True, where=LOOK)
     gap: float = measure(
         "gap between the pipe ends inside the hose",

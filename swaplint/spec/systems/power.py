@@ -2,7 +2,8 @@
 
 Cables and grounds join nodes, each under a word of the builder's choice. Six words have a meaning: `battery-positive`,
 `battery-negative`, `auxiliary-positive` (that of batteries that do not start the engine), `engine` (its block), `frame`
-and `cab`; so have `starter`, `alternator` and `isolator` where cables or grounds end at them.
+and `cab`; so have `starter`, `alternator`, `alternator-excitation`, `ignition`, `stop-solenoid` and `isolator` where
+cables or grounds end at them.
 """
 
 from swaplint.engineering.fuses import FUSE_LINK_RATINGS
@@ -23,13 +24,12 @@ from swaplint.spec.fields import (
     items,
     measure,
     number,
-    parts,
     text,
     word,
     words,
 )
 from swaplint.spec.systems.chassis import DrivenAccessory
-from swaplint.spec.systems.controls import EcmFeed
+from swaplint.spec.systems.controls import ControlUnit
 
 CONDUCTOR_SIZES_MM2 = (0.5, 0.75, 1, 1.5, 2.5, 4, 6, 10, 16, 25, 35, 50, 70, 95, 120, 150)
 """Conductor sizes of IEC 60228 that vehicles use."""
@@ -131,6 +131,15 @@ class Alternator(DrivenAccessory):
     poles: float = count(
         "number of its magnetic poles: twice the pole pairs", typical=12, plausible=(4, 36), where=COMPONENT_SHEET
     )
+    excitation: str = word(
+        "what first excites its field: itself, its control by the engine or bus, or a wire with the charge lamp in it, "
+        "which ends at the node alternator-excitation",
+        "own",
+        "control",
+        "lamp-wire",
+        typical="lamp-wire",
+        where=COMPONENT_SHEET,
+    )
     remote_sense: bool = flag(
         "whether it senses the voltage at the battery through a wire of its own", typical=False, where=COMPONENT_SHEET
     )
@@ -144,39 +153,9 @@ class Alternator(DrivenAccessory):
     )
 
 
-class EngineEcm(Part):
+class EngineEcm(ControlUnit):
     """The engine's control unit: the power that it takes, and the place that it stands."""
 
-    voltage: float = measure(
-        "nominal supply voltage of the control unit", "voltage", "V", typical=12, plausible=(6, 48), where=DATA_SHEET
-    )
-    min_voltage_crank: float = measure(
-        "lowest supply voltage at which it keeps working while the engine is cranked",
-        "voltage",
-        "V",
-        typical=8,
-        plausible=(4, 24),
-        where=DATA_SHEET,
-    )
-    after_run_time: float = measure(
-        "time that it needs power after the key is turned off",
-        "time",
-        "s",
-        typical=30,
-        plausible=(0, 900),
-        where=DATA_SHEET,
-        zero=True,
-    )
-    feeds: dict[str, EcmFeed] = parts("the feeds that it asks for, each under the name of its pin or group of pins")
-    hold_up_time: float = measure(
-        "longest break in its feeds that it rides through",
-        "time",
-        "ms",
-        typical=50,
-        plausible=(1, 2000),
-        where=DATA_SHEET,
-    )
-    ground_pins: float = count("number of its ground pins", typical=3, plausible=(1, 12), where=DATA_SHEET)
     temperature_max: float = measure(
         "highest temperature of the air around it",
         "temperature",
@@ -195,6 +174,18 @@ class EngineEcm(Part):
         plausible=(0, 180),
         where=DATA_SHEET,
         zero=True,
+    )
+
+
+class FurtherAlternator(Alternator):
+    """An alternator besides that of the engine package."""
+
+    charges: str = word(
+        "batteries that it charges: those that start the engine, or the auxiliary ones",
+        "starting",
+        "auxiliary",
+        typical="auxiliary",
+        where=DRAWING,
     )
 
 
@@ -337,6 +328,18 @@ def _joints(typical: int) -> float:
     return joints
 
 
+def _gauge() -> str:
+    gauge: str = word(
+        "what a size with a gauge number goes by: AWG, the area of the number, as boat cable has it; SAE, vehicle "
+        "cable, which has up to 11 % less copper under the same number",
+        "AWG",
+        "SAE",
+        typical="SAE",
+        where=MARKING,
+    )
+    return gauge
+
+
 class Cable(Part):
     """One cable on the positive side, from node to node."""
 
@@ -346,6 +349,7 @@ class Cable(Part):
         "battery-link",
         "alternator",
         "intake-heater",
+        "glow-plugs",
         "ecm-feed",
         "fuel-pump",
         "fan",
@@ -364,6 +368,7 @@ class Cable(Part):
         "length along its route, one way", "length", "m", typical=3, plausible=(0.1, 25), where=TAPE
     )
     joints: float = _joints(2)
+    gauge: str = _gauge()
     current: float = measure(
         "current that it carries continuously", "current", "A", typical=15, plausible=(0.05, 500), where=COMPONENT_SHEET
     )
@@ -446,12 +451,47 @@ class Cable(Part):
         where=DRAWING,
     )
     relay_rating: float = measure(
-        "rating of the relay contact that switches it",
+        "rating of the relay contact, or of the switch, that switches it",
         "current",
         "A",
         typical=100,
         plausible=(1, 500),
         where=MARKING,
+    )
+    relay_making: float = measure(
+        "highest current that the contact may close on, where its maker states one",
+        "current",
+        "A",
+        typical=150,
+        plausible=(1, 2000),
+        where=COMPONENT_SHEET,
+    )
+    coil_current: float = measure(
+        "current of that relay's coil", "current", "A", typical=0.15, plausible=(0.02, 10), where=COMPONENT_SHEET
+    )
+    inrush: float = measure(
+        "current that the consumer draws as it is switched on",
+        "current",
+        "A",
+        typical=60,
+        plausible=(0.1, 2000),
+        where=COMPONENT_SHEET,
+    )
+    live_in_crank: bool = flag(
+        "whether what hangs on it must stay live while the engine is cranked", typical=False, where=DATA_SHEET
+    )
+    branch_share: float = measure(
+        "share of the current of the branches behind it that runs at one time; all of it where not stated",
+        "share",
+        "%",
+        typical=100,
+        plausible=(5, 100),
+        where=OWNER,
+    )
+    diode: bool = flag(
+        "whether a diode in it lets current through from its start to its end only; none where not stated",
+        typical=False,
+        where=LOOK,
     )
 
 
@@ -464,6 +504,7 @@ class Ground(Part):
     material: str = _material()
     length: float = measure("length along its route", "length", "m", typical=0.5, plausible=(0.05, 15), where=TAPE)
     joints: float = _joints(2)
+    gauge: str = _gauge()
 
 
 # -- consumers --------------------------------------------------------------------------------------------------------
@@ -502,6 +543,61 @@ class Load(Part):
         zero=True,
     )
     essential: bool = flag("whether the vehicle needs it to run or to be lawful", typical=True, where=DECISION)
+    bank: str = word(
+        "batteries that it hangs on, where there are others than those that start the engine; starting if not stated",
+        "starting",
+        "auxiliary",
+        typical="starting",
+        where=DRAWING,
+    )
+
+
+class SplitCharging(Part):
+    """What lets the alternator charge the auxiliary batteries, and keeps them from the starting ones at rest."""
+
+    kind: str = word(
+        "what it is: a relay that something closes, a relay that the charging voltage closes, a block of diodes, a "
+        "converter",
+        "relay",
+        "voltage-relay",
+        "diodes",
+        "converter",
+        typical="voltage-relay",
+        where=LOOK,
+    )
+    closed_by: list[str] = words(
+        "nodes that close the relay or wake the converter, any one of them", typical="key-run", where=DRAWING
+    )
+    rating: float = measure(
+        "current that it may pass without a pause; of a converter what it takes in at most",
+        "current",
+        "A",
+        typical=120,
+        plausible=(10, 1000),
+        where=COMPONENT_SHEET,
+    )
+    drop: float = measure(
+        "voltage lost over it at that current",
+        "voltage",
+        "V",
+        typical=0.1,
+        plausible=(0, 1.5),
+        where=COMPONENT_SHEET,
+        zero=True,
+    )
+    output_voltage: float = measure(
+        "nominal voltage that a converter gives to the auxiliary batteries",
+        "voltage",
+        "V",
+        typical=12,
+        plausible=(5, 48),
+        where=COMPONENT_SHEET,
+    )
+    sense_behind: bool = flag(
+        "whether the alternator senses its voltage behind the diodes, or its regulator is set higher by their drop",
+        typical=False,
+        where=DRAWING,
+    )
 
 
 class VoltageConverter(Part):
@@ -520,6 +616,22 @@ class Isolator(Part):
 
     resistance: float = measure(
         "resistance of the closed switch", "resistance", "mohm", typical=0.1, plausible=(0.01, 2), where=METER
+    )
+    rating: float = measure(
+        "current that it bears without a pause",
+        "current",
+        "A",
+        typical=200,
+        plausible=(20, 1000),
+        where=MARKING,
+    )
+    rating_cranking: float = measure(
+        "current that it bears for the few seconds of a start",
+        "current",
+        "A",
+        typical=1000,
+        plausible=(100, 5000),
+        where=MARKING,
     )
     off_delay: float = measure(
         "time that it keeps the vehicle connected after it is switched off; 0 s for a plain switch",

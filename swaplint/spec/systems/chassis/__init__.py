@@ -4,8 +4,9 @@ from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
 from swaplint.spec.systems.chassis.belts import Belt, BeltPulley, CrankNose
 from swaplint.spec.systems.chassis.brakes import ApprovedVehicle, Brakes, EngineOverrun
 from swaplint.spec.systems.chassis.cab import AirConditioning, CabHeater
+from swaplint.spec.systems.chassis.parking import ParkingBrake
 from swaplint.spec.systems.chassis.steering import Steering
-from swaplint.spec.systems.chassis.vacuum import EngineVacuum, VacuumSystem
+from swaplint.spec.systems.chassis.vacuum import EngineVacuum, VacuumConsumer, VacuumSystem
 
 __all__ = [
     "AirConditioning",
@@ -18,7 +19,9 @@ __all__ = [
     "DrivenAccessory",
     "EngineOverrun",
     "EngineVacuum",
+    "ParkingBrake",
     "Steering",
+    "VacuumConsumer",
     "VacuumSystem",
     "consumer",
 ]

@@ -1,4 +1,4 @@
-"""Brakes with their booster, what the vehicle was approved for, and what the engine holds back."""
+"""Service brakes with their booster, what the vehicle was approved for, and what the engine holds back."""
 
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
@@ -18,6 +18,7 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.systems.chassis.accessories import consumer
+from swaplint.spec.systems.chassis.parking import ParkingBrake
 from swaplint.spec.systems.chassis.vacuum import depression
 
 MASTER_BORES_MM = (15.87, 17.46, 19.05, 20.64, 22.2, 23.81, 25.4, 26.99, 28.57, 31.75, 34.93, 38.1)
@@ -153,7 +154,7 @@ class UnassistedTest(Part):
 
 
 class Brakes(Section):
-    """The service brakes."""
+    """The service brakes, and the parking brake."""
 
     assist: str = word(
         "what helps the driver's foot",
@@ -186,6 +187,17 @@ class Brakes(Section):
     )
     wheels: dict[str, WheelBrakes] = parts("the wheel brakes, axle by axle: front, rear")
     unassisted_test: UnassistedTest = part("a measured stop without assistance")
+    assist_before: str = word(
+        "what helped the driver's foot before the swap",
+        "vacuum",
+        "hydraulic",
+        "electric",
+        "air",
+        "none",
+        typical="vacuum",
+        where=LOOK,
+    )
+    parking: ParkingBrake = part("the parking brake")
 
 
 class ApprovedVehicle(Section):

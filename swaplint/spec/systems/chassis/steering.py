@@ -40,6 +40,14 @@ class SteeringGear(Part):
     flow_max: float = measure(
         "highest oil flow that it stands", "volume_flow", "L/min", typical=10, plausible=(4, 60), where=MANUAL
     )
+    pressure_required: float = measure(
+        "oil pressure that it needs for its full assistance",
+        "gauge_pressure",
+        "MPa",
+        typical=8,
+        plausible=(2, 25),
+        where=MANUAL,
+    )
     pressure_max: float = measure(
         "highest oil pressure that it stands",
         "gauge_pressure",
@@ -92,6 +100,14 @@ class Steering(Section):
     """The steering, as far as the swap touches it."""
 
     assist: str = word("what helps the driver's arms", "hydraulic", "electric", "none", typical="hydraulic", where=LOOK)
+    assist_before: str = word(
+        "what helped the driver's arms before the swap",
+        "hydraulic",
+        "electric",
+        "none",
+        typical="hydraulic",
+        where=LOOK,
+    )
     load: str = consumer("electric assistance", "steering")
     gear: SteeringGear = part("the steering gear or ram")
     pump: SteeringPump = part("the hydraulic pump")

@@ -104,3 +104,26 @@ class VacuumSystem(Part):
     hose_holds_shape: bool = flag(
         "whether the hose is made for brake vacuum and does not collapse", typical=True, where=LOOK
     )
+
+
+class VacuumConsumer(Part):
+    """Something besides the brakes that vacuum works: heater flaps, a hub or axle lock, a boost or exhaust valve."""
+
+    depression: float = depression("depression that it needs to work", typical=40, where=COMPONENT_SHEET)
+    after: str = word(
+        "what it is worked by after the swap: the booster's source, a source of its own, current or a cable instead, "
+        "or nothing",
+        "brake-source",
+        "own-source",
+        "electric",
+        "cable",
+        "nothing",
+        typical="brake-source",
+        where=LOOK,
+    )
+    own_check_valve: bool = flag(
+        "whether its line leaves ahead of the booster's check valve, or has a check valve of its own, so that a leak "
+        "in it does not empty the booster",
+        typical=True,
+        where=LOOK,
+    )

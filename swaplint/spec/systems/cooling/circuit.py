@@ -132,8 +132,15 @@ class HeaterCore(CabHeater):
 
 
 class CircuitBranch(Section):
-    """One run of coolant from a port or part to another. Ports of the engine go by their names there."""
+    """One run of coolant from a port or part to another.
 
-    start: str = text("where the coolant comes from", typical="radiator_out", where=DRAWING)
+    Ports of the engine go by their names there; the radiator is called radiator.
+    """
+
+    start: str = text(
+        "where the coolant comes from: a port of the engine by its name, or a part; the radiator is called radiator",
+        typical="radiator_out",
+        where=DRAWING,
+    )
     end: str = text("where it goes", typical="radiator", where=DRAWING)
     can_shut: bool = flag("whether a valve can shut it, as that of a cab heater", typical=False, where=LOOK)

@@ -1,6 +1,6 @@
 """Radiator and the other coolers that stand in its air."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, LOOK, Part, Section, measure, parts, word
+from swaplint.spec.fields import COMPONENT_SHEET, LOOK, Part, Section, flag, measure, parts, word
 
 
 def pressure_rating(part_name: str) -> float:
@@ -54,6 +54,26 @@ class RadiatorTest(Section):
 class Radiator(Part):
     """The coolant radiator."""
 
+    place: str = word(
+        "where it stands: ahead of the engine in the wind of driving, or elsewhere at the end of long pipes",
+        "front",
+        "rear",
+        "side",
+        "roof",
+        typical="front",
+        where=LOOK,
+    )
+    wind_reaches: bool = flag(
+        "whether a duct or scoop brings it the wind of driving, where it stands elsewhere", typical=False, where=LOOK
+    )
+    runs_bleed: bool = flag(
+        "whether every high point of its pipe runs has a vent or bleed screw", typical=True, where=LOOK
+    )
+    runs_held: bool = flag(
+        "whether its pipes are held along the frame, clear of exhaust and moving parts, with flexible ends",
+        typical=True,
+        where=LOOK,
+    )
     tests: dict[str, RadiatorTest] = parts("tested points, each under a name of its own")
     volume: float = measure(
         "coolant inside the radiator", "volume", "L", typical=6, plausible=(0.5, 60), where=COMPONENT_SHEET
@@ -113,14 +133,32 @@ class ChargeCooler(Part):
     """The charge-air cooler."""
 
     place: str = word(
-        "whether it stands in the air in front of the radiator, or has air of its own",
+        "what cools it: the air in front of the radiator, air of its own elsewhere, the engine's coolant, or water of "
+        "its own that has a radiator of its own",
+        "before-radiator",
+        "elsewhere",
+        "engine-coolant",
+        "own-water",
+        typical="before-radiator",
+        where=LOOK,
+    )
+    water_temp: float = measure(
+        "hottest water that enters it on the hottest day, where water cools it",
+        "temperature",
+        "degC",
+        typical=60,
+        plausible=(15, 115),
+        where="a calculation of its water circuit, or a thermometer on the vehicle",
+    )
+    water_radiator: str = word(
+        "where the radiator of water of its own stands",
         "before-radiator",
         "elsewhere",
         typical="before-radiator",
         where=LOOK,
     )
     effectiveness: float = measure(
-        "fall of the charge air's temperature over the most possible, at rated air flow",
+        "fall of the charge air's temperature over its difference to the air or water that cools it, at rated air flow",
         "share",
         "%",
         typical=80,

@@ -10,6 +10,7 @@ from swaplint.spec.systems.cooling.circuit import (
     HeaterCore,
     Mixture,
 )
+from swaplint.spec.systems.cooling.oil import GearboxOil
 from swaplint.spec.systems.cooling.radiator import ChargeCooler, Cooler, Radiator
 
 CAP_PRESSURES_KPA = (50, 70, 90, 100, 110, 120, 130, 140)
@@ -40,6 +41,7 @@ class CoolingSystem(Section):
     radiator: Radiator = part("the radiator")
     air: CoolingAir = part("the air through it")
     coolers: dict[str, Cooler] = parts("other coolers, each under its name; an empty table says that there are none")
+    gearbox_oil: GearboxOil = part("the cooler circuit of an automatic gearbox")
     charge_cooler: ChargeCooler = part("the charge-air cooler")
     fan: CoolingFan = part("the fan")
     air_path: dict[str, AirResistance] = parts("what the air passes one after another: core, grille, condenser")

@@ -41,7 +41,21 @@ class EngineFuel(Section):
         zero=True,
     )
     burn: float = measure(
-        "fuel burnt at rated power", "volume_flow", "L/h", typical=25, plausible=(2, 250), where=DATA_SHEET
+        "fuel burnt at rated power, of diesel or ordinary petrol",
+        "volume_flow",
+        "L/h",
+        typical=25,
+        plausible=(2, 250),
+        where=DATA_SHEET,
+    )
+    ethanol_max: float = measure(
+        "greatest share of ethanol by volume that the engine and its calibration allow in petrol",
+        "share",
+        "%",
+        typical=10,
+        plausible=(0, 100),
+        where=DATA_SHEET,
+        zero=True,
     )
     max_inlet_restriction: float = measure(
         "greatest depression allowed at the inlet of the engine's fuel pump, with the filter at its change limit",
@@ -113,6 +127,9 @@ class EngineFuel(Section):
         typical=5,
         plausible=(1, 60),
         where=DATA_SHEET,
+    )
+    own_final_filter: bool = flag(
+        "whether the engine package brings its own final filter, mounted and piped", typical=True, where=DATA_SHEET
     )
     extra_filter_allowed: bool = flag(
         "whether a filter may stand behind the final one", typical=False, where=DATA_SHEET

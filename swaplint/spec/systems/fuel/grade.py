@@ -1,6 +1,6 @@
 """The fuel itself."""
 
-from swaplint.spec.fields import TYPICAL, Section, items, measure
+from swaplint.spec.fields import COMPONENT_SHEET, TYPICAL, Section, flag, items, measure
 
 FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
 
@@ -42,4 +42,18 @@ class FuelGrade(Section):
         plausible=(0, 100),
         where=FUEL_SUPPLIER,
         zero=True,
+    )
+    ethanol: float = measure(
+        "greatest share of ethanol in the petrol by volume: 10 % for E10, 85 % for E85",
+        "share",
+        "%",
+        typical=10,
+        plausible=(0, 100),
+        where=FUEL_SUPPLIER,
+        zero=True,
+    )
+    parts_for_ethanol: bool = flag(
+        "whether pump, seals, hoses and level sender are made for that share of ethanol",
+        typical=True,
+        where=COMPONENT_SHEET,
     )

@@ -2,6 +2,7 @@
 
 from swaplint.spec.fields import COMPONENT_SHEET, LOOK, Part, Section, flag, items, measure, word
 from swaplint.spec.systems.chassis import consumer
+from swaplint.spec.systems.streams import side_by_side
 
 
 class PumpPoint(Section):
@@ -80,6 +81,7 @@ class FuelFilter(Part):
         typical="suction",
         where=LOOK,
     )
+    side_by_side: float = side_by_side("filters")
     fineness: float = measure(
         "size of particle that it keeps back",
         "length",
@@ -94,7 +96,7 @@ class FuelFilter(Part):
     water_separator: bool = flag("whether it parts water off and has a bowl for it", typical=True, where=LOOK)
     water_sensor: bool = flag("whether a water sensor is fitted and wired", typical=True, where=LOOK)
     drop_dirty: float = measure(
-        "pressure that it takes at the engine's supply flow in warm fuel, when due to be changed",
+        "pressure that one takes at the engine's whole supply flow in warm fuel, when due to be changed",
         "pressure_difference",
         "kPa",
         typical=3,

@@ -19,6 +19,7 @@ from swaplint.spec.systems.fuel.grade import FuelGrade
 from swaplint.spec.systems.fuel.lines import FuelCooler, FuelLine, FuelRoute, ReturnLine
 from swaplint.spec.systems.fuel.pumps import FuelFilter, FuelPump
 from swaplint.spec.systems.fuel.tank import Canister, FuelTank, TankVent
+from swaplint.spec.systems.fuel.tank_place import SecondTank
 
 
 class FuelConversion(Section):
@@ -57,6 +58,12 @@ class HighPressureSide(Section):
         "whether any high-pressure line was made or bent in the workshop", typical=False, where=LOOK
     )
     lines_renewed: bool = flag("whether every line that was loosened is new", typical=True, where=RECORD)
+    pipes_sound: bool = flag(
+        "whether every pipe that was refitted has sound cones and nuts and was never bent, which mechanical injection "
+        "takes again",
+        typical=True,
+        where=LOOK,
+    )
     washers_renewed: bool = flag("whether every sealing washer that was loosened is new", typical=True, where=RECORD)
     tightened_to_sheet: bool = flag(
         "whether torque and sequence of the engine maker were used and written down", typical=True, where=RECORD
@@ -69,6 +76,7 @@ class FuelSystem(Section):
 
     grade: FuelGrade = part("the fuel that goes into the tank")
     tank: FuelTank = part("the fuel tank")
+    second_tank: SecondTank = part("a second fuel tank")
     vent: TankVent = part("the vent of the tank")
     canister: Canister = part("the canister for petrol vapour")
     supply: FuelLine = part(

@@ -4,7 +4,6 @@ from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DECISION,
     LOOK,
-    MANUAL,
     MARKING,
     TAPE,
     TRIAL,
@@ -15,6 +14,7 @@ from swaplint.spec.fields import (
     part,
     word,
 )
+from swaplint.spec.systems.fuel.tank_place import PlacedTank
 
 
 class SwirlPot(Part):
@@ -25,10 +25,9 @@ class SwirlPot(Part):
     )
 
 
-class FuelTank(Part):
+class FuelTank(PlacedTank):
     """The fuel tank, taken as a box."""
 
-    capacity: float = measure("fuel in the full tank", "volume", "L", typical=80, plausible=(5, 1000), where=MANUAL)
     length: float = measure(
         "inside length, along the vehicle", "length", "mm", typical=800, plausible=(200, 3000), where=TAPE
     )

@@ -1,9 +1,4 @@
-"""Fields of the fit system: room in the bay, gaps to what stands near the engine, tilt, and the travel of shafts.
-
-Places on the vehicle are measured on level ground: x behind the front axle (ahead of it is negative), y to the left
-of the centre line (to the right is negative), z above the ground. Places on the engine unit are measured from the
-middle of the crank at the rear face of the block, as in `mounts`.
-"""
+"""Where the engine stands, how far it reaches and may lean, the bay around it and the gaps to what stands near."""
 
 from swaplint.spec.fields import (
     DATA_SHEET,
@@ -11,7 +6,6 @@ from swaplint.spec.fields import (
     PROTRACTOR,
     RECORD,
     TAPE,
-    Part,
     Section,
     flag,
     measure,
@@ -296,6 +290,11 @@ class Clearance(Section):
         signed=True,
     )
     hot: bool = flag("whether it is the exhaust or the turbocharger that comes near", typical=False, where=LOOK)
+    none_because: str = text(
+        "where there is no such gap: why; the entry then has its kind and this alone",
+        typical="the engine stands behind the rear axle",
+        where=LOOK,
+    )
     gap_min: float = measure(
         "gap that must be left while the engine moves, where the maker of the engine or of the part states one",
         "length",
@@ -322,99 +321,3 @@ class GroundClearance(Section):
         "lowest point of the new parts above the ground", "length", "mm", typical=215, plausible=(40, 700), where=TAPE
     )
     guarded: bool = flag("whether a skid plate covers the lowest new part", typical=False, where=LOOK)
-
-
-# -- what other systems' parts have of it -----------------------------------------------------------------------------
-class FanPlace(Part):
-    """The fan as something that can touch."""
-
-    diameter: float = measure(
-        "diameter over the blades", "length", "mm", typical=450, plausible=(150, 1200), where=TAPE
-    )
-    shroud_on: str = word(
-        "what the shroud is fixed to: radiator and frame, or the engine", "frame", "engine", typical="frame", where=LOOK
-    )
-    projection: float = measure(
-        "share of the blades' depth that stands inside the shroud",
-        "share",
-        "%",
-        typical=60,
-        plausible=(0, 100),
-        where=TAPE,
-    )
-
-
-class ShaftSlip(Part):
-    """A propshaft as something that changes its length."""
-
-    slip_in: float = measure(
-        "how far its slip joint can still be pushed in at ride height",
-        "length",
-        "mm",
-        typical=40,
-        plausible=(0, 250),
-        where=TAPE,
-        zero=True,
-    )
-    slip_out: float = measure(
-        "how far it can be drawn out at ride height before it comes apart: the length of spline that is engaged",
-        "length",
-        "mm",
-        typical=90,
-        plausible=(0, 300),
-        where=TAPE,
-        zero=True,
-    )
-    spline_length: float = measure(
-        "length of its spline that can be engaged at most",
-        "length",
-        "mm",
-        typical=110,
-        plausible=(20, 300),
-        where=TAPE,
-    )
-    drop: float = measure(
-        "how far its driven end lies below its driving end at ride height; negative above it",
-        "length",
-        "mm",
-        typical=120,
-        plausible=(-600, 800),
-        where=TAPE,
-        signed=True,
-    )
-    bump_rise: float = measure(
-        "how far its driven end rises from ride height to the bump stop; 0 where it hangs on the frame",
-        "length",
-        "mm",
-        typical=90,
-        plausible=(0, 400),
-        where=TAPE,
-        zero=True,
-    )
-    droop_fall: float = measure(
-        "how far its driven end falls from ride height with the axle hanging free; 0 where it hangs on the frame",
-        "length",
-        "mm",
-        typical=110,
-        plausible=(0, 500),
-        where=TAPE,
-        zero=True,
-    )
-    bump_shift: float = measure(
-        "how far its driven end moves away from the driving end along the vehicle at bump; negative towards it",
-        "length",
-        "mm",
-        typical=4,
-        plausible=(-80, 80),
-        where=TAPE,
-        signed=True,
-    )
-    droop_shift: float = measure(
-        "how far its driven end moves away from the driving end along the vehicle at droop; negative towards it",
-        "length",
-        "mm",
-        typical=-6,
-        plausible=(-120, 120),
-        where=TAPE,
-        signed=True,
-    )

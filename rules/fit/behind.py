@@ -1,0 +1,255 @@
+"""Rules about what stands behind the engine: gearbox, levers and tunnel, and the propshafts that follow from them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from typing import Any
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Verdict,
+    advice,
+    all_of,
+    at_least,
+    cautions,
+    given,
+    is_fitted,
+    name_of,
+    path_of,
+    practice,
+    quantity,
+    rule,
+    shown,
+    within,
+)
+
+from .. import sources
+from ..gearing import chain
+from ..mounts import quantities as mounts
+from ..mounts.moving import Level
+
+MM = ("length", "mm")
+PLACE = "vehicle.driveline_place"
+
+ROOM = practice("25 mm are kept between gearbox or bell housing and tunnel, as drawn")
+IN_TUNNEL = 0.025
+ORDERED = practice("a propshaft is ordered to 5 mm of the distance between its joints at ride height")
+SHAFT_OFF = 0.005
+
+
+# -- how far behind ---------------------------------------------------------------------------------------------------
+def behind(build: Build, length: float) -> float:
+    """Where along the vehicle a place on the gearbox stands, so far behind the front edge of its bell housing, m."""
+    if mounts.facing(build) != "front":
+        raise OutsideRange("the engine does not face forwards, so that nothing is bolted behind it along the vehicle")
+    return build.vehicle.engine_place.x + (_to_the_gearbox(build) + length) * math.cos(build.vehicle.engine_place.pitch)
+
+
+def _to_the_gearbox(build: Build) -> float:
+    """From the rear face of the block to the gearbox."""
+    adapter = build.driveline.adapter
+    plate = adapter.thickness if is_fitted(adapter) else 0.0
+    return build.vehicle.driveline_place.housing_length + plate
+
+
+@quantity(
+    "fit.lever-place",
+    "length",
+    "mm",
+    formula="x = x_engine + (housing + adapter + lever)·cos(pitch)",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def lever_place(build: Build) -> float:
+    """Where the gear lever stands behind the front axle."""
+    return behind(build, build.vehicle.driveline_place.lever)
+
+
+@quantity(
+    "fit.gearbox-mount-place",
+    "length",
+    "mm",
+    formula="x = x_engine + (housing + adapter + mount)·cos(pitch)",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def mount_place(build: Build) -> float:
+    """Where the mount of the gearbox stands behind the front axle."""
+    return behind(build, build.vehicle.driveline_place.gearbox_mount)
+
+
+@quantity(
+    "fit.tunnel-roof-gap",
+    "length",
+    "mm",
+    formula="roof − (z_engine − (housing + adapter)·sin(pitch) + reach above the shaft), at the bell housing's front",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def roof_gap(build: Build) -> float:
+    """Room between bell housing and tunnel or floor; negative where it does not fit."""
+    place, room = build.vehicle.engine_place, build.vehicle.driveline_place
+    fall = _to_the_gearbox(build) * math.sin(place.pitch)
+    return room.tunnel_roof - (place.z - fall + room.gearbox_above)
+
+
+@quantity(
+    "fit.tunnel-side-gap",
+    "length",
+    "mm",
+    formula="half width of the tunnel − |y_engine| − half width of the gearbox",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def side_gap(build: Build) -> float:
+    """Room between gearbox and the nearer wall of the tunnel; negative where it does not fit."""
+    room = build.vehicle.driveline_place
+    return room.tunnel_half_width - abs(build.vehicle.engine_place.y) - room.gearbox_half_width
+
+
+@rule(
+    "fit.gearbox-place",
+    level="warning",
+    due="build",
+    sources=[ROOM.giving("limit", "25 mm to the tunnel"), sources.SOLID_GEOMETRY.giving("formula", "places")],
+    cautions=[cautions.FRAME],
+    about=PLACE,
+    adjust=["vehicle.engine_place.x"],
+    bad=[
+        {f"{PLACE}.lever": "700 mm"},
+        {f"{PLACE}.gearbox_mount": "400 mm"},
+        {f"{PLACE}.tunnel_roof": "890 mm"},
+        {f"{PLACE}.tunnel_half_width": "210 mm"},
+    ],
+    good=[{f"{PLACE}.tunnel_roof": "1000 mm"}],
+)
+def gearbox_place(build: Build) -> Verdict:
+    """Do gearbox, mount and lever end up where tunnel, cross-member and floor want them?
+
+    Computes: places behind the front axle, from the engine's place and angle, housing, adapter and the gearbox's own
+    lengths; the room over and beside bell housing and gearbox.
+    Limit: the lever inside its opening, the mount where the cross-member can take it; 25 mm to the tunnel (common
+    practice). A warning; an error where the gearbox does not fit.
+    Consequence: The lever comes up beside its hole, the mount misses its cross-member, or the tunnel is struck.
+    Remedy: move the engine along the vehicle; another adapter or lever; a cross-member moved or made anew, an opening
+    cut and closed again. Any change to frame, tunnel or floor is a change to the structure.
+    Cannot tell: how far the lever swings in its gears, and the seat and heater behind it; try it in a mock-up.
+    """
+    place = build.vehicle.driveline_place
+    demands: dict[str, Callable[[], Verdict]] = {
+        "lever": lambda: _between(
+            "The gear lever", lever_place(build), place.lever_opening_front, place.lever_opening_rear, f"{PLACE}.lever"
+        ),
+        "mount": lambda: _between(
+            "The gearbox's mount",
+            mount_place(build),
+            place.crossmember_front,
+            place.crossmember_rear,
+            f"{PLACE}.gearbox_mount",
+        ),
+        "tunnel-roof": lambda: _room(roof_gap(build), "over bell housing and gearbox", f"{PLACE}.tunnel_roof"),
+        "tunnel-side": lambda: _room(side_gap(build), "beside the gearbox", f"{PLACE}.tunnel_half_width"),
+    }
+    return all_of(demands)
+
+
+def _between(what: str, found: float, front: float, rear: float, on: str) -> Verdict:
+    says = f"{what} stands {shown(found, *MM, digits=4)} behind the front axle; from {shown(front)} to {shown(rear)} "
+    says += "there is a place for it."
+    if found < front:
+        says += f" It is {shown(front - found, *MM, digits=3)} too far forward."
+    elif found > rear:
+        says += f" It is {shown(found - rear, *MM, digits=3)} too far back."
+    return within(found, front, rear, says, on=on, scale=1.0, unit=MM)
+
+
+def _room(found: float, where: str, on: str) -> Verdict:
+    says = f"{shown(found, *MM, digits=3)} are left {where}; {shown(IN_TUNNEL, *MM)} are wanted."
+    if found < 0.0:
+        says = f"The tunnel lacks {shown(-found, *MM, digits=3)} {where}; {shown(IN_TUNNEL, *MM)} of room are wanted."
+    level: Level = "error" if found < 0.0 else "warning"
+    return at_least(found, IN_TUNNEL, says, level=level, on=on, unit=MM)
+
+
+# -- propshafts -------------------------------------------------------------------------------------------------------
+def shafts(build: Build) -> list[Any]:
+    """Every piece of propshaft."""
+    return chain.shafts(build)
+
+
+def driving_place(build: Build, shaft: Any) -> float:
+    """Where the joint at the driving end of a shaft stands behind the front axle, m."""
+    measured = given(lambda: shaft.driving_x)
+    if measured is not None:
+        return float(measured)
+    room, driver = build.vehicle.driveline_place, str(shaft.driven_by)
+    ahead = chain.shaft_named(build, driver)
+    if ahead is not None:
+        return float(ahead.driven_x)
+    if driver == "gearbox":
+        return behind(build, room.gearbox_length)
+    if build.driveline.transfer.mounting != "bolted":
+        return float(shaft.driving_x)
+    own = room.transfer_rear if driver == "transfer-rear" else room.transfer_front
+    return behind(build, room.gearbox_length + own)
+
+
+@quantity(
+    "fit.shaft-distance",
+    "length",
+    "mm",
+    formula="L = √((x_driven − x_driving)² + drop² + side²); x_driving from the engine's place, housing, adapter, "
+    "gearbox and transfer case",
+    sources=[sources.SOLID_GEOMETRY],
+    each=shafts,
+)
+def shaft_distance(build: Build, shaft: Any) -> float:
+    """Distance between the joints of a propshaft at ride height: the length to order."""
+    run = shaft.driven_x - driving_place(build, shaft)
+    return math.hypot(run, shaft.drop, shaft.side_offset)
+
+
+@rule(
+    "fit.shaft-length",
+    level="warning",
+    due="build",
+    sources=[
+        ORDERED.giving("limit", "5 mm either way"),
+        sources.SOLID_GEOMETRY.giving("formula", "distance between the joints"),
+    ],
+    cautions=[cautions.ROTATING, cautions.CRUSH],
+    about="driveline.shafts",
+    adjust=["driveline.shafts.*.length"],
+    each=shafts,
+    bad=[
+        {"driveline.shafts.rear.driven_x": "2480 mm"},
+        {f"{PLACE}.gearbox_length": "600 mm"},
+    ],
+    good=[{"driveline.shafts.front.length_before": "760 mm"}],
+)
+def shaft_length(build: Build, shaft: Any) -> Verdict:
+    """Has each propshaft the length that the new place of gearbox and transfer case asks for?
+
+    Computes: the distance between its joints at ride height, from the engine's place, the lengths behind it, and where
+    the driven end stands.
+    Limit: the stated length within 5 mm of it: common practice.
+    Consequence: The shaft cannot be fitted, bottoms in its slip joint, or stands almost drawn out of it.
+    Remedy: order the length that the sentence names, and have it balanced; measure again before the tube is cut, with
+    engine and gearbox on their mounts and the vehicle on its wheels.
+    Cannot tell: travel of the slip joint, which fit.shaft-plunge-ground judges; flanges of another depth.
+    """
+    return all_of(length=lambda: _length(build, shaft))
+
+
+def _length(build: Build, shaft: Any) -> Verdict:
+    needed, on = shaft_distance(build, shaft), f"{path_of(shaft)}.length"
+    order = round(needed * 1000.0) / 1000.0
+    says = f"{name_of(shaft)}: {shown(order, *MM, digits=4)} from joint to joint is the length to order"
+    before = given(lambda: shaft.length_before)
+    if before is not None:
+        change = order - before
+        says += f"; it was {shown(before)}"
+        if abs(change) >= 0.0005:
+            says += f", {shown(abs(change), *MM, digits=4)} {'longer' if change > 0.0 else 'shorter'} now"
+    off = abs(shaft.length - needed)
+    says += f"; {shown(shaft.length)} is stated." if off > SHAFT_OFF else "."
+    spare = needed - SHAFT_OFF, needed + SHAFT_OFF
+    return within(shaft.length, *spare, says, on=on, unit=MM, advice=advice(on, order))

@@ -1,0 +1,100 @@
+"""The rule of what a main switch bears."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    advice,
+    all_of,
+    at_least,
+    cautions,
+    does_not_apply,
+    given,
+    is_fitted,
+    quantity,
+    rule,
+    sheet,
+    shown,
+)
+
+from .. import sources
+from . import network
+from . import quantities as q
+
+SWITCH = "electrics.isolator"
+
+
+def in_the_ground(build: Build) -> bool:
+    """Whether the main switch stands in the way back to the battery."""
+    return network.passes(network.grounds(build), network.ISOLATOR)
+
+
+@quantity(
+    "power.main-switch-current",
+    "current",
+    "A",
+    formula="Σ I of the cables that start at the main switch, of all that start at the battery where it stands in the "
+    "way back; the alternator's rated current where that is more and runs through it",
+    sources=[sources.OHM],
+)
+def main_switch_current(build: Build) -> float:
+    """Current that runs through the main switch without a pause."""
+    back = in_the_ground(build)
+    ahead = network.reached_unfused(build) if back else {network.ISOLATOR}
+    behind = [cable for cable in network.consumer_cables(build) if cable.start in ahead]
+    found = sum(q.carried(build, cable) for cable in behind if cable.role not in network.HEATERS)
+    charged = network.is_cut_off(network.cables(build), network.POSITIVE, network.ALTERNATOR)
+    has_alternator = network.passes(network.cables(build), network.ALTERNATOR)
+    if has_alternator and (back or charged) and is_fitted(build.engine.alternator):
+        found = max(found, build.engine.alternator.rated_current)
+    return float(found)
+
+
+@rule(
+    "power.main-switch-rating",
+    level="error",
+    due="quote",
+    sources=[sheet(f"{SWITCH}.rating"), sheet(f"{SWITCH}.rating_cranking")],
+    cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
+    adjust=[f"{SWITCH}.rating", f"{SWITCH}.rating_cranking"],
+    about=SWITCH,
+    bad=[{f"{SWITCH}.rating": "25 A"}, {f"{SWITCH}.rating_cranking": "300 A"}],
+    good=[{f"{SWITCH}.rating": "60 A"}],
+)
+def main_switch_rating(build: Build) -> Verdict:
+    """Does the main switch bear what runs through it, without a pause and in a start?
+
+    Computes: the currents of the cables that start at it, feeders with all their branches; of all cables at the battery
+    where it stands in the way back; the alternator's rated current where that is more and runs through it.
+    Limit: the switch's ratings, without a pause and for the few seconds of a start.
+    Consequence: The switch runs hot, burns or welds shut, and then cuts nothing off.
+    Remedy: a switch of the next rating.
+    Cannot tell: how long somebody cranks; what is drawn by more than the stated cables.
+    """
+    switch = build.electrics.isolator
+    if not is_fitted(switch):
+        return does_not_apply("The vehicle has no main switch.")
+    cables, grounds = network.cables(build), network.grounds(build)
+    if not network.passes([*cables, *grounds], network.ISOLATOR):
+        return does_not_apply("No cable or ground leads through it: see power.isolation-shutdown.")
+    demands: dict[str, Callable[[], Verdict]] = {"lasting": lambda: _lasting(build)}
+    feed, back = given(lambda: network.starter_feed(build)), given(lambda: network.return_path(build, network.ENGINE))
+    if any(network.passes(way, network.ISOLATOR) for way in (feed, back) if way):
+        demands["cranking"] = lambda: _cranking(build)
+    return all_of(demands)
+
+
+def _lasting(build: Build) -> Verdict:
+    found, rating, on = main_switch_current(build), build.electrics.isolator.rating, f"{SWITCH}.rating"
+    says = f"The main switch bears {shown(rating)}; {shown(found)} run through it without a pause."
+    return at_least(rating, found, says, on=on, advice=advice(on, found))
+
+
+def _cranking(build: Build) -> Verdict:
+    drawn, rating = build.engine.starter.cranking_current, build.electrics.isolator.rating_cranking
+    on = f"{SWITCH}.rating_cranking"
+    says = f"The main switch bears {shown(rating)} in a start; the starter takes {shown(drawn)}."
+    return at_least(rating, drawn, says, on=on, advice=advice(on, drawn))

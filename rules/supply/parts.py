@@ -1,0 +1,224 @@
+"""Rules about parts: those that are needed, those of the package that stay unused, sizes that its maker asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    advice,
+    all_of,
+    at_least,
+    at_most,
+    cautions,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    name_of,
+    needs_review,
+    path_of,
+    practice,
+    regulation,
+    rule,
+    sheet,
+    shown,
+)
+from swaplint.spec.systems.supply import OptionalPart
+
+CHARGED = practice("what takes current from the battery while driving needs an alternator")
+SPEEDOMETER = regulation("US 49 CFR 393.82 and UN Regulation No. 39, a road vehicle has a speedometer")
+
+
+# -- needed and not fitted --------------------------------------------------------------------------------------------
+@rule(
+    "supply.needed-parts",
+    level="error",
+    due="quote",
+    sources=[
+        CHARGED.giving("limit", "an alternator"),
+        SPEEDOMETER.giving("limit", "a speedometer"),
+    ],
+    cautions=[cautions.LAW],
+    about="engine.alternator",
+    bad=[
+        {"driveline.speedometer": {"fitted": False}},
+    ],
+    good=[{"engine.alternator": {"fitted": False}, "electrics.loads": {}}],
+)
+def needed_parts(build: Build) -> Verdict:
+    """Is a part stated as not fitted that something in the build needs?
+
+    Computes: nothing; looks for consumers without an alternator, and for a road vehicle without a speedometer.
+    Limit: common practice: an error. A speedometer is asked for by the rules of the road, known here from memory: a
+    warning.
+    Consequence: The battery runs down under way, or the papers are refused.
+    Remedy: fit the part, or take away what needs it.
+    Cannot tell: parts that the spec does not mention at all; supply.function-coverage asks for those. A fan: see
+    cooling.fan-flow; a towbar: mass.load-cases.
+    """
+    return all_of(alternator=lambda: _alternator(build), speedometer=lambda: _speedometer(build))
+
+
+def _alternator(build: Build) -> Verdict:
+    on = "engine.alternator"
+    if is_fitted(build.engine.alternator):
+        return holds(True, "The engine has an alternator.", on=on)
+    consumers = [name_of(load) for load in build.electrics.loads.values() if is_fitted(load)]
+    if not consumers:
+        return holds(True, "Nothing takes current while driving, and so there is no alternator.", on=on)
+    says = f"There is no alternator, and {len(consumers)} consumers run from the battery ({consumers[0]}): fit one."
+    return holds(False, says, on=on)
+
+
+def _speedometer(build: Build) -> Verdict:
+    there = is_fitted(build.driveline.speedometer)
+    says = "The vehicle has a speedometer." if there else "A road vehicle needs a speedometer, and there is none."
+    return holds(there, says, level="warning", on="driveline.speedometer")
+
+
+# -- not used ---------------------------------------------------------------------------------------------------------
+@rule(
+    "supply.unused-parts",
+    level="error",
+    due="build",
+    sources=[sheet("engine.optional_parts.*.if_unused")],
+    cautions=[cautions.EXHAUST_GAS],
+    about="engine.optional_parts",
+    each=lambda build: list(build.engine.optional_parts.values()),
+    bad=[
+        {"vehicle.optional_parts.pump_drive.done": ["closed"]},
+        {"vehicle.optional_parts.heater_port.used": False, "vehicle.optional_parts.heater_port.done": []},
+    ],
+    good=[{"vehicle.optional_parts.heater_port.used": False, "vehicle.optional_parts.heater_port.done": ["plugged"]}],
+)
+def unused_parts(build: Build, piece: OptionalPart) -> Verdict:
+    """Is every part of the package that this build does not use closed, oiled or connected as its maker asks?
+
+    Computes: nothing; compares what is done with each part with what the engine's sheet asks for.
+    Limit: the engine's data sheet.
+    Consequence: An open port leaks, a dry drive seizes, or a missing signal keeps the engine from running.
+    Remedy: do what the sheet asks: a cover with its gasket, a plug, the oil feed left on, the connector plugged in.
+    Cannot tell: a part that the sheet forgets: look round the engine for open ports, idle drives and loose plugs.
+    Emission controls are not optional; to take one off is mostly unlawful.
+    """
+    name = name_of(piece)
+    use = build.vehicle.optional_parts.get(name)
+    if use is None:
+        return needs_review(f"Nobody says whether this build uses {name}, or what is done with it.", on=path_of(piece))
+    if use.used:
+        return does_not_apply(f"The build uses {name}.")
+    wanted = [str(word) for word in piece.if_unused]
+    done = [str(word) for word in use.done]
+    missing = [word for word in wanted if word not in done]
+    says = f"{name} is not used; its maker wants it {' and '.join(wanted) or 'left as it is'}"
+    says += f", and it is not {' and not '.join(missing)}." if missing else ", and so it is."
+    return holds(not missing, says, on=f"{path_of(use)}.done")
+
+
+# -- what the maker asks for ------------------------------------------------------------------------------------------
+PRESCRIBED = "engine.prescribed"
+SUPPLY, RETURN = "plumbing.fuel.supply.bore", "plumbing.fuel.return_line.bore"
+CAP = "plumbing.cooling.cap_pressure"
+
+
+@rule(
+    "supply.prescribed-sizes",
+    level="error",
+    due="quote",
+    sources=[
+        sheet(f"{PRESCRIBED}.fuel_supply_bore_min"),
+        sheet(f"{PRESCRIBED}.fuel_return_bore_min"),
+        sheet(f"{PRESCRIBED}.primary_filter_fineness_max"),
+        sheet(f"{PRESCRIBED}.starter_cable_min"),
+        sheet(f"{PRESCRIBED}.harness_hole_min"),
+        sheet(f"{PRESCRIBED}.cap_pressure_max"),
+    ],
+    cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC, cautions.HOT],
+    about=PRESCRIBED,
+    adjust=[SUPPLY, RETURN],
+    bad=[
+        {f"{PRESCRIBED}.fuel_supply_bore_min": "20 mm"},
+        {f"{PRESCRIBED}.starter_cable_min": "120 mm2"},
+        {f"{PRESCRIBED}.harness_hole_min": "80 mm"},
+        {f"{PRESCRIBED}.primary_filter_fineness_max": "10 µm"},
+        {f"{PRESCRIBED}.cap_pressure_max": "90 kPa"},
+    ],
+    good=[{f"{PRESCRIBED}.fuel_supply_bore_min": "6 mm"}],
+)
+def prescribed_sizes(build: Build) -> Verdict:
+    """Is everything built at least as the engine's maker prescribes, whatever the computation would allow?
+
+    Computes: nothing; compares bores, filter, starter cable, hole for the harness and cap with the engine's sheet.
+    Limit: the engine's data sheet; what it does not name is not asked.
+    Consequence: The maker refuses the warranty and the approval, although everything else adds up.
+    Remedy: what the maker prescribes, or his written consent to something else.
+    Cannot tell: whether what he prescribes is enough on this vehicle: the rules of each system compute that.
+    """
+    asked, demands = build.engine.prescribed, dict[str, Callable[[], Verdict]]()
+    if given(lambda: asked.fuel_supply_bore_min) is not None:
+        demands["fuel-supply"] = lambda: _supply_bore(build)
+    if given(lambda: asked.fuel_return_bore_min) is not None:
+        demands["fuel-return"] = lambda: _return_bore(build)
+    if given(lambda: asked.primary_filter_fineness_max) is not None:
+        demands["primary-filter"] = lambda: _primary_filter(build)
+    if given(lambda: asked.starter_cable_min) is not None:
+        demands["starter-cable"] = lambda: _starter_cable(build)
+    if given(lambda: asked.harness_hole_min) is not None:
+        demands["harness-hole"] = lambda: _harness_hole(build)
+    if given(lambda: asked.cap_pressure_max) is not None:
+        demands["cap"] = lambda: _cap(build)
+    return all_of(demands) if demands else does_not_apply("The engine's sheet prescribes no sizes.")
+
+
+def _supply_bore(build: Build) -> Verdict:
+    found, least = build.plumbing.fuel.supply.bore, build.engine.prescribed.fuel_supply_bore_min
+    says = f"The fuel supply line has a bore of {shown(found)}; the maker asks for {shown(least)} or more."
+    return at_least(found, least, says, on=SUPPLY, advice=advice(SUPPLY, least))
+
+
+def _return_bore(build: Build) -> Verdict:
+    found, least = build.plumbing.fuel.return_line.bore, build.engine.prescribed.fuel_return_bore_min
+    says = f"The fuel return line has a bore of {shown(found)}; the maker asks for {shown(least)} or more."
+    return at_least(found, least, says, on=RETURN, advice=advice(RETURN, least))
+
+
+def _primary_filter(build: Build) -> Verdict:
+    most = build.engine.prescribed.primary_filter_fineness_max
+    filters = [each for each in build.plumbing.fuel.filters.values() if is_fitted(each) and each.stage == "primary"]
+    if not filters:
+        says = f"The maker asks for a primary fuel filter of {shown(most)} or finer, and there is none: fit one."
+        return holds(False, says, on="plumbing.fuel.filters")
+    finest = min(filters, key=lambda each: float(each.fineness))
+    says = f"The primary fuel filter lets through {shown(finest.fineness)}; the maker asks for {shown(most)} or finer."
+    return at_most(finest.fineness, most, says, on=f"{path_of(finest)}.fineness")
+
+
+def _starter_cable(build: Build) -> Verdict:
+    least = build.engine.prescribed.starter_cable_min
+    cables = [cable for cable in build.electrics.cables.values() if is_fitted(cable) and cable.role == "starter"]
+    if not cables:
+        says = f"The maker asks for a starter cable of {shown(least)} or more, and none is stated."
+        return holds(False, says, on="electrics.cables")
+    thinnest = min(cables, key=lambda cable: float(cable.size))
+    says = f"Cable {name_of(thinnest)} has {shown(thinnest.size)}; the maker asks for {shown(least)} of copper or more."
+    on = f"{path_of(thinnest)}.size"
+    return at_least(thinnest.size, least, says, on=on, advice=advice(on, least))
+
+
+def _harness_hole(build: Build) -> Verdict:
+    least = build.engine.prescribed.harness_hole_min
+    holes = [each for each in build.electrics.openings.values() if is_fitted(each)]
+    if not holes:
+        return does_not_apply("The harness passes through no opening.")
+    smallest = min(holes, key=lambda each: float(each.hole))
+    says = f"The hole {name_of(smallest)} has {shown(smallest.hole)}; the maker asks for {shown(least)} or more."
+    on = f"{path_of(smallest)}.hole"
+    return at_least(smallest.hole, least, says, on=on, advice=advice(on, least))
+
+
+def _cap(build: Build) -> Verdict:
+    found, most = build.plumbing.cooling.cap_pressure, build.engine.prescribed.cap_pressure_max
+    says = f"The cap opens at {shown(found)}; the maker allows {shown(most)} at most."
+    return at_most(found, most, says, on=CAP, advice=advice(CAP, most))

@@ -1,0 +1,104 @@
+"""Where gearbox and lever end up, and the propshafts that follow, worked out by hand from the sound spec.
+
+The engine stands at x = 350 mm, 720 mm high, 3° front up; behind it 110 mm of housing, 20 mm of adapter, 560 mm of
+gearbox, and the transfer case with its outputs 320 mm behind and 80 mm ahead of its face.
+"""
+
+from __future__ import annotations
+
+import math
+
+import pytest
+
+from swaplint.kit.trial import of_part, one, value
+
+PLACE, SHAFT = "fit.gearbox-place", "fit.shaft-length"
+AT, SHAFTS = "vehicle.driveline_place", "driveline.shafts"
+COS, SIN = math.cos(math.radians(3.0)), math.sin(math.radians(3.0))
+REAR_OUTPUT = 350.0 + (110.0 + 20.0 + 560.0 + 320.0) * COS
+FRONT_OUTPUT = 350.0 + (110.0 + 20.0 + 560.0 - 80.0) * COS
+
+
+class TestPlaces:
+    def test_lever_and_mount(self) -> None:
+        assert value("fit.lever-place") == pytest.approx(350.0 + 610.0 * COS, abs=0.01)  # 959.2 mm
+        assert value("fit.gearbox-mount-place") == pytest.approx(350.0 + 670.0 * COS, abs=0.01)  # 1019.1 mm
+        # without an adapter all of it moves 20 mm forward
+        bare = {"driveline.adapter": {"fitted": False}}
+        assert value("fit.lever-place", bare) == pytest.approx(350.0 + 590.0 * COS, abs=0.01)
+
+    @pytest.mark.parametrize(
+        ("front", "rear", "kind"),
+        [("959 mm", "1050 mm", "pass"), ("960 mm", "1050 mm", "fail"), ("900 mm", "959 mm", "fail")],
+    )
+    def test_lever_in_its_opening(self, front: str, rear: str, kind: str) -> None:
+        found = one(PLACE, {f"{AT}.lever_opening_front": front, f"{AT}.lever_opening_rear": rear}, demand="lever")
+        assert found.kind == kind
+        if kind == "fail":
+            assert found.level == "warning"
+
+    def test_says_by_how_much(self) -> None:
+        # 100 mm more gearbox up to the lever: 1059.0 mm, 9 mm behind the rear edge of 1050 mm
+        found = one(PLACE, {f"{AT}.lever": "580 mm"}, demand="lever")
+        assert "too far back" in found.message
+        assert found.found == pytest.approx((350.0 + 710.0 * COS) / 1000.0)
+
+    @pytest.mark.parametrize(("roof", "kind", "level"), [(928.3, "pass", ""), (928.1, "fail", "warning")])
+    def test_tunnel_roof(self, roof: float, kind: str, level: str) -> None:
+        # top of the bell housing: 720 − 130·sin 3° + 190 = 903.2 mm; with 25 mm 928.2 mm
+        assert pytest.approx(903.196, abs=0.001) == 720.0 - 130.0 * SIN + 190.0
+        found = one(PLACE, {f"{AT}.tunnel_roof": f"{roof} mm"}, demand="tunnel-roof")
+        assert found.kind == kind
+        if level:
+            assert found.level == level
+
+    def test_strikes_the_tunnel(self) -> None:
+        assert one(PLACE, {f"{AT}.tunnel_roof": "900 mm"}, demand="tunnel-roof").level == "error"
+        # 110 mm to the right: 290 − 110 − 190 = −10 mm
+        found = one(PLACE, {"vehicle.engine_place.y": "-110 mm"}, demand="tunnel-side")
+        assert (found.level, found.found) == ("error", pytest.approx(-0.010))
+
+    def test_open_and_across(self) -> None:
+        found = one(PLACE, {f"{AT}.housing_length": None}, demand="lever")
+        assert (found.kind, found.unknown) == ("open", (f"{AT}.housing_length",))
+        assert one(PLACE, {"vehicle.engine_place.front_faces": "left"}, demand="mount").kind == "review"
+
+
+class TestShafts:
+    def test_rear_from_the_transfer_case(self) -> None:
+        needed = math.hypot(2453.0 - REAR_OUTPUT, 115.0)
+        found = of_part(SHAFT, f"{SHAFTS}.rear")
+        assert value("fit.shaft-distance", part=f"{SHAFTS}.rear") == pytest.approx(needed, abs=0.01)
+        assert "30 mm shorter" in found.message  # 1130 mm before, 1100 mm to order
+        assert found.kind == "pass"
+
+    def test_front_to_the_side(self) -> None:
+        needed = math.hypot(308.0 - FRONT_OUTPUT, 60.0, 250.0)
+        assert value("fit.shaft-distance", part=f"{SHAFTS}.front") == pytest.approx(needed, abs=0.01)
+
+    def test_a_longer_gearbox_shortens_the_rear_and_lengthens_the_front(self) -> None:
+        edits = {f"{AT}.gearbox_length": "640 mm"}
+        moved = 80.0 * COS
+        rear = math.hypot(2453.0 - REAR_OUTPUT - moved, 115.0)
+        found = of_part(SHAFT, f"{SHAFTS}.rear", edits)
+        assert (found.kind, found.level) == ("fail", "warning")
+        assert found.advice[0].value == pytest.approx(round(rear) / 1000.0)
+        front = math.hypot(308.0 - FRONT_OUTPUT - moved, 60.0, 250.0)
+        assert of_part(SHAFT, f"{SHAFTS}.front", edits).advice[0].value == pytest.approx(round(front) / 1000.0)
+
+    @pytest.mark.parametrize(("off", "kind"), [(4.9, "pass"), (5.1, "fail")])
+    def test_boundary(self, off: float, kind: str) -> None:
+        needed = math.hypot(2453.0 - REAR_OUTPUT, 115.0)
+        assert of_part(SHAFT, f"{SHAFTS}.rear", {f"{SHAFTS}.rear.length": f"{needed + off} mm"}).kind == kind
+
+    def test_a_transfer_case_by_itself_is_measured(self) -> None:
+        remote = {"driveline.transfer.mounting": "remote"}
+        found = of_part(SHAFT, f"{SHAFTS}.rear", remote)
+        assert (found.kind, found.unknown) == ("open", (f"{SHAFTS}.rear.driving_x",))
+        measured = {**remote, f"{SHAFTS}.rear.driving_x": "1359 mm"}
+        assert value("fit.shaft-distance", measured, part=f"{SHAFTS}.rear") == pytest.approx(
+            math.hypot(2453.0 - 1359.0, 115.0), abs=0.01
+        )
+
+    def test_unknown_end_is_open(self) -> None:
+        assert of_part(SHAFT, f"{SHAFTS}.rear", {f"{SHAFTS}.rear.driven_x": None}).kind == "open"

@@ -1,0 +1,80 @@
+"""Parts that are needed, that stay unused, and sizes that the engine's maker asks for, on the sound spec."""
+
+from __future__ import annotations
+
+import pytest
+
+from swaplint.kit.trial import of_part, one, trial
+
+NEEDED, UNUSED, SIZES = "supply.needed-parts", "supply.unused-parts", "supply.prescribed-sizes"
+ASKED, DONE = "engine.prescribed", "vehicle.optional_parts"
+
+
+class TestNeeded:
+    def test_consumers_without_an_alternator(self) -> None:
+        found = one(NEEDED, {"engine.alternator": {"fitted": False}}, demand="alternator")
+        assert (found.kind, found.level) == ("fail", "error")
+
+    def test_an_engine_that_feeds_nothing_needs_none(self) -> None:
+        edits = {"engine.alternator": {"fitted": False}, "electrics.loads": {}}
+        assert one(NEEDED, edits, demand="alternator").kind == "pass"
+        edits["electrics.loads"] = None
+        assert one(NEEDED, edits, demand="alternator").kind == "open"
+
+    def test_speedometer_is_a_warning_because_the_rule_is_from_memory(self) -> None:
+        found = one(NEEDED, {"driveline.speedometer": {"fitted": False}}, demand="speedometer")
+        assert (found.kind, found.level) == ("fail", "warning")
+
+
+class TestUnused:
+    DRIVE = "engine.optional_parts.pump_drive"
+
+    @pytest.mark.parametrize(
+        ("done", "kind"),
+        [(["closed", "lubricated"], "pass"), (["lubricated", "closed", "plugged"], "pass"), (["closed"], "fail")],
+    )
+    def test_all_that_is_asked_is_done(self, done: list[str], kind: str) -> None:
+        found = of_part(UNUSED, self.DRIVE, {f"{DONE}.pump_drive.done": done})
+        assert found.kind == kind
+        if kind == "fail":
+            assert "not lubricated" in found.message
+
+    def test_used_or_unknown(self) -> None:
+        assert of_part(UNUSED, self.DRIVE, {f"{DONE}.pump_drive.used": True}).kind == "notApplicable"
+        assert of_part(UNUSED, self.DRIVE, {f"{DONE}.pump_drive": None}).kind == "review"
+        assert of_part(UNUSED, self.DRIVE, {f"{DONE}.pump_drive.done": None}).kind == "open"
+        assert of_part(UNUSED, self.DRIVE, {DONE: None}).kind == "open"
+
+    def test_a_package_without_optional_parts(self) -> None:
+        assert one(UNUSED, {"engine.optional_parts": {}}).kind == "notApplicable"
+        assert one(UNUSED, {"engine.optional_parts": None}).kind == "open"
+
+
+class TestSizes:
+    @pytest.mark.parametrize(
+        ("demand", "field", "just", "beyond"),
+        [
+            # the sound spec has 10 mm, 8 mm, 20 µm, 50 mm², 64 mm and 100 kPa
+            ("fuel-supply", "fuel_supply_bore_min", "10 mm", "10.1 mm"),
+            ("fuel-return", "fuel_return_bore_min", "8 mm", "8.1 mm"),
+            ("primary-filter", "primary_filter_fineness_max", "20 µm", "19 µm"),
+            ("starter-cable", "starter_cable_min", "50 mm2", "70 mm2"),
+            ("harness-hole", "harness_hole_min", "64 mm", "65 mm"),
+            ("cap", "cap_pressure_max", "100 kPa", "99 kPa"),
+        ],
+    )
+    def test_boundaries(self, demand: str, field: str, just: str, beyond: str) -> None:
+        assert one(SIZES, {f"{ASKED}.{field}": just}, demand=demand).kind == "pass"
+        found = one(SIZES, {f"{ASKED}.{field}": beyond}, demand=demand)
+        assert (found.kind, found.level) == ("fail", "error")
+
+    def test_what_is_not_asked_is_not_judged(self) -> None:
+        assert one(SIZES, {ASKED: None}).kind == "notApplicable"
+        assert {f.demand for f in trial(SIZES, {ASKED: {"cap_pressure_max": "110 kPa"}})} == {"cap"}
+
+    def test_a_filter_that_is_asked_for_and_missing(self) -> None:
+        assert one(SIZES, {"plumbing.fuel.filters.primary": {"fitted": False}}, demand="primary-filter").kind == "fail"
+
+    def test_unknown_bore_is_open(self) -> None:
+        found = one(SIZES, {"plumbing.fuel.supply.bore": None}, demand="fuel-supply")
+        assert (found.kind, found.unknown) == ("open", ("plumbing.fuel.supply.bore",))
