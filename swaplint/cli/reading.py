@@ -12,12 +12,10 @@ from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
-from swaplint.spec.renamed import notices
+from swaplint.spec.renamed import STDIN_LABEL, notices
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError
 from swaplint.units.showing import SHOWING, UNIT_SYSTEMS
 
-STDIN = "standard input"
-"""How a spec from there is named in what is said of it."""
 MOST_LISTED = 10
 """How many specs a sentence about a folder names."""
 
@@ -144,7 +142,7 @@ def load_error(error: SpecError, meant: str = "") -> Problem:
 
 def _meant(error: SpecError, path: str, stdin: bytes | None) -> str:
     """What the line of a spec that is no TOML should say; empty where that cannot be told."""
-    if not error.what.startswith("is not valid TOML") or error.file != (STDIN if path == "-" else path):
+    if not error.what.startswith("is not valid TOML") or error.file != (STDIN_LABEL if path == "-" else path):
         return ""
     # Imported here: only a mistake needs it.
     from swaplint.spec.hints import value_meant

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import itertools
+from collections.abc import Sequence
 from pathlib import Path
 
 from swaplint.cli.output import MOST_ERRORS_SHOWN, refuse, say, tell, write_out
@@ -10,13 +12,13 @@ from swaplint.cli.program import ONE_SPEC, add_pack_options
 from swaplint.cli.reading import load_error, read_stdin, rule_base, sheet_folders_of, the_spec_named
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
-from swaplint.spec.editing import EditError, edited, remove, rename
+from swaplint.spec.editing import EditError, edited, remove, rename, rename_keys
 from swaplint.spec.editing.values import same
 from swaplint.spec.fields import Section
 from swaplint.spec.layers import At
 from swaplint.spec.loading import format_of, format_unknown
 from swaplint.spec.model import FORMAT
-from swaplint.spec.renamed import STDIN_LABEL, TodaysFile, stray_words, todays
+from swaplint.spec.renamed import STDIN_LABEL, Step, TodaysFile, names_before, stray_words, todays
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, PathKey, SpecError, TomlFile, read_bytes
 
@@ -115,8 +117,7 @@ def _upgraded(file: TomlFile, model: type[Section], part: PathKey) -> str:
         raise _Unreadable([unknown])
     if isinstance(file, TodaysFile):
         try:
-            for step in file.steps:
-                text = remove(text, step.old) if step.new is None else rename(text, step.old, step.new)
+            text = _with_steps(text, file.steps)
         except EditError as error:
             raise _Unreadable([SpecError(str(error), file.label)]) from None
         again = todays(read_bytes(text.encode(), file.label), model, part)
@@ -124,6 +125,19 @@ def _upgraded(file: TomlFile, model: type[Section], part: PathKey) -> str:
         if (isinstance(again, TodaysFile) and again.steps) or not (file.strays or same(now, file.data)):
             raise _Unreadable([SpecError("cannot be put into today's names without changing a value", file.label)])
     return edited(text, {("build", "format"): FORMAT}) if old_format else text
+
+
+def _with_steps(text: str, steps: Sequence[Step]) -> str:
+    """The text with all changes of names made; those within a table that follow each other all at once."""
+    for in_place, group in itertools.groupby(
+        steps, lambda step: step.new is not None and step.new[:-1] == step.old[:-1]
+    ):
+        if in_place:
+            text = rename_keys(text, names_before(list(group)))
+            continue
+        for step in group:
+            text = remove(text, step.old) if step.new is None else rename(text, step.old, step.new)
+    return text
 
 
 def _is_older(number: object) -> bool:

@@ -16,6 +16,7 @@ from typing import Any
 
 from swaplint.spec.fields import FormerNames, Section
 from swaplint.spec.paths import path_text
+from swaplint.spec.refusals import MOST
 from swaplint.spec.shape import Member, members
 from swaplint.spec.toml_source import PathKey, Place, Spans, SpecError, TomlFile
 
@@ -283,6 +284,8 @@ class _Renaming:
 
     def _refuse(self, old: PathKey, new: PathKey) -> None:
         """Say that a field is stated under both names, at the second of them."""
+        if len(self.errors) >= MOST:
+            return
         before = path_before(self.steps, old)
         places = self._place(before), self._place(path_before(self.steps, new))
         first, second = sorted(places, key=lambda place: (place.line, place.column))
@@ -302,6 +305,18 @@ def path_before(steps: Sequence[Step], path: PathKey) -> PathKey:
         if step.new is not None and path[: len(step.new)] == step.new:
             path = (*step.old, *path[len(step.new) :])
     return path
+
+
+def names_before(steps: Sequence[Step]) -> dict[PathKey, str]:
+    """What is called otherwise after steps within tables: the path of each key before them, and its new name."""
+    before: dict[PathKey, str | int] = {}
+    out: dict[PathKey, str] = {}
+    for step in steps:
+        if step.new is not None:
+            path = tuple(before.get(step.old[: depth + 1], key) for depth, key in enumerate(step.old))
+            before[step.new] = path[-1]
+            out[path] = str(step.new[-1])
+    return out
 
 
 def _path_after(taken: Mapping[PathKey, tuple[int, PathKey]], path: PathKey) -> PathKey:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import shutil
+import time
 from pathlib import Path
 
 import pytest
@@ -119,6 +120,18 @@ def test_an_older_format_becomes_todays(here: Path, monkeypatch: pytest.MonkeyPa
     ran = call("upgrade", "my.toml")
     assert ran.err == b"my.toml: build.format is 2 now.\n"
     assert (here / "my.toml").read_text() == "[build]\nformat = 2 # first\n"
+
+
+def test_hundreds_of_old_names_take_seconds(here: Path) -> None:
+    loads = "".join(f"[electrics.loads.l{n}]\nold_a = '{n} A' # {n}\nold_b = 1\n" for n in range(390))
+    (here / "my.toml").write_text(loads)
+    renamed.MOVED.update({f"electrics.loads.*.old_{x}": f"electrics.loads.*.{x}" for x in "ab"})
+    start = time.perf_counter()
+    ran = call("upgrade", "my.toml")
+    assert ran.status == 0
+    assert time.perf_counter() - start < 10
+    assert (here / "my.toml").read_text() == loads.replace("old_", "")
+    assert ran.err.decode().endswith("my.toml: 750 more old names.\n")
 
 
 # -- data sheets ---------------------------------------------------------------------------------------------------

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from test_editing_any_text import KEYS, Written, basic, comments, nodes, read, same, value_at, with_edit, written_trees
 from test_editing_any_text import Edit as AnEdit
 
-from swaplint.spec.editing import REMOVED, EditError, edited, rename
+from swaplint.spec.editing import REMOVED, EditError, edited, rename, rename_keys
 from swaplint.spec.editing.renaming import in_order
 from swaplint.spec.toml_source import PathKey
 
@@ -38,6 +38,15 @@ IN_PLACE = [
 @pytest.mark.parametrize(("text", "path", "expected"), IN_PLACE)
 def test_a_key_is_renamed_where_it_stands(text: str, path: PathKey, expected: str) -> None:
     assert rename(text, path, (*path[:-1], "mass")) == expected
+
+
+def test_many_keys_are_renamed_at_once() -> None:
+    text = "[a.b]\nc = 1 # c\n[[l]]\nc = { d.e = 1 }\n[a]\nb2 = 1\n"
+    names: dict[PathKey, str] = {("a",): "z", ("a", "b"): "y", ("a", "b", "c"): "x", ("l", 0, "c", "d", "e"): "w"}
+    assert rename_keys(text, names) == "[z.y]\nx = 1 # c\n[[l]]\nc = { d.w = 1 }\n[z]\nb2 = 1\n"
+    for wrong in ({("q",): "z"}, {("a",): "l"}, {("l", 0): "z"}, {("a", "b"): "k", ("a", "b2"): "k"}):
+        with pytest.raises(EditError):
+            rename_keys(text, wrong)  # type: ignore[arg-type]
 
 
 MOVES = [

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import time
 from dataclasses import replace
 from pathlib import Path
 
@@ -19,6 +20,7 @@ from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load, load_spec, load_text
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_text
+from swaplint.spec.refusals import MOST
 from swaplint.spec.renamed import former_names, notices, path_today
 from swaplint.spec.shape import every_field, members
 from swaplint.spec.toml_source import PathKey, read_bytes
@@ -288,6 +290,16 @@ def test_many_old_names_are_counted() -> None:
     told = notices(spec.files())
     assert len(told) == renamed.MOST_TOLD + 1
     assert told[-1] == "cart.toml: 2 more old names."
+
+
+def test_many_old_names_are_read_in_no_time() -> None:
+    listed = "".join(f'{{ name = "{n}" }},' for n in range(390))
+    both = "".join(f'{{ name = "{n}", what = "x" }},' for n in range(9000))
+    start = time.perf_counter()
+    spec = cart(f"cargo = [{listed}]\n")
+    assert spec.place("loads[390].what").line == 1
+    assert len(errors(f"cargo = [{both}]\n")) <= MOST + 1
+    assert time.perf_counter() - start < 10
 
 
 # -- paths that calls and packs name ----------------------------------------------------------------------------------

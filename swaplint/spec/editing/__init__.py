@@ -49,7 +49,7 @@ from swaplint.spec.editing.values import (
 from swaplint.spec.paths import path_text
 from swaplint.spec.toml_source import PathKey, SpecError, read_bytes
 
-__all__ = ["REMOVED", "EditError", "Removed", "edit_bytes", "edited", "remove", "rename", "set_value"]
+__all__ = ["REMOVED", "EditError", "Removed", "edit_bytes", "edited", "remove", "rename", "rename_keys", "set_value"]
 
 _BOM = "\ufeff"
 
@@ -90,16 +90,32 @@ def rename(text: str, old: PathKey, new: PathKey) -> str:
     if new[: len(old)] == old:
         raise EditError(f"'{path_text(old)}' cannot be put into itself")
     if old[:-1] == new[:-1]:
-        text = renamed_in_place(text, old, new[-1])
-        expected, found = renamed_data(data, old, new[-1]), _read(text, "the edited text")
-        if same(found, expected) and in_order(found, expected):
-            return bom + text
-    else:
-        expected = changed_data(changed_data(data, new, value), old, REMOVED)
-        for moved in _moved(text, old, new, value):
-            if same(_read(moved, "the edited text"), expected):
-                return bom + moved
+        return bom + rename_keys(text, {old: new[-1]})
+    expected = changed_data(changed_data(data, new, value), old, REMOVED)
+    for moved in _moved(text, old, new, value):
+        if same(_read(moved, "the edited text"), expected):
+            return bom + moved
     raise EditError(f"'{path_text(old)}' cannot be renamed here without changing something else")
+
+
+def rename_keys(text: str, names: Mapping[PathKey, str]) -> str:
+    r"""The text with other names for many keys at once; each path speaks of the text as it was given.
+
+    >>> rename_keys("[engine]\nweight = '410 kg'\n", {("engine",): "motor", ("engine", "weight"): "mass"})
+    "[motor]\nmass = '410 kg'\n"
+    """
+    bom, text = (_BOM, text[1:]) if text.startswith(_BOM) else ("", text)
+    data = _read(text)
+    for path, name in names.items():
+        if value_in(data, path) is REMOVED or not path or not isinstance(path[-1], str):
+            raise EditError(f"there is no '{path_text(path)}' to rename")
+        if value_in(data, (*path[:-1], name)) is not REMOVED:
+            raise EditError(f"'{path_text((*path[:-1], name))}' is there already")
+    text = renamed_in_place(text, names)
+    expected, found = renamed_data(data, names), _read(text, "the edited text")
+    if not (same(found, expected) and in_order(found, expected)):
+        raise EditError("the keys cannot be renamed here without changing something else")
+    return bom + text
 
 
 def _moved(text: str, old: PathKey, new: PathKey, value: object) -> Iterator[str]:

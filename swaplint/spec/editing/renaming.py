@@ -7,7 +7,7 @@ written there as `swaplint.spec.editing` writes a new key. What is written in se
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from swaplint.spec.editing.scanning import (
@@ -24,36 +24,32 @@ from swaplint.spec.editing.values import key_text
 from swaplint.spec.toml_source import PathKey
 
 
-def renamed_in_place(text: str, path: PathKey, name: str) -> str:
-    """The text with another name for the key at `path`, wherever it is named."""
-    new = key_text((name,))
-    return spliced(text, ((start, end, new) for start, end in _named(text, path)))
+def renamed_in_place(text: str, names: Mapping[PathKey, str]) -> str:
+    """The text with other names for the keys at some paths, wherever each is named."""
+    return spliced(text, ((start, end, key_text((name,))) for start, end, name in _named(text, names)))
 
 
-def _named(text: str, path: PathKey) -> Iterator[tuple[int, int]]:
-    """Where the text names the key at `path`."""
+def _named(text: str, names: Mapping[PathKey, str]) -> Iterator[Splice]:
+    """Where the text names the keys, and what they shall be called."""
     for section in sections(text):
         if section.path:
             spans = iter(key_spans(text, header_key_start(text, section)))
             for depth, key in enumerate(section.path, 1):
                 if isinstance(key, str):
                     span = next(spans)
-                    if section.path[:depth] == path:
-                        yield span
-        yield from _named_in(text, section.entries, section.path, path)
+                    if section.path[:depth] in names:
+                        yield *span, names[section.path[:depth]]
+        yield from _named_in(text, section.entries, section.path, names)
 
 
-def _named_in(text: str, entries: Iterable[Entry], here: PathKey, path: PathKey) -> Iterator[tuple[int, int]]:
+def _named_in(text: str, entries: Iterable[Entry], here: PathKey, names: Mapping[PathKey, str]) -> Iterator[Splice]:
     for index, entry in enumerate(entries):
-        keys: PathKey = entry.key or (index,)
-        below = (*here, *keys)
-        shorter = min(len(below), len(path))
-        if below[:shorter] != path[:shorter]:
-            continue
-        if len(here) < len(path) <= len(below) and entry.key:
-            yield key_spans(text, entry.start)[len(path) - len(here) - 1]
-        elif len(below) < len(path):
-            yield from _named_in(text, entry.value.items or (), below, path)
+        below: PathKey = (*here, *(entry.key or (index,)))
+        for number in range(len(entry.key)):
+            name = names.get((*here, *entry.key[: number + 1]))
+            if name is not None:
+                yield *key_spans(text, entry.start)[number], name
+        yield from _named_in(text, entry.value.items or (), below, names)
 
 
 def with_headers_moved(text: str, old: PathKey, new: PathKey) -> str | None:
@@ -121,11 +117,10 @@ def in_order(one: Any, other: Any) -> bool:
     return True
 
 
-def renamed_data(data: Any, path: PathKey, name: str) -> Any:
-    """What was read, with another name for the key at `path`, in the place of the old one."""
-    key, *rest = path
-    if not rest:
-        return {name if k == key else k: v for k, v in data.items()}
+def renamed_data(data: Any, names: Mapping[PathKey, str], path: PathKey = ()) -> Any:
+    """What was read, with other names for the keys at some paths, each in the place of the old one."""
+    if isinstance(data, dict):
+        return {names.get((*path, key), key): renamed_data(value, names, (*path, key)) for key, value in data.items()}
     if isinstance(data, list):
-        return [renamed_data(v, tuple(rest), name) if k == key else v for k, v in enumerate(data)]
-    return {k: renamed_data(v, tuple(rest), name) if k == key else v for k, v in data.items()}
+        return [renamed_data(value, names, (*path, index)) for index, value in enumerate(data)]
+    return data
