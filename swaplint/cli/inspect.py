@@ -11,7 +11,7 @@ from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
-from swaplint.cli.output import hush, overwrites, reader_has_gone, refuse, say, write_out
+from swaplint.cli.output import hush, overwrites, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
     add_output_option,
@@ -110,6 +110,8 @@ def execute(options: argparse.Namespace) -> int:
             pass
     run.clock("writing the report")
     say(run.report.problems)
+    for notice in run.told:
+        tell(notice)
     if options.timing:
         run.say_timing()
     return run.status()
@@ -141,6 +143,7 @@ class _Run:
         self.report.selection = self.call.selection
         self.gates_open = True
         self.seconds: dict[str, float] = {}
+        self.told: dict[str, None] = {}
         self.read: dict[str, None] = dict.fromkeys(self.specs)
         self.results = self._results()
 
@@ -149,6 +152,7 @@ class _Run:
         with self._progress() as tell:
             for number, done in enumerate(specs_inspected(self.call, self.specs, self.options.cores), 1):
                 self.report.problems.extend(done.problems)
+                self.told.update(dict.fromkeys(done.told))
                 self.gates_open = self.gates_open and done.gate_open
                 self.read.update(dict.fromkeys(done.files))
                 for rule, cost in done.seconds.items():

@@ -20,6 +20,7 @@ from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import in_order
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
+from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System
 
 
@@ -57,6 +58,8 @@ class Done:
     """The spec's part of the report, for formats in which each has one."""
     inspection: Inspection | None = None
     """For formats that are made of all specs together."""
+    told: list[str] = field(default_factory=list)
+    """What is said on standard error and is no problem: names that are others now."""
     files: list[str] = field(default_factory=list)
     """The data sheets that were read."""
     seconds: dict[str, float] = field(default_factory=dict)
@@ -83,7 +86,8 @@ def inspect_one(call: Call, path: str, *, alone: bool = False) -> Done:
         show_units_of(spec)
     inspection, broken = inspect_whole(call.base, spec, call.stage, remedies=call.remedies, selection=call.selection)
     gate = gate_of(inspection, call.gate)
-    done = Done([*problems, *broken], gate.open, files=list(spec.sheets), seconds=inspection.seconds)
+    told = notices(spec.files())
+    done = Done([*problems, *broken], gate.open, told=told, files=list(spec.sheets), seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):
         # Imported here: the other formats do without it.
         from swaplint.reports.json_report import in_report, line, spec_json

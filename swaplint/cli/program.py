@@ -29,6 +29,7 @@ COMMANDS = {
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",
+    "upgrade": "put a build spec into today's names of fields and parts",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""
 

@@ -12,11 +12,10 @@ from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
+from swaplint.spec.renamed import STDIN_LABEL, notices
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError
 from swaplint.units.showing import SHOWING, UNIT_SYSTEMS
 
-STDIN = "standard input"
-"""How a spec from there is named in what is said of it."""
 MOST_LISTED = 10
 """How many specs a sentence about a folder names."""
 
@@ -53,18 +52,26 @@ def show_units_of(spec: LoadedSpec) -> None:
 def load_the_spec(path: str, sheet_folders: Sequence[str], base: RuleBase) -> tuple[LoadedSpec | None, list[Problem]]:
     """Load the one spec that a call names; what cannot be read becomes a problem."""
     folders, problems = sheet_folders_of(sheet_folders)
-    named, wrong = specs_named([path], base)
+    named, wrong = the_spec_named(path, base)
     problems += wrong
+    if named is None:
+        return None, problems
+    spec, wrong = load_one(named, folders, base)
+    if spec is not None:
+        show_units_of(spec)
+        for notice in notices(spec.files()):
+            tell(notice)
+    return spec, [*problems, *wrong]
+
+
+def the_spec_named(path: str, base: RuleBase) -> tuple[str | None, list[Problem]]:
+    """The one spec that a call names, by itself or by its folder; and what is wrong with the call."""
+    named, problems = specs_named([path], base)
     if len(named) > 1:
         listed = ", ".join(Path(name).name for name in named[:MOST_LISTED])
         more = f" and {len(named) - MOST_LISTED} more" if len(named) > MOST_LISTED else ""
         problems.append(Problem(f"holds several build specs, name one of them: {listed}{more}", "input", file=path))
-    if len(named) != 1:
-        return None, problems
-    spec, wrong = load_one(named[0], folders, base)
-    if spec is not None:
-        show_units_of(spec)
-    return spec, [*problems, *wrong]
+    return named[0] if len(named) == 1 else None, problems
 
 
 def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[Problem]]:
@@ -123,24 +130,19 @@ def load_one(
     try:
         spec = load_spec(path, sheet_folders=folders, model=base.model, stdin=stdin, unread=base.unread)
     except SpecErrors as errors:
-        return None, [
-            Problem(
-                error.what + _meant(error, path, stdin),
-                "input",
-                None,
-                None,
-                error.file,
-                error.line or None,
-                error.column or None,
-            )
-            for error in errors.errors
-        ]
+        return None, [load_error(error, _meant(error, path, stdin)) for error in errors.errors]
     return spec, []
+
+
+def load_error(error: SpecError, meant: str = "") -> Problem:
+    """Why a file cannot be read, as a problem of the call."""
+    what = error.what + meant
+    return Problem(what, "input", None, None, error.file, error.line or None, error.column or None)
 
 
 def _meant(error: SpecError, path: str, stdin: bytes | None) -> str:
     """What the line of a spec that is no TOML should say; empty where that cannot be told."""
-    if not error.what.startswith("is not valid TOML") or error.file != (STDIN if path == "-" else path):
+    if not error.what.startswith("is not valid TOML") or error.file != (STDIN_LABEL if path == "-" else path):
         return ""
     # Imported here: only a mistake needs it.
     from swaplint.spec.hints import value_meant

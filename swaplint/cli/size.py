@@ -34,6 +34,7 @@ from swaplint.solving.what_if import NoPlace, WhatIf, facts_for, part_names, rea
 from swaplint.spec.fields import FieldFacts, Part, Stated, nearest
 from swaplint.spec.hints import did_you_mean, fields_meant
 from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.renamed import path_today
 from swaplint.spec.shape import every_field, members
 
 _DESCRIPTION = """Find out which values of one field pass: the window from lowest to highest for a continuous field, the
@@ -78,6 +79,7 @@ def execute(options: argparse.Namespace) -> int:
     try:
         with progress("looking for what passes"):
             what_if, inspection, broken = question(base, spec, options.stage)
+            options.field = path_today(base.model, options.field)
             facts = field_facts(base, options.field)
             among = None if options.among is None else _choices(options.among, facts)
             sizing = size(what_if, inspection, options.field, among)

@@ -30,6 +30,7 @@ STATUSES: dict[str, dict[int, str]] = {
     },
     "schema": {OK: "the schema was written", UNREADABLE: _CALL, BROKEN: _PACK},
     "draft": {OK: "the spec was written", UNREADABLE: _CALL, BROKEN: _PACK},
+    "upgrade": {OK: "the spec has today's names", UNREADABLE: _SPEC, BROKEN: _PACK},
 }
 """The statuses that each command can end with."""
 

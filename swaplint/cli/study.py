@@ -26,6 +26,7 @@ from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
 from swaplint.solving.what_if import NoPlace, read_value, series_value
 from swaplint.spec.fields import Stated
+from swaplint.spec.renamed import path_today
 
 _DESCRIPTION = """Vary several fields together, judge every combination, and list the best first: the one with the
 fewest fails, then the widest worst margin. Only what reads a varied field is run again.
@@ -120,7 +121,7 @@ def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
     parts = re.fullmatch(r"((?:[^=\[]|\[[^\]]*\])+)=(.*\S.*)", text, re.DOTALL)
     if parts is None:
         raise ValueError(f"'{text}' is not FIELD=VALUES, like driveline.axles.*.ratio=4.1,4.56")
-    pattern, values = parts.groups()
+    pattern, values = path_today(base.model, parts[1]), parts[2]
     facts = field_facts(base, pattern)
     if values.strip() == "series":
         if not facts.series:

@@ -11,7 +11,7 @@ import importlib.util
 import re
 import sys
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import ModuleType
 from typing import Any, cast
@@ -27,6 +27,7 @@ from swaplint.host.watch import TookTooLong, time_limit
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key, without_conditions
+from swaplint.spec.renamed import path_today
 from swaplint.spec.shape import every_field, members
 
 ENTRY_POINTS = "swaplint"
@@ -289,7 +290,8 @@ def _model_with_sections(packs: Sequence[LoadedPack]) -> type[Section]:
 def _check_paths(base: RuleBase) -> None:
     for pack in base.packs:
         sound = []
-        for rule in pack.rules:
+        pack.sound = _edits_today(base.model, pack.sound)
+        for rule in (_rule_today(base.model, rule) for rule in pack.rules):
             wrong = next((path for path in _paths(rule) if not _is_field(base.model, path)), None)
             if wrong is None:
                 sound.append(rule)
@@ -297,6 +299,24 @@ def _check_paths(base: RuleBase) -> None:
             what = f"the rule names the field {wrong:.200}, which the build spec does not have"
             base.problems.append(_problem_at(rule, what, pack.name))
         pack.rules = sound
+
+
+def _rule_today(model: type[Section], rule: Rule) -> Rule:
+    """The rule with today's names of the fields that it names; the rule itself where it uses no others."""
+    if all(path_today(model, path) == path for path in _paths(rule)):
+        return rule
+    return replace(
+        rule,
+        adjust=tuple(path_today(model, path) for path in rule.adjust),
+        about=path_today(model, rule.about),
+        sources=tuple(replace(source, field=path_today(model, source.field)) for source in rule.sources),
+        bad=tuple(_edits_today(model, edits) for edits in rule.bad),
+        good=tuple(_edits_today(model, edits) for edits in rule.good),
+    )
+
+
+def _edits_today(model: type[Section], edits: Edits) -> Edits:
+    return {path_today(model, path): value for path, value in edits.items()}
 
 
 def _is_field(model: type[Section], path: str) -> bool:

@@ -344,10 +344,24 @@ def nearest(word: str, known: Sequence[str] | set[str], cutoff: float = 0.6) -> 
 
 
 # -- declaring fields -------------------------------------------------------------------------------------------
-def _field(facts: FieldFacts) -> Any:
-    info: FieldInfo = cast(FieldInfo, Field(default=None, description=facts.description))
-    info.metadata.append(facts)
+# `was` holds the names that a field or part had before in the same section: specs that use them are still read.
+@dataclass(frozen=True, slots=True)
+class FormerNames:
+    """The names that a field or part had before. Stands in the field's pydantic metadata."""
+
+    names: tuple[str, ...]
+
+
+def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf) -> Any:
+    info: FieldInfo = cast(FieldInfo, Field(default=None, description=description))
+    info.metadata.extend(facts)
+    if was:
+        info.metadata.append(FormerNames(tuple(was)))
     return info
+
+
+def _field(facts: FieldFacts, was: Sequence[str]) -> Any:
+    return _declared(facts.description, was, facts)
 
 
 def measure(
@@ -362,6 +376,7 @@ def measure(
     signed: bool = False,
     zero: bool = False,
     choices: str = "",
+    was: Sequence[str] = (),
 ) -> Any:
     """Declare a field with a unit. `kind` names a kind of quantity in `swaplint.units`, `unit` the trade's unit for it.
 
@@ -371,7 +386,7 @@ def measure(
     facts = FieldFacts(
         "measure", description, KINDS[kind], unit, typical, plausible, where, tuple(series), (), signed, zero, choices
     )
-    return _field(facts)
+    return _field(facts, was)
 
 
 def number(
@@ -384,10 +399,14 @@ def number(
     signed: bool = False,
     zero: bool = False,
     choices: str = "",
+    was: Sequence[str] = (),
 ) -> Any:
     """Declare a pure number: a ratio, a coefficient."""
     return _field(
-        FieldFacts("number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero, choices)
+        FieldFacts(
+            "number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero, choices
+        ),
+        was,
     )
 
 
@@ -399,63 +418,79 @@ def count(
     where: str,
     series: Sequence[int] = (),
     zero: bool = False,
+    was: Sequence[str] = (),
 ) -> Any:
     """Declare a whole number of things."""
-    return _field(FieldFacts("count", description, None, "", typical, plausible, where, tuple(series), (), False, zero))
+    facts = FieldFacts("count", description, None, "", typical, plausible, where, tuple(series), (), False, zero)
+    return _field(facts, was)
 
 
-def flag(description: str, *, typical: bool, where: str) -> Any:
+def flag(description: str, *, typical: bool, where: str, was: Sequence[str] = ()) -> Any:
     """Declare a yes or no."""
-    return _field(FieldFacts("flag", description, typical=typical, where=where))
+    return _field(FieldFacts("flag", description, typical=typical, where=where), was)
 
 
-def word(description: str, *options: str, typical: str, where: str) -> Any:
+def word(description: str, *options: str, typical: str, where: str, was: Sequence[str] = ()) -> Any:
     """Declare a word out of a few."""
-    return _field(FieldFacts("word", description, typical=typical, where=where, options=options))
+    return _field(FieldFacts("word", description, typical=typical, where=where, options=options), was)
 
 
-def text(description: str, *, typical: str, where: str) -> Any:
+def text(description: str, *, typical: str, where: str, was: Sequence[str] = ()) -> Any:
     """Declare a free text: a name, a note."""
-    return _field(FieldFacts("text", description, typical=typical, where=where))
+    return _field(FieldFacts("text", description, typical=typical, where=where), was)
 
 
-def day(description: str, *, typical: str, where: str) -> Any:
+def day(description: str, *, typical: str, where: str, was: Sequence[str] = ()) -> Any:
     """Declare a date."""
-    return _field(FieldFacts("date", description, typical=typical, where=where))
+    return _field(FieldFacts("date", description, typical=typical, where=where), was)
 
 
-def part(description: str) -> Any:
+def part(description: str, *, was: Sequence[str] = ()) -> Any:
     """Declare a part that has fields of its own: a table."""
-    return Field(default=None, description=description)
+    return _declared(description, was)
 
 
-def parts(description: str) -> Any:
+def parts(description: str, *, was: Sequence[str] = ()) -> Any:
     """Declare any number of alike parts, each under a name of its own: a table of tables.
 
     `[electrics.cables.starter]` is the part `starter` of `electrics.cables`.
     """
-    return Field(default=None, description=description)
+    return _declared(description, was)
 
 
-def items(description: str) -> Any:
+def items(description: str, *, was: Sequence[str] = ()) -> Any:
     """Declare a list of parts without names: the points of a curve, the lines of a quote."""
-    return Field(default=None, description=description)
+    return _declared(description, was)
 
 
-def numbers(description: str, *, typical: Sequence[float], plausible: tuple[float, float] | None, where: str) -> Any:
+def numbers(
+    description: str,
+    *,
+    typical: Sequence[float],
+    plausible: tuple[float, float] | None,
+    where: str,
+    was: Sequence[str] = (),
+) -> Any:
     """Declare a list of pure numbers: the ratios of a gearbox."""
-    return _list_field(FieldFacts("number", description, None, "", typical[0], plausible, where), description)
+    return _list_field(FieldFacts("number", description, None, "", typical[0], plausible, where), was)
 
 
-def words(description: str, *options: str, typical: str, where: str) -> Any:
+def words(description: str, *options: str, typical: str, where: str, was: Sequence[str] = ()) -> Any:
     """Declare a list of words: free ones, or out of `options`."""
     facts = FieldFacts("word" if options else "text", description, typical=typical, where=where, options=options)
-    return _list_field(facts, description)
+    return _list_field(facts, was)
 
 
-def counts(description: str, *, typical: int, plausible: tuple[float, float] | None, where: str) -> Any:
+def counts(
+    description: str,
+    *,
+    typical: int,
+    plausible: tuple[float, float] | None,
+    where: str,
+    was: Sequence[str] = (),
+) -> Any:
     """Declare a list of whole numbers: the parameter numbers that a gauge needs."""
-    return _list_field(FieldFacts("count", description, None, "", typical, plausible, where, zero=True), description)
+    return _list_field(FieldFacts("count", description, None, "", typical, plausible, where, zero=True), was)
 
 
 class ItemError(ValueError):
@@ -499,10 +534,8 @@ class ListOf:
         return {"facts": self.item, "list": True}
 
 
-def _list_field(facts: FieldFacts, description: str) -> Any:
-    info: FieldInfo = cast(FieldInfo, Field(default=None, description=description))
-    info.metadata.append(ListOf(facts))
-    return info
+def _list_field(facts: FieldFacts, was: Sequence[str]) -> Any:
+    return _declared(facts.description, was, ListOf(facts))
 
 
 class Section(BaseModel):

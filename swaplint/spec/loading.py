@@ -17,6 +17,7 @@ from swaplint.spec.layers import At
 from swaplint.spec.loaded import LoadedSpec, Origins, SpecErrors
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.refusals import refusals
+from swaplint.spec.renamed import STDIN_LABEL, TodaysFile, todays
 from swaplint.spec.shape import members
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, SpecError, TomlFile, read_bytes
@@ -38,7 +39,7 @@ def load_spec(
     """
     parsed = parsed or ParsedFiles()
     try:
-        file = read_bytes(stdin or b"", "standard input") if path == "-" else parsed.read(Path(path), path)
+        file = read_bytes(stdin or b"", STDIN_LABEL) if path == "-" else parsed.read(Path(path), path)
     except SpecError as error:
         raise SpecErrors([error]) from None
     folder = Path.cwd() if path == "-" else Path(path).parent
@@ -66,19 +67,23 @@ def load(
     parsed: ParsedFiles | None = None,
 ) -> LoadedSpec:
     """Load a build spec that has been read as TOML."""
+    file = todays(file, model)
     if file.data and members(model).keys().isdisjoint(file.data):
         _refuse_data_sheet(file, model)
     merge = Filling(file, folder, sheet_folders, parsed or ParsedFiles())
     origins: Origins = {}
     stated = {key: value for key, value in file.data.items() if key not in unread}
     data = merge.table(model, stated, At((), file, (), folder, ()), origins)
+    merge.put_strays(data, origins)
     loaded = LoadedSpec(file.label, file, model.model_construct(), merge.used, origins)
-    errors = merge.errors
+    errors = [*(file.errors if isinstance(file, TodaysFile) else ()), *merge.errors]
     try:
         loaded.build = model.model_validate(data)
     except ValidationError as error:
         errors.extend(refusals(error, model, loaded))
-    errors.extend(_check_format(file))
+    unknown = format_unknown(file)
+    if unknown is not None:
+        errors.append(unknown)
     if errors:
         raise SpecErrors(sorted(errors, key=lambda e: (e.file != file.label, e.file, e.line, e.column, e.what)))
     return loaded
@@ -92,11 +97,17 @@ def _refuse_data_sheet(file: TomlFile, model: type[Section]) -> None:
         raise SpecErrors([SpecError(sheet_words(file.data, file.label, model), file.label)])
 
 
-def _check_format(file: TomlFile) -> list[SpecError]:
+def format_of(file: TomlFile) -> object:
+    """The spec format that a spec says it is written in; None where it does not."""
     build = file.data.get("build")
-    number = build.get("format") if isinstance(build, dict) else None
+    return build.get("format") if isinstance(build, dict) else None
+
+
+def format_unknown(file: TomlFile) -> SpecError | None:
+    """What is said of a spec in a format that this version does not read."""
+    number = format_of(file)
     if number is None or number == FORMAT or not isinstance(number, int) or isinstance(number, bool):
-        return []
+        return None
     place = file.place_of(("build", "format"))
     what = f"build.format {shown_value(number)} is not known: this version reads format {FORMAT}"
-    return [SpecError(what, file.label, place.line, place.column)]
+    return SpecError(what, file.label, place.line, place.column)

@@ -14,8 +14,9 @@ from swaplint.spec.fields import Part, Section
 from swaplint.spec.layers import At, overlay
 from swaplint.spec.loaded import Origins
 from swaplint.spec.refusals import path_shown
+from swaplint.spec.renamed import TodaysFile, put_at, todays
 from swaplint.spec.shape import members
-from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError, TomlFile
+from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, PathKey, SpecError, TomlFile
 
 MAX_SHEETS_DEEP = 8
 MAX_FILLED = 4 * MAX_BYTES
@@ -34,7 +35,12 @@ class Filling:
         self.folders = [given.resolve() for given in self.given]
         self.errors: list[SpecError] = []
         self.used: dict[str, TomlFile] = {}
+        self.paths: dict[str, Path] = {}
+        """Where each of them was read."""
+        self.filled: dict[str, tuple[type[Section], PathKey]] = {}
+        """The part that each fills: its model and its path in the spec; of several the last."""
         self._read: dict[Path, TomlFile | None] = {}
+        self._strays: list[tuple[PathKey, Any, TomlFile, PathKey]] = []
         self._filled = 0
 
     def table(self, model: type[Section], raw: Any, at: At, origins: Origins) -> Any:
@@ -99,9 +105,31 @@ class Filling:
             if self._filled - len(sheet.text) - 1000 <= MAX_FILLED:
                 self._refuse(at.below("sheet"), f"the data sheets come to more than {MAX_FILLED // 1000} kB in all")
             return
+        sheet = self._todays(sheet, model, at)
         inner: Origins = {}
         data = self.table(model, sheet.data, At(at.path, sheet, (), found.parent, (*at.chain, found)), inner)
         overlay(out, data, At(at.path, sheet, (), found.parent, ()), inner, origins)
+
+    def _todays(self, sheet: TomlFile, model: type[Section], at: At) -> TomlFile:
+        """A sheet under today's names; what it states of fields that are the part's no more is laid aside."""
+        sheet = todays(sheet, model, at.path)
+        self.filled[sheet.label] = model, at.path
+        if isinstance(sheet, TodaysFile):
+            self.used[sheet.label] = sheet
+            known = {(error.line, error.column, error.what) for error in self.errors if error.file == sheet.label}
+            self.errors += [e for e in sheet.errors if (e.line, e.column, e.what) not in known]
+            self._strays += [(stray.new, stray.value, sheet.as_read, stray.old) for stray in sheet.strays]
+        return sheet
+
+    def put_strays(self, data: Any, origins: Origins) -> None:
+        """Put what sheets state of fields that are now elsewhere in the spec where nothing else states them."""
+        for path, value, file, file_path in self._strays:
+            node = data
+            for key in path:
+                node = node.get(key, {}) if isinstance(node, dict) else None
+            if node == {}:
+                put_at(data, path, value)
+                origins[path] = (file, file_path)
 
     def _find(self, name: str, at: At) -> Path | None:
         if "\0" in name or not 0 < len(name) <= 300:
@@ -133,6 +161,7 @@ class Filling:
             label = self._label(path)
             try:
                 self.used[label] = self._read[path] = self.parsed.read(path, label)
+                self.paths[label] = path
             except SpecError as error:
                 self.errors.append(error)
                 self._read[path] = None

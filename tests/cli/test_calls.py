@@ -56,7 +56,7 @@ SELECTING = [
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["inspct", "x"], "'inspct' is not one of inspect, worksheet, size, study, rulebook, schema, draft; did you "),
+        (["inspct", "x"], "'inspct' is not one of inspect, worksheet, size, study, rulebook, schema, draft, upgrade; "),
         (["inspect", "x", "--stage", "bild"], "did you mean 'build'? See 'swaplint inspect --help'.\n"),
         *(
             (
@@ -200,8 +200,11 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
         words = shlex.split(line.split(" < ")[0])
         ran = call(*words[1:], stdin=Path(line.split(" < ")[1]).read_bytes() if " < " in line else None)
         assert ran.status in ((0, 1) if command == "inspect" else (0,)), (line, ran.err)
-        assert ran.err.startswith(b"wrote my-swap.toml: ") if "draft my" in line else ran.err == b"", (line, ran.err)
-        assert ran.out or " -o " in line or command == "draft", line
+        said = (
+            b"wrote my-swap.toml: " if "draft my" in line else b"my-swap.toml: nothing" if command == "upgrade" else b""
+        )
+        assert ran.err.startswith(said) if said else ran.err == b"", (line, ran.err)
+        assert ran.out or " -o " in line or command in ("draft", "upgrade"), line
 
 
 # -- folders, and data sheets given as specs -----------------------------------------------------------------------

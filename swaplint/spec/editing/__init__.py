@@ -14,6 +14,8 @@ place of one stretch of the old, and all around it stays byte for byte. Where th
 - A table given in place of a table, or a list in place of a list, changes only what differs between them.
 - What is taken away goes with the comment on its line, and a table with all comments in it; comments above stay.
   A table or list that loses its last part is still there, empty: silence and "there is none" are different things.
+- A key gets another name wherever the text names it, and what it holds stays as it is written, also where it goes to
+  another table. The comment on its line goes with it; comments above stay.
 - A string is written in double quotes, or in the single quotes of the one that it replaces.
 
 After each edit the new text is read again: it must hold what the old one held, with that one change. Else, and for what
@@ -22,9 +24,17 @@ cannot be done, there is an `EditError`.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from typing import Any
 
+from swaplint.spec.editing.renaming import (
+    in_order,
+    renamed_data,
+    renamed_in_place,
+    with_headers_moved,
+    with_text_at,
+    written_at,
+)
 from swaplint.spec.editing.tables import Document
 from swaplint.spec.editing.values import (
     REMOVED,
@@ -39,7 +49,7 @@ from swaplint.spec.editing.values import (
 from swaplint.spec.paths import path_text
 from swaplint.spec.toml_source import PathKey, SpecError, read_bytes
 
-__all__ = ["REMOVED", "EditError", "Removed", "edit_bytes", "edited", "remove", "set_value"]
+__all__ = ["REMOVED", "EditError", "Removed", "edit_bytes", "edited", "remove", "rename", "rename_keys", "set_value"]
 
 _BOM = "\ufeff"
 
@@ -60,6 +70,76 @@ def remove(text: str, path: PathKey) -> str:
     'cells = [1, 3]\n'
     """
     return edited(text, {path: REMOVED})
+
+
+def rename(text: str, old: PathKey, new: PathKey) -> str:
+    r"""The text with the key at `old` called by the last of `new`, in another table where the two differ in that.
+
+    >>> rename("[engine]\nweight = '410 kg'  # dry\n", ("engine", "weight"), ("engine", "mass"))
+    "[engine]\nmass = '410 kg'  # dry\n"
+    """
+    bom, text = (_BOM, text[1:]) if text.startswith(_BOM) else ("", text)
+    data = _read(text)
+    value = value_in(data, old) if old else REMOVED
+    if value is REMOVED:
+        raise EditError(f"there is no '{path_text(old)}' to rename")
+    if not new or not isinstance(old[-1], str) or not isinstance(new[-1], str):
+        raise EditError("an item of a list has a number, and no name")
+    if value_in(data, new) is not REMOVED:
+        raise EditError(f"'{path_text(new)}' is there already")
+    if new[: len(old)] == old:
+        raise EditError(f"'{path_text(old)}' cannot be put into itself")
+    if old[:-1] == new[:-1]:
+        return bom + rename_keys(text, {old: new[-1]})
+    expected = changed_data(changed_data(data, new, value), old, REMOVED)
+    for moved in _moved(text, old, new, value):
+        if same(_read(moved, "the edited text"), expected):
+            return bom + moved
+    raise EditError(f"'{path_text(old)}' cannot be renamed here without changing something else")
+
+
+def rename_keys(text: str, names: Mapping[PathKey, str]) -> str:
+    r"""The text with other names for many keys at once; each path speaks of the text as it was given.
+
+    >>> rename_keys("[engine]\nweight = '410 kg'\n", {("engine",): "motor", ("engine", "weight"): "mass"})
+    "[motor]\nmass = '410 kg'\n"
+    """
+    bom, text = (_BOM, text[1:]) if text.startswith(_BOM) else ("", text)
+    data = _read(text)
+    for path, name in names.items():
+        if value_in(data, path) is REMOVED or not path or not isinstance(path[-1], str):
+            raise EditError(f"there is no '{path_text(path)}' to rename")
+        if value_in(data, (*path[:-1], name)) is not REMOVED:
+            raise EditError(f"'{path_text((*path[:-1], name))}' is there already")
+    text = renamed_in_place(text, names)
+    expected, found = renamed_data(data, names), _read(text, "the edited text")
+    if not (same(found, expected) and in_order(found, expected)):
+        raise EditError("the keys cannot be renamed here without changing something else")
+    return bom + text
+
+
+def _moved(text: str, old: PathKey, new: PathKey, value: object) -> Iterator[str]:
+    """The text with a value in another table: ways to write that, the one that keeps most first."""
+    try:
+        with_headers = with_headers_moved(text, old, new)
+        if with_headers is not None:
+            emptied = value_in(_read(with_headers), old[:-1]) is REMOVED
+            yield edited(with_headers, {old[:-1]: {}}) if emptied else with_headers
+    except EditError:
+        pass  # the new table has another way of being written
+    anew = edited(text, {new: value, old: REMOVED})
+    where = written_at(text, old)
+    if where is not None:
+        start, end, comment_end = where
+        # A number in its place shows where the value comes to stand.
+        placed = with_text_at(edited(text, {new: 0, old: REMOVED}), new, text[start:end], text[end:comment_end])
+        try:
+            if placed is not None:
+                _read(placed)
+                yield placed
+        except EditError:
+            pass  # what stands on several lines has no room within braces
+    yield anew
 
 
 def edited(text: str, changes: Mapping[PathKey, object]) -> str:

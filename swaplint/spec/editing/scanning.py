@@ -183,15 +183,27 @@ def _entry(text: str, at: int) -> Entry:
 
 def _key(text: str, at: int) -> tuple[tuple[str, ...], int]:
     """The parts of a key, and where what follows it stands."""
-    parts: list[str] = []
+    spans = key_spans(text, at)
+    return tuple(_plain(text[start:end]) for start, end in spans), _after(_SPACE, text, spans[-1][1])
+
+
+def key_spans(text: str, at: int) -> list[tuple[int, int]]:
+    """Where each part of the key that begins at an offset stands."""
+    spans: list[tuple[int, int]] = []
     while True:
         match = _BARE.match(text, at) or _QUOTED.match(text, at)
         assert match is not None
-        parts.append(_plain(match.group()))
+        spans.append(match.span())
         at = _after(_SPACE, text, match.end())
         if text[at : at + 1] != ".":
-            return tuple(parts), at
+            return spans
         at = _after(_SPACE, text, at + 1)
+
+
+def header_key_start(text: str, section: Section) -> int:
+    """Where the key in a section's header begins."""
+    at = text.index("[", section.start) + 1
+    return _after(_SPACE, text, at + (text[at] == "["))
 
 
 def _plain(part: str) -> str:
