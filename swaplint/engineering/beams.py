@@ -86,7 +86,8 @@ def box_modulus(depth: float, width: float, wall: float) -> float:
     h, b, t = positive("depth", depth), positive("width", width), positive("wall", wall)
     if 2.0 * t >= min(h, b):
         raise ImpossibleInput(f"a wall of {t} m fills a box of {b} by {h} m")
-    return (b * h**3 - (b - 2.0 * t) * (h - 2.0 * t) ** 3) / (6.0 * h)
+    # A wall of next to nothing leaves no modulus that can be told from none.
+    return positive("section modulus", (b * h**3 - (b - 2.0 * t) * (h - 2.0 * t) ** 3) / (6.0 * h))
 
 
 def weld_stress(force: float, arm: float, depth: float, throat: float, runs: int, flange: float = 0.0) -> float:

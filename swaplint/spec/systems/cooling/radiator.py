@@ -1,6 +1,6 @@
 """Radiator and the other coolers that stand in its air."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, LOOK, Part, Section, flag, measure, parts, word
+from swaplint.spec.fields import COMPONENT_SHEET, LOOK, METER, Part, Section, flag, measure, parts, word
 
 
 def pressure_rating(part_name: str) -> float:
@@ -148,7 +148,7 @@ class ChargeCooler(Part):
         "degC",
         typical=60,
         plausible=(15, 115),
-        where="a calculation of its water circuit, or a thermometer on the vehicle",
+        where=METER,
     )
     water_radiator: str = word(
         "where the radiator of water of its own stands",

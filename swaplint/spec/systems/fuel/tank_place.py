@@ -3,6 +3,7 @@
 from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DECISION,
+    DRAWING,
     LOOK,
     MANUAL,
     SCALES,
@@ -92,7 +93,7 @@ class PlacedTank(Part):
         "kN",
         typical=25,
         plausible=(0.5, 500),
-        where="a calculation of straps and bolts, or the tank maker",
+        where=DRAWING,
     )
     holds_across: float = measure(
         "force across the vehicle at which they let go, all together",
@@ -100,7 +101,7 @@ class PlacedTank(Part):
         "kN",
         typical=12,
         plausible=(0.5, 500),
-        where="a calculation of straps and bolts, or the tank maker",
+        where=DRAWING,
     )
     filling: TankFilling = part("foam or a bladder in the tank")
 
