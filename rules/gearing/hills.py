@@ -117,7 +117,11 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {"engine.torque.launch": "50 N m", "driveline.gearbox.reverse_ratio": 18},
-        {"vehicle.mass.gcwr": "35000 kg", "engine.calibration.combination_mass_max": "40000 kg"},
+        {
+            "vehicle.mass.gcwr": "14000 kg",
+            "engine.calibration.combination_mass_max": "40000 kg",
+            "vehicle.brakes.parking.held_grade": "80 %",
+        },
     ],
     good=[{"build.design.start_grade": "14 %"}],
 )

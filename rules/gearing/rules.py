@@ -191,7 +191,10 @@ def _grade(build: Build) -> Verdict:
     fallbacks=[q.SHIFT_LOSS],
     about="driveline.gearbox.ratios",
     each=q.shifts,
-    bad=[{"engine.torque.plateau_low": "2350 r/min"}, {"driveline.gearbox.ratios": [4.3, 1.4, 1.2, 1.0, 0.9]}],
+    bad=[
+        {"engine.torque.plateau_low": "2350 r/min"},
+        {"driveline.gearbox.ratios": [4.3, 1.4, 1.2, 1.0, 0.9], "engine.overrun.braking_power": "40 kW"},
+    ],
     good=[{"driveline.gearbox.ratios": [4.2, 2.6, 1.7, 1.25, 1.0]}],
 )
 def shift_step(build: Build, before: float, after: float) -> Verdict:

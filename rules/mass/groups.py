@@ -22,6 +22,7 @@ TANDEM: dict[str, Any] = {
     "driveline.axles.tag.x": "3300 mm",
     "driveline.axles.tag.group_share": "50 %",
     "driveline.axles.tag.rating": "1000 kg",
+    "vehicle.wading.axle_breathers.tag.height": "700 mm",
 }
 """Edits that put a second axle behind under the example vehicle."""
 
