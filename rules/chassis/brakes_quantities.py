@@ -148,18 +148,27 @@ ENGINE_BRAKING = practice("what an engine holds back falls with the square of it
     "chassis.engine-braking",
     "power",
     "kW",
-    formula="P = P_governed·(n/n_governed)², n in the lowest gear of the high range that does not exceed n_governed",
+    formula="P = P_governed·(n/n_governed)², n in the lowest gear that does not exceed n_governed; "
+    "off the road in the low range too",
     sources=[ENGINE_BRAKING, sheet("engine.overrun.braking_power")],
 )
 def engine_braking(build: Build) -> float:
     """Power that the engine takes up on the long descent, in the gear for it."""
     governed = build.engine.speed.governed_max
     wheels = build.build.design.descent_speed / rolling_radius(build)
-    speeds = [wheels * overall_ratio(build, gear) for gear in gear_ratios(build)]
+    ranges = [1.0, *_low_range(build)]
+    speeds = [wheels * overall_ratio(build, gear) * step for gear in gear_ratios(build) for step in ranges]
     fastest = max((speed for speed in speeds if speed <= governed), default=None)
     if fastest is None:
         raise OutsideRange("at the speed of the descent every gear drives the engine beyond its governed speed")
     return build.engine.overrun.braking_power * (fastest / governed) ** 2
+
+
+def _low_range(build: Build) -> list[float]:
+    """What the low range adds to the ratio where it may be driven: off the road, where the wheels can slip."""
+    if given(lambda: build.build.duty.terrain) != "off-road" or not is_fitted(build.driveline.transfer):
+        return []
+    return [build.driveline.transfer.low / build.driveline.transfer.high]
 
 
 @quantity(

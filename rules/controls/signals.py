@@ -50,6 +50,8 @@ def given_signals(build: Build) -> dict[str, str]:
     for module in _fitted(build, lambda: build.vehicle.modules):
         for signal in given(lambda module=module: tuple(module.sends)) or ():  # type: ignore[misc]
             found.setdefault(signal, name_of(module))
+    for signal in given(lambda: tuple(build.driveline.gearbox.controller.sends)) or ():
+        found.setdefault(signal, "the gearbox controller")
     return found
 
 

@@ -235,7 +235,9 @@ def line_routing(build: Build, route: FuelRoute) -> Verdict:
     """
     demands: dict[str, Callable[[], Verdict]] = {"exhaust-gap": lambda: _exhaust_gap(build, route)}
     demands |= {name: partial(_flag, route, *flag) for name, flag in _FLAGS.items()}
-    if given(lambda: route.carries) != "tank":
+    if given(lambda: route.carries) == "tank":
+        del demands["flexible-end"]  # it does not reach the engine
+    else:
         demands |= {"below-tank": lambda: _below_tank(route), "clip-spacing": lambda: _clips(route)}
     return all_of(demands)
 

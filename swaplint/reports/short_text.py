@@ -156,6 +156,8 @@ def _limit_from(inspection: Inspection, finding: Finding) -> str:
         return ""
     source = limits[0]
     title, _ = sheet_citation(inspection, source)
+    if title == source.title and source.field:
+        return f"limit: {source.field}"  # the spec states it itself
     known = f", {source.known}" if source.known not in (source.kind, "published") else ""
     return f"limit from {title}{known}"
 

@@ -10,7 +10,7 @@ class HeatPoint(Section):
     """What the engine gives off at one operating point."""
 
     coolant: float = measure(
-        "heat given to the coolant", "power", "kW", typical=60, plausible=(3, 600), where=DATA_SHEET
+        "heat given to the coolant", "power", "kW", typical=60, plausible=(1, 600), where=DATA_SHEET
     )
     charge_air: float = measure(
         "heat to be taken from the charge air by its cooler; 0 where nothing is to be taken",
