@@ -152,13 +152,22 @@ class TestBrakeDuty:
         edits = {
             "engine.overrun.braking_power": f"{engine / share:.1f} W",
             "vehicle.original.top_speed": "150 km/h",
+            "build.duty.terrain": "road",  # the low range is for loose ground
         }
-        found = one(DUTY, edits)
+        found = one(DUTY, edits, demand="descent")
         assert found.kind == kind
         if kind == "fail":
             assert (found.level, found.subject) == ("warning", "engine.overrun.braking_power")
             assert found.found == pytest.approx((push * v - engine) / 2800.0, rel=1e-3)
             assert found.advice[0].value == pytest.approx((push * v - 5.0 * 2800.0) / share, abs=1.0)
+
+    def test_off_the_road_the_low_range_holds_back_too(self) -> None:
+        # fourth gear in the low range, 1.15·2.5·4.3 turns of the engine for one of the wheels, against 2.6·4.3 in
+        # second gear of the high range: (2.875/2.6)² as much
+        road = value("chassis.engine-braking", {"build.duty.terrain": "road"})
+        loose = value("chassis.engine-braking", {"build.duty.terrain": "off-road"})
+        assert loose / road == pytest.approx((1.15 * 2.5 / 2.6) ** 2, rel=1e-6)
+        assert value("chassis.engine-braking", {"build.duty.terrain": None}) == pytest.approx(road)
 
     def test_a_descent_that_no_gear_can_take(self) -> None:
         # 120 km/h in an only gear of 4.3·4.3 turns the engine at 15 000 r/min
