@@ -105,6 +105,33 @@ def side_gap(build: Build) -> float:
     return room.tunnel_half_width - abs(build.vehicle.engine_place.y) - room.gearbox_half_width
 
 
+@quantity(
+    "fit.transfer-floor-gap",
+    "length",
+    "mm",
+    formula="floor − (z_engine − (housing + adapter + gearbox)·sin(pitch) + reach above the shaft)",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def transfer_gap(build: Build) -> float:
+    """Room between a bolted transfer case and the floor; negative where it does not fit."""
+    place, room = build.vehicle.engine_place, build.vehicle.driveline_place
+    fall = (_to_the_gearbox(build) + room.gearbox_length) * math.sin(place.pitch)
+    return room.floor_over_transfer - (place.z - fall + room.transfer_above)
+
+
+@quantity(
+    "fit.transfer-lever-place",
+    "length",
+    "mm",
+    formula="x = x_engine + (housing + adapter + gearbox + lever)·cos(pitch)",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def transfer_lever_place(build: Build) -> float:
+    """Where the lever of a bolted transfer case stands behind the front axle."""
+    room = build.vehicle.driveline_place
+    return behind(build, room.gearbox_length + room.transfer_lever)
+
+
 @rule(
     "fit.gearbox-place",
     level="warning",
@@ -118,14 +145,16 @@ def side_gap(build: Build) -> float:
         {f"{PLACE}.gearbox_mount": "400 mm"},
         {f"{PLACE}.tunnel_roof": "890 mm"},
         {f"{PLACE}.tunnel_half_width": "210 mm"},
+        {f"{PLACE}.floor_over_transfer": "830 mm"},
+        {f"{PLACE}.transfer_lever": "400 mm"},
     ],
     good=[{f"{PLACE}.tunnel_roof": "1000 mm"}],
 )
 def gearbox_place(build: Build) -> Verdict:
-    """Do gearbox, mount and lever end up where tunnel, cross-member and floor want them?
+    """Do gearbox, transfer case, mount and levers end up where tunnel, cross-member and floor want them?
 
     Computes: places behind the front axle, from the engine's place and angle, housing, adapter and the gearbox's own
-    lengths; the room over and beside bell housing and gearbox.
+    lengths; the room over and beside bell housing and gearbox, and over a transfer case that is bolted to it.
     Limit: the lever inside its opening, the mount where the cross-member can take it; 25 mm to the tunnel (common
     practice). A warning; an error where the gearbox does not fit.
     Consequence: The lever comes up beside its hole, the mount misses its cross-member, or the tunnel is struck.
@@ -148,6 +177,18 @@ def gearbox_place(build: Build) -> Verdict:
         "tunnel-roof": lambda: _room(roof_gap(build), "over bell housing and gearbox", f"{PLACE}.tunnel_roof"),
         "tunnel-side": lambda: _room(side_gap(build), "beside the gearbox", f"{PLACE}.tunnel_half_width"),
     }
+    transfer = build.driveline.transfer
+    if is_fitted(transfer) and transfer.mounting == "bolted":
+        demands["transfer-floor"] = lambda: _room(
+            transfer_gap(build), "over the transfer case", f"{PLACE}.floor_over_transfer"
+        )
+        demands["transfer-lever"] = lambda: _between(
+            "The lever of the transfer case",
+            transfer_lever_place(build),
+            place.transfer_opening_front,
+            place.transfer_opening_rear,
+            f"{PLACE}.transfer_lever",
+        )
     return all_of(demands)
 
 

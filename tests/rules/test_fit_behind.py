@@ -10,7 +10,7 @@ import math
 
 import pytest
 
-from swaplint.kit.trial import of_part, one, value
+from swaplint.kit.trial import of_part, one, trial, value
 
 PLACE, SHAFT = "fit.gearbox-place", "fit.shaft-length"
 AT, SHAFTS = "vehicle.driveline_place", "driveline.shafts"
@@ -57,6 +57,21 @@ class TestPlaces:
         # 110 mm to the right: 290 − 110 − 190 = −10 mm
         found = one(PLACE, {"vehicle.engine_place.y": "-110 mm"}, demand="tunnel-side")
         assert (found.level, found.found) == ("error", pytest.approx(-0.010))
+
+    def test_transfer_case_under_the_floor_and_its_lever(self) -> None:
+        # lever 750 mm behind the block: 350 + 750·cos 3° = 1099.0 mm; top of the case 720 − 690·sin 3° + 140 = 823.9 mm
+        assert value("fit.transfer-lever-place") == pytest.approx(350.0 + 750.0 * COS, abs=0.01)
+        assert value("fit.transfer-floor-gap") == pytest.approx(900.0 - (720.0 - 690.0 * SIN + 140.0), abs=0.01)
+        for floor, kind in (("849 mm", "pass"), ("848 mm", "fail")):  # with 25 mm 848.9 mm
+            found = one(PLACE, {f"{AT}.floor_over_transfer": floor}, demand="transfer-floor")
+            assert found.kind == kind
+        assert one(PLACE, {f"{AT}.floor_over_transfer": "820 mm"}, demand="transfer-floor").level == "error"
+        assert one(PLACE, {f"{AT}.transfer_opening_rear": "1098 mm"}, demand="transfer-lever").kind == "fail"
+        assert one(PLACE, {f"{AT}.transfer_above": None}, demand="transfer-floor").kind == "open"
+
+    def test_a_transfer_case_of_its_own_place_is_not_asked_for(self) -> None:
+        findings = trial(PLACE, {"driveline.transfer": {"fitted": False}})
+        assert not any(finding.demand.startswith("transfer") for finding in findings)
 
     def test_open_and_across(self) -> None:
         found = one(PLACE, {f"{AT}.housing_length": None}, demand="lever")

@@ -131,3 +131,46 @@ class DrivelinePlace(Section):
         plausible=(60, 1200),
         where=TAPE,
     )
+    transfer_above: float = measure(
+        "reach of a bolted transfer case above the shaft that it takes from the gearbox",
+        "length",
+        "mm",
+        typical=140,
+        plausible=(20, 600),
+        where=TAPE,
+    )
+    floor_over_transfer: float = measure(
+        "height above the ground of tunnel or floor, inside, where it is lowest over the transfer case",
+        "length",
+        "mm",
+        typical=900,
+        plausible=(150, 2500),
+        where=TAPE,
+    )
+    transfer_lever: float = measure(
+        "how far the lever of a bolted transfer case stands behind that case's front face",
+        "length",
+        "mm",
+        typical=60,
+        plausible=(-500, 1200),
+        where=TAPE,
+        signed=True,
+    )
+    transfer_opening_front: float = measure(
+        "front edge of the opening that this lever comes up through, behind the front axle",
+        "length",
+        "mm",
+        typical=1150,
+        plausible=(-1500, 6000),
+        where=TAPE,
+        signed=True,
+    )
+    transfer_opening_rear: float = measure(
+        "rear edge of that opening, behind the front axle",
+        "length",
+        "mm",
+        typical=1300,
+        plausible=(-1500, 6000),
+        where=TAPE,
+        signed=True,
+    )
