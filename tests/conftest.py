@@ -1,8 +1,16 @@
-"""Settings that all tests share."""
+"""Settings that all tests share, and surroundings for those of the command line."""
 
+from __future__ import annotations
+
+import functools
 import os
+from collections.abc import Sequence
+from dataclasses import replace
 
+import pytest
 from hypothesis import settings
+
+from swaplint.host.packs import RuleBase, load_rule_base
 
 # How long an example takes is a property of the machine, not of the program: a busy one must not fail a test.
 # The suite draws the same examples each time, so that a red run is about the change at hand; the profile
@@ -10,3 +18,26 @@ from hypothesis import settings
 settings.register_profile("steady", deadline=None, derandomize=True)
 settings.register_profile("searching", deadline=None, max_examples=1000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
+
+
+# -- the command line: packs that are loaded once, and surroundings that say nothing -----------------------------------
+@functools.cache
+def _installed_packs() -> RuleBase:
+    return load_rule_base()
+
+
+def _load(packs: Sequence[str] = ()) -> RuleBase:
+    """The installed packs as loaded once, in a base of its own for each call; with a pack file, loaded anew."""
+    if packs:
+        return load_rule_base(packs)
+    base = _installed_packs()
+    return replace(base, packs=list(base.packs), problems=list(base.problems), unread=set(base.unread))
+
+
+@pytest.fixture(autouse=True)
+def _quiet_command_line(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    if request.path.parent.name != "cli":
+        return
+    monkeypatch.setattr("swaplint.cli.reading.load_rule_base", _load)
+    for name in ("NO_COLOR", "FORCE_COLOR", "COLUMNS"):
+        monkeypatch.delenv(name, raising=False)

@@ -35,7 +35,7 @@ def bore_closing(
     closes by 2·p·d·D²/(E_b·(D² - d²)). Holds while both stay elastic; a rough bore flattens and closes it less.
 
     >>> round(bore_closing(0.04e-3, 0.015, 0.020, 0.060, BRONZE_MODULUS) * 1e6, 1)
-    34.0
+    33.8
     """
     small, large, around = positive("bore", bore), positive("outer", outer), positive("housing_outer", housing_outer)
     if not small < large < around:

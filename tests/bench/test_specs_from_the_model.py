@@ -31,5 +31,5 @@ def test_every_rule_has_an_answer_and_none_breaks(seed: int) -> None:
     inspection, problems = inspect_whole(base(), made(seed))
     assert problems == []
     assert {f.rule.id for f in inspection.findings} == {rule.id for _, rule in base().rules}
-    shown = json.loads(dumps(inspection_json(Report("1", base().packs, [inspection], []))))
+    shown = json.loads(dumps(inspection_json(Report("1", base().packs, [inspection], []), "error")))
     assert len(shown["specs"][0]["results"]) == len(inspection.findings)

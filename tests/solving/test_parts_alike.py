@@ -12,6 +12,7 @@ from swaplint.kit.trial import rule_base
 from swaplint.solving.sizing import size
 from swaplint.solving.what_if import WhatIf, facts_for, fields_like, matches
 from swaplint.solving.whole import inspect_whole
+from swaplint.spec.fields import Stated
 from swaplint.spec.loading import load_spec, load_text
 
 from .worlds import only, whole
@@ -88,9 +89,16 @@ def test_a_value_where_a_rule_cannot_judge_is_no_window() -> None:
     spec = load_spec(str(TENDER), model=base.model)
     view = View(spec.build)
     inspection, _ = inspect(base, spec, None, view)
-    sizing = size(WhatIf(base, spec, inspection.stage, view), inspection, "plumbing.cooling.air.rated.flow")
-    assert len(sizing.windows) == 1
-    assert sizing.windows[0].low == pytest.approx(2.56, abs=0.01)
+    field = "plumbing.cooling.air.rated.flow"
+    what_if = WhatIf(base, spec, inspection.stage, view)
+    sizing = size(what_if, inspection, field)
+    (window,) = sizing.windows
+    assert window.bound_low is not None
+    binding = base.find(window.bound_low)
+    assert binding is not None
+    for factor, fails in ((0.999, True), (1.001, False)):
+        found = what_if.judgements_on(binding, view.changed({field: Stated(window.low * factor)}))
+        assert any(one.kind == "fail" for one in found) is fails
 
 
 def test_the_text_of_size_shows_each_rule_by_itself(capsys: pytest.CaptureFixture[str]) -> None:
