@@ -70,7 +70,7 @@ def wading(build: Build) -> Verdict:
     Limit: common practice: breathers 100 mm above the water (a warning; below the water an error, because a hot
     gearbox that cools draws it in). What is electric and hangs under water is protected for it, IPX7 or IPX8 (ISO
     20653, from memory: a warning). A fan that the water reaches stands still (a warning).
-    Consequence: Water ruins gears unseen, stops the engine in the ford, or bends the fan into the core.
+    Consequence: Water ruins gears unseen, stops the engine on the way, or bends the fan into the core.
     Remedy: breather hoses led up together under the hood; connectors moved up or sealed ones; a switch for the fan.
     Cannot tell: the bow wave and how deep the vehicle sinks in; worn seals. Air inlet: intake.inlet-air; tank vent:
     fuel.venting; the engine's control unit: controls.ecm-environment. A spec that states no wading depth is not
