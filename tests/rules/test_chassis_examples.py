@@ -97,7 +97,7 @@ def test_the_tender_is_too_fast_for_its_brakes() -> None:
 
 def test_the_tender_holds_too_little_back_on_its_long_descent() -> None:
     # 35 km/h on 0.5 m of tyre, 4.88 in the axle: in the high range third gear (1.98) is the lowest that stays below the
-    # governed 2850 r/min, at 1794 r/min; off the road fourth (1.28) in the low range (1.96) holds back more, at 2273 r/min
+    # governed 2850 r/min, at 1794 r/min; off the road fourth (1.28) in the low range (1.96) takes more, at 2273
     v, tyre = 35.0 / 3.6, 3.05 * 1.03 / (2.0 * math.pi)
     held = 42e3 * (v / tyre * 1.28 * 1.96 * 4.88 / (2850.0 * math.tau / 60.0)) ** 2
     push = 7500.0 * 9.80665 * (0.12 / math.hypot(1.0, 0.12) - 0.012) - 0.5 * 1.225 * 0.75 * 5.4 * v**2
