@@ -16,6 +16,8 @@ from swaplint.solving.search import Search, Trials
 from swaplint.solving.what_if import WhatIf, candidates, facts_for, fields_like, fields_read, matches
 from swaplint.spec.fields import FieldFacts
 
+MOST_FOR_A_REVIEW = 40
+"""After how many trials for what a person must decide no further field is searched: measuring is what helps first."""
 ALIKE = 0.01
 """How far, relative to the greatest, values of parts alike may differ and still be changed together."""
 
@@ -51,8 +53,9 @@ def _remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Itera
     for remedy in advised(trials, inspection, finding):
         told.update(remedy.fields)
         yield remedy
+    enough = trials.left - MOST_FOR_A_REVIEW if finding.kind == "review" else 0
     for pattern in finding.rule.adjust:
-        if any(matches(pattern, field) for field in told):
+        if any(matches(pattern, field) for field in told) or trials.left <= enough:
             continue
         facts = facts_for(what_if.base, pattern)
         fields = fields_read(fields_like(pattern, what_if.spec, finding.part), [finding])

@@ -62,8 +62,13 @@ class WhatIf:
 
         A rule that reads none of them as the build stands sees no difference.
         """
-        view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
-        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self._before(rule))]
+        key = ("touched", *sorted(fields))
+        known: list[Rule] | None = self.view.kept.get(key)
+        if known is None:
+            view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
+            known = [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self._before(rule))]
+            self.view.kept[key] = known
+        return known
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
         """What a finding becomes with changes; None where its rule has nothing more to say of it."""
@@ -110,10 +115,14 @@ class WhatIf:
             return []
 
     def _outcomes(self, rule: Rule, view: View) -> list[Outcome]:
-        try:
-            return run_again(rule, view, self._before(rule) if view.unchanged is self.view else [])
-        except RuleBroke:
-            return []
+        known: list[Outcome] | None = view.kept.get(("outcomes", rule.id))
+        if known is None:
+            try:
+                known = run_again(rule, view, self._before(rule) if view.unchanged is self.view else [])
+            except RuleBroke:
+                known = []
+            view.kept["outcomes", rule.id] = known
+        return known
 
     def _before(self, rule: Rule) -> list[Outcome]:
         if rule.id not in self.as_stated:
