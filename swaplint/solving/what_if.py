@@ -62,13 +62,8 @@ class WhatIf:
 
         A rule that reads none of them as the build stands sees no difference.
         """
-        key = ("touched", *sorted(fields))
-        known: list[Rule] | None = self.view.kept.get(key)
-        if known is None:
-            view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
-            known = [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self._before(rule))]
-            self.view.kept[key] = known
-        return known
+        view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
+        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self._before(rule))]
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
         """What a finding becomes with changes; None where its rule has nothing more to say of it."""
@@ -115,14 +110,10 @@ class WhatIf:
             return []
 
     def _outcomes(self, rule: Rule, view: View) -> list[Outcome]:
-        known: list[Outcome] | None = view.kept.get(("outcomes", rule.id))
-        if known is None:
-            try:
-                known = run_again(rule, view, self._before(rule) if view.unchanged is self.view else [])
-            except RuleBroke:
-                known = []
-            view.kept["outcomes", rule.id] = known
-        return known
+        try:
+            return run_again(rule, view, self._before(rule) if view.unchanged is self.view else [])
+        except RuleBroke:
+            return []
 
     def _before(self, rule: Rule) -> list[Outcome]:
         if rule.id not in self.as_stated:
