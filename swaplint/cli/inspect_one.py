@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import functools
+import gc
 import io
 import pickle
 from collections.abc import Callable, Iterator, Sequence
@@ -69,7 +70,10 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
     """What came of each spec, in the order given; no spec knows of the others."""
     assert call.base is not None
     if len(paths) < 2 or cores == 1:
-        yield from (inspect_one(call, path, alone=len(paths) == 1) for path in paths)
+        for path in paths:
+            yield inspect_one(call, path, alone=len(paths) == 1)
+            if len(paths) > 1:
+                gc.collect()  # views and their nodes hold each other: memory is not to grow with the specs
         return
     packed = in_order(functools.partial(_job, call), paths, cores, lost=lost)
     for done in packed:
@@ -113,7 +117,9 @@ def _job(call: Call) -> Callable[[str], Done | bytes]:
 
 
 def _packed(call: Call, path: str) -> bytes:
-    return pack(inspect_one(call, path))
+    packed = pack(inspect_one(call, path))
+    gc.collect()
+    return packed
 
 
 def pack(done: Done) -> bytes:
