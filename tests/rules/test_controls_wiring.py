@@ -357,3 +357,8 @@ def test_a_lamp_on_the_bus_has_somebody_to_light_it() -> None:
 def test_a_round_connector_passes_by_its_diameter(diameter: str, kind: str) -> None:
     edits = {"engine.harness.pedal.connector": {"diameter": diameter}}  # a hole of 64 mm, 2 mm of room
     assert of_part("controls.bulkhead-pass", "harness.pedal", edits, demand="hole.bulkhead").kind == kind
+
+
+def test_without_a_cable_nobody_knows_whether_the_key_stops_the_engine() -> None:
+    findings = trial("controls.key-off-stops", {"electrics.cables": {}})
+    assert [finding.kind for finding in findings] == ["review"]
