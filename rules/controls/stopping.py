@@ -120,9 +120,7 @@ def key_off_stops(build: Build) -> Verdict:
     Cannot tell: whether so little current is enough to hold a relay or wake a control unit; wires that nobody states.
     """
     if not build.electrics.cables:
-        return needs_review(
-            "No cable is stated, so that nothing can be walked: state the wiring of the key."
-        )
+        return needs_review("No cable is stated, so that nothing can be walked: state the wiring of the key.")
     nodes, pumps = must_die(build), power.cables_for(build, "fuel-pump")
     cold = key.live(build, "off")
     alive = [node for node in nodes if node in cold]
