@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -78,6 +78,7 @@ def topics(page: Page) -> list[Topic]:
         Topic("Take care", rule.cautions),
         Topic("What it cannot tell", (_sentence(paragraphs["Cannot tell"]),)),
         Topic("What it reads", (), tuple(_input(entry) for entry in page.inputs)),
+        Topic("What it can do without", (), tuple(_silences(page))),
         Topic(
             "What it is computed from",
             (),
@@ -120,6 +121,20 @@ def _citation(source: Source) -> str:
 def _choice(entry: FieldEntry) -> Row:
     choices = (f"What can be had is listed in {entry.facts.choices}.",) if entry.facts.choices else ()
     return Row(entry.path, "", (_sentence(entry.facts.description), _sentence(choice_words(entry)), *choices))
+
+
+def _silences(page: Page) -> Iterator[Row]:
+    """Why a pass does not hang on some fields that nobody need state; each once."""
+    rows: dict[Row, None] = {}
+    for silence in page.silence:
+        rows.update(dict.fromkeys(Row(field, notes=(why,)) for field, why in silence.without))
+        rows.update(
+            dict.fromkeys(
+                Row(field, notes=(f"Where it is not stated, {' or '.join(others)} takes its place.",))
+                for field, others in silence.instead
+            )
+        )
+    yield from rows
 
 
 def _input(entry: FieldEntry) -> Row:
