@@ -19,6 +19,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 
 from .. import sources
@@ -84,7 +85,7 @@ def reductant(build: Build) -> Verdict:
         "tank-temperature": lambda: at_most(
             has.tank_temp_max,
             STORED,
-            f"The tank gets up to {shown(has.tank_temp_max)}; above 30 °C the solution does not keep.",
+            f"The tank gets up to {shown(has.tank_temp_max)}; above {told('30 °C')} the solution does not keep.",
             level="warning",
             on=f"{REDUCTANT}.tank_temp_max",
             scale=20.0,
@@ -109,7 +110,7 @@ def _thawed(build: Build) -> Verdict:
     if not _freezes(build):
         return does_not_apply("It does not get cold enough for the solution to freeze.")
     heated: bool = build.plumbing.reductant.tank_heated
-    says = f"At {shown(build.build.design.ambient_min)} the solution freezes, which it does from -11 °C down"
+    says = f"At {shown(build.build.design.ambient_min)} the solution freezes, which it does from {told('-11 °C')} down"
     says += "; the tank is heated." if heated else ": heat the tank."
     return holds(heated, says, on=f"{REDUCTANT}.tank_heated")
 
