@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
 
@@ -34,8 +33,9 @@ from .. import sources
 from ..places import Place, places
 from . import heat_quantities as q
 from .points import brake_power, driving_points, stands_and_works, words
+from .worst import worst_place
 
-KILOWATTS, CELSIUS = ("power", "kW"), ("temperature", "degC")
+KILOWATTS = ("power", "kW")
 FOULING = 1.10
 """A radiator is chosen for ten per cent more than clean heat, for dirt and scale: common practice."""
 FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale").giving(
@@ -129,14 +129,6 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     return worst_place([partial(_capacity, build, point, place) for place in places(build)])
 
 
-def worst_place(judged: Sequence[Callable[[], Verdict]]) -> Verdict:
-    """The verdict at the worst place. One that cannot be judged leaves it open, unless another fails."""
-    known = [verdict for verdict in (given(judge) for judge in judged) if verdict is not None]
-    if len(known) < len(judged) and not any(verdict.kind == "fail" for verdict in known):
-        known = [judge() for judge in judged]  # reads again what is missing at a place, and so asks for it
-    return min(known, key=lambda verdict: verdict.margin or 0.0)
-
-
 def _capacity(build: Build, point: HeatPoint, place: Place) -> Verdict:
     altitude, ambient = place.altitude(), place.ambient()
     capacity, heat = q.heat_at(build, point, altitude, ambient), q.coolant_heat_at(build, point, altitude)
@@ -169,15 +161,9 @@ def _capacity(build: Build, point: HeatPoint, place: Place) -> Verdict:
     adjust=DRIVING_AIR,
     fallbacks=[AMBIENT_ROAD, AMBIENT_OFF_ROAD, *q.HEAT_FALLBACKS],
     each=driving_points,
-    bad=[
-        {
-            "build.design.points": {
-                "plain": {"altitude": "0 m", "ambient": "40 degC"},
-                "pass": {"altitude": "3000 m", "ambient": "38 degC"},
-            }
-        }
-    ],
+    bad=[{"engine.coolant.top_tank_max": "88 degC"}],
     good=[{"build.design.ambient_max": "35 degC"}],
+    stricter=["cooling.radiator-capacity"],
 )
 def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     """Up to which outside temperature does it cool at full load, also at the highest place?
@@ -205,10 +191,10 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
         says = (
             f"{words(point)}, {place.words()}, the coolant runs "
             f"{shown(limit - cools, 'temperature_difference', 'K')} above the outside air; with {shown(limit)} allowed "
-            f"it cools up to {shown(cools, *CELSIUS)}, and {shown(air, *CELSIUS)} is wanted"
+            f"it cools up to {shown(cools, *q.CELSIUS)}, and {shown(air, *q.CELSIUS)} is wanted"
         )
-        says += "." if boils is None else f"; it would boil from {shown(boils, *CELSIUS)}."
-        return _unless_guessed(build, point, at_least(cools, air, says, scale=limit - air, unit=CELSIUS))
+        says += "." if boils is None else f"; it would boil from {shown(boils, *q.CELSIUS)}."
+        return _unless_guessed(build, point, at_least(cools, air, says, scale=limit - air, unit=q.CELSIUS))
 
     return all_of({place.demand: partial(judged, place) for place in places(build, lambda: wanted)})
 
@@ -252,15 +238,15 @@ def stationary_duty(build: Build) -> Verdict:
         air = shown(build.plumbing.cooling.air.standing.flow)
         says = f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with {air} of air, "
         if place.demand == "sea-level":
-            says += f"the coolant settles at {shown(top, *CELSIUS)} on the hottest day; {shown(limit)} is allowed."
+            says += f"the coolant settles at {shown(top, *q.CELSIUS)} on the hottest day; {shown(limit)} is allowed."
         else:
             says += (
-                f"{place.words()}, in {shown(ambient, *CELSIUS)} the coolant settles at {shown(top, *CELSIUS)}; "
+                f"{place.words()}, in {shown(ambient, *q.CELSIUS)} the coolant settles at {shown(top, *q.CELSIUS)}; "
                 f"{shown(limit)} is allowed."
             )
         if top > limit:
             says += " " + _larger_core(build, point, q.coolant_heat_at(build, point, altitude), altitude, ambient)
-        return _unless_guessed(build, point, at_most(top, limit, says, scale=limit - ambient, unit=CELSIUS))
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=limit - ambient, unit=q.CELSIUS))
 
     return all_of({place.demand: partial(judged, place) for place in places(build)})
 

@@ -24,9 +24,11 @@ from swaplint.spec.systems.cooling import Cooler, HeatPoint, RadiatorTest
 
 from .. import sources
 from ..chassis.cab_quantities import condenser_heat
+from ..needed import needed
 from ..places import SEA_LEVEL, design_places, hottest_at_height, power_left
 from .points import air_at, brake_power, driving_points, engine_speed, points
 
+CELSIUS = ("temperature", "degC")
 CROSSFLOW = FlowArrangement.CROSSFLOW_UNMIXED
 
 HEAT_SHARE = practice(
@@ -174,7 +176,7 @@ def _coolant_rate(build: Build, flow: float) -> float:
 
 def radiator_tests(build: Build) -> list[RadiatorTest]:
     """The tested points of the radiator."""
-    return each_of(build.plumbing.cooling.radiator.tests)
+    return needed(build, "plumbing.cooling.radiator.tests", each_of(build.plumbing.cooling.radiator.tests))
 
 
 @quantity(
@@ -213,7 +215,11 @@ class Working(NamedTuple):
 def working(build: Build, point: HeatPoint, altitude: float = SEA_LEVEL) -> Working:
     """The radiator at a point. Fan and wind move the same volume of thinner air at altitude."""
     thin = atmosphere.standard_pressure(altitude) / atmosphere.SEA_LEVEL_PRESSURE
-    air_flow, flow = air_at(build, point).flow * thin, coolant_flow(build, point)
+    return working_with(build, air_at(build, point).flow * thin, coolant_flow(build, point))
+
+
+def working_with(build: Build, air_flow: float, flow: float) -> Working:
+    """The radiator with a mass flow of air, kg/s, and a flow of coolant, m³/s, through it."""
     tests = [
         radiators.RadiatorTest(test.air_flow, test.coolant_flow, tested_conductance(build, test))
         for test in radiator_tests(build)
