@@ -36,7 +36,7 @@ from typing import Any, Literal
 from swaplint.declare.practices import Practice
 from swaplint.declare.quantities import ID
 from swaplint.declare.sources import Source
-from swaplint.declare.verdicts import LEVELS, Level, Verdict
+from swaplint.declare.verdicts import LEVELS, Level, Verdict, is_demand_name
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.paths import without_conditions
 from swaplint.spec.systems import SYSTEMS
@@ -185,6 +185,18 @@ def read_docstring(id: str, function: Callable[..., Any]) -> tuple[str, dict[str
     return question, paragraphs
 
 
+def _check_demands(id: str, source: Source) -> None:
+    if not source.demands:
+        return
+    if isinstance(source.demands, str) or not isinstance(source.demands, Sequence):
+        raise RuleError(f"{id}: '{source.title:.80}' names its demands in a list, like demands=['one-application']")
+    if source.gives != "limit":
+        raise RuleError(f"{id}: '{source.title:.80}' gives a {source.gives}; only a limit is that of a demand")
+    for name in source.demands:
+        if not is_demand_name(name):
+            raise RuleError(f"{id}: '{source.title:.80}' names {name!r:.60}, which no demand can be called")
+
+
 def check_rule(made: Rule) -> None:
     """Check all that a rule declares. Raises `RuleError` with a sentence."""
     if not isinstance(made.id, str) or not ID.fullmatch(made.id):
@@ -207,6 +219,8 @@ def check_rule(made: Rule) -> None:
     if silent is not None:
         what = "say which number a source gives, like .giving('limit', 'at most 300 N at the pedal')"
         raise RuleError(f"{made.id}: '{silent.title:.80}' gives nothing; {what}")
+    for source in made.sources:
+        _check_demands(made.id, source)
     if made.each is not None and not callable(made.each):
         raise RuleError(f"{made.id}: `each` is a function of the build that lists the parts")
     if not made.subject and made.each is None:
