@@ -108,7 +108,7 @@ def check_good(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str
 
 
 def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
-    """With a bad example's edits this rule fails, on a field that exists, and no other rule does.
+    """With a bad example's edits this rule fails, on a field that exists, and no other does that is not stricter.
 
     A fail of a limit that is known from memory alone comes to a review or an open question. A rule whose bad examples
     end in review doubts the stated value itself, which other rules may then rightly refuse.
@@ -128,7 +128,10 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
         {
             f.rule.id
             for f in findings
-            if f.rule.id != rule.id and f.kind not in GOOD_KINDS and f.key[:2] in known and f.key not in loud
+            if f.rule.id not in (rule.id, *rule.stricter)
+            and f.kind not in GOOD_KINDS
+            and f.key[:2] in known
+            and f.key not in loud
         }
     )
     if others:
