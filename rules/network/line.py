@@ -70,11 +70,13 @@ RATES: list[Source] = [
 """The rates stand in the titles of the documents."""
 TRUNKS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
-    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory"),
+    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory", demands=["devices"]),
     sources.BUS_FAST.giving("limit", "40 m of trunk, 30 devices", known="second-hand"),
     sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
-    sources.BUS_UNSHIELDED.giving("limit", "10 devices in editions before 2014", known="published"),
-    sources.BUS_UNSHIELDED.giving("limit", "30 devices since", known="from memory"),
+    sources.BUS_UNSHIELDED.giving(
+        "limit", "10 devices in editions before 2014", known="published", demands=["devices"]
+    ),
+    sources.BUS_UNSHIELDED.giving("limit", "30 devices since", known="from memory", demands=["devices"]),
 ]
 STUBS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "stub of 1 m", known="second-hand"),
@@ -250,7 +252,8 @@ def stub_length(build: Build, node: Any) -> Verdict:
     Computes: the length of stub cable from the device to the trunk, and from its tee to the next.
     Limit: 1 m on a shielded trunk (SAE J1939-11) and at 500 kbit/s (-14), 3 m on an unshielded one at 250 kbit/s
     (-15; public summaries disagree); an error above twice that. On other buses 0.3 m at 1 Mbit/s (ISO 11898-2) and 1 m
-    up to 500 kbit/s (common practice, cautious: tables of bus makers go up to 5 m), a warning. Tees at least 0.1 m apart. A device that is not wired to a trunk at all is an error.
+    up to 500 kbit/s (common practice, cautious: tables of bus makers go up to 5 m), a warning. Tees at least 0.1 m
+    apart. A device that is not wired to a trunk at all is an error.
     Consequence: The device drops off the bus now and then or never comes up, and may disturb the others.
     Remedy: move the tee along the trunk until the stub is short enough, or loop the trunk through the device's
     connector, which makes the trunk longer.
