@@ -114,9 +114,13 @@ def _breaking(build: Build, node: str) -> str | None:
         coils = wiring.closing(cable)
         if coils and all(coil in known for coil in coils):
             through = [coil for coil in coils if {"run", "crank"} <= set(known[coil].live_in)]
-            stated = {coil: given(lambda coil=coil: known[coil].gap) for coil in through or coils}  # type: ignore[misc]
-            return min(stated, key=lambda coil: math.inf if stated[coil] is None else stated[coil])
+            return min(through or coils, key=lambda coil: _gap_or_endless(known[coil]))
     return None
+
+
+def _gap_or_endless(terminal: Any) -> float:
+    gap: float | None = given(lambda: terminal.gap)
+    return math.inf if gap is None else gap
 
 
 def _short_break(build: Build, unit: Any, node: str, level: Level) -> Verdict:
