@@ -23,7 +23,7 @@ from swaplint.spec.systems.intake import AirCleaner, ChargePipe, IntakeDevice, I
 from .. import sources
 from ..cooling import charge_quantities as cooling
 from ..needed import needed
-from ..places import Place, design_places, hottest_air, places, power_left
+from ..places import Place, hottest_air, places, power_left
 from ..streams import streams
 
 TEST_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 293.15)
@@ -60,11 +60,6 @@ def is_diesel(build: Build) -> bool:
 def cases(build: Build) -> list[str]:
     """The places that the air is judged at, by name: as stated, else sea level and the highest place."""
     return [place.demand for place in places(build)]
-
-
-def usual_cases(build: Build) -> list[str]:
-    """Where it works every day: the stated places, else sea level."""
-    return cases(build) if design_places(build) else cases(build)[:1]
 
 
 def place(build: Build, case: str) -> Place:
@@ -356,13 +351,14 @@ def dust(build: Build) -> float:
     sources=[sources.AIR_CLEANERS, DUST],
 )
 def filter_life(build: Build) -> float:
-    """Running time until the filter has taken up its dust."""
+    """Running time until the filter has taken up its dust, near sea level: height matters little beside the dust."""
     intake = build.plumbing.intake
+    air = Air(full_air_flow(build), atmosphere.SEA_LEVEL_PRESSURE, hottest_air(build) + inlet_rise(build))
     kept = intake.precleaner.efficiency if is_fitted(intake.precleaner) else 0.0
     return intakes.filter_life(
         streams(intake.filter) * intake.filter.dust_capacity,
         dust(build),
-        max(volume_flow(build, case) for case in usual_cases(build)),
+        air.flow / air.density,
         kept,
     )
 
@@ -443,7 +439,7 @@ def meter_error(build: Build) -> float:
     "intake.blow-by",
     "volume_flow",
     "L/min",
-    formula="as the data sheet states it, else 1 % of the air",
+    formula="as the data sheet states it, else 1 % of the air, at the place where that is most",
     sources=[sheet("engine.breather.flow"), BLOW_BY.source],
 )
 def blow_by(build: Build) -> float:
@@ -452,7 +448,7 @@ def blow_by(build: Build) -> float:
     if stated is not None:
         return stated
     return or_practice(lambda: build.engine.breather.flow, BLOW_BY) * max(
-        volume_flow(build, case) for case in usual_cases(build)
+        volume_flow(build, case) for case in cases(build)
     )
 
 

@@ -224,8 +224,8 @@ def filter_capacity(build: Build) -> Verdict:
     """Is the air filter large enough for the air, and for the dust of the work?
 
     Computes: the volume of air at full load, the greatest of all places, over the flow that the filter is rated for;
-    the running time until the filter has taken up its dust, at full flow all the time, behind the pre-cleaner, at sea
-    level or at the worst of the places that the owner states. Less load makes it last longer.
+    the running time until the filter has taken up its dust, at full flow all the time, behind the pre-cleaner, near
+    sea level. Less load makes it last longer.
     Limit: the filter maker's rated flow; the time between services, 250 h where none is stated (common practice). Where
     the dust is not stated the upper end of what is usual: 0.005 g/m³ on roads, 0.1 g/m³ off them.
     Consequence: The filter chokes the engine at full power, or is full of dust long before the next service.
