@@ -17,12 +17,14 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     or_practice,
     path_of,
     practice,
     rule,
     sheet,
     shown,
+    told,
     use_practice,
 )
 from swaplint.engineering.gas_flow import Choked
@@ -94,10 +96,10 @@ def back_pressure(build: Build) -> Verdict:
     and as much as the power that the sheet leaves. The greatest counts. The gas keeps the temperature that it has
     behind the turbocharger and devices stand at outside pressure: both a little too much. A particulate filter counts
     as loaded with soot. The gas is fastest at the end of a pipe; pipes and devices behind it keep it under pressure.
-    Limit: the engine's data sheet: an error. Sheets state it for full power near sea level; where it is kept there and
-    missed only in thinner air it is a warning. Without a sheet 10 kPa for a diesel without and 20 kPa with a filter,
-    30 kPa for a petrol engine (common practice): a warning. Gas up to 90 m/s behind a diesel and 130 m/s behind a
-    petrol engine, and a first pipe no narrower than the outlet: notes.
+    Limit: the engine's data sheet: an error; where it is kept at sea level and passed in thin air only, a person
+    decides, for the sheet does not say for which air it holds. Without a sheet 10 kPa for a diesel without and 20 kPa
+    with a filter, 30 kPa for a petrol engine (common practice): a warning. Gas up to 90 m/s behind a diesel and 130 m/s
+    behind a petrol engine, and a first pipe no narrower than the outlet: notes.
     Consequence: The engine chokes on its own gas: it runs hot, loses power and burns more fuel.
     Remedy: the smallest tube of the series that passes; two alike pipes side by side; fewer and wider bends; larger
     devices. Back pressure beyond the sheet's may end the engine's certificate.
@@ -133,7 +135,7 @@ def _pressure(build: Build) -> Verdict:
     limit, level = _limit(build)
     try:
         by_place = {case: q.back_pressure(build, case) for case in cases(build)}
-        rated = q.back_pressure_of(build, q.reference_gas(build))
+        low = q.back_pressure_of(build, q.sea_level_gas(build))
     except Choked:
         says = "The pipes are far too narrow: the gas would come near to the speed of sound."
         return holds(False, says, level=level)
@@ -145,11 +147,12 @@ def _pressure(build: Build) -> Verdict:
     )
     if found <= limit:
         return at_most(found, limit, says, level=level)
-    if rated <= limit:
-        level = "warning"
+    if level is None and low <= limit:
         says += (
-            f" Near sea level, where a sheet's limit is stated, it is {_kpa(rated)}: only thinner air breaks the limit."
+            f" At sea level it is {_kpa(low)}, within the sheet's {_kpa(limit)}; whether that limit holds in thinner "
+            f"air its maker must say."
         )
+        return needs_review(says, found=found)
     if not _some_tube_does(build, limit):
         says += f" No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
     return at_most(found, limit, says, level=level)
@@ -161,7 +164,8 @@ def _speed(build: Build) -> Verdict:
     speed, on = q.gas_velocity(build, fastest), f"{path_of(fastest)}.tube_outer"
     needed = q.bore(fastest) * (speed / usual) ** 0.5 + 2.0 * fastest.tube_wall
     fits = next((outer / 1e3 for outer in TUBE_OUTSIDES_MM if outer / 1e3 >= needed), None)
-    says = f"The gas passes {shown(fastest.tube_outer)} tube at {shown(speed, digits=3)}; {usual:g} m/s is usual."
+    says = f"The gas passes {shown(fastest.tube_outer)} tube at {shown(speed, digits=3)}; "
+    says += f"{shown(usual, 'speed', 'm/s')} is usual."
     return at_most(speed, usual, says, level="note", on=on, advice=advice(on, fits))
 
 
@@ -244,7 +248,7 @@ def _piece(build: Build) -> Verdict:
     says = (
         "A flexible piece takes up the engine's movement."
         if fitted
-        else "Nothing takes up the engine's movement: fit a bellows or braided piece within 600 mm of the outlet."
+        else told("Nothing takes up the engine's movement: fit a bellows or braided piece within 600 mm of the outlet.")
     )
     return holds(fitted, says, on=FLEX)
 
@@ -270,7 +274,7 @@ def _straight(build: Build) -> Verdict:
 
 def _flex_place(build: Build) -> Verdict:
     found = build.plumbing.exhaust.flex.distance_from_turbo
-    says = f"The flexible piece is {shown(found)} from the engine's outlet; 600 mm is usual."
+    says = f"The flexible piece is {shown(found)} from the engine's outlet; {_mm(FLEX_NEAR)} is usual."
     if found > FLEX_NEAR:
         says += " What is ahead of it hangs on the flange and shakes with the engine."
     return at_most(found, FLEX_NEAR, says, level="warning", on=f"{FLEX}.distance_from_turbo")

@@ -39,14 +39,17 @@ COLD = 293.15
 SOLID = ("oxidation-catalyst", "three-way-catalyst", "particulate-filter", "selective-catalyst")
 """Devices of fine channels or pores."""
 
-COOLING = practice("exhaust gas loses 25 to 60 K for each metre of bare pipe, 10 to 20 K of insulated pipe")
+COOLING = practice(
+    "exhaust gas loses 25 to 60 K for each metre of bare pipe, 10 to 20 K for each metre of insulated pipe"
+)
 LOSS_BARE, LOSS_INSULATED = 60.0, 20.0
 """K/m, the unfavourable ends of what is usual."""
 
 REDUCTANT_SHARE = Practice(
-    "reductant use of 6 % of the fuel",
+    "reductant use of 6 % of the fuel (3 to 6 %)",
     0.06,
     practice("an engine uses 3 to 6 L of reductant for 100 L of fuel"),
+    between=(0.03, 0.06),
 )
 
 
@@ -103,8 +106,8 @@ def gas_at(build: Build, case: str) -> Gas:
     return Gas(gas_mass_flow(build, case), build.engine.exhaust.temp, outside)
 
 
-def reference_gas(build: Build) -> Gas:
-    """The gas of full power near sea level, where a sheet states its limits."""
+def sea_level_gas(build: Build) -> Gas:
+    """The gas at sea level, where the engine has all of its power."""
     exhaust = build.engine.exhaust
     return Gas(exhaust.mass_flow, exhaust.temp, atmosphere.SEA_LEVEL_PRESSURE)
 

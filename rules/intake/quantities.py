@@ -29,10 +29,9 @@ from ..streams import streams
 TEST_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 293.15)
 """Air of 20 °C and 101.3 kPa, in which air cleaners are tested, kg/m³ (ISO 5011, from memory)."""
 
-RATED_IN = 25.0 + 273.15
-"""Air that engine power is stated in, K: ISO 1585, from memory."""
-
-AIR = practice("air at rated power 5.2 kg/h for each kW of a diesel, 4 kg/h of a petrol engine, within 12 %")
+AIR = practice(
+    "air at rated power 5.2 kg/h for each kW of a diesel, 4 kg/h for each kW of a petrol engine, within 12 %"
+)
 AIR_DIESEL = Practice("air of 5.2 kg/h for each kW of rated power (diesel)", 5.2 / 3.6e6, AIR, review=True)
 AIR_PETROL = Practice("air of 4 kg/h for each kW of rated power (petrol)", 4.0 / 3.6e6, AIR, review=True)
 UNDER_HOOD = Practice(
@@ -185,9 +184,9 @@ def air_at(build: Build, case: str) -> Air:
     return Air(air_flow(build, case), pressure, air_temperature(build, case))
 
 
-def reference_air(build: Build) -> Air:
-    """The air that power, and so the limits of a sheet, are stated in: 25 °C outside, near sea level (ISO 1585)."""
-    return Air(full_air_flow(build), atmosphere.SEA_LEVEL_PRESSURE, RATED_IN + inlet_rise(build))
+def sea_level_air(build: Build) -> Air:
+    """The hottest air of all, were it at sea level, where the engine has all of its power."""
+    return Air(full_air_flow(build), atmosphere.SEA_LEVEL_PRESSURE, hottest_air(build) + inlet_rise(build))
 
 
 def _drop(air: Air, n: float, bore: float, length: float, bends: float) -> float:
@@ -353,7 +352,7 @@ def dust(build: Build) -> float:
 def filter_life(build: Build) -> float:
     """Running time until the filter has taken up its dust, near sea level: height matters little beside the dust."""
     intake = build.plumbing.intake
-    air = Air(full_air_flow(build), atmosphere.SEA_LEVEL_PRESSURE, hottest_air(build) + inlet_rise(build))
+    air = sea_level_air(build)
     kept = intake.precleaner.efficiency if is_fitted(intake.precleaner) else 0.0
     return intakes.filter_life(
         streams(intake.filter) * intake.filter.dust_capacity,

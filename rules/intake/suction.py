@@ -17,6 +17,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     or_practice,
     owner,
     path_of,
@@ -103,10 +104,10 @@ def restriction(build: Build) -> Verdict:
     owner states (build.design.points); without places on the hottest day at sea level and, 6.5 K for each km cooler, at
     the highest place. The same mass of thin or hot air is more volume; at a height it is the mass for the power that
     the sheet leaves there. The worst place counts.
-    Limit: the engine's data sheet, clean and dirty: an error. Sheets state it for the air that they state power in,
-    25 °C near sea level (ISO 1585); where it is kept in that air and missed only in thinner or hotter air it is a
-    warning. Without a sheet 3 kPa new and 6.2 kPa at change for a diesel, 2 and 3.7 kPa for a petrol engine (common
-    practice): a warning. The service indicator is set above what a new filter takes at full load: a warning.
+    Limit: the engine's data sheet, clean and dirty: an error; where it is kept at sea level and passed in thin air
+    only, a person decides, for the sheet does not say for which air it holds. Without a sheet 3 kPa new and 6.2 kPa at change
+    for a diesel, 2 and 3.7 kPa for a petrol engine (common practice): a warning. The service indicator is set above
+    what a new filter takes at full load: a warning.
     Consequence: The engine gets too little air: it loses power, smokes and burns more fuel.
     Remedy: wider ducts, a larger filter, or a service indicator set within what the sentence names. Restriction beyond
     the sheet's may end the engine's warranty and certificate.
@@ -130,7 +131,7 @@ def _clean(build: Build) -> Verdict:
     ducts = "plumbing.intake.ducts"
     try:
         case, found = _worst(build, q.restriction_clean)
-        rated = q.clean_in(build, q.reference_air(build))
+        low = q.clean_in(build, q.sea_level_air(build))
     except Choked:
         says = "The ducts are far too narrow: the air would come near to the speed of sound."
         return holds(False, says, level=level, on=ducts)
@@ -141,8 +142,8 @@ def _clean(build: Build) -> Verdict:
     )
     if found <= limit:
         return at_most(found, limit, says, level=level, on=ducts)
-    if rated <= limit:
-        level, says = "warning", f"{says} {_kept_when_rated(rated)}"
+    if level is None and low <= limit:
+        return needs_review(f"{says} {_only_high(low, limit)}", on=ducts, found=found)
     if pipes.smallest_bore_in_series(q.restriction_by_bore(build, _airs(build)), limit, BORES) is None:
         says += " No bore of duct would do by itself: the filter, the pre-cleaner or the hood must be larger."
         return at_most(found, limit, says, level=level, on=f"{FILTER}.drop_clean")
@@ -153,11 +154,11 @@ def _airs(build: Build) -> list[q.Air]:
     return [q.air_at(build, case) for case in q.cases(build)]
 
 
-def _kept_when_rated(rated: float) -> str:
-    """What tells that only thin or hot air breaks the sheet's limit."""
+def _only_high(low: float, limit: float) -> str:
+    """What tells that the sheet's limit is passed in thin air alone."""
     return (
-        f"In air of 25 °C near sea level, which a sheet's limit is stated for, it is {_kpa(rated)}: only thinner or "
-        f"hotter air breaks the limit."
+        f"At sea level it is {_kpa(low)}, within the sheet's {_kpa(limit)}; whether that limit holds in thinner air "
+        f"its maker must say."
     )
 
 
@@ -167,7 +168,7 @@ def _dirty(build: Build) -> Verdict:
     limit = or_practice(lambda: build.engine.air.restriction_max_dirty, fallback)
     try:
         case, found = _worst(build, q.restriction_dirty)
-        rated = q.dirty_in(build, q.reference_air(build))
+        low = q.dirty_in(build, q.sea_level_air(build))
     except Choked:
         return does_not_apply("The ducts are far too narrow, whatever the filter takes.")
     setting, on = build.plumbing.intake.filter.change_at, f"{FILTER}.change_at"
@@ -179,13 +180,13 @@ def _dirty(build: Build) -> Verdict:
     level: Level | None = None if stated is not None else "warning"
     if found <= limit:
         return at_most(found, limit, says, level=level, on=on)
-    if rated <= limit:
-        level, says = "warning", f"{says} {_kept_when_rated(rated)}"
-    lowest = _worst(build, q.indicator_clean)[1]
-    if limit - behind < lowest:
+    lower = advice(on, limit - behind)
+    if limit - behind < _worst(build, q.indicator_clean)[1]:
         says += " No setting would do: a new filter takes as much by itself. Fit a larger filter or wider ducts."
-        return at_most(found, limit, says, level=level, on=on)
-    return at_most(found, limit, says, level=level, on=on, advice=advice(on, limit - behind))
+        lower = None
+    if level is None and low <= limit:
+        return needs_review(f"{says} {_only_high(low, limit)}", on=on, found=found, advice=lower)
+    return at_most(found, limit, says, level=level, on=on, advice=lower)
 
 
 def _indicator(build: Build) -> Verdict:
@@ -298,7 +299,7 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
         limit = SUCTION_DIESEL if q.is_diesel(build) else SUCTION_PETROL
     needed, on = duct.bore * (found / limit) ** 0.5, f"{path_of(duct)}.bore"
     fits = next((bore for bore in BORES if bore >= needed), None)
-    says = f"{shown(found, digits=3)} in a bore of {shown(duct.bore)}; {limit:g} m/s is usual."
+    says = f"{shown(found, digits=3)} in a bore of {shown(duct.bore)}; {shown(limit, 'speed', 'm/s')} is usual."
     if fits is None:
         says += " No bore of the series would do."
     level: Level = "warning" if found > FAR_OVER * limit else "note"

@@ -72,20 +72,18 @@ class TestBackPressure:
         # speed and step of the bore are judged beside it
         assert {f.demand for f in trial("exhaust.back-pressure")} == {"pressure", "gas-speed", "first-pipe"}
 
-    @pytest.mark.parametrize(("factor", "kind"), [(1.02, "pass"), (0.98, "fail")])
-    def test_boundary(self, factor: float, kind: str) -> None:
-        limit = back(HIGH_FLOW, THIN) * factor
-        found = one("exhaust.back-pressure", {f"{ENGINE}.back_pressure_max": f"{limit:.3f} kPa"})
-        assert found.kind == kind
-        if kind == "fail":
-            assert found.subject == f"{EXHAUST}.pipes"
-
-    @pytest.mark.parametrize(("factor", "level"), [(1.005, "warning"), (0.995, "error")])
-    def test_only_what_breaks_the_limit_near_sea_level_is_an_error(self, factor: float, level: str) -> None:
-        edits = {f"{ENGINE}.back_pressure_max": f"{back(FLOW, SEA) * factor:.4f} kPa"}
+    @pytest.mark.parametrize(
+        ("air", "factor", "kind"),
+        [("high", 1.005, "pass"), ("high", 0.995, "review"), ("sea", 1.005, "review"), ("sea", 0.995, "fail")],
+    )
+    def test_boundary(self, air: str, factor: float, kind: str) -> None:
+        # between what stands there at sea level and what does in thin air the sheet does not decide
+        flow, pressure = {"sea": (FLOW, SEA), "high": (HIGH_FLOW, THIN)}[air]
+        edits = {f"{ENGINE}.back_pressure_max": f"{back(flow, pressure) * factor:.4f} kPa"}
         found = one("exhaust.back-pressure", edits, demand="pressure")
-        assert (found.kind, found.level) == ("fail", level)
-        assert ("only thinner air breaks the limit" in found.message) == (level == "warning")
+        assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)
+        assert found.subject == f"{EXHAUST}.pipes"
+        assert ("thinner air its maker must say" in found.message) == (kind == "review")
 
     def test_stated_places(self) -> None:
         # 0.85 of the power at 2500 m, all of it at 500 m
@@ -122,7 +120,7 @@ class TestBackPressure:
     def test_altitude_changes_the_verdict(self) -> None:
         limit = (back(FLOW, SEA) + back(HIGH_FLOW, THIN)) / 2
         edits: dict[str, Any] = {f"{ENGINE}.back_pressure_max": f"{limit:.3f} kPa"}
-        assert one("exhaust.back-pressure", edits).kind == "fail"
+        assert one("exhaust.back-pressure", edits).kind == "review"
         assert one("exhaust.back-pressure", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
 
     @pytest.mark.parametrize(("limit", "some"), [("16 kPa", True), ("8 kPa", False)])

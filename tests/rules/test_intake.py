@@ -60,30 +60,26 @@ class TestRestriction:
         assert found.kind == "pass"
 
     def test_boundary(self) -> None:
-        limit = max(clean(HIGH_FLOW, THIN, COOLER), clean(FLOW, SEA, KELVIN))
-        for factor, kind in ((1.02, "pass"), (0.98, "fail")):
+        limit = clean(FLOW, SEA, KELVIN)
+        for factor, kind in ((1.01, "review"), (0.99, "fail")):
             edits = {f"{AIR}.restriction_max_clean": f"{limit * factor:.4f} kPa"}
             found = one("intake.restriction", edits, demand="clean")
             assert found.kind == kind
-        assert found.subject == f"{INTAKE}.ducts"
+        assert (found.level, found.subject) == ("error", f"{INTAKE}.ducts")
+        limit = clean(HIGH_FLOW, THIN, COOLER)
+        for factor, kind in ((1.01, "pass"), (0.99, "review")):
+            edits = {f"{AIR}.restriction_max_clean": f"{limit * factor:.4f} kPa"}
+            found = one("intake.restriction", edits, demand="clean")
+            assert found.kind == kind
         assert found.found is not None
         assert found.found == close(limit * 1e3)
-
-    @pytest.mark.parametrize(("factor", "level"), [(1.01, "warning"), (0.99, "error")])
-    def test_only_what_breaks_the_limit_in_the_air_of_the_sheet_is_an_error(self, factor: float, level: str) -> None:
-        # 25 °C outside and 4 K warmer at the inlet, sea level, all of the air
-        limit = clean(FLOW, SEA, 302.15) * factor
-        edits = {f"{AIR}.restriction_max_clean": f"{limit:.4f} kPa", "build.design.ambient_max": "50 degC"}
-        found = one("intake.restriction", edits, demand="clean")
-        assert (found.kind, found.level) == ("fail", level)
-        assert ("only thinner or hotter air breaks the limit" in found.message) == (level == "warning")
 
     def test_altitude_changes_the_verdict(self) -> None:
         # at sea level below and at 1500 m above a limit between the two
         limit = (clean(FLOW, SEA, KELVIN) + clean(HIGH_FLOW, THIN, COOLER)) / 2
         edits: dict[str, Any] = {f"{AIR}.restriction_max_clean": f"{limit:.4f} kPa"}
-        found = one("intake.restriction", edits)
-        assert (found.kind, found.level) == ("fail", "warning")
+        # whether the sheet means thin air a person asks
+        assert one("intake.restriction", edits).kind == "review"
         assert one("intake.restriction", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
 
     def test_filter_that_no_bore_makes_good(self) -> None:
@@ -93,17 +89,21 @@ class TestRestriction:
         widest = {f"{FILTER}.drop_clean": "4 kPa", f"{INTAKE}.ducts.*.bore": "152 mm"}
         assert one("intake.restriction", widest, demand="clean").kind == "fail"
 
-    @pytest.mark.parametrize(("offset", "kind"), [(0.03, "pass"), (-0.03, "fail")])
-    def test_dirty(self, offset: float, kind: str) -> None:
+    @pytest.mark.parametrize(
+        ("air", "offset", "kind"),
+        [("high", 0.003, "pass"), ("high", -0.003, "review"), ("sea", 0.003, "review"), ("sea", -0.003, "fail")],
+    )
+    def test_dirty(self, air: str, offset: float, kind: str) -> None:
         # the indicator's 5 kPa and the duct behind the filter
-        air = ((FLOW, KELVIN, SEA), (HIGH_FLOW, COOLER, THIN))
-        ducts = max(duct_drop(flow, 0.089, 0.7, 0.5, kelvin, p, 1.5e-6) for flow, kelvin, p in air)
-        limit = 5.0 + ducts / 1e3 + offset
+        flow, kelvin, pressure = {"sea": (FLOW, KELVIN, SEA), "high": (HIGH_FLOW, COOLER, THIN)}[air]
+        limit = 5.0 + duct_drop(flow, 0.089, 0.7, 0.5, kelvin, pressure, 1.5e-6) / 1e3 + offset
         found = one("intake.restriction", {f"{AIR}.restriction_max_dirty": f"{limit:.4f} kPa"})
         assert found.kind == kind
-        if kind == "fail":
+        if kind != "pass":
+            # what the greater loss, in thin air, leaves for the filter
+            most = duct_drop(HIGH_FLOW, 0.089, 0.7, 0.5, COOLER, THIN, 1.5e-6)
             assert found.subject == f"{FILTER}.change_at"
-            assert advised(found) == {f"{FILTER}.change_at": close(5e3 + offset * 1e3, 1e-3)}
+            assert advised(found) == {f"{FILTER}.change_at": close(limit * 1e3 - most, 1e-3)}
 
     def test_fallback_is_a_warning(self) -> None:
         found = one("intake.restriction", {f"{AIR}.restriction_max_clean": None, f"{FILTER}.drop_clean": "3 kPa"})
@@ -463,8 +463,8 @@ def test_the_tenders_intake_passes_at_sea_level_and_not_in_the_hills() -> None:
     low, high = restriction(0.190, SEA, 316.15), restriction(0.190 * 0.98, pressure_at(1200.0), 308.35)
     assert low < 3.5e3 < high
     found = findings(TENDER)["intake.restriction", "", "clean"]
-    # the sheet's limit is kept in the air that it is stated for: 25 °C near sea level
-    assert (found.kind, found.level, found.found) == ("fail", "warning", close(high, 0.005))
+    # whether the sheet's limit holds in thin air its maker must say
+    assert (found.kind, found.found) == ("review", close(high, 0.005))
     level = findings(TENDER, {"build.design.altitude_max": "0 m"})["intake.restriction", "", "clean"]
     assert (level.kind, level.found) == ("pass", close(low, 0.005))
 
