@@ -62,6 +62,8 @@ def _remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Itera
         if facts is None or not fields:
             continue
         for together in _changed_together(what_if, fields, facts):
+            if trials.left <= enough:
+                break
             best = Search(trials, inspection, finding, pattern, together, facts).best()
             if best is not None:
                 yield best
