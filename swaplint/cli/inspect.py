@@ -6,7 +6,7 @@ import argparse
 import functools
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
@@ -182,7 +182,7 @@ class _Run:
         if failed is not None:
             self.report.problems.append(failed)
 
-    def _out(self, text: str) -> Problem | None:
+    def _out(self, text: str | Iterable[str]) -> Problem | None:
         """Write the whole report, unless that would destroy what was read."""
         return overwrites(self.options.output, list(self.read)) or write_out(text, self.options.output)
 
@@ -191,20 +191,19 @@ class _Run:
 
         if self.options.output is None:
             for done in self.results:
-                sys.stdout.write(done.shown)
+                sys.stdout.write(done.line)
                 sys.stdout.flush()
             sys.stdout.write(line(last_line_json(self.report)))
             return None
-        lines = [done.shown for done in self.results]
+        lines = [done.line for done in self.results]
         return self._out("".join([*lines, line(last_line_json(self.report))]))
 
     def _json(self) -> Problem | None:
-        from swaplint.reports.json_report import dumps, whole_json
-        from swaplint.reports.json_text import Rendered
+        from swaplint.reports.json_report import pieces, whole_json
 
-        specs = [Rendered(done.shown) for done in self.results if done.shown]
+        specs = [done.shown for done in self.results if done.shown is not None]
         self.clock("running the rules, tolerances and remedies")
-        return self._out(dumps(whole_json(self.report, specs)))
+        return self._out(pieces(whole_json(self.report, specs)))
 
     def _take_inspections(self) -> None:
         self.report.inspections = [done.inspection for done in self.results if done.inspection is not None]

@@ -9,7 +9,7 @@ import pickle
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from swaplint.cli.reading import load_one, rule_base, show_units_of
 from swaplint.declare.rule import Rule
@@ -23,6 +23,9 @@ from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System
+
+if TYPE_CHECKING:
+    from swaplint.reports.json_text import Rendered
 
 
 @dataclass(frozen=True)
@@ -55,8 +58,10 @@ class Done:
 
     problems: list[Problem] = field(default_factory=list)
     gate_open: bool = True
-    shown: str = ""
-    """The spec's part of the report, for formats in which each has one."""
+    line: str = ""
+    """The spec's line of a stream."""
+    shown: Rendered | None = None
+    """The spec's part of a JSON report."""
     inspection: Inspection | None = None
     """For formats that are made of all specs together."""
     told: list[str] = field(default_factory=list)
@@ -97,7 +102,10 @@ def inspect_one(call: Call, path: str, *, alone: bool = False) -> Done:
         from swaplint.reports.json_report import in_report, line, spec_json
 
         shown = spec_json(inspection, call.gate, whole=call.whole or call.format == "json")
-        done.shown = line(shown) if call.format == "jsonl" else in_report(shown)
+        if call.format == "json":
+            done.shown = in_report(shown)
+        else:
+            done.line = line(shown)
     else:
         done.inspection = inspection
     return done
