@@ -11,7 +11,7 @@ Because rules only read, the same rule can be run again on a view in which some 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any
 
 from swaplint.build.nodes import ASKING, Node, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
@@ -103,7 +103,9 @@ class View:
     @property
     def build(self) -> Build:
         """The root, typed as the build spec: what a rule is given."""
-        return cast(Build, self.root)
+        root: Any = self.root
+        build: Build = root
+        return build
 
     def changed(self, changes: Mapping[str, Stated | None]) -> View:
         """Another view with changes on top of this one's, which keeps what they do not touch.
