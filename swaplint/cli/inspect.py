@@ -29,6 +29,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Report
 from swaplint.inspecting.selection import selection_of
+from swaplint.solving.remedies import Wanted
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -117,6 +118,19 @@ def execute(options: argparse.Namespace) -> int:
     return run.status()
 
 
+def _remedies_shown(options: argparse.Namespace, specs: int) -> Wanted:
+    """The remedies that the report has room for: a short sheet shows the first of each, the table of many none."""
+    if options.no_remedies:
+        return "none"
+    if options.format != "text" or options.whole:
+        return "all"
+    from swaplint.reports.text import MANY
+
+    if specs >= MANY:
+        return "none"
+    return "all" if options.system or options.rule else "first"
+
+
 class _Run:
     """One call: the specs one after another, and what is written of them."""
 
@@ -134,7 +148,7 @@ class _Run:
             folders=tuple(folders),
             stage=options.stage,
             gate=options.gate,
-            remedies=not options.no_remedies,
+            remedies=_remedies_shown(options, len(self.specs)),
             format=options.format,
             whole=options.whole,
             stdin=read_stdin() if "-" in self.specs else None,

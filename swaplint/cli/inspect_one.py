@@ -19,6 +19,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import in_order
+from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
 from swaplint.spec.renamed import notices
@@ -38,7 +39,7 @@ class Call:
     folders: tuple[Path, ...]
     stage: Stage | None
     gate: GateLevel
-    remedies: bool
+    remedies: Wanted
     format: str
     whole: bool
     stdin: bytes | None
