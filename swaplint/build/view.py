@@ -165,6 +165,11 @@ class View:
             return True
         return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
 
+    def like(self, reads: Reads) -> bool:
+        """Whether what was read of the view that this one changes reads the same here, place by place."""
+        before = self.unchanged
+        return before is not None and before._tree is self._tree and not self.touches(reads)
+
     def settle(self) -> None:
         """Forget what was being read: a rule may have been stopped half-way."""
         ASKING.optionally = 0
