@@ -17,6 +17,7 @@ from swaplint.host.problems import code_place, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
 from swaplint.inspecting.outcomes import Outcome, matching
 from swaplint.inspecting.worth import is_error
+from swaplint.units.prose import told
 from swaplint.units.showing import telling_of
 
 RULE_SECONDS = 3.0
@@ -217,5 +218,5 @@ def _part_name(part: tuple[Any, ...]) -> str:
 
 def _beyond(error: ValueError) -> str:
     if isinstance(error, OutsideRange):
-        return f"The formula does not hold here: {error}."
-    return f"The stated values do not fit together: {error}."
+        return f"The formula does not hold here: {told(str(error))}."
+    return f"The stated values do not fit together: {told(str(error))}."
