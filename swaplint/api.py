@@ -28,7 +28,8 @@ from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
 from swaplint.spec.systems import SYSTEMS
-from swaplint.units.output import shown
+from swaplint.units.output import in_unit_shown, shown, unit_shown
+from swaplint.units.prose import told
 from swaplint.units.value import Value
 
 __all__ = [
@@ -60,6 +61,7 @@ __all__ = [
     "given",
     "holds",
     "hookimpl",
+    "in_unit_shown",
     "informs",
     "is_fitted",
     "name_of",
@@ -78,6 +80,8 @@ __all__ = [
     "shown",
     "standard",
     "stated_values",
+    "told",
+    "unit_shown",
     "use_practice",
     "value_at",
     "within",

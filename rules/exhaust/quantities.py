@@ -26,6 +26,7 @@ from .. import sources
 from ..intake.quantities import altitude, cases, power_left
 from ..mounts import movement as mounts
 from ..mounts.quantities import vertical_shock
+from ..needed import needed
 from ..streams import streams
 
 COLD = 293.15
@@ -34,20 +35,24 @@ COLD = 293.15
 SOLID = ("oxidation-catalyst", "three-way-catalyst", "particulate-filter", "selective-catalyst")
 """Devices of fine channels or pores."""
 
-COOLING = practice("exhaust gas loses 25 to 60 K for each metre of bare pipe, 10 to 20 K of insulated pipe")
+COOLING = practice(
+    "exhaust gas loses 25 to 60 K for each metre of bare pipe, 10 to 20 K for each metre of insulated pipe"
+)
 LOSS_BARE, LOSS_INSULATED = 60.0, 20.0
 """K/m, the unfavourable ends of what is usual."""
 
 REDUCTANT_SHARE = Practice(
-    "reductant use of 6 % of the fuel",
+    "reductant use of 6 % of the fuel (3 to 6 %)",
     0.06,
     practice("an engine uses 3 to 6 L of reductant for 100 L of fuel"),
+    between=(0.03, 0.06),
 )
 
 
 def pipes(build: Build) -> list[ExhaustPipe]:
     """The runs of pipe that are fitted, in the order of the gas."""
-    return [pipe for pipe in each_of(build.plumbing.exhaust.pipes) if is_fitted(pipe)]
+    stated = [pipe for pipe in each_of(build.plumbing.exhaust.pipes) if is_fitted(pipe)]
+    return needed(build, "plumbing.exhaust.pipes", stated)
 
 
 def devices(build: Build) -> list[ExhaustDevice]:

@@ -20,8 +20,9 @@ from swaplint.engineering import atmosphere, curves, gas_flow, intakes
 from swaplint.spec.systems.intake import AirCleaner, ChargePipe, IntakeDevice, IntakeDuct
 
 from .. import sources
-from ..cooling import air_quantities as cooling
+from ..cooling import charge_quantities as cooling
 from ..gearing import quantities as gearing
+from ..needed import needed
 from ..streams import streams
 
 LOW, HIGH = "sea-level", "highest-place"
@@ -33,7 +34,9 @@ WHERE = {LOW: "at sea level", HIGH: "at the highest place"}
 TEST_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 293.15)
 """Air of 20 °C and 101.3 kPa, in which air cleaners are tested, kg/m³ (ISO 5011, from memory)."""
 
-AIR = practice("air at rated power 5.2 kg/h for each kW of a diesel, 4 kg/h of a petrol engine, within 12 %")
+AIR = practice(
+    "air at rated power 5.2 kg/h for each kW of a diesel, 4 kg/h for each kW of a petrol engine, within 12 %"
+)
 AIR_DIESEL = Practice("air of 5.2 kg/h for each kW of rated power (diesel)", 5.2 / 3.6e6, AIR, review=True)
 AIR_PETROL = Practice("air of 4 kg/h for each kW of rated power (petrol)", 4.0 / 3.6e6, AIR, review=True)
 UNDER_HOOD = Practice(
@@ -65,12 +68,21 @@ def cases(build: Build) -> list[str]:
 
 def ducts(build: Build) -> list[IntakeDuct]:
     """The runs of duct that are fitted, in the order of the air."""
-    return [duct for duct in each_of(build.plumbing.intake.ducts) if is_fitted(duct)]
+    stated = [duct for duct in each_of(build.plumbing.intake.ducts) if is_fitted(duct)]
+    return needed(build, "plumbing.intake.ducts", stated)
 
 
 def charge_pipes(build: Build) -> list[ChargePipe]:
-    """The runs of charge-air pipe that are fitted."""
-    return [pipe for pipe in each_of(build.plumbing.charge_air.pipes) if is_fitted(pipe)]
+    """The runs of charge-air pipe that are fitted: an engine with boost or a charge-air cooler has some."""
+    stated = [pipe for pipe in each_of(build.plumbing.charge_air.pipes) if is_fitted(pipe)]
+    return needed(build, "plumbing.charge_air.pipes", stated) if boosted(build) else stated
+
+
+def boosted(build: Build) -> bool:
+    """Whether the spec says that the engine is charged: it states a boost or has a charge-air cooler."""
+    if given(lambda: build.engine.charge_air.pressure_max) is not None:
+        return True
+    return given(lambda: is_fitted(build.plumbing.cooling.charge_cooler)) is True
 
 
 # -- the air ----------------------------------------------------------------------------------------------------------

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from swaplint.cli.reading import load_one, rule_base, show_units_of
+from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.host.packs import RuleBase
@@ -19,10 +19,11 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import in_order
+from swaplint.reports.values import units_for
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
 from swaplint.spec.renamed import notices
-from swaplint.units.showing import SHOWING, System
+from swaplint.units.showing import SHOWING, System, showing_in
 
 
 @dataclass(frozen=True)
@@ -41,7 +42,7 @@ class Call:
     stdin: bytes | None
     selection: Selection
     units: System | None = field(default_factory=lambda: SHOWING.system)
-    """The units that the call asks for; None where it leaves that to the spec, if there is but one."""
+    """The units that the call asks for; None where it leaves that to each spec."""
 
     def __reduce__(self) -> tuple[Any, ...]:
         """For another process, which has packs of its own."""
@@ -71,7 +72,7 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
     assert call.base is not None
     if len(paths) < 2 or cores == 1:
         for path in paths:
-            yield inspect_one(call, path, alone=len(paths) == 1)
+            yield inspect_one(call, path)
             if len(paths) > 1:
                 gc.collect()  # views and their nodes hold each other: memory is not to grow with the specs
         return
@@ -80,15 +81,16 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
         yield _unpacked(done, call.base) if isinstance(done, bytes) else done
 
 
-def inspect_one(call: Call, path: str, *, alone: bool = False) -> Done:
-    """Read and inspect one spec; if it is the only one of a call, it has a say in the units of the report."""
+def inspect_one(call: Call, path: str) -> Done:
+    """Read and inspect one spec, its sentences in the units that the call asks for, else those that it asks for."""
     assert call.base is not None
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
-    if alone:
-        show_units_of(spec)
-    inspection, broken = inspect_whole(call.base, spec, call.stage, remedies=call.remedies, selection=call.selection)
+    with showing_in(units_for(spec)):
+        inspection, broken = inspect_whole(
+            call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
+        )
     gate = gate_of(inspection, call.gate)
     told = notices(spec.files())
     done = Done([*problems, *broken], gate.open, told=told, files=list(spec.sheets), seconds=inspection.seconds)
