@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Literal
 
 from swaplint.api import (
     Build,
@@ -37,7 +36,6 @@ from . import loads
 from . import quantities as q
 from .interfaces import AUTOMATIC
 
-Level = Literal["error", "warning"]
 TORQUE = ("torque", "N m")
 RPM = ("rotation", "r/min")
 
@@ -66,8 +64,6 @@ HEAT_SINTERED = Practice("heat of a start of at most 1 J on each mm² of sintere
 
 SLIPS = 1.1
 """Below this ratio of capacity to torque a clutch will slip before long: common practice."""
-FRICTION_SPREAD = 0.15
-"""How much hot facings grip more or less than the usual value: common practice."""
 STOPS_AIM = 1.25
 STALL_PETROL_LOW = 0.35
 IN_HAND, PETROL_BEHIND_DIESEL = 1.1, 1.15
@@ -109,9 +105,8 @@ def clutch_capacity(build: Build) -> Verdict:
     the engine's highest torque; and the heat of the hardest start that gearing.startability demands, laden on its slope
     or with trailer on 12 %, in high range where it moves off in that; a start that does not succeed is reported there.
     Limit: the clutch's sheet; where it is silent a factor of 1.3 on the road, 1.5 for towing and work off the road.
-    An error below 1.1 (a warning where friction is taken by the kind of facing, and 15 % more of it would do), a
-    warning below the limit. Heat of a start where the sheet is silent: 2 J on each square millimetre of organic
-    facings, 1 J of sintered ones, at the lower end of what VDI 2241 gives (from memory).
+    An error below 1.1, a warning below the limit. Heat of a start where the sheet is silent: 2 J on each
+    square millimetre of organic facings, 1 J of sintered ones, at the lower end of what VDI 2241 gives (from memory).
     Consequence: The clutch slips or overheats, burns out on a climb, and can start a fire.
     Remedy: more clamping force, larger facings, or facings that grip harder.
     Cannot tell: effort at the pedal, travel of the hydraulics, height of the release bearing, heat that is left from
@@ -140,23 +135,13 @@ def _capacity(build: Build) -> Verdict:
     hard = build.build.duty.terrain == "off-road" or build.vehicle.mass.gcwr > build.vehicle.mass.gvwr
     wanted = or_practice(lambda: disc.safety_factor_min, FACTOR_HARD if hard else FACTOR_ROAD)
     says = f"The clutch slips at {shown(q.clutch_capacity(build))}; the engine gives {shown(q.peak_torque(build))}."
-    slips: Level = "error"
-    if factor < SLIPS and _guessed(build) and factor * (1.0 + FRICTION_SPREAD) >= SLIPS:
-        slips = "warning"
-        says += " Facings that grip 15 % harder than is taken here would carry it: ask for theirs."
     needed = wanted * q.peak_torque(build)
     if given(lambda: disc.torque_capacity) is None:
         force = clutches.clamp_force_needed(needed, q.friction(build), int(disc.faces), q.friction_radius(build))
         remedy = advice("driveline.clutch.clamp_load", force)
     else:
         remedy = advice("driveline.clutch.torque_capacity", needed)
-    return at_least(factor, wanted, says, level="warning" if SLIPS <= factor < wanted else slips, advice=remedy)
-
-
-def _guessed(build: Build) -> bool:
-    """Whether the capacity rests on a coefficient of friction that nobody states."""
-    disc = build.driveline.clutch
-    return given(lambda: disc.torque_capacity) is None and given(lambda: disc.friction_coefficient) is None
+    return at_least(factor, wanted, says, level="warning" if SLIPS <= factor < wanted else "error", advice=remedy)
 
 
 @rule(

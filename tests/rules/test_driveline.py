@@ -591,18 +591,18 @@ class TestClutchCapacity:
         assert one("gearing.startability", weak, demand="solo").kind == "fail"
 
     @pytest.mark.parametrize(
-        ("stated", "clamp", "level"),
-        # μ 0.25 is taken: 1.1·340 = 374 N m take 374/(0.25·0.205) = 7298 N, with 15 % more grip 6346 N.
+        ("stated", "clamp", "kind"),
+        # μ 0.25 is taken, found from 0.21 to 0.29: 1.1·340 = 374 N m take 374/(0.25·0.205) = 7298 N, at 0.29 6291 N.
         # The same 0.25 stated leaves no room.
-        [(False, "7200 N", "warning"), (False, "6300 N", "error"), (True, "7200 N", "error")],
+        [(False, "7200 N", "review"), (False, "6250 N", "fail"), (True, "7200 N", "fail")],
     )
-    def test_a_guessed_friction_makes_no_error_within_its_spread(self, stated: bool, clamp: str, level: str) -> None:
+    def test_a_guessed_friction_makes_no_error_within_its_spread(self, stated: bool, clamp: str, kind: str) -> None:
         edits = {
             "driveline.clutch.clamp_load": clamp,
             "driveline.clutch.friction_coefficient": 0.25 if stated else None,
         }
         found = one(self.RULE, edits, demand="capacity")
-        assert (found.kind, found.level) == ("fail", level)
+        assert found.kind == kind
         assert ("coefficient of friction of organic facings" in found.message) != stated
 
     @pytest.mark.parametrize(
