@@ -138,7 +138,7 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
 
 
 def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> None:
-    """Note of each error the fallbacks within what is found in practice of which it passes.
+    """Note of each error the fallbacks within what is found in practice of which it passes, or is no error.
 
     Each is tried at both ends by itself, then all together.
     """
@@ -149,21 +149,21 @@ def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> No
         ends = [practice.between or () for practice in practices]
         alone = [{practice.name: end} for practice, both in zip(practices, ends, strict=True) for end in both]
         names = [practice.name for practice in practices]
-        turning = dict.fromkeys(name for case in alone for name in case if _passes_with(rule, view, outcome, case))
+        turning = dict.fromkeys(name for case in alone for name in case if _no_error_with(rule, view, outcome, case))
         if not turning and 1 < len(practices) <= MOST_TOGETHER:
             cases = (dict(zip(names, corner, strict=True)) for corner in itertools.product(*ends))
-            turning = dict.fromkeys(names if any(_passes_with(rule, view, outcome, case) for case in cases) else ())
+            turning = dict.fromkeys(names if any(_no_error_with(rule, view, outcome, case) for case in cases) else ())
         outcome.turned_by = tuple(turning)
 
 
-def _passes_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
-    """Whether a demand passes where practices stand in with other values; what is read for that counts as read."""
+def _no_error_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
+    """Whether a demand makes no error where practices stand in with other values; what that reads counts as read."""
     again = _run(rule, view.with_stand_ins(stand_ins), {outcome.part}, outcome.demand)
     found = matching(again, outcome.part, outcome.demand)
     if found is None:
         return False
     outcome.reads.add(found.reads)
-    return found.verdict is not None and found.verdict.kind == "pass"
+    return found.verdict is not None and found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
 
 
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
