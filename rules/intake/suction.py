@@ -105,9 +105,9 @@ def restriction(build: Build) -> Verdict:
     the highest place. The same mass of thin or hot air is more volume; at a height it is the mass for the power that
     the sheet leaves there. The worst place counts.
     Limit: the engine's data sheet, clean and dirty: an error; where it is kept at sea level and passed in thin air
-    only, a person decides, for the sheet does not say for which air it holds. Without a sheet 3 kPa new and 6.2 kPa at change
-    for a diesel, 2 and 3.7 kPa for a petrol engine (common practice): a warning. The service indicator is set above
-    what a new filter takes at full load: a warning.
+    only, a person decides, for the sheet does not say for which air it holds. Without a sheet 3 kPa new and 6.2 kPa at
+    change for a diesel, 2 and 3.7 kPa for a petrol engine (common practice): a warning. The service indicator is set
+    above what a new filter takes at full load: a warning.
     Consequence: The engine gets too little air: it loses power, smokes and burns more fuel.
     Remedy: wider ducts, a larger filter, or a service indicator set within what the sentence names. Restriction beyond
     the sheet's may end the engine's warranty and certificate.
