@@ -249,13 +249,8 @@ def misalignment(build: Build, belt: Belt) -> float:
 # -- power ------------------------------------------------------------------------------------------------------------
 def powers(belt: Belt, idle: bool) -> dict[str, float]:
     """Power that each pulley takes, W, by name; idlers and tensioners take none."""
-    out = {}
-    for name, pulley in belt.pulleys.items():
-        if pulley.role in ("crank", "idler", "tensioner"):
-            continue
-        at_idle = given(lambda pulley=pulley: pulley.power_idle) if idle else None  # type: ignore[misc]
-        out[name] = 0.0 if idle and at_idle is None else float(at_idle if at_idle is not None else pulley.power)
-    return out
+    driven = {n: p for n, p in belt.pulleys.items() if p.role not in ("crank", "idler", "tensioner")}
+    return {name: float(pulley.power_idle if idle else pulley.power) for name, pulley in driven.items()}
 
 
 @quantity(

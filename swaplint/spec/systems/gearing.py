@@ -35,7 +35,7 @@ from swaplint.spec.systems.driveline import (
     TransferJoints,
 )
 
-LOAD_INDICES = tuple(range(60, 151))
+LOAD_INDICES = tuple(range(60, 181))
 RIM_SIZES_IN = (13, 14, 15, 16, 17, 17.5, 18, 19, 19.5, 20, 22, 22.5)
 
 
@@ -303,14 +303,14 @@ class Tyres(Part):
     load_index_single: float = count(
         "load index on the sidewall for a wheel with one tyre",
         typical=110,
-        plausible=(60, 170),
+        plausible=(60, 180),
         where=TYRE,
         series=LOAD_INDICES,
     )
     load_index_dual: float = count(
         "load index on the sidewall for twin tyres, behind the stroke",
         typical=108,
-        plausible=(60, 170),
+        plausible=(60, 180),
         where=TYRE,
         series=LOAD_INDICES,
     )
@@ -340,6 +340,14 @@ class Tyres(Part):
         "kPa",
         typical=550,
         plausible=(150, 1000),
+        where=TYRE,
+    )
+    pressure_max: float = measure(
+        "highest pressure that the tyre may be pumped up to, cold",
+        "gauge_pressure",
+        "kPa",
+        typical=550,
+        plausible=(150, 1100),
         where=TYRE,
     )
 
