@@ -306,8 +306,13 @@ def _warning_level(build: Build) -> Verdict:
     level="error",
     due="quote",
     sources=[
-        sources.US_VACUUM_RESERVE.giving("limit", "70 % left after one application"),
-        sources.BRAKING_RULE.giving("limit", "secondary braking after eight or four applications", known="from memory"),
+        sources.US_VACUUM_RESERVE.giving("limit", "70 % left after one application", demands=["one-application"]),
+        sources.BRAKING_RULE.giving(
+            "limit",
+            "secondary braking after eight or four applications",
+            known="from memory",
+            demands=["eight-applications"],
+        ),
         *q.RESERVE_SOURCES,
     ],
     cautions=[cautions.BRAKES],

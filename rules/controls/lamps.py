@@ -67,7 +67,7 @@ COLOURS = {
         sheet("engine.warnings_required"),
         sheet("engine.outputs.lamp_current_max"),
         sheet("engine.outputs.lamp_current_min"),
-        sources.TELL_TALES.giving("limit", "colours of lamps"),
+        sources.TELL_TALES.giving("limit", "colours of lamps", demands=["colour"]),
         LAMP_CURRENT.giving("formula", "resistor beside a light-emitting diode"),
     ],
     about="electrics.lamps",

@@ -34,6 +34,7 @@ from swaplint.spec.systems.cooling import CircuitBranch, CoolantHose, CoolantPor
 from swaplint.spec.systems.cooling.circuit import CoolantVent
 
 from .. import sources
+from ..needed import needed
 from . import circuit_quantities as q
 from .walk import followed
 
@@ -277,6 +278,8 @@ def thermostat_circuit(build: Build) -> Verdict:
     that no drawing shows: ask for its drawing.
     """
     ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
+    needed(build, "engine.coolant.ports", list(ports))
+    needed(build, "plumbing.cooling.circuit", list(runs))
     starts, ends = [str(run.start) for run in runs], [str(run.end) for run in runs]
     wrong: list[str] = []
     for name, port in ports.items():

@@ -102,10 +102,9 @@ def back_pressure(build: Build) -> Verdict:
     Cannot tell: the drop of a device at its true load of soot; an outlet under water.
     """
     demands: dict[str, Callable[[], Verdict]] = {"pressure": lambda: _pressure(build)}
-    if q.pipes(build):
-        demands["gas-speed"] = lambda: _speed(build)
-        if given(lambda: build.engine.exhaust.outlet_bore) is not None:
-            demands["first-pipe"] = lambda: _step(build)
+    demands["gas-speed"] = lambda: _speed(build)
+    if given(lambda: build.engine.exhaust.outlet_bore) is not None:
+        demands["first-pipe"] = lambda: _step(build)
     return all_of(demands)
 
 
@@ -141,7 +140,7 @@ def _pressure(build: Build) -> Verdict:
         f"{_kpa(low)} at sea level and {_kpa(high)} at {place}. Of that, {WHERE[case]}, pipes take "
         f"{_kpa(q.pipes_drop(build, case))} and devices {_kpa(q.devices_drop(build, case))}."
     )
-    if found > limit and q.pipes(build) and not _some_tube_does(build, limit):
+    if found > limit and not _some_tube_does(build, limit):
         says += f" No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
     return at_most(found, limit, says, level=level)
 

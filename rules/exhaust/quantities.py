@@ -26,6 +26,7 @@ from .. import sources
 from ..intake.quantities import altitude, cases, power_left
 from ..mounts import movement as mounts
 from ..mounts.quantities import vertical_shock
+from ..needed import needed
 from ..streams import streams
 
 COLD = 293.15
@@ -47,7 +48,8 @@ REDUCTANT_SHARE = Practice(
 
 def pipes(build: Build) -> list[ExhaustPipe]:
     """The runs of pipe that are fitted, in the order of the gas."""
-    return [pipe for pipe in each_of(build.plumbing.exhaust.pipes) if is_fitted(pipe)]
+    stated = [pipe for pipe in each_of(build.plumbing.exhaust.pipes) if is_fitted(pipe)]
+    return needed(build, "plumbing.exhaust.pipes", stated)
 
 
 def devices(build: Build) -> list[ExhaustDevice]:

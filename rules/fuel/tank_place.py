@@ -86,7 +86,11 @@ def full_mass(build: Build, tank: PlacedTank) -> float:
         BUS_TANKS.giving("limit", "300 mm from the rear end"),
         OUTSIDE_BODY.giving("limit", "a filler outside the body"),
         TANK_APART.giving("limit", "a tank outside the space for people"),
-        GAS_TANKS.giving("limit", "20 g and 8 g for M1 and N1, 10 and 5 for M2 and N2, 6.6 and 5 for M3 and N3"),
+        GAS_TANKS.giving(
+            "limit",
+            "20 g and 8 g for M1 and N1, 10 and 5 for M2 and N2, 6.6 and 5 for M3 and N3",
+            demands=["lengthwise", "across"],
+        ),
         sources.STATICS.giving("formula", "force that holds a mass against an acceleration"),
         sheet("plumbing.fuel.tank.filling.suits_fuel"),
     ],

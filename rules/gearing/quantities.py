@@ -23,6 +23,7 @@ from swaplint.engineering import speedometer as speedometers
 from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
+from ..places import torque_left
 
 SEA_LEVEL = 0.0
 
@@ -260,10 +261,7 @@ def cruise_grade(build: Build) -> float:
 )
 def altitude_factor(build: Build) -> float:
     """Share of the torque that is left at the highest place."""
-    derate = build.engine.derate
-    return atmosphere.altitude_derate(
-        build.build.design.altitude_max, derate.altitude_loss / derate.altitude_step, derate.altitude_free
-    )
+    return torque_left(build, build.build.design.altitude_max)
 
 
 def ground_coefficient(build: Build) -> float:

@@ -20,8 +20,9 @@ from swaplint.engineering import atmosphere, curves, gas_flow, intakes
 from swaplint.spec.systems.intake import AirCleaner, ChargePipe, IntakeDevice, IntakeDuct
 
 from .. import sources
-from ..cooling import air_quantities as cooling
+from ..cooling import charge_quantities as cooling
 from ..gearing import quantities as gearing
+from ..needed import needed
 from ..streams import streams
 
 LOW, HIGH = "sea-level", "highest-place"
@@ -65,12 +66,21 @@ def cases(build: Build) -> list[str]:
 
 def ducts(build: Build) -> list[IntakeDuct]:
     """The runs of duct that are fitted, in the order of the air."""
-    return [duct for duct in each_of(build.plumbing.intake.ducts) if is_fitted(duct)]
+    stated = [duct for duct in each_of(build.plumbing.intake.ducts) if is_fitted(duct)]
+    return needed(build, "plumbing.intake.ducts", stated)
 
 
 def charge_pipes(build: Build) -> list[ChargePipe]:
-    """The runs of charge-air pipe that are fitted."""
-    return [pipe for pipe in each_of(build.plumbing.charge_air.pipes) if is_fitted(pipe)]
+    """The runs of charge-air pipe that are fitted: an engine with boost or a charge-air cooler has some."""
+    stated = [pipe for pipe in each_of(build.plumbing.charge_air.pipes) if is_fitted(pipe)]
+    return needed(build, "plumbing.charge_air.pipes", stated) if boosted(build) else stated
+
+
+def boosted(build: Build) -> bool:
+    """Whether the spec says that the engine is charged: it states a boost or has a charge-air cooler."""
+    if given(lambda: build.engine.charge_air.pressure_max) is not None:
+        return True
+    return given(lambda: is_fitted(build.plumbing.cooling.charge_cooler)) is True
 
 
 # -- the air ----------------------------------------------------------------------------------------------------------

@@ -37,9 +37,10 @@ GENERAL_STUB = practice("stub of 0.3 m on a bus of CAN in general, as one at 1 M
 APART = practice("tees at least 0.1 m apart")
 TERMINATOR_POWER = practice("a terminator of 0.25 W or more")
 TEE_DISTANCE = 0.1
-SINGLE_LOW, SINGLE_HIGH = 110.0, 130.0
-PAIR_LOW, PAIR_HIGH = 55.0, 65.0
-"""Two terminators of 110 to 130 Ω in parallel."""
+SINGLE_LOW, SINGLE_HIGH = 108.0, 132.0
+"""120 Ω within 10 % (SAE J1939-14)."""
+PAIR_LOW, PAIR_HIGH = SINGLE_LOW / 2.0, SINGLE_HIGH / 2.0
+"""Two of them in parallel."""
 
 
 def limits(build: Build, bus: topology.Bus) -> tuple[can_bus.TrunkLimits, str]:
@@ -63,10 +64,12 @@ RATES: list[Source] = [
 """The rates stand in the titles of the documents."""
 TRUNKS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
-    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory"),
+    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory", demands=["devices"]),
     sources.BUS_FAST.giving("limit", "40 m of trunk, 30 devices", known="second-hand"),
     sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
-    sources.BUS_UNSHIELDED.giving("limit", "10 devices in editions before 2014", known="published"),
+    sources.BUS_UNSHIELDED.giving(
+        "limit", "10 devices in editions before 2014", known="published", demands=["devices"]
+    ),
 ]
 STUBS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "stub of 1 m", known="second-hand"),
@@ -292,7 +295,7 @@ def _first_at(bus: topology.Bus, tees: tuple[str, str]) -> str:
     due="quote",
     sources=[
         sources.CAN_LINE.giving("limit", "two terminators of 120 Ω", known="second-hand"),
-        sources.BUS_SHIELDED.giving("limit", "110 to 130 Ω each", known="from memory"),
+        sources.BUS_FAST.giving("limit", "120 Ω within 10 % each", known="second-hand"),
         TERMINATOR_POWER.giving("limit", "0.25 W"),
     ],
     fallbacks=[q.TERMINATOR],
@@ -312,7 +315,7 @@ def termination(build: Build, line: Any) -> Verdict:
 
     Computes: the resistance of all terminators in parallel, those inside devices included; where each stands along
     the trunk.
-    Limit: two, each at an end of the trunk, 55 to 65 Ω together: two of 110 to 130 Ω (SAE J1939-11, from memory).
+    Limit: two, each at an end of the trunk, 54 to 66 Ω together: two of 120 Ω within 10 % (SAE J1939-14, second-hand).
     Three give 40 Ω, one 120 Ω.
     Consequence: Messages come garbled: gauges flicker or stay dead, and the engine stores faults of the bus.
     Remedy: take out the terminator that is too many, or fit one of 120 Ω and 0.25 W or more at the end that has none;

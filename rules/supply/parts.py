@@ -37,8 +37,8 @@ SPEEDOMETER = regulation("US 49 CFR 393.82 and UN Regulation No. 39, a road vehi
     level="error",
     due="quote",
     sources=[
-        CHARGED.giving("limit", "an alternator"),
-        SPEEDOMETER.giving("limit", "a speedometer"),
+        CHARGED.giving("limit", "an alternator", demands=["alternator"]),
+        SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
     ],
     cautions=[cautions.LAW],
     about="engine.alternator",

@@ -41,6 +41,9 @@ class Noticing(Protocol):
     def note_missing(self, path: str) -> None:
         """Note a field or part that is not stated."""
 
+    def standing_in(self, name: str, value: float) -> float:
+        """What stands in for a value that nobody states, by the name of the practice: that value, unless told."""
+
 
 class Unknown(Exception):
     """A field that the rule needs is not stated."""

@@ -276,7 +276,7 @@ def all_of(
         raise ValueError("all_of takes at least one demand")
     names = [name for name, _ in together]
     for name in names:
-        if not isinstance(name, str) or not _DEMAND.fullmatch(name):
+        if not is_demand_name(name):
             raise ValueError(f"{name!r:.60} is not a name for a demand: short words with hyphens, like bend-radius")
         if names.count(name) > 1:
             raise ValueError(f"two demands are called {name!r:.60}")
@@ -284,6 +284,11 @@ def all_of(
 
 
 _DEMAND = re.compile(r"[a-z][a-z0-9-]{0,40}(\.[A-Za-z0-9_-]{1,60})*")
+
+
+def is_demand_name(name: object) -> bool:
+    """Whether a demand can be called so: short words with hyphens, a part's name behind a dot."""
+    return isinstance(name, str) and _DEMAND.fullmatch(name) is not None
 
 
 def informs(says: str, *, found: float | None = None, on: str = "", unit: tuple[str, str] | None = None) -> Verdict:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Container, Iterator
 from typing import Any
 
@@ -14,12 +15,16 @@ from swaplint.declare.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.problems import code_place, first_line, raised_place
 from swaplint.host.watch import TookTooLong, time_limit
-from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.outcomes import Outcome, matching
+from swaplint.inspecting.worth import is_error
 from swaplint.units.showing import telling_of
 
 RULE_SECONDS = 3.0
 """Longest time that one rule may take, wide enough for a busy machine: the built-in ones take a few milliseconds."""
 
+
+MOST_TOGETHER = 4
+"""How many fallbacks are tried with all their ends together."""
 
 _UNKNOWN = object()
 """Stands for the answer to a question for which a field is not stated."""
@@ -48,7 +53,9 @@ def run_rule(
     """
     try:
         with time_limit(seconds), telling_of(rule.id):
-            return _run(rule, view, only, demand)
+            outcomes = _run(rule, view, only, demand)
+            _turn_within_practice(rule, view, outcomes)
+            return outcomes
     except TookTooLong:
         file, line = code_place(rule.function)
         raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
@@ -107,6 +114,35 @@ def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> li
             outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
             outcomes.append(outcome)
     return outcomes
+
+
+def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> None:
+    """Note of each error the fallbacks within what is found in practice of which it passes.
+
+    Each is tried at both ends by itself, then all together.
+    """
+    for outcome in outcomes:
+        practices = [practice for practice in outcome.reads.practices.values() if practice.between is not None]
+        if not practices or outcome.verdict is None or not is_error(rule, outcome.verdict):
+            continue
+        ends = [practice.between or () for practice in practices]
+        alone = [{practice.name: end} for practice, both in zip(practices, ends, strict=True) for end in both]
+        names = [practice.name for practice in practices]
+        turning = dict.fromkeys(name for case in alone for name in case if _passes_with(rule, view, outcome, case))
+        if not turning and 1 < len(practices) <= MOST_TOGETHER:
+            cases = (dict(zip(names, corner, strict=True)) for corner in itertools.product(*ends))
+            turning = dict.fromkeys(names if any(_passes_with(rule, view, outcome, case) for case in cases) else ())
+        outcome.turned_by = tuple(turning)
+
+
+def _passes_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
+    """Whether a demand passes where practices stand in with other values; what is read for that counts as read."""
+    again = _run(rule, view.with_stand_ins(stand_ins), {outcome.part}, outcome.demand)
+    found = matching(again, outcome.part, outcome.demand)
+    if found is None:
+        return False
+    outcome.reads.add(found.reads)
+    return found.verdict is not None and found.verdict.kind == "pass"
 
 
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
-from swaplint.reports.naming import KNOWN_WORDS, gives_words
+from swaplint.reports.naming import KNOWN_WORDS, gives_words, listed
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
 from swaplint.units.output import unit_shown
 
@@ -56,7 +57,11 @@ def topics(page: Page) -> list[Topic]:
     rule, paragraphs = page.rule, page.rule.texts[1]
     found = [
         Topic("What it computes", (_sentence(paragraphs["Computes"]),)),
-        Topic("The limit", (_sentence(paragraphs["Limit"]),), tuple(_source(source) for source in rule.sources)),
+        Topic(
+            "The limit",
+            (_sentence(paragraphs["Limit"]), *_no_error(rule)),
+            tuple(_source(source) for source in rule.sources),
+        ),
         Topic(
             _FALLBACKS,
             ("Each may stand in for a value that nobody states, and is then named in the result.",),
@@ -66,6 +71,7 @@ def topics(page: Page) -> list[Topic]:
                     notes=(
                         _citation(practice.source),
                         *(("A person must decide on a pass with it.",) if practice.review else ()),
+                        *((_BETWEEN,) if practice.between else ()),
                     ),
                     code=False,
                 )
@@ -102,12 +108,34 @@ def topics(page: Page) -> list[Topic]:
 _FALLBACKS = "Common-practice fallbacks"
 
 
+_BETWEEN = "An error that turns within what is found in practice of it is none: a person decides."
+
+
+def _no_error(rule: Rule) -> Iterable[str]:
+    """What is said of limits that are known from memory alone, where they would make errors."""
+    if rule.level != "error":
+        return
+    limits = [source for source in rule.sources if source.gives == "limit"]
+    by_demands: dict[tuple[str, ...], list[Source]] = {}
+    for source in limits:
+        by_demands.setdefault(source.demands, []).append(source)
+    for demands, sources in by_demands.items():
+        if all(source.known == "from memory" for source in sources):
+            what = f"of {listed(demands)}" if demands else "where no other source gives it"
+            law = any(source.kind == "regulation" for source in sources)
+            ends = "what would be an error stays open until somebody looks it up" if law else "a person decides instead"
+            yield f"The limit {what} is known from memory only, which makes no error: {ends}."
+
+
 def _source(source: Source) -> Row:
     clause = f", {source.clause}" if source.clause else ""
     name = f"{source.title}: {source.field}" if source.field else f"{source.title}{clause}"
     kind = "" if source.kind == source.known else source.kind.replace("-", " ")
     gives = (_sentence(gives_words(source)),) if gives_words(source) else ()
-    return Row(name, kind, (*gives, f"Known: {KNOWN_WORDS[source.known]}."), code=False)
+    known = f"Known: {KNOWN_WORDS[source.known]}."
+    if source.demands:
+        known = f"The limit of {listed(source.demands)}. {known}"
+    return Row(name, kind, (*gives, known), code=False)
 
 
 def _citation(source: Source) -> str:

@@ -174,6 +174,8 @@ def _decides(finding: Finding) -> str:
     if finding.deciding:
         verb = "decides" if len(finding.deciding) == 1 else "decide"
         return f"{', '.join(finding.deciding)} {verb}: measure."
+    if finding.from_memory:
+        return finding.why
     if finding.practices:
         return f"Rests on a fallback: {'; '.join(finding.practices)}."
     return _sentence(finding) if finding.found is not None else "A person must look."
@@ -237,17 +239,20 @@ def _where(inspection: Inspection, path: str) -> str:
 def _owed(sheet: Sheet, inspection: Inspection) -> None:
     """What is still owed at this stage: one row for each place where it is found."""
     owed = dict.fromkeys(path for f in inspection.findings if f.due for path in f.unknown)
-    if not owed:
+    laws = dict.fromkeys(f.rule.id for f in inspection.findings if f.due and f.from_memory)
+    if not owed and not laws:
         return
     answers = sum(f.due for f in inspection.findings)
     sheet.blank()
-    fields = counted(len(owed), "fact")
+    fields = counted(len(owed) + len(laws), "fact")
     sheet.wrapped(f"STILL OWED at this stage: {counted(answers, 'answer')}, for want of {fields}", style="bold blue")
     places: dict[str, list[str]] = {}
     asks = {ask.field: ask for ask in inspection.ask_next}
     for path in owed:
         where = asked_for(inspection, asks[path])[1] if path in asks else ""
         places.setdefault(where or "wherever it can be found", []).append(path)
+    if laws:
+        places["the law itself"] = list(laws)
     ordered = sorted(places.items(), key=lambda place: -len(place[1]))
     for where, paths in ordered[:MOST_PLACES]:
         row = f"{_at(where)}, {len(paths)}: {'; '.join(_short_names(paths))}"

@@ -561,3 +561,14 @@ def test_every_certified_device_and_sensor_is_judged() -> None:
         "engine.aftertreatment.sensors.inlet_temperature",
         f"{EXHAUST}.pressure_lines.filter",
     }
+
+
+@pytest.mark.parametrize(("below", "kind", "level"), [("-11 degC", "fail", "error"), (None, "review", None)])
+def test_a_cold_tank_is_an_error_by_the_engines_sheet_only(below: str | None, kind: str, level: str | None) -> None:
+    # -15 °C is colder than -11 °C; without the sheet's word the freezing point is known from memory alone
+    edits = {f"{REDUCTANT}.tank_heated": False, "engine.reductant.heating_below": below}
+    found = one("exhaust.reductant", edits, demand="tank-heating")
+    assert (found.kind, found.level) == (kind, level)
+    assert ("ISO 22241" in found.message) is (below is None)
+    mild = trial("exhaust.reductant", {**edits, "engine.reductant.heating_below": "-20 degC"})
+    assert "tank-heating" not in {found.demand for found in mild}

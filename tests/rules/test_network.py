@@ -195,11 +195,11 @@ FRONT = f"{N}.terminators.front"
         ({f"{FRONT}.at": "cluster-tee"}, "fail", None, f"{FRONT}.at"),  # in the middle
         ({FRONT: None, "engine.network.terminated": True}, "fail", None, "engine.network.terminated"),
         ({f"{FRONT}.resistance": "60 ohm"}, "fail", 40, f"{FRONT}.resistance"),
-        # two of 110 Ω make 55, of 130 Ω 65 (SAE J1939-11, from memory)
-        ({f"{N}.terminators.*.resistance": "110 ohm"}, "pass", 55, ""),
-        ({f"{N}.terminators.*.resistance": "109 ohm"}, "fail", 54.5, ""),
-        ({f"{N}.terminators.*.resistance": "130 ohm"}, "pass", 65, ""),
-        ({f"{N}.terminators.*.resistance": "131 ohm"}, "fail", 65.5, ""),
+        # 120 Ω within 10 % (a summary of SAE J1939-14): two of 108 Ω make 54, of 132 Ω 66
+        ({f"{N}.terminators.*.resistance": "108 ohm"}, "pass", 54, ""),
+        ({f"{N}.terminators.*.resistance": "107 ohm"}, "fail", 53.5, ""),
+        ({f"{N}.terminators.*.resistance": "132 ohm"}, "pass", 66, ""),
+        ({f"{N}.terminators.*.resistance": "133 ohm"}, "fail", 66.5, ""),
     ],
 )
 def test_two_terminators_at_the_ends(edits: dict[str, Any], kind: str, ohms: float | None, on: str) -> None:
@@ -249,8 +249,9 @@ def test_one_of_two_with_the_same_address_is_reported() -> None:
     assert (mild.kind, mild.level) == ("fail", "warning")
 
 
-@pytest.mark.parametrize(("address", "kind"), [(253, "pass"), (254, "fail"), (255, "fail")])
+@pytest.mark.parametrize(("address", "kind"), [(253, "pass"), (254, "review"), (255, "review")])
 def test_addresses_that_nobody_may_own(address: int, kind: str) -> None:
+    # by SAE J1939-81, which is known from memory alone: no error
     assert of_part("network.addresses", "cluster", {f"{CLUSTER}.address": address}).kind == kind
 
 
