@@ -32,7 +32,7 @@ ACCESSORIES = ("alternator", "coolant-pump", "steering-pump", "compressor", "vac
 FRICTION = 0.3
 GRIP = practice("a ribbed or V-belt grips with a coefficient of friction of 0.3")
 SERVICE = practice("service factor of 1.3 for belts on piston engines, 1.2 to 1.5")
-SERVICE_FACTOR = Practice("belt service factor 1.3 (1.2 to 1.5)", 1.3, SERVICE)
+SERVICE_FACTOR = Practice("belt service factor 1.3 (1.2 to 1.5)", 1.3, SERVICE, between=(1.2, 1.5))
 GEOMETRY = practice("tangents to circles").giving("formula", "way of a belt around its pulleys")
 GRIP_SOURCES = [
     sources.BELT_THEORY.giving("formula", "tensions on both sides of a pulley"),

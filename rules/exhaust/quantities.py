@@ -40,9 +40,10 @@ LOSS_BARE, LOSS_INSULATED = 60.0, 20.0
 """K/m, the unfavourable ends of what is usual."""
 
 REDUCTANT_SHARE = Practice(
-    "reductant use of 6 % of the fuel",
+    "reductant use of 6 % of the fuel (3 to 6 %)",
     0.06,
     practice("an engine uses 3 to 6 L of reductant for 100 L of fuel"),
+    between=(0.03, 0.06),
 )
 
 

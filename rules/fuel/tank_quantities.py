@@ -12,13 +12,22 @@ from .quantities import COLD, WARM, density
 HEAT_CAPACITY = 2000.0
 """Specific heat capacity of diesel fuel and petrol, J/(kg K): 1.9 to 2.1 near 40 °C (Incropera, from memory)."""
 RETURN_RISE = Practice(
-    "return fuel 30 K hotter than the supply (25 to 40 K)", 30.0, practice("heating of the return of a common rail")
+    "return fuel 30 K hotter than the supply (25 to 40 K)",
+    30.0,
+    practice("heating of the return of a common rail"),
+    between=(25.0, 40.0),
 )
 AIR_STILL = Practice(
-    "tank gives off 10 W/(m² K) to still air (8 to 12)", 10.0, practice("heat given off by a tank, standing")
+    "tank gives off 10 W/(m² K) to still air (8 to 12)",
+    10.0,
+    practice("heat given off by a tank, standing"),
+    between=(8.0, 12.0),
 )
 AIR_MOVING = Practice(
-    "tank gives off 25 W/(m² K) to moving air (20 to 30)", 25.0, practice("heat given off by a tank, driving")
+    "tank gives off 25 W/(m² K) to moving air (20 to 30)",
+    25.0,
+    practice("heat given off by a tank, driving"),
+    between=(20.0, 30.0),
 )
 
 

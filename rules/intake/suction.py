@@ -17,6 +17,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    needs_review,
     or_practice,
     owner,
     path_of,
@@ -94,7 +95,8 @@ def restriction(build: Build) -> Verdict:
     Computes: with a new filter the losses of hood, pre-cleaner, filter and ducts and the speed of the air in the last
     duct; with a used one the depression at which the filter is changed and the ducts behind it. On the hottest day, at
     sea level and at the highest place, where the same mass of thinner air is more volume; the greater counts.
-    Limit: the engine's data sheet, clean and dirty: an error. Without it 3 kPa new and 6.2 kPa at change for a diesel,
+    Limit: the engine's data sheet, clean and dirty: an error; where it is passed in thin air only, a person decides,
+    for the sheet does not say for which air it holds. Without it 3 kPa new and 6.2 kPa at change for a diesel,
     2 and 3.7 kPa for a petrol engine (common practice): a warning.
     Consequence: The engine gets too little air: it loses power, smokes and burns more fuel.
     Remedy: wider ducts, a larger filter, or a service indicator set lower. Restriction beyond the sheet's may end the
@@ -121,10 +123,16 @@ def _clean(build: Build) -> Verdict:
         f"With a new filter {_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of "
         f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}."
     )
+    if level is None and low <= limit < high:
+        return needs_review(f"{says} {_only_high(limit)}", on=ducts, found=found)
     if found > limit and pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES) is None:
         says += " No bore of duct would do by itself: the filter, the pre-cleaner or the hood must be larger."
         return at_most(found, limit, says, level=level, on=f"{FILTER}.drop_clean")
     return at_most(found, limit, says, level=level, on=ducts)
+
+
+def _only_high(limit: float) -> str:
+    return f"The sheet's {_kpa(limit)} are kept at sea level; whether they hold in thinner air its maker must say."
 
 
 def _dirty(build: Build) -> Verdict:
@@ -132,17 +140,17 @@ def _dirty(build: Build) -> Verdict:
     fallback = DIRTY_DIESEL if q.is_diesel(build) else DIRTY_PETROL
     limit = or_practice(lambda: build.engine.air.restriction_max_dirty, fallback)
     try:
-        found = max(q.restriction_dirty(build, case) for case in q.cases(build))
+        low, found = q.restriction_dirty(build, q.LOW), max(q.restriction_dirty(build, case) for case in q.cases(build))
     except Choked:
         return does_not_apply("The ducts are far too narrow, whatever the filter takes.")
     setting = build.plumbing.intake.filter.change_at
     behind = found - setting
     says = f"The filter is changed at {shown(setting)}, and the ducts behind it add {_kpa(behind)}."
     level: Level | None = None if stated is not None else "warning"
-    on = f"{FILTER}.change_at"
-    return at_most(
-        found, limit, says, level=level, on=on, advice=advice(on, limit - behind if limit > behind else None)
-    )
+    on, lower = f"{FILTER}.change_at", limit - behind if limit > behind else None
+    if level is None and low <= limit < found:
+        return needs_review(f"{says} {_only_high(limit)}", on=on, found=found, advice=advice(on, lower))
+    return at_most(found, limit, says, level=level, on=on, advice=advice(on, lower))
 
 
 # -- filter -----------------------------------------------------------------------------------------------------------

@@ -11,9 +11,17 @@ from .. import sources
 from . import network
 
 FRAME_RETURN = Practice(
-    "frame as return 0.3 mΩ (0.2 to 0.5 mΩ)", 0.3e-3, practice("resistance of a frame used as return, 0.2 to 0.5 mΩ")
+    "frame as return 0.3 mΩ (0.2 to 0.5 mΩ)",
+    0.3e-3,
+    practice("resistance of a frame used as return, 0.2 to 0.5 mΩ"),
+    between=(0.2e-3, 0.5e-3),
 )
-SWITCH = Practice("closed main switch 0.1 mΩ", 0.1e-3, practice("resistance of a main switch, 0.05 to 0.1 mΩ"))
+SWITCH = Practice(
+    "closed main switch 0.1 mΩ (0.05 to 0.1 mΩ)",
+    0.1e-3,
+    practice("resistance of a main switch, 0.05 to 0.1 mΩ"),
+    between=(0.05e-3, 0.1e-3),
+)
 BIG_FUSE = Practice("fuse in a starter cable 0.2 mΩ", 0.2e-3, practice("resistance of a bolted fuse with holder"))
 JOINTS = practice("0.03 mΩ for each good crimped, bolted joint")
 

@@ -44,20 +44,25 @@ class TestRestriction:
         assert found.kind == "pass"
 
     def test_boundary(self) -> None:
-        limit = clean(HIGH_FLOW, THIN)
-        for factor, kind in ((1.02, "pass"), (0.98, "fail")):
+        limit = clean(FLOW, SEA)
+        for factor, kind in ((1.02, "review"), (0.98, "fail")):
             edits = {f"{AIR}.restriction_max_clean": f"{limit * factor:.4f} kPa"}
             found = one("intake.restriction", edits, demand="clean")
             assert found.kind == kind
         assert (found.level, found.subject) == ("error", f"{INTAKE}.ducts")
+        limit = clean(HIGH_FLOW, THIN)
+        for factor, kind in ((1.02, "pass"), (0.98, "review")):
+            edits = {f"{AIR}.restriction_max_clean": f"{limit * factor:.4f} kPa"}
+            found = one("intake.restriction", edits, demand="clean")
+            assert found.kind == kind
         assert found.found is not None
         assert found.found == close(limit * 1e3)
 
     def test_altitude_changes_the_verdict(self) -> None:
-        # at sea level below and at 1500 m above a limit between the two
+        # at sea level below and at 1500 m above a limit between the two: whether the sheet means thin air a person asks
         limit = (clean(FLOW, SEA) + clean(HIGH_FLOW, THIN)) / 2
         edits: dict[str, Any] = {f"{AIR}.restriction_max_clean": f"{limit:.4f} kPa"}
-        assert one("intake.restriction", edits).kind == "fail"
+        assert one("intake.restriction", edits).kind == "review"
         assert one("intake.restriction", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
 
     def test_filter_that_no_bore_makes_good(self) -> None:
@@ -67,16 +72,21 @@ class TestRestriction:
         widest = {f"{FILTER}.drop_clean": "4 kPa", f"{INTAKE}.ducts.*.bore": "152 mm"}
         assert one("intake.restriction", widest, demand="clean").kind == "fail"
 
-    @pytest.mark.parametrize(("offset", "kind"), [(0.03, "pass"), (-0.03, "fail")])
-    def test_dirty(self, offset: float, kind: str) -> None:
+    @pytest.mark.parametrize(
+        ("air", "offset", "kind"),
+        [("high", 0.003, "pass"), ("high", -0.003, "review"), ("sea", 0.003, "review"), ("sea", -0.003, "fail")],
+    )
+    def test_dirty(self, air: str, offset: float, kind: str) -> None:
         # the indicator's 5 kPa and the duct behind the filter
-        ducts = max(duct_drop(flow, 0.089, 0.7, 0.5, KELVIN, p, 1.5e-6) for flow, p in ((FLOW, SEA), (HIGH_FLOW, THIN)))
-        limit = 5.0 + ducts / 1e3 + offset
+        flow, pressure = {"sea": (FLOW, SEA), "high": (HIGH_FLOW, THIN)}[air]
+        limit = 5.0 + duct_drop(flow, 0.089, 0.7, 0.5, KELVIN, pressure, 1.5e-6) / 1e3 + offset
         found = one("intake.restriction", {f"{AIR}.restriction_max_dirty": f"{limit:.4f} kPa"})
         assert found.kind == kind
-        if kind == "fail":
+        if kind != "pass":
+            # what the greater loss, in thin air, leaves for the filter
+            most = duct_drop(HIGH_FLOW, 0.089, 0.7, 0.5, KELVIN, THIN, 1.5e-6)
             assert found.subject == f"{FILTER}.change_at"
-            assert advised(found) == {f"{FILTER}.change_at": close(5e3 + offset * 1e3, 1e-3)}
+            assert advised(found) == {f"{FILTER}.change_at": close(limit * 1e3 - most, 1e-3)}
 
     def test_fallback_is_a_warning(self) -> None:
         found = one("intake.restriction", {f"{AIR}.restriction_max_clean": None, f"{FILTER}.drop_clean": "3 kPa"})
@@ -399,7 +409,8 @@ def test_the_tenders_intake_passes_at_sea_level_and_not_in_the_hills() -> None:
     low, high = restriction(0.190, SEA), restriction(0.190 * 0.98, pressure_at(1200.0))
     assert low < 3.5e3 < high
     found = findings(TENDER)["intake.restriction", "", "clean"]
-    assert (found.kind, found.level, found.found) == ("fail", "error", close(high, 0.005))
+    assert (found.kind, found.level, found.found) == ("review", None, close(high, 0.005))
+    assert "3.5 kPa" in found.message
     level = findings(TENDER, {"build.design.altitude_max": "0 m"})["intake.restriction", "", "clean"]
     assert (level.kind, level.found) == ("pass", close(low, 0.005))
 
