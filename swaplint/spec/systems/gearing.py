@@ -1,6 +1,7 @@
 """Fields of the gearing system: what drives the wheels, at which ratios, against which resistance."""
 
 from swaplint.spec.fields import (
+    AUTHORITY,
     COMPONENT_SHEET,
     DATA_SHEET,
     DECISION,
@@ -395,6 +396,14 @@ class Speedometer(Part):
         typical=1.02,
         plausible=(0.9, 1.15),
         where=TRIAL,
+    )
+    rule: str = word(
+        "which rule the reading is held to: never below the true speed, as UN Regulation No. 39 has it, or 8 km/h "
+        "(5 mph) either way at 80 km/h, as the United States have it for buses and trucks",
+        "never-below",
+        "either-way",
+        typical="never-below",
+        where=AUTHORITY,
     )
     correction: float = number(
         "factor of the gear, adapter or setting put in to correct the reading; 1 for none",
