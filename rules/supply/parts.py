@@ -78,7 +78,7 @@ def _speedometer(build: Build) -> Verdict:
     says = (
         "The vehicle has a speedometer."
         if there
-        else "A road vehicle needs a speedometer, and there is none: fit one that takes its signal from the new driveline."
+        else "A road vehicle needs a speedometer, and there is none: fit one that suits the new driveline."
     )
     return holds(there, says, on="driveline.speedometer")
 
