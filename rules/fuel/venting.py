@@ -23,6 +23,7 @@ from swaplint.api import (
 
 from .. import sources
 from . import tank_quantities as q
+from .ethanol import PETROL
 from .quantities import is_diesel
 
 VENT = "plumbing.fuel.vent"
@@ -51,6 +52,7 @@ CANISTER_YEAR = 1993
         {f"{VENT}.bore": "3 mm"},
         {f"{VENT}.rollover_valve": False},
         {f"{VENT}.end_height": "200 mm"},
+        {**PETROL, f"{VENT}.path": "own-line"},
     ],
     good=[{f"{VENT}.bore": "10 mm"}],
 )

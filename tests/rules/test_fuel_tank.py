@@ -253,8 +253,8 @@ class TestReturnHeating:
 
     def test_a_tank_that_is_empty_before_it_is_hot(self) -> None:
         # standing, 10 W/(m² K)·1.331 m² = 13.3 W/K; 60 L/h burnt carry 60/3.6e6·ρ·2000 = 27.3 W/K. With the mass
-        # falling to the 7.2 of 85 L under the pick-up the rise is 1 - (7.2/85)^(13.3/27.3) of the settled one (m·c·dT/dt
-        # = Q - UA·ΔT, integrated); 1 - 0.300
+        # falling to the 7.2 of 85 L under the pick-up the rise is 1 - (7.2/85)^(13.3/27.3) of the settled one
+        # (m·c·dT/dt = Q - UA·ΔT, integrated); 1 - 0.300
         edits = {"build.duty.stationary_power": "20 kW", "plumbing.fuel.stationary_burn": "60 L/h"}
         ratio = 10 * self.AREA / (60 / 3.6e6 * RHO_WARM * 2000)
         share = 1 - (0.8 * 0.45 * 0.02 / 0.085) ** ratio
