@@ -45,16 +45,22 @@ LINE = practice("pulleys of a ribbed belt stand in line within 0.5 degrees, 3 mm
 TIGHTENED = practice("a belt has a tensioner or an adjuster").giving("limit", "a tensioner or an adjuster")
 OUT_OF_LINE = math.radians(0.5)
 BELT_SPEEDS = practice("belts run at up to 45 to 50 m/s")
-BELT_SPEED = Practice("belt speed up to 45 m/s (45 to 50)", 45.0, BELT_SPEEDS)
+BELT_SPEED = Practice("belt speed up to 45 m/s (45 to 50)", 45.0, BELT_SPEEDS, between=(45.0, 50.0))
 
 
 RPM = 2.0 * math.pi / 60.0
 
 
 ROTORS = practice("alternators turn at up to 15 000 to 18 000 r/min and charge from 1 800 to 2 000; compressors 6 000")
-ALTERNATOR_MAX = Practice("alternator up to 15 000 r/min (15 000 to 18 000)", 15000 * RPM, ROTORS)
-ALTERNATOR_MIN = Practice("alternator charges from 1 800 r/min (1 800 to 2 000)", 1800 * RPM, ROTORS)
-COMPRESSOR_MAX = Practice("compressor up to 6 000 r/min (6 000 to 7 000)", 6000 * RPM, ROTORS)
+ALTERNATOR_MAX = Practice(
+    "alternator up to 15 000 r/min (15 000 to 18 000)", 15000 * RPM, ROTORS, between=(15000 * RPM, 18000 * RPM)
+)
+ALTERNATOR_MIN = Practice(
+    "alternator charges from 1 800 r/min (1 800 to 2 000)", 1800 * RPM, ROTORS, between=(1800 * RPM, 2000 * RPM)
+)
+COMPRESSOR_MAX = Practice(
+    "compressor up to 6 000 r/min (6 000 to 7 000)", 6000 * RPM, ROTORS, between=(6000 * RPM, 7000 * RPM)
+)
 SAME_RATIO = 0.03
 """How far a stated diameter may differ from the one that the accessory's ratio asks for."""
 SAME = practice("a pulley's diameter agrees with its accessory's ratio within 3 %").giving(
@@ -150,7 +156,7 @@ def _tension(build: Build, belt: Belt) -> Verdict:
 
 def _belt_speed(build: Build, belt: Belt) -> Verdict:
     found, most = q.belt_speed(build, belt), or_practice(lambda: belt.speed_max, BELT_SPEED)
-    says = f"At governed speed the belt runs at {shown(found, digits=3)}; {most:.0f} m/s are allowed."
+    says = f"At governed speed the belt runs at {shown(found, digits=3)}; {shown(most, 'speed', 'm/s')} are allowed."
     return at_most(found, most, says, on=f"{path_of(q.crank(belt))}.diameter")
 
 

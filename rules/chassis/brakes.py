@@ -48,6 +48,11 @@ CONNECTED = practice("assistance that can fail has a lamp of its own, and curren
     "limit", "a lamp, and an essential consumer"
 )
 STORED_APPLICATIONS = 2
+STOPPED = practice(
+    "with the engine stopped a 12 V system holds 11.5 V at a consumer, 10.5 V with a tired battery, 24 V twice that"
+).giving("limit", "11.5 V of a 12 V system with the engine stopped")
+STOPPED_SHARE, TIRED_SHARE = 11.5 / 12.0, 10.5 / 12.0
+"""Voltage at a consumer over the nominal one, engine stopped: of an ordinary battery, and of a tired one."""
 LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
 
 
@@ -99,11 +104,19 @@ def unassisted_stop(build: Build) -> Verdict:
     return all_of(pedal_force=lambda: _computed(build, wanted, force))
 
 
+def _deceleration(value: float) -> str:
+    return shown(value, "acceleration", "m/s2")
+
+
+def _force(value: float, digits: int = 4) -> str:
+    return shown(value, "force", "N", digits=digits)
+
+
 def _computed(build: Build, wanted: float, force: float) -> Verdict:
     found, pressure, field = q.unassisted_pedal_force(build), q.line_pressure(build), f"{BRAKES}.master_bore"
     says = (
-        f"{wanted:g} m/s² take {shown(pressure)} in the lines and {shown(found, 'force', 'N', digits=3)} at the pedal "
-        f"without assistance; {force:.0f} N are allowed."
+        f"{_deceleration(wanted)} take {shown(pressure)} in the lines and {_force(found, digits=3)} at the pedal "
+        f"without assistance; {_force(force)} are allowed."
     )
     push = chain.pedal_push(force, build.vehicle.brakes.pedal_ratio, q.PEDAL_EFFICIENCY)
     bore = chain.largest_master_bore(push, pressure) if found > force else None
@@ -114,11 +127,11 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
     at = f"{BRAKES}.unassisted_test"
 
     def pedal_force() -> Verdict:
-        says = f"Measured without assistance with {shown(test.pedal_force)} at the pedal; {force:.0f} N are allowed."
+        says = f"Measured without assistance with {shown(test.pedal_force)} at the pedal; {_force(force)} are allowed."
         return at_most(test.pedal_force, force, says, on=f"{at}.pedal_force")
 
     def deceleration() -> Verdict:
-        says = f"Measured without assistance: {shown(test.deceleration)}; {wanted:g} m/s² are needed."
+        says = f"Measured without assistance: {shown(test.deceleration)}; {_deceleration(wanted)} are needed."
         return at_least(test.deceleration, wanted, says, on=f"{at}.deceleration")
 
     return all_of(pedal_force=pedal_force, deceleration=deceleration)
@@ -143,11 +156,12 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
 def brake_duty(build: Build) -> Verdict:
     """Do mass and speed after the swap stay within what the brakes were approved for?
 
-    Computes: the energy of a stop from the highest speed at the gross rating over that of the vehicle as approved;
+    Computes: the energy of a stop from the highest speed at the gross rating over that of the vehicle as approved: the
+    highest that it reaches on the level, or that the owner states where a slope helps, at most a limiter's;
     where a long descent is stated, the power that is left for the brakes on it, with what the engine holds back in the
     gear for that speed.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
-    descent 5 kW for each tonne (common practice: 5 to 7).
+    descent 5 kW for each tonne (common practice: 5 to 7 kW for each tonne).
     Consequence: The brakes overheat and fade in a fast stop or on a long descent, when they are needed most.
     Remedy: a road speed limiter, uprated brakes, or an exhaust brake of the missing power.
     Cannot tell: the grip of the tyres, and whether the old brakes were good for what they were approved for.
@@ -203,6 +217,7 @@ def _descent(build: Build) -> Verdict:
         sources.FLUID_POWER.giving("formula", "flow of a displacement pump"),
         STORED,
         CONNECTED,
+        STOPPED,
     ],
     cautions=[cautions.BRAKES, cautions.STEERING],
     about=BOOSTER,
@@ -246,8 +261,9 @@ def booster_conversion(build: Build) -> Verdict:
 
     Computes: the flow of the steering pump at idle, which first passes the booster and then the steering gear.
     Limit: the booster's data sheet: a hydraulic one gets its flow at idle, and the pump's relief pressure lies between
-    what it needs and what it stands; an electric one is among the essential consumers and works at the nominal
-    voltage. Each stores two assisted applications (common practice), and a lamp warns.
+    what it needs and what it stands; an electric one is among the essential consumers and works at the voltage that
+    is left with the engine stopped, 11.5 V of a 12 V system (common practice; a tired battery holds 10.5, and between
+    the two a person decides). Each stores two assisted applications (common practice), and a lamp warns.
     Consequence: The pedal goes hard at idle or when the supply fails, perhaps unwarned, and stops get long.
     Remedy: a pump or pulley of more flow; another relief pressure; a consumer that counts as essential.
     Cannot tell: whether the booster fits pedal, master cylinder and its stroke, and air brakes: a person decides
@@ -304,8 +320,21 @@ def _pressure_borne(build: Build) -> Verdict:
 
 def _voltage(build: Build) -> Verdict:
     least, nominal = build.vehicle.brakes.booster.min_voltage, build.electrics.nominal_voltage
-    says = f"The booster needs {shown(least)} or more; the vehicle has {shown(nominal)}."
-    return at_most(least, nominal, says, on=f"{BOOSTER}.min_voltage")
+    stopped, tired = STOPPED_SHARE * nominal, TIRED_SHARE * nominal
+    on, volts = f"{BOOSTER}.min_voltage", ("voltage", "V")
+    says = (
+        f"The booster needs {shown(least)} or more; with the engine stopped about {shown(stopped, *volts)} are left "
+        "(common practice)"
+    )
+    if tired < least <= stopped:
+        says += (
+            f", with a tired battery {shown(tired, *volts)}: then the pedal goes hard. Have the battery tested often."
+        )
+        return needs_review(says, on=on, found=least)
+    says += (
+        ": the pedal goes hard as soon as the engine stops. Fit a booster that works below." if least > stopped else "."
+    )
+    return at_most(least, stopped, says, on=on)
 
 
 def _stored(build: Build) -> Verdict:

@@ -129,7 +129,11 @@ def _grade_of(build: Build, mass: float) -> float:
     sources=[
         PARKING_RULE.giving("limit", "held on a slope with nobody in it, by mechanical means alone"),
         US_PARKING_RULE.giving("limit", "any slope that the vehicle is used on, laden"),
-        PARKING_NUMBERS.giving("limit", "18, 20 and 12 %; 400 to 700 N at the control"),
+        PARKING_NUMBERS.giving(
+            "limit",
+            "18, 20 and 12 %; 400 to 700 N at the control",
+            demands=["legal-grade", "combination", "control-force"],
+        ),
         sheet(f"{PARKING}.torque"),
         sources.VEHICLE_DYNAMICS.giving("formula", "force on a slope"),
     ],

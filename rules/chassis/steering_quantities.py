@@ -18,10 +18,22 @@ LEAKAGE = 1.15
 
 BRISK = practice("a brisk turn is 1.25 to 1.5 turns of the hand wheel in a second; valve and gear lose 15 % of the oil")
 STEERING_FLOWS = practice("steering gears take 6 to 8 L/min on light vehicles, 10 to 16 L/min on heavy ones")
-FLOW_LIGHT = Practice("steering gear of a light vehicle needs 6 L/min (6 to 8)", 6.0 / 60000.0, STEERING_FLOWS)
-FLOW_HEAVY = Practice("steering gear of a heavy vehicle needs 10 L/min (10 to 16)", 10.0 / 60000.0, STEERING_FLOWS)
+FLOW_LIGHT = Practice(
+    "steering gear of a light vehicle needs 6 L/min (6 to 8)",
+    6.0 / 60000.0,
+    STEERING_FLOWS,
+    between=(6.0 / 60000.0, 8.0 / 60000.0),
+)
+FLOW_HEAVY = Practice(
+    "steering gear of a heavy vehicle needs 10 L/min (10 to 16)",
+    10.0 / 60000.0,
+    STEERING_FLOWS,
+    between=(10.0 / 60000.0, 16.0 / 60000.0),
+)
 HOT_OIL = practice("a steering pump delivers 80 to 92 % of its displacement with hot oil at idle")
-EFFICIENCY = Practice("steering pump delivers 85 % of its displacement at idle (80 to 92 %)", 0.85, HOT_OIL)
+EFFICIENCY = Practice(
+    "steering pump delivers 85 % of its displacement at idle (80 to 92 %)", 0.85, HOT_OIL, between=(0.80, 0.92)
+)
 
 
 def flow_fallback(build: Build) -> Practice:

@@ -11,7 +11,9 @@ from swaplint.engineering.atmosphere import SEA_LEVEL_PRESSURE
 from .. import sources
 
 BOOSTER_NEED = practice("a vacuum booster wants a depression of 60 to 67 kPa at sea level, and at least 50 kPa")
-REQUIRED = Practice("booster needs a depression of 60 kPa at sea level (60 to 67 kPa)", 60e3, BOOSTER_NEED)
+REQUIRED = Practice(
+    "booster needs a depression of 60 kPa at sea level (60 to 67 kPa)", 60e3, BOOSTER_NEED, between=(60e3, 67e3)
+)
 FLOOR = Practice("booster needs a depression of 50 kPa or more anywhere", 50e3, BOOSTER_NEED)
 THROTTLED = practice("an idling engine needs the same absolute manifold pressure at any altitude").giving(
     "formula", "manifold pressure at a height"

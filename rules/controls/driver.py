@@ -26,7 +26,7 @@ from swaplint.api import (
 
 from .. import sources
 from ..power import network as power
-from . import wiring
+from . import from_bus, wiring
 
 RUNAWAY = (
     "An accelerator that does not match makes the engine run away: never change its voltages with resistors; "
@@ -38,6 +38,8 @@ SERVICE_FEED = practice("a constant, fused feed of 5 to 10 A to the diagnostic c
 PEDAL_ROUNDING = practice("two data sheets round the ratio of a pedal's tracks alike to 2 %")
 
 TACH_LIMIT = 0.03
+ENGINE_SPEED = 190
+"""Parameter of SAE J1939-71 that is the engine's speed."""
 SERVICE_FUSE = 10.0
 """Fuse, A, that is advised for the feed of a diagnostic connector: the larger of those in common use."""
 
@@ -165,7 +167,8 @@ def tach_signal(build: Build) -> Verdict:
     """Does the tachometer read right with this engine?
 
     Computes: pulses for each turn of the engine from its source, times the factor of a ratio box, over those that the
-    gauge is built for; an alternator gives poles/2·pulley ratio.
+    gauge is built for; an alternator gives poles/2·pulley ratio. For one that reads the bus, whether there is a bus and
+    a device on it that takes the engine's speed; whether that is sent is judged by network.signal-availability.
     Limit: 3 % (common practice); a note, a warning where the gauge is all that guards against over-speed.
     Consequence: The driver reads a wrong engine speed, and labours the engine or over-revs it.
     Remedy: a ratio box of the factor that sets it right, or a gauge on the bus.
@@ -174,8 +177,9 @@ def tach_signal(build: Build) -> Verdict:
     tach = build.electrics.tach
     if not is_fitted(tach):
         return does_not_apply("The vehicle has no tachometer.")
+    guard = given(lambda: tach.only_guard)
     if tach.source == "bus":
-        return does_not_apply("The tachometer reads the bus: see network.signal-availability.")
+        return _tach_on_bus(build, "warning" if guard else "note")
     output = build.engine.outputs.tach
     if tach.source == "engine-output" and not is_fitted(output):
         return holds(
@@ -185,7 +189,6 @@ def tach_signal(build: Build) -> Verdict:
         )
     error = tach_error(build)
     way = "right" if error == 0.0 else f"{shown(abs(error), 'share', '%')} too {'much' if error > 0 else 'little'}"
-    guard = given(lambda: tach.only_guard)
     return at_most(
         abs(error),
         TACH_LIMIT,
@@ -198,6 +201,16 @@ def tach_signal(build: Build) -> Verdict:
         unit=("share", "%"),
         advice=advice("electrics.tach.correction", tach.pulses_per_rev / tach_source(build)),
     )
+
+
+def _tach_on_bus(build: Build, level: Any) -> Verdict:
+    """Whether a tachometer that reads the bus can show anything."""
+    dead, on = from_bus.why_dead(build, ENGINE_SPEED), "electrics.tach.source"
+    if not dead:
+        return does_not_apply("The tachometer reads the bus: see network.signal-availability.")
+    says = f"The tachometer reads the bus, {dead}: it stays at zero. State the device that shows the speed, with what "
+    says += "it needs, or take the engine's output or the alternator."
+    return holds(False, says, level=level, on=on)
 
 
 # -- diagnostic connector ---------------------------------------------------------------------------------------------

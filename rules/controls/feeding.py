@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable
 from typing import Any, Literal
 
@@ -85,9 +86,8 @@ def alive(build: Build, feed: Any, *, level: Level = "error") -> Verdict:
     demands: dict[str, Callable[[], Verdict]] = {"live": lambda: holds(not dead, says, level=level, on=on)}
     if not dead:
         demands["dead-in-off"] = lambda: _dead_in_off(build, feed, unit, node, on)
-        gap, limit = _stated_gap(build, node), given(lambda: unit.hold_up_time)
-        if gap is not None and limit is not None:
-            demands["break"] = lambda: _short_break(build, unit, node, gap, limit, level)
+        if given(lambda: feed.live_in_crank) and _breaking(build, node) is not None:
+            demands["break"] = lambda: _short_break(build, unit, node, level)
     return all_of(demands)
 
 
@@ -100,23 +100,42 @@ def _dead_in_off(build: Build, feed: Any, unit: Any, node: str, on: str) -> Verd
     return holds(not drains, says, level="warning", on=on)
 
 
-def _stated_gap(build: Build, node: str) -> float | None:
-    """How long the terminal that feeds a node is dead while the key turns; None where there is none, or none stated."""
-    terminal = key.terminal_on(way(build, node))
-    return None if terminal is None else given(lambda: wiring.terminals(build)[terminal].gap)
+def _breaking(build: Build, node: str) -> str | None:
+    """The terminal of the key switch whose break, as the key turns, is that of a node; None where it has none.
+
+    The node hangs on the terminal itself, or on relays that terminals close. Of several that close one relay the one
+    that breaks for the shortest time counts; one that is dead in run or in crank breaks as it hands over.
+    """
+    ways, known = way(build, node), wiring.terminals(build)
+    terminal = key.terminal_on(ways)
+    if terminal is not None:
+        return terminal
+    for cable in ways:
+        coils = wiring.closing(cable)
+        if coils and all(coil in known for coil in coils):
+            through = [coil for coil in coils if {"run", "crank"} <= set(known[coil].live_in)]
+            return min(through or coils, key=lambda coil: _gap_or_endless(known[coil]))
+    return None
 
 
-def _short_break(build: Build, unit: Any, node: str, gap: float, limit: float, level: Level) -> Verdict:
-    terminal = key.terminal_on(way(build, node)) or ""
-    return at_most(
-        gap,
-        limit,
-        f"The feed is dead for {shown(gap)} while the key turns to crank; "
-        f"{'the control unit' if path_of(unit) == units.ENGINE_UNIT else units.called(unit)} rides through "
-        f"{shown(limit)}.",
-        level=level,
-        on=f"electrics.key_switch.terminals.{terminal.removeprefix(f'{power.KEY}-')}.gap",
-    )
+def _gap_or_endless(terminal: Any) -> float:
+    gap: float | None = given(lambda: terminal.gap)
+    return math.inf if gap is None else gap
+
+
+def _short_break(build: Build, unit: Any, node: str, level: Level) -> Verdict:
+    """The break in a feed against what the control unit rides through; open where nobody has measured it."""
+    terminal = _breaking(build, node) or ""
+    gap, limit = wiring.terminals(build)[terminal].gap, unit.hold_up_time
+    who = "the control unit" if path_of(unit) == units.ENGINE_UNIT else units.called(unit)
+    says = f"The feed is dead for {shown(gap)} while the key turns to crank; {who} rides through {shown(limit)}."
+    if gap > limit:
+        says += (
+            " It restarts in every start: take a terminal that does not break, or a relay that run and crank close, "
+        )
+        says += "each through a diode."
+    on = f"electrics.key_switch.terminals.{terminal.removeprefix(f'{power.KEY}-')}.gap"
+    return at_most(gap, limit, says, level=level, on=on)
 
 
 # -- is it fed as its data sheet asks ---------------------------------------------------------------------------------

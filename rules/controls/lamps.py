@@ -27,6 +27,7 @@ from swaplint.api import (
 from swaplint.engineering import j1939_numbers
 
 from .. import sources
+from . import from_bus
 
 LAMP_CURRENT = practice("a resistor beside a light-emitting diode, R = (U - 1 V)/I, to show the control unit a lamp")
 DIODE_DROP = 1.0
@@ -67,7 +68,7 @@ COLOURS = {
         sheet("engine.warnings_required"),
         sheet("engine.outputs.lamp_current_max"),
         sheet("engine.outputs.lamp_current_min"),
-        sources.TELL_TALES.giving("limit", "colours of lamps"),
+        sources.TELL_TALES.giving("limit", "colours of lamps", demands=["colour"]),
         LAMP_CURRENT.giving("formula", "resistor beside a light-emitting diode"),
     ],
     about="electrics.lamps",
@@ -145,24 +146,15 @@ def _colour(lamp: Any) -> Verdict:
 def _on_the_bus(build: Build, lamp: Any) -> Verdict:
     """Whether a lamp that a message lights can light: there is a bus, and a device on it that takes the message."""
     level: Any = "error" if lamp.function in VITAL else "warning"
-    on, bus = f"{path_of(lamp)}.driven_by", build.electrics.network
-    if not is_fitted(bus):
-        says = f"The lamp for {lamp.function} is driven by the bus, and the vehicle has none: it never lights."
-        return holds(False, says, level=level, on=on)
-    nodes = [node for node in bus.nodes.values() if is_fitted(node)]
-    number = PARAMETERS.get(lamp.function)
+    on, number = f"{path_of(lamp)}.driven_by", PARAMETERS.get(lamp.function)
     if number is None or given(lambda: lamp.parameter) is not None:
         number = int(lamp.parameter)
-    stated = [given(lambda node=node: tuple(node.needs)) for node in nodes]  # type: ignore[misc]
-    takes = any(number in {int(n) for n in needs or ()} for needs in stated)
-    if not takes:
-        for node in nodes:
-            takes = takes or number in {int(n) for n in node.needs}  # not known of one: ends the rule
-    what = j1939_numbers.parameter_name(number)
-    if takes:
+    dead = from_bus.why_dead(build, number)
+    if not dead:
+        what = j1939_numbers.parameter_name(number)
         return holds(True, f"A device on the bus takes {what} for the lamp for {lamp.function}.", on=on)
-    says = f"The lamp for {lamp.function} is driven by the bus, and no device on it takes {what}: it never lights. "
-    says += "State the device that lights it, with what it needs, or give the lamp a switch or sender of its own."
+    says = f"The lamp for {lamp.function} is driven by the bus, {dead}: it never lights. State the device that lights "
+    says += "it, with what it needs, or give the lamp a switch or sender of its own."
     return holds(False, says, level=level, on=on)
 
 

@@ -38,20 +38,27 @@ SHIFT_RESERVE = 100.0 * 0.10471975511965977
 """100 r/min, in rad/s: what the advice leaves to the engine's rated speed."""
 
 
+CONTROLLER = "driveline.gearbox.controller"
+
+
 # -- signals between modules ------------------------------------------------------------------------------------------
-def given_signals(build: Build) -> dict[str, str]:
-    """Every signal that somebody gives, and who."""
+def given_signals(build: Build, to: Any) -> dict[str, str]:
+    """Every signal that somebody else gives to one that waits for it, and who. Nobody gives himself what he lacks."""
     found: dict[str, str] = {}
-    for signal in given(lambda: tuple(build.engine.outputs.signals)) or ():
-        found.setdefault(signal, "the engine")
+    if path_of(to) != path_of(build.engine):
+        for signal in given(lambda: tuple(build.engine.outputs.signals)) or ():
+            found.setdefault(signal, "the engine")
     for source in _fitted(build, lambda: build.electrics.signals):
         for signal in source.gives:
             found.setdefault(signal, name_of(source))
     for module in _fitted(build, lambda: build.vehicle.modules):
+        if path_of(module) == path_of(to):
+            continue
         for signal in given(lambda module=module: tuple(module.sends)) or ():  # type: ignore[misc]
             found.setdefault(signal, name_of(module))
-    for signal in given(lambda: tuple(build.driveline.gearbox.controller.sends)) or ():
-        found.setdefault(signal, "the gearbox controller")
+    if path_of(to) != CONTROLLER:
+        for signal in given(lambda: tuple(build.driveline.gearbox.controller.sends)) or ():
+            found.setdefault(signal, "the gearbox controller")
     return found
 
 
@@ -108,7 +115,7 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     needs = tuple(who.inputs_required if is_engine else who.needs)
     name = "the engine" if is_engine else f"the {name_of(who)}" if "." in path_of(who) else name_of(who)
     name = name[0].upper() + name[1:]
-    found = given_signals(build)
+    found = given_signals(build, who)
     missing = [signal for signal in needs if signal not in found]
     on = f"{path_of(who)}.{'inputs_required' if is_engine else 'needs'}"
     if not missing:
@@ -243,7 +250,6 @@ def _pulses(build: Build) -> Verdict:
 
 
 # -- gearbox controller -----------------------------------------------------------------------------------------------
-CONTROLLER = "driveline.gearbox.controller"
 AUTOMATIC = {
     "driveline.gearbox.kind": "automatic",
     "driveline.gearbox.oil_heat": "4 kW",
@@ -297,8 +303,13 @@ def transmission_messages(build: Build) -> Verdict:
     messages = build.engine.transmission_messages
 
     def all_there() -> Verdict:
-        have = {*messages.sends, *given_signals(build)}
-        missing = [signal for signal in controller.needs if signal not in have]
+        needs = tuple(controller.needs)
+        if not needs:
+            return holds(True, "The gearbox controller waits for no signal.", on=f"{CONTROLLER}.needs")
+        others = given_signals(build, controller)
+        missing = [signal for signal in needs if signal not in others]
+        if missing:
+            missing = [signal for signal in missing if signal not in tuple(messages.sends)]
         says = "The gearbox controller gets all that it waits for."
         if missing:
             says = f"The gearbox controller waits for {', '.join(missing)}, which nobody gives."

@@ -33,7 +33,12 @@ from ..power import quantities as power_quantities
 from . import feeding, wiring
 
 KEY_RATING = Practice("old key switch carries at most 10 A", 10.0, practice("an old key switch carries at most 10 A"))
-COIL = Practice("a relay coil takes 0.15 A at 12 V", 0.15, practice("coil of a small relay, 0.1 to 0.2 A at 12 V"))
+COIL = Practice(
+    "a relay coil takes 0.15 A at 12 V (0.1 to 0.2 A)",
+    0.15,
+    practice("coil of a small relay, 0.1 to 0.2 A at 12 V"),
+    between=(0.1, 0.2),
+)
 MOTOR_START = Practice(
     "a motor draws four times its running current as it starts",
     4.0,

@@ -26,6 +26,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
     use_practice,
     within,
 )
@@ -34,6 +35,7 @@ from swaplint.spec.systems.cooling import CircuitBranch, CoolantHose, CoolantPor
 from swaplint.spec.systems.cooling.circuit import CoolantVent
 
 from .. import sources
+from ..needed import needed
 from . import circuit_quantities as q
 from .walk import followed
 
@@ -144,7 +146,7 @@ def fill_deaeration(build: Build) -> Verdict:
             use_practice(build, VENT_LARGEST),
             f"{path_of(vent)}.orifice",
         )
-        says = f"The vent {name_of(vent)} has an orifice of {shown(vent.orifice)}; 2 to 4 mm are usual."
+        says = f"The vent {name_of(vent)} has an orifice of {shown(vent.orifice)}; {told('2 to 4 mm')} are usual."
         nearest = advice(field, low if vent.orifice < low else high)
         return within(vent.orifice, low, high, says, on=field, advice=nearest)
 
@@ -277,6 +279,8 @@ def thermostat_circuit(build: Build) -> Verdict:
     that no drawing shows: ask for its drawing.
     """
     ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
+    needed(build, "engine.coolant.ports", list(ports))
+    needed(build, "plumbing.cooling.circuit", list(runs))
     starts, ends = [str(run.start) for run in runs], [str(run.end) for run in runs]
     wrong: list[str] = []
     for name, port in ports.items():

@@ -9,6 +9,8 @@ from swaplint.engineering import atmosphere, coolant, cooling_system, pipes
 from swaplint.spec.systems.cooling import CoolantHose
 
 from .. import sources
+from ..needed import needed
+from ..places import highest_place
 
 FILLED_AT = 293.15
 """Temperature at which a system is filled and its level read, K."""
@@ -34,7 +36,8 @@ RESERVE_LIGHT = Practice("coolant in hand of 5 % of the system (light vehicle)",
 
 def hoses(build: Build) -> list[CoolantHose]:
     """The hoses between engine and radiator."""
-    return [hose for hose in each_of(build.plumbing.cooling.hoses) if is_fitted(hose)]
+    stated = [hose for hose in each_of(build.plumbing.cooling.hoses) if is_fitted(hose)]
+    return needed(build, "plumbing.cooling.hoses", stated)
 
 
 # -- boiling and freezing --------------------------------------------------------------------------------------------
@@ -48,7 +51,7 @@ def hoses(build: Build) -> list[CoolantHose]:
 def boiling_point(build: Build) -> float:
     """Boiling point of the coolant under its cap at the highest place."""
     cooling = build.plumbing.cooling
-    ambient = atmosphere.standard_pressure(build.build.design.altitude_max)
+    ambient = atmosphere.standard_pressure(highest_place(build))
     return coolant.boiling_point(ambient + cooling.cap_pressure, cooling.coolant.glycol)
 
 
@@ -62,7 +65,7 @@ def boiling_point(build: Build) -> float:
 def boil_margin(build: Build) -> float:
     """How far the hottest coolant allowed is from boiling at the highest place."""
     cooling = build.plumbing.cooling
-    ambient = atmosphere.standard_pressure(build.build.design.altitude_max)
+    ambient = atmosphere.standard_pressure(highest_place(build))
     return coolant.boil_margin(build.engine.coolant.top_tank_max, cooling.cap_pressure, ambient, cooling.coolant.glycol)
 
 

@@ -13,7 +13,7 @@ from swaplint.api import (
     shown,
 )
 
-from .places import design_places
+from ..places import design_places
 
 POINTS = "build.design.points"
 

@@ -30,11 +30,12 @@ from swaplint.engineering import cooling_system, heat_exchangers
 from swaplint.spec.systems.cooling import HeatPoint
 
 from .. import sources
+from ..places import Place, places
 from . import heat_quantities as q
-from .places import Place, hottest_place, places
 from .points import brake_power, driving_points, stands_and_works, words
+from .worst import worst_place
 
-KILOWATTS, CELSIUS = ("power", "kW"), ("temperature", "degC")
+KILOWATTS = ("power", "kW")
 FOULING = 1.10
 """A radiator is chosen for ten per cent more than clean heat, for dirt and scale: common practice."""
 FOULING_PRACTICE = practice("a radiator is chosen for 10 % more than the engine's heat, for dirt and scale").giving(
@@ -75,7 +76,7 @@ def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict
 
 def _larger_core(build: Build, point: HeatPoint, wanted: float, altitude: float, ambient: float) -> str:
     """Which radiator would give off the heat wanted at a height, m, in outside air of a temperature, K."""
-    at, stacked = q.working(build, point, altitude), q.stacked_heat(build, point)
+    at, stacked = q.working(build, point, altitude), q.stacked_heat_at(build, point, altitude)
     limit = build.engine.coolant.top_tank_max
     try:
         reached = cooling_system.required_effectiveness(wanted, limit, ambient, at.coolant_rate, at.air_rate, stacked)
@@ -97,6 +98,8 @@ def _larger_core(build: Build, point: HeatPoint, wanted: float, altitude: float,
         sheet("engine.heat.rated.coolant"),
         sheet("engine.coolant.top_tank_max"),
         EXCHANGER,
+        THIN_AIR,
+        sheet("engine.derate.altitude_loss").giving("formula", "heat of the engine at a height"),
         FOULING_PRACTICE,
     ],
     cautions=[cautions.HOT],
@@ -107,14 +110,15 @@ def _larger_core(build: Build, point: HeatPoint, wanted: float, altitude: float,
     good=[{"plumbing.cooling.radiator.tests.full.effectiveness": "75 %"}],
 )
 def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
-    """Can the radiator give off the engine's heat on the hottest day?
+    """Can the radiator give off the engine's heat on the hottest day, at every place of the work?
 
     Computes: at full load at rated speed and at peak torque Q = ε·C_min·(T_top,max − T_ambient − Q_stacked/C_air),
     with the effectiveness ε at the flows of that point, from the radiator's tests. Charge-air cooler and other coolers
     in front of the radiator warm its air; a cooler in the coolant adds to its load. All stated coolers count as working
-    at once. Sea-level air:
-    the highest place is judged by cooling.ambient-capability.
-    Where the owner states places (build.design.points), in the air of the hottest of them, at its height.
+    at once. At each place that the owner states (build.design.points), in its air and at its height; without places on
+    the hottest day at sea level and, 6.5 K for each km cooler, at the highest place. At a height fan and wind move the
+    same volume of thinner air, and the engine's heat goes with the power that its sheet leaves it there. The worst
+    place counts.
     Limit: the heat of the engine's data sheet and 10 % for dirt and scale (common practice), at the sheet's hottest
     coolant. Without a sheet value a share of brake power stands in; the outcome is then for a person to review.
     Consequence: The engine overheats at full load on a hot day; driven on, its head warps or it seizes.
@@ -122,15 +126,19 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     Cannot tell: hot air that flows back round the core, mud and chaff, a clogged core. Air flow under a bonnet is known
     to a quarter at best: only a trial proves it.
     """
-    place = hottest_place(build)
+    return worst_place([partial(_capacity, build, point, place) for place in places(build)])
+
+
+def _capacity(build: Build, point: HeatPoint, place: Place) -> Verdict:
     altitude, ambient = place.altitude(), place.ambient()
-    capacity, heat = q.heat_at(build, point, altitude, ambient), q.coolant_heat(build, point)
+    capacity, heat = q.heat_at(build, point, altitude, ambient), q.coolant_heat_at(build, point, altitude)
     wanted = FOULING * heat
-    limit, stacked = build.engine.coolant.top_tank_max, q.stacked_heat(build, point)
+    limit, stacked = build.engine.coolant.top_tank_max, q.stacked_heat_at(build, point, altitude)
     where = "" if place.demand == "sea-level" else f", {place.words()},"
     says = (
         f"{words(point)}{where} with coolant at {shown(limit)} the radiator gives off {shown(capacity, *KILOWATTS)}; "
-        f"it must give off {shown(heat)} and 10 % for dirt, behind {shown(stacked)} of other coolers in its air."
+        f"it must give off {shown(heat, *KILOWATTS)} and 10 % for dirt, behind {shown(stacked, *KILOWATTS)} of other "
+        f"coolers in its air."
     )
     if capacity < wanted:
         says += " " + _larger_core(build, point, wanted, altitude, ambient)
@@ -147,28 +155,24 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
         sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature"),
         EXCHANGER,
         THIN_AIR,
+        sheet("engine.derate.altitude_loss").giving("formula", "heat of the engine at a height"),
     ],
     cautions=[cautions.HOT],
     adjust=DRIVING_AIR,
     fallbacks=[AMBIENT_ROAD, AMBIENT_OFF_ROAD, *q.HEAT_FALLBACKS],
     each=driving_points,
-    bad=[
-        {
-            "build.design.points": {
-                "plain": {"altitude": "0 m", "ambient": "40 degC"},
-                "pass": {"altitude": "3000 m", "ambient": "38 degC"},
-            }
-        }
-    ],
+    bad=[{"engine.coolant.top_tank_max": "88 degC"}],
     good=[{"build.design.ambient_max": "35 degC"}],
+    stricter=["cooling.radiator-capacity"],
 )
 def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     """Up to which outside temperature does it cool at full load, also at the highest place?
 
     Computes: the rise of the coolant over the outside air, Q_stacked/C_air + Q/(ε·C_min), and from it the limiting
     ambient temperature T_top,max − rise. At a height fan and wind move the same volume of thinner air, so its mass
-    flow goes with the pressure of the standard atmosphere and the conductance falls with it; the engine is taken to
-    give off no less heat. Also the outside air in which the coolant would boil, with its true boiling point.
+    flow goes with the pressure of the standard atmosphere and the conductance falls with it; the engine's heat goes
+    with the power that its sheet leaves it there, all of it where the sheet states no loss. Also the outside air in
+    which the coolant would boil, with its true boiling point.
     Limit: the hottest air of each place that the owner states (build.design.points). Without places the hottest air at
     sea level, where no temperature is stated 43 °C on roads and 47 °C off them (common practice), and at the highest
     place that air less 6.5 K for each km, as in the standard atmosphere.
@@ -187,10 +191,10 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
         says = (
             f"{words(point)}, {place.words()}, the coolant runs "
             f"{shown(limit - cools, 'temperature_difference', 'K')} above the outside air; with {shown(limit)} allowed "
-            f"it cools up to {shown(cools, *CELSIUS)}, and {shown(air, *CELSIUS)} is wanted"
+            f"it cools up to {shown(cools, *q.CELSIUS)}, and {shown(air, *q.CELSIUS)} is wanted"
         )
-        says += "." if boils is None else f"; it would boil from {shown(boils, *CELSIUS)}."
-        return _unless_guessed(build, point, at_least(cools, air, says, scale=limit - air, unit=CELSIUS))
+        says += "." if boils is None else f"; it would boil from {shown(boils, *q.CELSIUS)}."
+        return _unless_guessed(build, point, at_least(cools, air, says, scale=limit - air, unit=q.CELSIUS))
 
     return all_of({place.demand: partial(judged, place) for place in places(build, lambda: wanted)})
 
@@ -234,18 +238,17 @@ def stationary_duty(build: Build) -> Verdict:
         air = shown(build.plumbing.cooling.air.standing.flow)
         says = f"Standing at {shown(duty.stationary_power)} and {shown(duty.stationary_speed)}, with {air} of air, "
         if place.demand == "sea-level":
-            says += f"the coolant settles at {shown(top, *CELSIUS)} on the hottest day; {shown(limit)} is allowed."
+            says += f"the coolant settles at {shown(top, *q.CELSIUS)} on the hottest day; {shown(limit)} is allowed."
         else:
             says += (
-                f"{place.words()}, in {shown(ambient, *CELSIUS)} the coolant settles at {shown(top, *CELSIUS)}; "
+                f"{place.words()}, in {shown(ambient, *q.CELSIUS)} the coolant settles at {shown(top, *q.CELSIUS)}; "
                 f"{shown(limit)} is allowed."
             )
         if top > limit:
-            says += " " + _larger_core(build, point, q.coolant_heat(build, point), altitude, ambient)
-        return _unless_guessed(build, point, at_most(top, limit, says, scale=limit - ambient, unit=CELSIUS))
+            says += " " + _larger_core(build, point, q.coolant_heat_at(build, point, altitude), altitude, ambient)
+        return _unless_guessed(build, point, at_most(top, limit, says, scale=limit - ambient, unit=q.CELSIUS))
 
-    stated = places(build, lambda: build.build.design.ambient_max)
-    return all_of({place.demand: partial(judged, place) for place in stated})
+    return all_of({place.demand: partial(judged, place) for place in places(build)})
 
 
 @rule(

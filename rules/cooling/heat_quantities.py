@@ -24,11 +24,12 @@ from swaplint.spec.systems.cooling import Cooler, HeatPoint, RadiatorTest
 
 from .. import sources
 from ..chassis.cab_quantities import condenser_heat
-from .places import design_places, hottest_at_height
+from ..needed import needed
+from ..places import SEA_LEVEL, design_places, hottest_at_height, power_left
 from .points import air_at, brake_power, driving_points, engine_speed, points
 
+CELSIUS = ("temperature", "degC")
 CROSSFLOW = FlowArrangement.CROSSFLOW_UNMIXED
-SEA_LEVEL = 0.0
 
 HEAT_SHARE = practice(
     "turbo-diesel heat to coolant 50 to 65 % and to the charge-air cooler 18 to 25 % of brake power at full load, "
@@ -57,12 +58,23 @@ HEAT_FALLBACKS = [COOLANT_DIESEL, COOLANT_PETROL, COOLANT_STANDING, CHARGE_DIESE
     each=points,
 )
 def coolant_heat(build: Build, point: HeatPoint) -> float:
-    """Heat that the radiator must give off."""
-    heat = _engine_heat(build, point) + sum(c.heat for c in coolers(build) if c.place == "in-coolant")
+    """Heat that the radiator must give off, sea level."""
+    return coolant_heat_at(build, point, SEA_LEVEL)
+
+
+def _full_load_left(build: Build, point: HeatPoint, altitude: float) -> float:
+    """Share of the engine's heat that is left at a height. Standing work takes its power there too."""
+    return 1.0 if name_of(point) == "standing" else power_left(build, altitude)
+
+
+def coolant_heat_at(build: Build, point: HeatPoint, altitude: float) -> float:
+    """Heat, W, that the radiator must give off at a height: the engine's goes with the power that it has there."""
+    engine = _engine_heat(build, point)
     cooler = build.plumbing.cooling.charge_cooler
     if given(lambda: is_fitted(cooler) and cooler.place) == "engine-coolant":
-        heat += charge_heat(build, point)
-    return heat
+        engine += charge_heat(build, point)
+    others = sum(c.heat for c in coolers(build) if c.place == "in-coolant")
+    return engine * _full_load_left(build, point, altitude) + others
 
 
 def _engine_heat(build: Build, point: HeatPoint) -> float:
@@ -115,11 +127,16 @@ def condenser_in_front(build: Build) -> float:
     each=points,
 )
 def stacked_heat(build: Build, point: HeatPoint) -> float:
-    """Heat that warms the air before it reaches the radiator."""
+    """Heat that warms the air before it reaches the radiator, sea level."""
+    return stacked_heat_at(build, point, SEA_LEVEL)
+
+
+def stacked_heat_at(build: Build, point: HeatPoint, altitude: float) -> float:
+    """Heat, W, that warms the air before it reaches the radiator at a height."""
     total: float = sum(c.heat for c in coolers(build) if c.place == "before-radiator") + condenser_in_front(build)
     heat = charge_heat(build, point)
     if heat and _charge_in_front(build):
-        total += heat
+        total += heat * _full_load_left(build, point, altitude)
     return total
 
 
@@ -159,7 +176,7 @@ def _coolant_rate(build: Build, flow: float) -> float:
 
 def radiator_tests(build: Build) -> list[RadiatorTest]:
     """The tested points of the radiator."""
-    return each_of(build.plumbing.cooling.radiator.tests)
+    return needed(build, "plumbing.cooling.radiator.tests", each_of(build.plumbing.cooling.radiator.tests))
 
 
 @quantity(
@@ -198,7 +215,11 @@ class Working(NamedTuple):
 def working(build: Build, point: HeatPoint, altitude: float = SEA_LEVEL) -> Working:
     """The radiator at a point. Fan and wind move the same volume of thinner air at altitude."""
     thin = atmosphere.standard_pressure(altitude) / atmosphere.SEA_LEVEL_PRESSURE
-    air_flow, flow = air_at(build, point).flow * thin, coolant_flow(build, point)
+    return working_with(build, air_at(build, point).flow * thin, coolant_flow(build, point))
+
+
+def working_with(build: Build, air_flow: float, flow: float) -> Working:
+    """The radiator with a mass flow of air, kg/s, and a flow of coolant, m³/s, through it."""
     tests = [
         radiators.RadiatorTest(test.air_flow, test.coolant_flow, tested_conductance(build, test))
         for test in radiator_tests(build)
@@ -252,7 +273,7 @@ def radiator_heat(build: Build, point: HeatPoint) -> float:
 def heat_at(build: Build, point: HeatPoint, altitude: float, ambient: float) -> float:
     """Heat, W, that the radiator gives off at a height in outside air of a temperature, the coolant at its limit."""
     at, limit = working(build, point, altitude), build.engine.coolant.top_tank_max
-    stacked = stacked_heat(build, point)
+    stacked = stacked_heat_at(build, point, altitude)
     if cooling_system.preheated_air(ambient, stacked, at.air_rate) >= limit:
         return 0.0
     return cooling_system.radiator_heat(limit, ambient, at.effectiveness, at.coolant_rate, at.air_rate, stacked)
@@ -263,11 +284,11 @@ def rise_at(build: Build, point: HeatPoint, altitude: float) -> float:
     at, any_ambient = working(build, point, altitude), 300.0
     top = cooling_system.top_tank_temperature(
         any_ambient,
-        coolant_heat(build, point),
+        coolant_heat_at(build, point, altitude),
         at.effectiveness,
         at.coolant_rate,
         at.air_rate,
-        stacked_heat(build, point),
+        stacked_heat_at(build, point, altitude),
     )
     return top - any_ambient
 
@@ -289,7 +310,8 @@ def top_tank_rise(build: Build, point: HeatPoint) -> float:
     "cooling.top-tank-rise-high",
     "temperature_difference",
     "K",
-    formula="as cooling.top-tank-rise, with the air flow times p(altitude)/p(0), UA at that flow, and no less heat",
+    formula="as cooling.top-tank-rise, with the air flow times p(altitude)/p(0), UA at that flow, and the "
+    "engine's heat times the share of power that its sheet leaves there",
     sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
     each=points,
 )

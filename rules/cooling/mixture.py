@@ -17,15 +17,18 @@ from swaplint.api import (
     cautions,
     given,
     holds,
+    is_fitted,
     or_practice,
     practice,
     rule,
     sheet,
     shown,
+    told,
     within,
 )
 from swaplint.engineering import OutsideRange, atmosphere, coolant
 
+from ..places import highest_place
 from . import circuit_quantities as q
 
 POISON = "Glycol is poisonous: keep it from people and animals, and take up what is spilt."
@@ -74,18 +77,17 @@ def boil_margin(build: Build) -> Verdict:
 
     Computes: T_boil = T_sat,water((p_altitude + p_cap)/x_water) by Raoult's law, less the hottest coolant allowed.
     Limit: 8 K (common practice; a warning), and never boiling (an error); the engine's least cap pressure, where its
-    data sheet has none 90 kPa (common practice); and the stated ratings of radiator, expansion tank and heater core.
+    data sheet has none 90 kPa (common practice); and the ratings of radiator, expansion tank and heater core.
     Consequence: The coolant boils over and scalds, or a part bursts under the pressure of the cap.
     Remedy: a cap that gives the margin. Never a higher cap than the weakest part stands: old heater cores and hoses
-    burst.
-    Cannot tell: the age of a heater core, and cavitation at the pump's inlet, where the pressure is lowest. A rating
-    that is not stated is not judged.
+    burst. Where nobody knows the rating of an old core or radiator, a pressure test on the bench tells.
+    Cannot tell: the age of a heater core, and cavitation at the pump's inlet, where the pressure is lowest.
     """
     cooling = build.plumbing.cooling
     cap = cooling.cap_pressure
 
     def boiling() -> Verdict:
-        margin, place, limit = q.boil_margin(build), build.build.design.altitude_max, build.engine.coolant.top_tank_max
+        margin, place, limit = q.boil_margin(build), highest_place(build), build.engine.coolant.top_tank_max
         above = f"{shown(margin)} above" if margin >= 0.0 else f"{shown(-margin)} below"
         says = (
             f"Under {shown(cap)} at {shown(place)} the coolant boils at {shown(q.boiling_point(build))}, {above} the "
@@ -104,19 +106,16 @@ def boil_margin(build: Build) -> Verdict:
         says = f"The cap opens at {shown(cap)}; the engine asks for {_kpa(least)} or more."
         return at_least(cap, least, says, advice=advice(CAP_FIELD, least))
 
-    def rating(name: str, most: float) -> Verdict:
+    def rating(name: str, part: Any) -> Verdict:
+        most = part.pressure_max
         says = f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}."
         return at_most(cap, most, says, advice=advice(CAP_FIELD, most))
 
-    ratings = {
-        "radiator": given(lambda: cooling.radiator.pressure_max),
-        "expansion tank": given(lambda: cooling.expansion_tank.pressure_max),
-        "heater core": given(lambda: cooling.heater.pressure_max),
-    }
+    bearing = {"radiator": cooling.radiator, "expansion tank": cooling.expansion_tank, "heater core": cooling.heater}
     borne = {
-        f"borne.{name.replace(' ', '-')}": partial(rating, name, most)
-        for name, most in ratings.items()
-        if most is not None
+        f"borne.{name.replace(' ', '-')}": partial(rating, name, part)
+        for name, part in bearing.items()
+        if given(partial(is_fitted, part)) is not False
     }
     return all_of(borne, boiling=boiling, least_cap=cap_of_sheet)
 
@@ -156,7 +155,7 @@ def expansion_volume(build: Build) -> Verdict:
     need, system, field = q.expansion_need(build), q.system_volume(build), "plumbing.cooling.expansion_tank.volume"
     says = (
         f"A system of {shown(system)} grows by "
-        f"{shown(need - system * q.reserve_share(build), 'volume', 'L', digits=3)} from 20 °C to "
+        f"{shown(need - system * q.reserve_share(build), 'volume', 'L', digits=3)} from {told('20 °C')} to "
         f"{shown(q.hottest(build), 'temperature', 'degC')} and keeps "
         f"{shown(system * q.reserve_share(build), 'volume', 'L', digits=3)} in hand."
     )

@@ -19,6 +19,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 
 from .. import sources
@@ -39,7 +40,12 @@ REDUCTANT_PRACTICE = practice("the reductant lasts at least as long as the fuel 
         sheet("engine.reductant.line_length_max"),
         sheet("engine.reductant.lift_max"),
         sheet("engine.reductant.heater_power_min"),
-        sources.REDUCTANT.giving("limit", "freezing at -11 °C, kept at 30 °C or less"),
+        sheet("engine.reductant.heating_below"),
+        sources.REDUCTANT.giving(
+            "limit",
+            "freezing at -11 °C, kept at 30 °C or less",
+            demands=["tank-heating", "line-heating", "tank-temperature"],
+        ),
         REDUCTANT_PRACTICE.giving("limit", "reductant for one tank of fuel"),
     ],
     adjust=[f"{REDUCTANT}.tank_volume", f"{REDUCTANT}.line_length"],
@@ -50,6 +56,7 @@ REDUCTANT_PRACTICE = practice("the reductant lasts at least as long as the fuel 
         {f"{REDUCTANT}.lift": "2.5 m"},
         {f"{REDUCTANT}.tank_volume": "3 L"},
         {f"{REDUCTANT}.heater_power": "0 W"},
+        {f"{REDUCTANT}.tank_heated": False},
         {f"{REDUCTANT}.tank_temp_max": "45 degC"},
     ],
     good=[{f"{REDUCTANT}.tank_volume": "20 L"}],
@@ -58,8 +65,9 @@ def reductant(build: Build) -> Verdict:
     """Where the engine needs reductant: are tank, line, lift, heating and temperature within its limits?
 
     Computes: reductant for one tank of fuel, at the sheet's share, 6 % without one (common practice: 3 to 6 %).
-    Limit: line length, lift and power of the line heaters: the engine's data sheet. Below -11 °C the solution freezes,
-    so that tank and lines are heated; above 30 °C it does not keep: a warning. The tank lasts as long as the fuel.
+    Limit: line length, lift, power of the line heaters, and below which cold tank and lines are heated: the engine's
+    data sheet. Where that names no cold, it is -11 °C, where the solution freezes (ISO 22241, from memory: a person
+    decides). Above 30 °C it does not keep: a warning. The tank lasts as long as the fuel.
     Consequence: The engine runs out of sound reductant or cannot dose it, and cuts its power as the law asks.
     Remedy: a tank, line, lift or heater within what the sentence asks for.
     Cannot tell: how good the solution is, and where its sensor sits.
@@ -84,7 +92,7 @@ def reductant(build: Build) -> Verdict:
         "tank-temperature": lambda: at_most(
             has.tank_temp_max,
             STORED,
-            f"The tank gets up to {shown(has.tank_temp_max)}; above 30 °C the solution does not keep.",
+            f"The tank gets up to {shown(has.tank_temp_max)}; above {told('30 °C')} the solution does not keep.",
             level="warning",
             on=f"{REDUCTANT}.tank_temp_max",
             scale=20.0,
@@ -101,16 +109,23 @@ def _volume(build: Build) -> Verdict:
     return at_least(volume, needed, says, on=on, advice=advice(on, needed))
 
 
+def _heated_below(build: Build) -> float:
+    """How cold it must get for tank and lines to be heated."""
+    stated: float | None = given(lambda: build.engine.reductant.heating_below)
+    return FREEZES if stated is None else stated
+
+
 def _freezes(build: Build) -> bool:
-    return build.build.design.ambient_min <= FREEZES
+    return build.build.design.ambient_min <= _heated_below(build)
 
 
 def _thawed(build: Build) -> Verdict:
     if not _freezes(build):
         return does_not_apply("It does not get cold enough for the solution to freeze.")
     heated: bool = build.plumbing.reductant.tank_heated
-    says = f"At {shown(build.build.design.ambient_min)} the solution freezes, which it does from -11 °C down"
-    says += "; the tank is heated." if heated else ": heat the tank."
+    below = shown(_heated_below(build), "temperature", "degC")
+    says = f"It gets as cold as {shown(build.build.design.ambient_min)}; from {below} down the tank is to be heated"
+    says += ", and it is." if heated else ": fit coolant hoses or a heater to it."
     return holds(heated, says, on=f"{REDUCTANT}.tank_heated")
 
 

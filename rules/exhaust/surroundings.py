@@ -25,6 +25,7 @@ from swaplint.spec.systems.exhaust import HeatGap
 
 from .. import sources
 from ..mounts import movement
+from ..needed import needed
 
 Level = Literal["error", "warning", "note"]
 
@@ -58,8 +59,8 @@ SPARKS = practice("off the road a spark arrester, unless the forest authority ac
 
 # -- heat -------------------------------------------------------------------------------------------------------------
 def heat_gaps(build: Build) -> list[HeatGap]:
-    """What is near the exhaust."""
-    return [gap for gap in each_of(build.plumbing.exhaust.heat_gaps) if is_fitted(gap)]
+    """What is near the exhaust. There is always something: a floor, wiring, rubber."""
+    return needed(build, GAPS, [gap for gap in each_of(build.plumbing.exhaust.heat_gaps) if is_fitted(gap)])
 
 
 def least_gap(gap: HeatGap) -> float:

@@ -44,7 +44,7 @@ BOW_WAVE = 0.100
     sources=[
         ABOVE.giving("limit", "100 mm above the water"),
         FANS.giving("limit", "a fan that is stopped"),
-        sources.PROTECTION_CODES.giving("limit", "IPX7 for what is under water"),
+        sources.PROTECTION_CODES.giving("limit", "IPX7 for what is under water", demands=["electrical"]),
     ],
     about=WADING,
     adjust=[

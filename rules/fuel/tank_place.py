@@ -24,6 +24,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 from swaplint.engineering.constants import G
 from swaplint.spec.systems.fuel.tank_place import PlacedTank
@@ -86,7 +87,11 @@ def full_mass(build: Build, tank: PlacedTank) -> float:
         BUS_TANKS.giving("limit", "300 mm from the rear end"),
         OUTSIDE_BODY.giving("limit", "a filler outside the body"),
         TANK_APART.giving("limit", "a tank outside the space for people"),
-        GAS_TANKS.giving("limit", "20 g and 8 g for M1 and N1, 10 and 5 for M2 and N2, 6.6 and 5 for M3 and N3"),
+        GAS_TANKS.giving(
+            "limit",
+            "20 g and 8 g for M1 and N1, 10 and 5 for M2 and N2, 6.6 and 5 for M3 and N3",
+            demands=["lengthwise", "across"],
+        ),
         sources.STATICS.giving("formula", "force that holds a mass against an acceleration"),
         sheet("plumbing.fuel.tank.filling.suits_fuel"),
     ],
@@ -135,7 +140,7 @@ def _rear_impact(tank: PlacedTank) -> Verdict:
     if not tank.behind_rear_axle:
         return holds(True, "The tank is ahead of the rear axle.", on=f"{path_of(tank)}.behind_rear_axle")
     says = f"The tank is behind the rear axle, {shown(tank.to_rear)} from the rear end"
-    says += "." if tank.to_rear >= REAR_GAP else ": a blow from behind crushes it. Keep 300 mm, or move it ahead."
+    says += "." if tank.to_rear >= REAR_GAP else told(": a blow from behind crushes it. Keep 300 mm, or move it ahead.")
     return at_least(tank.to_rear, REAR_GAP, says, level="warning", on=on, unit=("length", "mm"))
 
 

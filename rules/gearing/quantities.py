@@ -23,6 +23,8 @@ from swaplint.engineering import speedometer as speedometers
 from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
+from ..places import torque_left
+from . import chain
 
 SEA_LEVEL = 0.0
 
@@ -82,7 +84,7 @@ def driven_axles(build: Build) -> list[Axle]:
     """The axles that the engine drives on the road. An empty table says nothing of them, as one that is missing."""
     axles = list(build.driveline.axles.values())
     axles = axles or list(at(build, {"driveline.axles": None}).driveline.axles.values())
-    return [axle for axle in axles if is_fitted(axle) and axle.driven]
+    return [axle for axle in axles if is_fitted(axle) and chain.driven_on_the_road(axle)]
 
 
 @quantity(
@@ -260,10 +262,7 @@ def cruise_grade(build: Build) -> float:
 )
 def altitude_factor(build: Build) -> float:
     """Share of the torque that is left at the highest place."""
-    derate = build.engine.derate
-    return atmosphere.altitude_derate(
-        build.build.design.altitude_max, derate.altitude_loss / derate.altitude_step, derate.altitude_free
-    )
+    return torque_left(build, build.build.design.altitude_max)
 
 
 def ground_coefficient(build: Build) -> float:
@@ -390,8 +389,9 @@ def overspeed_road_speed(build: Build, gear: float) -> float:
 
 @quantity(
     "gearing.speedometer-ratio",
-    formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor",
-    sources=[sources.KINEMATICS],
+    formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor; for a "
+    "radial tyre whose rolling circumference was measured D_now is that over 3.05",
+    sources=[sources.KINEMATICS, sources.TYRE_ROLLING],
 )
 def speedometer_ratio(build: Build) -> float:
     """Indicated over true speed after the swap."""
@@ -401,7 +401,14 @@ def speedometer_ratio(build: Build) -> float:
         gauge.calibrated_axle_ratio if ahead_of_axle else 1.0,
         gauge.calibrated_tyre_diameter,
         axle_ratio(build) if ahead_of_axle else 1.0,
-        tyre_diameter(build),
+        _rolling_diameter(build),
         gauge.calibrated_reading,
     )
     return ratio * gauge.correction
+
+
+def _rolling_diameter(build: Build) -> float:
+    """Outside diameter, m, that a tyre rolling as these were measured would have; else that of the tyres."""
+    if given(lambda: build.driveline.tyres.rolling_circumference) is None or construction(build) != "radial":
+        return tyre_diameter(build)
+    return rolling_radius(build) / tyres.rolling_radius(1.0)

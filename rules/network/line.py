@@ -16,6 +16,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -33,13 +34,18 @@ N = "electrics.network"
 J1939_RATES = (250e3, 500e3)
 GENERAL_LENGTH = practice("longest bus of CAN in general, by bit rate: public tables agree up to 500 kbit/s")
 GENERAL_DEVICES = practice("30 devices on a bus of CAN in general")
-GENERAL_STUB = practice("stub of 0.3 m on a bus of CAN in general, as one at 1 Mbit/s has it")
+GENERAL_STUB = practice("stub of 1 m up to 500 kbit/s on a bus of CAN in general: some makers' tables allow 5 m")
 APART = practice("tees at least 0.1 m apart")
 TERMINATOR_POWER = practice("a terminator of 0.25 W or more")
 TEE_DISTANCE = 0.1
-SINGLE_LOW, SINGLE_HIGH = 110.0, 130.0
-PAIR_LOW, PAIR_HIGH = 55.0, 65.0
-"""Two terminators of 110 to 130 Ω in parallel."""
+SINGLE_LOW, SINGLE_HIGH = 108.0, 132.0
+"""120 Ω, 10 % less or more."""
+PAIR_LOW, PAIR_HIGH = 54.0, 66.0
+"""Two of them in parallel."""
+GENERAL_STUB_LENGTH, FAST_STUB_LENGTH, FAST_RATE = 1.0, 0.3, 500e3
+"""Stub of a bus of CAN in general, m, up to that bit rate, bit/s, and above it."""
+LATER_DEVICES = 30
+"""Devices on an unshielded bus since 2014: from memory."""
 
 
 def limits(build: Build, bus: topology.Bus) -> tuple[can_bus.TrunkLimits, str]:
@@ -47,7 +53,8 @@ def limits(build: Build, bus: topology.Bus) -> tuple[can_bus.TrunkLimits, str]:
     rate = q.bit_rate(bus)
     if q.protocol(bus) != J1939:
         length = can_bus.practical_bus_length(rate)
-        return can_bus.TrunkLimits(length, 0.3, 30, "common practice"), "CAN in general"
+        stub = FAST_STUB_LENGTH if rate > FAST_RATE * 1.001 else GENERAL_STUB_LENGTH
+        return can_bus.TrunkLimits(length, stub, 30, "common practice"), "CAN in general"
     if rate > 250e3 * 1.001:
         name = "SAE J1939-14"
     else:
@@ -63,15 +70,19 @@ RATES: list[Source] = [
 """The rates stand in the titles of the documents."""
 TRUNKS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
-    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory"),
+    sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory", demands=["devices"]),
     sources.BUS_FAST.giving("limit", "40 m of trunk, 30 devices", known="second-hand"),
     sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
-    sources.BUS_UNSHIELDED.giving("limit", "10 devices in editions before 2014", known="published"),
+    sources.BUS_UNSHIELDED.giving(
+        "limit", "10 devices in editions before 2014", known="published", demands=["devices"]
+    ),
+    sources.BUS_UNSHIELDED.giving("limit", "30 devices since", known="from memory", demands=["devices"]),
 ]
 STUBS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "stub of 1 m", known="second-hand"),
     sources.BUS_FAST.giving("limit", "stub of 1 m", known="second-hand"),
     sources.BUS_UNSHIELDED.giving("limit", "stub of 3 m", known="second-hand"),
+    sources.CAN_LINE.giving("limit", "stub of 0.3 m at 1 Mbit/s", known="second-hand"),
 ]
 
 
@@ -159,9 +170,9 @@ def trunk_length(build: Build, line: Any) -> Verdict:
 
     Computes: the length of the trunk from end to end, how many lengths of cable meet at each point, the devices on
     it.
-    Limit: one line with two ends: no star, no ring, one stub to a tee. 40 m and 30 devices (SAE J1939-11 and -14; 10
-    devices in older editions of -15); other buses by bit rate (common practice). Length and shape are errors, the
-    number of devices a warning.
+    Limit: one line with two ends: no star, no ring, one stub to a tee. 40 m and 30 devices (SAE J1939-11, -14 and -15);
+    other buses by bit rate (common practice). Length and shape are errors, the number of devices a warning. Editions of
+    -15 before 2014 allow 10 devices: between 10 and 30 a person looks up for which one they are made.
     Consequence: Messages get lost now and then: gauges drop out and come back, and nobody finds the fault.
     Remedy: a shorter run, the branch as a stub, or a second bus behind a gateway.
     Cannot tell: the cable: 120 Ω, less than 70 pF/m; a planned length is 15 % off.
@@ -176,14 +187,19 @@ def trunk_length(build: Build, line: Any) -> Verdict:
 
 def _short_enough(build: Build, line: Any, bus: topology.Bus) -> Verdict:
     (allowed, name), found = limits(build, bus), q.trunk_length(build, line)
-    says = f"The trunk is {shown(found)} long; {name} allows {allowed.trunk:g} m."
+    says = f"The trunk is {shown(found)} long; {name} allows {shown(allowed.trunk, 'length', 'm')}."
     return at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length")
 
 
 def _few_enough(build: Build, bus: topology.Bus) -> Verdict:
     (allowed, name), number = limits(build, bus), len(bus.devices)
     says = f"{number} devices hang on this bus; {name} allows {allowed.nodes}."
-    return at_most(float(number), float(allowed.nodes), says, level="warning", on=f"{N}.nodes")
+    if allowed.nodes < number <= LATER_DEVICES:
+        says = f"{number} devices hang on this bus; {name} allows {allowed.nodes} in editions before 2014, more since."
+        says += " Ask the makers of the devices for which edition they are made, or put some behind a gateway."
+        return needs_review(says, on=f"{N}.nodes")
+    most = max(allowed.nodes, LATER_DEVICES)
+    return at_most(float(number), float(most), says, level="warning", on=f"{N}.nodes")
 
 
 def _shape(bus: topology.Bus) -> Verdict:
@@ -235,8 +251,9 @@ def stub_length(build: Build, node: Any) -> Verdict:
 
     Computes: the length of stub cable from the device to the trunk, and from its tee to the next.
     Limit: 1 m on a shielded trunk (SAE J1939-11) and at 500 kbit/s (-14), 3 m on an unshielded one at 250 kbit/s
-    (-15; public summaries disagree), 0.3 m on other buses (common practice); an error above twice that.
-    Tees at least 0.1 m apart. A device that is not wired to a trunk at all is an error.
+    (-15; public summaries disagree); an error above twice that. On other buses 0.3 m at 1 Mbit/s (ISO 11898-2) and 1 m
+    up to 500 kbit/s (common practice, cautious: tables of bus makers go up to 5 m), a warning. Tees at least 0.1 m
+    apart. A device that is not wired to a trunk at all is an error.
     Consequence: The device drops off the bus now and then or never comes up, and may disturb the others.
     Remedy: move the tee along the trunk until the stub is short enough, or loop the trunk through the device's
     connector, which makes the trunk longer.
@@ -253,7 +270,8 @@ def stub_length(build: Build, node: Any) -> Verdict:
 
 def _near_enough(build: Build, node: Any, bus: topology.Bus, way: list[Any]) -> Verdict:
     (allowed, name), found = limits(build, bus), q.stub_length(build, node)
-    says = f"The stub to {topology.point_of(build, node)} is {shown(found)} long; {name} allows {allowed.stub:g} m."
+    most = shown(allowed.stub, "length", "m")
+    says = f"The stub to {topology.point_of(build, node)} is {shown(found)} long; {name} allows {most}."
     if not way:
         return at_most(found, allowed.stub, says, on=path_of(node))
     excess, longest = found - allowed.stub, max(way, key=lambda wire: wire.length)
@@ -262,7 +280,7 @@ def _near_enough(build: Build, node: Any, bus: topology.Bus, way: list[Any]) -> 
         looped = q.trunk_length(build, bus.trunk[0]) + 2.0 * excess
         says += " Move its tee nearer, or loop the trunk through its connector: the trunk is then "
         says += f"{shown(looped, 'length', 'm')} long."
-    level: Any = "error" if found > 2.0 * allowed.stub else "warning"
+    level: Any = "error" if q.protocol(bus) == J1939 and found > 2.0 * allowed.stub else "warning"
     nearer = advice(on, longest.length - excess) if longest.length > excess else None
     return at_most(found, allowed.stub, says, level=level, on=on, advice=nearer)
 
@@ -274,7 +292,8 @@ def _apart(bus: topology.Bus, point: str) -> Verdict:
         if tee not in pair or not others or others[0] in ends:
             continue
         if wire.length < TEE_DISTANCE and point == _first_at(bus, pair):
-            says = f"The tee of {point} is {shown(wire.length)} from the next one; 0.1 m or more are asked for."
+            least = shown(TEE_DISTANCE, "length", "m")
+            says = f"The tee of {point} is {shown(wire.length)} from the next one; {least} or more are asked for."
             on = f"{path_of(wire)}.length"
             return at_least(wire.length, TEE_DISTANCE, says, on=on, advice=advice(on, TEE_DISTANCE))
     return holds(True, "Its tee stands clear of the next.")
@@ -292,7 +311,7 @@ def _first_at(bus: topology.Bus, tees: tuple[str, str]) -> str:
     due="quote",
     sources=[
         sources.CAN_LINE.giving("limit", "two terminators of 120 Ω", known="second-hand"),
-        sources.BUS_SHIELDED.giving("limit", "110 to 130 Ω each", known="from memory"),
+        sources.BUS_FAST.giving("limit", "120 Ω within 10 %", known="second-hand"),
         TERMINATOR_POWER.giving("limit", "0.25 W"),
     ],
     fallbacks=[q.TERMINATOR],
@@ -312,8 +331,8 @@ def termination(build: Build, line: Any) -> Verdict:
 
     Computes: the resistance of all terminators in parallel, those inside devices included; where each stands along
     the trunk.
-    Limit: two, each at an end of the trunk, 55 to 65 Ω together: two of 110 to 130 Ω (SAE J1939-11, from memory).
-    Three give 40 Ω, one 120 Ω.
+    Limit: two, each at an end of the trunk and each of 108 to 132 Ω, which is 120 Ω within 10 %: together 54 to 66 Ω.
+    Three give 40 Ω, one 120 Ω; 100 Ω and 150 Ω read 60 Ω as well, and both ends reflect.
     Consequence: Messages come garbled: gauges flicker or stay dead, and the engine stores faults of the bus.
     Remedy: take out the terminator that is too many, or fit one of 120 Ω and 0.25 W or more at the end that has none;
     a meter then reads 60 Ω.
@@ -363,14 +382,17 @@ def termination(build: Build, line: Any) -> Verdict:
         if inside:
             return holds(False, says, on=on, advice=help)
         return within(total, PAIR_LOW, PAIR_HIGH, says, on=on, advice=help)
-    on = _odd_one(right)
-    return within(total, PAIR_LOW, PAIR_HIGH, says, on=on, advice=advice(on, can_bus.TERMINATOR))
+    part = _odd_one(right)
+    on = f"{path_of(part)}.{'terminator' if topology.is_inside(part) else 'resistance'}"
+    help = advice(on, can_bus.TERMINATOR)
+    if odd and PAIR_LOW <= total <= PAIR_HIGH:  # what one has too much the other has too little
+        return within(_resistance(part), SINGLE_LOW, SINGLE_HIGH, says, on=on, unit=("resistance", "ohm"), advice=help)
+    return within(total, PAIR_LOW, PAIR_HIGH, says, on=on, advice=help)
 
 
-def _odd_one(parts: list[tuple[str, Any]]) -> str:
-    """The field of the terminator that is furthest from 120 Ω."""
-    _, part = max(parts, key=lambda entry: abs(_resistance(entry[1]) - can_bus.TERMINATOR))
-    return f"{path_of(part)}.{'terminator' if topology.is_inside(part) else 'resistance'}"
+def _odd_one(parts: list[tuple[str, Any]]) -> Any:
+    """The terminator that is furthest from 120 Ω."""
+    return max(parts, key=lambda entry: abs(_resistance(entry[1]) - can_bus.TERMINATOR))[1]
 
 
 def _resistance(part: Any) -> float:

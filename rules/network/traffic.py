@@ -29,6 +29,7 @@ from . import topology
 N = "electrics.network"
 LOAD = practice("bus load of 40 % on average")
 LOAD_AVERAGE = 0.40
+ONE_SENDER = practice("two devices that send under one address collide, and one that listens to nobody hears nothing")
 REALLY_SENT = practice("a gauge shows what some device really fills into its message, and nothing else")
 VITAL = (100, 110, 175)
 """Parameters whose dead gauge hides a failing engine: oil pressure, coolant and oil temperature."""
@@ -39,7 +40,10 @@ VITAL = (100, 110, 175)
     "network.addresses",
     level="error",
     due="build",
-    sources=[sources.BUS_ADDRESSES.giving("limit", "addresses that no device may own, and preferred ones")],
+    sources=[
+        ONE_SENDER.giving("limit", "no two alike, and somebody to listen to", demands=["own", "listens-to"]),
+        sources.BUS_ADDRESSES.giving("limit", "addresses that no device may own", demands=["allowed"]),
+    ],
     about=f"{N}.nodes",
     each=topology.nodes,
     bad=[
@@ -53,8 +57,9 @@ def addresses(build: Build, node: Any) -> Verdict:
     """Has each device an address of its own, and does it listen to one that exists?
 
     Computes: the addresses of the devices on the same bus.
-    Limit: no two are the same: two devices fight for it and both fall off the bus. 254 means none and 255 everybody:
-    no device may own them. An error; a warning where one of the two takes another by itself.
+    Limit: no two are the same: two devices fight for it and both fall off the bus (common practice). An error; a
+    warning where one of the two takes another by itself. 254 means none and 255 everybody: no device may own them
+    (SAE J1939-81, from memory: a person decides).
     Consequence: Devices fall off the bus or listen to nobody: gauges stay dead, functions are missing.
     Remedy: a free address. The list of preferred addresses has the engine at 0, a second one at 1,
     the gearbox at 3, brakes at 11, instruments at 23, a body controller at 33, service tools at 249 and 250 (from
@@ -72,6 +77,8 @@ def addresses(build: Build, node: Any) -> Verdict:
         if name != topology.point_of(build, node) and topology.speaks_j1939(device)
     }
     demands: dict[str, Callable[[], Verdict]] = {"own": lambda: _own_address(build, node, bus, others)}
+    if given(lambda: int(node.address) >= can_bus.NULL_ADDRESS):
+        demands = {"allowed": lambda: _nobodys(build, node, others)}
     heard = given(lambda: tuple(node.listens_to))
     if heard:
         demands["listens-to"] = lambda: _hears_somebody(build, node, others)
@@ -81,11 +88,7 @@ def addresses(build: Build, node: Any) -> Verdict:
 def _own_address(build: Build, node: Any, bus: topology.Bus, others: dict[str, Any]) -> Verdict:
     """Whether a device has an address, and whether it shares it with one that stands before it."""
     point, on, own = topology.point_of(build, node), f"{path_of(node)}.address", int(node.address)
-    free = j1939_numbers.free_address({int(device.address) for device in others.values()})
-    help = advice(on, float(free)) if free is not None else None
-    if own >= can_bus.NULL_ADDRESS:
-        says = f"{point} has address {own}: 254 means none and 255 everybody, no device may own them."
-        return holds(False, says, on=on, advice=help)
+    help = advice(on, _free(others))
     earlier = list(bus.devices)
     same = [
         name
@@ -99,6 +102,19 @@ def _own_address(build: Build, node: Any, bus: topology.Bus, others: dict[str, A
     preferred = j1939_numbers.PREFERRED_ADDRESSES.get(own)
     says = f"{point} has address {own}" + (f", the preferred one of: {preferred}." if preferred else ".")
     return holds(True, says, on=on)
+
+
+def _free(others: dict[str, Any]) -> float | None:
+    """An address that no other device on the bus has."""
+    free = j1939_numbers.free_address({int(device.address) for device in others.values()})
+    return float(free) if free is not None else None
+
+
+def _nobodys(build: Build, node: Any, others: dict[str, Any]) -> Verdict:
+    """That a device has one of the addresses that none may own."""
+    point, on = topology.point_of(build, node), f"{path_of(node)}.address"
+    says = f"{point} has address {int(node.address)}: 254 means none and 255 everybody, no device may own them."
+    return holds(False, says, on=on, advice=advice(on, _free(others)))
 
 
 def _hears_somebody(build: Build, node: Any, others: dict[str, Any]) -> Verdict:

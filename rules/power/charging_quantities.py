@@ -10,7 +10,7 @@ from swaplint.engineering import charging
 from ..gearing.quantities import cruise_speed_engine
 
 RECOVERY_PRACTICE = practice("charging current that a battery takes to recover from starts, 5 to 10 A")
-RECOVERY = Practice("battery recovery 5 A (5 to 10 A)", 5.0, RECOVERY_PRACTICE)
+RECOVERY = Practice("battery recovery 5 A (5 to 10 A)", 5.0, RECOVERY_PRACTICE, between=(5.0, 10.0))
 HOT = practice("a hot alternator gives 85 % of its cold output curve")
 CONVERTERS = practice("a converter takes in a ninth more than it gives")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
@@ -64,8 +65,10 @@ def largest_protecting(rating: float) -> float | None:
     level="error",
     due="quote",
     sources=[
-        sources.SMALL_CRAFT_METRIC.giving("limit", "200 mm of cable up to the fuse", known="from memory"),
-        FUSE_PLACE.giving("limit", "450 mm where it is sleeved"),
+        sources.SMALL_CRAFT_METRIC.giving(
+            "limit", "200 mm of cable up to the fuse", known="from memory", demands=["bare-distance"]
+        ),
+        FUSE_PLACE.giving("limit", "450 mm, and sleeved"),
         STARTER_SLEEVE.giving("limit", "starter cables without a fuse"),
         FUSE_CHOICE.giving("formula", "the fuse that the remedy asks for"),
     ],
@@ -74,6 +77,7 @@ def largest_protecting(rating: float) -> float | None:
     each=network.live_cables,
     bad=[
         {"electrics.cables.ecm.fuse_distance": "600 mm"},
+        {"electrics.cables.heater.fuse_distance": "250 mm"},
         {"electrics.cables.starter.sleeved": False},
     ],
     good=[{"electrics.cables.ecm.fuse_distance": "100 mm"}],
@@ -84,9 +88,10 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
     Computes: which cables touch a battery, or a node with no fuse between it and a battery; for each, whether it
     has a fuse, and the length of cable up to it. A charge cable counts from its battery end. The batteries that start
     the engine are at battery-positive, others at auxiliary-positive.
-    Limit: 200 mm of cable up to the fuse, 450 mm where that length is sleeved. A starter cable or a link between
-    batteries may go without, sleeved along its whole length; some trades ask for a fuse even there. A cable from one
-    battery to another is live from both ends and takes a fuse at each.
+    Limit: 450 mm of cable up to the fuse, sleeved (common practice); bare 200 mm (ISO 10133, from memory: a person
+    decides between the two). A starter cable or a link between batteries may go without, sleeved along its whole
+    length; some trades ask for a fuse even there. A cable from one battery to another is live from both ends and takes
+    a fuse at each.
     Consequence: Nothing stops a short in that cable: the cable burns, and the vehicle with it.
     Remedy: a fuse at the battery of at least 1.25 times the continuous current and not above the cable's rating.
     Cannot tell: the real route up to the fuse; whether the fuse can break what the battery can deliver: ask for a
@@ -121,13 +126,24 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
             on=f"{path}.sleeved",
             advice=advice(f"{path}.sleeved", True),
         )
-    limit = FUSE_DISTANCE_SLEEVED if given(lambda: cable.sleeved) else FUSE_DISTANCE
+    demands = {"distance": lambda: _near(cable, FUSE_DISTANCE_SLEEVED)}
+    if not given(lambda: cable.sleeved) and given(lambda: cable.fuse_distance <= FUSE_DISTANCE_SLEEVED):
+        demands = {"bare-distance": lambda: _near(cable, FUSE_DISTANCE)}
+    return all_of(demands)
+
+
+def _near(cable: Any, limit: float) -> Verdict:
+    """Whether the fuse is near enough to where the current comes from."""
+    on = f"{path_of(cable)}.fuse_distance"
+    sleeved = given(lambda: cable.sleeved)
+    says = f"{shown(cable.fuse_distance)} of the cable from {cable.start} to {cable.end} lie before its fuse"
+    says += "." if sleeved else ", unsleeved."
     return at_most(
         cable.fuse_distance,
         limit,
-        f"{shown(cable.fuse_distance)} of the cable from {cable.start} to {cable.end} lie before its fuse.",
-        on=f"{path}.fuse_distance",
-        advice=advice(f"{path}.fuse_distance", limit),
+        says,
+        on=on,
+        advice=advice(on, FUSE_DISTANCE_SLEEVED if sleeved else FUSE_DISTANCE),
     )
 
 
@@ -144,7 +160,11 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
     cautions=[cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
     each=network.cables,
-    bad=[{"electrics.cables.ecm.fuse": "60 A"}, {"electrics.cables.cab.current": "45 A"}],
+    bad=[
+        {"electrics.cables.ecm.fuse": "60 A"},
+        {"electrics.cables.ecm.fuse": "40 A"},
+        {"electrics.cables.cab.current": "45 A"},
+    ],
     good=[{"electrics.cables.ecm.fuse": "25 A"}],
 )
 def fuse_cable_match(build: Build, cable: Any) -> Verdict:
@@ -156,7 +176,8 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     Limit: the fuse's rating must not exceed the cable's: an error, but a note for a starter cable or a link between
     batteries, whose fuse must stand the cranking current. The continuous current may take 80 % of the fuse's
     rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
-    are used by analogy, which is common practice.
+    are used by analogy, which is common practice. The table of gauges is published (33 CFR 183.425), and holds between
+    two gauges by area; the metric one is from memory: above it and not above the other a person decides.
     Consequence: The cable overheats before the fuse blows and may catch fire, or the fuse blows in normal duty.
     Remedy: the smallest cable that takes the fuse, or the largest fuse that the cable takes; never a bigger fuse to
     stop it blowing. A thin cable that branches off a thick one takes a fuse of its own there.
@@ -167,22 +188,38 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
         return does_not_apply("No fuse protects this cable: see power.main-fuse.")
     if path_of(guard) != path_of(cable):
         nothing = _guarded_otherwise(build, cable, guard)
-        return all_of(cable=lambda: _behind(build, cable, guard)) if nothing is None else nothing
-    demands = {"cable": lambda: _cable_stands_fuse(build, cable)}
+        if nothing is not None:
+            return nothing
+        name = "metric-size" if given(lambda: _above_metric_only(build, cable, guard)) else "cable"
+        return all_of({name: lambda: _behind(build, cable, guard)})
+    demands: dict[str, Callable[[], Verdict]] = {"cable": lambda: _cable_stands_fuse(build, cable)}
+    if cable.role not in network.STARTING and given(lambda: _above_metric_only(build, cable, cable)):
+        demands = {"metric-size": lambda: _cable_stands_fuse(build, cable)}
     if cable.role not in (*network.OWN_RULES, *network.HEATERS):
         demands["load"] = lambda: _load_on_fuse(build, cable)
     return all_of(demands)
 
 
+def _above_metric_only(build: Build, cable: Any, guard: Any) -> bool:
+    """Whether a fuse is above the cable's rating by the metric table, and not above that by the published one."""
+    rating: float = q.cable_rating(build, cable)
+    return bool(rating < guard.fuse <= q.published_rating(cable, rating))
+
+
 def _cable_stands_fuse(build: Build, cable: Any) -> Verdict:
-    rating, fuse, path = q.cable_rating(build, cable), cable.fuse, path_of(cable)
+    rating, fuse = q.cable_rating(build, cable), cable.fuse
     says = f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} where it lies."
     if cable.role in network.STARTING:
         says += (
             " Cranking takes more than a starter cable carries for long, so that its fuse guards against a dead short, "
             "and not against a starter that sticks: have a main switch in reach."
         )
-        return at_most(fuse, rating, says, level="note", on=f"{path}.fuse")
+        return at_most(fuse, rating, says, level="note", on=f"{path_of(cable)}.fuse")
+    return _stands(cable, fuse, rating, says)
+
+
+def _stands(cable: Any, fuse: float, rating: float, says: str) -> Verdict:
+    path = path_of(cable)
     if fuse <= rating:
         return at_most(fuse, rating, says, on=f"{path}.fuse")
     ways = [

@@ -11,9 +11,17 @@ from .. import sources
 from . import network
 
 FRAME_RETURN = Practice(
-    "frame as return 0.3 mΩ (0.2 to 0.5 mΩ)", 0.3e-3, practice("resistance of a frame used as return, 0.2 to 0.5 mΩ")
+    "frame as return 0.3 mΩ (0.2 to 0.5 mΩ)",
+    0.3e-3,
+    practice("resistance of a frame used as return, 0.2 to 0.5 mΩ"),
+    between=(0.2e-3, 0.5e-3),
 )
-SWITCH = Practice("closed main switch 0.1 mΩ", 0.1e-3, practice("resistance of a main switch, 0.05 to 0.1 mΩ"))
+SWITCH = Practice(
+    "closed main switch 0.1 mΩ (0.05 to 0.1 mΩ)",
+    0.1e-3,
+    practice("resistance of a main switch, 0.05 to 0.1 mΩ"),
+    between=(0.05e-3, 0.1e-3),
+)
 BIG_FUSE = Practice("fuse in a starter cable 0.2 mΩ", 0.2e-3, practice("resistance of a bolted fuse with holder"))
 JOINTS = practice("0.03 mΩ for each good crimped, bolted joint")
 
@@ -29,7 +37,11 @@ _GAUGES = sources.SMALL_CRAFT_CABLES.giving("formula", "current ratings by gauge
 _METRIC = sources.SMALL_CRAFT_METRIC.giving("formula", "current ratings of metric sizes", known="from memory")
 RATINGS = [_GAUGES, _METRIC, *FACTORS]
 """For rules whose numbers rest on the current rating of cables."""
-LIMITING_RATINGS = [_GAUGES.giving("limit"), _METRIC.giving("limit"), *FACTORS]
+LIMITING_RATINGS = [
+    _GAUGES.giving("limit", "current ratings by gauge, and between two gauges by area", demands=["cable"]),
+    _METRIC.giving("limit", demands=["metric-size"]),
+    *FACTORS,
+]
 """For rules whose limit is the current rating itself."""
 DROP_SOURCES = [RESISTANCE, sources.OHM, JOINTS]
 CHARGE_AT_START = 0.75
@@ -198,6 +210,17 @@ def circuit_drop(build: Build, cable: Any) -> float:
 def cable_rating(build: Build, cable: Any) -> float:
     """Current that the cable may carry continuously where it lies."""
     return conductors.ampacity(cable.size, installation(cable), network.material_of(cable))
+
+
+def published_rating(cable: Any, rating: float) -> float:
+    """The most that the published table of gauges has for a cable: no less than its rating by the metric table."""
+    if conductors.awg_of(cable.size) is not None or conductors.sae_of(cable.size) is not None:
+        return rating
+    try:
+        between = conductors.ampacity_between_gauges(cable.size, installation(cable), network.material_of(cable))
+    except OutsideRange:
+        return rating
+    return max(rating, between)
 
 
 def installation(cable: Any) -> conductors.Installation:

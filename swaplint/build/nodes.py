@@ -41,6 +41,9 @@ class Noticing(Protocol):
     def note_missing(self, path: str) -> None:
         """Note a field or part that is not stated."""
 
+    def standing_in(self, name: str, value: float) -> float:
+        """What stands in for a value that nobody states, by the name of the practice: that value, unless told."""
+
 
 class Unknown(Exception):
     """A field that the rule needs is not stated."""
@@ -321,6 +324,11 @@ def _class_for(model: type[Section]) -> type[Node]:
 def node_at(spot: Spot, view: Noticing) -> Node:
     """A view's node for a spot, of the class for its model."""
     return _class_for(spot.model)(spot, view)
+
+
+def in_view(thing: Any, view: Noticing) -> Any:
+    """A part that was read for one view as another sees it which shares its spots; anything else as it is."""
+    return node_at(thing._spot, view) if isinstance(thing, Node) and thing._view is not view else thing
 
 
 def _value(member: Member) -> property:

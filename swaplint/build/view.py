@@ -11,7 +11,7 @@ Because rules only read, the same rule can be run again on a view in which some 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any
 
 from swaplint.build.nodes import ASKING, Node, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
@@ -41,6 +41,7 @@ class View:
         "probing",
         "quantity_cache",
         "stack",
+        "stand_ins",
         "unchanged",
     )
 
@@ -65,6 +66,9 @@ class View:
         """Parts that a probing view makes up where the spec states none, and what their typical values are times."""
         self.kept: dict[Any, Any] = {}
         """What others work out from the whole view and keep with it, by name."""
+        self.stand_ins: Mapping[str, float] = {}
+        """What stands in for values that nobody states, in SI and by the name of the practice, where it is not the
+        value that the practice takes."""
         self.unchanged: View | None = None
         """The view that this one changes, if it is one of those."""
         self._changed: dict[Any, View] = {}
@@ -103,7 +107,9 @@ class View:
     @property
     def build(self) -> Build:
         """The root, typed as the build spec: what a rule is given."""
-        return cast(Build, self.root)
+        root: Any = self.root
+        build: Build = root
+        return build
 
     def changed(self, changes: Mapping[str, Stated | None]) -> View:
         """Another view with changes on top of this one's, which keeps what they do not touch.
@@ -117,6 +123,18 @@ class View:
             del self._changed[next(iter(self._changed))]
         return other
 
+    def with_stand_ins(self, values: Mapping[str, float]) -> View:
+        """Another view of the same in which practices stand in with other values, in SI and by their names."""
+        other = View(self.build_model, self.changes, probing=self.probing, tree=self._tree)
+        other.stand_ins = {**self.stand_ins, **values}
+        other.unchanged = self
+        other._touch(set(values), adds=False)
+        return other
+
+    def standing_in(self, name: str, value: float) -> float:
+        """What stands in for a value that nobody states, by the name of the practice: that value, unless told."""
+        return self.stand_ins.get(name, value)
+
     def _with(self, changes: Mapping[str, Stated | None]) -> View:
         added = frozenset(path for path in changes if not self._tree.has(path))
         shares = not (self.changes or self.probing or any(_takes_away(*change) for change in changes.items()))
@@ -125,6 +143,7 @@ class View:
         other = View(self.build_model, merged, probing=self.probing, tree=tree)
         if shares and tree is None:
             self._tree_with = (added, other._tree)
+        other.stand_ins = self.stand_ins
         other.unchanged = self
         other._touch(set(changes), adds=bool(added))
         for path in added:  # stating a field says that its part exists
@@ -159,9 +178,16 @@ class View:
         """Whether what was read of the view that this one changes or follows could read differently here."""
         if reads.anything or not reads.fields.keys().isdisjoint(self._touched):
             return True
+        if self.stand_ins and not reads.practices.keys().isdisjoint(self._touched):
+            return True
         if reads.all_stated and (self._adds or not reads.listed.keys().isdisjoint(self._touched)):
             return True
         return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
+
+    def like(self, reads: Reads) -> bool:
+        """Whether what was read of the view that this one changes reads the same here, place by place."""
+        before = self.unchanged
+        return before is not None and before._tree is self._tree and not self.touches(reads)
 
     def settle(self) -> None:
         """Forget what was being read: a rule may have been stopped half-way."""

@@ -27,6 +27,9 @@ class Practice:
     source: Source
     """Where the practice is described, or common practice."""
     review: bool = False
+    between: tuple[float, float] | None = None
+    """In SI, from where to where it is found in practice, where that is known: an error that turns within it is none,
+    and a person decides."""
 
     def __post_init__(self) -> None:
         """Refuse what is no practice: without a name, a source and a number."""
@@ -34,6 +37,9 @@ class Practice:
             raise TypeError(f"{self.name!r}: a fallback has a name and a source")
         if not math.isfinite(self.value):
             raise ValueError(f"{self.name}: a fallback must be a finite number")
+        low, high = self.between or (self.value, self.value)
+        if not -math.inf < low <= self.value <= high < math.inf:
+            raise ValueError(f"{self.name}: what is found in practice lies on both sides of what is taken")
 
     @property
     def cited(self) -> Source:
@@ -54,12 +60,13 @@ def or_practice(read: Callable[[], float], practice: Practice) -> float:
         reads = unknown.view.reads()
         reads.unknown[unknown.path] = None
         reads.practices[practice.name] = practice
-        return practice.value
+        return unknown.view.standing_in(practice.name, practice.value)
     finally:
         ASKING.optionally = depth
 
 
 def use_practice(build: Build, practice: Practice) -> float:
     """The value of a common-practice fallback, noted in the result, where the rule finds by itself that it needs it."""
-    view_of(build).reads().practices[practice.name] = practice
-    return practice.value
+    view = view_of(build)
+    view.reads().practices[practice.name] = practice
+    return view.standing_in(practice.name, practice.value)

@@ -37,7 +37,7 @@ from swaplint.declare.practices import Practice
 from swaplint.declare.quantities import ID
 from swaplint.declare.silence import NO_SILENCE, NOTHING, Silence, silence_of, wrong_with_silence
 from swaplint.declare.sources import Source
-from swaplint.declare.verdicts import LEVELS, Level, Verdict
+from swaplint.declare.verdicts import LEVELS, Level, Verdict, is_demand_name
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.paths import without_conditions
 from swaplint.spec.systems import SYSTEMS
@@ -82,6 +82,8 @@ class Rule:
     """What its bad examples end in."""
     silence: Silence = NO_SILENCE
     """Which facts it may do without, and why."""
+    stricter: tuple[str, ...] = ()
+    """Rules that judge the same with a reserve, and so fail with its bad examples too."""
 
     @functools.cached_property
     def texts(self) -> tuple[str, dict[str, str]]:
@@ -131,6 +133,7 @@ def rule(
     bad_ends: Literal["fail", "review"] = "fail",
     without: Mapping[str, str] = NOTHING,
     instead: Mapping[str, str | Sequence[str]] = NOTHING,
+    stricter: Sequence[str] = (),
 ) -> Callable[[Callable[..., Verdict]], Rule]:
     """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
 
@@ -140,6 +143,7 @@ def rule(
     rule fail, and pass; a rule that never fails, because only a person can decide, says so with `bad_ends="review"`.
     `without` says of a field why the rule may pass although nobody states it and a value of it could turn that, and
     `instead` which other stated field then takes its place; both name fields as `adjust` does, `[]` for an item.
+    No other rule may speak up with a bad example but those named in `stricter`, which judge the same with a reserve.
     """
 
     def declare(function: Callable[..., Verdict]) -> Rule:
@@ -159,6 +163,7 @@ def rule(
             tuple(fallbacks),
             bad_ends,
             silence_of(without, instead),
+            tuple(stricter),
         )
 
     return declare
@@ -188,6 +193,18 @@ def read_docstring(id: str, function: Callable[..., Any]) -> tuple[str, dict[str
     return question, paragraphs
 
 
+def _check_demands(id: str, source: Source) -> None:
+    if not source.demands:
+        return
+    if isinstance(source.demands, str) or not isinstance(source.demands, Sequence):
+        raise RuleError(f"{id}: '{source.title:.80}' names its demands in a list, like demands=['one-application']")
+    if source.gives != "limit":
+        raise RuleError(f"{id}: '{source.title:.80}' gives a {source.gives}; only a limit is that of a demand")
+    for name in source.demands:
+        if not is_demand_name(name):
+            raise RuleError(f"{id}: '{source.title:.80}' names {name!r:.60}, which no demand can be called")
+
+
 def check_rule(made: Rule) -> None:
     """Check all that a rule declares. Raises `RuleError` with a sentence."""
     if not isinstance(made.id, str) or not ID.fullmatch(made.id):
@@ -202,14 +219,16 @@ def check_rule(made: Rule) -> None:
         raise RuleError(f"{made.id}: a rule cites at least one source")
     if not all(isinstance(text, str) and text for text in made.cautions):
         raise RuleError(f"{made.id}: cautions are lines of text")
-    if not all(isinstance(text, str) for text in (made.about, *made.adjust, *made.aliases)):
-        raise RuleError(f"{made.id}: `about`, `adjust` and `aliases` name fields and ids as texts")
+    if not all(isinstance(text, str) for text in (made.about, *made.adjust, *made.aliases, *made.stricter)):
+        raise RuleError(f"{made.id}: `about`, `adjust`, `aliases` and `stricter` name fields and ids as texts")
     if not all(isinstance(source.field, str) and isinstance(source.title, str) for source in made.sources):
         raise RuleError(f"{made.id}: a source has a title, and a data sheet the path of a field")
     silent = next((source for source in made.sources if not source.gives), None)
     if silent is not None:
         what = "say which number a source gives, like .giving('limit', 'at most 300 N at the pedal')"
         raise RuleError(f"{made.id}: '{silent.title:.80}' gives nothing; {what}")
+    for source in made.sources:
+        _check_demands(made.id, source)
     if made.each is not None and not callable(made.each):
         raise RuleError(f"{made.id}: `each` is a function of the build that lists the parts")
     if not made.subject and made.each is None:

@@ -7,6 +7,7 @@ practice of the trade, or from memory. A clause is given only by somebody who ha
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Literal
 
@@ -32,14 +33,26 @@ class Source:
     """Empty for a document as such, before a rule says what it takes from it."""
     what: str = ""
     """The number or formula in a few words: 'viscosity of 2.0 to 4.5 mm²/s at 40 °C'."""
+    demands: tuple[str, ...] = ()
+    """The demands of the rule that the limit is that of, by name; empty for all that no other source names."""
 
-    def giving(self, gives: Gives, what: str = "", *, known: Known | None = None) -> Source:
+    def giving(
+        self, gives: Gives, what: str = "", *, known: Known | None = None, demands: Sequence[str] = ()
+    ) -> Source:
         """The source as one of a number: what it gives here, and how that number is known where it differs.
+
+        A rule that makes several demands says of a limit which `demands` it belongs to, where not all rest on it alike;
+        `colour` is also every `colour.oil`.
 
         >>> book("A handbook of pipes").giving("formula", "pressure loss of pipe flow").gives
         'formula'
         """
-        return replace(self, gives=gives, what=what or self.what, known=known or self.known)
+        named = tuple(demands) or self.demands
+        return replace(self, gives=gives, what=what or self.what, known=known or self.known, demands=named)
+
+    def names(self, demand: str) -> bool:
+        """Whether it is tied to a demand, by its name or by that of the one it belongs to."""
+        return any(demand == name or demand.startswith(f"{name}.") for name in self.demands)
 
 
 def standard(title: str, clause: str = "", *, known: Known = "from memory") -> Source:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
-from typing import Any
 
 from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
@@ -13,10 +12,12 @@ from swaplint.declare.verdicts import Verdict
 from swaplint.host.packs import path_exists
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
+from swaplint.inspecting.worth import worth_of
 from swaplint.spec.fields import Section
-from swaplint.spec.job import STAGES, Stage
+from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import standing_at
+from swaplint.units.prose import told
 from swaplint.units.value import Value
 
 
@@ -28,11 +29,11 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
     verdict = outcome.verdict
     if verdict is None:
         return _without_answer(rule, outcome, "", (), None, stage)
-    kind, _ = _after_practices(verdict, tuple(outcome.reads.practices.values()), rule, stage)
+    worth = worth_of(rule, outcome, stage)
     return Finding(
         rule=rule,
-        kind=kind,
-        level=(verdict.level or rule.level) if kind == "fail" else None,
+        kind=worth.kind,
+        level=(verdict.level or rule.level) if worth.kind == "fail" else None,
         subject="",
         message="",
         demand=outcome.demand,
@@ -54,13 +55,14 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
     if verdict is None:
         return _without_answer(rule, outcome, subject, inputs, spec, stage)
     practices: tuple[Practice, ...] = tuple(reads.practices.values())
-    kind, says = _after_practices(verdict, practices, rule, stage)
+    worth = worth_of(rule, outcome, stage)
+    kind = worth.kind
     return Finding(
         rule=rule,
         kind=kind,
         level=(verdict.level or rule.level) if kind == "fail" else None,
         subject=verdict.on or subject,
-        message=_message(verdict, says, practices),
+        message=_message(rule, verdict, worth.says, practices),
         demand=outcome.demand,
         found=None if verdict.found is None else Value.of(verdict.found, verdict.quantity, verdict.unit, rule.id),
         limit=verdict.limit,
@@ -70,16 +72,25 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         inputs=inputs,
         unknown=tuple(reads.unknown),
         optional=tuple(reads.optional),
+        due=kind == "open" and due_passed(stage, rule.due),
+        why=worth.says,
+        from_memory=worth.from_memory,
         practices=tuple(p.name for p in practices),
+        deciding=worth.deciding,
         advice=verdict.advice if kind in ("fail", "review") else (),
-        sources=_sources(rule, practices),
+        sources=_sources(rule, outcome.demand, practices),
         cautions=rule.cautions,
         part=outcome.part,
     )
 
 
-def _sources(rule: Rule, practices: Iterable[Practice]) -> tuple[Source, ...]:
-    return tuple(dict.fromkeys((*rule.sources, *(practice.cited for practice in practices))))
+def _sources(rule: Rule, demand: str, practices: Iterable[Practice]) -> tuple[Source, ...]:
+    """The sources of what is said about a demand: none that gives the limit of others only."""
+    own = sorted(
+        (source for source in rule.sources if not source.demands or source.names(demand)),
+        key=lambda source: not source.demands,
+    )
+    return tuple(dict.fromkeys((*own, *(practice.cited for practice in practices))))
 
 
 _ALIKE = re.compile(r"\.\*|\[\*?\]")
@@ -139,21 +150,10 @@ def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
     )
 
 
-def _after_practices(verdict: Verdict, practices: tuple[Practice, ...], rule: Rule, stage: Stage) -> tuple[Any, str]:
-    """A pass that rests on a common-practice fallback is not a plain pass for ever."""
-    if verdict.kind != "pass" or not practices:
-        return verdict.kind, ""
-    if any(p.review for p in practices):
-        return "review", "A pass on this fallback is never enough: find the real value."
-    if (verdict.level or rule.level) == "error" and STAGES.index(stage) >= STAGES.index("build"):
-        return "review", "From the build stage on a person must accept this fallback."
-    return "pass", ""
-
-
-def _message(verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
+def _message(rule: Rule, verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
     pieces = [verdict.says or _plain_words(verdict)]
     if practices:
-        pieces.append("Common-practice fallback: " + "; ".join(p.name for p in practices) + ".")
+        pieces.append("Common-practice fallback: " + "; ".join(told(p.name, rule.id) for p in practices) + ".")
     if says:
         pieces.append(says)
     return " ".join(pieces)

@@ -23,6 +23,8 @@ class Outcome:
     reads: Reads
     finding: Finding | None = None
     """What was made of it, once it has been put into words."""
+    turned_by: tuple[str, ...] = ()
+    """Of an error: the fallbacks, by name, within what is found in practice of which it passes."""
     usually_passes: bool = False
     """Of an unknown: whether it passes with typical values for the few fields that it lacks."""
 

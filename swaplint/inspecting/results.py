@@ -53,7 +53,7 @@ class Suppression:
     expires: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)  # not frozen, for that takes five times as long to make; changed ones are made anew
 class Finding:
     """The outcome of one rule on the build or on one of its parts."""
 
@@ -81,6 +81,10 @@ class Finding:
     """Of an open finding: whether the answer is owed at this stage."""
     usually_passes: bool = False
     """Of an open finding: whether it passes with typical values for the few fields that it lacks. No verdict."""
+    why: str = ""
+    """Why it is left to a person, or to be looked up, where its numbers alone would be a verdict."""
+    from_memory: bool = False
+    """Whether it would be an error, but its limit is known from memory alone."""
     practices: tuple[str, ...] = ()
     """The common-practice fallbacks in use, by name."""
     deciding: tuple[str, ...] = ()

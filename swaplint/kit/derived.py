@@ -116,14 +116,15 @@ def check_good(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str
 
 
 def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
-    """With a bad example's edits this rule fails, on a field that exists, and no other rule does.
+    """With a bad example's edits this rule fails, on a field that exists, and no other does that is not stricter.
 
-    A rule whose bad examples end in review doubts the stated value itself, which other rules may then rightly refuse.
+    A fail of a limit that is known from memory alone comes to a review or an open question. A rule whose bad examples
+    end in review doubts the stated value itself, which other rules may then rightly refuse.
     """
     findings, faults = findings_of(base, edits)
     if faults:
         return faults
-    own = [f for f in findings if f.rule.id == rule.id and f.kind == rule.bad_ends]
+    own = [f for f in findings if f.rule.id == rule.id and (f.kind == rule.bad_ends or f.from_memory)]
     if not own:
         kinds = sorted({f.kind for f in findings if f.rule.id == rule.id})
         return [f"with {dict(edits)!r} the rule does not end in {rule.bad_ends}; it says {', '.join(kinds)}"]
@@ -135,12 +136,33 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
         {
             f.rule.id
             for f in findings
-            if f.rule.id != rule.id and f.kind not in GOOD_KINDS and f.key[:2] in known and f.key not in loud
+            if f.rule.id not in (rule.id, *rule.stricter)
+            and f.kind not in GOOD_KINDS
+            and f.key[:2] in known
+            and f.key not in loud
         }
     )
     if others:
         faults.append(f"with {dict(edits)!r} other rules speak up too: {', '.join(others)}; make the edit narrower")
     return faults
+
+
+def check_tied_sources(base: RuleBase, rule: Rule) -> list[str]:
+    """Each demand that a source is tied to is made, on the sound spec or on one of the rule's examples."""
+    tied = dict.fromkeys(name for source in rule.sources for name in source.demands)
+    if not tied:
+        return []
+    made: set[str] = set()
+    for edits in ({}, *rule.bad, *rule.good):
+        findings, faults = findings_of(base, edits, rule)
+        if faults:
+            return faults
+        made.update(f.demand for f in findings)
+    return [
+        f"a source is tied to the demand {name}, which no example makes"
+        for name in tied
+        if not any(demand == name or demand.startswith(f"{name}.") for demand in made)
+    ]
 
 
 def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:

@@ -74,6 +74,7 @@ def _checks(base: RuleBase, rule: Rule) -> Iterator[tuple[str, Check]]:
         yield f"bad-{number}", functools.partial(derived.check_bad, base, rule, edits)
     for number, edits in enumerate(rule.good, 1):
         yield f"good-{number}", functools.partial(derived.check_good, base, rule, edits)
+    yield "tied-sources", functools.partial(derived.check_tied_sources, base, rule)
     yield "missing-fields", functools.partial(derived.check_missing_fields, base, rule)
     yield "absurd-values", functools.partial(derived.check_absurd_values, base, rule)
     yield "alone", functools.partial(derived.check_alone, base, rule)

@@ -37,9 +37,14 @@ def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
             "consequence": rule.consequence,
             "remedy": paragraphs["Remedy"],
             "cannot_tell": paragraphs["Cannot tell"],
-            "sources": [source_json(None, source) for source in rule.sources],
+            "sources": [{**source_json(None, source), "demands": list(source.demands)} for source in rule.sources],
             "fallbacks": [
-                {"name": practice.name, "review": practice.review, "source": source_json(None, practice.cited)}
+                {
+                    "name": practice.name,
+                    "review": practice.review,
+                    "has_range": practice.between is not None,
+                    "source": source_json(None, practice.cited),
+                }
                 for practice in rule.fallbacks
             ],
             "adjust": [_field(entry) for entry in page.adjust],

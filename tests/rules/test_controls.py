@@ -78,6 +78,41 @@ def test_the_break_of_the_key_against_the_hold_up_time(gap: str, kind: str) -> N
     assert (found.kind, found.subject) == (kind, f"{KEY}.run.gap")
 
 
+def test_a_break_that_nobody_has_measured_is_a_question() -> None:
+    unmeasured = {f"{KEY}.run.gap": None}
+    found = of_part("controls.key-feed-crank", SWITCHED, unmeasured, demand="break")
+    assert (found.kind, found.unknown, found.due) == ("open", (f"{KEY}.run.gap",), True)
+    unknown = of_part("controls.key-feed-crank", SWITCHED, {"engine.ecm.hold_up_time": None}, demand="break")
+    assert (unknown.kind, unknown.unknown) == ("open", ("engine.ecm.hold_up_time",))
+    # a feed that may die in cranking has no break to ride through
+    needless = unmeasured | {"engine.ecm.feeds.switched.live_in_crank": False}
+    assert {f.kind for f in trial("controls.key-feed-crank", needless)} == {"pass"}
+
+
+@pytest.mark.parametrize(
+    ("coils", "gaps", "kind"),
+    [
+        # a relay opens with its coil: that of one terminal breaks as the terminal does
+        (["key-run"], {"run": "51 ms"}, "fail"),
+        (["key-run"], {"run": None}, "open"),
+        # two terminals live in both: the one that breaks for the shorter time holds it; 50 ms are ridden through
+        (["key-run", "key-ignition"], {"run": "51 ms", "ignition": "50 ms"}, "pass"),
+        # one that hands over to the other breaks by what is known of it
+        (["key-accessory", "key-start"], {"start": "51 ms"}, "fail"),
+    ],
+)
+def test_the_break_of_a_relay_that_the_key_closes(coils: list[str], gaps: dict[str, Any], kind: str) -> None:
+    edits: dict[str, Any] = {
+        f"{C}.ecm_switched.start": "cab-fuses",
+        f"{C}.ecm_switched.switched_by": coils,
+        f"{C}.ecm_switched.relay_rating": "20 A",
+    }
+    if "ignition" in gaps:
+        edits[f"{KEY}.ignition"] = {"live_in": ["run", "crank"]}
+    edits |= {f"{KEY}.{terminal}.gap": gap for terminal, gap in gaps.items()}
+    assert of_part("controls.key-feed-crank", SWITCHED, edits, demand="break").kind == kind
+
+
 def test_an_undocumented_switch_leaves_it_open() -> None:
     found = of_part("controls.key-feed-crank", SWITCHED, {f"{KEY}.run.live_in": None}, stage="plan")
     assert (found.kind, found.unknown) == ("open", (f"{KEY}.run.live_in",))
@@ -390,6 +425,10 @@ def test_three_per_cent_on_the_tachometer(factor: float, kind: str) -> None:
 
 def test_other_sources_of_the_tachometer() -> None:
     assert one("controls.tach-signal", {"electrics.tach.source": "bus"}).kind == "notApplicable"
+    # no bus, or nothing on it that takes the engine's speed, parameter 190: it stays at zero
+    for dead in ({"electrics.network.fitted": False}, {"electrics.network.nodes.*.needs": [110]}):
+        found = one("controls.tach-signal", {"electrics.tach.source": "bus", **dead})
+        assert (found.kind, found.subject) == ("fail", "electrics.tach.source")
     assert one("controls.tach-signal", {"electrics.tach": {"fitted": False}}).kind == "notApplicable"
     assert one("controls.tach-signal", {"engine.outputs.tach": {"fitted": False}}).kind == "fail"
     lacking = one("controls.tach-signal", {"electrics.tach.pulses_per_rev": None}, stage="quote")
@@ -563,6 +602,21 @@ def test_the_gearbox_controller(edits: dict[str, Any], kind: str, on: str) -> No
     found = one("controls.transmission-messages", {**AUTOMATIC, **edits})
     assert found.kind == kind
     assert kind == "pass" or (found.level, found.subject) == ("error", on)
+
+
+def test_a_controller_that_waits_for_nothing_needs_no_messages() -> None:
+    # a stand-alone controller: whether the engine's sheet lists messages is no question
+    alone = {**AUTOMATIC, f"{BOX}.needs": [], f"{BOX}.limits_torque": False, "engine.transmission_messages": None}
+    found = trial("controls.transmission-messages", alone)
+    assert {f.demand: f.kind for f in found} == {"signals": "pass", "shift-speed": "pass"}
+
+
+def test_nobody_gives_himself_what_he_waits_for() -> None:
+    # vehicle-speed comes from a sensor; the gear is what the controller itself sends
+    own = {**AUTOMATIC, f"{BOX}.needs": ["engine-torque", "gear"], f"{BOX}.sends": ["gear"]}
+    assert one("controls.transmission-messages", own, demand="signals").kind == "fail"
+    module = {"vehicle.modules.body.needs": ["old-code"], "vehicle.modules.body.sends": ["old-code"]}
+    assert of_part("controls.immobiliser-signals", "modules.body", module).kind == "fail"
 
 
 def test_gearboxes_without_a_controller_and_unknown_ones() -> None:

@@ -159,7 +159,8 @@ def test_thin_air_by_a_reference_library() -> None:
     conductance = ntu * 2012 / (0.8 * thin**-0.51 + 0.2)
     only = {f"{COOLING}.radiator.tests.middle": None, f"{COOLING}.radiator.tests.low": None}
     reached = effectiveness(conductance / rate, rate / coolant_rate)
-    expected = 17_800 / rate + 56_000 / (reached * rate)
+    # of its power the sheet leaves 1 − 0.03·500/300 = 0.95 at 1500 m; the steering's 0.8 kW stay
+    expected = (0.95 * 17_000 + 800) / rate + 0.95 * 56_000 / (reached * rate)
     assert value("cooling.top-tank-rise-high", only, part="rated") == pytest.approx(expected, rel=2e-3)
 
 
@@ -174,9 +175,10 @@ def test_altitude_and_heat_each_change_the_verdict() -> None:
     assert of_part(rule, "rated", {**SEA, "build.design.ambient_max": "50 degC"}).kind == "pass"
     assert of_part(rule, "rated", {"build.design.ambient_max": "55 degC"}).kind == "fail"
     assert of_part(rule, "rated").kind == "pass"
-    # the same heat at 3000 m is too much, at 0 m it is not
-    for altitude, kind in (("0 m", "pass"), ("3000 m", "fail")):
-        assert of_part(rule, "rated", places(hot=(altitude, "40 degC"))).kind == kind
+    # all of the heat at 3000 m is too much, at 0 m it is not; nor are the 80 % that the sheet's derate leaves there
+    full = {"engine.derate": None}
+    for altitude, sheet, kind in (("0 m", full, "pass"), ("3000 m", full, "fail"), ("3000 m", {}, "pass")):
+        assert of_part(rule, "rated", {**sheet, **places(hot=(altitude, "40 degC"))}).kind == kind
 
 
 def test_the_air_cools_on_the_way_to_the_highest_place() -> None:
@@ -212,11 +214,57 @@ def test_a_place_without_its_air_is_open_and_the_other_is_not() -> None:
     assert rated == {"at.plain": "open", "at.hill": "pass"}
 
 
-def test_the_radiator_is_chosen_for_the_hottest_place() -> None:
+def test_the_radiator_is_chosen_for_the_worst_place() -> None:
     # 1.1·56 kW = 61.6 kW; Q = 0.66·2.012·(105 − T − 8.847): 61.6 kW at T = 49.76 °C, sea level
     for ambient, kind in (("49.6 degC", "pass"), ("49.9 degC", "fail")):
         edits = places(plain=("0 m", ambient), hill=("1000 m", "30 degC"))
         assert of_part("cooling.radiator-capacity", "rated", edits).kind == kind
+
+
+ONE_TEST = {f"{COOLING}.radiator.tests.middle": None, f"{COOLING}.radiator.tests.low": None}
+
+
+def air_that_takes_the_heat(altitude: str, left: float) -> float:
+    """Hottest air, °C, in which the radiator with one test gives off 110 % of the heat, of which a share is left."""
+    thin = {"2500 m": 74_682.0, "1500 m": PRESSURE_1500}[altitude] / 101_325  # Pa, ISO 2533
+    coolant_rate = 160 / 60000 * 1022.95 * 3589.66
+    rate = 2012 * thin
+    conductance = transfer_units(0.66, 2012 / coolant_rate) * 2012 / (0.8 * thin**-0.51 + 0.2)
+    reached = effectiveness(conductance / rate, rate / coolant_rate)
+    return 105 - (left * 17_000 + 800) / rate - 1.1 * left * 56_000 / (reached * rate)
+
+
+@pytest.mark.parametrize(("offset", "kind"), [(-0.2, "pass"), (0.2, "fail")])
+def test_a_high_place_decides_on_the_radiator_with_the_power_left_there(offset: float, kind: str) -> None:
+    # 1 − 0.03·1500/300 = 0.85 of the power at 2500 m; the plain has 20 °C and never decides
+    air = air_that_takes_the_heat("2500 m", 0.85) + offset
+    edits = {**ONE_TEST, **places(plain=("0 m", "20 degC"), pass_=("2500 m", f"{air:.3f} degC"))}
+    found = of_part("cooling.radiator-capacity", "rated", edits)
+    assert found.kind == kind
+    assert "at pass_, 2500 m up" in found.message
+    # an engine whose sheet states no loss gives off all of its heat there
+    whole = air_that_takes_the_heat("2500 m", 1.0) + offset
+    edits |= {"engine.derate": None, **places(pass_=("2500 m", f"{whole:.3f} degC"))}
+    assert of_part("cooling.radiator-capacity", "rated", edits).kind == kind
+
+
+def test_without_places_the_highest_one_is_judged_in_air_cooler_by_the_lapse_rate() -> None:
+    # at 1500 m on a day of T below: T − 9.75 °C there
+    limit = air_that_takes_the_heat("1500 m", 0.95) + 9.75
+    assert limit > 49.76  # sea level decides on this radiator: it fails first
+    for ambient, kind in ((49.6, "pass"), (49.9, "fail")):
+        edits = {**ONE_TEST, "build.design.ambient_max": f"{ambient} degC"}
+        found = of_part("cooling.radiator-capacity", "rated", edits)
+        assert (found.kind, "thin air" in found.message) == (kind, False)
+
+
+def test_a_place_that_is_not_known_is_asked_for_unless_another_fails() -> None:
+    edits: dict[str, Any] = {"build.design.points": {"plain": {"altitude": "0 m"}}}
+    edits["build.design.points"]["hill"] = {"altitude": "500 m", "ambient": "35 degC"}
+    found = of_part("cooling.radiator-capacity", "rated", edits)
+    assert (found.kind, found.unknown) == ("open", ("build.design.points.plain.ambient",))
+    edits["build.design.points"]["hill"]["ambient"] = "58 degC"
+    assert of_part("cooling.radiator-capacity", "rated", edits).kind == "fail"
 
 
 @pytest.mark.parametrize(

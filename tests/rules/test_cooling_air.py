@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from typing import Any
+
+import ht
 import pytest
 
 from swaplint.kit.trial import one, trial, value
 
-COOLING = "plumbing.cooling"
+COOLING, AIR = "plumbing.cooling", "plumbing.air_conditioning"
 
 
 # -- fan -------------------------------------------------------------------------------------------------------------
@@ -40,11 +43,28 @@ def test_shroud_coverage_at_its_limit(coverage: str, kind: str) -> None:
     assert (found.kind, found.subject) == (kind, f"{COOLING}.fan.shroud_coverage")
 
 
-def test_fan_beyond_its_speed_is_an_error() -> None:
-    # 3700·1.25·0.92 = 4255 r/min
-    assert one("cooling.fan-flow", {f"{COOLING}.fan.speed_max": "4260 r/min"}).kind == "pass"
-    found = one("cooling.fan-flow", {f"{COOLING}.fan.speed_max": "4250 r/min"})
-    assert (found.kind, found.level, found.subject) == ("fail", "error", f"{COOLING}.fan.ratio")
+@pytest.mark.parametrize(
+    ("drive", "most", "kind"),
+    [
+        ("viscous", "4260 r/min", "pass"),  # governed speed, with the coupling's lag: 3700·1.25·0.92 = 4255 r/min
+        ("viscous", "4250 r/min", "fail"),
+        ("engine", "5500 r/min", "pass"),  # a rigid drive follows the engine wherever it is driven: 4400·1.25
+        ("engine", "5490 r/min", "fail"),
+    ],
+)
+def test_fan_beyond_its_speed_is_an_error(drive: str, most: str, kind: str) -> None:
+    edits = {f"{COOLING}.fan.drive": drive, f"{COOLING}.fan.speed_max": most}
+    found = one("cooling.fan-flow", edits, demand="speed")
+    assert (found.kind, found.subject) == (kind, f"{COOLING}.fan.ratio")
+    if kind == "fail":
+        assert found.level == "error"
+
+
+def test_a_fan_whose_highest_speed_nobody_knows_is_asked_about() -> None:
+    found = one("cooling.fan-flow", {f"{COOLING}.fan.speed_max": None}, demand="speed")
+    assert (found.kind, found.due, found.unknown) == ("open", True, (f"{COOLING}.fan.speed_max",))
+    rigid = {f"{COOLING}.fan.drive": "engine", "engine.speed.overspeed_max": None}
+    assert one("cooling.fan-flow", rigid, demand="speed").unknown == ("engine.speed.overspeed_max",)
 
 
 def test_electric_fan() -> None:
@@ -64,11 +84,72 @@ def test_electric_fan() -> None:
 def test_no_fan_where_the_fan_is_alone() -> None:
     assert one("cooling.fan-flow", {f"{COOLING}.fan": {"fitted": False}}).kind == "fail"
     wind = {f"{COOLING}.fan": {"fitted": False}, f"{COOLING}.air.peak_torque.fan_only": False}
-    assert one("cooling.fan-flow", wind).kind == "pass"
+    found = one("cooling.fan-flow", wind)  # it stands in queues all the same
+    assert (found.kind, found.level, found.demand) == ("fail", "error", "fitted")
+    # what passes the core without a fan is stated, and is judged by its heat
+    for air, kind in (("0.5 kg/s", "pass"), ("0.075 kg/s", "fail")):
+        assert one("cooling.fan-flow", {**wind, f"{COOLING}.air.idle.flow": air}).kind == kind
+
+
+IDLE_UA = {f"{COOLING}.radiator.tests": {"only": {"air_flow": "0.5 kg/s", "coolant_flow": "30 L/min", "ua": "1 kW/K"}}}
+
+
+def test_idling_in_a_queue_by_hand() -> None:
+    # 160·800/3400 = 37.65 L/min, more than tested: UA stays 1000 W/K. 0.5 kg/s: C_air = 503 W/K,
+    # C_coolant = 6.275e-4·1022.95·3589.66 = 2304 W/K (CoolProp, half glycol at 100 °C)
+    ratio = 503 / 2304
+    reached = float(ht.effectiveness_from_NTU(1000 / 503, ratio, subtype="crossflow"))  # type: ignore[no-untyped-call]
+    edits: dict[str, Any] = {**IDLE_UA, f"{COOLING}.air.idle.flow": "0.5 kg/s"}
+    assert value("cooling.idle-rise", edits) == pytest.approx(5000 / (reached * 503), rel=2e-3)
+    # 5 kW of cooling and 2.2 kW of compressor ahead of the core, 65 % of the 2.2 kW in the coolant besides
+    edits |= {AIR + ".condenser_place": "before-radiator", AIR + ".compressor.power": "2.2 kW"}
+    conditioned = 7200 / 503 + (5000 + 0.65 * 2200) / (reached * 503)
+    assert value("cooling.idle-rise-conditioned", edits) == pytest.approx(conditioned, rel=2e-3)
+
+
+@pytest.mark.parametrize(("demand", "heat"), [("idle", 5000.0), ("idle-air-conditioning", 5000 + 0.65 * 2200)])
+@pytest.mark.parametrize(("offset", "kind"), [(-0.3, "pass"), (0.3, "fail")])
+def test_idling_at_its_limit(demand: str, heat: float, offset: float, kind: str) -> None:
+    reached = float(ht.effectiveness_from_NTU(1000 / 151, 151 / 2304, subtype="crossflow"))  # type: ignore[no-untyped-call]
+    limit = 40 + heat / (reached * 150.9)  # 0.15 kg/s, the condenser elsewhere
+    edits = {
+        f"{COOLING}.radiator.tests": {"only": {"air_flow": "0.15 kg/s", "coolant_flow": "30 L/min", "ua": "1 kW/K"}},
+        f"{COOLING}.air.idle.flow": "0.15 kg/s",
+        AIR + ".compressor.power": "2.2 kW",
+        "engine.coolant.top_tank_max": f"{limit - offset:.3f} degC",
+        "build.design.altitude_max": "0 m",
+    }
+    found = one("cooling.fan-flow", edits, demand=demand)
+    assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)
+
+
+def test_the_fan_of_an_idling_engine_by_its_curve() -> None:
+    # as at 1400 r/min, at 800: 1.1143·800/1400 kg/s; an electric one turns as ever
+    assert value("cooling.idle-air") == pytest.approx(1.1143 * 800 / 1400, rel=1e-3)
+
+
+def test_idling_where_the_heat_is_a_guess_or_the_air_conditioning_unknown() -> None:
+    guessed = one("cooling.fan-flow", {"engine.heat.idle": None}, demand="idle")  # at hand-over
+    assert (guessed.kind, guessed.practices) == ("review", ("idle heat of at most 2 kW per litre of swept volume",))
+    assert one("cooling.fan-flow", {"engine.heat.idle": None}, demand="idle", stage="quote").kind == "pass"
+    scarce = {"engine.heat.idle": None, f"{COOLING}.air.idle.flow": "0.02 kg/s"}
+    assert one("cooling.fan-flow", scarce, demand="idle").kind == "review"
+    assert one("cooling.fan-flow", {AIR: None}, demand="idle-air-conditioning").kind == "open"
+    none = {AIR: {"fitted": False}}
+    assert "idle-air-conditioning" not in {found.demand for found in trial("cooling.fan-flow", none)}
+
+
+def test_idling_at_a_stated_place() -> None:
+    # 5 kW into 0.08 kg/s of the air of 3500 m (65.8 kPa, ISO 2533): at least 5000/(0.08·65 764/101 325·1006) = 95.7 K
+    point = {"build.design.points": {"pass": {"altitude": "3500 m", "ambient": "12 degC"}}}
+    found = one("cooling.fan-flow", {**point, f"{COOLING}.air.idle.flow": "0.08 kg/s"}, demand="idle")
+    assert (found.kind, found.level) == ("fail", "error")
+    assert "at pass, 3500 m up" in found.message
 
 
 def test_resistance_is_never_zero() -> None:
-    assert one("cooling.fan-flow", {f"{COOLING}.air_path": {}}).kind == "review"
+    empty = one("cooling.fan-flow", {f"{COOLING}.air_path": {}}, demand="flow.peak-torque")
+    assert (empty.kind, empty.due, empty.unknown) == ("open", True, (f"{COOLING}.air_path",))
     assert one("cooling.fan-flow", {f"{COOLING}.air_path": None}, stage="plan").kind == "open"
 
 

@@ -12,7 +12,7 @@ from typing import Any
 import fluids
 import pytest
 
-from swaplint.kit.trial import one, value
+from swaplint.kit.trial import one, trial, value
 
 COOLING = "plumbing.cooling"
 SEA = {"build.design.altitude_max": "0 m"}
@@ -372,3 +372,52 @@ def test_a_hose_is_named_that_fits_its_port() -> None:
     # 160 L/min at 3 m/s take 33.6 mm, so 35 mm of the series; the port has 38 mm
     found = one("cooling.external-circuit", {"plumbing.cooling.hoses.*.bore": "32 mm"}, demand="speed.upper")
     assert (found.kind, found.advice[0].value) == ("fail", 0.038)
+
+
+# -- what nobody states ------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("rule", "collection", "empty"),
+    [
+        ("cooling.external-circuit", "plumbing.cooling.hoses", {}),
+        ("cooling.thermostat-circuit", "plumbing.cooling.circuit", []),
+        ("cooling.thermostat-circuit", "engine.coolant.ports", {}),
+        ("cooling.radiator-capacity", "plumbing.cooling.radiator.tests", {}),
+    ],
+)
+def test_a_collection_written_empty_is_a_gap(rule: str, collection: str, empty: Any) -> None:
+    for found in trial(rule, {collection: empty}):
+        assert (found.kind, found.due) == ("open", True)
+        assert collection in found.unknown
+
+
+def test_hoses_that_are_all_left_out_are_a_gap_too() -> None:
+    gone = {f"plumbing.cooling.hoses.{name}": {"fitted": False} for name in ("upper", "lower")}
+    assert one("cooling.external-circuit", gone).kind == "open"
+
+
+@pytest.mark.parametrize(
+    ("demand", "field"),
+    [
+        ("borne.radiator", "plumbing.cooling.radiator.pressure_max"),
+        ("borne.expansion-tank", "plumbing.cooling.expansion_tank.pressure_max"),
+        ("borne.heater-core", "plumbing.cooling.heater.pressure_max"),
+    ],
+)
+def test_a_part_whose_rating_nobody_knows_is_asked_about(demand: str, field: str) -> None:
+    found = one("cooling.boil-margin", {field: None}, demand=demand)
+    assert (found.kind, found.due, found.unknown) == ("open", True, (field,))
+    for rating, kind in (("100 kPa", "pass"), ("99 kPa", "fail")):  # the cap opens at 100 kPa
+        assert one("cooling.boil-margin", {field: rating}, demand=demand).kind == kind
+
+
+def test_a_part_that_is_not_fitted_need_not_stand_the_cap() -> None:
+    gone = {"plumbing.cooling.heater": {"fitted": False}}
+    assert "borne.heater-core" not in {found.demand for found in trial("cooling.boil-margin", gone)}
+
+
+def test_boiling_is_judged_at_the_highest_of_the_places() -> None:
+    # as test_boiling_point does at 1500 m, by places
+    points = {"build.design.points": {"hut": {"altitude": "3000 m", "ambient": "15 degC"}}}
+    there = value("cooling.boil-margin", {"build.design.altitude_max": "3000 m"})
+    assert value("cooling.boil-margin", points) == pytest.approx(there)
+    assert there < value("cooling.boil-margin")

@@ -303,7 +303,7 @@ SOFT = {f"vehicle.mounts.{name}.shear_stiffness": "25 N/mm" for name in mounts()
             {"chassis.vacuum-source": "end_pressure"},
         ),
         (
-            {"build.design.points": {"pass": {"altitude": "4000 m", "ambient": "40 degC"}}},
+            {"build.design.points": {"pass": {"altitude": "4000 m", "ambient": "52 degC"}}},
             {"cooling.ambient-capability": "", "cooling.radiator-capacity": ""},
         ),
         (

@@ -112,11 +112,18 @@ def devices(number: int) -> dict[str, Any]:
 
 @pytest.mark.parametrize(
     ("cable", "extra", "kind"),
-    # SAE J1939-11: 30 devices; J1939-15 in older editions: 10; three are there
-    [("shielded", 27, "pass"), ("shielded", 28, "fail"), ("unshielded", 7, "pass"), ("unshielded", 8, "fail")],
+    # SAE J1939-11: 30 devices; J1939-15: 10 before 2014, 30 since (from memory); three are there
+    [
+        ("shielded", 27, "pass"),
+        ("shielded", 28, "fail"),
+        ("unshielded", 7, "pass"),
+        ("unshielded", 8, "review"),
+        ("unshielded", 27, "review"),
+        ("unshielded", 28, "fail"),
+    ],
 )
 def test_the_number_of_devices(cable: str, extra: int, kind: str) -> None:
-    found = one("network.trunk-length", {f"{N}.cable": cable, **devices(extra)})
+    found = one("network.trunk-length", {f"{N}.cable": cable, **devices(extra)}, demand="devices")
     assert (found.kind, found.level) == (kind, "warning" if kind == "fail" else None)
 
 
@@ -145,6 +152,26 @@ def test_stubs_at_their_limit(edits: dict[str, Any], length: str, kind: str, lev
     found = of_part("network.stub-length", "cluster", edits, demand="length")
     assert (found.kind, found.level) == (kind, level)
     assert found.subject == f"{N}.wires.cluster.length"
+
+
+@pytest.mark.parametrize(
+    ("rate", "length", "kind"),
+    [
+        # ISO 11898-2, quoted in chip makers' notes: 0.3 m at 1 Mbit/s. Up to 500 kbit/s 1 m, as SAE J1939-14 has it at
+        # that rate; tables of bus makers print 5 m there, so that more is no error
+        ("1 Mbit/s", "0.3 m", "pass"),
+        ("1 Mbit/s", "0.31 m", "fail"),
+        ("500 kbit/s", "1 m", "pass"),
+        ("500 kbit/s", "1.01 m", "fail"),
+        ("125 kbit/s", "1 m", "pass"),
+        ("125 kbit/s", "2.1 m", "fail"),
+    ],
+)
+def test_stubs_of_a_bus_of_another_protocol(rate: str, length: str, kind: str) -> None:
+    other = {f"{where}.protocol": "other-11-bit" for where in ("engine.network", f"{N}.nodes.*")}
+    other |= {f"{where}.bit_rate": rate for where in ("engine.network", f"{N}.nodes.*")}
+    found = of_part("network.stub-length", "cluster", {**other, f"{N}.wires.cluster.length": length}, demand="length")
+    assert (found.kind, found.level) == (kind, "warning" if kind == "fail" else None)
 
 
 def test_a_stub_of_two_pieces_and_one_of_none() -> None:
@@ -195,11 +222,20 @@ FRONT = f"{N}.terminators.front"
         ({f"{FRONT}.at": "cluster-tee"}, "fail", None, f"{FRONT}.at"),  # in the middle
         ({FRONT: None, "engine.network.terminated": True}, "fail", None, "engine.network.terminated"),
         ({f"{FRONT}.resistance": "60 ohm"}, "fail", 40, f"{FRONT}.resistance"),
-        # two of 110 Ω make 55, of 130 Ω 65 (SAE J1939-11, from memory)
-        ({f"{N}.terminators.*.resistance": "110 ohm"}, "pass", 55, ""),
-        ({f"{N}.terminators.*.resistance": "109 ohm"}, "fail", 54.5, ""),
-        ({f"{N}.terminators.*.resistance": "130 ohm"}, "pass", 65, ""),
-        ({f"{N}.terminators.*.resistance": "131 ohm"}, "fail", 65.5, ""),
+        # 120 Ω less 10 %: two of 108 Ω make 54; 10 % more: two of 132 Ω make 66 (SAE J1939-14, read in a summary)
+        ({f"{N}.terminators.*.resistance": "108 ohm"}, "pass", 54, ""),
+        ({f"{N}.terminators.*.resistance": "107 ohm"}, "fail", 53.5, ""),
+        ({f"{N}.terminators.*.resistance": "132 ohm"}, "pass", 66, ""),
+        ({f"{N}.terminators.*.resistance": "133 ohm"}, "fail", 66.5, ""),
+        # 1/(1/100 + 1/150) = 60 Ω: the meter reads what it should, and both ends reflect
+        (
+            {f"{FRONT}.resistance": "100 ohm", f"{N}.terminators.back.resistance": "150 ohm"},
+            "fail",
+            150,
+            f"{N}.terminators.back.resistance",
+        ),
+        # one alone is off: 1/(1/107 + 1/120) = 56.6 Ω
+        ({f"{FRONT}.resistance": "107 ohm"}, "fail", 107, f"{FRONT}.resistance"),
     ],
 )
 def test_two_terminators_at_the_ends(edits: dict[str, Any], kind: str, ohms: float | None, on: str) -> None:
@@ -249,8 +285,9 @@ def test_one_of_two_with_the_same_address_is_reported() -> None:
     assert (mild.kind, mild.level) == ("fail", "warning")
 
 
-@pytest.mark.parametrize(("address", "kind"), [(253, "pass"), (254, "fail"), (255, "fail")])
+@pytest.mark.parametrize(("address", "kind"), [(253, "pass"), (254, "review"), (255, "review")])
 def test_addresses_that_nobody_may_own(address: int, kind: str) -> None:
+    # by SAE J1939-81, which is known from memory alone: no error
     assert of_part("network.addresses", "cluster", {f"{CLUSTER}.address": address}).kind == kind
 
 

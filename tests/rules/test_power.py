@@ -311,7 +311,13 @@ def test_consumers_behind_a_converter_count_at_the_vehicles_voltage() -> None:
 # -- fuses ------------------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("cable", "distance", "kind"),
-    [("ecm", "450 mm", "pass"), ("ecm", "451 mm", "fail"), ("heater", "200 mm", "pass"), ("heater", "201 mm", "fail")],
+    [
+        ("ecm", "450 mm", "pass"),
+        ("ecm", "451 mm", "fail"),
+        ("heater", "200 mm", "pass"),
+        ("heater", "201 mm", "review"),  # by a limit that is known from memory alone
+        ("heater", "451 mm", "fail"),
+    ],
 )
 def test_main_fuse_distance_with_and_without_a_sleeve(cable: str, distance: str, kind: str) -> None:
     found = of_part("power.main-fuse", f"{C}.{cable}", {f"{C}.{cable}.fuse_distance": distance})
@@ -340,8 +346,20 @@ def test_no_fuse_is_not_the_same_as_no_word_about_it() -> None:
 
 @pytest.mark.parametrize(
     ("fuse", "others", "kind"),
-    # 4 mm²: 45 A · 0.85 = 38.25 A; three loaded conductors together 0.7: 26.775 A; seven 0.5: 19.125 A
-    [("38 A", 1, "pass"), ("39 A", 1, "fail"), ("25 A", 2, "pass"), ("30 A", 2, "fail"), ("20 A", 6, "fail")],
+    # 4 mm²: 45 A · 0.85 = 38.25 A; three loaded conductors together 0.7: 26.775 A; seven 0.5: 19.125 A.
+    # That table is from memory. The published one, between 12 AWG (3.31 mm², 45 A) and 10 AWG (5.26 mm², 60 A), has
+    # 45·(4/3.308)^(ln(60/45)/ln(5.261/3.308)) = 50.6 A: 43.03, 30.12 and 21.51 A.
+    [
+        ("38 A", 1, "pass"),
+        ("39 A", 1, "review"),
+        ("43 A", 1, "review"),
+        ("44 A", 1, "fail"),
+        ("25 A", 2, "pass"),
+        ("30 A", 2, "review"),
+        ("31 A", 2, "fail"),
+        ("20 A", 6, "review"),
+        ("22 A", 6, "fail"),
+    ],
 )
 def test_fuse_against_cable(fuse: str, others: int, kind: str) -> None:
     found = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.fuse": fuse, f"{C}.ecm.bundled_with": others})

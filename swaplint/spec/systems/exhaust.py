@@ -217,6 +217,14 @@ class EngineReductant(Part):
     share: float = measure(
         "reductant used, as a share of the fuel by volume", "share", "%", typical=5, plausible=(1, 12), where=DATA_SHEET
     )
+    heating_below: float = measure(
+        "air temperature below which its maker asks for a heated tank and heated lines",
+        "temperature",
+        "degC",
+        typical=-11,
+        plausible=(-20, 10),
+        where=DATA_SHEET,
+    )
     heater_power_min: float = measure(
         "least power of the heaters of the lines",
         "power",

@@ -45,6 +45,7 @@ class CoolingAir(Section):
     rated: DrivingAirFlow = part("full load at rated speed")
     peak_torque: DrivingAirFlow = part("full load at the lowest speed of greatest torque")
     standing: AirFlow = part("standing work, with the fan alone")
+    idle: AirFlow = part("warm idle in a queue; left out where the fan's curve gives it")
 
 
 class FanPoint(Section):

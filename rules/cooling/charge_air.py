@@ -1,10 +1,9 @@
-"""Rules of the air: what the fan moves, and the charge air."""
+"""The rule about the charge air."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from functools import partial
 from typing import Any
 
 from swaplint.api import (
@@ -13,131 +12,26 @@ from swaplint.api import (
     Verdict,
     advice,
     all_of,
-    at_least,
     at_most,
     cautions,
     does_not_apply,
     given,
-    holds,
     is_fitted,
-    name_of,
     practice,
     rule,
     sheet,
     shown,
     use_practice,
 )
-from swaplint.engineering import OutsideRange, cooling_system, fans
-from swaplint.spec.systems.cooling import HeatPoint
+from swaplint.engineering import OutsideRange, cooling_system
 
 from .. import sources
-from . import air_quantities as q
-from .points import air_at, fan_points, words
-
-FAN_RATIO = "plumbing.cooling.fan.ratio"
-COVERAGE = 0.85
-"""Least share of the core under the shroud: common practice."""
-COVERAGE_PRACTICE = practice("a shroud covers at least 85 % of the core").giving("limit", "85 % of the core")
-COUNTED_ON = practice("a fan moves the air that the radiator is counted on").giving("limit", "air counted on")
+from ..places import hottest_air
+from . import charge_quantities as q
 
 CHARGE = practice("manifold air at most 30 K above the outside air, cooler and pipes together at most 12 kPa")
 CHARGE_RISE = Practice("manifold air at most 30 K above the outside air", 30.0, CHARGE)
 CHARGE_DROP = Practice("charge-air cooler and pipes together at most 12 kPa", 12e3, CHARGE)
-
-
-@rule(
-    "cooling.fan-flow",
-    level="warning",
-    due="build",
-    sources=[
-        sheet("plumbing.cooling.fan.speed_max"),
-        sheet("engine.fan.electric_allowed"),
-        COUNTED_ON,
-        COVERAGE_PRACTICE,
-        sheet("plumbing.cooling.fan.curve").giving("formula", "curve of the fan"),
-        sources.FAN_LAWS.giving("formula", "flow and pressure at another speed"),
-    ],
-    cautions=[cautions.ROTATING],
-    about="plumbing.cooling.fan",
-    adjust=["plumbing.cooling.fan.ratio", "plumbing.cooling.fan.shroud_coverage"],
-    bad=[
-        {"plumbing.cooling.fan.ratio": 0.7},
-        {"plumbing.cooling.fan.shroud_coverage": "60 %"},
-        {"plumbing.cooling.air_path.core.drop": "1500 Pa"},
-    ],
-    good=[{"plumbing.cooling.fan.ratio": 1.35}],
-)
-def fan_flow(build: Build) -> Verdict:
-    """Does the fan with its shroud really move the air that the radiator is counted on?
-
-    Computes: where the fan has to do without the wind of driving, the meeting of its curve, carried to its speed there,
-    with the resistance of core, grille and condenser, Δp = Σk·V̇²; times the density of the air on the hottest day.
-    Limit: the air flow that the radiator rules count on at that operating point. A shroud over at least 85 % of the
-    core (common practice), the fan maker's highest speed, and an electric fan only where the engine maker allows it.
-    Consequence: Too little air passes and the engine overheats, or the fan turns too fast and bursts.
-    Remedy: a faster or larger fan: flow goes with its speed, pressure with the square and power with the cube of it.
-    Cannot tell: a blocked grille, blades too near to an edge, air that flows back round the core. The current of an
-    electric fan is judged with its cable and fuse.
-    """
-    fan = build.plumbing.cooling.fan
-    alone = fan_points(build)
-    if not is_fitted(fan):
-        return all_of(fitted=lambda: _fan_fitted(not alone))
-    demands: dict[str, Callable[[], Verdict]] = {
-        f"flow.{name_of(point).replace('_', '-')}": partial(_fan_flow, build, point) for point in alone
-    }
-    demands["fitted"] = lambda: _fan_fitted(True)
-    demands["shroud"] = lambda: _shroud(build)
-    if fan.drive == "electric":
-        demands["electric"] = lambda: _electric(build)
-    elif (fastest := given(lambda: fan.speed_max)) is not None:
-        demands["speed"] = lambda: _fan_speed(build, fastest)
-    return all_of(demands)
-
-
-def _fan_fitted(enough: bool) -> Verdict:
-    """Whether there is a fan where nothing else moves the air."""
-    says = (
-        "Where the wind of driving is too little, a fan moves the air."
-        if enough
-        else ("Without a fan only the wind of driving moves the air: nothing may rest on the fan alone.")
-    )
-    return holds(enough, says)
-
-
-def _fan_flow(build: Build, point: HeatPoint) -> Verdict:
-    moved, wanted, fan = q.fan_air(build, point), air_at(build, point).flow, build.plumbing.cooling.fan
-    says = f"{words(point)} the fan moves {shown(moved)}; the radiator is counted on {shown(wanted)}."
-    faster = None
-    if 0.0 < moved < wanted:
-        says += " It would have to turn faster, or be a larger one."
-        if fan.drive != "electric":
-            faster = advice(FAN_RATIO, fan.ratio * fans.speed_ratio_for_flow(moved, wanted))
-    return at_least(moved, wanted, says, advice=faster)
-
-
-def _shroud(build: Build) -> Verdict:
-    coverage, field = build.plumbing.cooling.fan.shroud_coverage, "plumbing.cooling.fan.shroud_coverage"
-    says = f"The shroud covers {shown(coverage)} of the core; {shown(COVERAGE, 'share', '%')} are wanted."
-    return at_least(coverage, COVERAGE, says, on=field, advice=advice(field, COVERAGE))
-
-
-def _electric(build: Build) -> Verdict:
-    allowed = build.engine.fan.electric_allowed
-    says = f"The fan is electric, which the engine maker {'allows' if allowed else 'does not allow'}."
-    return holds(allowed, says, on="plumbing.cooling.fan.drive")
-
-
-def _fan_speed(build: Build, fastest: float) -> Verdict:
-    fan = build.plumbing.cooling.fan
-    turns = fan.ratio * (1.0 - (fan.slip if fan.drive == "viscous" else 0.0))
-    speed = build.engine.speed.governed_max * turns
-    says = (
-        f"At the engine's highest speed the fan turns {shown(speed, 'rotation', 'r/min')}; beyond its limit of "
-        f"{shown(fastest)} a fan can burst."
-    )
-    slower = advice(FAN_RATIO, fan.ratio * fastest / speed) if speed > fastest else None
-    return at_most(speed, fastest, says, level="error", on=FAN_RATIO, advice=slower)
 
 
 @rule(
@@ -223,7 +117,7 @@ def _judged(
 
 def _effectiveness(build: Build) -> float:
     """The effectiveness of a cooler that keeps the manifold air within the limits on its temperature and its rise."""
-    limits, ambient = build.engine.charge_air, build.build.design.ambient_max
+    limits, ambient = build.engine.charge_air, hottest_air(build)
     rise, hottest = given(lambda: limits.rise_max), given(lambda: limits.manifold_temp_max)
     if rise is None and hottest is None:
         rise = CHARGE_RISE.value

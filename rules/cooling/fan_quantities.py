@@ -1,0 +1,195 @@
+"""Derived numbers of the fan: its speed, the air that it moves, and the coolant of an engine that idles in a queue."""
+
+from __future__ import annotations
+
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Practice,
+    each_of,
+    given,
+    is_fitted,
+    or_practice,
+    practice,
+    quantity,
+    sheet,
+)
+from swaplint.engineering import atmosphere, cooling_system, fans, heat_exchangers
+from swaplint.engineering.cooling_system import AIR_SPECIFIC_HEAT
+from swaplint.spec.systems.cooling import HeatPoint
+
+from .. import sources
+from ..chassis.cab_quantities import condenser_heat
+from ..needed import needed
+from ..places import hottest_air
+from . import heat_quantities as heat
+from .points import engine_speed, fan_points
+
+
+def turns(build: Build) -> float:
+    """Turns of a fan that the engine drives, for one turn of the engine."""
+    fan = build.plumbing.cooling.fan
+    if fan.drive == "electric":
+        raise OutsideRange("an electric fan has a speed of its own")
+    return fan.ratio * (1.0 - (fan.slip if fan.drive == "viscous" else 0.0))
+
+
+@quantity(
+    "cooling.fan-speed",
+    "rotation",
+    "r/min",
+    formula="n_fan = n_engine · ratio · (1 − slip)",
+    sources=[sources.FAN_LAWS],
+    each=fan_points,
+)
+def fan_speed(build: Build, point: HeatPoint) -> float:
+    """Speed of a fan that the engine drives."""
+    return engine_speed(build, point) * turns(build)
+
+
+def _driven_by_engine(build: Build) -> list[tuple[()]]:
+    return [()] if given(lambda: build.plumbing.cooling.fan.drive != "electric") else []
+
+
+@quantity(
+    "cooling.fan-speed-max",
+    "rotation",
+    "r/min",
+    formula="n_fan = n_overspeed · ratio of a rigid drive, n_governed · ratio · (1 − slip) of a viscous coupling",
+    sources=[sheet("engine.speed.overspeed_max"), sources.KINEMATICS],
+    each=_driven_by_engine,
+)
+def fan_speed_max(build: Build) -> float:
+    """Highest speed that the engine drives the fan to."""
+    speeds = build.engine.speed
+    rigid = build.plumbing.cooling.fan.drive == "engine"
+    return (speeds.overspeed_max if rigid else speeds.governed_max) * turns(build)
+
+
+def _moved(build: Build, engine: float) -> float:
+    """Air, kg/s, that the fan moves at an engine speed, rad/s."""
+    stated = [part for part in each_of(build.plumbing.cooling.air_path) if is_fitted(part)]
+    path = needed(build, "plumbing.cooling.air_path", stated)  # there is always a core, and it takes pressure
+    fan = build.plumbing.cooling.fan
+    electric = fan.drive == "electric"
+    ratio = fan.motor_voltage / fan.curve_voltage if electric else engine * turns(build) / fan.curve_speed
+    resistance = sum(fans.resistance_coefficient(part.drop, part.flow) for part in path)
+    curve = [(float(p.flow), float(p.pressure)) for p in fan.curve]
+    # Air of another density changes both pressures alike, so the volume moved stays the same.
+    flow = fans.operating_point(fans.curve_at(curve, ratio), resistance).flow
+    return flow * atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, hottest_air(build))
+
+
+AIR_SOURCES = [sources.FAN_LAWS, sheet("plumbing.cooling.fan.curve"), sources.STANDARD_ATMOSPHERE]
+
+
+@quantity(
+    "cooling.fan-air",
+    "mass_flow",
+    "kg/s",
+    formula="fan curve, carried to the fan's speed (V̇ ∝ n, Δp ∝ n²; an electric fan's n ∝ U), against Δp = Σk·V̇², "
+    "times the air's density on the hottest day at sea level",
+    sources=AIR_SOURCES,
+    each=fan_points,
+)
+def fan_air(build: Build, point: HeatPoint) -> float:
+    """Air that the fan moves through core and grille."""
+    return _moved(build, engine_speed(build, point))
+
+
+# -- idling in a queue -------------------------------------------------------------------------------------------------
+COMPRESSOR_SHARE = 0.65
+"""Share of the compressor's power that the engine gives to its coolant besides, as of standing work."""
+
+
+IDLE_HEAT = Practice(
+    "idle heat of at most 2 kW per litre of swept volume",
+    2e6,
+    practice("a warm idling diesel gives its coolant 0.5 to 1 kW per litre of swept volume, a petrol engine up to 2"),
+)
+
+
+def idle_heat(build: Build) -> float:
+    """Heat, W, that the idling engine gives to its coolant: as stated, else the most that is usual."""
+    stated = given(lambda: build.engine.heat.idle.coolant)
+    if stated is not None:
+        return stated
+    return or_practice(lambda: build.engine.heat.idle.coolant, IDLE_HEAT) * build.engine.displacement
+
+
+def idle_air_stated(build: Build) -> bool:
+    """Whether the spec itself states the air through the core of the idling vehicle."""
+    return given(lambda: build.plumbing.cooling.air.idle.flow) is not None
+
+
+@quantity(
+    "cooling.idle-air",
+    "mass_flow",
+    "kg/s",
+    formula="as stated, else as cooling.fan-air with the engine at idle",
+    sources=AIR_SOURCES,
+)
+def idle_air(build: Build) -> float:
+    """Air through the radiator of the vehicle that idles in a queue, on the hottest day at sea level."""
+    if idle_air_stated(build):
+        return build.plumbing.cooling.air.idle.flow
+    return _moved(build, build.engine.speed.idle)
+
+
+class TooLittleAir(OutsideRange):
+    """So little air passes that the laws of the radiator do not reach; `least` is the rise, K, of the best of cores."""
+
+    def __init__(self, least: float, why: str) -> None:
+        """Keep the least rise beside the reason."""
+        super().__init__(why)
+        self.least = least
+
+
+def idle_rise(build: Build, altitude: float, *, conditioned: bool) -> float:
+    """Rise of the hottest coolant over the outside air, K, at idle in a queue, with or without air conditioning."""
+    speeds, system = build.engine.speed, build.plumbing.air_conditioning
+    to_coolant: float = idle_heat(build)
+    in_front: float = given(lambda: build.engine.heat.idle.charge_air) or 0.0
+    if conditioned:
+        to_coolant += COMPRESSOR_SHARE * system.compressor.power
+        in_front += condenser_heat(build) if system.condenser_place == "before-radiator" else 0.0
+    thin = atmosphere.standard_pressure(altitude) / atmosphere.SEA_LEVEL_PRESSURE
+    air, flow = idle_air(build) * thin, build.engine.coolant.flow * speeds.idle / speeds.rated
+    try:
+        at = heat.working_with(build, air, flow)
+    except OutsideRange as outside:
+        # Air cannot take up more than warms it to the coolant, however large the core.
+        least = (in_front + to_coolant) / heat_exchangers.capacity_rate(air, AIR_SPECIFIC_HEAT)
+        raise TooLittleAir(least, str(outside)) from outside
+    any_ambient = 300.0
+    top = cooling_system.top_tank_temperature(
+        any_ambient, to_coolant, at.effectiveness, at.coolant_rate, at.air_rate, in_front
+    )
+    return top - any_ambient
+
+
+IDLE_FORMULA = "ΔT = Q_stacked/C_air + Q/(ε·C_min), with the air and the coolant that pass at idle"
+
+
+@quantity("cooling.idle-rise", "temperature_difference", "K", formula=IDLE_FORMULA, sources=AIR_SOURCES)
+def rise_idling(build: Build) -> float:
+    """Rise of the hottest coolant over the outside air at idle in a queue, sea level."""
+    return idle_rise(build, 0.0, conditioned=False)
+
+
+def _conditioned(build: Build) -> list[tuple[()]]:
+    return [()] if given(lambda: is_fitted(build.plumbing.air_conditioning)) else []
+
+
+@quantity(
+    "cooling.idle-rise-conditioned",
+    "temperature_difference",
+    "K",
+    formula=IDLE_FORMULA + "; the condenser's heat in Q_stacked where it stands in front, 65 % of the compressor's "
+    "power in Q",
+    sources=[*AIR_SOURCES, heat.HEAT_SHARE],
+    each=_conditioned,
+)
+def rise_idling_conditioned(build: Build) -> float:
+    """The same with the air conditioning at work."""
+    return idle_rise(build, 0.0, conditioned=True)

@@ -1,0 +1,92 @@
+"""What a verdict is worth: on which limit it rests, how that is known, and what stands in for what nobody states.
+
+One place for all rules, driven by what they declare. A limit that is known from memory alone makes no error: where it
+is one of a law the question stays open until somebody looks it up, else a person decides. An error that turns within
+what is found in practice for a fallback is none either. A pass on a fallback is not a plain pass for ever.
+"""
+
+from __future__ import annotations
+
+import re
+from typing import NamedTuple
+
+from swaplint.declare.practices import Practice
+from swaplint.declare.rule import Rule
+from swaplint.declare.sources import Source
+from swaplint.declare.verdicts import Kind, Verdict
+from swaplint.inspecting.outcomes import Outcome
+from swaplint.spec.job import STAGES, Stage
+from swaplint.units.prose import told
+
+
+class Worth(NamedTuple):
+    """The kind that a verdict comes to, and a sentence that says why where that is not its own."""
+
+    kind: Kind
+    says: str = ""
+    deciding: tuple[str, ...] = ()
+    """The fields that would decide, where what stands in for them does not."""
+    from_memory: bool = False
+    """Whether it would be an error, but its limit is known from memory alone."""
+
+
+def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
+    """What an outcome with a verdict comes to at a stage."""
+    verdict = outcome.verdict
+    assert verdict is not None
+    kind: Kind = verdict.kind  # type: ignore[assignment]  # several demands are outcomes of their own
+    if kind == "pass":
+        return _pass_on(tuple(outcome.reads.practices.values()), verdict, rule, stage)
+    if is_error(rule, verdict):
+        if outcome.turned_by:
+            names = " and of ".join(f"'{told(name, rule.id)}'" for name in outcome.turned_by)
+            says = f"Within what is found in practice of {names} it passes: find the real value."
+            return Worth("review", says, tuple(outcome.reads.unknown))
+        return _on_memory(weighed_sources(rule, outcome))
+    return Worth(kind)
+
+
+def is_error(rule: Rule, verdict: Verdict) -> bool:
+    """Whether a verdict is a fail of error level."""
+    return verdict.kind == "fail" and (verdict.level or rule.level) == "error"
+
+
+def _pass_on(practices: tuple[Practice, ...], verdict: Verdict, rule: Rule, stage: Stage) -> Worth:
+    if any(practice.review for practice in practices):
+        return Worth("review", "A pass on this fallback is never enough: find the real value.")
+    if practices and (verdict.level or rule.level) == "error" and STAGES.index(stage) >= STAGES.index("build"):
+        return Worth("review", "From the build stage on a person must accept this fallback.")
+    return Worth("pass")
+
+
+def _on_memory(sources: tuple[Source, ...]) -> Worth:
+    if not sources or any(source.known != "from memory" for source in sources):
+        return Worth("fail")
+    titles = "; ".join(dict.fromkeys(source.title for source in sources))
+    if any(source.kind == "regulation" for source in sources):
+        says = f"What the law asks here is known from memory only ({titles}): look it up."
+        return Worth("open", says, from_memory=True)
+    says = f"The limit is known from memory only ({titles}): a person must decide, or look it up."
+    return Worth("review", says, from_memory=True)
+
+
+def weighed_sources(rule: Rule, outcome: Outcome) -> tuple[Source, ...]:
+    """The sources that give the limit of an outcome's demand.
+
+    Those that name the demand, else those that name none; a data sheet only where the field was read and is stated.
+    Where that leaves none, those of the practices that stood in.
+    """
+    limits = [source for source in rule.sources if source.gives == "limit"]
+    sheets = [source for source in limits if source.field and _stated(source.field, outcome)]
+    documents = [source for source in limits if not source.field]
+    named = [source for source in documents if source.names(outcome.demand)]
+    found = [*sheets, *(named or [source for source in documents if not source.demands])]
+    return tuple(found or (practice.cited for practice in outcome.reads.practices.values()))
+
+
+def _stated(pattern: str, outcome: Outcome) -> bool:
+    reads = outcome.reads
+    like = re.compile(re.escape(pattern).replace(r"\*", r"[^.\[\]]+").replace(r"\[\]", r"\[\d+\]"))
+    return any(
+        like.fullmatch(path) for path in reads.fields if path not in reads.unknown and path not in reads.optional
+    )
