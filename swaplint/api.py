@@ -3,7 +3,7 @@
 This interface has a version, `INTERFACE`. Within one version names are added, never changed or taken away.
 """
 
-from swaplint.build.reading import at, each_of, given, is_fitted, name_of, path_of, section_of
+from swaplint.build.reading import at, each_of, given, is_fitted, name_of, once, path_of, section_of
 from swaplint.build.stated import declared_fields, stated_values, value_at
 from swaplint.declare import cautions
 from swaplint.declare.practices import Practice, or_practice, use_practice
@@ -28,7 +28,8 @@ from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
 from swaplint.spec.systems import SYSTEMS
-from swaplint.units.output import shown
+from swaplint.units.output import in_unit_shown, shown, unit_shown
+from swaplint.units.prose import told
 from swaplint.units.value import Value
 
 __all__ = [
@@ -60,10 +61,12 @@ __all__ = [
     "given",
     "holds",
     "hookimpl",
+    "in_unit_shown",
     "informs",
     "is_fitted",
     "name_of",
     "needs_review",
+    "once",
     "or_practice",
     "owner",
     "path_of",
@@ -78,6 +81,8 @@ __all__ = [
     "shown",
     "standard",
     "stated_values",
+    "told",
+    "unit_shown",
     "use_practice",
     "value_at",
     "within",

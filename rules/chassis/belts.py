@@ -156,7 +156,7 @@ def _tension(build: Build, belt: Belt) -> Verdict:
 
 def _belt_speed(build: Build, belt: Belt) -> Verdict:
     found, most = q.belt_speed(build, belt), or_practice(lambda: belt.speed_max, BELT_SPEED)
-    says = f"At governed speed the belt runs at {shown(found, digits=3)}; {most:.0f} m/s are allowed."
+    says = f"At governed speed the belt runs at {shown(found, digits=3)}; {shown(most, 'speed', 'm/s')} are allowed."
     return at_most(found, most, says, on=f"{path_of(q.crank(belt))}.diameter")
 
 

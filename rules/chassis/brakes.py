@@ -99,11 +99,19 @@ def unassisted_stop(build: Build) -> Verdict:
     return all_of(pedal_force=lambda: _computed(build, wanted, force))
 
 
+def _deceleration(value: float) -> str:
+    return shown(value, "acceleration", "m/s2")
+
+
+def _force(value: float, digits: int = 4) -> str:
+    return shown(value, "force", "N", digits=digits)
+
+
 def _computed(build: Build, wanted: float, force: float) -> Verdict:
     found, pressure, field = q.unassisted_pedal_force(build), q.line_pressure(build), f"{BRAKES}.master_bore"
     says = (
-        f"{wanted:g} m/s² take {shown(pressure)} in the lines and {shown(found, 'force', 'N', digits=3)} at the pedal "
-        f"without assistance; {force:.0f} N are allowed."
+        f"{_deceleration(wanted)} take {shown(pressure)} in the lines and {_force(found, digits=3)} at the pedal "
+        f"without assistance; {_force(force)} are allowed."
     )
     push = chain.pedal_push(force, build.vehicle.brakes.pedal_ratio, q.PEDAL_EFFICIENCY)
     bore = chain.largest_master_bore(push, pressure) if found > force else None
@@ -114,11 +122,11 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
     at = f"{BRAKES}.unassisted_test"
 
     def pedal_force() -> Verdict:
-        says = f"Measured without assistance with {shown(test.pedal_force)} at the pedal; {force:.0f} N are allowed."
+        says = f"Measured without assistance with {shown(test.pedal_force)} at the pedal; {_force(force)} are allowed."
         return at_most(test.pedal_force, force, says, on=f"{at}.pedal_force")
 
     def deceleration() -> Verdict:
-        says = f"Measured without assistance: {shown(test.deceleration)}; {wanted:g} m/s² are needed."
+        says = f"Measured without assistance: {shown(test.deceleration)}; {_deceleration(wanted)} are needed."
         return at_least(test.deceleration, wanted, says, on=f"{at}.deceleration")
 
     return all_of(pedal_force=pedal_force, deceleration=deceleration)
@@ -147,7 +155,7 @@ def brake_duty(build: Build) -> Verdict:
     where a long descent is stated, the power that is left for the brakes on it, with what the engine holds back in the
     gear for that speed.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
-    descent 5 kW for each tonne (common practice: 5 to 7).
+    descent 5 kW for each tonne (common practice: 5 to 7 kW for each tonne).
     Consequence: The brakes overheat and fade in a fast stop or on a long descent, when they are needed most.
     Remedy: a road speed limiter, uprated brakes, or an exhaust brake of the missing power.
     Cannot tell: the grip of the tyres, and whether the old brakes were good for what they were approved for.

@@ -153,7 +153,8 @@ def _no_heap(build: Build, lead: Any, way: list[Any]) -> Verdict:
         slack,
         COILED,
         f"The lead {name_of(lead)} has {shown(lead.length)} for a way of {shown(lead_way(build, lead))}; beyond the "
-        f"usual slack {shown(max(0.0, slack), 'length', 'm')} are left, {COILED:g} m can be coiled up.",
+        f"usual slack {shown(max(0.0, slack), 'length', 'm')} are left, {shown(COILED, 'length', 'm')} can be coiled "
+        "up.",
         level="note",
         on=f"{path_of(way[-1])}.length" if way else path_of(lead),
         unit=("length", "m"),
@@ -288,5 +289,8 @@ def _bend(lead: Any, route: Any) -> Verdict:
 
 
 def _straight(route: Any) -> Verdict:
-    says = f"{shown(route.straight_end)} of {name_of(route)} are straight behind a connector; 30 mm or more are usual."
+    usual = shown(STRAIGHT, "length", "mm")
+    says = (
+        f"{shown(route.straight_end)} of {name_of(route)} are straight behind a connector; {usual} or more are usual."
+    )
     return at_least(route.straight_end, STRAIGHT, says, on=f"{path_of(route)}.straight_end")

@@ -26,6 +26,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
     use_practice,
     within,
 )
@@ -145,7 +146,7 @@ def fill_deaeration(build: Build) -> Verdict:
             use_practice(build, VENT_LARGEST),
             f"{path_of(vent)}.orifice",
         )
-        says = f"The vent {name_of(vent)} has an orifice of {shown(vent.orifice)}; 2 to 4 mm are usual."
+        says = f"The vent {name_of(vent)} has an orifice of {shown(vent.orifice)}; {told('2 to 4 mm')} are usual."
         nearest = advice(field, low if vent.orifice < low else high)
         return within(vent.orifice, low, high, says, on=field, advice=nearest)
 

@@ -23,6 +23,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
     within,
 )
 from swaplint.engineering import OutsideRange, atmosphere, coolant
@@ -154,7 +155,7 @@ def expansion_volume(build: Build) -> Verdict:
     need, system, field = q.expansion_need(build), q.system_volume(build), "plumbing.cooling.expansion_tank.volume"
     says = (
         f"A system of {shown(system)} grows by "
-        f"{shown(need - system * q.reserve_share(build), 'volume', 'L', digits=3)} from 20 °C to "
+        f"{shown(need - system * q.reserve_share(build), 'volume', 'L', digits=3)} from {told('20 °C')} to "
         f"{shown(q.hottest(build), 'temperature', 'degC')} and keeps "
         f"{shown(system * q.reserve_share(build), 'volume', 'L', digits=3)} in hand."
     )

@@ -69,7 +69,7 @@ def certified(build: Build) -> list[Any]:
     sources=[
         sheet("engine.aftertreatment.devices.*.distance_max"),
         sheet("engine.aftertreatment.devices.*.inlet_temp_min"),
-        q.COOLING.giving("formula", "60 K lost for each metre of bare pipe, 20 K of insulated pipe"),
+        q.COOLING.giving("formula", "60 K lost for each metre of bare pipe, 20 K for each metre of insulated pipe"),
         HELD.giving("limit", "devices held by themselves"),
     ],
     cautions=[cautions.HOT, cautions.LAW],
@@ -259,8 +259,8 @@ def _sensor_place(build: Build, name: str) -> Verdict:
 def _reach(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
     most = wanted.lead_length - SLACK
     says = (
-        f"The lead has {shown(wanted.lead_length)} and its way is {shown(place.route)}; with 50 mm of slack it reaches "
-        f"{shown(most, 'length', 'mm')}."
+        f"The lead has {shown(wanted.lead_length)} and its way is {shown(place.route)}; with "
+        f"{shown(SLACK, 'length', 'mm')} of slack it reaches {shown(most, 'length', 'mm')}."
     )
     return at_most(place.route, most, says, on=f"{path_of(place)}.route")
 

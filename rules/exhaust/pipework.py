@@ -23,6 +23,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
     use_practice,
 )
 from swaplint.engineering.gas_flow import Choked
@@ -151,7 +152,8 @@ def _speed(build: Build) -> Verdict:
     speed, on = q.gas_velocity(build, fastest), f"{path_of(fastest)}.tube_outer"
     needed = q.bore(fastest) * (speed / usual) ** 0.5 + 2.0 * fastest.tube_wall
     fits = next((outer / 1e3 for outer in TUBE_OUTSIDES_MM if outer / 1e3 >= needed), None)
-    says = f"The gas passes {shown(fastest.tube_outer)} tube at {shown(speed, digits=3)}; {usual:g} m/s is usual."
+    says = f"The gas passes {shown(fastest.tube_outer)} tube at {shown(speed, digits=3)}; "
+    says += f"{shown(usual, 'speed', 'm/s')} is usual."
     return at_most(speed, usual, says, level="note", on=on, advice=advice(on, fits))
 
 
@@ -234,7 +236,7 @@ def _piece(build: Build) -> Verdict:
     says = (
         "A flexible piece takes up the engine's movement."
         if fitted
-        else "Nothing takes up the engine's movement: fit a bellows or braided piece within 600 mm of the outlet."
+        else told("Nothing takes up the engine's movement: fit a bellows or braided piece within 600 mm of the outlet.")
     )
     return holds(fitted, says, on=FLEX)
 
@@ -260,7 +262,7 @@ def _straight(build: Build) -> Verdict:
 
 def _flex_place(build: Build) -> Verdict:
     found = build.plumbing.exhaust.flex.distance_from_turbo
-    says = f"The flexible piece is {shown(found)} from the engine's outlet; 600 mm is usual."
+    says = f"The flexible piece is {shown(found)} from the engine's outlet; {_mm(FLEX_NEAR)} is usual."
     if found > FLEX_NEAR:
         says += " What is ahead of it hangs on the flange and shakes with the engine."
     return at_most(found, FLEX_NEAR, says, level="warning", on=f"{FLEX}.distance_from_turbo")

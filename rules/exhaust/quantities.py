@@ -35,7 +35,9 @@ COLD = 293.15
 SOLID = ("oxidation-catalyst", "three-way-catalyst", "particulate-filter", "selective-catalyst")
 """Devices of fine channels or pores."""
 
-COOLING = practice("exhaust gas loses 25 to 60 K for each metre of bare pipe, 10 to 20 K of insulated pipe")
+COOLING = practice(
+    "exhaust gas loses 25 to 60 K for each metre of bare pipe, 10 to 20 K for each metre of insulated pipe"
+)
 LOSS_BARE, LOSS_INSULATED = 60.0, 20.0
 """K/m, the unfavourable ends of what is usual."""
 

@@ -19,6 +19,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 
 from .. import sources
@@ -91,7 +92,7 @@ def reductant(build: Build) -> Verdict:
         "tank-temperature": lambda: at_most(
             has.tank_temp_max,
             STORED,
-            f"The tank gets up to {shown(has.tank_temp_max)}; above 30 °C the solution does not keep.",
+            f"The tank gets up to {shown(has.tank_temp_max)}; above {told('30 °C')} the solution does not keep.",
             level="warning",
             on=f"{REDUCTANT}.tank_temp_max",
             scale=20.0,

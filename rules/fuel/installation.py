@@ -315,14 +315,15 @@ def _below_tank(route: FuelRoute) -> Verdict:
     on = f"{path_of(route)}.below_tank"
     if route.guarded:
         return holds(True, "This stretch is guarded from below.", on=on)
-    says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: 51 mm at most, or guard it."
+    most = shown(BELOW_TANK, "length", "mm", digits=2)
+    says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: {most} at most, or guard it."
     return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=on)
 
 
 def _clips(route: FuelRoute) -> Verdict:
     if route.carries == "tank":
         return does_not_apply("A tank has no clips.")
-    says = f"Clips every {shown(route.clip_spacing)}; 450 mm at most."
+    says = f"Clips every {shown(route.clip_spacing)}; {shown(CLIP_SPACING, 'length', 'mm')} at most."
     return at_most(route.clip_spacing, CLIP_SPACING, says, level="warning", on=f"{path_of(route)}.clip_spacing")
 
 

@@ -22,6 +22,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 from swaplint.engineering import pipes
 
@@ -108,7 +109,7 @@ def suction_loss(build: Build) -> Verdict:
     bore = _smallest_bore((q.loss_by_bore(build, c) for c in (q.WARM, q.COLD)), limit)
     if bore is None:
         stays = q.supply_lift(build, case) + q.filter_drop(build, case)
-        says += f" No hose bore up to 25 mm would pass: lift and filters alone take {_kpa(stays)}."
+        says += f" No hose bore up to {told('25 mm')} would pass: lift and filters alone take {_kpa(stays)}."
     return at_most(found, limit, says, advice=advice(SUPPLY_BORE, bore))
 
 
@@ -323,7 +324,8 @@ def _return_flow(build: Build) -> Verdict:
     if found > limit:
         bore = _smallest_bore((q.return_by_bore(build, c) for c in (q.WARM, q.COLD)), limit)
         if bore is None:
-            says += " No hose bore up to 25 mm would pass: lift, check valve and cooler take too much by themselves."
+            says += f" No hose bore up to {told('25 mm')} would pass: lift, check valve and cooler take too much by "
+            says += "themselves."
     unit = ("pressure_difference", "kPa")
     return at_most(found, limit, says, on=RETURN_BORE, unit=unit, advice=advice(RETURN_BORE, bore))
 
@@ -355,6 +357,6 @@ def _return_distance(build: Build) -> Verdict:
         return does_not_apply("A baffle parts the return from the pick-up.")
     says = (
         f"The return ends {shown(line.to_pickup)} from the pick-up with no baffle between: hot fuel and bubbles go "
-        "straight back to it below 300 mm."
+        f"straight back to it below {shown(RETURN_CLEAR, 'length', 'mm')}."
     )
     return at_least(line.to_pickup, RETURN_CLEAR, says, level="warning", on=f"{RETURN}.to_pickup")

@@ -25,6 +25,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
     use_practice,
     within,
 )
@@ -90,7 +91,7 @@ def _mouth_height(build: Build) -> Verdict:
     )
     if not LOW_MOUTH <= tank.pickup_height <= HIGH_MOUTH and tank.height > USUAL_MOUTH:
         pipe = shown(tank.height - USUAL_MOUTH, "length", "mm")
-        says += f" A pipe of {pipe} below the tank's top ends 20 mm above the floor."
+        says += f" A pipe of {pipe} below the tank's top ends {told('20 mm')} above the floor."
     on = f"{TANK}.pickup_height"
     return within(tank.pickup_height, LOW_MOUTH, HIGH_MOUTH, says, on=on, advice=advice(on, USUAL_MOUTH))
 
@@ -163,7 +164,7 @@ def _covering_share(build: Build) -> Verdict:
             centred = tanks.PickUp(tank.pickup_height)
             least = tanks.worst_covering_volume(q.tank_box(build), centred, design.tilt_long, design.tilt_side)
             says += f" In the middle of the tank it would take {shown(least, 'volume', 'L', digits=3)}."
-        says += " A swirl pot of 1 to 2 L with a check valve carries the engine over them."
+        says += told(" A swirl pot of 1 to 2 L with a check valve carries the engine over them.")
     return at_most(share, most, says, on=TANK)
 
 

@@ -24,6 +24,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 from swaplint.engineering.constants import G
 from swaplint.spec.systems.fuel.tank_place import PlacedTank
@@ -139,7 +140,7 @@ def _rear_impact(tank: PlacedTank) -> Verdict:
     if not tank.behind_rear_axle:
         return holds(True, "The tank is ahead of the rear axle.", on=f"{path_of(tank)}.behind_rear_axle")
     says = f"The tank is behind the rear axle, {shown(tank.to_rear)} from the rear end"
-    says += "." if tank.to_rear >= REAR_GAP else ": a blow from behind crushes it. Keep 300 mm, or move it ahead."
+    says += "." if tank.to_rear >= REAR_GAP else told(": a blow from behind crushes it. Keep 300 mm, or move it ahead.")
     return at_least(tank.to_rear, REAR_GAP, says, level="warning", on=on, unit=("length", "mm"))
 
 

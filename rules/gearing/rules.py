@@ -16,12 +16,14 @@ from swaplint.api import (
     at_most,
     cautions,
     given,
+    in_unit_shown,
     is_fitted,
     owner,
     practice,
     rule,
     sheet,
     shown,
+    unit_shown,
     use_practice,
     within,
 )
@@ -330,8 +332,11 @@ def _overspeeds(build: Build) -> list[float]:
 
 
 def _plate(speeds: Sequence[float]) -> str:
-    """The highest speed in each gear as a plate on the dash has it: whole km/h, never rounded up."""
-    return ", ".join(f"{number}: {math.floor(speed * 3.6)} km/h" for number, speed in enumerate(speeds, 1))
+    """The highest speed in each gear as a plate on the dash has it: whole km/h or mph, never rounded up."""
+    return ", ".join(
+        f"{number}: {math.floor(in_unit_shown(speed, *KMH))} {unit_shown(*KMH)}"
+        for number, speed in enumerate(speeds, 1)
+    )
 
 
 @rule(

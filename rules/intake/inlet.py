@@ -22,6 +22,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
 )
 
 from .. import sources
@@ -93,7 +94,7 @@ def _rise(build: Build) -> Verdict:
     says = f"Air from the place '{place}' is {shown(found)} above the outside air; "
     says += f"{shown(limit, 'temperature_difference', 'K')} is allowed."
     if found > limit:
-        says += " About 1 % of power goes for every 3 to 5 K beyond it: take the air from outside."
+        says += told(" About 1 % of power goes for every 3 to 5 K beyond it: take the air from outside.")
     return at_most(found, limit, says, on=f"{INLET}.temp_rise" if stated else f"{INLET}.place")
 
 

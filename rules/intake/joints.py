@@ -23,6 +23,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
     use_practice,
     within,
 )
@@ -150,7 +151,7 @@ def _hose_heat(build: Build, pipe: ChargePipe) -> Verdict:
 
 
 def _gap(pipe: ChargePipe) -> Verdict:
-    says = f"{shown(pipe.gap)} between the pipe ends: below 10 mm they strike, above 20 mm the hose swells."
+    says = f"{shown(pipe.gap)} between the pipe ends: {told('below 10 mm they strike, above 20 mm the hose swells')}."
     return within(pipe.gap, GAP_LOW, GAP_HIGH, says, on=f"{path_of(pipe)}.gap")
 
 

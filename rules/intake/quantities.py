@@ -34,7 +34,9 @@ WHERE = {LOW: "at sea level", HIGH: "at the highest place"}
 TEST_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 293.15)
 """Air of 20 °C and 101.3 kPa, in which air cleaners are tested, kg/m³ (ISO 5011, from memory)."""
 
-AIR = practice("air at rated power 5.2 kg/h for each kW of a diesel, 4 kg/h of a petrol engine, within 12 %")
+AIR = practice(
+    "air at rated power 5.2 kg/h for each kW of a diesel, 4 kg/h for each kW of a petrol engine, within 12 %"
+)
 AIR_DIESEL = Practice("air of 5.2 kg/h for each kW of rated power (diesel)", 5.2 / 3.6e6, AIR, review=True)
 AIR_PETROL = Practice("air of 4 kg/h for each kW of rated power (petrol)", 4.0 / 3.6e6, AIR, review=True)
 UNDER_HOOD = Practice(

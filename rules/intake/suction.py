@@ -248,7 +248,7 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
         limit = SUCTION_DIESEL if q.is_diesel(build) else SUCTION_PETROL
     needed, on = duct.bore * (found / limit) ** 0.5, f"{path_of(duct)}.bore"
     fits = next((bore for bore in BORES if bore >= needed), None)
-    says = f"{shown(found, digits=3)} in a bore of {shown(duct.bore)}; {limit:g} m/s is usual."
+    says = f"{shown(found, digits=3)} in a bore of {shown(duct.bore)}; {shown(limit, 'speed', 'm/s')} is usual."
     if fits is None:
         says += " No bore of the series would do."
     level: Level = "warning" if found > FAR_OVER * limit else "note"

@@ -20,6 +20,7 @@ from swaplint.api import (
     sheet,
     shown,
     stated_values,
+    told,
     within,
 )
 from swaplint.spec.systems.mass import PARTS_OF_THE_SWAP
@@ -157,7 +158,7 @@ def _every_line_counted(build: Build) -> Verdict:
             return holds(
                 False, f"{_named(line)} is said to be counted by {name}, which the ledger lacks.", on=path_of(line)
             )
-    return holds(True, "Every supplied line over 10 kg that states its mass is counted by the ledger.")
+    return holds(True, told("Every supplied line over 10 kg that states its mass is counted by the ledger."))
 
 
 def _lines_agree(build: Build) -> Verdict:

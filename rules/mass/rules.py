@@ -387,5 +387,5 @@ def side_balance(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     heavier, lighter = ("left", "right") if share >= 0 else ("right", "left")
     says = f"On the {axle} axle the {heavier} side carries {kg(abs(share) * mass)} more."
     if abs(share) > most:
-        says += f" To level it, move {HANDY:.0f} kg over that axle {mm(across)} to the {lighter}, or more less far."
+        says += f" To level it, move {kg(HANDY)} over that axle {mm(across)} to the {lighter}, or more less far."
     return within(share, -most, most, says, unit=("share", "%"))

@@ -46,11 +46,8 @@ def shift(build: Build, mass: float, axle: str) -> str:
     distance = statics.shift_to_move_load(mass, HANDY, wheelbase)
     way = "back" if axle == "front" else "forward"
     if distance <= wheelbase:
-        return f"{HANDY:.0f} kg moved {mm(up(distance))} {way} would do it, or more mass less far."
-    return (
-        f"moving {shown(up(mass * wheelbase), digits=3)} kg·m of mass times distance {way}, such as "
-        f"{kg_up(2 * mass)} by half the wheelbase, or carrying less on that axle."
-    )
+        return f"{kg(HANDY)} moved {mm(up(distance))} {way} would do it, or more mass less far."
+    return f"moving {kg_up(2 * mass)} {way} by half the wheelbase, or carrying less on that axle."
 
 
 def named(build: Build, end: places.End) -> str:

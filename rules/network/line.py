@@ -187,7 +187,7 @@ def trunk_length(build: Build, line: Any) -> Verdict:
 
 def _short_enough(build: Build, line: Any, bus: topology.Bus) -> Verdict:
     (allowed, name), found = limits(build, bus), q.trunk_length(build, line)
-    says = f"The trunk is {shown(found)} long; {name} allows {allowed.trunk:g} m."
+    says = f"The trunk is {shown(found)} long; {name} allows {shown(allowed.trunk, 'length', 'm')}."
     return at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length")
 
 
@@ -270,7 +270,8 @@ def stub_length(build: Build, node: Any) -> Verdict:
 
 def _near_enough(build: Build, node: Any, bus: topology.Bus, way: list[Any]) -> Verdict:
     (allowed, name), found = limits(build, bus), q.stub_length(build, node)
-    says = f"The stub to {topology.point_of(build, node)} is {shown(found)} long; {name} allows {allowed.stub:g} m."
+    most = shown(allowed.stub, "length", "m")
+    says = f"The stub to {topology.point_of(build, node)} is {shown(found)} long; {name} allows {most}."
     if not way:
         return at_most(found, allowed.stub, says, on=path_of(node))
     excess, longest = found - allowed.stub, max(way, key=lambda wire: wire.length)
@@ -291,7 +292,8 @@ def _apart(bus: topology.Bus, point: str) -> Verdict:
         if tee not in pair or not others or others[0] in ends:
             continue
         if wire.length < TEE_DISTANCE and point == _first_at(bus, pair):
-            says = f"The tee of {point} is {shown(wire.length)} from the next one; 0.1 m or more are asked for."
+            least = shown(TEE_DISTANCE, "length", "m")
+            says = f"The tee of {point} is {shown(wire.length)} from the next one; {least} or more are asked for."
             on = f"{path_of(wire)}.length"
             return at_least(wire.length, TEE_DISTANCE, says, on=on, advice=advice(on, TEE_DISTANCE))
     return holds(True, "Its tee stands clear of the next.")

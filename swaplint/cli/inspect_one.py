@@ -9,9 +9,9 @@ import pickle
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
-from swaplint.cli.reading import load_one, rule_base, show_units_of
+from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.host.packs import RuleBase
@@ -19,10 +19,15 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import in_order
+from swaplint.reports.values import units_for
+from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
 from swaplint.spec.renamed import notices
-from swaplint.units.showing import SHOWING, System
+from swaplint.units.showing import SHOWING, System, showing_in
+
+if TYPE_CHECKING:
+    from swaplint.reports.json_text import Rendered
 
 
 @dataclass(frozen=True)
@@ -35,13 +40,13 @@ class Call:
     folders: tuple[Path, ...]
     stage: Stage | None
     gate: GateLevel
-    remedies: bool
+    remedies: Wanted
     format: str
     whole: bool
     stdin: bytes | None
     selection: Selection
     units: System | None = field(default_factory=lambda: SHOWING.system)
-    """The units that the call asks for; None where it leaves that to the spec, if there is but one."""
+    """The units that the call asks for; None where it leaves that to each spec."""
 
     def __reduce__(self) -> tuple[Any, ...]:
         """For another process, which has packs of its own."""
@@ -55,8 +60,10 @@ class Done:
 
     problems: list[Problem] = field(default_factory=list)
     gate_open: bool = True
-    shown: str = ""
-    """The spec's part of the report, for formats in which each has one."""
+    line: str = ""
+    """The spec's line of a stream."""
+    shown: Rendered | None = None
+    """The spec's part of a JSON report."""
     inspection: Inspection | None = None
     """For formats that are made of all specs together."""
     told: list[str] = field(default_factory=list)
@@ -71,7 +78,7 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
     assert call.base is not None
     if len(paths) < 2 or cores == 1:
         for path in paths:
-            yield inspect_one(call, path, alone=len(paths) == 1)
+            yield inspect_one(call, path)
             if len(paths) > 1:
                 gc.collect()  # views and their nodes hold each other: memory is not to grow with the specs
         return
@@ -80,15 +87,16 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
         yield _unpacked(done, call.base) if isinstance(done, bytes) else done
 
 
-def inspect_one(call: Call, path: str, *, alone: bool = False) -> Done:
-    """Read and inspect one spec; if it is the only one of a call, it has a say in the units of the report."""
+def inspect_one(call: Call, path: str) -> Done:
+    """Read and inspect one spec, its sentences in the units that the call asks for, else those that it asks for."""
     assert call.base is not None
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
-    if alone:
-        show_units_of(spec)
-    inspection, broken = inspect_whole(call.base, spec, call.stage, remedies=call.remedies, selection=call.selection)
+    with showing_in(units_for(spec)):
+        inspection, broken = inspect_whole(
+            call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
+        )
     gate = gate_of(inspection, call.gate)
     told = notices(spec.files())
     done = Done([*problems, *broken], gate.open, told=told, files=list(spec.sheets), seconds=inspection.seconds)
@@ -97,7 +105,10 @@ def inspect_one(call: Call, path: str, *, alone: bool = False) -> Done:
         from swaplint.reports.json_report import in_report, line, spec_json
 
         shown = spec_json(inspection, call.gate, whole=call.whole or call.format == "json")
-        done.shown = line(shown) if call.format == "jsonl" else in_report(shown)
+        if call.format == "json":
+            done.shown = in_report(shown)
+        else:
+            done.line = line(shown)
     else:
         done.inspection = inspection
     return done

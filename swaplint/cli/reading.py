@@ -10,11 +10,12 @@ from pathlib import Path
 from swaplint.cli.output import tell
 from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
+from swaplint.reports.values import units_for
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
 from swaplint.spec.renamed import STDIN_LABEL, notices
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError
-from swaplint.units.showing import SHOWING, UNIT_SYSTEMS
+from swaplint.units.showing import SHOWING
 
 MOST_LISTED = 10
 """How many specs a sentence about a folder names."""
@@ -44,9 +45,7 @@ def _no_pack_file(name: str) -> str:
 
 def show_units_of(spec: LoadedSpec) -> None:
     """Show numbers in the units that the one spec of a call asks for, where the call asks for none."""
-    asked = spec.stated("build.units")
-    if SHOWING.system is None and asked is not None and asked.value in UNIT_SYSTEMS:
-        SHOWING.system = asked.value  # until the call ends, see `swaplint.cli.program`
+    SHOWING.system = units_for(spec)  # until the call ends, see `swaplint.cli.program`
 
 
 def load_the_spec(path: str, sheet_folders: Sequence[str], base: RuleBase) -> tuple[LoadedSpec | None, list[Problem]]:

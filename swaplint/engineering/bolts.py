@@ -24,7 +24,7 @@ def stress_area(diameter: float) -> float:
     """
     mm = round(positive("bolt diameter", diameter) * 1000.0, 6)
     if mm not in COARSE_PITCH_MM:
-        raise OutsideRange(f"no coarse thread of {mm:g} mm is in the table")
+        raise OutsideRange(f"no coarse thread M{mm:g} is in the table")
     return math.pi / 4.0 * (mm - 0.9382 * COARSE_PITCH_MM[mm]) ** 2 * 1e-6
 
 

@@ -15,6 +15,7 @@ from swaplint.engineering import coolant, heat_exchangers
 from swaplint.engineering.guards import (
     ImpossibleInput,
     OutsideRange,
+    celsius,
     finite,
     not_negative,
     positive,
@@ -158,7 +159,7 @@ def required_effectiveness(
     difference = positive("top-tank limit", top_tank_limit) - face
     if difference <= 0.0:
         raise OutsideRange(
-            f"the air reaches the radiator at {face:.1f} K, not below the limit of {top_tank_limit:.1f} K"
+            f"the air reaches the radiator at {celsius(face)}, not below the limit of {celsius(top_tank_limit)}"
         )
     return not_negative("heat", heat) / (min(positive("coolant capacity rate", coolant_rate), air_rate) * difference)
 
@@ -239,7 +240,9 @@ def ambient_at_limit(ambient: float, top_tank: float, limit: float) -> float:
     positive("ambient temperature", ambient)
     positive("top-tank temperature", top_tank)
     if top_tank < ambient:
-        raise ImpossibleInput(f"the top tank at {top_tank:g} K cannot be colder than the air at {ambient:g} K")
+        raise ImpossibleInput(
+            f"the top tank at {celsius(top_tank)} cannot be colder than the air at {celsius(ambient)}"
+        )
     return ambient + (positive("limit", limit) - top_tank)
 
 
@@ -448,7 +451,7 @@ def expansion_volume(
     positive("system volume", system_volume)
     share("reserve share", reserve_share)
     if finite("hot temperature", hot) <= finite("cold temperature", cold):
-        raise ImpossibleInput(f"the hot state at {hot:g} K must be hotter than the cold one at {cold:g} K")
+        raise ImpossibleInput(f"the hot state at {celsius(hot)} must be hotter than the cold one at {celsius(cold)}")
     return system_volume * (coolant.expansion(glycol_share, cold, hot) + reserve_share)
 
 
@@ -490,5 +493,5 @@ def _charge_difference(charge_inlet: float, cooling_air: float) -> float:
     positive("charge inlet temperature", charge_inlet)
     positive("cooling air temperature", cooling_air)
     if charge_inlet < cooling_air:
-        raise ImpossibleInput(f"charge air at {charge_inlet:g} K is colder than its cooling air")
+        raise ImpossibleInput(f"charge air at {celsius(charge_inlet)} is colder than its cooling air")
     return charge_inlet - cooling_air

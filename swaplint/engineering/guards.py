@@ -73,3 +73,12 @@ def within_range(name: str, value: float, low: float, high: float, why: str) -> 
     if not low <= finite(name, value) <= high:
         raise OutsideRange(f"{name} {value:g} is outside {low:g} to {high:g}: {why}")
     return value
+
+
+def celsius(kelvin: float) -> str:
+    """A temperature for a sentence, as people know it.
+
+    >>> celsius(373.15)
+    '100 °C'
+    """
+    return f"{round(kelvin - 273.15, 1):g} °C"

@@ -18,6 +18,7 @@ from typing import NamedTuple, assert_never
 from swaplint.engineering.guards import (
     ImpossibleInput,
     OutsideRange,
+    celsius,
     not_negative,
     positive,
     share,
@@ -423,5 +424,5 @@ def _inlet_difference(hot_inlet: float, cold_inlet: float) -> float:
     positive("hot inlet temperature", hot_inlet)
     positive("cold inlet temperature", cold_inlet)
     if hot_inlet < cold_inlet:
-        raise ImpossibleInput(f"hot inlet {hot_inlet:g} K is colder than cold inlet {cold_inlet:g} K")
+        raise ImpossibleInput(f"hot inlet {celsius(hot_inlet)} is colder than cold inlet {celsius(cold_inlet)}")
     return hot_inlet - cold_inlet

@@ -34,8 +34,15 @@ class Gate:
 def gate_of(inspection: Inspection, level: GateLevel) -> Gate:
     """The gate of an inspected spec, for one level."""
     shut_by = dict.fromkeys(f.rule.id for f in inspection.findings if shuts(f, level))
-    reviews = sum(f.kind == "review" and f.rule.level == "error" for f in inspection.findings)
-    return Gate(level, tuple(shut_by), tuple(inspection.broken), reviews)
+    return Gate(level, tuple(shut_by), tuple(inspection.broken), reviews_of_error_rules(inspection))
+
+
+def reviews_of_error_rules(inspection: Inspection) -> int:
+    """How many results of error-level rules a person must decide on: no gate shuts by them."""
+    return sum(
+        finding.kind == "review" and finding.rule.level == "error" and finding.suppression is None
+        for finding in inspection.findings
+    )
 
 
 def shuts(finding: Finding, level: GateLevel) -> bool:

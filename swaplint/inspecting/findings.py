@@ -16,6 +16,7 @@ from swaplint.inspecting.worth import worth_of
 from swaplint.spec.fields import Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
+from swaplint.units.prose import told
 from swaplint.units.value import Value
 
 
@@ -60,7 +61,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         kind=kind,
         level=(verdict.level or rule.level) if kind == "fail" else None,
         subject=verdict.on or subject,
-        message=_message(verdict, worth.says, practices),
+        message=_message(rule, verdict, worth.says, practices),
         demand=outcome.demand,
         found=None if verdict.found is None else Value.of(verdict.found, verdict.quantity, verdict.unit, rule.id),
         limit=verdict.limit,
@@ -136,10 +137,10 @@ def _without_answer(rule: Rule, outcome: Outcome, subject: str, inputs: tuple[st
     )
 
 
-def _message(verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
+def _message(rule: Rule, verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
     pieces = [verdict.says or _plain_words(verdict)]
     if practices:
-        pieces.append("Common-practice fallback: " + "; ".join(p.name for p in practices) + ".")
+        pieces.append("Common-practice fallback: " + "; ".join(told(p.name, rule.id) for p in practices) + ".")
     if says:
         pieces.append(says)
     return " ".join(pieces)

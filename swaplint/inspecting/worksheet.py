@@ -25,6 +25,7 @@ from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.fields import nearest
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.systems import SYSTEMS
+from swaplint.units.prose import told
 from swaplint.units.value import Value
 
 MOST_NAMED = 5
@@ -328,5 +329,5 @@ def _term(key: str, value: Value) -> Term:
 
 def _beyond(error: ValueError) -> str:
     if isinstance(error, OutsideRange):
-        return f"the formula does not hold here: {error}"
-    return f"the stated values do not fit together: {error}"
+        return f"the formula does not hold here: {told(str(error))}"
+    return f"the stated values do not fit together: {told(str(error))}"

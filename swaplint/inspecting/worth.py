@@ -16,6 +16,7 @@ from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import Kind, Verdict
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.spec.job import STAGES, Stage
+from swaplint.units.prose import told
 
 
 class Worth(NamedTuple):
@@ -38,7 +39,7 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
         return _pass_on(tuple(outcome.reads.practices.values()), verdict, rule, stage)
     if is_error(rule, verdict):
         if outcome.turned_by:
-            names = " and of ".join(f"'{name}'" for name in outcome.turned_by)
+            names = " and of ".join(f"'{told(name, rule.id)}'" for name in outcome.turned_by)
             says = f"Within what is found in practice of {names} it passes: find the real value."
             return Worth("review", says, tuple(outcome.reads.unknown))
         return _on_memory(weighed_sources(rule, outcome))

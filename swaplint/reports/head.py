@@ -22,11 +22,8 @@ def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -
     sheet.wrapped(f"{inspection.spec.label}, judged as at the {stage}, by {packs_words(report.packs)}")
     if inspection.selection:
         sheet.wrapped(f"Asked for only: {inspection.selection.words}. The gate speaks of these alone.")
-    sheet.wrapped(gate_words(gate, inspection), style="bold green" if gate.open else "bold red")
-    if gate.reviews:
-        wait = "waits" if gate.reviews == 1 else "wait"
-        results = counted(gate.reviews, "result")
-        sheet.wrapped(f"{results} of error rules {wait} for a person to decide.", style="bold magenta")
+    style = "bold red" if not gate.open else "bold magenta" if gate.reviews else "bold green"
+    sheet.wrapped(f"{gate_words(gate, inspection)[:-1]}{reviews_words(gate.reviews)}.", style=style)
     if inspection.broken:
         names = listed(inspection.broken)
         sheet.wrapped(f"Broke, so that there is no result: {names}. Tell whoever wrote the rule.", style="bold red")
@@ -51,6 +48,15 @@ def gate_words(gate: Gate, inspection: Inspection) -> str:
     named = list(gate.shut_by[:MOST_NAMED])
     more = len(gate.shut_by) - len(named)
     return f"The gate is shut by {listed([*named, *([f'{more} more'] if more else [])])}."
+
+
+def reviews_words(reviews: int) -> str:
+    """What is said beside the gate of the results of error-level rules that it leaves to a person.
+
+    >>> reviews_words(0), reviews_words(1)
+    ('', '; 1 review of error-level rules: a person must decide')
+    """
+    return f"; {counted(reviews, 'review')} of error-level rules: a person must decide" if reviews else ""
 
 
 def add_end(sheet: Sheet) -> None:

@@ -13,6 +13,7 @@ from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted
 from swaplint.solving.what_if import WhatIf
 from swaplint.spec.fields import Stated
+from swaplint.units.prose import told
 
 MOST_FACTS = 8
 """How many of the facts that are wanting are named."""
@@ -96,7 +97,7 @@ def add_not_judged(sheet: Sheet, found: Judging, what: str) -> None:
     if found.practices:
         sheet.heading("JUDGED BY COMMON PRACTICE, FOR WANT OF A STATED LIMIT")
         for practice, rules in found.practices.items():
-            sheet.wrapped(f"{', '.join(rules)}: {practice}")
+            sheet.wrapped(f"{', '.join(rules)}: {told(practice, rules[0])}")
     if not found.opens:
         return
     sheet.heading("NOT JUDGED YET")

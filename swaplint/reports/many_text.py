@@ -7,11 +7,13 @@ from collections.abc import Sequence
 from swaplint.declare.verdicts import LEVELS
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.inspecting.results import Inspection
+from swaplint.reports.head import reviews_words
 from swaplint.reports.layout import Sheet, cut
 from swaplint.reports.naming import counted
 
-COLUMNS = ("gate", "errors", "warnings", "notes", "owed", "review")
+COLUMNS = ("gate", "errors", "warnings", "notes", "owed", "review    ")
 NARROW = 8
+"""A column's least width. The last has in brackets how many of its reviews are those of error-level rules."""
 
 
 def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel, unreadable: int = 0) -> None:
@@ -20,20 +22,24 @@ def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel,
     names = [cut(inspection.spec.label, room) for inspection in inspections]
     first = max(4, *map(len, names))
     sheet.line(("spec".ljust(first) + "  stage     ", "bold"), *((_cell(name, name), "bold") for name in COLUMNS))
-    shut = 0
+    shut = left = 0
     for name, inspection in zip(names, inspections, strict=True):
         counts, gate = inspection.counts(), gate_of(inspection, level)
         fails, due = counts["fail"], counts["due"]
         assert isinstance(fails, dict)
         assert isinstance(due, dict)
         shut += not gate.open
+        left += gate.reviews
         stage = inspection.stage + ("?" if inspection.assumed_stage else "")
         numbers = [*(fails[one] for one in LEVELS), sum(due.values()), counts["review"]]
-        cells = [(_cell(column, str(number or "·")), "") for column, number in zip(COLUMNS[1:], numbers, strict=True)]
+        words = [str(number or "·") for number in numbers]
+        words[-1] += (f" ({gate.reviews})" if gate.reviews else "").ljust(len(" (0)"))
+        cells = [(_cell(column, word), "") for column, word in zip(COLUMNS[1:], words, strict=True)]
         gated = (_cell("gate", "open" if gate.open else "shut"), "green" if gate.open else "bold red")
         sheet.line((f"{name.ljust(first)}  {stage.ljust(10)}", ""), gated, *cells)
     sheet.blank()
-    sheet.wrapped(f"{counted(len(inspections), 'spec')}, the gate is shut for {shut}.", style="bold")
+    gates = f"{counted(len(inspections), 'spec')}, the gate is shut for {shut}{reviews_words(left)}"
+    sheet.wrapped(f"{gates} (in brackets)." if left else f"{gates}.", style="bold")
     if unreadable:
         sheet.wrapped(f"{counted(unreadable, 'spec')} more could not be read and judged.", style="bold red")
     if any(inspection.assumed_stage for inspection in inspections):

@@ -12,6 +12,7 @@ from swaplint.spec.fields import Part, Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import Member, members
+from swaplint.units.prose import told
 
 
 def part_words(part: str) -> str:
@@ -88,12 +89,12 @@ def packs_words(packs: Iterable[LoadedPack]) -> str:
 
 
 # -- sources -----------------------------------------------------------------------------------------------------
-def citations(inspection: Inspection, sources: Iterable[Source]) -> list[str]:
-    """Sources as citations, what one document states together."""
+def citations(inspection: Inspection, sources: Iterable[Source], about: str = "") -> list[str]:
+    """Sources of a rule or quantity, by its id, as citations, what one document states together."""
     together: dict[tuple[str, str | None], list[tuple[str, int]]] = {}
     for source in sources:
         if not source.field:
-            together[citation(source), ""] = []
+            together[citation(source, about), ""] = []
             continue
         title, place = sheet_citation(inspection, source)
         key = title, None if place is None else place.file
@@ -110,13 +111,18 @@ def citations(inspection: Inspection, sources: Iterable[Source]) -> list[str]:
     return out
 
 
-def citation(source: Source) -> str:
+def title_words(source: Source, about: str) -> str:
+    """The title of a document as it is; a fact of the trade, which is a sentence, in the units in force."""
+    return told(source.title, about) if source.kind == "common-practice" else source.title
+
+
+def citation(source: Source, about: str = "") -> str:
     """A document as a citation, with what kind it is and how its number is known."""
     clause = f", {source.clause}" if source.clause else ""
     kind = source.kind.replace("-", " ")
     known = "" if source.known in (source.kind, "published") else f", {source.known}"
-    gives = f"; {source.gives}: {source.what}" if source.what and source.gives else ""
-    return f"{source.title}{clause} ({kind}{known}{gives})"
+    gives = f"; {source.gives}: {told(source.what, about)}" if source.what and source.gives else ""
+    return f"{title_words(source, about)}{clause} ({kind}{known}{gives})"
 
 
 KNOWN_WORDS = {
@@ -129,7 +135,7 @@ KNOWN_WORDS = {
 """How a number is known, in words."""
 
 
-def gives_words(source: Source) -> str:
+def gives_words(source: Source, about: str = "") -> str:
     """Which number a source gives; empty where it is cited as a document and no more.
 
     >>> from swaplint.declare.sources import book
@@ -137,8 +143,8 @@ def gives_words(source: Source) -> str:
     'gives the formula: pressure loss of pipe flow'
     """
     if not source.gives:
-        return source.what
-    return f"gives the {source.gives}" + (f": {source.what}" if source.what else "")
+        return told(source.what, about)
+    return f"gives the {source.gives}" + (f": {told(source.what, about)}" if source.what else "")
 
 
 # -- fields ------------------------------------------------------------------------------------------------------
@@ -170,11 +176,11 @@ def pattern_at(model: type[Section], path: str) -> tuple[str, Member | None]:
 def asked_for(inspection: Inspection, ask: Ask) -> tuple[str, str]:
     """What a field or part to find out is, as sentences, and where most of it is found; each may be empty."""
     if ask.description:
-        return _sentence(ask.description), ask.where
+        return told(_sentence(ask.description), ask.field), ask.where
     _, member = pattern_at(type(inspection.spec.build), ask.field)
     if member is None or member.model is None:
         return "", ask.where
-    says = _sentence(member.description)
+    says = told(_sentence(member.description), ask.field)
     if member.role == "parts":
         says += f" Write a table for each, [{ask.field}.NAME]."
     elif member.role == "items":

@@ -126,10 +126,19 @@ def _in_inch_pound(entry: FieldEntry) -> str:
     bounds = facts.plausible_si()
     if bounds is None:
         return "any value"
-    low, high = (indicated(end, facts.kind_name, facts.unit, entry.path) for end in bounds)
+    low, high = (_indicated(end, facts, entry.path) for end in bounds)
     return f"any value; on real vehicles {low} to {high}"
 
 
+def _indicated(value: float, facts: FieldFacts, about: str) -> str:
+    return indicated(value, facts.kind_name, facts.unit, about)
+
+
 def typical_words(entry: FieldEntry) -> str:
-    """A field's typical value as a person writes it."""
+    """A field's typical value as a person writes it; in inch-pound units, as one reads it."""
+    facts = entry.facts
+    if SHOWING.inch_pound and facts.kind_name:
+        value = float(facts.typical_value())
+        in_series = facts.series and facts.typical in facts.series
+        return (size_words if in_series else _indicated)(value, facts, entry.path)
     return entry.facts.example(entry.path).strip('"')

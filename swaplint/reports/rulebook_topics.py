@@ -8,9 +8,10 @@ from typing import Any
 
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
-from swaplint.reports.naming import KNOWN_WORDS, gives_words, listed
+from swaplint.reports.naming import KNOWN_WORDS, gives_words, listed, title_words
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
 from swaplint.units.output import unit_shown
+from swaplint.units.prose import told
 
 LEVEL_WORDS = {"error": "an error", "warning": "a warning", "note": "a note"}
 
@@ -54,22 +55,23 @@ def heads(page: Page) -> list[str]:
 
 def topics(page: Page) -> list[Topic]:
     """All topics that hold something."""
-    rule, paragraphs = page.rule, page.rule.texts[1]
+    rule = page.rule
+    paragraphs = {label: told(text, rule.id) for label, text in rule.texts[1].items()}
     found = [
         Topic("What it computes", (_sentence(paragraphs["Computes"]),)),
         Topic(
             "The limit",
             (_sentence(paragraphs["Limit"]), *_no_error(rule)),
-            tuple(_source(source) for source in rule.sources),
+            tuple(_source(source, rule.id) for source in rule.sources),
         ),
         Topic(
             _FALLBACKS,
             ("Each may stand in for a value that nobody states, and is then named in the result.",),
             tuple(
                 Row(
-                    practice.name,
+                    told(practice.name, rule.id),
                     notes=(
-                        _citation(practice.source),
+                        _citation(practice.source, rule.id),
                         *(("A person must decide on a pass with it.",) if practice.review else ()),
                         *((_BETWEEN,) if practice.between else ()),
                     ),
@@ -78,10 +80,10 @@ def topics(page: Page) -> list[Topic]:
                 for practice in rule.fallbacks
             ),
         ),
-        Topic("What goes wrong if it stays", (_sentence(rule.consequence),)),
+        Topic("What goes wrong if it stays", (_sentence(paragraphs["Consequence"]),)),
         Topic("What to do about it", (_sentence(paragraphs["Remedy"]),)),
         Topic("What may be chosen", (), tuple(_choice(entry) for entry in page.adjust)),
-        Topic("Take care", rule.cautions),
+        Topic("Take care", tuple(told(caution, rule.id) for caution in rule.cautions)),
         Topic("What it cannot tell", (_sentence(paragraphs["Cannot tell"]),)),
         Topic("What it reads", (), tuple(_input(entry) for entry in page.inputs)),
         Topic(
@@ -94,7 +96,7 @@ def topics(page: Page) -> list[Topic]:
                     (
                         _sentence(quantity.title),
                         f"Formula: {quantity.formula}",
-                        *(_citation(source) for source in quantity.sources),
+                        *(_citation(source, quantity.id) for source in quantity.sources),
                     ),
                 )
                 for quantity in page.quantities
@@ -127,34 +129,38 @@ def _no_error(rule: Rule) -> Iterable[str]:
             yield f"The limit {what} is known from memory only, which makes no error: {ends}."
 
 
-def _source(source: Source) -> Row:
+def _source(source: Source, about: str) -> Row:
     clause = f", {source.clause}" if source.clause else ""
-    name = f"{source.title}: {source.field}" if source.field else f"{source.title}{clause}"
+    name = f"{source.title}: {source.field}" if source.field else f"{title_words(source, about)}{clause}"
     kind = "" if source.kind == source.known else source.kind.replace("-", " ")
-    gives = (_sentence(gives_words(source)),) if gives_words(source) else ()
+    gives = (_sentence(gives_words(source, about)),) if gives_words(source) else ()
     known = f"Known: {KNOWN_WORDS[source.known]}."
     if source.demands:
         known = f"The limit of {listed(source.demands)}. {known}"
     return Row(name, kind, (*gives, known), code=False)
 
 
-def _citation(source: Source) -> str:
+def _citation(source: Source, about: str) -> str:
     """A source on a line of its own, under what it gives."""
-    row = _source(source)
+    row = _source(source, about)
     kind = f" ({row.right})" if row.right else ""
     return f"Source: {row.name}{kind}. {' '.join(row.notes)}"
 
 
 def _choice(entry: FieldEntry) -> Row:
     choices = (f"What can be had is listed in {entry.facts.choices}.",) if entry.facts.choices else ()
-    return Row(entry.path, "", (_sentence(entry.facts.description), _sentence(choice_words(entry)), *choices))
+    return Row(
+        entry.path, "", (_sentence(told(entry.facts.description, entry.path)), _sentence(choice_words(entry)), *choices)
+    )
 
 
 def _input(entry: FieldEntry) -> Row:
     facts = entry.facts
     options = (f"One of {', '.join(facts.options)}.",) if facts.options else ()
     where = (f"Normally from {facts.where}.",) if facts.where else ()
-    return Row(entry.path, f"like {typical_words(entry)}", (_sentence(facts.description), *options, *where))
+    return Row(
+        entry.path, f"like {typical_words(entry)}", (_sentence(told(facts.description, entry.path)), *options, *where)
+    )
 
 
 def _examples(page: Page) -> tuple[Row, ...]:

@@ -11,9 +11,10 @@ from collections.abc import Iterable, Sequence
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
 from swaplint.reports.layout import Sheet, cut, wrapped_lines
-from swaplint.reports.naming import asked_for, counted, part_words, pattern_at, place_words
+from swaplint.reports.naming import asked_for, counted, part_words, pattern_at, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.systems import SYSTEMS
+from swaplint.units.prose import told
 
 TAGS = {
     "error": ("ERROR", "bold red"),
@@ -122,7 +123,7 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
 
 
 def _consequence(finding: Finding) -> str:
-    text = finding.rule.consequence
+    text = told(finding.rule.consequence, finding.rule.id)
     return text[:1].upper() + text[1:]
 
 
@@ -151,7 +152,7 @@ def _limit_from(inspection: Inspection, finding: Finding) -> str:
     """Whose limit it is, and how it is known where nobody read it in the document."""
     limits = [s for s in finding.sources if s.gives == "limit" and not (s.field and not inspection.spec.has(s.field))]
     if finding.practices and not any(source.field for source in limits):
-        return f"limit by a fallback, {finding.practices[0]}"
+        return f"limit by a fallback, {told(finding.practices[0], finding.rule.id)}"
     if not limits:
         return ""
     source = limits[0]
@@ -159,7 +160,7 @@ def _limit_from(inspection: Inspection, finding: Finding) -> str:
     if title == source.title and source.field:
         return f"limit: {source.field}"  # the spec states it itself
     known = f", {source.known}" if source.known not in (source.kind, "published") else ""
-    return f"limit from {title}{known}"
+    return f"limit from {title_words(source, finding.rule.id) if title == source.title else title}{known}"
 
 
 def _two(first: str, second: str, room: int) -> str:
@@ -177,7 +178,7 @@ def _decides(finding: Finding) -> str:
     if finding.from_memory:
         return finding.why
     if finding.practices:
-        return f"Rests on a fallback: {'; '.join(finding.practices)}."
+        return f"Rests on a fallback: {told('; '.join(finding.practices), finding.rule.id)}."
     return _sentence(finding) if finding.found is not None else "A person must look."
 
 
@@ -332,7 +333,7 @@ def _ask(inspection: Inspection, ask: Ask, room: int) -> str:
 def _cautions(sheet: Sheet, inspection: Inspection) -> None:
     """The cautions of all that fails or that a person must decide on, each once."""
     shown = [f for f in inspection.findings if f.kind in ("fail", "review")]
-    cautions = dict.fromkeys(caution for finding in shown for caution in finding.cautions)
+    cautions = dict.fromkeys(told(caution, finding.rule.id) for finding in shown for caution in finding.cautions)
     sheet.blank()
     for caution in cautions:
         sheet.wrapped(caution, label="MIND", hang=6, style="yellow", label_style="bold yellow")

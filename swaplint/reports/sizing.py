@@ -18,6 +18,7 @@ from swaplint.solving.windows import Window
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.units.output import in_unit, plain_number
+from swaplint.units.prose import told
 
 
 def value_json(stated: Stated | None, facts: FieldFacts) -> float | str | bool | None:
@@ -82,7 +83,7 @@ def sizing_sheet(
     sheet = Sheet.of_width(width)
     facts = sizing.facts
     now = "not stated" if sizing.now is None else _words(sizing.now, sizing)
-    sheet.wrapped(f"{sizing.pattern}: {facts.description}", style="bold")
+    sheet.wrapped(f"{sizing.pattern}: {told(facts.description, sizing.pattern)}", style="bold")
     rules = judging.judging
     judges = counted(len(rules), "rule judges it", "rules judge it") if rules else "no rule judges it yet"
     sheet.wrapped(f"{spec.label}; now {now}; {judges}{': ' if rules else ''}{', '.join(rules)}")

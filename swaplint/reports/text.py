@@ -8,7 +8,9 @@ from swaplint.reports.head import add_end, add_head
 from swaplint.reports.layout import Sheet
 from swaplint.reports.many_text import add_table
 from swaplint.reports.short_text import add_short
+from swaplint.reports.values import units_for
 from swaplint.reports.whole_text import add_whole
+from swaplint.units.showing import showing_in
 
 MANY = 3
 """From this many specs on each has a line."""
@@ -26,9 +28,10 @@ def inspection_sheet(
         add_table(sheet, report.inspections, level, unreadable)
     else:
         for inspection in report.inspections:
-            add_head(sheet, report, inspection, gate_of(inspection, level))
-            # One thing that is asked for by name is wanted whole.
-            (add_whole if whole or inspection.selection else add_short)(sheet, inspection)
+            with showing_in(units_for(inspection.spec)):
+                add_head(sheet, report, inspection, gate_of(inspection, level))
+                # One thing that is asked for by name is wanted whole.
+                (add_whole if whole or inspection.selection else add_short)(sheet, inspection)
     if report.inspections:
         add_end(sheet)
     return sheet

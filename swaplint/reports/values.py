@@ -5,11 +5,20 @@ from __future__ import annotations
 from swaplint.declare.verdicts import Limit
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.loaded import LoadedSpec
 from swaplint.units import from_unit, to_unit
 from swaplint.units.output import in_unit, in_unit_as_written, plain_number, shown, size_shown
-from swaplint.units.showing import SHOWING
+from swaplint.units.showing import SHOWING, UNIT_SYSTEMS, System
 
 JsonValue = float | int | str | bool | None
+
+
+def units_for(spec: LoadedSpec) -> System | None:
+    """The units of one spec's report: those that the call asks for, else those that the spec asks for."""
+    asked = spec.stated("build.units")
+    if SHOWING.system is not None or asked is None:
+        return SHOWING.system
+    return next((system for system in UNIT_SYSTEMS if system == asked.value), None)
 
 
 def whole(value: float) -> float | int:

@@ -19,6 +19,7 @@ from swaplint.reports.naming import (
     place_words,
 )
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
+from swaplint.units.prose import told
 
 _TAG = {
     "error": ("ERROR", "bold red"),
@@ -95,7 +96,7 @@ def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None
     sheet.wrapped(question, label=tag, hang=_HANG, label_style=style, style="bold" if first.kind == "fail" else "")
     sheet.wrapped(first.rule.id, indent=_HANG, style="dim")
     if first.kind == "fail" and first.rule.consequence:
-        sheet.wrapped(first.rule.consequence, label="or else", indent=_HANG, hang=_LABEL)
+        sheet.wrapped(told(first.rule.consequence, first.rule.id), label="or else", indent=_HANG, hang=_LABEL)
     common = [path for path in first.inputs if all(path in finding.inputs for finding in findings)]
     for finding in findings:
         if alone:
@@ -107,10 +108,10 @@ def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None
     _inputs(sheet, inspection, common, first.part if alone else "", _HANG)
     if alone:
         _remedies(sheet, first, _HANG)
-    for words in citations(inspection, dict.fromkeys(source for f in findings for source in f.sources)):
+    for words in citations(inspection, dict.fromkeys(source for f in findings for source in f.sources), first.rule.id):
         sheet.wrapped(words, label="source", indent=_HANG, hang=_LABEL)
     for caution in dict.fromkeys(caution for f in findings for caution in f.cautions):
-        sheet.wrapped(caution, label="caution", indent=_HANG, hang=_LABEL, style="yellow")
+        sheet.wrapped(told(caution, first.rule.id), label="caution", indent=_HANG, hang=_LABEL, style="yellow")
     sheet.blank()
 
 
@@ -195,12 +196,12 @@ def _from(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     """What a short entry rests on, its sources and cautions."""
     pieces = [_lines_read(inspection, finding.inputs)] if finding.inputs else []
     if finding.kind != "notApplicable":
-        pieces += citations(inspection, finding.sources)
+        pieces += citations(inspection, finding.sources, finding.rule.id)
     if pieces:
         sheet.wrapped("; ".join(pieces), label="from", indent=_HANG, hang=6, style="dim")
     if finding.kind != "notApplicable":
         for caution in finding.cautions:
-            sheet.wrapped(caution, label="mind", indent=_HANG, hang=6, style="dim yellow")
+            sheet.wrapped(told(caution, finding.rule.id), label="mind", indent=_HANG, hang=6, style="dim yellow")
 
 
 # -- pieces ------------------------------------------------------------------------------------------------------

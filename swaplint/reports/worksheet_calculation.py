@@ -13,6 +13,7 @@ from swaplint.inspecting.worksheet import Entry, Gap, Worksheet
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import citations, part_words
 from swaplint.reports.worksheet_text import Inputs, add_head, used_words, value_words
+from swaplint.units.prose import told
 
 _STEP = 3
 _DEEPEST = 8
@@ -59,11 +60,11 @@ class _Calculation:
         self.sheet.wrapped(entry.quantity.formula, label="formula", indent=inside, hang=_LABEL)
         self._numbers(entry, inside)
         for practice in entry.practices:
-            words = f"{practice} (common practice, in place of what is not stated)"
+            words = f"{told(practice, entry.quantity.id)} (common practice, in place of what is not stated)"
             self.sheet.wrapped(words, label="fallback", indent=inside, hang=_LABEL)
         result = f"{entry.quantity.id} = {value_words(entry)}"
         self.sheet.wrapped(result, label="gives", indent=inside, hang=_LABEL, style="bold")
-        for words in citations(self.inputs.stated, entry.sources):
+        for words in citations(self.inputs.stated, entry.sources, entry.quantity.id):
             self.sheet.wrapped(words, label="source", indent=inside, hang=_LABEL, style="dim")
         for term in entry.terms:
             below = self.entries.get((term.id, term.subject))

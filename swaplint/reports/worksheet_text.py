@@ -13,6 +13,7 @@ from swaplint.reports.naming import citations, packs_words, part_words, place_wo
 from swaplint.reports.values import stated_words
 from swaplint.reports.worksheet_json import stated_in
 from swaplint.units.output import shown
+from swaplint.units.prose import told
 
 DIGITS = 5
 """Significant digits: one more than a finding shows, so that rounding does not hide what redoing by hand gives."""
@@ -123,8 +124,9 @@ class _Sheet:
         if not alone:
             self._parts(entries, {*inputs, *judged}, set(terms))
         for practice in dict.fromkeys(name for entry in entries for name in entry.practices):
-            self._labelled("fallback", f"{practice} (common practice)")
-        for words in citations(self.stated, dict.fromkeys(source for entry in entries for source in entry.sources)):
+            self._labelled("fallback", f"{told(practice, first.quantity.id)} (common practice)")
+        sources = dict.fromkeys(source for entry in entries for source in entry.sources)
+        for words in citations(self.stated, sources, first.quantity.id):
             self._labelled("source", words)
 
     def _labelled(self, label: str, text: str) -> None:

@@ -34,6 +34,7 @@ from swaplint.spec.paths import path_key
 from swaplint.spec.schema import example_of
 from swaplint.spec.shape import Member, facts_at, members
 from swaplint.units.output import written_as
+from swaplint.units.prose import told
 from swaplint.units.showing import SHOWING
 
 FUEL = "engine.fuel_type"
@@ -382,7 +383,7 @@ class _Writer:
 
     def _about(self, facts: FieldFacts, path: str) -> str:
         marked = path in self.wanted.now and not self.wanted.only_now
-        pieces = ["[now] " if marked else "", facts.description]
+        pieces = ["[now] " if marked else "", told(facts.description, path)]
         if facts.type == "word" and not all(option in facts.description for option in facts.options):
             pieces.append("; " + ", ".join(facts.options[:-1]) + f" or {facts.options[-1]}")
         if facts.where:

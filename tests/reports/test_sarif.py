@@ -170,10 +170,19 @@ def test_a_part_of_the_rules_is_said_to_be_one(
     assert {id for id in described if not id.startswith("mass.")} == {"gearing.crawl"}
     assert len(described) > 2
     assert run["automationDetails"]["id"] == "swaplint/inspect/mass+gearing.crawl/"
-    assert run["properties"] == {"selection": {"systems": ["mass"], "rules": ["gearing.crawl"]}}
+    assert run["properties"]["selection"] == {"systems": ["mass"], "rules": ["gearing.crawl"]}
     everything = as_json(report, profile=profile)["runs"][0]
     assert everything["automationDetails"]["id"] == "swaplint/inspect/"
-    assert "properties" not in everything
+    assert "selection" not in everything["properties"]
+
+
+@pytest.mark.parametrize("profile", ["whole", "code-scanning"])
+def test_reviews_of_error_rules_are_counted_for_the_run(report: Report, profile: str) -> None:
+    """Also where the profile leaves them out: no gate shuts by them, and a person must decide."""
+    reviews = [f for i in report.inspections for f in i.findings if f.kind == "review" and f.rule.level == "error"]
+    assert reviews
+    (run,) = as_json(report, profile=profile)["runs"]
+    assert run["properties"]["reviewsOfErrorRules"] == len(reviews)
 
 
 def test_help_says_all_that_the_rule_says(report: Report) -> None:

@@ -270,7 +270,7 @@ class TestSteeringAxleShare:
         finding = of_part("mass.steering-axle-share", "laden", {f"{CARGO}.x": "6 m"})
         assert found(finding) == pytest.approx(0.2156, abs=1e-4)
         assert "91.2 kg must come forward" in finding.message
-        assert "183 kg by half the wheelbase" in finding.message
+        assert "moving 183 kg forward by half the wheelbase" in finding.message
 
     def test_open(self) -> None:
         finding = of_part("mass.steering-axle-share", "laden", {"vehicle.wheelbase": None}, stage="plan")

@@ -453,7 +453,7 @@ def test_a_short_number_is_printed_as_it_was_tried(number: float, pair: tuple[st
 def test_a_value_echoes_as_it_was_written_and_so_does_the_unit_of_its_tolerance() -> None:
     text = '[vehicle.towbar]\noverhang = { value = "40 in", tol = "0.5 in", basis = "measured" }\n'
     spec = load_text(text, model=rule_base().model)
-    inspection, _ = inspect_whole(rule_base(), spec, remedies=False)
+    inspection, _ = inspect_whole(rule_base(), spec, remedies="none")
     with showing_in("inch-pound"):
         assert stated_words(inspection, "vehicle.towbar.overhang") == "40 in ± 0.5 in (measured)"
     assert stated_words(inspection, "vehicle.towbar.overhang") == "40 in ± 12.7 mm (measured)"
@@ -487,7 +487,7 @@ def asks_for_inch_pound(tmp_path: Path) -> Path:
     return path
 
 
-def test_one_spec_has_a_say_in_the_units_of_its_report(
+def test_a_spec_has_a_say_in_the_units_of_its_report(
     asks_for_inch_pound: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     spec = str(asks_for_inch_pound)
@@ -498,8 +498,16 @@ def test_one_spec_has_a_say_in_the_units_of_its_report(
     assert " psi" not in report(capsys, "inspect", spec, "--whole", "--units", "metric")
     plain = asks_for_inch_pound.with_name("plain.toml")
     plain.write_text(sound_text(), encoding="utf-8")
-    two = report(capsys, "inspect", spec, str(plain), "--whole", "--cores", "1")
-    assert " psi" not in two, "several specs in one report do not have several unit systems"
+    for cores in ("1", "2"):
+        two = report(capsys, "inspect", spec, str(plain), "--whole", "--no-remedies", "--cores", cores)
+        first, second = two.split(plain.name, 1)
+        assert " psi" in first
+        assert " kPa" in second
+        assert " psi" not in second, "each spec's sheet is in the units that it asks for"
+        both = report(
+            capsys, "inspect", spec, str(plain), "--whole", "--no-remedies", "--cores", cores, "--units", "metric"
+        )
+        assert " psi" not in both
     told = json.loads(report(capsys, "inspect", spec, "--format", "json"))
     assert {r["found"]["unit"] for r in told["specs"][0]["results"] if r["found"]} & {"kPa", "mm"}
 

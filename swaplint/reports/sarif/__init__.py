@@ -17,6 +17,7 @@ from dataclasses import replace
 from typing import Any, Literal
 
 from swaplint.declare.verdicts import LEVELS
+from swaplint.gating.gate import reviews_of_error_rules
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import KINDS, Finding, Inspection, Report
@@ -102,9 +103,10 @@ def _log(
         "invocations": [_invocation(report, tool, files)],
         "taxonomies": [tool.taxonomy()],
         "results": results,
+        "properties": {"reviewsOfErrorRules": sum(map(reviews_of_error_rules, report.inspections))},
     }
     if report.selection:
-        run["properties"] = {"selection": selection_json(report.selection)}
+        run["properties"]["selection"] = selection_json(report.selection)
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
 
 
