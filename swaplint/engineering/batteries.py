@@ -122,8 +122,8 @@ def internal_resistance(
 def cranking_share(charge: float) -> float:
     """Share of its cold-cranking rating that a battery still gives at a state of charge: 1 − 0.6 · (1 − charge).
 
-    85 % at three quarters. Common practice, from memory, 75 to 95 % there: US Army TM 5-1185 prints 75 % of the cranking
-    power for 75 % of the charge (second-hand). Below half charge `OutsideRange`.
+    85 % at three quarters. Common practice, from memory, 75 to 95 % there: US Army TM 5-1185 prints 75 % of the
+    cranking power for 75 % of the charge (second-hand). Below half charge `OutsideRange`.
 
     >>> round(cranking_share(0.75), 2), cranking_share(1.0)
     (0.85, 1.0)

@@ -102,7 +102,7 @@ def test_a_voltage_without_a_class_is_for_a_person() -> None:
     assert one("power.crank-loop", {"electrics.nominal_voltage": "6 V"}).kind == "review"
 
 
-# A full battery: (12.6 - 7.5) V/800 A = 6.375 mΩ at -18 °C, falling to 0.6 of it at +20 °C: at -15 °C times 1 - 0.4·3/38
+# Full: (12.6 - 7.5) V/800 A = 6.375 mΩ at -18 °C, falling to 0.6 of it at +20 °C: at -15 °C times 1 - 0.4·3/38
 WARMER = 1 - 0.4 * 3 / 38
 # Three-quarters charged it has 12.4 V and 85 % of its cranking current (common practice): (12.4 - 7.5) V/680 A
 BATTERY = 1000 * 4.9 / 680 * WARMER
