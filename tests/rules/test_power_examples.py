@@ -98,7 +98,7 @@ PLANTED: list[tuple[str, dict[str, Any], tuple[str, str], str, set[tuple[str, st
      ("power.circuit-drop", f"{C}.ecm"), f"{C}.ecm", {("controls.ecm-feed", "engine.ecm.feeds.main")}),
     # DIN's test goes down to 9 V only, so that the battery is the better one: the voltage in cranking still passes
     ("ratings of two standards compared",
-     {"electrics.batteries.first.cca_standard": "DIN 43539-2", "electrics.batteries.second.cca_standard": "DIN 43539-2"},
+     {f"electrics.batteries.{battery}.cca_standard": "DIN 43539-2" for battery in ("first", "second")},
      ("power.battery-cold", ""), "electrics.batteries.first.cca_standard", set()),
     # the control unit's own return and the frame do not hang on it; what returns through the engine has no circuit
     ("no strap on a rubber-mounted engine", {f"{G}.engine": None}, ("power.grounding", ""), G, NO_CIRCUIT),
