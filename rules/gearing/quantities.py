@@ -24,6 +24,7 @@ from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
 from ..places import torque_left
+from . import chain
 
 SEA_LEVEL = 0.0
 
@@ -83,7 +84,7 @@ def driven_axles(build: Build) -> list[Axle]:
     """The axles that the engine drives on the road. An empty table says nothing of them, as one that is missing."""
     axles = list(build.driveline.axles.values())
     axles = axles or list(at(build, {"driveline.axles": None}).driveline.axles.values())
-    return [axle for axle in axles if is_fitted(axle) and axle.driven]
+    return [axle for axle in axles if is_fitted(axle) and chain.driven_on_the_road(axle)]
 
 
 @quantity(

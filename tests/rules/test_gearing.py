@@ -19,6 +19,10 @@ RPM = 60 / (2 * math.pi)
 G = 9.80665
 RHO_0 = 101325 / (287.05287 * 288.15)  # 1.225 kg/m³, ISO 2533
 STARS = "driveline.axles.*.ratio"
+CONVERTER: dict[str, Any] = {
+    "driveline.gearbox.kind": "automatic",
+    "driveline.converter": {"fitted": True, "stall_ratio": 2.0},
+}
 REAR_DRIVE: dict[str, Any] = {"driveline.axles.front.driven": False, "driveline.shafts.front": {"fitted": False}}
 
 
@@ -103,8 +107,8 @@ class TestQuantities:
         assert value("gearing.climb", part="ratios[4]") == pytest.approx(math.tan(angle) * 100, rel=1e-3)
 
     def test_start_grade(self) -> None:
-        # F = 0.85·210·46.225·0.9/0.39125 = 18 981 N; sin θ·(1 + C²)^½ … solved exactly
-        force = 0.85 * 210 * LOWEST * 0.9 / RADIUS
+        # 5 % lost at 1500 m: F = 0.85·199.5·46.225·0.9/0.39125 = 18 032 N; sin θ·(1 + C²)^½ … solved exactly
+        force = 0.85 * 210 * 0.95 * LOWEST * 0.9 / RADIUS
         for mass, name in ((2800, "gearing.start-grade"), (3600, "gearing.start-grade-trailer")):
             angle = math.asin(force / (mass * G * math.hypot(1, 0.05))) - math.atan(0.05)
             assert value(name) == pytest.approx(math.tan(angle) * 100, rel=1e-9)
@@ -286,13 +290,13 @@ class TestReserveAndClimb:
         assert one("gearing.gradeability", short).kind == "fail"
 
     def test_says_which_overall_ratio_the_start_takes(self) -> None:
-        # 25 %: sin 0.24254, cos 0.97014: 27 458.6 · 0.29104 · 0.39125/(0.85·210·0.9) = 19.463
+        # 25 %: sin 0.24254, cos 0.97014: 27 458.6 · 0.29104 · 0.39125/(0.85·199.5·0.9) = 20.488
         found = one("gearing.startability", {"driveline.transfer.low": 1.0}, demand="solo")
         assert (found.kind, found.level) == ("fail", "warning")
-        assert "It takes an overall ratio of 19.5; the lowest gear of all has 18.5." in found.message
+        assert "It takes an overall ratio of 20.5; the lowest gear of all has 18.5." in found.message
         assert list(advised(found)) == ["driveline.transfer.low", STARS]
         alone = one("gearing.startability", {"driveline.transfer": {"fitted": False}, **REAR_DRIVE}, demand="solo")
-        assert advised(alone) == {"driveline.axles.rear.ratio": pytest.approx(4.3 * 19.5 / 18.49)}
+        assert advised(alone) == {"driveline.axles.rear.ratio": pytest.approx(4.3 * 20.5 / 18.49)}
 
     def test_two_wheel_drive_cannot_stand_on_driven_wheels_alone(self) -> None:
         # Stated 100 %, but the one driven axle is rated for 1750 of 2800 kg: 0.7·0.625 - 0.05 = 38.75 %.
@@ -313,31 +317,86 @@ class TestReserveAndClimb:
         high = value("gearing.climb", {"build.design.altitude_max": "3000 m"}, part="ratios[4]")
         assert high < low
 
-    def test_start_with_trailer_below_twelve_per_cent_is_an_error(self) -> None:
+    def test_start_with_trailer_below_twelve_per_cent(self) -> None:
+        # In dense air an error, at the highest place, with 5 % less torque at 1500 m, a warning.
         force = 0.85 * 210 * LOWEST * 0.9 / RADIUS
         heaviest = force / (G * (math.sin(math.atan(0.12)) + 0.05 * math.cos(math.atan(0.12))))
-        for factor, kind in ((0.999, "pass"), (1.001, "fail")):
+        for factor, kind, level in (
+            (0.949, "pass", None),
+            (0.951, "fail", "warning"),
+            (0.999, "fail", "warning"),
+            (1.001, "fail", "error"),
+        ):
             edits = {"vehicle.mass.gcwr": f"{heaviest * factor:.1f} kg"}
             found = one("gearing.startability", edits, demand="with-trailer")
+            assert (found.kind, found.level) == (kind, level)
+
+    @pytest.mark.parametrize(
+        "edits",
+        [{"vehicle.mass.gcwr": "2800 kg"}, {"vehicle.towbar": {"fitted": False}}],
+    )
+    def test_no_trailer_where_nothing_may_be_towed(self, edits: dict[str, Any]) -> None:
+        weak = {"engine.torque.launch": "20 N m", **edits}
+        assert [found.demand for found in trial("gearing.startability", weak)] == ["solo"]
+        assert {found.demand for found in trial("gearing.startability")} == {"solo", "with-trailer"}
+
+    def test_thin_air_at_the_highest_place(self) -> None:
+        # 3400 m: 3 % for each 300 m above 1000 m, 24 % less. i for 25 %: 27 458.6·0.29104·0.39125/(0.85·159.6·0.9)
+        # = 25.609; at sea level 19.463. Low range 25.5/18.49 fails, 25.7/18.49 passes.
+        high = {"build.design.altitude_max": "3400 m"}
+        for ratio, kind in ((25.5, "fail"), (25.7, "pass")):
+            edits = {**high, "driveline.transfer.low": ratio / 18.49}
+            assert one("gearing.startability", edits, demand="solo").kind == kind
+
+    @pytest.mark.parametrize(
+        ("driven", "height", "grade"),
+        [
+            # Front axle alone, rated 1300 of 2800 kg: 0.7·0.46429 = 0.325; less C_r 0.05 is 27.5 % with level load.
+            # h/L = 725/2900 = 0.25: 27.5/(1 + 0.7·0.25) = 23.40 %
+            ("front", "725 mm", 0.2340),
+            # not stated: a quarter of the wheelbase stands in
+            ("front", None, 0.2340),
+            # 1160/2900 = 0.4: 27.5/1.28 = 21.48 %
+            ("front", "1160 mm", 0.2148),
+            # Rear alone, rated 1750 kg: 0.7·0.625 − 0.05 = 38.75 %; stated, 38.75/(1 − 0.175) = 46.97 %
+            ("rear", "725 mm", 0.4697),
+            ("rear", None, 0.3875),
+        ],
+    )
+    def test_load_moves_to_the_lower_axle(self, driven: str, height: str | None, grade: float) -> None:
+        other = "rear" if driven == "front" else "front"
+        edits = {
+            f"driveline.axles.{other}.driven": False,
+            f"driveline.shafts.{other}": {"fitted": False},
+            "vehicle.mass.laden_height": height,
+        }
+        # A trifle of drag at walking pace is left out of the sum.
+        for wanted, kind in ((grade - 0.001, "pass"), (grade + 0.001, "fail")):
+            wish = {"build.design.grade_max": f"{wanted * 100:.2f} %"}
+            found = one("gearing.gradeability", edits | wish, stage="plan")
             assert found.kind == kind
-        assert found.level == "error"
+        assert ("front wheels lose load" in found.message) == (driven == "front")
+        asked = one("gearing.gradeability", edits | {"build.design.grade_max": "20 %"})
+        # A pass that rests on the fallback goes to a person once the vehicle is built.
+        assert asked.kind == ("review" if (driven, height) == ("front", None) else "pass")
 
     def test_reverse_moves_off_as_first_gear_does(self) -> None:
-        # i = 4.1·2.5·4.3 = 44.075; F = 0.85·210·44.075·0.9/0.39125 = 18 097 N against 2800 kg: 79.0 %
+        # i = 4.1·2.5·4.3 = 44.075; F = 0.85·199.5·44.075·0.9/0.39125 = 17 193 N against 2800 kg:
+        # sin(θ + 2.8624°) = 0.62533, so that θ = 35.85° and its slope 72.25 %
         assert value("gearing.reverse-ratio") == pytest.approx(44.075)
-        assert value("gearing.reverse-start-grade") == pytest.approx(79.0, abs=0.05)
+        assert value("gearing.reverse-start-grade") == pytest.approx(72.25, abs=0.05)
 
-    @pytest.mark.parametrize(("reverse", "kind"), [(1.82, "pass"), (1.80, "fail")])
+    @pytest.mark.parametrize(("reverse", "kind"), [(1.92, "pass"), (1.90, "fail")])
     def test_reverse_at_the_start_grade(self, reverse: float, kind: str) -> None:
-        # 25 % takes an overall ratio of 19.463, see above: 19.463/(2.5·4.3) = 1.8105
+        # 25 % takes an overall ratio of 20.488, see above: 20.488/(2.5·4.3) = 1.9058
         found = one("gearing.reverse", {"driveline.gearbox.reverse_ratio": reverse})
         assert found.kind == kind
         if kind == "fail":
             assert found.level == "warning"
-            assert "It takes an overall ratio of 19.5; reverse has 19.3." in found.message
+            assert "It takes an overall ratio of 20.5; reverse has 20.4." in found.message
             assert advised(found) == {
-                "driveline.transfer.low": pytest.approx(2.5 * 19.5 / 19.35),
-                STARS: pytest.approx(4.3 * 19.5 / 19.35),
+                "driveline.transfer.low": pytest.approx(2.5 * 20.5 / 20.425),
+                STARS: pytest.approx(4.3 * 20.5 / 20.425),
             }
 
     def test_a_reverse_gear_that_nobody_knows_is_asked_for(self) -> None:
@@ -401,6 +460,11 @@ class TestShiftsAndSpeeds:
         assert found.level == "warning"  # off the road; on it a note
         road = {"build.design.crawl_speed": "1 km/h", "build.duty.terrain": "road"}
         assert one("gearing.crawl", road).level == "note"
+
+    def test_behind_a_converter_the_brakes_set_the_crawl(self) -> None:
+        # 4.3·2.5·4.3 = 46.2 turn 800 r/min into 2.55 km/h: a slipping converter creeps at that or less.
+        assert one("gearing.crawl", {**CONVERTER, "build.design.crawl_speed": "2.6 km/h"}).kind == "pass"
+        assert one("gearing.crawl", {**CONVERTER, "build.design.crawl_speed": "2.5 km/h"}).kind == "notApplicable"
 
     def test_a_limiter_makes_slow_tyres_lawful(self) -> None:
         edits = {"driveline.tyres.speed_symbol": "J"}  # 100 km/h
