@@ -1,22 +1,22 @@
 """A spec with other data sheets: each read as the spec itself was, with all that depends on it.
 
-A value is changed on the view; a data sheet holds many values, may name further sheets, and gives way to what the spec
-itself states. So the spec is read again with the sheet that is asked about, and judged on a view that follows the one as
-stated: what reads nothing that differs stands.
+A value is changed on the view; a data sheet holds many values, may name further sheets, and gives way to what the
+spec itself states. So the spec is read again with the sheet that is asked about, and judged on a view that follows the
+one as stated: what reads nothing that differs stands.
 """
 
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping
 
 from swaplint.build.view import View
-from swaplint.declare.rule import Rule
 from swaplint.solving.what_if import Changes, WhatIf
 from swaplint.spec.differences import differences
 from swaplint.spec.fields import Part, Section, Stated
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.loading import with_sheets
+from swaplint.spec.paths import path_key, path_text
 from swaplint.spec.shape import facts_at, members
 from swaplint.spec.toml_source import ParsedFiles
 
@@ -45,7 +45,9 @@ class Variants:
     def case(self, changes: Changes) -> tuple[WhatIf, dict[str, Stated | None]]:
         """The question that some changes are asked of, and those of them that are values. Raises `BadSheet`."""
         model = self.what_if.base.model
-        sheets = {path: str(new.value) for path, new in changes.items() if new is not None and names_a_sheet(model, path)}
+        sheets = {
+            path: str(new.value) for path, new in changes.items() if new is not None and names_a_sheet(model, path)
+        }
         rest = {path: new for path, new in changes.items() if path not in sheets}
         return (self._with(sheets) if sheets else self.what_if), rest
 
@@ -62,37 +64,20 @@ class Variants:
         return self._known[key]
 
     def rules_touched(self, changes: Changes) -> set[str]:
-        """The ids of the rules that could say something else with other data sheets, and with other values."""
+        """The ids of the rules that could say something else with some changes."""
         what_if, rest = self.case(changes)
-        touched = {rule.id for rule in self.what_if.rules_touched(rest)} if rest else set()
+        touched = {rule.id for rule in what_if.rules_touched(rest)} if rest else set()
         if what_if is not self.what_if:
-            view = what_if.view
-            touched |= {
-                rule.id
-                for _, rule in self.what_if.base.rules
-                if any(view.touches(outcome.reads) for outcome in self.what_if.outcomes_as_stated(rule))
-            }
-            touched |= {rule.id for rule in what_if.rules_touched(rest)} if rest else set()
+            touched |= {rule.id for rule in self.what_if.rules_touched_by(what_if.view)}
         return touched
 
-    def stated_by_the_spec(self, paths: Collection[str]) -> list[str]:
-        """The fields of the parts with such sheets that the spec itself states: they stand whatever a sheet says."""
-        spec = self.what_if.spec
-        found = []
-        for path in paths:
-            part = path.rpartition(".")[0]
-            found += [
-                field
-                for field in sorted(_stated_below(spec.build, part))
-                if spec.document(field) is None and field != path
-            ]
-        return found
-
-
-def _stated_below(build: Section, part: str) -> Sequence[str]:
-    from swaplint.spec.shape import every_stated
-
-    return [path for path in every_stated(build) if path.startswith(f"{part}.")]
+    def stated_anyway(self, sheet: str) -> list[str]:
+        """The fields of a part that the spec itself states, by the field of its data sheet: they stand beside any."""
+        node: object = self.what_if.spec.file.data
+        part = path_key(sheet)[:-1]
+        for key in part:
+            node = node.get(key) if isinstance(node, dict) else None
+        return [path_text((*part, key)) for key in node if key != "sheet"] if isinstance(node, dict) else []
 
 
 def _told(sheets: Mapping[str, str], errors: SpecErrors) -> str:
