@@ -72,6 +72,16 @@ AUTOMATIC: dict[str, Any] = {
 }
 
 
+MEASURED_FACES = {
+    "engine.flywheel_housing": ("pilot", "bolt_circle", "holes", "centred_by"),
+    "driveline.adapter.engine_side": ("pilot", "bolt_circle", "holes"),
+    "driveline.adapter.gearbox_side": ("pilot", "centred_by"),
+    "driveline.gearbox.front_face": ("pilot", "centred_by"),
+}
+"""What a joint may do without where both faces have one name."""
+NAMED = "Faces of one named pattern are made to one drawing, which has its dimensions: they are compared where stated."
+
+
 # -- bolted joints ----------------------------------------------------------------------------------------------------
 @rule(
     "driveline.housing-match",
@@ -84,6 +94,7 @@ AUTOMATIC: dict[str, Any] = {
     ],
     about="driveline.adapter",
     each=chain.joints,
+    without={f"{face}.{fact}": NAMED for face, facts in MEASURED_FACES.items() for fact in facts},
     bad=[
         {"engine.flywheel_housing.pattern": "SAE 5"},
         {"driveline.gearbox.front_face.pilot": "310.3 mm"},
