@@ -132,18 +132,20 @@ def study_sheet(
     heads = [*(_short(v.pattern) for v in study.varied), *(_short(name) for name in study.show), "worst margin"]
     widths = [max([len(head), *(len(line[n]) for line in cells)]) for n, head in enumerate(heads)]
     hang = sum(widths) + 2 * len(widths)
-    stacked = hang > sheet.width
-    if not stacked:
+    # Where there is no room for a table, each combination names its numbers one after another.
+    wide = hang - 2 > sheet.width
+    if not wide:
         sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
     for row, line in zip(best, cells, strict=True):
         outcome = _outcome(row, shared) if judging.judging or row.fails else "not judged"
         style = "green" if judging.judging and not row.fails and not row.broken else "dim"
         label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
-        if stacked:
-            sheet.wrapped("; ".join(f"{head} {cell}" for head, cell in zip(heads, line, strict=True)))
+        named = ", ".join(f"{head} {cell}" for head, cell in zip(heads, line, strict=True))
+        if wide:
+            sheet.wrapped(named, hang=4)
             sheet.wrapped(outcome, indent=4, style=style)
         elif hang > sheet.width - NARROWEST:
-            sheet.line((label, ""))
+            sheet.line((label.rstrip(), ""))
             sheet.wrapped(outcome, indent=4, style=style)
         else:
             sheet.wrapped(outcome, label=label, hang=hang, label_style="", style=style)
