@@ -119,15 +119,13 @@ def assist_needed(build: Build) -> float:
     "chassis.top-speed",
     "speed",
     "km/h",
-    formula="gearing.top-speed, at most what the road speed limiter allows",
+    formula="gearing.top-speed, or the owner's highest speed where that is more; at most what the limiter allows",
     sources=[sources.VEHICLE_DYNAMICS, sheet("driveline.speed_limiter.speed")],
 )
 def reachable_speed(build: Build) -> float:
     """Highest speed that the brakes may be used from."""
-    limiter = build.driveline.speed_limiter
-    if not is_fitted(limiter):
-        return top_speed(build)
-    return min(top_speed(build), limiter.speed)
+    limiter, fastest = build.driveline.speed_limiter, max(top_speed(build), build.build.design.road_speed_max)
+    return min(fastest, limiter.speed) if is_fitted(limiter) else fastest
 
 
 @quantity(

@@ -389,8 +389,9 @@ def overspeed_road_speed(build: Build, gear: float) -> float:
 
 @quantity(
     "gearing.speedometer-ratio",
-    formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor",
-    sources=[sources.KINEMATICS],
+    formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor; for a "
+    "radial tyre whose rolling circumference was measured D_now is that over 3.05",
+    sources=[sources.KINEMATICS, sources.TYRE_ROLLING],
 )
 def speedometer_ratio(build: Build) -> float:
     """Indicated over true speed after the swap."""
@@ -400,7 +401,14 @@ def speedometer_ratio(build: Build) -> float:
         gauge.calibrated_axle_ratio if ahead_of_axle else 1.0,
         gauge.calibrated_tyre_diameter,
         axle_ratio(build) if ahead_of_axle else 1.0,
-        tyre_diameter(build),
+        _rolling_diameter(build),
         gauge.calibrated_reading,
     )
     return ratio * gauge.correction
+
+
+def _rolling_diameter(build: Build) -> float:
+    """Outside diameter, m, that a tyre rolling as these were measured would have; else that of the tyres."""
+    if given(lambda: build.driveline.tyres.rolling_circumference) is None or construction(build) != "radial":
+        return tyre_diameter(build)
+    return rolling_radius(build) / tyres.rolling_radius(1.0)

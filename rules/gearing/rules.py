@@ -345,6 +345,7 @@ def _plate(speeds: Sequence[float]) -> str:
     due="build",
     sources=[
         sources.SPEEDOMETER_RULE.giving("limit", "a tenth and 4 km/h; its test speed of 120 km/h is from memory"),
+        sources.US_SPEEDOMETER.giving("limit", "8 km/h (5 mph) either way at 80 km/h"),
         sources.KINEMATICS.giving("formula", "speed shown over true speed"),
         AIM.giving("formula", "the correction to put in"),
     ],
@@ -357,9 +358,11 @@ def speedometer(build: Build) -> Verdict:
     """After changes to tyre, axle, transfer or sender, is the speed that is shown lawful?
 
     Computes: V1/V2 = (i_now·D_then)/(i_then·D_now) times the reading then and the correction put in; a sensor at a
-    wheel sees the tyre only.
+    wheel sees the tyre only. A measured rolling circumference counts before the tyre's diameter.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
-    tightest at the highest speed (a warning). Elsewhere other bands apply.
+    tightest at the highest speed (a warning). Where `driveline.speedometer.rule` says so, the rule of the United States
+    for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Without a word the first is taken, which
+    no other rule is known to be stricter than below the true speed.
     Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
     Remedy: a correction by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
@@ -368,22 +371,33 @@ def speedometer(build: Build) -> Verdict:
     return all_of(never_low=lambda: _never_low(build), not_too_high=lambda: _not_too_high(build))
 
 
+def _either_way(build: Build) -> bool:
+    return given(lambda: build.driveline.speedometer.rule) == "either-way"
+
+
 def _never_low(build: Build) -> Verdict:
-    return at_least(
-        q.speedometer_ratio(build), 1.0, _shows(build), level="error", advice=advice(CORRECTION, _correction(build))
-    )
+    least = 1.0 - speedometers.US_SHARE if _either_way(build) else 1.0
+    found, right = q.speedometer_ratio(build), advice(CORRECTION, _correction(build))
+    return at_least(found, least, _shows(build), level="error", advice=right)
 
 
 def _not_too_high(build: Build) -> Verdict:
-    highest = min(build.build.design.road_speed_max, TEST_SPEED)
-    most = speedometers.largest_r39_ratio(highest)
-    return at_most(
-        q.speedometer_ratio(build), most, _shows(build), level="warning", advice=advice(CORRECTION, _correction(build))
-    )
+    if _either_way(build):
+        most = 1.0 + speedometers.US_SHARE
+    else:
+        most = speedometers.largest_r39_ratio(min(build.build.design.road_speed_max, TEST_SPEED))
+    found, right = q.speedometer_ratio(build), advice(CORRECTION, _correction(build))
+    return at_most(found, most, _shows(build), level="warning", advice=right)
 
 
 def _shows(build: Build) -> str:
-    return f"Shows {q.speedometer_ratio(build):.3f} of the true speed."
+    ratio, true = q.speedometer_ratio(build), min(build.build.design.road_speed_max, TEST_SPEED)
+    rule = (
+        "8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there"
+        if _either_way(build)
+        else "it may never show less than the true speed, and little more (UN Regulation No. 39)"
+    )
+    return f"At {shown(true)} it shows {shown(ratio * true, 'speed', 'km/h', digits=3)}; {rule}."
 
 
 def _correction(build: Build) -> float:

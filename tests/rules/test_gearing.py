@@ -188,6 +188,15 @@ class TestQuantities:
         }
         assert value("gearing.speedometer-ratio", edits) == pytest.approx(0.952381, rel=1e-6)
 
+    def test_a_measured_rolling_circumference_counts(self) -> None:
+        # sound spec: 806 mm then and now, reading 1.03. 3.05·806 = 2458.3 mm rolled then; 2400 mm are measured now, so
+        # that the shaft turns 2458.3/2400 times as fast: 1.03·1.02429 = 1.05502
+        now = {"driveline.tyres.rolling_circumference": "2400 mm"}
+        assert value("gearing.speedometer-ratio", now) == pytest.approx(1.05502, rel=1e-4)
+        assert value(
+            "gearing.speedometer-ratio", {**now, "driveline.tyres.overall_diameter": "700 mm"}
+        ) == pytest.approx(1.05502, rel=1e-4)
+
 
 class TestCruiseRpm:
     def test_fails_and_advises_the_ratio_that_would_do(self) -> None:
@@ -487,6 +496,14 @@ class TestShiftsAndSpeeds:
             # 2 % high; the correction of the sound spec is 1
             advice = {"driveline.speedometer.correction": pytest.approx(1.02 / reading)}
             assert advised(found) == (advice if expected else {})
+
+    @pytest.mark.parametrize(
+        ("reading", "expected"), [(0.901, None), (0.899, "error"), (1.099, None), (1.101, "warning")]
+    )
+    def test_speedometer_band_either_way(self, reading: float, expected: str | None) -> None:
+        # US 49 CFR 393.82: 8 km/h either way at 80 km/h, a tenth
+        edits = {"driveline.speedometer.calibrated_reading": reading, "driveline.speedometer.rule": "either-way"}
+        assert one("gearing.speedometer", edits).level == expected
 
 
 class TestExamples:
