@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import NamedTuple
 
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
@@ -24,8 +25,7 @@ class SpecErrors(Exception):
         self.errors = tuple(errors)
 
 
-@dataclass(frozen=True, slots=True)
-class SheetDocument:
+class SheetDocument(NamedTuple):
     """The document behind a data sheet, for citing."""
 
     title: str
@@ -39,8 +39,7 @@ class SheetDocument:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class ReadFrom:
+class ReadFrom(NamedTuple):
     """The folders that a spec's data sheets may stand in, and the sections of it that were passed over."""
 
     folder: Path = Path()
