@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from swaplint.build.view import View
@@ -22,8 +21,7 @@ class Says(NamedTuple):
     """Whether it cannot judge a part, because its formula does not hold there or something else is missing."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One value, tried on the whole build."""
 
     value: Stated

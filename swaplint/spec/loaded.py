@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
@@ -23,8 +24,7 @@ class SpecErrors(Exception):
         self.errors = tuple(errors)
 
 
-@dataclass(frozen=True, slots=True)
-class SheetDocument:
+class SheetDocument(NamedTuple):
     """The document behind a data sheet, for citing."""
 
     title: str
