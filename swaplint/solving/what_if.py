@@ -62,7 +62,10 @@ class WhatIf:
 
         A rule that reads none of them as the build stands sees no difference.
         """
-        view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
+        return self.rules_touched_by(self.view.changed(dict.fromkeys(fields, _ANY_VALUE)))
+
+    def rules_touched_by(self, view: View) -> list[Rule]:
+        """The rules that read something of the build as stated that could read differently on a view."""
         return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self.before(rule))]
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
@@ -202,7 +205,8 @@ def no_place(path: str, spec: LoadedSpec) -> str:
                 return _lacks(path_text(walked), key, names)
             node, member = node[key], None
         else:
-            assert shape is not None
+            if shape is None:
+                return f"{path_text(walked)} is one value and no list: leave out what follows its name"
             member = members(shape)[str(key)]
             node, shape = getattr(node, str(key), None), member.model
         walked = (*walked, key)
