@@ -157,7 +157,8 @@ def limits(source: Source) -> Iterator[Mutant]:
     for node in source.tree.body:
         value = node.value if isinstance(node, ast.Assign | ast.AnnAssign) else None
         targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", None)]
-        if value is not None and all(isinstance(t, ast.Name) and t.id.isupper() for t in targets):
+        names = [name for target in targets for name in getattr(target, "elts", [target])]
+        if value is not None and all(isinstance(name, ast.Name) and name.id.isupper() for name in names):
             named = isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "Practice"
             for amount in amounts(value):
                 yield from source.scaled(amount, named)
