@@ -172,7 +172,7 @@ def _control_unit_return(build: Build) -> Verdict:
         {"electrics.batteries.main.place": "cab", "electrics.batteries.main.vented_outside": False},
         {"electrics.batteries.main.relative_to_tank": "above"},
         {"electrics.batteries.main.hold_down_bolts": 0},
-        {"electrics.batteries.main.place_temperature": "75 degC"},
+        {"electrics.batteries.main.temperature_max": "45 degC"},
     ],
     good=[{"electrics.batteries.main.place": "cab"}],
 )
