@@ -72,6 +72,10 @@ def no_way_back(build: Build, cable: Any) -> Verdict | None:
     fallbacks=[q.FRAME_RETURN, q.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
     each=network.consumer_cables,
+    without={
+        "electrics.cables.*.drop_max": "Where the consumer's maker states none, 3 % or 10 % of the nominal voltage "
+        "stand in, by what the cable is for."
+    },
     bad=[
         {"electrics.cables.lamps.length": "12 m"},
         {"electrics.cables.ecm.return_length": "0 m"},
@@ -121,6 +125,7 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
     if network.is_engine_feed(build, cable):
         return informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
     if found <= limit:
+        network.ask_whether_engine_feed(build, cable)  # its sheet may allow less
         return at_most(found, limit, says, level=level)
     size = _size_that_loses(cable, found / current, limit / current, own)
     help = advice(f"{path_of(cable)}.size", size)
@@ -179,6 +184,10 @@ def _no_size(size: float | None) -> str:
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=network.alternator_cables,
+    without={
+        "engine.alternator.cable_drop_max": "Where its sheet states none, 0.25 V of 12 V stand in, twice that with "
+        "remote sensing."
+    },
     bad=[
         {"electrics.cables.alternator.fuse": "100 A"},
         {"electrics.cables.alternator.length": "9 m"},

@@ -24,7 +24,7 @@ from swaplint.api import (
 from swaplint.engineering import conductors, fuses
 
 from .. import sources
-from . import network
+from . import network, unsaid
 from . import quantities as q
 
 FUSE_PLACE = practice("a fuse within 450 mm of the source where the cable up to it is sleeved")
@@ -75,6 +75,7 @@ def largest_protecting(rating: float) -> float | None:
     cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.fuse_distance", "electrics.cables.*.sleeved"],
     each=network.live_cables,
+    without=unsaid.BATTERY_USE,
     bad=[
         {"electrics.cables.ecm.fuse_distance": "600 mm"},
         {"electrics.cables.heater.fuse_distance": "250 mm"},
@@ -161,6 +162,7 @@ def _near(cable: Any, limit: float) -> Verdict:
     fallbacks=[q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
     each=network.cables,
+    instead={"electrics.cables.*.fuse": "electrics.cables.*.fused"},
     bad=[
         {"electrics.cables.ecm.fuse": "60 A"},
         {"electrics.cables.ecm.fuse": "40 A"},

@@ -102,6 +102,10 @@ def bare_resistance(part: Any) -> float:
     formula="R = r(size) · L + joints · 0.03 mΩ at 20 °C, one way",
     sources=DROP_SOURCES,
     each=network.cables,
+    without={
+        "electrics.cables.*.material": "A cable that is sold by its size alone is of copper, and clad aluminium is "
+        "marked so: weigh a length where in doubt."
+    },
 )
 def cable_resistance(build: Build, cable: Any) -> float:
     """Resistance of the cable, one way."""
@@ -188,6 +192,10 @@ def return_through(build: Build, node: str) -> float:
     "grounds from there to the battery's negative, main switch and frame where they are on the way",
     sources=DROP_SOURCES,
     each=lambda build: [*network.consumer_cables(build), *network.cables_for(build, "alternator")],
+    without={
+        "electrics.cables.*.return_length": "A return conductor of its own joins the same two places as the way out, "
+        "and counts as long as that one."
+    },
 )
 def cable_return(build: Build, cable: Any) -> float:
     """Resistance of the way back from the cable's end to the battery."""
@@ -231,6 +239,11 @@ def circuit_drop(build: Build, cable: Any) -> float:
     "0.85·√((105 - air)/55) with insulation for 105 °C, elsewhere √((105 - air)/75) where the air is stated",
     sources=[*RATINGS, HEAT_BALANCE],
     each=network.cables,
+    without={
+        "electrics.cables.*.place_temperature": "That of a battery in the same engine space stands in, else 50 °C as a "
+        "named practice; outside it the tables hold for 30 °C.",
+        "electrics.batteries.*.place_temperature": "The air of an engine space is then 50 °C, as a named practice.",
+    },
 )
 def cable_rating(build: Build, cable: Any) -> float:
     """Current that the cable may carry continuously where it lies."""
@@ -264,7 +277,7 @@ def air_around(build: Build, cable: Any) -> float | None:
         return own
     batteries_there = [
         battery
-        for battery in given(lambda: list(build.electrics.batteries.values())) or []
+        for battery in build.electrics.batteries.values()
         if is_fitted(battery) and given(lambda battery=battery: battery.place) == "engine-space"  # type: ignore[misc]
     ]
     stated = [given(lambda battery=battery: battery.place_temperature) for battery in batteries_there]  # type: ignore[misc]
