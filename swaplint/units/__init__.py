@@ -3,7 +3,7 @@
     value     = NUMBER UNIT            a space between them is usual, not needed; at most 100 characters
     NUMBER    = [sign] 12 | 12.5 | .5 | 1.2e3 | 4,000 | 14 500 | 1,234.5 | 5/16 | 1 1/2 | 1-1/2 | 1½     digits 0 to 9
     fraction  = a smaller number over 2, 4, 8, 16, 32 or 64; any other stroke may part two values, and is asked about
-    2.700     = three digits after a lone mark: read where the field's plausible range knows one reading, else asked about
+    2.700     = three digits after a lone mark: read where one reading is plausible for the field, else asked about
     UNIT      = product [ "/" product | "/" "(" product ")" ]...   or "1/" product; "per" is a slash too
     product   = part [ (space | "·" | "*" | "-" | ".") part ]...   at most five parts in all
     part      = a unit of `table.py`, with an exponent 2 to 4 written m2, m^2 or m², or -1 to -4
