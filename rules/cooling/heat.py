@@ -209,6 +209,10 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     fallbacks=[q.COOLANT_STANDING, q.CHARGE_DIESEL, q.CHARGE_PETROL],
     bad=[{**STANDING_WORK, "plumbing.cooling.air.standing.flow": "0.22 kg/s"}],
     good=[STANDING_WORK],
+    without={
+        "build.duty.stationary_power": "Standing work is what an owner asks for and names; idling in a queue, which "
+        "every vehicle does, is judged by cooling.fan-flow.",
+    },
 )
 def stationary_duty(build: Build) -> Verdict:
     """Does it also cool in standing work, with the fan alone?
@@ -264,6 +268,7 @@ def stationary_duty(build: Build) -> Verdict:
         }
     ],
     good=[{"plumbing.cooling.coolers": {}}],
+    instead={"driveline.converter.fitted": "driveline.gearbox.kind"},
 )
 def added_heat(build: Build) -> Verdict:
     """Is the heat of gearbox, air conditioning, oil coolers and retarder in the sum?

@@ -186,6 +186,12 @@ def radiator_tests(build: Build) -> list[RadiatorTest]:
     "Q/(C_min·ΔT_inlets)",
     sources=[sheet("plumbing.cooling.radiator.tests"), sources.COMPACT_HEAT_EXCHANGERS],
     each=radiator_tests,
+    instead={
+        "plumbing.cooling.radiator.tests.*.ua": (
+            "plumbing.cooling.radiator.tests.*.effectiveness",
+            "plumbing.cooling.radiator.tests.*.heat",
+        )
+    },
 )
 def tested_conductance(build: Build, test: RadiatorTest) -> float:
     """Conductance of the radiator in one of its maker's tests."""

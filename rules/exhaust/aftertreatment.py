@@ -88,6 +88,12 @@ def certified(build: Build) -> list[Any]:
         {f"{DEVICES}.filter.as_shown": False},
     ],
     good=[{f"{DEVICES}.catalyst.distance_from_turbo": "400 mm"}],
+    without={
+        "engine.aftertreatment.devices.*.distance_min": "A sheet that names no least distance lets the device sit at "
+        "the outlet itself.",
+        "engine.aftertreatment.devices.*.inlet_temp_min": "A sheet that names no least temperature means the greatest "
+        "distance to see to that, which is judged.",
+    },
 )
 def device_position(build: Build, device: Any) -> Verdict:
     """Do catalyst and filter sit where the engine's certificate and the heat need them, held by themselves?

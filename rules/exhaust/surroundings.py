@@ -105,6 +105,7 @@ def gap_left(build: Build, gap: HeatGap) -> float:
             f"{GAPS}.starter_cable.shielded": True,
         }
     ],
+    instead={f"{GAPS}.*.clearance": f"{GAPS}.*.gap"},
 )
 def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     """Is everything that burns, melts or boils far enough from the exhaust?
