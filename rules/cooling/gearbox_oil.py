@@ -116,7 +116,7 @@ _AUTOMATIC = {
     good=[{**_AUTOMATIC, f"{OIL}.bore": "12 mm"}],
     instead={"driveline.converter.fitted": "driveline.gearbox.kind"},
     without={
-        f"{OIL}.bore_min": "A sheet that names no least bore leaves it to the loss of the whole circuit, which is judged.",
+        f"{OIL}.bore_min": "A sheet that names no least bore leaves it to the loss of the circuit, which is judged.",
     },
 )
 def gearbox_oil(build: Build) -> Verdict:
