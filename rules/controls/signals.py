@@ -191,7 +191,7 @@ def fan_output(build: Build) -> Verdict:
     control, on = build.electrics.fan_control, "electrics.fan_control"
     takes = control.takes
     output = build.engine.outputs.fan
-    if given(lambda: is_fitted(build.engine.ecm)) is False or given(lambda: is_fitted(output)) is False:
+    if not is_fitted(build.engine.ecm) or given(lambda: is_fitted(output)) is False:
         says = "The engine has no output for a fan: it takes a thermo-switch of its own."
         own, on = takes == "own-thermo-switch", f"{on}.takes"
         return all_of(match=lambda: holds(own, says, on=on, advice=advice(on, "own-thermo-switch")))
