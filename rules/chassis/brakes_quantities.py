@@ -8,7 +8,7 @@ from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quanti
 from swaplint.engineering import brakes
 
 from .. import sources
-from ..gearing.quantities import gear_ratios, overall_ratio, road_resistance, rolling_radius, top_speed
+from ..gearing.quantities import descent_gear, road_resistance, rolling_radius, top_speed
 
 SECONDARY = {
     # deceleration, m/s², at a pedal force, N
@@ -153,20 +153,10 @@ ENGINE_BRAKING = practice("what an engine holds back falls with the square of it
 def engine_braking(build: Build) -> float:
     """Power that the engine takes up on the long descent, in the gear for it."""
     governed = build.engine.speed.governed_max
-    wheels = build.build.design.descent_speed / rolling_radius(build)
-    ranges = [1.0, *_low_range(build)]
-    speeds = [wheels * overall_ratio(build, gear) * step for gear in gear_ratios(build) for step in ranges]
-    fastest = max((speed for speed in speeds if speed <= governed), default=None)
-    if fastest is None:
+    turns = build.build.design.descent_speed / rolling_radius(build) * descent_gear(build).ratio
+    if turns > governed:
         raise OutsideRange("at the speed of the descent every gear drives the engine beyond its governed speed")
-    return build.engine.overrun.braking_power * (fastest / governed) ** 2
-
-
-def _low_range(build: Build) -> list[float]:
-    """What the low range adds to the ratio where it may be driven: off the road, where the wheels can slip."""
-    if given(lambda: build.build.duty.terrain) != "off-road" or not is_fitted(build.driveline.transfer):
-        return []
-    return [build.driveline.transfer.low / build.driveline.transfer.high]
+    return build.engine.overrun.braking_power * (turns / governed) ** 2
 
 
 @quantity(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from swaplint.api import (
     Build,
@@ -358,6 +359,27 @@ def top_speed(build: Build) -> float:
     return fastest_gear(build)[0]
 
 
+LONG_HILLS = practice("main roads come down from the hills at 6 % for miles")
+LONG_HILL = 0.06
+
+
+@quantity(
+    "gearing.downhill-speed",
+    "speed",
+    "km/h",
+    formula="what it reaches on the level, or more: rolling down 6 %, v = √(2·m·g·(sin θ − C_r·cos θ)/(ρ·C_d·A)), "
+    "at most n_governed · 2π·r/i_top",
+    sources=[sources.VEHICLE_DYNAMICS, sources.KINEMATICS, LONG_HILLS],
+)
+def downhill_speed(build: Build) -> float:
+    """Speed that the laden vehicle runs to down a long hill in top gear, where nobody brakes."""
+    level, resistance = top_speed(build), road_resistance(build)
+    pulls = -resistance.force(0.0, -LONG_HILL)
+    air = resistance.drag(1.0)
+    rolls = math.sqrt(max(pulls, 0.0) / air) if air > 0.0 else math.inf
+    return max(level, min(rolls, governed_road_speed(build)))
+
+
 @quantity(
     "gearing.tyre-speed",
     "speed",
@@ -385,6 +407,37 @@ def tyre_speed(build: Build) -> float:
 def overspeed_road_speed(build: Build, gear: float) -> float:
     """Road speed at which a gear, high range, drives the engine to its overspeed limit."""
     return gears.road_speed(build.engine.speed.overspeed_max, overall_ratio(build, gear), rolling_radius(build))
+
+
+@dataclass(frozen=True, slots=True)
+class DescentGear:
+    """The gear for long descents: how it is called, and its overall ratio."""
+
+    name: str
+    ratio: float
+
+
+def descent_gear(build: Build) -> DescentGear:
+    """The lowest gear in which the speed of long descents keeps the engine within its governed speed.
+
+    Low range counts where it may be driven: off the road, where the wheels can slip. Where even top gear drives the
+    engine beyond its governor, it is top gear.
+    """
+    wheels = build.build.design.descent_speed / rolling_radius(build)
+    found = [
+        DescentGear(f"gear {number}{name}", step * overall_ratio(build, gear))
+        for number, gear in enumerate(gear_ratios(build), 1)
+        for name, step in [("", 1.0), *_low_range_off_the_road(build)]
+    ]
+    held = [gear for gear in found if wheels * gear.ratio <= build.engine.speed.governed_max]
+    return max(held, key=lambda gear: gear.ratio) if held else min(found, key=lambda gear: gear.ratio)
+
+
+def _low_range_off_the_road(build: Build) -> list[tuple[str, float]]:
+    """What low range is called and adds to the ratio, where it may be driven."""
+    if given(lambda: build.build.duty.terrain) != "off-road" or not is_fitted(build.driveline.transfer):
+        return []
+    return [(" of the low range", low_range(build) / high_range(build))]
 
 
 @quantity(

@@ -24,7 +24,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, cast
+from typing import Any, Literal, NamedTuple, cast
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.fields import FieldInfo
@@ -67,8 +67,7 @@ TYPICAL = "a table of typical values"
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
 
 
-@dataclass(frozen=True, slots=True)
-class Stated:
+class Stated(NamedTuple):
     """A value as a spec or sheet states it."""
 
     value: float | bool | str
@@ -345,14 +344,23 @@ def nearest(word: str, known: Sequence[str] | set[str], cutoff: float = 0.6) -> 
 
 # -- declaring fields -------------------------------------------------------------------------------------------
 # `was` holds the names that a field or part had before in the same section: specs that use them are still read.
-@dataclass(frozen=True, slots=True)
-class FormerNames:
+class FormerNames(NamedTuple):
     """The names that a field or part had before. Stands in the field's pydantic metadata."""
 
     names: tuple[str, ...]
 
 
-def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf) -> Any:
+@dataclass(frozen=True, slots=True)
+class WhenEmpty:
+    """What it means that a collection of parts is written empty. Stands in the field's pydantic metadata."""
+
+    fine: str = ""
+    """Why a build of this kind may have none; empty where nothing is said of it."""
+    gap: bool = False
+    """Whether every build has at least one."""
+
+
+def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf | WhenEmpty) -> Any:
     info: FieldInfo = cast(FieldInfo, Field(default=None, description=description))
     info.metadata.extend(facts)
     if was:
@@ -450,17 +458,25 @@ def part(description: str, *, was: Sequence[str] = ()) -> Any:
     return _declared(description, was)
 
 
-def parts(description: str, *, was: Sequence[str] = ()) -> Any:
+def parts(description: str, *, may_be_empty: str = "", needed: bool = False, was: Sequence[str] = ()) -> Any:
     """Declare any number of alike parts, each under a name of its own: a table of tables.
 
-    `[electrics.cables.starter]` is the part `starter` of `electrics.cables`.
+    `[electrics.cables.starter]` is the part `starter` of `electrics.cables`. `may_be_empty` says why a build may have
+    none of them, so that rules may pass on that. With `needed` every build has at least one: written empty, the table
+    is as unknown as one that is not stated, and a rule that reads it asks for it.
     """
-    return _declared(description, was)
+    return _declared(description, was, *_when_empty(may_be_empty, needed))
 
 
-def items(description: str, *, was: Sequence[str] = ()) -> Any:
-    """Declare a list of parts without names: the points of a curve, the lines of a quote."""
-    return _declared(description, was)
+def items(description: str, *, may_be_empty: str = "", needed: bool = False, was: Sequence[str] = ()) -> Any:
+    """Declare a list of parts without names: the points of a curve, the lines of a quote. See `parts`."""
+    return _declared(description, was, *_when_empty(may_be_empty, needed))
+
+
+def _when_empty(may_be_empty: str, needed: bool) -> tuple[WhenEmpty, ...]:
+    if may_be_empty and needed:
+        raise ValueError("a collection that every build needs may not be empty")
+    return (WhenEmpty(may_be_empty, needed),) if may_be_empty or needed else ()
 
 
 def numbers(
@@ -502,8 +518,7 @@ class ItemError(ValueError):
         self.index, self.what = index, what
 
 
-@dataclass(frozen=True, slots=True)
-class ListOf:
+class ListOf(NamedTuple):
     """The facts of each item of a list of plain values. Stands in the field's pydantic metadata."""
 
     item: FieldFacts
