@@ -72,6 +72,10 @@ def no_way_back(build: Build, cable: Any) -> Verdict | None:
     fallbacks=[q.FRAME_RETURN, q.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
     each=network.consumer_cables,
+    without={
+        "electrics.cables.*.drop_max": "Where the consumer's maker states none, 3 % or 10 % of the nominal voltage "
+        "stand in, by what the cable is for."
+    },
     bad=[
         {"electrics.cables.lamps.length": "12 m"},
         {"electrics.cables.ecm.return_length": "0 m"},
@@ -121,8 +125,9 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
     if network.is_engine_feed(build, cable):
         return informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
     if found <= limit:
+        network.ask_whether_engine_feed(build, cable)  # its sheet may allow less
         return at_most(found, limit, says, level=level)
-    size = _size_that_loses(cable, found / current, limit / current, own)
+    size = _size_that_loses(build, cable, found / current, limit / current, own, current)
     help = advice(f"{path_of(cable)}.size", size)
     return at_most(found, limit, f"{says}{_no_size(size)}", level=level, advice=help)
 
@@ -143,8 +148,11 @@ def _own_way(cable: Any) -> float:
     return float(cable.length + (back or 0.0))
 
 
-def _size_that_loses(cable: Any, found: float, limit: float, own: float) -> float | None:
-    """The smallest size of a cable that passes; `found` and `limit` are the resistances of the circuit."""
+def _size_that_loses(build: Build, cable: Any, found: float, limit: float, own: float, current: float) -> float | None:
+    """The smallest size of a cable that passes, and that bears its current and its fuse where that can be told.
+
+    `found` and `limit` are the resistances of the circuit.
+    """
     length = cable.length if given(lambda: cable.return_size) is not None else own
     material = network.material_of(cable)
     mine = conductors.resistance_per_metre(cable.size, material=material) * length
@@ -154,6 +162,8 @@ def _size_that_loses(cable: Any, found: float, limit: float, own: float) -> floa
         resistance_limit=limit,
         other=max(0.0, found - mine),
         material=material,
+        current=max(current, given(lambda: cable.fuse) or 0.0),
+        installation=given(lambda: q.installation(build, cable)),
     )
     return size.area if size is not None else None
 
@@ -176,9 +186,13 @@ def _no_size(size: float | None) -> str:
         q.JOINTS.giving("formula", "0.03 mΩ for each joint"),
     ],
     cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC],
-    fallbacks=[q.FRAME_RETURN, q.SWITCH],
+    fallbacks=[q.FRAME_RETURN, q.SWITCH, q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=network.alternator_cables,
+    without={
+        "engine.alternator.cable_drop_max": "Where its sheet states none, 0.25 V of 12 V stand in, twice that with "
+        "remote sensing."
+    },
     bad=[
         {"electrics.cables.alternator.fuse": "100 A"},
         {"electrics.cables.alternator.length": "9 m"},
@@ -210,10 +224,9 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
 
 def _carries_output(build: Build, cable: Any) -> Verdict:
     rated, rating, on = build.engine.alternator.rated_current, q.cable_rating(build, cable), f"{path_of(cable)}.size"
-    says = (
-        f"The {shown(cable.size)} cable may carry {shown(rating)} where it lies, the alternator gives {shown(rated)}."
-    )
-    help = None if rating >= rated else advice(on, smallest_carrying(cable, rated))
+    lies = q.where_it_lies(build, cable)
+    says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}, the alternator gives {shown(rated)}."
+    help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
     return at_least(rating, rated, says, on=on, advice=help)
 
 
@@ -245,7 +258,7 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
     says = f"{shown(found)} are lost between alternator and battery, there and back, at {shown(rated)}."
     if found <= limit:
         return at_most(found, limit, says, level="warning", on=on)
-    size = _size_that_loses(cable, found / rated, limit / rated, _own_way(cable))
+    size = _size_that_loses(build, cable, found / rated, limit / rated, _own_way(cable), rated)
     return at_most(found, limit, f"{says}{_no_size(size)}", level="warning", on=on, advice=advice(on, size))
 
 
@@ -260,6 +273,7 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
         SHORT_DUTY.giving("formula", "rating for a short time"),
     ],
     cautions=[cautions.FUEL_FIRE],
+    fallbacks=[q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse", "electrics.cables.*.relay_rating"],
     each=network.heater_cables,
     bad=[
@@ -301,13 +315,13 @@ def _carries_heater(build: Build, cable: Any) -> Verdict:
     heater, on = network.heater_of(build, cable), f"{path_of(cable)}.size"
     current, rating = heater.current, conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
     says = (
-        f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')}, the "
-        f"heater takes {shown(current)}."
+        f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')} "
+        f"{q.where_it_lies(build, cable)}, the heater takes {shown(current)}."
     )
     if rating >= current:
         return at_least(rating, current, says, on=on, unit=("current", "A"))
-    longer = rating / q.cable_rating(build, cable)
-    size = smallest_carrying(cable, current / longer)
+    longer = conductors.short_time_ampacity(1.0, heater.on_time)
+    size = smallest_carrying(build, cable, current / longer)
     return at_least(rating, current, says, on=on, unit=("current", "A"), advice=advice(on, size))
 
 
