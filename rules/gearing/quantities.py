@@ -43,6 +43,7 @@ SHIFT_LOSS = Practice(
     "mm",
     formula="as stated, or from the size on the sidewall: rim diameter + 2 · width · aspect",
     sources=[sources.TYRE_MARKINGS],
+    instead={"driveline.tyres.overall_diameter": "driveline.tyres.designation"},
 )
 def tyre_diameter(build: Build) -> float:
     """Outside diameter of the tyres."""
@@ -70,6 +71,9 @@ def construction(build: Build) -> str:
     "mm",
     formula="r = U/(2π) from the measured rolling circumference, else r = 3.05·D/(2π) for a radial tyre",
     sources=[sources.TYRE_ROLLING],
+    instead={
+        "driveline.tyres.rolling_circumference": ["driveline.tyres.overall_diameter", "driveline.tyres.designation"]
+    },
 )
 def rolling_radius(build: Build) -> float:
     """Rolling radius of the driven wheels."""
