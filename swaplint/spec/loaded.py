@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from typing import NamedTuple
 
 from swaplint.spec.fields import Section, Stated
@@ -38,6 +39,14 @@ class SheetDocument(NamedTuple):
         )
 
 
+class ReadFrom(NamedTuple):
+    """The folders that a spec's data sheets may stand in, and the sections of it that were passed over."""
+
+    folder: Path = Path()
+    sheet_folders: tuple[Path, ...] = ()
+    unread: tuple[str, ...] = ()
+
+
 @dataclass(slots=True)
 class LoadedSpec:
     """A build spec as loaded: typed values, and the place of each in its file."""
@@ -51,6 +60,8 @@ class LoadedSpec:
     """The data sheets in use, by label."""
     origins: Origins = field(default_factory=dict)
     """For each field or table that came from a sheet: the sheet and the path in it."""
+    read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
+    """Where data sheets may be read from, for reading the spec with others."""
     _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
