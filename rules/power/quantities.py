@@ -159,7 +159,7 @@ def behind(build: Build, cable: Any, passed: tuple[str, ...] = ()) -> float:
         return 0.0
     share = given(lambda: cable.branch_share)
     twins = network.alongside(network.consumer_cables(build), cable)
-    return found * (1.0 if share is None else share) / len(twins)
+    return found * (1.0 if share is None else share) / max(1, len(twins))
 
 
 def return_too_short(cable: Any) -> bool:
