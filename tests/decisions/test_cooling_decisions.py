@@ -75,8 +75,8 @@ class TestRadiator:
         given_off = reached * least * (LIMIT - AMBIENT - 27e3 / air)
         assert given_off == pytest.approx(1.1 * 78e3, rel=0.02)
 
-    def test_a_radiator_that_is_too_small_names_core_and_air(self, tmp_path: Path) -> None:
-        """At 2.0 kg/s of air: what the core would have to be, by `ht`, and what air it takes."""
+    def test_a_radiator_that_is_too_small_names_the_core(self, tmp_path: Path) -> None:
+        """At 2.0 kg/s of air: what the core would have to be, by `ht`. The air is measured, and nobody's to choose."""
         spec = edited(tmp_path, TENDER, {'rated = { flow = "2.6 kg/s"': 'rated = { flow = "2.0 kg/s"'})
         found = by_point(spec, "cooling.radiator-capacity", "rated")
         assert found["kind"] == "fail"
@@ -89,9 +89,7 @@ class TestRadiator:
             reached, air / coolant, subtype="crossflow"
         )
         assert float(named.group(1)) == pytest.approx(share * 100 + 0.5, abs=1.0)  # rounded up to a whole number
-        made = next(r for r in found["remedies"] if r["field"] == "plumbing.cooling.air.rated.flow")  # type: ignore[attr-defined]
-        lowest = window_of(ask("size", TENDER, "plumbing.cooling.air.rated.flow"), "cooling.radiator-capacity")[0]
-        assert lowest <= made["to"] <= 1.01 * lowest
+        assert not any("cooling.air." in remedy["field"] for remedy in found["remedies"])  # type: ignore[attr-defined]
 
     def test_standing_work(self) -> None:
         """36 kW at 1.1 kg/s behind 8 kW of charge air, 139 L/min: the sheet says 76 % there."""

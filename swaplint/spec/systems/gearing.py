@@ -326,6 +326,7 @@ class Tyres(Part):
         typical=350,
         plausible=(100, 1000),
         where=OWNER,
+        settled="choice",
     )
     pressure_rear: float = measure(
         "pressure that the rear tyres are kept at, cold",
@@ -334,6 +335,7 @@ class Tyres(Part):
         typical=400,
         plausible=(100, 1000),
         where=OWNER,
+        settled="choice",
     )
     reference_pressure: float = measure(
         "pressure at which the tyre carries the mass of its load index",
