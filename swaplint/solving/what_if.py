@@ -85,15 +85,16 @@ class WhatIf:
         return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
 
     def judgement_of_part(self, of: Finding, changes: Changes) -> Finding | None:
-        """The same, but what another demand of the rule on the part says, where that fails with the changes only.
+        """The same for what only looks for a pass: what another demand of the rule says, where that fails with changes.
 
-        A demand that the rule makes no more passes where all that it still demands of the part does.
+        A demand that the rule makes no more passes where all that it still demands of the part does. A fail is not
+        asked which fallback decides it.
         """
-        own = self._outcome(of, changes)
+        own = matching(self._outcomes_of_part(of, changes, of.demand, over_practice=False), of.part, of.demand)
         if not of.demand or (own is not None and (own.verdict is None or own.verdict.kind != "pass")):
             # There are no others, or what they say would not make it a pass.
             return None if own is None else judgement_of(of.rule, own, self.stage)
-        outcomes = self._outcomes_of_part(of, changes)
+        outcomes = self._outcomes_of_part(of, changes, over_practice=False)
         failing = {o.demand for o in self.before(of.rule) if o.part == of.part and _fails(o)}
         for outcome in outcomes:
             if outcome.demand != of.demand and _fails(outcome) and outcome.demand not in failing:
@@ -106,9 +107,12 @@ class WhatIf:
     def _outcome(self, of: Finding, changes: Changes) -> Outcome | None:
         return matching(self._outcomes_of_part(of, changes, of.demand), of.part, of.demand)
 
-    def _outcomes_of_part(self, of: Finding, changes: Changes, demand: str = "") -> list[Outcome]:
+    def _outcomes_of_part(
+        self, of: Finding, changes: Changes, demand: str = "", *, over_practice: bool = True
+    ) -> list[Outcome]:
+        view = self.view.changed(changes)
         try:
-            return run_rule(of.rule, self.view.changed(changes), only=(of.part,), demand=demand)
+            return run_rule(of.rule, view, only=(of.part,), demand=demand, over_practice=over_practice)
         except RuleBroke:
             return []
 
@@ -265,8 +269,26 @@ def stated_as(value: float, facts: FieldFacts) -> Stated:
     shown = float(f"{value_shown(value, facts):.6g}")
     exact = value_in_si(shown, facts)
     if SHOWING.inch_pound and facts.kind is not None:
-        return Stated(exact, written=written_as(exact, facts.kind_name, facts.unit, exact=True))
-    return Stated(exact, written=f"{number_text(shown)} {facts.unit}".strip())
+        written = written_as(exact, facts.kind_name, facts.unit, exact=True)
+    else:
+        written = f"{number_text(shown)} {facts.unit}".strip()
+    return Stated(exact, written=_unmistakable(written, facts))
+
+
+_THREE_DECIMALS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}(?= )")
+
+
+def _unmistakable(written: str, facts: FieldFacts) -> str:
+    """A value so written that its point cannot be taken for one that parts thousands."""
+    found = _THREE_DECIMALS.match(written.lstrip("-"))
+    if found is None or facts.type != "measure":
+        return written
+    try:
+        facts.read(written)
+    except ValueError:
+        number, _, unit = written.partition(" ")
+        return f"{number}0 {unit}"
+    return written
 
 
 def short_numbers(value: float, digits: int) -> Iterator[float]:

@@ -27,9 +27,8 @@ from swaplint.reports.values import number_words
 from swaplint.solving.what_if import facts_for
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.editing import edited
-from swaplint.spec.fields import Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
-from swaplint.spec.loading import load_spec, load_text
+from swaplint.spec.loading import load_text
 from swaplint.spec.paths import path_key
 
 SPECS = Path(__file__).parent.parent.parent / "specs"

@@ -89,7 +89,8 @@ class TestRadiator:
             reached, air / coolant, subtype="crossflow"
         )
         assert float(named.group(1)) == pytest.approx(share * 100 + 0.5, abs=1.0)  # rounded up to a whole number
-        assert not any("cooling.air." in remedy["field"] for remedy in found["remedies"])  # type: ignore[attr-defined]
+        # nobody mends a radiator by writing down another air flow than was measured
+        assert not any(r["field"].startswith("plumbing.cooling.air.") for r in found["remedies"])  # type: ignore[attr-defined]
 
     def test_standing_work(self) -> None:
         """36 kW at 1.1 kg/s behind 8 kW of charge air, 139 L/min: the sheet says 76 % there."""
