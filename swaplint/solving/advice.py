@@ -30,6 +30,10 @@ DIGITS = (3, 4, 6)
 """How many digits of an advised number are tried, the fewest first."""
 
 
+MOST_SIZES = 12
+"""How many sizes of a standard series are tried, the nearest first."""
+
+
 def advised(trials: Trials, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
     """The advice of a finding that holds on the build as it is printed."""
     for one in finding.advice:
@@ -67,7 +71,7 @@ def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated
     if facts.series:
         sizes = [series_value(entry, facts) for entry in facts.series]
         numbers = [size for size in sizes if isinstance(size.value, int | float)]
-        yield from sorted(numbers, key=lambda size: abs(float(size.value) - value))[:3]
+        yield from sorted(numbers, key=lambda size: abs(float(size.value) - value))[:MOST_SIZES]
         return
     shown = value_shown(value, facts)
     if shown == 0.0:

@@ -2,10 +2,11 @@
 
     python tests/bench/remedies.py [--every 7] [--from 0] [--rule ID]
 
-For the examples in specs/ and for the sound spec with each bad example of each rule, each remedy's value is put into the
-text by the editor that leaves every other byte as it is: once as it stands in the file, once as the report prints it.
-The spec is read and inspected again, tolerances carried. What the remedy is for must not fail then, and it must newly
-break exactly the rules that it names. `--every N` looks at each N-th case only. What does not hold is printed.
+For the examples in specs/ and for the sound spec with each bad example of each rule, each remedy's value is put into
+the text by the editor that leaves every other byte as it is: once as it stands in the file, once as the report prints
+it. What goes with it is taken out. The spec is read and inspected again, tolerances carried. What the remedy is for
+must not fail then, and it must newly break exactly the rules that it names. `--every N` looks at each N-th case only.
+What does not hold is printed.
 """
 
 from __future__ import annotations
@@ -26,7 +27,7 @@ from swaplint.kit.edits import edited_data
 from swaplint.reports.values import number_words
 from swaplint.solving.what_if import facts_for
 from swaplint.solving.whole import inspect_whole
-from swaplint.spec.editing import edited
+from swaplint.spec.editing import REMOVED, edited
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_text
 from swaplint.spec.paths import path_key
@@ -78,7 +79,8 @@ def _wrong(
 ) -> list[str]:
     fields = remedy.fields or (remedy.field,)
     try:
-        text = edited(case.text, {path_key(field): _value(base, spec, field, words) for field in fields})
+        changes = {path_key(field): _value(base, spec, field, words) for field in fields}
+        text = edited(case.text, {**changes, **dict.fromkeys(map(path_key, remedy.drops), REMOVED)})
         after, problems = inspect_whole(base, _loaded(base, text, case.folder), remedies=False)
     except (SpecErrors, ValueError) as error:
         return [f"cannot be put into the file: {error}"]

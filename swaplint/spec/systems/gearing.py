@@ -247,6 +247,7 @@ class Axle(AxleJoints):
         typical=4.1,
         plausible=(1.5, 15),
         where=DRIVELINE_SHEET,
+        goes_with=["ring_teeth", "pinion_teeth"],
     )
     x: float = measure(
         "distance of the axle behind the foremost axle; 0 mm for the foremost itself",
