@@ -30,7 +30,7 @@ from swaplint.spec.systems.fit import ServiceItem
 
 from .. import sources
 from ..mounts.moving import Level, whole_mm
-from ..mounts.quantities import facing
+from ..mounts.quantities import AS_SPRINGS, facing
 from . import quantities as q
 
 MM = ("length", "mm")
@@ -73,7 +73,7 @@ _NAMES = {
         sources.SOLID_GEOMETRY.giving("formula", "box of the tilted engine"),
     ],
     cautions=[cautions.FRAME],
-    fallbacks=[q.ALLOWED],
+    fallbacks=[q.ALLOWED, *AS_SPRINGS],
     adjust=[f"{PLACE}.x", f"{PLACE}.y", f"{PLACE}.z"],
     about=PLACE,
     bad=[{"engine.envelope.ahead": "900 mm"}, {"vehicle.engine_place.y": "60 mm"}, {"vehicle.bay.bottom": "520 mm"}],

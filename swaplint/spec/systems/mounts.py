@@ -219,7 +219,8 @@ class Mount(Part):
         signed=True,
     )
     axial_stiffness: float = measure(
-        "dynamic stiffness along its axis; of rubber 1.2 to 1.6 times an added load over how far it sinks under it",
+        "dynamic stiffness along its axis: when it is shaken; an added load over how far it sinks under it gives the "
+        "static one, which times dynamic_factor is this",
         "stiffness",
         "N/mm",
         typical=300,
@@ -232,6 +233,12 @@ class Mount(Part):
         "N/mm",
         typical=100,
         plausible=(10, 6000),
+        where=COMPONENT_SHEET,
+    )
+    dynamic_factor: float = number(
+        "how many times stiffer it is when shaken than under a load that lasts; of rubber 1.2 to 1.6",
+        typical=1.4,
+        plausible=(1, 4),
         where=COMPONENT_SHEET,
     )
     load_min: float = measure(
