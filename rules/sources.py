@@ -21,6 +21,7 @@ STANDARD_ATMOSPHERE = standard("ISO 2533, Standard Atmosphere", known="second-ha
 TYRE_MARKINGS = regulation("UN Regulations No. 30 and No. 54, tyres", known="second-hand")
 TYRE_ROLLING = standard("ETRTO Standards Manual, dynamic rolling circumference factor", known="from memory")
 SPEEDOMETER_RULE = regulation("UN Regulation No. 39, speedometer", known="second-hand")
+US_SPEEDOMETER = regulation("US 49 CFR 393.82, speedometer, buses and trucks", known="published")
 MASSES_RULE = regulation(
     "Commission Regulation (EU) No 1230/2012, masses and dimensions, replaced by (EU) 2021/535", known="from memory"
 )

@@ -25,6 +25,7 @@ from swaplint.engineering.constants import G
 from swaplint.spec.systems.chassis import Belt, BeltPulley
 
 from .. import sources
+from ..needed import needed
 
 ACCESSORIES = ("alternator", "coolant-pump", "steering-pump", "compressor", "vacuum-pump", "hydraulic-pump", "other")
 """Roles of pulleys whose shafts have a lowest or highest speed. Fans are the cooling system's."""
@@ -43,8 +44,20 @@ GRIP_SOURCES = [
 
 # -- what there is ----------------------------------------------------------------------------------------------------
 def fitted_belts(build: Build) -> list[Belt]:
-    """The belts that are there."""
-    return [belt for belt in build.plumbing.belts.values() if is_fitted(belt)]
+    """The belts that are there. An empty table says nothing of them where something needs one: it is asked for."""
+    belts_there = [belt for belt in build.plumbing.belts.values() if is_fitted(belt)]
+    return needed(build, "plumbing.belts", belts_there) if _driven_by_belt(build) else belts_there
+
+
+def _driven_by_belt(build: Build) -> bool:
+    """Whether the build has something that a belt of the crankshaft drives."""
+    return any(
+        (
+            given(lambda: is_fitted(build.engine.alternator)),
+            given(lambda: build.vehicle.steering.assist) == "hydraulic",
+            given(lambda: is_fitted(build.plumbing.air_conditioning)),
+        )
+    )
 
 
 def added_belts(build: Build) -> list[Belt]:
@@ -249,13 +262,8 @@ def misalignment(build: Build, belt: Belt) -> float:
 # -- power ------------------------------------------------------------------------------------------------------------
 def powers(belt: Belt, idle: bool) -> dict[str, float]:
     """Power that each pulley takes, W, by name; idlers and tensioners take none."""
-    out = {}
-    for name, pulley in belt.pulleys.items():
-        if pulley.role in ("crank", "idler", "tensioner"):
-            continue
-        at_idle = given(lambda pulley=pulley: pulley.power_idle) if idle else None  # type: ignore[misc]
-        out[name] = 0.0 if idle and at_idle is None else float(at_idle if at_idle is not None else pulley.power)
-    return out
+    driven = {n: p for n, p in belt.pulleys.items() if p.role not in ("crank", "idler", "tensioner")}
+    return {name: float(pulley.power_idle if idle else pulley.power) for name, pulley in driven.items()}
 
 
 @quantity(

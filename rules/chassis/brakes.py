@@ -48,6 +48,11 @@ CONNECTED = practice("assistance that can fail has a lamp of its own, and curren
     "limit", "a lamp, and an essential consumer"
 )
 STORED_APPLICATIONS = 2
+STOPPED = practice(
+    "with the engine stopped a 12 V system holds 11.5 V at a consumer, 10.5 V with a tired battery, 24 V twice that"
+).giving("limit", "11.5 V of a 12 V system with the engine stopped")
+STOPPED_SHARE, TIRED_SHARE = 11.5 / 12.0, 10.5 / 12.0
+"""Voltage at a consumer over the nominal one, engine stopped: of an ordinary battery, and of a tired one."""
 LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
 
 
@@ -151,7 +156,8 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
 def brake_duty(build: Build) -> Verdict:
     """Do mass and speed after the swap stay within what the brakes were approved for?
 
-    Computes: the energy of a stop from the highest speed at the gross rating over that of the vehicle as approved;
+    Computes: the energy of a stop from the highest speed at the gross rating over that of the vehicle as approved: the
+    highest that it reaches on the level, or that the owner states where a slope helps, at most a limiter's;
     where a long descent is stated, the power that is left for the brakes on it, with what the engine holds back in the
     gear for that speed.
     Limit: common practice: up to 1.10 times the energy; above it uprated brakes (warning), above 1.25 an error. On the
@@ -211,6 +217,7 @@ def _descent(build: Build) -> Verdict:
         sources.FLUID_POWER.giving("formula", "flow of a displacement pump"),
         STORED,
         CONNECTED,
+        STOPPED,
     ],
     cautions=[cautions.BRAKES, cautions.STEERING],
     about=BOOSTER,
@@ -254,8 +261,9 @@ def booster_conversion(build: Build) -> Verdict:
 
     Computes: the flow of the steering pump at idle, which first passes the booster and then the steering gear.
     Limit: the booster's data sheet: a hydraulic one gets its flow at idle, and the pump's relief pressure lies between
-    what it needs and what it stands; an electric one is among the essential consumers and works at the nominal
-    voltage. Each stores two assisted applications (common practice), and a lamp warns.
+    what it needs and what it stands; an electric one is among the essential consumers and works at the voltage that
+    is left with the engine stopped, 11.5 V of a 12 V system (common practice; a tired battery holds 10.5, and between
+    the two a person decides). Each stores two assisted applications (common practice), and a lamp warns.
     Consequence: The pedal goes hard at idle or when the supply fails, perhaps unwarned, and stops get long.
     Remedy: a pump or pulley of more flow; another relief pressure; a consumer that counts as essential.
     Cannot tell: whether the booster fits pedal, master cylinder and its stroke, and air brakes: a person decides
@@ -312,8 +320,21 @@ def _pressure_borne(build: Build) -> Verdict:
 
 def _voltage(build: Build) -> Verdict:
     least, nominal = build.vehicle.brakes.booster.min_voltage, build.electrics.nominal_voltage
-    says = f"The booster needs {shown(least)} or more; the vehicle has {shown(nominal)}."
-    return at_most(least, nominal, says, on=f"{BOOSTER}.min_voltage")
+    stopped, tired = STOPPED_SHARE * nominal, TIRED_SHARE * nominal
+    on, volts = f"{BOOSTER}.min_voltage", ("voltage", "V")
+    says = (
+        f"The booster needs {shown(least)} or more; with the engine stopped about {shown(stopped, *volts)} are left "
+        "(common practice)"
+    )
+    if tired < least <= stopped:
+        says += (
+            f", with a tired battery {shown(tired, *volts)}: then the pedal goes hard. Have the battery tested often."
+        )
+        return needs_review(says, on=on, found=least)
+    says += (
+        ": the pedal goes hard as soon as the engine stops. Fit a booster that works below." if least > stopped else "."
+    )
+    return at_most(least, stopped, says, on=on)
 
 
 def _stored(build: Build) -> Verdict:

@@ -8,7 +8,7 @@ from swaplint.api import Build, OutsideRange, given, is_fitted, practice, quanti
 from swaplint.engineering import brakes
 
 from .. import sources
-from ..gearing.quantities import gear_ratios, overall_ratio, road_resistance, rolling_radius, top_speed
+from ..gearing.quantities import descent_gear, road_resistance, rolling_radius, top_speed
 
 SECONDARY = {
     # deceleration, m/s², at a pedal force, N
@@ -119,15 +119,13 @@ def assist_needed(build: Build) -> float:
     "chassis.top-speed",
     "speed",
     "km/h",
-    formula="gearing.top-speed, at most what the road speed limiter allows",
+    formula="gearing.top-speed, or the owner's highest speed where that is more; at most what the limiter allows",
     sources=[sources.VEHICLE_DYNAMICS, sheet("driveline.speed_limiter.speed")],
 )
 def reachable_speed(build: Build) -> float:
     """Highest speed that the brakes may be used from."""
-    limiter = build.driveline.speed_limiter
-    if not is_fitted(limiter):
-        return top_speed(build)
-    return min(top_speed(build), limiter.speed)
+    limiter, fastest = build.driveline.speed_limiter, max(top_speed(build), build.build.design.road_speed_max)
+    return min(fastest, limiter.speed) if is_fitted(limiter) else fastest
 
 
 @quantity(
@@ -155,20 +153,10 @@ ENGINE_BRAKING = practice("what an engine holds back falls with the square of it
 def engine_braking(build: Build) -> float:
     """Power that the engine takes up on the long descent, in the gear for it."""
     governed = build.engine.speed.governed_max
-    wheels = build.build.design.descent_speed / rolling_radius(build)
-    ranges = [1.0, *_low_range(build)]
-    speeds = [wheels * overall_ratio(build, gear) * step for gear in gear_ratios(build) for step in ranges]
-    fastest = max((speed for speed in speeds if speed <= governed), default=None)
-    if fastest is None:
+    turns = build.build.design.descent_speed / rolling_radius(build) * descent_gear(build).ratio
+    if turns > governed:
         raise OutsideRange("at the speed of the descent every gear drives the engine beyond its governed speed")
-    return build.engine.overrun.braking_power * (fastest / governed) ** 2
-
-
-def _low_range(build: Build) -> list[float]:
-    """What the low range adds to the ratio where it may be driven: off the road, where the wheels can slip."""
-    if given(lambda: build.build.duty.terrain) != "off-road" or not is_fitted(build.driveline.transfer):
-        return []
-    return [build.driveline.transfer.low / build.driveline.transfer.high]
+    return build.engine.overrun.braking_power * (turns / governed) ** 2
 
 
 @quantity(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from typing import Literal
 
 from swaplint.api import (
     Build,
@@ -46,6 +47,8 @@ OFF_WARNING, NORMAL = 30.0, 60.0
 """Times from empty to the warning level and to the normal level, s (Western Australia, vacuum brakes)."""
 LEFT_AFTER_ONE = 0.70
 """Share of the vacuum after one full application (US 49 CFR 393.50, older text)."""
+HEAVY_GOODS = 4536.0
+"""Gross rating from which that rule is one, kg: 10 001 lb."""
 WARNED_AT = 27.1e3
 """Depression at which the driver is warned at the latest, Pa: 8 inHg (California Vehicle Code 26521)."""
 
@@ -325,10 +328,11 @@ def vacuum_reserve(build: Build) -> Verdict:
 
     Computes: what each full application costs: the swept volume fills with outside air, which on release spreads into
     booster and reservoir. At the highest place; of an electric pump from the depression at which it would start.
-    Limit: 70 % of the vacuum left after one full application (US 49 CFR 393.50, older text; some states allow 60 %):
-    error. After eight full applications, four where the engine's manifold is the source, the next still reaches
-    secondary braking with the allowed pedal force (UN Regulation No. 13, for vacuum from memory): warning, and only
-    where the brakes do not reach it without any vacuum.
+    Limit: 70 % of the vacuum left after one full application (US 49 CFR 393.50, older text; some states allow 60 %): an
+    error from 10 001 lb of gross rating on, where that rule is one, a warning below. In goods vehicles and buses, after
+    eight full applications, four where the engine's manifold is the source, the next still reaches secondary braking
+    with the allowed pedal force (UN Regulation No. 13, for vacuum from memory): warning, and only where the brakes do
+    not reach it without any vacuum. That they do is an error of chassis.unassisted-stop.
     Consequence: If the engine stalls, the pedal goes hard after a stop or a few and the vehicle runs on.
     Remedy: a larger reservoir.
     Cannot tell: a check valve that leaks: have one at the booster and one at the reservoir, and look at the gauge
@@ -339,7 +343,8 @@ def vacuum_reserve(build: Build) -> Verdict:
     if not q.has_source(build) or q.available_depression(build) <= 0.0:
         return does_not_apply("There is no vacuum to keep, which chassis.vacuum-source says.")
     return all_of(
-        one_application=lambda: _one_application(build), eight_applications=lambda: _eight_applications(build)
+        one_application=lambda: _one_application(build),
+        eight_applications=lambda: _eight_applications(build),
     )
 
 
@@ -349,17 +354,22 @@ def _one_application(build: Build) -> Verdict:
         f"From {shown(q.reserve_start(build))} at the highest place one full application leaves {shown(found)} of the "
         f"vacuum in {shown(q.vacuum_volume(build))} of booster and reservoir; 70 % are needed."
     )
-    larger = None
+    heavy, larger = build.vehicle.mass.gvwr >= HEAVY_GOODS, None
+    level: Literal["error", "warning"] = "error" if heavy else "warning"
+    if not heavy and found < LEFT_AFTER_ONE:
+        says += " That is a rule for heavier vehicles, taken as it stands."
     if found < LEFT_AFTER_ONE:
         reservoir = q.reservoir_for(build, LEFT_AFTER_ONE)
         if is_fitted(build.plumbing.vacuum.reservoir):
             larger = reservoir
         else:
             says += f" A reservoir of {shown(math.ceil(1e5 * reservoir) / 1e5, 'volume', 'L')} or more keeps that."
-    return at_least(found, LEFT_AFTER_ONE, says, on=field, advice=advice(field, larger))
+    return at_least(found, LEFT_AFTER_ONE, says, level=level, on=field, advice=advice(field, larger))
 
 
 def _eight_applications(build: Build) -> Verdict:
+    if build.vehicle.category == "M1":
+        return does_not_apply("The rule of eight or four applications is one for goods vehicles and buses.")
     needed = b.assist_needed(build)
     on = "plumbing.vacuum.reservoir.volume"
     if needed <= 0.0:
@@ -370,6 +380,8 @@ def _eight_applications(build: Build) -> Verdict:
     says = (
         f"After {times} full applications {shown(left)} are left, which push with "
         f"{shown(found, 'force', 'N', digits=3)}; secondary braking takes {shown(needed, 'force', 'N', digits=3)} "
-        "from the booster. A larger reservoir keeps more."
+        "from the booster."
     )
+    if found < needed:
+        says += " A larger reservoir keeps more."
     return at_least(found, needed, says, level="warning", on=on, unit=("force", "N"))

@@ -20,8 +20,13 @@ from ..places import hottest_air
 )
 def charge_inlet(build: Build) -> float:
     """Charge air that reaches the cooler at rated speed on the hottest day."""
+    return charge_inlet_in(build, hottest_air(build))
+
+
+def charge_inlet_in(build: Build, ambient: float) -> float:
+    """Charge air, K, that reaches the cooler at rated speed in outside air of a temperature, K."""
     charge = build.engine.charge_air
-    return charge.compressor_outlet * hottest_air(build) / charge.stated_at
+    return charge.compressor_outlet * ambient / charge.stated_at
 
 
 WATER = ("engine-coolant", "own-water")
@@ -36,7 +41,10 @@ def water_cooled(build: Build) -> bool:
 
 def cold_side(build: Build) -> float:
     """What cools the charge air, as it enters the cooler on the hottest day, K."""
-    ambient = hottest_air(build)
+    return _cold_side_in(build, hottest_air(build))
+
+
+def _cold_side_in(build: Build, ambient: float) -> float:
     if not water_cooled(build):
         return ambient
     water = build.plumbing.cooling.charge_cooler.water_temp
@@ -55,7 +63,13 @@ def cold_side(build: Build) -> float:
 )
 def charge_outlet(build: Build) -> float:
     """Air in the manifold at rated speed on the hottest day."""
-    cooler, hot, cold = build.plumbing.cooling.charge_cooler, charge_inlet(build), cold_side(build)
+    return charge_outlet_in(build, hottest_air(build))
+
+
+def charge_outlet_in(build: Build, ambient: float) -> float:
+    """Air, K, in the manifold at rated speed in outside air of a temperature, K."""
+    cooler, hot = build.plumbing.cooling.charge_cooler, charge_inlet_in(build, ambient)
+    cold = _cold_side_in(build, ambient)
     reached = cooler.effectiveness if is_fitted(cooler) else 0.0
     out = cooling_system.charge_air_outlet(hot, cold, reached)
     if water_cooled(build):

@@ -3,22 +3,24 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 
-from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity, sheet
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity, sheet, shown
 from swaplint.engineering import clutch as clutches
 from swaplint.engineering import converter as converters
-from swaplint.engineering import curves, housings, press_fits
+from swaplint.engineering import curves, housings, press_fits, road_load
 
 from .. import sources
 from ..gearing import chain
+from ..gearing import hills_quantities as hills
 from ..gearing import quantities as gearing
 
 MEASURED = practice("arithmetic on measured depths and diameters")
 RUNOUTS = practice("runouts that add up in the worst case")
 RATINGS = practice("one stated torque over another")
 FACINGS = practice("coefficient of friction, hot: 0.25 for organic and 0.35 for sintered facings")
-ORGANIC = Practice("coefficient of friction of organic facings, hot, 0.25", 0.25, FACINGS)
-SINTERED = Practice("coefficient of friction of sintered facings, hot, 0.35", 0.35, FACINGS)
+ORGANIC = Practice("coefficient of friction of organic facings, hot, 0.25", 0.25, FACINGS, between=(0.21, 0.29))
+SINTERED = Practice("coefficient of friction of sintered facings, hot, 0.35", 0.35, FACINGS, between=(0.3, 0.4))
 
 BUSH = practice("a pilot bush is of sintered bronze, in steel three times its diameter")
 SINTERED_BRONZE = Practice("pilot bush of sintered bronze", press_fits.SINTERED_BRONZE_MODULUS, BUSH)
@@ -277,18 +279,76 @@ def clutch_factor(build: Build) -> float:
     return clutches.safety_factor(clutch_capacity(build), peak_torque(build))
 
 
+@dataclass(frozen=True, slots=True)
+class Start:
+    """A start that the vehicle must make: how it is called, the mass moved, the slope, and the overall ratio for it."""
+
+    name: str
+    mass: float
+    grade: float
+    ratio: float
+
+
+def starts(build: Build) -> list[Start]:
+    """The starts that gearing.startability demands, with the level one, as far as the vehicle moves off so.
+
+    A driver takes high range where it moves off in that, and the lowest where it does not.
+    """
+    laden = build.vehicle.mass.gvwr
+    wanted = [("on the level", laden, 0.0)]
+    slope = hills.start_wanted(build)
+    wanted.append((f"laden on {shown(slope, 'grade', '%')}", laden, slope))
+    if hills.may_tow(build):
+        trailer = hills.HILL_START
+        wanted.append((f"with trailer on {shown(trailer, 'grade', '%')}", build.vehicle.mass.gcwr, trailer))
+    high, low = gearing.overall_ratio(build, gearing.gear_ratios(build)[0]), gearing.lowest_ratio(build)
+    found = []
+    for name, mass, grade in wanted:
+        in_reach = (ratio for ratio in (high, low) if hills.starts_on(build, ratio, mass) >= grade)
+        ratio = next(in_reach, None)
+        if ratio is not None:
+            found.append(Start(name, mass, grade, ratio))
+    return found
+
+
+def heat_of(build: Build, start: Start) -> float:
+    """Heat that a start puts into the clutch, from the torque that the engine has at the highest place."""
+    radius, efficiency = gearing.rolling_radius(build), build.driveline.drivetrain.efficiency
+    ground = gearing.ground_coefficient(build)
+    holds_back = road_load.grade_force(start.mass, start.grade)
+    holds_back += road_load.rolling_resistance(start.mass, ground, start.grade)
+    inertia = clutches.reflected_inertia(start.mass, radius, start.ratio)
+    load = holds_back * radius / (start.ratio * efficiency)
+    torque = hills.torque_when_moving_off(build)
+    return clutches.launch_slip_energy(inertia, build.engine.torque.launch_speed, torque, load)
+
+
+def hardest_start(build: Build) -> Start:
+    """The start that puts the most heat into the clutch."""
+    found = starts(build)
+    if not found:
+        raise OutsideRange("the vehicle does not even move off on the level: see gearing.startability")
+    return max(found, key=lambda start: heat_of(build, start))
+
+
 @quantity(
     "driveline.launch-energy",
     "energy",
     "kJ",
-    formula="E = ½·J·ω² with J = m·r²/i², in first gear and high range, at the engine speed for moving off",
+    formula="E = ½·J·ω²·T/(T − T_load), J = m·r²/i², T_load = m·g·(sin θ + C_r·cos θ)·r/(i·η), at the engine speed for "
+    "moving off: the most of the starts that gearing.startability demands and the level one, each in high range where "
+    "it succeeds there",
     sources=[sources.MACHINE_DESIGN],
 )
 def launch_energy(build: Build) -> float:
-    """Heat that one start of the laden vehicle on the level puts into the clutch."""
-    ratio = gearing.overall_ratio(build, gearing.gear_ratios(build)[0])
-    inertia = clutches.reflected_inertia(build.vehicle.mass.gvwr, gearing.rolling_radius(build), ratio)
-    return clutches.launch_slip_energy(inertia, build.engine.torque.launch_speed, build.engine.torque.launch)
+    """Heat that the hardest start that the vehicle must make puts into the clutch."""
+    return heat_of(build, hardest_start(build))
+
+
+def facing_area(build: Build) -> float:
+    """Area of all friction faces of the clutch together."""
+    disc = build.driveline.clutch
+    return float(disc.faces) * math.pi / 4.0 * (disc.friction_outer**2 - disc.friction_inner**2)
 
 
 @quantity(

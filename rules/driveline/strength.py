@@ -78,6 +78,7 @@ def loaded_parts(build: Build) -> list[Any]:
         {"driveline.axles.rear.pinion_teeth": 9},
         {"driveline.axles.front.hub_reduction": 2.5},
         {"driveline.drivetrain.crawl_ratio": 115.6},
+        {"driveline.axles.rear.engaged": "always", "driveline.axles.rear.driven": False},
     ],
     good=[
         {"driveline.drivetrain.crawl_ratio": 46.2},
@@ -91,7 +92,8 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     Computes: torque from the engine in first gear, T_max · stall ratio · i_first · i_low · i_axle · η, and the torque
     at which the tyres slip, μ · m_axle · g · r; the lesser counts. Low range is counted once, in the transfer case. A
     stated axle ratio is compared with its teeth and hub reduction, and with the other powered axle's; a stated crawl
-    ratio with the product of the stated ratios: that is where low range gets in twice.
+    ratio with the product of the stated ratios: that is where low range gets in twice. Whether an axle is stated as
+    driven in road use and as engaged at times only.
     Limit: the component's peak rating, from its sheet. Ratios agree within 1 %.
     Consequence: Pull is not as planned, or an axle or transfer case breaks and takes engine braking with it.
     Remedy: a limit on the engine's torque in low range, less load on the axle, or a part rated for the torque that is
@@ -106,6 +108,8 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     if path == TRANSFER:
         return all_of(torque=lambda: _torque(build, loaded, q.transfer_torque(build), q.transfer_driven_torque(build)))
     demands: dict[str, Callable[[], Verdict]] = {}
+    if given(lambda: chain.says_otherwise(loaded)):
+        demands["driven"] = lambda: _two_ways(loaded)
     if given(lambda: loaded.ring_teeth / loaded.pinion_teeth) is not None:
         demands["teeth"] = lambda: _teeth(build, loaded)
     other = _axle_before(build, loaded)
@@ -142,6 +146,15 @@ def _crawl_ratio(build: Build, stated: float) -> Verdict:
     says = f"Stated {stated:.1f}; first gear, lowest range and final drive make {found:.1f}."
     says += _low_range_in(build, stated / found)
     return holds(_agree(stated, found), says, on=on, advice=advice(on, found))
+
+
+def _two_ways(axle: Any) -> Verdict:
+    """What to say of an axle that is stated as driven in road use in two ways that exclude each other."""
+    when, on = chain.words(axle.engaged), f"{path_of(axle)}.driven"
+    says = f"Stated as {'' if axle.driven else 'not '}driven in road use, and as engaged {when}: every rule here takes "
+    says += f"it as engaged {when}. If that is right, write driven = "
+    right = "false; if it is always driven, engaged = always." if axle.driven else "true; else say when in engaged."
+    return holds(False, says + right, on=on)
 
 
 def _teeth(build: Build, axle: Any) -> Verdict:

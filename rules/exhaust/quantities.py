@@ -12,6 +12,7 @@ from swaplint.api import (
     given,
     is_fitted,
     or_practice,
+    path_of,
     practice,
     quantity,
     sheet,
@@ -23,11 +24,14 @@ from swaplint.spec.systems.exhaust import CertifiedDevice, ExhaustDevice, Exhaus
 from swaplint.spec.systems.mounts import Bridge
 
 from .. import sources
-from ..intake.quantities import altitude, cases, power_left
+from ..intake.quantities import altitude, cases
 from ..mounts import movement as mounts
 from ..mounts.quantities import vertical_shock
 from ..needed import needed
+from ..places import power_left
 from ..streams import streams
+
+SEA = atmosphere.SEA_LEVEL_PRESSURE
 
 COLD = 293.15
 """A cold exhaust, K."""
@@ -76,11 +80,36 @@ def filters(build: Build) -> list[CertifiedDevice]:
 )
 def gas_mass_flow(build: Build, case: str) -> float:
     """Exhaust gas at full load."""
-    return build.engine.exhaust.mass_flow * power_left(build, case)
+    return build.engine.exhaust.mass_flow * power_left(build, altitude(build, case))
 
 
-def _outside(build: Build, case: str) -> float:
-    return atmosphere.standard_pressure(altitude(build, case))
+class Gas(NamedTuple):
+    """The exhaust gas: its mass flow in kg/s, its temperature in K, and the pressure of the air outside in Pa."""
+
+    flow: float
+    temperature: float
+    outside: float
+
+    @property
+    def density(self) -> float:
+        """At outside pressure, kg/m³."""
+        return self.density_at(self.outside)
+
+    def density_at(self, pressure: float) -> float:
+        """At some pressure [Pa], kg/m³; the gas is taken as air."""
+        return atmosphere.air_density(pressure, self.temperature)
+
+
+def gas_at(build: Build, case: str) -> Gas:
+    """The gas at a place, at full load."""
+    outside = atmosphere.standard_pressure(altitude(build, case))
+    return Gas(gas_mass_flow(build, case), build.engine.exhaust.temp, outside)
+
+
+def sea_level_gas(build: Build) -> Gas:
+    """The gas at sea level, where the engine has all of its power."""
+    exhaust = build.engine.exhaust
+    return Gas(exhaust.mass_flow, exhaust.temp, atmosphere.SEA_LEVEL_PRESSURE)
 
 
 @quantity(
@@ -93,29 +122,12 @@ def _outside(build: Build, case: str) -> float:
 )
 def gas_density(build: Build, case: str) -> float:
     """Density of the exhaust gas at outside pressure."""
-    return atmosphere.air_density(_outside(build, case), build.engine.exhaust.temp)
+    return gas_at(build, case).density
 
 
 def bore(pipe: ExhaustPipe) -> float:
     """Inside diameter of a pipe, m."""
     return pipe.tube_outer - 2.0 * pipe.tube_wall
-
-
-@quantity(
-    "exhaust.gas-velocity",
-    "speed",
-    "m/s",
-    formula="v = ṁ/(n·ρ·A) of n alike pipes side by side, the greater of sea level and highest place, at outside "
-    "pressure",
-    sources=[sources.PIPE_FLOW],
-    each=pipes,
-)
-def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
-    """Speed of the gas in a pipe."""
-    return max(
-        gas_flow.duct_velocity(gas_mass_flow(build, case) / streams(pipe), bore(pipe), gas_density(build, case))
-        for case in cases(build)
-    )
 
 
 # -- back pressure ----------------------------------------------------------------------------------------------------
@@ -133,20 +145,26 @@ def _runs(build: Build) -> list[Run]:
     return [Run(pipe.tube_outer, pipe.tube_wall, pipe.length, pipe.bends_k, streams(pipe)) for pipe in pipes(build)]
 
 
-def _drop(runs: list[Run], flow: float, temperature: float, outside: float) -> float:
-    """Drop of all runs, Pa, taken from the tail upstream."""
-    pressure = outside
+def _pressures(runs: list[Run], gas: Gas) -> tuple[list[float], float]:
+    """Pressure at the end of each run, Pa, and that ahead of the first."""
+    pressure, ends = gas.outside, []
     for run in reversed(runs):
+        ends.append(pressure)
         pressure += gas_flow.drop_to_outlet(
-            mass_flow=flow / run.streams,
+            mass_flow=gas.flow / run.streams,
             bore=run.outer - 2.0 * run.wall,
             length=run.length,
-            temperature=temperature,
+            temperature=gas.temperature,
             outlet_pressure=pressure,
             roughness=ROUGHNESS_COMMERCIAL_STEEL,
             loss_coefficient=run.bends,
         )
-    return pressure - outside
+    return ends[::-1], pressure
+
+
+def _drop(runs: list[Run], gas: Gas) -> float:
+    """Drop of all runs, Pa, taken from the tail upstream."""
+    return _pressures(runs, gas)[1] - gas.outside
 
 
 @quantity(
@@ -160,20 +178,19 @@ def _drop(runs: list[Run], flow: float, temperature: float, outside: float) -> f
 )
 def pipes_drop(build: Build, case: str) -> float:
     """Pressure that all pipes together take."""
-    return _drop(_runs(build), gas_mass_flow(build, case), build.engine.exhaust.temp, _outside(build, case))
+    return _drop(_runs(build), gas_at(build, case))
 
 
-def _device_drop(build: Build, device: ExhaustDevice, case: str) -> float:
+def _device_drop(device: ExhaustDevice, gas: Gas) -> float:
     loads = device.kind == "particulate-filter"
     tested = device.drop_loaded if loads else device.drop
-    flow, density = gas_mass_flow(build, case) / streams(device), gas_density(build, case)
-    tested_density = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, device.test_temp)
+    flow, tested_density = gas.flow / streams(device), atmosphere.air_density(SEA, device.test_temp)
     turbulent = gas_flow.device_drop(
         tested,
         mass_flow_tested=device.test_flow,
         density_tested=tested_density,
         mass_flow=flow,
-        density=density,
+        density=gas.density,
     )
     if device.kind not in SOLID:
         return turbulent
@@ -183,8 +200,8 @@ def _device_drop(build: Build, device: ExhaustDevice, case: str) -> float:
         density_tested=tested_density,
         temperature_tested=device.test_temp,
         mass_flow=flow,
-        density=density,
-        temperature=build.engine.exhaust.temp,
+        density=gas.density,
+        temperature=gas.temperature,
     )
     return max(turbulent, laminar)
 
@@ -200,7 +217,11 @@ def _device_drop(build: Build, device: ExhaustDevice, case: str) -> float:
 )
 def devices_drop(build: Build, case: str) -> float:
     """Pressure that all devices together take, the particulate filter loaded."""
-    return sum(_device_drop(build, device, case) for device in devices(build))
+    return _devices_drop(build, gas_at(build, case))
+
+
+def _devices_drop(build: Build, gas: Gas) -> float:
+    return sum(_device_drop(device, gas) for device in devices(build))
 
 
 @quantity(
@@ -213,19 +234,53 @@ def devices_drop(build: Build, case: str) -> float:
 )
 def back_pressure(build: Build, case: str) -> float:
     """Static pressure behind the engine's outlet, over the outside air."""
-    return pipes_drop(build, case) + devices_drop(build, case)
+    return back_pressure_of(build, gas_at(build, case))
+
+
+def back_pressure_of(build: Build, gas: Gas) -> float:
+    """The same, Pa, of some gas."""
+    return _drop(_runs(build), gas) + _devices_drop(build, gas)
 
 
 def back_pressure_by_tube(build: Build) -> Callable[[float], float]:
-    """What the greater exhaust.back-pressure would be with all pipes of one outside diameter [m]."""
-    runs, temperature = _runs(build), build.engine.exhaust.temp
-    known = [(devices_drop(build, case), gas_mass_flow(build, case), _outside(build, case)) for case in cases(build)]
+    """What the greatest exhaust.back-pressure would be with all pipes of one outside diameter [m]."""
+    runs, gases = _runs(build), [gas_at(build, case) for case in cases(build)]
+    known = [(_devices_drop(build, gas), gas) for gas in gases]
 
     def pressure(outer: float) -> float:
         alike = [run._replace(outer=outer) for run in runs]
-        return max(devices + _drop(alike, flow, temperature, outside) for devices, flow, outside in known)
+        return max(devices + _drop(alike, gas) for devices, gas in known)
 
     return pressure
+
+
+def _place_of(device: ExhaustDevice) -> float:
+    """Length of pipe, m, from the engine's outlet to a device; one whose place is not known is taken as far ahead."""
+    found = given(lambda: device.distance_from_turbo)
+    return -1.0 if found is None else found
+
+
+@quantity(
+    "exhaust.gas-velocity",
+    "speed",
+    "m/s",
+    formula="v = ṁ/(n·ρ·A) of n alike pipes side by side at the end of the pipe, where it is fastest: ρ at the outside "
+    "pressure and what the pipes and the devices behind it take; the greatest of all places",
+    sources=[sources.PIPE_FLOW, sources.GAS_PIPES],
+    each=pipes,
+)
+def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
+    """Greatest speed of the gas in a pipe."""
+    runs, order = _runs(build), [path_of(other) for other in pipes(build)]
+    here = order.index(path_of(pipe))
+    length = sum(run.length for run in runs[: here + 1])
+    behind = [device for device in devices(build) if _place_of(device) >= length]
+    found = []
+    for case in cases(build):
+        gas = gas_at(build, case)
+        pressure = _pressures(runs, gas)[0][here] + sum(_device_drop(device, gas) for device in behind)
+        found.append(gas_flow.duct_velocity(gas.flow / streams(pipe), bore(pipe), gas.density_at(pressure)))
+    return max(found)
 
 
 # -- flexible piece ---------------------------------------------------------------------------------------------------

@@ -39,7 +39,7 @@ ATTACKED = practice("much ethanol eats zinc, brass, copper, lead coats and bare 
 _EATEN_TANK = ("galvanised-steel", "terne-steel", "aluminium")
 _EATEN_LINE = ("galvanised-steel", "copper", "brass", "aluminium", "polyamide")
 
-_PETROL = {
+PETROL = {
     "engine.fuel_type": "petrol",
     "engine.fuel.injection": "port-petrol",
     "plumbing.fuel.supply.hose_class": "ISO 19013-2",
@@ -48,7 +48,7 @@ _PETROL = {
     "plumbing.fuel.canister": {"purged": True},
 }
 _E85 = {
-    **_PETROL,
+    **PETROL,
     f"{GRADE}.ethanol": "85 %",
     f"{GRADE}.parts_for_ethanol": True,
     "engine.fuel.ethanol_max": "85 %",
@@ -74,7 +74,7 @@ _E85 = {
         {**_E85, f"{GRADE}.parts_for_ethanol": False},
         {**_E85, "plumbing.fuel.tank.material": "aluminium"},
     ],
-    good=[_E85, {**_PETROL, f"{GRADE}.ethanol": "10 %"}],
+    good=[_E85, {**PETROL, f"{GRADE}.ethanol": "10 %"}],
 )
 def ethanol(build: Build) -> Verdict:
     """Do engine and fuel system take the share of ethanol in the petrol?

@@ -28,11 +28,14 @@ from swaplint.spec.systems.fuel.lines import FuelLine, FuelRoute
 
 from .. import sources
 from ..mounts import movement
+from ..needed import needed
 from . import quantities as q
+from .tank_quantities import HOT_FUEL, RETURN_RISE, hottest_return
 
 Level = Literal["error", "warning", "note"]
 
 ROUTES = "plumbing.fuel.routes"
+SUPPLY = "plumbing.fuel.supply"
 HIGH_PRESSURE = "plumbing.fuel.high_pressure"
 
 METALS = practice("no copper, brass or zinc in fuel lines; no zinc in diesel tanks; no lead-tin coat with biodiesel")
@@ -51,8 +54,8 @@ PRESSURE_LINE = 100e3
 
 _BAD_LINE = ("copper", "brass", "galvanised-steel")
 _HOSE_FOR = {
-    "diesel": ("SAE J30R13", "SAE J30R9", "ISO 19013-1"),
-    "diesel of mechanical injection": ("SAE J30R13", "SAE J30R7", "SAE J30R9", "ISO 19013-1"),
+    "diesel under pressure": ("SAE J30R13", "SAE J30R9", "ISO 19013-1"),
+    "diesel": ("SAE J30R13", "SAE J30R7", "SAE J30R9", "ISO 19013-1"),
     "injected petrol": ("SAE J30R9", "ISO 19013-2"),
     "carburettor petrol": ("SAE J30R6", "SAE J30R7", "SAE J30R9", "ISO 19013-2"),
 }
@@ -72,10 +75,12 @@ _HOSE_FOR = {
     ],
     cautions=[cautions.FUEL_FIRE],
     about="plumbing.fuel.supply.hose_class",
+    fallbacks=[HOT_FUEL, RETURN_RISE],
     bad=[
         {"plumbing.fuel.supply.hose_class": "SAE J30R6"},
         {"plumbing.fuel.return_line.material": "copper"},
         {"plumbing.fuel.supply.hose_temperature": "80 degC"},
+        {"engine.fuel.return_temp_rise": "55 K", "engine.fuel.return_flow": "20 L/h"},
         {"plumbing.fuel.tank.material": "galvanised-steel"},
     ],
     good=[{"plumbing.fuel.supply.hose_class": "ISO 19013-1"}],
@@ -83,11 +88,13 @@ _HOSE_FOR = {
 def materials(build: Build) -> Verdict:
     """Do tank, lines, hoses and clamps suit the fuel, its pressure and the heat around them?
 
-    Computes: nothing; a table of what goes with what.
-    Limit: hose: SAE J30R13, J30R9 or ISO 19013-1 for diesel, ahead of mechanical injection J30R7 too, J30R9 or ISO
-    19013-2 for injected petrol, also J30R6 or R7 for a carburettor; J30R10 inside a tank with a pump; rated for the
-    pump's pressure and the surroundings: errors. Clamps above 100 kPa are no plain worm drives; no copper, brass or
-    zinc in lines, no zinc in a diesel tank, no lead-tin coat with biodiesel: warnings, because they work slowly.
+    Computes: nothing; a table of what goes with what. The fuel in the return is as hot as the engine takes it, and
+    hotter by what the engine adds.
+    Limit: hose: SAE J30R13, J30R9 or ISO 19013-1 for diesel, J30R7 too where no pump holds 100 kPa or more on it; J30R9
+    or ISO 19013-2 for injected petrol, also J30R6 or R7 for a carburettor; J30R10 inside a tank with a pump; rated for
+    the pump's pressure, the surroundings and the fuel in it: errors. Clamps above 100 kPa are no plain worm drives; no
+    copper, brass or zinc in lines, no zinc in a diesel tank, no lead-tin coat with biodiesel: warnings, because they
+    work slowly.
     Consequence: A hose or clamp gives way and fuel leaks, which can burn, or the injectors block.
     Remedy: the hose class, rating or material in the sentence.
     Cannot tell: the age of hoses and seals that are kept, and a hose that is not marked.
@@ -99,6 +106,8 @@ def materials(build: Build) -> Verdict:
         "hose-class": lambda: _hose_class(build, fuel.supply),
         "hose-temperature": lambda: _hose_heat(fuel.supply),
     }
+    if given(lambda: build.engine.fuel.inlet_temp_max) is not None:
+        demands["hose-fuel"] = lambda: _fuel_heat(fuel.supply, build.engine.fuel.inlet_temp_max, "the engine takes")
     if given(lambda: is_fitted(fuel.pump)) is not False:
         demands |= {
             "in-tank-hose": lambda: _inner_hose(build),
@@ -111,6 +120,7 @@ def materials(build: Build) -> Verdict:
             "return-material": lambda: _on_return(build, _line_material),
             "return-hose-class": lambda: _on_return(build, partial(_hose_class, build)),
             "return-hose-temperature": lambda: _on_return(build, _hose_heat),
+            "return-hose-fuel": lambda: _on_return(build, partial(_return_heat, build)),
         }
     return all_of(demands)
 
@@ -153,12 +163,7 @@ def _line_material(line: FuelLine) -> Verdict:
 
 
 def _hose_class(build: Build, line: FuelLine) -> Verdict:
-    if q.is_diesel(build):
-        mechanical = build.engine.fuel.injection == "mechanical-injection"
-        fuel = "diesel of mechanical injection" if mechanical else "diesel"
-    else:
-        fuel = "carburettor petrol" if build.engine.fuel.injection == "carburettor" else "injected petrol"
-    classes, on = _HOSE_FOR[fuel], f"{path_of(line)}.hose_class"
+    classes, on = _HOSE_FOR[fuel := _hose_for(build, line)], f"{path_of(line)}.hose_class"
     suits = line.hose_class in classes
     says = (
         f"{line.hose_class} hose suits {fuel}."
@@ -166,6 +171,29 @@ def _hose_class(build: Build, line: FuelLine) -> Verdict:
         else f"{line.hose_class} hose is wrong: {fuel} takes {' or '.join(classes)}."
     )
     return holds(suits, says, on=on, advice=advice(on, classes[0]))
+
+
+def _hose_for(build: Build, line: FuelLine) -> str:
+    """What a hose carries, as the table of classes has it. Nothing but the pump's pressure stands on a supply hose."""
+    if q.is_diesel(build):
+        return "diesel under pressure" if path_of(line) == SUPPLY and _pressed(build) else "diesel"
+    return "carburettor petrol" if build.engine.fuel.injection == "carburettor" else "injected petrol"
+
+
+def _pressed(build: Build) -> bool:
+    """Whether a pump holds more on the supply line than low-pressure hose is for."""
+    pump = build.plumbing.fuel.pump
+    return is_fitted(pump) and pump.pressure >= PRESSURE_LINE
+
+
+def _return_heat(build: Build, line: FuelLine) -> Verdict:
+    return _fuel_heat(line, hottest_return(build), "comes back from the engine")
+
+
+def _fuel_heat(line: FuelLine, inside: float, how: str) -> Verdict:
+    rated, on = line.hose_temperature, f"{path_of(line)}.hose_temperature"
+    says = f"The hose is rated for {shown(rated)}; fuel of up to {shown(inside, 'temperature', 'degC')} {how}."
+    return at_least(rated, inside, says, on=on, scale=100.0, advice=advice(on, inside))
 
 
 def _hose_heat(line: FuelLine) -> Verdict:
@@ -212,7 +240,7 @@ def _clamps(build: Build) -> Verdict:
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[f"{ROUTES}.*.gap_to_exhaust", f"{ROUTES}.*.clip_spacing"],
-    each=lambda build: build.plumbing.fuel.routes.values(),
+    each=lambda build: needed(build, ROUTES, list(build.plumbing.fuel.routes.values())),
     bad=[
         {f"{ROUTES}.engine-bay.gap_to_exhaust": "30 mm"},
         {f"{ROUTES}.engine-bay.through_cab": True},

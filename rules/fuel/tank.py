@@ -19,7 +19,6 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
-    or_practice,
     owner,
     practice,
     rule,
@@ -40,14 +39,12 @@ CONVERSION = "plumbing.fuel.conversion"
 
 PICK_UP = practice("a pick-up mouth 15 to 30 mm above the floor, within 15 % of the tank's middle")
 COVER = practice("fuel that keeps the pick-up covered: 10 % of the tank on roads, 25 % off them; a swirl pot of 1 L")
-WARM_TANK = practice("fuel of at most 60 °C at the engine and in a plastic tank")
 CHANGED_FUEL = practice("what a change between petrol and diesel leaves to be dealt with")
 
 LOW_MOUTH, USUAL_MOUTH, HIGH_MOUTH, OFF_CENTRE = 0.015, 0.020, 0.030, 0.15
 COVER_ROAD = Practice("fuel that covers the pick-up on slopes at most 10 % of the tank (road)", 0.10, COVER)
 COVER_OFF_ROAD = Practice("fuel that covers the pick-up on slopes at most 25 % of the tank (off road)", 0.25, COVER)
 SWIRL_POT = 1e-3
-HOT_FUEL = Practice("fuel of at most 60 °C at the engine's inlet", 333.15, WARM_TANK)
 PLASTIC_TANK = 333.15
 
 
@@ -229,12 +226,12 @@ def _standing(build: Build) -> Verdict:
     sources=[
         sheet("engine.fuel.inlet_temp_max"),
         sources.HEAT_TRANSFER.giving("formula", "heat that a flow brings and a surface gives off; c_p 2.0 kJ/(kg K)"),
-        WARM_TANK.giving("limit", "60 °C in a plastic tank"),
+        q.WARM_TANK.giving("limit", "60 °C in a plastic tank"),
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=["plumbing.fuel.cooler.duty"],
     about="plumbing.fuel.cooler",
-    fallbacks=[q.RETURN_RISE, q.AIR_STILL, q.AIR_MOVING, DIESEL_DENSITY, PETROL_DENSITY, HOT_FUEL],
+    fallbacks=[q.RETURN_RISE, q.AIR_STILL, q.AIR_MOVING, DIESEL_DENSITY, PETROL_DENSITY, q.HOT_FUEL],
     bad=[
         {"engine.fuel.inlet_temp_max": "45 degC"},
         {f"{TANK}.material": "plastic", "engine.fuel.return_temp_rise": "35 K"},
@@ -244,8 +241,9 @@ def _standing(build: Build) -> Verdict:
 def return_heating(build: Build) -> Verdict:
     """Does hot return fuel overheat the tank?
 
-    Computes: the heat that the return brings, less a cooler's duty; the temperature at which the tank gives that heat
-    off to the hottest air, the fuel well mixed.
+    Computes: the heat that the return brings, less a cooler's duty; the temperature that a full tank comes to in the
+    hottest air until it is empty, the fuel well mixed: on the road by consumption and cruising speed, standing by the
+    burn of the work. Where these are not stated, the temperature at which it settles, however long that takes.
     Limit: the engine's hottest inlet, 60 °C where its sheet has none, and 60 °C for a plastic tank: common practice.
     Consequence: Fuel gets too hot: it no longer lubricates the pump, power drops, a plastic tank softens.
     Remedy: a cooler in the return.
@@ -255,12 +253,12 @@ def return_heating(build: Build) -> Verdict:
     wants = build.engine.fuel
     if wants.return_flow == 0.0:
         return does_not_apply("The engine sends no fuel back.")
-    hottest = or_practice(lambda: wants.inlet_temp_max, HOT_FUEL)
+    hottest = q.hottest_inlet(build)
     plastic = build.plumbing.fuel.tank.material == "plastic"
     limit = min(hottest, PLASTIC_TANK) if plastic else hottest
     ambient, found = build.build.design.ambient_max, q.tank_temperature(build)
     says = (
-        f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient)} outside the tank settles at "
+        f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient)} outside the tank comes to "
         f"{shown(found, digits=3)}."
     )
     duty, cooler = None if found <= limit else _cooler_duty(build, limit), None
@@ -276,6 +274,7 @@ def _cooler_duty(build: Build, limit: float) -> float | None:
     left = limit - build.build.design.ambient_max
     if left < 0.0:
         return None
+    left /= q.share_of_settled(build)
     return tanks.cooler_duty(q.return_heat(build), q.tank_coefficient(build), q.tank_surface(build), left)
 
 

@@ -17,6 +17,8 @@ RETURN_RISE = Practice(
     practice("heating of the return of a common rail"),
     between=(25.0, 40.0),
 )
+WARM_TANK = practice("fuel of at most 60 °C at the engine and in a plastic tank")
+HOT_FUEL = Practice("fuel of at most 60 °C at the engine's inlet", 333.15, WARM_TANK)
 AIR_STILL = Practice(
     "tank gives off 10 W/(m² K) to still air (8 to 12)",
     10.0,
@@ -178,8 +180,11 @@ def tank_surface(build: Build) -> float:
 
 def tank_coefficient(build: Build) -> float:
     """Heat that the tank's surface gives off, W/(m² K): still air where the vehicle works standing."""
-    standing = given(lambda: build.build.duty.stationary_power) is not None
-    return use_practice(build, AIR_STILL if standing else AIR_MOVING)
+    return use_practice(build, AIR_STILL if _works_standing(build) else AIR_MOVING)
+
+
+def _works_standing(build: Build) -> bool:
+    return given(lambda: build.build.duty.stationary_power) is not None
 
 
 def cooler_heat(build: Build) -> float:
@@ -191,14 +196,45 @@ def cooler_heat(build: Build) -> float:
     "fuel.tank-temperature",
     "temperature",
     "degC",
-    formula="T = hottest air + (Q - cooler)/(U·A), settled, fuel well mixed",
+    formula="T = hottest air + (Q - cooler)/(U·A) · (1 - (V_left/V_full)^(U·A/(c_p·ρ·burn))), fuel well mixed, from a "
+    "full tank in that air to where the pick-up leaves it; without a known burn 1 for the second factor",
     sources=[sources.HEAT_TRANSFER],
 )
 def tank_temperature(build: Build) -> float:
-    """Temperature that the fuel in the tank settles at on the hottest day."""
+    """Temperature that the fuel in the tank comes to on the hottest day before the tank is empty."""
     heat = max(0.0, return_heat(build) - cooler_heat(build))
     rise = tanks.steady_temperature_rise(heat, tank_coefficient(build), tank_surface(build))
-    return build.build.design.ambient_max + rise
+    return build.build.design.ambient_max + rise * share_of_settled(build)
+
+
+def share_of_settled(build: Build) -> float:
+    """How much of the rise to the settled temperature a tank makes before it is empty; all of it if nobody knows when.
+
+    Unknown, the burn is taken as one that lets the tank settle, which is the hottest that it can come to.
+    """
+    burnt = given(lambda: _burn(build))
+    if burnt is None:
+        return 1.0
+    left = min(1.0, unusable(build) / build.plumbing.fuel.tank.capacity)
+    given_off = tank_coefficient(build) * tank_surface(build)
+    return tanks.share_of_settled_rise(left, given_off, burnt * density(build, WARM), HEAT_CAPACITY)
+
+
+def _burn(build: Build) -> float:
+    """Fuel burnt while the tank gets warm, m³/s."""
+    if _works_standing(build):
+        return build.plumbing.fuel.stationary_burn
+    return build.plumbing.fuel.consumption * build.build.design.cruise_speed
+
+
+def hottest_inlet(build: Build) -> float:
+    """The hottest fuel, K, that the engine takes."""
+    return or_practice(lambda: build.engine.fuel.inlet_temp_max, HOT_FUEL)
+
+
+def hottest_return(build: Build) -> float:
+    """The hottest fuel, K, that comes back from the engine: what it takes, and what it adds."""
+    return hottest_inlet(build) + or_practice(lambda: build.engine.fuel.return_temp_rise, RETURN_RISE)
 
 
 @quantity(

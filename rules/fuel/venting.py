@@ -23,12 +23,15 @@ from swaplint.api import (
 
 from .. import sources
 from . import tank_quantities as q
+from .ethanol import PETROL
 from .quantities import is_diesel
 
 VENT = "plumbing.fuel.vent"
 
 TANK_VENT = practice("tank vent: 6 mm bore or more, at most 0.5 kPa, roll-over valve, end above the wading depth")
 VENT_BORE, VENT_DROP = 0.006, 500.0
+CANISTER = practice("petrol vehicles from 1993 on have a canister, older ones and their engines here and there")
+CANISTER_YEAR = 1993
 
 
 @rule(
@@ -38,6 +41,7 @@ VENT_BORE, VENT_DROP = 0.006, 500.0
     sources=[
         sources.PIPE_FLOW.giving("formula", "pressure loss of air in the vent line"),
         TANK_VENT.giving("limit", "6 mm bore, 0.5 kPa, a roll-over valve, an end above the wading depth"),
+        CANISTER.giving("limit", "a canister, by the year where nobody states what there was", demands=["canister"]),
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[f"{VENT}.bore"],
@@ -48,6 +52,7 @@ VENT_BORE, VENT_DROP = 0.006, 500.0
         {f"{VENT}.bore": "3 mm"},
         {f"{VENT}.rollover_valve": False},
         {f"{VENT}.end_height": "200 mm"},
+        {**PETROL, f"{VENT}.path": "own-line"},
     ],
     good=[{f"{VENT}.bore": "10 mm"}],
 )
@@ -57,7 +62,8 @@ def venting(build: Build) -> Verdict:
     Computes: the pressure that the air takes through the vent, plus the opening pressure of its valve. The air is the
     burn, or the filling rate where the filler has no breather of its own.
     Limit: common practice: a vent of its own, not the cap alone, 6 mm bore or more, at most 0.5 kPa, a roll-over
-    valve, an end above the wading depth and away from heat. Petrol breathes through a canister that the engine purges.
+    valve, an end above the wading depth and away from heat. Petrol breathes through a canister that the engine purges
+    where vehicle or engine package had one; where nobody says so, in vehicles from 1993 on.
     Consequence: Vacuum starves the engine, water gets in, or fuel and vapour get out and can catch fire.
     Remedy: a wider vent line, the missing valve or canister.
     Cannot tell: spit-back while filling, and what a vent filter full of dust adds to the suction.
@@ -103,14 +109,30 @@ def _canister(build: Build) -> Verdict:
         return does_not_apply("Diesel gives off too little vapour to need a canister.")
     canister, path = build.plumbing.fuel.canister, build.plumbing.fuel.vent.path
     if path != "canister" or not is_fitted(canister):
-        says = "Petrol vapour must go to a canister that the engine purges, as the engine was certified: fit it."
-        return holds(False, says, on="plumbing.fuel.canister" if path == "canister" else f"{VENT}.path")
+        on = "plumbing.fuel.canister" if path == "canister" else f"{VENT}.path"
+        if not _canister_belongs(build):
+            return holds(True, "Neither the vehicle nor the engine package ever had a canister.", on=on)
+        says = (
+            "Petrol vapour must go to a canister that the engine purges, as vehicle or engine were certified: fit it. "
+            "Where neither ever had one, state that."
+        )
+        return holds(False, says, on=on)
     says = (
         "The tank breathes through a canister that the engine purges."
         if canister.purged
         else "The engine does not purge the canister, which then fills with petrol: join the purge valve."
     )
     return holds(canister.purged, says, on="plumbing.fuel.canister.purged")
+
+
+def _canister_belongs(build: Build) -> bool:
+    """Whether vehicle or engine package were made with a canister; by the vehicle's year where neither is stated."""
+    had, purges = given(lambda: build.vehicle.original.canister), given(lambda: build.engine.fuel.canister_purge)
+    if had or purges:
+        return True
+    if had is None and purges is None and build.vehicle.first_registered >= CANISTER_YEAR:
+        return True
+    return build.vehicle.original.canister or build.engine.fuel.canister_purge
 
 
 def _air(build: Build) -> str:

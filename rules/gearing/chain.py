@@ -99,16 +99,26 @@ ALWAYS, SELECTED, LOW_ONLY, NEVER = "always", "when-selected", "low-range", "nev
 def engaged(build: Build, axle: Any) -> str:
     """When the engine can drive an axle: always, when it is selected, in low range only, or never.
 
+    What is stated of it counts, also against a `driven` that says otherwise: driveline.axle-torque reports the two.
     An axle that is not driven on the road and has a shaft all the same can be selected, where nobody says more.
     """
     on_the_road = axle.driven
     stated = given(lambda: axle.engaged)
     if stated is None:
         return ALWAYS if on_the_road else SELECTED if _has_shaft(build, axle) else NEVER
-    if (stated == ALWAYS) != on_the_road:
-        says = "driven" if on_the_road else "not driven"
-        raise ImpossibleInput(f"{path_of(axle)} is stated as {says} in road use, and as engaged {words(stated)}")
     return str(stated)
+
+
+def driven_on_the_road(axle: Any) -> bool:
+    """Whether the engine drives an axle on the road without anybody selecting it."""
+    stated = given(lambda: axle.engaged)
+    return bool(axle.driven) if stated is None else stated == ALWAYS
+
+
+def says_otherwise(axle: Any) -> bool:
+    """Whether an axle is stated as driven in road use and as engaged at times only, or the other way round."""
+    stated = given(lambda: axle.engaged)
+    return stated is not None and (stated == ALWAYS) != axle.driven
 
 
 def words(when: str) -> str:

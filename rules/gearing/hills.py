@@ -13,6 +13,8 @@ from swaplint.api import (
     all_of,
     at_least,
     at_most,
+    book,
+    does_not_apply,
     holds,
     is_fitted,
     or_practice,
@@ -23,22 +25,21 @@ from swaplint.api import (
 )
 
 from .. import sources
+from . import chain
 from . import hills_quantities as hills
 from . import quantities as q
 
-Level = Literal["warning", "note"]
+Level = Literal["error", "warning", "note"]
 AXLE_RATIO = "driveline.axles.*.ratio"
 
-START = practice("solo start grade of 20 % on roads and 30 % off them in the lowest range")
 CRAWL = practice("crawl speed of 3 km/h for work off the road, 8 km/h for road vehicles")
 
-START_ROAD = Practice("solo start grade of at least 20 % (road)", 0.20, START)
-START_OFF_ROAD = Practice("solo start grade of at least 30 % (off road)", 0.30, START)
 CRAWL_ROAD = Practice("crawl speed of at most 8 km/h (road)", 8 / 3.6, CRAWL)
 CRAWL_OFF_ROAD = Practice("crawl speed of at most 3 km/h (off road)", 3 / 3.6, CRAWL)
 
-HILL_START = 0.12
-"""The grade on which a vehicle with its trailer must move off, EU 1230/2012: from memory."""
+TRAILER_START = book(
+    "Owner's handbooks of vehicle makers: trailer loads for a start grade of 12 %", known="second-hand"
+)
 
 
 @rule(
@@ -50,6 +51,7 @@ HILL_START = 0.12
         sources.VEHICLE_DYNAMICS.giving("formula", "grade from pull, drag and rolling resistance"),
         sources.TERRAMECHANICS.giving("formula", "pull that the tyres grip"),
     ],
+    fallbacks=[hills.LADEN_HEIGHT],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {
@@ -66,22 +68,24 @@ def gradeability(build: Build) -> Verdict:
     """Does it climb the design grade at full load, laden, at the highest place?
 
     Computes: for every gear the steepest grade over the torque curve, sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g),
-    with the altitude derate d and thinner air, never more than the tyres grip; here in first gear, lowest range.
+    with the altitude derate d and thinner air, never more than the tyres grip; here in first gear, lowest range. Where
+    the front axle alone is driven, it loses μ·h/L of its grip to the slope; a driven rear axle gains it, where the
+    height h of the centre of gravity is stated.
     Limit: the owner's steepest grade. Per cent is rise over run: 45 % is 24 degrees.
     Consequence: It stops on the steepest slope of its job and has to go back down.
     Remedy: a lower first gear, transfer range or final drive, which make the overall ratio that the sentence names.
     Where the tyres slip first, more grip or more driven axles.
     Cannot tell: wheel lift, lockers, and the ground: soft ground changes the rolling resistance more than all else.
-    Load moves to the lower axle: uphill a driven front axle grips less than this says, a driven rear axle more.
     """
     climb, wanted = hills.steepest_climb(build), build.build.design.grade_max
     drivetrain = build.driveline.drivetrain
-    share = hills.driven_share(build)
-    grip = drivetrain.traction_coefficient * share - q.ground_coefficient(build)
+    share, grip = hills.driven_share(build), hills.grip_grade(build)
     by_gear = ", ".join(shown(hills.climb_in_gear(build, gear), digits=3) for gear in q.gear_ratios(build))
     says = f"Lowest gear of all: {shown(climb)}; by gear in high range: {by_gear}."
     if climb < wanted and grip < wanted:
         says += f" The tyres slip at {shown(grip, 'grade', '%')}, whatever the ratio."
+        if hills.load_shift(build) < 0.0:
+            says += " Uphill the driven front wheels lose load to the rear ones."
         if share < drivetrain.driven_mass_share:
             says += (
                 f" The driven axles are rated for {shown(share, 'share', '%', digits=3)} of the laden mass, no more."
@@ -109,11 +113,11 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
     due="plan",
     sources=[
         owner("build.design.start_grade"),
-        sources.MASSES_RULE.giving("limit", "12 % with trailer", known="from memory"),
+        TRAILER_START.giving("limit", "12 % with trailer"),
         hills.LAUNCH.giving("formula", "share of the launch torque"),
         sources.VEHICLE_DYNAMICS.giving("formula", "grade on which it moves off"),
     ],
-    fallbacks=[START_ROAD, START_OFF_ROAD],
+    fallbacks=[hills.START_ROAD, hills.START_OFF_ROAD],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {"engine.torque.launch": "50 N m", "driveline.gearbox.reverse_ratio": 18},
@@ -128,22 +132,19 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
 def startability(build: Build) -> Verdict:
     """Can it move off, laden and with trailer, on the start grade without burning the clutch?
 
-    Computes: sin θ + C_r·cos θ = 0.85·T_launch·i·η/(r·m·g) in first gear and lowest range, solo at the gross rating
-    and with trailer at the combination rating. The launch torque is what the engine gives off boost.
-    Limit: the owner's start grade; where none is stated 20 % solo on roads, 30 % off them. With trailer 12 %, below
-    which it is an error.
+    Computes: sin θ + C_r·cos θ = 0.85·T_launch·d·i·η/(r·m·g) in first gear and lowest range, solo at the gross rating
+    and, where it may tow, with trailer at the combination rating. The launch torque is what the engine gives off boost,
+    d the sheet's derate at the highest place.
+    Limit: the owner's start grade; where none is stated 20 % solo on roads, 30 % off them. With trailer 12 %, which
+    vehicle makers state their trailer loads for: an error where it is missed in dense air already.
     Consequence: It does not move off on a slope, or only by slipping a clutch that soon burns out.
     Remedy: a lower first gear, transfer range or final drive, which make the overall ratio that the sentence names; or
     a torque converter; never more slip.
-    Cannot tell: the heat that repeated starts put into the clutch; tyres that slip (see gearing.gradeability); thin
-    air, in which an engine off boost gives less.
+    Cannot tell: the heat of the start (see driveline.clutch-capacity), and tyres that slip: see gearing.gradeability.
     """
-    return all_of(solo=lambda: _solo(build), with_trailer=lambda: _with_trailer(build))
-
-
-def _start_wanted(build: Build) -> float:
-    off_road = build.build.duty.terrain == "off-road"
-    return or_practice(lambda: build.build.design.start_grade, START_OFF_ROAD if off_road else START_ROAD)
+    if hills.may_tow(build):
+        return all_of(solo=lambda: _solo(build), with_trailer=lambda: _with_trailer(build))
+    return all_of(solo=lambda: _solo(build))
 
 
 def _up_any_slope(build: Build, ratio: float, mass: float) -> bool:
@@ -152,7 +153,7 @@ def _up_any_slope(build: Build, ratio: float, mass: float) -> bool:
 
 
 def _solo(build: Build) -> Verdict:
-    wanted = _start_wanted(build)
+    wanted = hills.start_wanted(build)
     if _up_any_slope(build, q.lowest_ratio(build), build.vehicle.mass.gvwr):
         return holds(True, "Laden and solo the engine moves it off on any slope: the tyres slip first.")
     found = hills.start_grade(build)
@@ -170,11 +171,19 @@ def _with_trailer(build: Build) -> Verdict:
         return holds(True, "With trailer the engine moves it off on any slope: the tyres slip first.")
     found = hills.start_grade_with_trailer(build)
     says = f"With trailer it moves off on slopes up to {shown(found)}."
-    if found >= HILL_START:
-        return at_least(found, HILL_START, says, level="error")
-    takes, lower = _lower_gear(build, hills.ratio_to_start(build, HILL_START, build.vehicle.mass.gcwr))
+    if found >= hills.HILL_START:
+        return at_least(found, hills.HILL_START, says, level="error")
+    low = hills.starts_on(build, q.lowest_ratio(build), build.vehicle.mass.gcwr, thin_air=False)
+    level: Level = "error" if low < hills.HILL_START else "warning"
+    if level == "warning":
+        says = f"{says[:-1]} at the highest place, on {shown(low, 'grade', '%')} in dense air."
+    takes, lower = _lower_gear(build, hills.ratio_to_start(build, hills.HILL_START, build.vehicle.mass.gcwr))
     return at_least(
-        found, HILL_START, says + takes, level="error", advice=[advice(field, value) for field, value in lower.items()]
+        found,
+        hills.HILL_START,
+        says + takes,
+        level=level,
+        advice=[advice(field, value) for field, value in lower.items()],
     )
 
 
@@ -187,7 +196,7 @@ def _with_trailer(build: Build) -> Verdict:
         hills.LAUNCH.giving("formula", "share of the launch torque"),
         sources.VEHICLE_DYNAMICS.giving("formula", "grade on which it moves off"),
     ],
-    fallbacks=[START_ROAD, START_OFF_ROAD],
+    fallbacks=[hills.START_ROAD, hills.START_OFF_ROAD],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     about="driveline.gearbox.reverse_ratio",
     bad=[{"driveline.gearbox.reverse_ratio": 1.2}],
@@ -196,15 +205,15 @@ def _with_trailer(build: Build) -> Verdict:
 def reverse(build: Build) -> Verdict:
     """Can it back up the start grade, laden, without burning the clutch?
 
-    Computes: sin θ + C_r·cos θ = 0.85·T_launch·i·η/(r·m·g) with the reverse gear in the lowest range, solo at the gross
-    rating, as gearing.startability does for first gear.
+    Computes: sin θ + C_r·cos θ = 0.85·T_launch·d·i·η/(r·m·g) with the reverse gear in the lowest range, solo at the
+    gross rating, as gearing.startability does for first gear.
     Limit: the owner's start grade; where none is stated 20 % on roads, 30 % off them: common practice.
     Consequence: Turned back on a slope it cannot reverse out, or only by slipping the clutch until it burns.
     Remedy: a gearbox with a lower reverse gear, a lower transfer range or final drive.
     Cannot tell: tyres that slip; backing a trailer; how fast it creeps backwards at idle; a transfer case or reverser
     that turns the whole driveline round.
     """
-    wanted = _start_wanted(build)
+    wanted = hills.start_wanted(build)
     mass, ratio = build.vehicle.mass.gvwr, hills.reverse_ratio(build)
     if _up_any_slope(build, ratio, mass):
         return holds(True, "Laden the engine moves it off backwards on any slope: the tyres slip first.")
@@ -233,7 +242,8 @@ def reverse(build: Build) -> Verdict:
 def crawl(build: Build) -> Verdict:
     """How slowly does it crawl at idle in the lowest gear, and does that suit the job?
 
-    Computes: v = n_idle·2π·r/i in first gear and lowest range.
+    Computes: v = n_idle·2π·r/i in first gear and lowest range. A torque converter slips at idle: v is then the most,
+    and where that is too much nothing is said.
     Limit: the owner's crawl speed; where none is stated 3 km/h off the road and 8 km/h on it. A warning for work off
     the road, a note otherwise.
     Consequence: It creeps too fast at idle: the driver rides clutch and brakes at walking pace.
@@ -247,6 +257,10 @@ def crawl(build: Build) -> Verdict:
     level: Level = "warning" if off_road else "note"
     if speed <= wanted:
         return at_most(speed, wanted, says, level=level)
+    if chain.has_converter(build):
+        return does_not_apply(
+            "The torque converter slips at idle: the brakes, not the gears, set how slowly it creeps."
+        )
     takes, lower = _lower_gear(build, ratio * speed / wanted)
     return at_most(
         speed,

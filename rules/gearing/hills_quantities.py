@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, given, is_fitted, path_of, practice, quantity, sheet
+from swaplint.api import Build, Practice, given, is_fitted, or_practice, path_of, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
 from swaplint.spec.systems.gearing import Axle
 
@@ -54,10 +54,41 @@ def _engaged(build: Build, low: bool) -> list[Axle]:
     return list(together.values())
 
 
+LADEN = practice("the centre of gravity of a laden vehicle stands a quarter of the wheelbase above the ground")
+LADEN_HEIGHT = Practice("centre of gravity of the laden vehicle a quarter of its wheelbase high", 0.25, LADEN)
+
+
+def load_shift(build: Build, *, low: bool = True) -> float:
+    """How much of the slope's pull comes onto the driven wheels: height of the centre of gravity over the wheelbase.
+
+    Uphill load moves from the front axle to the rear. With both driven, or none known, nothing is lost. What a driven
+    rear axle gains counts only where the height is stated.
+    """
+    ends = {places.end_of(build, axle) for axle in _engaged(build, low)}
+    if ends == {"front"}:
+        base = build.vehicle.wheelbase
+        return -or_practice(lambda: build.vehicle.mass.laden_height / base, LADEN_HEIGHT)
+    if ends == {"rear"}:
+        return given(lambda: build.vehicle.mass.laden_height / build.vehicle.wheelbase) or 0.0
+    return 0.0
+
+
+def _traction(build: Build, *, low: bool) -> road_load.Traction:
+    driven = build.vehicle.mass.gvwr * driven_share(build, low=low)
+    return road_load.Traction(driven, build.driveline.drivetrain.traction_coefficient, load_shift(build, low=low))
+
+
+def grip_grade(build: Build) -> float:
+    """Steepest slope on which the tyres still grip with the axles driven that are driven in the lowest range."""
+    grip = _traction(build, low=True)
+    ground, mass = ground_coefficient(build), build.vehicle.mass.gvwr
+    return road_load.traction_grade(mass, grip.driven_mass, grip.adhesion, ground, shift=grip.shift)
+
+
 def _climb(build: Build, ratio: float, *, low: bool) -> float:
     curve, resistance = _thin_air(build)
     drivetrain = build.driveline.drivetrain
-    traction = road_load.Traction(resistance.mass * driven_share(build, low=low), drivetrain.traction_coefficient)
+    traction = _traction(build, low=low)
     drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
     return finite_grade(road_load.best_climb(drive, resistance, traction).grade)
 
@@ -79,7 +110,7 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
     """Overall ratio with which a mass moves off on a grade."""
     return road_load.ratio_for_grade(
         grade,
-        launch_torque(build) * USABLE_AT_LAUNCH,
+        torque_when_moving_off(build) * USABLE_AT_LAUNCH,
         build.driveline.drivetrain.efficiency,
         rolling_radius(build),
         mass,
@@ -92,7 +123,8 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
     "grade",
     "%",
     formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
-    "at most what the tyres grip: μ·m_driven/m, m_driven as stated and within the ratings of the axles driven then",
+    "at most what the tyres grip: μ·(m_driven/m·cos θ ± h/L·sin θ), m_driven as stated and within the ratings of the "
+    "axles driven then, plus where they stand behind, minus where in front, neither where both are driven",
     sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
     each=gear_ratios,
 )
@@ -113,6 +145,32 @@ def steepest_climb(build: Build) -> float:
     return _climb(build, lowest_ratio(build), low=True)
 
 
+# -- moving off -------------------------------------------------------------------------------------------------------
+START = practice("solo start grade of 20 % on roads and 30 % off them in the lowest range")
+START_ROAD = Practice("solo start grade of at least 20 % (road)", 0.20, START)
+START_OFF_ROAD = Practice("solo start grade of at least 30 % (off road)", 0.30, START)
+
+HILL_START = 0.12
+"""The grade on which a vehicle with its trailer must move off.
+
+Vehicle makers' handbooks state their trailer loads for it, in dense air. EU 1230/2012 asks for five such starts in
+five minutes at the mass of the combination: from memory.
+"""
+
+
+def may_tow(build: Build) -> bool:
+    """Whether the vehicle may tow: it may where nobody says that it has no towbar, or that nothing is left to tow."""
+    if given(lambda: is_fitted(build.vehicle.towbar)) is False:
+        return False
+    return given(lambda: build.vehicle.mass.gcwr <= build.vehicle.mass.gvwr) is not True
+
+
+def start_wanted(build: Build) -> float:
+    """Slope on which the laden vehicle must move off."""
+    off_road = build.build.duty.terrain == "off-road"
+    return or_practice(lambda: build.build.design.start_grade, START_OFF_ROAD if off_road else START_ROAD)
+
+
 LAUNCH = practice("85 % of the launch torque counts when moving off, the rest is kept for accelerating")
 USABLE_AT_LAUNCH = 0.85
 
@@ -125,17 +183,22 @@ USABLE_AT_LAUNCH = 0.85
     sources=[sheet("engine.torque.launch")],
 )
 def launch_torque(build: Build) -> float:
-    """Torque that goes into the gearbox when the vehicle moves off."""
+    """Torque that goes into the gearbox when the vehicle moves off, in dense air."""
     torque = build.engine.torque.launch
     if build.driveline.gearbox.kind == "automatic" and is_fitted(build.driveline.converter):
         return torque * build.driveline.converter.stall_ratio
     return torque
 
 
-def starts_on(build: Build, ratio: float, mass: float) -> float:
-    """Steepest slope on which a mass moves off with an overall ratio; infinite where the force would lift it."""
+def torque_when_moving_off(build: Build) -> float:
+    """Torque that goes into the gearbox when the vehicle moves off at the highest place."""
+    return launch_torque(build) * altitude_factor(build)
+
+
+def starts_on(build: Build, ratio: float, mass: float, *, thin_air: bool = True) -> float:
+    """Steepest slope on which a mass moves off at the highest place; infinite where the force would lift it."""
     return road_load.startable_grade(
-        launch_torque(build),
+        torque_when_moving_off(build) if thin_air else launch_torque(build),
         USABLE_AT_LAUNCH,
         ratio,
         build.driveline.drivetrain.efficiency,
@@ -149,7 +212,8 @@ def starts_on(build: Build, ratio: float, mass: float) -> float:
     "gearing.start-grade",
     "grade",
     "%",
-    formula="sin θ + C_r·cos θ = 0.85·T_launch·i_lowest·η/(r·m·g), solo at its gross rating",
+    formula="sin θ + C_r·cos θ = 0.85·T_launch·d·i_lowest·η/(r·m·g), solo at its gross rating, d the derate at the "
+    "highest place",
     sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
 )
 def start_grade(build: Build) -> float:

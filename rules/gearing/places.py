@@ -10,7 +10,7 @@ import re
 from functools import partial
 from typing import Any, Literal
 
-from swaplint.api import Build, OutsideRange, given, name_of
+from swaplint.api import Build, OutsideRange, given, name_of, once
 
 from .chain import left_out
 
@@ -52,6 +52,7 @@ def _known_end(build: Build, axle: Any) -> End | None:
     return "front" if named[1] == "front" else "rear"
 
 
+@once
 def axles_at(build: Build, end: End) -> list[Any]:
     """The axles of an end, foremost first.
 
@@ -74,6 +75,7 @@ def count_at(build: Build, end: End) -> int:
     return max(1, len(axles_at(build, end)))
 
 
+@once
 def share_of(build: Build, end: End, axle: Any) -> float:
     """Share of its end's load that an axle carries: all of it where it stands alone."""
     group = axles_at(build, end)
@@ -86,6 +88,7 @@ def share_of(build: Build, end: End, axle: Any) -> float:
     return share
 
 
+@once
 def middle_of(build: Build, end: End) -> float:
     """Where an end's load stands, behind the foremost axle: of a group, at the middle of what its axles carry, m."""
     group = axles_at(build, end)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from swaplint.api import (
     Build,
@@ -24,6 +25,7 @@ from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
 from ..places import torque_left
+from . import chain
 
 SEA_LEVEL = 0.0
 
@@ -83,7 +85,7 @@ def driven_axles(build: Build) -> list[Axle]:
     """The axles that the engine drives on the road. An empty table says nothing of them, as one that is missing."""
     axles = list(build.driveline.axles.values())
     axles = axles or list(at(build, {"driveline.axles": None}).driveline.axles.values())
-    return [axle for axle in axles if is_fitted(axle) and axle.driven]
+    return [axle for axle in axles if is_fitted(axle) and chain.driven_on_the_road(axle)]
 
 
 @quantity(
@@ -357,6 +359,27 @@ def top_speed(build: Build) -> float:
     return fastest_gear(build)[0]
 
 
+LONG_HILLS = practice("main roads come down from the hills at 6 % for miles")
+LONG_HILL = 0.06
+
+
+@quantity(
+    "gearing.downhill-speed",
+    "speed",
+    "km/h",
+    formula="what it reaches on the level, or more: rolling down 6 %, v = √(2·m·g·(sin θ − C_r·cos θ)/(ρ·C_d·A)), "
+    "at most n_governed · 2π·r/i_top",
+    sources=[sources.VEHICLE_DYNAMICS, sources.KINEMATICS, LONG_HILLS],
+)
+def downhill_speed(build: Build) -> float:
+    """Speed that the laden vehicle runs to down a long hill in top gear, where nobody brakes."""
+    level, resistance = top_speed(build), road_resistance(build)
+    pulls = -resistance.force(0.0, -LONG_HILL)
+    air = resistance.drag(1.0)
+    rolls = math.sqrt(max(pulls, 0.0) / air) if air > 0.0 else math.inf
+    return max(level, min(rolls, governed_road_speed(build)))
+
+
 @quantity(
     "gearing.tyre-speed",
     "speed",
@@ -386,10 +409,42 @@ def overspeed_road_speed(build: Build, gear: float) -> float:
     return gears.road_speed(build.engine.speed.overspeed_max, overall_ratio(build, gear), rolling_radius(build))
 
 
+@dataclass(frozen=True, slots=True)
+class DescentGear:
+    """The gear for long descents: how it is called, and its overall ratio."""
+
+    name: str
+    ratio: float
+
+
+def descent_gear(build: Build) -> DescentGear:
+    """The lowest gear in which the speed of long descents keeps the engine within its governed speed.
+
+    Low range counts where it may be driven: off the road, where the wheels can slip. Where even top gear drives the
+    engine beyond its governor, it is top gear.
+    """
+    wheels = build.build.design.descent_speed / rolling_radius(build)
+    found = [
+        DescentGear(f"gear {number}{name}", step * overall_ratio(build, gear))
+        for number, gear in enumerate(gear_ratios(build), 1)
+        for name, step in [("", 1.0), *_low_range_off_the_road(build)]
+    ]
+    held = [gear for gear in found if wheels * gear.ratio <= build.engine.speed.governed_max]
+    return max(held, key=lambda gear: gear.ratio) if held else min(found, key=lambda gear: gear.ratio)
+
+
+def _low_range_off_the_road(build: Build) -> list[tuple[str, float]]:
+    """What low range is called and adds to the ratio, where it may be driven."""
+    if given(lambda: build.build.duty.terrain) != "off-road" or not is_fitted(build.driveline.transfer):
+        return []
+    return [(" of the low range", low_range(build) / high_range(build))]
+
+
 @quantity(
     "gearing.speedometer-ratio",
-    formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor",
-    sources=[sources.KINEMATICS],
+    formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor; for a "
+    "radial tyre whose rolling circumference was measured D_now is that over 3.05",
+    sources=[sources.KINEMATICS, sources.TYRE_ROLLING],
 )
 def speedometer_ratio(build: Build) -> float:
     """Indicated over true speed after the swap."""
@@ -399,7 +454,14 @@ def speedometer_ratio(build: Build) -> float:
         gauge.calibrated_axle_ratio if ahead_of_axle else 1.0,
         gauge.calibrated_tyre_diameter,
         axle_ratio(build) if ahead_of_axle else 1.0,
-        tyre_diameter(build),
+        _rolling_diameter(build),
         gauge.calibrated_reading,
     )
     return ratio * gauge.correction
+
+
+def _rolling_diameter(build: Build) -> float:
+    """Outside diameter, m, that a tyre rolling as these were measured would have; else that of the tyres."""
+    if given(lambda: build.driveline.tyres.rolling_circumference) is None or construction(build) != "radial":
+        return tyre_diameter(build)
+    return rolling_radius(build) / tyres.rolling_radius(1.0)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from typing import Literal
 
 from swaplint.api import (
     Build,
@@ -52,6 +53,7 @@ BAND_PETROL = Practice(
     "cruise band up to 60 % of rated speed, not below the torque plateau (petrol)", 0.60, CRUISE_BAND
 )
 
+Level = Literal["error", "warning"]
 RPM = ("rotation", "r/min")
 KMH = ("speed", "km/h")
 RPM_STEP = math.tau / 60
@@ -87,6 +89,7 @@ def _cruise_band(build: Build) -> tuple[float, float]:
     sources=[
         sheet("engine.speed.cruise_low"),
         sheet("engine.speed.rated"),
+        sheet("engine.speed.governed_max"),
         sources.VEHICLE_DYNAMICS.giving("formula", "engine speed from road speed, ratio and rolling radius"),
     ],
     fallbacks=[BAND_DIESEL, BAND_PETROL],
@@ -100,8 +103,8 @@ def cruise_rpm(build: Build) -> Verdict:
     Computes: engine speed n = v·i/(2π·r) from cruising speed, top overall ratio and rolling radius; the same at the
     highest road speed.
     Limit: the cruise band of the engine's data sheet; an end that it does not give is 55 and 80 % of rated speed for a
-    diesel and up to 60 % for petrol, not below the torque plateau. At the highest road speed the engine must not pass
-    its rated speed: that is an error.
+    diesel and up to 60 % for petrol, not below the torque plateau. At the highest road speed the engine should not pass
+    its rated speed, and cannot pass its governed speed, which is an error.
     Consequence: The engine lugs or races at cruise: noise, thirst and wear for as long as it is driven.
     Remedy: another final drive ratio, a taller or shorter top gear, or other tyres. This decides noise, fuel and
     engine life and cannot be mended later.
@@ -134,7 +137,13 @@ def _fast(build: Build) -> Verdict:
         f"is {shown(rated)}."
     )
     tallest = math.floor(100.0 * q.axle_ratio(build) * rated / turns) / 100.0
-    return at_most(turns, rated, says, level="error", advice=advice(q.final_drive(build), tallest))
+    governed = build.engine.speed.governed_max
+    if turns > rated:
+        beyond = turns > governed
+        says += f" Its governor ends it at {shown(governed)}" if beyond else f" Its governor allows {shown(governed)}"
+        says += ": it cannot go so fast in that gear." if beyond else ", with less and less power."
+    level: Level = "error" if turns > governed else "warning"
+    return at_most(turns, rated, says, level=level, advice=advice(q.final_drive(build), tallest))
 
 
 @rule(
@@ -242,14 +251,19 @@ def top_speed(build: Build) -> Verdict:
 
     Computes: the highest speed on the level, in top gear or in one below it that is faster, where the power at the
     wheels equals the road load, the torque falling to zero at the governed speed.
-    Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. The road speed
-    that is wanted must be reached: a note.
+    Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. Rolling
+    down a long hill of 6 % in top gear, at most to the governed speed, it should not pass it either: a warning. The
+    road speed that is wanted must be reached: a note.
     Consequence: A tyre can fail at speed, or the vehicle never reaches the speed that it was built for.
     Remedy: a limiter set to the tyres' speed, or tyres with a higher symbol.
-    Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind and
-    downhill runs.
+    Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
+    that drives the engine beyond its governor, which brakes nothing.
     """
-    return all_of(tyres=lambda: _tyres(build), speed_wanted=lambda: _speed_wanted(build))
+    return all_of(
+        tyres=lambda: _tyres(build),
+        tyres_downhill=lambda: _tyres_downhill(build),
+        speed_wanted=lambda: _speed_wanted(build),
+    )
 
 
 def _limited(build: Build) -> float | None:
@@ -276,6 +290,18 @@ def _tyres(build: Build) -> Verdict:
     return at_most(fastest, rated, says, level="error", unit=KMH, advice=remedies)
 
 
+def _tyres_downhill(build: Build) -> Verdict:
+    downhill, rated, limited = q.downhill_speed(build), q.tyre_speed(build), _limited(build)
+    found = downhill if limited is None else min(downhill, limited)
+    says = f"Down a long hill of 6 % in top gear it runs to {shown(downhill)} where nobody brakes"
+    says += f", or to the {shown(limited)} of its limiter" if limited is not None and limited < downhill else ""
+    says += f"; its tyres are rated for {shown(rated)}."
+    if found > rated:
+        says += " Take such hills in a lower gear."
+    fits = advice("driveline.tyres.speed_symbol", tyres.slowest_speed_symbol(found)) if found > rated else None
+    return at_most(found, rated, says, level="warning", unit=KMH, advice=fits)
+
+
 def _speed_wanted(build: Build) -> Verdict:
     fastest, wanted = _fastest(build), build.build.design.road_speed_max
     says = f"It reaches {shown(fastest, *KMH)} of the {shown(wanted)} wanted."
@@ -299,15 +325,16 @@ def engine_overspeed(build: Build) -> Verdict:
     """Does top gear, and the gear for long descents, keep road speed clear of the engine's overspeed limit?
 
     Computes: the road speed at which each gear drives the engine to its limit, v = n_overspeed·2π·r/i.
-    Limit: in top gear 5 % above the highest speed on the level (a warning); in the gear below top 10 % above the speed
-    of long descents, where one is stated (a note): common practice.
+    Limit: in top gear 5 % above the highest speed on the level (a warning); in the gear for long descents 10 % above
+    their speed, where one is stated (a note): common practice. That gear is the lowest one that holds the engine within
+    its governed speed, in low range too off the road.
     Consequence: Downhill or after a wrong down-shift the wheels over-rev the engine until it breaks.
     Remedy: a plate on the dash with the highest speed in each gear, as listed; a taller final drive.
     Cannot tell: what the driver does. The governor cannot stop it: cutting the fuel does not brake an engine that the
     vehicle drives.
     """
     demands: dict[str, Callable[[], Verdict]] = {"top-gear": lambda: _top_gear(build)}
-    if given(lambda: build.build.design.descent_speed) is not None and len(q.gear_ratios(build)) > 1:
+    if given(lambda: build.build.design.descent_speed) is not None:
         demands["descent-gear"] = lambda: _descent_gear(build)
     return all_of(demands)
 
@@ -322,9 +349,12 @@ def _top_gear(build: Build) -> Verdict:
 
 
 def _descent_gear(build: Build) -> Verdict:
-    speeds, descent = _overspeeds(build), build.build.design.descent_speed
-    says = f"In gear {len(speeds) - 1} the engine is at its limit at {shown(speeds[-2])}; long descents take "
-    return at_least(speeds[-2], DESCENT_CLEAR * descent, f"{says}{shown(descent)}.", level="note")
+    gear, descent = q.descent_gear(build), build.build.design.descent_speed
+    limit = gears.road_speed(build.engine.speed.overspeed_max, gear.ratio, q.rolling_radius(build))
+    turns = gears.engine_speed(descent, gear.ratio, q.rolling_radius(build))
+    says = f"Long descents at {shown(descent)} take {gear.name}, where the engine turns {shown(turns, *RPM)}; "
+    says += f"it is at its limit at {shown(limit)}."
+    return at_least(limit, DESCENT_CLEAR * descent, says, level="note", unit=KMH)
 
 
 def _overspeeds(build: Build) -> list[float]:
@@ -345,6 +375,7 @@ def _plate(speeds: Sequence[float]) -> str:
     due="build",
     sources=[
         sources.SPEEDOMETER_RULE.giving("limit", "a tenth and 4 km/h; its test speed of 120 km/h is from memory"),
+        sources.US_SPEEDOMETER.giving("limit", "8 km/h (5 mph) either way at 80 km/h"),
         sources.KINEMATICS.giving("formula", "speed shown over true speed"),
         AIM.giving("formula", "the correction to put in"),
     ],
@@ -357,9 +388,11 @@ def speedometer(build: Build) -> Verdict:
     """After changes to tyre, axle, transfer or sender, is the speed that is shown lawful?
 
     Computes: V1/V2 = (i_now·D_then)/(i_then·D_now) times the reading then and the correction put in; a sensor at a
-    wheel sees the tyre only.
+    wheel sees the tyre only. A measured rolling circumference counts before the tyre's diameter.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
-    tightest at the highest speed (a warning). Elsewhere other bands apply.
+    tightest at the highest speed (a warning). Where `driveline.speedometer.rule` says so, the rule of the United States
+    for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Without a word the first is taken, which
+    no other rule is known to be stricter than below the true speed.
     Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
     Remedy: a correction by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
@@ -368,22 +401,33 @@ def speedometer(build: Build) -> Verdict:
     return all_of(never_low=lambda: _never_low(build), not_too_high=lambda: _not_too_high(build))
 
 
+def _either_way(build: Build) -> bool:
+    return given(lambda: build.driveline.speedometer.rule) == "either-way"
+
+
 def _never_low(build: Build) -> Verdict:
-    return at_least(
-        q.speedometer_ratio(build), 1.0, _shows(build), level="error", advice=advice(CORRECTION, _correction(build))
-    )
+    least = 1.0 - speedometers.US_SHARE if _either_way(build) else 1.0
+    found, right = q.speedometer_ratio(build), advice(CORRECTION, _correction(build))
+    return at_least(found, least, _shows(build), level="error", advice=right)
 
 
 def _not_too_high(build: Build) -> Verdict:
-    highest = min(build.build.design.road_speed_max, TEST_SPEED)
-    most = speedometers.largest_r39_ratio(highest)
-    return at_most(
-        q.speedometer_ratio(build), most, _shows(build), level="warning", advice=advice(CORRECTION, _correction(build))
-    )
+    if _either_way(build):
+        most = 1.0 + speedometers.US_SHARE
+    else:
+        most = speedometers.largest_r39_ratio(min(build.build.design.road_speed_max, TEST_SPEED))
+    found, right = q.speedometer_ratio(build), advice(CORRECTION, _correction(build))
+    return at_most(found, most, _shows(build), level="warning", advice=right)
 
 
 def _shows(build: Build) -> str:
-    return f"Shows {q.speedometer_ratio(build):.3f} of the true speed."
+    ratio, true = q.speedometer_ratio(build), min(build.build.design.road_speed_max, TEST_SPEED)
+    rule = (
+        "8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there"
+        if _either_way(build)
+        else "it may never show less than the true speed, and little more (UN Regulation No. 39)"
+    )
+    return f"At {shown(true)} it shows {shown(ratio * true, 'speed', 'km/h', digits=3)}; {rule}."
 
 
 def _correction(build: Build) -> float:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import NamedTuple
 
 from swaplint.api import (
     Build,
@@ -21,15 +22,9 @@ from swaplint.spec.systems.intake import AirCleaner, ChargePipe, IntakeDevice, I
 
 from .. import sources
 from ..cooling import charge_quantities as cooling
-from ..gearing import quantities as gearing
 from ..needed import needed
+from ..places import Place, hottest_air, places, power_left
 from ..streams import streams
-
-LOW, HIGH = "sea-level", "highest-place"
-"""The two cases that air flow is judged in, both on the hottest day."""
-
-WHERE = {LOW: "at sea level", HIGH: "at the highest place"}
-"""How each case is called in a sentence."""
 
 TEST_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 293.15)
 """Air of 20 °C and 101.3 kPa, in which air cleaners are tested, kg/m³ (ISO 5011, from memory)."""
@@ -62,8 +57,13 @@ def is_diesel(build: Build) -> bool:
 
 
 def cases(build: Build) -> list[str]:
-    """The cases that air flow is judged in."""
-    return [LOW, HIGH]
+    """The places that the air is judged at, by name: as stated, else sea level and the highest place."""
+    return [place.demand for place in places(build)]
+
+
+def place(build: Build, case: str) -> Place:
+    """The place of a name."""
+    return next(place for place in places(build) if place.demand == case)
 
 
 def ducts(build: Build) -> list[IntakeDuct]:
@@ -87,16 +87,8 @@ def boosted(build: Build) -> bool:
 
 # -- the air ----------------------------------------------------------------------------------------------------------
 def altitude(build: Build, case: str) -> float:
-    """Height above the sea in a case, m."""
-    return build.build.design.altitude_max if case == HIGH else 0.0
-
-
-def power_left(build: Build, case: str) -> float:
-    """Share of its power, and with it of its air and gas, that the engine has in a case; 1 where no loss is stated."""
-    if case == LOW:
-        return 1.0
-    left = given(lambda: gearing.altitude_factor(build))
-    return 1.0 if left is None else left
+    """Height of a place above the sea, m."""
+    return place(build, case).altitude()
 
 
 @quantity(
@@ -110,13 +102,18 @@ def power_left(build: Build, case: str) -> float:
 )
 def air_flow(build: Build, case: str) -> float:
     """Air that the engine breathes at full load."""
+    return full_air_flow(build) * power_left(build, altitude(build, case))
+
+
+def full_air_flow(build: Build) -> float:
+    """Air, kg/s, that it breathes with all of its power."""
     stated = given(lambda: build.engine.air.mass_flow)
     if stated is None:
         share = or_practice(lambda: build.engine.air.mass_flow, AIR_DIESEL if is_diesel(build) else AIR_PETROL)
         speed = build.engine.speed.rated
         curve = [(float(p.speed), float(p.torque)) for p in build.engine.torque_curve]
         stated = share * speed * curves.interpolate(curve, speed)
-    return stated * power_left(build, case)
+    return stated
 
 
 @quantity(
@@ -139,18 +136,19 @@ def inlet_rise(build: Build) -> float:
     "intake.air-density",
     "density",
     "kg/m3",
-    formula="ρ = p/(R·T), T = hottest day + intake.inlet-rise, p of the standard atmosphere",
+    formula="ρ = p/(R·T), T = hottest air of the place + intake.inlet-rise, p of the standard atmosphere",
     sources=[sources.STANDARD_ATMOSPHERE],
     each=cases,
 )
 def air_density(build: Build, case: str) -> float:
     """Density of the air in the intake."""
-    return atmosphere.air_density(atmosphere.standard_pressure(altitude(build, case)), air_temperature(build))
+    pressure = atmosphere.standard_pressure(altitude(build, case))
+    return atmosphere.air_density(pressure, air_temperature(build, case))
 
 
-def air_temperature(build: Build) -> float:
-    """Air in the intake on the hottest day, K."""
-    return build.build.design.ambient_max + inlet_rise(build)
+def air_temperature(build: Build, case: str) -> float:
+    """Hottest air in the intake at a place, K."""
+    return place(build, case).ambient() + inlet_rise(build)
 
 
 @quantity(
@@ -167,29 +165,52 @@ def volume_flow(build: Build, case: str) -> float:
 
 
 # -- restriction ------------------------------------------------------------------------------------------------------
-def _drop(flow: float, bore: float, length: float, temperature: float, pressure: float, bends: float) -> float:
+class Air(NamedTuple):
+    """What the engine breathes: its mass flow in kg/s, and pressure, Pa, and temperature, K, of the air."""
+
+    flow: float
+    pressure: float
+    temperature: float
+
+    @property
+    def density(self) -> float:
+        """In kg/m³."""
+        return atmosphere.air_density(self.pressure, self.temperature)
+
+
+def air_at(build: Build, case: str) -> Air:
+    """The air at a place, at full load."""
+    pressure = atmosphere.standard_pressure(altitude(build, case))
+    return Air(air_flow(build, case), pressure, air_temperature(build, case))
+
+
+def sea_level_air(build: Build) -> Air:
+    """The hottest air of all, were it at sea level, where the engine has all of its power."""
+    return Air(full_air_flow(build), atmosphere.SEA_LEVEL_PRESSURE, hottest_air(build) + inlet_rise(build))
+
+
+def _drop(air: Air, n: float, bore: float, length: float, bends: float) -> float:
     return gas_flow.drop_from_inlet(
-        mass_flow=flow,
+        mass_flow=air.flow / n,
         bore=bore,
         length=length,
-        temperature=temperature,
-        inlet_pressure=pressure,
+        temperature=air.temperature,
+        inlet_pressure=air.pressure,
         loss_coefficient=bends,
     )
 
 
-def _duct_loss(build: Build, duct: IntakeDuct, case: str) -> float:
-    flow, pressure = air_flow(build, case) / streams(duct), atmosphere.standard_pressure(altitude(build, case))
-    return _drop(flow, duct.bore, duct.length, air_temperature(build), pressure, duct.bends_k)
+def _ducts_drop(air: Air, runs: list[IntakeDuct]) -> float:
+    return sum(_drop(air, streams(duct), duct.bore, duct.length, duct.bends_k) for duct in runs)
 
 
-def _device_loss(build: Build, device: IntakeDevice | AirCleaner, drop: float, case: str) -> float:
+def _device_loss(air: Air, device: IntakeDevice | AirCleaner, drop: float) -> float:
     return gas_flow.device_drop(
         drop,
         mass_flow_tested=device.test_flow * TEST_AIR,
         density_tested=TEST_AIR,
-        mass_flow=air_flow(build, case) / streams(device),
-        density=air_density(build, case),
+        mass_flow=air.flow / streams(device),
+        density=air.density,
     )
 
 
@@ -204,12 +225,12 @@ def _device_loss(build: Build, device: IntakeDevice | AirCleaner, drop: float, c
 )
 def duct_drop(build: Build, case: str) -> float:
     """Pressure that all ducts together take."""
-    return sum(_duct_loss(build, duct, case) for duct in ducts(build))
+    return _ducts_drop(air_at(build, case), ducts(build))
 
 
-def _head(flow: float, bore: float, density: float) -> float:
+def _head(air: Air, n: float, bore: float) -> float:
     """Pressure that sets the air in motion: the depression at a wall holds one velocity head, ρ·v²/2."""
-    return density * gas_flow.duct_velocity(flow, bore, density) ** 2 / 2.0
+    return air.density * gas_flow.duct_velocity(air.flow / n, bore, air.density) ** 2 / 2.0
 
 
 @quantity(
@@ -222,10 +243,14 @@ def _head(flow: float, bore: float, density: float) -> float:
 )
 def devices_drop(build: Build, case: str) -> float:
     """Pressure that hood, pre-cleaner and new filter take."""
+    return _devices_drop(build, air_at(build, case))
+
+
+def _devices_drop(build: Build, air: Air) -> float:
     intake = build.plumbing.intake
     extras = [device for device in (intake.hood, intake.precleaner) if is_fitted(device)]
-    drop = sum(_device_loss(build, device, device.drop, case) for device in extras)
-    return drop + _device_loss(build, intake.filter, intake.filter.drop_clean, case)
+    drop = sum(_device_loss(air, device, device.drop) for device in extras)
+    return drop + _device_loss(air, intake.filter, intake.filter.drop_clean)
 
 
 @quantity(
@@ -238,9 +263,13 @@ def devices_drop(build: Build, case: str) -> float:
 )
 def restriction_clean(build: Build, case: str) -> float:
     """Depression at the turbocharger's or throttle's inlet with a new filter."""
-    last = ducts(build)[-1:]
-    ram = sum(_head(air_flow(build, case) / streams(duct), duct.bore, air_density(build, case)) for duct in last)
-    return devices_drop(build, case) + duct_drop(build, case) + ram
+    return clean_in(build, air_at(build, case))
+
+
+def clean_in(build: Build, air: Air) -> float:
+    """The same, Pa, in some air."""
+    last = ducts(build)[-1]
+    return _devices_drop(build, air) + _ducts_drop(air, ducts(build)) + _head(air, streams(last), last.bore)
 
 
 @quantity(
@@ -253,25 +282,41 @@ def restriction_clean(build: Build, case: str) -> float:
 )
 def restriction_dirty(build: Build, case: str) -> float:
     """Depression at the turbocharger's or throttle's inlet when the filter is due to be changed."""
+    return dirty_in(build, air_at(build, case))
+
+
+def dirty_in(build: Build, air: Air) -> float:
+    """The same, Pa, in some air."""
     behind = [duct for duct in ducts(build) if duct.place == "after-filter"]
-    return build.plumbing.intake.filter.change_at + sum(_duct_loss(build, duct, case) for duct in behind)
+    return build.plumbing.intake.filter.change_at + _ducts_drop(air, behind)
 
 
-def restriction_by_bore(build: Build) -> Callable[[float], float]:
-    """What the greater intake.restriction-clean would be with all ducts of one bore [m]: for naming one that passes."""
-    temperature, runs = air_temperature(build), [(d.length, d.bends_k, streams(d)) for d in ducts(build)]
-    known = [
-        (devices_drop(build, case), air_flow(build, case), atmosphere.standard_pressure(altitude(build, case)))
-        for case in cases(build)
-    ]
+@quantity(
+    "intake.indicator-clean",
+    "pressure_difference",
+    "kPa",
+    formula="hood + pre-cleaner + new filter + ducts ahead of the filter",
+    sources=[sources.GAS_PIPES, sources.AIR_CLEANERS],
+    each=cases,
+)
+def indicator_clean(build: Build, case: str) -> float:
+    """Depression at the service indicator, behind a new filter, at full load."""
+    air, ahead = air_at(build, case), [duct for duct in ducts(build) if duct.place == "before-filter"]
+    return _devices_drop(build, air) + _ducts_drop(air, ahead)
+
+
+def restriction_by_bore(build: Build, airs: list[Air]) -> Callable[[float], float]:
+    """The greatest restriction with a new filter, were all ducts of one bore [m]: to name one that does."""
+    runs = [(duct.length, duct.bends_k, streams(duct)) for duct in ducts(build)]
+    known = [(_devices_drop(build, air), air) for air in airs]
 
     def restriction(bore: float) -> float:
-        found = []
-        for devices, flow, pressure in known:
-            density = atmosphere.air_density(pressure, temperature)
-            drops = sum(_drop(flow / n, bore, length, temperature, pressure, bends) for length, bends, n in runs)
-            found.append(devices + drops + _head(flow / runs[-1][2] if runs else flow, bore, density))
-        return max(found)
+        return max(
+            devices
+            + sum(_drop(air, n, bore, length, bends) for length, bends, n in runs)
+            + _head(air, runs[-1][2], bore)
+            for devices, air in known
+        )
 
     return restriction
 
@@ -305,11 +350,15 @@ def dust(build: Build) -> float:
     sources=[sources.AIR_CLEANERS, DUST],
 )
 def filter_life(build: Build) -> float:
-    """Running time until the filter has taken up its dust."""
+    """Running time until the filter has taken up its dust, near sea level: height matters little beside the dust."""
     intake = build.plumbing.intake
+    air = sea_level_air(build)
     kept = intake.precleaner.efficiency if is_fitted(intake.precleaner) else 0.0
     return intakes.filter_life(
-        streams(intake.filter) * intake.filter.dust_capacity, dust(build), volume_flow(build, LOW), kept
+        streams(intake.filter) * intake.filter.dust_capacity,
+        dust(build),
+        air.flow / air.density,
+        kept,
     )
 
 
@@ -318,7 +367,7 @@ def filter_life(build: Build) -> float:
     "intake.duct-velocity",
     "speed",
     "m/s",
-    formula="v = ṁ/(ρ·A), the greater of sea level and highest place",
+    formula="v = ṁ/(ρ·A), the greatest of all places",
     sources=[sources.PIPE_FLOW],
     each=ducts,
 )
@@ -332,23 +381,30 @@ def duct_velocity(build: Build, duct: IntakeDuct) -> float:
 
 def charge_temperature(build: Build, pipe: ChargePipe) -> float:
     """Hottest air in a charge pipe at full load on the hottest day, K."""
+    return _charge_air(build, pipe, hottest_air(build))
+
+
+def _charge_air(build: Build, pipe: ChargePipe, ambient: float) -> float:
     hot = pipe.place == "before-cooler"
-    return cooling.charge_inlet(build) if hot else cooling.charge_outlet(build)
+    return cooling.charge_inlet_in(build, ambient) if hot else cooling.charge_outlet_in(build, ambient)
 
 
 @quantity(
     "intake.charge-velocity",
     "speed",
     "m/s",
-    formula="v = ṁ/(ρ·A), ρ = (p_0 + p_boost)/(R·T) at sea level, T of the hottest day",
+    formula="v = ṁ/(ρ·A), ρ = (p + p_boost)/(R·T), the greatest of all places",
     sources=[sources.PIPE_FLOW],
     each=charge_pipes,
 )
 def charge_velocity(build: Build, pipe: ChargePipe) -> float:
     """Air speed in a charge pipe."""
-    pressure = atmosphere.SEA_LEVEL_PRESSURE + build.engine.charge_air.pressure_max
-    density = atmosphere.air_density(pressure, charge_temperature(build, pipe))
-    return gas_flow.duct_velocity(air_flow(build, LOW) / streams(pipe), pipe.bore, density)
+    boost, found = build.engine.charge_air.pressure_max, []
+    for case in cases(build):
+        pressure = atmosphere.standard_pressure(altitude(build, case)) + boost
+        density = atmosphere.air_density(pressure, _charge_air(build, pipe, place(build, case).ambient()))
+        found.append(gas_flow.duct_velocity(air_flow(build, case) / streams(pipe), pipe.bore, density))
+    return max(found)
 
 
 @quantity(
@@ -382,7 +438,7 @@ def meter_error(build: Build) -> float:
     "intake.blow-by",
     "volume_flow",
     "L/min",
-    formula="as the data sheet states it, else 1 % of the air",
+    formula="as the data sheet states it, else 1 % of the air, at the place where that is most",
     sources=[sheet("engine.breather.flow"), BLOW_BY.source],
 )
 def blow_by(build: Build) -> float:
@@ -390,7 +446,9 @@ def blow_by(build: Build) -> float:
     stated = given(lambda: build.engine.breather.flow)
     if stated is not None:
         return stated
-    return or_practice(lambda: build.engine.breather.flow, BLOW_BY) * volume_flow(build, LOW)
+    return or_practice(lambda: build.engine.breather.flow, BLOW_BY) * max(
+        volume_flow(build, case) for case in cases(build)
+    )
 
 
 def breather_drop_at(build: Build, times: float, bore: float) -> float:

@@ -51,6 +51,8 @@ CLEAN_PETROL = Practice("restriction of at most 2 kPa with a new filter (petrol)
 DIRTY_DIESEL = Practice("restriction of at most 6.2 kPa at filter change (diesel)", 6.2e3, RESTRICTION)
 DIRTY_PETROL = Practice("restriction of at most 3.7 kPa at filter change (petrol)", 3.7e3, RESTRICTION)
 
+INDICATOR = practice("a service indicator is set above what a new filter takes at full load")
+
 SERVICE = Practice("service every 250 h", 250 * 3600.0, practice("air filters are looked after every 250 h"))
 
 SPEEDS = practice(
@@ -77,8 +79,9 @@ def _kpa(pressure: float) -> str:
     level="error",
     due="quote",
     sources=[
-        sheet("engine.air.restriction_max_clean"),
-        sheet("engine.air.restriction_max_dirty"),
+        sheet("engine.air.restriction_max_clean").giving("limit", demands=["clean"]),
+        sheet("engine.air.restriction_max_dirty").giving("limit", demands=["dirty"]),
+        INDICATOR.giving("limit", "above what a new filter takes", demands=["indicator"]),
         sources.GAS_PIPES.giving("formula", "isothermal flow of air with friction"),
         sources.AIR_CLEANERS.giving("formula", "drop of a filter, from the air that it is tested in"),
         sources.STANDARD_ATMOSPHERE.giving("formula", "pressure of the air at a height"),
@@ -86,24 +89,38 @@ def _kpa(pressure: float) -> str:
     adjust=[DUCTS, f"{FILTER}.change_at"],
     about="plumbing.intake.ducts",
     fallbacks=[CLEAN_DIESEL, CLEAN_PETROL, DIRTY_DIESEL, DIRTY_PETROL, *AIR_FALLBACKS],
-    bad=[{f"{FILTER}.drop_clean": "3.5 kPa"}, {f"{FILTER}.change_at": "7 kPa"}],
+    bad=[
+        {f"{FILTER}.drop_clean": "3.5 kPa"},
+        {f"{FILTER}.change_at": "7 kPa"},
+        {f"{FILTER}.change_at": "1.2 kPa"},
+    ],
     good=[{"plumbing.intake.ducts.*.bore": "114 mm"}],
 )
 def restriction(build: Build) -> Verdict:
     """Is the depression at the engine's air inlet within its limit, with a new filter and with a used one?
 
     Computes: with a new filter the losses of hood, pre-cleaner, filter and ducts and the speed of the air in the last
-    duct; with a used one the depression at which the filter is changed and the ducts behind it. On the hottest day, at
-    sea level and at the highest place, where the same mass of thinner air is more volume; the greater counts.
-    Limit: the engine's data sheet, clean and dirty: an error; where it is passed in thin air only, a person decides,
-    for the sheet does not say for which air it holds. Without it 3 kPa new and 6.2 kPa at change for a diesel,
-    2 and 3.7 kPa for a petrol engine (common practice): a warning.
+    duct; with a used one the depression at which the filter is changed and the ducts behind it. At each place that the
+    owner states (build.design.points); without places on the hottest day at sea level and, 6.5 K for each km cooler, at
+    the highest place. The same mass of thin or hot air is more volume; at a height it is the mass for the power that
+    the sheet leaves there. The worst place counts.
+    Limit: the engine's data sheet, clean and dirty: an error; where it is kept at sea level and passed in thin air
+    only, a person decides, for the sheet does not say for which air it holds. Without a sheet 3 kPa new and 6.2 kPa at
+    change for a diesel, 2 and 3.7 kPa for a petrol engine (common practice): a warning. The service indicator is set
+    above what a new filter takes at full load: a warning.
     Consequence: The engine gets too little air: it loses power, smokes and burns more fuel.
-    Remedy: wider ducts, a larger filter, or a service indicator set lower. Restriction beyond the sheet's may end the
-    engine's warranty and certificate.
+    Remedy: wider ducts, a larger filter, or a service indicator set within what the sentence names. Restriction beyond
+    the sheet's may end the engine's warranty and certificate.
     Cannot tell: mud, snow and ember screens that clog, soft hose that closes under suction, air let in by leaks.
     """
-    return all_of(clean=lambda: _clean(build), dirty=lambda: _dirty(build))
+    return all_of(clean=lambda: _clean(build), dirty=lambda: _dirty(build), indicator=lambda: _indicator(build))
+
+
+def _worst(build: Build, found: Callable[[Build, str], float]) -> tuple[str, float]:
+    """The place where a depression is greatest, and the depression there."""
+    by_place = {case: found(build, case) for case in q.cases(build)}
+    case = max(by_place, key=lambda name: float(by_place[name]))
+    return case, by_place[case]
 
 
 def _clean(build: Build) -> Verdict:
@@ -113,26 +130,36 @@ def _clean(build: Build) -> Verdict:
     level: Level | None = None if stated is not None else "warning"
     ducts = "plumbing.intake.ducts"
     try:
-        low, high = q.restriction_clean(build, q.LOW), q.restriction_clean(build, q.HIGH)
+        case, found = _worst(build, q.restriction_clean)
+        low = q.clean_in(build, q.sea_level_air(build))
     except Choked:
         says = "The ducts are far too narrow: the air would come near to the speed of sound."
         return holds(False, says, level=level, on=ducts)
-    case, found = (q.HIGH, high) if high > low else (q.LOW, low)
     fixed = q.devices_drop(build, case)
     says = (
-        f"With a new filter {_kpa(low)} at sea level and {_kpa(high)} at {shown(build.build.design.altitude_max)}. Of "
-        f"that, {q.WHERE[case]}, hood, pre-cleaner and filter take {_kpa(fixed)} and the ducts {_kpa(found - fixed)}."
+        f"With a new filter {_kpa(found)} {q.place(build, case).words()}: hood, pre-cleaner and filter take "
+        f"{_kpa(fixed)} and the ducts {_kpa(found - fixed)}."
     )
-    if level is None and low <= limit < high:
-        return needs_review(f"{says} {_only_high(limit)}", on=ducts, found=found)
-    if found > limit and pipes.smallest_bore_in_series(q.restriction_by_bore(build), limit, BORES) is None:
+    if found <= limit:
+        return at_most(found, limit, says, level=level, on=ducts)
+    if level is None and low <= limit:
+        return needs_review(f"{says} {_only_high(low, limit)}", on=ducts, found=found)
+    if pipes.smallest_bore_in_series(q.restriction_by_bore(build, _airs(build)), limit, BORES) is None:
         says += " No bore of duct would do by itself: the filter, the pre-cleaner or the hood must be larger."
         return at_most(found, limit, says, level=level, on=f"{FILTER}.drop_clean")
     return at_most(found, limit, says, level=level, on=ducts)
 
 
-def _only_high(limit: float) -> str:
-    return f"The sheet's {_kpa(limit)} are kept at sea level; whether they hold in thinner air its maker must say."
+def _airs(build: Build) -> list[q.Air]:
+    return [q.air_at(build, case) for case in q.cases(build)]
+
+
+def _only_high(low: float, limit: float) -> str:
+    """What tells that the sheet's limit is passed in thin air alone."""
+    return (
+        f"At sea level it is {_kpa(low)}, within the sheet's {_kpa(limit)}; whether that limit holds in thinner air "
+        f"its maker must say."
+    )
 
 
 def _dirty(build: Build) -> Verdict:
@@ -140,17 +167,41 @@ def _dirty(build: Build) -> Verdict:
     fallback = DIRTY_DIESEL if q.is_diesel(build) else DIRTY_PETROL
     limit = or_practice(lambda: build.engine.air.restriction_max_dirty, fallback)
     try:
-        low, found = q.restriction_dirty(build, q.LOW), max(q.restriction_dirty(build, case) for case in q.cases(build))
+        case, found = _worst(build, q.restriction_dirty)
+        low = q.dirty_in(build, q.sea_level_air(build))
     except Choked:
         return does_not_apply("The ducts are far too narrow, whatever the filter takes.")
-    setting = build.plumbing.intake.filter.change_at
+    setting, on = build.plumbing.intake.filter.change_at, f"{FILTER}.change_at"
     behind = found - setting
-    says = f"The filter is changed at {shown(setting)}, and the ducts behind it add {_kpa(behind)}."
+    says = (
+        f"The filter is changed at {shown(setting)}, and the ducts behind it add {_kpa(behind)} "
+        f"{q.place(build, case).words()}."
+    )
     level: Level | None = None if stated is not None else "warning"
-    on, lower = f"{FILTER}.change_at", limit - behind if limit > behind else None
-    if level is None and low <= limit < found:
-        return needs_review(f"{says} {_only_high(limit)}", on=on, found=found, advice=advice(on, lower))
-    return at_most(found, limit, says, level=level, on=on, advice=advice(on, lower))
+    if found <= limit:
+        return at_most(found, limit, says, level=level, on=on)
+    lower = advice(on, limit - behind)
+    if limit - behind < _worst(build, q.indicator_clean)[1]:
+        says += " No setting would do: a new filter takes as much by itself. Fit a larger filter or wider ducts."
+        lower = None
+    if level is None and low <= limit:
+        return needs_review(f"{says} {_only_high(low, limit)}", on=on, found=found, advice=lower)
+    return at_most(found, limit, says, level=level, on=on, advice=lower)
+
+
+def _indicator(build: Build) -> Verdict:
+    try:
+        case, least = _worst(build, q.indicator_clean)
+    except Choked:
+        return does_not_apply("The ducts are far too narrow, whatever the filter takes.")
+    setting, on = build.plumbing.intake.filter.change_at, f"{FILTER}.change_at"
+    says = (
+        f"The service indicator shows at {shown(setting)}; behind a new filter {_kpa(least)} stand at full load "
+        f"{q.place(build, case).words()}."
+    )
+    if setting < least:
+        says += " It tells of a full filter from the first day on: set it higher, or fit a larger filter."
+    return at_least(setting, least, says, level="warning", on=on)
 
 
 # -- filter -----------------------------------------------------------------------------------------------------------
@@ -173,9 +224,9 @@ def _dirty(build: Build) -> Verdict:
 def filter_capacity(build: Build) -> Verdict:
     """Is the air filter large enough for the air, and for the dust of the work?
 
-    Computes: the volume of air at full load on the hottest day, at sea level and at the highest place, over the flow
-    that the filter is rated for; the running time until the filter has taken up its dust, at full flow all the time,
-    behind the pre-cleaner. Less load makes it last longer.
+    Computes: the volume of air at full load, the greatest of all places, over the flow that the filter is rated for;
+    the running time until the filter has taken up its dust, at full flow all the time, behind the pre-cleaner, near
+    sea level. Less load makes it last longer.
     Limit: the filter maker's rated flow; the time between services, 250 h where none is stated (common practice). Where
     the dust is not stated the upper end of what is usual: 0.005 g/m³ on roads, 0.1 g/m³ off them.
     Consequence: The filter chokes the engine at full power, or is full of dust long before the next service.
@@ -233,8 +284,8 @@ def all_ducts(build: Build) -> list[IntakeDuct | ChargePipe]:
 def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
     """Is the air slow enough in every duct and charge pipe?
 
-    Computes: v = ṁ/(ρ·A) at full load on the hottest day: in suction ducts the greater of sea level and highest place,
-    in charge pipes at full boost and the temperature ahead of or behind the cooler.
+    Computes: v = ṁ/(ρ·A) at full load, the greatest of all places; in charge pipes at full boost and the temperature
+    ahead of or behind the cooler.
     Limit: common practice: 25 m/s in the suction ducts of a diesel, 30 m/s of a petrol engine, 35 m/s in charge pipes.
     A note; a warning from 1.3 times that on.
     Consequence: The air loses pressure and makes noise on its way: the engine gives less than it could.

@@ -47,6 +47,9 @@ DROP_SOURCES = [RESISTANCE, sources.OHM, JOINTS]
 CHARGE_AT_START = 0.75
 """State of charge that a start must still succeed at: common practice."""
 START_CHARGE = practice("a start must succeed with the battery three-quarters charged")
+SHARE_LEFT = practice(
+    "85 % of the cranking current with the battery three-quarters charged, 75 to 95 % in practice"
+).giving("formula")
 CRANKING_TESTS = [
     sources.CRANKING_TEST_EN.giving("formula", "battery resistance: 7.5 V at its rating, -18 °C", known="second-hand"),
     sources.CRANKING_TEST_SAE.giving("formula", "battery resistance: 7.2 V at its rating, -18 °C", known="second-hand"),
@@ -334,16 +337,22 @@ def _refuse_other_than_12_volts(battery: Any) -> None:
     "power.battery-resistance",
     "resistance",
     "mohm",
-    formula="R = (12.6 V - test voltage)/CCA at -18 °C · factor(T), of the weakest battery; · in series / in parallel",
-    sources=[*CRANKING_TESTS, practice("battery resistance from its rating test")],
+    formula="R = (12.4 V - test voltage)/(0.85 · CCA) at -18 °C · factor(T), of the weakest battery, three-quarters "
+    "charged; · in series / in parallel",
+    sources=[*CRANKING_TESTS, SHARE_LEFT, practice("battery resistance from its rating test")],
 )
 def battery_resistance(build: Build) -> float:
-    """Effective internal resistance of the starting batteries at the coldest start."""
+    """Effective internal resistance of the starting batteries at the coldest start, three-quarters charged."""
+    return resistance_charged(build, CHARGE_AT_START)
+
+
+def resistance_charged(build: Build, charge: float) -> float:
+    """Effective internal resistance of the starting batteries at the coldest start, at a state of charge."""
     found = 0.0
     for battery in starting_batteries(build):
         _refuse_other_than_12_volts(battery)
         cold = build.build.design.ambient_min
-        found = max(found, batteries.internal_resistance(battery.cca, standard_of(battery), cold))
+        found = max(found, batteries.internal_resistance(battery.cca, standard_of(battery), cold, charge))
     return batteries.bank_resistance(found, in_series(build), in_parallel(build))
 
 
@@ -373,11 +382,17 @@ def heater_while_cranking(build: Build) -> float:
     sources=[sources.OHM, START_CHARGE],
 )
 def crank_voltage(build: Build) -> float:
-    """Voltage left at the starter in the coldest start."""
+    """Voltage left at the starter in the coldest start, the battery three-quarters charged."""
+    return crank_voltage_charged(build, CHARGE_AT_START)
+
+
+def crank_voltage_charged(build: Build, charge: float) -> float:
+    """Voltage left at the starter in the coldest start, at a state of charge: its voltage and its resistance there."""
+    inside = resistance_charged(build, charge)
     return batteries.cranking_voltage(
-        open_circuit_voltage(build) - heater_while_cranking(build) * battery_resistance(build),
+        batteries.open_circuit_voltage(charge, in_series(build)) - heater_while_cranking(build) * inside,
         build.engine.starter.cranking_current,
-        battery_resistance(build),
+        inside,
         crank_loop(build),
     )
 

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from swaplint.api import Build, given, is_fitted
 from swaplint.spec.systems.supply import FUNCTIONS
 
+from ..gearing import chain
+
 KIT = "usually it comes with the kit"
 SHOP = "usually the shop makes or buys it"
 OWNER = "usually the owner arranges it"
@@ -77,7 +79,7 @@ def _with_another_axle_ratio(build: Build) -> bool:
     """The axles differ from those that the speedometer was made for; where nobody states those, they are kept."""
     before = given(lambda: build.driveline.speedometer.calibrated_axle_ratio)
     axles = [axle for axle in build.driveline.axles.values() if is_fitted(axle)]
-    return before is not None and any(axle.ratio != before for axle in axles if axle.driven)
+    return before is not None and any(axle.ratio != before for axle in axles if chain.driven_on_the_road(axle))
 
 
 def _with_speedometer_off(build: Build) -> bool:

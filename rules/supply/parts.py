@@ -20,15 +20,15 @@ from swaplint.api import (
     needs_review,
     path_of,
     practice,
-    regulation,
     rule,
     sheet,
     shown,
 )
 from swaplint.spec.systems.supply import OptionalPart
 
+from .. import sources
+
 CHARGED = practice("what takes current from the battery while driving needs an alternator")
-SPEEDOMETER = regulation("US 49 CFR 393.82 and UN Regulation No. 39, a road vehicle has a speedometer")
 
 
 # -- needed and not fitted --------------------------------------------------------------------------------------------
@@ -38,7 +38,8 @@ SPEEDOMETER = regulation("US 49 CFR 393.82 and UN Regulation No. 39, a road vehi
     due="quote",
     sources=[
         CHARGED.giving("limit", "an alternator", demands=["alternator"]),
-        SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
+        sources.US_SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
+        sources.SPEEDOMETER_RULE.giving("limit", "a speedometer", demands=["speedometer"]),
     ],
     cautions=[cautions.LAW],
     about="engine.alternator",
@@ -51,8 +52,8 @@ def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
 
     Computes: nothing; looks for consumers without an alternator, and for a road vehicle without a speedometer.
-    Limit: common practice: an error. A speedometer is asked for by the rules of the road, known here from memory: a
-    warning.
+    Limit: common practice; the rules of the road for the speedometer (US 49 CFR 393.82 for buses and trucks, UN
+    Regulation No. 39).
     Consequence: The battery runs down under way, or the papers are refused.
     Remedy: fit the part, or take away what needs it.
     Cannot tell: parts that the spec does not mention at all; supply.function-coverage asks for those. A fan: see
@@ -74,8 +75,12 @@ def _alternator(build: Build) -> Verdict:
 
 def _speedometer(build: Build) -> Verdict:
     there = is_fitted(build.driveline.speedometer)
-    says = "The vehicle has a speedometer." if there else "A road vehicle needs a speedometer, and there is none."
-    return holds(there, says, level="warning", on="driveline.speedometer")
+    says = (
+        "The vehicle has a speedometer."
+        if there
+        else "A road vehicle needs a speedometer, and there is none: fit one that suits the new driveline."
+    )
+    return holds(there, says, on="driveline.speedometer")
 
 
 # -- not used ---------------------------------------------------------------------------------------------------------

@@ -326,6 +326,11 @@ def node_at(spot: Spot, view: Noticing) -> Node:
     return _class_for(spot.model)(spot, view)
 
 
+def in_view(thing: Any, view: Noticing) -> Any:
+    """A part that was read for one view as another sees it which shares its spots; anything else as it is."""
+    return node_at(thing._spot, view) if isinstance(thing, Node) and thing._view is not view else thing
+
+
 def _value(member: Member) -> property:
     """A property that reads a value: it records the field and takes what is kept."""
     name, facts = member.name, member.facts

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeVar, cast
 
 from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.model import Build
@@ -13,6 +15,7 @@ from swaplint.units.value import Value
 
 T = TypeVar("T")
 S = TypeVar("S", bound=Section)
+F = TypeVar("F", bound=Callable[..., Any])
 
 
 def path_of(thing: object) -> str:
@@ -36,7 +39,7 @@ def is_fitted(part: object) -> bool:
     """
     if not isinstance(part, Node):
         raise TypeError(f"{part!r} is not a part of the build")
-    view = cast(View, part._view)
+    view: Any = part._view
     off = part._not_fitted()
     view.record(part._says_fitted())
     if off:
@@ -65,6 +68,53 @@ def given(read: Callable[[], T]) -> T | None:
         return None
     finally:
         ASKING.optionally = depth
+
+
+def once(function: F) -> F:
+    """Work a function of the build out once for each view, for what many rules and quantities ask.
+
+    What it read counts as read each time that it is asked. Its arguments after the build are parts, words or numbers.
+
+    >>> # @once
+    ... # def driven_axles(build: Build) -> list[Axle]: ...
+    """
+
+    @functools.wraps(function)
+    def asked(build: Build, *arguments: Any) -> Any:
+        view = view_of(build)
+        optionally = ASKING.optionally
+        if optionally and view.probing:  # such a read answers otherwise than the same one elsewhere
+            return function(build, *arguments)
+        key = (function, *map(argument_key, arguments))
+        known = view.kept.get(key)
+        if known is None:
+            reads = Reads()
+            view.stack.append(reads)
+            ASKING.optionally = 0
+            try:
+                value = function(build, *arguments)
+            except Exception as problem:
+                view.stack.pop()
+                if optionally and isinstance(problem, Unknown):
+                    view.reads().add_as_optional(reads)
+                else:
+                    view.reads().take_over(reads)
+                raise
+            finally:
+                ASKING.optionally = optionally
+            view.stack.pop()
+            known = view.kept[key] = (reads, value)
+        view.reads().take_over(known[0])
+        return known[1]
+
+    return cast(F, asked)
+
+
+def argument_key(argument: object) -> Any:
+    """What tells an argument of a quantity or of a function that is asked once from others."""
+    if isinstance(argument, Node):
+        return argument._spot.path
+    return (argument, argument.path) if isinstance(argument, Value) else argument
 
 
 def view_of(build: Build) -> View:

@@ -60,6 +60,12 @@ class Reads:
         if other.anything:
             self.anything = True
 
+    def take_over(self, other: Reads) -> None:
+        """Take over another record whole, as if all of it had been read here."""
+        self.add(other)
+        self.own.update(other.own)
+        self.uses.update(other.uses)
+
     def add_as_optional(self, other: Reads) -> None:
         """The same for a quantity that has no value and that the rule can do without."""
         unknown = dict(self.unknown)

@@ -11,7 +11,7 @@ Because rules only read, the same rule can be run again on a view in which some 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any, cast
+from typing import Any
 
 from swaplint.build.nodes import ASKING, Node, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
@@ -107,7 +107,9 @@ class View:
     @property
     def build(self) -> Build:
         """The root, typed as the build spec: what a rule is given."""
-        return cast(Build, self.root)
+        root: Any = self.root
+        build: Build = root
+        return build
 
     def changed(self, changes: Mapping[str, Stated | None]) -> View:
         """Another view with changes on top of this one's, which keeps what they do not touch.
@@ -181,6 +183,11 @@ class View:
         if reads.all_stated and (self._adds or not reads.listed.keys().isdisjoint(self._touched)):
             return True
         return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
+
+    def like(self, reads: Reads) -> bool:
+        """Whether what was read of the view that this one changes reads the same here, place by place."""
+        before = self.unchanged
+        return before is not None and before._tree is self._tree and not self.touches(reads)
 
     def settle(self) -> None:
         """Forget what was being read: a rule may have been stopped half-way."""

@@ -6,7 +6,7 @@ import argparse
 import functools
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
@@ -29,6 +29,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Report
 from swaplint.inspecting.selection import selection_of
+from swaplint.solving.remedies import Wanted
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -117,6 +118,19 @@ def execute(options: argparse.Namespace) -> int:
     return run.status()
 
 
+def _remedies_shown(options: argparse.Namespace, specs: int) -> Wanted:
+    """The remedies that the report has room for: a short sheet shows the first of each, the table of many none."""
+    if options.no_remedies:
+        return "none"
+    if options.format != "text" or options.whole:
+        return "all"
+    from swaplint.reports.text import MANY
+
+    if specs >= MANY:
+        return "none"
+    return "all" if options.system or options.rule else "first"
+
+
 class _Run:
     """One call: the specs one after another, and what is written of them."""
 
@@ -134,7 +148,7 @@ class _Run:
             folders=tuple(folders),
             stage=options.stage,
             gate=options.gate,
-            remedies=not options.no_remedies,
+            remedies=_remedies_shown(options, len(self.specs)),
             format=options.format,
             whole=options.whole,
             stdin=read_stdin() if "-" in self.specs else None,
@@ -182,7 +196,7 @@ class _Run:
         if failed is not None:
             self.report.problems.append(failed)
 
-    def _out(self, text: str) -> Problem | None:
+    def _out(self, text: str | Iterable[str]) -> Problem | None:
         """Write the whole report, unless that would destroy what was read."""
         return overwrites(self.options.output, list(self.read)) or write_out(text, self.options.output)
 
@@ -191,20 +205,19 @@ class _Run:
 
         if self.options.output is None:
             for done in self.results:
-                sys.stdout.write(done.shown)
+                sys.stdout.write(done.line)
                 sys.stdout.flush()
             sys.stdout.write(line(last_line_json(self.report)))
             return None
-        lines = [done.shown for done in self.results]
+        lines = [done.line for done in self.results]
         return self._out("".join([*lines, line(last_line_json(self.report))]))
 
     def _json(self) -> Problem | None:
-        from swaplint.reports.json_report import dumps, whole_json
-        from swaplint.reports.json_text import Rendered
+        from swaplint.reports.json_report import pieces, whole_json
 
-        specs = [Rendered(done.shown) for done in self.results if done.shown]
+        specs = [done.shown for done in self.results if done.shown is not None]
         self.clock("running the rules, tolerances and remedies")
-        return self._out(dumps(whole_json(self.report, specs)))
+        return self._out(pieces(whole_json(self.report, specs)))
 
     def _take_inspections(self) -> None:
         self.report.inspections = [done.inspection for done in self.results if done.inspection is not None]

@@ -9,7 +9,7 @@ import pickle
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
@@ -20,10 +20,14 @@ from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import in_order
 from swaplint.reports.values import units_for
+from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import Stage
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
+
+if TYPE_CHECKING:
+    from swaplint.reports.json_text import Rendered
 
 
 @dataclass(frozen=True)
@@ -36,7 +40,7 @@ class Call:
     folders: tuple[Path, ...]
     stage: Stage | None
     gate: GateLevel
-    remedies: bool
+    remedies: Wanted
     format: str
     whole: bool
     stdin: bytes | None
@@ -56,8 +60,10 @@ class Done:
 
     problems: list[Problem] = field(default_factory=list)
     gate_open: bool = True
-    shown: str = ""
-    """The spec's part of the report, for formats in which each has one."""
+    line: str = ""
+    """The spec's line of a stream."""
+    shown: Rendered | None = None
+    """The spec's part of a JSON report."""
     inspection: Inspection | None = None
     """For formats that are made of all specs together."""
     told: list[str] = field(default_factory=list)
@@ -99,7 +105,10 @@ def inspect_one(call: Call, path: str) -> Done:
         from swaplint.reports.json_report import in_report, line, spec_json
 
         shown = spec_json(inspection, call.gate, whole=call.whole or call.format == "json")
-        done.shown = line(shown) if call.format == "jsonl" else in_report(shown)
+        if call.format == "json":
+            done.shown = in_report(shown)
+        else:
+            done.line = line(shown)
     else:
         done.inspection = inspection
     return done

@@ -65,15 +65,16 @@ def as_sentence(text: str) -> str:
     return text if text.endswith((".", "?")) else text + "."
 
 
-def write_out(text: str, output: str | None) -> Problem | None:
-    """Write text to standard output, or to a file whole or not at all."""
+def write_out(text: str | Iterable[str], output: str | None) -> Problem | None:
+    """Write text, or its pieces, to standard output, or to a file whole or not at all."""
+    pieces = (text,) if isinstance(text, str) else text
     if output is None:
-        sys.stdout.write(text)
+        sys.stdout.writelines(pieces)
         return None
     try:
         if os.path.exists(output) and not os.path.isfile(output) and not os.path.isdir(output):
             with open(output, "w", encoding="utf-8", newline="\n") as stream:  # a device or pipe is not replaced
-                stream.write(text)
+                stream.writelines(pieces)
             return None
         import tempfile  # here: what goes to standard output does without it
 
@@ -81,7 +82,7 @@ def write_out(text: str, output: str | None) -> Problem | None:
         handle, temporary = tempfile.mkstemp(dir=target.parent or Path(), prefix=f".{target.name}.")
         try:
             with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-                stream.write(text)
+                stream.writelines(pieces)
             os.chmod(temporary, _mode_for(target))
             os.replace(temporary, target)
         except BaseException:

@@ -13,7 +13,7 @@ from swaplint.host.problems import Problem
 from swaplint.reports.values import units_for
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
-from swaplint.spec.renamed import STDIN_LABEL, notices
+from swaplint.spec.renamed import STDIN_LABEL, notices, todays
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError
 from swaplint.units.showing import SHOWING
 
@@ -102,7 +102,8 @@ def _specs_in(folder: str, base: RuleBase) -> list[str]:
         if name.startswith(".") or not name.lower().endswith(".toml") or os.path.isdir(path):
             continue
         try:
-            what = what_it_is(ParsedFiles().read(Path(path), path).data, base.model)
+            file = todays(ParsedFiles().read(Path(path), path), base.model)
+            what = what_it_is(file.data, base.model)
         except SpecError:
             what = "spec"
         if what == "spec":

@@ -16,10 +16,10 @@ import math
 import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any, Generic, ParamSpec, cast
+from typing import Any, Generic, ParamSpec
 
 from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
-from swaplint.build.reading import path_of
+from swaplint.build.reading import argument_key, path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.sources import Source
@@ -83,10 +83,11 @@ class Quantity(Generic[P]):
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> Value:
         """The value, in SI. Raises `Unknown` where an input is not stated."""
-        if kwargs or not args or not isinstance(args[0], Node):
+        build: Any = args[0] if args and not kwargs else None
+        if not isinstance(build, Node):
             raise TypeError(f"{self.id}: call a quantity with the build first and without keywords")
-        view = cast(View, args[0]._view)
-        key: Any = self.id if len(args) == 1 else (self.id, *map(_argument_key, args[1:]))
+        view: Any = build._view
+        key: Any = self.id if len(args) == 1 else (self.id, *map(argument_key, args[1:]))
         optional = ASKING.optionally > 0
         # A probing view goes on with typical values, but not where the rule can do without the quantity.
         alone = optional and view.probing
@@ -106,7 +107,8 @@ class Quantity(Generic[P]):
         if outcome.problem is not None:
             # Anew for this view: what is kept may come from another one.
             raise Unknown(outcome.problem.path, view) if isinstance(outcome.problem, Unknown) else outcome.problem
-        return cast(Value, outcome.value)
+        assert outcome.value is not None
+        return outcome.value
 
     def _compute(self, view: View, args: tuple[Any, ...], optional: bool) -> Computed:
         reads, name = Reads(), quantity_key(self.id, args[1:])
@@ -130,12 +132,6 @@ class Quantity(Generic[P]):
         if self.each is None:
             return [()]
         return [part if isinstance(part, tuple) else (part,) for part in self.each(view.build)]
-
-
-def _argument_key(argument: object) -> Any:
-    if isinstance(argument, Node):
-        return argument._spot.path
-    return (argument, argument.path) if isinstance(argument, Value) else argument
 
 
 def quantity_key(id: str, arguments: Sequence[Any]) -> str:

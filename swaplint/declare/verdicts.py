@@ -52,7 +52,7 @@ class Advice:
 Advised = Advice | Sequence[Advice | None] | None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)  # not frozen: a frozen one takes five times as long to make, and thousands are made
 class Verdict:
     """The outcome of a rule on the build or on one of its parts."""
 
@@ -274,18 +274,20 @@ def all_of(
     together += [(name.replace("_", "-"), demand) for name, demand in named.items()]
     if not together:
         raise ValueError("all_of takes at least one demand")
-    names = [name for name, _ in together]
+    names = {name for name, _ in together}
     for name in names:
         if not is_demand_name(name):
             raise ValueError(f"{name!r:.60} is not a name for a demand: short words with hyphens, like bend-radius")
-        if names.count(name) > 1:
-            raise ValueError(f"two demands are called {name!r:.60}")
+    if len(names) < len(together):
+        twice = next(name for name in names if [other for other, _ in together].count(name) > 1)
+        raise ValueError(f"two demands are called {twice!r:.60}")
     return Verdict("several", demands=tuple(together))
 
 
 _DEMAND = re.compile(r"[a-z][a-z0-9-]{0,40}(\.[A-Za-z0-9_-]{1,60})*")
 
 
+@functools.lru_cache(1024)
 def is_demand_name(name: object) -> bool:
     """Whether a demand can be called so: short words with hyphens, a part's name behind a dot."""
     return isinstance(name, str) and _DEMAND.fullmatch(name) is not None

@@ -87,25 +87,35 @@ def climbable_grade(force: float, mass: float, rolling_coefficient: float) -> fl
 
 
 def traction_grade(
-    mass: float, driven_mass: float, adhesion: float, rolling_coefficient: float, drag: float = 0.0
+    mass: float,
+    driven_mass: float,
+    adhesion: float,
+    rolling_coefficient: float,
+    drag: float = 0.0,
+    shift: float = 0.0,
 ) -> float:
     """Return the steepest grade that the driven wheels can push the vehicle up before they slip.
 
-    The force at the driven wheels is at most μ·m_driven·g·cos θ, and has to overcome gravity, all rolling
-    resistance and `drag` (N). Without drag the grade is μ·m_driven/m - C. `driven_mass` (kg, up to `mass`) is
-    what rests on the driven axles on level ground; `adhesion` μ is 0 or more, about 0.8 on dry roads.
+    The force at the driven wheels is at most μ·g·(m_driven·cos θ + m·shift·sin θ), and has to overcome gravity, all
+    rolling resistance and `drag` (N). Without drag the grade is (μ·m_driven/m - C)/(1 - μ·shift). `driven_mass` (kg,
+    up to `mass`) is what rests on the driven axles on level ground; `adhesion` μ is 0 or more, about 0.8 on dry roads.
 
-    Load moves to the lower axle on a grade, which is left out: the result is right for all-wheel drive,
-    low for a driven rear axle and too good for a driven front axle. `ImpossibleInput` for impossible values.
+    Load moves to the lower axle on a grade: `shift` is the height of the centre of gravity over the wheelbase, as it
+    is for a driven rear axle, negative for a driven front axle, 0 where both are driven. `OutsideRange` where grip
+    and shift together would push it up any slope, `ImpossibleInput` for impossible values.
 
     >>> round(traction_grade(2000.0, 1200.0, 0.8, 0.02), 3)
     0.46
+    >>> round(traction_grade(2000.0, 1200.0, 0.8, 0.02, shift=-0.25), 3)
+    0.383
     """
     if positive("driven mass", driven_mass) > positive("mass", mass):
         raise ImpossibleInput(f"the driven wheels cannot carry {driven_mass:g} kg of {mass:g} kg")
-    usable = not_negative("adhesion", adhesion) * driven_mass / mass
-    surplus = not_negative("rolling coefficient", rolling_coefficient) - usable
-    return _grade(-not_negative("drag", drag) / (mass * G), surplus)
+    gain = 1.0 - not_negative("adhesion", adhesion) * finite("shift", shift)
+    if gain <= 0.0:
+        raise OutsideRange(f"a grip of {adhesion:g} on wheels that gain {shift:g} of the slope's pull holds any slope")
+    surplus = not_negative("rolling coefficient", rolling_coefficient) - adhesion * driven_mass / mass
+    return _grade(-not_negative("drag", drag) / (mass * G * gain), surplus / gain)
 
 
 def startable_grade(
@@ -244,10 +254,14 @@ class Drive:
 
 @dataclass(frozen=True, slots=True)
 class Traction:
-    """Grip of the driven wheels: mass on the driven axles on level ground, kg, and adhesion coefficient."""
+    """Grip of the driven wheels: mass on the driven axles on level ground, kg, and adhesion coefficient.
+
+    `shift` is how much of the slope's pull comes onto them: see `traction_grade`.
+    """
 
     driven_mass: float
     adhesion: float
+    shift: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,7 +305,12 @@ def _climb(drive: Drive, resistance: Resistance, engine_speed: float, traction: 
     grade = climbable_grade(drive.force(engine_speed) - drag, resistance.mass, resistance.rolling_coefficient)
     if traction is not None:
         grip = traction_grade(
-            resistance.mass, traction.driven_mass, traction.adhesion, resistance.rolling_coefficient, drag
+            resistance.mass,
+            traction.driven_mass,
+            traction.adhesion,
+            resistance.rolling_coefficient,
+            drag,
+            traction.shift,
         )
         if grip < grade:
             return Climb(grip, engine_speed, road_speed, "traction")

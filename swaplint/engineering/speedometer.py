@@ -18,6 +18,9 @@ from swaplint.engineering.guards import ImpossibleInput, not_negative, positive
 R39_TEST_SPEEDS: Final = (40 / 3.6, 80 / 3.6, 120 / 3.6)
 """Test speeds for fast vehicles, m/s (UN R39, from memory; slower vehicles are tested at lower speeds)."""
 
+US_SHARE: Final = 0.1
+"""How far V1/V2 may be from 1, either way: 8 km/h at 80 km/h (US 49 CFR 393.82, buses and trucks)."""
+
 _R39_SHARE: Final = 0.1
 _R39_ALLOWANCE: Final = 4 / 3.6
 

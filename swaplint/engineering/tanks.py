@@ -226,6 +226,21 @@ def steady_temperature_rise(heat: float, heat_transfer_coefficient: float, area:
     return not_negative("heat", heat) / loss_per_kelvin
 
 
+def share_of_settled_rise(left: float, loss_per_kelvin: float, burnt: float, heat_capacity: float) -> float:
+    """Share of its settled rise that the fuel of a tank makes while it is burnt down, 1: 1 - left^(U·A/(c_p·ṁ)).
+
+    `left` is the share of the full tank that is left at the end, from 0 to 1; `loss_per_kelvin` U·A in W/K, `burnt` ṁ
+    in kg/s, `heat_capacity` in J/(kg·K), above zero. From m·c_p·dT/dt = Q - U·A·(T - T_air) with m falling steadily and
+    the fuel at the air's temperature at first; the wetted surface is taken as the whole one (Incropera, lumped heat).
+
+    >>> round(share_of_settled_rise(0.1, 13.3, 20 / 3.6e6 * 820.0, 2000.0), 3)
+    0.965
+    """
+    within_range("share left", left, 0.0, 1.0, "it is a share of the full tank")
+    carried = positive("mass burnt", burnt) * positive("heat capacity", heat_capacity)
+    return 1.0 - float(left ** (positive("loss per kelvin", loss_per_kelvin) / carried))
+
+
 def cooler_duty(heat: float, heat_transfer_coefficient: float, area: float, allowed_rise: float) -> float:
     """Heat [W] a cooler must take so that the tank stays within `allowed_rise` [K]: Q - U·A·ΔT, at least 0.
 

@@ -38,7 +38,10 @@ _LOAD_CAPACITY: Final = (
     *(1400, 1450, 1500, 1550, 1600, 1650, 1700, 1750, 1800, 1850),  # 120
     *(1900, 1950, 2000, 2060, 2120, 2180, 2240, 2300, 2360, 2430),  # 130
     *(2500, 2575, 2650, 2725, 2800, 2900, 3000, 3075, 3150, 3250),  # 140
-    3350,  # 150
+    *(3350, 3450, 3550, 3650, 3750, 3875, 4000, 4125, 4250, 4375),  # 150
+    *(4500, 4625, 4750, 4875, 5000, 5150, 5300, 5450, 5600, 5800),  # 160
+    *(6000, 6150, 6300, 6500, 6700, 6900, 7100, 7300, 7500, 7750),  # 170
+    8000,  # 180
 )
 _FIRST_INDEX: Final = 60
 _LAST_INDEX: Final = _FIRST_INDEX + len(_LOAD_CAPACITY) - 1
@@ -218,7 +221,7 @@ def rolling_radius_from_circumference(rolling_circumference: float) -> float:
 
 
 def load_capacity(load_index: int) -> float:
-    """Return the load, kg, that one tyre with a load index from 60 to 150 carries; `OutsideRange` beyond.
+    """Return the load, kg, that one tyre with a load index from 60 to 180 carries; `OutsideRange` beyond.
 
     Table value of ISO 4000-1 and the annexes of UN Regulations 30 and 54, at the reference pressure and up
     to the speed of the speed symbol (for V, W and Y tyres the load falls above 210 km/h and more).
@@ -252,9 +255,9 @@ def share_at_pressure(pressure: float, reference_pressure: float) -> float:
 
 
 def smallest_load_index(load: float) -> int:
-    """Return the lowest load index from 60 to 150 whose tyre carries `load`, kg (0 or more).
+    """Return the lowest load index from 60 to 180 whose tyre carries `load`, kg (0 or more).
 
-    `OutsideRange` above the 3350 kg of index 150. The table is used and not its approximation
+    `OutsideRange` above the 8000 kg of index 180. The table is used and not its approximation
     45 kg·10^(LI/80), which near some entries gives an index too low.
 
     >>> smallest_load_index(1460.0)

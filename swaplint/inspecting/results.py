@@ -53,7 +53,7 @@ class Suppression:
     expires: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)  # not frozen, for that takes five times as long to make; changed ones are made anew
 class Finding:
     """The outcome of one rule on the build or on one of its parts."""
 

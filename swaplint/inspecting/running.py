@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Container, Iterator
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NotFitted, Unknown, in_view
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.quantities import Nonsense, subject_text
@@ -99,17 +99,16 @@ def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
 def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> list[Outcome]:
     if rule.each is None:
         return _judge(rule, view, (), demand)
-    reads = Reads()
-    parts = _asked(lambda: list(rule.each(view.build)), view, reads)  # type: ignore[misc]
+    parts, reads = _parts(rule, view)
     if not isinstance(parts, list):
         return [Outcome("", "", None if parts is _UNKNOWN else parts, reads)]
     if not parts:
         return [Outcome("", "", does_not_apply("The build has no such part."), reads)]
     outcomes = []
-    for part in (part if isinstance(part, tuple) else (part,) for part in parts):
-        if only is not None and _part_name(part) not in only:
+    for name, part in parts:
+        if only is not None and name not in only:
             continue
-        for outcome in _judge(rule, view, part, demand):
+        for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
             outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
             outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
             outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
@@ -117,8 +116,29 @@ def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> li
     return outcomes
 
 
+def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
+    """The parts that a rule is about, by name, and what was read to list them.
+
+    A view in which nothing of that is changed has the same parts: they are not listed again, and stand there as the
+    other view sees them. Instead of a list, what the question for the parts led to.
+    """
+    key, unchanged = (_parts, rule.each), view.unchanged
+    before = unchanged.kept.get(key) if unchanged is not None else None
+    if before is not None and view.like(before[1]):
+        return before  # type: ignore[no-any-return]
+    reads = Reads()
+    parts = _asked(lambda: list(rule.each(view.build)), view, reads)  # type: ignore[misc]
+    if not isinstance(parts, list) or not parts:
+        return parts, reads
+    tuples = (part if isinstance(part, tuple) else (part,) for part in parts)
+    named = [(_part_name(part), part) for part in tuples]
+    if unchanged is None:
+        view.kept[key] = named, reads
+    return named, reads
+
+
 def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> None:
-    """Note of each error the fallbacks within what is found in practice of which it passes.
+    """Note of each error the fallbacks within what is found in practice of which it passes, or is no error.
 
     Each is tried at both ends by itself, then all together.
     """
@@ -129,21 +149,21 @@ def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> No
         ends = [practice.between or () for practice in practices]
         alone = [{practice.name: end} for practice, both in zip(practices, ends, strict=True) for end in both]
         names = [practice.name for practice in practices]
-        turning = dict.fromkeys(name for case in alone for name in case if _passes_with(rule, view, outcome, case))
+        turning = dict.fromkeys(name for case in alone for name in case if _no_error_with(rule, view, outcome, case))
         if not turning and 1 < len(practices) <= MOST_TOGETHER:
             cases = (dict(zip(names, corner, strict=True)) for corner in itertools.product(*ends))
-            turning = dict.fromkeys(names if any(_passes_with(rule, view, outcome, case) for case in cases) else ())
+            turning = dict.fromkeys(names if any(_no_error_with(rule, view, outcome, case) for case in cases) else ())
         outcome.turned_by = tuple(turning)
 
 
-def _passes_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
-    """Whether a demand passes where practices stand in with other values; what is read for that counts as read."""
+def _no_error_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
+    """Whether a demand makes no error where practices stand in with other values; what that reads counts as read."""
     again = _run(rule, view.with_stand_ins(stand_ins), {outcome.part}, outcome.demand)
     found = matching(again, outcome.part, outcome.demand)
     if found is None:
         return False
     outcome.reads.add(found.reads)
-    return found.verdict is not None and found.verdict.kind == "pass"
+    return found.verdict is not None and found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
 
 
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from swaplint import __version__
@@ -12,7 +12,7 @@ from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
 from swaplint.inspecting.selection import Selection
-from swaplint.reports.json_text import json_text
+from swaplint.reports.json_text import Rendered, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
 from swaplint.units.output import in_unit, plain_number
@@ -27,14 +27,20 @@ def dumps(data: object) -> str:
     return json_text(data, levels=LEVELS)
 
 
+def pieces(data: object) -> Iterator[str]:
+    """The same text piece by piece."""
+    return json_pieces(data, levels=LEVELS)
+
+
 def line(data: object) -> str:
     """Data as one line of a stream."""
     return json_text(data, levels=0)
 
 
-def in_report(spec: object) -> str:
+def in_report(spec: object) -> Rendered:
     """A spec's object as it stands in a report: the same text whatever stands beside it."""
-    return json_text(spec, levels=LEVELS - 2, start="\n    ").rstrip("\n")
+    made = json_pieces(spec, levels=LEVELS - 2, start="\n    ")
+    return Rendered(b"".join(piece.encode() for piece in made).rstrip(b"\n"))
 
 
 def inspection_json(report: Report, level: GateLevel) -> dict[str, Any]:
@@ -83,6 +89,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
     Without `whole` its results are what fails, what a person must decide, and what is still owed.
     """
     spec = inspection.spec
+    inputs = _Inputs(inspection)
     chosen = [f for f in inspection.findings if whole or f.kind in ("fail", "review") or f.due]
     return {
         "spec": spec.label,
@@ -92,7 +99,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "gate": gate_json(gate_of(inspection, level)),
         "selection": selection_json(inspection.selection),
         "counts": inspection.counts(),
-        "results": [_finding(inspection, finding) for finding in chosen],
+        "results": [_finding(inspection, finding, inputs) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
         "baseline": None,
     }
@@ -125,7 +132,7 @@ def _ask(inspection: Inspection, ask: Ask) -> dict[str, Any]:
     }
 
 
-def _finding(inspection: Inspection, finding: Finding) -> dict[str, Any]:
+def _finding(inspection: Inspection, finding: Finding, inputs: _Inputs) -> dict[str, Any]:
     found = limit = None
     if finding.found is not None:
         value = in_unit(finding.found, finding.quantity, finding.unit)
@@ -151,7 +158,7 @@ def _finding(inspection: Inspection, finding: Finding) -> dict[str, Any]:
         "found": found,
         "limit": limit,
         "margin": None if finding.margin is None else plain_number(finding.margin),
-        "inputs": [input_json(inspection, path) for path in finding.inputs],
+        "inputs": [inputs[path] for path in finding.inputs],
         "unknown": list(finding.unknown),
         "due": finding.due,
         "usually_passes": finding.usually_passes,
@@ -164,6 +171,17 @@ def _finding(inspection: Inspection, finding: Finding) -> dict[str, Any]:
         if suppression is None
         else {"justification": suppression.justification, "by": suppression.by, "expires": suppression.expires},
     }
+
+
+class _Inputs(dict[str, dict[str, Any]]):
+    """The stated fields of a spec as they stand in its results, each made once: many results rest on the same."""
+
+    def __init__(self, inspection: Inspection) -> None:
+        self.inspection = inspection
+
+    def __missing__(self, path: str) -> dict[str, Any]:
+        made = self[path] = input_json(self.inspection, path)
+        return made
 
 
 def input_json(inspection: Inspection, path: str) -> dict[str, Any]:

@@ -6,15 +6,16 @@ bottom. The same data give the same bytes.
 
 from __future__ import annotations
 
-import io
 import json
 from collections.abc import Iterator
+from dataclasses import dataclass
 
 
-class Rendered(str):
-    """A piece of JSON text that is ready, to stand where its data would."""
+@dataclass(frozen=True, slots=True)
+class Rendered:
+    """JSON text that is ready, to stand where its data would; as bytes, for they take half the room or a quarter."""
 
-    __slots__ = ()
+    text: bytes
 
 
 def json_text(
@@ -35,12 +36,15 @@ def json_text(
       "c": {}
     }
     """
-    # Kept as bytes while it grows: one sign beyond Latin-1 doubles the room that all of a text takes.
-    text = io.BytesIO()
-    for piece in _Writer(sort_keys, unicode_only).pieces(data, levels, start):
-        text.write(piece.encode())
-    text.write(b"\n")
-    return text.getvalue().decode()
+    return "".join(json_pieces(data, levels=levels, sort_keys=sort_keys, unicode_only=unicode_only, start=start))
+
+
+def json_pieces(
+    data: object, *, levels: int, sort_keys: bool = False, unicode_only: bool = False, start: str = "\n"
+) -> Iterator[str]:
+    """The same piece by piece, for text of which there need not be a whole."""
+    yield from _Writer(sort_keys, unicode_only).pieces(data, levels, start)
+    yield "\n"
 
 
 class _Writer:
@@ -49,7 +53,7 @@ class _Writer:
 
     def pieces(self, data: object, levels: int, start: str) -> Iterator[str]:
         if isinstance(data, Rendered):
-            yield data
+            yield from (line.decode() for line in data.text.splitlines(keepends=True))
             return
         if not levels or not data or not isinstance(data, dict | list):
             yield self.on_one_line(data)

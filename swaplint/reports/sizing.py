@@ -37,7 +37,7 @@ def sizing_json(
         "field": sizing.pattern,
         "unit": sizing.facts.unit or None,
         "now": value_json(sizing.now, sizing.facts),
-        "rules": sizing.rules,
+        "rules": [id for id in sizing.rules if any(id in (*of.judging, *of.opens, *of.broken) for of in judging)],
         "windows": [_window_json(window, sizing.facts) for window in sizing.windows],
         "choices": [
             _choice_json(choice, sizing.facts) | {"opens": of.opens, "broken": of.broken}

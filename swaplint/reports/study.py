@@ -114,15 +114,22 @@ def study_sheet(
     ]
     heads = [*(_short(v.pattern) for v in study.varied), *(_short(name) for name in study.show), "worst margin"]
     widths = [max([len(head), *(len(line[n]) for line in cells)]) for n, head in enumerate(heads)]
-    sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
     hang = sum(widths) + 2 * len(widths)
+    # Where there is no room for a table, each combination names its numbers one after another.
+    wide = hang - 2 > sheet.width
+    if not wide:
+        sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
     always_open = {id for id in rows[0].opens if all(id in row.opens for row in rows)} if rows else set()
     for row, line in zip(best, cells, strict=True):
         label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
+        named = ", ".join(f"{head} {cell}" for head, cell in zip(heads, line, strict=True))
         outcome = _outcome(row, always_open) if judging.judging or row.fails else "not judged"
         style = "green" if judging.judging and not row.fails else "dim"
-        if hang > sheet.width - 24:
-            sheet.line((label, ""))
+        if wide:
+            sheet.wrapped(named, hang=4)
+            sheet.wrapped(outcome, indent=4, style=style)
+        elif hang > sheet.width - 24:
+            sheet.line((label.rstrip(), ""))
             sheet.wrapped(outcome, indent=4, style=style)
         else:
             sheet.wrapped(outcome, label=label, hang=hang, label_style="", style=style)

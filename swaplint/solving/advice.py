@@ -76,10 +76,9 @@ def _fails_elsewhere(search: Search, value: Stated) -> bool:
     """Whether a rule that reads the field fails with the value: newly, or though it could be mended by this field."""
     fields = set(search.fields)
     before = {f.key for f in search.inspection.findings if f.kind == "fail"}
-    view = search.what_if.view.changed(search.changes(value))
-    for rule in search.what_if.rules_touched(fields):
-        mendable = any(matches(pattern, field) for pattern in rule.adjust for field in fields)
-        for found in search.what_if.findings_on(rule, view):
-            if found.kind == "fail" and not fields.isdisjoint(found.inputs) and (mendable or found.key not in before):
+    for _, after, rests_on in search.elsewhere(value):
+        if after.kind == "fail" and not fields.isdisjoint(rests_on):
+            mendable = any(matches(pattern, field) for pattern in after.rule.adjust for field in fields)
+            if mendable or after.key not in before:
                 return True
     return False

@@ -23,4 +23,4 @@ class EditedSpec:
 
     def inspect(self, spec: LoadedSpec, *, remedies: bool = False) -> tuple[Inspection, list[Problem]]:
         """Inspect the spec as it is now."""
-        return inspect_whole(self._base, spec, self._stage, remedies=remedies, kept=self._kept)
+        return inspect_whole(self._base, spec, self._stage, remedies="all" if remedies else "none", kept=self._kept)

@@ -7,8 +7,10 @@ build, and names every rule that it newly breaks or mends.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Literal
 
 from swaplint.inspecting.results import Finding, Inspection, Remedy
 from swaplint.solving.advice import advised
@@ -22,23 +24,31 @@ ALIKE = 0.01
 """How far, relative to the greatest, values of parts alike may differ and still be changed together."""
 
 
-def add_remedies(what_if: WhatIf, inspection: Inspection) -> None:
+Wanted = Literal["all", "first", "none"]
+"""Which remedies are looked for: all; the first of each error and warning, all that a short sheet shows; or none."""
+
+
+def add_remedies(what_if: WhatIf, inspection: Inspection, wanted: Wanted = "all") -> None:
     """Look for remedies for every finding that fails, or that asks for a person because of tolerances.
 
     What the rule's author advises comes first; where that holds, the same field is not searched.
     """
+    if wanted == "none":
+        return
     trials = Trials(what_if)
     inspection.findings = [
-        _with_remedies(trials, inspection, finding) if _can_be_mended(finding) else finding
+        _with_remedies(trials, inspection, finding, 1 if wanted == "first" else None)
+        if _can_be_mended(finding) and (wanted == "all" or finding.level in ("error", "warning"))
+        else finding
         for finding in inspection.findings
     ]
 
 
-def _with_remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Finding:
+def _with_remedies(trials: Trials, inspection: Inspection, finding: Finding, most: int | None) -> Finding:
     if trials.left <= 0:
         says = "No remedy was looked for: too much fails at once. Mend what is reported first and inspect again."
         return replace(finding, message=f"{finding.message} {says}")
-    return replace(finding, remedies=tuple(_remedies(trials, inspection, finding)))
+    return replace(finding, remedies=tuple(itertools.islice(_remedies(trials, inspection, finding), most)))
 
 
 def _can_be_mended(finding: Finding) -> bool:
@@ -62,6 +72,8 @@ def _remedies(trials: Trials, inspection: Inspection, finding: Finding) -> Itera
         if facts is None or not fields:
             continue
         for together in _changed_together(what_if, fields, facts):
+            if trials.left <= enough:
+                break
             best = Search(trials, inspection, finding, pattern, together, facts).best()
             if best is not None:
                 yield best

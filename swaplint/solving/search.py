@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
+from typing import NamedTuple
 
+from swaplint.inspecting.findings import judgement_of
 from swaplint.inspecting.results import Finding, Inspection, Remedy
 from swaplint.solving.tolerance import stays_a_pass, worst_corner
 from swaplint.solving.turning import Judged, may_turn, moved
@@ -47,6 +49,16 @@ class Trials:
         return self.what_if.judgement_of_part(finding, changes)
 
 
+class Changed(NamedTuple):
+    """What a rule says of a part otherwise than as stated."""
+
+    before: Finding | None
+    """None where it said nothing of it."""
+    after: Finding
+    rests_on: Collection[str]
+    """The fields that were read for it."""
+
+
 class Search:
     """The search for one field's nearest value at which one finding passes."""
 
@@ -64,6 +76,7 @@ class Search:
         self.now = next((s for f in fields if (s := self.what_if.spec.stated(f)) is not None), None)
         self.worst = worst_corner(self.what_if, finding, fields)
         self.seen: dict[float | bool | str, Finding | None] = {}
+        self._elsewhere: dict[float | bool | str, list[Changed]] = {}
 
     def best(self) -> Remedy | None:
         """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
@@ -192,19 +205,36 @@ class Search:
         return dict.fromkeys(self.fields, value)
 
     # -- on the whole build ------------------------------------------------------------------------------------
+    def elsewhere(self, value: Stated) -> list[Changed]:
+        """What the rules that read the field say otherwise with a value, on the whole build."""
+        found = self._elsewhere.get(value.value)
+        if found is None:
+            found = self._elsewhere[value.value] = list(self._changed(value))
+        return found
+
+    def _changed(self, value: Stated) -> Iterator[Changed]:
+        what_if = self.what_if
+        view = what_if.view.changed(self.changes(value))
+        for rule in what_if.rules_touched(self.fields):
+            before = what_if.before(rule)
+            as_stated = {(o.part, o.demand): o for o in before}
+            kept = set(map(id, before))
+            for after in what_if.outcomes(rule, view):
+                if id(after) not in kept:
+                    was = as_stated.get((after.part, after.demand))
+                    now = judgement_of(rule, after, what_if.stage)
+                    was_found = None if was is None else judgement_of(rule, was, what_if.stage)
+                    yield Changed(was_found, now, after.reads.fields.keys())
+
     def tried(self, value: Stated, *, advised: bool = False) -> Remedy:
         """A passing value tried on the whole build: what it newly breaks and mends."""
-        view = self.what_if.view.changed(self.changes(value))
         breaks, mends = [], []
-        for rule in self.what_if.rules_touched(self.fields):
-            now = {f.key: f for f in self.what_if.judgements_on(rule, self.what_if.view)}
-            for after in self.what_if.judgements_on(rule, view):
-                before = now.get(after.key)
-                was = before is not None and before.kind == "fail"
-                if after.kind == "fail" and (not was or (before is not None and _worse(after, before))):
-                    breaks.append(rule.id)
-                elif was and after.kind != "fail" and rule.id != self.finding.rule.id:
-                    mends.append(rule.id)
+        for before, after, _ in self.elsewhere(value):
+            was = before is not None and before.kind == "fail"
+            if after.kind == "fail" and (not was or (before is not None and _worse(after, before))):
+                breaks.append(after.rule.id)
+            elif was and after.kind != "fail" and after.rule.id != self.finding.rule.id:
+                mends.append(after.rule.id)
         number = not isinstance(value.value, bool | str)
         return Remedy(
             self.pattern if len(self.fields) > 1 else self.fields[0],

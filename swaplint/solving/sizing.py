@@ -44,7 +44,7 @@ class Sizing:
     strict_windows: list[Window] = field(default_factory=list)
     """Where no rule that reads the field fails at all."""
     by_rule: list[tuple[str, list[Window]]] = field(default_factory=list)
-    """Where each rule passes by itself, for those that do not pass everywhere."""
+    """Where each rule passes by itself, for those that this field decides somewhere."""
     choices: list[Choice] = field(default_factory=list)
     best: Stated | None = None
     breaks: list[str] = field(default_factory=list)
@@ -91,12 +91,13 @@ def _choose(sizing: Sizing, trial: Trial, offered: list[Stated]) -> None:
 
 
 def _set_aside(sizing: Sizing, trial: Trial, fails: list[set[str]]) -> list[str]:
-    chosen_here = {rule.id for rule in trial.rules if any(_names(rule, field) for field in sizing.fields)}
+    chosen_here = {rule.id for rule in trial.rules if _is_named(rule, sizing)}
     return sorted(set.intersection(*fails) | (trial.failing_now - chosen_here))
 
 
-def _names(rule: Rule, field: str) -> bool:
-    return any(matches(pattern, field) for pattern in rule.adjust)
+def _is_named(rule: Rule, sizing: Sizing) -> bool:
+    """Whether the author of a rule names this field for making it pass."""
+    return any(matches(pattern, field) for pattern in rule.adjust for field in sizing.fields)
 
 
 def _open_windows(sizing: Sizing, trial: Trial, facts: FieldFacts) -> None:
@@ -107,6 +108,9 @@ def _open_windows(sizing: Sizing, trial: Trial, facts: FieldFacts) -> None:
     sizing.windows = over.windows(sizing.set_aside)
     sizing.strict_windows = over.windows() if sizing.set_aside else sizing.windows
     binding = set().union(*over.stopped)
+    # A rule that fails wherever this field is set, and that another field must mend, is set aside and no more.
+    nowhere = {id for id in sizing.set_aside if all(id in stopping for stopping in over.stopped)}
+    binding -= {rule.id for rule in trial.rules if rule.id in nowhere and not _is_named(rule, sizing)}
     sizing.by_rule = [(rule.id, over.windows(only=rule.id)) for rule in trial.rules if rule.id in binding]
     sizing.best = _best(sizing, trial, over, facts)
 

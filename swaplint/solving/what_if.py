@@ -51,11 +51,11 @@ class WhatIf:
 
     def findings_on(self, rule: Rule, view: View) -> list[Finding]:
         """What a rule finds on a view. Empty where the rule breaks."""
-        return [finding_of(rule, outcome, self.spec, self.stage) for outcome in self._outcomes(rule, view)]
+        return [finding_of(rule, outcome, self.spec, self.stage) for outcome in self.outcomes(rule, view)]
 
     def judgements_on(self, rule: Rule, view: View) -> list[Finding]:
         """The same without the words and the fields that they rest on, for questions asked a hundred times over."""
-        return [judgement_of(rule, outcome, self.stage) for outcome in self._outcomes(rule, view)]
+        return [judgement_of(rule, outcome, self.stage) for outcome in self.outcomes(rule, view)]
 
     def rules_touched(self, fields: Iterable[str]) -> list[Rule]:
         """The rules that could say something else if some fields had other values, whichever: those that read one.
@@ -63,7 +63,7 @@ class WhatIf:
         A rule that reads none of them as the build stands sees no difference.
         """
         view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
-        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self._before(rule))]
+        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self.before(rule))]
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
         """What a finding becomes with changes; None where its rule has nothing more to say of it."""
@@ -91,7 +91,7 @@ class WhatIf:
             # There are no others, or what they say would not make it a pass.
             return None if own is None else judgement_of(of.rule, own, self.stage)
         outcomes = self._outcomes_of_part(of, changes)
-        failing = {o.demand for o in self._before(of.rule) if o.part == of.part and _fails(o)}
+        failing = {o.demand for o in self.before(of.rule) if o.part == of.part and _fails(o)}
         for outcome in outcomes:
             if outcome.demand != of.demand and _fails(outcome) and outcome.demand not in failing:
                 return judgement_of(of.rule, outcome, self.stage)
@@ -109,13 +109,17 @@ class WhatIf:
         except RuleBroke:
             return []
 
-    def _outcomes(self, rule: Rule, view: View) -> list[Outcome]:
+    def outcomes(self, rule: Rule, view: View) -> list[Outcome]:
+        """What a rule leads to on a view: what stays as stated is the same outcome. Empty where the rule breaks."""
+        if view is self.view:
+            return self.before(rule)
         try:
-            return run_again(rule, view, self._before(rule) if view.unchanged is self.view else [])
+            return run_again(rule, view, self.before(rule) if view.unchanged is self.view else [])
         except RuleBroke:
             return []
 
-    def _before(self, rule: Rule) -> list[Outcome]:
+    def before(self, rule: Rule) -> list[Outcome]:
+        """What a rule leads to as stated. Empty where it breaks."""
         if rule.id not in self.as_stated:
             try:
                 self.as_stated[rule.id] = run_rule(rule, self.view)

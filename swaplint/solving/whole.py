@@ -10,7 +10,7 @@ from swaplint.inspecting.inspection import ask_next, inspect, stage_of
 from swaplint.inspecting.kept import Kept
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection
-from swaplint.solving.remedies import add_remedies
+from swaplint.solving.remedies import Wanted, add_remedies
 from swaplint.solving.tolerance import carry_tolerances
 from swaplint.solving.what_if import WhatIf
 from swaplint.spec.job import Stage
@@ -23,7 +23,7 @@ def inspect_whole(
     spec: LoadedSpec,
     stage: Stage | None = None,
     *,
-    remedies: bool = True,
+    remedies: Wanted = "all",
     kept: Kept | None = None,
     selection: Selection = EVERYTHING,
 ) -> tuple[Inspection, list[Problem]]:
@@ -36,7 +36,6 @@ def inspect_whole(
     inspection, problems = inspect(base, spec, stage, view, outcomes, selection)
     what_if = WhatIf(base, spec, inspection.stage, view, outcomes)
     carry_tolerances(what_if, inspection, kept)
-    if remedies:
-        add_remedies(what_if, inspection)
+    add_remedies(what_if, inspection, remedies)
     inspection.ask_next = ask_next(inspection)
     return inspection, problems

@@ -56,7 +56,7 @@ def warm(spec: str) -> dict[str, list[float]]:
     base = load_rule_base()
     runs: dict[str, Callable[..., object]] = {
         "afresh, rules as stated": inspect,
-        "afresh, with tolerances": functools.partial(inspect_whole, remedies=False),
+        "afresh, with tolerances": functools.partial(inspect_whole, remedies="none"),
         "afresh, with tolerances and remedies": inspect_whole,
     }
     out = {}

@@ -337,7 +337,8 @@ def kept_and_afresh(chain: Sequence[Data], *, remedies: bool = False, base: Rule
     for number, data in enumerate(chain, 1):
         spec = loaded(data)
         assert spec is not None
-        wrong = unlike(edited.inspect(spec, remedies=remedies), inspect_whole(base, spec, remedies=remedies))
+        afresh = inspect_whole(base, spec, remedies="all" if remedies else "none")
+        wrong = unlike(edited.inspect(spec, remedies=remedies), afresh)
         if wrong:
             yield f"spec {number} of {len(chain)}: {wrong}"
 

@@ -288,3 +288,34 @@ def test_size_and_study_judge_by_the_rules_asked_for(tmp_path: Path, monkeypatch
     assert {rule for row in rows for rule in (*row["fails"], *row["reviews"], *row["open"])} <= {"gearing.crawl"}
     assert {row["worst_rule"] for row in rows} == {"gearing.crawl"}
     assert "Judged only by: gearing.crawl." in call(*study).out.decode()
+
+
+def test_size_names_the_rules_that_judge_in_every_format(capsys: pytest.CaptureFixture[str]) -> None:
+    """Not those that merely read the field, or fail wherever it is set because another field must mend them."""
+    tender, bore, ratio = "specs/tarnholt-tender.toml", "plumbing.fuel.supply.bore", "driveline.axles.rear.ratio"
+    for field in (bore, ratio):
+        assert main(["size", tender, field, "--format", "json"]) == 0
+        told = json.loads(capsys.readouterr().out)
+        assert main(["size", tender, field]) == 0
+        judging = " ".join(capsys.readouterr().out.split("CHOICES")[0].split("PASSES")[0].split())
+        said = judging.partition("judge it: ")[2].partition(" Set aside")[0].split(" ─")[0].split(", ")
+        assert set(said) <= set(told["rules"])
+        assert not any(id.endswith(".plausible-value") for id in told["rules"])
+    by_rule = {one["rule"]: one["windows"] for one in told["by_rule"]}
+    assert by_rule["driveline.axle-torque"]
+    assert [id for id, windows in by_rule.items() if not windows] == []
+    assert "power.charge-balance" in told["set_aside"]
+
+
+@pytest.mark.parametrize("columns", [60, 80, 100])
+def test_no_row_of_a_study_runs_over(
+    columns: int, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("COLUMNS", str(columns))
+    vary = ["--vary", "plumbing.fuel.supply.bore=8 mm,10 mm", "--vary", "driveline.axles.rear.ratio=4.88,5.13"]
+    for shows in ([], ["fuel.suction-loss"], ["fuel.suction-loss", "mass.laden", "fuel.density"]):
+        show = [word for id in shows for word in ("--show", id)]
+        assert main(["study", "specs/tarnholt-tender.toml", *vary, *show, "--cores", "1"]) == 0
+        lines = capsys.readouterr().out.splitlines()
+        assert [line for line in lines if len(line) > columns] == []
+        assert sum("worst margin" in line or "%" in line for line in lines) >= 4

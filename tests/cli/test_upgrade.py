@@ -68,6 +68,19 @@ def test_another_file_is_written_and_the_spec_stays(here: Path) -> None:
     assert (here / "new.toml").read_bytes() == NEW
 
 
+def test_a_spec_whose_sections_all_have_old_names_is_found_in_a_folder(
+    here: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(renamed.MOVED, "wiring", "electrics")
+    (here / "my.toml").write_text('[wiring]\nnominal_voltage = "24 V"\n', encoding="utf-8")
+    result = call("upgrade", ".")
+    assert result.status == 0, result.err
+    assert b"passed over" not in result.err
+    assert (here / "my.toml").read_text(encoding="utf-8").startswith("[electrics]")
+    result = call("inspect", ".", "--format", "json")
+    assert [spec["spec"] for spec in json.loads(result.out)["specs"]] == ["my.toml"]
+
+
 def test_a_folder_with_one_spec_names_it(here: Path) -> None:
     assert call("upgrade", ".").status == 0
     assert (here / "my.toml").read_bytes() == NEW

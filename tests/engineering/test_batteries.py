@@ -29,6 +29,17 @@ def test_rated_current_brings_the_battery_to_its_test_voltage(
     assert b.cranking_voltage(12.6, 680.0, resistance) == pytest.approx(volts)
 
 
+def test_voltage_and_resistance_belong_to_the_same_charge() -> None:
+    # Common practice: 85 % of the cranking current at three quarters of the charge, where 12.4 V are at rest. At 85 %
+    # of 800 A such a battery falls to the 7.5 V of the test, at its full rating it does not reach them.
+    less = b.internal_resistance(800.0, EN, charge=0.75)
+    assert b.cranking_voltage(12.4, 0.85 * 800.0, less) == pytest.approx(7.5)
+    assert b.cranking_voltage(12.6, 800.0, b.internal_resistance(800.0, EN)) == pytest.approx(7.5)
+    assert b.cranking_voltage(12.4, 800.0, less) < 7.5
+    with pytest.raises(OutsideRange):
+        b.cranking_share(0.49)
+
+
 def test_internal_resistance_by_hand() -> None:
     # (12.6 − 7.5) V / 680 A = 7.5 mΩ; (12.6 − 7.2) V / 600 A = 9 mΩ.
     assert b.internal_resistance(680.0, EN) == pytest.approx(7.5e-3)

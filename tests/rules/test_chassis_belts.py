@@ -40,7 +40,21 @@ class TestBeltDrive:
 
     def test_the_engine_makers_own_belt_is_not_judged(self) -> None:
         assert of_part(DRIVE, "engine").kind == "notApplicable"
-        assert one(DRIVE, {BELTS: {}}).kind == "notApplicable"
+
+    def test_no_belt_at_all_is_a_gap_where_something_needs_one(self) -> None:
+        for rule in (DRIVE, SPEED, NOSE):
+            assert {(f.kind, f.unknown) for f in trial(rule, {BELTS: {}})} == {("open", (BELTS,))}
+        nothing = {
+            "engine.alternator": {"fitted": False},
+            "vehicle.steering.assist": "none",
+            "plumbing.air_conditioning": {"fitted": False},
+        }
+        assert one(DRIVE, {BELTS: {}, **nothing}).kind == "notApplicable"
+
+    def test_power_at_idle_is_asked_for(self) -> None:
+        path = f"{BELTS}.accessory.pulleys.pump.power_idle"
+        assert of_part(DRIVE, "accessory", {path: None}, demand="tension").unknown == (path,)
+        assert one(NOSE, {path: None}, demand="side-load").unknown == (path,)
 
     @pytest.mark.parametrize(("distance", "kind"), [(295.0, "pass"), (285.0, "fail")])
     def test_lap_on_the_crankshaft(self, distance: float, kind: str) -> None:

@@ -132,6 +132,15 @@ class TestBrakeDuty:
             assert found.subject == "driveline.speed_limiter.speed"
             assert found.advice[0].value == pytest.approx(math.sqrt(1.10) * 100.0 / 3.6, rel=1e-6)
 
+    def test_the_owners_speed_counts_where_it_is_more_than_the_level_allows(self) -> None:
+        level = value("gearing.top-speed")
+        assert level < 200.0
+        fast = {"build.design.road_speed_max": "200 km/h"}
+        assert value("chassis.top-speed", fast) == pytest.approx(200.0)
+        assert value("chassis.top-speed", {"build.design.road_speed_max": "60 km/h"}) == pytest.approx(level)
+        limited = {"driveline.speed_limiter": {"fitted": True, "speed": "90 km/h"}}
+        assert value("chassis.top-speed", {**fast, **limited}) == pytest.approx(90.0)
+
     def test_mass_counts_once_and_speed_twice(self) -> None:
         edits = {
             "driveline.speed_limiter": {"fitted": True, "speed": "90 km/h"},
@@ -234,7 +243,11 @@ class TestBoosterConversion:
         ("edit", "kind", "subject"),
         [
             ({}, "pass", ""),
-            ({f"{BOOSTER}.min_voltage": "12.5 V"}, "fail", f"{BOOSTER}.min_voltage"),
+            # engine stopped: 11.5 V of a 12 V system, 10.5 V with a tired battery (common practice)
+            ({f"{BOOSTER}.min_voltage": "12.0 V"}, "fail", f"{BOOSTER}.min_voltage"),
+            ({f"{BOOSTER}.min_voltage": "11.6 V"}, "fail", f"{BOOSTER}.min_voltage"),
+            ({f"{BOOSTER}.min_voltage": "11.4 V"}, "review", f"{BOOSTER}.min_voltage"),
+            ({f"{BOOSTER}.min_voltage": "10.5 V"}, "pass", ""),
             ({f"{BOOSTER}.load": "radio"}, "fail", "electrics.loads.radio.essential"),
             ({f"{BOOSTER}.load": "booster"}, "fail", f"{BOOSTER}.load"),
             ({f"{BOOSTER}.stored_applications": 0}, "fail", f"{BOOSTER}.stored_applications"),

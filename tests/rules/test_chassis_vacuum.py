@@ -240,11 +240,23 @@ class TestReserve:
 
     def test_no_reservoir(self) -> None:
         found = one(RESERVE, {f"{VACUUM}.reservoir.fitted": False})
-        assert (found.kind, found.level) == ("fail", "error")
+        assert (found.kind, found.level) == ("fail", "warning")  # a light vehicle
         p = air(1500.0)
         assert found.found == pytest.approx(after(1, p - 10.0, p, 3.5) / (p - 10.0), rel=1e-4)
         assert found.advice == ()
         assert "A reservoir of 0.24 L or more keeps that." in found.message  # 0.236 L, rounded up
+
+    @pytest.mark.parametrize(("gross", "level"), [("4536 kg", "error"), ("4535 kg", "warning")])
+    def test_the_rule_for_heavy_vehicles(self, gross: str, level: str) -> None:
+        # US 49 CFR part 393 is for vehicles of 10 001 lb and more: 10 001 · 0.45359237 = 4536.4 kg
+        found = one(
+            RESERVE, {f"{VACUUM}.reservoir.fitted": False, "vehicle.mass.gvwr": gross}, demand="one-application"
+        )
+        assert (found.kind, found.level) == ("fail", level)
+
+    def test_cars_are_not_asked_for_eight_applications(self) -> None:
+        edits = {f"{BRAKES}.master_bore": "31.75 mm", "vehicle.category": "M1"}
+        assert one(RESERVE, edits, demand="eight-applications").kind == "notApplicable"
 
     @pytest.mark.parametrize(("altitude", "kind"), [(0.0, "pass"), (1200.0, "fail")])
     def test_altitude_decides(self, altitude: float, kind: str) -> None:

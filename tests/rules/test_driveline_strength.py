@@ -20,7 +20,7 @@ from scipy import optimize  # type: ignore[import-untyped]
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.derived import GOOD_KINDS
-from swaplint.kit.edits import edited_data
+from swaplint.kit.edits import edited_data, sound_spec
 from swaplint.kit.trial import of_part, rule_base, trial, value
 from swaplint.spec.loading import load_text
 
@@ -640,11 +640,21 @@ class TestDrivenAtTimes:
         finding = of_part("driveline.critical-speed", "shafts.front", edits)
         assert (finding.kind, finding.level) == ("fail", "error")
 
-    def test_two_statements_that_disagree(self) -> None:
-        edits = {"driveline.axles.front.engaged": "low-range", "driveline.axles.front.freed_by": "free-hubs"}
-        finding = of_part("driveline.critical-speed", "shafts.front", edits)
-        assert finding.kind == "review"
-        assert "driven in road use, and as engaged in low range only" in finding.message
+    def test_two_statements_that_disagree_are_one_finding(self) -> None:
+        # Driven on the road, and engaged when selected: every rule takes the latter, and one says so.
+        edits = {**self.PART_TIME, "driveline.axles.front.driven": True}
+        finding = of_part("driveline.axle-torque", "axles.front", edits, demand="driven")
+        assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "driveline.axles.front.driven")
+        assert "write driven = false" in finding.message
+        for name in ("driveline.shaft-speed", "driveline.shaft-torque", "driveline.axle-driven-torque"):
+            assert value(name, edits, part="front") == value(name, self.PART_TIME, part="front")
+        assert value("gearing.axle-ratio", edits) == 4.3
+        inspected, _ = inspect(rule_base(), sound_spec(rule_base(), edits))
+        speaking = {(f.rule.id, f.demand) for f in inspected.findings if f.kind in ("fail", "review")}
+        assert speaking == {("driveline.axle-torque", "driven")}
+        assert of_part("driveline.axle-torque", "axles.front", self.PART_TIME, demand="torque").kind == "pass"
+        demands = {f.demand for f in trial("driveline.axle-torque", self.PART_TIME) if f.part.endswith("axles.front")}
+        assert "driven" not in demands
 
     def test_no_shaft_to_an_axle_that_should_be_selected(self) -> None:
         edits = {**self.PART_TIME, "driveline.shafts.front": {"fitted": False}}

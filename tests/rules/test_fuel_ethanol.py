@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
+from fuel_numbers import FED, PUMP
 
 from swaplint.kit.trial import one, value
 
@@ -88,7 +89,18 @@ def test_pipes_of_a_common_rail_may_not() -> None:
     assert one("fuel.high-pressure", new, demand="lines-renewed").kind == "pass"
 
 
-@pytest.mark.parametrize(("injection", "kind"), [("mechanical-injection", "pass"), ("common-rail", "fail")])
-def test_low_pressure_hose_ahead_of_mechanical_injection(injection: str, kind: str) -> None:
-    edits = {"engine.fuel.injection": injection, "plumbing.fuel.supply.hose_class": "SAE J30R7"}
+@pytest.mark.parametrize(("pressure", "kind"), [(None, "pass"), ("99 kPa", "pass"), ("100 kPa", "fail")])
+@pytest.mark.parametrize("injection", ["mechanical-injection", "common-rail"])
+def test_low_pressure_hose_for_diesel(injection: str, pressure: str | None, kind: str) -> None:
+    # SAE J30, June 1998: 30R6 to R8 are low-pressure hose, 30R9 is for medium pressure. What is sucked is low pressure.
+    edits: dict[str, Any] = {"engine.fuel.injection": injection, "plumbing.fuel.supply.hose_class": "SAE J30R7"}
+    if pressure is not None:
+        edits |= {**FED, f"{PUMP}.pressure": pressure}
     assert one("fuel.materials", edits, demand="hose-class").kind == kind
+
+
+def test_low_pressure_hose_takes_diesel_back_but_not_injected_petrol() -> None:
+    edits = {"plumbing.fuel.return_line.hose_class": "SAE J30R7"}
+    assert one("fuel.materials", edits, demand="return-hose-class").kind == "pass"
+    petrol = {**edits, "engine.fuel_type": "petrol", "engine.fuel.injection": "port-petrol"}
+    assert one("fuel.materials", petrol, demand="return-hose-class").kind == "fail"

@@ -151,8 +151,19 @@ class TestMaterials:
         ("edits", "on", "level"),
         [
             ({f"{SUPPLY}.hose_class": "unmarked"}, f"{SUPPLY}.hose_class", "error"),
-            ({f"{RETURN}.hose_class": "SAE J30R7"}, f"{RETURN}.hose_class", "error"),
+            ({f"{RETURN}.hose_class": "SAE J30R6"}, f"{RETURN}.hose_class", "error"),
             ({f"{SUPPLY}.hose_temperature": "94 degC"}, f"{SUPPLY}.hose_temperature", "error"),
+            # fuel of 75 °C at the engine comes back 20 K hotter: 95 °C
+            (
+                {f"{RETURN}.hose_temperature": "94 degC", f"{RETURN}.surroundings_max": "60 degC"},
+                f"{RETURN}.hose_temperature",
+                "error",
+            ),
+            (
+                {f"{SUPPLY}.hose_temperature": "74 degC", f"{SUPPLY}.surroundings_max": "60 degC"},
+                f"{SUPPLY}.hose_temperature",
+                "error",
+            ),
             ({f"{SUPPLY}.material": "copper"}, f"{SUPPLY}.material", "warning"),
             ({f"{TANK}.material": "galvanised-steel"}, f"{TANK}.material", "warning"),
             ({f"{TANK}.material": "terne-steel"}, f"{TANK}.material", "warning"),
@@ -245,6 +256,8 @@ class TestRouting:
         gone = {f"{ROUTES}.frame.gap_to_exhaust": None}
         assert of_part("fuel.line-routing", ".frame", gone, stage="quote").kind == "open"
         assert [f.kind for f in trial("fuel.line-routing", {ROUTES: None}, stage="quote")] == ["open"]
+        # every vehicle has fuel lines: none at all is a gap
+        assert [(f.kind, f.due) for f in trial("fuel.line-routing", {ROUTES: {}})] == [("open", True)]
 
 
 class TestHighPressure:

@@ -175,6 +175,29 @@ class TestVenting:
         assert one("fuel.venting", {**through, "plumbing.fuel.canister": {"purged": True}}).kind == "pass"
         assert one("fuel.venting", {**through, "plumbing.fuel.canister": {"purged": False}}).kind == "fail"
 
+    @pytest.mark.parametrize(
+        ("year", "had", "purges", "kind"),
+        [
+            (1998, None, None, "fail"),
+            (1964, None, None, "open"),
+            (1964, False, None, "open"),
+            (1964, False, False, "pass"),
+            (1998, False, False, "pass"),
+            (1964, True, None, "fail"),
+            (1964, None, True, "fail"),
+        ],
+    )
+    def test_a_vehicle_that_never_had_a_canister(
+        self, year: int, had: bool | None, purges: bool | None, kind: str
+    ) -> None:
+        edits = {
+            "engine.fuel_type": "petrol",
+            "vehicle.first_registered": year,
+            "vehicle.original.canister": had,
+            "engine.fuel.canister_purge": purges,
+        }
+        assert one("fuel.venting", edits, demand="canister").kind == kind
+
 
 class TestConversion:
     def test_same_fuel(self) -> None:
@@ -227,6 +250,19 @@ class TestReturnHeating:
     def test_boundary(self, beyond: float, kind: str) -> None:
         settled = 40 + self.HEAT / (25 * self.AREA)
         assert one("fuel.return-heating", {"engine.fuel.inlet_temp_max": f"{settled + beyond} degC"}).kind == kind
+
+    def test_a_tank_that_is_empty_before_it_is_hot(self) -> None:
+        # standing, 10 W/(m² K)·1.331 m² = 13.3 W/K; 60 L/h burnt carry 60/3.6e6·ρ·2000 = 27.3 W/K. With the mass
+        # falling to the 7.2 of 85 L under the pick-up the rise is 1 - (7.2/85)^(13.3/27.3) of the settled one
+        # (m·c·dT/dt = Q - UA·ΔT, integrated); 1 - 0.300
+        edits = {"build.duty.stationary_power": "20 kW", "plumbing.fuel.stationary_burn": "60 L/h"}
+        ratio = 10 * self.AREA / (60 / 3.6e6 * RHO_WARM * 2000)
+        share = 1 - (0.8 * 0.45 * 0.02 / 0.085) ** ratio
+        assert 0.69 < share < 0.71
+        settled = self.HEAT / (10 * self.AREA)
+        assert value("fuel.tank-temperature", edits) == pytest.approx(40 + settled * share, rel=1e-4)
+        unknown = {**edits, "plumbing.fuel.stationary_burn": None}
+        assert value("fuel.tank-temperature", unknown) == pytest.approx(40 + settled, rel=1e-4)
 
     def test_cooler(self) -> None:
         # U·A = 10·1.331 = 13.3 W/K; from 40 to 60 °C it gives off 266 W, a cooler must take the rest of the 545 W

@@ -15,43 +15,59 @@ AIR, INTAKE = "engine.air", "plumbing.intake"
 FILTER, INLET, SENSOR, BREATHER = (f"{INTAKE}.{part}" for part in ("filter", "inlet", "flow_sensor", "breather"))
 PIPES = "plumbing.charge_air.pipes"
 
-# The sound spec: 0.136 kg/s, 40 °C outside and 4 K warmer at the inlet, 1500 m with 0.95 of the power
+# The sound spec: 0.136 kg/s, 40 °C outside and 4 K warmer at the inlet; at 1500 m 0.95 of the power and, by ISO 2533,
+# 6.5·1.5 K cooler
 FLOW, KELVIN = 0.136, 317.15
-THIN = pressure_at(1500.0)
+THIN, COOLER = pressure_at(1500.0), 317.15 - 9.75
 HIGH_FLOW = FLOW * 0.95
 TEST = 420 / 3600  # m³/s of standard air of 20 °C, 101.3 kPa: 1.2041 kg/m³
 
 
-def clean(flow: float, pressure: float) -> float:
+def clean(flow: float, pressure: float, kelvin: float) -> float:
     """Hood, pre-cleaner and filter with (ṁ/ṁ_test)²·ρ_test/ρ; ducts; one velocity head in the last one. kPa."""
-    density = pressure / (R * KELVIN)
+    density = pressure / (R * kelvin)
     scale = (flow / (TEST * 1.2041)) ** 2 * 1.2041 / density
     devices = (0.2 + 0.5 + 1.2) * scale
     ducts = sum(
-        duct_drop(flow, bore, length, k, KELVIN, pressure, 1.5e-6) / 1e3
+        duct_drop(flow, bore, length, k, kelvin, pressure, 1.5e-6) / 1e3
         for bore, length, k in ((0.102, 0.5, 0.7), (0.089, 0.7, 0.5))
     )
-    return devices + ducts + density * speed(flow, 0.089, KELVIN, pressure) ** 2 / 2e3
+    return devices + ducts + density * speed(flow, 0.089, kelvin, pressure) ** 2 / 2e3
 
 
 class TestRestriction:
     def test_numbers(self) -> None:
-        assert value("intake.restriction-clean", part="sea-level") == close(clean(FLOW, SEA), 0.01)
-        assert value("intake.restriction-clean", part="highest-place") == close(clean(HIGH_FLOW, THIN), 0.01)
+        assert value("intake.restriction-clean", part="sea-level") == close(clean(FLOW, SEA, KELVIN), 0.01)
+        assert value("intake.restriction-clean", part="highest-place") == close(clean(HIGH_FLOW, THIN, COOLER), 0.01)
+
+    def test_stated_places(self) -> None:
+        # 40 °C at 2500 m, where 1 − 0.03·1500/300 = 0.85 of the power are left; 30 °C at 500 m with all of it
+        high, low = clean(FLOW * 0.85, pressure_at(2500.0), KELVIN), clean(FLOW, pressure_at(500.0), KELVIN - 10)
+        points = {"hut": {"altitude": "2500 m", "ambient": "40 degC"}}
+        points["valley"] = {"altitude": "500 m", "ambient": "30 degC"}
+        edits = {"build.design.points": points}
+        assert value("intake.restriction-clean", edits, part="at.hut") == close(high, 0.01)
+        assert value("intake.restriction-clean", edits, part="at.valley") == close(low, 0.01)
+        found = one("intake.restriction", edits, demand="clean")
+        assert found.found == close(max(high, low) * 1e3, 0.01)
+        assert ("hut" if high > low else "valley") in found.message
+        # without a derate in the sheet the hut has all of the air
+        whole = value("intake.restriction-clean", {**edits, "engine.derate": None}, part="at.hut")
+        assert whole == close(clean(FLOW, pressure_at(2500.0), KELVIN), 0.01)
 
     def test_sound(self) -> None:
         found = one("intake.restriction")
         assert found.kind == "pass"
 
     def test_boundary(self) -> None:
-        limit = clean(FLOW, SEA)
-        for factor, kind in ((1.02, "review"), (0.98, "fail")):
+        limit = clean(FLOW, SEA, KELVIN)
+        for factor, kind in ((1.01, "review"), (0.99, "fail")):
             edits = {f"{AIR}.restriction_max_clean": f"{limit * factor:.4f} kPa"}
             found = one("intake.restriction", edits, demand="clean")
             assert found.kind == kind
         assert (found.level, found.subject) == ("error", f"{INTAKE}.ducts")
-        limit = clean(HIGH_FLOW, THIN)
-        for factor, kind in ((1.02, "pass"), (0.98, "review")):
+        limit = clean(HIGH_FLOW, THIN, COOLER)
+        for factor, kind in ((1.01, "pass"), (0.99, "review")):
             edits = {f"{AIR}.restriction_max_clean": f"{limit * factor:.4f} kPa"}
             found = one("intake.restriction", edits, demand="clean")
             assert found.kind == kind
@@ -59,9 +75,10 @@ class TestRestriction:
         assert found.found == close(limit * 1e3)
 
     def test_altitude_changes_the_verdict(self) -> None:
-        # at sea level below and at 1500 m above a limit between the two: whether the sheet means thin air a person asks
-        limit = (clean(FLOW, SEA) + clean(HIGH_FLOW, THIN)) / 2
+        # at sea level below and at 1500 m above a limit between the two
+        limit = (clean(FLOW, SEA, KELVIN) + clean(HIGH_FLOW, THIN, COOLER)) / 2
         edits: dict[str, Any] = {f"{AIR}.restriction_max_clean": f"{limit:.4f} kPa"}
+        # whether the sheet means thin air a person asks
         assert one("intake.restriction", edits).kind == "review"
         assert one("intake.restriction", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
 
@@ -78,13 +95,13 @@ class TestRestriction:
     )
     def test_dirty(self, air: str, offset: float, kind: str) -> None:
         # the indicator's 5 kPa and the duct behind the filter
-        flow, pressure = {"sea": (FLOW, SEA), "high": (HIGH_FLOW, THIN)}[air]
-        limit = 5.0 + duct_drop(flow, 0.089, 0.7, 0.5, KELVIN, pressure, 1.5e-6) / 1e3 + offset
+        flow, kelvin, pressure = {"sea": (FLOW, KELVIN, SEA), "high": (HIGH_FLOW, COOLER, THIN)}[air]
+        limit = 5.0 + duct_drop(flow, 0.089, 0.7, 0.5, kelvin, pressure, 1.5e-6) / 1e3 + offset
         found = one("intake.restriction", {f"{AIR}.restriction_max_dirty": f"{limit:.4f} kPa"})
         assert found.kind == kind
         if kind != "pass":
             # what the greater loss, in thin air, leaves for the filter
-            most = duct_drop(HIGH_FLOW, 0.089, 0.7, 0.5, KELVIN, THIN, 1.5e-6)
+            most = duct_drop(HIGH_FLOW, 0.089, 0.7, 0.5, COOLER, THIN, 1.5e-6)
             assert found.subject == f"{FILTER}.change_at"
             assert advised(found) == {f"{FILTER}.change_at": close(limit * 1e3 - most, 1e-3)}
 
@@ -96,8 +113,11 @@ class TestRestriction:
     def test_open_and_guessed_air(self) -> None:
         found = one("intake.restriction", {f"{FILTER}.drop_clean": None}, stage="plan")
         assert (found.kind, found.unknown) == ("open", (f"{FILTER}.drop_clean",))
-        guessed = one("intake.restriction", {f"{AIR}.mass_flow": None})
-        assert guessed.kind in ("review", "fail")
+        # 5.2 kg/h for each of 94.35 kW are 0.1363 kg/s: about as stated, within the limit; but a guess never passes
+        guessed = one("intake.restriction", {f"{AIR}.mass_flow": None}, demand="clean")
+        assert guessed.kind == "review"
+        small = {f"{AIR}.mass_flow": None, f"{FILTER}.drop_clean": "3.5 kPa"}
+        assert one("intake.restriction", small, demand="clean").kind == "fail"
         # 265 N·m at 3400 r/min are 94.35 kW; 5.2 kg/h for each
         power = 265 * 3400 * math.pi / 30 / 1e3
         air = value("intake.air-flow", {f"{AIR}.mass_flow": None}, part="sea-level")
@@ -116,8 +136,37 @@ class TestRestriction:
         assert "far too narrow" in found.message
 
 
+class TestIndicator:
+    @pytest.mark.parametrize(("offset", "kind"), [(0.03, "pass"), (-0.03, "fail")])
+    def test_boundary(self, offset: float, kind: str) -> None:
+        # hood, pre-cleaner, new filter and the duct ahead of them, at the worse of both places
+        least = max(
+            1.9 * (flow / (TEST * 1.2041)) ** 2 * 1.2041 / (p / (R * kelvin))
+            + duct_drop(flow, 0.102, 0.5, 0.7, kelvin, p, 1.5e-6) / 1e3
+            for flow, kelvin, p in ((FLOW, KELVIN, SEA), (HIGH_FLOW, COOLER, THIN))
+        )
+        found = one("intake.restriction", {f"{FILTER}.change_at": f"{least + offset:.4f} kPa"}, demand="indicator")
+        assert (found.kind, found.subject) == (kind, f"{FILTER}.change_at")
+        if kind == "fail":
+            assert found.level == "warning"
+
+    def test_no_setting_below_a_new_filter_is_advised(self) -> None:
+        # 2.4 kPa would keep the limit, and the new filter alone takes 2.6 kPa
+        edits = {f"{AIR}.restriction_max_dirty": "2.6 kPa", f"{FILTER}.drop_clean": "1.8 kPa"}
+        found = one("intake.restriction", edits, demand="dirty")
+        assert (found.kind, found.advice) == ("fail", ())
+        assert "No setting would do" in found.message
+
+
+class TestGaps:
+    def test_no_ducts_are_a_gap(self) -> None:
+        for rule in ("intake.restriction", "intake.duct-velocity"):
+            found = one(rule, {f"{INTAKE}.ducts": {}})
+            assert (found.kind, found.due, found.unknown) == ("open", True, (f"{INTAKE}.ducts",))
+
+
 class TestFilter:
-    VOLUME = max(FLOW * R * KELVIN / SEA, HIGH_FLOW * R * KELVIN / THIN) * 3600  # m³/h
+    VOLUME = max(FLOW * R * KELVIN / SEA, HIGH_FLOW * R * COOLER / THIN) * 3600  # m³/h
 
     @pytest.mark.parametrize(("factor", "kind"), [(1.01, "pass"), (0.99, "fail")])
     def test_flow(self, factor: float, kind: str) -> None:
@@ -127,7 +176,7 @@ class TestFilter:
             assert (found.level, found.subject) == ("warning", f"{FILTER}.rated_flow")
 
     def test_altitude(self) -> None:
-        edits: dict[str, Any] = {f"{FILTER}.rated_flow": "470 m3/h"}  # 440 at sea level, 500 at 1500 m
+        edits: dict[str, Any] = {f"{FILTER}.rated_flow": "470 m3/h"}  # 440 at sea level, 485 at 1500 m
         assert one("intake.filter-capacity", edits).kind == "fail"
         assert one("intake.filter-capacity", {**edits, "build.design.altitude_max": "0 m"}).kind == "pass"
 
@@ -161,7 +210,7 @@ class TestFilter:
 
 class TestVelocity:
     def test_suction(self) -> None:
-        fast = max(speed(FLOW, 0.089, KELVIN, SEA), speed(HIGH_FLOW, 0.089, KELVIN, THIN))
+        fast = max(speed(FLOW, 0.089, KELVIN, SEA), speed(HIGH_FLOW, 0.089, COOLER, THIN))
         found = of_part("intake.duct-velocity", "filter_to_turbo")
         assert (found.kind, found.found) == ("pass", close(fast, 1e-3))
 
@@ -180,7 +229,7 @@ class TestVelocity:
         assert (found.kind, found.level) == (kind, level)
 
     def test_petrol_may_be_faster(self) -> None:
-        edits: dict[str, Any] = {f"{INTAKE}.ducts.filter_to_turbo.bore": "84 mm"}  # 26.4 m/s and more
+        edits: dict[str, Any] = {f"{INTAKE}.ducts.filter_to_turbo.bore": "81 mm"}  # 26.2 m/s at 1500 m
         assert of_part("intake.duct-velocity", "filter_to_turbo", edits).kind == "fail"
         edits["engine.fuel_type"] = "petrol"
         assert of_part("intake.duct-velocity", "filter_to_turbo", edits).kind == "pass"
@@ -320,7 +369,13 @@ class TestJoints:
         assert "charge air of 200 °C" in found.message
 
     def test_no_turbocharger_and_open(self) -> None:
-        assert one("intake.boost-joints", {PIPES: {}}).kind == "notApplicable"
+        # an engine of which the spec states neither boost nor a charge-air cooler
+        plain = {PIPES: {}, "engine.charge_air": None, "plumbing.cooling.charge_cooler": {"fitted": False}}
+        assert one("intake.boost-joints", plain).kind == "notApplicable"
+        # and one that has them has pipes between
+        gap = one("intake.boost-joints", {PIPES: {}})
+        assert (gap.kind, gap.due, gap.unknown) == ("open", True, (PIPES,))
+        assert one("intake.duct-velocity", {PIPES: {}}).kind == "open"
         found = of_part("intake.boost-joints", "pipes.hot", {f"{PIPES}.hot.hose_pressure": None}, stage="quote")
         assert (found.kind, found.unknown) == ("open", (f"{PIPES}.hot.hose_pressure",))
 
@@ -369,9 +424,9 @@ class TestBreather:
         assert one("intake.crankcase-vent", edits).kind == "pass"
 
     def test_blow_by_not_stated(self) -> None:
-        # 0.136 kg/s at 44 °C are 0.1222 m³/s; 1 % of that is 73.3 L/min
+        # 0.136 kg/s at 44 °C are 0.1222 m³/s, 0.1292 kg/s at 1500 m 0.1349 m³/s; 1 % of that is 80.9 L/min
         assert value("intake.blow-by", {"engine.breather.flow": None}) == close(
-            0.01 * FLOW * R * KELVIN / SEA * 6e4, 1e-3
+            0.01 * HIGH_FLOW * R * COOLER / THIN * 6e4, 1e-3
         )
         found = one("intake.crankcase-vent", {"engine.breather.flow": None})
         assert found.kind == "review"  # an error-level rule that would pass on a fallback at commissioning
@@ -397,20 +452,19 @@ def test_the_vans_air_mass_sensor_has_too_little_straight_pipe_ahead() -> None:
 
 def test_the_tenders_intake_passes_at_sea_level_and_not_in_the_hills() -> None:
     # 43 °C; 570 m³/h of standard air at 1.2041 kg/m³ tested; two ducts of 102 mm, 1.9 m and ΣK 0.9 in all
-    kelvin = 316.15
-
-    def restriction(flow: float, pressure: float) -> float:
+    def restriction(flow: float, pressure: float, kelvin: float) -> float:
         density = pressure / (R * kelvin)
         devices = 2.7e3 * (flow / (570 / 3600 * 1.2041)) ** 2 * 1.2041 / density
         velocity = speed(flow, 0.102, kelvin, pressure)
         return devices + duct_drop(flow, 0.102, 1.9, 0.9, kelvin, pressure, 1.5e-6) + density * velocity**2 / 2
 
     # 3 % of power for each 300 m above 1000 m: 98 % at 1200 m
-    low, high = restriction(0.190, SEA), restriction(0.190 * 0.98, pressure_at(1200.0))
+    # and 6.5·1.2 K cooler there (ISO 2533)
+    low, high = restriction(0.190, SEA, 316.15), restriction(0.190 * 0.98, pressure_at(1200.0), 308.35)
     assert low < 3.5e3 < high
     found = findings(TENDER)["intake.restriction", "", "clean"]
-    assert (found.kind, found.level, found.found) == ("review", None, close(high, 0.005))
-    assert "3.5 kPa" in found.message
+    # whether the sheet's limit holds in thin air its maker must say
+    assert (found.kind, found.found) == ("review", close(high, 0.005))
     level = findings(TENDER, {"build.design.altitude_max": "0 m"})["intake.restriction", "", "clean"]
     assert (level.kind, level.found) == ("pass", close(low, 0.005))
 

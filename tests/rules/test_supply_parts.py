@@ -21,9 +21,9 @@ class TestNeeded:
         edits["electrics.loads"] = None
         assert one(NEEDED, edits, demand="alternator").kind == "open"
 
-    def test_speedometer_is_a_warning_because_the_rule_is_from_memory(self) -> None:
+    def test_a_road_vehicle_needs_a_speedometer(self) -> None:
         found = one(NEEDED, {"driveline.speedometer": {"fitted": False}}, demand="speedometer")
-        assert (found.kind, found.level) == ("fail", "warning")
+        assert (found.kind, found.level) == ("fail", "error")
 
 
 class TestUnused:

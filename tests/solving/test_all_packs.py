@@ -95,7 +95,7 @@ def test_no_point_inside_contradicts_a_plain_pass(changed: dict[str, Any], seed:
     base = rule_base()
     spec = sound_spec(base, changed)
     # at the quote stage an assumed value is not yet a matter for a person by itself
-    inspection, problems = inspect_whole(base, spec, "quote", remedies=False)
+    inspection, problems = inspect_whole(base, spec, "quote", remedies="none")
     assert not [p for p in problems if "longer than" not in p.what]
     what_if = WhatIf(base, spec, inspection.stage, View(spec.build))
     source = random.Random(seed)

@@ -89,10 +89,10 @@ def test_the_comparison_sees_what_differs() -> None:
     other = chains.loaded(edited_data({"driveline.shafts.rear.length": "2300 mm"}))
     assert spec is not None
     assert other is not None
-    one, two = inspect_whole(base, spec, remedies=False), inspect_whole(base, other, remedies=False)
+    one, two = inspect_whole(base, spec, remedies="none"), inspect_whole(base, other, remedies="none")
     assert chains.unlike(one, one) == ""
     assert "driveline.critical-speed" in chains.unlike(one, two)
-    fewer = inspect_whole(base, spec, remedies=False)
+    fewer = inspect_whole(base, spec, remedies="none")
     fewer[0].findings.pop()
     assert "findings" in chains.unlike(one, fewer)
 
@@ -340,7 +340,7 @@ def test_only_what_read_a_change_is_asked_again(old: str, new: str, again: list[
     kept, _ = edited.inspect(spec)
     # A rule that lacks something is asked once more with typical values in its place.
     assert sorted(dict.fromkeys(notes)) == sorted(dict.fromkeys(again))
-    assert said(kept) == said(inspect_whole(base, spec, "plan", remedies=False)[0])
+    assert said(kept) == said(inspect_whole(base, spec, "plan", remedies="none")[0])
 
 
 def test_another_stage_starts_anew() -> None:
@@ -356,7 +356,7 @@ def test_other_packs_start_anew() -> None:
     kept = Kept()
     for _ in range(2):
         base, notes = asked(*RULES)
-        inspect_whole(base, load_text(SPEC), "plan", remedies=False, kept=kept)
+        inspect_whole(base, load_text(SPEC), "plan", remedies="none", kept=kept)
         assert set(notes) == {rule.id for rule in RULES}
 
 

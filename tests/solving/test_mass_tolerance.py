@@ -58,7 +58,7 @@ def at(front: float, rear: float, narrow: bool = False) -> dict[Key, Finding]:
 def toleranced(narrow: bool = False) -> dict[Key, Finding]:
     """What the tool says with both masses at 5 %."""
     front, rear = (f'{{ value = "{value} kg", tol = "5 %", basis = "measured" }}' for value in STATED.values())
-    inspection, problems = inspect_whole(rule_base(), spec_with(front, rear, narrow), remedies=False)
+    inspection, problems = inspect_whole(rule_base(), spec_with(front, rear, narrow), remedies="none")
     assert not problems
     return {(f.rule.id, f.part): f for f in inspection.findings if {FRONT, REAR} & set(f.inputs)}
 

@@ -142,3 +142,17 @@ def test_where_most_of_a_build_fails_the_first_have_their_remedies_and_the_rest_
     assert said == sorted(said)  # first those that were looked at, then those that were not
     assert said[-1]
     assert not any(f.remedies for f, unsought in zip(fails, said, strict=True) if unsought)
+
+
+def test_a_short_sheet_asks_for_the_first_remedy_of_errors_and_warnings_only() -> None:
+    base = load_rule_base()
+    spec = load_spec("specs/tarnholt-tender.toml", model=base.model)
+    whole, _ = inspect_whole(base, spec)
+    first, _ = inspect_whole(base, spec, remedies="first")
+    none, _ = inspect_whole(base, spec, remedies="none")
+    assert any(len(f.remedies) > 1 for f in whole.findings)
+    assert any(f.remedies for f in whole.findings if f.kind == "review")
+    for full, short, bare in zip(whole.findings, first.findings, none.findings, strict=True):
+        assert full.key == short.key == bare.key
+        assert short.remedies == (full.remedies[:1] if full.level in ("error", "warning") else ())
+        assert bare.remedies == ()

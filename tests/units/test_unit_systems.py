@@ -453,7 +453,7 @@ def test_a_short_number_is_printed_as_it_was_tried(number: float, pair: tuple[st
 def test_a_value_echoes_as_it_was_written_and_so_does_the_unit_of_its_tolerance() -> None:
     text = '[vehicle.towbar]\noverhang = { value = "40 in", tol = "0.5 in", basis = "measured" }\n'
     spec = load_text(text, model=rule_base().model)
-    inspection, _ = inspect_whole(rule_base(), spec, remedies=False)
+    inspection, _ = inspect_whole(rule_base(), spec, remedies="none")
     with showing_in("inch-pound"):
         assert stated_words(inspection, "vehicle.towbar.overhang") == "40 in ± 0.5 in (measured)"
     assert stated_words(inspection, "vehicle.towbar.overhang") == "40 in ± 12.7 mm (measured)"

@@ -1,6 +1,7 @@
 """Fields of the gearing system: what drives the wheels, at which ratios, against which resistance."""
 
 from swaplint.spec.fields import (
+    AUTHORITY,
     COMPONENT_SHEET,
     DATA_SHEET,
     DECISION,
@@ -35,7 +36,7 @@ from swaplint.spec.systems.driveline import (
     TransferJoints,
 )
 
-LOAD_INDICES = tuple(range(60, 151))
+LOAD_INDICES = tuple(range(60, 181))
 RIM_SIZES_IN = (13, 14, 15, 16, 17, 17.5, 18, 19, 19.5, 20, 22, 22.5)
 
 
@@ -303,14 +304,14 @@ class Tyres(Part):
     load_index_single: float = count(
         "load index on the sidewall for a wheel with one tyre",
         typical=110,
-        plausible=(60, 170),
+        plausible=(60, 180),
         where=TYRE,
         series=LOAD_INDICES,
     )
     load_index_dual: float = count(
         "load index on the sidewall for twin tyres, behind the stroke",
         typical=108,
-        plausible=(60, 170),
+        plausible=(60, 180),
         where=TYRE,
         series=LOAD_INDICES,
     )
@@ -340,6 +341,14 @@ class Tyres(Part):
         "kPa",
         typical=550,
         plausible=(150, 1000),
+        where=TYRE,
+    )
+    pressure_max: float = measure(
+        "highest pressure that the tyre may be pumped up to, cold",
+        "gauge_pressure",
+        "kPa",
+        typical=550,
+        plausible=(150, 1100),
         where=TYRE,
     )
 
@@ -387,6 +396,14 @@ class Speedometer(Part):
         typical=1.02,
         plausible=(0.9, 1.15),
         where=TRIAL,
+    )
+    rule: str = word(
+        "which rule the reading is held to: never below the true speed, as UN Regulation No. 39 has it, or 8 km/h "
+        "(5 mph) either way at 80 km/h, as the United States have it for buses and trucks",
+        "never-below",
+        "either-way",
+        typical="never-below",
+        where=AUTHORITY,
     )
     correction: float = number(
         "factor of the gear, adapter or setting put in to correct the reading; 1 for none",

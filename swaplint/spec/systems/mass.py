@@ -85,6 +85,14 @@ class VehicleMass(Section):
         plausible=(150, 15000),
         where=WEIGHBRIDGE,
     )
+    laden_height: float = measure(
+        "height of the laden vehicle's centre of gravity above the ground; about 0.4 of a car's own height",
+        "length",
+        "mm",
+        typical=700,
+        plausible=(250, 2500),
+        where="a trial with one axle lifted on the scales, or an estimate from the vehicle's height",
+    )
     raised_on_paper: bool = flag(
         "whether the authority has approved, on paper, a gross rating above the one that the vehicle had",
         typical=False,

@@ -57,6 +57,11 @@ class EngineFuel(Section):
         where=DATA_SHEET,
         zero=True,
     )
+    canister_purge: bool = flag(
+        "whether the engine package has a purge valve for a canister, as it was certified",
+        typical=True,
+        where=DATA_SHEET,
+    )
     max_inlet_restriction: float = measure(
         "greatest depression allowed at the inlet of the engine's fuel pump, with the filter at its change limit",
         "pressure_difference",

@@ -4,6 +4,7 @@ from swaplint.spec.fields import (
     COMPONENT_SHEET,
     DATA_SHEET,
     LOOK,
+    MANUAL,
     METER,
     PLATE,
     RECORD,
@@ -107,3 +108,6 @@ class OriginalVehicle(ApprovedVehicle):
     """The vehicle as it left the factory."""
 
     fuel_type: str = word("what the old engine burnt", "diesel", "petrol", typical="petrol", where=PLATE)
+    canister: bool = flag(
+        "whether the vehicle left the factory with a canister for petrol vapour", typical=True, where=MANUAL
+    )
