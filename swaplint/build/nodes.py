@@ -207,7 +207,7 @@ class Node:
         spot, view = self._spot, self._view
         if path in view.changes and view.changes[path] is None:
             raw = None
-        if raw is None:
+        if raw is None or (not raw and member.when_empty.gap):
             return self._missing_collection(member, path)
         if member.role == "plain-list":
             assert member.facts is not None

@@ -28,14 +28,13 @@ from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import Judging, judging_of
-from swaplint.reports.naming import pattern_at
 from swaplint.solving.sizing import NotSizable, Sizing, size
 from swaplint.solving.what_if import NoPlace, WhatIf, facts_for, part_names, read_value
 from swaplint.spec.fields import FieldFacts, Part, Stated, nearest
 from swaplint.spec.hints import did_you_mean, fields_meant
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.renamed import path_today
-from swaplint.spec.shape import every_field, members
+from swaplint.spec.shape import every_field, members, pattern_at
 
 _DESCRIPTION = """Find out which values of one field pass: the window from lowest to highest for a continuous field, the
 table of sizes for one with a standard series; which rule binds at each end, and what a change would break.

@@ -14,7 +14,7 @@ import functools
 import inspect
 import math
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, ParamSpec
 
@@ -22,6 +22,7 @@ from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
 from swaplint.build.reading import argument_key, path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
+from swaplint.declare.silence import NO_SILENCE, NOTHING, Silence, silence_of, wrong_with_silence
 from swaplint.declare.sources import Source
 from swaplint.units import KINDS, from_unit
 from swaplint.units.value import Value
@@ -65,6 +66,7 @@ class Quantity(Generic[P]):
         formula: str,
         sources: Sequence[Source],
         each: Callable[[Any], Iterable[Any]] | None,
+        silence: Silence = NO_SILENCE,
     ) -> None:
         self.function = function
         self.id = id
@@ -73,6 +75,7 @@ class Quantity(Generic[P]):
         self.formula = formula
         self.sources = tuple(sources)
         self.each = each
+        self.silence = silence
         functools.update_wrapper(self, function)
 
     @property
@@ -152,15 +155,18 @@ def quantity(
     formula: str,
     sources: Sequence[Source],
     each: Callable[[Any], Iterable[Any]] | None = None,
+    without: Mapping[str, str] = NOTHING,
+    instead: Mapping[str, str | Sequence[str]] = NOTHING,
 ) -> Callable[[Callable[P, float]], Quantity[P]]:
     """Declare a derived quantity.
 
     `kind` and `unit` say what the number is and in which unit of the trade it is shown; both empty for a pure number.
-    `formula` is the formula in words or symbols, so that a person can redo it by hand from the inputs.
+    `formula` is the formula in words or symbols, so that a person can redo it by hand from the inputs. `without` and
+    `instead` say of fields that it does without what a rule says of them, for all rules that use it.
     """
 
     def declare(function: Callable[P, float]) -> Quantity[P]:
-        return Quantity(function, id, kind, unit, formula, sources, each)
+        return Quantity(function, id, kind, unit, formula, sources, each, silence_of(without, instead))
 
     return declare
 
@@ -179,3 +185,6 @@ def check_quantity(made: Quantity[Any]) -> None:
         raise ValueError(f"{made.id}: a quantity needs a docstring that says what the number is")
     if not made.formula or not made.sources or not all(isinstance(s, Source) for s in made.sources):
         raise ValueError(f"{made.id}: a quantity states its formula and its sources")
+    wrong = wrong_with_silence(made.silence)
+    if wrong:
+        raise ValueError(f"{made.id}: {wrong}")

@@ -35,6 +35,7 @@ from typing import Any, Literal
 
 from swaplint.declare.practices import Practice
 from swaplint.declare.quantities import ID
+from swaplint.declare.silence import NO_SILENCE, NOTHING, Silence, silence_of, wrong_with_silence
 from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Level, Verdict, is_demand_name
 from swaplint.spec.job import STAGES, Stage
@@ -79,6 +80,8 @@ class Rule:
     """The common-practice fallbacks that it may use, for the rulebook."""
     bad_ends: Literal["fail", "review"] = "fail"
     """What its bad examples end in."""
+    silence: Silence = NO_SILENCE
+    """Which facts it may do without, and why."""
     stricter: tuple[str, ...] = ()
     """Rules that judge the same with a reserve, and so fail with its bad examples too."""
 
@@ -128,6 +131,8 @@ def rule(
     aliases: Sequence[str] = (),
     fallbacks: Sequence[Practice] = (),
     bad_ends: Literal["fail", "review"] = "fail",
+    without: Mapping[str, str] = NOTHING,
+    instead: Mapping[str, str | Sequence[str]] = NOTHING,
     stricter: Sequence[str] = (),
 ) -> Callable[[Callable[..., Verdict]], Rule]:
     """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
@@ -136,6 +141,8 @@ def rule(
     another. `due` is the stage from which an answer is owed: what is still open then is due. `fallbacks` are the
     common-practice fallbacks that the rule may use. `bad` and `good` are edits to the shared sound spec that make this
     rule fail, and pass; a rule that never fails, because only a person can decide, says so with `bad_ends="review"`.
+    `without` says of a field why the rule may pass although nobody states it and a value of it could turn that, and
+    `instead` which other stated field then takes its place; both name fields as `adjust` does, `[]` for an item.
     No other rule may speak up with a bad example but those named in `stricter`, which judge the same with a reserve.
     """
 
@@ -155,6 +162,7 @@ def rule(
             tuple(aliases),
             tuple(fallbacks),
             bad_ends,
+            silence_of(without, instead),
             tuple(stricter),
         )
 
@@ -235,6 +243,9 @@ def check_rule(made: Rule) -> None:
         raise RuleError(f"{made.id}: bad examples end in fail or review, not '{made.bad_ends}'")
     if not all(isinstance(fallback, Practice) for fallback in made.fallbacks):
         raise RuleError(f"{made.id}: fallbacks are declared with Practice")
+    wrong = wrong_with_silence(made.silence)
+    if wrong:
+        raise RuleError(f"{made.id}: {wrong}")
     for alias in made.aliases:
         if not ID.fullmatch(alias):
             raise RuleError(f"{made.id}: the alias '{alias}' is not a rule id")

@@ -21,6 +21,7 @@ from pydantic import create_model
 
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
+from swaplint.declare.silence import Silence
 from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
 from swaplint.host.problems import Problem, code_place, first_line
 from swaplint.host.watch import TookTooLong, time_limit
@@ -299,6 +300,12 @@ def _check_paths(base: RuleBase) -> None:
             what = f"the rule names the field {wrong:.200}, which the build spec does not have"
             base.problems.append(_problem_at(rule, what, pack.name))
         pack.rules = sound
+        for quantity in pack.quantities:
+            quantity.silence = _silence_today(base.model, quantity.silence)
+            wrong = next((path for path in quantity.silence.fields if not _is_field(base.model, path)), None)
+            if wrong is not None:
+                what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
+                base.problems.append(_problem_at(quantity, what, pack.name))
 
 
 def _rule_today(model: type[Section], rule: Rule) -> Rule:
@@ -312,6 +319,16 @@ def _rule_today(model: type[Section], rule: Rule) -> Rule:
         sources=tuple(replace(source, field=path_today(model, source.field)) for source in rule.sources),
         bad=tuple(_edits_today(model, edits) for edits in rule.bad),
         good=tuple(_edits_today(model, edits) for edits in rule.good),
+        silence=_silence_today(model, rule.silence),
+    )
+
+
+def _silence_today(model: type[Section], silence: Silence) -> Silence:
+    return Silence(
+        tuple((path_today(model, path), why) for path, why in silence.without),
+        tuple(
+            (path_today(model, path), tuple(path_today(model, o) for o in others)) for path, others in silence.instead
+        ),
     )
 
 
@@ -338,6 +355,7 @@ def _paths(rule: Rule) -> Iterable[str]:
             yield source.field
     for edits in (*rule.bad, *rule.good):
         yield from edits
+    yield from rule.silence.fields
 
 
 _ALL_ITEMS = re.compile(r"\[\*?\]")

@@ -16,6 +16,7 @@ from swaplint.inspecting.worth import worth_of
 from swaplint.spec.fields import Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.shape import standing_at
 from swaplint.units.prose import told
 from swaplint.units.value import Value
 
@@ -27,7 +28,7 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
     """
     verdict = outcome.verdict
     if verdict is None:
-        return _without_answer(rule, outcome, "", (), stage)
+        return _without_answer(rule, outcome, "", (), None, stage)
     worth = worth_of(rule, outcome, stage)
     return Finding(
         rule=rule,
@@ -52,7 +53,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
     subject = _subject(rule, outcome, type(spec.build))
     verdict = outcome.verdict
     if verdict is None:
-        return _without_answer(rule, outcome, subject, inputs, stage)
+        return _without_answer(rule, outcome, subject, inputs, spec, stage)
     practices: tuple[Practice, ...] = tuple(reads.practices.values())
     worth = worth_of(rule, outcome, stage)
     kind = worth.kind
@@ -109,11 +110,12 @@ def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
     return alike[-1] if alike else pieces[0]
 
 
-def _without_answer(rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], stage: Stage) -> Finding:
+def _without_answer(
+    rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], spec: LoadedSpec | None, stage: Stage
+) -> Finding:
     unknown = tuple(outcome.reads.unknown)
     due = due_passed(stage, rule.due)
-    verb = "is" if len(unknown) == 1 else "are"
-    message = f"Cannot be decided: {', '.join(unknown)} {verb} not stated."
+    message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
     if due:
         message += f" The answer is due from the {rule.due} stage on."
     if outcome.usually_passes:
@@ -134,6 +136,17 @@ def _without_answer(rule: Rule, outcome: Outcome, subject: str, inputs: tuple[st
         sources=rule.sources,
         cautions=rule.cautions,
         part=outcome.part,
+    )
+
+
+def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
+    """What is not stated, and which tables are written empty that no build can do without."""
+    empty = [path for path in unknown if spec is not None and standing_at(spec.build, path) in ({}, [])]
+    missing = [path for path in unknown if path not in empty]
+    return " and ".join(
+        f"{', '.join(paths)} {'is' if len(paths) == 1 else 'are'} {how}"
+        for paths, how in ((missing, "not stated"), (empty, "empty"))
+        if paths
     )
 
 

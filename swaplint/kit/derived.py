@@ -6,18 +6,21 @@ Each returns the faults that it found, as sentences; none is good.
 from __future__ import annotations
 
 import contextlib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any, TypeVar, cast
 
 from swaplint.build.view import View
+from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Rule
+from swaplint.declare.silence import Silence as DeclaredSilence
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.inspection import inspect, stage_of
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
+from swaplint.kit.silence import Case, Silence, case_of, passes_when_emptied, silences
 from swaplint.spec.differences import differences
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
@@ -39,6 +42,11 @@ def _once(name: str, base: RuleBase, make: Callable[[], T]) -> T:
     if kept is None or kept[0] is not base:
         kept = _KEPT[name, id(base)] = (base, make())
     return cast(T, kept[1])
+
+
+def _sound(base: RuleBase) -> tuple[LoadedSpec, View]:
+    """The sound spec and its view."""
+    return _once("view", base, lambda: _sound_view(base))
 
 
 def _sound_view(base: RuleBase) -> tuple[LoadedSpec, View]:
@@ -64,7 +72,7 @@ def _inspected(
         spec = sound_spec(sound or base, edits)
     except (SpecErrors, ValueError) as error:
         return [], [f"the edit {dict(edits)!r} does not give a spec that can be read: {error}"]
-    if sound is not None or stage_of(spec) != stage_of(_once("view", base, lambda: _sound_view(base))[0]):
+    if sound is not None or stage_of(spec) != stage_of(_sound(base)[0]):
         inspection, problems = inspect(base, spec)
     else:
         # An edit touches few rules: the others say what they say of the sound spec.
@@ -159,7 +167,7 @@ def check_tied_sources(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
     """Each field that the rule reads, taken away, makes it say so; no other field does."""
-    spec, view = _once("view", base, lambda: _sound_view(base))
+    spec, view = _sound(base)
     faults: list[str] = []
     for path in fields_read(rule, spec, view):
         try:
@@ -177,7 +185,7 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
     """Zero, negative and absurd values lead to a verdict or an open question, never to an exception."""
-    spec, view = _once("view", base, lambda: _sound_view(base))
+    spec, view = _sound(base)
     faults: list[str] = []
     for path in fields_read(rule, spec, view):
         stated, facts = spec.stated(path), facts_at(base.model, path)
@@ -197,11 +205,112 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
 
 def check_alone(base: RuleBase, rule: Rule) -> list[str]:
     """The rule says the same whichever rules ran before it."""
-    spec, view = _once("view", base, lambda: _sound_view(base))
+    spec, view = _sound(base)
     _once("all run", base, lambda: _run_all(base, view))
     alone = [(o.part, o.demand, o.verdict) for o in run_rule(rule, View(spec.build))]
     after = [(o.part, o.demand, o.verdict) for o in run_rule(rule, view)]
     return [] if alone == after else [f"{rule.id} says something else after other rules have run"]
+
+
+NOT_YET_MENDED: set[tuple[str, str, str]] = set()
+"""Check, rule or quantity, and field: faults of the built-in packs that are known and not yet mended."""
+
+
+def check_silence(base: RuleBase, rule: Rule) -> list[str]:
+    """No pass rests on a fact that nobody states and a value of which makes the rule fail.
+
+    Unless the rule asks for it, names the practice that stands in, or says with `without` or `instead` why it may.
+    """
+    unexcused: dict[str, str] = {}
+    excused: set[str] = set()
+    for silence in _silences(base, rule):
+        if _excused(base, rule, silence):
+            excused.add(silence.pattern)
+        else:
+            unexcused.setdefault(silence.pattern, str(silence))
+    advice = "Ask for the field, name the practice that stands in, or say with without= or instead= why not."
+    faults = _new_faults("silence", rule.id, unexcused, advice)
+    return faults + _stale(rule.silence, excused)
+
+
+def check_silence_of_quantity(base: RuleBase, quantity: Quantity[Any]) -> list[str]:
+    """What a quantity says of fields that it does without holds for some rule that uses it."""
+    declared = {field for field, _ in (*quantity.silence.without, *quantity.silence.instead)}
+    excused: set[str] = set()
+    for _, rule in base.rules:
+        if excused == declared:
+            break
+        for silence in _silences(base, rule):
+            if quantity.id in silence.quantities and silence.pattern in declared:
+                excused.add(silence.pattern)
+    return _stale(quantity.silence, excused)
+
+
+def check_emptied(base: RuleBase, rule: Rule) -> list[str]:
+    """Each collection of parts that it reads, written empty, makes the rule ask or object.
+
+    Unless the model says that such a build may have none.
+    """
+    try:
+        case = case_of(rule, _sound(base)[1], {})
+    except RuleBroke:
+        return []  # the other checks say so
+    found = {
+        pattern: f"{pattern}: with {path} written empty it says {', '.join(kinds)}"
+        for path, pattern, member, kinds in passes_when_emptied(rule, case)
+        if not member.when_empty.fine
+    }
+    advice = "Make the rule ask or fail then, or say at the field, by needed= or may_be_empty=, what that means."
+    return _new_faults("emptied", rule.id, found, advice)
+
+
+def _silences(base: RuleBase, rule: Rule) -> list[Silence]:
+    """Every silence of a rule, on the sound spec and on its examples; found once."""
+    known = _once("silences", base, dict[str, list[Silence]])
+    if rule.id not in known:
+        known[rule.id] = [silence for case in _cases(base, rule) for silence in silences(rule, case)]
+    return known[rule.id]
+
+
+def _cases(base: RuleBase, rule: Rule) -> Iterator[Case]:
+    """The sound spec and each example. What is wrong with an example, or with the rule on it, another check says."""
+    with contextlib.suppress(RuleBroke):
+        sound = case_of(rule, _sound(base)[1], {})
+        yield sound
+        for edits in (*rule.good, *rule.bad):
+            with contextlib.suppress(SpecErrors, ValueError, RuleBroke):
+                yield sound.following(rule, sound_spec(base, edits).build, edits)
+
+
+def _excused(base: RuleBase, rule: Rule, silence: Silence) -> bool:
+    """Whether the rule, or a quantity that it uses, says why a field may be absent, or what takes its place."""
+    used = (quantity.silence for _, quantity in base.quantities if quantity.id in silence.quantities)
+    for declared in (rule.silence, *used):
+        if any(field == silence.pattern for field, _ in declared.without):
+            return True
+        others = next((others for field, others in declared.instead if field == silence.pattern), ())
+        if any(silence.rests_on_stated(other) for other in others):
+            return True
+    return False
+
+
+def _new_faults(check: str, id: str, found: Mapping[str, str], advice: str) -> list[str]:
+    """What is found and not known of, with what to do about it, and what is known of and not found any more."""
+    known = {field for one, rule, field in NOT_YET_MENDED if (one, rule) == (check, id)}
+    faults = [f"{id}: {text}" for field, text in found.items() if field not in known]
+    mended = [
+        f"{id}: {field} is mended: take '{check} {id} {field}' off the list" for field in sorted(known - set(found))
+    ]
+    return [*faults, *([advice] if faults else []), *mended]
+
+
+def _stale(declared: DeclaredSilence, excused: set[str]) -> list[str]:
+    fields = [field for field, _ in (*declared.without, *declared.instead)]
+    return [
+        f"without= or instead= excuses nothing with {field}: no value turns a pass, or the rule asks for it"
+        for field in fields
+        if field not in excused
+    ]
 
 
 def _run_all(base: RuleBase, view: View) -> bool:

@@ -58,6 +58,10 @@ def derived_items(session: pytest.Session, packs: list[str]) -> Iterator[pytest.
         for rule in pack.rules if pack is not None else []:
             for title, check in _checks(base, rule):
                 yield DerivedTest.of(session, f"{name}::{rule.id}::{title}", check)
+        for quantity in pack.quantities if pack is not None else []:
+            if any(quantity.silence.fields):
+                check = functools.partial(derived.check_silence_of_quantity, base, quantity)
+                yield DerivedTest.of(session, f"{name}::{quantity.id}::silence", check)
 
 
 def _loads(pack: object, problems: list[str], name: str) -> list[str]:
@@ -74,6 +78,8 @@ def _checks(base: RuleBase, rule: Rule) -> Iterator[tuple[str, Check]]:
     yield "missing-fields", functools.partial(derived.check_missing_fields, base, rule)
     yield "absurd-values", functools.partial(derived.check_absurd_values, base, rule)
     yield "alone", functools.partial(derived.check_alone, base, rule)
+    yield "silence", functools.partial(derived.check_silence, base, rule)
+    yield "emptied", functools.partial(derived.check_emptied, base, rule)
 
 
 class DerivedTest(pytest.Item):

@@ -10,8 +10,7 @@ from swaplint.host.packs import LoadedPack
 from swaplint.inspecting.results import Ask, Inspection, sheet_citation
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.spec.paths import path_key
-from swaplint.spec.shape import Member, members
+from swaplint.spec.shape import members, pattern_at
 from swaplint.units.prose import told
 
 
@@ -148,31 +147,6 @@ def gives_words(source: Source, about: str = "") -> str:
 
 
 # -- fields ------------------------------------------------------------------------------------------------------
-def pattern_at(model: type[Section], path: str) -> tuple[str, Member | None]:
-    """A path for every part alike, `*` for a part's name and `[]` for an item, and what stands there; None for nothing.
-
-    >>> from swaplint.spec.model import Build
-    >>> pattern_at(Build, "driveline.axles.rear.ratio")[0], pattern_at(Build, "driveline.gearbox.ratios[2]")[0]
-    ('driveline.axles.*.ratio', 'driveline.gearbox.ratios[]')
-    """
-    shape: type[Section] | None = model
-    pieces: list[str] = []
-    member = None
-    want_name = False
-    for key in path_key(path):
-        if isinstance(key, int):
-            continue
-        if want_name:
-            want_name = False
-            continue
-        member = members(shape).get(key) if shape is not None else None
-        if member is None:
-            return path, None
-        pieces.append(key + {"parts": ".*", "items": "[]", "plain-list": "[]"}.get(member.role, ""))
-        shape, want_name = member.model, member.role == "parts"
-    return ".".join(pieces), member
-
-
 def asked_for(inspection: Inspection, ask: Ask) -> tuple[str, str]:
     """What a field or part to find out is, as sentences, and where most of it is found; each may be empty."""
     if ask.description:

@@ -51,6 +51,8 @@ def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
             "cautions": list(rule.cautions),
             "inputs": [_field(entry) for entry in page.inputs],
             "quantities": [_quantity(quantity) for quantity in page.quantities],
+            "without": {field: why for silence in page.silence for field, why in silence.without},
+            "instead": {field: list(others) for silence in page.silence for field, others in silence.instead},
             "bad": [_edits(edits) for edits in rule.bad],
             "good": [_edits(edits) for edits in rule.good],
             "bad_ends": rule.bad_ends,

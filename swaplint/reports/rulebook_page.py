@@ -13,14 +13,14 @@ from typing import Any
 from swaplint.build.view import View
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Rule
+from swaplint.declare.silence import Silence
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.running import RuleBroke, run_rule
-from swaplint.reports.naming import pattern_at
 from swaplint.reports.values import indicated, series_sizes, size_words
 from swaplint.spec.fields import FieldFacts, number_text
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.spec.shape import facts_at
+from swaplint.spec.shape import facts_at, pattern_at
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.showing import SHOWING
 
@@ -45,6 +45,8 @@ class Page:
     inputs: list[FieldEntry] = field(default_factory=list)
     quantities: list[Quantity[Any]] = field(default_factory=list)
     """What is used before what uses it."""
+    silence: list[Silence] = field(default_factory=list)
+    """What the rule and its quantities say of fields that they do without."""
     problems: list[Problem] = field(default_factory=list)
 
 
@@ -73,6 +75,7 @@ def page_of(base: RuleBase, pack: LoadedPack, rule: Rule, asked: str, specs: Ite
     page.inputs = [FieldEntry(path, facts) for path, facts in inputs.items()]
     listed = {quantity.id: quantity for _, quantity in base.quantities}
     page.quantities = [listed[id] for id in used if id in listed]
+    page.silence = [rule.silence, *(quantity.silence for quantity in page.quantities)]
     return page
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -86,6 +86,7 @@ def topics(page: Page) -> list[Topic]:
         Topic("Take care", tuple(told(caution, rule.id) for caution in rule.cautions)),
         Topic("What it cannot tell", (_sentence(paragraphs["Cannot tell"]),)),
         Topic("What it reads", (), tuple(_input(entry) for entry in page.inputs)),
+        Topic("What it can do without", (), tuple(_silences(page))),
         Topic(
             "What it is computed from",
             (),
@@ -152,6 +153,20 @@ def _choice(entry: FieldEntry) -> Row:
     return Row(
         entry.path, "", (_sentence(told(entry.facts.description, entry.path)), _sentence(choice_words(entry)), *choices)
     )
+
+
+def _silences(page: Page) -> Iterator[Row]:
+    """Why a pass does not hang on some fields that nobody need state; each once."""
+    rows: dict[Row, None] = {}
+    for silence in page.silence:
+        rows.update(dict.fromkeys(Row(field, notes=(told(why, page.rule.id),)) for field, why in silence.without))
+        rows.update(
+            dict.fromkeys(
+                Row(field, notes=(f"Where it is not stated, {' or '.join(others)} takes its place.",))
+                for field, others in silence.instead
+            )
+        )
+    yield from rows
 
 
 def _input(entry: FieldEntry) -> Row:

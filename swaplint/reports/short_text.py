@@ -11,8 +11,9 @@ from collections.abc import Iterable, Sequence
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
 from swaplint.reports.layout import Sheet, cut, wrapped_lines
-from swaplint.reports.naming import asked_for, counted, part_words, pattern_at, place_words, title_words
+from swaplint.reports.naming import asked_for, counted, part_words, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words
+from swaplint.spec.shape import pattern_at
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.prose import told
 

@@ -15,10 +15,10 @@ from swaplint.reports.naming import (
     lines_words,
     listed,
     part_words,
-    pattern_at,
     place_words,
 )
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
+from swaplint.spec.shape import pattern_at
 from swaplint.units.prose import told
 
 _TAG = {

@@ -352,7 +352,17 @@ class FormerNames:
     names: tuple[str, ...]
 
 
-def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf) -> Any:
+@dataclass(frozen=True, slots=True)
+class WhenEmpty:
+    """What it means that a collection of parts is written empty. Stands in the field's pydantic metadata."""
+
+    fine: str = ""
+    """Why a build of this kind may have none; empty where nothing is said of it."""
+    gap: bool = False
+    """Whether every build has at least one."""
+
+
+def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf | WhenEmpty) -> Any:
     info: FieldInfo = cast(FieldInfo, Field(default=None, description=description))
     info.metadata.extend(facts)
     if was:
@@ -450,17 +460,25 @@ def part(description: str, *, was: Sequence[str] = ()) -> Any:
     return _declared(description, was)
 
 
-def parts(description: str, *, was: Sequence[str] = ()) -> Any:
+def parts(description: str, *, may_be_empty: str = "", needed: bool = False, was: Sequence[str] = ()) -> Any:
     """Declare any number of alike parts, each under a name of its own: a table of tables.
 
-    `[electrics.cables.starter]` is the part `starter` of `electrics.cables`.
+    `[electrics.cables.starter]` is the part `starter` of `electrics.cables`. `may_be_empty` says why a build may have
+    none of them, so that rules may pass on that. With `needed` every build has at least one: written empty, the table
+    is as unknown as one that is not stated, and a rule that reads it asks for it.
     """
-    return _declared(description, was)
+    return _declared(description, was, *_when_empty(may_be_empty, needed))
 
 
-def items(description: str, *, was: Sequence[str] = ()) -> Any:
-    """Declare a list of parts without names: the points of a curve, the lines of a quote."""
-    return _declared(description, was)
+def items(description: str, *, may_be_empty: str = "", needed: bool = False, was: Sequence[str] = ()) -> Any:
+    """Declare a list of parts without names: the points of a curve, the lines of a quote. See `parts`."""
+    return _declared(description, was, *_when_empty(may_be_empty, needed))
+
+
+def _when_empty(may_be_empty: str, needed: bool) -> tuple[WhenEmpty, ...]:
+    if may_be_empty and needed:
+        raise ValueError("a collection that every build needs may not be empty")
+    return (WhenEmpty(may_be_empty, needed),) if may_be_empty or needed else ()
 
 
 def numbers(

@@ -216,7 +216,7 @@ class Vehicle(Section):
         "what vacuum works besides the brakes, each under its name; empty where nothing is"
     )
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
-    mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name")
+    mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name", needed=True)
     cross_members: dict[str, CrossMember] = parts("made cross-members that mounts sit on, each under its name")
     bridges: dict[str, Bridge] = parts("every hose, lead, cable and pipe from the engine unit to frame or body")
     engine_place: EnginePlace = part("where the engine stands in the vehicle")
@@ -326,7 +326,7 @@ class Driveline(Section):
     transfer: Transfer = part("the transfer case")
     converter: Converter = part("the torque converter")
     shafts: dict[str, PropShaft] = parts("the propshafts, each piece under a name: front, rear, centre")
-    axles: dict[str, Axle] = parts("the axles, each under its name: front, rear")
+    axles: dict[str, Axle] = parts("the axles, each under its name: front, rear", needed=True)
     tyres: Tyres = part("the tyres")
     drivetrain: Drivetrain = part("what the whole chain loses and grips")
     speed_limiter: SpeedLimiter = part("a road speed limiter")

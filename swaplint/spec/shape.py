@@ -8,10 +8,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
-from swaplint.spec.fields import FieldFacts, ListOf, Section, Stated
+from swaplint.spec.fields import FieldFacts, ListOf, Section, Stated, WhenEmpty
 from swaplint.spec.paths import path_key, without_conditions
 
 Role = Literal["plain", "plain-list", "part", "parts", "items"]
+
+
+NOT_SAID = WhenEmpty()
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +28,8 @@ class Member:
     """For plain values and lists of them."""
     model: type[Section] | None = None
     """For a part, named parts and items: the model of each."""
+    when_empty: WhenEmpty = NOT_SAID
+    """For named parts and items: what it means that there are none."""
 
 
 @functools.cache
@@ -39,18 +44,19 @@ def members(model: type[Section]) -> dict[str, Member]:
         elif isinstance(entry, ListOf):
             out[name] = Member(name, "plain-list", description, entry.item)
         else:
-            out[name] = _nested(name, info.annotation, description)
+            when_empty = next((m for m in info.metadata if isinstance(m, WhenEmpty)), NOT_SAID)
+            out[name] = _nested(name, info.annotation, description, when_empty)
     return out
 
 
-def _nested(name: str, annotation: object, description: str) -> Member:
+def _nested(name: str, annotation: object, description: str, when_empty: WhenEmpty) -> Member:
     if isinstance(annotation, type) and issubclass(annotation, Section):
         return Member(name, "part", description, model=annotation)
     origin, arguments = typing.get_origin(annotation), typing.get_args(annotation)
     if origin is dict and issubclass(arguments[1], Section):
-        return Member(name, "parts", description, model=arguments[1])
+        return Member(name, "parts", description, model=arguments[1], when_empty=when_empty)
     if origin is list and issubclass(arguments[0], Section):
-        return Member(name, "items", description, model=arguments[0])
+        return Member(name, "items", description, model=arguments[0], when_empty=when_empty)
     raise TypeError(f"{name}: {annotation!r} is not a Section, dict[str, Section] or list[Section], and has no facts")
 
 
@@ -99,6 +105,31 @@ def facts_at(model: type[Section], path: str) -> FieldFacts | None:
             return None
         shape, facts, named = member.model, member.facts, member.role == "parts"
     return facts
+
+
+def pattern_at(model: type[Section], path: str) -> tuple[str, Member | None]:
+    """A path for every part alike, `*` for a part's name and `[]` for an item, and what stands there; None for nothing.
+
+    >>> from swaplint.spec.model import Build
+    >>> pattern_at(Build, "driveline.axles.rear.ratio")[0], pattern_at(Build, "driveline.gearbox.ratios[2]")[0]
+    ('driveline.axles.*.ratio', 'driveline.gearbox.ratios[]')
+    """
+    shape: type[Section] | None = model
+    pieces: list[str] = []
+    member = None
+    want_name = False
+    for key in path_key(path):
+        if isinstance(key, int):
+            continue
+        if want_name:
+            want_name = False
+            continue
+        member = members(shape).get(key) if shape is not None else None
+        if member is None:
+            return path, None
+        pieces.append(key + {"parts": ".*", "items": "[]", "plain-list": "[]"}.get(member.role, ""))
+        shape, want_name = member.model, member.role == "parts"
+    return ".".join(pieces), member
 
 
 _SYSTEMS_PACKAGE = "swaplint.spec.systems."

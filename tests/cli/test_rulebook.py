@@ -38,6 +38,7 @@ SHARE = Practice("an eighth of rated speed", 0.125, book("Example tables (invent
     "r/min",
     formula="n = n_idle",
     sources=[book("Example sums (invented)", "eq. 3", known="published").giving("formula", "speed of a shaft")],
+    instead={"engine.speed.rated": "engine.speed.idle"},
 )
 def bench_turns(build: Build) -> float:
     """Idle speed on the bench."""
@@ -60,6 +61,7 @@ def bench_turns(build: Build) -> float:
     bad=[{"engine.speed.idle": "500 r/min", "driveline.tyres": None}],
     good=[{"engine.speed.idle": "900 r/min"}, {"driveline.gearbox.kind": "automatic"}],
     aliases=["controls.old-idle", "controls.older-idle"],
+    without={"engine.speed.cruise_low": "A bench runs at idle, whatever the engine cruises at."},
 )
 def bench_idle(build: Build) -> Verdict:
     """Does it idle fast enough for the bench?
@@ -123,6 +125,7 @@ HEADINGS = [
     "TAKE CARE",
     "WHAT IT CANNOT TELL",
     "WHAT IT READS",
+    "WHAT IT CAN DO WITHOUT",
     "WHAT IT IS COMPUTED FROM",
     "EXAMPLES: EDITS TO THE SOUND SPEC",
 ]
@@ -179,6 +182,22 @@ def test_one_system(capsys, monkeypatch):
     ]
     data = page(capsys, "gearing")
     assert {one["system"] for one in data["rules"]} == {"gearing"}
+
+
+def test_what_a_rule_and_its_quantities_do_without_is_said(capsys, monkeypatch):
+    rule = page(capsys, "controls.bench-idle", "--pack", "bench.py")["rule"]
+    why = "A bench runs at idle, whatever the engine cruises at."
+    assert rule["without"] == {"engine.speed.cruise_low": why}
+    assert rule["instead"] == {"engine.speed.rated": ["engine.speed.idle"]}
+    monkeypatch.setenv("COLUMNS", "100")
+    lines = run(capsys, "controls.bench-idle", "--pack", "bench.py").out.splitlines()
+    start = next(number for number, line in enumerate(lines) if line.startswith("WHAT IT CAN DO WITHOUT "))
+    assert [line for line in lines[start + 1 :] if line][:4] == [
+        "engine.speed.cruise_low",
+        f"   {why}",
+        "engine.speed.rated",
+        "   Where it is not stated, engine.speed.idle takes its place.",
+    ]
 
 
 def test_what_may_stand_in_is_listed_with_its_rule(capsys):

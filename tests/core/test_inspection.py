@@ -197,9 +197,18 @@ def test_a_part_that_is_not_fitted_makes_the_rule_not_applicable() -> None:
 
 
 def test_a_rule_that_finds_no_part_says_so() -> None:
+    for toml in ("[driveline.shafts]\n", "driveline.shafts = {}\n"):
+        found = finding(toml, lambda b, shaft: at_most(shaft.length, 4.0), each=lambda b: each_of(b.driveline.shafts))
+        assert found.kind == "notApplicable"
+
+
+def test_a_table_that_every_build_needs_is_unknown_when_it_is_empty() -> None:
     for toml in ("[driveline.axles]\n", "driveline.axles = {}\n"):
         found = finding(toml, lambda b, axle: at_most(axle.ratio, 4.0), each=lambda b: each_of(b.driveline.axles))
-        assert found.kind == "notApplicable"
+        assert (found.kind, found.unknown) == ("open", ("driveline.axles",))
+        assert found.message.startswith("Cannot be decided: driveline.axles is empty.")
+    both = finding("driveline.axles = {}\n", lambda b: holds(len(b.driveline.axles) + b.engine.cylinders > 2.0))
+    assert both.message.startswith("Cannot be decided: engine.cylinders is not stated and driveline.axles is empty.")
 
 
 # -- several parts -------------------------------------------------------------------------------------------

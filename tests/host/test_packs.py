@@ -266,6 +266,15 @@ BAD_RULES = {
     "no-subject": ("made('fit.two', about='')", "which field its findings point at"),
     "each": ("made('fit.two', each=3)", "`each` is a function"),
     "fallbacks": ("made('fit.two', fallbacks=[3])", "fallbacks are declared with Practice"),
+    "without-no-sentence": ("made('fit.two', without={'engine.cylinders': 'because'})", "says of 'engine.cylinders'"),
+    "without-number": ("made('fit.two', without={'engine.cylinders': 3})", "says of 'engine.cylinders' in a sentence"),
+    "without-unknown": ("made('fit.two', without={'engine.x': 'No such engine has one.'})", "the field engine.x"),
+    "instead-of-nothing": ("made('fit.two', instead={'engine.cylinders': ()})", "name fields as texts"),
+    "instead-unknown": ("made('fit.two', instead={'engine.cylinders': 'engine.y'})", "the field engine.y"),
+    "instead-and-without": (
+        "made('fit.two', without={'engine.bore': 'All have the same.'}, instead={'engine.bore': 'engine.stroke'})",
+        "engine.bore stands in `without` and in `instead`",
+    ),
     "unknown-about": ("made('fit.two', about='engine.cylindres')", "the field engine.cylindres, which the build spec"),
     "unknown-adjust": ("made('fit.two', adjust=['plumbing.nothing'])", "plumbing.nothing"),
     "adjust-text": ("made('fit.two', adjust='engine.cylinders')", "the field e,"),
@@ -332,6 +341,8 @@ BAD_QUANTITIES = {
     "twice": ("[q('fit.x'), q('fit.x')]", "taken already"),
     "no-formula": ("[q('fit.x', formula='')]", "states its formula"),
     "no-title": ("[q('fit.x', doc=None)]", "needs a docstring"),
+    "without": ("[q('fit.x', without={'engine.cylinders': 'because'})]", "says of 'engine.cylinders' in a sentence"),
+    "without-unknown": ("[q('fit.x', instead={'engine.x': 'engine.cylinders'})]", "the field engine.x"),
 }
 
 
@@ -339,10 +350,10 @@ BAD_QUANTITIES = {
 def test_a_quantity_that_is_declared_wrongly_costs_only_itself(name: str, tmp_path: Path) -> None:
     made, words = BAD_QUANTITIES[name]
     q = """
-    def q(id, kind='', unit='', formula='x', doc='A number.'):
+    def q(id, kind='', unit='', formula='x', doc='A number.', **more):
         def f(build): return 1.0
         f.__doc__ = doc
-        return quantity(id, kind, unit, formula=formula, sources=[practice('invented')])(f)
+        return quantity(id, kind, unit, formula=formula, sources=[practice('invented')], **more)(f)
     """
     base = loaded(tmp_path, hook(f"pack(quantities={made})", q))
     problem = only_problem(base)
