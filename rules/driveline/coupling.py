@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from swaplint.api import (
     Build,
+    OutsideRange,
     Practice,
     Verdict,
     advice,
@@ -253,8 +254,8 @@ def converter_match(build: Build) -> Verdict:
 
     Computes: the speed at which the full-load torque equals what the stalled converter takes, (n/K)², with K from its
     rated stall speed and torque.
-    Limit: the engine's sheet; where it is silent 1.0 to 1.2 times the start of the torque plateau for a diesel and 0.35
-    to 0.5 of rated speed for petrol. The converter is rated for the engine's highest torque.
+    Limit: the engine's sheet; an end that it does not give is 1.0 to 1.2 times the start of the torque plateau for a
+    diesel and 0.35 to 0.5 of rated speed for petrol. The converter is rated for the engine's highest torque.
     Consequence: It hardly moves off, or its converter slips, runs hot and fails.
     Remedy: a converter that stalls in the middle of the range behind this engine. Too tight a converter keeps a
     turbocharged engine off boost and it does not move off; too loose a one makes heat all day.
@@ -289,14 +290,19 @@ def _converter_rating(build: Build) -> Verdict:
 
 
 def _stall_window(build: Build) -> tuple[float, float]:
+    """The speeds between which a converter may stall. An end that the sheet states stands; the other is practice."""
     speed = build.engine.speed
-    stated = given(lambda: (speed.stall_low, speed.stall_high))
-    if stated is not None:
-        return stated
-    if build.engine.fuel_type == "diesel":
-        plateau = build.engine.torque.plateau_low
-        return plateau, use_practice(build, STALL_DIESEL) * plateau
-    return STALL_PETROL_LOW * speed.rated, use_practice(build, STALL_PETROL) * speed.rated
+    low, high = given(lambda: speed.stall_low), given(lambda: speed.stall_high)
+    if low is None or high is None:
+        if build.engine.fuel_type == "diesel":
+            plateau = build.engine.torque.plateau_low
+            least, most = plateau, use_practice(build, STALL_DIESEL) * plateau
+        else:
+            least, most = STALL_PETROL_LOW * speed.rated, use_practice(build, STALL_PETROL) * speed.rated
+        low, high = least if low is None else low, most if high is None else high
+        if low > high:
+            raise OutsideRange("the one end that the engine's sheet states lies beyond the usual other: ask for both")
+    return low, high
 
 
 @rule(

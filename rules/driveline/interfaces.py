@@ -1,19 +1,17 @@
-"""Rules about what meets what: bolted joints, concentricity and splines."""
+"""Rules about what bolts to what, and how true it runs. Splines have a file of their own."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from functools import partial
 from typing import Any, Literal
 
 from swaplint.api import (
     Build,
     Practice,
     Verdict,
-    advice,
     all_of,
     at_most,
-    does_not_apply,
     given,
     holds,
     needs_review,
@@ -26,7 +24,7 @@ from swaplint.api import (
     use_practice,
     within,
 )
-from swaplint.engineering import housings, splines
+from swaplint.engineering import housings
 
 from .. import sources
 from ..gearing import chain
@@ -35,20 +33,16 @@ from . import quantities as q
 Level = Literal["error", "warning"]
 MM = ("length", "mm")
 OWN_PATTERN = "own pattern"
+SAME_SIZE = 0.001
+"""How far a measured pilot or bolt circle may be from that of its size: a ruler's error. Sizes differ by 19 mm."""
+UNREAD_SIZES = ("SAE 3", "SAE 5")
+"""Housing sizes whose dimensions are known from memory."""
 
 PLAY = practice("play of a spigot in its bore of 0.02 to 0.15 mm; bolt circles alike within 0.3 mm")
 RUNOUT = practice("light gearbox: runout of its bore 0.20 mm, of its face 0.15 mm on 300 mm, total indicator reading")
-SPLINES = practice("a hub fits a shaft of the same number of teeth and standard; 0.2 mm of its diameter is rounding")
 
 BORE_RUNOUT = Practice("runout of the gearbox's bore of at most 0.20 mm", 0.20e-3, RUNOUT)
 FACE_RUNOUT = Practice("runout of the gearbox's face of at most 0.15 mm on 300 mm", 0.15 / 300, RUNOUT)
-
-SPLINE_ROUNDING = 0.0002
-"""How far a hub's major diameter may be stated above what it is by design: inch sizes rounded to tenths."""
-LARGEST_ROOM = 0.8
-"""The most room at the major diameter that any side fit has, in modules."""
-ANGLES = ("37.5", "45", "30")
-"""Pressure angles of involute splines, in degrees, as a standard's name states them."""
 
 # What makes the sound spec an automatic: for the examples of rules that judge both kinds.
 AUTOMATIC: dict[str, Any] = {
@@ -78,6 +72,16 @@ AUTOMATIC: dict[str, Any] = {
 }
 
 
+MEASURED_FACES = {
+    "engine.flywheel_housing": ("pilot", "bolt_circle", "holes", "centred_by"),
+    "driveline.adapter.engine_side": ("pilot", "bolt_circle", "holes"),
+    "driveline.adapter.gearbox_side": ("pilot", "centred_by"),
+    "driveline.gearbox.front_face": ("pilot", "centred_by"),
+}
+"""What a joint may do without where both faces have one name."""
+NAMED = "Faces of one named pattern are made to one drawing, which has its dimensions: they are compared where stated."
+
+
 # -- bolted joints ----------------------------------------------------------------------------------------------------
 @rule(
     "driveline.housing-match",
@@ -90,6 +94,7 @@ AUTOMATIC: dict[str, Any] = {
     ],
     about="driveline.adapter",
     each=chain.joints,
+    without={f"{face}.{fact}": NAMED for face, facts in MEASURED_FACES.items() for fact in facts},
     bad=[
         {"engine.flywheel_housing.pattern": "SAE 5"},
         {"driveline.gearbox.front_face.pilot": "310.3 mm"},
@@ -100,7 +105,12 @@ AUTOMATIC: dict[str, Any] = {
         {"engine.flywheel_housing.pattern": "SAE no. 4M"},
         {
             "driveline.adapter": {"fitted": False},
-            "driveline.gearbox.front_face.pattern": "SAE 4",
+            "driveline.gearbox.front_face": {
+                "pattern": "SAE 4",
+                "pilot": "361.9 mm",
+                "bolt_circle": "381 mm",
+                "holes": 12,
+            },
             "driveline.gearbox.bellhousing_depth": "210 mm",
         },
         AUTOMATIC,
@@ -111,7 +121,8 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
 
     Computes: nothing for equal names; SAE numbers are read however they are written. Where both sides state pilot,
     bolt circle and holes, the play of the spigot and the difference of the bolt circles.
-    Limit: the same pattern on both sides; where measured, 0.02 to 0.15 mm of play and bolt circles within 0.3 mm.
+    Limit: the same pattern on both sides; where measured, 0.02 to 0.15 mm of play and bolt circles within 0.3 mm. A
+    face that is called by a standard size has the pilot, bolt circle and holes of that size, within 1 mm.
     Consequence: The parts do not go together, or run out of true and shake their bolts loose.
     Remedy: an adapter whose two sides match both, as a line of the scope of supply, or a companion flange. A break is
     reported at the joint where it is, on the side further from the crank.
@@ -124,22 +135,56 @@ def housing_match(build: Build, joint: chain.Joint) -> Verdict:
     on = f"{joint}.pattern"
     side = joint.side
     names = f"'{other.pattern}' at {path_of(other)} meets '{side.pattern}' at {joint}"
-    measured = given(lambda: _measured_fit(other, side, names, f"{joint}")) or {}
-    here, there = _name(side.pattern), _name(other.pattern)
+    measured = _measured_fit(other, side, names, f"{joint}")
+    named = _as_named("ahead", other) | _as_named("here", side)
+    here, there = name_of_pattern(side.pattern), name_of_pattern(other.pattern)
     if here == there and here != OWN_PATTERN:
-        return all_of(measured, pattern=holds(True, f"{names}.", on=on))
-    if measured and all(verdict.kind == "pass" for verdict in measured.values()):
+        return all_of(named, measured, pattern=holds(True, f"{names}.", on=on))
+    if _whole(other, side) and all(verdict.kind == "pass" for verdict in measured.values()):
         says = f"{names}: the dimensions agree, the names do not. Compare the drawings."
-        return all_of(measured, pattern=needs_review(says, on=on))
+        return all_of(named, measured, pattern=needs_review(says, on=on))
     if OWN_PATTERN in (here, there) and not (_is_standard(here) or _is_standard(there)):
         says = f"{names}: give both patterns a name or a drawing number, and compare them."
-        return all_of(pattern=needs_review(says, on=on))
+        return all_of(named, pattern=needs_review(says, on=on))
     sizes = "; ".join(size for size in (_size(other.pattern), _size(side.pattern)) if size)
     says = f"{names}: they do not bolt together{f' ({sizes})' if sizes else ''}."
-    return all_of(pattern=holds(False, says, on=on))
+    return all_of(named, pattern=holds(False, says, on=on))
 
 
-def _name(pattern: str) -> str:
+def _as_named(which: str, face: Any) -> dict[str, Verdict]:
+    """Whether a face that is called by a standard size has the dimensions of that size, where they are stated."""
+    standard = housings.named_flange(face.pattern)
+    if standard is None:
+        return {}
+    name, size = standard
+    stated = [
+        (what, given(partial(getattr, face, field)), right)
+        for what, field, right in (("pilot", "pilot", size.pilot), ("bolt circle", "bolt_circle", size.bolt_circle))
+    ]
+    if given(lambda: face.centred_by) == "dowels":
+        stated = stated[1:]
+    found = [(what, value, right) for what, value, right in stated if value is not None]
+    holes = given(lambda: int(face.holes))
+    if not found and holes is None:
+        return {}
+    off = [
+        f"a {what} of {shown(value, *MM, digits=6)} where {name} has {shown(right, *MM, digits=6)}"
+        for what, value, right in found
+        if abs(value - right) > SAME_SIZE
+    ]
+    if holes is not None and holes != size.holes:
+        off.append(f"{holes} holes where {name} has {size.holes}")
+    on = f"{path_of(face)}.pattern"
+    if not off:
+        return {f"size.{which}": holds(True, f"It is called '{face.pattern}', and measures so.", on=on)}
+    says = f"It is called '{face.pattern}', and is stated with {' and '.join(off)}: measure again."
+    if name in UNREAD_SIZES:
+        return {f"size.{which}": needs_review(says, on=on)}
+    return {f"size.{which}": holds(False, says, on=on)}
+
+
+def name_of_pattern(pattern: str) -> str:
+    """The name of a pattern or standard such that two ways of writing it compare equal."""
     standard = housings.named_flange(pattern)
     return standard[0] if standard is not None else " ".join(pattern.casefold().split())
 
@@ -157,29 +202,47 @@ def _size(pattern: str) -> str:
     return f"{name}: pilot {shown(flange.pilot, *MM, digits=6)}, bolt circle {circle}, {flange.holes} holes"
 
 
+def _whole(ahead: Any, side: Any) -> bool:
+    """Whether both sides state all that a joint is measured by."""
+    dowels = given(lambda: "dowels" in (ahead.centred_by, side.centred_by))
+    pilots = given(lambda: ahead.pilot + side.pilot)
+    circles = given(lambda: ahead.bolt_circle + side.bolt_circle)
+    holes = given(lambda: ahead.holes + side.holes)
+    return dowels is not None and (dowels or pilots is not None) and circles is not None and holes is not None
+
+
 def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdict]:
-    """The verdicts on two faces whose dimensions are stated. Raises `Unknown` where they are not."""
-    centring = {ahead.centred_by, side.centred_by}
-    bore, spigot = (ahead, side) if ahead.centred_by == "bore" else (side, ahead)
-    bores = [housings.Flange(face.pilot, face.bolt_circle, int(face.holes)) for face in (bore, spigot)]
-    match = housings.match_flanges(*bores)
-    difference = shown(abs(match.bolt_circle_difference), *MM)
-    holes = f"{int(ahead.holes)} and {int(side.holes)} holes, bolt circles {difference} apart"
-    fits = {"bolt-circle": holds(match.bolts_up, f"{names}: {holes}.", on=f"{at}.bolt_circle")}
-    if "dowels" in centring:
+    """The verdicts on what both sides of a joint state of their dimensions; none where they state nothing."""
+    fits: dict[str, Verdict] = {}
+    circles = given(lambda: (float(ahead.bolt_circle), float(side.bolt_circle)))
+    holes = given(lambda: (int(ahead.holes), int(side.holes)))
+    if circles is not None or holes is not None:
+        apart = 0.0 if circles is None else abs(circles[0] - circles[1])
+        same = holes is None or holes[0] == holes[1]
+        says = [] if holes is None else [f"{holes[0]} and {holes[1]} holes"]
+        says += [] if circles is None else [f"bolt circles {shown(apart, *MM)} apart"]
+        meets = same and apart <= housings.BOLT_CIRCLE_TOLERANCE
+        fits["bolt-circle"] = holds(meets, f"{names}: {', '.join(says)}.", on=f"{at}.bolt_circle")
+    ways = given(lambda: (ahead.centred_by, side.centred_by))
+    if ways is None or "dowels" in ways:
         return fits
-    if len(centring) == 1:
-        says = f"{names}: both sides have a {side.centred_by}, so that nothing centres them."
-        return fits | {"centring": holds(False, says, on=f"{at}.pilot")}
-    play = within(
-        match.pilot_clearance,
-        housings.MIN_PILOT_CLEARANCE,
-        housings.MAX_PILOT_CLEARANCE,
-        f"{names}: the spigot has {shown(match.pilot_clearance, *MM)} of play in its bore.",
-        on=f"{at}.pilot",
-        unit=MM,
-    )
-    return fits | {"centring": play}
+    if ways[0] == ways[1]:
+        says_so = f"{names}: both sides have a {ways[0]}, so that nothing centres them."
+        return fits | {"centring": holds(False, says_so, on=f"{at}.pilot")}
+    pilots = given(lambda: {ahead.centred_by: float(ahead.pilot), side.centred_by: float(side.pilot)})
+    if pilots is None:
+        return fits
+    play = pilots["bore"] - pilots["spigot"]
+    return fits | {
+        "centring": within(
+            play,
+            housings.MIN_PILOT_CLEARANCE,
+            housings.MAX_PILOT_CLEARANCE,
+            f"{names}: the spigot has {shown(play, *MM)} of play in its bore.",
+            on=f"{at}.pilot",
+            unit=MM,
+        )
+    }
 
 
 # -- concentricity ----------------------------------------------------------------------------------------------------
@@ -248,106 +311,3 @@ def _face_limit(build: Build) -> float:
         named = housings.named_flange(given(lambda: gearbox.front_face.pattern) or "")
         circle = named[1].bolt_circle if named is not None else gearbox.front_face.bolt_circle
     return use_practice(build, FACE_RUNOUT) * circle
-
-
-# -- splines ----------------------------------------------------------------------------------------------------------
-@rule(
-    "driveline.spline-match",
-    level="error",
-    due="quote",
-    sources=[
-        SPLINES.giving("limit", "teeth and standard alike, rounding"),
-        sources.INCH_SPLINES.giving("limit", "room at the major diameter of a side fit"),
-        sources.METRIC_SPLINES.giving("limit", "room at the major diameter of a side fit"),
-        sources.DIN_SPLINES.giving("limit", "room at the major diameter: beyond it a review"),
-    ],
-    about="driveline.clutch.hub_spline",
-    each=chain.splines,
-    bad=[
-        {"driveline.clutch.hub_spline.teeth": 24},
-        {"driveline.clutch.hub_spline.outer_diameter": "28.4 mm"},
-        {"driveline.clutch.hub_spline.outer_diameter": "30.5 mm"},
-        {"driveline.transfer.input_spline.standard": "straight"},
-    ],
-    good=[
-        {"driveline.clutch.hub_spline.outer_diameter": "29.1 mm"},
-        {"driveline.clutch.hub_spline.outer_diameter": "29.6 mm"},
-        AUTOMATIC,
-    ],
-)
-def spline_match(build: Build, joint: chain.Joint) -> Verdict:
-    """Does the hub of the clutch disc fit the input shaft, and the transfer case the gearbox's output?
-
-    Computes: equality of the number of teeth and of the standard; the room between the hub's root and the shaft's tip,
-    on the diameter.
-    Limit: identical teeth and standard. The hub is never smaller than its shaft. A side fit has room by design: 0.35
-    of a module with a flat root by ANSI B92.1, 0.5 metric, 0.8, 0.6 or 0.4 with a fillet root at 30, 37.5 or 45
-    degrees; other splines have none. 0.2 mm more is taken as rounding of inch sizes.
-    Consequence: The hub does not go on, or goes on by force and strips under load.
-    Remedy: a disc with the hub that fits. The same diameter with another number of teeth, or the same
-    number in another module, is a look-alike: it goes on by force, and strips.
-    Cannot tell: length of the hub, to which side it is offset, and wear of a used shaft.
-    """
-    hub, shaft = joint.side, joint.ahead()
-    if shaft is None:
-        return does_not_apply(f"{joint.gap[0].upper()}{joint.gap[1:]}.")
-    demands: dict[str, Callable[[], Verdict]] = {
-        "teeth": lambda: _teeth(hub, shaft),
-        "diameter": lambda: _diameter(hub, shaft),
-    }
-    if given(lambda: (hub.standard, shaft.standard)) is not None:
-        demands["standard"] = lambda: _same_standard(hub, shaft)
-    return all_of(demands)
-
-
-def _teeth(hub: Any, shaft: Any) -> Verdict:
-    same, on = int(hub.teeth) == int(shaft.teeth), f"{path_of(hub)}.teeth"
-    says = f"{int(hub.teeth)} teeth at {path_of(hub)} meet {int(shaft.teeth)} at {path_of(shaft)}."
-    if not same and given(lambda: abs(hub.outer_diameter - shaft.outer_diameter) <= SPLINE_ROUNDING):
-        says += " Of one diameter, they are look-alikes."
-    return holds(same, says, on=on, advice=advice(on, shaft.teeth))
-
-
-def _diameter(hub: Any, shaft: Any) -> Verdict:
-    room, on = hub.outer_diameter - shaft.outer_diameter, f"{path_of(hub)}.outer_diameter"
-    says = f"{shown(hub.outer_diameter)} at {path_of(hub)} meets {shown(shaft.outer_diameter)} at {path_of(shaft)}"
-    right = advice(on, shaft.outer_diameter)
-    if room < 0.0:
-        return holds(False, f"{says}: the hub is smaller than its shaft and does not go on.", on=on, advice=right)
-    if room <= SPLINE_ROUNDING:
-        return at_most(room, SPLINE_ROUNDING, f"{says}.", on=on, unit=MM)
-    by_design = _room_by_design(hub, shaft)
-    says += f"; by design there are {shown(by_design, *MM)} of room." if by_design else "."
-    if _family(hub.standard) == DIN and room > by_design + SPLINE_ROUNDING:
-        return needs_review(f"{says} Hold both against their drawings.", on=on)
-    return at_most(room, by_design + SPLINE_ROUNDING, says, on=on, unit=MM, advice=right)
-
-
-INCH, METRIC, DIN = "B92.1", "B92.2M", "DIN 5480"
-
-
-def _family(standard: str) -> str:
-    """The family of standards that a spline's standard belongs to; the metric one where its name does not tell."""
-    name = standard.casefold()
-    if "5480" in name:
-        return DIN
-    return INCH if "b92.1" in name or "j498" in name or "inch" in name else METRIC
-
-
-def _room_by_design(hub: Any, shaft: Any) -> float:
-    """Room that the hub's root has above the shaft's tip by design, on the diameter."""
-    name, teeth = hub.standard.casefold(), int(shaft.teeth)
-    most = LARGEST_ROOM * splines.module_of_shaft(shaft.outer_diameter, teeth) + SPLINE_ROUNDING
-    if "straight" in name or hub.outer_diameter - shaft.outer_diameter > most or hub.fit == "major-diameter":
-        return 0.0
-    angle = next((float(a) for a in ANGLES if a in name.replace("5480", "").replace(",", ".")), 30.0)
-    # Only 30 degrees has a flat root; B92.2M has the other angles as B92.1 has them.
-    root = hub.root if angle == 30.0 else "fillet"
-    family = _family(hub.standard) if angle == 30.0 else INCH
-    return splines.side_fit_room(shaft.outer_diameter, teeth, family, angle, root)
-
-
-def _same_standard(hub: Any, shaft: Any) -> Verdict:
-    alike, on = _name(hub.standard) == _name(shaft.standard), f"{path_of(hub)}.standard"
-    says = f"'{hub.standard}' at {path_of(hub)} {'goes' if alike else 'does not go'} into '{shaft.standard}' at "
-    return holds(alike, f"{says}{path_of(shaft)}.", on=on, advice=advice(on, shaft.standard))

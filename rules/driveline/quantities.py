@@ -19,8 +19,12 @@ MEASURED = practice("arithmetic on measured depths and diameters")
 RUNOUTS = practice("runouts that add up in the worst case")
 RATINGS = practice("one stated torque over another")
 FACINGS = practice("coefficient of friction, hot: 0.25 for organic and 0.35 for sintered facings")
-ORGANIC = Practice("coefficient of friction of organic facings, hot, 0.25", 0.25, FACINGS, between=(0.21, 0.29))
-SINTERED = Practice("coefficient of friction of sintered facings, hot, 0.35", 0.35, FACINGS, between=(0.3, 0.4))
+ORGANIC = Practice(
+    "coefficient of friction of organic facings, hot, 0.25 (0.21 to 0.29)", 0.25, FACINGS, between=(0.21, 0.29)
+)
+SINTERED = Practice(
+    "coefficient of friction of sintered facings, hot, 0.35 (0.3 to 0.4)", 0.35, FACINGS, between=(0.3, 0.4)
+)
 
 BUSH = practice("a pilot bush is of sintered bronze, in steel three times its diameter")
 SINTERED_BRONZE = Practice("pilot bush of sintered bronze", press_fits.SINTERED_BRONZE_MODULUS, BUSH)

@@ -42,6 +42,7 @@ _EATEN_LINE = ("galvanised-steel", "copper", "brass", "aluminium", "polyamide")
 PETROL = {
     "engine.fuel_type": "petrol",
     "engine.fuel.injection": "port-petrol",
+    "engine.fuel.return_flow": "0 L/h",
     "plumbing.fuel.supply.hose_class": "ISO 19013-2",
     "plumbing.fuel.return_line.hose_class": "ISO 19013-2",
     "plumbing.fuel.vent.path": "canister",

@@ -24,10 +24,11 @@ from swaplint.api import (
     shown,
     told,
 )
-from swaplint.engineering import pipes
+from swaplint.engineering import atmosphere, pipes
 
 from .. import sources
 from . import quantities as q
+from . import tank_quantities as t
 
 SUPPLY_BORE = "plumbing.fuel.supply.bore"
 RETURN = "plumbing.fuel.return_line"
@@ -68,10 +69,21 @@ def _smallest_bore(losses: Iterable[Callable[[float], float]], limit: float) -> 
         sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow, and of lift"),
         sources.POROUS_FLOW.giving("formula", "cold drop of a filter, which goes with the viscosity"),
         WARM_POINT,
+        sources.PETROL_VAPOUR.giving("limit", "pressure at which petrol boils"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at the highest place"),
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[SUPPLY_BORE],
-    fallbacks=[q.DIESEL_VISCOSITY, q.PETROL_VISCOSITY, q.DIESEL_DENSITY, q.PETROL_DENSITY],
+    fallbacks=[
+        q.DIESEL_VISCOSITY,
+        q.PETROL_VISCOSITY,
+        q.DIESEL_DENSITY,
+        q.PETROL_DENSITY,
+        t.SUMMER_PETROL,
+        t.RETURN_RISE,
+        t.AIR_STILL,
+        t.AIR_MOVING,
+    ],
     bad=[
         {SUPPLY_BORE: "5 mm", "engine.prescribed.fuel_supply_bore_min": None},
         {"engine.fuel.max_inlet_restriction": "5 kPa"},
@@ -83,18 +95,23 @@ def suction_loss(build: Build) -> Verdict:
 
     Computes: Δp = (f·L/D + ΣK)·ρ·v²/2 + ρ·g·lift + filters due to be changed, at 40 °C and at the coldest fuel; the
     greater one counts. A filter that does not state its drop in the cold is taken to lose in proportion to the
-    viscosity.
+    viscosity. Petrol is looked at hot and high too: as warm as the tank gets on the hottest day, at the highest place,
+    because a tank keeps the heat of the valley while the road climbs.
     Limit: the greatest inlet depression in the engine's data sheet. There is no fallback: engines differ too much.
+    For petrol also the depression at which it boils, the air's pressure less its vapour pressure.
     Consequence: The engine starves under load and in the cold, and its injection pump wears out early.
     Remedy: a wider or shorter line, a larger or heated filter, less lift, or a pump near the tank where the engine
     maker allows one.
-    Cannot tell: air leaks on the suction side, kinked hose, wax: below the cloud point the fuel is thicker than the
-    viscosity line says. In slow cold flow fittings lose more than their coefficients say, which is little here.
+    Cannot tell: heat that the line takes up beside the engine, air leaks on the suction side, kinked hose, wax: below
+    the cloud point the fuel is thicker than the viscosity line says. In slow cold flow fittings lose more than their
+    coefficients say, which is little here.
     """
     if build.engine.fuel.feed == "pressure":
         return does_not_apply("The engine is fed under pressure and sucks nothing: see fuel.supply-pump.")
     if not q.sucks(build):
         return does_not_apply("A pump feeds the engine's own, so that nothing is sucked: see fuel.supply-pump.")
+    if not q.is_diesel(build) and (boils := _boils(build)) is not None:
+        return boils
     limit, found = build.engine.fuel.max_inlet_restriction, q.suction_pressure_loss(build)
     warm, cold = q.supply_loss(build, q.WARM), q.supply_loss(build, q.COLD)
     case = q.COLD if cold >= warm else q.WARM
@@ -111,6 +128,23 @@ def suction_loss(build: Build) -> Verdict:
         stays = q.supply_lift(build, case) + q.filter_drop(build, case)
         says += f" No hose bore up to {told('25 mm')} would pass: lift and filters alone take {_kpa(stays)}."
     return at_most(found, limit, says, advice=advice(SUPPLY_BORE, bore))
+
+
+def _boils(build: Build) -> Verdict | None:
+    """The fail of a line in which hot petrol boils; None where it does not."""
+    warm, altitude = q.supply_loss(build, q.WARM), build.build.design.altitude_max
+    air, vapour = atmosphere.standard_pressure(altitude), t.vapour_pressure(build)
+    if warm <= air - vapour:
+        return None
+    says = (
+        f"Petrol of {shown(t.hot_petrol(build))} boils below {shown(vapour, 'pressure', 'kPa', digits=3)}. At "
+        f"{shown(altitude)} the air has {shown(air, 'pressure', 'kPa', digits=3)}, and the line takes {_kpa(warm)} of "
+        "it: vapour reaches the pump and the engine stops. Put a pump in or beside the tank, or lay the line wider and "
+        "lower."
+    )
+    bore = _smallest_bore([q.loss_by_bore(build, q.WARM)], air - vapour) if air > vapour else None
+    unit = ("pressure_difference", "kPa")
+    return at_most(warm, air - vapour, says, scale=air, unit=unit, advice=advice(SUPPLY_BORE, bore))
 
 
 @rule(

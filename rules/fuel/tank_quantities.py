@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity, sheet, use_practice
-from swaplint.engineering import gas_flow, tanks
+from swaplint.engineering import gas_flow, liquids, tanks
 from swaplint.spec.systems.fuel.tank_place import PlacedTank
 
 from .. import sources
-from .quantities import COLD, WARM, density
+from .quantities import COLD, WARM, density, is_diesel
 
 HEAT_CAPACITY = 2000.0
 """Specific heat capacity of diesel fuel and petrol, J/(kg K): 1.9 to 2.1 near 40 °C (Incropera, from memory)."""
@@ -16,6 +16,12 @@ RETURN_RISE = Practice(
     30.0,
     practice("heating of the return of a common rail"),
     between=(25.0, 40.0),
+)
+SUMMER_PETROL = Practice(
+    "petrol with a vapour pressure of 60 kPa at 37.8 °C (summer, 45 to 60; 70 where summers are cold)",
+    60e3,
+    sources.PETROL_SEASONS,
+    between=(45e3, 70e3),
 )
 WARM_TANK = practice("fuel of at most 60 °C at the engine and in a plastic tank")
 HOT_FUEL = Practice("fuel of at most 60 °C at the engine's inlet", 333.15, WARM_TANK)
@@ -225,6 +231,27 @@ def _burn(build: Build) -> float:
     if _works_standing(build):
         return build.plumbing.fuel.stationary_burn
     return build.plumbing.fuel.consumption * build.build.design.cruise_speed
+
+
+@quantity(
+    "fuel.vapour-pressure",
+    "pressure",
+    "kPa",
+    formula="p of AP-42 chapter 7.1 at fuel.tank-temperature, without a return at the hottest air",
+    sources=[sources.PETROL_VAPOUR, sources.PETROL_SEASONS.giving("fallback", "60 kPa at 37.8 °C, summer")],
+    each=lambda build: [] if is_diesel(build) else [()],
+)
+def vapour_pressure(build: Build) -> float:
+    """Pressure below which the petrol boils on the hottest day."""
+    grade = build.plumbing.fuel.grade
+    return liquids.petrol_vapour_pressure(hot_petrol(build), or_practice(lambda: grade.vapour_pressure, SUMMER_PETROL))
+
+
+def hot_petrol(build: Build) -> float:
+    """Petrol, K, that leaves the tank on the hottest day."""
+    if build.engine.fuel.return_flow == 0.0:
+        return build.build.design.ambient_max
+    return tank_temperature(build)
 
 
 def hottest_inlet(build: Build) -> float:

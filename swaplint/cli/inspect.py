@@ -224,14 +224,13 @@ class _Run:
         self.clock("running the rules, tolerances and remedies")
 
     def _sarif(self) -> Problem | None:
-        from swaplint.reports.sarif import dumps as sarif_text
-        from swaplint.reports.sarif import sarif
+        from swaplint.reports.sarif import pieces, sarif
 
         self._take_inspections()
         log, left_out = sarif(self.report, profile=self.options.profile or "whole")
         for words in left_out:
             sys.stderr.write(words + "\n")
-        return self._out(sarif_text(log))
+        return self._out(pieces(log))
 
     def _text(self) -> Problem | None:
         from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write

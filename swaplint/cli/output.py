@@ -44,6 +44,10 @@ def problem_sentence(problem: Problem) -> str:
     return as_sentence(safe(f"{head}: {problem.what}" if head else problem.what))
 
 
+LONGEST_REFUSAL = 2_000
+"""How much of a sentence that repeats what was typed is said: what was pasted by mistake is not said back whole."""
+
+
 def refuse(command: str, what: object) -> int:
     """Say on standard error why a command cannot do what it was called for. Returns the exit status for that."""
     return refused(f"swaplint {command}", what)
@@ -51,7 +55,10 @@ def refuse(command: str, what: object) -> int:
 
 def refused(program: str, what: object) -> int:
     """The same for a command by its whole name, with the way to its help."""
-    sys.stderr.write(f"{program}: {as_sentence(safe(str(what)))} See '{program} --help'.\n")
+    text = str(what)
+    if len(text) > LONGEST_REFUSAL:
+        text = f"{text[: LONGEST_REFUSAL // 2]} … {text[-LONGEST_REFUSAL // 2 :]}"
+    sys.stderr.write(f"{program}: {as_sentence(safe(text))} See '{program} --help'.\n")
     return UNREADABLE
 
 

@@ -28,7 +28,7 @@ from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import Judging, judging_of
-from swaplint.solving.sizing import NotSizable, Sizing, size
+from swaplint.solving.sizing import Sizing, size
 from swaplint.solving.what_if import NoPlace, WhatIf, facts_for, part_names, read_value
 from swaplint.spec.fields import FieldFacts, Part, Stated, nearest
 from swaplint.spec.hints import did_you_mean, fields_meant
@@ -45,6 +45,7 @@ _EXAMPLES = """examples:
   swaplint size my-swap.toml 'driveline.axles.*.ratio'
   swaplint size my-swap.toml plumbing.fuel.supply.bore
   swaplint size my-swap.toml 'driveline.axles.*.ratio' --among 4.1,4.56,4.88
+  swaplint size my-swap.toml engine.sheet --among sheets/six.engine.toml,sheets/four.engine.toml
 """
 
 
@@ -85,7 +86,7 @@ def execute(options: argparse.Namespace) -> int:
             judging = [_judging(what_if, inspection, sizing, value) for value in _asked_at(sizing)]
     except NoPlace as error:
         return refuse("size", f"{error}{how_to_name(base, spec, [options.field])}")
-    except (NotSizable, ValueError) as error:
+    except ValueError as error:
         return refuse("size", error)
     say(broken)
     from swaplint.reports import sizing as report
@@ -121,7 +122,10 @@ def _asked_at(sizing: Sizing) -> list[Stated]:
 def _judging(what_if: WhatIf, inspection: Inspection, sizing: Sizing, value: Stated) -> Judging:
     rules = [rule for _, rule in what_if.base.rules if rule.id in sizing.rules]
     binding = {id for id, _ in sizing.by_rule} | {id for choice in sizing.choices for id in choice.fails}
-    return judging_of(what_if, inspection.findings, rules, dict.fromkeys(sizing.fields, value), binding)
+    case, changes = sizing.variants.case(dict.fromkeys(sizing.fields, value))
+    if case is not what_if:
+        binding.update(sizing.rules)
+    return judging_of(case, inspection, rules, changes, binding)
 
 
 def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Inspection, list[Problem]]:

@@ -32,7 +32,7 @@ _DESCRIPTION = """Vary several fields together, judge every combination, and lis
 fewest fails, then the widest worst margin. Only what reads a varied field is run again.
 """
 _EXAMPLES = """values of a field:
-  A,B,C                  the values named
+  A,B,C                  the values named; of a part's sheet the data sheets to compare, with all that they hold
   A..B:N                 N values evenly spaced from A to B
   series                 the standard sizes of the field
 
@@ -40,6 +40,7 @@ examples:
   swaplint study my-swap.toml --vary 'driveline.axles.*.ratio=4.1,4.56,4.88,5.29' \\
       --vary driveline.tyres.overall_diameter='950..1100 mm:4' --show gearing.cruise-rpm
   swaplint study my-swap.toml --vary plumbing.fuel.supply.bore=series --format csv
+  swaplint study my-swap.toml --vary engine.sheet=sheets/six.engine.toml,sheets/four.engine.toml
 """
 
 
@@ -106,7 +107,9 @@ def execute(options: argparse.Namespace) -> int:
         failed = write_out(report.study_csv(study, best), options.output)
     else:
         first = {f: value for v, value in zip(study.varied, rows[0].values, strict=True) for f in v.fields}
-        judging = judging_of(what_if, inspection.findings, study.rules, first, rows[0].fails)
+        case, changes = study.variants.case(first)
+        binding = rows[0].fails if case is what_if else [rule.id for rule in study.rules]
+        judging = judging_of(case, inspection, study.rules, changes, binding)
         failed = write_sheet(
             lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection), options.output
         )
@@ -127,18 +130,18 @@ def read_variation(base: RuleBase, text: str) -> tuple[str, list[Stated]]:
         if not facts.series:
             raise ValueError(f"{pattern} has no standard series")
         return pattern, [series_value(entry, facts) for entry in facts.series]
-    span = re.fullmatch(r"(.+?)\.\.(.+):(\d+)", values.strip())
-    if span is None:
+    first, dots, rest = values.strip().partition("..")
+    last, _, steps = rest.rpartition(":")
+    if not (first and dots and last and re.fullmatch(r"[0-9]{1,9}", steps)):
         read = [read_value(piece, facts) for piece in split_values(values)]
         if not read:
             raise ValueError(f"{pattern}= names no value; one looks like {facts.example()}")
         return pattern, read
-    number = int(span.group(3))
+    number = int(steps)
     if not 2 <= number <= 10_000:
         raise ValueError(f"{pattern}: {number} steps; from 2 to 10000 make sense")
-    last = span.group(2)
     unit = re.sub(r"^[\s\d.,/eE+-]+", "", last)
-    first = span.group(1) if re.search(r"[^\d.eE+\-\s]", span.group(1)) else f"{span.group(1)} {unit}".strip()
+    first = first if re.search(r"[^\d.eE+\-\s]", first) else f"{first} {unit}".strip()
     low, high = read_value(first, facts), read_value(last, facts)
     if isinstance(low.value, bool | str) or isinstance(high.value, bool | str):
         raise ValueError(f"{pattern} takes words, which have no values between them")

@@ -15,7 +15,7 @@ import math
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from swaplint.engineering import ImpossibleInput
 from swaplint.spec.paths import path_key
@@ -32,16 +32,14 @@ ROUNDING = 1e-12
 LEVELS: tuple[Level, ...] = ("error", "warning", "note")
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """What is allowed. `value` is a pair (low, high) where the relation is `within`."""
 
     relation: Relation
     value: float | tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Advice:
+class Advice(NamedTuple):
     """A value that the builder could choose to make a failing demand pass; the host tries it before it prints it."""
 
     field: str

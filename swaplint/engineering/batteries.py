@@ -10,10 +10,9 @@ A battery can deliver a thousand amperes and gives off hydrogen: remove rings, d
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from .guards import ImpossibleInput, OutsideRange, not_negative, positive, share, within_range
 
@@ -65,8 +64,7 @@ class CrankingStandard(Enum):
     DIN_43539_2 = "DIN 43539-2"
 
 
-@dataclass(frozen=True, slots=True)
-class CrankingTest:
+class CrankingTest(NamedTuple):
     """A 12 V battery at its rated current still has `voltage`, V, after `time`, s."""
 
     voltage: float

@@ -9,14 +9,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive
 
 
-@dataclass(frozen=True, slots=True)
-class Steel:
+class Steel(NamedTuple):
     """A class of structural steel: least yield up to 16 mm and up to 40 mm, least tensile strength, Pa; weld factor."""
 
     thin: float

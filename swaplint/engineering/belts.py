@@ -12,7 +12,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from swaplint.engineering.guards import (
     ImpossibleInput,
@@ -45,8 +45,7 @@ class Pulley:
         positive("diameter", self.diameter)
 
 
-@dataclass(frozen=True, slots=True)
-class BeltLayout:
+class BeltLayout(NamedTuple):
     """A belt path: lap angle on each pulley, rad; each free span, m, and its direction, rad; the whole length, m."""
 
     laps: tuple[float, ...]

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from swaplint.engineering.constants import G
 from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive
@@ -29,8 +30,7 @@ class Box:
                 raise ImpossibleInput(f"a box cannot end at {axis} = {high} before it begins at {low}")
 
 
-@dataclass(frozen=True, slots=True)
-class Gaps:
+class Gaps(NamedTuple):
     """Room on the six sides of a box inside another, m; negative where it sticks out."""
 
     front: float

@@ -7,8 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from .guards import ImpossibleInput, OutsideRange, not_negative, positive
 
@@ -49,8 +48,7 @@ GLOBAL_ADDRESS: Final = 255
 """J1939 addresses that no node may own (SAE J1939-81): not claimed, and to everybody."""
 
 
-@dataclass(frozen=True, slots=True)
-class TrunkLimits:
+class TrunkLimits(NamedTuple):
     """Limits of one J1939 physical layer: trunk and stub, m; nodes; and how they are known."""
 
     trunk: float
@@ -70,8 +68,7 @@ Sources disagree on the stub of -15: one summary prints 0.3 m and 1 m instead of
 """
 
 
-@dataclass(frozen=True, slots=True)
-class Message:
+class Message(NamedTuple):
     """A periodic message: bytes of data, period s, identifier of 29 bits (else 11).
 
     More than 8 bytes are sent by the J1939 transport protocol as a broadcast.
@@ -244,8 +241,7 @@ def termination_resistance(terminators: Sequence[float]) -> float:
     return 1.0 / conductance if conductance > 0.0 else math.inf
 
 
-@dataclass(frozen=True, slots=True)
-class J1939Identifier:
+class J1939Identifier(NamedTuple):
     """Parts of a J1939 identifier. `destination` is None for a group that is always broadcast."""
 
     priority: int

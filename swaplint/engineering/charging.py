@@ -7,9 +7,8 @@ alternator's data sheet (a performance curve after ISO 8854).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
-from typing import Final
+from typing import Final, NamedTuple
 
 from .guards import ImpossibleInput, OutsideRange, not_negative, positive, share
 
@@ -22,8 +21,7 @@ CONVERTER_EFFICIENCY: Final = 0.9
 """Efficiency of a switching converter. Common practice."""
 
 
-@dataclass(frozen=True, slots=True)
-class Load:
+class Load(NamedTuple):
     """A consumer: current, A, share of time that it is on, and voltage, V, if a converter feeds it."""
 
     current: float

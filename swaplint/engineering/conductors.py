@@ -10,9 +10,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from enum import Enum
-from typing import Final
+from typing import Final, NamedTuple
 
 from .conductor_tables import (
     AWG_AMPACITY,
@@ -75,16 +74,14 @@ class Material(Enum):
     COPPER_CLAD_ALUMINIUM = "copper-clad aluminium"
 
 
-@dataclass(frozen=True, slots=True)
-class ConductorSize:
+class ConductorSize(NamedTuple):
     """One size of a series: its trade name and its area, m² (AWG: of the solid wire)."""
 
     label: str
     area: float
 
 
-@dataclass(frozen=True, slots=True)
-class Segment:
+class Segment(NamedTuple):
     """One length of conductor: area m², length m, temperature K, material."""
 
     area: float
@@ -93,8 +90,7 @@ class Segment:
     material: Material = Material.COPPER
 
 
-@dataclass(frozen=True, slots=True)
-class Installation:
+class Installation(NamedTuple):
     """How a cable lies: insulation rating K, in an engine space or not, loaded conductors in its bundle.
 
     `bundled` counts the current-carrying conductors that lie together, this one included.

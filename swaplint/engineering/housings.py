@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, positive
 
@@ -37,8 +37,7 @@ class Flange:
             raise ImpossibleInput(f"a flange has at least one hole, not {self.holes}")
 
 
-@dataclass(frozen=True, slots=True)
-class HousingSize:
+class HousingSize(NamedTuple):
     """One size of flywheel housing: flange, largest runout of bore and face in m if known, source."""
 
     number: str
@@ -47,8 +46,7 @@ class HousingSize:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
-class FlywheelSize:
+class FlywheelSize(NamedTuple):
     """One size of flywheel.
 
     `flange.pilot` is the recess that centres the clutch or drive plate; `face_depth` is the distance from
@@ -152,8 +150,7 @@ BOLT_CIRCLE_TOLERANCE: Final = 0.0003
 """Greatest difference of bolt circles that ordinary clearance holes take up, m (common practice)."""
 
 
-@dataclass(frozen=True, slots=True)
-class FlangeMatch:
+class FlangeMatch(NamedTuple):
     """How two flanges differ: play of the spigot and difference of bolt circles in m, count of holes."""
 
     pilot_clearance: float

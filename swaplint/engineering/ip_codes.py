@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from .guards import ImpossibleInput
 
@@ -19,8 +19,7 @@ IMMERSION = 7
 PRESSURE_WASH = 9
 
 
-@dataclass(frozen=True, slots=True)
-class Protection:
+class Protection(NamedTuple):
     """What a code says: numerals for dust and water, 0 where it says nothing (X)."""
 
     dust: int

@@ -7,12 +7,10 @@ is taken as a spec or data sheet gives it.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Final
+from typing import Final, NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Parameter:
+class Parameter(NamedTuple):
     """A standard parameter: its number, its name, the group that carries it, and who as a rule knows it."""
 
     number: int

@@ -37,6 +37,9 @@ PETROL_DENSITY_15C = 745.0
 PETROL_VISCOSITY_20C = 0.6e-6
 """Middling kinematic viscosity of petrol near 20 °C, m²/s (common practice; EN 228 sets none)."""
 
+PSI = 6894.757
+"""A pound on a square inch, Pa."""
+
 _LEAST_VISCOSITY = 0.21e-6
 _GREATEST_VISCOSITY = 2.0e1
 _D341_SPAN = "ASTM D341 covers 0.21 to 2e7 mm²/s"
@@ -158,6 +161,25 @@ PETROL_HEAT = 31.8e9
 
 ETHANOL_HEAT = 21.2e9
 """Lower heating value of ethanol by volume, J/m³: 76 100 BTU for a US gallon; 26.8 MJ/kg (second-hand)."""
+
+
+def petrol_vapour_pressure(temperature: float, reid: float) -> float:
+    """Pressure [Pa] below which petrol of a Reid vapour pressure [Pa, at 37.8 °C] boils at a temperature [K].
+
+    ln p = A - B/T with T in °R, p and RVP in psi, A = 15.64 - 1.854·√S - (0.8742 - 0.3280·√S)·ln RVP and B = 8742 -
+    1042·√S - (1049 - 179.4·√S)·ln RVP, S = 3 for motor petrol: US EPA AP-42, chapter 7.1 (as public code has it). For
+    RVP of 30 to 110 kPa and -20 to 80 °C, else `OutsideRange`. The true pressure at 37.8 °C lies a few per cent above
+    the Reid one, whose test lets some of the petrol evaporate.
+
+    >>> round(petrol_vapour_pressure(311.0, 60e3) / 1e3, 1)
+    64.0
+    """
+    within_range("Reid vapour pressure", reid, 30e3, 110e3, "the formula is for motor petrol")
+    within_range("temperature in kelvin", temperature, 253.15, 353.15, "the formula is for stored petrol")
+    root, log_reid = math.sqrt(3.0), math.log(reid / PSI)
+    a = 15.64 - 1.854 * root - (0.8742 - 0.3280 * root) * log_reid
+    b = 8742.0 - 1042.0 * root - (1049.0 - 179.4 * root) * log_reid
+    return PSI * math.exp(a - b / (1.8 * temperature))
 
 
 def ethanol_volume_factor(share: float) -> float:

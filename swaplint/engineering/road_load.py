@@ -14,7 +14,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from itertools import pairwise
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from swaplint.engineering import curves, gears
 from swaplint.engineering.constants import G
@@ -252,8 +252,7 @@ class Drive:
         return gears.road_speed(engine_speed, self.overall_ratio, self.rolling_radius)
 
 
-@dataclass(frozen=True, slots=True)
-class Traction:
+class Traction(NamedTuple):
     """Grip of the driven wheels: mass on the driven axles on level ground, kg, and adhesion coefficient.
 
     `shift` is how much of the slope's pull comes onto them: see `traction_grade`.
@@ -264,8 +263,7 @@ class Traction:
     shift: float = 0.0
 
 
-@dataclass(frozen=True, slots=True)
-class Climb:
+class Climb(NamedTuple):
     """A grade held: at which engine speed (rad/s), at which road speed (m/s), and what ends it there."""
 
     grade: float
@@ -274,8 +272,7 @@ class Climb:
     limited_by: Literal["engine", "traction"]
 
 
-@dataclass(frozen=True, slots=True)
-class SteadySpeed:
+class SteadySpeed(NamedTuple):
     """The highest steady speed in a gear: road speed (m/s), engine speed (rad/s), and what ends it there.
 
     `limited_by` is "resistance" where the engine's force equals the road's, and "engine speed" where force

@@ -14,6 +14,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from swaplint.engineering.constants import G
 from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive
@@ -57,8 +58,7 @@ class AxleLoads:
         return AxleLoads(self.front + other.front, self.rear + other.rear)
 
 
-@dataclass(frozen=True, slots=True)
-class CornerLoads:
+class CornerLoads(NamedTuple):
     """Load under each wheel position, kg."""
 
     front_left: float

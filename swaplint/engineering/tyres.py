@@ -12,8 +12,7 @@ from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
-from typing import Final, Literal
+from typing import Final, Literal, NamedTuple
 
 from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive
 
@@ -71,8 +70,7 @@ _LOAD_RANGE = re.compile(r"/?([A-HJ-N])|(\d{1,2}PR)")
 _WITHOUT_SIZE: Final = {"XL", "TL", "TT", "M+S", "LT", "C"}
 
 
-@dataclass(frozen=True, slots=True)
-class Designation:
+class Designation(NamedTuple):
     """What a sidewall designation states, in SI units; None where it does not state it.
 
     `overall_diameter`, `section_width` and `rim_diameter` are nominal, in m. `aspect` is section height

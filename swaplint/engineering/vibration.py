@@ -11,6 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import NamedTuple
 
 from swaplint.engineering.constants import G
 from swaplint.engineering.guards import (
@@ -173,8 +174,7 @@ def roll_stiffness(mounts: Sequence[Mount]) -> float:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class FreeRoll:
+class FreeRoll(NamedTuple):
     """How a unit rolls under a torque alone: stiffness, N·m/rad, and the axis that it rolls about, m."""
 
     stiffness: float
@@ -209,8 +209,7 @@ def free_roll(mounts: Sequence[Mount]) -> FreeRoll:
     return FreeRoll(stiffness, -shift_up, shift_left)
 
 
-@dataclass(frozen=True, slots=True)
-class Modes:
+class Modes(NamedTuple):
     """The two natural frequencies of a coupled system, Hz, lower first, each with its shape.
 
     A shape is the second coordinate over the first; infinite for a mode in the second coordinate alone.

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from typing import Literal, get_args
+from typing import Literal, NamedTuple, get_args
 
 from swaplint.declare.verdicts import LEVELS, Level
 from swaplint.inspecting.results import Finding, Inspection
@@ -12,8 +11,7 @@ GateLevel = Literal["error", "warning", "note", "never"]
 GATE_LEVELS: tuple[GateLevel, ...] = get_args(GateLevel)
 
 
-@dataclass(frozen=True, slots=True)
-class Gate:
+class Gate(NamedTuple):
     """Whether a build may go on to the next stage of the job."""
 
     level: GateLevel

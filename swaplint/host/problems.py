@@ -5,16 +5,14 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 Where = Literal["input", "pack", "rule"]
 
 
-@dataclass(frozen=True, slots=True)
-class Problem:
+class Problem(NamedTuple):
     """Something that could not be read, loaded or run."""
 
     what: str

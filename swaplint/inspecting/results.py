@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from typing import NamedTuple
 
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
@@ -23,8 +24,7 @@ KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "i
 """The kinds of a result, in the order of a report."""
 
 
-@dataclass(frozen=True, slots=True)
-class Remedy:
+class Remedy(NamedTuple):
     """A change of one field that makes the rule pass, tried on the whole build."""
 
     field: str
@@ -44,8 +44,7 @@ class Remedy:
     """Whether the rule's author advises it, rather than the search for the nearest value."""
 
 
-@dataclass(frozen=True, slots=True)
-class Suppression:
+class Suppression(NamedTuple):
     """A signed-off departure from a rule."""
 
     justification: str
@@ -117,8 +116,7 @@ class Finding:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Ask:
+class Ask(NamedTuple):
     """A field to find out next, and the rules that wait for it."""
 
     field: str

@@ -8,11 +8,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True)
-class Rendered:
+class Rendered(NamedTuple):
     """JSON text that is ready, to stand where its data would; as bytes, for they take half the room or a quarter."""
 
     text: bytes

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from swaplint.declare.rule import Rule
-from swaplint.inspecting.results import Finding
+from swaplint.inspecting.results import Finding, Inspection
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted
 from swaplint.solving.what_if import WhatIf
@@ -46,7 +46,7 @@ class Judging:
 
 def judging_of(
     what_if: WhatIf,
-    as_stated: Iterable[Finding],
+    as_stated: Inspection,
     rules: Iterable[Rule],
     changes: Mapping[str, Stated | None],
     binding: Collection[str] = (),
@@ -54,19 +54,20 @@ def judging_of(
     """Ask each rule what it can say of a choice. One that does not apply stands nowhere.
 
     `as_stated` is what all rules find as the build is stated, which names every field that they lack. A rule that
-    names none of the fields there says nothing of them, unless it is known to stop a value (`binding`).
+    names none of the fields there says nothing of them, unless it is known to stop a value (`binding`). One that broke
+    there read nobody knows what.
     """
     before: dict[str, list[Finding]] = {}
-    for finding in as_stated:
+    for finding in as_stated.findings:
         before.setdefault(finding.rule.id, []).append(finding)
     view = what_if.view.changed(dict(changes))
-    found = Judging()
+    found = Judging(broken=list(as_stated.broken))
     for rule in rules:
         known = before.get(rule.id, [])
         if rule.id not in binding and known and not any(_names(finding, changes) for finding in known):
             continue
         findings = what_if.findings_on(rule, view)
-        if not findings:
+        if not findings and rule.id not in found.broken:
             found.broken.append(rule.id)
         if any(finding.kind in ("pass", "fail", "review") for finding in findings):
             found.judging.append(rule.id)
@@ -76,7 +77,7 @@ def judging_of(
         if open_now:
             found.opens.append(rule.id)
             waiting = [f for f in known if f.kind == "open" and f.key in open_now]
-            waiting = waiting or [f for f in known if f.kind == "open"]
+            waiting = waiting or [f for f in (*known, *findings) if f.kind == "open"]
             found.lacking.update(
                 list(dict.fromkeys(path for f in waiting for path in f.unknown if path not in changes))
             )

@@ -40,10 +40,12 @@ def sizing_json(
         "rules": [id for id in sizing.rules if any(id in (*of.judging, *of.opens, *of.broken) for of in judging)],
         "windows": [_window_json(window, sizing.facts) for window in sizing.windows],
         "choices": [
-            _choice_json(choice, sizing.facts) | {"opens": of.opens, "broken": of.broken}
+            _choice_json(choice, sizing.facts)
+            | {"opens": of.opens, "broken": list(dict.fromkeys((*choice.broken, *of.broken)))}
             for choice, of in zip(sizing.choices, judging[1:], strict=True)
         ],
         "best": value_json(sizing.best, sizing.facts),
+        "reviews": sizing.reviews,
         "breaks": sizing.breaks,
         "set_aside": sizing.set_aside,
         **judging_json(judging[0]),
@@ -52,6 +54,7 @@ def sizing_json(
             for id, windows in sizing.by_rule
         ],
         "strict_windows": [_window_json(window, sizing.facts) for window in sizing.strict_windows],
+        "stated_anyway": sizing.stated_anyway,
         "selection": selection_json(selection),
     }
 
@@ -149,12 +152,22 @@ def _choices(sheet: Sheet, sizing: Sizing) -> None:
     sheet.heading("CHOICES")
     column = max(len(_words(c.value, sizing)) for c in sizing.choices) + 2
     ignored = set(sizing.set_aside)
+    always_open = set.intersection(*(set(choice.opens) for choice in sizing.choices))
+    if sizing.stated_anyway:
+        add_stated_anyway(sheet, sizing.stated_anyway)
     for choice in sizing.choices:
         fails = [id for id in choice.fails if id not in ignored]
         reviews = list(choice.reviews)
         words = "passes" if not fails else f"fails {', '.join(fails)}"
+        if not fails and not choice.passes and not choice.fails:
+            words = "not judged" if not choice.broken else "not judged by all"
         if reviews:
             words += f"; to review {', '.join(reviews)}"
+        if choice.broken:
+            words += f"; could not be run {', '.join(choice.broken)}"
+        opens = [id for id in choice.opens if id not in always_open]
+        if opens:
+            words += f"; open {', '.join(opens)}"
         if choice.worst_margin is not None:
             words += f"; worst margin {margin_words(choice.worst_margin)}"
             if choice.worst_margin < 0 and not fails:
@@ -162,6 +175,16 @@ def _choices(sheet: Sheet, sizing: Sizing) -> None:
         mark = "now" if sizing.now is not None and choice.value.value == sizing.now.value else ""
         style = "green" if not fails else ""
         sheet.wrapped(words, label=mark.ljust(5) + _words(choice.value, sizing), hang=column + 5, style=style)
+
+
+MOST_STATED = 6
+"""How many fields that a spec states beside a data sheet are named."""
+
+
+def add_stated_anyway(sheet: Sheet, fields: Sequence[str]) -> None:
+    """Add which values of the spec stand beside every data sheet that is compared."""
+    named = list(fields[:MOST_STATED]) + ([f"{len(fields) - MOST_STATED} more"] if len(fields) > MOST_STATED else [])
+    sheet.wrapped(f"The spec itself states {listed(named)}: that stands whatever a sheet says.", style="dim")
 
 
 def _answer(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
@@ -187,6 +210,8 @@ def _answer(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
         sheet.wrapped(f"The nearest value that passes is {words}{so_far}.", style="bold")
     if sizing.now is None and not sizing.choices:
         sheet.wrapped("Among what can be bought, --among VALUE,VALUE tells which passes.", style="dim")
+    if sizing.reviews:
+        sheet.wrapped(f"With it a person must decide on {listed(sizing.reviews)}.")
     if sizing.breaks:
         now = "which does not fail now" if len(sizing.breaks) == 1 else "which do not fail now"
         sheet.wrapped(f"Changing to it breaks {listed(sizing.breaks)}, {now}.")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import csv
 import io
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
@@ -13,7 +14,7 @@ from swaplint.reports.json_report import selection_json
 from swaplint.reports.judging import NOTHING_KNOWN, Judging, add_not_judged
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
-from swaplint.reports.sizing import value_json
+from swaplint.reports.sizing import add_stated_anyway, value_json
 from swaplint.reports.values import margin_words, number_words, size_words
 from swaplint.solving.study import Row, Study, Varied, quantity_named
 from swaplint.spec.fields import Stated
@@ -22,6 +23,8 @@ from swaplint.units.output import in_unit, in_unit_shown, plain_number, unit_sho
 from swaplint.units.value import Value
 
 TEXT_ROWS = 40
+NARROWEST = 44
+"""What came of a combination stands below it where it has less room than that beside it."""
 
 
 def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selection = EVERYTHING) -> dict[str, Any]:
@@ -37,6 +40,8 @@ def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selecti
                 "fails": list(row.fails),
                 "reviews": list(row.reviews),
                 "open": list(row.opens),
+                "opens": list(row.opens),
+                "broken": list(row.broken),
                 "worst_margin": None if row.worst_margin is None else plain_number(row.worst_margin),
                 "worst_rule": row.worst_rule,
                 "shown": dict(zip(study.show, _shown(study, row), strict=True)),
@@ -48,6 +53,8 @@ def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selecti
             **{name: _unit(study, name) for name in study.show},
         },
         "unmoved": study.unmoved,
+        "stated_anyway": study.stated_anyway,
+        "within_tolerances": study.within_tolerances,
         "selection": selection_json(selection),
     }
 
@@ -62,6 +69,7 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
             "fails",
             "reviews",
             "open",
+            "broken",
             "worst margin",
             "worst rule",
             *(_head(name, _unit_shown(study, name)) for name in study.show),
@@ -74,6 +82,7 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
                 " ".join(row.fails),
                 " ".join(row.reviews),
                 " ".join(row.opens),
+                " ".join(row.broken),
                 "" if row.worst_margin is None else plain_number(row.worst_margin),
                 row.worst_rule or "",
                 *("" if value is None else value for value in _shown(study, row, in_unit_shown)),
@@ -102,6 +111,14 @@ def study_sheet(
         sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
     if study.unmoved:
         sheet.wrapped(f"Left out of account, because they fail whatever is chosen here: {', '.join(study.unmoved)}.")
+    if study.stated_anyway:
+        add_stated_anyway(sheet, study.stated_anyway)
+    if not study.within_tolerances:
+        sheet.wrapped("Too many combinations to look at each within the tolerances: each is judged as stated.")
+    shared = _Shared.of(rows)
+    for ids, what in ((shared.fails, "fails"), (shared.reviews, "is to review")):
+        if ids:
+            sheet.wrapped(f"In every combination {what}, and not said again: {', '.join(sorted(ids))}.")
     sheet.heading("BEST FIRST")
     best = rows[: top or TEXT_ROWS]
     cells = [
@@ -119,16 +136,15 @@ def study_sheet(
     wide = hang - 2 > sheet.width
     if not wide:
         sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
-    always_open = {id for id in rows[0].opens if all(id in row.opens for row in rows)} if rows else set()
     for row, line in zip(best, cells, strict=True):
+        outcome = _outcome(row, shared) if judging.judging or row.fails else "not judged"
+        style = "green" if judging.judging and not row.fails and not row.broken else "dim"
         label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
         named = ", ".join(f"{head} {cell}" for head, cell in zip(heads, line, strict=True))
-        outcome = _outcome(row, always_open) if judging.judging or row.fails else "not judged"
-        style = "green" if judging.judging and not row.fails else "dim"
         if wide:
             sheet.wrapped(named, hang=4)
             sheet.wrapped(outcome, indent=4, style=style)
-        elif hang > sheet.width - 24:
+        elif hang > sheet.width - NARROWEST:
             sheet.line((label.rstrip(), ""))
             sheet.wrapped(outcome, indent=4, style=style)
         else:
@@ -137,7 +153,7 @@ def study_sheet(
         sheet.wrapped(f"and {len(rows) - len(best)} more, see --top, or --format csv for all")
     add_not_judged(sheet, judging, fields)
     sheet.blank()
-    passing = sum(1 for row in rows if not row.fails)
+    passing = sum(1 for row in rows if not row.fails and not row.broken)
     every = {0: f"Each of {len(rows)} combinations fails", len(rows): f"None of {len(rows)} combinations fails"}
     if len(rows) == 1:
         every = {0: "The combination fails", 1: "The combination does not fail"}
@@ -151,14 +167,36 @@ def study_sheet(
     return sheet
 
 
-def _outcome(row: Row, always_open: Collection[str]) -> str:
-    """What came of a combination; what is open in all of them is said once for all."""
-    words = "passes" if not row.fails else f"fails {', '.join(row.fails)}"
-    if row.reviews:
-        words += f"; to review {', '.join(row.reviews)}"
-    opens = [id for id in row.opens if id not in always_open]
-    if opens:
-        words += f"; open {', '.join(opens)}"
+@dataclass(frozen=True, slots=True)
+class _Shared:
+    """What all rows of a study of several have in common: said once for all."""
+
+    fails: frozenset[str] = frozenset()
+    reviews: frozenset[str] = frozenset()
+    opens: frozenset[str] = frozenset()
+
+    @classmethod
+    def of(cls, rows: Sequence[Row]) -> _Shared:
+        """Of some rows; nothing of a single one."""
+        if len(rows) < 2:
+            return cls(opens=frozenset(rows[0].opens if rows else ()))
+        return cls(*(frozenset.intersection(*map(frozenset, ids)) for ids in zip(*map(_said, rows), strict=True)))
+
+
+def _said(row: Row) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    return row.fails, row.reviews, row.opens
+
+
+def _outcome(row: Row, shared: _Shared) -> str:
+    """What came of a combination, but for what came of all of them."""
+    fails = [id for id in row.fails if id not in shared.fails]
+    words = f"fails {', '.join(fails)}" if fails else "fails nothing more" if row.fails else "passes"
+    if row.broken:
+        words = f"{words if fails else 'not judged by all'}; could not be run {', '.join(row.broken)}"
+    for ids, said, what in ((row.reviews, shared.reviews, "to review"), (row.opens, shared.opens, "open")):
+        own = [id for id in ids if id not in said and id not in row.fails]
+        if own:
+            words += f"; {what} {', '.join(own)}"
     return words
 
 

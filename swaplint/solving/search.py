@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Collection, Iterator
-from dataclasses import replace
 from typing import NamedTuple
 
 from swaplint.inspecting.findings import judgement_of
@@ -196,7 +195,7 @@ class Search:
 
     def passes_everywhere(self, value: Stated) -> bool:
         """Whether the finding passes with a value everywhere inside the tolerances."""
-        changes = self.changes(replace(value, tol=self._tolerance(value)))
+        changes = self.changes(value._replace(tol=self._tolerance(value)))
         found = self.what_if.finding(self.finding, changes)
         return found is not None and found.kind == "pass" and stays_a_pass(self.what_if, found, changes)
 

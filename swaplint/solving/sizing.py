@@ -8,6 +8,7 @@ from swaplint.declare.rule import Rule
 from swaplint.host.watch import many_limits
 from swaplint.inspecting.results import Inspection
 from swaplint.solving.trial import Choice, Trial
+from swaplint.solving.variants import Variants, names_a_sheet
 from swaplint.solving.what_if import (
     WhatIf,
     candidates,
@@ -36,6 +37,8 @@ class Sizing:
     now: Stated | None
     rules: list[str]
     """The rules that read the field."""
+    variants: Variants
+    """What can be asked with other values, and other data sheets."""
     set_aside: list[str] = field(default_factory=list)
     """Rules among them that another field must mend: they fail at every value, or they fail now and this field is not
     one that their author names for making them pass."""
@@ -47,8 +50,12 @@ class Sizing:
     """Where each rule passes by itself, for those that this field decides somewhere."""
     choices: list[Choice] = field(default_factory=list)
     best: Stated | None = None
+    reviews: list[str] = field(default_factory=list)
+    """Rules that leave the best value to a person, as stated or within tolerances."""
     breaks: list[str] = field(default_factory=list)
     """Rules that do not fail now and would with the best value."""
+    stated_anyway: list[str] = field(default_factory=list)
+    """Where data sheets are compared: the fields that the spec itself states beside them."""
 
 
 class NotSizable(ValueError):
@@ -57,26 +64,35 @@ class NotSizable(ValueError):
 
 @many_limits()
 def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stated] | None = None) -> Sizing:
-    """Find the values of a field at which no rule that reads it fails. Raises `NotSizable` or `NoPlace`."""
+    """Find the values of a field at which no rule that reads it fails. Raises `NotSizable`, `NoPlace` or `BadSheet`."""
+    variants = Variants(what_if)
     facts = facts_for(what_if.base, pattern)
     if facts is None:
         raise NotSizable(f"{pattern} is not a field with a value of its own")
     fields = fields_to_change(pattern, what_if.spec, inspection.findings)
     now = next((s for f in fields if (s := what_if.spec.stated(f)) is not None), None)
     offered = among or candidates(facts, what_if.spec)
+    if not offered and names_a_sheet(what_if.base.model, pattern):
+        raise NotSizable(f"{pattern} names a data sheet; say with --among which to compare, like --among a.toml,b.toml")
     if not offered and facts.plausible_si() is None:
         raise NotSizable(f"{pattern} has no series and no plausible range; name values with --among")
     if not offered and facts.type not in ("measure", "number"):
         raise NotSizable(f"{pattern} takes {facts.example()} and the like; name values with --among")
-    rules = what_if.rules_touched(fields)
-    sizing = Sizing(pattern, fields, facts, now, [rule.id for rule in rules])
-    trial = Trial(what_if, fields, rules)
+    asked = offered if names_a_sheet(what_if.base.model, pattern) else [Stated(0.0)]
+    touched = set[str]().union(*(variants.rules_touched(dict.fromkeys(fields, value)) for value in asked))
+    touched.update(inspection.broken)  # nobody knows what these would have read
+    rules = [rule for _, rule in what_if.base.rules if rule.id in touched]
+    sizing = Sizing(pattern, fields, facts, now, [rule.id for rule in rules], variants)
+    if asked is offered:
+        sizing.stated_anyway = [path for sheet in fields for path in variants.stated_anyway(sheet)]
+    trial = Trial(variants, fields, rules)
     with telling_of(pattern):
         if offered:
             _choose(sizing, trial, offered)
         else:
             _open_windows(sizing, trial, facts)
     _what_breaks(sizing, trial)
+    sizing.reviews = list(trial.reviews(sizing.best)) if sizing.best is not None else []
     return sizing
 
 
@@ -84,14 +100,15 @@ def _choose(sizing: Sizing, trial: Trial, offered: list[Stated]) -> None:
     sizing.choices = [trial.choice(value) for value in offered]
     sizing.set_aside = _set_aside(sizing, trial, [set(c.fails) for c in sizing.choices])
     passing = [c for c in sizing.choices if c.passes] or [
-        c for c in sizing.choices if set(c.fails) <= set(sizing.set_aside)
+        c for c in sizing.choices if set(c.fails) <= set(sizing.set_aside) and not c.broken
     ]
-    # Of the sizes that pass, the first of those that leave least to a person.
-    sizing.best = min(passing, key=lambda c: len(c.reviews)).value if passing else None
+    # Of the sizes that pass, the first of those that leave least to a person, and least open.
+    sizing.best = min(passing, key=lambda c: len(c.reviews) + len(c.opens)).value if passing else None
 
 
 def _set_aside(sizing: Sizing, trial: Trial, fails: list[set[str]]) -> list[str]:
-    chosen_here = {rule.id for rule in trial.rules if _is_named(rule, sizing)}
+    sheets = any(names_a_sheet(trial.variants.what_if.base.model, field) for field in sizing.fields)
+    chosen_here = {rule.id for rule in trial.rules if sheets or _is_named(rule, sizing)}
     return sorted(set.intersection(*fails) | (trial.failing_now - chosen_here))
 
 

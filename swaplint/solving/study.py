@@ -22,12 +22,16 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection, selected
+from swaplint.solving.trial import leaves_to_a_person
+from swaplint.solving.variants import Variants, names_a_sheet
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 
 MOST_COMBINATIONS = 200_000
+MOST_WITHIN_TOLERANCES = 2_000
+"""Up to this many combinations each is looked at within the tolerances, too."""
 FEW = 300
 """Up to this many combinations one core does it all: starting others costs more."""
 CHUNK = 100
@@ -57,6 +61,8 @@ class Row:
     fails: tuple[str, ...]
     reviews: tuple[str, ...]
     opens: tuple[str, ...]
+    broken: tuple[str, ...]
+    """The rules that could not be run."""
     worst_margin: float | None
     worst_rule: str | None
     shown: tuple[float | None, ...]
@@ -64,8 +70,8 @@ class Row:
     @property
     def sort_key(self) -> tuple[int, int, float]:
         """The best first: fewest fails, then fewest undecided, then the widest worst margin."""
-        margin = self.worst_margin if self.worst_margin is not None else math.inf
-        return len(self.fails), len(self.reviews) + len(self.opens), -margin
+        margin = self.worst_margin if self.worst_margin is not None else -math.inf
+        return len(self.fails) + len(self.broken), len(self.reviews) + len(self.opens), -margin
 
 
 @dataclass(slots=True)
@@ -80,6 +86,15 @@ class Study:
     """The rules that read a varied field."""
     unmoved: list[str]
     """Rules that fail now and read no varied field: no combination mends them."""
+    variants: Variants
+    """What can be asked with other values, and other data sheets."""
+    stated_anyway: list[str]
+    """Where data sheets are varied: the fields that the spec itself states beside them."""
+
+    @property
+    def within_tolerances(self) -> bool:
+        """Whether each combination is looked at within the tolerances, too."""
+        return self.count <= MOST_WITHIN_TOLERANCES
 
     @property
     def count(self) -> int:
@@ -95,14 +110,19 @@ class Study:
         changes: dict[str, Stated | None] = {}
         for varied, value in zip(self.varied, combination, strict=True):
             changes.update(dict.fromkeys(varied.fields, value))
-        view = self.what_if.view.changed(changes)
-        findings = [f for rule in self.rules for f in self.what_if.findings_on(rule, view)]
+        what_if, rest = self.variants.case(changes)
+        view = what_if.view.changed(rest)
+        found = {rule.id: what_if.findings_on(rule, view) for rule in self.rules}
+        findings = [f for of_rule in found.values() for f in of_rule]
+        within = self.within_tolerances
+        left = [r.id for r in self.rules if within and _passes(found[r.id]) and leaves_to_a_person(r, what_if, rest)]
         worst = min((f for f in findings if f.margin is not None), key=_margin, default=None)
         return Row(
             combination,
             _ids(findings, "fail"),
-            _ids(findings, "review"),
+            tuple(sorted({*_ids(findings, "review"), *left})),
             _ids(findings, "open"),
+            tuple(id for id, of_rule in found.items() if not of_rule),
             worst.margin if worst is not None else None,
             worst.rule.id if worst is not None else None,
             tuple(self._shown(name, view, findings) for name in self.show),
@@ -118,6 +138,11 @@ class Study:
             return float(quantity(view.build, *subjects[0])) if subjects else None
         except (Unknown, NotFitted, ValueError):
             return None
+
+
+def _passes(findings: list[Finding]) -> bool:
+    kinds = {finding.kind for finding in findings}
+    return "pass" in kinds and "review" not in kinds
 
 
 def _margin(finding: Finding) -> float:
@@ -149,7 +174,13 @@ def make_study(
         shared = set(one.fields) & set(other.fields)
         if shared:
             raise BadStudy(f"{sorted(shared)[0]} is varied twice")
-    ids = {rule.id for rule in what_if.rules_touched(touched)}
+    variants, model = Variants(what_if), what_if.base.model
+    of_sheets = [v for v in varied if names_a_sheet(model, v.pattern)]
+    ids = {rule.id for rule in what_if.rules_touched(touched)} | set(inspection.broken)
+    for one_sheet in of_sheets:
+        for value in one_sheet.values:
+            others = {field: v.values[0] for v in varied if v not in of_sheets for field in v.fields}
+            ids |= variants.rules_touched({**others, **dict.fromkeys(one_sheet.fields, value)})
     known = {rule.id for _, rule in what_if.base.rules}
     for name in show:
         if quantity_named(what_if.base, name) is None and name not in known:
@@ -158,7 +189,8 @@ def make_study(
     ids |= {name for name in show if name in known and quantity_named(what_if.base, name) is None}
     rules = [rule for _, rule in what_if.base.rules if rule.id in ids]
     unmoved = sorted({f.rule.id for f in inspection.findings if f.kind == "fail" and f.rule.id not in ids})
-    study = Study(what_if, varied, list(show), rules, unmoved)
+    stated = [path for v in of_sheets for field in v.fields for path in variants.stated_anyway(field)]
+    study = Study(what_if, varied, list(show), rules, unmoved, variants, stated)
     if study.count > MOST_COMBINATIONS:
         raise BadStudy(f"{study.count} combinations are more than {MOST_COMBINATIONS}; vary less at a time")
     return study

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import NamedTuple
 
-from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.inspecting.results import Finding
 from swaplint.solving.tolerance import stays_a_pass
+from swaplint.solving.variants import Variants
 from swaplint.solving.what_if import Changes, WhatIf
 from swaplint.spec.fields import Stated
 
@@ -19,25 +18,30 @@ class Says(NamedTuple):
 
     fails: bool
     silent: bool
-    """Whether it cannot judge a part, because its formula does not hold there or something else is missing."""
+    """Whether it cannot judge a part: its formula does not hold there, something else is missing, or it broke."""
 
 
-@dataclass(frozen=True, slots=True)
-class Choice:
+class Choice(NamedTuple):
     """One value, tried on the whole build."""
 
     value: Stated
     passes: bool
+    """Whether none of the rules fails, every one could be run, and not all of them are open."""
     fails: tuple[str, ...]
     reviews: tuple[str, ...]
+    opens: tuple[str, ...]
+    """The rules that cannot judge it or a part of it yet: they do not pass it."""
+    broken: tuple[str, ...]
+    """The rules that could not be run with it."""
     worst_margin: float | None
 
 
 class Trial:
     """The rules that read a field, asked about one value after the other."""
 
-    def __init__(self, what_if: WhatIf, fields: tuple[str, ...], rules: list[Rule]) -> None:
-        self.what_if, self.fields, self.rules = what_if, fields, rules
+    def __init__(self, variants: Variants, fields: tuple[str, ...], rules: list[Rule]) -> None:
+        what_if = variants.what_if
+        self.variants, self.fields, self.rules = variants, fields, rules
         self._judged: dict[tuple[str, object], list[Finding]] = {}
         self._left: set[str] = set()
         self.failing_now = {
@@ -49,13 +53,15 @@ class Trial:
         key = (rule.id, value.value)
         found = self._judged.get(key)
         if found is None:
-            found = self._judged[key] = self.what_if.judgements_on(rule, self._view(value))
+            what_if, changes = self._case(value)
+            found = self._judged[key] = what_if.judgements_on(rule, what_if.view.changed(changes))
         return found
 
     def says(self, rule: Rule, value: Stated) -> Says:
         """What a rule says of a value."""
         findings = self.judgements(rule, value)
-        return Says(any(f.kind == "fail" for f in findings), any(_cannot_judge(f) for f in findings))
+        silent = not findings or any(_cannot_judge(f) for f in findings)
+        return Says(any(f.kind == "fail" for f in findings), silent)
 
     def fails(self, value: Stated, among: Sequence[Rule] | None = None) -> list[str]:
         """The rules that fail with a value, errors first."""
@@ -65,8 +71,12 @@ class Trial:
 
     def choice(self, value: Stated) -> Choice:
         """A value with all that it passes and fails."""
-        fails = tuple(self.fails(value))
-        return Choice(value, not fails, fails, self.reviews(value), self.worst_margin(value))
+        fails, judged = tuple(self.fails(value)), {rule.id: self.judgements(rule, value) for rule in self.rules}
+        broken = tuple(id for id, findings in judged.items() if not findings)
+        opens = tuple(id for id, findings in judged.items() if any(f.kind == "open" for f in findings))
+        judges = any(f.kind != "open" for findings in judged.values() for f in findings)
+        passes = judges and not fails and not broken
+        return Choice(value, passes, fails, self.reviews(value), opens, broken, self.worst_margin(value))
 
     def worst_margin(self, value: Stated) -> float | None:
         """The least margin that any rule leaves with a value."""
@@ -94,14 +104,16 @@ class Trial:
             return True
         if not any(f.kind == "pass" for f in judged):
             return False
-        passing = [f for f in self.what_if.findings_on(rule, self._view(value)) if f.kind == "pass"]
-        return not all(stays_a_pass(self.what_if, finding, self._changes(value)) for finding in passing)
+        return leaves_to_a_person(rule, *self._case(value))
 
-    def _view(self, value: Stated) -> View:
-        return self.what_if.view.changed(self._changes(value))
+    def _case(self, value: Stated) -> tuple[WhatIf, Changes]:
+        return self.variants.case(dict.fromkeys(self.fields, value))
 
-    def _changes(self, value: Stated) -> Changes:
-        return dict.fromkeys(self.fields, value)
+
+def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes) -> bool:
+    """Whether a rule passes some part with some changes, but not everywhere inside the tolerances."""
+    findings = what_if.findings_on(rule, what_if.view.changed(changes))
+    return not all(stays_a_pass(what_if, finding, changes) for finding in findings if finding.kind == "pass")
 
 
 def _cannot_judge(finding: Finding) -> bool:

@@ -62,7 +62,10 @@ class WhatIf:
 
         A rule that reads none of them as the build stands sees no difference.
         """
-        view = self.view.changed(dict.fromkeys(fields, _ANY_VALUE))
+        return self.rules_touched_by(self.view.changed(dict.fromkeys(fields, _ANY_VALUE)))
+
+    def rules_touched_by(self, view: View) -> list[Rule]:
+        """The rules that read something of the build as stated that could read differently on a view."""
         return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self.before(rule))]
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
@@ -82,15 +85,16 @@ class WhatIf:
         return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
 
     def judgement_of_part(self, of: Finding, changes: Changes) -> Finding | None:
-        """The same, but what another demand of the rule on the part says, where that fails with the changes only.
+        """The same for what only looks for a pass: what another demand of the rule says, where that fails with changes.
 
-        A demand that the rule makes no more passes where all that it still demands of the part does.
+        A demand that the rule makes no more passes where all that it still demands of the part does. A fail is not
+        asked which fallback decides it.
         """
-        own = self._outcome(of, changes)
+        own = matching(self._outcomes_of_part(of, changes, of.demand, over_practice=False), of.part, of.demand)
         if not of.demand or (own is not None and (own.verdict is None or own.verdict.kind != "pass")):
             # There are no others, or what they say would not make it a pass.
             return None if own is None else judgement_of(of.rule, own, self.stage)
-        outcomes = self._outcomes_of_part(of, changes)
+        outcomes = self._outcomes_of_part(of, changes, over_practice=False)
         failing = {o.demand for o in self.before(of.rule) if o.part == of.part and _fails(o)}
         for outcome in outcomes:
             if outcome.demand != of.demand and _fails(outcome) and outcome.demand not in failing:
@@ -103,9 +107,12 @@ class WhatIf:
     def _outcome(self, of: Finding, changes: Changes) -> Outcome | None:
         return matching(self._outcomes_of_part(of, changes, of.demand), of.part, of.demand)
 
-    def _outcomes_of_part(self, of: Finding, changes: Changes, demand: str = "") -> list[Outcome]:
+    def _outcomes_of_part(
+        self, of: Finding, changes: Changes, demand: str = "", *, over_practice: bool = True
+    ) -> list[Outcome]:
+        view = self.view.changed(changes)
         try:
-            return run_rule(of.rule, self.view.changed(changes), only=(of.part,), demand=demand)
+            return run_rule(of.rule, view, only=(of.part,), demand=demand, over_practice=over_practice)
         except RuleBroke:
             return []
 
@@ -198,7 +205,8 @@ def no_place(path: str, spec: LoadedSpec) -> str:
                 return _lacks(path_text(walked), key, names)
             node, member = node[key], None
         else:
-            assert shape is not None
+            if shape is None:
+                return f"{path_text(walked)} is one value and no list: leave out what follows its name"
             member = members(shape)[str(key)]
             node, shape = getattr(node, str(key), None), member.model
         walked = (*walked, key)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from swaplint.declare.rule import Rule
 from swaplint.solving.trial import Says, Trial
@@ -27,8 +27,7 @@ CLOSE_ENOUGH = 1e-9
 """How narrow that stretch gets, relative to the value: far beyond the digits that a person writes."""
 
 
-@dataclass(frozen=True, slots=True)
-class Window:
+class Window(NamedTuple):
     """A stretch of values that pass, in SI, and the rules that end it; None where the plausible range does.
 
     Values at which a rule cannot judge, because its formula does not hold there, do not count as passing.

@@ -24,7 +24,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, cast
+from typing import Any, Literal, NamedTuple, cast
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.fields import FieldInfo
@@ -67,8 +67,7 @@ TYPICAL = "a table of typical values"
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
 
 
-@dataclass(frozen=True, slots=True)
-class Stated:
+class Stated(NamedTuple):
     """A value as a spec or sheet states it."""
 
     value: float | bool | str
@@ -345,8 +344,7 @@ def nearest(word: str, known: Sequence[str] | set[str], cutoff: float = 0.6) -> 
 
 # -- declaring fields -------------------------------------------------------------------------------------------
 # `was` holds the names that a field or part had before in the same section: specs that use them are still read.
-@dataclass(frozen=True, slots=True)
-class FormerNames:
+class FormerNames(NamedTuple):
     """The names that a field or part had before. Stands in the field's pydantic metadata."""
 
     names: tuple[str, ...]
@@ -520,8 +518,7 @@ class ItemError(ValueError):
         self.index, self.what = index, what
 
 
-@dataclass(frozen=True, slots=True)
-class ListOf:
+class ListOf(NamedTuple):
     """The facts of each item of a list of plain values. Stands in the field's pydantic metadata."""
 
     item: FieldFacts

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
+from typing import NamedTuple
 
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
@@ -23,8 +25,7 @@ class SpecErrors(Exception):
         self.errors = tuple(errors)
 
 
-@dataclass(frozen=True, slots=True)
-class SheetDocument:
+class SheetDocument(NamedTuple):
     """The document behind a data sheet, for citing."""
 
     title: str
@@ -36,6 +37,14 @@ class SheetDocument:
         return ", ".join(
             piece for piece in (self.title, f"revision {self.revision}" if self.revision else "", self.date) if piece
         )
+
+
+class ReadFrom(NamedTuple):
+    """The folders that a spec's data sheets may stand in, and the sections of it that were passed over."""
+
+    folder: Path = Path()
+    sheet_folders: tuple[Path, ...] = ()
+    unread: tuple[str, ...] = ()
 
 
 @dataclass(slots=True)
@@ -51,6 +60,8 @@ class LoadedSpec:
     """The data sheets in use, by label."""
     origins: Origins = field(default_factory=dict)
     """For each field or table that came from a sheet: the sheet and the path in it."""
+    read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
+    """Where data sheets may be read from, for reading the spec with others."""
     _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 

@@ -7,17 +7,19 @@ folders given by the caller are read.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+import copy
+from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
 
 from pydantic import ValidationError
 
 from swaplint.spec.fields import Section, shown_value
 from swaplint.spec.layers import At
-from swaplint.spec.loaded import LoadedSpec, Origins, SpecErrors
+from swaplint.spec.loaded import LoadedSpec, Origins, ReadFrom, SpecErrors
 from swaplint.spec.model import FORMAT, Build
+from swaplint.spec.paths import path_key
 from swaplint.spec.refusals import refusals
-from swaplint.spec.renamed import STDIN_LABEL, TodaysFile, todays
+from swaplint.spec.renamed import STDIN_LABEL, TodaysFile, put_at, todays
 from swaplint.spec.shape import members
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, SpecError, TomlFile, read_bytes
@@ -67,7 +69,7 @@ def load(
     parsed: ParsedFiles | None = None,
 ) -> LoadedSpec:
     """Load a build spec that has been read as TOML."""
-    file = todays(file, model)
+    file, sheet_folders = todays(file, model), tuple(sheet_folders)
     if file.data and members(model).keys().isdisjoint(file.data):
         _refuse_data_sheet(file, model)
     merge = Filling(file, folder, sheet_folders, parsed or ParsedFiles())
@@ -75,7 +77,8 @@ def load(
     stated = {key: value for key, value in file.data.items() if key not in unread}
     data = merge.table(model, stated, At((), file, (), folder, ()), origins)
     merge.put_strays(data, origins)
-    loaded = LoadedSpec(file.label, file, model.model_construct(), merge.used, origins)
+    read_from = ReadFrom(folder, tuple(sheet_folders), tuple(unread))
+    loaded = LoadedSpec(file.label, file, model.model_construct(), merge.used, origins, read_from)
     errors = [*(file.errors if isinstance(file, TodaysFile) else ()), *merge.errors]
     try:
         loaded.build = model.model_validate(data)
@@ -87,6 +90,27 @@ def load(
     if errors:
         raise SpecErrors(sorted(errors, key=lambda e: (e.file != file.label, e.file, e.line, e.column, e.what)))
     return loaded
+
+
+def with_sheets(spec: LoadedSpec, sheets: Mapping[str, str], parsed: ParsedFiles | None = None) -> LoadedSpec:
+    """The same spec with other data sheets, by the path of the field that names each: read as it was itself.
+
+    Raises `SpecErrors`. Places are those of the spec as it stands.
+    """
+    data = copy.deepcopy(spec.file.data)
+    for path, name in sheets.items():
+        put_at(data, path_key(path), name)
+    # Old names in the spec were dealt with when it was read.
+    file = TomlFile(spec.file.label, spec.file.text, data, spec.file.raw, spec.file.spans)
+    where = spec.read_from
+    return load(
+        file,
+        where.folder,
+        sheet_folders=where.sheet_folders,
+        model=type(spec.build),
+        unread=where.unread,
+        parsed=parsed,
+    )
 
 
 def _refuse_data_sheet(file: TomlFile, model: type[Section]) -> None:

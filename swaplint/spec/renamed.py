@@ -12,7 +12,7 @@ import functools
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from swaplint.spec.fields import FormerNames, Section
 from swaplint.spec.paths import path_text
@@ -31,8 +31,7 @@ _PIECES = re.compile(r"\*(?:\[[^\]]*\])?|\[[^\]]*\]|[^.\[\]]+")
 _ANY = ("*", "[]")
 
 
-@dataclass(frozen=True, slots=True)
-class Step:
+class Step(NamedTuple):
     """One change of a name, in a file in which the steps before it have been taken."""
 
     old: PathKey
@@ -42,8 +41,7 @@ class Step:
     """What tells alike steps: the same field of many parts is told once."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stray:
+class Stray(NamedTuple):
     """A value in a data sheet whose field lies outside the part that the sheet is of."""
 
     new: PathKey

@@ -5,8 +5,7 @@ from __future__ import annotations
 import functools
 import typing
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, NamedTuple
 
 from swaplint.spec.fields import FieldFacts, ListOf, Section, Stated, WhenEmpty
 from swaplint.spec.paths import path_key, without_conditions
@@ -17,8 +16,7 @@ Role = Literal["plain", "plain-list", "part", "parts", "items"]
 NOT_SAID = WhenEmpty()
 
 
-@dataclass(frozen=True, slots=True)
-class Member:
+class Member(NamedTuple):
     """What stands under one key of a section."""
 
     name: str

@@ -12,7 +12,7 @@ import re
 import stat
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import tomli
 
@@ -44,8 +44,7 @@ class SpecError(Exception):
         self.column = column
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
+class Place(NamedTuple):
     """A stretch of text in a file. Lines and columns count from 1; `end_column` is one past the end."""
 
     file: str
@@ -55,8 +54,7 @@ class Place:
     end_column: int
 
 
-@dataclass(frozen=True, slots=True)
-class Spans:
+class Spans(NamedTuple):
     """Offsets in the text of one key and of its value; a table written with a header has no value span."""
 
     key: tuple[int, int] | None

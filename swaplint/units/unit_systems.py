@@ -12,17 +12,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
+from typing import NamedTuple
 
 from swaplint.units import awg
 from swaplint.units.kinds import KINDS
 from swaplint.units.reading import from_unit, label_of, number_figures, read, show, to_unit, unit_factor
 
 
-@dataclass(frozen=True, slots=True)
-class Instead:
+class Instead(NamedTuple):
     """The unit that is shown instead of a metric one."""
 
     unit: str

@@ -1,6 +1,6 @@
 """Chains of unlike specs: what one inspection leaves for the next must change nothing of what is found.
 
-    python tests/bench/chains.py 600 [seed] [--edits] [--cores 2] [--no-files]
+    python tests/bench/chains.py 600 [seed] [--edits] [--cores 2] [--no-files] [--files-only [--shortest]]
 
 Each chain takes an example, the sound spec with the edits of some rule's examples, or a spec made from the model
 alone, and goes on to others: parts, sections and items of lists come from another spec, go, change their names, stand
@@ -379,13 +379,15 @@ def packs_once() -> None:
     inspect_command.rule_base = lambda packs: installed()  # type: ignore[attr-defined]
 
 
-def one_case(seed: int, *, edits: bool = False, files: bool = True) -> list[str]:
+def one_case(
+    seed: int, *, edits: bool = False, kept: bool = True, files: bool = True, lengths: Sequence[int] = LENGTHS
+) -> list[str]:
     """Go through one chain. Returns what differs."""
     dice = random.Random(seed)
-    chain = single_edit(dice) if edits else chain_of(dice)
+    chain = single_edit(dice) if edits else chain_of(dice, lengths)
     remedies = dice.random() < WITH_REMEDIES
     try:
-        wrong = list(kept_and_afresh(chain, remedies=remedies))
+        wrong = list(kept_and_afresh(chain, remedies=remedies)) if kept else []
         if files:
             packs_once()
             with tempfile.TemporaryDirectory() as name:
@@ -402,10 +404,18 @@ def main() -> int:
     parser.add_argument("seed", type=int, nargs="?", default=1, help="the seed of the first one (default: 1)")
     parser.add_argument("--edits", action="store_true", help="single edits instead of chains")
     parser.add_argument("--no-files", action="store_true", help="through `EditedSpec` only, not through files")
+    parser.add_argument("--files-only", action="store_true", help="through files only, not through `EditedSpec`")
+    parser.add_argument("--shortest", action="store_true", help="three specs a chain: what one leaves for the third")
     parser.add_argument("--cores", type=int, default=2, help="how many chains side by side (default: 2)")
     options = parser.parse_args()
     started, bad = time.perf_counter(), 0
-    case = functools.partial(one_case, edits=options.edits, files=not options.no_files)
+    case = functools.partial(
+        one_case,
+        edits=options.edits,
+        kept=not options.files_only,
+        files=not options.no_files,
+        lengths=LENGTHS[:1] if options.shortest else LENGTHS,
+    )
     seeds = range(options.seed, options.seed + options.chains)
     # Workers of an executor may start others, as the command on all cores does.
     with ProcessPoolExecutor(options.cores, mp_context=multiprocessing.get_context("spawn")) as pool:

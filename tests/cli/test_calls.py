@@ -6,6 +6,7 @@ import json
 import re
 import shlex
 import shutil
+import time
 from pathlib import Path
 
 import pytest
@@ -101,6 +102,8 @@ SELECTING = [
             "the spec has no driveline.axles.tag: driveline.axles has ",
         ),
         (["size", "sound.toml", "engine.torque_curve[99].torque"], "the spec has no engine.torque_curve[99]: engine."),
+        (["size", "sound.toml", "vehicle.wheelbase[1]"], "vehicle.wheelbase is one value and no list: leave out what "),
+        (["study", "sound.toml", "--vary", "driveline.axles.*.ratio=,"], "driveline.axles.*.ratio= names no value; "),
         (["size", "sound.toml", "driveline.gearbox.ratios"], "is a list: name one of its entries, like driveline.gear"),
         (["study", "sound.toml", "--vary", "engine.contains=mounts"], "engine.contains is a list: name one of its ent"),
         (["study", "sound.toml", "--vary", "electrics.cables.*[role=none].size=9 mm2"], "the spec has no part that "),
@@ -138,6 +141,28 @@ def test_a_wrong_call_ends_in_a_sentence_and_status_2(
     said = capsys.readouterr().err
     assert says in said
     assert "?." not in said
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["study", "sound.toml", "--vary", "driveline.axles.*.ratio=" + "." * 120_000],
+        ["study", "sound.toml", "--vary", "." * 120_000 + "=1"],
+        ["study", "sound.toml", "--vary", "driveline.axles.*.ratio=" + ".:" * 60_000],
+        ["size", "sound.toml", "." * 120_000],
+    ],
+)
+def test_what_was_pasted_by_mistake_ends_at_once_and_is_not_said_back_whole(
+    words: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("sound.toml").write_text(sound_text(), encoding="utf-8")
+    started = time.perf_counter()
+    assert main(words) == 2
+    assert time.perf_counter() - started < 15  # it was minutes; most of this is the inspection of the spec
+    said = capsys.readouterr().err
+    assert len(said) < 3_000
+    assert said.count(".") > 20  # enough of it to know it by
 
 
 # -- what the help says --------------------------------------------------------------------------------------------
@@ -184,6 +209,9 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
     """As they stand, in a folder with what they name, and without anything on standard error but what was written."""
     monkeypatch.chdir(tmp_path)
     (tmp_path / "quotes").mkdir()
+    (tmp_path / "sheets").mkdir()
+    for name, cylinders in (("six", 6), ("four", 4)):
+        Path(f"sheets/{name}.engine.toml").write_text(f"cylinders = {cylinders}\n")
     for name in ("my-swap.toml", "a.toml", "b.toml", "quotes/one.toml"):
         Path(name).write_text(sound_text(), encoding="utf-8")
     Path("my_rules.py").write_text(

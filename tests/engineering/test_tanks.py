@@ -190,7 +190,7 @@ def test_no_smaller_tilt_needs_more_than_the_worst(
     pickup = PickUp(height=level * tank.height, x=place_x * tank.length, y=place_y * tank.width)
     worst = worst_covering_volume(tank, pickup, tilt_long, tilt_side)
     milder = covering_volume(tank, pickup, part_long * tilt_long, part_side * tilt_side)
-    assert milder <= worst + 0.005 * tank.volume
+    assert milder <= worst + 1e-4 * tank.volume
 
 
 def test_a_milder_tilt_can_be_worse_once_the_ceiling_is_wet() -> None:
@@ -200,7 +200,7 @@ def test_a_milder_tilt_can_be_worse_once_the_ceiling_is_wet() -> None:
     corners = [covering_volume(tank, pickup, long, side) for long in (-0.58, 0.58) for side in (-0.41, 0.41)]
     milder = grid_volume(tank, 0.045 - 0.46 * SX - 0.22 * SY, SX, SY)
     assert milder > max(corners) + 0.02 * tank.volume
-    assert worst_covering_volume(tank, pickup, 0.58, 0.41) >= milder - 0.005 * tank.volume
+    assert worst_covering_volume(tank, pickup, 0.58, 0.41) >= milder - 0.002 * tank.volume  # what the grid is good for
 
 
 @given(st.floats(0.0, 0.5), st.floats(-0.5, 0.5), st.floats(0.0, 0.6), st.floats(0.0, 0.6))
@@ -282,16 +282,27 @@ def test_refuses_impossible_heating() -> None:
     length=st.floats(0.3, 1.5),
     height=st.floats(0.1, 0.8),
     mouth=st.floats(0.0, 1.0),
-    aside=st.floats(-1.0, 1.0),
+    along=st.floats(-0.5, 0.5),
+    across=st.floats(-0.5, 0.5),
     tilts=st.tuples(st.floats(0.0, 0.75), st.floats(0.0, 0.75)),
 )
 @settings(max_examples=25)
 def test_the_worst_attitude_is_that_of_all_tried(
-    length: float, height: float, mouth: float, aside: float, tilts: tuple[float, float]
+    length: float, height: float, mouth: float, along: float, across: float, tilts: tuple[float, float]
 ) -> None:
-    # every tenth of both tilts, either way: what is passed over is never the worst
+    # every twentieth of both tilts, either way; the pick-up anywhere, its two places apart
     tank = BoxTank(length, 0.45, height)
-    pickup = PickUp(mouth * height, aside * length / 2.0, -aside * 0.2)
-    tenths = [share / 10.0 for share in range(-10, 11)]
-    tried = max(covering_volume(tank, pickup, a * tilts[0], b * tilts[1]) for a in tenths for b in tenths)
-    assert worst_covering_volume(tank, pickup, *tilts) == pytest.approx(tried, rel=1e-9, abs=1e-12)
+    pickup = PickUp(mouth * height, along * length, across * 0.45)
+    steps = [share / 20.0 for share in range(-20, 21)]
+    tried = max(covering_volume(tank, pickup, a * tilts[0], b * tilts[1]) for a in steps for b in steps)
+    worst = worst_covering_volume(tank, pickup, *tilts)
+    assert tried - 1e-5 * tank.volume <= worst <= tried + 0.005 * tank.volume  # nothing beyond what the steps leave out
+
+
+def test_which_place_of_the_pickup_is_along_and_which_across() -> None:
+    """Fuel that runs along the tank leaves a pick-up at its end dry, and one at its side not."""
+    end, side = PickUp(0.02, x=0.4), PickUp(0.02, y=0.2)
+    along = worst_covering_volume(TANK, end, 0.3, 0.0) - worst_covering_volume(TANK, side, 0.3, 0.0)
+    across = worst_covering_volume(TANK, side, 0.0, 0.3) - worst_covering_volume(TANK, end, 0.0, 0.3)
+    assert along > 0.1 * TANK.volume
+    assert across > 0.1 * TANK.volume

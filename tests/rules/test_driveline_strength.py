@@ -21,9 +21,11 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.derived import GOOD_KINDS
 from swaplint.kit.edits import edited_data, sound_spec
-from swaplint.kit.trial import of_part, rule_base, trial, value
+from swaplint.kit.trial import of_part, one, rule_base, trial, value
 from swaplint.spec.loading import load_text
 
+# The edits that make the sound spec an automatic: the good example of the rule that judges its converter.
+AUTOMATIC = next(rule.good[0] for _, rule in rule_base().rules if rule.id == "driveline.converter-match")
 SPECS = Path(__file__).parents[2] / "specs"
 G = 9.80665
 RADIUS = 3.05 * 0.806 / (2 * math.pi)  # 0.39125 m: ETRTO factor (from memory), tyre of 806 mm
@@ -46,6 +48,26 @@ class TestAxleTorque:
         assert value("driveline.transfer-driven-torque") == pytest.approx(TRANSFER)
         # 340 · 4.3 · 2.5 · 4.3 · 0.90 · 0.6: every factor once
         assert value("driveline.axle-driven-torque", part="rear") == pytest.approx(340 * 4.3 * 2.5 * 4.3 * 0.9 * 0.6)
+
+    def test_a_converter_multiplies_it_all_along(self) -> None:
+        # a stall ratio of 1.2, and of 2.0: once, at every place; the ground takes what it took
+        for stall in (1.2, 2.0):
+            edits = {**AUTOMATIC, "driveline.converter.stall_ratio": stall}
+            torque = 340 * stall * 4.3 * 0.96
+            assert value("driveline.gearbox-output-torque", edits) == pytest.approx(torque)
+            assert value("driveline.transfer-driven-torque", edits) == pytest.approx(torque * 2.5)
+            rear = value("driveline.axle-driven-torque", edits, part="rear")
+            assert rear == pytest.approx(torque * 2.5 * 4.3 * BEHIND * 0.6)
+            assert value("driveline.axle-grip-torque", edits, part="rear") == pytest.approx(GRIP["rear"])
+            # an output rated for 2000 N m takes 1684 and not 2807 N m
+            found = one("driveline.gearbox-torque", edits, demand="output-torque")
+            assert found.kind == ("pass" if stall == 1.2 else "fail")
+            assert found.found == pytest.approx(torque)
+            ahead = {"driven_by": "gearbox", "drives": "transfer", "tube_outer": "88.9 mm", "tube_wall": "3 mm"}
+            shaft = {**edits, "driveline.transfer.mounting": "remote", "driveline.shafts.centre": ahead}
+            assert value("driveline.shaft-torque", shaft, part="centre") == pytest.approx(
+                min(torque, sum(LED_BACK.values()))
+            )
 
     def test_torque_that_the_ground_takes(self) -> None:
         assert value("driveline.axle-grip-torque", part="front") == pytest.approx(GRIP["front"])

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import gzip
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any, Literal
 
@@ -23,7 +23,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import KINDS, Finding, Inspection, Report
 from swaplint.inspecting.selection import Selection
 from swaplint.reports.json_report import selection_json
-from swaplint.reports.json_text import json_text
+from swaplint.reports.json_text import json_pieces
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import Inputs, result
@@ -74,7 +74,12 @@ def _asked_for(report: Report) -> list[LoadedPack]:
 
 def dumps(log: dict[str, object]) -> str:
     """A log as JSON text: keys sorted, each result on a line of its own."""
-    return json_text(log, levels=LEVELS_LAID_OUT, sort_keys=True, unicode_only=True)
+    return "".join(pieces(log))
+
+
+def pieces(log: Json) -> Iterator[str]:
+    """The same text piece by piece."""
+    return json_pieces(log, levels=LEVELS_LAID_OUT, sort_keys=True, unicode_only=True)
 
 
 Chosen = list[tuple[Inspection, Finding]]

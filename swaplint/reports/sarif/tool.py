@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import hashlib
 from collections.abc import Iterable, Sequence
 from typing import Any
@@ -160,6 +161,7 @@ def citation(source: Source) -> str:
     return ", ".join(piece for piece in (source.title, source.clause, source.field) if piece)
 
 
+@functools.lru_cache(4096)
 def source_id(source: Source) -> str:
     """An id for a cited source that stays the same as long as the source is the same."""
     return f"{source.kind}-{digest(source.kind, source.title, source.clause, source.field)[:12]}"

@@ -52,6 +52,14 @@ class FuelGrade(Section):
         where=FUEL_SUPPLIER,
         zero=True,
     )
+    vapour_pressure: float = measure(
+        "vapour pressure of the petrol at 37.8 °C (Reid, DVPE), of the grade sold in the hottest season",
+        "pressure",
+        "kPa",
+        typical=60,
+        plausible=(35, 105),
+        where=FUEL_SUPPLIER,
+    )
     parts_for_ethanol: bool = flag(
         "whether pump, seals, hoses and level sender are made for that share of ethanol",
         typical=True,
