@@ -150,6 +150,12 @@ def _side(build: Build, side: str) -> Verdict:
         {"engine.tilt.standing_max": "2 deg"},
     ],
     good=[{"engine.tilt.front_up_max": "25 deg"}, {"engine.tilt.any_way_max": "35 deg"}],
+    without={
+        "engine.tilt.standing_max": "A sheet with one limit gives it for any time, and the installed angle is held "
+        "to that with the slope on top.",
+        "engine.tilt.any_way_max": "Where a sheet limits each direction by itself, both are held to, whatever it says "
+        "of the two at once.",
+    },
 )
 def installed_angle(build: Build) -> Verdict:
     """Does the engine, installed at its angle, find its oil on every slope that the vehicle works on?

@@ -80,6 +80,10 @@ def fan_gaps(build: Build) -> list[Clearance | str]:
     ],
     cautions=[cautions.ROTATING],
     fallbacks=[CORE_MOVING, CORE_ELECTRIC, *mounts.AS_SPRINGS],
+    without={
+        "driveline.axles.*.x": "An axle called front or rear stands there; where its name says neither, its place is "
+        "asked for."
+    },
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=fan_gaps,
@@ -144,8 +148,7 @@ def _tips(build: Build, gap: Clearance) -> dict[str, Callable[[], Verdict]]:
     else:
         demands["tips-moving"] = lambda: _tips_moving(build, gap)
         demands["tips-apart"] = lambda: _apart(build, gap)
-    if given(lambda: build.plumbing.cooling.fan.projection) is not None:
-        demands["projection"] = lambda: _projection(build)
+    demands["projection"] = lambda: _projection(build)
     return demands
 
 

@@ -85,6 +85,10 @@ def envelope(build: Build) -> list[Any]:
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=envelope,
+    without={
+        "engine.mounting.roll_max": "Where a sheet has no limit for the roll itself, each gap around the unit and the "
+        "length of each line to it is still judged by the whole roll."
+    },
     bad=[
         {"vehicle.clearances.alternator.gap": "12 mm"},
         {"vehicle.clearances.fuel_line.gap": "20 mm"},

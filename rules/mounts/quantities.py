@@ -264,13 +264,8 @@ def roll_ratio(build: Build) -> float:
 
 # -- which way it stands --------------------------------------------------------------------------------------------
 def facing(build: Build) -> str:
-    """Which way the engine's own front faces: to the front where nobody says otherwise.
-
-    Where the final drive stands in the gearbox's housing, as behind most engines that lie across, it is asked for.
-    """
-    if given(lambda: _with_final_drive(build)):
-        return build.vehicle.engine_place.front_faces
-    return given(lambda: build.vehicle.engine_place.front_faces) or "front"
+    """Which way the engine's own front faces."""
+    return build.vehicle.engine_place.front_faces
 
 
 def stands_across(build: Build) -> bool:

@@ -144,7 +144,9 @@ class EngineUnit(Section):
     """The engine with all that is bolted to it and hangs on the same mounts."""
 
     attached: dict[str, UnitPart] = parts(
-        "what is bolted to the engine: adapter and clutch, gearbox, transfer case; an empty table for nothing"
+        "what is bolted to the engine: adapter and clutch, gearbox, transfer case; of a gearbox that hangs by itself "
+        "the clutch alone",
+        needed=True,
     )
     roll_inertia: float = measure(
         "moment of inertia of the whole unit about the line along the vehicle through its centre of gravity",
