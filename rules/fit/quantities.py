@@ -149,8 +149,9 @@ def tilt_any(build: Build) -> float:
 def propshafts(build: Build) -> list[Any]:
     """Every piece of propshaft. There are some unless each driven axle has its final drive in the gearbox's housing."""
     found = chain.shafts(build)
-    inside = all(given(partial(getattr, axle, "integral")) is True for axle in chain.powered_axles(build))
-    return found if found or inside else needed(build, "driveline.shafts", found)
+    if found or all(given(partial(getattr, axle, "integral")) is True for axle in chain.powered_axles(build)):
+        return found
+    return needed(build, "driveline.shafts", found)
 
 
 def slipping_shafts(build: Build) -> list[Any]:

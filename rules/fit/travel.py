@@ -73,11 +73,7 @@ def shaft_plunge_ground(build: Build, part: Any) -> Verdict:
     """
     if path_of(part) == GROUND:
         return all_of(ground_clearance=lambda: _ground(build))
-    return all_of(
-        slip_in=lambda: _slip_in(build, part),
-        slip_out=lambda: _slip_out(build, part),
-        spline_engaged=lambda: _spline_engaged(build, part),
-    )
+    return all_of(slip_in=lambda: _slip_in(build, part), slip_out=lambda: _slip_out(build, part))
 
 
 def _slip_in(build: Build, shaft: Any) -> Verdict:
@@ -90,18 +86,12 @@ def _slip_in(build: Build, shaft: Any) -> Verdict:
 
 def _slip_out(build: Build, shaft: Any) -> Verdict:
     left = q.slip_out_left(build, shaft)
+    # What is drawn out too far for any spline needs nobody to know its length.
+    needed = TO_APART if left < TO_APART else max(TO_APART, SPLINE_SHARE * shaft.spline_length)
     says = f"{name_of(shaft)}: {shown(left)} engaged where it is longest"
-    if left < TO_APART:
+    if left < needed:
         says += _another_length(build, shaft)
-    return at_least(left, TO_APART, f"{says}.", on=f"{path_of(shaft)}.slip_out", unit=MM)
-
-
-def _spline_engaged(build: Build, shaft: Any) -> Verdict:
-    left, whole = q.slip_out_left(build, shaft), shaft.spline_length
-    says = f"{name_of(shaft)}: {shown(left)} of {shown(whole)} of spline stay engaged where it is longest"
-    if left < SPLINE_SHARE * whole:
-        says += _another_length(build, shaft)
-    return at_least(left, SPLINE_SHARE * whole, f"{says}.", on=f"{path_of(shaft)}.slip_out", unit=MM)
+    return at_least(left, needed, f"{says}.", on=f"{path_of(shaft)}.slip_out", unit=MM)
 
 
 def _engaged(shaft: Any) -> float:

@@ -514,6 +514,18 @@ class TestPlunge:
         finding = of_part("fit.shaft-plunge-ground", "rear", outward, demand="slip-out")
         assert (finding.kind, finding.subject) == (kind, "driveline.shafts.rear.slip_out")
 
+    @pytest.mark.parametrize(("left", "kind"), [(14.9, "fail"), (15.1, "open")])
+    def test_without_the_length_of_the_spline(self, left: float, kind: str) -> None:
+        # 15 mm stay engaged whatever the spline; how much of it that is, nobody can say.
+        edits = {
+            "driveline.shafts.rear.slip_out": f"{left + self.DROOP} mm",
+            "driveline.shafts.rear.spline_length": None,
+        }
+        finding = of_part("fit.shaft-plunge-ground", "rear", edits, demand="slip-out")
+        assert finding.kind == kind
+        if kind == "open":
+            assert (finding.due, finding.unknown) == (True, ("driveline.shafts.rear.spline_length",))
+
     def test_length_that_spares_the_same_both_ways(self) -> None:
         # In: 8 + LEVEL - 10; out: 100 - DROOP - 70; half the difference shorter.
         half = ((8 + self.SHORTEST - 10) - (100 - self.DROOP - 70)) / 2
@@ -532,6 +544,12 @@ class TestPlunge:
             finding = of_part("fit.shaft-plunge-ground", "rear", edits, demand=demand)
             assert finding.kind == "fail"
             assert "no other length does" in finding.message
+
+    def test_no_propshaft_though_an_axle_behind_is_driven(self) -> None:
+        for rule in ("fit.shaft-plunge-ground", "fit.shaft-length"):
+            found = one(rule, {"driveline.shafts": {}})
+            assert (found.kind, found.due) == ("open", True)
+            assert "driveline.shafts" in found.unknown
 
     def test_ground(self) -> None:
         # A tenth of 220 mm: 198 mm are enough.
