@@ -133,7 +133,9 @@ GAS_PIPES = book("White, Fluid Mechanics, isothermal flow with friction in a duc
 AIR_CLEANERS = standard("ISO 5011, inlet air cleaning equipment, performance testing", known="from memory")
 EXHAUST_RULE = regulation("US 49 CFR 393.83, exhaust systems of motor carriers", known="second-hand")
 SPARK_ARRESTERS = standard("SAE J350, spark arrester test procedure", known="second-hand")
-REDUCTANT = standard("ISO 22241, NOx reduction agent AUS 32", known="from memory")
+REDUCTANT = book(
+    "American Petroleum Institute, advice on diesel exhaust fluid (ISO 22241, AUS 32) in winter", known="second-hand"
+)
 APPARATUS_AIR = standard(
     "NFPA 1906, wildland fire apparatus, ember screen in the air intake, replaced by NFPA 1900", known="from memory"
 )

@@ -26,6 +26,7 @@ from swaplint.api import (
 
 from .. import sources
 from ..power import network as power
+from ..power import unsaid
 from . import from_bus, wiring
 
 RUNAWAY = (
@@ -159,6 +160,10 @@ def tach_error(build: Build) -> float:
     due="build",
     sources=[sheet("engine.outputs.tach.pulses_per_rev"), TACH_ERROR.giving("limit", "3 %")],
     adjust=["electrics.tach.correction"],
+    without={
+        "electrics.tach.correction": "A ratio box that nobody states is not there: the gauge counts what its source "
+        "gives."
+    },
     about="electrics.tach",
     bad=[{"electrics.tach.pulses_per_rev": 3}, {"electrics.tach.correction": 1.05}],
     good=[{"electrics.tach.pulses_per_rev": 3, "electrics.tach.correction": 1.5}],
@@ -224,6 +229,7 @@ def _tach_on_bus(build: Build, level: Any) -> Verdict:
         SERVICE_FEED.giving("limit", "a constant feed with a fuse"),
     ],
     about="electrics.diagnostic",
+    without=unsaid.NO_RELAY,
     bad=[
         {"electrics.diagnostic.connector": "SAE J1939-13"},
         {"electrics.diagnostic.protocol": "ISO 14230"},

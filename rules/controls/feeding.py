@@ -176,13 +176,13 @@ def _right_fuse(build: Build, feed: Any, unit: Any, node: str, level: Level) -> 
     if guard is None:
         says = f"The feed {name_of(feed)} has no fuse: it takes {shown(feed.fuse)}."
         return holds(False, says, level=level, on=f"{path_of(cable)}.fused")
-    rating = given(lambda: power_quantities.cable_rating(build, cable))
-    if rating is not None and guard.fuse > rating:
+    same = abs(guard.fuse - feed.fuse) < 0.5
+    if not same and given(lambda: guard.fuse > power_quantities.cable_rating(build, cable)):
         return does_not_apply("The fuse is too big for its cable already: see power.fuse-cable-match.")
     maker = "the engine maker" if path_of(unit) == units.ENGINE_UNIT else f"the maker of {units.called(unit)}"
     says = f"The feed {name_of(feed)} has a fuse of {shown(guard.fuse)}; {maker} asks for {shown(feed.fuse)}."
     on = f"{path_of(guard)}.fuse"
-    return holds(abs(guard.fuse - feed.fuse) < 0.5, says, level=level, on=on, advice=advice(on, feed.fuse))
+    return holds(same, says, level=level, on=on, advice=advice(on, feed.fuse))
 
 
 def _little_loss(build: Build, feed: Any, node: str, level: Level) -> Verdict:

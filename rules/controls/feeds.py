@@ -20,7 +20,7 @@ from swaplint.api import (
 )
 
 from ..power import quantities as power_quantities
-from ..power import units
+from ..power import units, unsaid
 from . import feeding, wiring
 
 KEY_TRUTH = practice("a switched feed of the engine comes from a terminal that is live in run and in crank")
@@ -45,6 +45,7 @@ def switched_feeds(build: Build) -> list[Any]:
     ],
     adjust=["electrics.cables.*.start"],
     each=switched_feeds,
+    without=unsaid.NO_RELAY,
     bad=[
         {"electrics.cables.ecm_switched.start": "key-accessory"},
         {"electrics.key_switch.terminals.run.gap": "400 ms"},
@@ -94,6 +95,7 @@ def feeds_and_unit(build: Build) -> list[Any]:
     fallbacks=[wiring.FEED_DROP, power_quantities.FRAME_RETURN, power_quantities.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=feeds_and_unit,
+    without=unsaid.NO_RELAY,
     bad=[
         {"electrics.cables.ecm.fuse": "25 A"},
         {"electrics.ecm.ground_pins_used": 1},
@@ -191,6 +193,10 @@ def other_switched_feeds(build: Build) -> list[Any]:
     adjust=["electrics.cables.*.start"],
     about="electrics.controllers",
     each=other_switched_feeds,
+    without={
+        **unsaid.NO_RELAY,
+        "electrics.controllers.*.feeds": "The feeds of each control unit are asked for by controls.controller-feed.",
+    },
     bad=[
         {**SECOND_UNIT, "electrics.cables.display_key.start": "key-accessory"},
         {**SECOND_UNIT, "electrics.controllers.display.hold_up_time": "5 ms"},
@@ -236,11 +242,11 @@ def others_and_feeds(build: Build) -> list[Any]:
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     about="electrics.controllers",
     each=others_and_feeds,
+    without=unsaid.NO_RELAY,
     bad=[
         {**SECOND_UNIT, "electrics.cables.display_main": None},
         {**SECOND_UNIT, "electrics.cables.display_main.fuse": "7.5 A"},
         {**SECOND_UNIT, "electrics.controllers.display.ground_pins_used": 1},
-        {**SECOND_UNIT, "electrics.controllers.display.feeds": {}},
     ],
     good=[SECOND_UNIT],
 )

@@ -99,6 +99,10 @@ def lead_slack(build: Build, lead: Any) -> float:
     adjust=["electrics.routes.*.length", "electrics.extensions.*.length"],
     about="electrics.routes",
     each=leads,
+    without={
+        "electrics.extensions": "A lead that no extension is stated for is as long as its sheet says, and short where "
+        "that does not reach."
+    },
     bad=[
         {"electrics.routes.bulkhead-pedal.length": "1.4 m"},
         {"electrics.routes.bulkhead-pedal.length": "0.2 m"},
@@ -180,6 +184,17 @@ def passing_leads(build: Build) -> list[Any]:
     adjust=["electrics.openings.*.hole", "electrics.openings.*.grommet", "electrics.routes.*.bend_radius"],
     about="electrics.openings",
     each=passing_leads,
+    without={
+        "electrics.routes.*.opening": "A stretch that names no opening passes through none: panels are drawn with the "
+        "route.",
+        "electrics.routes.*.straight_end": "A stretch with no connector at its end has no straight length to measure.",
+    },
+    instead={
+        "engine.harness.*.connector.diameter": (
+            "engine.harness.*.connector.width",
+            "engine.harness.*.connector.height",
+        )
+    },
     bad=[
         {"engine.harness.cluster.connector.width": "60 mm"},
         {"electrics.openings.bulkhead.grommet": "none"},

@@ -73,6 +73,10 @@ COLOURS = {
     ],
     about="electrics.lamps",
     adjust=["electrics.lamps.*.current"],
+    without={
+        "electrics.lamps.*.parameter": "The parameter that SAE J1939-71 has for the warning stands in; a warning that "
+        "has none is asked about."
+    },
     bad=[
         {"electrics.lamps.oil": None},
         {"engine.warnings_required": ["oil-pressure", "water-in-fuel"]},
@@ -112,9 +116,8 @@ def warning_lamps(build: Build) -> Verdict:
         demands[f"output.{name}"] = lambda lamp=lamp: _has_output(build, lamp)  # type: ignore[misc]
         if given(lambda lamp=lamp: lamp.function in tuple(build.engine.outputs.lamps)):  # type: ignore[misc]
             demands[f"bears.{name}"] = lambda lamp=lamp: _output_bears(build, lamp)  # type: ignore[misc]
-            least = given(lambda: build.engine.outputs.lamp_current_min)
-            if least:
-                demands[f"seen.{name}"] = lambda lamp=lamp, least=least: _seen(build, lamp, least)  # type: ignore[misc]
+            if given(lambda: build.engine.outputs.lamp_current_min) != 0.0:
+                demands[f"seen.{name}"] = lambda lamp=lamp: _seen(build, lamp)  # type: ignore[misc]
     return all_of(demands)
 
 
@@ -175,7 +178,8 @@ def _output_bears(build: Build, lamp: Any) -> Verdict:
     return at_most(lamp.current, most, says, level="warning", on=on, advice=advice(on, most))
 
 
-def _seen(build: Build, lamp: Any, least: float) -> Verdict:
+def _seen(build: Build, lamp: Any) -> Verdict:
+    least = build.engine.outputs.lamp_current_min
     ohms, on = (build.electrics.nominal_voltage - DIODE_DROP) / least, f"{path_of(lamp)}.current"
     # Rounded down: a smaller resistor lets more current through.
     step = 10.0 ** (math.floor(math.log10(ohms)) - 1) if ohms > 0.0 else 1.0

@@ -78,16 +78,15 @@ def ecm_environment(build: Build) -> Verdict:
         ),
         "protection": lambda: _dry_enough(build),
     }
-    if given(lambda: unit.tilt_max) is not None:
-        demands["tilt"] = lambda: at_most(
-            place.tilt,
-            unit.tilt_max,
-            f"It is turned {shown(place.tilt)} away from the way up that its maker shows, {shown(unit.tilt_max)} are "
-            "allowed: water must run off its connectors and vent.",
-            level="warning",
-            on="electrics.ecm.tilt",
-            scale=1.5708,
-        )
+    demands["tilt"] = lambda: at_most(
+        place.tilt,
+        unit.tilt_max,
+        f"It is turned {shown(place.tilt)} away from the way up that its maker shows, {shown(unit.tilt_max)} are "
+        "allowed: water must run off its connectors and vent.",
+        level="warning",
+        on="electrics.ecm.tilt",
+        scale=1.5708,
+    )
     return all_of(demands)
 
 

@@ -177,8 +177,8 @@ def fan_output(build: Build) -> Verdict:
     current against the relay's contact.
     Limit: the engine's output drives the fan, with what the fan's control takes: a coil current no higher than the
     output gives, or pulses of a frequency that the controller takes (errors). A fan that a thermo-switch of its own
-    runs beside such an output, or one that stops when the signal is lost, is a warning. An engine without an output for
-    a fan takes a thermo-switch.
+    runs beside such an output is a warning, as is a controller for pulses that stops the fan when the signal is lost; a
+    plain relay always does. An engine without an output for a fan takes a thermo-switch.
     Consequence: The fan may stand still when the engine needs it, and the engine overheats in traffic.
     Remedy: a relay whose coil takes no more than the output gives, its contact rated above the fan's current; on when
     the signal is lost. As it starts a fan draws three to five times its running current: ask for the contact's making
@@ -191,7 +191,7 @@ def fan_output(build: Build) -> Verdict:
     control, on = build.electrics.fan_control, "electrics.fan_control"
     takes = control.takes
     output = build.engine.outputs.fan
-    if given(lambda: is_fitted(build.engine.ecm)) is False or given(lambda: is_fitted(output)) is False:
+    if not is_fitted(build.engine.ecm) or given(lambda: is_fitted(output)) is False:
         says = "The engine has no output for a fan: it takes a thermo-switch of its own."
         own, on = takes == "own-thermo-switch", f"{on}.takes"
         return all_of(match=lambda: holds(own, says, on=on, advice=advice(on, "own-thermo-switch")))
@@ -209,9 +209,9 @@ def fan_output(build: Build) -> Verdict:
             demands["contact"] = lambda: _contact(build)
     elif match:
         demands["pulses"] = lambda: _pulses(build)
-    demands["on-when-lost"] = lambda: holds(
-        control.on_when_lost, "The fan must run when the signal is lost.", level="warning", on=f"{on}.on_when_lost"
-    )
+        demands["on-when-lost"] = lambda: holds(
+            control.on_when_lost, "The fan must run when the signal is lost.", level="warning", on=f"{on}.on_when_lost"
+        )
     return all_of(demands)
 
 

@@ -14,6 +14,7 @@ from swaplint.api import (
     sheet,
 )
 
+from ..power import unsaid
 from . import feeding, switching, wiring
 
 STARTER_RELAY = practice(
@@ -36,6 +37,7 @@ STARTER_RELAY = practice(
     fallbacks=[switching.KEY_RATING],
     adjust=["electrics.cables.*.relay_rating", "electrics.start.interlock"],
     about="electrics.start",
+    without=unsaid.NO_RELAY,
     bad=[
         {"electrics.start.interlock": "none"},
         {"electrics.cables.solenoid.relay_rating": "15 A"},

@@ -25,7 +25,7 @@ from swaplint.api import (
 )
 
 from .. import sources
-from ..power import key
+from ..power import key, unsaid
 from ..power import network as power
 from . import feeding, switching, wiring
 
@@ -96,6 +96,7 @@ CHARGE_LAMP = {
     cautions=[RUN_ON, cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.diode"],
     about="electrics.key_switch",
+    without=unsaid.NO_RELAY,
     bad=[
         {"electrics.cables.helper": HOLDING_RELAY},
         {"electrics.cables.excitation": CHARGE_LAMP},
@@ -225,6 +226,9 @@ def _no_fan(build: Build, nodes: list[str]) -> Verdict:
     cautions=[RUN_ON],
     fallbacks=[switching.KEY_RATING],
     about="engine.stop",
+    without={
+        "engine.stop.kind": "An engine with a control unit is stopped by it, unless its sheet names another device."
+    },
     bad=[
         {"engine.stop.kind": "lever", "electrics.stop.cable": False, "electrics.stop.in_reach": True},
         {"engine.stop.kind": "solenoid-to-run", "engine.stop.pull_current": "10 A"},

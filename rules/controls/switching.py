@@ -27,7 +27,7 @@ from swaplint.api import (
     shown,
 )
 
-from ..power import key
+from ..power import key, unsaid
 from ..power import network as power
 from ..power import quantities as power_quantities
 from . import feeding, wiring
@@ -128,6 +128,14 @@ PUMP = {
     fallbacks=[MOTOR_START, MAKING],
     adjust=["electrics.cables.*.relay_rating", "electrics.cables.*.switched_by"],
     each=switched,
+    without={
+        **unsaid.NO_RELAY,
+        "electrics.cables.*.relay_rating": "A cable that names no relay and no switch holds none.",
+        "electrics.cables.*.live_in_crank": "Only a fuel pump must stay live by itself; what else must is named by the "
+        "engine's sheet or a rule of its own.",
+        "electrics.cables.*.inrush": "What is no motor draws no more than its current; a solenoid is judged by what it "
+        "pulls in with, in controls.start-interlock.",
+    },
     bad=[
         {"electrics.cables.fan.relay_rating": "8 A"},
         {"electrics.cables.fan.inrush": "150 A"},

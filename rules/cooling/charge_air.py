@@ -55,6 +55,10 @@ CHARGE_DROP = Practice("charge-air cooler and pipes together at most 12 kPa", 12
         {"plumbing.cooling.charge_cooler.pipes_drop": "9 kPa"},
     ],
     good=[{"plumbing.cooling.charge_cooler.effectiveness": "90 %"}],
+    instead={
+        "engine.charge_air.rise_max": "engine.charge_air.manifold_temp_max",
+        "engine.charge_air.manifold_temp_max": "engine.charge_air.rise_max",
+    },
 )
 def charge_air(build: Build) -> Verdict:
     """Does the charge-air cooler meet the engine's limits on manifold temperature and pressure drop?

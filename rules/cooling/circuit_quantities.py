@@ -88,6 +88,7 @@ def freezing_point(build: Build) -> float:
     "L",
     formula="as measured by filling, else engine + radiator + Σ π/4·d²·L of the hoses",
     sources=[sheet("engine.coolant.volume")],
+    instead={"plumbing.cooling.system_volume": "engine.coolant.volume"},
 )
 def system_volume(build: Build) -> float:
     """Coolant in the whole system."""

@@ -46,6 +46,9 @@ POINTS = "build.design.points"
             }
         }
     ],
+    without={
+        "build.design.points": "Without places all rules take the hottest air and the highest place themselves.",
+    },
 )
 def design_places_reach(build: Build) -> Verdict:
     """Do the stated places reach up to the hottest air and the highest place of the build?

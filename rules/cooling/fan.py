@@ -70,6 +70,9 @@ QUEUE = practice("every engine that drives on roads stands idling in queues, hot
         {"plumbing.cooling.air.idle.flow": "0.07 kg/s"},
     ],
     good=[{FAN_RATIO: 1.35}],
+    without={
+        "engine.heat.idle.charge_air": "An idling engine has no boost: its charge air has less than 1 kW to give off.",
+    },
 )
 def fan_flow(build: Build) -> Verdict:
     """Does the fan move the air that the radiator is counted on, also idling in a queue, and stand its highest speed?

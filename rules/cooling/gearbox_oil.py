@@ -114,6 +114,10 @@ _AUTOMATIC = {
         {**_AUTOMATIC, f"{OIL}.hose_temperature": "120 degC"},
     ],
     good=[{**_AUTOMATIC, f"{OIL}.bore": "12 mm"}],
+    instead={"driveline.converter.fitted": "driveline.gearbox.kind"},
+    without={
+        f"{OIL}.bore_min": "A sheet that names no least bore leaves it to the loss of the circuit, which is judged.",
+    },
 )
 def gearbox_oil(build: Build) -> Verdict:
     """Has the oil of an automatic gearbox a cooler, its flow, and lines that hold?

@@ -63,8 +63,6 @@ STANDING_WORK = {
     "engine.fuel.return_temp_rise": "15 K",  # a standing vehicle's tank is cooled by still air only
 }
 
-DRIVING_AIR = ("plumbing.cooling.air.rated.flow", "plumbing.cooling.air.peak_torque.flow")
-
 
 def _unless_guessed(build: Build, point: HeatPoint, verdict: Verdict) -> Verdict:
     """A verdict on a guessed heat is for a person, whichever way it falls out."""
@@ -103,7 +101,6 @@ def _larger_core(build: Build, point: HeatPoint, wanted: float, altitude: float,
         FOULING_PRACTICE,
     ],
     cautions=[cautions.HOT],
-    adjust=DRIVING_AIR,
     fallbacks=[q.COOLANT_DIESEL, q.COOLANT_PETROL, q.CHARGE_DIESEL, q.CHARGE_PETROL],
     each=driving_points,
     bad=[{"build.design.altitude_max": "0 m", "plumbing.cooling.radiator.tests.full.effectiveness": "50 %"}],
@@ -158,7 +155,6 @@ def _capacity(build: Build, point: HeatPoint, place: Place) -> Verdict:
         sheet("engine.derate.altitude_loss").giving("formula", "heat of the engine at a height"),
     ],
     cautions=[cautions.HOT],
-    adjust=DRIVING_AIR,
     fallbacks=[AMBIENT_ROAD, AMBIENT_OFF_ROAD, *q.HEAT_FALLBACKS],
     each=driving_points,
     bad=[{"engine.coolant.top_tank_max": "88 degC"}],
@@ -209,11 +205,14 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
         THIN_AIR,
     ],
     cautions=[cautions.ROTATING, cautions.HOT],
-    adjust=["plumbing.cooling.air.standing.flow"],
     about="engine.heat.standing",
     fallbacks=[q.COOLANT_STANDING, q.CHARGE_DIESEL, q.CHARGE_PETROL],
     bad=[{**STANDING_WORK, "plumbing.cooling.air.standing.flow": "0.22 kg/s"}],
     good=[STANDING_WORK],
+    without={
+        "build.duty.stationary_power": "Standing work is what an owner asks for and names; idling in a queue, which "
+        "every vehicle does, is judged by cooling.fan-flow.",
+    },
 )
 def stationary_duty(build: Build) -> Verdict:
     """Does it also cool in standing work, with the fan alone?
@@ -269,6 +268,7 @@ def stationary_duty(build: Build) -> Verdict:
         }
     ],
     good=[{"plumbing.cooling.coolers": {}}],
+    instead={"driveline.converter.fitted": "driveline.gearbox.kind"},
 )
 def added_heat(build: Build) -> Verdict:
     """Is the heat of gearbox, air conditioning, oil coolers and retarder in the sum?

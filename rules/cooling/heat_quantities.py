@@ -101,15 +101,14 @@ def charge_heat(build: Build, point: HeatPoint) -> float:
 
 
 def coolers(build: Build) -> list[Cooler]:
-    """The other coolers of the build; none where the spec does not speak of them."""
-    stated = given(lambda: build.plumbing.cooling.coolers)
-    return [] if stated is None else [cooler for cooler in each_of(stated) if is_fitted(cooler)]
+    """The other coolers of the build; an empty table says that there are none."""
+    return [cooler for cooler in each_of(build.plumbing.cooling.coolers) if is_fitted(cooler)]
 
 
 def condenser_in_front(build: Build) -> float:
     """Heat that the condenser of the air conditioning gives to the air in front of the radiator."""
     system = build.plumbing.air_conditioning
-    if given(lambda: is_fitted(system)) is not True or system.condenser_place != "before-radiator":
+    if not is_fitted(system) or system.condenser_place != "before-radiator":
         return 0.0
     return condenser_heat(build)
 
@@ -187,6 +186,12 @@ def radiator_tests(build: Build) -> list[RadiatorTest]:
     "Q/(C_min·ΔT_inlets)",
     sources=[sheet("plumbing.cooling.radiator.tests"), sources.COMPACT_HEAT_EXCHANGERS],
     each=radiator_tests,
+    instead={
+        "plumbing.cooling.radiator.tests.*.ua": (
+            "plumbing.cooling.radiator.tests.*.effectiveness",
+            "plumbing.cooling.radiator.tests.*.heat",
+        )
+    },
 )
 def tested_conductance(build: Build, test: RadiatorTest) -> float:
     """Conductance of the radiator in one of its maker's tests."""

@@ -29,6 +29,7 @@ from swaplint.api import (
 )
 from swaplint.spec.systems.exhaust import CertifiedSensor, PressureLine, SensorPlace
 
+from ..vegetation import over_vegetation
 from . import quantities as q
 
 DEVICES = "plumbing.exhaust.devices"
@@ -67,10 +68,13 @@ def certified(build: Build) -> list[Any]:
     level="error",
     due="quote",
     sources=[
-        sheet("engine.aftertreatment.devices.*.distance_max"),
-        sheet("engine.aftertreatment.devices.*.inlet_temp_min"),
+        sheet("engine.aftertreatment.devices.*.distance_min").giving("limit", demands=["distance-min"]),
+        sheet("engine.aftertreatment.devices.*.distance_max").giving("limit", demands=["distance-max"]),
+        sheet("engine.aftertreatment.devices.*.inlet_temp_min").giving("limit", demands=["inlet-temperature"]),
+        sheet("engine.aftertreatment.devices.*.insulation_required").giving("limit", demands=["insulation"]),
+        sheet("engine.aftertreatment.devices.*.kind").giving("limit", "what it is certified with", demands=["present"]),
         q.COOLING.giving("formula", "60 K lost for each metre of bare pipe, 20 K for each metre of insulated pipe"),
-        HELD.giving("limit", "devices held by themselves"),
+        HELD.giving("limit", "held by themselves, the way that the engine maker shows", demands=["held", "as-shown"]),
     ],
     cautions=[cautions.HOT, cautions.LAW],
     adjust=[f"{DEVICES}.*.distance_from_turbo"],
@@ -84,6 +88,12 @@ def certified(build: Build) -> list[Any]:
         {f"{DEVICES}.filter.as_shown": False},
     ],
     good=[{f"{DEVICES}.catalyst.distance_from_turbo": "400 mm"}],
+    without={
+        "engine.aftertreatment.devices.*.distance_min": "A sheet that names no least distance lets the device sit at "
+        "the outlet itself.",
+        "engine.aftertreatment.devices.*.inlet_temp_min": "A sheet that names no least temperature means the greatest "
+        "distance to see to that, which is judged.",
+    },
 )
 def device_position(build: Build, device: Any) -> Verdict:
     """Do catalyst and filter sit where the engine's certificate and the heat need them, held by themselves?
@@ -108,8 +118,7 @@ def device_position(build: Build, device: Any) -> Verdict:
     demands["distance-max"] = lambda: _distance_max(device, wanted)
     if given(lambda: wanted.inlet_temp_min) is not None:
         demands["inlet-temperature"] = lambda: _temperature(build, device, wanted)
-    if given(lambda: wanted.insulation_required):
-        demands["insulation"] = lambda: _insulation(device)
+    demands["insulation"] = lambda: _insulation(device, wanted)
     return all_of(demands, held=lambda: _held(device), as_shown=lambda: _as_shown(device))
 
 
@@ -124,7 +133,9 @@ def _present(build: Build, device: Any) -> Verdict:
     return holds(there, says, on=DEVICES)
 
 
-def _insulation(device: Any) -> Verdict:
+def _insulation(device: Any, wanted: Any) -> Verdict:
+    if given(lambda: device.pipe_insulated) is not True and not wanted.insulation_required:
+        return does_not_apply("The engine maker asks for no insulation ahead of the device.")
     insulated: bool = device.pipe_insulated
     says = (
         "The pipe ahead of the device is insulated."
@@ -314,9 +325,7 @@ def regeneration(build: Build) -> Verdict:
         demands["idling"] = lambda: _idling(build)
     if given(lambda: needs.parked) is not False:
         demands["parked-switch"] = lambda: _parked_switch(build)
-    why = _against(build)
-    if why:
-        demands["inhibit-switch"] = lambda: _inhibit(build, why)
+    demands["inhibit-switch"] = lambda: _inhibit(build)
     return all_of(demands)
 
 
@@ -367,13 +376,18 @@ def _against(build: Build) -> list[str]:
     duty = build.build.duty
     reasons = (
         ("the engine maker asks for it", given(lambda: build.engine.regeneration.inhibit_switch_required)),
-        ("it works over grass or brush", given(lambda: duty.vegetation)),
+        ("it works over grass or brush", given(lambda: over_vegetation(build))),
         ("it runs in halls", given(lambda: duty.indoor)),
     )
     return [text for text, asked in reasons if asked]
 
 
-def _inhibit(build: Build, why: list[str]) -> Verdict:
+def _inhibit(build: Build) -> Verdict:
+    why = _against(build)
+    if not why and given(lambda: build.plumbing.exhaust.regeneration.inhibit_switch) is not True:
+        needed = (build.engine.regeneration.inhibit_switch_required, over_vegetation(build), build.build.duty.indoor)
+        assert not any(needed)
+        return does_not_apply("Nothing asks for a switch against burning the filter clean.")
     there = build.plumbing.exhaust.regeneration.inhibit_switch
     hot = given(lambda: build.engine.regeneration.outlet_temp)
     gas = f" The gas leaves at {shown(hot)}." if hot is not None else ""

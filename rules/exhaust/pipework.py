@@ -52,6 +52,7 @@ BACK_PETROL = Practice("back pressure of at most 30 kPa (petrol)", 30e3, BACK_PR
 
 GAS_SPEED = practice("exhaust gas up to 90 m/s behind a diesel and 130 m/s behind a petrol engine")
 SPEED_DIESEL, SPEED_PETROL = 90.0, 130.0
+OUTLETS = Practice("one outlet for the exhaust", 1.0, practice("most engines have one outlet for the exhaust"))
 STEP = practice("no step down in bore near the turbocharger's outlet")
 
 FLEX_PLACE = practice("a bellows or braided piece 0.3 to 0.6 m from the turbocharger, straight at rest, never twisted")
@@ -84,9 +85,13 @@ def _mm(length: float) -> str:
     cautions=[cautions.HOT, cautions.EXHAUST_GAS],
     adjust=[TUBES],
     about="plumbing.exhaust.pipes",
-    fallbacks=[BACK_DIESEL, BACK_FILTER, BACK_PETROL],
+    fallbacks=[BACK_DIESEL, BACK_FILTER, BACK_PETROL, OUTLETS],
     bad=[{"engine.exhaust.back_pressure_max": "12 kPa"}, {TUBES: "63.5 mm"}, {"engine.exhaust.outlet_bore": "90 mm"}],
     good=[{TUBES: "101.6 mm"}],
+    without={
+        "engine.exhaust.outlet_bore": "A step at the outlet is worth a note; what it does to the gas is in the back "
+        "pressure, which is judged whole.",
+    },
 )
 def back_pressure(build: Build) -> Verdict:
     """Is the back pressure within the engine's limit with the filter loaded, and does the bore suit the gas?
@@ -172,7 +177,7 @@ def _speed(build: Build) -> Verdict:
 def _step(build: Build) -> Verdict:
     outlet, pipe = build.engine.exhaust.outlet_bore, q.pipes(build)[0]
     first, on, count = q.bore(pipe), f"{path_of(pipe)}.tube_outer", streams(pipe)
-    outlets = given(lambda: build.engine.exhaust.outlets) or 1.0
+    outlets = or_practice(lambda: build.engine.exhaust.outlets, OUTLETS)
     wanted = outlet * (outlets / count) ** 0.5
     says = f"The first pipe has a bore of {_mm(first)}; the engine's outlet has {shown(outlet)}."
     if (outlets, count) != (1.0, 1.0):
@@ -312,6 +317,10 @@ def _twist(build: Build) -> Verdict:
         {f"{SUPPORT}.support_on": "frame"},
     ],
     good=[{f"{SUPPORT}.hung_mass": "1.5 kg"}],
+    instead={
+        "engine.exhaust.load_max": ("engine.exhaust.moment_max", f"{SUPPORT}.support_distance"),
+        "engine.exhaust.moment_max": ("engine.exhaust.load_max", f"{SUPPORT}.support_distance"),
+    },
 )
 def turbo_load(build: Build) -> Verdict:
     """Is the weight that hangs on the turbocharger's outlet within what it bears?

@@ -60,8 +60,9 @@ def pipes(build: Build) -> list[ExhaustPipe]:
 
 
 def devices(build: Build) -> list[ExhaustDevice]:
-    """The devices that are fitted."""
-    return [device for device in each_of(build.plumbing.exhaust.devices) if is_fitted(device)]
+    """The devices that are fitted. There is always one, a silencer at least."""
+    stated = [device for device in each_of(build.plumbing.exhaust.devices) if is_fitted(device)]
+    return needed(build, "plumbing.exhaust.devices", stated)
 
 
 def filters(build: Build) -> list[CertifiedDevice]:

@@ -66,8 +66,8 @@ def reductant(build: Build) -> Verdict:
 
     Computes: reductant for one tank of fuel, at the sheet's share, 6 % without one (common practice: 3 to 6 %).
     Limit: line length, lift, power of the line heaters, and below which cold tank and lines are heated: the engine's
-    data sheet. Where that names no cold, it is -11 °C, where the solution freezes (ISO 22241, from memory: a person
-    decides). Above 30 °C it does not keep: a warning. The tank lasts as long as the fuel.
+    data sheet. Where that names no cold, it is -11 °C, where the solution freezes. Above 30 °C it does not keep: a
+    warning. The tank lasts as long as the fuel.
     Consequence: The engine runs out of sound reductant or cannot dose it, and cuts its power as the law asks.
     Remedy: a tank, line, lift or heater within what the sentence asks for.
     Cannot tell: how good the solution is, and where its sensor sits.

@@ -12,6 +12,7 @@ from swaplint.api import (
     all_of,
     at_least,
     cautions,
+    does_not_apply,
     each_of,
     given,
     holds,
@@ -27,6 +28,7 @@ from .. import sources
 from ..mounts import movement
 from ..mounts.quantities import AS_SPRINGS
 from ..needed import needed
+from ..vegetation import over_vegetation
 
 Level = Literal["error", "warning", "note"]
 
@@ -107,6 +109,7 @@ def gap_left(build: Build, gap: HeatGap) -> float:
             f"{GAPS}.starter_cable.shielded": True,
         }
     ],
+    instead={f"{GAPS}.*.clearance": f"{GAPS}.*.gap"},
 )
 def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     """Is everything that burns, melts or boils far enough from the exhaust?
@@ -188,7 +191,8 @@ def outlet(build: Build) -> Verdict:
     """Does the exhaust end where its gas cannot get into the cab, hit people or light what is below?
 
     Computes: nothing; the place of the outlet is compared.
-    Limit: behind the driver's compartment or above the roof (regulation); clear of the body, 300 mm or more from
+    Limit: behind the driver's compartment or above the roof, by a regulation for trucks that is held against every
+    vehicle; clear of the body, 300 mm or more from
     windows, doors and vents that open, and not onto tyre, tank, brakes, load or people (common practice). Where it
     works over grass or brush: not onto the ground, and a spark arrester, or a turbocharger or filter that the forest
     authority accepts in its place.
@@ -202,8 +206,7 @@ def outlet(build: Build) -> Verdict:
         "distance-to-opening": lambda: _distance(build),
         "direction": lambda: _points(build),
     }
-    if given(lambda: build.build.duty.vegetation) is True:
-        demands["sparks"] = lambda: _sparks(build)
+    demands["sparks"] = lambda: _sparks(build)
     return all_of(demands)
 
 
@@ -213,7 +216,8 @@ def _place(build: Build) -> Verdict:
     says = (
         "The exhaust ends behind the cab or above its roof."
         if behind
-        else f"The exhaust ends {str(place).replace('-', ' ')}, where gas rises into it: lead it behind."
+        else f"The exhaust ends {str(place).replace('-', ' ')}, where gas gets in through windows and gaps: lead it "
+        "behind the cab. The rule is one for trucks and is held against every vehicle."
     )
     return holds(behind, says, on=f"{OUTLET}.place")
 
@@ -235,15 +239,16 @@ def _distance(build: Build) -> Verdict:
 
 
 def _points(build: Build) -> Verdict:
-    over_grass = given(lambda: build.build.duty.vegetation) is True
     hit = [_POINTS[what] for what in build.plumbing.exhaust.outlet.points_at if what in _POINTS]
-    if over_grass and "ground" in build.plumbing.exhaust.outlet.points_at:
+    if "ground" in build.plumbing.exhaust.outlet.points_at and over_vegetation(build):
         hit.append("The gas blows on the ground, where grass and brush catch fire")
     says = f"{'; '.join(hit)}: turn the outlet away." if hit else "The gas meets nothing that it harms."
     return holds(not hit, says, on=f"{OUTLET}.points_at")
 
 
 def _sparks(build: Build) -> Verdict:
+    if given(lambda: build.plumbing.exhaust.outlet.spark_protection) in (None, "none") and not over_vegetation(build):
+        return does_not_apply("It does not work over grass or brush, which sparks could light.")
     protected = build.plumbing.exhaust.outlet.spark_protection != "none"
     says = (
         "Sparks are held back by what the forest authority accepts."

@@ -14,6 +14,7 @@ from swaplint.api import (
     at_least,
     at_most,
     cautions,
+    does_not_apply,
     given,
     holds,
     or_practice,
@@ -26,6 +27,7 @@ from swaplint.api import (
 )
 
 from .. import sources
+from ..vegetation import over_vegetation
 from . import quantities as q
 
 Level = Literal["error", "warning", "note"]
@@ -72,18 +74,17 @@ def inlet_air(build: Build) -> Verdict:
     filter, no exhaust gas at the inlet, and where it works over grass or brush a screen against embers: a note.
     Consequence: The engine loses power in hot or fouled air, or draws in water or embers and is ruined.
     Remedy: a higher inlet, by a snorkel that is tight at every joint; a duct to cool air.
-    Cannot tell: the bow wave, which rises above the water at rest; how hot it really gets under the hood. A spec that
-    states no wading depth is not judged for wading.
+    Cannot tell: the bow wave, which rises above the water at rest; how hot it really gets under the hood. A vehicle
+    that stays on roads is not judged for wading where its spec states no depth.
     """
     demands: dict[str, Callable[[], Verdict]] = {
         "temperature": lambda: _rise(build),
         "drain": lambda: _drain(build),
         "exhaust-gas": lambda: _exhaust_gas(build),
     }
-    if given(lambda: build.build.design.wade_depth) is not None:
+    if given(lambda: build.build.design.wade_depth) is not None or given(lambda: build.build.duty.terrain) != "road":
         demands["height"] = lambda: _height(build)
-    if given(lambda: build.build.duty.vegetation):
-        demands["embers"] = lambda: _embers(build)
+    demands["embers"] = lambda: _embers(build)
     return all_of(demands)
 
 
@@ -130,6 +131,8 @@ def _height(build: Build) -> Verdict:
 
 
 def _embers(build: Build) -> Verdict:
+    if given(lambda: build.plumbing.intake.inlet.ember_screen) is not True and not over_vegetation(build):
+        return does_not_apply("It does not work over grass or brush, where embers fly.")
     screened: bool = build.plumbing.intake.inlet.ember_screen
     says = (
         "A screen keeps embers out."

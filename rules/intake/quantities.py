@@ -122,6 +122,7 @@ def full_air_flow(build: Build) -> float:
     "K",
     formula="as measured; else 30 K for an inlet under the hood and nothing for one outside",
     sources=[UNDER_HOOD.source],
+    instead={"plumbing.intake.inlet.temp_rise": "plumbing.intake.inlet.place"},
 )
 def inlet_rise(build: Build) -> float:
     """Rise of the air at the inlet over the outside air."""

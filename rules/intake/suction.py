@@ -66,6 +66,8 @@ STRAIGHTS = practice("an air-mass sensor has 5 diameters of straight pipe ahead 
 STRAIGHT_UP = Practice("5 diameters of straight pipe ahead of the air-mass sensor", 5.0, STRAIGHTS)
 STRAIGHT_DOWN = Practice("2 diameters of straight pipe behind the air-mass sensor", 2.0, STRAIGHTS)
 SAME_BORE = 0.005
+HOUSING = 2.0
+"""Length of the housing of an air-mass sensor at most, in its bores: common practice."""
 SAME_BORE_PRACTICE = practice("the sensor stays in a housing of its own bore, within 0.5 %, behind a dry filter")
 
 
@@ -287,11 +289,14 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
     Computes: v = ṁ/(ρ·A) at full load, the greatest of all places; in charge pipes at full boost and the temperature
     ahead of or behind the cooler.
     Limit: common practice: 25 m/s in the suction ducts of a diesel, 30 m/s of a petrol engine, 35 m/s in charge pipes.
-    A note; a warning from 1.3 times that on.
+    A note; a warning from 1.3 times that on. The air-mass sensor's own housing and its straight pipe keep their bore.
     Consequence: The air loses pressure and makes noise on its way: the engine gives less than it could.
     Remedy: the next bore of the series.
     Cannot tell: soft hose that closes under suction: wire-reinforced hose holds. Some engines boost more at height.
     """
+    if _is_meter(build, duct):
+        says = "This run has the bore that the engine maker calibrated the air-mass sensor in, and keeps it."
+        return holds(True, says, on=f"{path_of(duct)}.bore")
     if path_of(duct).startswith("plumbing.charge_air."):
         found, limit = q.charge_velocity(build, cast(ChargePipe, duct)), CHARGE
     else:
@@ -304,6 +309,18 @@ def duct_velocity(build: Build, duct: IntakeDuct | ChargePipe) -> Verdict:
         says += " No bore of the series would do."
     level: Level = "warning" if found > FAR_OVER * limit else "note"
     return at_most(found, limit, says, level=level, on=on, advice=advice(on, fits))
+
+
+def _is_meter(build: Build, duct: IntakeDuct | ChargePipe) -> bool:
+    """Whether a duct is no more than the air-mass sensor's own housing and the straight pipe that it asks for."""
+    sensor, place = build.engine.air.flow_sensor, build.plumbing.intake.flow_sensor
+    if path_of(duct).startswith("plumbing.charge_air.") or given(lambda: is_fitted(sensor)) is not True:
+        return False
+    own = given(lambda: sensor.bore)
+    if own is None or abs(duct.bore - own) > SAME_BORE * own:
+        return False
+    straight = given(lambda: place.straight_up + place.straight_down)
+    return straight is not None and cast(IntakeDuct, duct).length <= straight + HOUSING * own
 
 
 # -- air-mass sensor --------------------------------------------------------------------------------------------------
@@ -361,14 +378,20 @@ def flow_sensor_run(build: Build) -> Verdict:
             f"{FILTER}.medium",
         ),
     }
-    if given(lambda: wants.tested_box_required):
-        demands["tested-box"] = lambda: _flag(
-            build.plumbing.intake.filter.tested_box,
-            "The filter box is the one that the engine maker tested.",
-            "The engine maker asks for the filter box that was tested with the sensor: fit that one.",
-            f"{FILTER}.tested_box",
-        )
+    demands["tested-box"] = lambda: _tested_box(build)
     return all_of(demands)
+
+
+def _tested_box(build: Build) -> Verdict:
+    box = build.plumbing.intake.filter
+    if given(lambda: box.tested_box) is not True and not build.engine.air.flow_sensor.tested_box_required:
+        return does_not_apply("The engine maker leaves the filter box to the builder.")
+    return _flag(
+        box.tested_box,
+        "The filter box is the one that the engine maker tested.",
+        "The engine maker asks for the filter box that was tested with the sensor: fit that one.",
+        f"{FILTER}.tested_box",
+    )
 
 
 def _flag(good: bool, right: str, wrong: str, on: str) -> Verdict:

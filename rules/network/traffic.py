@@ -35,6 +35,13 @@ VITAL = (100, 110, 175)
 """Parameters whose dead gauge hides a failing engine: oil pressure, coolant and oil temperature."""
 
 
+HEARS = {
+    f"{N}.nodes.*.listens_to": "A device that names no addresses takes messages from anybody on its bus.",
+    "engine.network.listens_to": "An engine that names no addresses takes messages from anybody on its bus.",
+}
+"""Why it may stay unsaid whom a device listens to."""
+
+
 # -- addresses --------------------------------------------------------------------------------------------------------
 @rule(
     "network.addresses",
@@ -46,6 +53,7 @@ VITAL = (100, 110, 175)
     ],
     about=f"{N}.nodes",
     each=topology.nodes,
+    without=HEARS,
     bad=[
         {f"{N}.nodes.cluster.address": 0},
         {f"{N}.nodes.cluster.address": 255},
@@ -192,6 +200,11 @@ def readers(build: Build) -> list[Any]:
     ],
     about=f"{N}.nodes",
     each=readers,
+    without={
+        f"{N}.nodes.*.listens_to": HEARS[f"{N}.nodes.*.listens_to"],
+        "engine.network.sends[].on_request": "A message comes by itself unless its maker says that it waits to be "
+        "asked.",
+    },
     bad=[
         {f"{N}.nodes.cluster.needs": [190, 110, 175]},
         {"engine.network.sends[4].parameters": [94]},

@@ -28,6 +28,7 @@ from swaplint.engineering import charging as balance
 
 from . import charging_quantities as c
 from . import quantities as q
+from . import unsaid
 
 ONE_VOLTAGE = practice("all parts share the vehicle's nominal voltage, or a converter feeds the odd ones")
 BALANCE = practice("charge balance not negative at idle, 20 % in hand at cruise and in standing work")
@@ -185,6 +186,8 @@ def _strong_enough(build: Build) -> Verdict:
     fallbacks=[c.RECOVERY],
     adjust=["engine.alternator.pulley_ratio", "engine.speed.idle"],
     about="electrics.loads",
+    without=unsaid.STANDING_WORK,
+    instead=unsaid.TYRES,
     bad=[{"electrics.loads.lamps.current": "60 A"}, {"electrics.battery_recovery": "28 A"}],
     good=[{"electrics.loads.lamps.current": "10 A"}],
 )
@@ -204,6 +207,8 @@ def charge_balance(build: Build) -> Verdict:
     """
     demands = {"idle": lambda: _at_idle(build), "cruise": lambda: _at_cruise(build)}
     fan = c.fan_load(build)
+    if fan is None and given(lambda: c.has_electric_fan(build)) is None:
+        demands["idle-with-fan"] = lambda: _fan_unknown(build)
     if fan is not None:
         demands["idle-with-fan"] = lambda: _at_idle(build, fan)
     if given(lambda: build.build.duty.stationary_speed) is not None:
@@ -211,6 +216,11 @@ def charge_balance(build: Build) -> Verdict:
             demands["standing-work-with-fan"] = lambda: _in_standing_work_with(build, fan)
         demands["standing-work"] = lambda: _in_standing_work(build)
     return all_of(demands)
+
+
+def _fan_unknown(build: Build) -> Verdict:
+    """Asks what drives the radiator's fan, which ends the demand."""
+    return does_not_apply("No motor turns the fan." if not c.has_electric_fan(build) else "It is no consumer.")
 
 
 def _at_idle(build: Build, fan: Any | None = None) -> Verdict:

@@ -72,6 +72,10 @@ def no_way_back(build: Build, cable: Any) -> Verdict | None:
     fallbacks=[q.FRAME_RETURN, q.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
     each=network.consumer_cables,
+    without={
+        "electrics.cables.*.drop_max": "Where the consumer's maker states none, 3 % or 10 % of the nominal voltage "
+        "stand in, by what the cable is for."
+    },
     bad=[
         {"electrics.cables.lamps.length": "12 m"},
         {"electrics.cables.ecm.return_length": "0 m"},
@@ -121,6 +125,7 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
     if network.is_engine_feed(build, cable):
         return informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
     if found <= limit:
+        network.ask_whether_engine_feed(build, cable)  # its sheet may allow less
         return at_most(found, limit, says, level=level)
     size = _size_that_loses(cable, found / current, limit / current, own)
     help = advice(f"{path_of(cable)}.size", size)
@@ -176,9 +181,13 @@ def _no_size(size: float | None) -> str:
         q.JOINTS.giving("formula", "0.03 mΩ for each joint"),
     ],
     cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC],
-    fallbacks=[q.FRAME_RETURN, q.SWITCH],
+    fallbacks=[q.FRAME_RETURN, q.SWITCH, q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=network.alternator_cables,
+    without={
+        "engine.alternator.cable_drop_max": "Where its sheet states none, 0.25 V of 12 V stand in, twice that with "
+        "remote sensing."
+    },
     bad=[
         {"electrics.cables.alternator.fuse": "100 A"},
         {"electrics.cables.alternator.length": "9 m"},
@@ -210,10 +219,9 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
 
 def _carries_output(build: Build, cable: Any) -> Verdict:
     rated, rating, on = build.engine.alternator.rated_current, q.cable_rating(build, cable), f"{path_of(cable)}.size"
-    says = (
-        f"The {shown(cable.size)} cable may carry {shown(rating)} where it lies, the alternator gives {shown(rated)}."
-    )
-    help = None if rating >= rated else advice(on, smallest_carrying(cable, rated))
+    lies = q.where_it_lies(build, cable)
+    says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}, the alternator gives {shown(rated)}."
+    help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
     return at_least(rating, rated, says, on=on, advice=help)
 
 
@@ -260,6 +268,7 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
         SHORT_DUTY.giving("formula", "rating for a short time"),
     ],
     cautions=[cautions.FUEL_FIRE],
+    fallbacks=[q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse", "electrics.cables.*.relay_rating"],
     each=network.heater_cables,
     bad=[
@@ -301,13 +310,13 @@ def _carries_heater(build: Build, cable: Any) -> Verdict:
     heater, on = network.heater_of(build, cable), f"{path_of(cable)}.size"
     current, rating = heater.current, conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
     says = (
-        f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')}, the "
-        f"heater takes {shown(current)}."
+        f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')} "
+        f"{q.where_it_lies(build, cable)}, the heater takes {shown(current)}."
     )
     if rating >= current:
         return at_least(rating, current, says, on=on, unit=("current", "A"))
-    longer = rating / q.cable_rating(build, cable)
-    size = smallest_carrying(cable, current / longer)
+    longer = conductors.short_time_ampacity(1.0, heater.on_time)
+    size = smallest_carrying(build, cable, current / longer)
     return at_least(rating, current, says, on=on, unit=("current", "A"), advice=advice(on, size))
 
 

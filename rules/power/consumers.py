@@ -28,6 +28,8 @@ AGREES = 1.05
 """Current of a consumer over what its own cables are said to carry: 5 % for rounding."""
 
 FAN, PUMP, HEATER = "plumbing.cooling.fan", "plumbing.fuel.pump", "plumbing.cooling.heater"
+FUEL = "plumbing.fuel"
+"""Stands for the fuel filters that nobody states."""
 STEERING, REDUCTANT, SUPPLY = "vehicle.steering", "plumbing.reductant", "plumbing.fuel.supply"
 NAMES = {
     FAN: "the radiator's fan",
@@ -44,9 +46,10 @@ CABLES = {FAN: "fan", PUMP: "fuel-pump"}
 def devices(build: Build) -> list[Any]:
     """What may take current, as other systems state it; pump and booster of the brakes are judged by chassis."""
     plumbing = build.plumbing
-    filters = given(lambda: plumbing.fuel.filters) or {}
+    filters = given(lambda: list(plumbing.fuel.filters.values()))
+    asked = [plumbing.fuel] if filters is None else filters
     always = [plumbing.cooling.fan, plumbing.cooling.heater, plumbing.fuel.pump, build.vehicle.steering]
-    return [*always, plumbing.fuel.supply, *filters.values(), plumbing.reductant]
+    return [*always, plumbing.fuel.supply, *asked, plumbing.reductant]
 
 
 def takes_current(build: Build, device: Any) -> bool:
@@ -95,6 +98,8 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     Cannot tell: devices that no other part of the spec names, such as work lamps, a winch, a radio. The current of the
     intake heater stands in the engine package's data sheet; vacuum pump and booster are judged by chassis.
     """
+    if path_of(device) == FUEL:
+        return does_not_apply(f"{len(build.plumbing.fuel.filters)} fuel filters are stated.")  # asks for them
     if not takes_current(build, device):
         return does_not_apply(f"{_what(device).capitalize()} takes no current, or is not there.")
     name, what, on = str(device.load), _what(device), f"{path_of(device)}.load"

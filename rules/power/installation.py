@@ -62,6 +62,9 @@ INSIDE = ("cab", "load-space")
     cautions=[cautions.BATTERY_ARC],
     adjust=["electrics.grounds.*.size"],
     about="electrics.grounds",
+    without={
+        "electrics.cables.*.returns_by": "How the control unit's current comes back is asked for by power.circuit-drop."
+    },
     bad=[
         {"electrics.grounds.engine.size": "25 mm2"},
         {"electrics.grounds.cab": None},
@@ -169,10 +172,14 @@ def _control_unit_return(build: Build) -> Verdict:
     adjust=["electrics.batteries.*.hold_down_bolts", "electrics.batteries.*.hold_down_bolt"],
     each=lambda build: [battery for battery in build.electrics.batteries.values() if is_fitted(battery)],
     bad=[
-        {"electrics.batteries.main.place": "cab", "electrics.batteries.main.vented_outside": False},
+        {
+            "electrics.batteries.main.place": "cab",
+            "electrics.batteries.main.vented_outside": False,
+            "electrics.cables.*.place_temperature": "50 degC",
+        },
         {"electrics.batteries.main.relative_to_tank": "above"},
         {"electrics.batteries.main.hold_down_bolts": 0},
-        {"electrics.batteries.main.place_temperature": "75 degC"},
+        {"electrics.batteries.main.temperature_max": "45 degC"},
     ],
     good=[{"electrics.batteries.main.place": "cab"}],
 )

@@ -65,6 +65,12 @@ def is_engine_feed(build: Build, cable: Any) -> bool:
     return any(cable.end == engine_pin(name) for name in feeds)
 
 
+def ask_whether_engine_feed(build: Build, cable: Any) -> None:
+    """Read which pins the control unit has, where a cable may end at one: not stated, that ends the rule."""
+    if cable.end.startswith(engine_pin("")) and is_fitted(build.engine.ecm):
+        len(build.engine.ecm.feeds)
+
+
 def heater_cables(build: Build) -> list[Any]:
     """The cables of intake heater and glow plugs; the heater itself where it is fitted and has none."""
     found: list[Any] = []
@@ -195,8 +201,7 @@ def live_cables(build: Build) -> list[Any]:
 
 def auxiliaries(build: Build) -> list[Any]:
     """The batteries that are stated to serve other loads than the starter."""
-    stated = given(lambda: list(build.electrics.batteries.values())) or []
-    fitted = [battery for battery in stated if is_fitted(battery)]
+    fitted = [battery for battery in build.electrics.batteries.values() if is_fitted(battery)]
     return [battery for battery in fitted if given(lambda battery=battery: battery.use) == "auxiliary"]  # type: ignore[misc]
 
 

@@ -24,7 +24,7 @@ from swaplint.api import (
 from swaplint.engineering import conductors, fuses
 
 from .. import sources
-from . import network
+from . import network, unsaid
 from . import quantities as q
 
 FUSE_PLACE = practice("a fuse within 450 mm of the source where the cable up to it is sleeved")
@@ -40,13 +40,13 @@ FUSE_DISTANCE_SLEEVED = 0.450
 FUSE_LOAD_MAX = 0.80
 
 
-def smallest_carrying(cable: Any, current: float) -> float | None:
+def smallest_carrying(build: Build, cable: Any, current: float) -> float | None:
     """The smallest size that carries a current where the cable lies; None where none of the table does."""
     size = conductors.smallest_size(
         conductors.METRIC_SERIES,
         length=1.0,
         current=current,
-        installation=q.installation(cable),
+        installation=q.installation(build, cable),
         material=network.material_of(cable),
     )
     return size.area if size is not None else None
@@ -55,7 +55,7 @@ def smallest_carrying(cable: Any, current: float) -> float | None:
 def largest_protecting(rating: float) -> float | None:
     """The largest fuse that protects a cable of a current rating; None where none of the series does."""
     try:
-        return fuses.largest_fuse(rating)
+        return fuses.largest_fuse(rating) if rating > 0.0 else None
     except OutsideRange:
         return None
 
@@ -75,6 +75,7 @@ def largest_protecting(rating: float) -> float | None:
     cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
     adjust=["electrics.cables.*.fuse_distance", "electrics.cables.*.sleeved"],
     each=network.live_cables,
+    without=unsaid.BATTERY_USE,
     bad=[
         {"electrics.cables.ecm.fuse_distance": "600 mm"},
         {"electrics.cables.heater.fuse_distance": "250 mm"},
@@ -158,8 +159,10 @@ def _near(cable: Any, limit: float) -> Verdict:
         STARTER_FUSE.giving("limit", "a starter cable's fuse above the cable's rating"),
     ],
     cautions=[cautions.FUEL_FIRE],
+    fallbacks=[q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
     each=network.cables,
+    instead={"electrics.cables.*.fuse": "electrics.cables.*.fused"},
     bad=[
         {"electrics.cables.ecm.fuse": "60 A"},
         {"electrics.cables.ecm.fuse": "40 A"},
@@ -170,8 +173,9 @@ def _near(cable: Any, limit: float) -> Verdict:
 def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     """Will the fuse blow before the cable overheats, and not in normal duty?
 
-    Computes: the cable's current rating from its size and insulation, times the factors for an engine space and for
-    the loaded conductors bundled with it. A cable without a fuse of its own is protected by the next one towards the
+    Computes: the cable's current rating from its size and insulation, times the factors for the air around it and for
+    the loaded conductors bundled with it. The air is that stated of the place, of a battery in the same engine space,
+    or 50 °C there and 30 °C elsewhere. A cable without a fuse of its own is protected by the next one towards the
     battery. A feeder carries what its branches take together, times the share that runs at one time.
     Limit: the fuse's rating must not exceed the cable's: an error, but a note for a starter cable or a link between
     batteries, whose fuse must stand the cranking current. The continuous current may take 80 % of the fuse's
@@ -203,28 +207,29 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
 def _above_metric_only(build: Build, cable: Any, guard: Any) -> bool:
     """Whether a fuse is above the cable's rating by the metric table, and not above that by the published one."""
     rating: float = q.cable_rating(build, cable)
-    return bool(rating < guard.fuse <= q.published_rating(cable, rating))
+    return bool(rating < guard.fuse <= q.published_rating(build, cable, rating))
 
 
 def _cable_stands_fuse(build: Build, cable: Any) -> Verdict:
     rating, fuse = q.cable_rating(build, cable), cable.fuse
-    says = f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} where it lies."
+    lies = q.where_it_lies(build, cable)
+    says = f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} {lies}."
     if cable.role in network.STARTING:
         says += (
             " Cranking takes more than a starter cable carries for long, so that its fuse guards against a dead short, "
             "and not against a starter that sticks: have a main switch in reach."
         )
         return at_most(fuse, rating, says, level="note", on=f"{path_of(cable)}.fuse")
-    return _stands(cable, fuse, rating, says)
+    return _stands(build, cable, fuse, rating, says)
 
 
-def _stands(cable: Any, fuse: float, rating: float, says: str) -> Verdict:
+def _stands(build: Build, cable: Any, fuse: float, rating: float, says: str) -> Verdict:
     path = path_of(cable)
     if fuse <= rating:
         return at_most(fuse, rating, says, on=f"{path}.fuse")
     ways = [
         advice(f"{path}.fuse", largest_protecting(rating)),
-        advice(f"{path}.size", smallest_carrying(cable, fuse)),
+        advice(f"{path}.size", smallest_carrying(build, cable, fuse)),
     ]
     return at_most(fuse, rating, says, on=f"{path}.fuse", advice=ways)
 
@@ -247,12 +252,12 @@ def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
     where = f"the cable from {guard.start} to {guard.end}"
     says = (
         f"It has no fuse of its own, and the next one, in {where}, is {shown(fuse)}; this {shown(cable.size)} cable "
-        f"may carry {shown(rating)} where it lies."
+        f"may carry {shown(rating)} {q.where_it_lies(build, cable)}."
     )
     if fuse <= rating:
         return at_most(fuse, rating, says, on=on)
     says += " It takes a fuse of its own where it branches off, or more copper."
-    return at_most(fuse, rating, says, on=on, advice=advice(on, smallest_carrying(cable, fuse)))
+    return at_most(fuse, rating, says, on=on, advice=advice(on, smallest_carrying(build, cable, fuse)))
 
 
 def _load_on_fuse(build: Build, cable: Any) -> Verdict:

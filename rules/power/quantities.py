@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, path_of, practice, quantity
+from swaplint.api import (
+    Build,
+    OutsideRange,
+    Practice,
+    given,
+    is_fitted,
+    or_practice,
+    path_of,
+    practice,
+    quantity,
+    shown,
+)
 from swaplint.engineering import batteries, conductors
 
 from .. import sources
@@ -24,6 +35,16 @@ SWITCH = Practice(
 )
 BIG_FUSE = Practice("fuse in a starter cable 0.2 mΩ", 0.2e-3, practice("resistance of a bolted fuse with holder"))
 JOINTS = practice("0.03 mΩ for each good crimped, bolted joint")
+
+ENGINE_SPACE_AIR = Practice(
+    "air of 50 °C around cables in an engine space (50 to 70 °C)",
+    323.15,
+    sources.SMALL_CRAFT_CABLES.giving("fallback", "50 °C in an engine space", known="second-hand"),
+    between=(323.15, 343.15),
+)
+HEAT_BALANCE = practice("a conductor heats up with the square of its current").giving(
+    "formula", "factor for the air around a cable"
+)
 
 RESISTANCE = sources.CONDUCTOR_RESISTANCE.giving(
     "formula", "resistance of conductors by their size", known="second-hand"
@@ -81,6 +102,10 @@ def bare_resistance(part: Any) -> float:
     formula="R = r(size) · L + joints · 0.03 mΩ at 20 °C, one way",
     sources=DROP_SOURCES,
     each=network.cables,
+    without={
+        "electrics.cables.*.material": "A cable that is sold by its size alone is of copper, and clad aluminium is "
+        "marked so: weigh a length where in doubt."
+    },
 )
 def cable_resistance(build: Build, cable: Any) -> float:
     """Resistance of the cable, one way."""
@@ -134,7 +159,7 @@ def behind(build: Build, cable: Any, passed: tuple[str, ...] = ()) -> float:
         return 0.0
     share = given(lambda: cable.branch_share)
     twins = network.alongside(network.consumer_cables(build), cable)
-    return found * (1.0 if share is None else share) / len(twins)
+    return found * (1.0 if share is None else share) / max(1, len(twins))
 
 
 def return_too_short(cable: Any) -> bool:
@@ -167,6 +192,10 @@ def return_through(build: Build, node: str) -> float:
     "grounds from there to the battery's negative, main switch and frame where they are on the way",
     sources=DROP_SOURCES,
     each=lambda build: [*network.consumer_cables(build), *network.cables_for(build, "alternator")],
+    without={
+        "electrics.cables.*.return_length": "A return conductor of its own joins the same two places as the way out, "
+        "and counts as long as that one."
+    },
 )
 def cable_return(build: Build, cable: Any) -> float:
     """Resistance of the way back from the cable's end to the battery."""
@@ -206,30 +235,60 @@ def circuit_drop(build: Build, cable: Any) -> float:
     "power.cable-rating",
     "current",
     "A",
-    formula="I_z = table(size, insulation) · engine-space factor · bundle factor",
-    sources=RATINGS,
+    formula="I_z = table(size, insulation) · factor for the air around it · bundle factor; in an engine space "
+    "0.85·√((105 - air)/55) with insulation for 105 °C, elsewhere √((105 - air)/75) where the air is stated",
+    sources=[*RATINGS, HEAT_BALANCE],
     each=network.cables,
+    without={
+        "electrics.cables.*.place_temperature": "That of a battery in the same engine space stands in, else 50 °C as a "
+        "named practice; outside it the tables hold for 30 °C.",
+        "electrics.batteries.*.place_temperature": "The air of an engine space is then 50 °C, as a named practice.",
+    },
 )
 def cable_rating(build: Build, cable: Any) -> float:
     """Current that the cable may carry continuously where it lies."""
-    return conductors.ampacity(cable.size, installation(cable), network.material_of(cable))
+    return conductors.ampacity(cable.size, installation(build, cable), network.material_of(cable))
 
 
-def published_rating(cable: Any, rating: float) -> float:
+def published_rating(build: Build, cable: Any, rating: float) -> float:
     """The most that the published table of gauges has for a cable: no less than its rating by the metric table."""
     if conductors.awg_of(cable.size) is not None or conductors.sae_of(cable.size) is not None:
         return rating
     try:
-        between = conductors.ampacity_between_gauges(cable.size, installation(cable), network.material_of(cable))
+        between = conductors.ampacity_between_gauges(cable.size, installation(build, cable), network.material_of(cable))
     except OutsideRange:
         return rating
     return max(rating, between)
 
 
-def installation(cable: Any) -> conductors.Installation:
+def installation(build: Build, cable: Any) -> conductors.Installation:
     """How a cable lies."""
     hot = cable.place == "engine-space"
-    return conductors.Installation(cable.insulation_temp, hot, 1 + int(cable.bundled_with))
+    return conductors.Installation(cable.insulation_temp, hot, 1 + int(cable.bundled_with), air_around(build, cable))
+
+
+def air_around(build: Build, cable: Any) -> float | None:
+    """Temperature of the air in the hottest place of a cable; None where the 30 °C of the tables stand.
+
+    What nobody states of an engine space is what is stated of a battery in there, else common practice.
+    """
+    own: float | None = given(lambda: cable.place_temperature)
+    if own is not None or cable.place != "engine-space":
+        return own
+    batteries_there = [
+        battery
+        for battery in build.electrics.batteries.values()
+        if is_fitted(battery) and given(lambda battery=battery: battery.place) == "engine-space"  # type: ignore[misc]
+    ]
+    stated = [given(lambda battery=battery: battery.place_temperature) for battery in batteries_there]  # type: ignore[misc]
+    known = [temperature for temperature in stated if temperature is not None]
+    return max(known) if known else or_practice(lambda: cable.place_temperature, ENGINE_SPACE_AIR)
+
+
+def where_it_lies(build: Build, cable: Any) -> str:
+    """The place that a cable's current rating holds for, as words."""
+    air = air_around(build, cable)
+    return "where it lies" if air is None else f"where it lies, in air of {shown(air, 'temperature', 'degC')}"
 
 
 # -- starting circuit -------------------------------------------------------------------------------------------------

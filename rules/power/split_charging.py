@@ -26,7 +26,7 @@ from swaplint.api import (
 
 from ..gearing.quantities import cruise_speed_engine
 from . import charging_quantities as c
-from . import key, network
+from . import key, network, unsaid
 
 SPLIT = practice(
     "a separator that bears the alternator's current, closed in run only, with little voltage lost over it"
@@ -82,6 +82,7 @@ SECOND_BATTERY = {
     cautions=[cautions.BATTERY_ARC, cautions.FUEL_FIRE],
     adjust=[f"{DEVICE}.rating"],
     about=DEVICE,
+    without={**unsaid.BATTERY_USE, **unsaid.NO_RELAY},
     bad=[
         {**SECOND_BATTERY, DEVICE: {"fitted": False}},
         {**SECOND_BATTERY, f"{DEVICE}.rating": "70 A"},
@@ -217,6 +218,13 @@ ANOTHER = {
     ],
     cautions=[cautions.ROTATING],
     about="electrics.alternators",
+    without={
+        **unsaid.STANDING_WORK,
+        "electrics.alternators": "Where no other alternator is stated, power.split-charging asks what charges the "
+        "auxiliary batteries.",
+        "electrics.loads.*.bank": "A consumer that names no batteries counts with the starting ones, in "
+        "power.charge-balance.",
+    },
     bad=[{**ANOTHER, "electrics.loads.fan.current": "300 A"}],
     good=[ANOTHER],
 )

@@ -87,6 +87,7 @@ def no_loop(build: Build) -> Verdict | None:
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
     adjust=[STARTER_SIZE, "electrics.cables.*[role=starter].length", "electrics.grounds.*.size"],
+    instead={"engine.starter.circuit_resistance_max": "electrics.starting_class"},
     bad=[{"electrics.cables.starter.length": "6 m"}, {"electrics.isolator.resistance": "1 mohm"}],
     good=[{"electrics.cables.starter.size": "70 mm2"}],
 )
@@ -159,6 +160,10 @@ def _starter_size(build: Build, path: list[Any], found: float, limit: float) -> 
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[CRANK_12, CRANK_24, q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
     adjust=["electrics.batteries.*.cca", STARTER_SIZE],
+    without={
+        "engine.starter.min_voltage": "A starter with less voltage turns more slowly and stops nowhere sharply: the "
+        "8 V of 12 that a control unit needs hold for both."
+    },
     about="electrics.batteries",
     bad=[{"engine.starter.cranking_current": "650 A"}, {"engine.ecm.min_voltage_crank": "10.5 V"}],
     good=[{"engine.starter.cranking_current": "300 A"}, {"engine.ecm.fitted": False}],
@@ -277,6 +282,10 @@ def _the_battery(build: Build, field: str) -> list[str]:
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[SMALL_DIESEL, BIG_DIESEL, PETROL],
     adjust=["electrics.batteries.*.cca", "electrics.batteries.*.capacity"],
+    without={
+        "engine.starting.cca_min": "A rough EN rating for the size of the engine, a named practice, is then asked of "
+        "the battery."
+    },
     about="electrics.batteries",
     bad=[
         {"engine.starting.cca_min": "900 A"},

@@ -46,12 +46,13 @@ CHARGED = practice("what takes current from the battery while driving needs an a
     bad=[
         {"driveline.speedometer": {"fitted": False}},
     ],
-    good=[{"engine.alternator": {"fitted": False}, "electrics.loads": {}}],
+    good=[{"electrics.loads.radio": None}],
 )
 def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
 
-    Computes: nothing; looks for consumers without an alternator, and for a road vehicle without a speedometer.
+    Computes: nothing; looks for consumers or a control unit without an alternator, and for a road vehicle without a
+    speedometer.
     Limit: common practice; the rules of the road for the speedometer (US 49 CFR 393.82 for buses and trucks, UN
     Regulation No. 39).
     Consequence: The battery runs down under way, or the papers are refused.
@@ -66,6 +67,9 @@ def _alternator(build: Build) -> Verdict:
     on = "engine.alternator"
     if is_fitted(build.engine.alternator):
         return holds(True, "The engine has an alternator.", on=on)
+    if given(lambda: is_fitted(build.engine.ecm)):
+        says = "There is no alternator, and the engine's control unit runs from the battery until it is flat: fit one."
+        return holds(False, says, on=on)
     consumers = [name_of(load) for load in build.electrics.loads.values() if is_fitted(load)]
     if not consumers:
         return holds(True, "Nothing takes current while driving, and so there is no alternator.", on=on)
@@ -143,6 +147,18 @@ CAP = "plumbing.cooling.cap_pressure"
     cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC, cautions.HOT],
     about=PRESCRIBED,
     adjust=[SUPPLY, RETURN],
+    without={
+        f"{PRESCRIBED}.{size}": "What the maker's sheet does not prescribe is left to the rules of that system, which "
+        "compute it."
+        for size in (
+            "fuel_supply_bore_min",
+            "fuel_return_bore_min",
+            "primary_filter_fineness_max",
+            "starter_cable_min",
+            "harness_hole_min",
+            "cap_pressure_max",
+        )
+    },
     bad=[
         {f"{PRESCRIBED}.fuel_supply_bore_min": "20 mm"},
         {f"{PRESCRIBED}.starter_cable_min": "120 mm2"},

@@ -93,12 +93,14 @@ class Segment(NamedTuple):
 class Installation(NamedTuple):
     """How a cable lies: insulation rating K, in an engine space or not, loaded conductors in its bundle.
 
-    `bundled` counts the current-carrying conductors that lie together, this one included.
+    `bundled` counts the current-carrying conductors that lie together, this one included. `air` is the temperature, K,
+    of the air around it, where it is known: without it 30 °C, and 50 °C in an engine space, as the tables have it.
     """
 
     insulation_temperature: float
     engine_space: bool = False
     bundled: int = 1
+    air: float | None = None
 
 
 def awg_diameter(gauge: int) -> float:
@@ -329,11 +331,11 @@ def ampacity(area: float, installation: Installation, material: Material = Mater
     if gauge is not None:
         awg_class = _insulation_class(installation, AWG_AMPACITY)
         sizes = {awg_area(g): amps for g, amps in AWG_AMPACITY[awg_class].items()}
-        hot = AWG_ENGINE_SPACE_FACTOR[awg_class]
+        hot, insulation = AWG_ENGINE_SPACE_FACTOR[awg_class], float(awg_class)
     else:
         metric_class = _insulation_class(installation, METRIC_AMPACITY)
         sizes = {mm2 * MM2: amps for mm2, amps in METRIC_AMPACITY[metric_class].items()}
-        hot = METRIC_ENGINE_SPACE_FACTOR[metric_class]
+        hot, insulation = METRIC_ENGINE_SPACE_FACTOR[metric_class], float(metric_class)
     smallest, largest = min(sizes), max(sizes)
     if not smallest * (1.0 - _SAME_AREA) <= area <= largest * (1.0 + _SAME_AREA):
         raise OutsideRange(
@@ -341,7 +343,31 @@ def ampacity(area: float, installation: Installation, material: Material = Mater
             f"{smallest / MM2:g} to {largest / MM2:g} mm²"
         )
     entry = max(a for a in sizes if a <= area * (1.0 + _SAME_AREA))
-    return sizes[entry] * (hot if installation.engine_space else 1.0) * bundle_factor(installation.bundled)
+    return sizes[entry] * air_factor(installation, insulation, hot) * bundle_factor(installation.bundled)
+
+
+TABLE_AIR: Final = 30.0
+ENGINE_SPACE_AIR: Final = 50.0
+"""Air, °C, that the tables hold for, and that their factors for an engine space hold for."""
+
+
+def air_factor(installation: Installation, insulation: float, engine_space: float) -> float:
+    """Factor on a rating of the tables for the air around a cable; 0 where it is as hot as the insulation may be.
+
+    `insulation` is the class of the table, °C, and `engine_space` its factor at 50 °C. What a conductor may heat up by
+    goes with the square of the current: √((T − air)/(T − 50 °C)) times that factor in an engine space, else
+    √((T − air)/(T − 30 °C)), never more than 1. Source: heat balance of a conductor.
+
+    >>> round(air_factor(Installation(378.15, engine_space=True, air=353.15), 105.0, 0.85), 3)
+    0.573
+    >>> air_factor(Installation(378.15, engine_space=True), 105.0, 0.85), air_factor(Installation(378.15), 105.0, 0.85)
+    (0.85, 1.0)
+    """
+    if installation.air is None:
+        return engine_space if installation.engine_space else 1.0
+    air = positive("air temperature", installation.air) - ZERO_CELSIUS
+    base, at = (engine_space, ENGINE_SPACE_AIR) if installation.engine_space else (1.0, TABLE_AIR)
+    return min(1.0, base * math.sqrt(max(0.0, insulation - air) / (insulation - at)))
 
 
 def ampacity_between_gauges(area: float, installation: Installation, material: Material = Material.COPPER) -> float:
@@ -363,8 +389,8 @@ def ampacity_between_gauges(area: float, installation: Installation, material: M
     columns = [rating for rating in AWG_AMPACITY if rating >= celsius - 0.01]
     column = min(columns, default=max(AWG_AMPACITY))
     sizes = sorted((awg_area(gauge), amps) for gauge, amps in AWG_AMPACITY[column].items())
-    hot = AWG_ENGINE_SPACE_FACTOR[column] if installation.engine_space else 1.0
-    factor = hot * bundle_factor(installation.bundled)
+    factor = air_factor(installation, float(column), AWG_ENGINE_SPACE_FACTOR[column])
+    factor *= bundle_factor(installation.bundled)
     for (thinner, less), (thicker, more) in itertools.pairwise(sizes):
         if thinner <= area * (1.0 + _SAME_AREA) and area <= thicker * (1.0 + _SAME_AREA):
             if less == more or abs(area / thicker - 1.0) <= _SAME_AREA:

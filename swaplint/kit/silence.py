@@ -270,7 +270,8 @@ def _foreseen(turned: Outcome, quiet: Sequence[Outcome], path: str) -> bool:
 def passes_when_emptied(rule: Rule, case: Case) -> Iterator[tuple[str, str, Member, list[str]]]:
     """The collections of parts that a rule reads, and that it has no question about once they are empty.
 
-    Naming a practice that then stands in is a question too. Each with its pattern, what the model knows of it, and what the rule then says.
+    Naming a practice that then stands in is a question too. Each with its pattern, what the model knows of it, and what
+    the rule then says.
     """
     if not any(outcome.verdict is not None and outcome.verdict.kind != "notApplicable" for outcome in case.outcomes):
         return

@@ -109,7 +109,7 @@ def wrapped_lines(text: str, width: int) -> list[str]:
 
 _TOGETHER = re.compile(
     r"(?<=\d) (?=[%°‰]|[A-Za-zµΩ°]{1,4}[²³]?(?![\w'])|\d{3}(?!\d)|[\w²³]+/)"  # a number and its unit; thousands
-    r"|(?<=\d) (?=inH2O\b|US gal\b|US qt\b)|(?<=\d US) (?=gal\b|qt\b)"
+    r"|(?<=\d) (?=inH2O\b|US (?:gal|qt|gpm|gph|fl)\b)|(?<=\d US) (?=gal\b|qt\b|gpm\b|gph\b|fl\b)"
     r"|(?<=\bN) (?=m\b)|(?<=[±≈]) (?=\d)|(?<=\bline) (?=\d)|(?<=\blines) (?=\d)"
 )
 """The spaces at which a line must not end."""

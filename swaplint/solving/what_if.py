@@ -269,8 +269,26 @@ def stated_as(value: float, facts: FieldFacts) -> Stated:
     shown = float(f"{value_shown(value, facts):.6g}")
     exact = value_in_si(shown, facts)
     if SHOWING.inch_pound and facts.kind is not None:
-        return Stated(exact, written=written_as(exact, facts.kind_name, facts.unit, exact=True))
-    return Stated(exact, written=f"{number_text(shown)} {facts.unit}".strip())
+        written = written_as(exact, facts.kind_name, facts.unit, exact=True)
+    else:
+        written = f"{number_text(shown)} {facts.unit}".strip()
+    return Stated(exact, written=_unmistakable(written, facts))
+
+
+_THREE_DECIMALS = re.compile(r"[1-9][0-9]{0,2}\.[0-9]{3}(?= )")
+
+
+def _unmistakable(written: str, facts: FieldFacts) -> str:
+    """A value so written that its point cannot be taken for one that parts thousands."""
+    found = _THREE_DECIMALS.match(written.lstrip("-"))
+    if found is None or facts.type != "measure":
+        return written
+    try:
+        facts.read(written)
+    except ValueError:
+        number, _, unit = written.partition(" ")
+        return f"{number}0 {unit}"
+    return written
 
 
 def short_numbers(value: float, digits: int) -> Iterator[float]:

@@ -150,7 +150,7 @@ class FieldFacts:
             )
         if not isinstance(value, str):
             raise ValueError(f"takes {self._takes()}, like {self.example()}, not {shown_value(value)}")
-        number = read(value, self.kind, signed=self.signed or None)
+        number = read(value, self.kind, signed=self.signed or None, plausible=self.plausible_si)
         return self._refuse_zero(number, value)
 
     def _read_number(self, value: object) -> float:

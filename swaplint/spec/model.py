@@ -230,7 +230,10 @@ class Vehicle(Section):
     optional_parts: dict[str, OptionalPartUse] = parts(
         "what is done with each of the engine package's optional parts, under the part's own name"
     )
-    modules: dict[str, BodyModule] = parts("control units that stay in the vehicle, each under its name")
+    modules: dict[str, BodyModule] = parts(
+        "control units that stay in the vehicle, each under its name",
+        may_be_empty="an old vehicle has none",
+    )
     warnings_required: list[str] = words(
         "warnings that the vehicle must give by law or by its maker", *WARNINGS, typical="brake", where=AUTHORITY
     )
@@ -295,7 +298,7 @@ class Engine(Part):
     vacuum: EngineVacuum = part("what vacuum it has to give")
     crank_nose: CrankNose = part("what may be hung on the front end of the crankshaft")
     overrun: EngineOverrun = part("what it does when the vehicle drives it")
-    harness: dict[str, HarnessLead] = parts("the leads of its harness, each under its name")
+    harness: dict[str, HarnessLead] = parts("the leads of its harness, each under its name", needed=True)
     pedal: PedalSensor = part("the accelerator pedal that it expects")
     throttle: EngineThrottle = part("the lever that a throttle cable works")
     stop: EngineStop = part("what stops it")
@@ -311,7 +314,8 @@ class Engine(Part):
     transmission_messages: TransmissionMessages = part("what it exchanges with a gearbox controller")
     network: BusNode = part("what it is and does on the data bus")
     optional_parts: dict[str, OptionalPart] = parts(
-        "parts of the package that a build may leave unused, each under its name; empty where there are none"
+        "parts of the package that a build may leave unused, each under its name; empty where there are none",
+        may_be_empty="every part of a package may be one that each build uses",
     )
     prescribed: Prescribed = part("sizes that its maker asks for")
 
@@ -356,9 +360,9 @@ class Electrics(Section):
         typical="light-medium",
         where=DECISION,
     )
-    batteries: dict[str, Battery] = parts("the batteries, each under its name")
-    cables: dict[str, Cable] = parts("the cables on the positive side, each under its name")
-    grounds: dict[str, Ground] = parts("the conductors on the return side, each under its name")
+    batteries: dict[str, Battery] = parts("the batteries, each under its name", needed=True)
+    cables: dict[str, Cable] = parts("the cables on the positive side, each under its name", needed=True)
+    grounds: dict[str, Ground] = parts("the conductors on the return side, each under its name", needed=True)
     frame_resistance: float = measure(
         "resistance of the frame between the ground points that current returns through",
         "resistance",
@@ -372,7 +376,7 @@ class Electrics(Section):
         typical=True,
         where=LOOK,
     )
-    loads: dict[str, Load] = parts("the electrical consumers, each under its name")
+    loads: dict[str, Load] = parts("the electrical consumers, each under its name", needed=True)
     battery_recovery: float = measure(
         "charging current that the battery needs to recover from starts, on average",
         "current",
@@ -391,8 +395,11 @@ class Electrics(Section):
     key_switch: KeySwitch = part("the key or start switch")
     start: StartCircuit = part("what lets the starter turn")
     ecm: EcmPlace = part("where the engine's control unit is mounted, and its grounds")
-    routes: dict[str, HarnessRoute] = parts("stretches that a harness can take, each under its name")
-    openings: dict[str, Opening] = parts("holes that a harness passes through, each under its name")
+    routes: dict[str, HarnessRoute] = parts("stretches that a harness can take, each under its name", needed=True)
+    openings: dict[str, Opening] = parts(
+        "holes that a harness passes through, each under its name",
+        may_be_empty="a harness may pass through no panel",
+    )
     extensions: dict[str, HarnessExtension] = parts("extensions of harness leads, each under its name")
     controllers: dict[str, Controller] = parts("control units that the build adds, each under its name")
     pedal: FittedPedal = part("the accelerator pedal")

@@ -28,14 +28,22 @@ NAME = "^[A-Za-z0-9_-]{1,60}$"
 
 # -- patterns of dimensional values: the grammar of swaplint.units, in the regular expressions of ECMA-262 --------
 _SPACE = r"[ \u00a0\u2009\u202f]"
-_MINUS = r"[-\u2212]"
-_DIGITS = r"(?:[1-9][0-9]{0,2}(?:,[0-9]{3})+(?![0-9,])|[0-9]+)"
-_FRACTION = rf"(?:[0-9]+(?:{_SPACE}+|{_MINUS}))?[0-9]+/[0-9]+(?![0-9/.,])"
+_MINUS = r"[-\u2010\u2011\u2013\u2212]"
+_DIGITS = rf"(?:[1-9][0-9]{{0,2}}(?:(?:,[0-9]{{3}})+(?![0-9,])|(?:{_SPACE}[0-9]{{3}})+(?![0-9,/]))|[0-9]+)"
+_USUAL = (
+    "(?:[01]/2|[0-3]/4|[0-7]/8|(?:[0-9]|1[0-5])/16|(?:[0-9]|[12][0-9]|3[01])/32|(?:[0-9]|[1-5][0-9]|6[0-3])/64)"
+    "(?![0-9/.,])"
+)
+_FRACTION_SIGN = r"[\u00bc-\u00be\u215b-\u215e]"
+_FRACTION = rf"(?:(?:[0-9]+(?:{_SPACE}+|{_MINUS}))?{_USUAL}|(?:[0-9]+{_SPACE}*)?{_FRACTION_SIGN})"
 _DECIMAL = rf"(?:{_DIGITS}(?:\.[0-9]+)?|\.[0-9]+)(?:[eE][-+\u2212]?[0-9]+)?"
-_UNIT_START = r"""[A-Za-z_%'"\u00b0\u00b5\u00ba\u03a9\u03bc\u2030\u2032\u2033\u2126]"""
+_UNIT_START = r"""[A-Za-z_%'"\u00b0\u00b5\u00ba\u03a9\u03bc\u2030\u2032\u2033\u2103\u2109\u2126\u212a]"""
 _UNIT = rf"(?![eE][-+\u2212]?[0-9])(?:1{_SPACE}?/{_SPACE}*(?:\(|{_UNIT_START})|{_UNIT_START})[^\u0000-\u001f\u007f]*"
 _ANY_SIGN = rf"(?:\+|{_MINUS})?"
 _NOT_NEGATIVE = rf"(?:\+|{_MINUS}(?=[0.]+(?![0-9.])))?"
+_WIDTH = rf"(?:\u00b1{_SPACE}*)?{_NOT_NEGATIVE}"
+_SERIES = "(?:[aA][wW][gG]|[sS][aA][eE])"
+_GAUGE = rf"^{_SPACE}*(?:{_SERIES}[ -]?#?[0-9]+(?:/0)?|#?[0-9]+(?:/0)?{_SPACE}*{_SERIES}){_SPACE}*$"
 _NOT_ZERO = rf"(?![0.]+{_SPACE}*{_UNIT_START})"
 
 
@@ -165,8 +173,10 @@ class _Writer:
         zero = facts.may_be_zero or facts.kind.name == "conductor"
         written = f"{'signed-' if signed else ''}value{'-or-zero' if zero else ''}"
         pattern = _pattern(_ANY_SIGN if signed else _NOT_NEGATIVE, zero)
+        if facts.kind.name == "conductor":
+            written, pattern = "conductor-size", f"{pattern}|{_GAUGE}"
         value = self._define(written, {"type": "string", "maxLength": LONGEST, "pattern": pattern})
-        tol = {"type": "string", "maxLength": LONGEST, "pattern": _pattern(_NOT_NEGATIVE, True)}
+        tol = {"type": "string", "maxLength": LONGEST, "pattern": _pattern(_WIDTH, True)}
         table = self._define(f"{written}-table", self._table(value, self._define("tolerance", tol)))
         mark = "-signed" if facts.signed and not kind_signed else "-or-zero" if facts.zero or facts.signed else ""
         return f"{facts.kind.name}{mark}", {

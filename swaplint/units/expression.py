@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from collections.abc import Iterable
 from functools import lru_cache
 
@@ -30,6 +31,13 @@ _ORIGINS = {"psia": "absolute", "bara": "absolute", "mbara": "absolute",
 _ORIGIN_WORDS = {"(a)": "absolute", " abs": "absolute", " absolute": "absolute", " a": "absolute",
                  "(g)": "gauge", " gauge": "gauge", " g": "gauge", "(d)": "difference"}  # fmt: skip
 
+_TWO_COUNTRIES = {
+    "gal": "gal", "gals": "gal", "gallon": "gal", "gallons": "gal", "qt": "qt", "qts": "qt", "quart": "qt",
+    "quarts": "qt", "pt": "pt", "pts": "pt", "pint": "pt", "pints": "pt", "gpm": "gpm", "gph": "gph", "fl": "fl oz",
+    "floz": "fl oz",
+}  # fmt: skip
+"""Measures that are a fifth larger in one country than in the other."""
+
 # Megametres and the like are units, but in a build they are a slip of the shift key.
 _SLIPS = frozenset(["Mm", "Mg", "Ms", "ML", "Ml", "MA", "MV", "MN", "Mbar"])
 
@@ -46,7 +54,7 @@ def resolve(unit: str, kind: Kind) -> Unit:
     (175.12683524647636, 0.0)
     """
     unit = unit.translate(_SUPERSCRIPTS)
-    hint = kind.hints.get(unit.lower())
+    hint = kind.asks.get(unit) or kind.hints.get(unit.lower())
     if hint:
         raise RefusedError(hint)
     unit = kind.same_as.get(unit.lower(), unit)
@@ -266,6 +274,9 @@ def _named(token: str) -> str | None:
 def _unknown(token: str, kind: Kind, *, alone: bool) -> str:
     import difflib
 
+    if token.lower() in _TWO_COUNTRIES:
+        us, imperial = (f"{country} {_TWO_COUNTRIES[token.lower()]}" for country in ("US", "imp"))
+        return f"is in {_short(token)}, which may be US or imperial (write {us} or {imperial})"
     if token.lower() in ("awg", "sae"):
         return "is a series of sizes" if kind.name == "conductor" else "is a conductor size"
     names = {
@@ -286,8 +297,16 @@ def _short(text: str) -> str:
 
 _SAME = str.maketrans({
     "\u00a0": " ", "\u202f": " ", "\u2009": " ", "−": "-", "⋅": "·", "•": "·", "∙": "·", "μ": "µ",
-    "\u2126": "Ω", "′": "'", "″": '"', "º": "°",
+    "\u2126": "Ω", "′": "'", "″": '"', "º": "°", "–": "-", "‐": "-", "‑": "-", "℃": "°C", "℉": "°F", "\u212a": "K",
 })  # fmt: skip
+_FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
+"""Fractions of one sign, as a keyboard or a word processor makes them."""
+_FRACTION = re.compile(rf"(?P<whole>[0-9] ?)?(?P<sign>[{''.join(_FRACTIONS)}])")
+
+
+def _plain_fraction(found: re.Match[str]) -> str:
+    whole = (found["whole"] or "").strip()
+    return f"{whole} {_FRACTIONS[found['sign']]}" if whole else _FRACTIONS[found["sign"]]
 
 
 def normalised(text: str) -> str:
@@ -296,6 +315,10 @@ def normalised(text: str) -> str:
     >>> normalised("45\u00a0 W/(m²\u22c5K)")
     '45 W/(m²·K)'
     """
+    if not text.isascii() and _FRACTION.search(text):
+        text = _FRACTION.sub(
+            lambda m: f"{(m['whole'] or '').strip()}{' ' * bool(m['whole'])}{_FRACTIONS[m['sign']]}", text
+        )
     return " ".join(word for word in text.translate(_SAME).split(" ") if word)
 
 

@@ -35,6 +35,8 @@ class Kind:
     """Whole units that mean another unit in this kind only."""
     hints: Mapping[str, str] = field(default_factory=dict)
     """What to say about a unit (in lower case) that is often written here by mistake."""
+    asks: Mapping[str, str] = field(default_factory=dict)
+    """What to ask about a unit that, with these very capitals, may mean two things."""
 
     @property
     def takes(self) -> str:
@@ -70,12 +72,42 @@ _PRESSURE_HINTS = {
     "kg/cm2": "is in kg/cm2, a mass on an area (write kgf/cm2)",
     "kg/cm^2": "is in kg/cm2, a mass on an area (write kgf/cm2)",
     "at": "is in at, which may be the technical or the standard atmosphere (write kgf/cm2 or atm)",
+    "atu": "is in technical atmospheres above the outside air (write kgf/cm2)",
+    "atü": "is in technical atmospheres above the outside air (write kgf/cm2)",
+    "hg": "is a column of mercury of no named unit (write inHg or mmHg)",
 }
 _BARE_DEGREES = {
     "c": "is in C, which is the coulomb (write degC)",
     "f": "is in F, which is the farad (write degF)",
     "deg": "is in degrees of no scale (write degC or degF)",
     "°": "is in degrees of no scale (write degC or degF)",
+}
+_OLD_MASSES = {
+    "stone": "is in stone, in which no workshop weighs (write kg or lb)",
+    "stones": "is in stone, in which no workshop weighs (write kg or lb)",
+    "cwt": "is in cwt, which is 112 lb in one country and 100 lb in another (write kg or lb)",
+    "mt": "is in mt, which may be metric tons (write t)",
+}
+_APPARENT = dict.fromkeys(
+    ("va", "kva", "v a", "v·a", "v*a", "mva"),
+    "is in volt-amperes, which with alternating current are more than the watts (write the power in W or kW)",
+)
+_HORSES = dict.fromkeys(
+    ("cv", "ch", "pk", "hk"),
+    "is in the metric horsepower of another language, which may be a tax class too (write PS, or kW)",
+)
+_COLUMNS = (
+    dict.fromkeys(("mmwg", "mm wg", "mmwc", "mm wc", "mmws", "mm ws", "mm of water"), "mmH2O")
+    | dict.fromkeys(
+        ("inwg", "in wg", '"wg', '" wg', '"wc', '" wc', '"h2o', '" h2o', "in of water", "inches of water"), "inH2O"
+    )
+    | dict.fromkeys(('"hg', '" hg', "in of mercury", "inches of mercury"), "inHg")
+)
+"""How else people write the height of a column of water or mercury."""
+_BITS_OR_BYTES = {
+    f"{prefix}{unit}": f"is in {prefix}{unit}, which may be bits or bytes (write {si}bit/s or {si}B/s)"
+    for prefix, si in (("", ""), ("k", "k"), ("K", "k"), ("M", "M"))
+    for unit in ("b/s", "bs", "b/sec")
 }
 _TON = dict.fromkeys(("ton", "tons"), "is in tons, which may be metric, short or long (write t, short ton or long ton)")
 _MPG = dict.fromkeys(("mpg", "mi/gal"), "is in miles to the gallon, which counts the other way round (write L/100 km)")
@@ -95,18 +127,28 @@ def _kinds() -> list[Kind]:
             _dim(kg=1),
             ("kg", "g", "t", "lb", "oz"),
             "1810 kg",
-            hints=_TON | {"lbf": "is in lbf, a force (write lb)", "kgf": "is in kgf, a force (write kg)"},
+            same_as={"kgs": "kg"},
+            hints=_TON | _OLD_MASSES | {"lbf": "is in lbf, a force (write lb)", "kgf": "is in kgf, a force (write kg)"},
         ),
-        Kind("length", "a length", "m", _dim(m=1), ("mm", "cm", "m", "in", "ft"), "1 1/2 in"),
+        Kind(
+            "length",
+            "a length",
+            "m",
+            _dim(m=1),
+            ("mm", "cm", "m", "in", "ft"),
+            "1 1/2 in",
+            same_as={"mtr": "m", "mtrs": "m"},
+        ),
         Kind("area", "an area", "m2", _AREA, ("mm2", "cm2", "m2", "in2", "ft2"), "2.2 m2"),
         Kind(
             "volume",
             "a volume",
             "m3",
             _dim(m=3),
-            ("L", "mL", "cc", "m3", "gal", "imp gal", "cu in"),
+            ("L", "mL", "cc", "m3", "US gal", "imp gal", "cu in"),
             "60 L",
-            hints={"oz": "is in oz, a mass (write fl oz)", "pint": "is in pints (write pt or imp pt)"},
+            same_as={"ltr": "L", "ltrs": "L", "cu. in.": "cu in", "cu.in.": "cu in"},
+            hints={"oz": "is in oz, a mass (write US fl oz or imp fl oz)"},
         ),
         Kind(
             "second_moment_of_area",
@@ -118,7 +160,15 @@ def _kinds() -> list[Kind]:
         ),
         Kind("time", "a time", "s", _dim(s=1), ("s", "ms", "min", "h", "days"), "45 s"),
         Kind("duration", "a duration", "s", _dim(s=1), ("s", "min", "h", "days", "weeks"), "6 weeks"),
-        Kind("speed", "a speed", "m/s", _dim(m=1, s=-1), ("km/h", "m/s", "mph"), "90 km/h"),
+        Kind(
+            "speed",
+            "a speed",
+            "m/s",
+            _dim(m=1, s=-1),
+            ("km/h", "m/s", "mph"),
+            "90 km/h",
+            same_as={"kmph": "km/h", "kmhr": "km/h"},
+        ),
         Kind(
             "acceleration",
             "an acceleration",
@@ -135,7 +185,9 @@ def _kinds() -> list[Kind]:
             _dim(s=-1, rad=1),
             ("r/min", "rpm", "rad/s"),
             "1800 r/min",
-            same_as={"1/min": "r/min", "min-1": "r/min", "min^-1": "r/min"},
+            same_as=dict.fromkeys(
+                ("1/min", "min-1", "min^-1", "u/min", "upm", "tr/min", "t/min", "r.p.m.", "r.p.m"), "r/min"
+            ),
         ),
         Kind(
             "angular_acceleration",
@@ -172,7 +224,15 @@ def _kinds() -> list[Kind]:
             ),
         ),
         Kind("energy", "an energy", "J", _ENERGY, ("J", "kJ", "kWh", "ft lb", "Btu", "kcal"), "85 kJ"),
-        Kind("power", "a power", "W", _POWER, ("kW", "W", "PS", "hp", "Btu/h"), "132 kW"),
+        Kind(
+            "power",
+            "a power",
+            "W",
+            _POWER,
+            ("kW", "W", "PS", "hp", "Btu/h"),
+            "132 kW",
+            hints=_APPARENT | _HORSES,
+        ),
         Kind(
             "specific_power",
             "a power for each mass",
@@ -243,6 +303,7 @@ def _kinds() -> list[Kind]:
             "101.3 kPa",
             origin="absolute",
             step="pressure_difference",
+            same_as=_COLUMNS,
             hints=_PRESSURE_HINTS,
         ),
         Kind(
@@ -255,6 +316,7 @@ def _kinds() -> list[Kind]:
             signed=True,
             origin="gauge",
             step="pressure_difference",
+            same_as=_COLUMNS,
             hints=_PRESSURE_HINTS,
         ),
         Kind(
@@ -265,6 +327,7 @@ def _kinds() -> list[Kind]:
             ("kPa", "mbar", "psi", "inHg", "inH2O"),
             "3.5 kPa",
             origin="difference",
+            same_as=_COLUMNS,
             hints=_PRESSURE_HINTS,
         ),
         Kind(
@@ -366,7 +429,7 @@ def _kinds() -> list[Kind]:
             "a volume flow",
             "m3/s",
             _dim(m=3, s=-1),
-            ("L/min", "L/h", "m3/h", "cfm", "gpm", "gph"),
+            ("L/min", "L/h", "m3/h", "cfm", "US gpm", "US gph"),
             "130 L/h",
         ),
         Kind(
@@ -402,9 +465,26 @@ def _kinds() -> list[Kind]:
             "215 g/kWh",
         ),
         # electrics and network
-        Kind("conductor", "a conductor size", "m2", _AREA, ("mm2", "AWG", "SAE", "kcmil"), "35 mm2", hints=_GAUGE_SIZE),
+        Kind(
+            "conductor",
+            "a conductor size",
+            "m2",
+            _AREA,
+            ("mm2", "AWG", "SAE", "kcmil"),
+            "35 mm2",
+            same_as={"qmm": "mm2", "mmq": "mm2"},
+            hints=_GAUGE_SIZE,
+        ),
         Kind("current", "a current", "A", _dim(a=1), ("A", "mA"), "80 A"),
-        Kind("voltage", "a voltage", "V", _dim(kg=1, m=2, s=-3, a=-1), ("V", "mV"), "12.6 V"),
+        Kind(
+            "voltage",
+            "a voltage",
+            "V",
+            _dim(kg=1, m=2, s=-3, a=-1),
+            ("V", "mV"),
+            "12.6 V",
+            same_as={"vdc": "V", "v dc": "V"},
+        ),
         Kind(
             "resistance",
             "a resistance",
@@ -432,7 +512,15 @@ def _kinds() -> list[Kind]:
             "70 pF/m",
         ),
         Kind("inductance", "an inductance", "H", _dim(kg=1, m=2, s=-2, a=-2), ("mH", "µH", "H"), "15 mH"),
-        Kind("bit_rate", "a bit rate", "bit/s", _dim(s=-1, bit=1), ("kbit/s", "kbps", "Mbit/s"), "250 kbit/s"),
+        Kind(
+            "bit_rate",
+            "a bit rate",
+            "bit/s",
+            _dim(s=-1, bit=1),
+            ("kbit/s", "kbps", "Mbit/s"),
+            "250 kbit/s",
+            asks=_BITS_OR_BYTES,
+        ),
         Kind("frequency", "a frequency", "Hz", _dim(s=-1), ("Hz", "kHz", "MHz"), "25 Hz"),
     ]
 

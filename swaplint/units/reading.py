@@ -3,29 +3,37 @@
 from __future__ import annotations
 
 import math
+import re
+from collections.abc import Callable
 from re import Match
 
 from swaplint.units import awg
 from swaplint.units.expression import Unit, normalised, quoted, resolve
 from swaplint.units.kinds import KINDS, Kind
-from swaplint.units.number import RefusedError, number_value, split_number
+from swaplint.units.number import RefusedError, clear_decimals, number_value, split_number, two_readings
 
 LONGEST = 100
 """The most characters that a value may have."""
 
 SMALLEST, LARGEST = 1e-30, 1e30
 """The magnitudes, in SI, between which a number can be one of a build; products of several stay finite."""
-_OTHER_SIGNS = frozenset("²³⁻¹⁴·⋅•∙°º%‰µμΩ\u2126−′″\u00a0\u202f\u2009")
+_OTHER_SIGNS = frozenset("²³⁻¹⁴·⋅•∙°º%‰µμΩ\u2126−–‐‑′″’±≈≤≥℃℉\u212a½¼¾⅛⅜⅝⅞\u00a0\u202f\u2009")
 
 
 class UnitError(ValueError):
     """A value or unit that cannot be read; the sentence says what was found and what is taken, with an example."""
 
 
-def read(text: str, kind: Kind, *, signed: bool | None = None) -> float:
+Plausible = Callable[[], "tuple[float, float] | None"]
+"""The range in which the value of a field lies on real vehicles, in SI; asked only where a text has two readings."""
+
+
+def read(text: str, kind: Kind, *, signed: bool | None = None, plausible: Plausible | None = None) -> float:
     """Return the SI value of a text such as `1 1/2 in`.
 
-    `signed` says whether a negative value is allowed; without it, the kind decides. The result is rounded to
+    `signed` says whether a negative value is allowed; without it, the kind decides. `plausible` decides whether three
+    digits after a lone comma or point are decimals, or part thousands; where it cannot, both are named. Without it a
+    comma parts thousands and a point is a decimal point. The result is rounded to
     15 significant digits, so that `9 mm` and `0.009 m` are the same number. Anything else raises `UnitError`.
 
     >>> read("1 1/2 in", KINDS["length"])
@@ -41,13 +49,42 @@ takes a mass in kg, g, t, lb or oz, for example "1810 kg"
     try:
         number, unit = _split(text, kind)
         value = _si(number, unit, kind)
+        if plausible is not None:
+            _refuse_two_readings(number, unit, kind, plausible)
         if value < 0.0 and kind.name == "temperature":
             raise RefusedError("is below absolute zero")
         if value < 0.0 and not (kind.signed if signed is None else signed):
             raise RefusedError(f"is negative, which {kind.words} cannot be here")
     except RefusedError as refusal:
-        raise _refusal(text, str(refusal), kind) from None
+        raise _refusal(text, _meant(text, kind) or str(refusal), kind) from None
     return value
+
+
+def _meant(text: str, kind: Kind) -> str:
+    # Imported here: only a mistake needs it.
+    from swaplint.units.meant import meant
+
+    plain = normalised(text) if len(text) <= LONGEST else ""
+    return meant(plain, kind) if plain.isprintable() else ""
+
+
+def _refuse_two_readings(number: Match[str], unit: str, kind: Kind, plausible: Plausible) -> None:
+    """Refuse a number whose lone mark may part thousands or be a decimal one, unless the field knows only one."""
+    readings = two_readings(number)
+    limits = plausible() if readings is not None else None
+    if readings is None or limits is None:
+        return
+    factor, offset = resolve(unit, kind)
+    decimal, thousands = readings
+    is_comma = "," in number.group()
+    fits = [limits[0] <= si <= limits[1] for si in (decimal * factor + offset, thousands * factor + offset)]
+    small, large = f"{clear_decimals(decimal)} {unit}", f"{thousands:.0f} {unit}"
+    if fits == [True, True]:
+        raise RefusedError(f"can be read in two ways, as {small} or as {large}: write the one that is meant")
+    if is_comma and not fits[1]:
+        raise RefusedError(f"has a comma where a decimal point belongs (write {small})")
+    if not is_comma and fits == [False, True]:
+        raise RefusedError(f"has a point between its thousands (write {large})")
 
 
 def read_tolerance(text: str, kind: Kind, value_si: float) -> float:
@@ -65,7 +102,7 @@ def read_tolerance(text: str, kind: Kind, value_si: float) -> float:
     step = KINDS[kind.step] if kind.step else kind
     what = f"a tolerance of {kind.words}"
     try:
-        number, unit = _split(text, step)
+        number, unit = _split(text.lstrip("±").lstrip(" "), step)
         if unit.lower() in ("%", "percent", "per cent"):
             if kind.name == "temperature":
                 raise RefusedError("is relative, and a temperature has no natural zero to take a share from")
@@ -81,9 +118,11 @@ def read_tolerance(text: str, kind: Kind, value_si: float) -> float:
             if unit.lower() in ("awg", "sae"):
                 raise RefusedError("is a size in a series, which has no width")
             width = _si(number, unit, step)
+            _refuse_two_readings(number, unit, step, lambda: (0.0, abs(value_si)))
         if width < 0.0 or number["sign"] == "-":
             raise RefusedError("is negative, which a tolerance cannot be")
     except RefusedError as refusal:
+        refusal = RefusedError(_meant(text.lstrip("±").lstrip(" "), step) or str(refusal))
         relative = "" if kind.name == "temperature" else " or relative in per cent"
         own = '"2 pp"' if kind.name in ("share", "grade") else f"in {step.units[0]}"
         example = "5 K" if kind.name in ("temperature", "temperature_difference") else "3 %"
@@ -154,12 +193,23 @@ def _split(text: str, kind: Kind) -> tuple[Match[str], str]:
     plain = normalised(text)
     if not plain:
         raise RefusedError("is empty")
+    if kind.name == "conductor" and not plain[0].isdigit():
+        plain = _size_first(plain)
     number, unit = split_number(plain)
     if not unit:
         raise RefusedError("has no unit")
     if unit[0] in "²³⁻¹⁴":
         raise RefusedError("has a raised digit in its number (write plain digits)")
     return number, unit
+
+
+_SERIES_FIRST = re.compile(r"(?P<series>awg|sae)[ -]?#?(?P<size>[0-9]+(?:/0)?)|#(?P<rest>.+)", re.IGNORECASE)
+
+
+def _size_first(text: str) -> str:
+    """A wire gauge that is written as its series and its size, AWG 2 or #2 AWG, the other way round."""
+    found = _SERIES_FIRST.fullmatch(text)
+    return text if found is None else found["rest"] or f"{found['size']} {found['series']}"
 
 
 def _si(number: Match[str], unit: str, kind: Kind) -> float:

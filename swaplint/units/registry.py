@@ -47,7 +47,6 @@ _PREFIXED = {
     "A": ("ampere", "µ u m k M"),
     "Ah": ("ampere_hour", "m k"),
     "V": ("volt", "µ u m k M"),
-    "VA": ("volt * ampere", "k M"),
     "ohm": ("ohm", "µ u m k M"),
     "Ω": ("ohm", "µ u m k M"),
     "F": ("farad", "p n µ u m"),
@@ -93,9 +92,6 @@ _PLAIN = {
     # volume
     "cc ccm": "centimeter ** 3",
     "ci cid cui": "inch ** 3",
-    "gal gallon gallons": "gallon",
-    "qt quart quarts": "quart",
-    "pt": "pint",
     # time
     "min mins minute minutes": "minute",
     "h hr hrs hour hours": "hour",
@@ -108,8 +104,6 @@ _PLAIN = {
     "kn knot knots": "knot",
     "fpm": "foot / minute",
     "cfm": "foot ** 3 / minute",
-    "gpm": "gallon / minute",
-    "gph": "gallon / hour",
     "lpm": "liter / minute",
     "lph": "liter / hour",
     "rpm": "revolution / minute",
@@ -169,19 +163,24 @@ _PHRASES = {
     "degree C": "degC", "degrees C": "degC", "degree F": "degF", "degrees F": "degF",
     "degrees Celsius": "degC", "degrees Fahrenheit": "degF", "per cent": "%",
     "percentage points": "pp", "percentage point": "pp",
-    "US gal": "gal", "US gallon": "gal", "US gallons": "gal",
     "metric hp": "PS", "metric ton": "t", "metric tons": "t",
 }  # fmt: skip
 
 _MORE_PHRASES = {
+    "US gal": "gallon",
+    "US gallon": "gallon",
+    "US gallons": "gallon",
+    "US gpm": "gallon / minute",
+    "US gph": "gallon / hour",
     "imp gal": "imperial_gallon",
+    "imp gallon": "imperial_gallon",
+    "imp gallons": "imperial_gallon",
     "imperial gallon": "imperial_gallon",
     "imperial gallons": "imperial_gallon",
     "imp qt": "imperial_quart",
     "imp pt": "imperial_pint",
     "US qt": "quart",
     "US pt": "pint",
-    "fl oz": "fluid_ounce",
     "US fl oz": "fluid_ounce",
     "imp fl oz": "imperial_fluid_ounce",
     "imp gpm": "imperial_gallon / minute",
@@ -248,9 +247,9 @@ def trade_units() -> dict[str, str]:
 
 # fmt: off
 AMBIGUOUS = frozenset([
-    "ton", "tons", "pint", "pints", "cup", "cups", "gill", "gills", "barrel", "barrels", "bushel", "bushels",
-    "hundredweight", "hundredweights", "fluid_ounce", "calorie", "calories", "month", "months", "year", "years",
-    "point", "points", "line", "lines", "count", "counts",
+    "ton", "tons", "pint", "pints", "gallon", "gallons", "quart", "quarts", "stone", "stones", "cup", "cups", "gill",
+    "gills", "barrel", "barrels", "bushel", "bushels", "hundredweight", "hundredweights", "fluid_ounce", "calorie",
+    "calories", "month", "months", "year", "years", "point", "points", "line", "lines", "count", "counts",
 ])
 # fmt: on
 """Names that pint knows but that differ between countries or trades, or are everyday words."""

@@ -41,7 +41,7 @@ _PSI, _PSIA = Instead("psi"), Instead("psia")
 _WATER, _MERCURY = Instead("inH2O"), Instead("inHg")
 _HEAT, _HP = Instead("Btu/h", -1), Instead("hp")
 _IN, _FT, _MI = Instead("in", 4, fractions=True), Instead("ft"), Instead("mi")
-_GPM, _GPH, _CFM = Instead("gpm"), Instead("gph"), Instead("cfm")
+_GPM, _GPH, _CFM = Instead("US gpm"), Instead("US gph"), Instead("cfm")
 _GAL, _QT, _CUIN = Instead("US gal"), Instead("US qt"), Instead("in3")
 _LB, _LBF, _LB_FT = Instead("lb"), Instead("lbf"), Instead("lb-ft")
 _IN2, _FT2 = Instead("in2"), Instead("ft2")
@@ -133,7 +133,7 @@ def is_same(kind: str, unit: str) -> bool:
 
 _OWN: Mapping[str, frozenset[str]] = MappingProxyType({
     "mass": frozenset(["lb", "oz"]), "length": frozenset(["in", "ft"]), "area": frozenset(["in2", "ft2"]),
-    "volume": frozenset(["gal", "imp gal", "cu in"]), "second_moment_of_area": frozenset(["in4"]),
+    "volume": frozenset(["US gal", "imp gal", "cu in"]), "second_moment_of_area": frozenset(["in4"]),
     "speed": frozenset(["mph"]), "acceleration": frozenset(["g", "ft/s2"]), "force": frozenset(["lbf", "lb"]),
     "torque": frozenset(["lb ft", "lb in"]), "energy": frozenset(["ft lb", "Btu"]),
     "power": frozenset(["hp", "Btu/h"]), "specific_power": frozenset(["hp/lb"]), "stiffness": frozenset(["lb/in"]),
@@ -146,7 +146,7 @@ _OWN: Mapping[str, frozenset[str]] = MappingProxyType({
     "heat_transfer_coefficient": frozenset(["Btu/(h ft2 degF)"]),
     "thermal_conductivity": frozenset(["Btu/(h ft degF)"]), "specific_heat": frozenset(["Btu/(lb degF)"]),
     "specific_energy": frozenset(["Btu/lb"]), "mass_flow": frozenset(["lb/min", "lb/h"]),
-    "volume_flow": frozenset(["cfm", "gpm", "gph"]), "density": frozenset(["lb/ft3"]),
+    "volume_flow": frozenset(["cfm", "US gpm", "US gph"]), "density": frozenset(["lb/ft3"]),
     "specific_fuel_consumption": frozenset(["lb/hp h"]), "resistance_per_length": frozenset(["ohm/1000 ft"]),
 })  # fmt: skip
 """The inch-pound units among those that a kind lists; a pack may show its numbers in one."""

@@ -89,9 +89,8 @@ class TestRadiator:
             reached, air / coolant, subtype="crossflow"
         )
         assert float(named.group(1)) == pytest.approx(share * 100 + 0.5, abs=1.0)  # rounded up to a whole number
-        made = next(r for r in found["remedies"] if r["field"] == "plumbing.cooling.air.rated.flow")  # type: ignore[attr-defined]
-        lowest = window_of(ask("size", TENDER, "plumbing.cooling.air.rated.flow"), "cooling.radiator-capacity")[0]
-        assert lowest <= made["to"] <= 1.01 * lowest
+        # nobody mends a radiator by writing down another air flow than was measured
+        assert not any(r["field"].startswith("plumbing.cooling.air.") for r in found["remedies"])  # type: ignore[attr-defined]
 
     def test_standing_work(self) -> None:
         """36 kW at 1.1 kg/s behind 8 kW of charge air, 139 L/min: the sheet says 76 % there."""

@@ -91,7 +91,7 @@ class TestExhaust:
         start, end = text.index("[plumbing.exhaust.pipes]"), text.index("[plumbing.exhaust.devices")
         edited(tmp_path, TENDER, {})
         spec = tmp_path / "narrow.toml"
-        spec.write_text(text[:start] + text[start:end].replace("88.9 mm", "76.1 mm") + text[end:], encoding="utf-8")
+        spec.write_text(text[:start] + text[start:end].replace("88.9 mm", "70 mm") + text[end:], encoding="utf-8")
         found = one(str(spec), "exhaust.back-pressure", "pressure")
         assert found["kind"] == "fail"
         assert [(r["field"], r["to"]) for r in found["remedies"]] == [("plumbing.exhaust.pipes.*.tube_outer", 88.9)]

@@ -476,3 +476,25 @@ def test_conductors_side_by_side() -> None:
     assert c.side_by_side([3.0e-3]) == pytest.approx(3.0e-3)
     with pytest.raises(ImpossibleInput):
         c.side_by_side([1.0e-3, 0.0])
+
+
+@pytest.mark.parametrize(
+    ("air", "hot", "factor"),
+    [
+        # 105 °C insulation in an engine space: 0.85 at 50 °C as published (33 CFR 183.425 note 1), the square of the
+        # current goes with what is left to 105 °C: 0.85·√(25/55) at 80 °C, nothing at 105 °C and above
+        (50.0, True, 0.85),
+        (80.0, True, 0.85 * (25 / 55) ** 0.5),
+        (105.0, True, 0.0),
+        (120.0, True, 0.0),
+        (10.0, True, 1.0),  # colder air gives no more than the table
+        # elsewhere the table holds for 30 °C: √(45/75) at 60 °C
+        (30.0, False, 1.0),
+        (60.0, False, 0.6**0.5),
+    ],
+)
+def test_the_air_around_a_cable(air: float, hot: bool, factor: float) -> None:
+    lies = c.Installation(C105, hot, air=air + 273.15)
+    # 4 mm²: 45 A (ISO 10133, from memory); 10 AWG: 60 A (33 CFR 183.425 table 5)
+    assert c.ampacity(4e-6, lies) == pytest.approx(45 * factor)
+    assert c.ampacity(c.awg_area(10), lies) == pytest.approx(60 * factor)

@@ -60,7 +60,7 @@ def test_the_feed_of_another_control_unit_loses_what_the_way_there_and_back_lose
         ({f"{D}.feeds.main.current": "12 A"}, "display.feeds.main", "loss", "fail"),  # 44.25 mΩ · 12 A = 0.531 V
         ({f"{D}.feeds.main.current": "11 A"}, "display.feeds.main", "loss", "pass"),  # 0.487 V
         ({f"{D}.ground_pins_used": 1}, "controllers.display", "ground-pins", "fail"),
-        ({f"{D}.feeds": {}}, "controllers.display", "asks", "fail"),
+        ({f"{D}.feeds": {}}, "controllers.display", "asks", "open"),
     ],
 )
 def test_another_control_unit_is_asked_what_the_engines_is(
@@ -360,5 +360,26 @@ def test_a_round_connector_passes_by_its_diameter(diameter: str, kind: str) -> N
 
 
 def test_without_a_cable_nobody_knows_whether_the_key_stops_the_engine() -> None:
-    findings = trial("controls.key-off-stops", {"electrics.cables": {}})
-    assert [finding.kind for finding in findings] == ["review"]
+    for rule in ("controls.key-off-stops", "controls.relay-rating", "controls.key-load", "power.fuse-cable-match"):
+        findings = trial(rule, {"electrics.cables": {}})
+        assert [(f.kind, f.due, f.unknown) for f in findings] == [("open", True, ("electrics.cables",))], rule
+
+
+@pytest.mark.parametrize(
+    ("rule", "table"),
+    [
+        ("power.crank-loop", "electrics.grounds"),
+        ("power.battery-location", "electrics.batteries"),
+        ("power.charge-balance", "electrics.loads"),
+        ("controls.key-off-stops", "electrics.key_switch.terminals"),
+        ("controls.ecm-feed", "engine.ecm.feeds"),
+        ("controls.harness-reach", "engine.harness"),
+        ("controls.bulkhead-pass", "electrics.routes"),
+        ("network.bus-load", "electrics.network.wires"),
+        ("network.signal-availability", "electrics.network.nodes"),
+    ],
+)
+def test_an_empty_table_is_a_question(rule: str, table: str) -> None:
+    asked = [f for f in trial(rule, {table: {}}) if f.kind == "open"]
+    assert asked
+    assert all(f.due and table in f.unknown for f in asked)

@@ -136,6 +136,28 @@ class TestRestriction:
         assert "far too narrow" in found.message
 
 
+class TestMeter:
+    HOUSING = f"{INTAKE}.ducts.meter"
+
+    @pytest.mark.parametrize(
+        ("bore", "length", "kind"),
+        [
+            ("70 mm", "680 mm", "pass"),  # its own bore; 380 + 160 mm of straight pipe and two bores of housing
+            ("70 mm", "690 mm", "fail"),  # longer than the sensor asks for: 36 m/s
+            ("69 mm", "300 mm", "fail"),  # not the sensor's bore
+        ],
+    )
+    def test_the_sensors_own_housing_keeps_its_bore(self, bore: str, length: str, kind: str) -> None:
+        edits = {self.HOUSING: {"place": "after-filter", "bore": bore, "length": length, "bends_k": 0}}
+        assert of_part("intake.duct-velocity", "ducts.meter", edits).kind == kind
+
+    def test_a_sensor_whose_box_is_not_known(self) -> None:
+        unknown = {"engine.air.flow_sensor.tested_box_required": None}
+        assert one("intake.flow-sensor-run", unknown).kind == "pass"  # it sits behind that very box
+        other = one("intake.flow-sensor-run", {**unknown, f"{FILTER}.tested_box": False}, demand="tested-box")
+        assert (other.kind, other.unknown) == ("open", ("engine.air.flow_sensor.tested_box_required",))
+
+
 class TestIndicator:
     @pytest.mark.parametrize(("offset", "kind"), [(0.03, "pass"), (-0.03, "fail")])
     def test_boundary(self, offset: float, kind: str) -> None:
@@ -304,7 +326,26 @@ class TestInlet:
             assert advised(found) == {f"{INLET}.height": pytest.approx(0.500)}
 
     def test_no_wading_asked_for(self) -> None:
-        assert one("intake.inlet-air", {f"{INLET}.height": "250 mm", "build.design.wade_depth": None}).kind == "pass"
+        nothing = {f"{INLET}.height": "250 mm", "build.design.wade_depth": None}
+        found = one("intake.inlet-air", nothing)  # it leaves the road
+        assert (found.kind, found.due, found.unknown) == ("open", True, ("build.design.wade_depth",))
+        assert one("intake.inlet-air", {**nothing, "build.duty.terrain": "road"}).kind == "pass"
+
+    @pytest.mark.parametrize(
+        ("vegetation", "terrain", "screen", "kind"),
+        [
+            (None, "off-road", None, "open"),
+            (None, "off-road", True, "pass"),
+            (None, "road", None, "notApplicable"),
+            (False, "off-road", None, "notApplicable"),
+            (True, "road", False, "fail"),
+        ],
+    )
+    def test_embers_where_nobody_says_what_it_stands_on(
+        self, vegetation: bool | None, terrain: str, screen: bool | None, kind: str
+    ) -> None:
+        edits = {"build.duty.vegetation": vegetation, "build.duty.terrain": terrain, f"{INLET}.ember_screen": screen}
+        assert one("intake.inlet-air", edits, demand="embers").kind == kind
 
     @pytest.mark.parametrize(("rise", "kind"), [("12 K", "pass"), ("12.1 K", "fail")])
     def test_rise(self, rise: str, kind: str) -> None:

@@ -87,8 +87,8 @@ def test_names_the_slip(system: str, path: str, written: object, meant: str) -> 
         ("volume", "L", (40, 300), 73, "16 L", 0.07273744),
         # 20 US gal = 20 × 3.785 411 784 L = 75.71 L
         ("volume", "L", (40, 300), 75.7, "20 L", 0.07570823568),
-        # 70 L written as 70 gal = 264.98 L
-        ("volume", "L", (40, 200), 70, "70 gal", 0.07),
+        # 70 L written as 70 US gal = 264.98 L
+        ("volume", "L", (40, 200), 70, "70 US gal", 0.07),
         # 2 L/min = 120 L/h
         ("volume_flow", "L/h", (50, 600), 120, "2 L/h", 0.120 / 3600),
         ("temperature", "degC", (60, 120), 90, "195 degC", 273.15 + 163 / 1.8),

@@ -381,6 +381,40 @@ def test_fuse_against_cable(fuse: str, others: int, kind: str) -> None:
     assert found.level == ("error" if kind == "fail" else None)
 
 
+@pytest.mark.parametrize(
+    ("edits", "rating"),
+    [
+        # 10 mm²: 90 A at 105 °C insulation; the sound spec's battery stands in 50 °C in the engine space: 0.85
+        ({}, 76.5),
+        # that place is stated hotter: 0.85·√(25/55) at 80 °C
+        ({f"{MAIN}.place_temperature": "80 degC"}, 51.575),
+        # the cable's own place goes before it
+        ({f"{C}.cab.place_temperature": "80 degC"}, 51.575),
+        ({f"{C}.cab.place_temperature": "50 degC", f"{MAIN}.place_temperature": "80 degC"}, 76.5),
+        # outside an engine space √(45/75) at 60 °C
+        ({f"{C}.cab.place": "cab", f"{C}.cab.place_temperature": "60 degC"}, 69.714),
+        ({f"{C}.cab.place": "cab"}, 90.0),
+    ],
+)
+def test_the_rating_of_a_cable_is_that_in_the_air_of_its_place(edits: dict[str, Any], rating: float) -> None:
+    assert value("power.cable-rating", edits, part=f"{C}.cab") == pytest.approx(rating, abs=0.01)
+
+
+def test_a_hot_engine_space_is_no_place_for_a_fuse_made_for_50_degrees() -> None:
+    # 51.6 A at 80 °C bear the fuse of 50 A, 0.85·√(15/55)·90 = 40 A at 90 °C do not
+    assert of_part("power.fuse-cable-match", f"{C}.cab", {f"{MAIN}.place_temperature": "80 degC"}).kind == "pass"
+    hot = of_part("power.fuse-cable-match", f"{C}.cab", {f"{MAIN}.place_temperature": "90 degC"})
+    assert (hot.kind, hot.subject) == ("fail", f"{C}.cab.fuse")
+    assert "air of 90 °C" in hot.message
+
+
+def test_an_engine_space_of_unknown_heat_is_a_named_practice() -> None:
+    elsewhere = {f"{MAIN}.place": "frame"}
+    found = of_part("power.fuse-cable-match", f"{C}.cab", elsewhere, stage="quote", demand="cable")
+    assert (found.kind, found.practices) == ("pass", ("air of 50 °C around cables in an engine space (50 to 70 °C)",))
+    assert of_part("power.fuse-cable-match", f"{C}.cab", elsewhere, stage="build", demand="cable").kind == "review"
+
+
 def test_fuse_against_cable_names_both_remedies() -> None:
     # the largest of the series under 38.25 A is 30 A; 60 A takes 10 mm², 90·0.85 = 76.5 A, as 6 mm² has 51 A
     found = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.fuse": "60 A"})
@@ -431,13 +465,20 @@ def test_circuit_drop_counts_both_ways() -> None:
     [("2.41 m", "pass"), ("2.42 m", "fail")],
 )
 def test_circuit_drop_of_the_control_unit(length: str, kind: str) -> None:
-    # without the engine maker's own list of feeds
-    edits = {f"{C}.ecm.length": length, f"{C}.ecm.return_length": length, "engine.ecm.feeds": None}
+    # a node that the engine maker's list of feeds does not name
+    edits = {f"{C}.ecm.length": length, f"{C}.ecm.return_length": length, f"{C}.ecm.end": "second-unit"}
     found = of_part("power.circuit-drop", f"{C}.ecm", edits, demand="drop")
     assert (found.kind, found.subject) == (kind, f"{C}.ecm")
     assert found.level == ("error" if kind == "fail" else None)
     if kind == "fail":
         assert advised(found) == {f"{C}.ecm.size": pytest.approx(6e-6)}
+
+
+def test_what_a_pin_of_the_control_unit_may_lose_is_asked_for() -> None:
+    # 15 A · (4 m of 4 mm² and four joints) = 0.299 V of 0.36: no pass while nobody states what the sheet allows
+    for unsaid in (None, {}):
+        found = of_part("power.circuit-drop", f"{C}.ecm", {"engine.ecm.feeds": unsaid}, demand="drop")
+        assert (found.kind, found.unknown) == ("open", ("engine.ecm.feeds",))
 
 
 @pytest.mark.parametrize(("back", "kind"), [("1 m", "pass"), ("0.99 m", "fail"), ("0 m", "fail")])

@@ -15,11 +15,15 @@ class TestNeeded:
         found = one(NEEDED, {"engine.alternator": {"fitted": False}}, demand="alternator")
         assert (found.kind, found.level) == ("fail", "error")
 
-    def test_an_engine_that_feeds_nothing_needs_none(self) -> None:
+    def test_a_control_unit_alone_needs_an_alternator(self) -> None:
         edits = {"engine.alternator": {"fitted": False}, "electrics.loads": {}}
-        assert one(NEEDED, edits, demand="alternator").kind == "pass"
-        edits["electrics.loads"] = None
-        assert one(NEEDED, edits, demand="alternator").kind == "open"
+        assert one(NEEDED, edits, demand="alternator").kind == "fail"
+
+    def test_whether_anything_takes_current_is_asked(self) -> None:
+        # an engine without a control unit: an empty list of consumers is a gap, a vehicle has lamps at least
+        for unsaid in ({}, None):
+            edits = {"engine.alternator": {"fitted": False}, "engine.ecm.fitted": False, "electrics.loads": unsaid}
+            assert one(NEEDED, edits, demand="alternator").kind == "open"
 
     def test_a_road_vehicle_needs_a_speedometer(self) -> None:
         found = one(NEEDED, {"driveline.speedometer": {"fitted": False}}, demand="speedometer")

@@ -32,7 +32,7 @@ CONTRACT = [
     ("250 kbps", "bit_rate", 250e3),
     ("27 inHg", "pressure_difference", 27 * 3386.389),
     ("27 in Hg", "pressure_difference", 27 * 3386.389),
-    ("22 gal", "volume", 22 * 3.785411784e-3),
+    ("22 US gal", "volume", 22 * 3.785411784e-3),
     ("22 imp gal", "volume", 22 * 4.54609e-3),
     ("2/0 AWG", "conductor", 67.43e-6),
     ("10 AWG", "conductor", 5.261e-6),
@@ -82,7 +82,7 @@ SPELLINGS = [
     ("force", 9.80665, ["1 kgf", "1 kp", "9.80665 N", "0.00980665 kN", "1 KGF"]),
     ("force", 4.4482216152605, ["1 lb", "1 lbs", "1 lbf", "16 oz"]),
     ("length", 0.0254, ["1 in", "1 inch", '1 "', '1"', "1″", "1 in.", "25.4 mm", "1000 thou", "1000 mil",
-                        "2/2 in", "1 IN"]),
+                        "1 IN"]),
     ("length", 0.3048, ["1 ft", "1 '", "1'", "1′", "1 foot", "1 FT"]),
     ("length", 1e-6, ["1 µm", "1 μm", "1 um", "1 micron"]),
     ("length", 1852.0, ["1 NM", "1 nmi", "1 nautical mile"]),
@@ -164,7 +164,6 @@ REFUSED = [
     ("4,5000 kg", "mass", "write 4.5000"),
     ("12,34,567 kg", "mass", "do not part thousands"),
     ("1,234,56 kg", "mass", "do not part thousands"),
-    ("1 000 kg", "mass", "write 1000"),
     ("5. kg", "mass", "decimal point"),
     ("1.2.3 kg", "mass", "decimal point"),
     ("1e400 kg", "mass", "too large"),
@@ -184,8 +183,8 @@ REFUSED = [
     ("2x35 kg", "mass", "calculation"),
     ("(5) kg", "mass", "does not begin with a number"),
     ("1+1 kg", "mass", "calculation"),
-    ("5 ft 6 in", "length", "second number"),
-    ("5'6\"", "length", "second number"),
+    ("5 ft 6 in", "length", "write 66 in"),
+    ("5'6\"", "length", "write 66 in"),
     ("5 kg + 3 kg", "mass", "calculation"),
     ("5 m**2", "area", "calculation"),
     ("5 m^9", "area", "no exponent"),
@@ -197,7 +196,6 @@ REFUSED = [
     ("9" * 101, "mass", "characters long"),
     ("١٢ kg", "mass", "plain digits"),
     ("１２ kg", "mass", "plain digits"),
-    ("½ in", "length", "plain digits"),
     ("10² kg", "mass", "raised digit"),
     ("5 kg⁵", "mass", "plain digits"),
     ("5\u200bkg", "mass", "U+200B"),
@@ -248,7 +246,7 @@ REFUSED = [
     ("1800 rpm", "frequency", "is a speed of rotation"),
     ("5 ton", "mass", "short ton"),
     ("5 tons", "mass", "short ton"),
-    ("5 pint", "volume", "imp pt"),
+    ("5 pint", "volume", "US pt or imp pt"),
     ("24 deg", "grade", "write 44.52 %"),
     ("45 %", "angle", "write 24.23 deg"),
     ("0.5", "share", "has no unit"),
@@ -264,7 +262,6 @@ REFUSED = [
     ("4 SAE", "mass", "is a conductor size"),
     ("1,0 AWG", "conductor", "write 1.0"),
     ("10 ga", "conductor", "write AWG"),
-    ("AWG 10", "conductor", "does not begin with a number"),
     ("5 kmol", "mass", "no unit known"),
 ]  # fmt: skip
 
@@ -329,7 +326,7 @@ def test_sign_is_the_fields_to_decide() -> None:
 
 
 def test_zero_has_no_sign() -> None:
-    for written in ("0 kg", "-0 kg", "−0.0 kg", "-0/5 kg", "0e5 kg"):
+    for written in ("0 kg", "-0 kg", "−0.0 kg", "0e5 kg"):
         assert str(read(written, KINDS["mass"])) == "0.0"
 
 
@@ -346,6 +343,8 @@ def test_no_noise_from_conversion() -> None:
     [
         ("3 %", "mass", 1810.0, 54.3),
         ("3%", "mass", 1810.0, 54.3),
+        ("±3 %", "mass", 1810.0, 54.3),
+        ("± 50 kg", "mass", 1810.0, 50.0),
         ("3 per cent", "mass", 1810.0, 54.3),
         ("10 %", "angle", -0.5, 0.05),
         ("50 kg", "mass", 1810.0, 50.0),
@@ -378,7 +377,6 @@ def test_tolerance(written: str, kind: str, value: float, width: float) -> None:
         ("1 psig", "gauge_pressure", "is a gauge pressure"),
         ("2 AWG", "conductor", "no width"),
         ("nan %", "mass", "no finite number"),
-        ("±3 %", "mass", "does not begin with a number"),
         ("1e400 %", "mass", "too large"),
     ],
 )

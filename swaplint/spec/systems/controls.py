@@ -115,7 +115,9 @@ class ControlUnit(Part):
         where=DATA_SHEET,
         zero=True,
     )
-    feeds: dict[str, EcmFeed] = parts("the feeds that it asks for, each under the name of its pin or group of pins")
+    feeds: dict[str, EcmFeed] = parts(
+        "the feeds that it asks for, each under the name of its pin or group of pins", needed=True
+    )
     hold_up_time: float = measure(
         "longest break in its feeds that it rides through",
         "time",
@@ -167,7 +169,7 @@ class KeyTerminal(Section):
 class KeySwitch(Part):
     """The key or start switch."""
 
-    terminals: dict[str, KeyTerminal] = parts("its terminals, each under its name")
+    terminals: dict[str, KeyTerminal] = parts("its terminals, each under its name", needed=True)
 
 
 class StartCircuit(Section):

@@ -158,8 +158,14 @@ class CertifiedSensor(Section):
 class EngineAftertreatment(Section):
     """The engine's certified aftertreatment."""
 
-    devices: dict[str, CertifiedDevice] = parts("its devices, each under its name; an empty table for none")
-    sensors: dict[str, CertifiedSensor] = parts("its sensors in the exhaust, each under its name")
+    devices: dict[str, CertifiedDevice] = parts(
+        "its devices, each under its name; an empty table for none",
+        may_be_empty="an engine without aftertreatment has none",
+    )
+    sensors: dict[str, CertifiedSensor] = parts(
+        "its sensors in the exhaust, each under its name; an empty table for none",
+        may_be_empty="an engine without aftertreatment has none",
+    )
 
 
 class EngineRegeneration(Section):
@@ -564,7 +570,8 @@ class ExhaustSystem(Section):
     support: TurboSupport = part("what hangs on the outlet flange")
     sensors: dict[str, SensorPlace] = parts("the sensors of the aftertreatment, each under the name in the sheet")
     pressure_lines: dict[str, PressureLine] = parts(
-        "lines to differential-pressure sensors, each under its name; an empty table for none"
+        "lines to differential-pressure sensors, each under its name; an empty table for none",
+        may_be_empty="without a particulate filter there is no such sensor",
     )
     heat_gaps: dict[str, HeatGap] = parts("what is near the exhaust, each under a name of its own")
     recirculation: Recirculation = part("the exhaust-gas recirculation as the swap leaves it")

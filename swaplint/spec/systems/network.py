@@ -85,7 +85,7 @@ class BusNode(Part):
         plausible=(30, 1000),
         where=COMPONENT_SHEET,
     )
-    sends: list[BusMessage] = items("what it sends")
+    sends: list[BusMessage] = items("what it sends", may_be_empty="a display may only listen")
     needs: list[float] = counts(
         "numbers of the parameters that it needs from the bus",
         typical=190,
@@ -135,6 +135,6 @@ class BusNetwork(Part):
     """The data bus, or several."""
 
     cable: str = word("kind of its cable", "shielded", "unshielded", typical="unshielded", where=LOOK)
-    wires: dict[str, BusWire] = parts("its lengths of cable, each under its name")
-    nodes: dict[str, BusNode] = parts("the devices on it besides the engine package, each under its name")
+    wires: dict[str, BusWire] = parts("its lengths of cable, each under its name", needed=True)
+    nodes: dict[str, BusNode] = parts("the devices on it besides the engine package, each under its name", needed=True)
     terminators: dict[str, BusTerminator] = parts("terminators in the wiring, each under its name")

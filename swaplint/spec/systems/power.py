@@ -411,6 +411,16 @@ class Cable(Part):
     place: str = word(
         "hottest place that it runs through", "cab", "engine-space", "frame", typical="engine-space", where=DRAWING
     )
+    place_temperature: float = measure(
+        "highest temperature of the air in that place; where not stated that of a battery in the same engine space, "
+        "else 50 °C in an engine space and 30 °C elsewhere",
+        "temperature",
+        "degC",
+        typical=60,
+        plausible=(10, 150),
+        where=METER,
+        signed=True,
+    )
     bundled_with: float = count(
         "number of other loaded conductors in its bundle; 0 for none",
         typical=0,

@@ -40,7 +40,10 @@ class CoolingSystem(Section):
     )
     radiator: Radiator = part("the radiator")
     air: CoolingAir = part("the air through it")
-    coolers: dict[str, Cooler] = parts("other coolers, each under its name; an empty table says that there are none")
+    coolers: dict[str, Cooler] = parts(
+        "other coolers, each under its name; an empty table says that there are none",
+        may_be_empty="a manual gearbox and plain steering have no coolers",
+    )
     gearbox_oil: GearboxOil = part("the cooler circuit of an automatic gearbox")
     charge_cooler: ChargeCooler = part("the charge-air cooler")
     fan: CoolingFan = part("the fan")
