@@ -333,7 +333,10 @@ class Driveline(Section):
     gearbox: Gearbox = part("the main gearbox")
     transfer: Transfer = part("the transfer case")
     converter: Converter = part("the torque converter")
-    shafts: dict[str, PropShaft] = parts("the propshafts, each piece under a name: front, rear, centre")
+    shafts: dict[str, PropShaft] = parts(
+        "the propshafts, each piece under a name: front, rear, centre",
+        may_be_empty="an axle in the gearbox's housing needs none; driveline.housing-match says where one is missing",
+    )
     axles: dict[str, Axle] = parts("the axles, each under its name: front, rear", needed=True)
     tyres: Tyres = part("the tyres")
     drivetrain: Drivetrain = part("what the whole chain loses and grips")
