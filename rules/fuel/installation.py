@@ -286,7 +286,8 @@ _FLAGS: dict[str, tuple[str, bool, str, str, Level]] = {
         "through_cab",
         False,
         "This stretch stays out of the space for people.",
-        "This stretch passes through the space for people: lead it outside.",
+        "This stretch passes through the space for people, where a leak burns or chokes them: lay it under the floor, "
+        "or in a closed pipe that drains outside.",
         "error",
     ),
     "behind-front-axle": (
