@@ -348,7 +348,7 @@ def _below_tank(route: FuelRoute) -> Verdict:
     on = f"{path_of(route)}.below_tank"
     if route.guarded:
         return holds(True, "This stretch is guarded from below.", on=on)
-    most = shown(BELOW_TANK, "length", "mm", digits=2)
+    most = shown(BELOW_TANK, "length", "mm")
     says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: {most} at most, or guard it."
     return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=on)
 
