@@ -337,7 +337,7 @@ def _exhaust_gap(build: Build, route: FuelRoute) -> Verdict:
         why = f" That is what the engine's movement leaves of the gap {name}."
     says = (
         f"{shown(left, 'length', 'mm', digits=3)} to the exhaust {behind}; {shown(limit, 'length', 'mm')} or more are "
-        f"needed.{why}"
+        f"needed{' beside a turbocharger or manifold (common practice)' if limit == TURBO_GAP else ''}.{why}"
     )
     return at_least(left, limit, says, level="error", on=on, unit=("length", "mm"))
 
