@@ -6,7 +6,7 @@ from functools import partial
 
 from swaplint.api import Build, Verdict, all_of, cautions, holds, is_fitted, practice, rule
 
-PARTS = {"tank": "a fuel tank", "supply": "a fuel line to the engine"}
+PARTS = {"tank": "fuel tank", "supply": "fuel line to the engine"}
 FED = practice("an engine burns fuel out of a tank, through a line")
 
 
@@ -34,5 +34,5 @@ def needed_parts(build: Build) -> Verdict:
 
 def _there(build: Build, name: str) -> Verdict:
     there = is_fitted(getattr(build.plumbing.fuel, name))
-    says = f"The build has {PARTS[name]}." if there else f"There is not {PARTS[name]}: the engine gets no fuel."
+    says = f"The build has a {PARTS[name]}." if there else f"There is no {PARTS[name]}: the engine gets no fuel."
     return holds(there, says, on=f"plumbing.fuel.{name}")
