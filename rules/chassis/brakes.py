@@ -69,7 +69,10 @@ LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
     ],
     cautions=[cautions.BRAKES],
     adjust=[f"{BRAKES}.master_bore", f"{BRAKES}.pedal_ratio"],
-    without={f"{BRAKES}.unassisted_test.fitted": "Without a measured stop the sum of all wheel brakes counts."},
+    without={
+        f"{BRAKES}.unassisted_test.fitted": "Without a measured stop the sum of all wheel brakes counts.",
+        f"{BOOSTER}.fitted": "What helps the foot is asked for by itself, and each kind of booster by its own rule.",
+    },
     bad=[
         {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum"},
         {f"{BRAKES}.master_bore": "31.75 mm", "plumbing.vacuum.reservoir.volume": "15 L"},
