@@ -391,6 +391,10 @@ def measure(
     `typical` and `plausible` are in `unit`. `signed` allows negative values, `zero` allows zero.
     `series` holds the standard sizes; `choices` names the field that lists what the builder can get.
     """
+    if kind not in KINDS:
+        near = nearest(str(kind), KINDS)
+        meant = f"did you mean {near!r}?" if near else f"known: {', '.join(sorted(KINDS))}"
+        raise ValueError(f"{description!r:.60}: {kind!r:.40} is not a kind of value; {meant}")
     facts = FieldFacts(
         "measure", description, KINDS[kind], unit, typical, plausible, where, tuple(series), (), signed, zero, choices
     )
