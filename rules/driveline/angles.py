@@ -64,7 +64,7 @@ PHASE = math.radians(3)
         sources.UNIVERSAL_JOINTS.giving("formula", "angle in space, acceleration behind a joint"),
     ],
     cautions=[cautions.ROTATING],
-    fallbacks=[RUNNING],
+    fallbacks=[RUNNING, q.STRAIGHT],
     about="driveline.shafts.*.yoke_offset",
     each=chain.shafts,
     bad=[
@@ -81,7 +81,7 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
 
     Computes: the angle of each joint in space from side and plan view; the equivalent angle of the line, √|β1² − β2²|
     for two joints in phase and in one plane; ω²·β_eq² at the end of the line and ω²·β² for the shaft itself, at the
-    highest speed of the shaft.
+    highest speed of the shaft. A joint whose angle in plan view nobody states is taken as straight there.
     Limit: at ride 0.5 degrees, so that the needles move, up to the joint's running angle, 7 degrees for a universal
     joint whose sheet is silent; at bump and droop the joint's stop, which is an error. Yokes in phase within 3 degrees;
     an equivalent angle of 3 degrees, 400 rad/s² and 1000 rad/s². Double universal and constant-velocity joints turn
@@ -89,8 +89,7 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
     Consequence: The driveline shakes, its joints wear early, and a joint that reaches its stop breaks.
     Remedy: turn the yokes into phase; shim the axle's pinion or the gearbox's mount until the angles at both ends are
     alike.
-    Cannot tell: the angle under torque, when the axle winds up by 1 to 3 degrees. An angle in plan view that is not
-    stated counts as none.
+    Cannot tell: the angle under torque, when the axle winds up by 1 to 3 degrees.
     """
     joints, moving = q.joints_of(build, shaft), chain.moves_with_the_wheels(build, shaft)
     demands: Demands = {}
@@ -102,7 +101,7 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
         else:
             demands[f"stop.{at}"] = partial(_stop, joint, "ride")
         demands[f"running-angle.{at}"] = partial(_running, joint)
-        if q.fluctuates(joint):
+        if given(partial(q.fluctuates, joint)) is not False:
             demands[f"needles.{at}"] = partial(_needles, joint)
             demands[f"inertia.{at}"] = partial(_inertial, build, shaft, joint)
     if chain.shaft_behind(build, shaft) is None:

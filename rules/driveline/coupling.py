@@ -81,6 +81,7 @@ FEW_CYLINDERS = 4
         SLIPPING.giving("limit", "below which it is an error"),
         sources.MACHINE_DESIGN.giving("formula", "torque of a disc clutch by uniform wear, heat of a start"),
     ],
+    instead={"driveline.clutch.torque_capacity": "driveline.clutch.clamp_load"},
     fallbacks=[
         FACTOR_ROAD,
         FACTOR_HARD,
@@ -188,24 +189,24 @@ def damper_range(build: Build) -> Verdict:
     engine, disc = build.engine, build.driveline.clutch
     diesel, dual = engine.fuel_type == "diesel", engine.flywheel.kind == "dual-mass"
     demands: dict[str, Callable[[], Verdict]] = {}
-    if given(lambda: engine.torsional.dual_mass_required):
+    if not dual or given(lambda: engine.torsional.dual_mass_required):
         demands["dual-mass-flywheel"] = lambda: _dual_mass(build)
     if dual:
         return all_of(demands, stop_torque=lambda: _stops(build, "engine.flywheel.damper_stop_torque"))
     rigid = disc.hub == "rigid"
     if diesel:
         demands["damped-hub"] = lambda: _damped_hub(build)
-        if not rigid and given(lambda: disc.damper_for) is not None and engine.cylinders <= FEW_CYLINDERS:
+        if not rigid and engine.cylinders <= FEW_CYLINDERS:
             demands["tuned-for-diesel"] = lambda: _tuned(build)
     if not rigid:
         demands["stop-torque"] = lambda: _stops(build, "driveline.clutch.damper_stop_torque")
-    if not demands:
-        return does_not_apply("A rigid hub behind a petrol engine has no damper to judge.")
     return all_of(demands)
 
 
 def _dual_mass(build: Build) -> Verdict:
     on, kind = "engine.flywheel.kind", build.engine.flywheel.kind
+    if not build.engine.torsional.dual_mass_required:
+        return holds(True, f"The engine maker does not ask for a dual-mass flywheel; this one is {kind}.", on=on)
     says = f"The engine maker asks for a dual-mass flywheel; this one is {kind}."
     return holds(kind == "dual-mass", says, level="warning", on=on, advice=advice(on, "dual-mass"))
 
@@ -318,6 +319,11 @@ def _stall_window(build: Build) -> tuple[float, float]:
     ],
     adjust=["engine.torque.limit"],
     about="driveline.gearbox.input_torque_rating",
+    without={
+        "driveline.gearbox.output_torque_rating": "The rating for the engine's torque holds in every gear.",
+        "driveline.gearbox.gcw_rating": "The engine's torque bounds what the box carries, and a tenth is kept in "
+        "hand; a sheet that limits the mass as well says so.",
+    },
     bad=[
         {"driveline.gearbox.input_torque_rating": "350 Nm"},
         {"driveline.gearbox.input_torque_rating": "385 Nm", "driveline.gearbox.rated_behind": "petrol"},
@@ -354,7 +360,11 @@ def gearbox_torque(build: Build) -> Verdict:
 def _input_torque(build: Build) -> Verdict:
     gearbox, torque = build.driveline.gearbox, q.peak_torque(build)
     rating = gearbox.input_torque_rating
-    petrol_rated = build.engine.fuel_type == "diesel" and given(lambda: gearbox.rated_behind) == "petrol"
+    diesel = build.engine.fuel_type == "diesel"
+    # What it was rated behind is asked for only where it decides.
+    decides = diesel and IN_HAND * torque <= rating < PETROL_BEHIND_DIESEL * torque
+    behind = gearbox.rated_behind if decides else given(lambda: gearbox.rated_behind)
+    petrol_rated = diesel and behind == "petrol"
     hand = PETROL_BEHIND_DIESEL if petrol_rated else IN_HAND
     says = f"Rated for {shown(rating)}; the engine gives {shown(torque)}."
     remedies = [advice("driveline.gearbox.input_torque_rating", hand * torque)]

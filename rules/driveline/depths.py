@@ -38,6 +38,7 @@ DEPTHS = practice(
 BUSH_FIT = practice("sintered bronze pilot bush: pressed in with 0.02 to 0.06 mm, running clearance 0.03 to 0.10 mm")
 
 NOSE = Practice("nose of the input shaft at least 10 mm in the pilot bush", 0.010, DEPTHS)
+NOSE_ROOM = Practice("input shaft at least 2 mm from striking with its tip or shoulder", 0.002, DEPTHS)
 GAP_MIN = Practice("converter pulled forward by at least 2 mm", 0.002, DEPTHS)
 GAP_MAX = Practice("converter pulled forward by at most 5 mm", 0.005, DEPTHS)
 PRESS_MIN = Practice("pilot bush pressed in with at least 0.02 mm", 0.02e-3, BUSH_FIT)
@@ -47,7 +48,6 @@ RUNNING_MAX = Practice("running clearance in the pilot bush of at most 0.10 mm",
 
 THICKNESS = "driveline.adapter.thickness"
 NOSE_IN_DIAMETERS = 0.7
-NOSE_ROOM = 0.002
 BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
 
 
@@ -63,7 +63,7 @@ BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
         DEPTHS.giving("limit", "2 mm before striking where the sheet is silent, hub on full spline"),
     ],
     cautions=[cautions.CRUSH],
-    fallbacks=[NOSE, GAP_MIN, GAP_MAX],
+    fallbacks=[NOSE, NOSE_ROOM, GAP_MIN, GAP_MAX],
     adjust=["driveline.adapter.thickness"],
     bad=[
         {"driveline.gearbox.input_shaft_length": "256 mm"},
@@ -100,10 +100,9 @@ def depth_stack(build: Build) -> Verdict:
 def _nose_needed(build: Build) -> float:
     gearbox, pilot = build.driveline.gearbox, build.driveline.pilot
     # A needle or ball bearing carries the nose over its whole width, which may be less than a bush needs.
-    width = given(lambda: pilot.length if pilot.kind != "bush" else None)
-    if width is not None:
+    if given(lambda: pilot.kind) not in (None, "bush"):
         stated = given(lambda: gearbox.nose_engagement_min)
-        return width if stated is None else stated
+        return float(pilot.length) if stated is None else stated
     stated = given(lambda: gearbox.nose_engagement_min)
     if stated is not None:
         return stated
@@ -111,8 +110,7 @@ def _nose_needed(build: Build) -> float:
 
 
 def _room_needed(build: Build) -> float:
-    stated = given(lambda: build.driveline.gearbox.nose_room_min)
-    return NOSE_ROOM if stated is None else stated
+    return or_practice(lambda: build.driveline.gearbox.nose_room_min, NOSE_ROOM)
 
 
 def _nose_remedy(build: Build) -> tuple[float | None, str]:

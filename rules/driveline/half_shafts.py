@@ -25,7 +25,7 @@ from swaplint.api import (
 from swaplint.engineering import universal_joints
 
 from .. import sources
-from ..gearing import chain
+from ..gearing import chain, places
 from . import loads
 from .quantities import in_degrees
 
@@ -68,6 +68,7 @@ def joint_angle(joint: Any) -> float:
     ],
     about="driveline.axles.*.half_shafts",
     each=chain.powered_axles,
+    without={"driveline.axles.*.x": places.BY_NAME},
     bad=[
         {"driveline.axles.front.half_shafts.torque_rating": "2000 Nm"},
         {"driveline.axles.front.half_shafts.outer_joint.lock": "44 deg"},

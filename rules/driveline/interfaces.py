@@ -257,6 +257,10 @@ def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdi
     ],
     fallbacks=[BORE_RUNOUT, FACE_RUNOUT],
     adjust=["driveline.adapter.runout_bore", "driveline.adapter.runout_face"],
+    instead={
+        "driveline.alignment.bore_runout": "engine.flywheel_housing.runout_bore",
+        "driveline.alignment.face_runout": "engine.flywheel_housing.runout_face",
+    },
     bad=[
         {"driveline.alignment.bore_runout": "0.30 mm"},
         {"driveline.alignment.face_runout": "0.25 mm"},

@@ -31,6 +31,7 @@ from ..gearing import chain, places
 from ..gearing import quantities as gearing
 from .quantities import multiplication, peak_torque
 
+STRAIGHT = Practice("joint straight in plan view", 0.0, practice("most shafts run straight in plan view"))
 GRIP = practice("friction between tyre and ground of up to 0.8 on dry roads and 1.0 on rock")
 GRIP_ROAD = Practice("highest grip of the tyres 0.8 (dry road)", 0.8, GRIP)
 GRIP_ROCK = Practice("highest grip of the tyres 1.0 (off road: rock)", 1.0, GRIP)
@@ -295,8 +296,7 @@ def _speed_ahead(build: Build, road: float, radius: float) -> float:
     axle = gearing.axle_ratio(build)
     in_high = gears.engine_speed(road, axle * high, radius)
     in_low = min(_speed_in_low(build) * low, gears.engine_speed(road, axle * low, radius))
-    pump = given(lambda: build.driveline.transfer.pump_speed)
-    return max(in_high, in_low, 0.0 if pump is None else pump)
+    return max(in_high, in_low, build.driveline.transfer.pump_speed)
 
 
 def material_of(shaft: Any) -> tuple[float, float]:
@@ -340,9 +340,8 @@ def joints_of(build: Build, shaft: Any) -> list[Any]:
 
 
 def plan_of(joint: Any) -> float:
-    """Change of direction of a joint in plan view; none where nobody states one."""
-    stated = given(lambda: joint.plan)
-    return 0.0 if stated is None else stated
+    """Change of direction of a joint in plan view."""
+    return or_practice(lambda: joint.plan, STRAIGHT)
 
 
 def true_angle(joint: Any, side: float) -> float:
@@ -370,8 +369,8 @@ def line_joints(build: Build, shaft: Any) -> tuple[universal_joints.Joint, ...]:
 
 
 def fluctuates(joint: Any) -> bool:
-    """Whether a joint is a universal joint; it is one where nobody says otherwise."""
-    return given(lambda: joint.kind) in (None, "universal")
+    """Whether a joint is a single universal joint, which turns unevenly."""
+    return bool(joint.kind == "universal")
 
 
 @quantity(

@@ -83,9 +83,7 @@ def nose_reach(build: Build) -> float:
 )
 def pilot_engagement(build: Build) -> float:
     """Length of the input shaft's nose that stands in the pilot bush."""
-    lengths = [nose_reach(build), build.driveline.gearbox.nose_length]
-    bush = given(lambda: build.driveline.pilot.length)
-    return min([*lengths, bush] if bush is not None else lengths)
+    return min(nose_reach(build), build.driveline.gearbox.nose_length, build.driveline.pilot.length)
 
 
 @quantity(

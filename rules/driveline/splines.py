@@ -80,8 +80,7 @@ def spline_match(build: Build, joint: chain.Joint) -> Verdict:
         "teeth": lambda: _teeth(hub, shaft),
         "diameter": lambda: _diameter(hub, shaft),
     }
-    if given(lambda: (hub.standard, shaft.standard)) is not None:
-        demands["standard"] = lambda: _same_standard(hub, shaft)
+    demands["standard"] = lambda: _same_standard(hub, shaft)
     return all_of(demands)
 
 

@@ -71,8 +71,7 @@ def adapter_pieces(build: Build, piece: Any) -> Verdict:
     if given(lambda: piece.dowels) not in (None, 0.0):
         demands["dowel-engagement"] = lambda: _dowels_stand(piece)
     demands["thread-engagement"] = lambda: _thread(piece)
-    if given(lambda: piece.thread_depth) is not None:
-        demands["bottoming"] = lambda: _bottoms(piece)
+    demands["bottoming"] = lambda: _bottoms(piece)
     return all_of(demands)
 
 

@@ -28,7 +28,7 @@ from swaplint.api import (
 from swaplint.engineering import shafts as tubes
 
 from .. import sources
-from ..gearing import chain
+from ..gearing import chain, places
 from ..gearing import quantities as gearing
 from . import loads as q
 from .quantities import peak_torque
@@ -44,6 +44,8 @@ RATIOS = practice("ratios that are stated twice agree within 1 %, which is round
 WHIRL = practice("a shaft turns at up to 0.70 of its calculated whirling speed, never above 0.80")
 
 SHEAR = Practice("shear stress of at most 125 MPa (common steel tube)", 125e6, TUBE)
+
+TWICE = "The axle's ratio is what every rule goes by: its teeth state it once more, within 1 %, where they are known."
 
 SHARE_OF_YIELD = 0.5
 WHIRLS = 0.80
@@ -72,6 +74,14 @@ def loaded_parts(build: Build) -> list[Any]:
     fallbacks=[q.GRIP_ROAD, q.GRIP_ROCK],
     about="driveline.axles.*.output_torque_rating",
     each=loaded_parts,
+    instead={"driveline.axles.*.engaged": "driveline.axles.*.driven"},
+    without={
+        "driveline.axles.*.ring_teeth": TWICE,
+        "driveline.axles.*.pinion_teeth": TWICE,
+        "driveline.axles.*.hub_reduction": TWICE,
+        "driveline.drivetrain.crawl_ratio": "A sum that somebody made: compared where it is stated, and used nowhere.",
+        "driveline.axles.*.x": places.BY_NAME,
+    },
     bad=[
         {"driveline.axles.rear.output_torque_rating": "5000 Nm"},
         {"driveline.transfer.output_torque_rating": "2500 Nm"},
@@ -274,6 +284,10 @@ def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
         sources.WHIRLING.giving("formula", "whirling speed of a slender tube on two hinges"),
     ],
     cautions=[cautions.ROTATING],
+    without={
+        "driveline.shafts.*.speed_max": "Whirling, and how fast its joints may turn at their angles, are judged "
+        "without it; a maker's own limit that lies below them is stated."
+    },
     adjust=["driveline.shafts.*.length", "driveline.shafts.*.tube_outer"],
     each=chain.shafts,
     bad=[

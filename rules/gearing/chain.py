@@ -274,7 +274,11 @@ def _behind_it(build: Build) -> Iterator[Joint]:
 
 
 def _at_the_axles(build: Build) -> Iterator[Joint]:
-    for axle in given(lambda: list(build.driveline.axles.values())) or []:
+    axles = given(lambda: list(build.driveline.axles.values())) or []
+    if not axles:
+        # Nobody says which axles there are: the chain has no end to look at, and that is what must be found out.
+        yield Joint(build.driveline, lambda: list(build.driveline.axles.values()))
+    for axle in axles:
         if not left_out(axle) and _asks_for_a_shaft(build, axle):
             yield Joint(axle.input_flange, partial(_face_at, build, axle), f"no shaft drives {path_of(axle)}")
 

@@ -52,6 +52,7 @@ TRAILER_START = book(
         sources.TERRAMECHANICS.giving("formula", "pull that the tyres grip"),
     ],
     fallbacks=[hills.LADEN_HEIGHT],
+    without=q.NO_LIMIT,
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {

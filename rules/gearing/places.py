@@ -16,6 +16,9 @@ from .chain import left_out
 
 End = Literal["front", "rear"]
 
+BY_NAME = "An axle's name, or the place of the other of two, says where it stands: where neither does, x is asked."
+"""Why a rule may do without the place of an axle."""
+
 _NAMED = re.compile(r"(front|rear)(?![a-z])")
 
 

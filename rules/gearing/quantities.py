@@ -43,6 +43,7 @@ SHIFT_LOSS = Practice(
     "mm",
     formula="as stated, or from the size on the sidewall: rim diameter + 2 · width · aspect",
     sources=[sources.TYRE_MARKINGS],
+    instead={"driveline.tyres.overall_diameter": "driveline.tyres.designation"},
 )
 def tyre_diameter(build: Build) -> float:
     """Outside diameter of the tyres."""
@@ -70,6 +71,10 @@ def construction(build: Build) -> str:
     "mm",
     formula="r = U/(2π) from the measured rolling circumference, else r = 3.05·D/(2π) for a radial tyre",
     sources=[sources.TYRE_ROLLING],
+    instead={
+        "driveline.tyres.overall_diameter": ["driveline.tyres.rolling_circumference", "driveline.tyres.designation"],
+        "driveline.tyres.rolling_circumference": ["driveline.tyres.overall_diameter", "driveline.tyres.designation"],
+    },
 )
 def rolling_radius(build: Build) -> float:
     """Rolling radius of the driven wheels."""
@@ -176,6 +181,12 @@ def cruise_speed_engine(build: Build) -> float:
 def engine_speed_at_road_max(build: Build) -> float:
     """Engine speed at the highest road speed in top gear."""
     return gears.engine_speed(build.build.design.road_speed_max, top_ratio(build), rolling_radius(build))
+
+
+NO_LIMIT = {
+    "engine.torque.limit": "A calibration that cuts the curve off is one that the builder chooses; else it is whole."
+}
+"""Why a rule on pull may do without a limit on torque."""
 
 
 def torque_curve(build: Build) -> tuple[tuple[float, float], ...]:
@@ -445,6 +456,9 @@ def _low_range_off_the_road(build: Build) -> list[tuple[str, float]]:
     formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor; for a "
     "radial tyre whose rolling circumference was measured D_now is that over 3.05",
     sources=[sources.KINEMATICS, sources.TYRE_ROLLING],
+    instead={
+        "driveline.tyres.rolling_circumference": ["driveline.tyres.overall_diameter", "driveline.tyres.designation"]
+    },
 )
 def speedometer_ratio(build: Build) -> float:
     """Indicated over true speed after the swap."""

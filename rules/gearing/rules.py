@@ -152,6 +152,7 @@ def _fast(build: Build) -> Verdict:
     due="plan",
     sources=[sources.VEHICLE_DYNAMICS.giving("formula", "road load, power at the wheels, grade held")],
     fallbacks=[RESERVE_LIGHT, RESERVE_HEAVY, GRADE_LIGHT, GRADE_HEAVY],
+    without=q.NO_LIMIT,
     adjust=[AXLE_RATIO],
     bad=[
         {
@@ -243,6 +244,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     ],
     cautions=[cautions.TYRES],
     adjust=["driveline.speed_limiter.speed"],
+    without=q.NO_LIMIT,
     bad=[{"driveline.tyres.speed_symbol": "B"}],
     good=[{"driveline.tyres.speed_symbol": "T"}],
 )

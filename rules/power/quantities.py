@@ -159,7 +159,7 @@ def behind(build: Build, cable: Any, passed: tuple[str, ...] = ()) -> float:
         return 0.0
     share = given(lambda: cable.branch_share)
     twins = network.alongside(network.consumer_cables(build), cable)
-    return found * (1.0 if share is None else share) / len(twins)
+    return found * (1.0 if share is None else share) / max(1, len(twins))
 
 
 def return_too_short(cable: Any) -> bool:
@@ -248,6 +248,14 @@ def circuit_drop(build: Build, cable: Any) -> float:
 def cable_rating(build: Build, cable: Any) -> float:
     """Current that the cable may carry continuously where it lies."""
     return conductors.ampacity(cable.size, installation(build, cable), network.material_of(cable))
+
+
+def rating_or_none(build: Build, cable: Any) -> float | None:
+    """Current that the cable may carry continuously where it lies; None where no table knows it."""
+    try:
+        return cable_rating(build, cable)
+    except OutsideRange:
+        return None
 
 
 def published_rating(build: Build, cable: Any, rating: float) -> float:

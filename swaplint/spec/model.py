@@ -213,7 +213,8 @@ class Vehicle(Section):
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     vacuum_consumers: dict[str, VacuumConsumer] = parts(
-        "what vacuum works besides the brakes, each under its name; empty where nothing is"
+        "what vacuum works besides the brakes, each under its name; empty where nothing is",
+        may_be_empty="many vehicles work nothing but the brakes by vacuum",
     )
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name", needed=True)
@@ -329,7 +330,10 @@ class Driveline(Section):
     gearbox: Gearbox = part("the main gearbox")
     transfer: Transfer = part("the transfer case")
     converter: Converter = part("the torque converter")
-    shafts: dict[str, PropShaft] = parts("the propshafts, each piece under a name: front, rear, centre")
+    shafts: dict[str, PropShaft] = parts(
+        "the propshafts, each piece under a name: front, rear, centre",
+        may_be_empty="an axle in the gearbox's housing needs none; driveline.housing-match says where one is missing",
+    )
     axles: dict[str, Axle] = parts("the axles, each under its name: front, rear", needed=True)
     tyres: Tyres = part("the tyres")
     drivetrain: Drivetrain = part("what the whole chain loses and grips")

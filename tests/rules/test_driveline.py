@@ -592,6 +592,42 @@ class TestSplineMatch:
         assert (found.kind, found.unknown) == ("open", ("driveline.gearbox.input_spline.teeth",))
 
 
+class TestAskedFor:
+    """Facts that could turn a pass, and that nobody stated, are asked for from the due stage on."""
+
+    @pytest.mark.parametrize(
+        ("rule", "part", "demand", "field"),
+        [
+            ("driveline.damper-range", "", "dual-mass-flywheel", "engine.torsional.dual_mass_required"),
+            ("driveline.damper-range", "", "tuned-for-diesel", "driveline.clutch.damper_for"),
+            ("driveline.adapter-pieces", "driveline.adapter", "bottoming", "driveline.adapter.thread_depth"),
+            ("driveline.spline-match", "transfer.input_spline", "standard", "driveline.transfer.input_spline.standard"),
+            ("driveline.depth-stack", "", "nose-in-pilot", "driveline.pilot.length"),
+        ],
+    )
+    def test_open_and_due(self, rule: str, part: str, demand: str, field: str) -> None:
+        found = of_part(rule, part, {field: None}, demand=demand)
+        assert (found.kind, found.unknown, found.due) == ("open", (field,), True)
+
+    @pytest.mark.parametrize(
+        ("rating", "kind"),
+        # 1.10 and 1.15 times 340 N m are 374 and 391 N m: between them what it was rated behind decides.
+        [("373 Nm", "fail"), ("376 Nm", "open"), ("390 Nm", "open"), ("392 Nm", "pass")],
+    )
+    def test_what_a_gearbox_was_rated_behind(self, rating: str, kind: str) -> None:
+        edits = {"driveline.gearbox.rated_behind": None, "driveline.gearbox.input_torque_rating": rating}
+        found = one("driveline.gearbox-torque", edits, demand="input-torque")
+        assert found.kind == kind
+        assert kind != "open" or found.unknown == ("driveline.gearbox.rated_behind",)
+
+    def test_room_before_the_nose_strikes_is_a_named_practice(self) -> None:
+        found = one(
+            "driveline.depth-stack", {"driveline.gearbox.nose_room_min": None}, stage="quote", demand="nose-room"
+        )
+        assert found.kind == "pass"
+        assert found.practices == ("input shaft at least 2 mm from striking with its tip or shoulder",)
+
+
 class TestClutchCapacity:
     RULE = "driveline.clutch-capacity"
 

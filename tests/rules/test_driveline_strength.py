@@ -385,7 +385,7 @@ class TestJointAngles:
         piece = {
             "driven_by": "transfer-rear",
             "yoke_offset": "0 deg",
-            "input_joint": {"ride": "4 deg", "bump": "4 deg", "droop": "4 deg", "angle_max": "20 deg"},
+            "input_joint": {"kind": "universal", "ride": "4 deg", "angle_max": "20 deg"},
         }
         edits: dict[str, Any] = {
             "driveline.shafts.first": piece,
@@ -716,6 +716,12 @@ class TestShaftAheadOfTheTransferCase:
         pump = {**none, "driveline.transfer.pump_speed": "3200 r/min"}
         assert value("driveline.shaft-speed", pump, part="centre") == pytest.approx(3200)
 
+    def test_a_pump_that_may_be_driven_through_it_is_asked_for(self) -> None:
+        unsaid = {**self.REMOTE, "driveline.transfer.pump_speed": None}
+        found = of_part("driveline.critical-speed", "shafts.centre", unsaid)
+        assert (found.kind, found.unknown) == ("open", ("driveline.transfer.pump_speed",))
+        assert found.due
+
     def test_hangs_on_the_frame_at_both_ends(self) -> None:
         asked = {f.demand for f in trial("driveline.joint-angles", self.REMOTE) if f.part.endswith("shafts.centre")}
         assert "stop.input_joint" in asked
@@ -723,6 +729,21 @@ class TestShaftAheadOfTheTransferCase:
         on_frame = {"driveline.axles.rear.final_drive_on": "frame"}
         rear = {f.demand for f in trial("driveline.joint-angles", on_frame) if f.part.endswith("shafts.rear")}
         assert not {demand for demand in rear if demand.startswith(("bump", "droop"))}
+
+
+class TestWhatNobodySaid:
+    RULE = "driveline.joint-angles"
+
+    def test_the_kind_of_a_joint(self) -> None:
+        found = trial(self.RULE, {"driveline.shafts.rear.input_joint.kind": None})
+        asked = {f.demand for f in found if f.unknown == ("driveline.shafts.rear.input_joint.kind",)}
+        assert {"running-angle.input_joint", "cancelling", "torsional-acceleration"} <= asked
+
+    def test_the_plan_view_of_a_joint(self) -> None:
+        found = of_part(
+            self.RULE, "shafts.rear", {"driveline.shafts.rear.input_joint.plan": None}, demand="needles.input_joint"
+        )
+        assert (found.kind, found.practices) == ("pass", ("joint straight in plan view",))
 
 
 class TestDoubleJoints:

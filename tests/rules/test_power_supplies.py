@@ -283,3 +283,12 @@ def test_what_runs_through_the_main_switch() -> None:
 )
 def test_the_main_switch_bears_it(edits: dict[str, Any], demand: str, kind: str) -> None:
     assert one("power.main-switch-rating", edits, demand=demand).kind == kind
+
+
+def test_a_starter_cable_that_feeds_another_load_is_none_of_its_own_consumers() -> None:
+    # the glass of 12 A hangs on the starter's stud; the starter cable itself is no consumer's cable
+    glass = {"role": "other", "start": "starter", "end": "glass", "current": "12 A"}
+    edits = {f"{C}.glass": glass, f"{C}.starter.relay_rating": "300 A", f"{C}.starter.current": "250 A"}
+    found = of_part("controls.relay-rating", "cables.starter", edits, demand="contact")
+    assert (found.kind, found.limit.value if found.limit else None) == ("pass", 250)
+    assert value("power.feeder-current", edits, part="cables.cab") == pytest.approx(30)

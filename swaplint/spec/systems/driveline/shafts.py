@@ -61,7 +61,7 @@ class ShaftJoint(Section):
         signed=True,
     )
     plan: float = measure(
-        "change of direction at the joint in plan view, to the left positive seen along the drive; none if not stated",
+        "change of direction at the joint in plan view, to the left positive seen along the drive; 0 if straight",
         "angle",
         "deg",
         typical=0,
