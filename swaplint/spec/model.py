@@ -213,7 +213,8 @@ class Vehicle(Section):
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     vacuum_consumers: dict[str, VacuumConsumer] = parts(
-        "what vacuum works besides the brakes, each under its name; empty where nothing is"
+        "what vacuum works besides the brakes, each under its name; empty where nothing is",
+        may_be_empty="many vehicles work nothing but the brakes by vacuum",
     )
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name", needed=True)
