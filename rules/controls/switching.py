@@ -202,10 +202,9 @@ def _contact(build: Build, cable: Any) -> Verdict:
 def _coil_holds(build: Build, cable: Any) -> Verdict:
     """A relay that closed before the start stays closed while the starter pulls the voltage down."""
     left, on = power_quantities.terminals_while_cranking(build), f"{path_of(cable)}.coil_drop_out"
-    stated = given(lambda: cable.coil_drop_out)
-    least = stated
-    if stated is None:
-        least = or_practice(lambda: cable.coil_drop_out, DROP_OUT) * float(build.electrics.nominal_voltage) / 12.0
+    stated: float | None = given(lambda: cable.coil_drop_out)
+    scale = float(build.electrics.nominal_voltage) / 12.0
+    least = stated if stated is not None else or_practice(lambda: cable.coil_drop_out, DROP_OUT) * scale
     says = (
         f"In the coldest start the battery holds {shown(left, 'voltage', 'V')}; the relay to {cable.end} lets go below "
         f"{shown(least, 'voltage', 'V')} at its coil."
