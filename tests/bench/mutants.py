@@ -200,7 +200,9 @@ def others(source: Source) -> Iterator[Mutant]:
                 yield source.replaced(node, b"max" if node.id == "min" else b"min")
             elif is_number(node):
                 number = node.value  # type: ignore[attr-defined]
-                yield source.replaced(node, str(number + 1 if isinstance(number, int) else number * 1.1).encode())
+                yield source.replaced(
+                    node, str(number + 1 if isinstance(number, int) or not number else number * 1.1).encode()
+                )
 
 
 # -- the tests that cover a file ---------------------------------------------------------------------------------------
