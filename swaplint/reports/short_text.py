@@ -257,7 +257,7 @@ def _owed(sheet: Sheet, inspection: Inspection) -> None:
         places.setdefault(where or "wherever it can be found", []).append(path)
     ordered = sorted(places.items(), key=lambda place: -len(place[1]))
     if laws:
-        ordered.insert(0, ("the law itself", list(laws)))
+        sheet.line(("  ", ""), (cut(f"The law itself, {len(laws)}: {'; '.join(laws)}", sheet.width - 2), ""))
     for where, paths in ordered[:MOST_PLACES]:
         row = f"{_at(where)}, {len(paths)}: {'; '.join(_short_names(paths))}"
         sheet.line(("  ", ""), (cut(row, sheet.width - 2), ""))
