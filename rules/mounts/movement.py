@@ -106,6 +106,10 @@ def roll_axis_height(build: Build) -> float:
     "angle",
     "deg",
     formula="φ = reaction torque/k_roll, before any stop is reached",
+    symbols={
+        "reaction torque": "mounts.reaction-torque",
+        "k_roll": "mounts.free-roll-stiffness",
+    },
     sources=[sources.SPRINGS_AND_MASSES],
 )
 def roll_angle(build: Build) -> float:
