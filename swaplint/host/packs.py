@@ -29,7 +29,7 @@ from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.renamed import path_today
-from swaplint.spec.shape import every_field, members
+from swaplint.spec.shape import every_field, facts_at, members
 
 ENTRY_POINTS = "swaplint"
 PACK_SECONDS = 10.0
@@ -93,7 +93,11 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     for name in pack_files:
         module = _guarded(base, Path(name).name, lambda n=name: _import_file(n))
         if module is not None:
-            _register(base, manager, module, Path(name).name, "", False, taken)
+            stated = getattr(module, "__version__", "")
+            version = stated if isinstance(stated, str) and stated else FROM_FILE
+            _register(base, manager, module, Path(name).name, version, False, taken)
+        else:
+            base.unread.update(section_name(found) for found in _names_declared(name))
     base.model = _model_with_sections(base.packs)
     base.unread -= set(members(base.model))
     _check_paths(base)
@@ -108,6 +112,20 @@ def _entry_points() -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]
         found.append((entry, version or "", name == PROJECT))
     # Built-in packs come first, so that nobody else can take their ids.
     return sorted(found, key=lambda item: (not item[2], item[0].name, item[0].value))
+
+
+FROM_FILE = "unversioned"
+"""The version of a pack that is loaded by its file and states none: there is nothing else to tell it by."""
+
+_DECLARED = re.compile(r"""\bPack\(\s*(?:name\s*=\s*)?["']([a-z][a-z0-9-]*)["']""")
+
+
+def _names_declared(name: str) -> list[str]:
+    """The names that a file that cannot be imported declares packs by: its section of a spec is passed over too."""
+    try:
+        return _DECLARED.findall(Path(name).read_text(encoding="utf-8", errors="replace"))
+    except OSError:
+        return []
 
 
 def _import_file(name: str) -> ModuleType:
@@ -293,12 +311,11 @@ def _check_paths(base: RuleBase) -> None:
         sound = []
         pack.sound = _edits_today(base.model, pack.sound)
         for rule in (_rule_today(base.model, rule) for rule in pack.rules):
-            wrong = next((path for path in _paths(rule) if not _is_field(base.model, path)), None)
-            if wrong is None:
+            what = _wrong_with_paths(base.model, rule)
+            if what:
+                base.problems.append(_problem_at(rule, what, pack.name))
+            else:
                 sound.append(rule)
-                continue
-            what = f"the rule names the field {wrong:.200}, which the build spec does not have"
-            base.problems.append(_problem_at(rule, what, pack.name))
         pack.rules = sound
         for quantity in pack.quantities:
             quantity.silence = _silence_today(base.model, quantity.silence)
@@ -306,6 +323,25 @@ def _check_paths(base: RuleBase) -> None:
             if wrong is not None:
                 what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
                 base.problems.append(_problem_at(quantity, what, pack.name))
+
+
+_NOT_CHOSEN = {
+    "measured": "is measured and follows from what is built",
+    "wish": "is the owner's wish",
+    "plate": "is on the plate or for the authority to say",
+}
+
+
+def _wrong_with_paths(model: type[Section], rule: Rule) -> str:
+    """What is wrong with the fields that a rule names, as a sentence; empty where nothing is."""
+    for path in _paths(rule):
+        if not _is_field(model, path):
+            return f"the rule names the field {path:.200}, which the build spec does not have"
+    for path in rule.adjust:
+        facts = facts_at(model, without_conditions(path))
+        if facts is not None and facts.nature != "choice":
+            return f"the rule's `adjust` names {path:.200}, which {_NOT_CHOSEN[facts.nature]}: no builder chooses it"
+    return ""
 
 
 def _rule_today(model: type[Section], rule: Rule) -> Rule:

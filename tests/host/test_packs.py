@@ -19,6 +19,7 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Inspection
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build
+from swaplint.spec.shape import every_field
 
 HEAD = '''
 from swaplint.api import *
@@ -108,6 +109,32 @@ def test_problems_are_said_in_the_order_of_the_packs(tmp_path: Path) -> None:
     files = [pack_file(tmp_path, "1/0", name=f"{name}.py") for name in ("zeta", "alpha")]
     base = load_rule_base(files, installed=False)
     assert [problem.pack for problem in base.problems] == ["zeta.py", "alpha.py"]
+
+
+@pytest.mark.parametrize(
+    ("field", "words"),
+    [
+        ("plumbing.cooling.air.rated.flow", "is measured and follows from what is built"),
+        ("build.design.cruise_speed", "is the owner's wish"),
+        ("vehicle.mass.gvwr", "is on the plate or for the authority to say"),
+    ],
+)
+def test_a_rule_adjusts_only_what_a_builder_chooses(field: str, words: str, tmp_path: Path) -> None:
+    base = loaded(tmp_path, hook(f'pack(made("fit.new", adjust=["engine.cylinders", "{field}"]))'))
+    assert base.find("fit.new") is None
+    (problem,) = base.problems
+    assert f"names {field}, which {words}: no builder chooses it" in problem.what
+    assert (problem.about, problem.rule) == ("rule", "fit.new")
+
+
+def test_what_settles_a_field_is_told_from_its_place_unless_it_says_so() -> None:
+    nature = {path: member.facts.nature for path, member in every_field(Build) if member.facts is not None}
+    assert nature["plumbing.fuel.supply.bore"] == "choice"
+    assert nature["driveline.tyres.pressure_front"] == "choice"  # the owner keeps it, and can keep another
+    assert nature["plumbing.fuel.tank.low_level_lamp"] == "choice"
+    assert nature["plumbing.cooling.air.rated.flow"] == "measured"
+    assert nature["build.duty.terrain"] == "wish"
+    assert nature["vehicle.mass.gvwr"] == "plate"
 
 
 # -- a pack that cannot be loaded ----------------------------------------------------------------------------
@@ -541,3 +568,66 @@ def test_an_installed_pack_that_does_not_load(tmp_path: Path, site: Path, entry_
     assert problem["pack"] == "acme"
     assert len(data["specs"][0]["results"]) > 10
     assert "Traceback" not in ran.stderr
+
+
+# -- what is declared of the wrong kind --------------------------------------------------------------------------
+def test_an_unknown_kind_of_field_is_told_in_a_sentence(tmp_path: Path) -> None:
+    section = """
+    class Acme(Section):
+        "Fields of acme."
+        height: float = fields.measure("a height", "lenght", "mm", typical=3, plausible=(1, 5), where=fields.TAPE)
+    """
+    problem = only_problem(loaded(tmp_path, hook("pack(section=Acme)", section)))
+    assert "'a height': 'lenght' is not a kind of value; did you mean 'length'?" in problem.what
+    assert "KeyError" not in problem.what
+
+
+HOSE = """
+@quantity("fit.acme-hose", "{kind}", "{unit}", formula="its length", sources=[practice("invented")])
+def hose(build):
+    "Hose that it takes."
+    return build.plumbing.fuel.supply.length
+
+def judged(build):
+    return at_most(hose(build), 3.0)
+
+JUDGED = made("fit.acme-judged", judged)
+"""
+
+
+@pytest.mark.parametrize(
+    ("kind", "unit", "says"),
+    [
+        ("foo", "kg", "the quantity fit.acme-hose is not declared soundly: 'foo' is no kind of value"),
+        ("mass", "kg", "returned plumbing.fuel.supply.length, which is a length and not a mass"),
+    ],
+)
+def test_a_quantity_of_the_wrong_kind_is_told_in_a_sentence(tmp_path: Path, kind: str, unit: str, says: str) -> None:
+    base = loaded(tmp_path, hook("pack(JUDGED, quantities=[hose])", HOSE.format(kind=kind, unit=unit)))
+    _, problems = inspected(base, "[plumbing.fuel.supply]\nlength = '4 m'\n")
+    told = [problem.what for problem in problems]
+    assert len(told) == 1
+    assert says in told[0]
+    assert not any("KeyError" in problem.what for problem in [*base.problems, *problems])
+
+
+def test_a_quantity_of_the_right_dimension_is_taken(tmp_path: Path) -> None:
+    base = loaded(tmp_path, hook("pack(JUDGED, quantities=[hose])", HOSE.format(kind="length", unit="mm")))
+    inspection, problems = inspected(base, "[plumbing.fuel.supply]\nlength = '4 m'\n")
+    assert problems == []
+    assert [f.kind for f in inspection.findings if f.rule.id == "fit.acme-judged"] == ["fail"]
+
+
+# -- packs that are loaded by their file ---------------------------------------------------------------------------
+@pytest.mark.parametrize(("stated", "version"), [("", "unversioned"), ("__version__ = '1.4'", "1.4")])
+def test_a_pack_file_has_the_version_that_it_states(tmp_path: Path, stated: str, version: str) -> None:
+    base = loaded(tmp_path, hook("pack()", stated))
+    assert [pack.version for pack in base.packs] == [version]
+
+
+@pytest.mark.parametrize("broken", ["1/0", "def ("])
+def test_the_section_of_a_pack_file_that_cannot_be_imported_is_passed_over(tmp_path: Path, broken: str) -> None:
+    body = hook("Pack('lift-shop', interface=INTERFACE, section=None)") + broken
+    base = loaded(tmp_path, body, name="some_file.py")
+    assert len(base.problems) == 1
+    assert "lift_shop" in base.unread
