@@ -63,6 +63,8 @@ RECORD = "the shop's own record of the job"
 QUOTE = "the supplier's quote"
 AUTHORITY = "the authority or a licensed engineer"
 TYPICAL = "a table of typical values"
+FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
+AIR_MEASURED = "an estimate from the fan's curve or size, or an anemometer"
 
 Nature = Literal["choice", "measured", "wish", "plate"]
 """What settles a field: the builder chooses it, as a part, a size or a place; it is measured and follows from what is

@@ -465,15 +465,14 @@ class Rolling(Section):
     """Resistance of the tyres on the ground."""
 
     road: float = number(
-        "rolling resistance coefficient on the road; 0.010 to 0.015 for car tyres on concrete or new asphalt, "
-        "0.006 to 0.010 for truck tyres",
+        "rolling resistance coefficient on a good road; 0.010 to 0.015 for car tyres, 0.006 to 0.010 for truck tyres",
         typical=0.012,
         plausible=(0.005, 0.04),
         where=TYPICAL,
     )
     off_road: float = number(
-        "rolling resistance coefficient on the ground that the design grade is climbed on; 0.02 for rolled gravel, "
-        "0.04 to 0.08 for loose gravel or soil, 0.2 to 0.4 for loose sand",
+        "the same where the design grade is climbed; 0.02 on rolled gravel, 0.04 to 0.08 on loose gravel or soil, "
+        "0.2 to 0.4 on sand",
         typical=0.06,
         plausible=(0.015, 0.4),
         where=TYPICAL,

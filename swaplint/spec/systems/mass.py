@@ -91,7 +91,7 @@ class VehicleMass(Section):
         "mm",
         typical=700,
         plausible=(250, 2500),
-        where="a trial with one axle lifted on the scales, or an estimate from the vehicle's height",
+        where="a weighing with one axle lifted, or an estimate",
     )
     raised_on_paper: bool = flag(
         "whether the authority has approved, on paper, a gross rating above the one that the vehicle had",

@@ -1,6 +1,7 @@
 """The air through the radiator: its flow, the fan, and what it passes."""
 
 from swaplint.spec.fields import (
+    AIR_MEASURED,
     COMPONENT_SHEET,
     LOOK,
     METER,
@@ -29,7 +30,7 @@ class AirFlow(Section):
         "kg/s",
         typical=2,
         plausible=(0.1, 20),
-        where="an estimate from the fan's curve or size, or an anemometer",
+        where=AIR_MEASURED,
         settled="measured",
     )
 

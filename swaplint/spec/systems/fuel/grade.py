@@ -1,8 +1,6 @@
 """The fuel itself."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, TYPICAL, Section, flag, items, measure
-
-FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
+from swaplint.spec.fields import COMPONENT_SHEET, FUEL_SUPPLIER, TYPICAL, Section, flag, items, measure
 
 
 class ViscosityPoint(Section):
