@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from swaplint.api import Build, OutsideRange, Practice, at, given, is_fitted, or_practice, practice, quantity
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity
 from swaplint.engineering import statics, tyres
 from swaplint.engineering.statics import AxleLoads, CornerLoads, PointMass
 from swaplint.spec.systems.mass import AxleSprings, LedgerItem, LoadCase
@@ -37,9 +37,8 @@ def axles(build: Build) -> Sequence[Axle]:
 
 
 def load_cases(build: Build) -> list[LoadCase]:
-    """The ways in which the vehicle is loaded. An empty table says nothing of them, as one that is missing."""
-    cases = list(build.vehicle.load_cases.values())
-    return cases or list(at(build, {"vehicle.load_cases": None}).vehicle.load_cases.values())
+    """The ways in which the vehicle is loaded."""
+    return list(build.vehicle.load_cases.values())
 
 
 def axles_by_case(build: Build) -> list[tuple[LoadCase, Axle]]:
@@ -132,6 +131,10 @@ def axle_change(build: Build, axle: Axle) -> float:
     formula="mass at the kerb before the swap + mass.axle-change",
     sources=[sources.STATICS],
     each=axles,
+    without={
+        "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that "
+        "only what the ledger marks was out."
+    },
 )
 def empty_axle(build: Build, axle: Axle) -> float:
     """What an axle carries after the swap: tank full, nobody in it, nothing loaded."""
@@ -187,6 +190,7 @@ def grouped_axle_load(build: Build, case: LoadCase, axle: Any) -> float:
     formula="the rating of the front or rear, at most the sum of the ratings that its axles have of their own",
     sources=[sources.STATICS],
     each=axles,
+    instead={"driveline.axles.*.rating": ("vehicle.mass.gawr_front", "vehicle.mass.gawr_rear")},
 )
 def end_rating(build: Build, axle: Axle) -> float:
     """What the axle, or the group of axles, in front or behind may carry."""
