@@ -128,6 +128,15 @@ class Quantity(Generic[P]):
         if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
             shown = f"{number!r:.60}" if isinstance(number, float | str | None) else f"a {type(number).__name__}"
             raise Nonsense(f"the quantity {self.id} returned {shown}, which is not a finite number", self.function)
+        if self.kind and self.kind not in KINDS:
+            what = f"the quantity {self.id} is not declared soundly: {self.kind!r:.40} is no kind of value"
+            raise Nonsense(what, self.function)
+        if isinstance(number, Value) and self.kind and number.kind:
+            # Only a value that is handed on as it is knows its kind; of what was computed the dimension is not known.
+            returned, declared = KINDS[number.kind], KINDS[self.kind]
+            if returned.dimension != declared.dimension:
+                what = f"{number.path}, which is {returned.words} and not {declared.words}"
+                raise Nonsense(f"the quantity {self.id} returned {what}", self.function)
         return Computed(name, Value.of(number, self.kind, self.unit, self.id), None, reads)
 
     def subjects(self, view: View) -> list[tuple[Any, ...]]:
