@@ -543,6 +543,25 @@ class TestJointAngles:
         assert (found.kind, found.unknown, found.due) == ("open", (field,), False)
         assert of_part(self.RULE, "shafts.rear", {field: None}, stage="build", demand="droop.input_joint").due
 
+    def test_a_line_with_a_steep_joint_goes_to_a_person(self) -> None:
+        edits = {"driveline.shafts.rear.input_joint.ride": "-21 deg"}
+        for demand in ("cancelling", "torsional-acceleration"):
+            found = of_part(self.RULE, "shafts.rear", edits, demand=demand)
+            assert found.kind == "review"
+            assert "run at 21.0° and 3.0°" in found.message
+        # the angle of each joint is judged by itself
+        assert of_part(self.RULE, "shafts.rear", edits, demand="running-angle.input_joint").kind == "fail"
+        assert of_part(self.RULE, "shafts.rear", edits, demand="running-angle.output_joint").kind == "pass"
+
+    @pytest.mark.parametrize(("ahead", "shim"), [("-6.9 deg", 6.9), ("-7.1 deg", None), ("-9 deg", None)])
+    def test_no_shim_beyond_what_the_joint_may_run_at(self, ahead: str, shim: float | None) -> None:
+        # The last joint may run at 7 degrees: beyond that the first has to come down.
+        found = of_part(
+            self.RULE, "shafts.rear", {"driveline.shafts.rear.input_joint.ride": ahead}, demand="cancelling"
+        )
+        wanted = {} if shim is None else {"driveline.shafts.rear.output_joint.ride": pytest.approx(math.radians(shim))}
+        assert (found.kind, advised(found)) == ("fail", wanted)
+
     def test_a_shim_makes_the_joints_cancel(self) -> None:
         # 3 degrees ahead and 6 behind: turned to 3 degrees, the last joint cancels the first
         field = "driveline.shafts.rear.output_joint.ride"
