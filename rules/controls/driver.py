@@ -61,6 +61,7 @@ PEDAL_FACTS = ("tracks", "track_ratio", "inverted", "supplies", "supply_voltage"
     ],
     cautions=[RUNAWAY],
     about="electrics.pedal",
+    later={"unchanged-voltages": "build", "returns-to-idle": "commission"},
     bad=[
         {"electrics.pedal.track_ratio": 1.0},
         {"electrics.pedal.connector": "another (invented)"},
@@ -229,6 +230,7 @@ def _tach_on_bus(build: Build, level: Any) -> Verdict:
         SERVICE_FEED.giving("limit", "a constant feed with a fuse"),
     ],
     about="electrics.diagnostic",
+    later={"in-reach": "build", "no-tool": "build"},
     without=unsaid.NO_RELAY,
     bad=[
         {"electrics.diagnostic.connector": "SAE J1939-13"},

@@ -95,6 +95,7 @@ def feeds_and_unit(build: Build) -> list[Any]:
     fallbacks=[wiring.FEED_DROP, power_quantities.FRAME_RETURN, power_quantities.SWITCH],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=feeds_and_unit,
+    later={"ground-pins": "build"},
     without=unsaid.NO_RELAY,
     bad=[
         {"electrics.cables.ecm.fuse": "25 A"},
@@ -242,6 +243,7 @@ def others_and_feeds(build: Build) -> list[Any]:
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     about="electrics.controllers",
     each=others_and_feeds,
+    later={"ground-pins": "build"},
     without=unsaid.NO_RELAY,
     bad=[
         {**SECOND_UNIT, "electrics.cables.display_main": None},

@@ -327,6 +327,7 @@ BY_CABLE = {
     ],
     cautions=["An accelerator that sticks makes the vehicle run away: try it standing, wheels chocked, in neutral."],
     adjust=["electrics.throttle.travel"],
+    later={"returns-to-idle": "commission", "slack": "commission"},
     about="electrics.throttle",
     bad=[
         {**BY_CABLE, "electrics.throttle.travel": "30 mm"},

@@ -147,6 +147,8 @@ def _manifold(build: Build, hottest: float) -> Verdict:
 def _drop(build: Build) -> Verdict:
     found, most = q.charge_drop(build), given(lambda: build.engine.charge_air.drop_max)
     says, on = f"Cooler and pipes take {shown(found)} at rated air flow.", "plumbing.cooling.charge_cooler.drop"
+    if found > (CHARGE_DROP.value if most is None else most):
+        says += " It takes wider pipes with fewer bends, or a cooler of lower loss."
     if most is None:
         return at_most(found, use_practice(build, CHARGE_DROP), says, on=on, level="warning")
     return at_most(found, most, says, on=on)

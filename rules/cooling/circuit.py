@@ -118,26 +118,33 @@ def fill_deaeration(build: Build) -> Verdict:
         missing = [str(name) for name in build.engine.coolant.vents if str(name) not in fitted]
         says = f"Led to the tank: {', '.join(sorted(fitted)) or 'no vent'}."
         if missing:
-            says += f" The engine also asks for: {', '.join(missing)}."
+            says += f" The engine also asks for: {', '.join(missing)}: lead them there too."
         return holds(not missing, says, on="plumbing.cooling.vents")
 
     def fill_line() -> Verdict:
         bore = tank.fill_line_bore
         least = or_practice(lambda: build.engine.coolant.fill_line_bore_min, FILL_LINE)
         says = f"The fill line has a bore of {shown(bore)}; it takes {shown(least, 'length', 'mm')} or more."
+        if bore < least:
+            says += " The pump draws air instead of coolant: fit a wider line."
         field = f"{here}.fill_line_bore"
         return at_least(bore, least, says, on=field, advice=advice(field, least))
 
     def to_pump() -> Verdict:
-        says = "The fill line must end at the pump's inlet and carry nothing else, to keep pressure on the pump."
+        says = (
+            "The fill line ends at the pump's inlet and carries nothing else."
+            if tank.fill_line_to_pump
+            else "The fill line must end at the pump's inlet and carry nothing else, to keep pressure on the pump."
+        )
         return holds(tank.fill_line_to_pump, says, on=f"{here}.fill_line_to_pump")
 
     def rises(vent: CoolantVent) -> Verdict:
-        says = f"The vent {name_of(vent)} must rise all the way to the tank."
+        says = f"The vent {name_of(vent)} {'rises' if vent.rises else 'must rise'} all the way to the tank."
         return holds(vent.rises, says, on=f"{path_of(vent)}.rises")
 
     def own_entry(vent: CoolantVent) -> Verdict:
-        says = f"The vent {name_of(vent)} must enter the tank above the coolant through an entry of its own."
+        enters = "enters" if vent.own_entry else "must enter"
+        says = f"The vent {name_of(vent)} {enters} the tank above the coolant through an entry of its own."
         return holds(vent.own_entry, says, on=f"{path_of(vent)}.own_entry")
 
     def orifice(vent: CoolantVent) -> Verdict:
@@ -210,6 +217,8 @@ def _restriction(build: Build) -> Verdict:
     most = or_practice(lambda: build.engine.coolant.external_restriction_max, RESTRICTION)
     whole, core, flow = q.external_restriction(build), q.radiator_drop(build), build.engine.coolant.flow
     says = f"At {shown(flow)} hoses and radiator take {shown(whole)}, of which the radiator {shown(core)}."
+    if whole > most:
+        says += " The pump moves too little: it takes wider hoses, fewer bends or a radiator of lower loss."
     return at_most(whole, most, says)
 
 
@@ -236,13 +245,16 @@ def _hose_port(build: Build, hose: CoolantHose) -> Verdict:
     if port is None:
         return holds(False, f"The engine has no port {hose.port} for the {name} hose.", on=f"{at}.port")
     says, field = f"The {name} hose has {shown(hose.bore)}, its port {shown(port.bore)}.", f"{at}.bore"
+    if hose.bore < port.bore:
+        says += " It throttles the port: fit one as wide."
     return holds(hose.bore >= port.bore, says, on=field, advice=advice(field, port.bore))
 
 
 def _hose_shape(hose: CoolantHose) -> Verdict:
     if hose.side != "suction":
         return does_not_apply(f"The {name_of(hose)} hose is not on the suction side: nothing draws it flat.")
-    says = f"The {name_of(hose)} hose is on the suction side: it must be moulded or have a spring inside."
+    says = f"The {name_of(hose)} hose is on the suction side and "
+    says += "holds its shape." if hose.holds_shape else "is drawn flat: fit a moulded one, or one with a spring inside."
     return holds(hose.holds_shape, says, on=f"{path_of(hose)}.holds_shape")
 
 

@@ -69,6 +69,8 @@ def design_places_reach(build: Build) -> Verdict:
         found = max(float(place.ambient) for place in places)
         asked = shown(wanted.ambient_max)
         says = f"The hottest of the places has {shown(found, 'temperature', 'degC')}; {asked} is asked for."
+        if found < wanted.ambient_max:
+            says += " Name the place where it gets so hot."
         return at_least(found, wanted.ambient_max, says, unit=("temperature", "degC"), scale=10.0)
 
     def highest() -> Verdict:
@@ -76,6 +78,8 @@ def design_places_reach(build: Build) -> Verdict:
         says = (
             f"The highest of the places is {shown(found, 'length', 'm')} up; {shown(wanted.altitude_max)} is asked for."
         )
+        if found < wanted.altitude_max:
+            says += " Name the place that is so high."
         return at_least(found, wanted.altitude_max, says, unit=("length", "m"), scale=1000.0)
 
     return all_of(hottest=hottest, highest=highest)

@@ -147,7 +147,8 @@ def _idle(build: Build, *, conditioned: bool) -> Verdict:
         found = at_most(top, limit, says, scale=limit - ambient, unit=CELSIUS)
         if found.kind == "pass":
             return found
-        says += " It takes a fan that moves more air at idle, or a condenser out of the radiator's air."
+        says += " It takes a fan that moves more air at idle"
+        says += ", or a condenser out of the radiator's air." if conditioned else " or a larger core."
         if guessed:
             says += " The heat itself is a guess: ask the engine maker for its heat at idle."
             return replace(found, kind="review", says=says, level=None)
@@ -170,6 +171,8 @@ def _fan_flow(build: Build, point: HeatPoint) -> Verdict:
 def _shroud(build: Build) -> Verdict:
     coverage, field = build.plumbing.cooling.fan.shroud_coverage, f"{FAN}.shroud_coverage"
     says = f"The shroud covers {shown(coverage)} of the core; {shown(COVERAGE, 'share', '%')} are wanted."
+    if coverage < COVERAGE:
+        says += " The fan draws its air past the core: close the gaps."
     return at_least(coverage, COVERAGE, says, level="warning", on=field, advice=advice(field, COVERAGE))
 
 

@@ -190,6 +190,8 @@ def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
             f"it cools up to {shown(cools, *q.CELSIUS)}, and {shown(air, *q.CELSIUS)} is wanted"
         )
         says += "." if boils is None else f"; it would boil from {shown(boils, *q.CELSIUS)}."
+        if cools < air:
+            says += " It takes a larger core, or coolers out of its air."
         return _unless_guessed(build, point, at_least(cools, air, says, scale=limit - air, unit=q.CELSIUS))
 
     return all_of({place.demand: partial(judged, place) for place in places(build, lambda: wanted)})

@@ -95,6 +95,7 @@ def boil_margin(build: Build) -> Verdict:
         )
         higher = None
         if margin < BOIL_MARGIN:
+            says += " It takes a cap of higher pressure, which every part must stand."
             inside = coolant.vapour_pressure(limit + BOIL_MARGIN, cooling.coolant.glycol)
             asked = given(lambda: build.engine.coolant.cap_pressure_min) or 0.0
             higher = max(inside - atmosphere.standard_pressure(place), asked)
@@ -104,11 +105,15 @@ def boil_margin(build: Build) -> Verdict:
     def cap_of_sheet() -> Verdict:
         least = or_practice(lambda: build.engine.coolant.cap_pressure_min, CAP)
         says = f"The cap opens at {shown(cap)}; the engine asks for {_kpa(least)} or more."
+        if cap < least:
+            says += " Fit a cap of that pressure, which every part must stand."
         return at_least(cap, least, says, advice=advice(CAP_FIELD, least))
 
     def rating(name: str, part: Any) -> Verdict:
         most = part.pressure_max
         says = f"The cap opens at {shown(cap)}; the {name} is rated for {shown(most)}."
+        if cap > most:
+            says += " It bursts before the cap opens: fit a stronger one, or a weaker cap if the engine allows it."
         return at_most(cap, most, says, advice=advice(CAP_FIELD, most))
 
     bearing = {"radiator": cooling.radiator, "expansion tank": cooling.expansion_tank, "heater core": cooling.heater}
@@ -205,6 +210,8 @@ def freeze_protection(build: Build) -> Verdict:
         high = or_practice(lambda: asks.glycol_max, GLYCOL_MOST)
         ends = f"{shown(low, 'share', '%')} to {shown(high, 'share', '%')}"
         says = f"The coolant is {shown(share)} glycol; {ends} are allowed."
+        if not low <= share <= high:
+            says += f" It takes {'more' if share < low else 'less'} glycol."
         return within(share, low, high, says, advice=advice(SHARE_FIELD, low if share < low else high))
 
     def protection() -> Verdict:
@@ -225,6 +232,8 @@ def freeze_protection(build: Build) -> Verdict:
     def kind() -> Verdict:
         allowed = [str(family) for family in asks.chemistries]
         says = f"The coolant is of the {mixture.chemistry} family; the engine allows {', '.join(allowed)}."
+        if mixture.chemistry not in allowed:
+            says += " Drain it, flush with water and fill in one of these."
         return holds(mixture.chemistry in allowed, says, on="plumbing.cooling.coolant.chemistry")
 
     demands: dict[str, Callable[[], Verdict]] = {"share": in_range, "kind": kind}

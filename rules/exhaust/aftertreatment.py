@@ -273,6 +273,8 @@ def _reach(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
         f"The lead has {shown(wanted.lead_length)} and its way is {shown(place.route)}; with "
         f"{shown(SLACK, 'length', 'mm')} of slack it reaches {shown(most, 'length', 'mm')}."
     )
+    if place.route > most:
+        says += " It must not be cut or joined: move the bung or the module."
     return at_most(place.route, most, says, on=f"{path_of(place)}.route")
 
 
@@ -280,6 +282,8 @@ def _angle(wanted: CertifiedSensor, place: SensorPlace) -> Verdict:
     least = or_practice(lambda: wanted.angle_min, ANGLE)
     says = f"The sensor sits {shown(place.angle)} above the horizontal; water runs off its tip from "
     says += f"{shown(least, 'angle', 'deg')} on."
+    if place.angle < least:
+        says += " Water stands on it: weld the bung in further up."
     return at_least(place.angle, least, says, level="warning", on=f"{path_of(place)}.angle", scale=ANGLE.value)
 
 

@@ -158,7 +158,9 @@ def _pressure(build: Build) -> Verdict:
             f"air its maker must say."
         )
         return needs_review(says, found=found)
-    if not _some_tube_does(build, limit):
+    if _some_tube_does(build, limit):
+        says += " It takes wider pipes, or devices of lower loss."
+    else:
         says += f" No tube of the series would do: the devices alone take {_kpa(q.devices_drop(build, case))}."
     return at_most(found, limit, says, level=level)
 
@@ -264,6 +266,8 @@ def _offset(build: Build) -> Verdict:
         f"The engine moves {shown(q.engine_movement(build), digits=3)} and the pipe grows "
         f"{shown(q.growth(build), digits=3)}; the flexible piece allows {shown(allowed)} in all."
     )
+    if allowed < needed:
+        says += " It tears, or pulls at the turbocharger: fit a longer one, or a hanger that slides."
     return at_least(allowed, needed, says, on=on, advice=advice(on, needed))
 
 
@@ -361,6 +365,8 @@ def _force(build: Build) -> Verdict:
     found, limit = q.flange_force(build), build.engine.exhaust.load_max
     mass = build.plumbing.exhaust.support.hung_mass
     says = f"{shown(mass)} pull at the flange with {shown(found, digits=3)} in a shock."
+    if found > limit:
+        says += " Hold the pipe nearer to the flange, so that less hangs on it."
     return at_most(found, limit, says, on=f"{SUPPORT}.hung_mass")
 
 
@@ -368,6 +374,8 @@ def _moment(build: Build) -> Verdict:
     found, limit, support = q.flange_moment(build), build.engine.exhaust.moment_max, build.plumbing.exhaust.support
     on, mass = f"{SUPPORT}.hung_centre", shown(support.hung_mass)
     says = f"{mass} at {shown(support.hung_centre)} bend the flange with {shown(found, digits=3)} in a shock."
+    if found > limit:
+        says += " Hold the pipe nearer to the flange."
     nearest = support.hung_centre * limit / found if found > limit else None
     return at_most(found, limit, says, on=on, advice=advice(on, nearest))
 

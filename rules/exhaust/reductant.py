@@ -79,13 +79,15 @@ def reductant(build: Build) -> Verdict:
         "line-length": lambda: at_most(
             has.line_length,
             wants.line_length_max,
-            f"The line is {shown(has.line_length)} long; {shown(wants.line_length_max)} is allowed.",
+            f"The line is {shown(has.line_length)} long; {shown(wants.line_length_max)} is allowed."
+            + ("" if has.line_length <= wants.line_length_max else " Put tank and doser nearer to each other."),
             on=f"{REDUCTANT}.line_length",
         ),
         "lift": lambda: at_most(
             has.lift,
             wants.lift_max,
-            f"The doser is {shown(has.lift)} above the tank; {shown(wants.lift_max)} is allowed.",
+            f"The doser is {shown(has.lift)} above the tank; {shown(wants.lift_max)} is allowed."
+            + ("" if has.lift <= wants.lift_max else " Put the tank higher."),
             on=f"{REDUCTANT}.lift",
         ),
         "volume": lambda: _volume(build),
@@ -106,6 +108,8 @@ def reductant(build: Build) -> Verdict:
 def _volume(build: Build) -> Verdict:
     volume, needed, on = build.plumbing.reductant.tank_volume, q.reductant_needed(build), f"{REDUCTANT}.tank_volume"
     says = f"The tank holds {shown(volume)}; one tank of fuel uses {shown(needed)}."
+    if volume < needed:
+        says += " It runs dry before the fuel does, and the engine cuts its power: fit a larger tank."
     return at_least(volume, needed, says, on=on, advice=advice(on, needed))
 
 
@@ -134,4 +138,6 @@ def _line_heat(build: Build) -> Verdict:
         return does_not_apply("It does not get cold enough for the line to freeze.")
     found, least = build.plumbing.reductant.heater_power, build.engine.reductant.heater_power_min
     says = f"The heaters of the lines have {shown(found)}; the engine maker asks for {shown(least)}."
+    if found < least:
+        says += " The lines stay frozen: fit stronger heaters."
     return at_least(found, least, says, on=f"{REDUCTANT}.heater_power")

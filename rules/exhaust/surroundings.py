@@ -231,6 +231,8 @@ def _clear_of_body(build: Build) -> Verdict:
 def _distance(build: Build) -> Verdict:
     distance, on = build.plumbing.exhaust.outlet.distance_to_opening, f"{OUTLET}.distance_to_opening"
     says = f"The nearest window, door or vent is {shown(distance)} away; carbon monoxide has no smell."
+    if distance < OPENING:
+        says += f" Lead the outlet {shown(OPENING, 'length', 'mm')} or more away from it."
     return at_least(distance, OPENING, says, on=on)
 
 

@@ -126,6 +126,8 @@ def _height(build: Build) -> Verdict:
         f"The inlet is {shown(height)} above the ground, {above} {'above' if height >= water else 'below'} the top of "
     )
     says += f"water of {shown(water)}."
+    if height < water + WADING:
+        says += " The bow wave reaches it: lead it higher, by a snorkel that is tight at every joint."
     level: Level = "error" if height < water else "warning"
     return at_least(height, water + WADING, says, level=level, on=on, advice=advice(on, water + WADING))
 

@@ -133,6 +133,8 @@ def _hose_pressure(build: Build, pipe: ChargePipe) -> Verdict:
         f"The hoses are rated for {shown(pipe.hose_pressure)}, for {shown(boost)} of boost, which pushes a hose off "
         f"with {shown(q.blow_off_force(build, pipe), digits=3)}."
     )
+    if pipe.hose_pressure < wanted:
+        says += f" Fit hose rated for {shown(wanted, 'gauge_pressure', 'kPa', digits=3)} or more."
     return at_least(pipe.hose_pressure, wanted, says, on=on, advice=advice(on, wanted))
 
 
@@ -146,6 +148,8 @@ def _hose_heat(build: Build, pipe: ChargePipe) -> Verdict:
         f"The hoses are rated for {shown(pipe.hose_temperature)}; on the hottest day "
         f"{shown(hottest, 'temperature', 'degC')} of charge air pass them."
     )
+    if pipe.hose_temperature < hottest:
+        says += " They soften and burst: fit silicone or fluoro-lined hose."
     on = f"{path_of(pipe)}.hose_temperature"
     return at_least(pipe.hose_temperature, hottest, says, on=on, scale=100.0, advice=advice(on, hottest))
 
@@ -268,6 +272,8 @@ def _breather_drop(build: Build) -> Verdict:
     limit = or_practice(lambda: build.engine.breather.restriction_max, CRANKCASE)
     found, bore, on = q.breather_drop(build), build.plumbing.intake.breather.bore, f"{BREATHER}.bore"
     says = f"{shown(q.blow_by(build), digits=3)} of blow-by take {shown(found, digits=3)} in a bore of {shown(bore)}."
+    if found > limit:
+        says += " The pressure pushes oil past the seals: fit a wider line."
     return at_most(found, limit, says, on=on, advice=advice(on, None if found <= limit else _worn_bore(build, limit)))
 
 

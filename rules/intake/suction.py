@@ -247,6 +247,8 @@ def _filter_flow(build: Build) -> Verdict:
         f"The filter gets up to {shown(flow, 'volume_flow', 'm3/h', digits=3)} of the engine's air; it is rated for "
         f"{shown(rated)}, which is {shown(load, 'share', '%', digits=3)} of load."
     )
+    if flow > rated:
+        says += " Fit a larger filter."
     on = f"{FILTER}.rated_flow"
     return at_most(flow, rated, says, on=on, advice=advice(on, flow))
 
@@ -260,6 +262,8 @@ def _filter_dust(build: Build) -> Verdict:
         f"{shown(life, 'duration', 'h', digits=3)} at full load; services come every "
         f"{shown(wanted, 'duration', 'h')}."
     )
+    if life < wanted:
+        says += " Fit a larger filter or a pre-cleaner, or look after it more often."
     return at_least(life, wanted, says, on=on, advice=advice(on, capacity * wanted / life if life > 0.0 else None))
 
 
@@ -403,6 +407,8 @@ def _sensor_bore(build: Build) -> Verdict:
     error = q.meter_error(build)
     says = f"The sensor is calibrated for a bore of {shown(own)} and sits in one of {shown(fitted)}"
     says += f": {shown(abs(error), 'share', '%', digits=3)} of air is reported wrongly." if abs(error) > 1e-6 else "."
+    if abs(fitted - own) > SAME_BORE * own:
+        says += " Fit the housing that the engine came with."
     low, high, on = own * (1 - SAME_BORE), own * (1 + SAME_BORE), f"{SENSOR}.bore"
     return within(fitted, low, high, says, level="error", on=on, advice=advice(on, own))
 

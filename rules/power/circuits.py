@@ -127,7 +127,7 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
     if found <= limit:
         network.ask_whether_engine_feed(build, cable)  # its sheet may allow less
         return at_most(found, limit, says, level=level)
-    size = _size_that_loses(cable, found / current, limit / current, own)
+    size = _size_that_loses(build, cable, found / current, limit / current, own, current)
     help = advice(f"{path_of(cable)}.size", size)
     return at_most(found, limit, f"{says}{_no_size(size)}", level=level, advice=help)
 
@@ -148,8 +148,11 @@ def _own_way(cable: Any) -> float:
     return float(cable.length + (back or 0.0))
 
 
-def _size_that_loses(cable: Any, found: float, limit: float, own: float) -> float | None:
-    """The smallest size of a cable that passes; `found` and `limit` are the resistances of the circuit."""
+def _size_that_loses(build: Build, cable: Any, found: float, limit: float, own: float, current: float) -> float | None:
+    """The smallest size of a cable that passes, and that bears its current and its fuse where that can be told.
+
+    `found` and `limit` are the resistances of the circuit.
+    """
     length = cable.length if given(lambda: cable.return_size) is not None else own
     material = network.material_of(cable)
     mine = conductors.resistance_per_metre(cable.size, material=material) * length
@@ -159,6 +162,8 @@ def _size_that_loses(cable: Any, found: float, limit: float, own: float) -> floa
         resistance_limit=limit,
         other=max(0.0, found - mine),
         material=material,
+        current=max(current, given(lambda: cable.fuse) or 0.0),
+        installation=given(lambda: q.installation(build, cable)),
     )
     return size.area if size is not None else None
 
@@ -253,7 +258,7 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
     says = f"{shown(found)} are lost between alternator and battery, there and back, at {shown(rated)}."
     if found <= limit:
         return at_most(found, limit, says, level="warning", on=on)
-    size = _size_that_loses(cable, found / rated, limit / rated, _own_way(cable))
+    size = _size_that_loses(build, cable, found / rated, limit / rated, _own_way(cable), rated)
     return at_most(found, limit, f"{says}{_no_size(size)}", level="warning", on=on, advice=advice(on, size))
 
 

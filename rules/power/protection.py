@@ -206,11 +206,28 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
 
 def _above_metric_only(build: Build, cable: Any, guard: Any) -> bool:
     """Whether a fuse is above the cable's rating by the metric table, and not above that by the published one."""
-    rating: float = q.cable_rating(build, cable)
-    return bool(rating < guard.fuse <= q.published_rating(build, cable, rating))
+    rating = q.rating_or_none(build, cable)
+    return rating is not None and bool(rating < guard.fuse <= q.published_rating(build, cable, rating))
+
+
+def _beyond_any(build: Build, cable: Any, fuse: float, on: str) -> Verdict | None:
+    """The verdict on a cable that no table knows, behind a fuse that is too big for any of its area."""
+    if q.rating_or_none(build, cable) is not None:
+        return None
+    most = conductors.ampacity_at_most(cable.size, q.installation(build, cable))
+    if fuse <= most:
+        return None
+    says = (
+        f"The fuse is {shown(fuse)}. No table has a {shown(cable.size)} {network.material_of(cable).value} cable; the "
+        f"next copper gauge may carry {shown(most, 'current', 'A')} {q.where_it_lies(build, cable)}, and this one less."
+    )
+    return at_most(fuse, most, says, on=on, unit=("current", "A"))
 
 
 def _cable_stands_fuse(build: Build, cable: Any) -> Verdict:
+    beyond = _beyond_any(build, cable, cable.fuse, f"{path_of(cable)}.fuse")
+    if beyond is not None and cable.role not in network.STARTING:
+        return beyond
     rating, fuse = q.cable_rating(build, cable), cable.fuse
     lies = q.where_it_lies(build, cable)
     says = f"The fuse is {shown(fuse)}; the {shown(cable.size)} cable may carry {shown(rating)} {lies}."
@@ -236,7 +253,7 @@ def _stands(build: Build, cable: Any, fuse: float, rating: float, says: str) -> 
 
 def _guarded_otherwise(build: Build, cable: Any, guard: Any) -> Verdict | None:
     """The verdict on a cable that only the fuse of another one protects, where that one is judged instead."""
-    guards = given(lambda: q.cable_rating(build, guard))
+    guards = given(lambda: q.rating_or_none(build, guard))
     where = f"the cable from {guard.start} to {guard.end}"
     if guard.role in network.STARTING:
         if cable.role in network.STARTING:
@@ -248,7 +265,11 @@ def _guarded_otherwise(build: Build, cable: Any, guard: Any) -> Verdict | None:
 
 def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
     """The verdict on a cable that only the fuse of another one protects: that is wrong where this one is thinner."""
-    fuse, rating, on = guard.fuse, q.cable_rating(build, cable), f"{path_of(cable)}.size"
+    on = f"{path_of(cable)}.size"
+    beyond = _beyond_any(build, cable, guard.fuse, on)
+    if beyond is not None:
+        return beyond
+    fuse, rating = guard.fuse, q.cable_rating(build, cable)
     where = f"the cable from {guard.start} to {guard.end}"
     says = (
         f"It has no fuse of its own, and the next one, in {where}, is {shown(fuse)}; this {shown(cable.size)} cable "

@@ -250,6 +250,14 @@ def cable_rating(build: Build, cable: Any) -> float:
     return conductors.ampacity(cable.size, installation(build, cable), network.material_of(cable))
 
 
+def rating_or_none(build: Build, cable: Any) -> float | None:
+    """Current that the cable may carry continuously where it lies; None where no table knows it."""
+    try:
+        return cable_rating(build, cable)
+    except OutsideRange:
+        return None
+
+
 def published_rating(build: Build, cable: Any, rating: float) -> float:
     """The most that the published table of gauges has for a cable: no less than its rating by the metric table."""
     if conductors.awg_of(cable.size) is not None or conductors.sae_of(cable.size) is not None:

@@ -170,11 +170,10 @@ class Node:
         return self._first(name)
 
     def _other(self, name: str, path: str) -> Any:
-        """The value that the view has in the place of the one which is kept."""
+        """What the view has in the place of the value which is kept."""
         stated, facts = self._view.changes[path], self._spot.members[name].facts
-        assert stated is not None
         assert facts is not None
-        return present(stated.value, path, facts)
+        return self._view.missing(path, facts) if stated is None else present(stated.value, path, facts)
 
     def _first(self, name: str) -> Any:
         """Read a member that was not read before."""

@@ -75,8 +75,7 @@ def once(function: F) -> F:
 
     What it read counts as read each time that it is asked. Its arguments after the build are parts, words or numbers.
 
-    >>> # @once
-    ... # def driven_axles(build: Build) -> list[Axle]: ...
+    >>> # @once, on the line above: def driven_axles(build: Build) -> list[Axle]
     """
 
     @functools.wraps(function)

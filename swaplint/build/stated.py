@@ -118,9 +118,12 @@ def _replaced(changes: Mapping[str, Stated | None], before: _BySystem) -> _BySys
     found = dict(before)
     for path, new in changes.items():
         system = next((name for name, fields in before.items() if path in fields), None)
-        if system is None or new is None or path.endswith(".fitted"):
+        if system is None or path.endswith(".fitted"):
             return None
-        found[system] = {**found[system], path: (path, new, before[system][path][2])}
+        if new is None:
+            found[system] = {other: field for other, field in found[system].items() if other != path}
+        else:
+            found[system] = {**found[system], path: (path, new, before[system][path][2])}
     return found
 
 

@@ -137,7 +137,7 @@ class View:
 
     def _with(self, changes: Mapping[str, Stated | None]) -> View:
         added = frozenset(path for path in changes if not self._tree.has(path))
-        shares = not (self.changes or self.probing or any(_takes_away(*change) for change in changes.items()))
+        shares = not (self.changes or self.probing or any(self._takes_away(*change) for change in changes.items()))
         tree = self._tree_for(added) if shares else None
         merged = {**self.changes, **changes} if self.changes else changes
         other = View(self.build_model, merged, probing=self.probing, tree=tree)
@@ -150,6 +150,10 @@ class View:
             parts = path.split(".")
             other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
         return other
+
+    def _takes_away(self, path: str, new: Stated | None) -> bool:
+        """Whether a change can take a part or list away, so that other fields are read differently, too."""
+        return (new is None and not self._tree.has(path)) or path.endswith(".fitted")
 
     def _touch(self, different: set[str], *, adds: bool) -> None:
         self._touched, self._adds = different, adds
@@ -232,8 +236,3 @@ class View:
         if not self.imagined:
             return None
         return next((times for part, times in self.imagined.items() if path.startswith(part)), None)
-
-
-def _takes_away(path: str, new: Stated | None) -> bool:
-    """Whether a change can take a field or a part away, so that other fields are read differently, too."""
-    return new is None or path.endswith(".fitted")

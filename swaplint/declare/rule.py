@@ -82,6 +82,8 @@ class Rule:
     """What its bad examples end in."""
     silence: Silence = NO_SILENCE
     """Which facts it may do without, and why."""
+    later: tuple[tuple[str, Stage], ...] = ()
+    """The demands that nobody can answer when the rule is due, each with the stage from which its answer is owed."""
     stricter: tuple[str, ...] = ()
     """Rules that judge the same with a reserve, and so fail with its bad examples too."""
 
@@ -99,6 +101,10 @@ class Rule:
     def consequence(self) -> str:
         """What goes wrong on the vehicle if a fail of the rule stays."""
         return self.texts[1]["Consequence"]
+
+    def due_of(self, demand: str) -> Stage:
+        """The stage from which the answer to a demand is owed."""
+        return next((stage for name, stage in self.later if name == demand), self.due)
 
     @property
     def system(self) -> str:
@@ -133,6 +139,7 @@ def rule(
     bad_ends: Literal["fail", "review"] = "fail",
     without: Mapping[str, str] = NOTHING,
     instead: Mapping[str, str | Sequence[str]] = NOTHING,
+    later: Mapping[str, Stage] = NOTHING,
     stricter: Sequence[str] = (),
 ) -> Callable[[Callable[..., Verdict]], Rule]:
     """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
@@ -143,6 +150,7 @@ def rule(
     rule fail, and pass; a rule that never fails, because only a person can decide, says so with `bad_ends="review"`.
     `without` says of a field why the rule may pass although nobody states it and a value of it could turn that, and
     `instead` which other stated field then takes its place; both name fields as `adjust` does, `[]` for an item.
+    `later` says of demands that can only be answered once the vehicle is built or runs from which stage they are owed.
     No other rule may speak up with a bad example but those named in `stricter`, which judge the same with a reserve.
     """
 
@@ -163,6 +171,7 @@ def rule(
             tuple(fallbacks),
             bad_ends,
             silence_of(without, instead),
+            tuple(later.items()),
             tuple(stricter),
         )
 
@@ -246,6 +255,9 @@ def check_rule(made: Rule) -> None:
     wrong = wrong_with_silence(made.silence)
     if wrong:
         raise RuleError(f"{made.id}: {wrong}")
+    for name, stage in made.later:
+        if not is_demand_name(name) or stage not in STAGES or STAGES.index(stage) <= STAGES.index(made.due):
+            raise RuleError(f"{made.id}: `later` names demands, each with a stage after '{made.due}'")
     for alias in made.aliases:
         if not ID.fullmatch(alias):
             raise RuleError(f"{made.id}: the alias '{alias}' is not a rule id")

@@ -370,6 +370,21 @@ def air_factor(installation: Installation, insulation: float, engine_space: floa
     return min(1.0, base * math.sqrt(max(0.0, insulation - air) / (insulation - at)))
 
 
+def ampacity_at_most(area: float, installation: Installation) -> float:
+    """What no cable of an area, m², carries more than, A, whatever it is made of and however thin.
+
+    The rating of the next copper gauge that is no thinner, where it lies: 33 CFR 183.425 table 5. Above 4/0
+    `OutsideRange`. For cables that the tables do not know.
+
+    >>> ampacity_at_most(0.5e-6, Installation(378.15))
+    20.0
+    """
+    thicker = [awg_area(gauge) for gauge in AWG_AMPACITY[60] if awg_area(gauge) >= area * (1.0 - _SAME_AREA)]
+    if not thicker:
+        raise OutsideRange(f"conductor area {area / MM2:g} mm² is above the largest of the table of gauges")
+    return ampacity(min(thicker), installation)
+
+
 def ampacity_between_gauges(area: float, installation: Installation, material: Material = Material.COPPER) -> float:
     """Continuous current, A, by the published table of gauges for a cable of any area, m², where it lies.
 

@@ -7,7 +7,6 @@ watching thread raises the interruption in the running one, which reaches pure P
 
 from __future__ import annotations
 
-import ctypes
 import signal
 import sys
 import threading
@@ -115,6 +114,8 @@ def _look(signum: int, frame: FrameType | None) -> None:
 
 @contextmanager
 def _watched_by_thread(seconds: float) -> Iterator[None]:
+    import ctypes  # here: only where there are no alarms
+
     target = threading.get_ident()
     ended = threading.Event()
 

@@ -72,7 +72,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         inputs=inputs,
         unknown=tuple(reads.unknown),
         optional=tuple(reads.optional),
-        due=kind == "open" and due_passed(stage, rule.due),
+        due=kind == "open" and due_passed(stage, rule.due_of(outcome.demand)),
         why=worth.says,
         from_memory=worth.from_memory,
         practices=tuple(p.name for p in practices),
@@ -114,10 +114,11 @@ def _without_answer(
     rule: Rule, outcome: Outcome, subject: str, inputs: tuple[str, ...], spec: LoadedSpec | None, stage: Stage
 ) -> Finding:
     unknown = tuple(outcome.reads.unknown)
-    due = due_passed(stage, rule.due)
+    since = rule.due_of(outcome.demand)
+    due = due_passed(stage, since)
     message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
     if due:
-        message += f" The answer is due from the {rule.due} stage on."
+        message += f" The answer is due from the {since} stage on."
     if outcome.usually_passes:
         message += " As things usually are this passes."
     return Finding(

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import gc
-import multiprocessing
 import os
 import sys
 import threading
 from collections import deque
 from collections.abc import Callable, Iterator, Sequence
-from multiprocessing.context import BaseContext
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
+
+if TYPE_CHECKING:
+    from multiprocessing.context import BaseContext
 
 T = TypeVar("T")
 R = TypeVar("R")
@@ -73,6 +74,8 @@ def _submitted(pool: Any, thing: Any) -> Any:
 
 def _context() -> BaseContext:
     """How other processes begin: as a copy of this one where that is safe, which saves loading everything again."""
+    import multiprocessing
+
     copies = "fork" in multiprocessing.get_all_start_methods() and sys.platform != "darwin"
     return multiprocessing.get_context("fork" if copies and threading.active_count() == 1 else "spawn")
 

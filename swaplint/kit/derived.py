@@ -29,6 +29,8 @@ from swaplint.spec.shape import facts_at
 T = TypeVar("T")
 
 GOOD_KINDS = ("pass", "notApplicable", "informational")
+KEPT_SPECS = 24
+"""How many edited specs are kept: more than one rule has examples."""
 ABSURD = (0.0, -1.0, 1e-9, 1e-3, 1e3, 1e9)
 """Factors on a field's value that no rule may stumble over, where the field accepts the value at all."""
 
@@ -47,6 +49,17 @@ def _once(name: str, base: RuleBase, make: Callable[[], T]) -> T:
 def _sound(base: RuleBase) -> tuple[LoadedSpec, View]:
     """The sound spec and its view."""
     return _once("view", base, lambda: _sound_view(base))
+
+
+def _edited(base: RuleBase, edits: Mapping[str, Any]) -> LoadedSpec:
+    """The sound spec with an example's edits, kept while the checks of its rule are likely to come."""
+    kept = _once("edited", base, dict[str, LoadedSpec])
+    key = repr(edits)
+    if key not in kept:
+        if len(kept) >= KEPT_SPECS:
+            del kept[next(iter(kept))]
+        kept[key] = sound_spec(base, edits)
+    return kept[key]
 
 
 def _sound_view(base: RuleBase) -> tuple[LoadedSpec, View]:
@@ -69,7 +82,7 @@ def _inspected(
     base: RuleBase, edits: Mapping[str, Any], sound: RuleBase | None = None
 ) -> tuple[list[Finding], list[str]]:
     try:
-        spec = sound_spec(sound or base, edits)
+        spec = _edited(sound or base, edits)
     except (SpecErrors, ValueError) as error:
         return [], [f"the edit {dict(edits)!r} does not give a spec that can be read: {error}"]
     if sound is not None or stage_of(spec) != stage_of(_sound(base)[0]):
@@ -279,7 +292,7 @@ def _cases(base: RuleBase, rule: Rule) -> Iterator[Case]:
         yield sound
         for edits in (*rule.good, *rule.bad):
             with contextlib.suppress(SpecErrors, ValueError, RuleBroke):
-                yield sound.following(rule, sound_spec(base, edits).build, edits)
+                yield sound.following(rule, _edited(base, edits).build, edits)
 
 
 def _excused(base: RuleBase, rule: Rule, silence: Silence) -> bool:

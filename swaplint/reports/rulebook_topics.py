@@ -44,6 +44,10 @@ def heads(page: Page) -> list[str]:
     lines = [
         f"A fail is {LEVEL_WORDS[rule.level]}, unless the limit below says otherwise.",
         f"Due from the {rule.due} stage on: what is still open then is owed, and shuts the gate as a fail would.",
+        *(
+            f"Of that, {name} is due from the {stage} stage on: nobody can answer it before."
+            for name, stage in rule.later
+        ),
         f"Pack {pack_words(page.pack)}.",
     ]
     if rule.aliases:

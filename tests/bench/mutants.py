@@ -157,7 +157,8 @@ def limits(source: Source) -> Iterator[Mutant]:
     for node in source.tree.body:
         value = node.value if isinstance(node, ast.Assign | ast.AnnAssign) else None
         targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", None)]
-        if value is not None and all(isinstance(t, ast.Name) and t.id.isupper() for t in targets):
+        names = [name for target in targets for name in getattr(target, "elts", [target])]
+        if value is not None and all(isinstance(name, ast.Name) and name.id.isupper() for name in names):
             named = isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "Practice"
             for amount in amounts(value):
                 yield from source.scaled(amount, named)
@@ -165,14 +166,13 @@ def limits(source: Source) -> Iterator[Mutant]:
             continue
         seen: set[ast.AST] = set()
         for judged in walked(node):
-            is_verdict = (
-                isinstance(judged, ast.Call) and isinstance(judged.func, ast.Name) and judged.func.id in VERDICTS
-            )
-            if isinstance(judged, ast.Compare) or is_verdict:
-                for inner in walked(judged):
-                    if is_number(inner) and inner not in seen and _is_limit(inner.value):  # type: ignore[attr-defined]
-                        seen.add(inner)
-                        yield from source.scaled(inner)
+            compared: list[ast.AST] = [judged] if isinstance(judged, ast.Compare) else []
+            if isinstance(judged, ast.Call) and isinstance(judged.func, ast.Name) and judged.func.id in VERDICTS:
+                compared = [*judged.args[:3]]  # found and limit: what the margin is relative to turns nothing
+            for inner in (inner for part in compared for inner in walked(part)):
+                if is_number(inner) and inner not in seen and _is_limit(inner.value):  # type: ignore[attr-defined]
+                    seen.add(inner)
+                    yield from source.scaled(inner)
 
 
 def _is_limit(number: float) -> bool:

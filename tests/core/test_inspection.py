@@ -11,7 +11,6 @@ from typing import Any
 import pytest
 from tests_making import SOURCE, base_of, inspected, made
 
-import swaplint.inspecting.inspection
 from swaplint.api import (
     Build,
     ImpossibleInput,
@@ -34,6 +33,7 @@ from swaplint.api import (
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding, Inspection, Suppression
+from swaplint.inspecting.running import run_rule
 from swaplint.spec.job import Stage
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build as Model
@@ -515,9 +515,7 @@ def test_a_broken_rule_costs_only_itself(name: str) -> None:
 
 @pytest.mark.parametrize("name", SLOW)
 def test_a_rule_that_hangs_is_stopped(name: str, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(
-        swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1}
-    )
+    monkeypatch.setitem(run_rule.__kwdefaults__, "seconds", 0.1)
     started = time.monotonic()
     inspection, (problem,) = inspected(SPEC, made("fit.broken", SLOW[name]), GOOD, LAST)
     assert time.monotonic() - started < 5.0
@@ -526,9 +524,7 @@ def test_a_rule_that_hangs_is_stopped(name: str, monkeypatch: pytest.MonkeyPatch
 
 
 def test_parts_without_end_are_stopped(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(
-        swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1}
-    )
+    monkeypatch.setitem(run_rule.__kwdefaults__, "seconds", 0.1)
     rule = made("fit.broken", lambda b, n: holds(True), each=lambda b: (None for _ in itertools.repeat(0)))
     inspection, (problem,) = inspected(SPEC, rule, GOOD)
     assert "longer than" in problem.what
@@ -565,9 +561,7 @@ def test_a_rule_that_is_stopped_in_the_middle_leaves_nothing_behind(monkeypatch:
         given(lambda: busy(build))
         return holds(True)
 
-    monkeypatch.setattr(
-        swaplint.inspecting.inspection.run_rule, "__kwdefaults__", {"only": None, "demand": "", "seconds": 0.1}
-    )
+    monkeypatch.setitem(run_rule.__kwdefaults__, "seconds", 0.1)
     after = made("supply.after", lambda b: at_most(b.engine.strokes, 1.0))
     inspection, problems = inspected(SPEC, made("fit.broken", stuck), after)
     assert len(problems) == 1

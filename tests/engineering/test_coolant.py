@@ -106,14 +106,51 @@ def test_freezing_onset_against_published_tables(glycol: float, expected: float,
     assert coolant.freezing_onset(glycol) - 273.15 == pytest.approx(expected, abs=tolerance)
 
 
-@pytest.mark.parametrize("mass", [0.2, 0.3, 0.4, 0.5, 0.6])
-def test_freezing_onset_is_the_cautious_one_of_two_data_sets(mass: float) -> None:
-    # CoolProp MEG (Melinder) counts by mass. It lies up to 3.3 K lower than the ASHRAE data: sources disagree,
-    # and the higher freezing point is the safe one.
+@pytest.mark.parametrize("glycol", [0.1, 0.15, 0.2, 0.25, 0.3, 0.35, 0.4, 0.45, 0.5, 0.55, 0.6])
+def test_freezing_onset_is_read_right(glycol: float) -> None:
+    # CoolProp 8.0.0 AEG, by volume: the table is its own, so this is the reading, to the second decimal place
+    coolprop = pytest.importorskip("CoolProp.CoolProp")
+    expected = coolprop.PropsSI("T_FREEZE", "T", 300, "P", 1e5, f"INCOMP::AEG[{glycol}]")
+    assert coolant.freezing_onset(glycol) == pytest.approx(expected, abs=0.006)
+
+
+@pytest.mark.parametrize("glycol", [0.12, 0.175, 0.33, 0.42, 0.475, 0.525, 0.575])
+def test_straight_lines_between_the_freezing_points(glycol: float) -> None:
+    # the curve bends downwards: a straight line lies below it, by a tenth of a kelvin at most
+    coolprop = pytest.importorskip("CoolProp.CoolProp")
+    expected = coolprop.PropsSI("T_FREEZE", "T", 300, "P", 1e5, f"INCOMP::AEG[{glycol}]")
+    assert expected - 0.11 <= coolant.freezing_onset(glycol) <= expected
+
+
+@pytest.mark.parametrize(("mass", "above"), [(0.2, 0.0), (0.3, 0.5), (0.4, 1.6), (0.5, 2.5), (0.6, 3.2)])
+def test_freezing_onset_is_the_cautious_one_of_two_data_sets(mass: float, above: float) -> None:
+    # CoolProp MEG (Melinder), glycol without inhibitors, by mass: the two sets part by so much, the more the richer
+    # the mixture, and the higher freezing point is the safe one
     coolprop = pytest.importorskip("CoolProp.CoolProp")
     expected = coolprop.PropsSI("T_FREEZE", "T", 300, "P", 1e5, f"INCOMP::MEG[{mass}]")
     volume = (mass / 1113.5) / (mass / 1113.5 + (1 - mass) / 998.2)
-    assert expected - 0.5 <= coolant.freezing_onset(volume) <= expected + 3.5
+    assert coolant.freezing_onset(volume) - expected == pytest.approx(above, abs=0.1)
+
+
+@pytest.mark.parametrize(
+    ("glycol", "temperature"),
+    [
+        (0.3, -10.0),
+        (0.3, 0.0),
+        (0.4, -20.0),
+        (0.4, -5.0),
+        (0.5, -30.0),
+        (0.5, -15.0),
+        (0.5, 0.0),
+        (0.6, -30.0),
+        (0.6, -5.0),
+    ],
+)
+def test_density_in_the_cold(glycol: float, temperature: float) -> None:
+    # CoolProp 8.0.0 AEG
+    coolprop = pytest.importorskip("CoolProp.CoolProp")
+    expected = coolprop.PropsSI("D", "T", celsius(temperature), "P", 2e5, f"INCOMP::AEG[{glycol}]")
+    assert coolant.density(glycol, celsius(temperature)) == pytest.approx(expected, rel=0.0015)
 
 
 @pytest.mark.parametrize("glycol", [0.2, 0.33, 0.4, 0.5, 0.6])
@@ -176,6 +213,11 @@ def test_directions_of_properties(glycol: float, more: float, temperature: float
     assert coolant.specific_heat(more, temperature) <= coolant.specific_heat(glycol, temperature) + 1e-9
     assert coolant.density(glycol, hotter) < coolant.density(glycol, temperature)
     assert coolant.freezing_onset(more) <= coolant.freezing_onset(glycol)
+
+
+@given(temperature=st.floats(celsius(-33), celsius(119)), step=st.floats(0.1, 50.0))
+def test_cold_coolant_is_denser(temperature: float, step: float) -> None:
+    assert coolant.density(0.5, temperature) > coolant.density(0.5, min(temperature + step, celsius(120)))
 
 
 @given(glycol=SHARES, pressure=st.floats(60e3, 350e3), cap=st.floats(100.0, 50e3))

@@ -401,6 +401,23 @@ def test_the_ratio_of_the_tracks_within_two_per_cent(ratio: float, kind: str) ->
     assert one("controls.pedal-match", {"electrics.pedal.track_ratio": ratio}).kind == kind
 
 
+@pytest.mark.parametrize(
+    ("rule", "field", "demand", "owed"),
+    [
+        # a trial on the running engine, and looks at what is not built yet, are no questions for a quote
+        ("controls.pedal-match", "electrics.pedal.returns_to_idle", "returns-to-idle", "commission"),
+        ("controls.pedal-match", "electrics.pedal.voltages_adapted", "unchanged-voltages", "build"),
+        ("controls.pedal-match", "electrics.pedal.tracks", "tracks", "quote"),
+        ("controls.diagnostic-access", "electrics.diagnostic.in_reach", "in-reach", "build"),
+    ],
+)
+def test_what_nobody_can_know_yet_is_not_owed(rule: str, field: str, demand: str, owed: str) -> None:
+    stages = ("quote", "build", "commission")
+    for stage in stages:
+        found = one(rule, {field: None}, demand=demand, stage=stage)
+        assert (found.kind, found.due) == ("open", stages.index(stage) >= stages.index(owed))
+
+
 def test_a_cable_worked_engine_needs_no_pedal_sensor() -> None:
     assert one("controls.pedal-match", {"engine.pedal": {"fitted": False}}).kind == "notApplicable"
     assert one("controls.pedal-match", {"electrics.pedal": {"fitted": False}}).kind == "fail"

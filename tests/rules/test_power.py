@@ -442,11 +442,32 @@ def test_a_cable_without_a_fuse_is_protected_by_the_next_one() -> None:
 def test_fuse_against_what_no_table_knows() -> None:
     clad = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.material": "copper-clad aluminium"})
     assert clad.kind == "review"
+    # clad aluminium carries less than copper: of 4 mm² no more than 10 AWG, 60 A, in this engine space 0.85 of it, so
+    # that a fuse of 60 A is too big. A wire of 0.75 mm² is thinner than 18 AWG, 20 A, three in a bundle 0.7
+    for part, edits, most in (
+        ("ecm", {f"{C}.ecm.material": "copper-clad aluminium", f"{C}.ecm.fuse": "60 A"}, 51.0),
+        ("lamps", {f"{C}.lamps.size": "0.75 mm2", f"{C}.lamps.fuse": "30 A"}, 20 * 0.85 * 0.7),
+    ):
+        burns = of_part("power.fuse-cable-match", f"{C}.{part}", edits, demand="cable")
+        assert (burns.kind, burns.level, burns.subject) == ("fail", "error", f"{C}.{part}.fuse")
+        assert burns.limit is not None
+        assert burns.limit.value == pytest.approx(most)
+    small = {f"{C}.lamps.size": "0.75 mm2"}
+    assert of_part("power.fuse-cable-match", f"{C}.lamps", small, demand="cable").kind == "review"  # 10 A
+    assert of_part("power.fuse-cable-match", f"{C}.lamps", small, demand="load").kind == "pass"
     lacking = of_part("power.fuse-cable-match", f"{C}.ecm", {f"{C}.ecm.insulation_temp": None}, stage="plan")
     assert (lacking.kind, lacking.unknown) == ("open", (f"{C}.ecm.insulation_temp",))
 
 
 # -- voltage drop -----------------------------------------------------------------------------------------------------
+def test_an_advised_size_carries_current_and_fuse_too() -> None:
+    # 15 A over 3 m of 4 mm² lose more than 3 %. Bundled with two others in the engine space 10 mm² carry 90 · 0.85 ·
+    # 0.7 = 53.6 A, less than the fuse of 60 A; 16 mm² carry 130 · 0.595 = 77 A
+    found = of_part("power.circuit-drop", f"{C}.lamps", {f"{C}.lamps.current": "15 A", f"{C}.lamps.fuse": "60 A"})
+    assert found.kind == "fail"
+    assert advised(found) == {f"{C}.lamps.size": pytest.approx(16e-6)}
+
+
 def test_circuit_drop_counts_both_ways() -> None:
     # 15 A · (2·2 m · 4.95 mΩ/m + 4 joints)
     both = 15 * (4 * 4.95 + 0.12) / 1000
