@@ -26,10 +26,9 @@ from swaplint.engineering import gears, universal_joints
 from swaplint.engineering import shafts as tubes
 from swaplint.engineering.constants import G
 
-from .. import sources
+from .. import axle_loads, sources
 from ..gearing import chain, places
 from ..gearing import quantities as gearing
-from ..mass import quantities as mass
 from .quantities import multiplication, peak_torque
 
 STRAIGHT = Practice("joint straight in plan view", 0.0, practice("most shafts run straight in plan view"))
@@ -126,7 +125,7 @@ def carried(build: Build, axle: Any) -> float | None:
     def most() -> float:
         end = places.end_of(build, axle)
         share = places.share_of(build, end, axle)
-        return share * max(mass.axle_load(build, case, end) for case in mass.load_cases(build))
+        return share * axle_loads.heaviest(build, end)
 
     return given(most)
 
