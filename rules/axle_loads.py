@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from swaplint.api import Build, at, given, is_fitted
+from swaplint.api import Build, given, is_fitted
 from swaplint.engineering import statics
 from swaplint.engineering.statics import AxleLoads, PointMass
 from swaplint.spec.systems.mass import LedgerItem, LoadCase
@@ -13,9 +13,8 @@ from .gearing import places
 
 
 def load_cases(build: Build) -> list[LoadCase]:
-    """The ways in which the vehicle is loaded. An empty table says nothing of them, as one that is missing."""
-    cases = list(build.vehicle.load_cases.values())
-    return cases or list(at(build, {"vehicle.load_cases": None}).vehicle.load_cases.values())
+    """The ways in which the vehicle is loaded."""
+    return list(build.vehicle.load_cases.values())
 
 
 def on_axles(build: Build, masses: Iterable[PointMass]) -> AxleLoads:

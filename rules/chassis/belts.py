@@ -78,6 +78,10 @@ SAME = practice("a pulley's diameter agrees with its accessory's ratio within 3 
     adjust=[f"{BELTS}.*.ribs", f"{BELTS}.*.tension"],
     each=q.fitted_belts,
     fallbacks=[BELT_SPEED, q.SERVICE_FACTOR],
+    without={
+        f"{BELTS}.*.pulleys.*.backside": "Idlers, tensioners and coolant pumps of ribbed belts are asked for it; what "
+        "pulls harder sits in the grooves, and a V-belt has no other side."
+    },
     bad=[
         {f"{BELTS}.accessory.pulleys.pump.offset": "4 mm"},
         {f"{BELTS}.accessory.ribs": 2},
@@ -176,6 +180,18 @@ def _belt_speed(build: Build, belt: Belt) -> Verdict:
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.pulleys.*.diameter"],
     each=q.accessories,
+    instead={
+        f"{BELTS}.*.pulleys.*.diameter": [
+            "engine.alternator.pulley_ratio",
+            "vehicle.steering.pump.ratio",
+            "plumbing.air_conditioning.compressor.ratio",
+        ]
+    },
+    without={
+        f"{BELTS}.*.pulleys.*.speed_min": "What a pump must do at idle its own rule judges: coolant, vacuum, oil.",
+        "vehicle.steering.pump.speed_min": "What the steering pump gives at idle chassis.steering-flow judges.",
+        "plumbing.air_conditioning.compressor.speed_min": "Below its lowest speed it only cools less at idle.",
+    },
     fallbacks=[ALTERNATOR_MAX, ALTERNATOR_MIN, COMPRESSOR_MAX],
     bad=[
         {"vehicle.steering.pump.speed_max": "3000 r/min"},
@@ -279,6 +295,10 @@ def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.tension", f"{BELTS}.*.overhang"],
     about="engine.crank_nose",
+    without={
+        "engine.crank_nose.bending_moment_max": "Many sheets limit side load and torque alone, at the overhang that "
+        "they draw, and both are always asked for."
+    },
     bad=[{"engine.crank_nose.torque_max": "10 Nm"}, {"engine.crank_nose.side_load_max": "200 N"}],
     good=[{"engine.crank_nose.side_load_max": "4000 N"}],
 )

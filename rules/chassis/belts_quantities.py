@@ -30,6 +30,9 @@ from ..needed import needed
 ACCESSORIES = ("alternator", "coolant-pump", "steering-pump", "compressor", "vacuum-pump", "hydraulic-pump", "other")
 """Roles of pulleys whose shafts have a lowest or highest speed. Fans are the cooling system's."""
 
+OFTEN_ON_THE_BACK = ("idler", "tensioner", "coolant-pump")
+"""Roles of pulleys that often run on the smooth back of a belt; the others pull hard and sit in the grooves."""
+
 FRICTION = 0.3
 GRIP = practice("a ribbed or V-belt grips with a coefficient of friction of 0.3")
 SERVICE = practice("service factor of 1.3 for belts on piston engines, 1.2 to 1.5")
@@ -172,12 +175,14 @@ def path(belt: Belt) -> list[BeltPulley]:
 def layout(build: Build, belt: Belt) -> BeltLayout:
     """The way of the belt around its pulleys."""
     around = path(belt)
-    return belts.belt_layout(
-        [
-            Pulley(p.x, p.y, diameter(build, p), given(lambda p=p: p.backside) is True)  # type: ignore[misc]
-            for p in around
-        ]
-    )
+    return belts.belt_layout([Pulley(p.x, p.y, diameter(build, p), on_the_back(belt, p)) for p in around])
+
+
+def on_the_back(belt: Belt, pulley: BeltPulley) -> bool:
+    """Whether a pulley runs on the smooth back of a ribbed belt: asked for where it may well be so."""
+    if pulley.role in OFTEN_ON_THE_BACK and belt.profile == "ribbed":
+        return bool(pulley.backside)
+    return given(lambda: pulley.backside) is True
 
 
 def pulleys_on_path(build: Build) -> list[BeltPulley]:
@@ -305,7 +310,7 @@ def tension_needed(build: Build, belt: Belt) -> float:
             power = sum(taken.values()) if pulley.role == "crank" else taken.get(name_of(pulley), 0.0)
             if power <= 0.0:
                 continue
-            half_groove = math.pi / 2 if given(lambda p=pulley: p.backside) else belts.POLY_V_HALF_GROOVE  # type: ignore[misc]
+            half_groove = math.pi / 2 if on_the_back(belt, pulley) else belts.POLY_V_HALF_GROOVE
             grip = belts.tension_ratio(FRICTION, angle, half_groove)
             tight, slack = belts.tensions_for_power(power * factor, speed, grip)
             needs.append(slack if belt.tensioner == "automatic" else (tight + slack) / 2.0)

@@ -28,7 +28,7 @@ from swaplint.engineering import brakes as chain
 
 from .. import sources
 from . import brakes_quantities as q
-from .steering_quantities import flow_at_idle, flow_needed, more_flow
+from .steering_quantities import VALVE_LETS_PASS, flow_at_idle, flow_needed, more_flow
 from .supply import fed, warned
 
 BRAKES, BOOSTER = "vehicle.brakes", "vehicle.brakes.booster"
@@ -69,6 +69,7 @@ LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
     ],
     cautions=[cautions.BRAKES],
     adjust=[f"{BRAKES}.master_bore", f"{BRAKES}.pedal_ratio"],
+    without={f"{BRAKES}.unassisted_test.fitted": "Without a measured stop the sum of all wheel brakes counts."},
     bad=[
         {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum"},
         {f"{BRAKES}.master_bore": "31.75 mm", "plumbing.vacuum.reservoir.volume": "15 L"},
@@ -150,6 +151,10 @@ def _measured(test: Any, wanted: float, force: float) -> Verdict:
     ],
     cautions=[cautions.BRAKES],
     adjust=["driveline.speed_limiter.speed", "engine.overrun.braking_power"],
+    without={
+        "build.design.descent_grade": "A long descent is one that the owner states; the stop from the highest speed is "
+        "judged in any case."
+    },
     bad=[{"vehicle.original.top_speed": "125 km/h"}, {"engine.overrun.braking_power": "2 kW"}],
     good=[{"vehicle.original.top_speed": "150 km/h"}],
 )
@@ -221,6 +226,8 @@ def _descent(build: Build) -> Verdict:
     ],
     cautions=[cautions.BRAKES, cautions.STEERING],
     about=BOOSTER,
+    instead={"vehicle.steering.gear.flow_required": "vehicle.steering.gear.cylinder_volume"},
+    without={"vehicle.steering.pump.flow_limit": VALVE_LETS_PASS},
     bad=[
         {
             f"{BRAKES}.assist": "hydraulic",

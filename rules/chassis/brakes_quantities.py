@@ -47,8 +47,14 @@ def secondary(build: Build) -> tuple[float, float]:
 
     Secondary braking where assistance can fail; service braking where the pedal has none.
     """
-    by_category = SERVICE if build.vehicle.brakes.assist == "none" else SECONDARY
+    by_category = SERVICE if without_assistance(build) else SECONDARY
     return by_category[build.vehicle.category]
+
+
+def without_assistance(build: Build) -> bool:
+    """Whether nothing helps the driver's foot: so stated, or its booster is stated as not fitted."""
+    brakes_now = build.vehicle.brakes
+    return brakes_now.assist == "none" or given(lambda: is_fitted(brakes_now.booster)) is False
 
 
 def wheel_brakes(build: Build) -> list[brakes.WheelBrake]:

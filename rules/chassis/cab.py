@@ -118,7 +118,8 @@ def air_conditioning(build: Build) -> Verdict:
 
     Computes: what the compressor sweeps at cruise over what it swept before, and the heat that the condenser gives
     off: cooling power and compressor power together.
-    Limit: common practice: 0.8 to 1.2 times the old flow; the condenser's data sheet; a compressor made for the
+    Limit: common practice: 0.8 to 1.2 times the old flow, where there was a compressor (`original.fitted = false` says
+    that there was none); the condenser's data sheet; a compressor made for the
     refrigerant; a high-pressure switch and a held idle. A certified person for the refrigerant: the law in most
     places, an error.
     Consequence: It cools badly, stalls the idling engine, bursts a line or lets out refrigerant that injures.
@@ -129,7 +130,7 @@ def air_conditioning(build: Build) -> Verdict:
     if not is_fitted(system):
         return does_not_apply("The vehicle has no air conditioning.")
     flow: dict[str, Callable[[], Verdict]] = {}
-    if given(lambda: system.original.displacement) is not None:
+    if given(lambda: is_fitted(system.original)) is not False:
         flow["flow"] = lambda: _flow(build)
     return all_of(
         flow,

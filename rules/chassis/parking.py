@@ -25,7 +25,7 @@ from swaplint.api import (
 from swaplint.engineering import road_load
 
 from .. import sources
-from ..gearing.quantities import axle_ratio, finite_grade, high_range, rolling_radius
+from ..gearing.quantities import axle_ratio, finite_grade, high_range, rolling_radius, tyre_diameter
 from ..mounts.moving import Level
 
 PARKING = "vehicle.brakes.parking"
@@ -51,6 +51,8 @@ PARKING_RULE = regulation(
 )
 PARKING_NUMBERS = regulation("UN Regulations No. 13 and No. 13-H, performance of the parking brake")
 US_PARKING_RULE = regulation("US 49 CFR 393.41, parking brake system, as a summary gives it", known="second-hand")
+
+KEPT_AS_APPROVED = "A brake kept in the wheels holds what it was approved for; any other is asked for one of the two."
 
 ON_A_SHAFT = ("gearbox-output", "transfer-output", "parking-lock")
 PLACE_WORDS = {
@@ -99,10 +101,9 @@ def _ratio_behind(build: Build) -> float:
 
 
 def _smaller_tyres(build: Build) -> float:
-    """How the force at the road changed with the tyres since approval; 1 where nobody states what they were."""
-    before = given(lambda: build.driveline.speedometer.calibrated_tyre_diameter)
-    now = given(lambda: build.driveline.tyres.overall_diameter)
-    return 1.0 if before is None or now is None else before / now
+    """How the force at the road changed with the tyres since the speedometer was right; 1 where it has none."""
+    gauge = build.driveline.speedometer
+    return gauge.calibrated_tyre_diameter / tyre_diameter(build) if is_fitted(gauge) else 1.0
 
 
 @quantity(
@@ -140,6 +141,13 @@ def _grade_of(build: Build, mass: float) -> float:
     cautions=[cautions.BRAKES, cautions.LAW],
     adjust=[f"{PARKING}.torque"],
     about=PARKING,
+    without={
+        f"{PARKING}.parked_grade": "A slope of its own is the owner's wish; 18 or 20 % are judged anyway.",
+        f"{PARKING}.held_grade": KEPT_AS_APPROVED,
+        f"{PARKING}.torque": KEPT_AS_APPROVED,
+        f"{PARKING}.control_force": "It is measured once the brake is set: a brake that is kept takes what it took.",
+        "vehicle.towbar.fitted": "A trailer hangs on a towbar, which mass.load-cases asks for where one is pulled.",
+    },
     bad=[
         {f"{PARKING}.state": "gone"},
         {f"{PARKING}.held_grade": "16 %"},
@@ -183,7 +191,7 @@ def parking_brake(build: Build) -> Verdict:
     }
     if given(lambda: brake.parked_grade) is not None:
         demands["stated-grade"] = lambda: _stated(build)
-    if given(lambda: is_fitted(build.vehicle.towbar)) and given(lambda: build.vehicle.mass.gcwr) is not None:
+    if given(lambda: is_fitted(build.vehicle.towbar)):
         demands["combination"] = lambda: _combination(build)
     if given(lambda: brake.control_force) is not None:
         demands["control-force"] = lambda: _control_force(build)

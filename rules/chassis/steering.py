@@ -8,6 +8,7 @@ from typing import Any
 
 from swaplint.api import (
     Build,
+    Practice,
     Verdict,
     advice,
     all_of,
@@ -22,6 +23,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    use_practice,
 )
 
 from .. import sources
@@ -35,6 +37,12 @@ UNASSISTED_EFFORT = {"M1": 300.0, "M2": 300.0, "M3": 450.0, "N1": 300.0, "N2": 4
 """Greatest effort at the rim with failed assistance, N (UN Regulation No. 79)."""
 INTACT_EFFORT = {"M1": 150.0, "M2": 150.0, "M3": 200.0, "N1": 200.0, "N2": 250.0, "N3": 200.0}
 """Greatest effort at the rim of a steering that is in order, N (the same): what one without assistance is held to."""
+FULL_ASSISTANCE = practice("a steering gear assists fully from half of the pressure that it stands on").giving(
+    "fallback", "half of the pressure that the gear stands"
+)
+HALF = Practice(
+    "steering gear needs half of the pressure that it stands (0.4 to 0.8)", 0.5, FULL_ASSISTANCE, between=(0.4, 0.8)
+)
 BURST = practice("a pressure hose is rated for the relief pressure").giving(
     "limit", "hose rated for the relief pressure"
 )
@@ -56,6 +64,11 @@ def _hydraulic(build: Build) -> bool:
     ],
     cautions=[cautions.STEERING],
     adjust=[f"{PUMP}.displacement", f"{PUMP}.ratio"],
+    instead={f"{GEAR}.flow_required": f"{GEAR}.cylinder_volume"},
+    without={
+        f"{PUMP}.flow_limit": q.VALVE_LETS_PASS,
+        f"{GEAR}.flow_max": "Too much oil only warms and wears the gear: many sheets limit its pressure alone.",
+    },
     fallbacks=[q.FLOW_LIGHT, q.FLOW_HEAVY, q.EFFICIENCY],
     bad=[{f"{PUMP}.displacement": "4 cm3/rev"}, {f"{PUMP}.flow_limit": "14 L/min"}],
     good=[{f"{PUMP}.displacement": "11 cm3/rev"}],
@@ -108,12 +121,15 @@ def _rated(build: Build, most: float) -> Verdict:
         sheet(f"{GEAR}.pressure_required"),
         sheet("vehicle.steering.hose_rating"),
         BURST,
+        FULL_ASSISTANCE,
         sources.STEERING_RULE.giving("limit", "300, 400 and 450 N with failed assistance; 150, 200 and 250 N in order"),
         sources.PARKING_EFFORT.giving("formula", "effort over front axle load, to the power 1.5"),
     ],
     cautions=[cautions.STEERING],
     adjust=[f"{PUMP}.relief_pressure", "vehicle.steering.hose_rating"],
+    fallbacks=[HALF],
     bad=[
+        {f"{PUMP}.relief_pressure": "7 MPa"},
         {f"{PUMP}.relief_pressure": "11 MPa"},
         {"vehicle.steering.effort": "380 N"},
         {"vehicle.steering.assist": "none", "vehicle.steering.assist_before": "hydraulic"},
@@ -126,10 +142,10 @@ def steering_pressure(build: Build) -> Verdict:
     Computes: how the effort without assistance grows with the front axle: with the load to the power 1.5 at equal
     tyres, standing; that is more than it grows under way.
     Limit: relief pressure up to what the gear stands and what the hose is rated for: error; no less than the gear needs
-    for its assistance, where its sheet says that: warning. Effort without assistance 300 N for cars and light goods
-    vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79): warning. Where there is no assistance that could
-    fail, the effort of a steering in order: 150 N for cars, 200 N for light goods vehicles and above 12 t, 250 N
-    between: warning, an error where the swap took the assistance away.
+    for its assistance: warning; where its sheet does not say that, half of what it stands (common practice). Effort
+    without assistance 300 N for cars and light goods vehicles, 400 N up to 12 t, 450 N above (UN Regulation No. 79):
+    warning. Where there is no assistance that could fail, the effort of a steering in order: 150 N for cars, 200 N for
+    light goods vehicles and above 12 t, 250 N between: warning, an error where the swap took the assistance away.
     Consequence: A hose or the steering gear bursts, or the wheel is too heavy to turn once assistance fails.
     Remedy: a lower relief setting; a cylinder of larger area, or less on the front axle.
     Cannot tell: the geometry of the axle. Where the front axle gets heavier and nobody has measured the effort, a
@@ -138,9 +154,8 @@ def steering_pressure(build: Build) -> Verdict:
     pressures: dict[str, Callable[[], Verdict]] = {
         "gear-pressure": lambda: _gear_pressure(build),
         "hose-pressure": lambda: _hose_pressure(build),
+        "assistance": lambda: _assists(build),
     }
-    if given(lambda: build.vehicle.steering.gear.pressure_required) is not None:
-        pressures["assistance"] = lambda: _assists(build)
     return all_of(pressures if _hydraulic(build) else {}, effort=lambda: _effort(build))
 
 
@@ -152,8 +167,12 @@ def _gear_pressure(build: Build) -> Verdict:
 
 
 def _assists(build: Build) -> Verdict:
-    relief, least = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear.pressure_required
-    says = f"The relief valve opens at {shown(relief)}; the steering gear needs {shown(least)} for its full assistance."
+    relief, gear = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear
+    least = given(lambda: gear.pressure_required)
+    if least is None:
+        least = use_practice(build, HALF) * gear.pressure_max
+    least_shown = shown(least, "gauge_pressure", "MPa")
+    says = f"The relief valve opens at {shown(relief)}; the steering gear needs {least_shown} for its full assistance."
     field = f"{PUMP}.relief_pressure"
     level: Any = "warning" if relief < least else None
     return at_least(relief, least, says, level=level, on=field, advice=advice(field, least))

@@ -16,6 +16,9 @@ HAND_WHEEL_RATE = 1.25
 LEAKAGE = 1.15
 """Oil that valve and gear lose: common practice, 15 %."""
 
+VALVE_LETS_PASS = "A control valve is set above what the pump gives at idle: it takes away what is too much at speed."
+"""Why a valve that nobody states changes nothing at idle."""
+
 BRISK = practice("a brisk turn is 1.25 to 1.5 turns of the hand wheel in a second; valve and gear lose 15 % of the oil")
 STEERING_FLOWS = practice("steering gears take 6 to 8 L/min on light vehicles, 10 to 16 L/min on heavy ones")
 FLOW_LIGHT = Practice(

@@ -82,6 +82,9 @@ def _pressure(value: float) -> str:
     cautions=[cautions.BRAKES],
     adjust=["plumbing.vacuum.supply", "plumbing.vacuum.pump.end_pressure"],
     fallbacks=[q.REQUIRED, q.FLOOR],
+    without={
+        "vehicle.brakes.vacuum_warning": "Only a pump asks for a lamp: a manifold has vacuum while the engine runs."
+    },
     bad=[
         {"plumbing.vacuum.supply": "intake-pipe"},
         {"plumbing.vacuum.supply": "manifold"},
@@ -127,7 +130,7 @@ def vacuum_source(build: Build) -> Verdict:
         demands["hose"] = lambda: _hose(build)
         if build.plumbing.vacuum.supply == "pump":
             demands |= _pump_demands(build)
-        if given(lambda: build.vehicle.brakes.vacuum_warning) is not None:
+        if build.plumbing.vacuum.supply == "pump" or given(lambda: build.vehicle.brakes.vacuum_warning) is not None:
             demands["warning-level"] = lambda: _early_enough(build)
     return all_of(demands)
 

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from swaplint.api import (
     Build,
+    Practice,
     Verdict,
     all_of,
     at_least,
     cautions,
     does_not_apply,
-    given,
     holds,
     is_fitted,
     name_of,
+    or_practice,
     path_of,
     practice,
     rule,
@@ -26,6 +25,12 @@ from swaplint.spec.systems.chassis import VacuumConsumer
 from . import vacuum_quantities as q
 
 APART = practice("nothing hangs on the booster's side of its check valve but the booster and its reservoir")
+ACTUATOR = Practice(
+    "vacuum actuators work from a depression of 40 kPa on (30 to 50)",
+    40e3,
+    practice("flaps, hub and axle locks work at the vacuum of a part-throttle engine, 30 to 50 kPa"),
+    between=(30e3, 50e3),
+)
 CONSUMERS = "vehicle.vacuum_consumers"
 
 
@@ -41,6 +46,7 @@ CONSUMERS = "vehicle.vacuum_consumers"
     ],
     cautions=[cautions.BRAKES],
     about=CONSUMERS,
+    fallbacks=[ACTUATOR],
     each=lambda build: list(build.vehicle.vacuum_consumers.values()),
     bad=[
         {f"{CONSUMERS}.heater_flaps.after": "nothing"},
@@ -53,8 +59,9 @@ def vacuum_consumers(build: Build, consumer: VacuumConsumer) -> Verdict:
     """Does what vacuum worked besides the brakes still work, and can it not empty the booster?
 
     Computes: the depression that the booster's source reaches at the highest place.
-    Limit: what the consumer needs; a check valve of its own, or a line that leaves ahead of the booster's (common
-    practice): an error, because a leak there takes the brakes' assistance.
+    Limit: what the consumer needs, 40 kPa where that is not stated (common practice); a check valve of its own, or a
+    line that leaves ahead of the booster's (common practice): an error, because a leak there takes the brakes'
+    assistance.
     Consequence: Flaps, hubs or axle locks stay dead, or a leak in their line takes the brakes' assistance.
     Remedy: a vacuum pump and a branch with a check valve; or an electric or cable actuator in its place.
     Cannot tell: how much air each takes and how tight it is: pull vacuum on its line and watch the gauge.
@@ -70,10 +77,7 @@ def vacuum_consumers(build: Build, consumer: VacuumConsumer) -> Verdict:
         return holds(False, says, on=f"{path}.after")
     if consumer.after == "own-source":
         return holds(True, f"{name} has a source of its own.", on=f"{path}.after")
-    demands: dict[str, Callable[[], Verdict]] = {"check-valve": lambda: _apart(consumer)}
-    if given(lambda: consumer.depression) is not None:
-        demands["depression"] = lambda: _strong_enough(build, consumer)
-    return all_of(demands)
+    return all_of(check_valve=lambda: _apart(consumer), depression=lambda: _strong_enough(build, consumer))
 
 
 def _apart(consumer: VacuumConsumer) -> Verdict:
@@ -92,6 +96,7 @@ def _strong_enough(build: Build, consumer: VacuumConsumer) -> Verdict:
         if build.vehicle.brakes.assist == "vacuum":
             return does_not_apply("The booster's hose leads to no source of vacuum, which chassis.vacuum-source says.")
         return holds(False, "The booster's hose leads to no source of vacuum.", on=on)
-    found, needed = q.available_depression(build), consumer.depression
-    says = f"At the highest place the source reaches {shown(found)}; {name_of(consumer)} needs {shown(needed)}."
+    found, needed = q.available_depression(build), or_practice(lambda: consumer.depression, ACTUATOR)
+    needs = shown(needed, "pressure_difference", "kPa")
+    says = f"At the highest place the source reaches {shown(found)}; {name_of(consumer)} needs {needs}."
     return at_least(found, needed, says, on=on)

@@ -96,7 +96,7 @@ def lead_slack(build: Build, lead: Any) -> float:
     due="quote",
     sources=[sheet("engine.harness"), SLACK.giving("limit", "slack of a lead, and what can be coiled up")],
     cautions=[cautions.ROTATING],
-    adjust=["electrics.routes.*.length", "electrics.extensions.*.length"],
+    adjust=["electrics.extensions.*.length"],
     about="electrics.routes",
     each=leads,
     without={

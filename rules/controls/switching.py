@@ -47,6 +47,12 @@ MOTOR_START = Practice(
 MAKING = Practice(
     "a relay closes on three times its rating", 3.0, practice("a vehicle relay may close on three times its rating")
 )
+DROP_OUT = Practice(
+    "a relay of 12 V lets go below 3.6 V at the latest (1.2 to 4.8 V)",
+    3.6,
+    practice("a small relay that is closed holds down to a tenth to two fifths of its nominal voltage"),
+    between=(1.2, 4.8),
+)
 RELAY_SIZE = practice("a relay rated at one and a half times the current of a solenoid")
 CONTACT = practice("a contact rated for the current that it carries without a pause")
 LIVE_IN_CRANK = practice("what the engine needs to start stays live while it is cranked")
@@ -125,7 +131,7 @@ PUMP = {
         LIVE_IN_CRANK.giving("limit", "live in crank"),
     ],
     cautions=[cautions.FUEL_FIRE],
-    fallbacks=[MOTOR_START, MAKING],
+    fallbacks=[MOTOR_START, MAKING, DROP_OUT],
     adjust=["electrics.cables.*.relay_rating", "electrics.cables.*.switched_by"],
     each=switched,
     without={
@@ -148,22 +154,29 @@ def relay_rating(build: Build, cable: Any) -> Verdict:
     """Does the relay or switch in a cable bear what it carries and closes on, and stay closed in cranking if it must?
 
     Computes: the cable's current, or that of all branches behind it; what a motor draws as it starts, as stated or four
-    times its running current; whether the cable's end is live while the engine is cranked, by what feeds the coil.
+    times its running current, and of a starter cable the cranking current; whether the cable's end is live while the
+    engine is cranked, by what feeds the coil, and the voltage at the battery in the coldest start.
     Limit: the contact's rating (an error); the current that it may close on, three times its rating where its sheet is
-    silent (a warning). A fuel pump, and what the spec says must stay live in cranking, do so: an error. Accessory
-    terminals as a rule die in crank, and the relay that hangs on one opens.
+    silent (a warning). A fuel pump, and what the spec says must stay live in cranking, do so: an error. Its relay, once
+    closed, holds at the voltage of the coldest start, down to 3.6 V of 12 where its sheet is silent: a warning.
+    Accessory terminals as a rule die in crank, and the relay that hangs on one opens.
     Consequence: The contact welds shut or burns, or the engine cranks without fuel and does not start.
     Remedy: a relay of the rating that the consumer takes; its coil from a terminal that is live in run and in crank.
-    Cannot tell: a coil's fall of voltage in the coldest start; lamps, which draw ten times their current when cold.
+    Cannot tell: what the wires to a coil lose; a relay that must close during cranking; lamps, which draw ten times
+    their current when cold.
     Solenoid, intake heater and a fan that the engine drives are judged by rules of their own.
     """
     demands: dict[str, Callable[[], Verdict]] = {}
-    if _has_contact(cable) and not _judged_elsewhere(build, cable):
+    starts = cable.role in power.STARTING
+    lasting = not starts or given(lambda: cable.current) is not None
+    if _has_contact(cable) and lasting and not _judged_elsewhere(build, cable):
         demands["contact"] = lambda: _contact(build, cable)
-    if _has_contact(cable) and (cable.role in MOTORS or given(lambda: cable.inrush) is not None):
+    if _has_contact(cable) and (starts or cable.role in MOTORS or given(lambda: cable.inrush) is not None):
         demands["making"] = lambda: _making(build, cable)
     if needed_in_crank(build, cable):
         demands["live-in-crank"] = lambda: _live_in_crank(build, cable)
+        if wiring.closing(cable) and cable.end in wiring.live(build, "crank"):
+            demands["coil-holds"] = lambda: _coil_holds(build, cable)
     return all_of(demands) if demands else does_not_apply("Another rule judges what switches it.")
 
 
@@ -186,8 +199,23 @@ def _contact(build: Build, cable: Any) -> Verdict:
     return at_least(cable.relay_rating, current, says, on=on, unit=("current", "A"), advice=help)
 
 
+def _coil_holds(build: Build, cable: Any) -> Verdict:
+    """A relay that closed before the start stays closed while the starter pulls the voltage down."""
+    left, on = power_quantities.terminals_while_cranking(build), f"{path_of(cable)}.coil_drop_out"
+    stated: float | None = given(lambda: cable.coil_drop_out)
+    scale = float(build.electrics.nominal_voltage) / 12.0
+    least = stated if stated is not None else or_practice(lambda: cable.coil_drop_out, DROP_OUT) * scale
+    says = (
+        f"In the coldest start the battery holds {shown(left, 'voltage', 'V')}; the relay to {cable.end} lets go below "
+        f"{shown(least, 'voltage', 'V')} at its coil."
+    )
+    return at_least(left, least, says, level="warning", on=on, unit=("voltage", "V"))
+
+
 def _making(build: Build, cable: Any) -> Verdict:
     stated, on = given(lambda: cable.inrush), f"{path_of(cable)}.relay_rating"
+    if cable.role in power.STARTING:
+        stated = build.engine.starter.cranking_current
     drawn = stated if stated is not None else or_practice(lambda: cable.inrush, MOTOR_START) * cable.current
     closes_on = given(lambda: cable.relay_making)
     if closes_on is None:

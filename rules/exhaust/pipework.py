@@ -34,7 +34,7 @@ from swaplint.spec.systems.exhaust import TUBE_OUTSIDES_MM
 from .. import sources
 from ..intake.quantities import cases, is_diesel, place
 from ..mounts.movement import ALLOWED
-from ..mounts.quantities import SHOCK_OFF_ROAD, SHOCK_ROAD
+from ..mounts.quantities import AS_SPRINGS, SHOCK_OFF_ROAD, SHOCK_ROAD
 from ..streams import streams
 from . import quantities as q
 
@@ -200,7 +200,7 @@ def _step(build: Build) -> Verdict:
     cautions=[cautions.EXHAUST_GAS],
     about=FLEX,
     adjust=[f"{FLEX}.offset_max"],
-    fallbacks=[ALLOWED],
+    fallbacks=[ALLOWED, *AS_SPRINGS],
     bad=[
         {FLEX: {"fitted": False}},
         {f"{FLEX}.offset_max": "8 mm"},

@@ -26,6 +26,7 @@ from swaplint.spec.systems.exhaust import HeatGap
 
 from .. import sources
 from ..mounts import movement
+from ..mounts.quantities import AS_SPRINGS
 from ..needed import needed
 from ..vegetation import over_vegetation
 
@@ -35,13 +36,13 @@ SCREEN = "plumbing.intake.inlet.ember_screen"
 OUTLET, GAPS = "plumbing.exhaust.outlet", "plumbing.exhaust.heat_gaps"
 
 HEAT = practice(
-    "beside a bare turbocharger, manifold or down-pipe 100 mm to wiring, 150 mm to brake hose and rubber, 75 mm to the "
-    "floor; half behind a shield with air behind it"
+    "beside a bare turbocharger, manifold or down-pipe 200 mm to what burns, 150 mm to brake hose and rubber, 100 mm "
+    "to wiring, 75 mm to the floor; half behind a shield with air behind it"
 )
 REGULATED = {"wiring": 0.050, "brake-part": 0.050, "combustible": 0.050, "gas-line": 0.150}
 """Least gap by regulation, m."""
-BESIDE_TURBO = {"wiring": 0.100, "brake-part": 0.150, "rubber": 0.150, "floor": 0.075}
-"""Least gap beside the hottest parts, m: common practice."""
+BESIDE_TURBO = {"wiring": 0.100, "brake-part": 0.150, "rubber": 0.150, "floor": 0.075, "combustible": 0.200}
+"""Least gap beside the hottest parts, m: common practice. What burns keeps further off than what chars or melts."""
 SHIELD = 0.5
 WORDS = {
     "wiring": "wiring",
@@ -89,10 +90,13 @@ def gap_left(build: Build, gap: HeatGap) -> float:
             "limit", "50 mm to wiring, brake parts and what burns, 150 mm to gas lines", known="published"
         ),
         HEAT.giving(
-            "limit", "100 mm to wiring, 150 mm to brake hose and rubber, 75 mm to the floor; half behind a shield"
+            "limit",
+            "200 mm to what burns, 150 mm to brake hose and rubber, 100 mm to wiring, 75 mm to the floor; half behind "
+            "a shield",
         ),
     ],
     cautions=[cautions.FUEL_FIRE, cautions.HOT],
+    fallbacks=AS_SPRINGS,
     adjust=[f"{GAPS}.*.gap"],
     each=heat_gaps,
     bad=[
@@ -113,9 +117,9 @@ def heat_clearance(build: Build, gap: HeatGap) -> Verdict:
     Computes: each gap, as stated with the engine at its stops, or less the engine's movement where it names a gap under
     `vehicle.clearances`; it is compared with what its kind needs.
     Limit: 50 mm to wiring, brake parts and what burns, 150 mm to lines of pressurised gas, by regulation, shielded or
-    not. Common practice: 100 mm to wiring and 150 mm to brake hose beside turbocharger, manifold and down-pipe, 150 mm
-    to rubber and 75 mm to the floor anywhere; half of that behind a shield. An error for brake parts and gas lines, and
-    wherever the regulation's gap is missed; a warning otherwise.
+    not. Common practice: beside turbocharger, manifold and down-pipe 200 mm to what burns, 150 mm to brake hose and
+    100 mm to wiring; 150 mm to rubber and 75 mm to the floor anywhere; half of that behind a shield. An error for brake
+    parts and gas lines, and wherever the regulation's gap is missed; a warning otherwise.
     Consequence: What is too near burns, melts or boils: brakes fail, cables short out, or the vehicle burns.
     Remedy: a wider gap, or a shield with air behind it.
     Cannot tell: heat that gathers in a closed tunnel; gas is 550 to 650 °C while a particulate filter is burnt clean.

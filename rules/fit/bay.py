@@ -30,7 +30,7 @@ from swaplint.spec.systems.fit import ServiceItem
 
 from .. import sources
 from ..mounts.moving import Level, whole_mm
-from ..mounts.quantities import facing
+from ..mounts.quantities import AS_SPRINGS, facing
 from . import quantities as q
 
 MM = ("length", "mm")
@@ -73,7 +73,7 @@ _NAMES = {
         sources.SOLID_GEOMETRY.giving("formula", "box of the tilted engine"),
     ],
     cautions=[cautions.FRAME],
-    fallbacks=[q.ALLOWED],
+    fallbacks=[q.ALLOWED, *AS_SPRINGS],
     adjust=[f"{PLACE}.x", f"{PLACE}.y", f"{PLACE}.z"],
     about=PLACE,
     bad=[{"engine.envelope.ahead": "900 mm"}, {"vehicle.engine_place.y": "60 mm"}, {"vehicle.bay.bottom": "520 mm"}],
@@ -150,6 +150,12 @@ def _side(build: Build, side: str) -> Verdict:
         {"engine.tilt.standing_max": "2 deg"},
     ],
     good=[{"engine.tilt.front_up_max": "25 deg"}, {"engine.tilt.any_way_max": "35 deg"}],
+    without={
+        "engine.tilt.standing_max": "A sheet with one limit gives it for any time, and the installed angle is held "
+        "to that with the slope on top.",
+        "engine.tilt.any_way_max": "Where a sheet limits each direction by itself, both are held to, whatever it says "
+        "of the two at once.",
+    },
 )
 def installed_angle(build: Build) -> Verdict:
     """Does the engine, installed at its angle, find its oil on every slope that the vehicle works on?

@@ -29,6 +29,7 @@ from .. import sources
 from ..gearing import chain
 from ..mounts import quantities as mounts
 from ..mounts.moving import Level
+from .quantities import propshafts
 
 MM = ("length", "mm")
 PLACE = "vehicle.driveline_place"
@@ -211,11 +212,6 @@ def _room(found: float, where: str, on: str) -> Verdict:
 
 
 # -- propshafts -------------------------------------------------------------------------------------------------------
-def shafts(build: Build) -> list[Any]:
-    """Every piece of propshaft."""
-    return chain.shafts(build)
-
-
 def driving_place(build: Build, shaft: Any) -> float:
     """Where the joint at the driving end of a shaft stands behind the front axle, m."""
     measured = given(lambda: shaft.driving_x)
@@ -240,7 +236,7 @@ def driving_place(build: Build, shaft: Any) -> float:
     formula="L = √((x_driven − x_driving)² + drop² + side²); x_driving from the engine's place, housing, adapter, "
     "gearbox and transfer case",
     sources=[sources.SOLID_GEOMETRY],
-    each=shafts,
+    each=propshafts,
 )
 def shaft_distance(build: Build, shaft: Any) -> float:
     """Distance between the joints of a propshaft at ride height: the length to order."""
@@ -259,7 +255,8 @@ def shaft_distance(build: Build, shaft: Any) -> float:
     cautions=[cautions.ROTATING, cautions.CRUSH],
     about="driveline.shafts",
     adjust=["driveline.shafts.*.length"],
-    each=shafts,
+    instead={"driveline.shafts.*.driving_x": "vehicle.driveline_place.gearbox_length"},
+    each=propshafts,
     bad=[
         {"driveline.shafts.rear.driven_x": "2480 mm"},
         {f"{PLACE}.gearbox_length": "600 mm"},

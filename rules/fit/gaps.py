@@ -79,7 +79,11 @@ def fan_gaps(build: Build) -> list[Clearance | str]:
         MOVES,
     ],
     cautions=[cautions.ROTATING],
-    fallbacks=[CORE_MOVING, CORE_ELECTRIC],
+    fallbacks=[CORE_MOVING, CORE_ELECTRIC, *mounts.AS_SPRINGS],
+    without={
+        "driveline.axles.*.x": "An axle called front or rear stands there; where its name says neither, its place is "
+        "asked for."
+    },
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=fan_gaps,
@@ -144,8 +148,7 @@ def _tips(build: Build, gap: Clearance) -> dict[str, Callable[[], Verdict]]:
     else:
         demands["tips-moving"] = lambda: _tips_moving(build, gap)
         demands["tips-apart"] = lambda: _apart(build, gap)
-    if given(lambda: build.plumbing.cooling.fan.projection) is not None:
-        demands["projection"] = lambda: _projection(build)
+    demands["projection"] = lambda: _projection(build)
     return demands
 
 
@@ -192,7 +195,7 @@ def _projection(build: Build) -> Verdict:
     level="warning",
     due="plan",
     sources=[GAP_MIN, HOODS.giving("formula", "flexing of the hood"), MOVES],
-    fallbacks=[HOOD, m.ALLOWED],
+    fallbacks=[HOOD, m.ALLOWED, *mounts.AS_SPRINGS],
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=m.gaps_of("hood", asked=("hood",)),
@@ -220,7 +223,7 @@ def hood_clearance(build: Build, gap: Clearance | str) -> Verdict:
     due="quote",
     sources=[GAP_MIN, MOVES],
     cautions=[cautions.CRUSH],
-    fallbacks=[AXLE, PROPSHAFT, m.ALLOWED],
+    fallbacks=[AXLE, PROPSHAFT, m.ALLOWED, *mounts.AS_SPRINGS],
     adjust=["vehicle.clearances.*.gap_at_bump"],
     about="vehicle.clearances",
     each=m.gaps_of("axle", "propshaft", asked=("axle",)),
@@ -250,7 +253,7 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
     due="build",
     sources=[GAP_MIN, MOVES],
     cautions=[cautions.STEERING, cautions.BRAKES],
-    fallbacks=[STEERING, STEERING_HOT],
+    fallbacks=[STEERING, STEERING_HOT, *mounts.AS_SPRINGS],
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=m.gaps_of("steering", "brake-pipe", "pedal", asked=("steering", "brake-pipe")),

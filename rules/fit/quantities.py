@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import Any
 
 from swaplint.api import Build, Practice, given, or_practice, practice, quantity
@@ -14,6 +15,7 @@ from .. import sources
 from ..gearing import chain
 from ..mounts import movement
 from ..mounts import quantities as mounts
+from ..needed import needed
 
 YAW = {"front": 0.0, "left": math.pi / 2.0, "right": -math.pi / 2.0, "rear": math.pi}
 """How the engine is turned, rad, by which way its own front faces."""
@@ -84,9 +86,7 @@ def room(build: Build, side: str) -> float:
 )
 def working_slope(build: Build) -> float:
     """Steepest slope along the vehicle that it works on."""
-    grade = given(lambda: build.build.design.grade_max)
-    climbed = box_geometry.grade_angle(grade) if grade is not None else 0.0
-    return max(build.build.design.tilt_long, climbed)
+    return max(build.build.design.tilt_long, box_geometry.grade_angle(build.build.design.grade_max))
 
 
 def slopes_of_the_engine(build: Build) -> tuple[float, float]:
@@ -146,9 +146,17 @@ def tilt_any(build: Build) -> float:
 
 
 # -- slip joints ----------------------------------------------------------------------------------------------------
+def propshafts(build: Build) -> list[Any]:
+    """Every piece of propshaft. There are some unless each driven axle has its final drive in the gearbox's housing."""
+    found = chain.shafts(build)
+    if found or all(given(partial(getattr, axle, "integral")) is True for axle in chain.powered_axles(build)):
+        return found
+    return needed(build, "driveline.shafts", found)
+
+
 def slipping_shafts(build: Build) -> list[Any]:
     """The last shaft of every line: the one that follows the axle."""
-    return chain.last_shafts(build)
+    return chain.last_shafts(build) or propshafts(build)
 
 
 def length_changes(shaft: Any) -> tuple[float, float]:

@@ -85,7 +85,9 @@ def _slip_in(build: Build, shaft: Any) -> Verdict:
 
 
 def _slip_out(build: Build, shaft: Any) -> Verdict:
-    left, needed = q.slip_out_left(build, shaft), _engaged(shaft)
+    left = q.slip_out_left(build, shaft)
+    # What is drawn out too far for any spline needs nobody to know its length.
+    needed = TO_APART if left < TO_APART else max(TO_APART, SPLINE_SHARE * shaft.spline_length)
     says = f"{name_of(shaft)}: {shown(left)} engaged where it is longest"
     if left < needed:
         says += _another_length(build, shaft)

@@ -73,26 +73,26 @@ def wading(build: Build) -> Verdict:
     Consequence: Water ruins gears unseen, stops the engine on the way, or bends the fan into the core.
     Remedy: breather hoses led up together under the hood; connectors moved up or sealed ones; a switch for the fan.
     Cannot tell: the bow wave and how deep the vehicle sinks in; worn seals. Air inlet: intake.inlet-air; tank vent:
-    fuel.venting; the engine's control unit: controls.ecm-environment. A spec that states no wading depth is not
-    judged. After wading look at the oils, and dry the brakes before they are needed.
+    fuel.venting; the engine's control unit: controls.ecm-environment. After wading look at the oils, and dry the brakes
+    before they are needed.
     """
-    if not given(lambda: build.build.design.wade_depth):
-        return does_not_apply("The vehicle is not meant to wade: no depth is stated.")
+    if build.build.design.wade_depth == 0.0:
+        return does_not_apply("The vehicle is not meant to wade.")
     place = build.vehicle.wading
     demands: dict[str, Callable[[], Verdict]] = {"gearbox": lambda: _breather(build, place.gearbox_breather)}
-    if given(lambda: is_fitted(build.driveline.transfer)):
+    if given(lambda: is_fitted(build.driveline.transfer)) is not False:
         demands["transfer"] = lambda: _breather(build, place.transfer_breather)
-    for axle in given(lambda: list(build.driveline.axles.values())) or []:
+    for axle in build.driveline.axles.values():
         if given(partial(is_fitted, axle)) is not False:
             demands[f"axle.{name_of(axle)}"] = partial(_axle, build, name_of(axle))
-    if given(lambda: is_fitted(place.crankcase_breather)):
+    if given(lambda: is_fitted(place.crankcase_breather)) is not False:
         demands["crankcase"] = lambda: _breather(build, place.crankcase_breather)
     wet = given(lambda: list(place.electrical.values()))
     if wet:
         demands |= {f"electrical.{name_of(piece)}": partial(_electrical, build, piece) for piece in wet}
     else:
         demands["electrical"] = lambda: _nothing_electrical(build)
-    if given(lambda: is_fitted(build.plumbing.cooling.fan)):
+    if given(lambda: is_fitted(build.plumbing.cooling.fan)) is not False:
         demands["fan"] = lambda: _fan(build)
     return all_of(demands)
 

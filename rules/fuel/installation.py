@@ -28,7 +28,6 @@ from swaplint.spec.systems.fuel.lines import FuelLine, FuelRoute
 
 from .. import sources
 from ..mounts import movement
-from ..needed import needed
 from . import quantities as q
 from .tank_quantities import HOT_FUEL, RETURN_RISE, hottest_return
 
@@ -76,6 +75,10 @@ _HOSE_FOR = {
     cautions=[cautions.FUEL_FIRE],
     about="plumbing.fuel.supply.hose_class",
     fallbacks=[HOT_FUEL, RETURN_RISE],
+    without={
+        "engine.fuel.inlet_temp_max": "What the supply holds is as warm as the tank, which fuel.return-heating "
+        "keeps to 60 °C without a word from the engine's sheet, and fuel hose is rated for 100 °C and more."
+    },
     bad=[
         {"plumbing.fuel.supply.hose_class": "SAE J30R6"},
         {"plumbing.fuel.return_line.material": "copper"},
@@ -240,7 +243,8 @@ def _clamps(build: Build) -> Verdict:
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[f"{ROUTES}.*.gap_to_exhaust", f"{ROUTES}.*.clip_spacing"],
-    each=lambda build: needed(build, ROUTES, list(build.plumbing.fuel.routes.values())),
+    each=lambda build: list(build.plumbing.fuel.routes.values()),
+    instead={f"{ROUTES}.*.clearance": f"{ROUTES}.*.gap_to_exhaust"},
     bad=[
         {f"{ROUTES}.engine-bay.gap_to_exhaust": "30 mm"},
         {f"{ROUTES}.engine-bay.through_cab": True},

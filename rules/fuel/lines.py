@@ -84,6 +84,10 @@ def _smallest_bore(losses: Iterable[Callable[[float], float]], limit: float) -> 
         t.AIR_STILL,
         t.AIR_MOVING,
     ],
+    without={
+        "plumbing.fuel.filters.*.drop_cold": "The warm drop times the ratio of the viscosities stands in, which is "
+        "what a filter takes as long as no wax blocks it; fuel.cold-flow judges wax."
+    },
     bad=[
         {SUPPLY_BORE: "5 mm", "engine.prescribed.fuel_supply_bore_min": None},
         {"engine.fuel.max_inlet_restriction": "5 kPa"},

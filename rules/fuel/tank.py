@@ -181,6 +181,7 @@ def _lamp(build: Build) -> Verdict:
         sources.TANK_GEOMETRY.giving("formula", "volume under a tilted surface in a box"),
     ],
     adjust=[f"{TANK}.capacity"],
+    without={"build.duty.stationary_hours": "Standing work is the owner's wish: unstated, none has to last a tank."},
     bad=[{"build.design.range_target": "600 km"}],
     good=[{"plumbing.fuel.consumption": "8 L/100 km"}],
 )

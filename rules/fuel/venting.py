@@ -45,6 +45,7 @@ CANISTER_YEAR = 1993
     ],
     cautions=[cautions.FUEL_FIRE],
     adjust=[f"{VENT}.bore"],
+    without={"build.design.wade_depth": "A vehicle whose owner states no wading depth is not taken into deep water."},
     about=VENT,
     bad=[
         {VENT: {"fitted": False}},

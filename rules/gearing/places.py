@@ -23,8 +23,8 @@ _NAMED = re.compile(r"(front|rear)(?![a-z])")
 
 
 def fitted_axles(build: Build) -> list[Any]:
-    """The axles that the spec lists and does not leave out; none where it lists none."""
-    return [axle for axle in given(lambda: list(build.driveline.axles.values())) or [] if not left_out(axle)]
+    """The axles that the spec lists and does not leave out."""
+    return [axle for axle in build.driveline.axles.values() if not left_out(axle)]
 
 
 def end_of(build: Build, axle: Any) -> End:

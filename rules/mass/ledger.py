@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from functools import partial
 
 from swaplint.api import (
     Build,
@@ -14,6 +13,7 @@ from swaplint.api import (
     holds,
     is_fitted,
     needs_review,
+    or_practice,
     path_of,
     practice,
     rule,
@@ -42,7 +42,6 @@ LISTED_FROM = 10.0
 """kg. Lighter things are left to the sundries."""
 AGREES = 0.05
 FUEL_DENSITY = {"diesel": DIESEL_DENSITY, "petrol": PETROL_DENSITY}
-"""Density where the spec states none; a few per cent do not matter here."""
 _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assumed": "is assumed"}
 
 
@@ -57,6 +56,15 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
         sources.DIESEL_GRADES.giving("fallback", "diesel of 832 kg/m³"),
         sources.PETROL_GRADES.giving("fallback", "petrol of 745 kg/m³"),
     ],
+    fallbacks=[DIESEL_DENSITY, PETROL_DENSITY],
+    without={
+        "supply[].mass": "The sums rest on the ledger alone, which has each heavy thing whether or not its line of the "
+        "scope of supply states a mass.",
+        "supply[].ledger": "A line under 10 kg need not say which item of the ledger counts it, and a heavier one is "
+        "asked for it.",
+        "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that "
+        "only what the ledger marks was out.",
+    },
     about="vehicle.ledger",
     bad=[
         {"vehicle.ledger.old_exhaust": None},
@@ -198,13 +206,12 @@ def _engine_agrees(build: Build) -> Verdict:
     )
 
 
-def _at_least_what_is_in_it(build: Build, part: str, contents: Callable[[Build], tuple[float, str] | None]) -> Verdict:
+def _at_least_what_is_in_it(build: Build, part: str, contents: Callable[[Build], tuple[float, str]]) -> Verdict:
     """The ledger's new item of a part weighs no less than what other systems state of it."""
     new = [item for item in build.vehicle.ledger.values() if item.part == part and item.mass > 0]
-    found = contents(build) if new else None
-    if found is None:
-        return holds(True, f"Nothing else states what the new {part} weighs.")
-    mass, what = found
+    if not new:
+        return holds(True, f"The ledger has no new {part} that could be counted too light.")
+    mass, what = contents(build)
     counted = sum(item.mass for item in new)
     return at_most(
         mass,
@@ -215,22 +222,17 @@ def _at_least_what_is_in_it(build: Build, part: str, contents: Callable[[Build],
     )
 
 
-def _fuel_and_lines(build: Build) -> tuple[float, str] | None:
-    volume = given(lambda: build.plumbing.fuel.tank.capacity)
-    if volume is None:
-        return None
-    density = given(lambda: build.plumbing.fuel.grade.density)
-    if density is None:
-        density = FUEL_DENSITY[build.engine.fuel_type].value
+def _fuel_and_lines(build: Build) -> tuple[float, str]:
+    volume = build.plumbing.fuel.tank.capacity
+    density = or_practice(lambda: build.plumbing.fuel.grade.density, FUEL_DENSITY[build.engine.fuel_type])
     counted_by = {name for name, item in build.vehicle.ledger.items() if item.part == "tank"}
     lines = sum(mass for _, mass, name in _lines(build) if name in counted_by)
     return volume * density + lines, f"{shown(volume)} of fuel, and what the scope of supply states of the tank,"
 
 
-def _batteries(build: Build) -> tuple[float, str] | None:
-    masses = [given(partial(_mass_of, part)) for part in (given(lambda: build.electrics.batteries) or {}).values()]
-    known = [mass for mass in masses if mass is not None]
-    return (sum(known), "the batteries that the electrics list") if known else None
+def _batteries(build: Build) -> tuple[float, str]:
+    masses = [_mass_of(part) for part in build.electrics.batteries.values()]
+    return sum(masses), "the batteries that the electrics list"
 
 
 def _mass_of(battery: Battery) -> float:

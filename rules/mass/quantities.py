@@ -79,6 +79,10 @@ def axle_change(build: Build, axle: Axle) -> float:
     formula="mass at the kerb before the swap + mass.axle-change",
     sources=[sources.STATICS],
     each=axles,
+    without={
+        "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that "
+        "only what the ledger marks was out."
+    },
 )
 def empty_axle(build: Build, axle: Axle) -> float:
     """What an axle carries after the swap: tank full, nobody in it, nothing loaded."""
@@ -134,6 +138,7 @@ def grouped_axle_load(build: Build, case: LoadCase, axle: Any) -> float:
     formula="the rating of the front or rear, at most the sum of the ratings that its axles have of their own",
     sources=[sources.STATICS],
     each=axles,
+    instead={"driveline.axles.*.rating": ("vehicle.mass.gawr_front", "vehicle.mass.gawr_rear")},
 )
 def end_rating(build: Build, axle: Axle) -> float:
     """What the axle, or the group of axles, in front or behind may carry."""

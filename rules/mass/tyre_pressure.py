@@ -38,6 +38,7 @@ MARKED = practice(
     adjust=[f"{TYRES}.pressure_front", f"{TYRES}.pressure_rear"],
     each=q.axles,
     fallbacks=[q.FULL_PRESSURE],
+    instead={f"{TYRES}.pressure_max": f"{TYRES}.reference_pressure"},
     bad=[
         {f"{TYRES}.pressure_rear": "560 kPa", f"{TYRES}.reference_pressure": "580 kPa"},
         {f"{TYRES}.pressure_front": "560 kPa", f"{TYRES}.pressure_max": None},

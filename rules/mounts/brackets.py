@@ -132,7 +132,7 @@ def cross_member_stress(build: Build, member: CrossMember) -> float:
         sources.MACHINE_DESIGN.giving("formula", "bending of plates and boxes"),
     ],
     cautions=[cautions.FRAME],
-    fallbacks=[q.SHOCK_ROAD, q.SHOCK_OFF_ROAD, q.SHOCK_ALONG],
+    fallbacks=[q.SHOCK_ROAD, q.SHOCK_OFF_ROAD, q.SHOCK_ALONG, *q.AS_SPRINGS],
     about="vehicle.mounts",
     each=brackets,
     bad=[
@@ -214,7 +214,7 @@ def members_and_names(build: Build) -> list[CrossMember | str]:
         sources.MACHINE_DESIGN.giving("formula", "beam on two supports under point loads"),
     ],
     cautions=[cautions.FRAME],
-    fallbacks=[q.SHOCK_ROAD, q.SHOCK_OFF_ROAD, q.SHOCK_ALONG],
+    fallbacks=[q.SHOCK_ROAD, q.SHOCK_OFF_ROAD, q.SHOCK_ALONG, *q.AS_SPRINGS],
     about="vehicle.cross_members",
     each=members_and_names,
     bad=[{"vehicle.cross_members.rear.depth": "30 mm"}, {"vehicle.cross_members.rear.span": "1400 mm"}],

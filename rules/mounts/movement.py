@@ -1,7 +1,8 @@
 """How far the engine unit moves, and what is left of the gaps around it. Other packs use these numbers too.
 
-The unit rolls under full torque about the elastic axis of its mounts, and is shaken up and down, to the sides and
-along the vehicle. What a place on it moves depends on where it is and which way counts.
+The unit rolls under full torque about the elastic axis of its mounts, leans to the side on a slope, surges when the
+vehicle brakes, and is shaken up and down. Rubber is softer under what lasts than under what shakes. What a place on the
+unit moves depends on where it is and which way counts.
 """
 
 from __future__ import annotations
@@ -60,15 +61,15 @@ def gaps_of(*kinds: str, asked: tuple[str, ...] = ()) -> GapsOf:
 
 # -- movement -------------------------------------------------------------------------------------------------------
 def free_roll(build: Build) -> vibration.FreeRoll:
-    """How the unit rolls under a torque."""
-    return vibration.free_roll(q.springs(build))
+    """How the unit rolls under a torque, which lasts."""
+    return vibration.free_roll(q.springs(build, lasting=True))
 
 
 @quantity(
     "mounts.free-roll-stiffness",
     "rotational_stiffness",
     "N m/deg",
-    formula="k_roll with the unit free to shift: about the elastic axis of the mounts",
+    formula="k_roll under a lasting load, with the unit free to shift: about the elastic axis of the mounts",
     sources=[sources.SPRINGS_AND_MASSES],
 )
 def free_roll_stiffness(build: Build) -> float:
@@ -135,7 +136,7 @@ def _free_travel(mount: Mount) -> float:
     "mounts.sway-travel",
     "length",
     "mm",
-    formula="½·M·g/Σk_transverse; over Σk_shear where the crank lies across the vehicle",
+    formula="½·M·g/Σk_transverse under a lasting load; over Σk_shear where the crank lies across the vehicle",
     sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
 )
 def sway_travel(build: Build) -> float:
@@ -148,7 +149,7 @@ def sway_travel(build: Build) -> float:
     "mounts.surge-travel",
     "length",
     "mm",
-    formula="M·g/Σk_shear; over Σk_transverse where the crank lies across the vehicle",
+    formula="M·g/Σk_shear under a lasting load; over Σk_transverse where the crank lies across the vehicle",
     sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
 )
 def surge_travel(build: Build) -> float:
@@ -158,11 +159,11 @@ def surge_travel(build: Build) -> float:
 
 
 def _along_the_crank(build: Build) -> float:
-    return sum(q.shear(build, mount) for mount in q.mounts(build))
+    return sum(q.shear(build, mount, lasting=True) for mount in q.mounts(build))
 
 
 def _across_the_crank(build: Build) -> float:
-    return sum(spring.transverse for spring in q.springs(build))
+    return sum(spring.transverse for spring in q.springs(build, lasting=True))
 
 
 def moved_up(build: Build, y: float) -> float:

@@ -32,6 +32,7 @@ from swaplint.spec.systems.mounts import Bridge
 
 from .. import sources
 from . import movement as m
+from . import quantities as q
 
 MM = ("length", "mm")
 Level = Literal["error", "warning", "note"]
@@ -80,10 +81,14 @@ def envelope(build: Build) -> list[Any]:
         OFF_BY.giving("formula", "tolerance"),
     ],
     cautions=[cautions.FUEL_FIRE],
-    fallbacks=[TO_FIXED, TO_LINES, HOT_TO_FIXED, HOT_TO_LINES],
+    fallbacks=[TO_FIXED, TO_LINES, HOT_TO_FIXED, HOT_TO_LINES, *q.AS_SPRINGS],
     adjust=["vehicle.clearances.*.gap"],
     about="vehicle.clearances",
     each=envelope,
+    without={
+        "engine.mounting.roll_max": "Where a sheet has no limit for the roll itself, each gap around the unit and the "
+        "length of each line to it is still judged by the whole roll."
+    },
     bad=[
         {"vehicle.clearances.alternator.gap": "12 mm"},
         {"vehicle.clearances.fuel_line.gap": "20 mm"},
@@ -95,7 +100,8 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
     """How far does the engine move, and does anything lie within that reach?
 
     Computes: roll under full torque in first gear about the elastic axis of the mounts; 3 times the weight up and down
-    as far as the stops allow, once along, half to the side; of these what closes the gap, and 5 mm for tolerance.
+    as far as the stops allow, once along, half to the side; of these what closes the gap, and 5 mm for tolerance. For
+    all but the up and down, which last, the mounts are softer than when shaken.
     Limit: what the maker of engine or part asks for; else 10 mm kept to fixed parts, 25 mm to wires and fuel lines, and
     round the exhaust 25 and 50 mm. An error for fuel lines. The roll itself stays within what the engine's own hoses
     and belts allow, where its sheet says so.
@@ -177,6 +183,7 @@ def lines(build: Build) -> list[Bridge | str]:
         sources.SPRINGS_AND_MASSES.giving("formula", "movement on the mounts"),
     ],
     cautions=[cautions.FUEL_FIRE],
+    fallbacks=q.AS_SPRINGS,
     adjust=["vehicle.bridges.*.free_length"],
     about="vehicle.bridges",
     each=lines,

@@ -36,6 +36,17 @@ SHOCK_ROAD = Practice("vertical shock of 3 times the weight (road)", 3.0, SHOCKS
 SHOCK_OFF_ROAD = Practice("vertical shock of 5 times the weight (off road)", 5.0, SHOCKS)
 SHOCK_ALONG = Practice("shock along the vehicle of 3 times the weight", 3.0, SHOCKS)
 
+SOFTER = Practice(
+    "mounts 1.6 times softer under a lasting load than when shaken",
+    1.6,
+    practice("rubber mounts are 1.2 to 1.6 times softer under a load that lasts than under quick shaking"),
+    between=(1.2, 1.6),
+)
+
+UPRIGHT = Practice("mounts that stand upright", 0.0, practice("an engine mount stands upright unless seen to lean"))
+AS_SPRINGS = (SOFTER, UPRIGHT)
+"""What may stand in where mounts are reckoned with as springs."""
+
 RIGID = "rigid"
 
 
@@ -89,38 +100,50 @@ def _others(build: Build) -> list[Mount]:
     return others
 
 
-def axial(build: Build, mount: Mount) -> float:
-    """Stiffness along a mount's axis. A rigid one counts as the softest of the others: no movement is then left out."""
-    return min(m.axial_stiffness for m in _others(build)) if mount.kind == RIGID else mount.axial_stiffness
+def _softening(mount: Mount, *, lasting: bool) -> float:
+    """How many times softer than when it is shaken a mount is."""
+    return or_practice(lambda: mount.dynamic_factor, SOFTER) if lasting else 1.0
 
 
-def shear(build: Build, mount: Mount) -> float:
-    """Stiffness across a mount's axis. A rigid one counts as the softest of the others."""
-    return min(m.shear_stiffness for m in _others(build)) if mount.kind == RIGID else mount.shear_stiffness
+def axial(build: Build, mount: Mount, *, lasting: bool = False) -> float:
+    """Stiffness along a mount's axis, when shaken or under a `lasting` load.
+
+    A rigid one counts as the softest of the others: no movement is then left out.
+    """
+    counted = _others(build) if mount.kind == RIGID else [mount]
+    return min(m.axial_stiffness / _softening(m, lasting=lasting) for m in counted)
+
+
+def shear(build: Build, mount: Mount, *, lasting: bool = False) -> float:
+    """Stiffness across a mount's axis, when shaken or under a `lasting` load, a rigid one as the softest other."""
+    counted = _others(build) if mount.kind == RIGID else [mount]
+    return min(m.shear_stiffness / _softening(m, lasting=lasting) for m in counted)
 
 
 def lean_left(mount: Mount) -> float:
     """How far a mount's axis leans to the left. A mount in the middle has no side to lean to."""
-    lean = given(lambda: mount.lean) or 0.0
+    lean = or_practice(lambda: mount.lean, UPRIGHT)
     if lean == 0.0 or mount.y == 0.0:
         return 0.0
     return -lean if mount.y > 0.0 else lean
 
 
-def springs(build: Build, y: float = 0.0, z: float = 0.0) -> list[vibration.Mount]:
+def springs(build: Build, y: float = 0.0, z: float = 0.0, *, lasting: bool = False) -> list[vibration.Mount]:
     """The mounts as springs in the plane across the vehicle, their places taken from a point."""
     return [
-        vibration.inclined_mount(m.y - y, m.z - z, axial(build, m), shear(build, m), lean_left(m))
+        vibration.inclined_mount(
+            m.y - y, m.z - z, axial(build, m, lasting=lasting), shear(build, m, lasting=lasting), lean_left(m)
+        )
         for m in mounts(build)
     ]
 
 
-def vertical(build: Build, mount: Mount) -> float:
+def vertical(build: Build, mount: Mount, *, lasting: bool = False) -> float:
     """Stiffness of a mount up and down."""
-    lean = lean_left(mount)
+    lean, stiff = lean_left(mount), axial(build, mount, lasting=lasting)
     if lean == 0.0:
-        return axial(build, mount)
-    return vibration.inclined_mount(0.0, 0.0, axial(build, mount), shear(build, mount), lean).vertical
+        return stiff
+    return vibration.inclined_mount(0.0, 0.0, stiff, shear(build, mount, lasting=lasting), lean).vertical
 
 
 @quantity(
@@ -241,13 +264,8 @@ def roll_ratio(build: Build) -> float:
 
 # -- which way it stands --------------------------------------------------------------------------------------------
 def facing(build: Build) -> str:
-    """Which way the engine's own front faces: to the front where nobody says otherwise.
-
-    Where the final drive stands in the gearbox's housing, as behind most engines that lie across, it is asked for.
-    """
-    if given(lambda: _with_final_drive(build)):
-        return build.vehicle.engine_place.front_faces
-    return given(lambda: build.vehicle.engine_place.front_faces) or "front"
+    """Which way the engine's own front faces."""
+    return build.vehicle.engine_place.front_faces
 
 
 def stands_across(build: Build) -> bool:
@@ -260,7 +278,7 @@ def supports(build: Build) -> list[statics.Support]:
     """The mounts seen from above. Three of them share a load whatever their stiffness, so that none is asked for."""
     fitted = mounts(build)
     alike = len(fitted) == 3
-    return [statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m)) for m in fitted]
+    return [statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m, lasting=True)) for m in fitted]
 
 
 def reactions(build: Build, roll_torque: float = 0.0) -> dict[str, float]:

@@ -48,6 +48,7 @@ Level = Literal["error", "warning"]
         BOUNCE.giving("limit", "lowest bounce, rigid mounts"),
         sources.SPRINGS_AND_MASSES.giving("formula", "natural frequency, isolation from √2 on"),
     ],
+    fallbacks=[q.UPRIGHT],
     adjust=["engine.speed.idle"],
     about="vehicle.mounts",
     bad=[
@@ -119,7 +120,7 @@ def _in_all(stiffness: float) -> str:
         ORDERS.giving("limit", "15 %"),
         sources.SPRINGS_AND_MASSES.giving("formula", "coupled modes of bounce and roll"),
     ],
-    fallbacks=[q.GYRATION],
+    fallbacks=[q.GYRATION, q.UPRIGHT],
     adjust=["engine.speed.idle"],
     about="vehicle.mounts",
     bad=[{"vehicle.engine_unit.roll_inertia": "3 kg m2"}, {"vehicle.engine_unit.roll_inertia": "6.6 kg m2"}],

@@ -195,8 +195,8 @@ def charge_balance(build: Build) -> Verdict:
     """Does the alternator cover the consumers at idle, at cruise and in standing work?
 
     Computes: output of the hot alternators, 0.85·curve(n·pulley ratio) each, against Σ I·duty and the battery's
-    recovery, with the consumers of a wet night; at idle and in standing work also while an electric radiator fan runs
-    without a pause, as in a queue on a hot day.
+    recovery, with the consumers of a wet night, those behind a converter with what that takes for itself; at idle and
+    in standing work also while an electric radiator fan runs without a pause, as in a queue on a hot day.
     Limit: common practice: not negative at idle (a warning) or with the fan running, 20 % in hand at cruising speed
     and, where the build has a stationary speed, in standing work (an error): the battery goes flat otherwise.
     Consequence: The battery goes flat under way, in a queue or at work, and the next start fails.

@@ -34,8 +34,11 @@ def is_odd(build: Build, load: Any) -> bool:
 
 
 def vehicle_current(build: Build, load: Any) -> float:
-    """Current that a consumer takes from the vehicle's own voltage, through a converter where it needs another."""
-    if not is_odd(build, load):
+    """Current that a consumer takes from the vehicle's own voltage, through a converter where one feeds it.
+
+    One feeds what needs another voltage, and what hangs on auxiliary batteries that a converter charges.
+    """
+    if not is_odd(build, load) and not (on_auxiliary(load) and has_charging_converter(build)):
         return float(load.current)
     taken_in = charging.converter_power([charging.Load(load.current, voltage=load.voltage)])
     return taken_in / build.electrics.nominal_voltage
@@ -73,6 +76,13 @@ def has_split_charging(build: Build) -> bool:
     """Whether something lets the engine's alternator charge the auxiliary batteries."""
     return (
         given(lambda: is_fitted(build.electrics.split_charging) and bool(build.electrics.split_charging.kind)) is True
+    )
+
+
+def has_charging_converter(build: Build) -> bool:
+    """Whether a converter charges the auxiliary batteries, which takes in more than it gives."""
+    return (
+        given(lambda: is_fitted(build.electrics.split_charging) and build.electrics.split_charging.kind) == "converter"
     )
 
 

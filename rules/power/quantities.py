@@ -250,6 +250,11 @@ def cable_rating(build: Build, cable: Any) -> float:
     return conductors.ampacity(cable.size, installation(build, cable), network.material_of(cable))
 
 
+def terminals_while_cranking(build: Build) -> float:
+    """Voltage at the battery in the coldest start, V."""
+    return crank_voltage(build) + float(build.engine.starter.cranking_current) * crank_loop(build)
+
+
 def rating_or_none(build: Build, cable: Any) -> float | None:
     """Current that the cable may carry continuously where it lies; None where no table knows it."""
     try:

@@ -215,7 +215,7 @@ def _control_unit_limit(build: Build) -> float:
 
 def _enough_volts(build: Build, limit: float, whose: str) -> Verdict:
     found = q.crank_voltage(build)
-    terminals = found + build.engine.starter.cranking_current * q.crank_loop(build)
+    terminals = q.terminals_while_cranking(build)
     says = (
         f"At {shown(build.engine.starter.cranking_current)} and {shown(build.build.design.ambient_min)} the battery "
         f"terminals hold {shown(terminals, 'voltage', 'V')} and the starter {shown(found)}; the {whose} needs "

@@ -29,7 +29,7 @@ from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.renamed import path_today
-from swaplint.spec.shape import every_field, members
+from swaplint.spec.shape import every_field, facts_at, members
 
 ENTRY_POINTS = "swaplint"
 PACK_SECONDS = 10.0
@@ -293,12 +293,11 @@ def _check_paths(base: RuleBase) -> None:
         sound = []
         pack.sound = _edits_today(base.model, pack.sound)
         for rule in (_rule_today(base.model, rule) for rule in pack.rules):
-            wrong = next((path for path in _paths(rule) if not _is_field(base.model, path)), None)
-            if wrong is None:
+            what = _wrong_with_paths(base.model, rule)
+            if what:
+                base.problems.append(_problem_at(rule, what, pack.name))
+            else:
                 sound.append(rule)
-                continue
-            what = f"the rule names the field {wrong:.200}, which the build spec does not have"
-            base.problems.append(_problem_at(rule, what, pack.name))
         pack.rules = sound
         for quantity in pack.quantities:
             quantity.silence = _silence_today(base.model, quantity.silence)
@@ -306,6 +305,25 @@ def _check_paths(base: RuleBase) -> None:
             if wrong is not None:
                 what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
                 base.problems.append(_problem_at(quantity, what, pack.name))
+
+
+_NOT_CHOSEN = {
+    "measured": "is measured and follows from what is built",
+    "wish": "is the owner's wish",
+    "plate": "is on the plate or for the authority to say",
+}
+
+
+def _wrong_with_paths(model: type[Section], rule: Rule) -> str:
+    """What is wrong with the fields that a rule names, as a sentence; empty where nothing is."""
+    for path in _paths(rule):
+        if not _is_field(model, path):
+            return f"the rule names the field {path:.200}, which the build spec does not have"
+    for path in rule.adjust:
+        facts = facts_at(model, without_conditions(path))
+        if facts is not None and facts.nature != "choice":
+            return f"the rule's `adjust` names {path:.200}, which {_NOT_CHOSEN[facts.nature]}: no builder chooses it"
+    return ""
 
 
 def _rule_today(model: type[Section], rule: Rule) -> Rule:

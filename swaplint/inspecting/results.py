@@ -42,6 +42,8 @@ class Remedy(NamedTuple):
     """The fields that the change puts the value in, where `field` names several alike."""
     advised: bool = False
     """Whether the rule's author advises it, rather than the search for the nearest value."""
+    drops: tuple[str, ...] = ()
+    """Fields that are of what stood there before, and that the change takes out of the spec: to be stated anew."""
 
 
 class Suppression(NamedTuple):

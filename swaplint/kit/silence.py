@@ -270,10 +270,12 @@ def _foreseen(turned: Outcome, quiet: Sequence[Outcome], path: str) -> bool:
 def passes_when_emptied(rule: Rule, case: Case) -> Iterator[tuple[str, str, Member, list[str]]]:
     """The collections of parts that a rule reads, and that it has no question about once they are empty.
 
-    Each with its pattern, what the model knows of it, and what the rule then says.
+    Naming a practice that then stands in is a question too. Each with its pattern, what the model knows of it, and what
+    the rule then says.
     """
     if not any(outcome.verdict is not None and outcome.verdict.kind != "notApplicable" for outcome in case.outcomes):
         return
+    practices = {name for outcome in case.outcomes for name in outcome.reads.practices}
     for path, pattern, member in _facts_read(case):
         if member.role not in ("parts", "items") or not standing_at(case.view.build_model, path):
             continue
@@ -282,7 +284,8 @@ def passes_when_emptied(rule: Rule, case: Case) -> Iterator[tuple[str, str, Memb
         except RuleBroke:
             continue
         kinds = [outcome.verdict.kind if outcome.verdict is not None else "open" for outcome in empty]
-        if all(kind in QUIET for kind in kinds):
+        named = {name for outcome in empty for name in outcome.reads.practices} - practices
+        if all(kind in QUIET for kind in kinds) and not named:
             yield path, pattern, member, sorted(set(kinds))
 
 

@@ -230,4 +230,5 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
         "mends": list(remedy.mends),
         "written": remedy.written,
         "advised": remedy.advised,
+        "drops": list(remedy.drops),
     }

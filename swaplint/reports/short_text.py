@@ -218,6 +218,8 @@ def _mend(finding: Finding, *, whole: bool) -> str:
     field = remedy.field if whole else _short(remedy.field)
     now = "" if remedy.before is None else f"{_amount(remedy.before, remedy)} → "
     words = f"Mend: {field} {now}{_amount(remedy.after, remedy)}"
+    if remedy.drops:
+        words += f" (with other {', '.join(path.rsplit('.', 1)[-1] for path in remedy.drops[:2])})"
     return words + (f" (breaks {', '.join(remedy.breaks)})" if remedy.breaks else "")
 
 

@@ -271,6 +271,8 @@ def _remedy(remedy: Remedy) -> str:
     words = f"{remedy.field}{before} to {_amount(remedy.after, remedy)} passes"
     if remedy.mends:
         words += f"; it also mends {', '.join(remedy.mends)}"
+    if remedy.drops:
+        words += f"; state {', '.join(remedy.drops)} anew, or take them out"
     if remedy.breaks:
         words += f"; but it breaks {', '.join(remedy.breaks)}"
     return words + "."

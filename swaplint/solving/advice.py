@@ -30,6 +30,10 @@ DIGITS = (3, 4, 6)
 """How many digits of an advised number are tried, the fewest first."""
 
 
+MOST_SIZES = 12
+"""How many sizes of a standard series are tried, the nearest first."""
+
+
 def advised(trials: Trials, inspection: Inspection, finding: Finding) -> Iterator[Remedy]:
     """The advice of a finding that holds on the build as it is printed."""
     for one in finding.advice:
@@ -42,7 +46,12 @@ def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Adv
     what_if = trials.what_if
     facts = facts_for(what_if.base, advice.field)
     fields = fields_like(advice.field, what_if.spec, finding.part)
-    if facts is None or not fields or any(no_place(field, what_if.spec) for field in fields):
+    if (
+        facts is None
+        or facts.nature != "choice"
+        or not fields
+        or any(no_place(field, what_if.spec) for field in fields)
+    ):
         return None
     search = Search(trials, inspection, finding, advice.field, fields, facts)
     with telling_of(advice.field):
@@ -62,7 +71,7 @@ def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated
     if facts.series:
         sizes = [series_value(entry, facts) for entry in facts.series]
         numbers = [size for size in sizes if isinstance(size.value, int | float)]
-        yield from sorted(numbers, key=lambda size: abs(float(size.value) - value))[:3]
+        yield from sorted(numbers, key=lambda size: abs(float(size.value) - value))[:MOST_SIZES]
         return
     shown = value_shown(value, facts)
     if shown == 0.0:

@@ -18,6 +18,7 @@ from swaplint.solving.what_if import (
     same,
     short_number_between,
     stated_as,
+    with_what_goes,
     written_shortly,
 )
 from swaplint.spec.fields import FieldFacts, Stated
@@ -201,7 +202,7 @@ class Search:
 
     def changes(self, value: Stated) -> dict[str, Stated | None]:
         """A value as changes of the fields that it is for."""
-        return dict.fromkeys(self.fields, value)
+        return dict(with_what_goes(self.what_if.spec, self.facts, dict.fromkeys(self.fields, value)))
 
     # -- on the whole build ------------------------------------------------------------------------------------
     def elsewhere(self, value: Stated) -> list[Changed]:
@@ -213,8 +214,9 @@ class Search:
 
     def _changed(self, value: Stated) -> Iterator[Changed]:
         what_if = self.what_if
-        view = what_if.view.changed(self.changes(value))
-        for rule in what_if.rules_touched(self.fields):
+        changes = self.changes(value)
+        view = what_if.view.changed(changes)
+        for rule in what_if.rules_touched(changes):
             before = what_if.before(rule)
             as_stated = {(o.part, o.demand): o for o in before}
             kept = set(map(id, before))
@@ -246,6 +248,7 @@ class Search:
             value.written,
             self.fields,
             advised,
+            tuple(path for path in self.changes(value) if path not in self.fields),
         )
 
     def _number(self, stated: Stated) -> Value:

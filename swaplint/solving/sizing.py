@@ -85,7 +85,7 @@ def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stat
     sizing = Sizing(pattern, fields, facts, now, [rule.id for rule in rules], variants)
     if asked is offered:
         sizing.stated_anyway = [path for sheet in fields for path in variants.stated_anyway(sheet)]
-    trial = Trial(variants, fields, rules)
+    trial = Trial(variants, fields, facts, rules)
     with telling_of(pattern):
         if offered:
             _choose(sizing, trial, offered)

@@ -24,7 +24,7 @@ from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection, selected
 from swaplint.solving.trial import leaves_to_a_person
 from swaplint.solving.variants import Variants, names_a_sheet
-from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change
+from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, with_what_goes
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
@@ -109,7 +109,9 @@ class Study:
         """Judge one combination."""
         changes: dict[str, Stated | None] = {}
         for varied, value in zip(self.varied, combination, strict=True):
-            changes.update(dict.fromkeys(varied.fields, value))
+            own = dict.fromkeys(varied.fields, value)
+            gone = with_what_goes(self.what_if.spec, varied.facts, own)
+            changes = {**gone, **changes, **own}
         what_if, rest = self.variants.case(changes)
         view = what_if.view.changed(rest)
         found = {rule.id: what_if.findings_on(rule, view) for rule in self.rules}

@@ -9,8 +9,8 @@ from swaplint.declare.rule import Rule
 from swaplint.inspecting.results import Finding
 from swaplint.solving.tolerance import stays_a_pass
 from swaplint.solving.variants import Variants
-from swaplint.solving.what_if import Changes, WhatIf
-from swaplint.spec.fields import Stated
+from swaplint.solving.what_if import Changes, WhatIf, with_what_goes
+from swaplint.spec.fields import FieldFacts, Stated
 
 
 class Says(NamedTuple):
@@ -39,9 +39,9 @@ class Choice(NamedTuple):
 class Trial:
     """The rules that read a field, asked about one value after the other."""
 
-    def __init__(self, variants: Variants, fields: tuple[str, ...], rules: list[Rule]) -> None:
+    def __init__(self, variants: Variants, fields: tuple[str, ...], facts: FieldFacts, rules: list[Rule]) -> None:
         what_if = variants.what_if
-        self.variants, self.fields, self.rules = variants, fields, rules
+        self.variants, self.fields, self.facts, self.rules = variants, fields, facts, rules
         self._judged: dict[tuple[str, object], list[Finding]] = {}
         self._left: set[str] = set()
         self.failing_now = {
@@ -107,7 +107,8 @@ class Trial:
         return leaves_to_a_person(rule, *self._case(value))
 
     def _case(self, value: Stated) -> tuple[WhatIf, Changes]:
-        return self.variants.case(dict.fromkeys(self.fields, value))
+        changes = dict.fromkeys(self.fields, value)
+        return self.variants.case(with_what_goes(self.variants.what_if.spec, self.facts, changes))
 
 
 def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes) -> bool:

@@ -388,6 +388,21 @@ def facts_for(base: RuleBase, path: str) -> FieldFacts | None:
     return facts_at(base.model, path)
 
 
+def with_what_goes(spec: LoadedSpec, facts: FieldFacts, changes: Changes) -> Changes:
+    """Changes of fields alike, with what is of the old choice taken away where the spec states it.
+
+    Another final drive has other teeth: with the old ones beside the new ratio the two would contradict each other.
+    """
+    if not facts.goes_with:
+        return changes
+    gone: dict[str, Stated | None] = {}
+    for path, new in changes.items():
+        if not same(new, spec.stated(path)):
+            beside = (f"{path.rpartition('.')[0]}.{name}" for name in facts.goes_with)
+            gone.update((other, None) for other in beside if other not in changes and spec.stated(other) is not None)
+    return {**changes, **gone}
+
+
 def same(one: Stated | None, other: Stated | None) -> bool:
     """Whether two values are the same for a rule."""
     if one is None or other is None:

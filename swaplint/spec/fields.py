@@ -64,6 +64,21 @@ QUOTE = "the supplier's quote"
 AUTHORITY = "the authority or a licensed engineer"
 TYPICAL = "a table of typical values"
 
+Nature = Literal["choice", "measured", "wish", "plate"]
+"""What settles a field: the builder chooses it, as a part, a size or a place; it is measured and follows from what is
+built; it is what the owner wants; or an authority says so. A remedy changes nothing but choices."""
+_NATURES: dict[str, Nature] = {
+    PLATE: "plate",
+    AUTHORITY: "plate",
+    OWNER: "wish",
+    METER: "measured",
+    WEIGHBRIDGE: "measured",
+    SCALES: "measured",
+    TRIAL: "measured",
+    TYPICAL: "measured",
+}
+"""What settles a field that does not say so itself, by where its value is normally found; else the builder chooses."""
+
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
 
 
@@ -104,6 +119,15 @@ class FieldFacts:
     """Whether zero makes sense; a bore or a ratio of zero does not."""
     choices: str = ""
     """The field that lists what the builder can get, where the spec may offer a choice."""
+    settled: Nature | None = None
+    """What settles it, where its place does not tell."""
+    goes_with: tuple[str, ...] = ()
+    """Fields of the same part that are of what is chosen: with another choice their values are of the old one."""
+
+    @property
+    def nature(self) -> Nature:
+        """What settles it: a remedy changes nothing but what the builder chooses."""
+        return self.settled or _NATURES.get(self.where, "choice")
 
     # -- reading a value: called by pydantic ------------------------------------------------------------------
     def read(self, raw: object) -> Stated:
@@ -384,15 +408,29 @@ def measure(
     signed: bool = False,
     zero: bool = False,
     choices: str = "",
+    settled: Nature | None = None,
     was: Sequence[str] = (),
 ) -> Any:
     """Declare a field with a unit. `kind` names a kind of quantity in `swaplint.units`, `unit` the trade's unit for it.
 
     `typical` and `plausible` are in `unit`. `signed` allows negative values, `zero` allows zero.
-    `series` holds the standard sizes; `choices` names the field that lists what the builder can get.
+    `series` holds the standard sizes; `choices` names the field that lists what the builder can get. `settled` says
+    whether the builder chooses it, where `where` does not tell.
     """
     facts = FieldFacts(
-        "measure", description, KINDS[kind], unit, typical, plausible, where, tuple(series), (), signed, zero, choices
+        "measure",
+        description,
+        KINDS[kind],
+        unit,
+        typical,
+        plausible,
+        where,
+        tuple(series),
+        (),
+        signed,
+        zero,
+        choices,
+        settled,
     )
     return _field(facts, was)
 
@@ -407,15 +445,29 @@ def number(
     signed: bool = False,
     zero: bool = False,
     choices: str = "",
+    goes_with: Sequence[str] = (),
     was: Sequence[str] = (),
 ) -> Any:
-    """Declare a pure number: a ratio, a coefficient."""
-    return _field(
-        FieldFacts(
-            "number", description, None, "", typical, plausible, where, tuple(series), (), signed, zero, choices
-        ),
-        was,
+    """Declare a pure number: a ratio, a coefficient.
+
+    `goes_with` names fields of the same part that are of what is chosen, as the teeth are of a ratio.
+    """
+    facts = FieldFacts(
+        "number",
+        description,
+        None,
+        "",
+        typical,
+        plausible,
+        where,
+        tuple(series),
+        (),
+        signed,
+        zero,
+        choices,
+        goes_with=tuple(goes_with),
     )
+    return _field(facts, was)
 
 
 def count(

@@ -203,8 +203,10 @@ class Vehicle(Section):
         where=TAPE,
     )
     mass: VehicleMass = part("ratings and masses")
-    ledger: dict[str, LedgerItem] = parts("the mass ledger: all that the swap puts in, takes out or leaves")
-    load_cases: dict[str, LoadCase] = parts("the ways in which the vehicle is loaded and used")
+    ledger: dict[str, LedgerItem] = parts(
+        "the mass ledger: all that the swap puts in, takes out or leaves", needed=True
+    )
+    load_cases: dict[str, LoadCase] = parts("the ways in which the vehicle is loaded and used", needed=True)
     towbar: Towbar = part("the towbar")
     suspension: Suspension = part("the suspension")
     aero: Aero = part("resistance of the air")
@@ -213,7 +215,8 @@ class Vehicle(Section):
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     vacuum_consumers: dict[str, VacuumConsumer] = parts(
-        "what vacuum works besides the brakes, each under its name; empty where nothing is"
+        "what vacuum works besides the brakes, each under its name; empty where nothing is",
+        may_be_empty="many vehicles work nothing but the brakes by vacuum",
     )
     engine_unit: EngineUnit = part("the engine with all that is bolted to it")
     mounts: dict[str, Mount] = parts("the mounts of engine and gearbox, each under its name", needed=True)
@@ -271,7 +274,9 @@ class Engine(Part):
     mounting: EngineMounting = part("what it asks of mounts and brackets")
     envelope: EngineEnvelope = part("the box around it")
     tilt: EngineTilt = part("how far it may lean")
-    service: dict[str, ServiceItem] = parts("what must be reached or taken out now and then, each under its name")
+    service: dict[str, ServiceItem] = parts(
+        "what must be reached or taken out now and then, each under its name", needed=True
+    )
     calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
     heat: EngineHeat = part("what the engine gives off at its operating points")
@@ -435,4 +440,4 @@ class Build(Section):
     driveline: Driveline = part("from the flywheel to the ground")
     electrics: Electrics = part("batteries, cables, loads and the data bus")
     plumbing: Plumbing = part("fuel, coolant, air, exhaust and vacuum")
-    supply: list[SupplyLine] = items("who supplies what: the scope of supply, line by line")
+    supply: list[SupplyLine] = items("who supplies what: the scope of supply, line by line", needed=True)

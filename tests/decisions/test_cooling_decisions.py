@@ -75,8 +75,8 @@ class TestRadiator:
         given_off = reached * least * (LIMIT - AMBIENT - 27e3 / air)
         assert given_off == pytest.approx(1.1 * 78e3, rel=0.02)
 
-    def test_a_radiator_that_is_too_small_names_core_and_air(self, tmp_path: Path) -> None:
-        """At 2.0 kg/s of air: what the core would have to be, by `ht`, and what air it takes."""
+    def test_a_radiator_that_is_too_small_names_the_core(self, tmp_path: Path) -> None:
+        """At 2.0 kg/s of air: what the core would have to be, by `ht`. The air is measured, and nobody's to choose."""
         spec = edited(tmp_path, TENDER, {'rated = { flow = "2.6 kg/s"': 'rated = { flow = "2.0 kg/s"'})
         found = by_point(spec, "cooling.radiator-capacity", "rated")
         assert found["kind"] == "fail"

@@ -19,6 +19,7 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Inspection
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import Build
+from swaplint.spec.shape import every_field
 
 HEAD = '''
 from swaplint.api import *
@@ -108,6 +109,32 @@ def test_problems_are_said_in_the_order_of_the_packs(tmp_path: Path) -> None:
     files = [pack_file(tmp_path, "1/0", name=f"{name}.py") for name in ("zeta", "alpha")]
     base = load_rule_base(files, installed=False)
     assert [problem.pack for problem in base.problems] == ["zeta.py", "alpha.py"]
+
+
+@pytest.mark.parametrize(
+    ("field", "words"),
+    [
+        ("plumbing.cooling.air.rated.flow", "is measured and follows from what is built"),
+        ("build.design.cruise_speed", "is the owner's wish"),
+        ("vehicle.mass.gvwr", "is on the plate or for the authority to say"),
+    ],
+)
+def test_a_rule_adjusts_only_what_a_builder_chooses(field: str, words: str, tmp_path: Path) -> None:
+    base = loaded(tmp_path, hook(f'pack(made("fit.new", adjust=["engine.cylinders", "{field}"]))'))
+    assert base.find("fit.new") is None
+    (problem,) = base.problems
+    assert f"names {field}, which {words}: no builder chooses it" in problem.what
+    assert (problem.about, problem.rule) == ("rule", "fit.new")
+
+
+def test_what_settles_a_field_is_told_from_its_place_unless_it_says_so() -> None:
+    nature = {path: member.facts.nature for path, member in every_field(Build) if member.facts is not None}
+    assert nature["plumbing.fuel.supply.bore"] == "choice"
+    assert nature["driveline.tyres.pressure_front"] == "choice"  # the owner keeps it, and can keep another
+    assert nature["plumbing.fuel.tank.low_level_lamp"] == "choice"
+    assert nature["plumbing.cooling.air.rated.flow"] == "measured"
+    assert nature["build.duty.terrain"] == "wish"
+    assert nature["vehicle.mass.gvwr"] == "plate"
 
 
 # -- a pack that cannot be loaded ----------------------------------------------------------------------------

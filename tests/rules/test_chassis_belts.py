@@ -51,6 +51,14 @@ class TestBeltDrive:
         }
         assert one(DRIVE, {BELTS: {}, **nothing}).kind == "notApplicable"
 
+    def test_whether_a_tensioner_runs_on_the_back_is_asked_for(self) -> None:
+        path = f"{BELTS}.accessory.pulleys.tensioner.backside"
+        assert path in of_part(DRIVE, "accessory", {path: None}, demand="tension").unknown
+        assert (
+            of_part(DRIVE, "accessory", {path: None, f"{BELTS}.accessory.profile": "V"}, demand="tension").kind
+            == "pass"
+        )
+
     def test_power_at_idle_is_asked_for(self) -> None:
         path = f"{BELTS}.accessory.pulleys.pump.power_idle"
         assert of_part(DRIVE, "accessory", {path: None}, demand="tension").unknown == (path,)
@@ -319,7 +327,9 @@ class TestAirConditioning:
             assert "certified people" in found.cautions[0]
 
     def test_a_new_system_has_nothing_before_it(self) -> None:
-        assert one(COLD, {f"{AIR}.original": None, f"{AIR}.compressor.displacement": "240 cm3/rev"}).kind == "pass"
+        larger = {f"{AIR}.compressor.displacement": "240 cm3/rev"}
+        assert one(COLD, {**larger, f"{AIR}.original": {"fitted": False}}).kind == "pass"
+        assert one(COLD, {**larger, f"{AIR}.original": None}).kind == "open"
 
     def test_unknown_and_not_there(self) -> None:
         found = one(COLD, {f"{AIR}.certified_person": None}, stage="plan")

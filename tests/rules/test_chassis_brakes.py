@@ -425,3 +425,19 @@ def test_a_relief_valve_that_opens_too_soon(needed: str, kind: str) -> None:
     assert found.kind == kind
     if kind == "fail":
         assert (found.level, found.subject) == ("warning", f"{PUMP}.relief_pressure")
+
+
+@pytest.mark.parametrize(("relief", "kind"), [("5 MPa", "pass"), ("4.9 MPa", "fail")])
+def test_half_of_what_the_gear_stands_where_its_sheet_says_no_more(relief: str, kind: str) -> None:
+    # the sound spec's gear stands 10 MPa; half of it (common practice)
+    edits = {f"{GEAR}.pressure_required": None, f"{PUMP}.relief_pressure": relief}
+    found = one(PRESSURE, edits, demand="assistance", stage="quote")
+    assert found.kind == kind
+    assert any("half of the pressure" in name for name in found.practices)
+
+
+def test_a_booster_that_is_stated_as_gone_is_no_assistance() -> None:
+    # the word for what helps the foot was left standing: 5.0 m/s² with 700 N all the same
+    found = one(STOP, {f"{BOOSTER}": {"fitted": False}})
+    assert (found.kind, found.level) == ("fail", "error")
+    assert found.found == pytest.approx(pedal_force(5.0), rel=1e-4)

@@ -111,3 +111,33 @@ class TestVerdicts:
 
     def test_nothing_stated_is_open(self) -> None:
         assert {f.kind for f in trial(RULE, {PARKING: None})} == {"open"}
+
+
+@pytest.mark.parametrize(
+    ("category", "control", "force", "kind"),
+    [
+        ("N1", "hand", "600 N", "pass"),
+        ("N1", "hand", "601 N", "fail"),
+        ("N1", "foot", "700 N", "pass"),
+        ("N1", "foot", "701 N", "fail"),
+        ("M1", "hand", "401 N", "fail"),
+        ("M1", "foot", "500 N", "pass"),
+    ],
+)
+def test_force_at_the_control(category: str, control: str, force: str, kind: str) -> None:
+    # UN Regulations No. 13 and 13-H (from memory): a warning
+    edits = {"vehicle.category": category, f"{PARKING}.control": control, f"{PARKING}.control_force": force}
+    found = one(RULE, edits, demand="control-force")
+    assert found.kind == kind
+    assert found.level in (None, "warning")
+
+
+@pytest.mark.parametrize(("more", "kind"), [(-1.0, "pass"), (1.0, "fail")])
+def test_the_combination_on_twelve_per_cent(more: float, kind: str) -> None:
+    # held on 22 % at 2800 kg: the same force holds m on 12 % with m·sin(atan 0.12) = 2800·sin(atan 0.22)
+    heaviest = 2800.0 * math.sin(math.atan(0.22)) / math.sin(math.atan(0.12))
+    assert one(RULE, {"vehicle.mass.gcwr": f"{heaviest + more:.1f} kg"}, demand="combination").kind == kind
+
+
+def test_a_towbar_asks_for_the_mass_of_the_combination() -> None:
+    assert one(RULE, {"vehicle.mass.gcwr": None}, demand="combination").kind == "open"

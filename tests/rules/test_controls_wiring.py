@@ -303,6 +303,36 @@ def test_a_relay_bears_what_it_carries(edits: dict[str, Any], demand: str, kind:
     assert (found.kind, found.level) == (kind, level)
 
 
+def test_a_relay_in_the_starter_cable_closes_on_the_cranking_current() -> None:
+    # 350 A crank the engine; a contact of 100 A may close on three times that where its sheet is silent
+    edits: dict[str, Any] = {f"{C}.battery.switched_by": ["key-run"], f"{C}.battery.relay_rating": "100 A"}
+    weak = of_part("controls.relay-rating", f"{C}.battery", edits, demand="making")
+    assert (weak.kind, weak.level) == ("fail", "warning")
+    assert (
+        of_part("controls.relay-rating", f"{C}.battery", edits | {f"{C}.battery.relay_making": "350 A"}).kind == "pass"
+    )
+
+
+@pytest.mark.parametrize(
+    ("drop_out", "kind"),
+    # 12.4 - 0.35·(4900/680·0.96842) = 9.957 V at the battery in the coldest start
+    [("9.95 V", "pass"), ("9.96 V", "fail"), (None, "pass")],
+)
+def test_a_relay_holds_while_the_starter_pulls_the_voltage_down(drop_out: str | None, kind: str) -> None:
+    pump = {
+        "role": "fuel-pump",
+        "start": "cab-fuses",
+        "end": "lift-pump",
+        "switched_by": ["key-run"],
+        "relay_rating": "30 A",
+        "current": "5 A",
+        "coil_drop_out": drop_out,
+    }
+    edits = {f"{C}.pump": {field: value for field, value in pump.items() if value is not None}}
+    found = of_part("controls.relay-rating", f"{C}.pump", edits, demand="coil-holds")
+    assert (found.kind, found.level) == (kind, "warning" if kind == "fail" else None)
+
+
 def test_a_relay_carries_all_branches_behind_it() -> None:
     # a relay in the feed of the cab: key 8, lamps 6, diagnostic 2 and fan 10 A, with 30 A stated
     edits = {f"{C}.cab.switched_by": ["key-run"], f"{C}.cab.relay_rating": "35 A", f"{C}.lamps.current": "16 A"}

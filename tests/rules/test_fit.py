@@ -23,13 +23,15 @@ G = 9.80665
 GAPS = "vehicle.clearances"
 
 # Movement of the sound spec's engine, worked out in test_mounts: 3508.8 N·m on 64 404 N·m/rad of roll stiffness about
-# a line 40 mm below the crank; 368 kg on 1160 N/mm upright and 380 N/mm across.
+# a line 40 mm below the crank; 368 kg on 1160 N/mm upright and 380 N/mm across. Under what lasts the mounts are 1.3
+# times softer: torque, braking and side slopes.
 # The tyres slip at 0.9·3050 kg·g·r/(4.3·90/96) = 2613 N·m, before first gear in low range brings all that it could.
 SLIP = 0.9 * 3050 * 9.80665 * (3.05 * 0.806 / (2 * math.pi)) / (4.3 * 90 / 96)
-PHI = min(340 * 4.3 * 2.5 * 0.96, SLIP) / (2 * 380e3 * 0.27**2 + 2 * 200e3 * 0.15**2)
+LASTING = 1.3
+PHI = LASTING * min(340 * 4.3 * 2.5 * 0.96, SLIP) / (2 * 380e3 * 0.27**2 + 2 * 200e3 * 0.15**2)
 BOUNCE = 3 * 368 * G / 1160
-SWAY = 0.5 * 368 * G / 380
-SURGE = 368 * G / 380  # all in mm
+SWAY = 0.5 * LASTING * 368 * G / 380
+SURGE = LASTING * 368 * G / 380  # all in mm
 
 
 def chord(lever: float) -> float:
@@ -142,14 +144,14 @@ class TestBayBox:
         assert f"It strikes by {strikes:.3g} mm above it" in finding.message
 
     def test_advises_where_to_move_it(self) -> None:
-        # Front wall 60 mm nearer: 28.4 mm are left there and 11.6 mm lack; behind there is 56.6 - 15 mm to spare.
+        # Front wall 60 mm nearer: 25.6 mm are left there and 14.4 mm lack; behind there is 53.7 - 15 mm to spare.
         room = TestRoom.XS[0] + 420 - SURGE
-        # To the rear is positive, from 350 mm on; 12 mm in whole millimetres.
+        # To the rear is positive, from 350 mm on; 15 mm in whole millimetres.
         finding = one("fit.bay-box", {"vehicle.bay.front": "-420 mm"}, demand="room.front")
         assert (finding.kind, finding.level) == ("fail", "warning")
-        assert math.ceil(40 - room) == 12
-        assert advised(finding) == {"vehicle.engine_place.x": pytest.approx(0.362)}
-        moved = {"vehicle.bay.front": "-420 mm", "vehicle.engine_place.x": "362 mm"}
+        assert math.ceil(40 - room) == 15
+        assert advised(finding) == {"vehicle.engine_place.x": pytest.approx(0.365)}
+        moved = {"vehicle.bay.front": "-420 mm", "vehicle.engine_place.x": "365 mm"}
         assert one("fit.bay-box", moved).kind == "pass"
 
     @pytest.mark.parametrize(
@@ -316,12 +318,12 @@ class TestFanGap:
 
     @pytest.mark.parametrize(
         ("gap", "kind", "level"),
-        # No maker's gap: 50 mm as drawn, a warning below; below the engine's own movement of 9.50 mm it strikes.
+        # No maker's gap: 50 mm as drawn, a warning below; below the engine's own movement of 12.35 mm it strikes.
         [
             ("50 mm", "pass", None),
             ("49.9 mm", "fail", "warning"),
-            ("9.6 mm", "fail", "warning"),
-            ("9.4 mm", "fail", "error"),
+            ("12.4 mm", "fail", "warning"),
+            ("12.3 mm", "fail", "error"),
         ],
     )
     def test_core_boundaries(self, gap: str, kind: str, level: str | None) -> None:
@@ -330,9 +332,9 @@ class TestFanGap:
         assert (finding.kind, finding.level, finding.subject) == (kind, level, path)
 
     def test_core_each_demand_advises_its_own_gap(self) -> None:
-        # 50 mm as drawn; when it moves 25 + 9.50 mm, 35 in whole millimetres
+        # 50 mm as drawn; when it moves 25 + 12.35 mm, 38 in whole millimetres
         edits = {f"{GAPS}.fan_core.gap": "20 mm", f"{GAPS}.fan_core.gap_min": None}
-        for demand, gap in (("core-gap-as-drawn", 0.050), ("core-gap", 0.035)):
+        for demand, gap in (("core-gap-as-drawn", 0.050), ("core-gap", 0.038)):
             finding = of_part("fit.fan-gap", "fan_core", edits, demand=demand)
             assert finding.kind == "fail"
             assert advised(finding) == {f"{GAPS}.fan_core.gap": pytest.approx(gap)}
@@ -459,11 +461,11 @@ class TestEarlyAndHot:
         assert finding.kind == "open"
 
     def test_exhaust_near_the_steering_keeps_fifty(self) -> None:
-        # 60 - 5.7 - 4.7 = 49.6 mm
+        # 140 mm of lever on 3.02 degrees: 7.4 mm, and 6.2 mm of sway; 63.5 - 13.6 = 49.9 mm
         edits: dict[str, Any] = {f"{GAPS}.steering_shaft.hot": True, f"{GAPS}.steering_shaft.gap_min": None}
-        edits[f"{GAPS}.steering_shaft.gap"] = "60 mm"
+        edits[f"{GAPS}.steering_shaft.gap"] = "63.5 mm"
         assert of_part("fit.steering-shaft-clearance", "steering_shaft", edits).kind == "fail"
-        edits[f"{GAPS}.steering_shaft.gap"] = "61 mm"
+        edits[f"{GAPS}.steering_shaft.gap"] = "64 mm"
         assert of_part("fit.steering-shaft-clearance", "steering_shaft", edits, stage="quote").kind == "pass"
 
 
@@ -512,6 +514,18 @@ class TestPlunge:
         finding = of_part("fit.shaft-plunge-ground", "rear", outward, demand="slip-out")
         assert (finding.kind, finding.subject) == (kind, "driveline.shafts.rear.slip_out")
 
+    @pytest.mark.parametrize(("left", "kind"), [(14.9, "fail"), (15.1, "open")])
+    def test_without_the_length_of_the_spline(self, left: float, kind: str) -> None:
+        # 15 mm stay engaged whatever the spline; how much of it that is, nobody can say.
+        edits = {
+            "driveline.shafts.rear.slip_out": f"{left + self.DROOP} mm",
+            "driveline.shafts.rear.spline_length": None,
+        }
+        finding = of_part("fit.shaft-plunge-ground", "rear", edits, demand="slip-out")
+        assert finding.kind == kind
+        if kind == "open":
+            assert (finding.due, finding.unknown) == (True, ("driveline.shafts.rear.spline_length",))
+
     def test_length_that_spares_the_same_both_ways(self) -> None:
         # In: 8 + LEVEL - 10; out: 100 - DROOP - 70; half the difference shorter.
         half = ((8 + self.SHORTEST - 10) - (100 - self.DROOP - 70)) / 2
@@ -530,6 +544,12 @@ class TestPlunge:
             finding = of_part("fit.shaft-plunge-ground", "rear", edits, demand=demand)
             assert finding.kind == "fail"
             assert "no other length does" in finding.message
+
+    def test_no_propshaft_though_an_axle_behind_is_driven(self) -> None:
+        for rule in ("fit.shaft-plunge-ground", "fit.shaft-length"):
+            found = one(rule, {"driveline.shafts": {}})
+            assert (found.kind, found.due) == ("open", True)
+            assert "driveline.shafts" in found.unknown
 
     def test_ground(self) -> None:
         # A tenth of 220 mm: 198 mm are enough.
@@ -562,18 +582,18 @@ class TestExamples:
         assert {f.kind for f in mended} == {"pass"}
 
     def test_a_fan_gap_below_the_engines_movement_is_reported_once(self) -> None:
-        # 679 kg on 580 N/mm fore and aft: 11.48 mm at 1 g.
+        # 679 kg on 580/1.3 N/mm fore and aft, as braking lasts: 14.92 mm at 1 g.
         path = f"{GAPS}.fan_core.gap"
         before = spoken_up(example("tarnholt-tender"))
         findings = example("tarnholt-tender", {path: "8 mm"})
         assert spoken_up(findings) - before == {("fit.fan-gap", "fail", path)}
         finding = next(f for f in findings if f.subject == path and f.kind == "fail")
         assert finding.level == "error"
-        assert found(finding) * 1000 == pytest.approx(8 - 679 * G / 580)
+        assert found(finding) * 1000 == pytest.approx(8 - 1.3 * 679 * G / 580)
 
     def test_a_tolerance_decides_about_the_tenders_brake_pipe(self) -> None:
-        # 43 ± 5 mm less 20.4 mm: from 17.6 to 27.6 mm, and 20 mm wanted. Whoever decides must measure it again.
-        roll = 600 * 6.4 * 0.95 / (2 * 460e3 * 0.31**2 + 2 * 360e3 * 0.25**2)
+        # 43 ± 5 mm less 22.8 mm: from 15.2 to 25.2 mm, and 20 mm wanted. Whoever decides must measure it again.
+        roll = 1.3 * 600 * 6.4 * 0.95 / (2 * 460e3 * 0.31**2 + 2 * 360e3 * 0.25**2)
         moves = 2 * 300 * math.sin(roll / 2) + 3 * 679 * G / 1640
         finding = next(f for f in example("tarnholt-tender") if f.part.endswith("brake_pipe"))
         assert found(finding) * 1000 == pytest.approx(43 - moves)

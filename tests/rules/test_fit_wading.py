@@ -76,8 +76,9 @@ class TestFan:
         assert one(RULE, {f"{FAN}.lowest_tip": "300 mm", f"{FAN}.stopped_in_water": None}, demand="fan").kind == "pass"
 
 
-def test_no_depth_is_not_judged() -> None:
-    assert one(RULE, {"build.design.wade_depth": None}).kind == "notApplicable"
+def test_no_depth_is_a_question_and_a_depth_of_nothing_an_answer() -> None:
+    asked = one(RULE, {"build.design.wade_depth": None})
+    assert (asked.kind, asked.due, asked.unknown[0]) == ("open", True, "build.design.wade_depth")
     assert one(RULE, {"build.design.wade_depth": "0 mm"}).kind == "notApplicable"
 
 

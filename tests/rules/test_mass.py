@@ -94,7 +94,7 @@ class TestQuantities:
             "vehicle.wheelbase": "2.8 m",
             "vehicle.mass.kerb_front": "2.4643 t",
             "vehicle.mass.kerb_rear": "0.5357 t",
-            "vehicle.ledger": {},
+            "vehicle.ledger": {"nothing": {"mass": "0 kg", "part": "other", "x": "0 mm", "y": "0 mm"}},
             "vehicle.load_cases": {"none": {"items": {}, "nose_load": "0 kg", "trailer_mass": "0 kg"}},
         }
         assert value("mass.front-share", edits) == pytest.approx(82.143, abs=1e-3)

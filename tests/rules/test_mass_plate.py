@@ -115,6 +115,15 @@ class TestLoadCases:
             assert {f.kind for f in findings} == {"open"}
             assert all("vehicle.load_cases" in f.unknown for f in findings)
 
+    @pytest.mark.parametrize(
+        "rule", ["axle-rating", "gross-rating", "tyre-load", "side-balance", "steering-axle-share", "plate-sense"]
+    )
+    @pytest.mark.parametrize("table", ["vehicle.ledger", "driveline.axles"])
+    def test_an_empty_ledger_or_table_of_axles_is_a_question(self, rule: str, table: str) -> None:
+        findings = [f for f in trial(f"mass.{rule}", {table: {}}) if f.kind not in ("pass", "informational")]
+        assert findings
+        assert all(f.kind == "open" and f.due and table in f.unknown for f in findings)
+
     @pytest.mark.parametrize("pulled", ["nose_load", "trailer_mass"])
     def test_a_trailer_without_a_towbar(self, pulled: str) -> None:
         other = {"nose_load": "trailer_mass", "trailer_mass": "nose_load"}[pulled]

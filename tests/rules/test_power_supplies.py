@@ -89,6 +89,18 @@ SECOND: dict[str, Any] = {
 }
 
 
+def test_a_converter_that_charges_the_auxiliary_batteries_takes_for_itself() -> None:
+    # the cab heater's fan, 10 A for 30 % of the time at idle, through a converter: 3/0.9 A, a third of an ampere more
+    on_auxiliary = {**SECOND, "electrics.loads.fan.bank": "auxiliary"}
+    converter = {
+        **on_auxiliary,
+        "electrics.split_charging.kind": "converter",
+        "electrics.split_charging.output_voltage": "12 V",
+    }
+    assert value("power.demand-idle", on_auxiliary) == pytest.approx(value("power.demand-idle"))
+    assert value("power.demand-idle", converter) - value("power.demand-idle") == pytest.approx(3 / 0.9 - 3)
+
+
 @pytest.mark.parametrize(
     ("edits", "demand", "kind"),
     [

@@ -247,6 +247,7 @@ class Axle(AxleJoints):
         typical=4.1,
         plausible=(1.5, 15),
         where=DRIVELINE_SHEET,
+        goes_with=["ring_teeth", "pinion_teeth"],
     )
     x: float = measure(
         "distance of the axle behind the foremost axle; 0 mm for the foremost itself",
@@ -326,6 +327,7 @@ class Tyres(Part):
         typical=350,
         plausible=(100, 1000),
         where=OWNER,
+        settled="choice",
     )
     pressure_rear: float = measure(
         "pressure that the rear tyres are kept at, cold",
@@ -334,6 +336,7 @@ class Tyres(Part):
         typical=400,
         plausible=(100, 1000),
         where=OWNER,
+        settled="choice",
     )
     reference_pressure: float = measure(
         "pressure at which the tyre carries the mass of its load index",

@@ -202,7 +202,10 @@ class LoadItem(Section):
 class LoadCase(Section):
     """One way in which the vehicle is loaded and used."""
 
-    items: dict[str, LoadItem] = parts("who and what is carried, each under a name; an empty table for nothing")
+    items: dict[str, LoadItem] = parts(
+        "who and what is carried, each under a name; an empty table for nothing",
+        may_be_empty="a vehicle can stand there with nobody and nothing in it",
+    )
     nose_load: float = measure(
         "mass that the trailer rests on the towbar; 0 kg without a trailer",
         "mass",

@@ -144,7 +144,9 @@ class EngineUnit(Section):
     """The engine with all that is bolted to it and hangs on the same mounts."""
 
     attached: dict[str, UnitPart] = parts(
-        "what is bolted to the engine: adapter and clutch, gearbox, transfer case; an empty table for nothing"
+        "what is bolted to the engine: adapter and clutch, gearbox, transfer case; of a gearbox that hangs by itself "
+        "the clutch alone",
+        needed=True,
     )
     roll_inertia: float = measure(
         "moment of inertia of the whole unit about the line along the vehicle through its centre of gravity",
@@ -219,7 +221,8 @@ class Mount(Part):
         signed=True,
     )
     axial_stiffness: float = measure(
-        "dynamic stiffness along its axis; of rubber 1.2 to 1.6 times an added load over how far it sinks under it",
+        "dynamic stiffness along its axis: when it is shaken; an added load over how far it sinks under it gives the "
+        "static one, which times dynamic_factor is this",
         "stiffness",
         "N/mm",
         typical=300,
@@ -232,6 +235,12 @@ class Mount(Part):
         "N/mm",
         typical=100,
         plausible=(10, 6000),
+        where=COMPONENT_SHEET,
+    )
+    dynamic_factor: float = number(
+        "how many times stiffer it is when shaken than under a load that lasts; of rubber 1.2 to 1.6",
+        typical=1.4,
+        plausible=(1, 4),
         where=COMPONENT_SHEET,
     )
     load_min: float = measure(

@@ -479,6 +479,14 @@ class Cable(Part):
     coil_current: float = measure(
         "current of that relay's coil", "current", "A", typical=0.15, plausible=(0.02, 10), where=COMPONENT_SHEET
     )
+    coil_drop_out: float = measure(
+        "voltage of that relay's coil below which it may let go",
+        "voltage",
+        "V",
+        typical=3,
+        plausible=(0.5, 20),
+        where=COMPONENT_SHEET,
+    )
     inrush: float = measure(
         "current that the consumer draws as it is switched on",
         "current",

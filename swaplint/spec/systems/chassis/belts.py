@@ -155,7 +155,7 @@ class Belt(Part):
         typical="crank",
         where=LOOK,
     )
-    pulleys: dict[str, BeltPulley] = parts("its pulleys, each under its name")
+    pulleys: dict[str, BeltPulley] = parts("its pulleys, each under its name", needed=True)
 
 
 class CrankNose(Section):

@@ -12,7 +12,6 @@ from swaplint.spec.fields import (
     TAPE,
     TYPICAL,
     Part,
-    Section,
     flag,
     measure,
     number,
@@ -80,7 +79,7 @@ class CabHeater(Part):
     )
 
 
-class OriginalCompressor(Section):
+class OriginalCompressor(Part):
     """The refrigerant compressor as it ran before the swap."""
 
     displacement: float = measure(

@@ -30,6 +30,7 @@ class AirFlow(Section):
         typical=2,
         plausible=(0.1, 20),
         where="an estimate from the fan's curve or size, or an anemometer",
+        settled="measured",
     )
 
 

@@ -37,5 +37,6 @@ class Wading(Section):
     axle_breathers: dict[str, Breather] = parts("the breathers of the axles, each under its axle's name")
     crankcase_breather: Breather = part("the crankcase breather, where it opens to the outside air")
     electrical: dict[str, WetPart] = parts(
-        "connectors, control units and machines that hang low, each under its name; empty where none does"
+        "connectors, control units and machines that hang low, each under its name; empty where none does",
+        may_be_empty="all that is electric can hang above the water",
     )

@@ -87,8 +87,11 @@ class FuelSystem(Section):
     cooler: FuelCooler = part("a cooler in the return line")
     pump: FuelPump = part("the pump that feeds the engine's own: a lift pump or an in-tank pump")
     old_pump: FuelPump = part("a pump of the old engine that still stands in the supply line")
-    filters: dict[str, FuelFilter] = parts("the filters, each under its name: primary, final")
-    routes: dict[str, FuelRoute] = parts("stretches of line, and the tank, each under a name of its own")
+    filters: dict[str, FuelFilter] = parts(
+        "the filters, each under its name: primary, final",
+        may_be_empty="the engine package's own filter may be the only one, which fuel.filtration judges",
+    )
+    routes: dict[str, FuelRoute] = parts("stretches of line, and the tank, each under a name of its own", needed=True)
     conversion: FuelConversion = part("what was done about the change of fuel")
     high_pressure: HighPressureSide = part("what was done on the injection side")
     consumption: float = measure(

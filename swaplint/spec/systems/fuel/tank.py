@@ -91,6 +91,7 @@ class FuelTank(PlacedTank):
         typical=12,
         plausible=(1, 200),
         where=TRIAL,
+        settled="choice",
     )
     filler_breather: bool = flag(
         "whether the air leaves through a breather of its own while the tank is filled", typical=True, where=LOOK

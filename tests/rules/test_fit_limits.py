@@ -1,0 +1,33 @@
+"""Limits of the fit pack, each as the rule reports it: the numbers as its source states them."""
+
+from __future__ import annotations
+
+import pytest
+from pinned import limit_of
+
+LIMITS = [
+    # common practice: 40 mm ahead of the engine, 25 mm to the rails, 50 mm beside the exhaust, 15 mm elsewhere
+    ("fit.bay-box", "room.front", "", "at least", 0.040),
+    ("fit.bay-box", "room.left", "", "at least", 0.025),
+    ("fit.bay-box", "room.right", "", "at least", 0.050),
+    ("fit.bay-box", "room.below", "", "at least", 0.015),
+    ("fit.bay-box", "room.above", "", "at least", 0.015),
+    # common practice: tips of an engine-driven fan 2.5 % of its diameter and at least 20 mm off, half to two thirds in
+    ("fit.fan-gap", "tips-apart", "fan_shroud", "at least", 0.020),
+    ("fit.fan-gap", "projection", "fan_shroud", "within", (0.5, 2 / 3)),
+    # common practice: 25 mm of room in a tunnel
+    ("fit.gearbox-place", "tunnel-roof", "", "at least", 0.025),
+    ("fit.gearbox-place", "tunnel-side", "", "at least", 0.025),
+    ("fit.gearbox-place", "transfer-floor", "", "at least", 0.025),
+    # common practice: 10 mm left before the spline bottoms, a tenth of the ground clearance lost
+    ("fit.shaft-plunge-ground", "slip-in", "shafts.front", "at least", 0.010),
+    ("fit.shaft-plunge-ground", "ground-clearance", "ground_clearance", "at most", 0.10),
+]
+"""Rule, demand, part, relation, limit in SI."""
+
+
+@pytest.mark.parametrize(("rule", "demand", "part", "relation", "limit"), LIMITS)
+def test_a_limit_is_what_its_source_says(
+    rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
+) -> None:
+    assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))

@@ -1,0 +1,30 @@
+"""Limits of the fuel pack, each as the rule reports it: the numbers as its source states them."""
+
+from __future__ import annotations
+
+import pytest
+from pinned import limit_of
+
+LIMITS = [
+    # common practice: 100 mm to a turbocharger, 50 mm to the exhaust, 25 mm behind a shield; a clip each 450 mm
+    ("fuel.line-routing", "exhaust-gap", "engine-bay", "at least", 0.100),
+    ("fuel.line-routing", "exhaust-gap", "routes.frame", "at least", 0.050),
+    ("fuel.line-routing", "exhaust-gap", "routes.tank", "at least", 0.025),
+    ("fuel.line-routing", "clip-spacing", "engine-bay", "at most", 0.450),
+    # no more than 2 inches below the tank, in the rule on fuel systems that the pack cites
+    ("fuel.line-routing", "below-tank", "routes.frame", "at most", 2 * 0.0254),
+    # common practice: mouth 15 to 30 mm above the floor, within 15 % of the middle; vent of 6 mm that takes 0.5 kPa
+    ("fuel.pickup-position", "height", "", "within", (0.015, 0.030)),
+    ("fuel.pickup-position", "offset-along", "", "at most", 0.15),
+    ("fuel.pickup-position", "offset-across", "", "at most", 0.15),
+    ("fuel.venting", "bore", "", "at least", 0.006),
+    ("fuel.venting", "pressure", "", "at most", 500.0),
+]
+"""Rule, demand, part, relation, limit in SI."""
+
+
+@pytest.mark.parametrize(("rule", "demand", "part", "relation", "limit"), LIMITS)
+def test_a_limit_is_what_its_source_says(
+    rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
+) -> None:
+    assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))

@@ -1,0 +1,23 @@
+"""Limits of the gearing pack, each as the rule reports it: the numbers as its source states them."""
+
+from __future__ import annotations
+
+import pytest
+from pinned import limit_of
+
+LIMITS = [
+    # common practice: half of the power in hand and 2 % of grade held at cruise (light vehicle)
+    ("gearing.cruise-reserve", "power", "", "at least", 0.50),
+    ("gearing.cruise-reserve", "grade", "", "at least", 0.02),
+    # the stated needs of the sound spec, and 12 % with a trailer
+    ("gearing.startability", "with-trailer", "", "at least", 0.12),
+    ("gearing.startability", "solo", "", "at least", 0.25),
+]
+"""Rule, demand, part, relation, limit in SI."""
+
+
+@pytest.mark.parametrize(("rule", "demand", "part", "relation", "limit"), LIMITS)
+def test_a_limit_is_what_its_source_says(
+    rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
+) -> None:
+    assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))
