@@ -153,7 +153,8 @@ def _ribs(build: Build, belt: Belt) -> Verdict:
 
 def _tension(build: Build, belt: Belt) -> Verdict:
     need = q.tension_needed(build, belt)
-    says = f"No pulley slips from a tension of {shown(need, digits=3)} on; the belt has {shown(belt.tension)}."
+    enough = shown(math.ceil(need), "force", "N")
+    says = f"No pulley slips from a tension of {enough} on; the belt has {shown(belt.tension)}."
     field = f"{path_of(belt)}.tension"
     return at_least(belt.tension, need, says, on=field, advice=advice(field, need))
 

@@ -92,7 +92,7 @@ def accessory(build: Build, pulley: BeltPulley) -> Any:
     """The part that a pulley drives, which knows its speed limits: a part of its own, else the pulley."""
     match pulley.role:
         case "alternator":
-            return build.engine.alternator
+            return _alternator(build, pulley)
         case "steering-pump":
             return build.vehicle.steering.pump
         case "compressor":
@@ -101,6 +101,16 @@ def accessory(build: Build, pulley: BeltPulley) -> Any:
             return build.plumbing.cooling.fan
         case _:
             return pulley
+
+
+def _alternator(build: Build, pulley: BeltPulley) -> Any:
+    """The alternator on a pulley: the engine package's own, or one of the further ones, as the pulley says."""
+    further = given(lambda: dict(build.electrics.alternators)) or {}
+    if not further or belt_of(build, pulley).as_supplied or pulley.drives == "own":
+        return build.engine.alternator
+    if pulley.drives not in further:
+        raise ImpossibleInput(f"no alternator under electrics.alternators is called {pulley.drives}")
+    return further[pulley.drives]
 
 
 def ratio_field(build: Build, pulley: BeltPulley) -> str:

@@ -69,7 +69,10 @@ LAMP = {"function": "brake-assist", "driven_by": "own-switch", "colour": "red"}
     ],
     cautions=[cautions.BRAKES],
     adjust=[f"{BRAKES}.master_bore", f"{BRAKES}.pedal_ratio"],
-    without={f"{BRAKES}.unassisted_test.fitted": "Without a measured stop the sum of all wheel brakes counts."},
+    without={
+        f"{BRAKES}.unassisted_test.fitted": "Without a measured stop the sum of all wheel brakes counts.",
+        f"{BOOSTER}.fitted": "What helps the foot is asked for by itself, and each kind of booster by its own rule.",
+    },
     bad=[
         {f"{BRAKES}.assist": "none", f"{BRAKES}.assist_before": "vacuum"},
         {f"{BRAKES}.master_bore": "31.75 mm", "plumbing.vacuum.reservoir.volume": "15 L"},
@@ -183,6 +186,8 @@ def _energy(build: Build) -> Verdict:
         f"A stop from {shown(q.reachable_speed(build), digits=3)} at the gross rating takes {shown(ratio, digits=3)} "
         f"times the energy of one from {shown(old.top_speed)}, which the vehicle was approved for."
     )
+    if ratio > ENERGY_RATIO_UNSAFE:
+        says += f" Above {ENERGY_RATIO_UNSAFE:g} times brakes fade in one stop (common practice)."
     slower = None
     if ratio > ENERGY_RATIO:
         speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
@@ -348,6 +353,6 @@ def _stored(build: Build) -> Verdict:
     found = build.vehicle.brakes.booster.stored_applications
     says = (
         f"Assisted applications left when the supply fails: {found:.0f}; {STORED_APPLICATIONS} are needed to come to a "
-        "stop."
+        "stop (common practice)."
     )
     return at_least(found, STORED_APPLICATIONS, says, on=f"{BOOSTER}.stored_applications")

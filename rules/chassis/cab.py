@@ -129,6 +129,9 @@ def air_conditioning(build: Build) -> Verdict:
     system = build.plumbing.air_conditioning
     if not is_fitted(system):
         return does_not_apply("The vehicle has no air conditioning.")
+    if given(lambda: is_fitted(system.compressor)) is False:
+        says = "The air conditioning has no compressor: fit one, or state the whole as not fitted."
+        return all_of(compressor=holds(False, says, on=f"{AIR}.compressor"))
     flow: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: is_fitted(system.original)) is not False:
         flow["flow"] = lambda: _flow(build)

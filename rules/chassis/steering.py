@@ -18,7 +18,9 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    is_fitted,
     needs_review,
+    path_of,
     practice,
     rule,
     sheet,
@@ -70,11 +72,11 @@ def _hydraulic(build: Build) -> bool:
         f"{GEAR}.flow_max": "Too much oil only warms and wears the gear: many sheets limit its pressure alone.",
     },
     fallbacks=[q.FLOW_LIGHT, q.FLOW_HEAVY, q.EFFICIENCY],
-    bad=[{f"{PUMP}.displacement": "4 cm3/rev"}, {f"{PUMP}.flow_limit": "14 L/min"}],
+    bad=[{f"{PUMP}.displacement": "4 cm3/rev"}, {f"{PUMP}.flow_limit": "14 L/min"}, {PUMP: {"fitted": False}}],
     good=[{f"{PUMP}.displacement": "11 cm3/rev"}],
 )
 def steering_flow(build: Build) -> Verdict:
-    """Does the power-steering pump give enough oil at idle for a brisk turn?
+    """Is there a power-steering pump, and does it give enough oil at idle for a brisk turn?
 
     Computes: the pump's flow at idle, and what the gear takes for 1.25 turns of the hand wheel in a second.
     Limit: the gear's data sheet, or its cylinder volume and turns; where neither is stated 6 L/min light, 10 L/min
@@ -86,6 +88,10 @@ def steering_flow(build: Build) -> Verdict:
     """
     if not _hydraulic(build):
         return does_not_apply("The steering has no hydraulic assistance.")
+    for part, what in ((build.vehicle.steering.pump, "pump"), (build.vehicle.steering.gear, "gear that it works")):
+        if given(lambda part=part: is_fitted(part)) is False:  # type: ignore[misc]
+            says = f"The steering is assisted by oil and has no {what}: fit one, or state how it is assisted."
+            return all_of(there=holds(False, says, level="error", on=path_of(part)))
     demands: dict[str, Callable[[], Verdict]] = {"idle-flow": lambda: _idle(build)}
     most = given(lambda: build.vehicle.steering.gear.flow_max)
     if most is not None:

@@ -87,6 +87,7 @@ def _pressure(value: float) -> str:
     },
     bad=[
         {"plumbing.vacuum.supply": "intake-pipe"},
+        {"plumbing.vacuum": {"fitted": False}},
         {"plumbing.vacuum.supply": "manifold"},
         {"plumbing.vacuum.check_valve.fitted": False},
         {"electrics.lamps.vacuum": None},
@@ -121,6 +122,12 @@ def vacuum_source(build: Build) -> Verdict:
     """
     if not _has_vacuum_booster(build):
         return does_not_apply(NO_VACUUM_ASSIST)
+    if given(lambda: is_fitted(build.plumbing.vacuum)) is False:
+        says = (
+            "The brakes are assisted by vacuum and nothing brings it to the booster: fit a pump or a line from the "
+            "manifold, or a hydraulic or electric booster."
+        )
+        return all_of(source=holds(False, says, on="plumbing.vacuum"))
     demands: dict[str, Callable[[], Verdict]] = {"source": lambda: _source(build)}
     if q.has_source(build):
         demands["depression"] = lambda: _reaches(build)

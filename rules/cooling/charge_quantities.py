@@ -98,6 +98,10 @@ def charge_rise(build: Build) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = cooler + pipes, at rated air flow",
+    symbols={
+        "cooler": "plumbing.cooling.charge_cooler.drop",
+        "pipes": "plumbing.cooling.charge_cooler.pipes_drop",
+    },
     sources=[sheet("plumbing.cooling.charge_cooler.drop")],
 )
 def charge_drop(build: Build) -> float:

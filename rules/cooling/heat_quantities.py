@@ -330,6 +330,10 @@ def top_tank_rise_high(build: Build, point: HeatPoint) -> float:
     "temperature",
     "degC",
     formula="T_top = T_ambient + rise",
+    symbols={
+        "T_ambient": "build.design.ambient_max",
+        "rise": "cooling.top-tank-rise",
+    },
     sources=[sources.COMPACT_HEAT_EXCHANGERS],
     each=points,
 )
@@ -382,6 +386,10 @@ def _ambient_at(limit: float, rise: float) -> float:
     "temperature",
     "degC",
     formula="T_limiting = T_top,max − rise",
+    symbols={
+        "T_top,max": "engine.coolant.top_tank_max",
+        "rise": "cooling.top-tank-rise",
+    },
     sources=[LIMITING, sheet("engine.coolant.top_tank_max")],
     each=points,
 )

@@ -266,6 +266,10 @@ def axle_named(build: Build, name: str) -> Any:
     "stress",
     "MPa",
     formula="τ = 16·T·D/(π·(D⁴ − d⁴))",
+    symbols={
+        "T": "driveline.shaft-torque",
+        "D": "driveline.shafts.*.tube_outer",
+    },
     sources=[sources.MACHINE_DESIGN],
     each=chain.shafts,
 )
@@ -361,6 +365,10 @@ def critical_speed(build: Build, shaft: Any) -> float:
     "share",
     "%",
     formula="highest speed/whirling speed",
+    symbols={
+        "highest speed": "driveline.shaft-speed",
+        "whirling speed": "driveline.critical-speed",
+    },
     sources=[sources.WHIRLING],
     each=chain.shafts,
 )

@@ -274,6 +274,10 @@ def clutch_capacity(build: Build) -> float:
 @quantity(
     "driveline.clutch-factor",
     formula="capacity/highest engine torque",
+    symbols={
+        "capacity": "driveline.clutch-capacity",
+        "highest engine torque": "driveline.peak-torque",
+    },
     sources=[RATINGS],
 )
 def clutch_factor(build: Build) -> float:

@@ -323,6 +323,10 @@ def engine_movement(build: Build) -> float:
     "length",
     "mm",
     formula="engine movement + growth",
+    symbols={
+        "engine movement": "exhaust.engine-movement",
+        "growth": "exhaust.growth",
+    },
     sources=[sources.MACHINE_DESIGN],
 )
 def flex_offset(build: Build) -> float:
@@ -348,6 +352,11 @@ def flange_force(build: Build) -> float:
     "torque",
     "N m",
     formula="M = m·g·n·x",
+    symbols={
+        "m": "plumbing.exhaust.support.hung_mass",
+        "n": "engine.mounting.shock_vertical",
+        "x": "plumbing.exhaust.support.hung_centre",
+    },
     sources=[sources.STATICS],
 )
 def flange_moment(build: Build) -> float:
@@ -383,6 +392,10 @@ def certified_and_fitted(build: Build) -> list[ExhaustDevice]:
     "volume",
     "L",
     formula="fuel tank · share of reductant",
+    symbols={
+        "fuel tank": "plumbing.fuel.tank.capacity",
+        "share of reductant": "engine.reductant.share",
+    },
     sources=[sheet("engine.reductant.share"), REDUCTANT_SHARE.source],
     each=lambda build: [()] if is_fitted(build.engine.reductant) else [],
 )

@@ -109,7 +109,8 @@ def _another_length(build: Build, shaft: Any) -> str:
     if rest < HALF_MM:
         return "; no other length does, it takes a longer slip joint"
     change = "longer" if longer > 0.0 else "shorter"
-    return f"; {shown(round(abs(longer) * 1000.0) / 1000.0, *MM)} {change}, it has the same to spare both ways"
+    length = shown(round(abs(longer) * 1000.0) / 1000.0, *MM)
+    return f"; a shaft {length} {change} would have {shown(rest, *MM, digits=2)} more than it needs at either end"
 
 
 def _ground(build: Build) -> Verdict:

@@ -286,7 +286,8 @@ _FLAGS: dict[str, tuple[str, bool, str, str, Level]] = {
         "through_cab",
         False,
         "This stretch stays out of the space for people.",
-        "This stretch passes through the space for people: lead it outside.",
+        "This stretch passes through the space for people, where a leak burns or chokes them: lay it under the floor, "
+        "or in a closed pipe that drains outside.",
         "error",
     ),
     "behind-front-axle": (
@@ -336,7 +337,7 @@ def _exhaust_gap(build: Build, route: FuelRoute) -> Verdict:
         why = f" That is what the engine's movement leaves of the gap {name}."
     says = (
         f"{shown(left, 'length', 'mm', digits=3)} to the exhaust {behind}; {shown(limit, 'length', 'mm')} or more are "
-        f"needed.{why}"
+        f"needed{' beside a turbocharger or manifold (common practice)' if limit == TURBO_GAP else ''}.{why}"
     )
     return at_least(left, limit, says, level="error", on=on, unit=("length", "mm"))
 
@@ -347,7 +348,7 @@ def _below_tank(route: FuelRoute) -> Verdict:
     on = f"{path_of(route)}.below_tank"
     if route.guarded:
         return holds(True, "This stretch is guarded from below.", on=on)
-    most = shown(BELOW_TANK, "length", "mm", digits=2)
+    most = shown(BELOW_TANK, "length", "mm")
     says = f"An unguarded line hangs {shown(route.below_tank)} below the tank: {most} at most, or guard it."
     return at_most(route.below_tank, BELOW_TANK, says, level="warning", on=on)
 

@@ -129,6 +129,7 @@ def viscosity(build: Build, case: str) -> float:
     "speed",
     "m/s",
     formula="v = Q/(π/4·D²)",
+    symbols={"Q": "engine.fuel.supply_flow", "D": "plumbing.fuel.supply.bore"},
     sources=[sources.PIPE_FLOW],
 )
 def supply_velocity(build: Build) -> float:
@@ -139,6 +140,7 @@ def supply_velocity(build: Build) -> float:
 @quantity(
     "fuel.supply-reynolds",
     formula="Re = v·D/ν; below 2000 the flow is laminar",
+    symbols={"v": "fuel.supply-velocity", "D": "plumbing.fuel.supply.bore", "ν": "fuel.viscosity"},
     sources=[sources.PIPE_FLOW],
     each=fuel_cases,
 )
@@ -152,6 +154,7 @@ def supply_reynolds(build: Build, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = f·L/D·ρ·v²/2, f = 64/Re when laminar, else Colebrook-White",
+    symbols={"L": "plumbing.fuel.supply.length", "D": "plumbing.fuel.supply.bore", "ρ": "fuel.density"},
     sources=[sources.PIPE_FLOW],
     each=fuel_cases,
 )
@@ -172,6 +175,7 @@ def supply_friction(build: Build, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = ΣK·ρ·v²/2",
+    symbols={"ΣK": "plumbing.fuel.supply.fittings_k", "ρ": "fuel.density"},
     sources=[sources.PIPE_FLOW, sources.FITTINGS],
     each=fuel_cases,
 )
@@ -191,6 +195,7 @@ def supply_fittings(build: Build, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = ρ·g·h from the lowest fuel level up to the engine's fuel inlet",
+    symbols={"ρ": "fuel.density", "h": "plumbing.fuel.supply.lift"},
     sources=[sources.PIPE_FLOW],
     each=fuel_cases,
 )
@@ -230,6 +235,12 @@ def _drop_of(build: Build, element: Any, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="friction + fittings + lift + filters",
+    symbols={
+        "friction": "fuel.supply-friction",
+        "fittings": "fuel.supply-fittings",
+        "lift": "fuel.supply-lift",
+        "filters": "fuel.filter-drop",
+    },
     sources=[sources.PIPE_FLOW],
     each=fuel_cases,
 )

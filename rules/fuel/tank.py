@@ -139,7 +139,8 @@ def tilt_uncovering(build: Build) -> Verdict:
 
 
 def _uncovers(build: Build) -> str:
-    return f"With less than {shown(q.covering_volume(build), digits=3)} aboard the steepest slopes uncover the pick-up."
+    least = shown_amply(q.covering_volume(build), "volume", "L")
+    return f"With less than {least} aboard the steepest slopes uncover the pick-up."
 
 
 def _swirl_pot(build: Build) -> Verdict:

@@ -236,6 +236,10 @@ def start_grade_with_trailer(build: Build) -> float:
 @quantity(
     "gearing.reverse-ratio",
     formula="i = i_reverse · i_transfer,low · i_axle",
+    symbols={
+        "i_reverse": "driveline.gearbox.reverse_ratio",
+        "i_axle": "gearing.axle-ratio",
+    },
     sources=[sources.KINEMATICS],
 )
 def reverse_ratio(build: Build) -> float:

@@ -164,6 +164,11 @@ def lowest_ratio(build: Build) -> float:
     "rotation",
     "r/min",
     formula="n = v · i_top/(2π·r)",
+    symbols={
+        "v": "build.design.cruise_speed",
+        "i_top": "gearing.top-ratio",
+        "r": "gearing.rolling-radius",
+    },
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def cruise_speed_engine(build: Build) -> float:
@@ -176,6 +181,11 @@ def cruise_speed_engine(build: Build) -> float:
     "rotation",
     "r/min",
     formula="n = v_max · i_top/(2π·r)",
+    symbols={
+        "v_max": "build.design.road_speed_max",
+        "i_top": "gearing.top-ratio",
+        "r": "gearing.rolling-radius",
+    },
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def engine_speed_at_road_max(build: Build) -> float:
@@ -270,6 +280,12 @@ def cruise_grade(build: Build) -> float:
     "share",
     "%",
     formula="d = 1 − loss/step · (altitude − altitude_free)",
+    symbols={
+        "loss": "engine.derate.altitude_loss",
+        "step": "engine.derate.altitude_step",
+        "altitude": "build.design.altitude_max",
+        "altitude_free": "engine.derate.altitude_free",
+    },
     sources=[sheet("engine.derate.altitude_loss")],
 )
 def altitude_factor(build: Build) -> float:
@@ -316,6 +332,11 @@ def speed_after_shift(build: Build, before: float, after: float) -> float:
     "speed",
     "km/h",
     formula="v = n_idle · 2π·r/i_lowest",
+    symbols={
+        "n_idle": "engine.speed.idle",
+        "r": "gearing.rolling-radius",
+        "i_lowest": "gearing.lowest-ratio",
+    },
     sources=[sources.KINEMATICS],
 )
 def crawl_speed(build: Build) -> float:
@@ -328,6 +349,11 @@ def crawl_speed(build: Build) -> float:
     "speed",
     "km/h",
     formula="v = n_governed · 2π·r/i_top",
+    symbols={
+        "n_governed": "engine.speed.governed_max",
+        "i_top": "gearing.top-ratio",
+        "r": "gearing.rolling-radius",
+    },
     sources=[sources.KINEMATICS],
 )
 def governed_road_speed(build: Build) -> float:

@@ -61,6 +61,9 @@ def power_to_mass(build: Build) -> float:
     "specific_power",
     "kW/t",
     formula="P_old/m_kerb",
+    symbols={
+        "P_old": "vehicle.original.power",
+    },
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def power_to_mass_before(build: Build) -> float:

@@ -163,6 +163,10 @@ def laden(build: Build, case: LoadCase) -> float:
     "mass",
     "kg",
     formula="mass.laden − nose load + trailer",
+    symbols={
+        "nose load": "vehicle.load_cases.*.nose_load",
+        "trailer": "vehicle.load_cases.*.trailer_mass",
+    },
     sources=[sources.STATICS],
     each=load_cases,
 )

@@ -37,10 +37,16 @@ from . import quantities as q
 from .words import HANDY, kg, kg_up, mm, named, shift
 
 STEERED_AXLE = sources.MASSES_RULE.giving("limit", "20 % of the mass on the steered axle", known="second-hand")
+STEERED_SOLO = sources.MASSES_RULE.giving(
+    "limit", "30 % of the mass in front without a trailer (M1)", known="second-hand", demands=["solo-share"]
+)
+STEERED_SOLO_GOODS = sources.MASSES_RULE.giving(
+    "limit", "30 % of the mass in front without a trailer, for N1 too", demands=["solo-share-goods"]
+)
 FIRE_APPARATUS = standard("NFPA 1906, Standard for Wildland Fire Apparatus, since taken up in NFPA 1900")
 PLATE = practice("the plate is the limit: overload is unlawful, and the brakes were sized for the rating")
 
-STEERED_LEAST = 0.20
+STEERED_LEAST, SOLO_LEAST = 0.20, 0.30
 STEERED_LIGHT = Practice(
     "at least 25 % of the mass on the steered axle (light vehicle)",
     0.25,
@@ -104,13 +110,16 @@ def calibration_window(build: Build) -> Verdict:
         )
         if mass.gvwr < low:
             says += " It takes a calibration for lighter vehicles: a higher plate is no remedy."
-        lower = advice("vehicle.mass.gvwr", high) if mass.gvwr > high else None
-        return within(mass.gvwr, low, high, says, advice=lower)
+        elif mass.gvwr > high:
+            says += " It takes a calibration for heavier vehicles."
+        return within(mass.gvwr, low, high, says)
 
     def towing() -> Verdict:
         most, field = window.combination_mass_max, "vehicle.mass.gcwr"
         says = f"With trailer it is plated at {shown(mass.gcwr)}; the calibration was made for {shown(most)} at most."
-        return at_most(mass.gcwr, most, says, on=field, advice=advice(field, most))
+        if mass.gcwr > most:
+            says += " It takes a calibration for heavier combinations."
+        return at_most(mass.gcwr, most, says, on=field)
 
     demands: dict[str, Callable[[], Verdict]] = {"vehicle": alone}
     if mass.gcwr > mass.gvwr:
@@ -211,7 +220,7 @@ def axle_rating(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     "mass.steering-axle-share",
     level="error",
     due="quote",
-    sources=[STEERED_AXLE],
+    sources=[STEERED_AXLE, STEERED_SOLO, STEERED_SOLO_GOODS],
     fallbacks=[STEERED_LIGHT],
     cautions=[cautions.STEERING],
     about="vehicle.load_cases",
@@ -223,15 +232,20 @@ def axle_rating(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
             "driveline.tyres.pressure_rear": "550 kPa",
         }
     ],
-    good=[{"vehicle.load_cases.laden.items.cargo.x": "2 m", "vehicle.mass.gawr_front": "1400 kg"}],
+    good=[
+        {"vehicle.load_cases.laden.items.cargo.x": "2 m", "vehicle.mass.gawr_front": "1400 kg"},
+        {"vehicle.category": "M1"},
+    ],
 )
 def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
     """Does enough of the mass stay on the steered axle in every load case?
 
     Computes: s = F/(F + R) in each load case, nose load included. State the worst one too: rear axle at its limit,
     driver alone in front.
-    Limit: 20 %, below which it is an error. The regulation demands 20 % of the highest laden mass with the rear axle at
-    its limit; here each load case is held to it. For light vehicles 25 % is common practice: a warning.
+    Limit: 20 %, and 30 % of cars (M1) without a trailer, below which it is an error. The regulation demands that of the
+    highest laden mass with the rear axle at its limit; here each load case is held to it. That 30 % holds for light
+    goods vehicles (N1) too is from memory: below it the question is open. For light vehicles 25 % is common practice:
+    a warning.
     Consequence: The front wheels grip too little: the vehicle runs straight on in bends and when it brakes.
     Remedy: bring mass forward: the sentence says how far. It happens where a light engine replaces a heavy one.
     Cannot tell: how it steers and brakes: this is a floor, not a target.
@@ -247,6 +261,10 @@ def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
         return at_least(share, least, says, level=level)
 
     demands: dict[str, Callable[[], Verdict]] = {"lawful-share": lambda: demand(STEERED_LEAST, "error")}
+    category = build.vehicle.category
+    if category in ("M1", "N1") and q.nose_load(build, case) == 0.0:
+        name = "solo-share" if category == "M1" else "solo-share-goods"
+        demands[name] = lambda: demand(SOLO_LEAST, "error")
     if build.vehicle.weight_class == "light":
         demands["usual-share"] = lambda: demand(use_practice(build, STEERED_LIGHT), "warning")
     return all_of(demands)

@@ -36,7 +36,7 @@ SAFETY = practice(
     "made brackets and cross-members with a safety of 2 on yield, and on the weld's strength, under shock"
 )
 WANTED, YIELDS = 2.0, 1.0
-"""The safety that is wanted for fatigue and for what is not known; below the second it bends at the first hard blow."""
+"""The safety that is wanted for what is not known; below the second it bends at the first hard blow."""
 FRAME = "frame"
 MPA = ("stress", "MPa")
 
@@ -151,11 +151,13 @@ def bracket_strength(build: Build, mount: Mount) -> Verdict:
     Computes: the greater of vertical shock with the torque at which the tyres slip, and shock along the vehicle; the
     bending stress that it brings into plates or box at the root, and the stress in the upright fillet welds.
     Limit: yield of the steel's class by EN 10025-2, and the strength of a fillet weld by EN 1993-1-8, with a safety of
-    2 for fatigue and what is not known. Below the safety it is a warning, beyond yield or weld strength an error.
+    2 for what is not known. Below the safety it is a warning, beyond yield or weld strength an error.
     Consequence: The bracket bends or its weld tears; the engine swings into fan, pipes or steering.
     Remedy: a deeper bracket, a shorter arm, a second plate, a larger throat. Let a licensed engineer judge it.
-    Cannot tell: fatigue, quality of the welds, holes and sharp corners, buckling of thin plates, twist, the frame where
-    the force enters it. A mount's bracket that its maker made and that is used as it is says fitted = false.
+    Cannot tell: fatigue. Idle and road shake bend it millions of times, and a weld's toe or a notch then cracks far
+    below yield; a safety on one hard blow says nothing of that. Nor quality of the welds, holes and sharp corners,
+    buckling of thin plates, twist, the frame where the force enters it. A mount's bracket that its maker made and that
+    is used as it is says fitted = false.
     """
     if not is_fitted(mount.bracket):
         return does_not_apply("Nobody made a bracket for it.")
@@ -225,11 +227,12 @@ def cross_member(build: Build, member: CrossMember | str) -> Verdict:
 
     Computes: the force of each mount under shock and the torque at which the tyres slip, all at once and downwards, on
     a beam that only rests on the two rails; the greatest bending stress in it.
-    Limit: yield of the steel's class by EN 10025-2, with a safety of 2 for fatigue and what is not known. Below the
-    safety it is a warning, beyond yield an error.
+    Limit: yield of the steel's class by EN 10025-2, with a safety of 2 for what is not known. Below the safety it is a
+    warning, beyond yield an error.
     Consequence: The cross-member bends or cracks, and gearbox and shafts drop out of line or onto the road.
     Remedy: a deeper section, a thicker wall, mounts nearer to the rails. Let a licensed engineer judge it.
-    Cannot tell: its joints with the rails, welds, a bend in it or a notch for the shaft, twist of the frame, fatigue.
+    Cannot tell: its joints with the rails, welds, a bend in it or a notch for the shaft, twist of the frame; fatigue:
+    what bends millions of times cracks far below yield.
     """
     if isinstance(member, str):
         return needs_review(f"A mount sits on '{member}', which is not described: add it, or say that it is the frame.")

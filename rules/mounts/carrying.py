@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Literal
 
 from swaplint.api import (
     Build,
@@ -81,9 +82,13 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     most, path = mount.load_max, path_of(mount)
     low = given(lambda: mount.load_min)
     least = or_practice(lambda: mount.load_min, BAND_LOW) * most if low is None else low
-    says = f"It carries {shown(load)} of the unit's {shown(q.unit_mass(build))}"
+    says = f"The unit weighs {shown(q.unit_mass(build))}, of which it carries {shown(load)}"
     if load <= 0.0:
         return holds(False, f"{says}: it is pulled apart, for the weight lies outside the mounts.", level="error")
+    if load > most:
+        says += ": it sags and tears under so much"
+    elif load < least:
+        says += ": it is too hard for so little, and passes on every shake"
     over = load > most
     # A mount loaded in the middle of its band; a lower end that its sheet states comes down with it.
     suits = advice(f"{path}.load_min", BAND_LOW.value * load / MIDDLE) if low is not None and not over else None
@@ -176,7 +181,7 @@ def rear_face_moment(build: Build) -> Verdict:
     mounts from the equilibrium of the whole unit. It is taken times the vertical shock only where the limit is meant
     with shocks; most sheets give it for the weight at rest.
     Limit: the engine's data sheet; where it has none, a mount within 150 mm of the centre of gravity of what hangs
-    behind the engine.
+    behind the engine: common practice, and so a warning.
     Consequence: The flywheel housing or the rear of the block cracks, and the gearbox works loose.
     Remedy: a rear mount where no moment is left at rest. The fault is typical of a long transfer case that is bolted on
     while the rear mount is left out.
@@ -190,11 +195,12 @@ def rear_face_moment(build: Build) -> Verdict:
     factor = q.vertical_shock(build) if shocks else 1.0
     how = f"{shown(moment, *NM)} at rest" + (f", {shown(factor * moment, *NM)} with shocks" if shocks else "")
     best = _better_place(build) if factor * moment > limit else None
-    says, behind = f"At the rear face: {how}.", [mount for mount in q.mounts(build) if mount.x > 0.0]
+    says = f"What hangs behind the engine bends its joint with the gearbox, at the rear face of the block, by {how}."
+    behind = [mount for mount in q.mounts(build) if mount.x > 0.0]
     if best is None or len(behind) == 1:
         place = None if best is None else advice(f"{path_of(behind[0])}.x", best)
         return at_most(factor * moment, limit, says, unit=NM, advice=place)
-    says += f" Rear mounts {shown(best, *MM, digits=3)} behind the face would leave none at rest."
+    says += f" Rear mounts {shown(best, *MM, digits=3)} behind that face would leave no bending at rest."
     return at_most(factor * moment, limit, says, unit=NM)
 
 
@@ -228,14 +234,15 @@ def _near_the_gearbox(build: Build) -> Verdict:
     if weight <= 0.0:
         return holds(True, "Nothing hangs behind the rear face.")
     away = min((abs(mount.x - x) for mount in q.mounts(build)), default=x)
-    what = f"What hangs behind the engine has its centre of gravity {shown(x, *MM)} behind the rear face; "
-    return at_most(
-        away,
-        near,
-        f"{what}the nearest mount is {shown(away, *MM)} from there. Ask for the limit.",
-        on="vehicle.mounts",
-        unit=MM,
+    says = (
+        f"What hangs behind the engine has its centre of gravity {shown(x, *MM)} behind the rear face of the block; "
+        f"the nearest mount is {shown(away, *MM)} from there."
     )
+    level: Literal["error", "warning"] = "error"
+    if away > near:
+        says += " Far from any mount it bends the engine's rear: ask the engine maker what bending moment that bears."
+        level = "warning"  # many a sound layout has its mount further off: the sheet decides
+    return at_most(away, near, says, level=level, on="vehicle.mounts", unit=MM)
 
 
 @rule(

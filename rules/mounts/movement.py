@@ -106,6 +106,10 @@ def roll_axis_height(build: Build) -> float:
     "angle",
     "deg",
     formula="φ = reaction torque/k_roll, before any stop is reached",
+    symbols={
+        "reaction torque": "mounts.reaction-torque",
+        "k_roll": "mounts.free-roll-stiffness",
+    },
     sources=[sources.SPRINGS_AND_MASSES],
 )
 def roll_angle(build: Build) -> float:
@@ -236,8 +240,13 @@ def movement_or_allowed(build: Build, gap: Clearance) -> float:
 
 # -- lines between engine and frame -----------------------------------------------------------------------------------
 def bridges(build: Build) -> list[Bridge]:
-    """All lines between engine and frame that are stated."""
-    return list(build.vehicle.bridges.values())
+    """All lines between engine and frame that there are."""
+    return [bridge for bridge in build.vehicle.bridges.values() if why_no_line(bridge) is None]
+
+
+def why_no_line(bridge: Bridge) -> str | None:
+    """Why there is no line of its kind, where an entry says that; None for a real line."""
+    return given(lambda: bridge.none_because)
 
 
 @quantity(

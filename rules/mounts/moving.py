@@ -169,7 +169,7 @@ def whole_mm(length: float) -> float:
 
 def lines(build: Build) -> list[Bridge | str]:
     """The lines between engine and frame; one that every vehicle has and that is not stated, by what it carries."""
-    found = m.bridges(build)
+    found = list(build.vehicle.bridges.values())
     there = {bridge.carries for bridge in found}
     return [*found, *(what for what in ALWAYS_THERE if what not in there)]
 
@@ -202,13 +202,20 @@ def flexible_bridges(build: Build, bridge: Bridge | str) -> Verdict:
     line is laid and clipped.
     """
     if isinstance(bridge, str):
-        return needs_review(f"No line is listed that carries {bridge} between engine and frame: is it forgotten?")
+        return needs_review(
+            f"No line is listed that carries {bridge} between engine and frame: add it, or state an entry that carries "
+            f"{bridge} and says why there is none (none_because)."
+        )
+    why = m.why_no_line(bridge)
+    if why is not None:
+        return does_not_apply(f"There is no line that carries {bridge.carries}: {why}.")
     length, moves = bridge.free_length, m.bridge_movement(build, bridge)
     level: Level = "error" if bridge.carries in VITAL else "warning"
     on = f"{path_of(bridge)}.free_length"
     wanted = TIMES_MOVEMENT * moves
     longer = advice(on, whole_mm(wanted))
-    says = f"Its end on the engine moves {shown(moves)}"
+    says = f"Its end on the engine moves by {shown(moves)}"
     if length == 0.0:
         return holds(False, f"{says} and it is rigid: give it a hose.", level=level, on=on, advice=longer)
-    return at_least(length, wanted, f"{says}, and it needs slack.", level=level, on=on, unit=MM, advice=longer)
+    says += "; free over four times that it takes the movement" if length >= wanted else ": so short a piece tears off"
+    return at_least(length, wanted, f"{says}.", level=level, on=on, unit=MM, advice=longer)

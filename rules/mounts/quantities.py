@@ -177,6 +177,10 @@ def firing_frequency(build: Build) -> float:
     "frequency",
     "Hz",
     formula="f = √(Σk/M)/(2π)",
+    symbols={
+        "Σk": "mounts.vertical-stiffness",
+        "M": "mounts.unit-mass",
+    },
     sources=[sources.SPRINGS_AND_MASSES],
 )
 def bounce_frequency(build: Build) -> float:
@@ -187,6 +191,10 @@ def bounce_frequency(build: Build) -> float:
 @quantity(
     "mounts.isolation-ratio",
     formula="R = firing frequency at idle/bounce frequency",
+    symbols={
+        "firing frequency at idle": "mounts.firing-frequency",
+        "bounce frequency": "mounts.bounce-frequency",
+    },
     sources=[sources.SPRINGS_AND_MASSES],
 )
 def isolation_ratio(build: Build) -> float:

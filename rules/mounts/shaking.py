@@ -12,6 +12,7 @@ from swaplint.api import (
     advice,
     all_of,
     at_least,
+    at_most,
     holds,
     name_of,
     path_of,
@@ -121,7 +122,6 @@ def _in_all(stiffness: float) -> str:
         sources.SPRINGS_AND_MASSES.giving("formula", "coupled modes of bounce and roll"),
     ],
     fallbacks=[q.GYRATION, q.UPRIGHT],
-    adjust=["engine.speed.idle"],
     about="vehicle.mounts",
     bad=[{"vehicle.engine_unit.roll_inertia": "3 kg m2"}, {"vehicle.engine_unit.roll_inertia": "6.6 kg m2"}],
     good=[{"vehicle.engine_unit.roll_inertia": "20 kg m2"}],
@@ -157,16 +157,16 @@ def _clear_of_firing(build: Build) -> Verdict:
 def _clear_of_order(build: Build, order: float) -> Verdict:
     mode, excited = q.roll_mode(build), vibration.order_frequency(build.engine.speed.idle, order)
     low, high = (1.0 - ORDER_CLEAR) * excited, (1.0 + ORDER_CLEAR) * excited
-    turns = "half the speed" if order == 0.5 else "the speed"
-    says = f"{_modes(build)}; {turns} of the crank at idle is {shown(excited, *HERTZ)}."
+    turns = "half as fast as the crank turns" if order == 0.5 else "as fast as the crank turns"
+    says = f"{_modes(build)}; the engine shakes it at {shown(excited, *HERTZ)}, {turns} at idle."
     if low < mode < high:
         more = math.ceil(100.0 * (high / mode) ** 2) / 100.0
-        says += f" Mounts {_less((low / mode) ** 2)} or {more:.2f} times as stiff would clear it."
-    return at_least(abs(mode - excited), ORDER_CLEAR * excited, says, unit=HERTZ)
+        says += f" So near together it rocks. Mounts {_less((low / mode) ** 2)} or {more:.2f} times as stiff clear it."
+    return at_least(mode, high, says, unit=HERTZ) if mode >= excited else at_most(mode, low, says, unit=HERTZ)
 
 
 def _modes(build: Build) -> str:
-    return f"Roll mode at {shown(q.roll_mode(build))}, bounce mode at {shown(q.bounce_mode(build))}"
+    return f"Left to itself the unit rolls at {shown(q.roll_mode(build))} and bounces at {shown(q.bounce_mode(build))}"
 
 
 def _less(factor: float) -> str:

@@ -67,6 +67,7 @@ class Quantity(Generic[P]):
         sources: Sequence[Source],
         each: Callable[[Any], Iterable[Any]] | None,
         silence: Silence = NO_SILENCE,
+        symbols: Mapping[str, str] = NOTHING,
     ) -> None:
         self.function = function
         self.id = id
@@ -76,6 +77,8 @@ class Quantity(Generic[P]):
         self.sources = tuple(sources)
         self.each = each
         self.silence = silence
+        self.symbols = dict(symbols)
+        """What symbols of the formula stand for: the path of a field, or the id of a quantity."""
         functools.update_wrapper(self, function)
 
     @property
@@ -128,6 +131,15 @@ class Quantity(Generic[P]):
         if isinstance(number, bool) or not isinstance(number, int | float) or not math.isfinite(number):
             shown = f"{number!r:.60}" if isinstance(number, float | str | None) else f"a {type(number).__name__}"
             raise Nonsense(f"the quantity {self.id} returned {shown}, which is not a finite number", self.function)
+        if self.kind and self.kind not in KINDS:
+            what = f"the quantity {self.id} is not declared soundly: {self.kind!r:.40} is no kind of value"
+            raise Nonsense(what, self.function)
+        if isinstance(number, Value) and self.kind and number.kind:
+            # Only a value that is handed on as it is knows its kind; of what was computed the dimension is not known.
+            returned, declared = KINDS[number.kind], KINDS[self.kind]
+            if returned.dimension != declared.dimension:
+                what = f"{number.path}, which is {returned.words} and not {declared.words}"
+                raise Nonsense(f"the quantity {self.id} returned {what}", self.function)
         return Computed(name, Value.of(number, self.kind, self.unit, self.id), None, reads)
 
     def subjects(self, view: View) -> list[tuple[Any, ...]]:
@@ -157,18 +169,27 @@ def quantity(
     each: Callable[[Any], Iterable[Any]] | None = None,
     without: Mapping[str, str] = NOTHING,
     instead: Mapping[str, str | Sequence[str]] = NOTHING,
+    symbols: Mapping[str, str] = NOTHING,
 ) -> Callable[[Callable[P, float]], Quantity[P]]:
     """Declare a derived quantity.
 
     `kind` and `unit` say what the number is and in which unit of the trade it is shown; both empty for a pure number.
     `formula` is the formula in words or symbols, so that a person can redo it by hand from the inputs. `without` and
-    `instead` say of fields that it does without what a rule says of them, for all rules that use it.
+    `instead` say of fields that it does without what a rule says of them, for all rules that use it. `symbols` says
+    what stands for what in the formula, `{"D": "plumbing.fuel.supply.bore"}`: the worksheet then writes the numbers
+    into it. A quantity that the formula names by its id needs no symbol.
     """
 
     def declare(function: Callable[P, float]) -> Quantity[P]:
-        return Quantity(function, id, kind, unit, formula, sources, each, silence_of(without, instead))
+        return Quantity(function, id, kind, unit, formula, sources, each, silence_of(without, instead), symbols)
 
     return declare
+
+
+def symbols_in(symbols: Iterable[str]) -> re.Pattern[str]:
+    """Finds symbols where they stand for themselves in a formula: not as a part of another one."""
+    either = "|".join(re.escape(symbol) for symbol in sorted(symbols, key=len, reverse=True))
+    return re.compile(rf"(?<![\w.-])(?:{either})(?![A-Za-zΑ-ω0-9_-]|\.\w)")
 
 
 def check_quantity(made: Quantity[Any]) -> None:
@@ -183,6 +204,10 @@ def check_quantity(made: Quantity[Any]) -> None:
         raise ValueError(f"{made.id}: a quantity with a unit names its kind of quantity too")
     if not made.title:
         raise ValueError(f"{made.id}: a quantity needs a docstring that says what the number is")
+    for symbol, meaning in made.symbols.items():
+        if symbols_in([symbol]).search(made.formula) is None:
+            raise ValueError(f"{made.id}: {symbol!r:.40}, said to be {meaning!r:.80}, is no symbol of its formula")
+
     if not made.formula or not made.sources or not all(isinstance(s, Source) for s in made.sources):
         raise ValueError(f"{made.id}: a quantity states its formula and its sources")
     wrong = wrong_with_silence(made.silence)

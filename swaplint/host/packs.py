@@ -93,7 +93,11 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     for name in pack_files:
         module = _guarded(base, Path(name).name, lambda n=name: _import_file(n))
         if module is not None:
-            _register(base, manager, module, Path(name).name, "", False, taken)
+            stated = getattr(module, "__version__", "")
+            version = stated if isinstance(stated, str) and stated else FROM_FILE
+            _register(base, manager, module, Path(name).name, version, False, taken)
+        else:
+            base.unread.update(section_name(found) for found in _names_declared(name))
     base.model = _model_with_sections(base.packs)
     base.unread -= set(members(base.model))
     _check_paths(base)
@@ -108,6 +112,20 @@ def _entry_points() -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]
         found.append((entry, version or "", name == PROJECT))
     # Built-in packs come first, so that nobody else can take their ids.
     return sorted(found, key=lambda item: (not item[2], item[0].name, item[0].value))
+
+
+FROM_FILE = "unversioned"
+"""The version of a pack that is loaded by its file and states none: there is nothing else to tell it by."""
+
+_DECLARED = re.compile(r"""\bPack\(\s*(?:name\s*=\s*)?["']([a-z][a-z0-9-]*)["']""")
+
+
+def _names_declared(name: str) -> list[str]:
+    """The names that a file that cannot be imported declares packs by: its section of a spec is passed over too."""
+    try:
+        return _DECLARED.findall(Path(name).read_text(encoding="utf-8", errors="replace"))
+    except OSError:
+        return []
 
 
 def _import_file(name: str) -> ModuleType:

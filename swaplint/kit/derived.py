@@ -92,7 +92,7 @@ def _inspected(
         before, kept = _once("outcomes", base, lambda: _sound_outcomes(base))
         view = View.following(before, spec.build, differences(before.build_model, spec.build))
         inspection, problems = inspect(base, spec, view=view, kept=dict(kept))
-    return inspection.findings, [problem.what for problem in problems]
+    return inspection.findings, [f"{broke.what} ({broke.file}, line {broke.line})" for broke in problems]
 
 
 def _sound_outcomes(base: RuleBase) -> tuple[View, dict[str, list[Outcome]]]:
@@ -186,7 +186,7 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
         try:
             outcomes = run_rule(rule, view.changed({path: None}))
         except RuleBroke as broke:
-            faults.append(f"without {path}: {broke.what}")
+            faults.append(f"without {path}: {broke.what} ({broke.file}, line {broke.line})")
             continue
         named = any(path in (*o.reads.unknown, *o.reads.optional) for o in outcomes)
         if not named and not path.endswith(".fitted"):

@@ -14,6 +14,7 @@ from typing import Any
 from swaplint.build.view import View
 from swaplint.declare.quantities import subject_text
 from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import sound_spec
@@ -39,8 +40,13 @@ def trial(
         raise LookupError(f"no rule {rule_id} is loaded")
     inspection, problems = inspect(only, sound_spec(base, edits), stage)
     if problems:
-        raise AssertionError("; ".join(problem.what for problem in problems))
+        raise AssertionError("; ".join(_with_place(problem) for problem in problems))
     return inspection.findings
+
+
+def _with_place(problem: Problem) -> str:
+    """What broke, and in which line of the rule."""
+    return f"{problem.what} ({problem.file}, line {problem.line})" if problem.file else problem.what
 
 
 def one(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from itertools import groupby
@@ -18,6 +19,8 @@ from swaplint.reports.naming import (
     place_words,
 )
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.paths import path_key
 from swaplint.spec.shape import pattern_at
 from swaplint.units.prose import told
 
@@ -136,10 +139,26 @@ def _where(inspection: Inspection, path: str) -> str:
     """Where the builder can act on a field; of one that nobody states, in which table it belongs."""
     spec = inspection.spec
     place = spec.act_place(path)
-    words = place_words(spec, place.file, place.line)
+    line = place.line
+    words = place_words(spec, place.file, line)
     if spec.has(path):
         return words
-    return "not stated" if (place.line, place.column) == (1, 1) else f"not stated, see {words}"
+    if (line, place.column) == (1, 1):
+        return "not stated"
+    return f"not stated, see {place_words(spec, place.file, _commented(spec, path, line) or line)}"
+
+
+def _commented(spec: LoadedSpec, path: str, header: int) -> int | None:
+    """The line below a table's header where a field stands in a comment, as in a draft; None where there is none."""
+    keys = [str(key) for key in path_key(path)]
+    own = [re.escape(".".join(keys[start:])) for start in range(1, len(keys))]
+    field = re.compile(rf"#+ ?(?:{'|'.join(own)}) *=") if own else None
+    for number, text in enumerate(spec.file.text.split("\n")[header:], header + 1):
+        if text.startswith("["):
+            return None
+        if field is not None and field.match(text):
+            return number
+    return None
 
 
 def _remedies(sheet: Sheet, finding: Finding, indent: int) -> None:

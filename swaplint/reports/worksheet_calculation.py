@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Collection
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.declare.quantities import symbols_in
 from swaplint.inspecting.worksheet import Entry, Gap, Worksheet
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import citations, part_words
-from swaplint.reports.worksheet_text import Inputs, add_head, used_words, value_words
+from swaplint.reports.worksheet_text import Inputs, add_head, shown_term, used_words, value_words
+from swaplint.solving.what_if import matches
 from swaplint.units.prose import told
 
 _STEP = 3
@@ -45,6 +47,9 @@ class _Calculation:
                 if gap.quantity.id == id:
                     self._write_gap(gap)
         self.sheet.blank()
+        words = "A formula without a line of numbers below it names no symbols: what goes into it stands beside `with`."
+        self.sheet.wrapped(words, style="dim")
+        self.sheet.blank()
         self.sheet.wrapped(CLOSING, style="italic")
 
     def _write(self, entry: Entry, depth: int) -> None:
@@ -58,6 +63,9 @@ class _Calculation:
         self.sheet.wrapped(f"{entry.quantity.title}{of}", indent=indent, style="bold")
         inside = indent + _STEP
         self.sheet.wrapped(entry.quantity.formula, label="formula", indent=inside, hang=_LABEL)
+        filled = self._filled_in(entry)
+        if filled:
+            self.sheet.wrapped(filled, label="numbers", indent=inside, hang=_LABEL)
         self._numbers(entry, inside)
         for practice in entry.practices:
             words = f"{told(practice, entry.quantity.id)} (common practice, in place of what is not stated)"
@@ -70,6 +78,25 @@ class _Calculation:
             below = self.entries.get((term.id, term.subject))
             if below is not None:
                 self._write(below, depth + 1)
+
+    def _filled_in(self, entry: Entry) -> str:
+        """The formula with the numbers in place of its symbols, as far as they are known; empty where none is."""
+        formula = entry.quantity.formula
+        named = {term.id: term.id for term in entry.terms} | entry.quantity.symbols
+        head, equals, body = formula.partition(" = ") if " = " in formula.split(";")[0] else ("", "", formula)
+        words = {symbol: self._words_for(entry, meaning) for symbol, meaning in named.items()}
+        known = [symbol for symbol in words if words[symbol]]
+        filled = symbols_in(known).sub(lambda found: words[found.group()], body) if known else body
+        return f"{head}{equals}{filled}" if filled != body else ""
+
+    def _words_for(self, entry: Entry, meaning: str) -> str:
+        """The one number that a symbol stands for, in brackets where it has a unit; empty where it is not just one."""
+        stated = [self.inputs.stated.stated(path) for path in entry.inputs if matches(meaning, path)]
+        words = [value.written for value in stated if value is not None]
+        words += [shown_term(term) for term in entry.terms if term.id == meaning]
+        if len(words) != 1:
+            return ""
+        return f"({words[0]})" if " " in words[0] or not words[0].isascii() else words[0]
 
     def _numbers(self, entry: Entry, indent: int) -> None:
         """The numbers that go into the formula: what the spec states, with its line, and what is computed first."""

@@ -198,7 +198,12 @@ def _numbers_judged(entry: Entry) -> list[str]:
 def used_words(term: Term, subject: str) -> str:
     """A number that was computed from others, of the part in question where no other is named."""
     name = term.id if term.subject == subject else _name(term)
-    return f"{name} = {shown(term.value, term.kind, term.unit, digits=DIGITS, about=term.id)}"
+    return f"{name} = {shown_term(term)}"
+
+
+def shown_term(term: Term) -> str:
+    """The number that was computed from others, with its unit."""
+    return shown(term.value, term.kind, term.unit, digits=DIGITS, about=term.id)
 
 
 def value_words(entry: Entry) -> str:

@@ -417,6 +417,10 @@ def measure(
     `series` holds the standard sizes; `choices` names the field that lists what the builder can get. `settled` says
     whether the builder chooses it, where `where` does not tell.
     """
+    if kind not in KINDS:
+        near = nearest(str(kind), sorted(KINDS))
+        meant = f"did you mean {near!r}?" if near else f"known: {', '.join(sorted(KINDS))}"
+        raise ValueError(f"{description!r:.60}: {kind!r:.40} is not a kind of value; {meant}")
     facts = FieldFacts(
         "measure",
         description,

@@ -477,6 +477,14 @@ def _kinds() -> list[Kind]:
         ),
         Kind("current", "a current", "A", _dim(a=1), ("A", "mA"), "80 A"),
         Kind(
+            "current_density",
+            "a current for each area of conductor",
+            "A/m2",
+            _dim(a=1, m=-2),
+            ("A/mm2",),
+            "5 A/mm2",
+        ),
+        Kind(
             "voltage",
             "a voltage",
             "V",

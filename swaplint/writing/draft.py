@@ -40,6 +40,7 @@ from swaplint.units.showing import SHOWING
 FUEL = "engine.fuel_type"
 COMMENT_COLUMN = 46
 LONGEST_LINE = 200
+LONGEST_COMMENT = 120
 """Longer lines go on below: a comment that runs off the screen is not read."""
 EXAMPLE_NAME = "example"
 FIRST_SYSTEM = "gearing"
@@ -326,7 +327,9 @@ class _Writer:
             ):
                 continue
             if member.role == "part":
-                self.lines += ["", f"## {member.description}", f"[{name}]"]
+                self.lines.append("")
+                self._say(f"## {member.description}")
+                self.lines.append(f"[{name}]")
                 self._section(cast(type[Section], member.model), name, "", name)
             else:
                 self._table(member, name, name)
@@ -362,7 +365,7 @@ class _Writer:
             elif member.role == "part":
                 assert member.model is not None
                 if not self.wanted.only_now:
-                    self.lines.append(f"## {dotted}: {member.description}")
+                    self._say(f"## {dotted}: {member.description}")
                 said = f"{here}.fitted" in self.wanted.fields or self.wanted.only_now
                 if issubclass(member.model, Part) and not said:
                     self._field(members(member.model)["fitted"], f"{here}.fitted", f"{dotted}.fitted")
@@ -392,9 +395,16 @@ class _Writer:
 
     def _items(self, member: Member, path: str, key: str) -> None:
         """A list of parts without names, in one line, its fields explained above."""
-        self.lines.append(f"## {key}: {member.description}; a list, each entry with")
+        self._say(f"## {key}: {member.description}; a list, each entry with")
         example = self._item(cast(type[Section], member.model), f"{path}[]", "")
+        # In one line, however long: what is uncommented line by line must be TOML at each step.
         self.lines.append(f"# {key} = {inline(_curve(path, example) or [example])}")
+
+    def _say(self, text: str) -> None:
+        """A comment, on as many lines as it takes; those after the first begin further in."""
+        inside = len(text) - len(text[2:].lstrip(" "))
+        further = "##".ljust(inside + 2)
+        self.lines += textwrap.wrap(text, LONGEST_COMMENT, subsequent_indent=further, break_on_hyphens=False)
 
     def _item(self, model: type[Section], path: str, key: str) -> dict[str, Any]:
         out: dict[str, Any] = {}
@@ -403,7 +413,7 @@ class _Writer:
             if member.facts is not None and here in self.wanted.fields:
                 example = _example(member.facts, here)
                 out[name] = [example] if member.role == "plain-list" else example
-                self.lines.append(f"##   {dotted}: {self._about(member.facts, here)}")
+                self._say(f"##   {dotted}: {self._about(member.facts, here)}")
             elif member.model is not None and self.wanted.below(here):
                 mark = {"parts": ".*", "items": "[]"}.get(member.role, "")
                 below = self._item(member.model, here + mark, f"{dotted}.")
@@ -415,12 +425,12 @@ class _Writer:
         model = cast(type[Section], member.model)
         if member.role == "parts":
             name = example_name(path)
-            self.lines += [
-                "",
-                f"## {member.description}. One such block for each, with a name of its own:",
-                f"# [{header}.{name}]",
-            ]
+            self.lines.append("")
+            self._say(f"## {member.description}. One such block for each, with a name of its own:")
+            self.lines.append(f"# [{header}.{name}]")
             self._section(model, f"{path}.*", "", f"{header}.{name}")
         else:
-            self.lines += ["", f"## {member.description}. One such block for each:", f"# [[{header}]]"]
+            self.lines.append("")
+            self._say(f"## {member.description}. One such block for each:")
+            self.lines.append(f"# [[{header}]]")
             self._section(model, f"{path}[]", "", header)

@@ -349,3 +349,11 @@ def test_says_that_a_system_has_no_rules(capsys: pytest.CaptureFixture[str]) -> 
 
 def test_same_call_same_bytes() -> None:
     assert draft(load_rule_base(), systems=("gearing", "mass"))[0] == text_of("plan", ("gearing", "mass"))
+
+
+def test_no_comment_of_a_draft_runs_off_the_screen() -> None:
+    for stage in STAGES:
+        for line in text_of(stage).splitlines():
+            assert len(line) <= 200 or FIELD.match(line), line
+    comments = [line for line in text_of("build").splitlines() if re.match(r"##  {0,2}\S", line)]
+    assert max(map(len, comments)) <= 120

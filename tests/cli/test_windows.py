@@ -120,3 +120,17 @@ def test_a_pipe_that_nobody_reads_any_more(monkeypatch: pytest.MonkeyPatch) -> N
     monkeypatch.setattr("swaplint.cli.output.sys.platform", "win32")
     assert reader_has_gone(OSError(errno.EINVAL, "Invalid argument"))
     assert not reader_has_gone(OSError(errno.ENOSPC, "No space left on device"))
+
+
+def test_signs_of_one_character_in_a_file_of_a_windows_editor() -> None:
+    """Fractions, degrees and dashes as a keyboard or a word processor there makes them, behind a mark and CRLF."""
+    toml = (
+        '[build.design]\r\nambient_min = "–20 ℃"\r\n[plumbing.fuel.supply]\r\nbore = "½ in"\r\nlength = "2.700 m"\r\n'
+    )
+    with pytest.raises(SpecErrors) as caught:
+        load_text(toml.replace("2.700 m", "5–6 m"), model=Build)
+    (error,) = caught.value.errors
+    assert (error.line, error.column) == (5, 10)
+    assert "is a range" in error.what
+    spec = load_text(read_bytes(b"\xef\xbb\xbf" + toml.encode(), "my.toml").text, model=Build)
+    assert spec.build.build.design.ambient_min.value == 253.15

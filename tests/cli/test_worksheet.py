@@ -521,9 +521,10 @@ def test_a_calculation_to_follow_with_a_pencil(capsys, monkeypatch):
     text = text_of(capsys, monkeypatch, 80, "rig.toml", "gearing.crawl-speed")
     start = text.index("Road speed at idle")
     shown = text[start:].splitlines()
-    assert shown[:7] == [
+    assert shown[:8] == [
         "Road speed at idle in the lowest gear of all",
         "   formula  v = n_idle · 2π·r/i_lowest",
+        "   numbers  v = (800 r/min) · 2π·(391.25 mm)/46.225",
         f"   with     engine.speed.idle = 800 r/min ± 25 r/min (catalogue) ....... line {line_of('speed.idle')}",
         "            gearing.lowest-ratio = 46.225 ................................ below",
         "            gearing.rolling-radius = 391.25 mm ........................... below",
@@ -624,3 +625,33 @@ def test_output_is_whole_or_not_at_all(capsys):
     assert main(["worksheet", "rig.toml"]) == 0
     assert Path("sheet.txt").read_text(encoding="utf-8") == capsys.readouterr().out
     assert [p.name for p in Path().iterdir() if p.name.startswith(".")] == []
+
+
+def test_a_calculation_has_the_numbers_in_place_of_the_symbols(capsys):
+    assert (
+        main(["worksheet", str(Path(__file__).parents[2] / "specs" / "tarnholt-tender.toml"), "fuel.supply-velocity"])
+        == 0
+    )
+    text = " ".join(capsys.readouterr().out.split())
+    # by hand: 130 L/h through a bore of 10 mm: 130e-3/3600/(π/4·0.01²) = 0.4598 m/s
+    assert "formula v = Q/(π/4·D²) numbers v = (130 L/h)/(π/4·(10 mm)²) with" in text
+    assert "gives fuel.supply-velocity = 0.4598" in text
+    assert (
+        main(["worksheet", str(Path(__file__).parents[2] / "specs" / "tarnholt-tender.toml"), "gearing.crawl-speed"])
+        == 0
+    )
+    text = " ".join(capsys.readouterr().out.split())
+    # 750 r/min · 2π · 0.49999 m/61.215 = 78.54 rad/s · 0.49999 m/61.215 = 0.6415 m/s = 2.3094 km/h
+    assert "numbers v = (750 r/min) · 2π·(499.99 mm)/61.215 with" in text
+    assert "gives gearing.crawl-speed = 2.3094 km/h" in text
+
+
+def test_each_symbol_of_a_formula_stands_for_something_that_there_is() -> None:
+    from swaplint.kit.trial import rule_base
+    from swaplint.spec.shape import every_field
+
+    base = rule_base()
+    known = {path for path, _ in every_field(base.model)} | {quantity.id for _, quantity in base.quantities}
+    named = {meaning for _, quantity in base.quantities for meaning in quantity.symbols.values()}
+    assert len(named) > 30
+    assert named <= known

@@ -568,3 +568,66 @@ def test_an_installed_pack_that_does_not_load(tmp_path: Path, site: Path, entry_
     assert problem["pack"] == "acme"
     assert len(data["specs"][0]["results"]) > 10
     assert "Traceback" not in ran.stderr
+
+
+# -- what is declared of the wrong kind --------------------------------------------------------------------------
+def test_an_unknown_kind_of_field_is_told_in_a_sentence(tmp_path: Path) -> None:
+    section = """
+    class Acme(Section):
+        "Fields of acme."
+        height: float = fields.measure("a height", "lenght", "mm", typical=3, plausible=(1, 5), where=fields.TAPE)
+    """
+    problem = only_problem(loaded(tmp_path, hook("pack(section=Acme)", section)))
+    assert "'a height': 'lenght' is not a kind of value; did you mean 'length'?" in problem.what
+    assert "KeyError" not in problem.what
+
+
+HOSE = """
+@quantity("fit.acme-hose", "{kind}", "{unit}", formula="its length", sources=[practice("invented")])
+def hose(build):
+    "Hose that it takes."
+    return build.plumbing.fuel.supply.length
+
+def judged(build):
+    return at_most(hose(build), 3.0)
+
+JUDGED = made("fit.acme-judged", judged)
+"""
+
+
+@pytest.mark.parametrize(
+    ("kind", "unit", "says"),
+    [
+        ("foo", "kg", "the quantity fit.acme-hose is not declared soundly: 'foo' is no kind of value"),
+        ("mass", "kg", "returned plumbing.fuel.supply.length, which is a length and not a mass"),
+    ],
+)
+def test_a_quantity_of_the_wrong_kind_is_told_in_a_sentence(tmp_path: Path, kind: str, unit: str, says: str) -> None:
+    base = loaded(tmp_path, hook("pack(JUDGED, quantities=[hose])", HOSE.format(kind=kind, unit=unit)))
+    _, problems = inspected(base, "[plumbing.fuel.supply]\nlength = '4 m'\n")
+    told = [problem.what for problem in problems]
+    assert len(told) == 1
+    assert says in told[0]
+    assert not any("KeyError" in problem.what for problem in [*base.problems, *problems])
+
+
+def test_a_quantity_of_the_right_dimension_is_taken(tmp_path: Path) -> None:
+    base = loaded(tmp_path, hook("pack(JUDGED, quantities=[hose])", HOSE.format(kind="length", unit="mm")))
+    inspection, problems = inspected(base, "[plumbing.fuel.supply]\nlength = '4 m'\n")
+    assert problems == []
+    assert [f.kind for f in inspection.findings if f.rule.id == "fit.acme-judged"] == ["fail"]
+
+
+# -- packs that are loaded by their file ---------------------------------------------------------------------------
+@pytest.mark.parametrize(("stated", "version"), [("", "unversioned"), ("__version__ = '1.4'", "1.4")])
+def test_a_pack_file_has_the_version_that_it_states(tmp_path: Path, stated: str, version: str) -> None:
+    base = loaded(tmp_path, hook("pack()", stated))
+    assert [pack.version for pack in base.packs] == [version]
+
+
+@pytest.mark.parametrize("broken", ["1/0", "def ("])
+def test_the_section_of_a_pack_file_that_cannot_be_imported_is_passed_over(tmp_path: Path, broken: str) -> None:
+    body = hook("Pack('lift-shop', interface=INTERFACE, section=None)") + broken
+    base = loaded(tmp_path, body, name="some_file.py")
+    assert len(base.problems) == 1
+    assert "lift_shop" in base.unread

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
-from swaplint.host.packs import load_rule_base
+from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.kit import __main__ as scaffold
 from swaplint.kit import derived
 
@@ -40,3 +41,20 @@ def test_a_rule_is_added_to_a_pack_once(tmp_path: Path) -> None:
         scaffold.add_rule(file, "fuel.cap-vent")
     with pytest.raises(ValueError, match="is not a rule id"):
         scaffold.add_rule(file, "cap vent")
+
+
+def test_a_rule_that_raises_is_told_with_its_line_by_what_authors_try_it_with() -> None:
+    from swaplint.kit import trial
+    from swaplint.kit.trial import rule_base
+
+    base = rule_base()
+    pack = next(pack for pack in base.packs if any(r.id == "fuel.suction-loss" for r in pack.rules))
+    sound = next(r for r in pack.rules if r.id == "fuel.suction-loss")
+
+    def broken(build: object) -> object:
+        raise RuntimeError("oh")
+
+    own = RuleBase([replace(pack, rules=[replace(sound, function=broken)])], [], base.model)
+    line = broken.__code__.co_firstlineno + 1
+    with pytest.raises(AssertionError, match=rf"RuntimeError: oh.*test_scaffold\.py, line {line}\)"):
+        trial.trial("fuel.suction-loss", base=own)

@@ -352,3 +352,18 @@ def test_the_width_of_a_pipe_is_fixed_unless_columns_says_otherwise(monkeypatch:
     assert width_of(io.StringIO()) == 72
     monkeypatch.setenv("COLUMNS", "many")
     assert width_of(io.StringIO()) == 100
+
+
+def test_what_is_not_stated_points_at_the_line_where_a_draft_has_it_in_a_comment() -> None:
+    from swaplint.kit.trial import rule_base
+    from swaplint.reports.whole_text import _commented
+    from swaplint.spec.loading import load_text
+
+    toml = (
+        '[engine]\ncylinders = 4\n# fuel.supply_flow = "130 L/h"  # fuel drawn\n\n[plumbing]\n# fuel.supply.bore = 1\n'
+    )
+    spec = load_text(toml, label="my.toml", model=rule_base().model)
+    assert _commented(spec, "engine.fuel.supply_flow", 1) == 3
+    assert _commented(spec, "plumbing.fuel.supply.bore", 5) == 6
+    assert _commented(spec, "engine.fuel.return_flow", 1) is None
+    assert _commented(spec, "plumbing.fuel.supply.bore", 1) is None

@@ -183,6 +183,25 @@ class TestAccessorySpeed:
         assert of_part(SPEED, "compressor", edits).kind == "review"
         assert of_part(SPEED, "compressor", {**edits, f"{AIR}.compressor.ratio": 1.9}).kind == "fail"
 
+    def test_a_further_alternator_has_its_own_ratio_and_limit(self) -> None:
+        # 3700 r/min governed, 3.2 turns of its own: 11 840 r/min; the package's alternator stays as it was
+        pulley = f"{BELTS}.accessory.pulleys.pump"
+        second = {"voltage": "12 V", "rated_current": "120 A", "charges": "auxiliary", "pulley_ratio": 3.2}
+        edits = {
+            "electrics.alternators.second": {**second, "speed_max": "11800 r/min"},
+            f"{pulley}.role": "alternator",
+            f"{pulley}.drives": "second",
+        }
+        found = of_part(SPEED, "accessory.pulleys.pump", edits, demand="highest-speed")
+        assert (found.kind, found.subject) == ("fail", "electrics.alternators.second.pulley_ratio")
+        assert value("chassis.accessory-speed", edits, part="accessory.pulleys.pump") == pytest.approx(11840.0)
+        own = value("chassis.accessory-speed", edits, part="alternator")
+        assert own == pytest.approx(value("chassis.accessory-speed", part="alternator"))
+        asked = {**edits, f"{pulley}.drives": None}
+        assert f"{pulley}.drives" in of_part(SPEED, "accessory.pulleys.pump", asked).unknown
+        wrong = {**edits, f"{pulley}.drives": "third"}
+        assert of_part(SPEED, "accessory.pulleys.pump", wrong).kind == "review"
+
     def test_a_pump_has_no_fallback(self) -> None:
         edits = {"vehicle.steering.pump.speed_max": None}
         found = of_part(SPEED, "pump", edits, stage="quote")

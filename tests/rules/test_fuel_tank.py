@@ -179,7 +179,8 @@ class TestVenting:
         ("year", "had", "purges", "kind"),
         [
             (1998, None, None, "fail"),
-            (1964, None, None, "open"),
+            (1993, None, None, "fail"),
+            (1992, None, None, "open"),
             (1964, False, None, "open"),
             (1964, False, False, "pass"),
             (1998, False, False, "pass"),

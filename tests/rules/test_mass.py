@@ -366,6 +366,18 @@ class TestSideBalance:
         finding = of_part("mass.side-balance", "laden rear", {"vehicle.mass.kerb_left_share": share})
         assert (finding.kind, finding.level) == (kind, "warning" if kind == "fail" else None)
 
+    @pytest.mark.parametrize(("share", "heavy", "light"), [("58 %", "left", "right"), ("42 %", "right", "left")])
+    def test_says_which_side_is_heavier_and_which_way_to_move_something(
+        self, share: str, heavy: str, light: str
+    ) -> None:
+        # Of 760 kg of kerb mass behind, 8 % more or less on the left are 2·0.08·760 = 121.6 kg between the sides; the
+        # swap takes 4.2 kg from the left. Moving 50 kg by y shifts 2·50·y/1500: 117.4 kg take 1.761 m, 125.8 kg 1.887.
+        finding = of_part("mass.side-balance", "laden rear", {"vehicle.mass.kerb_left_share": share})
+        apart, far = (117.4, "1761 mm") if heavy == "left" else (125.8, "1887 mm")
+        assert found(finding) == pytest.approx((apart if heavy == "left" else -apart) / REAR, rel=1e-3)
+        assert f"On the rear axle the {heavy} side carries {apart:.0f} kg more." in finding.message
+        assert f"move 50 kg over that axle {far} to the {light}" in finding.message
+
     def test_a_heavy_vehicle_has_more_room(self) -> None:
         edits = {"vehicle.mass.kerb_left_share": "55 %", "vehicle.weight_class": "heavy"}
         assert of_part("mass.side-balance", "laden rear", edits).kind == "pass"

@@ -82,6 +82,17 @@ class TestEmpty:
         assert "As pounds the number would be 1816 kg" in finding.message
 
 
+def test_no_plate_is_changed_so_that_a_calibration_fits() -> None:
+    for edits in (
+        {"engine.calibration.vehicle_mass_max": "2700 kg"},
+        {"engine.calibration.vehicle_mass_min": "2900 kg"},
+        {"engine.calibration.combination_mass_max": "3500 kg"},
+    ):
+        finding = one("mass.calibration-window", edits)
+        assert (finding.kind, finding.level, finding.advice) == ("fail", "error", ())
+        assert "It takes a calibration for" in finding.message
+
+
 def test_combination_below_the_vehicle() -> None:
     assert one(SENSE, {"vehicle.mass.gcwr": "2799 kg"}, demand="combination").level == "warning"
     assert one(SENSE, {"vehicle.mass.gcwr": "2800 kg"}, demand="combination").kind == "pass"

@@ -359,6 +359,27 @@ class TestRollMode:
     def test_clear_of_the_crank(self, inertia: str, kind: str) -> None:
         assert one("mounts.roll-mode", {"vehicle.engine_unit.roll_inertia": inertia}).kind == kind
 
+    @pytest.mark.parametrize(
+        ("inertia", "demand", "mode", "relation", "limit"),
+        [
+            # 68 776/(2π)² = 1742.1: at 10 kg·m² 13.20 Hz, beside a crank of 13.33 Hz. From below: 0.85·13.33 Hz.
+            ("10 kg m2", "whole-turn", 13.2, "at most", 11.33),
+            # At 9 kg·m² 13.91 Hz, from above: 1.15·13.33 Hz.
+            ("9 kg m2", "whole-turn", 13.91, "at least", 15.33),
+            # At 35 kg·m² 7.055 Hz, beside half of it, 6.667 Hz: 1.15·6.667 Hz.
+            ("35 kg m2", "half-turn", 7.055, "at least", 7.667),
+        ],
+    )
+    def test_the_mode_itself_is_named_and_where_it_should_be(
+        self, inertia: str, demand: str, mode: float, relation: str, limit: float
+    ) -> None:
+        finding = one("mounts.roll-mode", {"vehicle.engine_unit.roll_inertia": inertia}, demand=demand)
+        assert finding.kind == "fail"
+        assert found(finding) == pytest.approx(mode, rel=1e-3)
+        assert finding.limit is not None
+        assert finding.limit.relation.replace("_", " ") == relation
+        assert finding.limit.value == pytest.approx(limit, abs=0.01)
+
     def test_ratio_to_firing(self) -> None:
         # At I = 5: √(68 776/5)/(2π) = 18.67 Hz, 26.67/18.67 = 1.43.
         finding = one("mounts.roll-mode", {"vehicle.engine_unit.roll_inertia": "5 kg m2"})
@@ -581,6 +602,17 @@ class TestBracketShock:
 
 
 class TestFlexibleBridges:
+    def test_says_why_there_is_no_line(self) -> None:
+        # The sound spec's two coolant hoses; an engine cooled by air has none.
+        hoses: dict[str, Any] = {"vehicle.bridges.upper_hose": None, "vehicle.bridges.lower_hose": None}
+        asked = of_part("mounts.flexible-bridges", "coolant", hoses)
+        assert asked.kind == "review"
+        assert "none_because" in asked.message
+        hoses["vehicle.bridges.no_hose"] = {"carries": "coolant", "none_because": "the engine is cooled by air"}
+        said = [f for f in trial("mounts.flexible-bridges", hoses) if f.kind != "pass"]
+        assert [(f.part, f.kind) for f in said] == [("vehicle.bridges.no_hose", "notApplicable")]
+        assert "cooled by air" in said[0].message
+
     @pytest.mark.parametrize(("share", "kind"), [(4.01, "pass"), (3.99, "fail")])
     def test_four_times_the_movement(self, share: float, kind: str) -> None:
         moves = math.hypot(chord(0.25) + BOUNCE, chord(0.14) + SWAY, SURGE) * 1000

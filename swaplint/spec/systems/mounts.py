@@ -320,4 +320,9 @@ class Bridge(Section):
     )
     y: float = _BRIDGE_Y
     z: float = _BRIDGE_Z
+    none_because: str = text(
+        "where there is no such line: why; the entry then has what it would carry and this alone",
+        typical="the engine is cooled by air",
+        where=LOOK,
+    )
     note: str = text("a remark for people; no rule reads it", typical="upper radiator hose", where=RECORD)

@@ -13,6 +13,7 @@ from swaplint.spec.fields import (
     measure,
     number,
     parts,
+    text,
     word,
     words,
 )
@@ -72,6 +73,12 @@ class BeltPulley(DrivenAccessory):
         plausible=(-15, 15),
         where=TAPE,
         signed=True,
+    )
+    drives: str = text(
+        "of an alternator's pulley, where there are further ones: the name of that under electrics.alternators, or own "
+        "for the engine package's",
+        typical="own",
+        where=LOOK,
     )
     backside: bool = flag("whether it runs on the smooth back of the belt", typical=False, where=LOOK)
     power: float = measure(

@@ -185,7 +185,7 @@ class Brakes(Section):
         where=MANUAL,
         series=MASTER_BORES_MM,
     )
-    wheels: dict[str, WheelBrakes] = parts("the wheel brakes, axle by axle: front, rear")
+    wheels: dict[str, WheelBrakes] = parts("the wheel brakes, axle by axle: front, rear", needed=True)
     unassisted_test: UnassistedTest = part("a measured stop without assistance")
     assist_before: str = word(
         "what helped the driver's foot before the swap",

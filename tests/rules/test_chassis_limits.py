@@ -1,0 +1,87 @@
+"""Limits of the chassis pack, each as the rule reports it: the numbers as its source states them."""
+
+from __future__ import annotations
+
+import pytest
+from pinned import limit_of
+
+LIMITS = [
+    # UN Regulation No. 13 for goods vehicles (from memory): 18 % laden, 12 % with the trailer, 600 N at the hand
+    ("chassis.parking-brake", "legal-grade", "", "at least", 0.18),
+    ("chassis.parking-brake", "combination", "", "at least", 0.12),
+    ("chassis.parking-brake", "control-force", "", "at most", 600.0),
+    # common practice: 150 degrees of lap on the crank, pulleys in line to half a degree
+    ("chassis.belt-drive", "lap.crank", "belts.accessory", "at least", 2.6179939),
+    ("chassis.belt-drive", "alignment", "belts.accessory", "at most", 0.0087266463),
+    # common practice: 5 kW/t of lasting brake power on a descent
+    ("chassis.brake-duty", "descent", "", "at most", 5000.0 / 1000.0),
+    # UN Regulation No. 79 (from memory): 300 N at the rim without assistance
+    ("chassis.steering-pressure", "effort", "", "at most", 300.0),
+    # 70 % of the vacuum is left after one stop; warned at 27.1 kPa, 8 in of mercury, as the pack's sources have it
+    ("chassis.vacuum-reserve", "one-application", "", "at least", 0.70),
+    ("chassis.vacuum-source", "warning-level", "", "at least", 27.1e3),
+]
+"""Rule, demand, part, relation, limit in SI."""
+
+
+@pytest.mark.parametrize(("rule", "demand", "part", "relation", "limit"), LIMITS)
+def test_a_limit_is_what_its_source_says(
+    rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
+) -> None:
+    assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))
+
+
+@pytest.mark.parametrize(
+    ("category", "grade", "hand", "foot"),
+    # UN Regulations No. 13-H (M1) and No. 13 (all others), from memory
+    [
+        ("M1", 0.20, 400.0, 500.0),
+        ("M2", 0.18, 600.0, 700.0),
+        ("M3", 0.18, 600.0, 700.0),
+        ("N1", 0.18, 600.0, 700.0),
+        ("N2", 0.18, 600.0, 700.0),
+        ("N3", 0.18, 600.0, 700.0),
+    ],
+)
+def test_the_parking_brake_of_each_category(category: str, grade: float, hand: float, foot: float) -> None:
+    edits = {"vehicle.category": category}
+    for control, force in (("hand", hand), ("foot", foot)):
+        edits["vehicle.brakes.parking.control"] = control
+        assert limit_of("chassis.parking-brake", "legal-grade", edits=edits)[1] == pytest.approx(grade)
+        assert limit_of("chassis.parking-brake", "control-force", edits=edits)[1] == pytest.approx(force)
+
+
+@pytest.mark.parametrize(
+    ("category", "effort", "intact"),
+    # UN Regulation No. 79, from memory
+    [
+        ("M1", 300.0, 150.0),
+        ("M2", 300.0, 150.0),
+        ("M3", 450.0, 200.0),
+        ("N1", 300.0, 200.0),
+        ("N2", 400.0, 250.0),
+        ("N3", 450.0, 200.0),
+    ],
+)
+def test_the_effort_at_the_rim_in_each_category(category: str, effort: float, intact: float) -> None:
+    edits = {"vehicle.category": category}
+    gone = {**edits, "vehicle.steering.assist": "none", "vehicle.steering.assist_before": "hydraulic"}
+    assert limit_of("chassis.steering-pressure", "effort", edits=edits)[1] == pytest.approx(effort)
+    assert limit_of("chassis.steering-pressure", "effort", edits=gone)[1] == pytest.approx(intact)
+
+
+@pytest.mark.parametrize(
+    ("category", "force"),
+    [("M1", 500.0), ("M2", 700.0), ("M3", 700.0), ("N1", 700.0), ("N2", 700.0), ("N3", 700.0)],
+)
+def test_the_force_at_the_pedal_in_each_category(category: str, force: float) -> None:
+    # UN Regulations No. 13-H and No. 13
+    found = limit_of("chassis.unassisted-stop", "pedal-force", edits={"vehicle.category": category})
+    assert found == ("at most", pytest.approx(force))
+
+
+def test_the_belt_laps_the_alternator_by_a_third_of_a_turn() -> None:
+    # common practice: 120 degrees
+    edits = {"plumbing.belts.accessory.pulleys.compressor.role": "alternator"}
+    found = limit_of("chassis.belt-drive", "lap.compressor", "belts.accessory", edits)
+    assert found == ("at least", pytest.approx(2.0943951))
