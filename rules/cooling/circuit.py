@@ -171,6 +171,11 @@ def fill_deaeration(build: Build) -> Verdict:
     return all_of(demands)
 
 
+STARTS = {"to-radiator", "heater-feed"}
+ENDS = {"from-radiator", "heater-return"}
+"""Uses of the ports that coolant leaves the engine by, and comes back to."""
+
+
 @rule(
     "cooling.external-circuit",
     level="warning",
@@ -190,6 +195,7 @@ def fill_deaeration(build: Build) -> Verdict:
         {"plumbing.cooling.hoses.*.bore": "28 mm"},
         {"plumbing.cooling.radiator.coolant_drop": "40 kPa"},
         {"plumbing.cooling.hoses.lower.holds_shape": False},
+        {"plumbing.cooling.hoses.upper.port": "radiator_in"},
     ],
     good=[{"plumbing.cooling.hoses.*.bore": "42 mm"}],
 )
@@ -199,7 +205,8 @@ def external_circuit(build: Build) -> Verdict:
     Computes: the loss of the radiator and of each hose at rated flow, Δp = (f·L/d + ΣK)·ρ·v²/2, coolant at 80 °C; and
     the speed of the coolant in each hose.
     Limit: the engine's greatest external restriction, else 35 kPa; 2.5 m/s on the suction side and 3 m/s on the
-    delivery side (common practice). No hose narrower than the port that it is on. A suction hose that holds its shape.
+    delivery side (common practice). No hose narrower than the port that it is on, and none on a port of the other side:
+    an error. A suction hose that holds its shape.
     Consequence: Too little coolant flows, or a hose collapses, and the engine overheats under load.
     Remedy: a wider hose; fewer bends; a moulded or sprung suction hose.
     Cannot tell: kinks, and hoses that soften with age.
@@ -244,6 +251,10 @@ def _hose_port(build: Build, hose: CoolantHose) -> Verdict:
     port, name, at = _port_of(build, hose), name_of(hose), path_of(hose)
     if port is None:
         return holds(False, f"The engine has no port {hose.port} for the {name} hose.", on=f"{at}.port")
+    if port.use in (STARTS if hose.side == "suction" else ENDS):
+        way = "to the pump" if hose.side == "suction" else "away from the engine"
+        says = f"The {name} hose is to lead {way}, and sits on the port {hose.port} ({port.use}): it is crossed."
+        return holds(False, says, level="error", on=f"{at}.port")
     says, field = f"The {name} hose has {shown(hose.bore)}, its port {shown(port.bore)}.", f"{at}.bore"
     if hose.bore < port.bore:
         says += " It throttles the port: fit one as wide."
@@ -256,10 +267,6 @@ def _hose_shape(hose: CoolantHose) -> Verdict:
     says = f"The {name_of(hose)} hose is on the suction side and "
     says += "holds its shape." if hose.holds_shape else "is drawn flat: fit a moulded one, or one with a spring inside."
     return holds(hose.holds_shape, says, on=f"{path_of(hose)}.holds_shape")
-
-
-STARTS = {"to-radiator", "heater-feed"}
-ENDS = {"from-radiator", "heater-return"}
 
 
 @rule(
@@ -287,8 +294,8 @@ def thermostat_circuit(build: Build) -> Verdict:
     Consequence: The engine overheats or never gets warm, or the heater stays cold.
     Remedy: the missing run, named with its port and bore. A heater valve that can shut needs a bypass that it does not
     shut.
-    Cannot tell: a radiator that the runs do not call radiator; how the flow divides, and passages inside the engine
-    that no drawing shows: ask for its drawing.
+    Cannot tell: a valve that the runs do not name, a radiator that they do not call radiator; how the flow divides, and
+    passages inside the engine that no drawing shows: ask for its drawing.
     """
     ports, runs = build.engine.coolant.ports, build.plumbing.cooling.circuit
     needed(build, "engine.coolant.ports", list(ports))

@@ -12,6 +12,7 @@ from swaplint.api import (
     Verdict,
     advice,
     all_of,
+    at,
     at_most,
     cautions,
     does_not_apply,
@@ -44,6 +45,9 @@ TUBE = practice(
 RATIOS = practice("ratios that are stated twice agree within 1 %, which is rounding")
 WHIRL = practice("a shaft turns at up to 0.70 of its calculated whirling speed, never above 0.80")
 
+GRIP = "driveline.drivetrain.highest_grip"
+GRIP_LESS = 0.99
+"""A little less grip tells whether the tyres decide."""
 SHEAR = Practice("shear stress of at most 125 MPa (common steel tube)", 125e6, TUBE, between=(85e6, 175e6))
 
 TWICE = "The axle's ratio is what every rule goes by: its teeth state it once more, within 1 %, where they are known."
@@ -275,7 +279,18 @@ def _tube(build: Build, shaft: Any) -> Verdict:
     smallest = next(fits, None) if found > allowed else None
     says = f"{shown(torque)} put {shown(found)} into the tube."
     level, also = _laden(torque, q.shaft_torque_under(build, shaft, laden=True), torque * allowed / found)
-    return at_most(found, allowed, says + also, level=level, on=on, advice=advice(on, smallest))
+    if found > allowed:
+        says += also or _by_the_tyres(build, shaft)
+    return at_most(found, allowed, says, level=level, on=on, advice=advice(on, smallest))
+
+
+def _by_the_tyres(build: Build, shaft: Any) -> str:
+    """What is said of a torque at which the tyres slip: it counts what the axles may carry, and not what they do."""
+    less = at(build, {GRIP: GRIP_LESS * q.grip(build)})
+    same = next(other for other in chain.shafts(less) if path_of(other) == path_of(shaft))
+    if q.shaft_torque(less, same) >= q.shaft_torque(build, shaft):
+        return " The engine brings that before the tyres slip."
+    return " At that the tyres slip with each axle loaded to its rating; one that carries less brings less."
 
 
 def _allowed_shear(build: Build, shaft: Any) -> float:
@@ -289,7 +304,9 @@ def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
     torque, rating = q.shaft_torque(build, shaft), joint.torque_rating
     says = f"{shown(torque)} reach the {name_of(joint).replace('_', ' ')}; it is rated for {shown(rating)}."
     level, also = _laden(torque, q.shaft_torque_under(build, shaft, laden=True), rating)
-    return at_most(torque, rating, says + also, level=level, on=f"{path_of(joint)}.torque_rating")
+    if torque > rating:
+        says += also or _by_the_tyres(build, shaft)
+    return at_most(torque, rating, says, level=level, on=f"{path_of(joint)}.torque_rating")
 
 
 # -- whirling ---------------------------------------------------------------------------------------------------------

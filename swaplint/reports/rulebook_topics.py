@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -128,10 +128,14 @@ def _no_error(rule: Rule) -> Iterable[str]:
         by_demands.setdefault(source.demands, []).append(source)
     for demands, sources in by_demands.items():
         if all(source.known == "from memory" for source in sources):
-            what = f"of {listed(demands)}" if demands else "where no other source gives it"
+            what = f"of the {_demands(demands)}" if demands else "where no other source gives it"
             law = any(source.kind == "regulation" for source in sources)
             ends = "what would be an error stays open until somebody looks it up" if law else "a person decides instead"
             yield f"The limit {what} is known from memory only, which makes no error: {ends}."
+
+
+def _demands(names: Sequence[str]) -> str:
+    return f"demand{'s' if len(names) > 1 else ''} {listed(names)}"
 
 
 def _source(source: Source, about: str) -> Row:
@@ -141,7 +145,7 @@ def _source(source: Source, about: str) -> Row:
     gives = (_sentence(gives_words(source, about)),) if gives_words(source) else ()
     known = f"Known: {KNOWN_WORDS[source.known]}."
     if source.demands:
-        known = f"The limit of {listed(source.demands)}. {known}"
+        known = f"The limit of the {_demands(source.demands)}. {known}"
     return Row(name, kind, (*gives, known), code=False)
 
 

@@ -255,9 +255,9 @@ def _owed(sheet: Sheet, inspection: Inspection) -> None:
     for path in owed:
         where = asked_for(inspection, asks[path])[1] if path in asks else ""
         places.setdefault(where or "wherever it can be found", []).append(path)
-    if laws:
-        places["the law itself"] = list(laws)
     ordered = sorted(places.items(), key=lambda place: -len(place[1]))
+    if laws:
+        sheet.line(("  ", ""), (cut(f"The law itself, {len(laws)}: {'; '.join(laws)}", sheet.width - 2), ""))
     for where, paths in ordered[:MOST_PLACES]:
         row = f"{_at(where)}, {len(paths)}: {'; '.join(_short_names(paths))}"
         sheet.line(("  ", ""), (cut(row, sheet.width - 2), ""))

@@ -200,7 +200,9 @@ def others(source: Source) -> Iterator[Mutant]:
                 yield source.replaced(node, b"max" if node.id == "min" else b"min")
             elif is_number(node):
                 number = node.value  # type: ignore[attr-defined]
-                yield source.replaced(node, str(number + 1 if isinstance(number, int) else number * 1.1).encode())
+                yield source.replaced(
+                    node, str(number + 1 if isinstance(number, int) or not number else number * 1.1).encode()
+                )
 
 
 # -- the tests that cover a file ---------------------------------------------------------------------------------------
@@ -325,9 +327,7 @@ def main() -> int:
     mutants = [m for source in sources if options.limits and source.name.startswith("rules/") for m in limits(source)]
     if options.sample:
         every = [mutant for source in sources for mutant in others(source)]
-        mutants += sorted(
-            random.Random(options.seed).sample(every, min(options.sample, len(every))), key=lambda m: m.file
-        )
+        mutants += random.Random(options.seed).sample(every, min(options.sample, len(every)))
     for library in ("hypothesis", "pydantic", "pint", "tomli", "tomli_w", "rich", "numpy", "fluids", "ht"):
         with contextlib.suppress(ImportError):
             importlib.import_module(library)  # once, and not in every copy

@@ -633,9 +633,9 @@ def test_a_calculation_has_the_numbers_in_place_of_the_symbols(capsys):
         == 0
     )
     text = " ".join(capsys.readouterr().out.split())
-    # by hand: 130 L/h through a bore of 10 mm: 130e-3/3600/(π/4·0.01²) = 0.4598 m/s
+    # by hand: 130 L/h through a bore of 10 mm: 130e-3/3600/(π/4·0.01²) = 0.45978 m/s
     assert "formula v = Q/(π/4·D²) numbers v = (130 L/h)/(π/4·(10 mm)²) with" in text
-    assert "gives fuel.supply-velocity = 0.4598" in text
+    assert "gives fuel.supply-velocity = 0.45978 m/s" in text
     assert (
         main(["worksheet", str(Path(__file__).parents[2] / "specs" / "tarnholt-tender.toml"), "gearing.crawl-speed"])
         == 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -27,6 +28,7 @@ from swaplint.api import (
     standard,
 )
 from swaplint.build.view import View
+from swaplint.cli import main
 from swaplint.declare.rule import RuleError, check_rule
 from swaplint.gating.gate import gate_of
 from swaplint.inspecting.results import Finding
@@ -228,3 +230,55 @@ def test_a_quantity_that_rests_on_the_fallback_is_computed_anew_within_its_range
 def test_a_range_holds_what_is_taken(between: tuple[float, float]) -> None:
     with pytest.raises(ValueError, match="on both sides of what is taken"):
         dataclasses.replace(WIDE, between=between)
+
+
+# -- in the reports -------------------------------------------------------------------------------------------------
+LAW_PACK = '''
+from swaplint.api import INTERFACE, Build, Pack, Verdict, at_most, hookimpl, regulation, rule
+
+
+@rule("fit.acme", level="error", due="plan", sources=[regulation("An invented law").giving("limit", "at most 3")],
+      about="engine", bad=[{"engine.cylinders": 9}], good=[{"engine.cylinders": 3}])
+def acme(build: Build) -> Verdict:
+    """Is it few?
+
+    Computes: nothing.
+    Limit: an invented one.
+    Consequence: it breaks.
+    Remedy: another engine.
+    Cannot tell: much.
+    """
+    return at_most(float(build.engine.cylinders), 3.0, "Too many cylinders.")
+
+
+@hookimpl
+def swaplint_pack() -> Pack:
+    return Pack("acme", interface=INTERFACE, rules=[acme])
+'''
+
+
+@pytest.mark.parametrize(
+    ("more", "says"),
+    [
+        (["--rule", "fit.acme"], "OPEN fit.acme: found 4, allowed at most 3"),
+        (["--rule", "fit.acme", "--whole"], "look it up."),
+        ([], "The law itself, 1: fit.acme"),
+        (["--rule", "fit.acme", "--format", "json"], '"due": true'),
+        (["--rule", "fit.acme", "--format", "sarif"], "known from memory only (An invented law): look it up."),
+        (
+            ["--rule", "fit.acme", "--format", "sarif", "--profile", "code-scanning"],
+            "Still owed at the plan stage: What the law asks here is known from memory only",
+        ),
+    ],
+)
+def test_every_format_says_that_a_law_is_to_be_looked_up(
+    more: list[str], says: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    Path("acme.py").write_text(LAW_PACK)
+    Path("s.toml").write_text(SPEC)
+    assert main(["inspect", "s.toml", "--stage", "plan", "--pack", "acme.py", *more]) == 1
+    assert says in " ".join(capsys.readouterr().out.split())
+    assert main(["rulebook", "fit.acme", "--pack", "acme.py"]) == 0
+    page = " ".join(capsys.readouterr().out.split())
+    assert "is known from memory only, which makes no error: what would be an error stays open" in page

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from pinned import limit_of
 
+from swaplint.kit.trial import one
+
 LIMITS = [
     # UN Regulation No. 13 for goods vehicles (from memory): 18 % laden, 12 % with the trailer, 600 N at the hand
     ("chassis.parking-brake", "legal-grade", "", "at least", 0.18),
@@ -85,3 +87,15 @@ def test_the_belt_laps_the_alternator_by_a_third_of_a_turn() -> None:
     edits = {"plumbing.belts.accessory.pulleys.compressor.role": "alternator"}
     found = limit_of("chassis.belt-drive", "lap.compressor", "belts.accessory", edits)
     assert found == ("at least", pytest.approx(2.0943951))
+
+
+@pytest.mark.parametrize("category", ["M2", "M3", "N2", "N3"])
+def test_a_pedal_without_assistance_must_do_as_much_in_each_category_of_heavy_vehicle(category: str) -> None:
+    # service braking, UN Regulation No. 13: 5.0 m/s² with 700 N at the pedal for all of them and for N1
+    gone = {"vehicle.brakes.assist": "none", "vehicle.brakes.assist_before": "vacuum"}
+    light = one("chassis.unassisted-stop", {**gone, "vehicle.category": "N1"}, demand="pedal-force")
+    found = one("chassis.unassisted-stop", {**gone, "vehicle.category": category}, demand="pedal-force")
+    assert light.found is not None
+    assert found.found == pytest.approx(light.found)
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(700.0)

@@ -421,3 +421,12 @@ def test_boiling_is_judged_at_the_highest_of_the_places() -> None:
     there = value("cooling.boil-margin", {"build.design.altitude_max": "3000 m"})
     assert value("cooling.boil-margin", points) == pytest.approx(there)
     assert there < value("cooling.boil-margin")
+
+
+# -- crossed hoses ----------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("hose", "port", "demand"), [("upper", "radiator_in", "port.upper"), ("lower", "radiator_out", "port.lower")]
+)
+def test_a_hose_on_a_port_of_the_other_side_is_crossed(hose: str, port: str, demand: str) -> None:
+    found = one("cooling.external-circuit", {f"plumbing.cooling.hoses.{hose}.port": port}, demand=demand)
+    assert (found.kind, found.level, found.subject) == ("fail", "error", f"plumbing.cooling.hoses.{hose}.port")

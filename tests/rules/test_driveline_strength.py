@@ -308,6 +308,16 @@ class TestShaftStrength:
         found = of_part(self.RULE, "shafts.rear", {field: rating}, demand="torque.output_joint")
         assert (found.kind, found.subject) == (kind, field)
 
+    def test_a_fail_by_the_tyres_says_that_it_counts_the_axles_ratings(self) -> None:
+        weak = {"driveline.shafts.rear.output_joint.torque_rating": "1100 Nm"}
+        found = of_part(self.RULE, "shafts.rear", weak, demand="torque.output_joint")
+        assert (found.kind, found.level) == ("fail", "error")
+        assert "with the axle loaded to its rating" in found.message
+        found = of_part(self.RULE, "shafts.rear", {**weak, "vehicle.load_cases": None}, demand="torque.output_joint")
+        assert "the tyres slip with each axle loaded to its rating" in found.message
+        found = of_part(self.RULE, "shafts.rear", {**ALL_GRIP, **weak}, demand="torque.output_joint")
+        assert "The engine brings that before the tyres slip." in found.message
+
     def test_open(self) -> None:
         edits = {"driveline.shafts.rear.tube_wall": None}
         found = of_part(self.RULE, "shafts.rear", edits, stage="plan", demand="tube")

@@ -225,13 +225,14 @@ def _owed_alert(inspection: Inspection, due: list[Finding]) -> Finding:
     """All that one rule is owed, where its first missing field belongs. An alert with a level is a fail (3.27.9)."""
     first = due[0]
     unknown = tuple(dict.fromkeys(path for finding in due for path in finding.unknown))
-    lacking = f"{listed(unknown)} {'is' if len(unknown) == 1 else 'are'} not stated"
+    lacking = [f"{listed(unknown)} {'is' if len(unknown) == 1 else 'are'} not stated."] if unknown else []
+    lacking += dict.fromkeys(finding.why for finding in due if finding.why)
     return replace(
         first,
         kind="fail",
         level=first.rule.level,
         subject=unknown[0] if unknown else first.subject,
-        message=f"Still owed at the {inspection.stage} stage: {lacking}.",
+        message=f"Still owed at the {inspection.stage} stage: {' '.join(lacking)}",
         part="",
         demand="",
         unknown=unknown,
