@@ -498,3 +498,9 @@ def test_the_air_around_a_cable(air: float, hot: bool, factor: float) -> None:
     # 4 mm²: 45 A (ISO 10133, from memory); 10 AWG: 60 A (33 CFR 183.425 table 5)
     assert c.ampacity(4e-6, lies) == pytest.approx(45 * factor)
     assert c.ampacity(c.awg_area(10), lies) == pytest.approx(60 * factor)
+
+
+def test_a_size_between_two_of_the_table_lies_on_the_line_between_their_logarithms() -> None:
+    # IEC 60228, class 5, plain copper at 20 °C: 0.780 Ω/km at 25 mm², 0.554 Ω/km at 35 mm²; by hand at 30 mm²:
+    # 0.780·(30/25)^(ln(0.554/0.780)/ln(35/25)) = 0.780·1.2^-1.01682 = 0.6480
+    assert c.resistance_per_metre(30e-6) * 1000.0 == pytest.approx(0.6480, rel=2e-4)

@@ -375,3 +375,12 @@ def test_inverse_of_the_compressor_formula() -> None:
 def test_refuses_impossible_compressors(arguments: tuple[float, float, float], error: type[ValueError]) -> None:
     with pytest.raises(error):
         compressor_outlet_temperature(*arguments)
+
+
+@pytest.mark.parametrize(
+    ("degrees", "share"),
+    # Idelchik's A: 0.9·sin 70° = 0.8457 at 70°, 1 at 90°, 0.7 + 0.35·100/90 = 1.0889 at 100°, straight between
+    [(70.0, 0.84572), (80.0, 0.92286), (90.0, 1.0), (95.0, 1.04444), (100.0, 1.08889), (135.0, 1.225)],
+)
+def test_bends_between_the_points_of_the_diagram(degrees: float, share: float) -> None:
+    assert bend_loss_coefficient(1.0, math.radians(degrees)) == pytest.approx(0.21 * share, rel=1e-4)

@@ -21,3 +21,13 @@ def test_a_limit_is_what_its_source_says(
     rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
 ) -> None:
     assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))
+
+
+@pytest.mark.parametrize(
+    ("fastest", "ratio"),
+    # UN Regulation No. 39: V1 - V2 at most V2/10 + 4 km/h, tested up to 120 km/h
+    [("100 km/h", 1.1 + 4 / 100), ("120 km/h", 1.1 + 4 / 120), ("140 km/h", 1.1 + 4 / 120)],
+)
+def test_a_speedometer_is_judged_at_the_highest_speed_up_to_120(fastest: str, ratio: float) -> None:
+    edits = {"build.design.road_speed_max": fastest}
+    assert limit_of("gearing.speedometer", "not-too-high", edits=edits) == ("at most", pytest.approx(ratio))

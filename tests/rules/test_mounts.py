@@ -555,7 +555,7 @@ class TestRearFaceMoment:
         # Behind the engine 133 kg at 57.95/133 = 435.7 mm; the rear mounts at 650 mm are 214 mm away.
         edits: dict[str, Any] = {"engine.rear_face.bending_moment_max": None}
         finding = one("mounts.rear-face-moment", edits)
-        assert (finding.kind, finding.subject) == ("fail", "vehicle.mounts")
+        assert (finding.kind, finding.level, finding.subject) == ("fail", "warning", "vehicle.mounts")
         for side in ("left", "right"):
             edits[f"vehicle.mounts.rear_{side}.x"] = "580 mm"
         assert one("mounts.rear-face-moment", edits, stage="quote").kind == "pass"
