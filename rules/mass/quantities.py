@@ -11,9 +11,10 @@ from swaplint.engineering.statics import AxleLoads, CornerLoads, PointMass
 from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
-from ..axle_loads import change, load, nose, nose_load
+from ..axle_loads import change, load, nose
 from ..axle_loads import kerb as kerb
 from ..axle_loads import load_cases as load_cases
+from ..axle_loads import nose_load as nose_load
 from ..axle_loads import was_out as was_out
 from ..gearing import places
 
