@@ -24,6 +24,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    told,
     unit_shown,
     use_practice,
     within,
@@ -425,7 +426,7 @@ def _not_too_high(build: Build) -> Verdict:
 def _shows(build: Build) -> str:
     ratio, true = q.speedometer_ratio(build), min(build.build.design.road_speed_max, TEST_SPEED)
     rule = (
-        "8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there"
+        told("8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there")
         if _either_way(build)
         else "it may never show less than the true speed, and little more (UN Regulation No. 39)"
     )

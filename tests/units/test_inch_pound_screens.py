@@ -74,11 +74,11 @@ def typed(spec: Path) -> list[str]:
 
 
 def without_echoes(text: str, written: list[str]) -> str:
-    """A screen without the values that echo as they were typed: beside `=`, in a curve or as what is so far stated."""
+    """A screen without the values that echo as they were typed: beside `=`, in a formula or curve, or so far stated."""
     for words in written:
         if " " in words and not re.fullmatch(r"[-+0-9./]+ ?\S+(?: \S+)?", words):
             text = text.replace(words, "")  # words of a person, not a value
-        text = re.sub(rf"(?:= |stated as ){re.escape(words)}(?= ±|[;,. ]|$)(?: ± \S+ \S+)?", " ", text)
+        text = re.sub(rf"(?:= |stated as |\(){re.escape(words)}(?= ±|[;,. )]|$)(?: ± \S+ \S+)?", " ", text)
     return CURVE.sub(" ", text)
 
 
