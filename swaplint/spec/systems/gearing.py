@@ -471,7 +471,7 @@ class Rolling(Section):
         where=TYPICAL,
     )
     off_road: float = number(
-        "the same where the design grade is climbed; 0.02 on rolled gravel, 0.04 to 0.08 on loose gravel or soil, "
+        "the same where the design grade is climbed; 0.02 on rolled gravel, 0.04 to 0.08 on loose ground, "
         "0.2 to 0.4 on sand",
         typical=0.06,
         plausible=(0.015, 0.4),
