@@ -176,11 +176,20 @@ def _in_phase(build: Build, shaft: Any) -> Verdict:
     return at_most(off, PHASE, says, level="warning", on=field, unit=DEG, advice=advice(field, needed))
 
 
+def _too_steep(build: Build, shaft: Any) -> Verdict | None:
+    """A question for a person where a joint of the line is too steep for the formula; else None."""
+    angles = [joint.angle for joint in q.line_joints(build, shaft)]
+    if max(angles) <= universal_joints.SMALL_ANGLE_LIMIT:
+        return None
+    says = f"Its joints run at {' and '.join(in_degrees(angle) for angle in angles)}: whether they cancel beyond "
+    says += f"{in_degrees(universal_joints.SMALL_ANGLE_LIMIT)} is not judged here. Bring the steep one down first."
+    return needs_review(says, on=path_of(shaft))
+
+
 def _cancelling(build: Build, shaft: Any) -> Verdict:
-    made = q.line_joints(build, shaft)
-    if any(joint.angle > universal_joints.SMALL_ANGLE_LIMIT for joint in made):
-        steep = in_degrees(universal_joints.SMALL_ANGLE_LIMIT)
-        return needs_review(f"A joint runs beyond {steep}, where cancelling is not judged here.", on=path_of(shaft))
+    steep = _too_steep(build, shaft)
+    if steep is not None:
+        return steep
     found = q.equivalent_angle(build, shaft)
     says = f"{_uneven(build, shaft)}."
     return at_most(
@@ -195,6 +204,9 @@ def _cancelling(build: Build, shaft: Any) -> Verdict:
 
 
 def _torsional(build: Build, shaft: Any) -> Verdict:
+    steep = _too_steep(build, shaft)
+    if steep is not None:
+        return steep
     found, speed = q.equivalent_angle(build, shaft), q.shaft_speed(build, shaft)
     says = f"{_uneven(build, shaft)}, at up to {shown(speed)}."
     return at_most(
@@ -219,15 +231,17 @@ def _last_ride(shaft: Any) -> str:
 
 
 def _shim(build: Build, shaft: Any) -> float | None:
-    """The angle in side view at which the last joint of two cancels the first.
+    """The angle in side view at which the last joint of two cancels the first; None where it may not run so steep.
 
-    Where the first turns evenly the last has nothing to cancel: it should run nearly straight.
+    Where the first turns evenly the last has nothing to cancel: it should run nearly straight. Where the first is
+    steeper than the last may run, that one must come down, and no shim at the last helps.
     """
     made = q.line_joints(build, shaft)
     joint = shaft.output_joint
     if len(made) == 2 and not q.fluctuates(shaft.input_joint) and q.plan_of(joint) == 0.0:
         return math.copysign(NEARLY_STRAIGHT, joint.ride)
     in_plan = math.cos(q.plan_of(joint))
-    if len(made) != 2 or math.cos(made[0].angle) > in_plan:
+    most = or_practice(lambda: joint.running_angle_max, RUNNING)
+    if len(made) != 2 or math.cos(made[0].angle) > in_plan or made[0].angle > most:
         return None
     return math.copysign(math.acos(math.cos(made[0].angle) / in_plan), joint.ride)

@@ -26,15 +26,15 @@ from swaplint.engineering import gears, universal_joints
 from swaplint.engineering import shafts as tubes
 from swaplint.engineering.constants import G
 
-from .. import sources
+from .. import axle_loads, sources
 from ..gearing import chain, places
 from ..gearing import quantities as gearing
 from .quantities import multiplication, peak_torque
 
 STRAIGHT = Practice("joint straight in plan view", 0.0, practice("most shafts run straight in plan view"))
 GRIP = practice("friction between tyre and ground of up to 0.8 on dry roads and 1.0 on rock")
-GRIP_ROAD = Practice("highest grip of the tyres 0.8 (dry road)", 0.8, GRIP)
-GRIP_ROCK = Practice("highest grip of the tyres 1.0 (off road: rock)", 1.0, GRIP)
+GRIP_ROAD = Practice("highest grip of the tyres 0.8 (dry road)", 0.8, GRIP, between=(0.7, 1.0))
+GRIP_ROCK = Practice("highest grip of the tyres 1.0 (off road: rock)", 1.0, GRIP, between=(0.8, 1.2))
 
 
 # -- torque from the engine -------------------------------------------------------------------------------------------
@@ -119,6 +119,24 @@ def axle_grip_torque(build: Build, axle: Any) -> float:
     return grip(build) * places.axle_rating(build, axle) * G * gearing.rolling_radius(build)
 
 
+def carried(build: Build, axle: Any) -> float | None:
+    """The most that an axle carries in any load case; None where that is not known."""
+
+    def most() -> float:
+        end = places.end_of(build, axle)
+        share = places.share_of(build, end, axle)
+        return share * axle_loads.heaviest(build, end)
+
+    return given(most)
+
+
+def _slip(build: Build, axle: Any, laden: bool) -> float:
+    """Torque at which an axle's tyres slip: at its rating, or under the most that it is laden with."""
+    torque = axle_grip_torque(build, axle)
+    load = carried(build, axle) if laden else None
+    return torque if load is None else torque * min(1.0, max(load, 0.0) / places.axle_rating(build, axle))
+
+
 def share_in(drive: chain.Drive, axle: Any) -> float:
     """Share of the drive torque that an axle can be given: all of it where no other is driven with it."""
     stated = given(lambda: axle.torque_share) if len(drive.axles) > 1 else None
@@ -154,13 +172,18 @@ def axle_driven_torque(build: Build, axle: Any) -> float:
 )
 def axle_torque(build: Build, axle: Any) -> float:
     """Largest torque at an axle's wheels."""
-    return min(axle_driven_torque(build, axle), axle_grip_torque(build, axle))
+    return axle_torque_under(build, axle, laden=False)
 
 
-def _grip_led_back(build: Build, axles: Iterable[Any]) -> float:
+def axle_torque_under(build: Build, axle: Any, *, laden: bool) -> float:
+    """The same with the axle at its rating, or under the most that it is laden with."""
+    return min(axle_driven_torque(build, axle), _slip(build, axle, laden))
+
+
+def _grip_led_back(build: Build, axles: Iterable[Any], laden: bool = False) -> float:
     """Torque on the propshaft side of axles, together, at which their tyres slip."""
     back = efficiency_behind(build)
-    return sum((axle_grip_torque(build, axle) / float(axle.ratio * back) for axle in axles), 0.0)
+    return sum((_slip(build, axle, laden) / float(axle.ratio * back) for axle in axles), 0.0)
 
 
 @quantity(
@@ -173,12 +196,17 @@ def _grip_led_back(build: Build, axles: Iterable[Any]) -> float:
 )
 def transfer_torque(build: Build) -> float:
     """Largest torque at the transfer case's outputs together."""
-    return max(_held_at_the_outputs(build, drive) for drive in chain.drives(build))
+    return transfer_torque_under(build, laden=False)
 
 
-def _held_at_the_outputs(build: Build, drive: chain.Drive) -> float:
+def transfer_torque_under(build: Build, *, laden: bool) -> float:
+    """The same with the axles at their ratings, or under the most that they are laden with."""
+    return max(_held_at_the_outputs(build, drive, laden) for drive in chain.drives(build))
+
+
+def _held_at_the_outputs(build: Build, drive: chain.Drive, laden: bool) -> float:
     """Largest torque at the transfer case's outputs in a state of drive: the engine's, or what the tyres take."""
-    return min(transfer_torque_in(build, drive), _grip_led_back(build, drive.axles))
+    return min(transfer_torque_in(build, drive), _grip_led_back(build, drive.axles, laden))
 
 
 @quantity(
@@ -191,8 +219,12 @@ def _held_at_the_outputs(build: Build, drive: chain.Drive) -> float:
 )
 def gearbox_held_torque(build: Build) -> float:
     """Largest torque at the gearbox's output: from the engine, or from tyres that slip."""
+    return _held_at_the_gearbox(build, laden=False)
+
+
+def _held_at_the_gearbox(build: Build, laden: bool) -> float:
     return max(
-        min(gearbox_torque_in(build, drive), _grip_led_back(build, drive.axles) / range_ratio(build, drive))
+        min(gearbox_torque_in(build, drive), _grip_led_back(build, drive.axles, laden) / range_ratio(build, drive))
         for drive in chain.drives(build)
     )
 
@@ -208,11 +240,16 @@ def gearbox_held_torque(build: Build) -> float:
 )
 def shaft_torque(build: Build, shaft: Any) -> float:
     """Largest torque on a propshaft."""
+    return shaft_torque_under(build, shaft, laden=False)
+
+
+def shaft_torque_under(build: Build, shaft: Any, *, laden: bool) -> float:
+    """The same with the axles at their ratings, or under the most that they are laden with."""
     goal = chain.target(build, shaft)
     if goal == chain.TRANSFER:
-        return gearbox_held_torque(build)
+        return _held_at_the_gearbox(build, laden)
     axle = axle_named(build, goal)
-    return min(_brought_to(build, axle), _grip_led_back(build, [axle]))
+    return min(_brought_to(build, axle), _grip_led_back(build, [axle], laden))
 
 
 def axle_named(build: Build, name: str) -> Any:

@@ -35,6 +35,7 @@ from . import loads as q
 from .quantities import peak_torque
 
 Level = Literal["error", "warning"]
+TORQUE = ("torque", "N m")
 TRANSFER, DRIVETRAIN = "driveline.transfer", "driveline.drivetrain"
 LOW_LIMIT = "driveline.transfer.low_torque_limit"
 
@@ -47,7 +48,7 @@ WHIRL = practice("a shaft turns at up to 0.70 of its calculated whirling speed, 
 GRIP = "driveline.drivetrain.highest_grip"
 GRIP_LESS = 0.99
 """A little less grip tells whether the tyres decide."""
-SHEAR = Practice("shear stress of at most 125 MPa (common steel tube)", 125e6, TUBE)
+SHEAR = Practice("shear stress of at most 125 MPa (common steel tube)", 125e6, TUBE, between=(85e6, 175e6))
 
 TWICE = "The axle's ratio is what every rule goes by: its teeth state it once more, within 1 %, where they are known."
 
@@ -108,7 +109,8 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     stated axle ratio is compared with its teeth and hub reduction, and with the other powered axle's; a stated crawl
     ratio with the product of the stated ratios: that is where low range gets in twice. Whether an axle is stated as
     driven in road use and as engaged at times only.
-    Limit: the component's peak rating, from its sheet. Ratios agree within 1 %.
+    Limit: the component's peak rating, from its sheet; a warning where only an axle loaded to its rating, heavier than
+    in any load case, brings the torque. Ratios agree within 1 %.
     Consequence: Pull is not as planned, or an axle or transfer case breaks and takes engine braking with it.
     Remedy: a limit on the engine's torque in low range, less load on the axle, or a part rated for the torque that is
     found.
@@ -120,7 +122,8 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
             return does_not_apply("No crawl ratio is stated.")
         return all_of(crawl_ratio=lambda: _crawl_ratio(build, loaded.crawl_ratio))
     if path == TRANSFER:
-        return all_of(torque=lambda: _torque(build, loaded, q.transfer_torque(build), q.transfer_driven_torque(build)))
+        under = partial(q.transfer_torque_under, build)
+        return all_of(torque=lambda: _torque(build, loaded, under, q.transfer_driven_torque(build)))
     demands: dict[str, Callable[[], Verdict]] = {}
     if given(lambda: chain.says_otherwise(loaded)):
         demands["driven"] = lambda: _two_ways(loaded)
@@ -130,19 +133,33 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
     if other is not None:
         demands["same-ratio"] = lambda: _same_ratio(loaded, other)
     demands["torque"] = lambda: _torque(
-        build, loaded, q.axle_torque(build, loaded), q.axle_driven_torque(build, loaded)
+        build, loaded, partial(q.axle_torque_under, build, loaded), q.axle_driven_torque(build, loaded)
     )
     return all_of(demands)
 
 
-def _torque(build: Build, loaded: Any, found: float, driven: float) -> Verdict:
+def _torque(build: Build, loaded: Any, under: Callable[..., float], driven: float) -> Verdict:
+    found, rating = under(laden=False), loaded.output_torque_rating
     if found < driven:
         says = f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
     else:
         says = f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
-    rating = loaded.output_torque_rating
+    level, also = _laden(found, under(laden=True), rating)
     limit = advice(LOW_LIMIT, _low_limit(build, rating / driven) if found > rating else None)
-    return at_most(found, rating, says, on=f"{path_of(loaded)}.output_torque_rating", advice=limit)
+    return at_most(found, rating, says + also, level=level, on=f"{path_of(loaded)}.output_torque_rating", advice=limit)
+
+
+def _laden(found: float, laden: float, rating: float) -> tuple[Level, str]:
+    """How much it weighs that a torque is above a rating with axles at their ratings, and what to say of it.
+
+    What a load case never puts on an axle makes no error.
+    """
+    if found <= rating or laden >= found:
+        return "error", ""
+    says = (
+        f" That is with the axle loaded to its rating; as heavy as a load case makes it, it is {shown(laden, *TORQUE)}."
+    )
+    return ("error" if laden > rating else "warning"), says
 
 
 def _low_limit(build: Build, factor: float) -> float | None:
@@ -242,7 +259,7 @@ def shaft_strength(build: Build, shaft: Any) -> Verdict:
     Computes: shear stress in the skin of the tube, τ = 16·T·D/(π·(D⁴ − d⁴)), at the largest torque: from the engine in
     first gear, and low range where the shaft stands behind it, or from the tyres, whichever is less.
     Limit: half of the tube's shear yield; 125 MPa for common steel tube where that is not known. Joints: their sheets,
-    at the running angle.
+    at the running angle. A warning where only an axle loaded to its rating, heavier than in any load case, brings it.
     Consequence: The shaft breaks under load: drive is lost, and the loose end beats at lines, floor and people.
     Remedy: a larger tube of the usual sizes, or the next larger joint. Fit a retaining loop where a broken shaft could
     reach fuel or brake lines or people.
@@ -261,9 +278,10 @@ def _tube(build: Build, shaft: Any) -> Verdict:
     fits = (d for d in tubes.TUBE_DIAMETERS if 2 * wall < d and tubes.torque_at_stress(allowed, d, wall) >= torque)
     smallest = next(fits, None) if found > allowed else None
     says = f"{shown(torque)} put {shown(found)} into the tube."
+    level, also = _laden(torque, q.shaft_torque_under(build, shaft, laden=True), torque * allowed / found)
     if found > allowed:
-        says += _by_the_tyres(build, shaft)
-    return at_most(found, allowed, says, on=on, advice=advice(on, smallest))
+        says += also or _by_the_tyres(build, shaft)
+    return at_most(found, allowed, says, level=level, on=on, advice=advice(on, smallest))
 
 
 def _by_the_tyres(build: Build, shaft: Any) -> str:
@@ -285,9 +303,10 @@ def _allowed_shear(build: Build, shaft: Any) -> float:
 def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
     torque, rating = q.shaft_torque(build, shaft), joint.torque_rating
     says = f"{shown(torque)} reach the {name_of(joint).replace('_', ' ')}; it is rated for {shown(rating)}."
+    level, also = _laden(torque, q.shaft_torque_under(build, shaft, laden=True), rating)
     if torque > rating:
-        says += _by_the_tyres(build, shaft)
-    return at_most(torque, rating, says, on=f"{path_of(joint)}.torque_rating")
+        says += also or _by_the_tyres(build, shaft)
+    return at_most(torque, rating, says, level=level, on=f"{path_of(joint)}.torque_rating")
 
 
 # -- whirling ---------------------------------------------------------------------------------------------------------

@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from typing import Any
 
 from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity
 from swaplint.engineering import statics, tyres
 from swaplint.engineering.statics import AxleLoads, CornerLoads, PointMass
-from swaplint.spec.systems.mass import AxleSprings, LedgerItem, LoadCase
+from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
+from ..axle_loads import change, load, nose
+from ..axle_loads import kerb as kerb
+from ..axle_loads import load_cases as load_cases
+from ..axle_loads import nose_load as nose_load
+from ..axle_loads import was_out as was_out
 from ..gearing import places
 
 Axle = places.End
@@ -36,11 +41,6 @@ def axles(build: Build) -> Sequence[Axle]:
     return ("front", "rear")
 
 
-def load_cases(build: Build) -> list[LoadCase]:
-    """The ways in which the vehicle is loaded."""
-    return list(build.vehicle.load_cases.values())
-
-
 def axles_by_case(build: Build) -> list[tuple[LoadCase, Axle]]:
     """Each axle in each load case."""
     return [(case, axle) for case in load_cases(build) for axle in axles(build)]
@@ -56,57 +56,6 @@ def grouped_axles_by_case(build: Build) -> list[tuple[LoadCase, Any]]:
     ends = [places.axles_at(build, end) for end in axles(build)]
     grouped = [axle for group in ends if len(group) > 1 for axle in group]
     return [(case, axle) for case in load_cases(build) for axle in grouped] if grouped else []
-
-
-def on_axles(build: Build, masses: Iterable[PointMass]) -> AxleLoads:
-    """What masses put on front and rear, their places counted from the foremost axle."""
-    start = places.middle_of(build, "front")
-    moved = [PointMass(item.mass, item.x - start, item.y) for item in masses] if start else masses
-    return statics.axle_loads(moved, places.load_base(build))
-
-
-def was_out(item: LedgerItem) -> bool:
-    """Whether the vehicle was weighed without an old part. Unless the ledger says so it was weighed whole."""
-    return given(lambda: item.out_when_weighed) is True
-
-
-def kerb(build: Build) -> AxleLoads:
-    """The vehicle before the swap: as weighed, and what was out already when it was."""
-    weighed = AxleLoads(build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
-    items = given(lambda: build.vehicle.ledger) or {}
-    missing = [PointMass(-item.mass, item.x) for item in items.values() if was_out(item)]
-    return weighed + on_axles(build, missing) if missing else weighed
-
-
-def change(build: Build) -> AxleLoads:
-    """What the swap adds to each axle."""
-    return on_axles(build, [PointMass(item.mass, item.x) for item in build.vehicle.ledger.values()])
-
-
-def nose_load(build: Build, case: LoadCase) -> float:
-    """What a trailer rests on the towbar. Where that is nothing, nobody asks for the towbar."""
-    if given(lambda: case.nose_load) == 0.0:
-        return 0.0
-    return case.nose_load if is_fitted(build.vehicle.towbar) else 0.0
-
-
-def nose(build: Build, case: LoadCase) -> PointMass:
-    """The nose load where it acts."""
-    mass = nose_load(build, case)
-    if mass == 0.0:
-        return PointMass(0.0, 0.0)
-    return PointMass(mass, _rearmost(build) + build.vehicle.towbar.overhang)
-
-
-def _rearmost(build: Build) -> float:
-    group = places.axles_at(build, "rear")
-    return build.vehicle.wheelbase if len(group) < 2 else float(group[-1].x)
-
-
-def load(build: Build, case: LoadCase) -> AxleLoads:
-    """What the load adds to each axle."""
-    masses = [PointMass(item.mass, item.x) for item in case.items.values()]
-    return on_axles(build, [*masses, nose(build, case)])
 
 
 # -- masses on the axles --------------------------------------------------------------------------------------------

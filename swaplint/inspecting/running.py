@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Container, Iterator
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown, in_view
+from swaplint.build.nodes import Node, NotFitted, Unknown, in_view
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.quantities import Nonsense, subject_text
@@ -135,7 +135,8 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
         return parts, reads
     tuples = (part if isinstance(part, tuple) else (part,) for part in parts)
     named = [(_part_name(part), part) for part in tuples]
-    if unchanged is None:
+    if unchanged is None and all(isinstance(one, Node | str | int | float) for _, part in named for one in part):
+        # Anything else may hold parts as this view sees them, which nobody else could see in their place.
         view.kept[key] = named, reads
     return named, reads
 

@@ -254,8 +254,45 @@ class TestShaftStrength:
         # wall 1.2 mm, 125 MPa: 76.2 mm takes 1499 N m at 141 MPa, 88.9 mm at 103 MPa
         assert shear(LED_BACK["rear"], 0.0762, 0.0012) > 125 > shear(LED_BACK["rear"], 0.0889, 0.0012)
         found = of_part(self.RULE, "shafts.rear", {"driveline.shafts.rear.tube_wall": "1.2 mm"}, demand="tube")
-        assert (found.kind, found.level) == ("fail", "error")
+        assert found.kind == "fail"
         assert advised(found) == {"driveline.shafts.rear.tube_outer": pytest.approx(0.0889)}
+
+    def test_a_rating_that_no_load_case_reaches_makes_no_error(self) -> None:
+        # The rear axle is rated for 1750 kg. Laden it has 760 + 11.93 (ledger) + (180·1250 + 560·2500 + 50·4000)/2900
+        # = 1401.2 kg: 0.9·1401.2·9.80665·0.39125/(4.3·0.9375) = 1200.3 N m on its shaft, against 1499.1 at the rating.
+        for rating, kind, level in (
+            ("1500 Nm", "pass", None),
+            ("1498 Nm", "fail", "warning"),
+            ("1201 Nm", "fail", "warning"),
+            ("1200 Nm", "fail", "error"),
+        ):
+            edits = {"driveline.shafts.rear.output_joint.torque_rating": rating}
+            found = of_part(self.RULE, "shafts.rear", edits, demand="torque.output_joint")
+            assert (found.kind, found.level) == (kind, level)
+            assert ("as heavy as a load case makes it, it is 1200 N m" in found.message) == (kind == "fail")
+        # wheels: 0.9·1401.2·9.80665·0.39125 = 4838.7 N m; both axles: the front carries 1300 kg at most as rated
+        for rating, level in (("4839 Nm", "warning"), ("4838 Nm", "error")):
+            edits = {"driveline.axles.rear.output_torque_rating": rating}
+            assert of_part("driveline.axle-torque", "axles.rear", edits, demand="torque").level == level
+        # without load cases the rating is all there is
+        unknown = {"vehicle.load_cases": None, "driveline.axles.rear.output_torque_rating": "6000 Nm"}
+        assert of_part("driveline.axle-torque", "axles.rear", unknown, demand="torque").level == "error"
+
+    @pytest.mark.parametrize(
+        ("outer", "kind"),
+        # nobody knows the steel: 125 MPa are taken, found from 85 to 175. Wall 1.2 mm and 1200 N m, as above: 63.5 mm
+        # stand under 167 MPa, 57 mm under 209.
+        [("63.5 mm", "review"), ("57 mm", "fail")],
+    )
+    def test_an_unknown_steel_makes_no_error_within_its_spread(self, outer: str, kind: str) -> None:
+        edits = {
+            "driveline.shafts.rear.shear_yield": None,
+            "driveline.shafts.rear.tube_wall": "1.2 mm",
+            "driveline.shafts.rear.tube_outer": outer,
+            "vehicle.mass.gawr_rear": "1402 kg",
+        }
+        assert shear(1201, 0.0635, 0.0012) == pytest.approx(167.3, abs=0.1)
+        assert of_part(self.RULE, "shafts.rear", edits, demand="tube").kind == kind
 
     def test_practice_for_steel_and_none_for_aluminium(self) -> None:
         edits: dict[str, Any] = {"driveline.shafts.rear.shear_yield": None}
@@ -272,11 +309,14 @@ class TestShaftStrength:
         assert (found.kind, found.subject) == (kind, field)
 
     def test_a_fail_by_the_tyres_says_that_it_counts_the_axles_ratings(self) -> None:
-        weak = {"driveline.shafts.rear.output_joint.torque_rating": "1400 Nm"}
+        weak = {"driveline.shafts.rear.output_joint.torque_rating": "1100 Nm"}
         found = of_part(self.RULE, "shafts.rear", weak, demand="torque.output_joint")
         assert (found.kind, found.level) == ("fail", "error")
+        assert "with the axle loaded to its rating" in found.message
+        found = of_part(self.RULE, "shafts.rear", {**weak, "vehicle.load_cases": None}, demand="torque.output_joint")
         assert "the tyres slip with each axle loaded to its rating" in found.message
-        found = of_part(self.RULE, "shafts.rear", {**ALL_GRIP, **weak}, demand="torque.output_joint")
+        bare = {**ALL_GRIP, **weak, "vehicle.load_cases": None}
+        found = of_part(self.RULE, "shafts.rear", bare, demand="torque.output_joint")
         assert "The engine brings that before the tyres slip." in found.message
 
     def test_open(self) -> None:
@@ -514,6 +554,25 @@ class TestJointAngles:
         assert (found.kind, found.unknown, found.due) == ("open", (field,), False)
         assert of_part(self.RULE, "shafts.rear", {field: None}, stage="build", demand="droop.input_joint").due
 
+    def test_a_line_with_a_steep_joint_goes_to_a_person(self) -> None:
+        edits = {"driveline.shafts.rear.input_joint.ride": "-21 deg"}
+        for demand in ("cancelling", "torsional-acceleration"):
+            found = of_part(self.RULE, "shafts.rear", edits, demand=demand)
+            assert found.kind == "review"
+            assert "run at 21.0° and 3.0°" in found.message
+        # the angle of each joint is judged by itself
+        assert of_part(self.RULE, "shafts.rear", edits, demand="running-angle.input_joint").kind == "fail"
+        assert of_part(self.RULE, "shafts.rear", edits, demand="running-angle.output_joint").kind == "pass"
+
+    @pytest.mark.parametrize(("ahead", "shim"), [("-6.9 deg", 6.9), ("-7.1 deg", None), ("-9 deg", None)])
+    def test_no_shim_beyond_what_the_joint_may_run_at(self, ahead: str, shim: float | None) -> None:
+        # The last joint may run at 7 degrees: beyond that the first has to come down.
+        found = of_part(
+            self.RULE, "shafts.rear", {"driveline.shafts.rear.input_joint.ride": ahead}, demand="cancelling"
+        )
+        wanted = {} if shim is None else {"driveline.shafts.rear.output_joint.ride": pytest.approx(math.radians(shim))}
+        assert (found.kind, advised(found)) == ("fail", wanted)
+
     def test_a_shim_makes_the_joints_cancel(self) -> None:
         # 3 degrees ahead and 6 behind: turned to 3 degrees, the last joint cancels the first
         field = "driveline.shafts.rear.output_joint.ride"
@@ -554,7 +613,8 @@ class TestTender:
         }
         assert found == {
             # rear axle 5200 kg at a grip of 0.8 slips at 20.4 kN m, 4412 N m on the shaft: 149 MPa in 88.9 x 2.6 mm
-            ("driveline.shaft-strength", "fail", "error", "driveline.shafts.rear.tube_outer"),
+            # but its heaviest load case puts 3785 kg on it, 3211 N m: 109 MPa of the 125
+            ("driveline.shaft-strength", "fail", "warning", "driveline.shafts.rear.tube_outer"),
             # 650 N m for an engine of 600 N m, 660 N m wanted
             ("driveline.gearbox-torque", "fail", "warning", "driveline.gearbox.input_torque_rating"),
         }
