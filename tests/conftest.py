@@ -6,13 +6,11 @@ import functools
 import os
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from swaplint.host.packs import RuleBase, load_rule_base
-from swaplint.kit import derived
 
 # How long an example takes is a property of the machine, not of the program: a busy one must not fail a test.
 # The suite draws the same examples each time, so that a red run is about the change at hand; the profile
@@ -20,13 +18,6 @@ from swaplint.kit import derived
 settings.register_profile("steady", deadline=None, derandomize=True)
 settings.register_profile("searching", deadline=None, max_examples=1000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "steady"))
-
-
-# -- derived tests: faults of the built-in packs that are not yet mended -----------------------------------------------
-for _file in (Path(__file__).parent / "kit" / "not_yet_mended").glob("*.txt"):
-    for _line in _file.read_text(encoding="utf-8").splitlines():
-        _check, _rule, _field = _line.split()
-        derived.NOT_YET_MENDED.add((_check, _rule, _field))
 
 
 # -- the command line: packs that are loaded once, and surroundings that say nothing -----------------------------------

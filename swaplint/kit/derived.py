@@ -225,10 +225,6 @@ def check_alone(base: RuleBase, rule: Rule) -> list[str]:
     return [] if alone == after else [f"{rule.id} says something else after other rules have run"]
 
 
-NOT_YET_MENDED: set[tuple[str, str, str]] = set()
-"""Check, rule or quantity, and field: faults of the built-in packs that are known and not yet mended."""
-
-
 def check_silence(base: RuleBase, rule: Rule) -> list[str]:
     """No pass rests on a fact that nobody states and a value of which makes the rule fail.
 
@@ -242,8 +238,8 @@ def check_silence(base: RuleBase, rule: Rule) -> list[str]:
         else:
             unexcused.setdefault(silence.pattern, str(silence))
     advice = "Ask for the field, name the practice that stands in, or say with without= or instead= why not."
-    faults = _new_faults("silence", rule.id, unexcused, advice)
-    return faults + _stale(rule.silence, excused)
+    excused.update(pattern for pattern in _passes_when_emptied(base, rule) if _without_says_why(rule, pattern))
+    return _faults(rule.id, unexcused, advice) + _stale(rule.silence, excused)
 
 
 def check_silence_of_quantity(base: RuleBase, quantity: Quantity[Any]) -> list[str]:
@@ -262,19 +258,31 @@ def check_silence_of_quantity(base: RuleBase, quantity: Quantity[Any]) -> list[s
 def check_emptied(base: RuleBase, rule: Rule) -> list[str]:
     """Each collection of parts that it reads, written empty, makes the rule ask or object.
 
-    Unless the model says that such a build may have none.
+    Unless the model says that such a build may have none, or the rule says with `without` why that is safe.
     """
+    found = {p: text for p, text in _passes_when_emptied(base, rule).items() if not _without_says_why(rule, p)}
+    advice = (
+        "Make the rule ask or fail then, say at the field, by needed= or may_be_empty=, what that means, "
+        "or say with without= why it is safe for this rule."
+    )
+    return _faults(rule.id, found, advice)
+
+
+def _passes_when_emptied(base: RuleBase, rule: Rule) -> dict[str, str]:
+    """The collections that a rule has no question about once they are empty, with what it then says."""
     try:
         case = case_of(rule, _sound(base)[1], {})
     except RuleBroke:
-        return []  # the other checks say so
-    found = {
+        return {}  # the other checks say so
+    return {
         pattern: f"{pattern}: with {path} written empty it says {', '.join(kinds)}"
         for path, pattern, member, kinds in passes_when_emptied(rule, case)
         if not member.when_empty.fine
     }
-    advice = "Make the rule ask or fail then, or say at the field, by needed= or may_be_empty=, what that means."
-    return _new_faults("emptied", rule.id, found, advice)
+
+
+def _without_says_why(rule: Rule, pattern: str) -> bool:
+    return any(field == pattern for field, _ in rule.silence.without)
 
 
 def _silences(base: RuleBase, rule: Rule) -> list[Silence]:
@@ -307,14 +315,9 @@ def _excused(base: RuleBase, rule: Rule, silence: Silence) -> bool:
     return False
 
 
-def _new_faults(check: str, id: str, found: Mapping[str, str], advice: str) -> list[str]:
-    """What is found and not known of, with what to do about it, and what is known of and not found any more."""
-    known = {field for one, rule, field in NOT_YET_MENDED if (one, rule) == (check, id)}
-    faults = [f"{id}: {text}" for field, text in found.items() if field not in known]
-    mended = [
-        f"{id}: {field} is mended: take '{check} {id} {field}' off the list" for field in sorted(known - set(found))
-    ]
-    return [*faults, *([advice] if faults else []), *mended]
+def _faults(id: str, found: Mapping[str, str], advice: str) -> list[str]:
+    """What is found, with what to do about it."""
+    return [*(f"{id}: {text}" for text in found.values()), *([advice] if found else [])]
 
 
 def _stale(declared: DeclaredSilence, excused: set[str]) -> list[str]:

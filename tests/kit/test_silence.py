@@ -54,8 +54,8 @@ def silent(tmp_path: Path, body: str, declared: str = "", of_quantity: str = "")
     return derived.check_silence(base, base.rules[0][1])
 
 
-def emptied(tmp_path: Path, body: str) -> list[str]:
-    base = base_with(tmp_path, body)
+def emptied(tmp_path: Path, body: str, declared: str = "") -> list[str]:
+    base = base_with(tmp_path, body, declared)
     return derived.check_emptied(base, base.rules[0][1])
 
 
@@ -174,14 +174,10 @@ def test_a_collection_written_empty_must_not_pass(tmp_path: Path) -> None:
     assert emptied(tmp_path, "return holds(all(axle.ratio > 1.0 for axle in build.driveline.axles.values()))") == []
 
 
-def test_what_is_on_the_list_and_mended_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    known = ("silence", "fit.acme", "engine.cylinders")
-    monkeypatch.setattr(derived, "NOT_YET_MENDED", {known})
-    assert silent(tmp_path, CYLINDERS) == []
-    (gone,) = silent(tmp_path, "return at_least(build.engine.cylinders, 3.0)")
-    assert gone == "fit.acme: engine.cylinders is mended: take 'silence fit.acme engine.cylinders' off the list"
-
-
-def test_the_list_names_rules_that_exist() -> None:
-    ids = {rule.id for _, rule in load_rule_base().rules}
-    assert {rule for _, rule, _ in derived.NOT_YET_MENDED} <= ids
+def test_a_rule_may_say_why_it_passes_with_an_empty_collection(tmp_path: Path) -> None:
+    vacuous = "return holds(all(pipe.length < 100.0 for pipe in build.plumbing.exhaust.pipes.values()))"
+    why = "without={'plumbing.exhaust.pipes': 'Where there is no pipe another rule says so at once.'}"
+    assert emptied(tmp_path, vacuous, why) == []
+    assert silent(tmp_path, vacuous, why) == []
+    (stale,) = silent(tmp_path, "return holds(len(build.plumbing.exhaust.pipes) > 0)", why)
+    assert "excuses nothing with plumbing.exhaust.pipes" in stale
