@@ -75,8 +75,8 @@ AUTOMATIC: dict[str, Any] = {
 MEASURED_FACES = {
     "engine.flywheel_housing": ("pilot", "bolt_circle", "holes", "centred_by"),
     "driveline.adapter.engine_side": ("pilot", "bolt_circle", "holes"),
-    "driveline.adapter.gearbox_side": ("pilot", "centred_by"),
-    "driveline.gearbox.front_face": ("pilot", "centred_by"),
+    "driveline.adapter.gearbox_side": ("pilot", "bolt_circle", "holes", "centred_by"),
+    "driveline.gearbox.front_face": ("pilot", "bolt_circle", "holes", "centred_by"),
 }
 """What a joint may do without where both faces have one name."""
 NAMED = "Faces of one named pattern are made to one drawing, which has its dimensions: they are compared where stated."

@@ -144,17 +144,18 @@ def _torque(build: Build, loaded: Any, under: Callable[..., float], driven: floa
         says = f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
     else:
         says = f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
-    level, also = _laden(found, under(laden=True), rating)
+    level, also = _laden(found, lambda: under(laden=True), rating)
     limit = advice(LOW_LIMIT, _low_limit(build, rating / driven) if found > rating else None)
     return at_most(found, rating, says + also, level=level, on=f"{path_of(loaded)}.output_torque_rating", advice=limit)
 
 
-def _laden(found: float, laden: float, rating: float) -> tuple[Level, str]:
+def _laden(found: float, when_laden: Callable[[], float], rating: float) -> tuple[Level, str]:
     """How much it weighs that a torque is above a rating with axles at their ratings, and what to say of it.
 
     What a load case never puts on an axle makes no error.
     """
-    if found <= rating or laden >= found:
+    laden = found if found <= rating else when_laden()
+    if laden >= found:
         return "error", ""
     says = (
         f" That is with the axle loaded to its rating; as heavy as a load case makes it, it is {shown(laden, *TORQUE)}."
@@ -278,7 +279,8 @@ def _tube(build: Build, shaft: Any) -> Verdict:
     fits = (d for d in tubes.TUBE_DIAMETERS if 2 * wall < d and tubes.torque_at_stress(allowed, d, wall) >= torque)
     smallest = next(fits, None) if found > allowed else None
     says = f"{shown(torque)} put {shown(found)} into the tube."
-    level, also = _laden(torque, q.shaft_torque_under(build, shaft, laden=True), torque * allowed / found)
+    takes = tubes.torque_at_stress(allowed, shaft.tube_outer, wall)
+    level, also = _laden(torque, lambda: q.shaft_torque_under(build, shaft, laden=True), takes)
     if found > allowed:
         says += also or _by_the_tyres(build, shaft)
     return at_most(found, allowed, says, level=level, on=on, advice=advice(on, smallest))
@@ -303,7 +305,7 @@ def _allowed_shear(build: Build, shaft: Any) -> float:
 def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
     torque, rating = q.shaft_torque(build, shaft), joint.torque_rating
     says = f"{shown(torque)} reach the {name_of(joint).replace('_', ' ')}; it is rated for {shown(rating)}."
-    level, also = _laden(torque, q.shaft_torque_under(build, shaft, laden=True), rating)
+    level, also = _laden(torque, lambda: q.shaft_torque_under(build, shaft, laden=True), rating)
     if torque > rating:
         says += also or _by_the_tyres(build, shaft)
     return at_most(torque, rating, says, level=level, on=f"{path_of(joint)}.torque_rating")
