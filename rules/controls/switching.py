@@ -48,7 +48,7 @@ MAKING = Practice(
     "a relay closes on three times its rating", 3.0, practice("a vehicle relay may close on three times its rating")
 )
 DROP_OUT = Practice(
-    "a relay of 12 V lets go below 3.6 V at the latest (1.2 to 4.8 V)",
+    "a relay lets go below 3.6 V at the latest (1.2 to 4.8, of a nominal 12 V)",
     3.6,
     practice("a small relay that is closed holds down to a tenth to two fifths of its nominal voltage"),
     between=(1.2, 4.8),

@@ -31,10 +31,10 @@ from ..gearing import chain, places
 from ..gearing import quantities as gearing
 from .quantities import multiplication, peak_torque
 
-STRAIGHT = Practice("joint straight in plan view", 0.0, practice("most shafts run straight in plan view"))
+STRAIGHT = Practice("joint straight in plan view, 0°", 0.0, practice("most shafts run straight in plan view"))
 GRIP = practice("friction between tyre and ground of up to 0.8 on dry roads and 1.0 on rock")
-GRIP_ROAD = Practice("highest grip of the tyres 0.8 (dry road)", 0.8, GRIP, between=(0.7, 1.0))
-GRIP_ROCK = Practice("highest grip of the tyres 1.0 (off road: rock)", 1.0, GRIP, between=(0.8, 1.2))
+GRIP_ROAD = Practice("highest grip of the tyres 0.8 on a dry road (0.7 to 1.0)", 0.8, GRIP, between=(0.7, 1.0))
+GRIP_ROCK = Practice("highest grip of the tyres 1.0 on rock (0.8 to 1.2)", 1.0, GRIP, between=(0.8, 1.2))
 
 
 # -- torque from the engine -------------------------------------------------------------------------------------------

@@ -48,7 +48,7 @@ WHIRL = practice("a shaft turns at up to 0.70 of its calculated whirling speed, 
 GRIP = "driveline.drivetrain.highest_grip"
 GRIP_LESS = 0.99
 """A little less grip tells whether the tyres decide."""
-SHEAR = Practice("shear stress of at most 125 MPa (common steel tube)", 125e6, TUBE, between=(85e6, 175e6))
+SHEAR = Practice("shear stress of at most 125 MPa in common steel tube (85 to 175)", 125e6, TUBE, between=(85e6, 175e6))
 
 TWICE = "The axle's ratio is what every rule goes by: its teeth state it once more, within 1 %, where they are known."
 

@@ -18,7 +18,7 @@ RETURN_RISE = Practice(
     between=(25.0, 40.0),
 )
 SUMMER_PETROL = Practice(
-    "petrol with a vapour pressure of 60 kPa at 37.8 °C (summer, 45 to 60; 70 where summers are cold)",
+    "petrol with a vapour pressure of 60 kPa at 37.8 °C (45 to 70, by season and place)",
     60e3,
     sources.PETROL_SEASONS,
     between=(45e3, 70e3),

@@ -37,13 +37,15 @@ SHOCK_OFF_ROAD = Practice("vertical shock of 5 times the weight (off road)", 5.0
 SHOCK_ALONG = Practice("shock along the vehicle of 3 times the weight", 3.0, SHOCKS)
 
 SOFTER = Practice(
-    "mounts 1.6 times softer under a lasting load than when shaken",
+    "mounts 1.6 times softer under a lasting load than when shaken (1.2 to 1.6)",
     1.6,
     practice("rubber mounts are 1.2 to 1.6 times softer under a load that lasts than under quick shaking"),
     between=(1.2, 1.6),
 )
 
-UPRIGHT = Practice("mounts that stand upright", 0.0, practice("an engine mount stands upright unless seen to lean"))
+UPRIGHT = Practice(
+    "mounts that stand upright, leaning 0°", 0.0, practice("an engine mount stands upright unless seen to lean")
+)
 AS_SPRINGS = (SOFTER, UPRIGHT)
 """What may stand in where mounts are reckoned with as springs."""
 

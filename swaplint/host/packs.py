@@ -124,7 +124,7 @@ def _names_declared(name: str) -> list[str]:
     """The names that a file that cannot be imported declares packs by: its section of a spec is passed over too."""
     try:
         return _DECLARED.findall(Path(name).read_text(encoding="utf-8", errors="replace"))
-    except OSError:
+    except (OSError, ValueError):  # there is no such file, or there can be none
         return []
 
 

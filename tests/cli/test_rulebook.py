@@ -261,7 +261,7 @@ def test_a_whole_page_as_text(capsys, monkeypatch):
         "A fail is a note, unless the limit below says otherwise.",
         "Due from the commission stage on: what is still open then is owed, and shuts the",
         "gate as a fail would.",
-        "Pack bench 0, not one of the built-in packs.",
+        "Pack bench unversioned, not one of the built-in packs.",
     ]
     assert "Earlier ids: controls.old-idle, controls.older-idle." in lines
     found = [line.split(" ─")[0] for line in lines if line.endswith("───")]

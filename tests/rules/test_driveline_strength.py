@@ -811,7 +811,7 @@ class TestWhatNobodySaid:
         found = of_part(
             self.RULE, "shafts.rear", {"driveline.shafts.rear.input_joint.plan": None}, demand="needles.input_joint"
         )
-        assert (found.kind, found.practices) == ("pass", ("joint straight in plan view",))
+        assert (found.kind, found.practices) == ("pass", ("joint straight in plan view, 0°",))
 
 
 class TestDoubleJoints:

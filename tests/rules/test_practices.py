@@ -25,7 +25,7 @@ FACTORS = {
 }  # fmt: skip
 WORDS = {
     "two thirds": 2 / 3, "half": 0.5, "a quarter": 0.25, "a fifth": 0.2, "a tenth": 0.1,
-    "three times": 3.0, "four times": 4.0,
+    "one outlet": 1.0, "three times": 3.0, "four times": 4.0,
 }  # fmt: skip
 AS_THEY_ARE = {
     # A range of which the text does not say which end is meant.
@@ -81,12 +81,12 @@ def test_the_text_of_a_practice_says_from_where_to_where_it_is_found(text: str) 
     assert practice.between is not None
     found = RANGE.search(text)
     assert found is not None, "name the range in brackets"
-    one = taken_by(text)
-    assert one is not None
     first = VALUE.search(text)
     assert first is not None
-    per = one / float(first[1].replace(" ", ""))
-    low, high = (float(end.replace(" ", "")) * per for end in found.groups())
+    celsius = text[first.end(1) :].startswith(" °C")
+    words = any(re.search(rf"\b{word}\b", text) for word in WORDS)
+    per = 1.0 if celsius or words else FACTORS[first[2] or ""]
+    low, high = (float(end.replace(" ", "")) * per + (273.15 if celsius else 0.0) for end in found.groups())
     assert practice.between == pytest.approx((low, high), rel=1e-9)
 
 

@@ -365,11 +365,10 @@ def test_an_empty_spec_is_asked_for_the_scope_and_the_package_only() -> None:
     assert set(finding.unknown) <= {"supply", "engine.contains"}
 
 
-def test_a_scope_of_supply_without_a_line() -> None:
-    found = coverage({"supply": []})
-    assert found["radiator"].kind == "fail"
-    assert found["starter"].kind == "pass"  # in the package
-    assert "converter" not in found
+def test_a_scope_of_supply_without_a_line_is_a_gap() -> None:
+    (found,) = trial(RULE, {"supply": []})
+    assert (found.kind, found.unknown) == ("open", ("supply",))
+    assert "supply is empty" in found.message
 
 
 def test_a_bare_engine() -> None:

@@ -489,9 +489,10 @@ def asks_for_inch_pound(tmp_path: Path) -> Path:
 
 
 def test_a_spec_has_a_say_in_the_units_of_its_report(
-    asks_for_inch_pound: Path, capsys: pytest.CaptureFixture[str]
+    asks_for_inch_pound: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    spec = str(asks_for_inch_pound)
+    monkeypatch.chdir(asks_for_inch_pound.parent)  # short names stay on one line
+    spec = asks_for_inch_pound.name
     own = report(capsys, "inspect", spec, "--whole")
     assert " psi" in own
     assert report(capsys, "inspect", spec, "--whole", "--units", "inch-pound") == own
@@ -500,13 +501,13 @@ def test_a_spec_has_a_say_in_the_units_of_its_report(
     plain = asks_for_inch_pound.with_name("plain.toml")
     plain.write_text(sound_text(), encoding="utf-8")
     for cores in ("1", "2"):
-        two = report(capsys, "inspect", spec, str(plain), "--whole", "--no-remedies", "--cores", cores)
+        two = report(capsys, "inspect", spec, plain.name, "--whole", "--no-remedies", "--cores", cores)
         first, second = two.split(plain.name, 1)
         assert " psi" in first
         assert " kPa" in second
         assert " psi" not in second, "each spec's sheet is in the units that it asks for"
         both = report(
-            capsys, "inspect", spec, str(plain), "--whole", "--no-remedies", "--cores", cores, "--units", "metric"
+            capsys, "inspect", spec, plain.name, "--whole", "--no-remedies", "--cores", cores, "--units", "metric"
         )
         assert " psi" not in both
     told = json.loads(report(capsys, "inspect", spec, "--format", "json"))
