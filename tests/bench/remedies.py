@@ -81,7 +81,7 @@ def _wrong(
     try:
         changes = {path_key(field): _value(base, spec, field, words) for field in fields}
         text = edited(case.text, {**changes, **dict.fromkeys(map(path_key, remedy.drops), REMOVED)})
-        after, problems = inspect_whole(base, _loaded(base, text, case.folder), remedies=False)
+        after, problems = inspect_whole(base, _loaded(base, text, case.folder), remedies="none")
     except (SpecErrors, ValueError) as error:
         return [f"cannot be put into the file: {error}"]
     wrong = [problem.what for problem in problems]
