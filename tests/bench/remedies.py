@@ -78,7 +78,7 @@ def _wrong(
     base: RuleBase, case: Case, spec: LoadedSpec, finding: Finding, remedy: Remedy, words: str, before: dict[Key, int]
 ) -> list[str]:
     try:
-        text = put_in(base, spec, case.text, remedy, words)
+        text = text_with(base, spec, case.text, remedy, words)
         after, problems = inspect_whole(base, loaded(base, text, case.folder), remedies="none")
     except (SpecErrors, ValueError) as error:
         return [f"cannot be put into the file: {error}"]
@@ -93,8 +93,8 @@ def _wrong(
     return wrong
 
 
-def put_in(base: RuleBase, spec: LoadedSpec, text: str, remedy: Remedy, words: str) -> str:
-    """The text of a spec with the words of a report for a remedy's value, and without what goes with the old one."""
+def text_with(base: RuleBase, spec: LoadedSpec, text: str, remedy: Remedy, words: str) -> str:
+    """The text of a spec with a remedy put into it in these words, and without what goes with it."""
     changes = {path_key(field): _value(base, spec, field, words) for field in remedy.fields or (remedy.field,)}
     return edited(text, {**changes, **dict.fromkeys(map(path_key, remedy.drops), REMOVED)})
 
@@ -127,13 +127,13 @@ def _in_file(remedy: Remedy) -> str:
 
 
 def printed(remedy: Remedy) -> str:
-    """A remedy's value as the report prints it."""
+    """The value of a remedy as a report prints it."""
     after = remedy.after
     return number_words(after, remedy.quantity, remedy.unit) if isinstance(after, float) else after
 
 
 def loaded(base: RuleBase, text: str, folder: Path) -> LoadedSpec:
-    """A spec from its text; data sheets are looked for in the folder."""
+    """The text of a spec, read as a file of the folder."""
     return load_text(text, label="case.toml", folder=folder, model=base.model)
 
 

@@ -26,7 +26,7 @@ from swaplint.spec.paths import path_key
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "bench"))
 
-from remedies import SPECS, Key, loaded, printed, put_in
+from remedies import SPECS, Key, loaded, printed, text_with
 
 PULLEY, CORRECTION = "engine.alternator.pulley_ratio", "electrics.tach.correction"
 CHARGE: Key = ("power.charge-balance", "", "idle")
@@ -176,7 +176,7 @@ class Tender:
         assert set(self.fails) - before == breaks, key
 
     def put_in(self, key: Key, remedy: Remedy, breaks: set[Key]) -> None:
-        text = put_in(rule_base(), self.spec, self.text, remedy, printed(remedy))
+        text = text_with(rule_base(), self.spec, self.text, remedy, printed(remedy))
         self.step(key, text, breaks, remedies="all")
 
     def by_remedies(self) -> Iterator[tuple[Key, str]]:
