@@ -25,6 +25,7 @@ from swaplint.api import (
     within,
 )
 from swaplint.engineering import housings
+from swaplint.spec.systems.driveline import ADAPTER_THICKNESSES_MM
 
 from .. import sources
 from ..gearing import chain
@@ -48,6 +49,8 @@ RUNNING_MAX = Practice("running clearance in the pilot bush of at most 0.10 mm",
 
 THICKNESS = "driveline.adapter.thickness"
 NOSE_IN_DIAMETERS = 0.7
+MICROMETRE = 1e-6
+"""m; nobody makes an adapter finer: within it a stock thickness is the one that is wanted."""
 BUSH_PRESS_AIM, BUSH_CLEARANCE_AIM = 0.04e-3, 0.06e-3
 
 
@@ -114,20 +117,24 @@ def _room_needed(build: Build) -> float:
 
 
 def _nose_remedy(build: Build) -> tuple[float | None, str]:
-    """The thickness that puts the nose in the middle of its range; what to say where none does or none is fitted."""
+    """The thickness that puts the nose in the middle of its range; what to say where no stock adapter does."""
     reach = q.nose_reach(build)
     low, high = _nose_needed(build), reach + q.nose_room(build) - _room_needed(build)
     thickness = q.adapter_thickness(build) + reach - 0.5 * (low + high)
     if low > high or thickness <= 0.0:
         return None, " No adapter makes this nose fit: another bush, pilot bore or input shaft is needed."
-    return _other_adapter(build, thickness)
+    return _other_adapter(build, thickness, 0.5 * (high - low))
 
 
-def _other_adapter(build: Build, thickness: float) -> tuple[float | None, str]:
-    if is_fitted(build.driveline.adapter):
-        # What the further pieces take is not the adapter's.
-        return thickness - chain.thickness_on(build, chain.HOUSING_SIDE), ""
-    return None, f" An adapter of {shown(thickness, *MM, digits=3)} would put it in the middle of its range."
+def _other_adapter(build: Build, thickness: float, play: float) -> tuple[float | None, str]:
+    """The adapter that brings the stack to a thickness, good to `play` either way; what to say where none is stock."""
+    if not is_fitted(build.driveline.adapter):
+        return None, f" An adapter of {shown(thickness, *MM, digits=3)} would put it in the middle of its range."
+    # What the further pieces take is not the adapter's.
+    own = thickness - chain.thickness_on(build, chain.HOUSING_SIDE)
+    if own <= 0.0 or any(abs(own - 1e-3 * size) <= play + MICROMETRE for size in ADAPTER_THICKNESSES_MM):
+        return own, ""
+    return own, f" No stock thickness does: an adapter made to {shown(own, *MM, digits=5)} would."
 
 
 def _nose_depth(build: Build, on: str) -> Verdict:
@@ -164,7 +171,7 @@ def _converter_depth(build: Build, on: str) -> Verdict:
     middle = q.adapter_thickness(build) + 0.5 * (low + high) - found
     says = f"The seated converter is pulled forward by {shown(found)}."
     helps = middle > 0.0 and not low <= found <= high
-    thickness, also = _other_adapter(build, middle) if helps else (None, "")
+    thickness, also = _other_adapter(build, middle, 0.5 * (high - low)) if helps else (None, "")
     return within(found, low, high, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))
 
 

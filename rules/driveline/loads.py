@@ -19,6 +19,7 @@ from swaplint.api import (
     given,
     is_fitted,
     or_practice,
+    path_of,
     practice,
     quantity,
 )
@@ -151,7 +152,10 @@ def share_in(drive: chain.Drive, axle: Any) -> float:
 
 def _brought_to(build: Build, axle: Any) -> float:
     """Torque that the engine can bring to the shaft of an axle, in the state of drive that brings the most."""
-    return max(transfer_torque_in(build, drive) * share_in(drive, axle) for drive in chain.drives_of(build, axle))
+    drives = chain.drives_of(build, axle)
+    if not drives:
+        raise ImpossibleInput(f"{path_of(axle)} is driven in no range: nothing brings the torque of the engine to it")
+    return max(transfer_torque_in(build, drive) * share_in(drive, axle) for drive in drives)
 
 
 @quantity(

@@ -306,8 +306,10 @@ def _tyres_downhill(build: Build) -> Verdict:
 
 
 def _speed_wanted(build: Build) -> Verdict:
-    fastest, wanted = _fastest(build), build.build.design.road_speed_max
+    fastest, wanted, limited = _fastest(build), build.build.design.road_speed_max, _limited(build)
     says = f"It reaches {shown(fastest, *KMH)} of the {shown(wanted)} wanted."
+    if limited == fastest < wanted:
+        says += " Its limiter holds it to that: want no more, or do without the limiter if nothing else needs it."
     return at_least(fastest, wanted, says, level="note", unit=KMH)
 
 

@@ -145,7 +145,7 @@ class View:
             self._tree_with = (added, other._tree)
         other.stand_ins = self.stand_ins
         other.unchanged = self
-        other._touch(set(changes), adds=bool(added))
+        other._touch(set(changes), adds=any(not self._is_entry(path) for path in added))
         for path in added:  # stating a field says that its part exists
             parts = path.split(".")
             other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
@@ -154,6 +154,10 @@ class View:
     def _takes_away(self, path: str, new: Stated | None) -> bool:
         """Whether a change can take a part or list away, so that other fields are read differently, too."""
         return (new is None and not self._tree.has(path)) or path.endswith(".fitted")
+
+    def _is_entry(self, path: str) -> bool:
+        """Whether a path is that of an entry which its list has: another value there states nothing new."""
+        return path.endswith("]") and stated_at(self.build_model, path) is not None
 
     def _touch(self, different: set[str], *, adds: bool) -> None:
         self._touched, self._adds = different, adds

@@ -28,7 +28,7 @@ HANG = 9
 INDENT = 4
 """What goes with a headline stands below it, with more room."""
 ERROR_LINES = 4
-MOST_PLACES = 9
+MOST_PLACES = 7
 """How many places to look at take a row each."""
 NEXT = 5
 """How many facts to find out next are named."""

@@ -61,14 +61,14 @@ def cases(base: RuleBase, rules: Sequence[str] = ()) -> Iterator[Case]:
 
 def faults_of(base: RuleBase, case: Case) -> tuple[int, list[str]]:
     """How many remedies a case has, and what does not hold of them."""
-    spec = _loaded(base, case.text, case.folder)
+    spec = loaded(base, case.text, case.folder)
     inspection, problems = inspect_whole(base, spec)
     faults = [f"{case.name}: {problem.what}" for problem in problems]
     before, number = _fails(inspection.findings), 0
     for finding in inspection.findings:
         for remedy in finding.remedies:
             number += 1
-            for words in dict.fromkeys((_in_file(remedy), _printed(remedy))):
+            for words in dict.fromkeys((_in_file(remedy), printed(remedy))):
                 why = _wrong(base, case, spec, finding, remedy, words, before)
                 faults += [f"{case.name}: {' '.join(finding.key)}: {remedy.field} = {words}: {each}" for each in why]
     return number, faults
@@ -77,11 +77,9 @@ def faults_of(base: RuleBase, case: Case) -> tuple[int, list[str]]:
 def _wrong(
     base: RuleBase, case: Case, spec: LoadedSpec, finding: Finding, remedy: Remedy, words: str, before: dict[Key, int]
 ) -> list[str]:
-    fields = remedy.fields or (remedy.field,)
     try:
-        changes = {path_key(field): _value(base, spec, field, words) for field in fields}
-        text = edited(case.text, {**changes, **dict.fromkeys(map(path_key, remedy.drops), REMOVED)})
-        after, problems = inspect_whole(base, _loaded(base, text, case.folder), remedies=False)
+        text = text_with(base, spec, case.text, remedy, words)
+        after, problems = inspect_whole(base, loaded(base, text, case.folder), remedies="none")
     except (SpecErrors, ValueError) as error:
         return [f"cannot be put into the file: {error}"]
     wrong = [problem.what for problem in problems]
@@ -93,6 +91,12 @@ def _wrong(
     if newly != set(remedy.breaks):
         wrong.append(f"breaks {sorted(newly)}, and {sorted(remedy.breaks)} are named")
     return wrong
+
+
+def text_with(base: RuleBase, spec: LoadedSpec, text: str, remedy: Remedy, words: str) -> str:
+    """The text of a spec with a remedy put into it in these words, and without what goes with it."""
+    changes = {path_key(field): _value(base, spec, field, words) for field in remedy.fields or (remedy.field,)}
+    return edited(text, {**changes, **dict.fromkeys(map(path_key, remedy.drops), REMOVED)})
 
 
 def _value(base: RuleBase, spec: LoadedSpec, field: str, words: str) -> object:
@@ -122,12 +126,14 @@ def _in_file(remedy: Remedy) -> str:
     return remedy.written
 
 
-def _printed(remedy: Remedy) -> str:
+def printed(remedy: Remedy) -> str:
+    """The value of a remedy as a report prints it."""
     after = remedy.after
     return number_words(after, remedy.quantity, remedy.unit) if isinstance(after, float) else after
 
 
-def _loaded(base: RuleBase, text: str, folder: Path) -> LoadedSpec:
+def loaded(base: RuleBase, text: str, folder: Path) -> LoadedSpec:
+    """The text of a spec, read as a file of the folder."""
     return load_text(text, label="case.toml", folder=folder, model=base.model)
 
 

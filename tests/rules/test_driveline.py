@@ -250,6 +250,21 @@ class TestDepthStack:
         assert (found.kind, found.advice) == ("fail", ())
         assert "An adapter of 20 mm would put it in the middle" in found.message
 
+    def test_names_the_thickness_where_no_stock_adapter_does(self) -> None:
+        # a bearing of 17 mm, 2 mm to the shoulder of the 20 mm nose: nose from 17 to 18 mm, t from 16 to 17 mm
+        edits = {"driveline.gearbox.nose_engagement_min": None, "driveline.pilot.kind": "needle"}
+        edits |= {"driveline.pilot.length": "17 mm"}
+        found = one(self.RULE, edits, demand="nose-in-pilot")
+        assert found.kind == "fail"
+        assert "No stock thickness does: an adapter made to 16.5 mm would." in found.message
+        for thickness, kind in (("15.9 mm", "fail"), ("16.5 mm", "pass"), ("17.1 mm", "fail")):
+            assert one(self.RULE, {**edits, "driveline.adapter.thickness": thickness}).kind == kind
+        # a bearing of 14 mm, t from 16 to 20 mm: 20 mm is in stock, and the remedy names it
+        roomy = {**edits, "driveline.pilot.length": "14 mm"}
+        found = one(self.RULE, {**roomy, "driveline.adapter.thickness": "22 mm"}, demand="nose-in-pilot")
+        assert found.kind == "fail"
+        assert "No stock thickness" not in found.message
+
     def test_a_rule_of_thumb_only_where_the_sheet_is_silent(self) -> None:
         # 9.5 mm of nose: the sheet wants 9; without it 10 mm, and 0.7 of 15 mm, 10.5 mm.
         edits: dict[str, Any] = {"driveline.adapter.thickness": "24.5 mm"}

@@ -685,6 +685,13 @@ class TestDrivenAtTimes:
         front = self.GEARBOX * 1.5 * 0.6 * 4.3 * 0.90 / 0.96
         assert value("driveline.axle-driven-torque", short, part="front") == pytest.approx(front)
 
+    def test_a_shaft_that_leads_to_an_axle_which_is_not_there_is_for_a_person(self) -> None:
+        found = of_part(
+            "driveline.shaft-strength", "shafts.rear", {"driveline.axles.rear.fitted": False}, demand="tube"
+        )
+        assert found.kind == "review"
+        assert "driveline.axles.rear is driven in no range" in found.message
+
     def test_a_limit_in_low_range_spares_what_is_driven_there_only(self) -> None:
         # 170 of 340 N·m allowed in low range: half of 3508.8, 60 % of that to the front: 1052.6 N·m at its shaft.
         limited = {**self.LOW_ONLY, "driveline.transfer.low_torque_limit": "170 Nm"}

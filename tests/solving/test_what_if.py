@@ -240,3 +240,17 @@ def test_a_rule_that_breaks_as_stated_is_still_asked_about_changes() -> None:
     assert what_if.judgements_on(breaks, what_if.view.changed({"vehicle.mass.gvwr": Stated(1400.0)})) == []
     (found,) = what_if.judgements_on(breaks, what_if.view.changed({"vehicle.mass.gvwr": Stated(900.0)}))
     assert found.kind == "pass"
+
+
+def test_another_value_of_a_lists_entry_reaches_what_rests_on_all_that_is_stated() -> None:
+    base = rule_base()
+    spec = sound_spec(base, {})
+    what_if = WhatIf(base, spec, "quote", View(spec.build))
+    plausible = base.find("gearing.plausible-value")
+    assert plausible is not None
+    changed = what_if.view.changed({"driveline.gearbox.ratios[1]": Stated(900.0)})
+    assert {f.kind for f in what_if.judgements_on(plausible, what_if.view)} == {"pass"}
+    assert "pass" not in {f.kind for f in what_if.judgements_on(plausible, changed)}
+    other = base.find("fuel.plausible-value")
+    assert other is not None
+    assert what_if.outcomes(other, changed) == what_if.before(other)
