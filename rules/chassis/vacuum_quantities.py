@@ -119,7 +119,14 @@ def recovery_flow(build: Build, depression: float, time: float) -> float:
     return vacuum.pump_speed_needed(vacuum_volume(build), time, air, air - depression, source_pressure(build))
 
 
-PUMP_DOWN = "t = V/S·ln((p_air − p_end)/(p_air − d − p_end)) from the air's pressure, at the highest place"
+PUMP_DOWN = "t = V/S·ln((p_air − p_end)/(p_air − d − p_end)), from the air's pressure, at the highest place"
+PUMPED = {
+    "V": "chassis.vacuum-volume",
+    "S": "plumbing.vacuum.pump.free_flow",
+    "p_air": "chassis.air-pressure",
+    "p_end": "chassis.source-pressure",
+}
+"""What the symbols of that formula stand for, but for the depression."""
 
 
 @quantity(
@@ -127,6 +134,7 @@ PUMP_DOWN = "t = V/S·ln((p_air − p_end)/(p_air − d − p_end)) from the air
     "time",
     "s",
     formula=f"{PUMP_DOWN}; d of the warning lamp",
+    symbols={**PUMPED, "d": "vehicle.brakes.vacuum_warning"},
     sources=[sources.VACUUM_TECHNIQUE],
 )
 def warning_time(build: Build) -> float:
@@ -139,6 +147,7 @@ def warning_time(build: Build) -> float:
     "time",
     "s",
     formula=f"{PUMP_DOWN}; d that the booster needs",
+    symbols={**PUMPED, "d": "vehicle.brakes.vacuum_required"},
     sources=[sources.VACUUM_TECHNIQUE],
 )
 def full_recovery_time(build: Build) -> float:

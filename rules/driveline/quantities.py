@@ -279,7 +279,14 @@ def friction_radius(build: Build) -> float:
     "driveline.clutch-capacity",
     "torque",
     "N m",
-    formula="as its maker states it, else T = μ·F·N·(r_o + r_i)/2 for uniform wear",
+    formula="T = μ·F·N·(D_o + D_i)/4, for uniform wear; as its maker states it where that is known",
+    symbols={
+        "μ": "driveline.clutch.friction_coefficient",
+        "F": "driveline.clutch.clamp_load",
+        "N": "driveline.clutch.faces",
+        "D_o": "driveline.clutch.friction_outer",
+        "D_i": "driveline.clutch.friction_inner",
+    },
     sources=[sources.MACHINE_DESIGN],
 )
 def clutch_capacity(build: Build) -> float:

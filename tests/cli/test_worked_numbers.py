@@ -36,6 +36,7 @@ KNOWN = {
     "sin": math.sin,
     "pi": math.pi,
     "tan": math.tan,
+    "ln": math.log,
     "asin": math.asin,
     "min": min,
     "max": max,
