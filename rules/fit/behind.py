@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     OutsideRange,
     Verdict,
     advice,
@@ -39,6 +41,8 @@ IN_TUNNEL = 0.025
 ORDERED = practice("a propshaft is ordered to 5 mm of the distance between its joints at ride height")
 SHAFT_OFF = 0.005
 
+Reading = Callable[[], float]
+
 
 # -- how far behind ---------------------------------------------------------------------------------------------------
 def behind(build: Build, length: float) -> float:
@@ -60,6 +64,13 @@ def _to_the_gearbox(build: Build) -> float:
     "length",
     "mm",
     formula="x = x_engine + (housing + adapter + lever)·cos(pitch)",
+    symbols={
+        "x_engine": "vehicle.engine_place.x",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "lever": "vehicle.driveline_place.lever",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def lever_place(build: Build) -> float:
@@ -72,6 +83,13 @@ def lever_place(build: Build) -> float:
     "length",
     "mm",
     formula="x = x_engine + (housing + adapter + mount)·cos(pitch)",
+    symbols={
+        "x_engine": "vehicle.engine_place.x",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "mount": "vehicle.driveline_place.gearbox_mount",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def mount_place(build: Build) -> float:
@@ -84,6 +102,14 @@ def mount_place(build: Build) -> float:
     "length",
     "mm",
     formula="roof − (z_engine − (housing + adapter)·sin(pitch) + reach above the shaft), at the bell housing's front",
+    symbols={
+        "roof": "vehicle.driveline_place.tunnel_roof",
+        "z_engine": "vehicle.engine_place.z",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "reach above the shaft": "vehicle.driveline_place.gearbox_above",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def roof_gap(build: Build) -> float:
@@ -98,6 +124,11 @@ def roof_gap(build: Build) -> float:
     "length",
     "mm",
     formula="half width of the tunnel − |y_engine| − half width of the gearbox",
+    symbols={
+        "half width of the tunnel": "vehicle.driveline_place.tunnel_half_width",
+        "y_engine": "vehicle.engine_place.y",
+        "half width of the gearbox": "vehicle.driveline_place.gearbox_half_width",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def side_gap(build: Build) -> float:
@@ -111,6 +142,15 @@ def side_gap(build: Build) -> float:
     "length",
     "mm",
     formula="floor − (z_engine − (housing + adapter + gearbox)·sin(pitch) + reach above the shaft)",
+    symbols={
+        "floor": "vehicle.driveline_place.floor_over_transfer",
+        "z_engine": "vehicle.engine_place.z",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "gearbox": "vehicle.driveline_place.gearbox_length",
+        "reach above the shaft": "vehicle.driveline_place.transfer_above",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def transfer_gap(build: Build) -> float:
@@ -121,10 +161,44 @@ def transfer_gap(build: Build) -> float:
 
 
 @quantity(
+    "fit.transfer-left-gap",
+    "length",
+    "mm",
+    formula="wall on the left − y_engine − reach of the case to the left",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def transfer_left_gap(build: Build) -> float:
+    """Room between a bolted transfer case and what stands to its left; negative where it does not fit."""
+    room = build.vehicle.driveline_place
+    return room.wall_left_of_transfer - build.vehicle.engine_place.y - room.transfer_left
+
+
+@quantity(
+    "fit.transfer-right-gap",
+    "length",
+    "mm",
+    formula="wall on the right + y_engine − reach of the case to the right",
+    sources=[sources.SOLID_GEOMETRY],
+)
+def transfer_right_gap(build: Build) -> float:
+    """Room between a bolted transfer case and what stands to its right; negative where it does not fit."""
+    room = build.vehicle.driveline_place
+    return room.wall_right_of_transfer + build.vehicle.engine_place.y - room.transfer_right
+
+
+@quantity(
     "fit.transfer-lever-place",
     "length",
     "mm",
     formula="x = x_engine + (housing + adapter + gearbox + lever)·cos(pitch)",
+    symbols={
+        "x_engine": "vehicle.engine_place.x",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "gearbox": "vehicle.driveline_place.gearbox_length",
+        "lever": "vehicle.driveline_place.transfer_lever",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def transfer_lever_place(build: Build) -> float:
@@ -147,6 +221,8 @@ def transfer_lever_place(build: Build) -> float:
         {f"{PLACE}.tunnel_roof": "890 mm"},
         {f"{PLACE}.tunnel_half_width": "210 mm"},
         {f"{PLACE}.floor_over_transfer": "830 mm"},
+        {f"{PLACE}.wall_left_of_transfer": "160 mm"},
+        {f"{PLACE}.transfer_right": "310 mm"},
         {f"{PLACE}.transfer_lever": "400 mm"},
     ],
     good=[{f"{PLACE}.tunnel_roof": "1000 mm"}],
@@ -155,9 +231,10 @@ def gearbox_place(build: Build) -> Verdict:
     """Do gearbox, transfer case, mount and levers end up where tunnel, cross-member and floor want them?
 
     Computes: places behind the front axle, from the engine's place and angle, housing, adapter and the gearbox's own
-    lengths; the room over and beside bell housing and gearbox, and over a transfer case that is bolted to it.
+    lengths; the room over and beside bell housing and gearbox, and over and on both sides of a transfer case that is
+    bolted to it: such a case reaches further to the side of its front output, so each side is judged by itself.
     Limit: the lever inside its opening, the mount where the cross-member can take it; 25 mm to the tunnel (common
-    practice). A warning; an error where the gearbox does not fit.
+    practice). A warning; an error where gearbox or transfer case does not fit.
     Consequence: The lever comes up beside its hole, the mount misses its cross-member, or the tunnel is struck.
     Remedy: move the engine along the vehicle; another adapter or lever; a cross-member moved or made anew, an opening
     cut and closed again. Any change to frame, tunnel or floor is a change to the structure.
@@ -182,6 +259,12 @@ def gearbox_place(build: Build) -> Verdict:
     if is_fitted(transfer) and transfer.mounting == "bolted":
         demands["transfer-floor"] = lambda: _room(
             transfer_gap(build), "over the transfer case", f"{PLACE}.floor_over_transfer"
+        )
+        demands["transfer-left"] = lambda: _room(
+            transfer_left_gap(build), "to the left of the transfer case", f"{PLACE}.wall_left_of_transfer"
+        )
+        demands["transfer-right"] = lambda: _room(
+            transfer_right_gap(build), "to the right of the transfer case", f"{PLACE}.wall_right_of_transfer"
         )
         demands["transfer-lever"] = lambda: _between(
             "The lever of the transfer case",
@@ -212,35 +295,75 @@ def _room(found: float, where: str, on: str) -> Verdict:
 
 
 # -- propshafts -------------------------------------------------------------------------------------------------------
-def driving_place(build: Build, shaft: Any) -> float:
-    """Where the joint at the driving end of a shaft stands behind the front axle, m."""
-    measured = given(lambda: shaft.driving_x)
+@dataclass(frozen=True, slots=True)
+class End:
+    """One end of a propshaft along the vehicle: where its joint's centre stands, or the flange that it bolts to."""
+
+    x: float
+    """Behind the front axle, m."""
+    yoke: float = 0.0
+    """How far the joint's centre stands from there towards the shaft, m: the yoke's depth where x is the flange's."""
+
+
+def driving_end(build: Build, shaft: Any) -> End:
+    """The driving end of a shaft, as it is measured or as it follows from what drives it."""
+    measured = _measured(lambda: shaft.driving_x, lambda: shaft.driving_flange_x, lambda: shaft.driving_yoke_depth)
     if measured is not None:
-        return float(measured)
+        return measured
     room, driver = build.vehicle.driveline_place, str(shaft.driven_by)
     ahead = chain.shaft_named(build, driver)
     if ahead is not None:
-        return float(ahead.driven_x)
-    if driver == "gearbox":
-        return behind(build, room.gearbox_length)
-    if build.driveline.transfer.mounting != "bolted":
-        return float(shaft.driving_x)
-    own = room.transfer_rear if driver == "transfer-rear" else room.transfer_front
-    return behind(build, room.gearbox_length + own)
+        # Both shafts bolt to one face there, each with a yoke of its own.
+        return _end(lambda: ahead.driven_x, lambda: ahead.driven_flange_x, lambda: shaft.driving_yoke_depth)
+    before, joint, flange = 0.0, lambda: room.gearbox_length, lambda: room.gearbox_flange
+    if driver != "gearbox":
+        if build.driveline.transfer.mounting != "bolted":
+            return End(float(shaft.driving_x))
+        before = room.gearbox_length
+        joint, flange = lambda: room.transfer_front, lambda: room.transfer_front_flange
+        if driver == "transfer-rear":
+            joint, flange = lambda: room.transfer_rear, lambda: room.transfer_rear_flange
+    end = _end(joint, flange, lambda: shaft.driving_yoke_depth)
+    return End(behind(build, before + end.x), end.yoke)
+
+
+def driven_end(shaft: Any) -> End:
+    """The driven end of a shaft at ride height."""
+    return _end(lambda: shaft.driven_x, lambda: shaft.driven_flange_x, lambda: shaft.driven_yoke_depth)
+
+
+def _measured(joint: Reading, flange: Reading, yoke: Reading) -> End | None:
+    """An end by its joint's centre or by its flange's face; None where neither is stated."""
+    centre, face = given(joint), given(flange)
+    if centre is not None and face is not None:
+        raise ImpossibleInput(
+            "an end of the propshaft is stated to its joint's centre and to its flange: leave out one"
+        )
+    if centre is not None:
+        return End(centre)
+    return None if face is None else End(face, yoke())
+
+
+def _end(joint: Reading, flange: Reading, yoke: Reading) -> End:
+    """The same; where neither is stated the joint's centre is asked for."""
+    return _measured(joint, flange, yoke) or End(joint())
 
 
 @quantity(
     "fit.shaft-distance",
     "length",
     "mm",
-    formula="L = √((x_driven − x_driving)² + drop² + side²); x_driving from the engine's place, housing, adapter, "
-    "gearbox and transfer case",
+    formula="L = √((|x_driven − x_driving| − yokes)² + drop² + side²); x_driving from the engine's place, housing, "
+    "adapter, gearbox and transfer case; yokes: the depth of the flange yoke at each end that is stated to its flange",
     sources=[sources.SOLID_GEOMETRY],
     each=propshafts,
 )
 def shaft_distance(build: Build, shaft: Any) -> float:
-    """Distance between the joints of a propshaft at ride height: the length to order."""
-    run = shaft.driven_x - driving_place(build, shaft)
+    """Distance between the joints' centres of a propshaft at ride height: the length to order."""
+    driving, driven = driving_end(build, shaft), driven_end(shaft)
+    run = abs(driven.x - driving.x) - driving.yoke - driven.yoke
+    if run < 0.0:
+        raise ImpossibleInput("the flange yokes of the propshaft take more than the distance between its flanges")
     return math.hypot(run, shaft.drop, shaft.side_offset)
 
 
@@ -255,24 +378,38 @@ def shaft_distance(build: Build, shaft: Any) -> float:
     cautions=[cautions.ROTATING, cautions.CRUSH],
     about="driveline.shafts",
     adjust=["driveline.shafts.*.length"],
-    instead={"driveline.shafts.*.driving_x": "vehicle.driveline_place.gearbox_length"},
+    instead={"driveline.shafts.*.driving_x": f"{PLACE}.gearbox_length"},
     each=propshafts,
     bad=[
         {"driveline.shafts.rear.driven_x": "2480 mm"},
         {f"{PLACE}.gearbox_length": "600 mm"},
+        {
+            "driveline.shafts.rear.driven_x": None,
+            "driveline.shafts.rear.driven_flange_x": "2453 mm",
+            "driveline.shafts.rear.driven_yoke_depth": "47 mm",
+        },
     ],
-    good=[{"driveline.shafts.front.length_before": "760 mm"}],
+    good=[
+        {"driveline.shafts.front.length_before": "760 mm"},
+        {
+            "driveline.shafts.rear.driven_x": None,
+            "driveline.shafts.rear.driven_flange_x": "2500 mm",
+            "driveline.shafts.rear.driven_yoke_depth": "47 mm",
+        },
+    ],
 )
 def shaft_length(build: Build, shaft: Any) -> Verdict:
     """Has each propshaft the length that the new place of gearbox and transfer case asks for?
 
-    Computes: the distance between its joints at ride height, from the engine's place, the lengths behind it, and where
-    the driven end stands.
+    Computes: the distance between its joints' centres at ride height, from the engine's place, the lengths behind it,
+    and where the driven end stands. Where an end is stated to its flange's face, the depth of the shaft's flange yoke
+    there is taken off, along the vehicle: a flange that leans by 5° changes that by less than 1 % of the depth.
     Limit: the stated length within 5 mm of it: common practice.
     Consequence: The shaft cannot be fitted, bottoms in its slip joint, or stands almost drawn out of it.
     Remedy: order the length that the sentence names, and have it balanced; measure again before the tube is cut, with
     engine and gearbox on their mounts and the vehicle on its wheels.
-    Cannot tell: travel of the slip joint, which fit.shaft-plunge-ground judges; flanges of another depth.
+    Cannot tell: travel of the slip joint, which fit.shaft-plunge-ground judges; a place that is stated as
+    a joint's centre and was measured to a flange, or with a yoke of another depth than the new shaft has.
     """
     return all_of(length=lambda: _length(build, shaft))
 

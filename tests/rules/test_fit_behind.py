@@ -69,6 +69,38 @@ class TestPlaces:
         assert one(PLACE, {f"{AT}.transfer_opening_rear": "1098 mm"}, demand="transfer-lever").kind == "fail"
         assert one(PLACE, {f"{AT}.transfer_above": None}, demand="transfer-floor").kind == "open"
 
+    def test_transfer_case_between_the_walls_of_the_tunnel(self) -> None:
+        # left 260 − 0 − 150 = 110 mm, right 330 + 0 − 270 = 60 mm; 40 mm to the left of the centre line 70 and 100 mm
+        assert value("fit.transfer-left-gap") == pytest.approx(110.0)
+        assert value("fit.transfer-right-gap") == pytest.approx(60.0)
+        moved = {"vehicle.engine_place.y": "40 mm"}
+        assert value("fit.transfer-left-gap", moved) == pytest.approx(70.0)
+        assert value("fit.transfer-right-gap", moved) == pytest.approx(100.0)
+
+    @pytest.mark.parametrize(
+        ("side", "y", "kind", "level"),
+        [
+            # on the left 110 − y, on the right 60 + y are left; 25 mm are wanted
+            ("left", "84.9 mm", "pass", ""),
+            ("left", "85.1 mm", "fail", "warning"),
+            ("left", "110.1 mm", "fail", "error"),
+            ("right", "-34.9 mm", "pass", ""),
+            ("right", "-35.1 mm", "fail", "warning"),
+            ("right", "-60.1 mm", "fail", "error"),
+        ],
+    )
+    def test_boundary_at_the_walls(self, side: str, y: str, kind: str, level: str) -> None:
+        found = one(PLACE, {"vehicle.engine_place.y": y}, demand=f"transfer-{side}")
+        assert (found.kind, found.level if level else "") == (kind, level)
+
+    @pytest.mark.parametrize("side", ["left", "right"])
+    def test_one_side_unknown_leaves_only_itself_open(self, side: str) -> None:
+        other = "right" if side == "left" else "left"
+        for field in (f"{AT}.transfer_{side}", f"{AT}.wall_{side}_of_transfer"):
+            found = one(PLACE, {field: None}, demand=f"transfer-{side}")
+            assert (found.kind, found.unknown) == ("open", (field,))
+            assert one(PLACE, {field: None}, demand=f"transfer-{other}").kind == "pass"
+
     def test_a_transfer_case_of_its_own_place_is_not_asked_for(self) -> None:
         findings = trial(PLACE, {"driveline.transfer": {"fitted": False}})
         assert not any(finding.demand.startswith("transfer") for finding in findings)
@@ -117,3 +149,96 @@ class TestShafts:
 
     def test_unknown_end_is_open(self) -> None:
         assert of_part(SHAFT, f"{SHAFTS}.rear", {f"{SHAFTS}.rear.driven_x": None}).kind == "open"
+
+
+REAR = f"{SHAFTS}.rear"
+# the same rear shaft: its driven flange 47 mm behind the joint's centre, 2500 mm behind the front axle
+DRIVEN = {f"{REAR}.driven_x": None, f"{REAR}.driven_flange_x": "2500 mm", f"{REAR}.driven_yoke_depth": "47 mm"}
+
+
+class TestFlanges:
+    """Flange yokes: what an order to the flanges' faces would be too long by."""
+
+    def test_both_yokes_come_off(self) -> None:
+        # flange of the transfer case 320 − 55 mm behind its face, with a yoke of 55 mm along the vehicle
+        edits = {
+            **DRIVEN,
+            f"{AT}.transfer_rear": None,
+            f"{AT}.transfer_rear_flange": "265 mm",
+            f"{REAR}.driving_yoke_depth": "55 mm",
+        }
+        flange = 350.0 + (110.0 + 20.0 + 560.0 + 265.0) * COS
+        needed = math.hypot(2500.0 - flange - 55.0 - 47.0, 115.0)
+        assert value("fit.shaft-distance", edits, part=REAR) == pytest.approx(needed, abs=0.01)
+        assert of_part(SHAFT, REAR, edits).kind == "pass"
+        # taken for joints' centres the same places ask for 102 mm more
+        taken = {f"{AT}.transfer_rear": "265 mm", f"{REAR}.driven_x": "2500 mm"}
+        found = of_part(SHAFT, REAR, taken)
+        assert found.kind == "fail"
+        assert found.advice[0].value == pytest.approx(round(math.hypot(2500.0 - flange, 115.0)) / 1000.0)
+
+    def test_a_shaft_that_runs_forwards(self) -> None:
+        # the axle's flange stands ahead of the joint: 308 − 45 = 263 mm; the front output's flange behind it: −80 + 50
+        front = f"{SHAFTS}.front"
+        edits = {
+            f"{front}.driven_x": None,
+            f"{front}.driven_flange_x": "263 mm",
+            f"{front}.driven_yoke_depth": "45 mm",
+            f"{AT}.transfer_front": None,
+            f"{AT}.transfer_front_flange": "-30 mm",
+            f"{front}.driving_yoke_depth": "50 mm",
+        }
+        flange = 350.0 + (110.0 + 20.0 + 560.0 - 30.0) * COS
+        needed = math.hypot(flange - 263.0 - 50.0 - 45.0, 60.0, 250.0)
+        assert value("fit.shaft-distance", edits, part=front) == pytest.approx(needed, abs=0.01)
+
+    @pytest.mark.parametrize(("depth", "kind"), [(42.3, "fail"), (42.5, "pass"), (52.4, "pass"), (52.5, "fail")])
+    def test_boundary(self, depth: float, kind: str) -> None:
+        # 1100 mm are stated, so 1095 to 1105 mm may be needed: √(1105² − 115²) = 1099.0 and √(1095² − 115²) = 1088.9
+        # along the vehicle; the output's joint stands at 1358.6: 2500 − 1358.6 − 1099.0 = 42.4, … − 1088.9 = 52.4 mm
+        edits = {**DRIVEN, f"{REAR}.driven_yoke_depth": f"{depth} mm"}
+        assert of_part(SHAFT, REAR, edits).kind == kind
+
+    def test_behind_the_gearbox_and_behind_another_shaft(self) -> None:
+        # two pieces from the gearbox's flange: each meets the face between them with its own yoke
+        first = {
+            "driveline.transfer": {"fitted": False},
+            f"{REAR}.driven_by": "gearbox",
+            f"{AT}.gearbox_length": None,
+            f"{AT}.gearbox_flange": "580 mm",
+            f"{REAR}.driving_yoke_depth": "60 mm",
+        }
+        flange = 350.0 + (110.0 + 20.0 + 580.0) * COS
+        needed = math.hypot(2453.0 - flange - 60.0, 115.0)
+        assert value("fit.shaft-distance", first, part=REAR) == pytest.approx(needed, abs=0.01)
+        second = {
+            f"{SHAFTS}.front.driven_by": "rear",
+            **DRIVEN,
+            f"{SHAFTS}.front.driven_x": "3200 mm",
+            f"{SHAFTS}.front.driving_yoke_depth": "52 mm",
+        }
+        needed = math.hypot(3200.0 - 2500.0 - 52.0, 60.0, 250.0)
+        assert value("fit.shaft-distance", second, part=f"{SHAFTS}.front") == pytest.approx(needed, abs=0.01)
+
+    def test_a_flange_measured_on_the_vehicle(self) -> None:
+        edits = {
+            "driveline.transfer.mounting": "remote",
+            f"{REAR}.driving_flange_x": "1309 mm",
+            f"{REAR}.driving_yoke_depth": "50 mm",
+        }
+        needed = math.hypot(2453.0 - 1309.0 - 50.0, 115.0)
+        assert value("fit.shaft-distance", edits, part=REAR) == pytest.approx(needed, abs=0.01)
+
+    def test_a_yoke_of_unknown_depth_is_asked_for(self) -> None:
+        found = of_part(SHAFT, REAR, {**DRIVEN, f"{REAR}.driven_yoke_depth": None})
+        assert (found.kind, found.unknown) == ("open", (f"{REAR}.driven_yoke_depth",))
+
+    def test_stated_both_ways_is_for_a_person(self) -> None:
+        # which of the two holds nobody knows: taking the joint's centre would hide a mistake of a yoke's depth
+        found = of_part(SHAFT, REAR, {f"{REAR}.driven_flange_x": "2453 mm"})
+        assert found.kind == "review"
+        assert "leave out one" in found.message
+
+    def test_yokes_longer_than_the_way(self) -> None:
+        near = {**DRIVEN, f"{REAR}.driven_flange_x": "1400 mm"}
+        assert of_part(SHAFT, REAR, near).kind == "review"

@@ -19,6 +19,8 @@ LIMITS = [
     ("fit.gearbox-place", "tunnel-roof", "", "at least", 0.025),
     ("fit.gearbox-place", "tunnel-side", "", "at least", 0.025),
     ("fit.gearbox-place", "transfer-floor", "", "at least", 0.025),
+    ("fit.gearbox-place", "transfer-left", "", "at least", 0.025),
+    ("fit.gearbox-place", "transfer-right", "", "at least", 0.025),
     # common practice: 10 mm left before the spline bottoms, a tenth of the ground clearance lost
     ("fit.shaft-plunge-ground", "slip-in", "shafts.front", "at least", 0.010),
     ("fit.shaft-plunge-ground", "ground-clearance", "ground_clearance", "at most", 0.10),

@@ -19,7 +19,7 @@ class DrivelinePlace(Section):
         zero=True,
     )
     gearbox_length: float = measure(
-        "length of the gearbox from the front edge of its bell housing to the middle of the joint at its output; to "
+        "length of the gearbox from the front edge of its bell housing to the centre of the joint at its output; to "
         "its rear face where a transfer case is bolted to it",
         "length",
         "mm",
@@ -27,8 +27,17 @@ class DrivelinePlace(Section):
         plausible=(150, 2000),
         where=DRIVELINE_SHEET,
     )
+    gearbox_flange: float = measure(
+        "length of the gearbox from the front edge of its bell housing to the face of its output flange, in place of "
+        "`gearbox_length` where a shaft is bolted to that flange",
+        "length",
+        "mm",
+        typical=570,
+        plausible=(100, 2000),
+        where=DRIVELINE_SHEET,
+    )
     transfer_rear: float = measure(
-        "distance from the front face of a bolted transfer case to the middle of the joint at its rear output",
+        "distance from the front face of a bolted transfer case to the centre of the joint at its rear output",
         "length",
         "mm",
         typical=320,
@@ -36,11 +45,30 @@ class DrivelinePlace(Section):
         where=DRIVELINE_SHEET,
         zero=True,
     )
+    transfer_rear_flange: float = measure(
+        "the same to the face of the flange at its rear output, in place of `transfer_rear`",
+        "length",
+        "mm",
+        typical=270,
+        plausible=(0, 1200),
+        where=DRIVELINE_SHEET,
+        zero=True,
+    )
     transfer_front: float = measure(
-        "the same to the joint at its front output; negative where that stands ahead of the face",
+        "distance from the front face of a bolted transfer case to the centre of the joint at its front output; "
+        "negative where that stands ahead of the face",
         "length",
         "mm",
         typical=-80,
+        plausible=(-600, 800),
+        where=DRIVELINE_SHEET,
+        signed=True,
+    )
+    transfer_front_flange: float = measure(
+        "the same to the face of the flange at its front output, in place of `transfer_front`",
+        "length",
+        "mm",
+        typical=-30,
         plausible=(-600, 800),
         where=DRIVELINE_SHEET,
         signed=True,
@@ -145,6 +173,40 @@ class DrivelinePlace(Section):
         "mm",
         typical=900,
         plausible=(150, 2500),
+        where=TAPE,
+    )
+    transfer_left: float = measure(
+        "greatest reach of a bolted transfer case to the left of the shaft that it takes from the gearbox, in the "
+        "position in which it is bolted on; levers and what is bolted to it included",
+        "length",
+        "mm",
+        typical=280,
+        plausible=(20, 800),
+        where=TAPE,
+    )
+    transfer_right: float = measure(
+        "the same to the right of that shaft",
+        "length",
+        "mm",
+        typical=170,
+        plausible=(20, 800),
+        where=TAPE,
+    )
+    wall_left_of_transfer: float = measure(
+        "least distance from the vehicle's centre line to what stands to the left of the transfer case: the tunnel's "
+        "wall, or the frame rail where that is nearer",
+        "length",
+        "mm",
+        typical=340,
+        plausible=(60, 1200),
+        where=TAPE,
+    )
+    wall_right_of_transfer: float = measure(
+        "the same to the right",
+        "length",
+        "mm",
+        typical=240,
+        plausible=(60, 1200),
         where=TAPE,
     )
     transfer_lever: float = measure(

@@ -1,6 +1,6 @@
 """What parts of other systems have of the fit: the fan, which can touch, and the propshaft, which changes length."""
 
-from swaplint.spec.fields import LOOK, TAPE, Part, flag, measure, word
+from swaplint.spec.fields import CALLIPER, LOOK, TAPE, Part, flag, measure, word
 
 
 class FanPlace(Part):
@@ -111,8 +111,8 @@ class ShaftSlip(Part):
         signed=True,
     )
     driving_x: float = measure(
-        "where the joint at its driving end stands behind the front axle, where that is measured on the vehicle and "
-        "not reckoned from the engine's place: behind a transfer case that stands by itself",
+        "where the centre of the joint at its driving end stands behind the front axle, where that is measured on the "
+        "vehicle and not reckoned from the engine's place: behind a transfer case that stands by itself",
         "length",
         "mm",
         typical=1600,
@@ -120,14 +120,49 @@ class ShaftSlip(Part):
         where=TAPE,
         signed=True,
     )
+    driving_flange_x: float = measure(
+        "where the face of the flange that drives it stands behind the front axle, in place of `driving_x`",
+        "length",
+        "mm",
+        typical=1550,
+        plausible=(-1500, 9000),
+        where=TAPE,
+        signed=True,
+    )
+    driving_yoke_depth: float = measure(
+        "depth of its flange yoke at the driving end: from the face that bolts to the flange to the joint's centre",
+        "length",
+        "mm",
+        typical=50,
+        plausible=(5, 250),
+        where=CALLIPER,
+    )
     driven_x: float = measure(
-        "where the joint or centre bearing at its driven end stands behind the front axle at ride height",
+        "where the centre of the joint or centre bearing at its driven end stands behind the front axle at ride height",
         "length",
         "mm",
         typical=2600,
         plausible=(-1500, 9000),
         where=TAPE,
         signed=True,
+    )
+    driven_flange_x: float = measure(
+        "where the face of the flange that it drives stands behind the front axle at ride height, in place of "
+        "`driven_x`",
+        "length",
+        "mm",
+        typical=2650,
+        plausible=(-1500, 9000),
+        where=TAPE,
+        signed=True,
+    )
+    driven_yoke_depth: float = measure(
+        "depth of its flange yoke at the driven end: from the face that bolts to the flange to the joint's centre",
+        "length",
+        "mm",
+        typical=50,
+        plausible=(5, 250),
+        where=CALLIPER,
     )
     side_offset: float = measure(
         "how far its driven end lies to the side of its driving end",
