@@ -140,6 +140,7 @@ def accessory_ratio(build: Build, pulley: BeltPulley) -> float:
     "rotation",
     "r/min",
     formula="n_governed · chassis.accessory-ratio",
+    symbols={"n_governed": "engine.speed.governed_max"},
     sources=[sources.KINEMATICS],
     each=accessories,
 )
@@ -153,6 +154,7 @@ def accessory_speed(build: Build, pulley: BeltPulley) -> float:
     "rotation",
     "r/min",
     formula="n_idle · chassis.accessory-ratio",
+    symbols={"n_idle": "engine.speed.idle"},
     sources=[sources.KINEMATICS],
     each=accessories,
 )
@@ -233,6 +235,7 @@ def lap(build: Build, pulley: BeltPulley) -> float:
     "speed",
     "m/s",
     formula="v = 2π·n_governed·D_crank/2",
+    symbols={"n_governed": "engine.speed.governed_max", "D_crank": "plumbing.belts.*.pulleys.*.diameter"},
     sources=[sources.KINEMATICS],
     each=added_belts,
 )

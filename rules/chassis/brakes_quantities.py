@@ -137,6 +137,12 @@ def reachable_speed(build: Build) -> float:
 @quantity(
     "chassis.energy-ratio",
     formula="K = m·v²/(m_old·v_old²), m the gross rating, v the highest speed",
+    symbols={
+        "m": "vehicle.mass.gvwr",
+        "v": "chassis.top-speed",
+        "m_old": "vehicle.original.gvwr",
+        "v_old": "vehicle.original.top_speed",
+    },
     sources=[sources.BRAKE_DESIGN],
 )
 def energy_ratio(build: Build) -> float:

@@ -87,6 +87,10 @@ def refrigerant_flow_ratio(build: Build) -> float:
     "power",
     "kW",
     formula="Q = cooling power + compressor power",
+    symbols={
+        "cooling power": "plumbing.air_conditioning.cooling_power",
+        "compressor power": "plumbing.air_conditioning.compressor.power",
+    },
     sources=[practice("energy balance of a refrigerant circuit")],
 )
 def condenser_heat(build: Build) -> float:

@@ -111,6 +111,7 @@ def _smaller_tyres(build: Build) -> float:
     "grade",
     "%",
     formula="tan(asin(F/(m·g))), F of chassis.parking-force, m the gross rating",
+    symbols={"F": "chassis.parking-force", "m": "vehicle.mass.gvwr"},
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def parking_grade(build: Build) -> float:

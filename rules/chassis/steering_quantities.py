@@ -79,6 +79,13 @@ def efficiency(build: Build) -> float:
     "volume_flow",
     "L/min",
     formula="Q = q·n_idle·ratio·η_v, at most what the control valve lets through",
+    symbols={
+        "q": "vehicle.steering.pump.displacement",
+        "n_idle": "engine.speed.idle",
+        "ratio": "vehicle.steering.pump.ratio",
+        "η_v": "vehicle.steering.pump.volumetric_efficiency",
+        "what the control valve lets through": "vehicle.steering.pump.flow_limit",
+    },
     sources=[sources.FLUID_POWER, HOT_OIL.giving("fallback", "85 % of the displacement")],
 )
 def flow_at_idle(build: Build) -> float:
@@ -104,6 +111,12 @@ def more_flow(build: Build, needed: float) -> tuple[str, float]:
     "volume_flow",
     "L/min",
     formula="Q = q·n_rated·ratio, at most what the control valve lets through",
+    symbols={
+        "q": "vehicle.steering.pump.displacement",
+        "n_rated": "engine.speed.rated",
+        "ratio": "vehicle.steering.pump.ratio",
+        "what the control valve lets through": "vehicle.steering.pump.flow_limit",
+    },
     sources=[sources.FLUID_POWER],
 )
 def flow_at_rated(build: Build) -> float:
@@ -116,7 +129,8 @@ def flow_at_rated(build: Build) -> float:
 
 @quantity(
     "chassis.steering-effort-ratio",
-    formula="(F/F_old)^1.5, F the empty front axle after the swap, F_old before it: M = μ/3·√(F³/p) at equal tyres",
+    formula="(F/F_old)^1.5, F the empty front axle after the swap, F_old before it; M = μ/3·√(F³/p) at equal tyres",
+    symbols={"F": "mass.empty-axle", "F_old": "vehicle.mass.kerb_front"},
     sources=[sources.PARKING_EFFORT, sources.STATICS],
 )
 def effort_ratio(build: Build) -> float:

@@ -83,6 +83,7 @@ def source_pressure(build: Build) -> float:
     "pressure_difference",
     "kPa",
     formula="d = p_air − p_source, at the highest place",
+    symbols={"p_air": "chassis.air-pressure", "p_source": "chassis.source-pressure"},
     sources=[HEIGHT, THROTTLED],
 )
 def available_depression(build: Build) -> float:
@@ -95,6 +96,7 @@ def available_depression(build: Build) -> float:
     "volume",
     "L",
     formula="V = V_booster + V_reservoir",
+    symbols={"V_booster": "vehicle.brakes.booster.volume", "V_reservoir": "plumbing.vacuum.reservoir.volume"},
     sources=[sources.GAS_LAW],
 )
 def vacuum_volume(build: Build) -> float:
@@ -181,7 +183,14 @@ def depression_after(build: Build, times: int) -> float:
     "chassis.reserve-share",
     "share",
     "%",
-    formula="d₁/d₀, d₁ = d₀·(1 − V_dead/V) − p_air·V_swept/V, at the highest place",
+    formula="(d₀·(1 − V_dead/V) − p_air·V_swept/V)/d₀, at the highest place",
+    symbols={
+        "d₀": "chassis.reserve-start",
+        "V": "chassis.vacuum-volume",
+        "p_air": "chassis.air-pressure",
+        "V_dead": "vehicle.brakes.booster.dead_volume",
+        "V_swept": "vehicle.brakes.booster.swept_volume",
+    },
     sources=RESERVE_SOURCES,
 )
 def reserve_share(build: Build) -> float:

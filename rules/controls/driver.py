@@ -146,6 +146,11 @@ def tach_source(build: Build) -> float:
     "share",
     "%",
     formula="source pulses · correction / pulses that the gauge is built for - 1",
+    symbols={
+        "source pulses": "controls.tach-source",
+        "correction": "electrics.tach.correction",
+        "pulses that the gauge is built for": "electrics.tach.pulses_per_rev",
+    },
     sources=[TACH_ERROR],
 )
 def tach_error(build: Build) -> float:

@@ -81,6 +81,11 @@ def lead_way(build: Build, lead: Any) -> float:
     "length",
     "m",
     formula="L_lead + L_extensions - (1.05 · way + 0.15 m)",
+    symbols={
+        "L_lead": "engine.harness.*.length",
+        "L_extensions": "electrics.extensions.*.length",
+        "way": "controls.lead-way",
+    },
     sources=[SLACK],
     each=leads,
 )

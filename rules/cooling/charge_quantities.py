@@ -86,6 +86,7 @@ def charge_outlet_in(build: Build, ambient: float) -> float:
     "temperature_difference",
     "K",
     formula="T_out − T_ambient",
+    symbols={"T_out": "cooling.charge-outlet", "T_ambient": "build.design.ambient_max"},
     sources=[sources.COOLING_TRIALS],
 )
 def charge_rise(build: Build) -> float:

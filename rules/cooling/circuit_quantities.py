@@ -138,7 +138,8 @@ def expansion_need(build: Build) -> float:
     "cooling.hose-velocity",
     "speed",
     "m/s",
-    formula="v = V̇/(π/4·d²) at rated flow",
+    formula="v = V̇/(π/4·d²), at rated flow",
+    symbols={"V̇": "engine.coolant.flow", "d": "plumbing.cooling.hoses.*.bore"},
     sources=[sources.PIPE_FLOW],
     each=hoses,
 )
@@ -177,6 +178,11 @@ def hose_drop(build: Build, hose: CoolantHose) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = Δp_test·(V̇/V̇_test)²",
+    symbols={
+        "Δp_test": "plumbing.cooling.radiator.coolant_drop",
+        "V̇": "engine.coolant.flow",
+        "V̇_test": "plumbing.cooling.radiator.coolant_drop_flow",
+    },
     sources=[sheet("plumbing.cooling.radiator.coolant_drop"), sources.PIPE_FLOW],
 )
 def radiator_drop(build: Build) -> float:
@@ -190,6 +196,7 @@ def radiator_drop(build: Build) -> float:
     "pressure_difference",
     "kPa",
     formula="hoses + radiator, at rated flow",
+    symbols={"radiator": "cooling.radiator-drop"},
     sources=[sources.PIPE_FLOW],
 )
 def external_restriction(build: Build) -> float:

@@ -402,7 +402,8 @@ def limiting_ambient(build: Build, point: HeatPoint) -> float:
     "cooling.limiting-ambient-high",
     "temperature",
     "degC",
-    formula="T_limiting = T_top,max − rise at the highest place",
+    formula="T_limiting = T_top,max − rise, at the highest place",
+    symbols={"T_top,max": "engine.coolant.top_tank_max", "rise": "cooling.top-tank-rise-high"},
     sources=[LIMITING, sheet("engine.coolant.top_tank_max"), sources.STANDARD_ATMOSPHERE],
     each=points,
 )

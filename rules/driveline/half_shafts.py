@@ -40,6 +40,7 @@ SHARES = practice(
     "torque",
     "N m",
     formula="T = share · T_axle/i_hub: half of it behind an open differential, all of it behind one that can lock",
+    symbols={"T_axle": "driveline.axle-torque", "i_hub": "driveline.axles.*.hub_reduction"},
     sources=[SHARES],
     each=chain.powered_axles,
 )

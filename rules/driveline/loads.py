@@ -58,6 +58,11 @@ def efficiency_behind(build: Build) -> float:
     "torque",
     "N m",
     formula="T = T_max · stall ratio · i_first · η_gearbox",
+    symbols={
+        "T_max": "driveline.peak-torque",
+        "stall ratio": "driveline.converter.stall_ratio",
+        "η_gearbox": "driveline.gearbox.efficiency",
+    },
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def gearbox_output_torque(build: Build) -> float:
@@ -111,7 +116,8 @@ def grip(build: Build) -> float:
     "driveline.axle-grip-torque",
     "torque",
     "N m",
-    formula="T = μ · m_axle · g · r with the axle at its rating",
+    formula="T = μ · m_axle · g · r, with the axle at its rating",
+    symbols={"μ": "driveline.drivetrain.highest_grip", "r": "gearing.rolling-radius"},
     sources=[sources.VEHICLE_DYNAMICS],
     each=chain.powered_axles,
 )
@@ -171,6 +177,10 @@ def axle_driven_torque(build: Build, axle: Any) -> float:
     "torque",
     "N m",
     formula="the lesser of what the engine brings and what the tyres take",
+    symbols={
+        "what the engine brings": "driveline.axle-driven-torque",
+        "what the tyres take": "driveline.axle-grip-torque",
+    },
     sources=[sources.VEHICLE_DYNAMICS],
     each=chain.powered_axles,
 )

@@ -61,6 +61,11 @@ def friction_face(build: Build) -> float:
     "length",
     "mm",
     formula="e = L_input − bell depth − adapters − depth of the pilot's open end ahead of the housing face",
+    symbols={
+        "L_input": "driveline.gearbox.input_shaft_length",
+        "bell depth": "driveline.gearbox.bellhousing_depth",
+        "depth of the pilot's open end ahead of the housing face": "engine.crank.pilot_depth",
+    },
     sources=[MEASURED],
 )
 def nose_reach(build: Build) -> float:
@@ -78,7 +83,12 @@ def nose_reach(build: Build) -> float:
     "driveline.pilot-engagement",
     "length",
     "mm",
-    formula="the least of e, the length of the nose and the length of the bush",
+    formula="the least of e and the length of the nose and the length of the bush",
+    symbols={
+        "e": "driveline.nose-reach",
+        "the length of the nose": "driveline.gearbox.nose_length",
+        "the length of the bush": "driveline.pilot.length",
+    },
     sources=[MEASURED],
 )
 def pilot_engagement(build: Build) -> float:
@@ -90,7 +100,12 @@ def pilot_engagement(build: Build) -> float:
     "driveline.nose-room",
     "length",
     "mm",
-    formula="the lesser of hole depth − e (tip to bottom) and nose length − e (shoulder to bush)",
+    formula="the lesser of hole depth − e and nose length − e: tip to bottom and shoulder to bush",
+    symbols={
+        "hole depth": "engine.crank.pilot_hole_depth",
+        "nose length": "driveline.gearbox.nose_length",
+        "e": "driveline.nose-reach",
+    },
     sources=[MEASURED],
 )
 def nose_room(build: Build) -> float:
@@ -141,6 +156,7 @@ def converter_gap(build: Build) -> float:
     "length",
     "mm",
     formula="outside diameter of the bush − bore",
+    symbols={"outside diameter of the bush": "driveline.pilot.outer", "bore": "engine.crank.pilot_bore"},
     sources=[MEASURED],
 )
 def pilot_press(build: Build) -> float:
@@ -187,6 +203,10 @@ def closing(build: Build, interference: float, inner: float, outer: float) -> fl
     "length",
     "mm",
     formula="bore − diameter of the converter's spigot",
+    symbols={
+        "bore": "engine.crank.pilot_bore",
+        "diameter of the converter's spigot": "driveline.converter.spigot_diameter",
+    },
     sources=[MEASURED],
 )
 def spigot_clearance(build: Build) -> float:

@@ -290,6 +290,7 @@ def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
     "length",
     "mm",
     formula="ΔL = α·L·(T_gas − 20 °C), L from the turbocharger to the first hanger that holds lengthwise",
+    symbols={"L": "plumbing.exhaust.flex.fixed_length", "T_gas": "engine.exhaust.temp"},
     sources=[sources.MACHINE_DESIGN],
 )
 def growth(build: Build) -> float:
@@ -340,6 +341,7 @@ def flex_offset(build: Build) -> float:
     "force",
     "N",
     formula="F = m·g·n, n the vertical shock of the engine's sheet, else 3 on roads and 5 off them",
+    symbols={"m": "plumbing.exhaust.support.hung_mass", "n": "engine.mounting.shock_vertical"},
     sources=[sources.STATICS],
 )
 def flange_force(build: Build) -> float:
@@ -371,6 +373,7 @@ def flange_moment(build: Build) -> float:
     "temperature",
     "degC",
     formula="T = T_turbo − k·L, k = 60 K/m bare and 20 K/m insulated",
+    symbols={"T_turbo": "engine.exhaust.temp", "L": "plumbing.exhaust.devices.*.distance_from_turbo"},
     sources=[COOLING, sources.HEAT_TRANSFER],
     each=lambda build: certified_and_fitted(build),
 )

@@ -64,6 +64,13 @@ def _to_the_gearbox(build: Build) -> float:
     "length",
     "mm",
     formula="x = x_engine + (housing + adapter + lever)·cos(pitch)",
+    symbols={
+        "x_engine": "vehicle.engine_place.x",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "lever": "vehicle.driveline_place.lever",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def lever_place(build: Build) -> float:
@@ -76,6 +83,13 @@ def lever_place(build: Build) -> float:
     "length",
     "mm",
     formula="x = x_engine + (housing + adapter + mount)·cos(pitch)",
+    symbols={
+        "x_engine": "vehicle.engine_place.x",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "mount": "vehicle.driveline_place.gearbox_mount",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def mount_place(build: Build) -> float:
@@ -88,6 +102,14 @@ def mount_place(build: Build) -> float:
     "length",
     "mm",
     formula="roof − (z_engine − (housing + adapter)·sin(pitch) + reach above the shaft), at the bell housing's front",
+    symbols={
+        "roof": "vehicle.driveline_place.tunnel_roof",
+        "z_engine": "vehicle.engine_place.z",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "reach above the shaft": "vehicle.driveline_place.gearbox_above",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def roof_gap(build: Build) -> float:
@@ -102,6 +124,11 @@ def roof_gap(build: Build) -> float:
     "length",
     "mm",
     formula="half width of the tunnel − |y_engine| − half width of the gearbox",
+    symbols={
+        "half width of the tunnel": "vehicle.driveline_place.tunnel_half_width",
+        "y_engine": "vehicle.engine_place.y",
+        "half width of the gearbox": "vehicle.driveline_place.gearbox_half_width",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def side_gap(build: Build) -> float:
@@ -115,6 +142,15 @@ def side_gap(build: Build) -> float:
     "length",
     "mm",
     formula="floor − (z_engine − (housing + adapter + gearbox)·sin(pitch) + reach above the shaft)",
+    symbols={
+        "floor": "vehicle.driveline_place.floor_over_transfer",
+        "z_engine": "vehicle.engine_place.z",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "gearbox": "vehicle.driveline_place.gearbox_length",
+        "reach above the shaft": "vehicle.driveline_place.transfer_above",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def transfer_gap(build: Build) -> float:
@@ -155,6 +191,14 @@ def transfer_right_gap(build: Build) -> float:
     "length",
     "mm",
     formula="x = x_engine + (housing + adapter + gearbox + lever)·cos(pitch)",
+    symbols={
+        "x_engine": "vehicle.engine_place.x",
+        "housing": "vehicle.driveline_place.housing_length",
+        "adapter": "driveline.adapter.thickness",
+        "pitch": "vehicle.engine_place.pitch",
+        "gearbox": "vehicle.driveline_place.gearbox_length",
+        "lever": "vehicle.driveline_place.transfer_lever",
+    },
     sources=[sources.SOLID_GEOMETRY],
 )
 def transfer_lever_place(build: Build) -> float:

@@ -201,6 +201,10 @@ def slip_out_left(build: Build, shaft: Any) -> float:
     "share",
     "%",
     formula="1 − clearance after/clearance before",
+    symbols={
+        "clearance after": "vehicle.ground_clearance.after",
+        "clearance before": "vehicle.ground_clearance.before",
+    },
     sources=[practice("a tape measure under the vehicle, before and after")],
 )
 def ground_lost(build: Build) -> float:

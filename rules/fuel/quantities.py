@@ -194,7 +194,7 @@ def supply_fittings(build: Build, case: str) -> float:
     "fuel.supply-lift",
     "pressure_difference",
     "kPa",
-    formula="Δp = ρ·g·h from the lowest fuel level up to the engine's fuel inlet",
+    formula="Δp = ρ·g·h, from the lowest fuel level up to the engine's fuel inlet",
     symbols={"ρ": "fuel.density", "h": "plumbing.fuel.supply.lift"},
     sources=[sources.PIPE_FLOW],
     each=fuel_cases,

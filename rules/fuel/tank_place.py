@@ -71,6 +71,11 @@ def _accelerations(build: Build) -> tuple[float, float]:
     "mass",
     "kg",
     formula="m = empty tank + capacity·ρ, fuel at 40 °C",
+    symbols={
+        "empty tank": "plumbing.fuel.tank.empty_mass",
+        "capacity": "plumbing.fuel.tank.capacity",
+        "ρ": "fuel.density",
+    },
     sources=[sources.STATICS],
     each=tanks_of,
 )

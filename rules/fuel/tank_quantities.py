@@ -51,6 +51,11 @@ def tank_box(build: Build) -> tanks.BoxTank:
     "volume",
     "L",
     formula="V = pick-up height · length · width",
+    symbols={
+        "pick-up height": "plumbing.fuel.tank.pickup_height",
+        "length": "plumbing.fuel.tank.length",
+        "width": "plumbing.fuel.tank.width",
+    },
     sources=[sources.TANK_GEOMETRY],
 )
 def unusable(build: Build) -> float:
@@ -78,6 +83,7 @@ def covering_volume(build: Build) -> float:
     "share",
     "%",
     formula="fuel.covering-volume/tank capacity",
+    symbols={"tank capacity": "plumbing.fuel.tank.capacity"},
     sources=[sources.TANK_GEOMETRY],
 )
 def covering_share(build: Build) -> float:
@@ -116,13 +122,27 @@ def _second(build: Build) -> float:
     return max(0.0, tank.reachable - lost_to_filling(tank))
 
 
-@quantity("fuel.range", "length", "km", formula="usable fuel/consumption", sources=[practice("range of a tank")])
+@quantity(
+    "fuel.range",
+    "length",
+    "km",
+    formula="usable fuel/consumption",
+    symbols={"usable fuel": "fuel.usable", "consumption": "plumbing.fuel.consumption"},
+    sources=[practice("range of a tank")],
+)
 def driving_range(build: Build) -> float:
     """Distance that the usable fuel lasts."""
     return usable(build) / build.plumbing.fuel.consumption
 
 
-@quantity("fuel.standing-time", "duration", "h", formula="usable fuel/burn", sources=[practice("range of a tank")])
+@quantity(
+    "fuel.standing-time",
+    "duration",
+    "h",
+    formula="usable fuel/burn",
+    symbols={"usable fuel": "fuel.usable", "burn": "plumbing.fuel.stationary_burn"},
+    sources=[practice("range of a tank")],
+)
 def standing_time(build: Build) -> float:
     """Time that the usable fuel lasts in standing work."""
     return usable(build) / build.plumbing.fuel.stationary_burn
@@ -162,6 +182,11 @@ def vent_drop(build: Build) -> float:
     "power",
     "kW",
     formula="Q = ρ·return flow·c_p·rise, c_p = 2.0 kJ/(kg K), fuel at 40 °C",
+    symbols={
+        "ρ": "fuel.density",
+        "return flow": "engine.fuel.return_flow",
+        "rise": "engine.fuel.return_temp_rise",
+    },
     sources=[sources.HEAT_TRANSFER, sheet("engine.fuel.return_temp_rise")],
 )
 def return_heat(build: Build) -> float:
@@ -176,6 +201,11 @@ def return_heat(build: Build) -> float:
     "area",
     "m2",
     formula="A = 2·(length·width + length·height + width·height)",
+    symbols={
+        "length": "plumbing.fuel.tank.length",
+        "width": "plumbing.fuel.tank.width",
+        "height": "plumbing.fuel.tank.height",
+    },
     sources=[sources.TANK_GEOMETRY],
 )
 def tank_surface(build: Build) -> float:
@@ -268,7 +298,13 @@ def hottest_return(build: Build) -> float:
     "fuel.heater-power-needed",
     "power",
     "W",
-    formula="P = ρ·Q·c_p·(CFPP - coldest air), 0 where the grade flows by itself",
+    formula="P = ρ·Q·c_p·(CFPP - coldest air), at least 0, c_p = 2.0 kJ/(kg K)",
+    symbols={
+        "ρ": "fuel.density",
+        "Q": "engine.fuel.supply_flow",
+        "CFPP": "plumbing.fuel.grade.cfpp",
+        "coldest air": "build.design.ambient_min",
+    },
     sources=[sources.HEAT_TRANSFER],
 )
 def heater_power_needed(build: Build) -> float:

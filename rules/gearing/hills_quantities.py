@@ -214,6 +214,14 @@ def starts_on(build: Build, ratio: float, mass: float, *, thin_air: bool = True)
     "%",
     formula="sin θ + C_r·cos θ = 0.85·T_launch·d·i_lowest·η/(r·m·g), solo at its gross rating, d the derate at the "
     "highest place",
+    symbols={
+        "T_launch": "gearing.launch-torque",
+        "d": "gearing.altitude-factor",
+        "i_lowest": "gearing.lowest-ratio",
+        "η": "driveline.drivetrain.efficiency",
+        "r": "gearing.rolling-radius",
+        "m": "vehicle.mass.gvwr",
+    },
     sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
 )
 def start_grade(build: Build) -> float:
@@ -238,6 +246,7 @@ def start_grade_with_trailer(build: Build) -> float:
     formula="i = i_reverse · i_transfer,low · i_axle",
     symbols={
         "i_reverse": "driveline.gearbox.reverse_ratio",
+        "i_transfer,low": "driveline.transfer.low",
         "i_axle": "gearing.axle-ratio",
     },
     sources=[sources.KINEMATICS],

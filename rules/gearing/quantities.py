@@ -138,6 +138,11 @@ def shifts(build: Build) -> list[tuple[float, float]]:
 @quantity(
     "gearing.overall-ratio",
     formula="i = i_gear · i_transfer,high · i_axle",
+    symbols={
+        "i_gear": "driveline.gearbox.ratios",
+        "i_transfer,high": "driveline.transfer.high",
+        "i_axle": "gearing.axle-ratio",
+    },
     sources=[sources.KINEMATICS],
     each=gear_ratios,
 )
@@ -152,7 +157,12 @@ def top_ratio(build: Build) -> float:
     return overall_ratio(build, gear_ratios(build)[-1])
 
 
-@quantity("gearing.lowest-ratio", formula="i = i_first gear · i_transfer,low · i_axle", sources=[sources.KINEMATICS])
+@quantity(
+    "gearing.lowest-ratio",
+    formula="i = i_first gear · i_transfer,low · i_axle",
+    symbols={"i_transfer,low": "driveline.transfer.low", "i_axle": "gearing.axle-ratio"},
+    sources=[sources.KINEMATICS],
+)
 def lowest_ratio(build: Build) -> float:
     """Overall ratio in first gear, lowest range."""
     return gears.overall_ratio([gear_ratios(build)[0], low_range(build), axle_ratio(build)])
@@ -227,7 +237,14 @@ def top_gear_drive(build: Build) -> road_load.Drive:
     "gearing.cruise-road-power",
     "power",
     "kW",
-    formula="P = (m·g·C_r + ½·ρ·C_d·A·v²)·v on the level, sea-level air",
+    formula="P = (m·g·C_r + ½·ρ·C_d·A·v²)·v, on the level, sea-level air of 1.225 kg/m³",
+    symbols={
+        "m": "vehicle.mass.gvwr",
+        "C_r": "vehicle.rolling_resistance.road",
+        "C_d": "vehicle.aero.drag_coefficient",
+        "A": "vehicle.aero.frontal_area",
+        "v": "build.design.cruise_speed",
+    },
     sources=[sources.VEHICLE_DYNAMICS, sources.STANDARD_ATMOSPHERE],
 )
 def cruise_road_power(build: Build) -> float:
@@ -279,7 +296,7 @@ def cruise_grade(build: Build) -> float:
     "gearing.altitude-factor",
     "share",
     "%",
-    formula="d = 1 − loss/step · (altitude − altitude_free)",
+    formula="d = 1 − loss/step · (altitude − altitude_free), at most 1",
     symbols={
         "loss": "engine.derate.altitude_loss",
         "step": "engine.derate.altitude_step",
@@ -438,6 +455,11 @@ def tyre_speed(build: Build) -> float:
     "speed",
     "km/h",
     formula="v = n_overspeed · 2π·r/i",
+    symbols={
+        "n_overspeed": "engine.speed.overspeed_max",
+        "r": "gearing.rolling-radius",
+        "i": "gearing.overall-ratio",
+    },
     sources=[sources.KINEMATICS, sheet("engine.speed.overspeed_max")],
     each=gear_ratios,
 )

@@ -157,6 +157,7 @@ def air_temperature(build: Build, case: str) -> float:
     "volume_flow",
     "m3/h",
     formula="V̇ = ṁ/ρ",
+    symbols={"ṁ": "intake.air-flow", "ρ": "intake.air-density"},
     sources=[sources.AIR_CLEANERS],
     each=cases,
 )
@@ -327,7 +328,8 @@ def restriction_by_bore(build: Build, airs: list[Air]) -> Callable[[float], floa
     "intake.filter-load",
     "share",
     "%",
-    formula="V̇/(n·V̇_rated) of n alike filters",
+    formula="V̇/(n·V̇_rated), of n alike filters",
+    symbols={"V̇": "intake.volume-flow", "V̇_rated": "plumbing.intake.filter.rated_flow"},
     sources=[sources.AIR_CLEANERS, sheet("plumbing.intake.filter.rated_flow")],
     each=cases,
 )
@@ -413,6 +415,7 @@ def charge_velocity(build: Build, pipe: ChargePipe) -> float:
     "force",
     "N",
     formula="F = p·π·D²/4",
+    symbols={"p": "engine.charge_air.pressure_max", "D": "plumbing.charge_air.pipes.*.bore"},
     sources=[sources.STATICS],
     each=charge_pipes,
 )
@@ -427,6 +430,7 @@ def blow_off_force(build: Build, pipe: ChargePipe) -> float:
     "share",
     "%",
     formula="(D/D_calibrated)² − 1",
+    symbols={"D": "plumbing.intake.flow_sensor.bore", "D_calibrated": "engine.air.flow_sensor.bore"},
     sources=[practice("an air-mass sensor feels the velocity and is calibrated for the area of its housing")],
 )
 def meter_error(build: Build) -> float:

@@ -49,6 +49,7 @@ LESS_RANGE = Practice("range cut by at most a quarter", 0.25, practice("who driv
     "specific_power",
     "kW/t",
     formula="P_max/m_empty, P_max the highest T·ω of the full-load curve",
+    symbols={"m_empty": "mass.empty"},
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def power_to_mass(build: Build) -> float:

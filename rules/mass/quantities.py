@@ -97,7 +97,14 @@ def empty(build: Build) -> float:
     return empty_axle(build, "front") + empty_axle(build, "rear")
 
 
-@quantity("mass.payload", "mass", "kg", formula="gross rating − mass.empty", sources=[sources.STATICS])
+@quantity(
+    "mass.payload",
+    "mass",
+    "kg",
+    formula="gross rating − mass.empty",
+    symbols={"gross rating": "vehicle.mass.gvwr"},
+    sources=[sources.STATICS],
+)
 def payload(build: Build) -> float:
     """What the finished vehicle may carry, people and nose load included."""
     return build.vehicle.mass.gvwr - empty(build)

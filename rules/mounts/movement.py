@@ -122,6 +122,7 @@ def roll_angle(build: Build) -> float:
     "length",
     "mm",
     formula="3·M·g/Σk_vertical, at most the free travel to the stops",
+    symbols={"M": "mounts.unit-mass", "Σk_vertical": "mounts.vertical-stiffness"},
     sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
 )
 def bounce_travel(build: Build) -> float:
@@ -153,7 +154,8 @@ def sway_travel(build: Build) -> float:
     "mounts.surge-travel",
     "length",
     "mm",
-    formula="M·g/Σk_shear under a lasting load; over Σk_transverse where the crank lies across the vehicle",
+    formula="M·g/Σk_shear, under a lasting load; over Σk_transverse where the crank lies across the vehicle",
+    symbols={"M": "mounts.unit-mass"},
     sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
 )
 def surge_travel(build: Build) -> float:
@@ -217,7 +219,8 @@ def movement(build: Build, gap: Clearance) -> float:
     "mounts.gap-left",
     "length",
     "mm",
-    formula="gap at rest, or with the suspension on its bump stop (axle, propshaft), − mounts.movement",
+    formula="gap − mounts.movement, the gap at rest, or with the suspension on its bump stop (axle, propshaft)",
+    symbols={"gap": "vehicle.clearances.*.gap"},
     sources=[sources.SPRINGS_AND_MASSES],
     each=gaps,
 )

@@ -165,7 +165,12 @@ def vertical_stiffness(build: Build) -> float:
     "mounts.firing-frequency",
     "frequency",
     "Hz",
-    formula="f = n_idle · cylinders/2, four-stroke; n_idle · cylinders, two-stroke",
+    formula="f = n_idle · cylinders · 2/strokes, strokes of one cycle: four-stroke or two-stroke",
+    symbols={
+        "n_idle": "engine.speed.idle",
+        "cylinders": "engine.cylinders",
+        "strokes": "engine.strokes",
+    },
     sources=[sources.SPRINGS_AND_MASSES],
 )
 def firing_frequency(build: Build) -> float:
@@ -266,7 +271,12 @@ def roll_mode(build: Build) -> float:
     return modes(build)[1]
 
 
-@quantity("mounts.roll-ratio", formula="firing frequency at idle/roll mode", sources=[sources.SPRINGS_AND_MASSES])
+@quantity(
+    "mounts.roll-ratio",
+    formula="firing frequency at idle/roll mode",
+    symbols={"firing frequency at idle": "mounts.firing-frequency", "roll mode": "mounts.roll-mode"},
+    sources=[sources.SPRINGS_AND_MASSES],
+)
 def roll_ratio(build: Build) -> float:
     """How far idle firing lies above the roll mode."""
     return firing_frequency(build) / roll_mode(build)

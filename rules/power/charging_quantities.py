@@ -149,6 +149,7 @@ def auxiliary_demand(build: Build, duty: str) -> float:
     "current",
     "A",
     formula="0.85 · curve(n_idle · pulley ratio)",
+    symbols={"n_idle": "engine.speed.idle", "pulley ratio": "engine.alternator.pulley_ratio"},
     sources=OUTPUT_SOURCES,
 )
 def output_idle(build: Build) -> float:
@@ -161,6 +162,7 @@ def output_idle(build: Build) -> float:
     "current",
     "A",
     formula="0.85 · curve(n_cruise · pulley ratio)",
+    symbols={"pulley ratio": "engine.alternator.pulley_ratio"},
     sources=OUTPUT_SOURCES,
 )
 def output_cruise(build: Build) -> float:
@@ -173,6 +175,7 @@ def output_cruise(build: Build) -> float:
     "current",
     "A",
     formula="0.85 · curve(n_stationary · pulley ratio)",
+    symbols={"n_stationary": "build.duty.stationary_speed", "pulley ratio": "engine.alternator.pulley_ratio"},
     sources=OUTPUT_SOURCES,
 )
 def output_stationary(build: Build) -> float:
@@ -222,20 +225,39 @@ def demand_stationary(build: Build) -> float:
     return demand(build, "duty_stationary")
 
 
-@quantity("power.balance-idle", "current", "A", formula="output - demand", sources=[*OUTPUT_SOURCES, *DEMAND_SOURCES])
+@quantity(
+    "power.balance-idle",
+    "current",
+    "A",
+    formula="output - demand",
+    symbols={"output": "power.output-idle", "demand": "power.demand-idle"},
+    sources=[*OUTPUT_SOURCES, *DEMAND_SOURCES],
+)
 def balance_idle(build: Build) -> float:
     """Charging current over (positive) or short (negative) at idle."""
     return output_idle(build) - demand_idle(build)
 
 
-@quantity("power.balance-cruise", "current", "A", formula="output - demand", sources=[*OUTPUT_SOURCES, *DEMAND_SOURCES])
+@quantity(
+    "power.balance-cruise",
+    "current",
+    "A",
+    formula="output - demand",
+    symbols={"output": "power.output-cruise", "demand": "power.demand-cruise"},
+    sources=[*OUTPUT_SOURCES, *DEMAND_SOURCES],
+)
 def balance_cruise(build: Build) -> float:
     """Charging current over (positive) or short (negative) under way."""
     return output_cruise(build) - demand_cruise(build)
 
 
 @quantity(
-    "power.balance-stationary", "current", "A", formula="output - demand", sources=[*OUTPUT_SOURCES, *DEMAND_SOURCES]
+    "power.balance-stationary",
+    "current",
+    "A",
+    formula="output - demand",
+    symbols={"output": "power.output-stationary", "demand": "power.demand-stationary"},
+    sources=[*OUTPUT_SOURCES, *DEMAND_SOURCES],
 )
 def balance_stationary(build: Build) -> float:
     """Charging current over (positive) or short (negative) in standing work."""

@@ -100,6 +100,7 @@ def bare_resistance(part: Any) -> float:
     "resistance",
     "mohm",
     formula="R = r(size) · L + joints · 0.03 mΩ at 20 °C, one way",
+    symbols={"L": "electrics.cables.*.length", "joints": "electrics.cables.*.joints"},
     sources=DROP_SOURCES,
     each=network.cables,
     without={
@@ -117,6 +118,7 @@ def cable_resistance(build: Build, cable: Any) -> float:
     "resistance",
     "mohm",
     formula="R = r(size) · L + joints · 0.03 mΩ at 20 °C",
+    symbols={"L": "electrics.grounds.*.length", "joints": "electrics.grounds.*.joints"},
     sources=DROP_SOURCES,
     each=network.grounds,
 )
@@ -363,7 +365,14 @@ def crank_return(build: Build) -> float:
     return return_through(build, network.ENGINE)
 
 
-@quantity("power.crank-loop", "resistance", "mohm", formula="R = R_feed + R_return", sources=[sources.OHM])
+@quantity(
+    "power.crank-loop",
+    "resistance",
+    "mohm",
+    formula="R = R_feed + R_return",
+    symbols={"R_feed": "power.crank-feed", "R_return": "power.crank-return"},
+    sources=[sources.OHM],
+)
 def crank_loop(build: Build) -> float:
     """Resistance of the starting circuit outside the battery, there and back."""
     return crank_feed(build) + crank_return(build)
@@ -451,6 +460,7 @@ def heater_while_cranking(build: Build) -> float:
     "voltage",
     "V",
     formula="U = U_oc - I_heater · R_battery - I_crank · (R_battery + R_loop)",
+    symbols={"I_crank": "engine.starter.cranking_current", "R_loop": "power.crank-loop"},
     sources=[sources.OHM, START_CHARGE],
 )
 def crank_voltage(build: Build) -> float:

@@ -222,7 +222,9 @@ def run(arguments: Sequence[str] | None = None) -> int:
             sub.epilog = f"{sub.epilog}\n{statuses_of(name)}"
             sub.set_defaults(execute=module.execute)
     try:
-        options = parser.parse_args(arguments)
+        options, left = parser.parse_known_args(arguments)
+        if left:
+            _take_what_is_left(parser, options, left)
         with showing_in(_units_asked_for(options)):
             status = int(options.execute(options))
     except SystemExit as stop:
@@ -241,6 +243,13 @@ def run(arguments: Sequence[str] | None = None) -> int:
             return _cannot_write(error)
         hush()
     return status
+
+
+def _take_what_is_left(parser: Parser, options: argparse.Namespace, left: list[str]) -> None:
+    """Take ids that stand behind an option: the parser looks for them only before it."""
+    if "ids" not in options or any(word.startswith("-") for word in left):
+        parser.error(f"unrecognized arguments: {' '.join(left)}")
+    options.ids = [*options.ids, *left]
 
 
 def _cannot_write(error: OSError) -> int:

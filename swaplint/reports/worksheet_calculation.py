@@ -6,7 +6,8 @@ number that was used, in the same way, down to what the spec states.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+import re
+from collections.abc import Collection, Mapping
 
 from swaplint.declare.cautions import CLOSING
 from swaplint.declare.quantities import symbols_in
@@ -21,6 +22,10 @@ _STEP = 3
 _DEEPEST = 8
 """How far further in a calculation is written; what lies deeper stays there."""
 _LABEL = 9
+_ASIDE = re.compile(r"[;:] |, (?!at (?:most|least) )")
+"""Where a formula ends and what explains it begins; a limit of the result belongs to the formula."""
+_ELEMENT = re.compile(r"\[\d+\]$")
+"""The place in a list of numbers: a symbol stands for one of them where the formula takes just one."""
 
 
 def calculation_sheet(worksheet: Worksheet, ids: Collection[str], width: int) -> Sheet:
@@ -82,16 +87,24 @@ class _Calculation:
     def _filled_in(self, entry: Entry) -> str:
         """The formula with the numbers in place of its symbols, as far as they are known; empty where none is."""
         formula = entry.quantity.formula
-        named = {term.id: term.id for term in entry.terms} | entry.quantity.symbols
         head, equals, body = formula.partition(" = ") if " = " in formula.split(";")[0] else ("", "", formula)
+        # A symbol stays a symbol where it is explained.
+        proper = _ASIDE.split(body, maxsplit=1)[0]
+        aside = body.removeprefix(proper)
+        terms = {term.id: term.id for term in entry.terms}
+        filled = self._replaced(entry, proper, terms | entry.quantity.symbols) + self._replaced(entry, aside, terms)
+        return f"{head}{equals}{filled}" if filled != body else ""
+
+    def _replaced(self, entry: Entry, text: str, named: Mapping[str, str]) -> str:
+        """A text with the numbers in place of what stands for one number."""
         words = {symbol: self._words_for(entry, meaning) for symbol, meaning in named.items()}
         known = [symbol for symbol in words if words[symbol]]
-        filled = symbols_in(known).sub(lambda found: words[found.group()], body) if known else body
-        return f"{head}{equals}{filled}" if filled != body else ""
+        return symbols_in(known).sub(lambda found: words[found.group()], text) if known else text
 
     def _words_for(self, entry: Entry, meaning: str) -> str:
         """The one number that a symbol stands for, in brackets where it has a unit; empty where it is not just one."""
-        stated = [self.inputs.stated.stated(path) for path in entry.inputs if matches(meaning, path)]
+        paths = [path for path in entry.inputs if matches(meaning, _ELEMENT.sub("", path))]
+        stated = [self.inputs.stated.stated(path) for path in paths]
         words = [value.written for value in stated if value is not None]
         words += [shown_term(term) for term in entry.terms if term.id == meaning]
         if len(words) != 1:

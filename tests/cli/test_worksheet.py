@@ -655,3 +655,15 @@ def test_each_symbol_of_a_formula_stands_for_something_that_there_is() -> None:
     named = {meaning for _, quantity in base.quantities for meaning in quantity.symbols.values()}
     assert len(named) > 30
     assert named <= known
+
+
+def test_an_id_may_stand_behind_an_option(capsys):
+    assert main(["worksheet", "rig.toml", "--units", "metric", "gearing.cruise-rpm", "gearing.top-ratio"]) == 0
+    behind = capsys.readouterr().out
+    assert main(["worksheet", "rig.toml", "gearing.cruise-rpm", "gearing.top-ratio", "--units", "metric"]) == 0
+    assert capsys.readouterr().out == behind
+    assert "GEARING.TOP-RATIO" in behind
+    assert main(["worksheet", "rig.toml", "--units", "metric", "--wrong", "gearing.cruise-rpm"]) == 2
+    assert "--wrong" in capsys.readouterr().err
+    assert main(["schema", "--output", "x.json", "gearing.cruise-rpm"]) == 2
+    assert "gearing.cruise-rpm" in capsys.readouterr().err
