@@ -236,7 +236,7 @@ def gearbox_place(build: Build) -> Verdict:
     Limit: the lever inside its opening, the mount where the cross-member can take it; 25 mm to the tunnel (common
     practice). A warning; an error where gearbox or transfer case does not fit.
     Consequence: The lever comes up beside its hole, the mount misses its cross-member, or the tunnel is struck.
-    Remedy: move the engine along the vehicle; another adapter or lever; a cross-member moved or made anew, an opening
+    Remedy: move the engine along or across the vehicle; another adapter or lever; a cross-member made anew, an opening
     cut and closed again. Any change to frame, tunnel or floor is a change to the structure.
     Cannot tell: how far the lever swings in its gears, and the seat and heater behind it; try it in a mock-up.
     """

@@ -149,10 +149,10 @@ ACTIONS: dict[Key, Action] = {
 class Tender:
     """The text of the tender as edited so far, with what is found in it."""
 
-    def __init__(self) -> None:
+    def __init__(self, remedies: Wanted) -> None:
         """As it stands in the examples."""
         self.text = (SPECS / "tarnholt-tender.toml").read_text(encoding="utf-8")
-        self.spec, self.inspection = self.inspected("all")
+        self.spec, self.inspection = self.inspected(remedies)
 
     def inspected(self, remedies: Wanted) -> tuple[LoadedSpec, Inspection]:
         spec = loaded(rule_base(), self.text, SPECS)
@@ -166,13 +166,14 @@ class Tender:
         return {finding.key: finding for finding in self.inspection.findings if finding.kind == "fail"}
 
     def step(self, key: Key, text: str, breaks: set[Key], remedies: Wanted) -> None:
-        """To another text: what it is for fails no more, and nothing else newly than what is named."""
+        """To another text: what it is for neither fails nor is owed, and nothing newly fails but what is named."""
         before = set(self.fails)
         assert key in before
         assert text != self.text
         self.text = text
         self.spec, self.inspection = self.inspected(remedies)
         assert key not in self.fails, self.fails[key].message
+        assert not [finding.message for finding in self.inspection.findings if finding.key == key and finding.due]
         assert set(self.fails) - before == breaks, key
 
     def put_in(self, key: Key, remedy: Remedy, breaks: set[Key]) -> None:
@@ -197,7 +198,7 @@ class Tender:
 
 
 def test_the_tender_is_put_right_by_its_report() -> None:
-    tender = Tender()
+    tender = Tender("all")
     assert not gate_of(tender.inspection, "error").open
 
     by_remedies = dict(tender.by_remedies())
@@ -230,7 +231,7 @@ def test_the_tender_is_put_right_by_its_report() -> None:
 
 def test_softer_mounts_clear_the_roll_mode_too() -> None:
     """The other of the two factors that the sentence names. The unit then moves further, which other rules say."""
-    tender = Tender()
+    tender = Tender("none")
     key: Key = ("mounts.roll-mode", "", "whole-turn")
     said = re.search(ACTIONS[key].words, tender.fails[key].message)
     assert said is not None
