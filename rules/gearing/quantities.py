@@ -69,7 +69,8 @@ def construction(build: Build) -> str:
     "gearing.rolling-radius",
     "length",
     "mm",
-    formula="r = U/(2π) from the measured rolling circumference, else r = 3.05·D/(2π) for a radial tyre",
+    formula="r = 3.05·D/(2π), for a radial tyre; U/(2π) where its rolling circumference U was measured",
+    symbols={"D": "gearing.tyre-diameter"},
     sources=[sources.TYRE_ROLLING],
     instead={
         "driveline.tyres.overall_diameter": ["driveline.tyres.rolling_circumference", "driveline.tyres.designation"],
