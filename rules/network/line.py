@@ -74,7 +74,7 @@ TRUNKS: list[Source] = [
     sources.BUS_FAST.giving("limit", "40 m of trunk, 30 devices", known="second-hand"),
     sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
     sources.BUS_UNSHIELDED.giving(
-        "limit", "10 devices in editions before 2014", known="published", demands=["devices"]
+        "limit", "10 devices in editions before 2014", known="second-hand", demands=["devices"]
     ),
     sources.BUS_UNSHIELDED.giving("limit", "30 devices since", known="from memory", demands=["devices"]),
 ]
