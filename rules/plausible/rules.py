@@ -74,7 +74,9 @@ def _rule_of(system: str, owners: tuple[str, ...]) -> Rule:
         for owner in owners:
             for where, stated, about in stated_values(build, owner):
                 bounds = about.plausible_si()
-                if bounds is not None and not slips.inside(float(stated.value), *bounds):
+                if bounds is None or stated.value == fields.NO_LIMIT:
+                    continue
+                if not slips.inside(float(stated.value), *bounds):
                     found.append(where)
         return found or [""]
 

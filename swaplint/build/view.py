@@ -226,7 +226,7 @@ class View:
             self.note_missing(path)
         if self.probing and not ASKING.optionally and facts is not None:
             typical = facts.typical_value()
-            return present(typical * times if times and isinstance(typical, float) else typical, path, facts)
+            return present(typical * times if times and isinstance(typical, float) else typical, path, facts, self)
         raise Unknown(path, self)
 
     def note_missing(self, path: str) -> None:

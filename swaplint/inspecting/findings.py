@@ -13,10 +13,10 @@ from swaplint.host.packs import path_exists
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
 from swaplint.inspecting.worth import worth_of
-from swaplint.spec.fields import Section
+from swaplint.spec.fields import NO_LIMIT, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.spec.shape import standing_at
+from swaplint.spec.shape import facts_at, standing_at
 from swaplint.units.prose import told
 from swaplint.units.value import Value
 
@@ -117,6 +117,8 @@ def _without_answer(
     since = rule.due_of(outcome.demand)
     due = due_passed(stage, since)
     message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
+    if spec is not None and any((facts := facts_at(type(spec.build), path)) and facts.limit for path in unknown):
+        message += f' A limit that its maker does not state is answered "{NO_LIMIT}".'
     if due:
         message += f" The answer is due from the {since} stage on."
     if outcome.usually_passes:

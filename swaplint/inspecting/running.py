@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Container, Iterator
 from typing import Any
 
-from swaplint.build.nodes import Node, NotFitted, Unknown, in_view
+from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown, in_view
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.quantities import Nonsense, subject_text
@@ -210,10 +210,17 @@ def _asked(question: Callable[[], Any], view: View, reads: Reads) -> Any:
         return _UNKNOWN
     except NotFitted as missing:
         return does_not_apply(f"{missing.path} is not fitted.")
+    except NoLimit as none:
+        return Verdict("review", no_limit_words(none.path))
     except (OutsideRange, ImpossibleInput) as error:
         return Verdict("review", _beyond(error))
     finally:
         view.stack.pop()
+
+
+def no_limit_words(path: str) -> str:
+    """What is to be done where a limit is asked for that its maker does not state."""
+    return f"Its maker states no limit here ({path}): a person must decide, or ask the maker."
 
 
 def _part_name(part: tuple[Any, ...]) -> str:

@@ -15,6 +15,7 @@ from swaplint.inspecting.selection import Selection
 from swaplint.reports.json_text import Rendered, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
+from swaplint.spec.fields import NO_LIMIT
 from swaplint.units.output import in_unit, plain_number
 
 FORMAT = 2
@@ -193,7 +194,7 @@ def input_json(inspection: Inspection, path: str) -> dict[str, Any]:
     return {
         "field": path,
         "value": field_value(stated, facts),
-        "unit": facts.unit or None if facts is not None else None,
+        "unit": facts.unit or None if facts is not None and stated.value != NO_LIMIT else None,
         "basis": stated.basis,
         "tol": field_tolerance(stated, facts),
         "file": place.file,

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.view import View
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Rule
@@ -138,7 +138,7 @@ class Study:
         try:
             subjects = quantity.subjects(view)
             return float(quantity(view.build, *subjects[0])) if subjects else None
-        except (Unknown, NotFitted, ValueError):
+        except (Unknown, NotFitted, NoLimit, ValueError):
             return None
 
 

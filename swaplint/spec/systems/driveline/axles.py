@@ -43,6 +43,7 @@ class TransferJoints(Part):
         typical=3500,
         plausible=(200, 100000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     pump_speed: float = measure(
         "highest speed of the shaft ahead of it while a pump or winch is driven through it at rest; 0 where none is",
@@ -94,6 +95,7 @@ class HalfShaftJoint(Section):
         typical=2500,
         plausible=(100, 60000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
 
 
@@ -123,6 +125,7 @@ class HalfShafts(Part):
         typical=4000,
         plausible=(200, 100000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     outer_joint: HalfShaftJoint = part("the joint at the wheel")
     inner_joint: HalfShaftJoint = part("the joint at the final drive")
@@ -171,6 +174,7 @@ class AxleJoints(Part):
         typical=80,
         plausible=(5, 200),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     final_drive_on: str = word(
         "what its final drive hangs on: the axle, which moves with the wheels, or the frame",
@@ -192,6 +196,7 @@ class AxleJoints(Part):
         typical=9000,
         plausible=(500, 200000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     torque_share: float = measure(
         "largest share of the drive torque that it can be given; 100 % where it can get all of it",
