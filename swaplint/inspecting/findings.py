@@ -117,7 +117,7 @@ def _without_answer(
     since = rule.due_of(outcome.demand)
     due = due_passed(stage, since)
     message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
-    if spec is not None and any((facts := facts_at(type(spec.build), path)) and facts.limit for path in unknown):
+    if spec is not None and unknown and all(_is_limit(type(spec.build), path) for path in unknown):
         message += f' A limit that its maker does not state is answered "{NO_LIMIT}".'
     if due:
         message += f" The answer is due from the {since} stage on."
@@ -140,6 +140,11 @@ def _without_answer(
         cautions=rule.cautions,
         part=outcome.part,
     )
+
+
+def _is_limit(model: type[Section], path: str) -> bool:
+    facts = facts_at(model, path)
+    return facts is not None and facts.limit
 
 
 def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
