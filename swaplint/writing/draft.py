@@ -25,7 +25,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.inspecting.results import due_passed
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import edited_data, sound_text
-from swaplint.spec.fields import NONE_TOO, FieldFacts, Part, Section, Stated
+from swaplint.spec.fields import NO_LIMIT, FieldFacts, Part, Section, Stated
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.loading import load_text
@@ -390,7 +390,7 @@ class _Writer:
         if facts.type == "word" and not all(option in facts.description for option in facts.options):
             pieces.append("; " + ", ".join(facts.options[:-1]) + f" or {facts.options[-1]}")
         if facts.limit:
-            pieces.append(f", {NONE_TOO}")
+            pieces.append(f'; "{NO_LIMIT}" if its maker sets none')
         if facts.where:
             pieces.append(f" ({facts.where})")
         return "".join(pieces)
