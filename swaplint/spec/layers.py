@@ -72,13 +72,16 @@ def overlay(
             out[key] = dict(out[key])
             overlay(member.model, out[key], value, here, inner, origins, but=but)
         elif member.role == "parts" and out[key]:  # written empty, a collection says that there is none
-            out[key] = {**{name: out[key][name] for name in value if name in out[key]}, **out[key]}
-            for name, part in value.items():
-                if name not in out[key]:
+            above, out[key] = out[key], {}
+            for name, part in value.items():  # in the order of the layer below, what is new behind it
+                if name not in above:
                     _lay_whole(out[key], name, part, here.below(name), inner, origins)
-                elif _both_tables(out[key][name], part):
-                    out[key][name] = dict(out[key][name])
+                    continue
+                out[key][name] = above[name]
+                if _both_tables(above[name], part):
+                    out[key][name] = dict(above[name])
                     overlay(member.model, out[key][name], part, here.below(name), inner, origins, but=but)
+            out[key].update({name: part for name, part in above.items() if name not in value})
 
 
 def _both_tables(above: object, below: object) -> bool:

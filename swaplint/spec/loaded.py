@@ -86,13 +86,17 @@ class LoadedSpec:
                 return file.place_of((*base, *keys[cut:]), want_key=want_key)
         return self.file.place_of(keys, want_key=want_key)
 
-    def act_place(self, path: str) -> Place:
-        """Where the builder can act on a field: its place in the spec, or the line that names the file it is from.
+    def act_place(self, path: str, *, own: bool = False) -> Place:
+        """Where the builder can act on a field: where it is stated, or the line that names the data sheet it is from.
 
+        With `own` it is always in the spec itself: for what another spec under it states, the line that names that.
         A field that nobody states points at the nearest enclosing table: its header, or the line of the sheet that
         the table is from; without one, at the first line of the spec.
         """
-        keys = path_key(path) if path else ()
+        place = self._act_place(path_key(path) if path else ())
+        return self.file.place_of(("build", "base")) if own and place.file != self.label else place
+
+    def _act_place(self, keys: PathKey) -> Place:
         for cut in range(len(keys), 0, -1):
             origin = self.origins.get(keys[:cut])
             if origin is None:
@@ -101,11 +105,22 @@ class LoadedSpec:
                 # A sheet's paths start at the part that it fills, which may itself be described in another sheet.
                 part = keys[: cut - len(origin[1])]
                 for up in range(len(part), -1, -1):
-                    line = (*part[:up], "sheet")
-                    if line in self.file.spans:
-                        return self.file.place_of(line)
-            return self.file.place_of(("build", "base"))
+                    place = self._stated_at((*part[:up], "sheet"))
+                    if place is not None:
+                        return place
+                return self.file.place_of(keys)
+            return self.place_at(keys)
         return self.file.place_of(keys)
+
+    def _stated_at(self, keys: PathKey) -> Place | None:
+        """Where the spec, or one under it, states a value; None where none does."""
+        file, path = self.file, keys
+        for cut in range(len(keys), 0, -1):
+            origin = self.origins.get(keys[:cut])
+            if origin is not None:
+                file, path = origin[0], (*origin[1], *keys[cut:])
+                break
+        return None if file.label in self.sheets or path not in file.spans else file.place_of(path)
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
-from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError, TomlFile
+from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, TomlFile
 
 MAX_LAID_IN = 4 * MAX_BYTES
 """How much text of other files a spec may lay in, counted as often as it is laid in: keeps hostile specs quick."""
