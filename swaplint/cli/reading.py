@@ -11,6 +11,7 @@ from swaplint.cli.output import tell
 from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
 from swaplint.reports.values import units_for
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
 from swaplint.spec.renamed import STDIN_LABEL, notices, todays
@@ -26,6 +27,7 @@ def rule_base(pack_files: list[str]) -> RuleBase:
 
     Such names are taken out of `pack_files`.
     """
+    FILES_READ.note_all(pack_files)
     wrong = {name: why for name in pack_files if (why := _no_pack_file(name))}
     pack_files[:] = [name for name in pack_files if name not in wrong]
     base = load_rule_base(pack_files)
@@ -79,6 +81,8 @@ def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[P
     problems: list[Problem] = []
     for path in paths:
         if path == "-" or not os.path.isdir(path):
+            if path != "-":
+                FILES_READ.note(path)
             named.append(path)
             continue
         try:

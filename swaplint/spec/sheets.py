@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from swaplint.spec.fields import Part, Section
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.layers import At, overlay
 from swaplint.spec.loaded import Origins
 from swaplint.spec.refusals import path_shown
@@ -139,6 +140,7 @@ class Filling:
         for base in (at.folder, *self.folders):
             try:
                 path = (base / name).resolve()
+                FILES_READ.note(path)
                 if not any(path.is_relative_to(allowed) for allowed in self.folders):
                     outside = True
                     continue
