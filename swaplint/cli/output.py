@@ -204,6 +204,17 @@ def reader_has_gone(error: OSError) -> bool:
     return isinstance(error, BrokenPipeError) or (sys.platform == "win32" and error.errno == errno.EINVAL)
 
 
+def failed_to_write(error: OSError) -> bool:
+    """Whether an error is that of a stream which takes no more: one about a file names it."""
+    return error.filename is None and (error.errno in _NO_MORE or reader_has_gone(error))
+
+
+_NO_MORE = {getattr(errno, name, None) for name in ("ENOSPC", "EIO", "EBADF", "EFBIG", "EDQUOT", "EAGAIN", "ENXIO")} - {
+    None
+}
+"""A full disk or quota, a terminal that has gone, a closed handle, a file that grew too long, a full pipe."""
+
+
 def hush(stream: TextIO | None = None) -> None:
     """Send the rest of standard output nowhere: whoever read it has had enough, or it cannot be written."""
     with contextlib.suppress(OSError, ValueError):

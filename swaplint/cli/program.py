@@ -14,7 +14,7 @@ from collections.abc import Sequence
 from typing import NoReturn
 
 from swaplint import __version__
-from swaplint.cli.output import cannot_be_written, complain, hush, reader_has_gone, refused
+from swaplint.cli.output import cannot_be_written, complain, failed_to_write, hush, reader_has_gone, refused
 from swaplint.cli.statuses import BROKEN, OK, UNREADABLE, statuses_of
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
 from swaplint.spec.files_read import FILES_READ
@@ -249,7 +249,7 @@ def _executed(parser: Parser, arguments: list[str]) -> int:
 
 def _ended_by(error: Exception) -> int:
     """The status of a command that an exception ended, which is said in a sentence."""
-    wrong = cannot_be_written(sys.stdout) if isinstance(error, OSError) else None
+    wrong = error if isinstance(error, OSError) and failed_to_write(error) else None
     if wrong is None:
         # Imported here: this is not to happen.
         from swaplint.cli.unforeseen import sentence

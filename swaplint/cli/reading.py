@@ -38,6 +38,8 @@ def rule_base(pack_files: list[str]) -> RuleBase:
 
 def _no_pack_file(name: str) -> str:
     """Why a file cannot be a rule pack, as the rest of a sentence; empty where it may be one."""
+    if not name:
+        return "the name of a rule pack's file is empty"
     if os.path.isdir(name):
         return "is a folder; a rule pack is named by its Python file"
     if not os.path.exists(name):
@@ -80,6 +82,9 @@ def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[P
     named: list[str] = []
     problems: list[Problem] = []
     for path in paths:
+        if not path:
+            problems.append(Problem("the name of a build spec is empty", "input"))
+            continue
         if path == "-" or not os.path.isdir(path):
             if path != "-":
                 FILES_READ.note(path)
@@ -119,9 +124,11 @@ def _specs_in(folder: str, base: RuleBase) -> list[str]:
 
 def sheet_folders_of(names: Sequence[str]) -> tuple[list[Path], list[Problem]]:
     """The folders named for data sheets, and what is wrong with the others."""
-    there = {name: Path(name).is_dir() for name in names}
+    there = {name: bool(name) and Path(name).is_dir() for name in names}
     wrong = [name for name in names if not there[name]]
-    problems = [Problem(f"there is no folder {name} for data sheets", "input", file=name) for name in wrong]
+    problems = [
+        Problem(f"there is no folder {name or repr(name)} for data sheets", "input", file=name) for name in wrong
+    ]
     return [Path(name) for name in names if there[name]], problems
 
 
