@@ -39,10 +39,11 @@ def end_when_told() -> None:
 def _end(number: int, frame: FrameType | None) -> None:
     for other in _ENDING:
         signal.signal(other, signal.SIG_IGN)
-    children = sys.modules.get("multiprocessing.process")
-    for child in tuple(getattr(children, "_children", ())):
-        with contextlib.suppress(Exception):
-            child.kill()
+    children = tuple(getattr(sys.modules.get("multiprocessing.process"), "_children", ()))
+    for act in ("kill", "join"):
+        for child in children:
+            with contextlib.suppress(Exception):
+                getattr(child, act)()
     for name in tuple(_unfinished):
         with contextlib.suppress(OSError):
             os.unlink(name)
