@@ -69,7 +69,7 @@ class Done:
     told: list[str] = field(default_factory=list)
     """What is said on standard error and is no problem: names that are others now."""
     files: list[str] = field(default_factory=list)
-    """The data sheets that were read."""
+    """The other files that were read: data sheets, and what lies under the spec."""
     seconds: dict[str, float] = field(default_factory=dict)
 
 
@@ -99,7 +99,8 @@ def inspect_one(call: Call, path: str) -> Done:
         )
     gate = gate_of(inspection, call.gate)
     told = notices(spec.files())
-    done = Done([*problems, *broken], gate.open, told=told, files=list(spec.sheets), seconds=inspection.seconds)
+    read = [file.label for file in spec.files()[1:]]
+    done = Done([*problems, *broken], gate.open, told=told, files=read, seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):
         # Imported here: the other formats do without it.
         from swaplint.reports.json_report import in_report, line, spec_json
