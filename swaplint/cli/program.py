@@ -30,6 +30,7 @@ COMMANDS = {
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",
+    "fill": "answer what a build spec leaves open, into the file",
     "upgrade": "put a build spec into today's names of fields and parts",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""
@@ -42,6 +43,7 @@ plumbing. Write what you know; what you do not know yet, leave out: the report s
 
 _TOP_END = """first steps:
   swaplint draft my-swap.toml            write a spec to fill in: what an axle ratio hangs on
+  swaplint fill my-swap.toml             answer its questions, what most hangs on first
   swaplint inspect my-swap.toml          see what passes, what fails and what is still unknown
   swaplint size my-swap.toml FIELD       see which values of a field work, like an axle ratio
   swaplint worksheet my-swap.toml        see every number behind it
