@@ -92,8 +92,13 @@ def _both_tables(above: object, below: object) -> bool:
 
 def _lay_whole(out: dict[str, Any], key: str, value: Any, at: At, inner: Origins, origins: Origins) -> None:
     out[key] = value
-    origins[at.path] = (at.file, at.file_path)
     depth = len(at.path)
+    origins[at.path] = (at.file, at.file_path)
+    for cut in range(depth, 0, -1):  # what stands in it may be of another layer as a whole
+        if at.path[:cut] in inner:
+            file, path = inner[at.path[:cut]]
+            origins[at.path] = (file, (*path, *at.path[cut:]))
+            break
     origins.update({path: origin for path, origin in inner.items() if path[:depth] == at.path})
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from pathlib import Path
 
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, TomlFile, bytes_of
 
 MAX_LAID_IN = 4 * MAX_BYTES
@@ -36,6 +37,7 @@ class Nearby:
         for base in (folder, *self.folders):
             try:
                 path = (base / name).resolve()
+                FILES_READ.note(path)
                 if not any(path.is_relative_to(allowed) for allowed in self.folders):
                     outside = True
                     continue

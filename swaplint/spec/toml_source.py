@@ -16,6 +16,8 @@ from typing import Any, NamedTuple
 
 import tomli
 
+from swaplint.spec.files_read import FILES_READ
+
 PathKey = tuple[str | int, ...]
 """A path inside one file: table keys and, for items of a list, their index from 0."""
 
@@ -139,6 +141,7 @@ class ParsedFiles:
 
 def bytes_of(path: Path, label: str, kind: str = "TOML") -> bytes:
     """The bytes of a plain file that is not too big. Raises `SpecError`."""
+    FILES_READ.note(path)
     try:
         facts = path.stat()
         if stat.S_ISDIR(facts.st_mode):
