@@ -85,6 +85,10 @@ def _field(entry: FieldEntry) -> dict[str, Any]:
         "choices": facts.choices or None,
         "none": facts.limit,
         "where": facts.where or None,
+        "estimates": [
+            {"quantity": way.estimate.id, "tolerance": way.estimate.tolerance, "from": list(way.measure)}
+            for way in entry.estimates
+        ],
     }
 
 

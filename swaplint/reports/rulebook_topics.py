@@ -183,8 +183,13 @@ def _input(entry: FieldEntry) -> Row:
     options = (f"One of {', '.join(facts.options)}.",) if facts.options else ()
     where = (f"Normally from {facts.where}.",) if facts.where else ()
     none = (f"{NONE_TOO[:1].upper()}{NONE_TOO[1:]}.",) if facts.limit else ()
-    about = (_sentence(told(facts.description, entry.path)), *options, *none, *where)
-    return Row(entry.path, f"like {typical_words(entry)}", about)
+    estimated = (
+        f"Where it is not stated, {way.estimate.id} estimates it within {way.estimate.tolerance * 100:.3g} % from "
+        f"{listed(way.measure)}."
+        for way in entry.estimates
+    )
+    says = _sentence(told(facts.description, entry.path))
+    return Row(entry.path, f"like {typical_words(entry)}", (says, *options, *none, *where, *estimated))
 
 
 def _examples(page: Page) -> tuple[Row, ...]:
