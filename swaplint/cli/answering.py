@@ -118,7 +118,7 @@ class Session:
         if text == filling.text:
             print(f"{filling.spec.label} says so already; nothing was written.")
             return OK
-        wrong = write_out(text, filling.path)
+        wrong = write_out(text, filling.path, onto=filling.path)
         if wrong is not None:
             say([wrong])
             return UNREADABLE

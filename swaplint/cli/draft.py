@@ -138,7 +138,7 @@ def _more(base: RuleBase, selection: Selection, options: argparse.Namespace) -> 
     why = f"for {selection.words}:" if selection else f"for the {stage} stage:"
     made = with_more(spec, wanted, why)
     if made.added:
-        failed = write_out(made.text, options.file)
+        failed = write_out(made.text, options.file, onto=options.file)
         if failed is not None:
             say([failed])
             return UNREADABLE

@@ -9,7 +9,7 @@ import sys
 from collections.abc import Sequence
 
 from swaplint.cli.answering import Given, Session
-from swaplint.cli.output import overwrites, refuse, say, tell, write_out
+from swaplint.cli.output import refuse, say, tell, write_out
 from swaplint.cli.program import add_pack_options, add_selection_options, add_stage_option, add_units_option
 from swaplint.cli.reading import load_error, rule_base, sheet_folders_of, show_units_of, the_spec_named
 from swaplint.cli.size import unquoted
@@ -17,6 +17,7 @@ from swaplint.cli.statuses import OK, UNREADABLE, status_of
 from swaplint.inspecting.selection import selection_of
 from swaplint.reports.naming import counted
 from swaplint.reports.questions import ANSWER, COLUMNS, FIELD, question_rows
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.table_text import Table, read_table, table_text
 from swaplint.spec.toml_source import MAX_BYTES, SpecError
@@ -141,12 +142,15 @@ def _from_table(session: Session, name: str) -> int:
 
 def _bytes_of(name: str) -> bytes:
     try:
+        if name == "-" and sys.stdin is None:
+            return b""
         if name == "-":
             return sys.stdin.buffer.read(MAX_BYTES + 1)
         if os.path.isdir(name):
             raise SpecError("is a folder; name a table with answers", name)
         if os.path.exists(name) and not os.path.isfile(name):
             raise SpecError("is not a regular file; a table with answers is a plain file", name)
+        FILES_READ.note(name)
         with open(name, "rb") as stream:
             return stream.read(MAX_BYTES + 1)
     except (OSError, ValueError) as error:
@@ -183,11 +187,9 @@ def _questions(session: Session, name: str, *, replace: bool) -> int:
     if name == "-":
         failed = write_out(table_text(COLUMNS, rows), None)
     else:
-        files = [file.label for file in session.filling.spec.files()]
-        failed = overwrites(name, files)
-        if failed is None and os.path.lexists(name) and not replace:
+        if os.path.lexists(name) and not replace and FILES_READ.same_as(name) is None:
             return refuse("fill", f"{name} is there already; --replace writes over it")
-        failed = failed or write_out("\ufeff" + table_text(COLUMNS, rows), name)
+        failed = write_out("\ufeff" + table_text(COLUMNS, rows), name)
     if failed is not None:
         say([failed])
         return UNREADABLE

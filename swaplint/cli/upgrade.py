@@ -60,12 +60,12 @@ def execute(options: argparse.Namespace) -> int:
     except _Unreadable as unreadable:
         say([*problems, *unreadable.problems])
         return UNREADABLE
-    output = options.output or (None if path == "-" else path)
+    output = options.output if options.output is not None else None if path == "-" else path
     for number, (file, text, target) in enumerate(written):
         changed = text != _whole(file)
         goes_to = target if number else output
         if changed or goes_to != target:
-            failed = write_out(text, goes_to)
+            failed = write_out(text, goes_to, onto=target)
             if failed is not None:
                 say([*problems, failed])
                 return UNREADABLE

@@ -40,6 +40,7 @@ def example_data(model: type[Section], *, values: bool = True, path: str = "") -
 
 
 def _names_a_file(model: type[Section], name: str) -> bool:
+    """Whether a field names a file beside the spec: an example of it would be looked for."""
     return (name == "sheet" and issubclass(model, Part)) or (name == "base" and model is Job)
 
 
