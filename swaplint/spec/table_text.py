@@ -88,6 +88,8 @@ def read_table(raw: bytes, label: str) -> Table:
     if len(readings) > 1:
         raise SpecError(_two_readings(readings), label, 1, 1)
     (parting, records), *_ = readings.items()
+    if not records:
+        raise SpecError("has no text in any cell; the first line of a table names its columns", label, 1, 1)
     header, *rows = records
     return Table(label, text, encoding, parting, _decimal_mark(rows), header, tuple(rows))
 
