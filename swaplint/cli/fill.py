@@ -135,7 +135,7 @@ def _from_table(session: Session, name: str) -> int:
     if table.encoding == "cp1252":
         tell(f"{name} was read as Windows-1252 text.")
     if not given:
-        tell(f"{name} holds no answer: its column '{ANSWER}' is empty.")
+        print(f"{name} holds no answer: its column '{ANSWER}' is empty.")
         return OK
     return session.answer_all(given, table)
 
