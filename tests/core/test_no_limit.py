@@ -29,7 +29,7 @@ from swaplint.spec.fields import NO_LIMIT, Section
 from swaplint.spec.loading import SpecErrors, load_text
 from swaplint.spec.model import Build as Model
 from swaplint.spec.shape import every_field, members
-from swaplint.writing.draft import example_data
+from swaplint.writing.examples import example_data
 
 LIMIT = "engine.fuel.max_inlet_restriction"
 NONE = f'{LIMIT} = "none"\n'
