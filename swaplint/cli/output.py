@@ -12,6 +12,7 @@ from pathlib import Path
 
 from swaplint.cli.statuses import UNREADABLE
 from swaplint.host.problems import Problem
+from swaplint.host.streams import report_stream
 from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
 
 MOST_ERRORS_SHOWN = 30
@@ -76,7 +77,7 @@ def write_out(text: str | Iterable[str], output: str | None) -> Problem | None:
     """Write text, or its pieces, to standard output, or to a file whole or not at all."""
     pieces = (text,) if isinstance(text, str) else text
     if output is None:
-        sys.stdout.writelines(pieces)
+        report_stream().writelines(pieces)
         return None
     try:
         if os.path.exists(output) and not os.path.isfile(output) and not os.path.isdir(output):
@@ -126,7 +127,7 @@ def write_sheet(make: Callable[[int], Sheet], output: str | None) -> Problem | N
     """Write a text sheet, made for a width, to the terminal, the pipe or a file."""
     if output is not None:
         return write_out(plain(make(PIPE_WIDTH).lines), output)
-    write(make(width_of(sys.stdout)))
+    write(make(width_of(report_stream())))
     return None
 
 
@@ -139,4 +140,4 @@ def reader_has_gone(error: OSError) -> bool:
 def hush() -> None:
     """Send the rest of standard output nowhere: whoever read it has had enough, or it cannot be written."""
     with contextlib.suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        os.dup2(os.open(os.devnull, os.O_WRONLY), report_stream().fileno())

@@ -11,11 +11,12 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from swaplint import __version__
 from swaplint.cli.output import hush, reader_has_gone, refused
 from swaplint.cli.statuses import OK, UNREADABLE, statuses_of
+from swaplint.host.streams import report_stream
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
 from swaplint.spec.job import STAGES
 from swaplint.spec.systems import SYSTEMS
@@ -99,6 +100,10 @@ class Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the call."""
         self.exit(refused(self.prog, message))
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        """Help is what the call asks for, and goes where a report goes."""
+        super()._print_message(message, report_stream() if file is None or file is sys.stdout else file)
 
     def _check_value(self, action: argparse.Action, value: object) -> None:
         if action.choices is None or value in action.choices:
@@ -237,7 +242,7 @@ def run(arguments: Sequence[str] | None = None) -> int:
             return _cannot_write(error)
         status = OK  # whoever reads the output has had enough; say nothing more
     try:
-        sys.stdout.flush()
+        report_stream().flush()
     except OSError as error:
         if not reader_has_gone(error):
             return _cannot_write(error)

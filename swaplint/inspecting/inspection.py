@@ -40,6 +40,7 @@ def inspect(
     """
     assumed = stage is None and _stated_stage(spec) is None
     inspection = Inspection(spec, stage or stage_of(spec), selection, assumed)
+    inspection.not_loaded = [named for named in base.not_loaded if named[1] is None or selection.takes_id(named[1])]
     kept = {} if kept is None else kept
     problems: list[Problem] = []
     view = view or View(spec.build)
