@@ -12,6 +12,9 @@ _SELDOM = (10_000, 20, 50)
 
 def command() -> int:
     """The installed command. Returns the exit status of the process that is about to end."""
+    from swaplint.cli.stopping import end_when_told
+
+    end_when_told()
     status = main()
     # What is left goes with the process. Without this the interpreter looks through all of it for circles once more,
     # which takes a tenth of a run.
@@ -49,6 +52,9 @@ def watched_over() -> None:
 
 
 def _run(arguments: Sequence[str]) -> int:
-    from swaplint.cli.program import run
-
+    try:
+        from swaplint.cli.program import run
+    except ImportError as error:
+        sys.stderr.write(f"swaplint: its installation is not whole: {error}. Install it again.\n")
+        return 3
     return run(arguments)

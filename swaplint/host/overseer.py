@@ -26,6 +26,8 @@ from swaplint.host.manners import MODULES
 from swaplint.host.signs import ENDS, LETS_GO, SIGNS, WRITES, Running, Watched
 from swaplint.host.strangers import ALL, STRANGERS
 
+CANNOT_TELL = "is left out: the run was cut short while no code of a pack ran, and which did that cannot be told"
+"""What is said of every pack that is not built in, as the end of a sentence, where any of them may have done it."""
 TICK = 0.05
 """How often the process is looked at, in seconds."""
 MOST_RUNS = 6
@@ -77,7 +79,7 @@ def _set_aside(aside: dict[str, str], origins: list[str], ended: _Ended) -> None
     """Set aside what ran when a run was cut short; where that cannot be told, every pack that is not built in."""
     running = ended.running
     if running is None:
-        aside[ALL] = "is left out: the run was cut short while no code of a pack ran, and which did that cannot be told"
+        aside[ALL] = CANNOT_TELL
     elif len(aside) + 1 >= MOST_RUNS:
         aside[ALL] = "is left out: too many rules and packs have ended the run"
     elif running.what == running.origin:
@@ -114,7 +116,7 @@ def _followed(process: _Process, relay: _Relay) -> _Ended:
         if kind == WRITES:
             relay.hold(more)
         elif kind == LETS_GO:
-            relay.let_go()
+            relay.let_go(dialogue=more == b"dialogue")
         elif kind == ENDS:
             process.may_end()
             status = int(more)
@@ -153,8 +155,12 @@ class _Relay:
         """Keep a piece back: whether the run ends as it should is not known yet."""
         self._held.append(piece)
 
-    def let_go(self) -> None:
-        """Write what is held: lines that are whole in themselves. What an earlier run wrote is not written again."""
+    def let_go(self, *, dialogue: bool) -> None:
+        """Write what is held: of a dialogue as it is; else lines that are whole in themselves, each of them once."""
+        if dialogue:
+            self._write(b"".join(self._held))
+            self._held.clear()
+            return
         lines = b"".join(self._held).splitlines(keepends=True)
         self._held.clear()
         fresh = lines[self._skip :]
@@ -170,7 +176,7 @@ class _Relay:
     def finish(self, status: int) -> int:
         """Write what is left. Returns the exit status."""
         if self._gone:
-            self.let_go()
+            self.let_go(dialogue=False)
         else:
             for piece in self._held:
                 self._write(piece)
@@ -224,6 +230,19 @@ class _Process:
             time.sleep(0.001)
 
 
+OVERSEEN: set[int] = set()
+"""The processes that are watched over now. Each leads a group of its own, where the system has such groups."""
+
+
+def stop_all() -> None:
+    """Stop the processes that are watched over, with all that they started: this one is being stopped."""
+    for number in OVERSEEN:
+        for end in (getattr(os, "killpg", None), os.kill):
+            if end is not None:
+                with contextlib.suppress(OSError):
+                    end(number, getattr(signal, "SIGKILL", signal.SIGTERM))
+
+
 def _can_copy() -> bool:
     """Whether a process can be begun as a copy of this one."""
     return hasattr(os, "fork") and hasattr(os, "waitid") and sys.platform != "darwin"
@@ -240,17 +259,19 @@ class _Copy(_Process):
         self.link, theirs = (_out_of_the_way(number) for number in os.pipe())
         self.number = os.fork()
         if self.number:
+            OVERSEEN.add(self.number)
             os.close(theirs)
             return
         try:
             os.close(self.link)
             os.setsid()  # what a terminal sends is for the process above
-            _end_with(above)
+            end_with(above)
             atexit._clear()
             terminal, encoding = _about_output()
             number = None
             with contextlib.suppress(OSError):
                 number = _out_of_the_way(os.dup(1))
+            OVERSEEN.clear()  # this is the one
             work_watched(work, arguments, aside, theirs, lambda: streams.move_streams(terminal, encoding, number))
         finally:
             os._exit(1)
@@ -262,7 +283,7 @@ class _Copy(_Process):
         how = os.waitid(os.P_PID, self.number, os.WEXITED | os.WNOHANG | os.WNOWAIT)
         if how is None:
             return "closed its process's way to the one that watches over it"
-        return _ending(how.si_status if how.si_code == os.CLD_EXITED else -how.si_status)
+        return ending(how.si_status if how.si_code == os.CLD_EXITED else -how.si_status)
 
     def stop(self) -> None:
         with contextlib.suppress(OSError):
@@ -271,6 +292,7 @@ class _Copy(_Process):
             os.kill(self.number, signal.SIGKILL)  # where it has not come to lead a group of its own yet
         with contextlib.suppress(OSError):
             os.waitpid(self.number, 0)
+        OVERSEEN.discard(self.number)
         with contextlib.suppress(OSError):
             os.close(self.link)
 
@@ -304,6 +326,7 @@ class _Fresh(_Process):
         self._begun = subprocess.Popen(command, stdout=subprocess.PIPE, env=surroundings, **apart)
         assert self._begun.stdout is not None
         self.number, self.link = self._begun.pid, self._begun.stdout.fileno()
+        OVERSEEN.add(self.number)
 
     def has_ended(self) -> bool:
         return self._begun.poll() is not None
@@ -311,7 +334,7 @@ class _Fresh(_Process):
     def how_it_ended(self) -> str:
         if self._begun.returncode is None:
             return "closed its process's way to the one that watches over it"
-        return _ending(self._begun.returncode)
+        return ending(self._begun.returncode)
 
     def stop(self) -> None:
         with contextlib.suppress(OSError, AttributeError):
@@ -319,6 +342,7 @@ class _Fresh(_Process):
         with contextlib.suppress(OSError):
             self._begun.kill()
         self._begun.wait()
+        OVERSEEN.discard(self.number)
         with contextlib.suppress(OSError):
             self._begun.stdout.close()  # type: ignore[union-attr]
 
@@ -368,7 +392,8 @@ def _send(link: int, sign: bytes, more: bytes) -> None:
         left = left[os.write(link, left) :]
 
 
-def _ending(status: int) -> str:
+def ending(status: int) -> str:
+    """How a process ended, as the end of a sentence: with an exit status, or by a signal, which is negative."""
     if status >= 0:
         return f"ended its process, with exit status {status}"
     try:
@@ -400,12 +425,14 @@ def _out_of_the_way(number: int) -> int:
     return other
 
 
-def _end_with(above: int) -> None:
-    """Have the system end this process when the one that watches over it ends, however that comes."""
+def end_with(above: int) -> bool:
+    """Have the system end this process when the one that began it ends, however that comes; False where none can."""
+    done = False
     if sys.platform == "linux":
         with contextlib.suppress(Exception):
             import ctypes
 
-            ctypes.CDLL(None).prctl(1, signal.SIGKILL)  # PR_SET_PDEATHSIG
+            done = ctypes.CDLL(None).prctl(1, signal.SIGKILL) == 0  # PR_SET_PDEATHSIG
     if os.getppid() != above:
         os._exit(1)
+    return done

@@ -13,6 +13,8 @@ import time
 from collections.abc import Callable
 from typing import NamedTuple
 
+from swaplint.host.strangers import ALL, STRANGERS
+
 BEGINS, GOES_ON, WAITS, WRITES, LETS_GO, ENDS, SAYS = b"B", b"G", b"W", b"O", b"R", b"E", b"S"
 """The signs: a stranger's code begins; own work goes on; it waits; a piece of output; what was written so far may go
 out; the last word; what a worker came to."""
@@ -101,6 +103,19 @@ def _packed(running: Running) -> bytes:
 def _unpacked(more: bytes) -> Running:
     seconds, what, origin = more.decode("utf-8").split("\0")
     return Running(what, origin, float(seconds))
+
+
+def begin_without_packs() -> None:
+    """Leave what nobody foresaw to whoever watches over this process: without the strangers' packs it may go well."""
+    if SIGNS.watched and ALL not in STRANGERS.aside:
+        os._exit(1)
+
+
+def begin_without(running: Running) -> None:
+    """Leave it to whoever watches over this process to begin again without some code: it has ended another process."""
+    if SIGNS.watched:
+        SIGNS.begins(running)
+        os._exit(1)
 
 
 class Watched:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import contextlib
 import importlib.metadata
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 PROJECT = "swaplint"
@@ -37,6 +37,15 @@ class _Strangers:
         """What is not run, and why: `rule ID`, `quantity ID`, `pack NAME`, or `ALL`."""
         self.origin: dict[str, str] = {}
         """Which pack a rule or quantity is from, by `rule ID` or `quantity ID`: only those that are not built in."""
+
+    @contextlib.contextmanager
+    def without(self, aside: Iterable[tuple[str, str]]) -> Iterator[None]:
+        """Set more aside for a while."""
+        before, self.aside = self.aside, {**self.aside, **dict(aside)}
+        try:
+            yield
+        finally:
+            self.aside = before
 
     def why_aside(self, what: str) -> str | None:
         """Why a rule, quantity or pack is set aside, as the end of a sentence; None where it is not."""

@@ -25,10 +25,10 @@ def report_stream() -> TextIO:
     return sys.stdout if _moved is None else _moved
 
 
-def let_go() -> None:
-    """What is written so far is whole in itself, and may reach whoever reads the report."""
+def let_go(*, dialogue: bool = False) -> None:
+    """What is written so far is whole in itself, and may reach whoever reads it: lines, or a piece of a dialogue."""
     report_stream().flush()
-    SIGNS.tell(LETS_GO)
+    SIGNS.tell(LETS_GO, b"dialogue" if dialogue else b"")
 
 
 class _Handed(io.RawIOBase):
