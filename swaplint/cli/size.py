@@ -88,7 +88,7 @@ def execute(options: argparse.Namespace) -> int:
         return refuse("size", f"{error}{how_to_name(base, spec, [options.field])}")
     except ValueError as error:
         return refuse("size", error)
-    unasked = {id for one in (*judging, *sizing.choices) for id in one.broken}
+    unasked = {id for of in judging for id in of.broken} | {id for choice in sizing.choices for id in choice.broken}
     broken += broke_later(base, inspection, what_if.view.set_aside, unasked)
     say(broken)
     from swaplint.reports import sizing as report

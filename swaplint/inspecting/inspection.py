@@ -102,9 +102,7 @@ def broke_later(
         if rule.id in inspection.broken or not (rule.id in set_aside or rule.id in others):
             continue
         why = set_aside.get(rule.id, "could not be run")
-        what = (
-            f"the rule {why} when other values than those stated were tried; what passes does not take it into account"
-        )
+        what = f"the rule {why} when other values than the stated ones were tried; nobody knows what it makes of them"
         problems.append(Problem(what, "rule", pack.name, rule.id, *code_place(rule.function)))
     return problems
 
