@@ -196,7 +196,7 @@ def temperature_factor(temperature: float, material: Material = Material.COPPER)
     >>> round(temperature_factor(348.15), 4)
     1.2162
     """
-    within_range("conductor temperature", temperature, 213.15, 473.15, "the linear law is good in that range, K")
+    within_range("conductor temperature", temperature, 213.15, 473.15, "the linear law holds in that range", "°C")
     copper = material is Material.COPPER
     alpha = COPPER_TEMPERATURE_COEFFICIENT if copper else ALUMINIUM_TEMPERATURE_COEFFICIENT
     return 1.0 + alpha * (temperature - TWENTY_CELSIUS)
