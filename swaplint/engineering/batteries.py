@@ -281,7 +281,7 @@ def _count(name: str, number: int) -> None:
 
 def _known_temperature(temperature: float) -> None:
     celsius = temperature - 273.15
-    within_range("battery temperature in °C", celsius, COLDEST - 273.15, 60.0, "no practice is known there")
+    within_range("battery temperature", celsius + 273.15, COLDEST, 333.15, "no practice is known there", "°C")
 
 
 def _between(x: float, points: tuple[tuple[float, float], ...]) -> float:

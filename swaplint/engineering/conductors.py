@@ -228,7 +228,7 @@ def _copper_resistance_per_metre(area: float) -> float:
     mm2 = area / MM2
     sizes = list(CLASS_5_OHM_PER_KM)
     low, high = sizes[0] * (1.0 - _SAME_AREA), sizes[-1] * (1.0 + _SAME_AREA)
-    within_range("conductor area in mm²", mm2, low, high, "the table of flexible conductors ends there")
+    within_range("conductor area", area, low * MM2, high * MM2, "the table of flexible conductors ends there", "mm²")
     mm2 = min(max(mm2, sizes[0]), sizes[-1])
     upper = next(i for i, size in enumerate(sizes) if size >= mm2 * (1.0 - 1e-9))
     if math.isclose(sizes[upper], mm2, rel_tol=1e-9):

@@ -320,7 +320,7 @@ def share_for_freezing_onset(temperature: float) -> float:
         return 0.0
     coldest = _FREEZING_ONSET[-1][1]
     if celsius < coldest - 1e-6:
-        raise OutsideRange(f"no mixture of up to {LARGEST_SHARE:.0%} glycol protects to {celsius:.1f} °C")
+        raise OutsideRange(f"no mixture of up to {100.0 * LARGEST_SHARE:.0f} % glycol protects to {celsius:.1f} °C")
     inverse = tuple((onset, glycol) for glycol, onset in reversed(_FREEZING_ONSET))
     return interpolate(inverse, max(celsius, coldest))
 
@@ -459,5 +459,7 @@ def _between_columns(
 def _down_column(table: Sequence[tuple[float, Sequence[float | None]]], column: int, temperature: float) -> float:
     points = [(row_temperature, value) for row_temperature, row in table if (value := row[column]) is not None]
     if temperature < points[0][0]:
-        raise OutsideRange(f"a mixture with {_SHARES[column]:.0%} of glycol is frozen or not in the table so cold")
+        raise OutsideRange(
+            f"a mixture with {100.0 * _SHARES[column]:.0f} % of glycol is frozen or not in the table so cold"
+        )
     return interpolate(points, temperature)

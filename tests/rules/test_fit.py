@@ -141,7 +141,7 @@ class TestBayBox:
         finding = one("fit.bay-box", {"vehicle.bay.top": "1200 mm"})
         assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "vehicle.engine_place.z")
         strikes = chord(360) + BOUNCE - (1200 - TestRoom.ZS[1])
-        assert f"It strikes by {strikes:.3g} mm above it" in finding.message
+        assert f"What is above it is in its way by {strikes:.3g} mm" in finding.message
 
     def test_advises_where_to_move_it(self) -> None:
         # Front wall 60 mm nearer: 25.6 mm are left there and 14.4 mm lack; behind there is 53.7 - 15 mm to spare.
