@@ -178,7 +178,7 @@ class TestBayBox:
         edits = {"vehicle.bay.front": "-420 mm", "vehicle.bay.rear": "520 mm"}
         lacks = 40 - (TestRoom.XS[0] + 420 - SURGE) + 15 - (520 - TestRoom.XS[1] - SURGE)
         finding = one("fit.bay-box", edits, demand="room.front")
-        assert f"lacks {math.ceil(lacks)} mm in all" in finding.message
+        assert f"the bay is {math.ceil(lacks)} mm too small" in finding.message
         assert finding.advice == ()
 
     def test_open(self) -> None:
