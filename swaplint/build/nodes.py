@@ -35,8 +35,8 @@ class Noticing(Protocol):
     def stated(self, path: str, raw: Any) -> Stated | None:
         """The stated value of a plain field, after changes."""
 
-    def missing(self, path: str, facts: FieldFacts | None) -> Any:
-        """A field that is not stated: ends the rule, or, when probing, gives the typical value."""
+    def missing(self, path: str, facts: FieldFacts | None, part: Any = None) -> Any:
+        """A field that is not stated: estimated for the part that holds it, or unknown, or, when probing, typical."""
 
     def note_missing(self, path: str) -> None:
         """Note a field or part that is not stated."""
@@ -173,7 +173,7 @@ class Node:
         """What the view has in the place of the value which is kept."""
         stated, facts = self._view.changes[path], self._spot.members[name].facts
         assert facts is not None
-        return self._view.missing(path, facts) if stated is None else present(stated.value, path, facts)
+        return self._view.missing(path, facts, self) if stated is None else present(stated.value, path, facts)
 
     def _first(self, name: str) -> Any:
         """Read a member that was not read before."""
@@ -200,7 +200,7 @@ class Node:
         value = _NOT_STATED if stated is None else present(stated.value, path, member.facts)
         if path not in view.changes:
             spot.values[name] = (path, value)
-        return view.missing(path, member.facts) if stated is None else value
+        return view.missing(path, member.facts, self) if stated is None else value
 
     def _collection(self, member: Member, path: str, raw: Any) -> Any:
         spot, view = self._spot, self._view
@@ -345,7 +345,7 @@ def _value(member: Member) -> property:
             reads.fields[path] = reads.own[path] = None
         if path in view.changes:
             return node._other(name, path)
-        return view.missing(path, facts) if value is _NOT_STATED else value
+        return view.missing(path, facts, node) if value is _NOT_STATED else value
 
     return property(read, doc=member.description)
 

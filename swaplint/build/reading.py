@@ -102,7 +102,9 @@ def once(function: F) -> F:
             finally:
                 ASKING.optionally = optionally
             view.stack.pop()
-            known = view.kept[key] = (reads, value)
+            known = (reads, value)
+            if not reads.circular:
+                view.kept[key] = known
         view.reads().take_over(known[0])
         return known[1]
 
@@ -147,7 +149,7 @@ def at(build: Build, changes: Mapping[str, float | bool | str | None]) -> Build:
     """
     view = view_of(build)
     other = view.changed({path: None if new is None else _as_stated(new) for path, new in changes.items()})
-    other.stack = view.stack  # one record for both
+    other.stack, other.estimating = view.stack, view.estimating  # one record for both
     return other.build
 
 

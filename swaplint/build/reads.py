@@ -11,12 +11,15 @@ class Reads:
     __slots__ = (
         "all_stated",
         "anything",
+        "circular",
+        "estimates",
         "fields",
         "listed",
         "optional",
         "own",
         "practices",
         "quantities",
+        "tried",
         "unknown",
         "uses",
     )
@@ -35,6 +38,12 @@ class Reads:
         """Fields that the rule asked for and can do without."""
         self.practices: dict[str, Any] = {}
         """The common-practice fallbacks that stood in for a missing value, by name."""
+        self.estimates: dict[str, Any] = {}
+        """The fields that an estimate stood in for, each with its `Estimated`, those that another rests on first."""
+        self.tried: dict[str, None] = {}
+        """What estimates that have no value asked for: whoever states it changes the answer."""
+        self.circular: dict[str, None] = {}
+        """Fields that count as unknown because they are being estimated: what was read so holds nowhere else."""
         self.listed: dict[str, None] = {}
         """Fields that were listed with all that a system states, and on whose values the answer may rest, too."""
         self.all_stated = False
@@ -53,6 +62,12 @@ class Reads:
             self.optional.update(other.optional)
         if other.practices:
             self.practices.update(other.practices)
+        if other.estimates:
+            self.estimates.update(other.estimates)
+        if other.tried:
+            self.tried.update(other.tried)
+        if other.circular:
+            self.circular.update(other.circular)
         if other.listed:
             self.listed.update(other.listed)
         if other.all_stated:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import gc
+import sys
 from collections.abc import Sequence
 
 _SELDOM = (10_000, 20, 50)
@@ -11,6 +12,9 @@ _SELDOM = (10_000, 20, 50)
 
 def command() -> int:
     """The installed command. Returns the exit status of the process that is about to end."""
+    from swaplint.cli.stopping import end_when_told
+
+    end_when_told()
     status = main()
     # What is left goes with the process. Without this the interpreter looks through all of it for circles once more,
     # which takes a tenth of a run.
@@ -23,7 +27,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     usual = gc.get_threshold()
     gc.set_threshold(*_SELDOM)
     try:
-        from swaplint.cli.program import run
+        try:
+            from swaplint.cli.program import run
+        except ImportError as error:
+            sys.stderr.write(f"swaplint: its installation is not whole: {error}. Install it again.\n")
+            return 3
 
         return run(arguments)
     finally:

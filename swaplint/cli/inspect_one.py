@@ -22,6 +22,7 @@ from swaplint.inspecting.side_by_side import in_order
 from swaplint.reports.values import units_for
 from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import Stage
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
@@ -69,7 +70,7 @@ class Done:
     told: list[str] = field(default_factory=list)
     """What is said on standard error and is no problem: names that are others now."""
     files: list[str] = field(default_factory=list)
-    """The data sheets that were read."""
+    """The files that were read, for a call whose other specs another process reads."""
     seconds: dict[str, float] = field(default_factory=dict)
 
 
@@ -99,7 +100,7 @@ def inspect_one(call: Call, path: str) -> Done:
         )
     gate = gate_of(inspection, call.gate)
     told = notices(spec.files())
-    done = Done([*problems, *broken], gate.open, told=told, files=list(spec.sheets), seconds=inspection.seconds)
+    done = Done([*problems, *broken], gate.open, told=told, seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):
         # Imported here: the other formats do without it.
         from swaplint.reports.json_report import in_report, line, spec_json
@@ -128,7 +129,10 @@ def _job(call: Call) -> Callable[[str], Done | bytes]:
 
 
 def _packed(call: Call, path: str) -> bytes:
-    packed = pack(inspect_one(call, path))
+    FILES_READ.forget()  # what other specs read is told with them
+    done = inspect_one(call, path)
+    done.files = FILES_READ.names()
+    packed = pack(done)
     gc.collect()
     return packed
 

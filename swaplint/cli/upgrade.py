@@ -15,9 +15,10 @@ from swaplint.host.packs import RuleBase
 from swaplint.spec.editing import EditError, edited, remove, rename, rename_keys
 from swaplint.spec.editing.values import same
 from swaplint.spec.fields import Section
+from swaplint.spec.formats import format_of, format_unknown
 from swaplint.spec.layers import At
-from swaplint.spec.loading import format_of, format_unknown
 from swaplint.spec.model import FORMAT
+from swaplint.spec.nearby import Nearby
 from swaplint.spec.renamed import STDIN_LABEL, Step, TodaysFile, names_before, stray_words, todays
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, PathKey, SpecError, TomlFile, read_bytes
@@ -59,12 +60,12 @@ def execute(options: argparse.Namespace) -> int:
     except _Unreadable as unreadable:
         say([*problems, *unreadable.problems])
         return UNREADABLE
-    output = options.output or (None if path == "-" else path)
+    output = options.output if options.output is not None else None if path == "-" else path
     for number, (file, text, target) in enumerate(written):
         changed = text != _whole(file)
         goes_to = target if number else output
         if changed or goes_to != target:
-            failed = write_out(text, goes_to)
+            failed = write_out(text, goes_to, onto=target)
             if failed is not None:
                 say([*problems, failed])
                 return UNREADABLE
@@ -95,8 +96,9 @@ def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool
     file = todays(file, base.model)
     out = [(file, _upgraded(file, base.model, ()), path)]
     if sheets_too:
-        filling = Filling(file, Path.cwd() if path == "-" else Path(path).parent, folders, ParsedFiles())
-        filling.table(base.model, file.data, At((), file, (), filling.given[0], ()), {})
+        folder = Path.cwd() if path == "-" else Path(path).parent
+        filling = Filling(Nearby(file.label, folder, folders, ParsedFiles()))
+        filling.table(base.model, file.data, At((), file, (), folder, ()), {})
         if filling.errors:
             raise _Unreadable(filling.errors)
         for label in sorted(filling.used):

@@ -20,6 +20,7 @@ from swaplint.engineering.guards import (
     finite,
     not_negative,
     positive,
+    within_range,
 )
 
 
@@ -139,6 +140,36 @@ class Mount:
         finite("height", self.height)
         not_negative("transverse", self.transverse)
         finite("cross", self.cross)
+
+
+def stiffness_between_readings(load: float, give: float) -> float:
+    """Static stiffness of a spring from two readings: by how much the load differs, and how much further it gives way.
+
+    The jack is eased off between the two, so that both lie near the load that the spring works under: from no load
+    rubber gives way more. Gives of less than 3 mm are refused, for reading them to half a millimetre is too coarse.
+
+    >>> round(stiffness_between_readings(60.0 * 9.80665, 0.0032) / 1e3)
+    184
+    """
+    positive("load", load), positive("give", give)
+    within_range("give", give, LEAST_GIVE, math.inf, "less than 3 mm cannot be read well enough")
+    return load / give
+
+
+LEAST_GIVE = 0.003
+"""Metres: read to half a millimetre, less gives no stiffness worth having."""
+
+
+def inertia_by_swing(mass: float, radius: float, period: float, length: float) -> float:
+    """Moment of inertia about an upright axis of what hangs from three equal upright ropes at a radius and is swung.
+
+    I = m·g·r²·T²/(4π²·L), for small swings of rigid bodies on light ropes (trifilar pendulum).
+
+    >>> round(inertia_by_swing(250.0, 0.35, 2.4, 2.0), 1)
+    21.9
+    """
+    positive("mass", mass), positive("radius", radius), positive("period", period), positive("length", length)
+    return mass * G * radius**2 * period**2 / (4.0 * math.pi**2 * length)
 
 
 def inclined_mount(lateral: float, height: float, axial: float, shear: float, lean: float = 0.0) -> Mount:

@@ -19,6 +19,7 @@ from typing import Any, cast
 import pluggy
 from pydantic import create_model
 
+from swaplint.build.estimates import by_field
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
@@ -101,6 +102,7 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     base.model = _model_with_sections(base.packs)
     base.unread -= set(members(base.model))
     _check_paths(base)
+    let_estimates_stand_in(base)
     return base
 
 
@@ -319,10 +321,35 @@ def _check_paths(base: RuleBase) -> None:
         pack.rules = sound
         for quantity in pack.quantities:
             quantity.silence = _silence_today(base.model, quantity.silence)
+            quantity.stands_in_for = path_today(base.model, quantity.stands_in_for)
             wrong = next((path for path in quantity.silence.fields if not _is_field(base.model, path)), None)
             if wrong is not None:
                 what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
                 base.problems.append(_problem_at(quantity, what, pack.name))
+        wrong_ones = {q.id: what for q in pack.quantities if (what := _wrong_with_field(base.model, q))}
+        base.problems += [_problem_at(q, wrong_ones[q.id], pack.name) for q in pack.quantities if q.id in wrong_ones]
+        pack.quantities = [quantity for quantity in pack.quantities if quantity.id not in wrong_ones]
+
+
+def _wrong_with_field(model: type[Section], quantity: Quantity[Any]) -> str:
+    """What is wrong with the field that an estimate stands in for, as a sentence; empty where nothing is."""
+    path = quantity.stands_in_for
+    facts = facts_at(model, path) if path and _is_field(model, path) else None
+    if path and facts is None:
+        return f"the quantity stands in for {path:.200}, which is no field of the build spec"
+    if facts is not None and (facts.type not in ("measure", "number") or facts.kind_name != quantity.kind):
+        takes = facts.kind.words if facts.kind is not None else "a number without a unit"
+        return f"the quantity stands in for {path:.200}, which takes {takes}"
+    return ""
+
+
+def let_estimates_stand_in(base: RuleBase) -> None:
+    """Tell the model of the build spec which quantities stand in for its fields: every view of a build asks there."""
+    estimates = [quantity for _, quantity in base.quantities if quantity.stands_in_for]
+    if estimates:
+        if base.model is Build:
+            base.model = cast(type[Section], create_model("Build", __base__=Build))
+        base.model.estimates = by_field([*estimates])
 
 
 _NOT_CHOSEN = {

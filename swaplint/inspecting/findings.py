@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
@@ -16,7 +16,8 @@ from swaplint.inspecting.worth import worth_of
 from swaplint.spec.fields import Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.spec.shape import standing_at
+from swaplint.spec.shape import facts_at, standing_at
+from swaplint.units.output import shown
 from swaplint.units.prose import told
 from swaplint.units.value import Value
 
@@ -62,7 +63,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         kind=kind,
         level=(verdict.level or rule.level) if kind == "fail" else None,
         subject=verdict.on or subject,
-        message=_message(rule, verdict, worth.says, practices),
+        message=_message(rule, verdict, worth.says, practices, _estimates_words(outcome, spec)),
         demand=outcome.demand,
         found=None if verdict.found is None else Value.of(verdict.found, verdict.quantity, verdict.unit, rule.id),
         limit=verdict.limit,
@@ -76,6 +77,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         why=worth.says,
         from_memory=worth.from_memory,
         practices=tuple(p.name for p in practices),
+        estimates=tuple(reads.estimates.values()),
         deciding=worth.deciding,
         advice=verdict.advice if kind in ("fail", "review") else (),
         sources=_sources(rule, outcome.demand, practices),
@@ -151,8 +153,27 @@ def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
     )
 
 
-def _message(rule: Rule, verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
-    pieces = [verdict.says or _plain_words(verdict)]
+MOST_NAMED = 3
+"""How many fields that an estimate rests on are named, before the others are counted."""
+
+
+def _estimates_words(outcome: Outcome, spec: LoadedSpec) -> list[str]:
+    """A sentence for each field that was estimated: as what, and from what."""
+    sentences = []
+    for one in outcome.reads.estimates.values():
+        facts = facts_at(type(spec.build), one.field)
+        assert facts is not None
+        value = shown(one.value, facts.kind_name, facts.unit, digits=3, about=one.field)
+        stated = [path for path in one.read if spec.stated(path) is not None]
+        more = f" and {len(stated) - MOST_NAMED} more" if len(stated) > MOST_NAMED else ""
+        rests_on = f" from {', '.join(stated[:MOST_NAMED])}{more}" if stated else ""
+        share = f"{one.by.tolerance * 100:.3g} %"
+        sentences.append(f"Estimated: {one.field} {value} ± {share}{rests_on} ({one.by.id}).")
+    return sentences
+
+
+def _message(rule: Rule, verdict: Verdict, says: str, practices: tuple[Practice, ...], estimates: Sequence[str]) -> str:
+    pieces = [verdict.says or _plain_words(verdict), *estimates]
     if practices:
         pieces.append("Common-practice fallback: " + "; ".join(told(p.name, rule.id) for p in practices) + ".")
     if says:

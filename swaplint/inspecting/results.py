@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from swaplint.build.estimates import Estimated
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
@@ -88,6 +89,8 @@ class Finding:
     """Whether it would be an error, but its limit is known from memory alone."""
     practices: tuple[str, ...] = ()
     """The common-practice fallbacks in use, by name."""
+    estimates: tuple[Estimated, ...] = ()
+    """The fields that nobody states and that were estimated from others."""
     deciding: tuple[str, ...] = ()
     advice: tuple[Advice, ...] = ()
     """What its rule's author would choose instead; not tried yet, see `remedies`."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import contextlib
 import gc
 import os
+import signal
 import sys
 import threading
 from collections import deque
@@ -67,9 +69,27 @@ def _submitted(pool: Any, thing: Any) -> Any:
     from concurrent.futures.process import BrokenProcessPool
 
     try:
-        return pool.submit(_do, thing)
+        with _signals_wait():
+            return pool.submit(_do, thing)
     except BrokenProcessPool:
         return None
+
+
+@contextlib.contextmanager
+def _signals_wait() -> Iterator[None]:
+    """Let signals wait while processes begin: in a new one they would find what is meant for this one."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, _FOR_THE_FIRST)
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+_FOR_THE_FIRST = (signal.SIGINT, signal.SIGTERM)
+"""Signals that end the command: they are for the process that shares out the work, which ends the others."""
 
 
 def _context() -> BaseContext:
@@ -82,7 +102,22 @@ def _context() -> BaseContext:
 
 def _start(make: Callable[[], Callable[[Any], Any]]) -> None:
     global _job
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # a terminal sends it to all of them
+    signal.signal(signal.SIGTERM, signal.SIG_DFL)
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_UNBLOCK, _FOR_THE_FIRST)
+    threading.Thread(target=_end_with_the_first, daemon=True).start()
     _job = make()
+
+
+def _end_with_the_first() -> None:
+    """End this process when the one that began it has ended, however that came."""
+    from multiprocessing import connection, parent_process
+
+    first = parent_process()
+    if first is not None:
+        connection.wait([first.sentinel])
+        os._exit(1)
 
 
 def _do(thing: Any) -> Any:

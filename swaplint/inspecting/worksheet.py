@@ -60,6 +60,8 @@ class Entry:
     practices: tuple[str, ...]
     """The common-practice fallbacks that the value rests on, by name."""
     sources: tuple[Source, ...]
+    stands_in_for: str = ""
+    """Of an estimate: the field that nobody states."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,12 +172,18 @@ class _Computing:
         try:
             with time_limit(RULE_SECONDS):
                 for arguments in self._subjects(pack, quantity):
-                    self._one(pack, quantity, arguments)
+                    if not self._stands_stated(quantity, arguments):
+                        self._one(pack, quantity, arguments)
         except TookTooLong as error:
             self._broke(pack, quantity, "", f"ran longer than {RULE_SECONDS:g} s and was stopped", error)
         finally:
             self.view.stack.clear()
             self.probe.stack.clear()
+
+    def _stands_stated(self, quantity: Quantity[Any], arguments: tuple[Any, ...]) -> bool:
+        """Whether a quantity is an estimate of a field that the spec states."""
+        field = estimated_field(quantity, arguments)
+        return bool(field) and self.sheet.spec.stated(field) is not None
 
     def _subjects(self, pack: LoadedPack, quantity: Quantity[Any]) -> list[tuple[Any, ...]]:
         """The parts that it is computed for; where there is none, why not."""
@@ -186,7 +194,7 @@ class _Computing:
         except Unknown:
             self._lacks(quantity, "", reads)
         except NotFitted as missing:
-            self.sheet.not_fitted.append(Gap(quantity, "", why=f"{missing.path} is not fitted"))
+            self._not_fitted(quantity, "", f"{missing.path} is not fitted")
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, "", why=_beyond(error)))
         except (TookTooLong, KeyboardInterrupt):
@@ -195,7 +203,7 @@ class _Computing:
             self._broke(pack, quantity, "", f"raised {first_line(error)}", error)
         else:
             if not subjects:
-                self.sheet.not_fitted.append(Gap(quantity, "", why="nothing in this build has it"))
+                self._not_fitted(quantity, "", "nothing in this build has it")
             return subjects
         finally:
             self.view.stack.pop()
@@ -210,7 +218,7 @@ class _Computing:
         except Unknown:
             self._lacks(quantity, subject, reads)
         except NotFitted as missing:
-            self.sheet.not_fitted.append(Gap(quantity, subject, why=f"{missing.path} is not fitted"))
+            self._not_fitted(quantity, subject, f"{missing.path} is not fitted")
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, subject, why=_beyond(error)))
         except (TookTooLong, KeyboardInterrupt):
@@ -239,6 +247,7 @@ class _Computing:
                 tuple(_term(key, used.value) for key, used in uses.items() if used.value is not None),
                 tuple(practice.name for practice in practices),
                 tuple(dict.fromkeys((*quantity.sources, *(practice.source for practice in practices)))),
+                estimated_field(quantity, arguments),
             )
         )
 
@@ -253,7 +262,12 @@ class _Computing:
 
     # -- no value ----------------------------------------------------------------------------------------------
     def _lacks(self, quantity: Quantity[Any], subject: str, reads: Reads) -> None:
-        """Note all fields that a quantity lacks: the first as met, the others by going on with typical values."""
+        """Note all fields that a quantity lacks: the first as met, the others by going on with typical values.
+
+        Of an estimate nothing is noted: nobody need measure what it takes, and what rests on its field lacks that.
+        """
+        if quantity.stands_in_for:
+            return
         again = Reads()
         self.probe.stack.append(again)
         try:
@@ -267,6 +281,11 @@ class _Computing:
         finally:
             self.probe.stack.pop()
         self.sheet.unknown.append(Gap(quantity, subject, tuple({**reads.unknown, **again.unknown})))
+
+    def _not_fitted(self, quantity: Quantity[Any], subject: str, why: str) -> None:
+        """Note that the build has no part that a quantity is about: an estimate is then not wanted either."""
+        if not quantity.stands_in_for:
+            self.sheet.not_fitted.append(Gap(quantity, subject, why=why))
 
     def _broke(self, pack: LoadedPack, quantity: Quantity[Any], subject: str, what: str, error: BaseException) -> None:
         """Note what broke. Quantities that break at one and the same place, in one that they use, are told together."""
@@ -306,6 +325,12 @@ class _Computing:
         self.sheet.entries = [entry for id in placed for entry in entries[id]]
         for gaps in (self.sheet.unknown, self.sheet.out_of_range, self.sheet.not_fitted):
             gaps.sort(key=lambda gap: _place_of_system(gap.quantity.id))
+
+
+def estimated_field(quantity: Quantity[Any], arguments: tuple[Any, ...]) -> str:
+    """The field that a quantity estimates, in the part that it is about; empty for one that is no estimate."""
+    name = quantity.stands_in_for.rpartition(".")[2]
+    return f"{path_of(arguments[0])}.{name}" if quantity.stands_in_for and arguments else quantity.stands_in_for
 
 
 def system_of(id: str) -> str:

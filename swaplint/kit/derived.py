@@ -196,7 +196,7 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
         except RuleBroke as broke:
             faults.append(f"without {path}: {broke.what} ({broke.file}, line {broke.line})")
             continue
-        named = any(path in (*o.reads.unknown, *o.reads.optional) for o in outcomes)
+        named = any(path in (*o.reads.unknown, *o.reads.optional, *o.reads.estimates) for o in outcomes)
         if not named and not path.endswith(".fitted"):
             faults.append(f"without {path} nothing says that it is missing")
         if any(o.unknown and not o.reads.unknown for o in outcomes):

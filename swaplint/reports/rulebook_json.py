@@ -84,6 +84,10 @@ def _field(entry: FieldEntry) -> dict[str, Any]:
         "options": list(facts.options),
         "choices": facts.choices or None,
         "where": facts.where or None,
+        "estimates": [
+            {"quantity": way.estimate.id, "tolerance": way.estimate.tolerance, "from": list(way.measure)}
+            for way in entry.estimates
+        ],
     }
 
 

@@ -181,9 +181,13 @@ def _input(entry: FieldEntry) -> Row:
     facts = entry.facts
     options = (f"One of {', '.join(facts.options)}.",) if facts.options else ()
     where = (f"Normally from {facts.where}.",) if facts.where else ()
-    return Row(
-        entry.path, f"like {typical_words(entry)}", (_sentence(told(facts.description, entry.path)), *options, *where)
+    estimated = (
+        f"Where it is not stated, {way.estimate.id} estimates it within {way.estimate.tolerance * 100:.3g} % from "
+        f"{listed(way.measure)}."
+        for way in entry.estimates
     )
+    says = _sentence(told(facts.description, entry.path))
+    return Row(entry.path, f"like {typical_words(entry)}", (says, *options, *where, *estimated))
 
 
 def _examples(page: Page) -> tuple[Row, ...]:

@@ -10,8 +10,9 @@ from collections.abc import Iterable, Sequence
 
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
+from swaplint.inspecting.ways import ways_to
 from swaplint.reports.layout import Sheet, cut, cut_clause, wrapped_lines
-from swaplint.reports.naming import asked_for, counted, part_words, place_words, title_words
+from swaplint.reports.naming import asked_for, counted, listed, part_words, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.shape import pattern_at
 from swaplint.spec.systems import SYSTEMS
@@ -333,8 +334,17 @@ def _ask(inspection: Inspection, ask: Ask, room: int) -> str:
     one_of_many = member is not None and member.role == "plain-list"  # what one entry is like says nothing of the list
     typical = "" if one_of_many else ask.typical.strip('"')
     waits = counted(len(ask.rules), "rule waits", "rules wait")
-    pieces = [f"{ask.field} ({waits})", f"often {typical}" if typical else "", f"from {where}" if where else ""]
+    found = f"from {where}{_or_measured(inspection, ask)}" if where else ""
+    pieces = [f"{ask.field} ({waits})", f"often {typical}" if typical else "", found]
     return cut("; ".join(piece for piece in pieces if piece), room)
+
+
+def _or_measured(inspection: Inspection, ask: Ask) -> str:
+    """What to measure for an estimate, where there is one: for the way that takes least."""
+    ways = ways_to(inspection.spec, ask.field)
+    least = min((way.measure for way in ways), key=len, default=())
+    names = listed([path.removeprefix(f"{ask.field.rpartition('.')[0]}.") for path in least])
+    return f", or estimate it from {names}" if names else ""
 
 
 # -- what comes last ------------------------------------------------------------------------------------------------

@@ -13,6 +13,7 @@ from swaplint.reports.naming import (
     asked_for,
     citations,
     counted,
+    estimates_words,
     lines_words,
     listed,
     part_words,
@@ -313,7 +314,12 @@ def _ask_next(sheet: Sheet, inspection: Inspection) -> None:
         sheet.leader(ask.field, counted(len(ask.rules), "rule waits", "rules wait"))
         what, found = asked_for(inspection, ask)
         now = stated_words(inspection, ask.field)
-        words = (what, f"Normally from {found}." if found else "", f"So far stated as {now}." if now else "")
+        words = (
+            what,
+            f"Normally from {found}." if found else "",
+            f"So far stated as {now}." if now else "",
+            *(estimates_words(inspection, ask.field) if not now else ()),
+        )
         says = " ".join(piece for piece in words if piece)
         if says:
             sheet.wrapped(says, indent=_PART, style="dim")

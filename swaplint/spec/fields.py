@@ -24,7 +24,8 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, NamedTuple, cast
+from types import MappingProxyType
+from typing import Any, ClassVar, Literal, NamedTuple, cast
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.fields import FieldInfo
@@ -615,6 +616,9 @@ class Section(BaseModel):
     """A table of the build spec. Every field may be absent: what is not stated is unknown."""
 
     model_config = ConfigDict(extra="forbid", defer_build=True, frozen=True, protected_namespaces=())
+
+    estimates: ClassVar[Mapping[str, Any]] = MappingProxyType({})
+    """Of the whole build spec: the quantities that stand in for fields not stated, by path, `*` for a part's name."""
 
 
 class Document(Section):

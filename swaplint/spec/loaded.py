@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
@@ -58,8 +58,12 @@ class LoadedSpec:
     """The values: an instance of the `Build` model, or of one that packs have added their sections to."""
     sheets: dict[str, TomlFile] = field(default_factory=dict)
     """The data sheets in use, by label."""
+    lower: dict[str, TomlFile] = field(default_factory=dict)
+    """The files that lie under the spec as a whole, by label: the specs that it stands on, the tables of its parts."""
+    stated_data: dict[str, Any] = field(default_factory=dict, repr=False)
+    """What the spec and the files under it state, as TOML holds it, without what data sheets fill in."""
     origins: Origins = field(default_factory=dict)
-    """For each field or table that came from a sheet: the sheet and the path in it."""
+    """For each field or table that came from another file: that file and the path in it."""
     read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
     """Where data sheets may be read from, for reading the spec with others."""
     _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
@@ -82,24 +86,41 @@ class LoadedSpec:
                 return file.place_of((*base, *keys[cut:]), want_key=want_key)
         return self.file.place_of(keys, want_key=want_key)
 
-    def act_place(self, path: str) -> Place:
-        """Where the builder can act on a field: its place in the spec, or the line that names the sheet it is from.
+    def act_place(self, path: str, *, own: bool = False) -> Place:
+        """Where the builder can act on a field: where it is stated, or the line that names the data sheet it is from.
 
+        With `own` it is always in the spec itself: for what another spec under it states, the line that names that.
         A field that nobody states points at the nearest enclosing table: its header, or the line of the sheet that
         the table is from; without one, at the first line of the spec.
         """
-        keys = path_key(path) if path else ()
+        place = self._act_place(path_key(path) if path else ())
+        return self.file.place_of(("build", "base")) if own and place.file != self.label else place
+
+    def _act_place(self, keys: PathKey) -> Place:
         for cut in range(len(keys), 0, -1):
             origin = self.origins.get(keys[:cut])
             if origin is None:
                 continue
-            # A sheet's paths start at the part that it fills, which may itself be described in another sheet.
-            part = keys[: cut - len(origin[1])]
-            for up in range(len(part), -1, -1):
-                line = (*part[:up], "sheet")
-                if line in self.file.spans:
-                    return self.file.place_of(line)
+            if origin[0].label in self.sheets:
+                # A sheet's paths start at the part that it fills, which may itself be described in another sheet.
+                part = keys[: cut - len(origin[1])]
+                for up in range(len(part), -1, -1):
+                    place = self._stated_at((*part[:up], "sheet"))
+                    if place is not None:
+                        return place
+                return self.file.place_of(keys)
+            return self.place_at(keys)
         return self.file.place_of(keys)
+
+    def _stated_at(self, keys: PathKey) -> Place | None:
+        """Where the spec, or one under it, states a value; None where none does."""
+        file, path = self.file, keys
+        for cut in range(len(keys), 0, -1):
+            origin = self.origins.get(keys[:cut])
+            if origin is not None:
+                file, path = origin[0], (*origin[1], *keys[cut:])
+                break
+        return None if file.label in self.sheets or path not in file.spans else file.place_of(path)
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
@@ -108,19 +129,22 @@ class LoadedSpec:
         return self._stated[path]
 
     def files(self) -> list[TomlFile]:
-        """The files that it was read from: the spec, then its data sheets by name."""
-        return [self.file, *(self.sheets[label] for label in sorted(self.sheets))]
+        """The files that it was read from: the spec, then those under it and its data sheets by name."""
+        others = {**self.lower, **self.sheets}
+        return [self.file, *(others[label] for label in sorted(others))]
 
     def has(self, path: str) -> bool:
         """Whether the spec or a sheet states anything at a path: a value, a list or a part."""
         return standing_at(self.build, path) is not None
 
     def document(self, path: str) -> SheetDocument | None:
-        """The document behind the sheet that states a field; None where the spec itself states it."""
+        """The document behind the sheet that states a field; None where the spec, or what it stands on, does."""
         keys = path_key(path)
         for cut in range(len(keys), 0, -1):
             origin = self.origins.get(keys[:cut])
             if origin is not None:
+                if origin[0].label not in self.sheets:
+                    return None
                 about = origin[0].data.get("document")
                 about = about if isinstance(about, dict) else {}
                 return SheetDocument(

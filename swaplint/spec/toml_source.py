@@ -16,6 +16,8 @@ from typing import Any, NamedTuple
 
 import tomli
 
+from swaplint.spec.files_read import FILES_READ
+
 PathKey = tuple[str | int, ...]
 """A path inside one file: table keys and, for items of a list, their index from 0."""
 
@@ -138,6 +140,7 @@ class ParsedFiles:
 
 
 def _bytes_of(path: Path, label: str) -> bytes:
+    FILES_READ.note(path)
     try:
         facts = path.stat()
         if stat.S_ISDIR(facts.st_mode):

@@ -26,7 +26,7 @@ from swaplint.inspecting.results import due_passed
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import edited_data, sound_text
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
-from swaplint.spec.job import Stage
+from swaplint.spec.job import Job, Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.loading import load_text
 from swaplint.spec.model import FORMAT
@@ -233,7 +233,7 @@ def example_data(model: type[Section], *, values: bool = True, path: str = "") -
         if member.facts is not None:
             if member.role == "plain-list":
                 out[name] = [example_value(member.facts)]
-            elif values and not _names_a_sheet(model, name):
+            elif values and not _names_a_file(model, name):
                 out[name] = example_value(member.facts)
             continue
         below = example_data(cast(type[Section], member.model), values=values, path=here)
@@ -244,8 +244,9 @@ def example_data(model: type[Section], *, values: bool = True, path: str = "") -
     return out
 
 
-def _names_a_sheet(model: type[Section], name: str) -> bool:
-    return name == "sheet" and issubclass(model, Part)
+def _names_a_file(model: type[Section], name: str) -> bool:
+    """Whether a field names a file beside the spec: an example of it would be looked for."""
+    return (name == "sheet" and issubclass(model, Part)) or (name == "base" and model is Job)
 
 
 def example_value(facts: FieldFacts) -> Any:

@@ -310,7 +310,9 @@ def test_every_section_and_field_is_there_and_every_reference_leads_somewhere() 
     schema = build_schema()
     assert _reachable(schema) == {f"#/$defs/{name}" for name in schema["$defs"]}
     sections = [
-        s for s in schema["$defs"].values() if "properties" in s and set(s["properties"]) != {"value", "tol", "basis"}
+        s
+        for name, s in schema["$defs"].items()
+        if "properties" in s and set(s["properties"]) != {"value", "tol", "basis"} and name != "not-known"
     ]
     models: list[type[Section]] = sections_below(Build)
     assert len(sections) == len(models)

@@ -29,6 +29,7 @@ BASES = {
 STDIN_LABEL = "standard input"
 STDIN_NAME = "standard-input.toml"
 
+_BASE = "Build spec that another stands on."
 _UNREAD = "File that could not be read."
 _TOML = {"mimeType": "application/toml", "encoding": "UTF-8", "sourceLanguage": "toml"}
 _ABSOLUTE = re.compile(r"""(?<![\w/.:])/(?:[^\s/'"]+/)+|(?<!\w)[A-Za-z]:\\(?:[^\s\\'"]+\\)+""")
@@ -46,9 +47,9 @@ class Files:
             roles[spec.label] = ["analysisTarget"]
             about[spec.label] = "Build spec."
         for spec in specs:
-            for label in sorted(spec.sheets):
-                roles.setdefault(label, ["analysisTarget"])
-                about.setdefault(label, _sheet_text(spec, label))
+            for file in spec.files()[1:]:
+                roles.setdefault(file.label, ["analysisTarget"])
+                about.setdefault(file.label, _sheet_text(spec, file.label) if file.label in spec.sheets else _BASE)
         for label in sorted(unread):
             roles.setdefault(label, ["analysisTarget"])
             about.setdefault(label, _UNREAD)
@@ -125,7 +126,7 @@ def keys_of(path: str) -> PathKey:
 
 def act_place(spec: LoadedSpec, path: str) -> Place:
     """Where the builder can act on what a finding is about; the first line where that is no field path."""
-    return spec.act_place(path if keys_of(path) else "")
+    return spec.act_place(path if keys_of(path) else "", own=True)
 
 
 def own_value(spec: LoadedSpec, path: str) -> tuple[Place, str] | None:
