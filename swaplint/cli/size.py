@@ -161,7 +161,7 @@ def field_facts(base: RuleBase, path: str) -> FieldFacts:
 
 def how_to_name(base: RuleBase, spec: LoadedSpec, paths: Iterable[str]) -> str:
     """How to give the spec the part that a path speaks of, as the rest of a sentence; empty where it has such parts."""
-    from swaplint.writing.draft import example_name  # here: only a mistake needs it
+    from swaplint.writing.examples import example_name  # here: only a mistake needs it
 
     for path in (re.sub(r"\[[^\]]*=[^\]]*\]", "", path) for path in paths):
         holder, several, _ = pattern_at(base.model, path)[0].partition(".*")

@@ -81,6 +81,15 @@ def tube_second_moment(outer_diameter: float, wall: float) -> float:
     return math.pi / 64.0 * (outer_diameter**4 - inner**4)
 
 
+def solid_torque_at_stress(stress: float, diameter: float) -> float:
+    """Return the torque, N·m, that brings a shear stress, Pa, to the surface of a solid round shaft: τ·π·d³/16.
+
+    >>> round(solid_torque_at_stress(0.577 * 900e6, 0.030))
+    2753
+    """
+    return positive("stress", stress) * math.pi * positive("diameter", diameter) ** 3 / 16.0
+
+
 def torsional_stress(torque: float, outer_diameter: float, wall: float) -> float:
     """Return the shear stress at the outer skin, Pa: 16·T·D/(π·(D⁴ - d⁴)). Torque in N·m, lengths in m.
 

@@ -89,6 +89,11 @@ class Designation(NamedTuple):
     speed_symbol: str | None = None
     load_range: str | None = None
 
+    @property
+    def in_inches(self) -> bool:
+        """Whether the width of the section is given in inches, as in 7.50R16."""
+        return re.match(r"[A-Z]*\d{3}(?![.\d])", self.text.strip().upper()) is None
+
 
 def read_designation(text: str) -> Designation:
     """Read a sidewall designation; spaces and small letters do not matter.
