@@ -45,7 +45,7 @@ _EXAMPLES = """examples:
   swaplint size my-swap.toml 'driveline.axles.*.ratio'
   swaplint size my-swap.toml plumbing.fuel.supply.bore
   swaplint size my-swap.toml 'driveline.axles.*.ratio' --among 4.1,4.56,4.88
-  swaplint size my-swap.toml engine.sheet --among sheets/six.engine.toml,sheets/four.engine.toml
+  swaplint size my-swap.toml engine.sheet --among six.toml,four.toml
 """
 
 
@@ -163,7 +163,7 @@ def field_facts(base: RuleBase, path: str) -> FieldFacts:
 
 def how_to_name(base: RuleBase, spec: LoadedSpec, paths: Iterable[str]) -> str:
     """How to give the spec the part that a path speaks of, as the rest of a sentence; empty where it has such parts."""
-    from swaplint.writing.draft import example_name  # here: only a mistake needs it
+    from swaplint.writing.examples import example_name  # here: only a mistake needs it
 
     for path in (re.sub(r"\[[^\]]*=[^\]]*\]", "", path) for path in paths):
         holder, several, _ = pattern_at(base.model, path)[0].partition(".*")

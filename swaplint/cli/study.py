@@ -38,10 +38,13 @@ _EXAMPLES = """values of a field:
   series                 the standard sizes of the field
 
 examples:
-  swaplint study my-swap.toml --vary 'driveline.axles.*.ratio=4.1,4.56,4.88,5.29' \\
-      --vary driveline.tyres.overall_diameter='950..1100 mm:4' --show gearing.cruise-rpm
+  swaplint study my-swap.toml \\
+      --vary 'driveline.axles.*.ratio=4.1,4.56,4.88,5.29' \\
+      --vary driveline.tyres.overall_diameter='950..1100 mm:4' \\
+      --show gearing.cruise-rpm
   swaplint study my-swap.toml --vary plumbing.fuel.supply.bore=series --format csv
-  swaplint study my-swap.toml --vary engine.sheet=sheets/six.engine.toml,sheets/four.engine.toml
+  swaplint study my-swap.toml \\
+      --vary engine.sheet=six.engine.toml,four.engine.toml
 """
 
 

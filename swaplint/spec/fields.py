@@ -67,6 +67,29 @@ TYPICAL = "a table of typical values"
 FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
 AIR_MEASURED = "an estimate from the fan's curve or size, or an anemometer"
 
+BRIEF_PLACES = {
+    DATA_SHEET: "data sheet",
+    DRIVELINE_SHEET: "maker's sheet or tag",
+    COMPONENT_SHEET: "its data sheet",
+    TITLE_PAGE: "title page",
+    MARKING: "marking",
+    MANUAL: "workshop manual",
+    PLATE: "plate or papers",
+    TYRE: "sidewall, load table",
+    LOOK: "look",
+    TAPE: "tape measure",
+    CALLIPER: "calliper",
+    PROTRACTOR: "inclinometer",
+    METER: "meter",
+    WEIGHBRIDGE: "weighbridge",
+    OWNER: "owner",
+    DRAWING: "drawing",
+    DECISION: "own decision",
+    RECORD: "own record",
+    TYPICAL: "typical values",
+}
+"""The same places where there is little room."""
+
 Nature = Literal["choice", "measured", "wish", "plate"]
 """What settles a field: the builder chooses it, as a part, a size or a place; it is measured and follows from what is
 built; it is what the owner wants; or an authority says so. A remedy changes nothing but choices."""

@@ -16,7 +16,7 @@ from typing import Any
 
 from swaplint.spec.fields import BASES, FieldFacts, Part, Section, number_text
 from swaplint.spec.job import Job
-from swaplint.spec.layers import UNKNOWN
+from swaplint.spec.layers import SECTION, UNKNOWN
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.shape import Member, members, system_of
 from swaplint.units.reading import LONGEST
@@ -58,6 +58,11 @@ def build_schema(model: type[Section] = Build) -> Json:
     """The schema of a build spec; `model` is `Build`, or one that packs have added their sections to."""
     writer = _Writer()
     schema = {"$schema": DIALECT, "title": "Build spec", **writer.section(model)}
+    schema["properties"][SECTION] = {
+        "description": "Tables of parts beside the spec, CSV files, by the path of the parts.",
+        "type": "object",
+        "examples": [{"electrics.cables": "cables.csv"}],
+    }
     return {**schema, "$defs": writer.definitions()}
 
 

@@ -93,6 +93,41 @@ class VehicleMass(Section):
         plausible=(250, 2500),
         where="a weighing with one axle lifted, or an estimate",
     )
+    lift: float = measure(
+        "how high one axle is lifted to find the height of the centre of gravity: laden, tank full, suspension "
+        "blocked, gearbox in neutral, brakes off, chocked at one axle",
+        "length",
+        "mm",
+        typical=600,
+        plausible=(150, 1500),
+        where=TAPE,
+        settled="measured",
+    )
+    lift_gain: float = measure(
+        "mass by which the reading of the axle that stays down grows",
+        "mass",
+        "kg",
+        typical=80,
+        plausible=(2, 3000),
+        where=WEIGHBRIDGE,
+    )
+    lift_mass: float = measure(
+        "whole mass of the vehicle as it is lifted: the readings of both axles on the level",
+        "mass",
+        "kg",
+        typical=2800,
+        plausible=(400, 40000),
+        where=WEIGHBRIDGE,
+    )
+    lift_radius: float = measure(
+        "height of the wheel centres above the ground then",
+        "length",
+        "mm",
+        typical=360,
+        plausible=(200, 700),
+        where=TAPE,
+        settled="measured",
+    )
     raised_on_paper: bool = flag(
         "whether the authority has approved, on paper, a gross rating above the one that the vehicle had",
         typical=False,

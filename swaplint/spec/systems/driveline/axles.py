@@ -1,6 +1,7 @@
 """Transfer case and axles as parts of the chain, and what the strength of the whole is judged by."""
 
 from swaplint.spec.fields import (
+    CALLIPER,
     COMPONENT_SHEET,
     DATA_SHEET,
     DECISION,
@@ -123,6 +124,21 @@ class HalfShafts(Part):
         typical=4000,
         plausible=(200, 100000),
         where=COMPONENT_SHEET,
+    )
+    smallest_diameter: float = measure(
+        "smallest diameter of one of them, mostly at the root of its splines",
+        "length",
+        "mm",
+        typical=32,
+        plausible=(10, 120),
+        where=CALLIPER,
+        settled="measured",
+    )
+    hardness: float = number(
+        "Brinell hardness of its steel, by a portable tester where it is thinnest",
+        typical=280,
+        plausible=(120, 600),
+        where="a portable hardness tester",
     )
     outer_joint: HalfShaftJoint = part("the joint at the wheel")
     inner_joint: HalfShaftJoint = part("the joint at the final drive")
