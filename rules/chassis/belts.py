@@ -124,7 +124,8 @@ def _tensioner(belt: Belt) -> Verdict:
 def _lap(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.lap(build, pulley), LAP_MIN[pulley.role]
     says = (
-        f"The belt laps {shown(found, digits=3)} of {name_of(pulley)}; {shown(least, 'angle', 'deg', digits=3)} are "
+        f"The belt laps {shown(found, digits=3)} of the pulley {name_of(pulley)}; "
+        f"{shown(least, 'angle', 'deg', digits=3)} are "
         "wanted."
     )
     if found < least:
@@ -135,7 +136,7 @@ def _lap(build: Build, pulley: BeltPulley) -> Verdict:
 def _line(build: Build, belt: Belt) -> Verdict:
     found, bend = q.misalignment(build, belt), q.worst_bend(build, belt)
     says = (
-        f"From {bend.start} to {bend.end} the belt runs {shown(found, digits=2)} out of line; "
+        f"From the pulley {bend.start} to {bend.end} the belt runs {shown(found, digits=2)} out of line; "
         f"{shown(OUT_OF_LINE, 'angle', 'deg')} are allowed."
     )
     return at_most(found, OUT_OF_LINE, says, on=f"{path_of(belt)}.pulleys.{bend.end}.offset")
@@ -257,7 +258,8 @@ def _has_least(build: Build, pulley: BeltPulley) -> bool:
 def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
     found, most = q.accessory_speed(build, pulley), _most(build, pulley)
     says = (
-        f"At governed speed {name_of(pulley)} turns at {shown(found)}; {shown(most, 'rotation', 'r/min')} are allowed."
+        f"At governed speed the {name_of(pulley)} pulley turns at {shown(found)}; "
+        f"{shown(most, 'rotation', 'r/min')} are allowed."
     )
     field, slower = _about(build, pulley), _pulley_for(build, pulley, most, build.engine.speed.governed_max)
     return at_most(found, most, says, on=field, advice=advice(field, slower))
@@ -265,7 +267,9 @@ def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
 
 def _too_slow(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.accessory_idle_speed(build, pulley), _least(build, pulley)
-    says = f"At idle {name_of(pulley)} turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
+    says = (
+        f"At idle the {name_of(pulley)} pulley turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
+    )
     field, faster = _about(build, pulley), _pulley_for(build, pulley, least, build.engine.speed.idle)
     # A level only where it fails: a pass that rests on a fallback is accepted as an error asks.
     level: Any = "warning" if found < least else None
@@ -278,7 +282,8 @@ def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
     says = (
         f"The pulley's diameter of {shown(pulley.diameter)} agrees with the ratio in {field}."
         if good
-        else f"The pulley has {shown(pulley.diameter)}, which disagrees with the ratio in {field}: one is wrong."
+        else f"The pulley has {shown(pulley.diameter)}, which disagrees with the ratio in {field}: one is wrong. "
+        "Measure both pulleys."
     )
     return holds(good, says, level="warning", on=at, advice=advice(at, wanted))
 

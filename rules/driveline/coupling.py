@@ -272,13 +272,15 @@ def converter_match(build: Build) -> Verdict:
 def _stall_speed(build: Build) -> Verdict:
     low, high = _stall_window(build)
     found, middle = q.stall_speed(build), 0.5 * (low + high)
-    factor = converters.capacity_factor(middle, curves.interpolate(gearing.torque_curve(build), middle))
+    factor = converters.capacity_factor(middle, curves.interpolate(gearing.torque_curve(build), middle, "r/min"))
     rated = factor * build.driveline.converter.rated_stall_torque**0.5
+    says = f"It stalls at {shown(found)} behind this engine"
+    says += ": a tighter one is needed." if found > high else ": a looser one is needed." if found < low else "."
     return within(
         found,
         low,
         high,
-        f"It stalls at {shown(found)} behind this engine.",
+        says,
         level="warning",
         unit=RPM,
         advice=advice("driveline.converter.rated_stall_speed", rated),
@@ -360,7 +362,7 @@ def _input_torque(build: Build) -> Verdict:
     behind = gearbox.rated_behind if decides else given(lambda: gearbox.rated_behind)
     petrol_rated = diesel and behind == "petrol"
     hand = PETROL_BEHIND_DIESEL if petrol_rated else IN_HAND
-    says = f"Rated for {shown(rating)}; the engine gives {shown(torque)}."
+    says = f"Rated for {shown(rating)}; the engine gives {shown(torque)}, and {hand:g} times that is wanted."
     remedies = [advice("driveline.gearbox.input_torque_rating", hand * torque)]
     options = given(lambda: [(option.torque, option.name) for option in build.engine.torque_options]) or []
     passing = [option for option in options if option[0] * hand <= rating]

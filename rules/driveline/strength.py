@@ -142,9 +142,12 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
 def _torque(build: Build, loaded: Any, under: Callable[..., float], driven: float) -> Verdict:
     found, rating = under(laden=False), loaded.output_torque_rating
     if found < driven:
-        says = f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
+        says = (
+            f"The tyres slip at {shown(found, *TORQUE)}; the engine could bring {shown(driven, *TORQUE)}: the "
+            "tyres decide."
+        )
     else:
-        says = f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
+        says = f"The engine brings at most {shown(found, *TORQUE)}, less than the tyres take: the engine decides."
     level, also = _laden(found, lambda: under(laden=True), rating)
     limit = advice(LOW_LIMIT, _low_limit(build, rating / driven) if found > rating else None)
     return at_most(found, rating, says + also, level=level, on=f"{path_of(loaded)}.output_torque_rating", advice=limit)
@@ -186,7 +189,8 @@ def _two_ways(axle: Any) -> Verdict:
     when, on = chain.words(axle.engaged), f"{path_of(axle)}.driven"
     says = f"Stated as {'' if axle.driven else 'not '}driven in road use, and as engaged {when}: every rule here takes "
     says += f"it as engaged {when}. If that is right, write driven = "
-    right = "false; if it is always driven, engaged = always." if axle.driven else "true; else say when in engaged."
+    right = "false; if it is always driven, engaged = always." if axle.driven else "true; if not, say in engaged "
+    "when it is."
     return holds(False, says + right, on=on)
 
 

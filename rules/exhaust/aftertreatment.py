@@ -93,8 +93,8 @@ def certified(build: Build) -> list[Any]:
 def device_position(build: Build, device: Any) -> Verdict:
     """Do catalyst and filter sit where the engine's certificate and the heat need them, held by themselves?
 
-    Computes: the length of pipe from the turbocharger to the device; the gas at its inlet at rated power, T − k·L, with
-    60 K/m lost by bare and 20 K/m by insulated pipe, the unfavourable ends of what is usual (common practice).
+    Computes: the length of pipe from the turbocharger to the device; the gas at its inlet at rated power, which has
+    lost 60 K/m in bare and 20 K/m in insulated pipe, the unfavourable ends of what is usual (common practice).
     Limit: distances, least temperature and insulation of the engine's data sheet, which says where it has none. A
     device that the sheet names and the build lacks, or one elsewhere, is an error: the certificate holds for its place.
     It is held by itself and sits the way that the engine maker shows: warnings.
@@ -133,7 +133,7 @@ def _insulation(device: Any, wanted: Any) -> Verdict:
     says = (
         "The pipe ahead of the device is insulated."
         if insulated
-        else "The engine maker asks for insulation on the pipe ahead of the device."
+        else "The engine maker asks for insulation on the pipe ahead of the device: fit it."
     )
     return holds(insulated, says, on=f"{path_of(device)}.pipe_insulated")
 
@@ -400,6 +400,6 @@ def _inhibit(build: Build) -> Verdict:
     says = (
         "A switch forbids burning clean where that would be dangerous."
         if there
-        else f"A switch against burning the filter clean is missing: {', '.join(why)}.{gas}"
+        else f"A switch against burning the filter clean is missing: {', and '.join(why)}.{gas}"
     )
     return holds(there, says, on=f"{CONTROLS}.inhibit_switch")

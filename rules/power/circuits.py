@@ -228,7 +228,7 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
 def _carries_output(build: Build, cable: Any) -> Verdict:
     rated, rating, on = build.engine.alternator.rated_current, q.cable_rating(build, cable), f"{path_of(cable)}.size"
     lies = q.where_it_lies(build, cable)
-    says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}, the alternator gives {shown(rated)}."
+    says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}; the alternator gives {shown(rated)}."
     help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
     return at_least(rating, rated, says, on=on, advice=help)
 
@@ -319,7 +319,7 @@ def _carries_heater(build: Build, cable: Any) -> Verdict:
     current, rating = heater.current, conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
     says = (
         f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')} "
-        f"{q.where_it_lies(build, cable)}, the heater takes {shown(current)}."
+        f"{q.where_it_lies(build, cable)}; the heater takes {shown(current)}."
     )
     if rating >= current:
         return at_least(rating, current, says, on=on, unit=("current", "A"))
@@ -330,7 +330,7 @@ def _carries_heater(build: Build, cable: Any) -> Verdict:
 
 def _relay_bears(build: Build, cable: Any) -> Verdict:
     current, on = network.heater_of(build, cable).current, f"{path_of(cable)}.relay_rating"
-    says = f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}."
+    says = f"The relay contact is rated {shown(cable.relay_rating)}; the heater takes {shown(current)}."
     return at_least(cable.relay_rating, current, says, on=on, advice=advice(on, current))
 
 

@@ -395,7 +395,8 @@ def _after_standing(build: Build) -> Verdict:
     return at_least(
         left,
         CHARGE_LEFT,
-        f"After {shown(build.build.duty.standing_days)} at {shown(build.electrics.parasitic_current)} {shown(left)} of "
+        f"After {shown(build.build.duty.standing_days)}s at {shown(build.electrics.parasitic_current)} "
+        f"{shown(left)} of "
         "the charge is left.",
         level="warning",
         on="electrics.parasitic_current",

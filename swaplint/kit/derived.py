@@ -131,6 +131,8 @@ def check_good(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str
 def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
     """With a bad example's edits this rule fails, on a field that exists, and no other does that is not stricter.
 
+    Where it gives no number its sentence tells a fail from a pass.
+
     A fail of a limit that is known from memory alone comes to a review or an open question. A rule whose bad examples
     end in review doubts the stated value itself, which other rules may then rightly refuse.
     """
@@ -144,6 +146,12 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
     if rule.bad_ends == "review":
         return [f"with {dict(edits)!r} it speaks of {f.subject}" for f in own if f.subject not in edits]
     sound = findings_of(base, {})[0]
+    passing = {(f.key, f.message) for f in sound if f.kind == "pass" and f.found is None}
+    faults += [
+        f"with {dict(edits)!r} it fails with the sentence that it passes with: {f.message}"
+        for f in own
+        if f.kind == "fail" and (f.key, f.message) in passing
+    ]
     known, loud = {f.key[:2] for f in sound}, {f.key for f in sound if f.kind not in GOOD_KINDS}
     others = sorted(
         {

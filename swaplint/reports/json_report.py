@@ -120,6 +120,7 @@ def gate_json(gate: Gate) -> dict[str, Any]:
         "open": gate.open,
         "shut_by": list(gate.shut_by),
         "not_run": list(gate.not_run),
+        "packs_missing": list(gate.packs_missing),
         "reviews_of_error_rules": gate.reviews,
     }
 

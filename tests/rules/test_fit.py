@@ -141,7 +141,7 @@ class TestBayBox:
         finding = one("fit.bay-box", {"vehicle.bay.top": "1200 mm"})
         assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "vehicle.engine_place.z")
         strikes = chord(360) + BOUNCE - (1200 - TestRoom.ZS[1])
-        assert f"It strikes by {strikes:.3g} mm above it" in finding.message
+        assert f"What is above it is in its way by {strikes:.3g} mm" in finding.message
 
     def test_advises_where_to_move_it(self) -> None:
         # Front wall 60 mm nearer: 25.6 mm are left there and 14.4 mm lack; behind there is 53.7 - 15 mm to spare.
@@ -178,7 +178,7 @@ class TestBayBox:
         edits = {"vehicle.bay.front": "-420 mm", "vehicle.bay.rear": "520 mm"}
         lacks = 40 - (TestRoom.XS[0] + 420 - SURGE) + 15 - (520 - TestRoom.XS[1] - SURGE)
         finding = one("fit.bay-box", edits, demand="room.front")
-        assert f"lacks {math.ceil(lacks)} mm in all" in finding.message
+        assert f"the bay is {math.ceil(lacks)} mm too small" in finding.message
         assert finding.advice == ()
 
     def test_open(self) -> None:

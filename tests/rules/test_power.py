@@ -209,7 +209,7 @@ def test_a_start_colder_than_practice_is_known_for_still_compares_the_ratings() 
     assert one("power.battery-cold", cold | {"engine.starting.cca_min": "801 A"}).kind == "fail"
     loop = one("power.crank-voltage", cold)
     assert loop.kind == "review"
-    assert "-35 is outside -29 to 60" in loop.message
+    assert "-35 °C is outside -29 to 60 °C" in loop.message
 
 
 def test_battery_cold_by_engine_size_needs_an_en_rating() -> None:
