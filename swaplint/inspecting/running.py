@@ -162,8 +162,8 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
 def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome], *, errors: bool) -> None:
     """Note of each pass and error the fallbacks within what is found in practice of which it turns into the other.
 
-    Each is tried at both ends by itself, then all together. Without `errors` only passes are looked at. A view that goes
-    on with typical values has no verdicts.
+    Each is tried at both ends by itself, then all together. Without `errors` only passes are looked at. Where a view
+    goes on with typical values there are no verdicts.
     """
     for outcome in outcomes if not view.probing else ():
         verdict = outcome.verdict

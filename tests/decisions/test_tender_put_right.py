@@ -118,7 +118,7 @@ ACTIONS: dict[Key, Action] = {
         r"It reaches ([\d.]+) km/h .* Its limiter holds it to that: want no more",
         states("build.design.road_speed_max", "{} km/h"),
     ),
-    ("mounts.roll-mode", "", "whole-turn"): Action(r"Mounts ([\d.]+) or ([\d.]+) times as stiff clear it\.", stiffer),
+    ("mounts.roll-mode", "", "whole-turn"): Action(r"Mounts ([\d.]+) or ([\d.]+) times as stiff clear it;", stiffer),
     ("fuel.return-heating", "", ""): Action(
         r"A return cooler of ([\d.]+) kW would keep it at the limit\.",
         return_cooler,
