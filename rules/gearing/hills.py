@@ -59,7 +59,7 @@ TRAILER_START = book(
             "build.design.grade_max": "95 %",
             "engine.tilt.front_up_max": "60 deg",
             "engine.tilt.front_down_max": "60 deg",
-            "engine.tilt.any_way_max": None,
+            "engine.tilt.any_way_max": "none",
         },
         {"driveline.drivetrain.traction_coefficient": 0.3},
     ],
