@@ -38,7 +38,7 @@ CRAWL_ROAD = Practice("crawl speed of at most 8 km/h (road)", 8 / 3.6, CRAWL)
 CRAWL_OFF_ROAD = Practice("crawl speed of at most 3 km/h (off road)", 3 / 3.6, CRAWL)
 
 TRAILER_START = book(
-    "Owner's handbooks of vehicle makers: trailer loads for a start grade of 12 %", known="second-hand"
+    "Owner's handbooks of vehicle makers: trailer loads hold for gradients of up to 12 %", known="second-hand"
 )
 
 
