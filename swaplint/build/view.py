@@ -188,7 +188,7 @@ class View:
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.anything or not reads.fields.keys().isdisjoint(self._touched):
+        if reads.anything or reads.has_any(self._touched):
             return True
         if reads.tried and not reads.tried.keys().isdisjoint(self._touched):
             return True
@@ -215,7 +215,7 @@ class View:
         """Note that a field was read."""
         if self.stack:
             reads = self.stack[-1]
-            reads.fields[path] = reads.own[path] = None
+            reads.few[path] = reads.own[path] = None
 
     def reads(self) -> Reads:
         """The record being kept now."""
