@@ -10,6 +10,7 @@ from swaplint.api import (
     Practice,
     given,
     is_fitted,
+    once,
     or_practice,
     path_of,
     practice,
@@ -85,6 +86,7 @@ def centre_z(build: Build) -> float:
 
 
 # -- stiffness ------------------------------------------------------------------------------------------------------
+@once
 def mounts(build: Build) -> list[Mount]:
     """The mounts that are fitted."""
     return [mount for mount in build.vehicle.mounts.values() if is_fitted(mount)]
@@ -294,6 +296,7 @@ def stands_across(build: Build) -> bool:
 
 
 # -- forces -----------------------------------------------------------------------------------------------------------
+@once
 def supports(build: Build) -> list[statics.Support]:
     """The mounts seen from above. Three of them share a load whatever their stiffness, so that none is asked for."""
     fitted = mounts(build)
@@ -301,6 +304,7 @@ def supports(build: Build) -> list[statics.Support]:
     return [statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m, lasting=True)) for m in fitted]
 
 
+@once
 def reactions(build: Build, roll_torque: float = 0.0) -> dict[str, float]:
     """Upward force of each mount under the unit's weight and a torque that presses the left side down, by path."""
     forces = statics.support_reactions(

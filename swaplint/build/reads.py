@@ -28,12 +28,13 @@ class Reads:
         "circular",
         "estimates",
         "few",
+        "few_own",
         "listed",
         "optional",
-        "own",
         "practices",
         "quantities",
         "shared",
+        "shared_own",
         "tried",
         "unknown",
         "uses",
@@ -44,8 +45,10 @@ class Reads:
         """The fields that were read, but for those that stand in `shared`."""
         self.shared: tuple[Many, ...] = ()
         """Fields that were read together with other records, which hold the same: all parts of a kind, say."""
-        self.own: dict[str, None] = {}
-        """Those of the fields that were read directly, and not only by a quantity that was used."""
+        self.few_own: dict[str, None] = {}
+        """Those of the fields that were read directly, and not only by a quantity that was used: some of them."""
+        self.shared_own: tuple[Many, ...] = ()
+        """The others."""
         self.quantities: dict[str, None] = {}
         """Keys of the quantities that were used, see `swaplint.declare.quantities`."""
         self.uses: dict[str, Any] = {}
@@ -78,6 +81,14 @@ class Reads:
         for many in self.shared:
             fields.update(many.fields)
         return fields
+
+    @property
+    def own(self) -> dict[str, None]:
+        """Those of the fields that were read directly, and not only by a quantity that was used."""
+        own = dict(self.few_own)
+        for many in self.shared_own:
+            own.update(many.fields)
+        return own
 
     def has_any(self, paths: Set[str]) -> bool:
         """Whether one of some fields was read."""
@@ -130,8 +141,14 @@ class Reads:
     def take_over(self, other: Reads) -> None:
         """Take over another record whole, as if all of it had been read here."""
         self.add(other)
-        self.own.update(other.own)
-        self.uses.update(other.uses)
+        if len(other.few_own) > MANY:
+            other.few_own, other.shared_own = {}, (*other.shared_own, Many(other.few_own))
+        self.few_own.update(other.few_own)
+        if other.shared_own:
+            new = (many for many in other.shared_own if many not in self.shared_own)
+            self.shared_own = (*self.shared_own, *new)
+        if other.uses:
+            self.uses.update(other.uses)
 
     def add_as_optional(self, other: Reads) -> None:
         """The same for a quantity that has no value and that the rule can do without."""

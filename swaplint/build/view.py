@@ -215,7 +215,7 @@ class View:
         """Note that a field was read."""
         if self.stack:
             reads = self.stack[-1]
-            reads.few[path] = reads.own[path] = None
+            reads.few[path] = reads.few_own[path] = None
 
     def reads(self) -> Reads:
         """The record being kept now."""

@@ -173,7 +173,7 @@ def _no_error_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
     reads = Reads()
     verdict = _asked(lambda: rule.function(view.build, *part), view, reads)
-    reads.own, reads.uses = {}, {}  # these are for worksheets alone
+    reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
     return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted))
 
 
