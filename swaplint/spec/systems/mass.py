@@ -356,6 +356,7 @@ class EngineCalibration(Section):
         typical=1500,
         plausible=(300, 20000),
         where=DATA_SHEET,
+        limit=True,
     )
     vehicle_mass_max: float = measure(
         "highest laden mass of a vehicle that the calibration was made for",
@@ -364,6 +365,7 @@ class EngineCalibration(Section):
         typical=3500,
         plausible=(500, 60000),
         where=DATA_SHEET,
+        limit=True,
     )
     combination_mass_max: float = measure(
         "highest mass of vehicle and trailer together that the calibration was made for",
@@ -372,4 +374,5 @@ class EngineCalibration(Section):
         typical=5500,
         plausible=(500, 100000),
         where=DATA_SHEET,
+        limit=True,
     )
