@@ -87,7 +87,7 @@ def crank(belt: Belt) -> BeltPulley:
     for pulley in belt.pulleys.values():
         if pulley.role == "crank":
             return pulley
-    raise OutsideRange(f"{path_of(belt)} has no pulley with the role crank")
+    raise OutsideRange(f"none of the pulleys of {path_of(belt)} has the role crank")
 
 
 # -- ratios and speeds ------------------------------------------------------------------------------------------------
@@ -341,7 +341,7 @@ def nose_pulls(build: Build) -> list[tuple[Belt, float, float]]:
         around = path(belt)
         index = next((i for i, p in enumerate(around) if p.role == "crank"), None)
         if index is None:
-            raise OutsideRange(f"{path_of(belt)} has no pulley with the role crank")
+            raise OutsideRange(f"none of the pulleys of {path_of(belt)} has the role crank")
         arriving, leaving = span_tensions(build, belt)
         out.append((belt, *belts.belt_pull(layout(build, belt), index, arriving, leaving)))
     return out

@@ -74,6 +74,11 @@ def ask_whether_engine_feed(build: Build, cable: Any) -> None:
         len(build.engine.ecm.feeds)
 
 
+def may_end_at_a_pin(build: Build, cable: Any) -> bool:
+    """Whether a cable may end at a pin of the control unit, while nobody states which there are."""
+    return cable.end.startswith(engine_pin("")) and given(lambda: build.engine.ecm.feeds) is None
+
+
 def heater_cables(build: Build) -> list[Any]:
     """The cables of intake heater and glow plugs; the heater itself where it is fitted and has none."""
     found: list[Any] = []

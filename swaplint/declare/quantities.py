@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import Any, Generic, ParamSpec
 
 from swaplint.build.estimates import about_a_part
-from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown
 from swaplint.build.reading import argument_key, path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
@@ -69,8 +69,6 @@ class Quantity(Generic[P]):
         each: Callable[[Any], Iterable[Any]] | None,
         silence: Silence = NO_SILENCE,
         symbols: Mapping[str, str] = NOTHING,
-        stands_in_for: str = "",
-        tolerance: float = 0.0,
     ) -> None:
         self.function = function
         self.id = id
@@ -82,10 +80,12 @@ class Quantity(Generic[P]):
         self.silence = silence
         self.symbols = dict(symbols)
         """What symbols of the formula stand for: the path of a field, or the id of a quantity."""
-        self.stands_in_for = stands_in_for
+        self.stands_in_for = ""
         """The field that it is an estimate of, where that is not stated; `*` stands for a part's name."""
-        self.tolerance = tolerance
+        self.tolerance = 0.0
         """Of an estimate: half-width of its tolerance as a share of the value."""
+        self.example: dict[str, Any] = {}
+        """Of an estimate: edits to the sound spec that its derived test tries it with, beside typical values."""
         functools.update_wrapper(self, function)
 
     @property
@@ -124,7 +124,8 @@ class Quantity(Generic[P]):
             reads.uses[outcome.name] = outcome
         if outcome.problem is not None:
             # Anew for this view: what is kept may come from another one.
-            raise Unknown(outcome.problem.path, view) if isinstance(outcome.problem, Unknown) else outcome.problem
+            problem = outcome.problem
+            raise type(problem)(problem.path, view) if isinstance(problem, Unknown | NoLimit) else problem
         assert outcome.value is not None
         return outcome.value
 
@@ -135,7 +136,7 @@ class Quantity(Generic[P]):
         view.stack.append(reads)
         try:
             number = self.function(*args)  # type: ignore[call-arg]
-        except (Unknown, NotFitted, ValueError) as problem:
+        except (Unknown, NotFitted, NoLimit, ValueError) as problem:
             return Computed(name, None, problem.with_traceback(None), reads)
         finally:
             view.stack.pop()
@@ -199,6 +200,7 @@ def quantity(
     symbols: Mapping[str, str] = NOTHING,
     stands_in_for: str = "",
     tolerance: float = 0.0,
+    example: Mapping[str, Any] = NOTHING,
 ) -> Callable[[Callable[P, float]], Quantity[P]]:
     """Declare a derived quantity.
 
@@ -211,11 +213,13 @@ def quantity(
     `stands_in_for` makes it an estimate: where that field is read and not stated, its value is used. A field of one of
     several parts is written with `*`, and the function takes the part as its second argument. `tolerance` is then the
     half-width of its tolerance as a share of the value: twice the accuracy, if that is about one standard deviation.
+    `example` holds edits to the sound spec that its derived test tries it with, beside typical values.
     """
 
     def declare(function: Callable[P, float]) -> Quantity[P]:
-        silence = silence_of(without, instead)
-        return Quantity(function, id, kind, unit, formula, sources, each, silence, symbols, stands_in_for, tolerance)
+        made = Quantity(function, id, kind, unit, formula, sources, each, silence_of(without, instead), symbols)
+        made.stands_in_for, made.tolerance, made.example = stands_in_for, tolerance, dict(example)
+        return made
 
     return declare
 

@@ -14,7 +14,7 @@ from swaplint.host.packs import path_exists
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
 from swaplint.inspecting.worth import worth_of
-from swaplint.spec.fields import Section
+from swaplint.spec.fields import NO_LIMIT, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at, standing_at
@@ -130,6 +130,8 @@ def _without_answer(
     since = rule.due_of(outcome.demand)
     due = due_passed(stage, since)
     message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
+    if spec is not None and unknown and all(_is_limit(type(spec.build), path) for path in unknown):
+        message += f' A limit that its maker does not state is answered "{NO_LIMIT}".'
     if due:
         message += f" The answer is due from the {since} stage on."
     if outcome.usually_passes:
@@ -151,6 +153,11 @@ def _without_answer(
         cautions=rule.cautions,
         part=outcome.part,
     )
+
+
+def _is_limit(model: type[Section], path: str) -> bool:
+    facts = facts_at(model, path)
+    return facts is not None and facts.limit
 
 
 def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:

@@ -167,6 +167,8 @@ class Inspection:
     """What each rule cost, by id."""
     broken: list[str] = field(default_factory=list)
     """Rules that broke, whose results are missing."""
+    not_loaded: list[tuple[str, str | None]] = field(default_factory=list)
+    """Packs that could not be loaded, by name, and rules of the others that were left out, each with its pack."""
 
     def counts(self) -> dict[str, int | dict[str, int]]:
         """How many results there are of each kind, of each level of fail, and of each level that is still owed."""

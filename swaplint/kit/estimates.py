@@ -15,6 +15,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.host.problems import first_line
 from swaplint.kit.edits import sound_spec
 from swaplint.spec.fields import Stated
+from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.shape import facts_at, pattern_at
 
 ABSURD = (1e-6, 1e-2, 1e2, 1e6)
@@ -26,7 +27,10 @@ def check_estimate(base: RuleBase, quantity: Quantity[Any]) -> list[str]:
 
     It does not ask for its own field, it lacks what is not measured, and absurd measurements raise nothing.
     """
-    spec = sound_spec(base)
+    try:
+        spec = sound_spec(base, quantity.example)
+    except (SpecErrors, ValueError) as error:
+        return [f"{quantity.id}: its example does not give a spec that can be read: {error}"]
     view = View(spec.build)
     holders = [path_of(arguments[0]) for arguments in quantity.subjects(view) if arguments]
     if about_a_part(quantity.stands_in_for) and not holders:

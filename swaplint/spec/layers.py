@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from swaplint.spec.fields import Section
+from swaplint.spec.fields import Section, shown_value
 from swaplint.spec.formats import format_unknown
 from swaplint.spec.loaded import Origins
 from swaplint.spec.nearby import Nearby, NotThere
@@ -23,6 +23,8 @@ from swaplint.spec.shape import members
 from swaplint.spec.toml_source import PathKey, SpecError, TomlFile
 
 MAX_BASES_DEEP = 8
+SECTION = "tables"
+"""The section of a spec that names its tables of parts; it is of the files, and no rule reads it."""
 NOT_INHERITED: tuple[PathKey, ...] = (("build", "base"), ("build", "stage"), ("measured",), ("deviations",))
 """What a spec states for itself alone: how far its job is, what was measured on it, what was accepted for it."""
 
@@ -90,8 +92,13 @@ def _both_tables(above: object, below: object) -> bool:
 
 def _lay_whole(out: dict[str, Any], key: str, value: Any, at: At, inner: Origins, origins: Origins) -> None:
     out[key] = value
-    origins[at.path] = (at.file, at.file_path)
     depth = len(at.path)
+    origins[at.path] = (at.file, at.file_path)
+    for cut in range(depth, 0, -1):  # what stands in it may be of another layer as a whole
+        if at.path[:cut] in inner:
+            file, path = inner[at.path[:cut]]
+            origins[at.path] = (file, (*path, *at.path[cut:]))
+            break
     origins.update({path: origin for path, origin in inner.items() if path[:depth] == at.path})
 
 
@@ -158,16 +165,20 @@ class Stack:
     """The files that lie under the spec, by label."""
     folders: dict[str, Path] = field(default_factory=dict)
     """The folder of each."""
+    tables: set[str] = field(default_factory=set)
+    """The tables of the spec itself, by label."""
 
     def stated(self, at: At, origins: Origins) -> dict[str, Any]:
         """What a spec and all that it stands on state; what is not from the spec itself is noted in `origins`."""
         file = at.file
-        data = {key: value for key, value in file.data.items() if key not in self.unread}
+        data = {key: value for key, value in file.data.items() if key not in self.unread and key != SECTION}
         if isinstance(file, TodaysFile):
             self.errors += file.errors
         unknown = format_unknown(file)
         if unknown is not None:
             self.errors.append(unknown)
+        if SECTION in file.data:
+            self._lay_tables(data, at, origins)
         job = data.get("build")
         name = job.get("base") if isinstance(job, dict) else None
         if isinstance(name, str):
@@ -177,6 +188,35 @@ class Stack:
                 inherited = _inherited(self.stated(below, inner))
                 overlay(self.model, data, inherited, below, inner, origins)
         return data
+
+    def _lay_tables(self, data: dict[str, Any], at: At, origins: Origins) -> None:
+        """Put in what the tables of parts beside a spec state."""
+        # Imported here: most specs do without it.
+        from swaplint.spec.tables import collection_at, lay_beside, read_parts, tables_named
+
+        section = at.below(SECTION)
+        if not isinstance(at.file.data[SECTION], dict):
+            self.refuse(section, 'tables takes a table, like { "electrics.cables" = "cables.csv" }')
+        for keys, name in tables_named(at.file.data[SECTION]):
+            line = section.below(*keys)
+            try:
+                collection, member = collection_at(self.model, path_shown(keys))
+                if not isinstance(name, str):
+                    raise NotThere(f'takes the name of a CSV file, like "cables.csv", not {shown_value(name)}')
+                found = self.nearby.find(name, at.folder, "table")
+                file, parts, wrong = read_parts(found, self.nearby, member)
+                self.nearby.lay_in(file.text, "table")
+            except NotThere as error:
+                self.refuse(line, str(error))
+                continue
+            except SpecError as error:
+                self.errors.append(error)
+                continue
+            self.errors += wrong
+            self.files[file.label], self.folders[file.label] = file, found.parent
+            if len(at.chain) == 1:
+                self.tables.add(file.label)
+            self.errors += lay_beside(data, collection, parts, file, at.file, origins)
 
     def _base(self, name: str, at: At) -> At | None:
         """The spec that a spec stands on; None where it cannot be read."""
@@ -197,7 +237,7 @@ class Stack:
             self.errors.append(error)
             return None
         file = todays(file, self.model)
-        if file.data and members(self.model).keys().isdisjoint(file.data):
+        if file.data and {SECTION, *members(self.model)}.isdisjoint(file.data):
             self.refuse(line, f"{path_shown((name,))} has no section of a build spec, so that nothing can stand on it")
             return None
         self.files[file.label], self.folders[file.label] = file, found.parent

@@ -60,6 +60,8 @@ class LoadedSpec:
     """The data sheets in use, by label."""
     lower: dict[str, TomlFile] = field(default_factory=dict)
     """The files that lie under the spec as a whole, by label: the specs that it stands on, the tables of its parts."""
+    tables: frozenset[str] = frozenset()
+    """Those of them that are tables of the spec itself."""
     stated_data: dict[str, Any] = field(default_factory=dict, repr=False)
     """What the spec and the files under it state, as TOML holds it, without what data sheets fill in."""
     origins: Origins = field(default_factory=dict)
@@ -90,12 +92,13 @@ class LoadedSpec:
     def act_place(self, path: str, *, own: bool = False) -> Place:
         """Where the builder can act on a field: where it is stated, or the line that names the data sheet it is from.
 
-        With `own` it is always in the spec itself: for what another spec under it states, the line that names that.
+        With `own` it is always in the spec or a table of it: for what a spec under it states, the line that names that.
         A field that nobody states points at the nearest enclosing table: its header, or the line of the sheet that
         the table is from; without one, at the first line of the spec.
         """
         place = self._act_place(path_key(path) if path else ())
-        return self.file.place_of(("build", "base")) if own and place.file != self.label else place
+        inherited = place.file != self.label and place.file not in self.tables
+        return self.file.place_of(("build", "base")) if own and inherited else place
 
     def _act_place(self, keys: PathKey) -> Place:
         for cut in range(len(keys), 0, -1):

@@ -89,6 +89,7 @@ def load(
         model.model_construct(),
         sheets=merge.used,
         lower=stack.files,
+        tables=frozenset(stack.tables),
         stated_data=stated,
         origins=origins,
         read_from=read_from,

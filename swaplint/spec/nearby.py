@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from pathlib import Path
 
 from swaplint.spec.files_read import FILES_READ
-from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, TomlFile
+from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, TomlFile, bytes_of
 
 MAX_LAID_IN = 4 * MAX_BYTES
 """How much text of other files a spec may lay in, counted as often as it is laid in: keeps hostile specs quick."""
@@ -55,6 +55,10 @@ class Nearby:
     def read(self, path: Path) -> TomlFile:
         """A TOML file that was found. Raises `SpecError`."""
         return self._parsed.read(path, self.label(path))
+
+    def read_raw(self, path: Path) -> bytes:
+        """The bytes of a table that was found. Raises `SpecError`."""
+        return bytes_of(path, self.label(path), "CSV")
 
     def lay_in(self, text: str, what: str) -> None:
         """Count a text that is laid in. Raises `NotThere` where that is too much, the first time."""

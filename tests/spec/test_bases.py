@@ -181,6 +181,15 @@ def test_sheets_can_be_varied_under_a_variant(folder: Path) -> None:
     assert values(spec, "driveline.axles.front.ratio") == 3.9
 
 
+def test_a_part_that_the_base_takes_from_a_sheet_of_a_sheet(folder: Path) -> None:
+    (folder / "engine.toml").write_text('sheet = "fuel.toml"\n[document]\ntitle = "Engine"\n')
+    (folder / "fuel.toml").write_text('[fuel]\nmax_inlet_restriction = "20 kPa"\nsupply_flow = "2 L/min"\n')
+    (folder / "base.toml").write_text('[engine]\nsheet = "engine.toml"\n')
+    spec = variant(folder, '[engine.fuel]\nsupply_flow = "3 L/min"\n')
+    assert where(spec, "engine.fuel.max_inlet_restriction") == ("fuel.toml", 2)
+    assert where(spec, "engine.fuel.supply_flow") == ("variant.toml", 4)
+
+
 # -- unknown again -------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("text", "gone"),

@@ -16,6 +16,7 @@ from urllib.parse import quote
 from swaplint.reports.sarif.texts import message
 from swaplint.spec.loaded import LoadedSpec, SheetDocument
 from swaplint.spec.paths import path_key
+from swaplint.spec.table_file import TableFile
 from swaplint.spec.toml_source import PathKey, Place
 
 Json = dict[str, Any]
@@ -29,7 +30,6 @@ BASES = {
 STDIN_LABEL = "standard input"
 STDIN_NAME = "standard-input.toml"
 
-_BASE = "Build spec that another stands on."
 _UNREAD = "File that could not be read."
 _TOML = {"mimeType": "application/toml", "encoding": "UTF-8", "sourceLanguage": "toml"}
 _ABSOLUTE = re.compile(r"""(?<![\w/.:])/(?:[^\s/'"]+/)+|(?<!\w)[A-Za-z]:\\(?:[^\s\\'"]+\\)+""")
@@ -43,13 +43,16 @@ class Files:
         """`unread` holds the labels of files that were named, but could not be read."""
         roles: dict[str, list[str]] = {}
         about: dict[str, str] = {}
+        tables: dict[str, str] = {}
         for spec in specs:
             roles[spec.label] = ["analysisTarget"]
             about[spec.label] = "Build spec."
         for spec in specs:
             for file in spec.files()[1:]:
                 roles.setdefault(file.label, ["analysisTarget"])
-                about.setdefault(file.label, _sheet_text(spec, file.label) if file.label in spec.sheets else _BASE)
+                about.setdefault(file.label, _about(spec, file.label))
+                if isinstance(file, TableFile):
+                    tables[file.label] = file.encoding
         for label in sorted(unread):
             roles.setdefault(label, ["analysisTarget"])
             about.setdefault(label, _UNREAD)
@@ -68,7 +71,7 @@ class Files:
                     "location": self.location(label),
                     "description": message(about[label]),
                     "roles": [*given, "standardStream"] if label == STDIN_LABEL else given,
-                    **({} if about[label] == _UNREAD else _TOML),
+                    **({} if about[label] == _UNREAD else _written(tables.get(label))),
                 }
             )
 
@@ -139,6 +142,17 @@ def own_value(spec: LoadedSpec, path: str) -> tuple[Place, str] | None:
         return None
     start, end = spans.value
     return spec.file.place(start, end), spec.file.text[start:end]
+
+
+def _about(spec: LoadedSpec, label: str) -> str:
+    if label in spec.sheets:
+        return _sheet_text(spec, label)
+    return "Table of parts." if isinstance(spec.lower[label], TableFile) else "Build spec that another stands on."
+
+
+def _written(encoding: str | None) -> Json:
+    """How a file is written; `encoding` is that of a table, None for TOML."""
+    return _TOML if encoding is None else {"mimeType": "text/csv", "encoding": encoding}
 
 
 def _sheet_text(spec: LoadedSpec, label: str) -> str:

@@ -70,6 +70,7 @@ class EngineSpeed(Section):
         typical=3200,
         plausible=(1500, 11000),
         where=DATA_SHEET,
+        limit=True,
     )
     cruise_low: float = measure(
         "lower end of the recommended cruise band",
@@ -94,6 +95,7 @@ class EngineSpeed(Section):
         typical=1400,
         plausible=(500, 5000),
         where=DATA_SHEET,
+        limit=True,
     )
     stall_high: float = measure(
         "highest speed at which a torque converter may hold it at full load",
@@ -102,6 +104,7 @@ class EngineSpeed(Section):
         typical=1700,
         plausible=(600, 6000),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -353,6 +356,7 @@ class Tyres(Part):
         typical=550,
         plausible=(150, 1100),
         where=TYRE,
+        limit=True,
     )
 
 
@@ -442,9 +446,40 @@ class Drivetrain(DrivetrainStrength):
 
 
 # -- vehicle ----------------------------------------------------------------------------------------------------------
+BODIES = (
+    "saloon",
+    "old-saloon",
+    "sports",
+    "light-van",
+    "pick-up",
+    "off-road",
+    "off-road-open",
+    "bus",
+    "truck",
+)
+"""Shapes of body for which the resistance of the air is known roughly."""
+
+
 class Aero(Section):
     """Resistance of the air."""
 
+    body: str = word(
+        "shape of the body; old-saloon is one of the 1960s, off-road an upright closed wagon",
+        *BODIES,
+        typical="off-road",
+        where=LOOK,
+    )
+    height: float = measure(
+        "height of the vehicle, without aerials and loads on the roof",
+        "length",
+        "mm",
+        typical=1850,
+        plausible=(900, 4200),
+        where=TAPE,
+    )
+    width: float = measure(
+        "width of the body, without mirrors", "length", "mm", typical=1750, plausible=(1100, 2600), where=TAPE
+    )
     drag_coefficient: float = number(
         "drag coefficient; 0.34 to 0.5 for an older saloon, 0.35 to 0.5 for a light van, 0.6 to 1 for a truck",
         typical=0.45,
@@ -452,7 +487,7 @@ class Aero(Section):
         where="a table of typical values by body type",
     )
     frontal_area: float = measure(
-        "frontal area; about 0.8 of height times width for a car, near all of it for a truck",
+        "frontal area, the shadow of the vehicle on a wall",
         "area",
         "m2",
         typical=3.0,
