@@ -87,6 +87,6 @@ def _interlock(build: Build) -> Verdict:
 def _only_in_crank(build: Build) -> Verdict:
     live_in = [p for p in ("off", "accessory", "run", "crank") if wiring.SOLENOID in wiring.live(build, p)]
     right = live_in == ["crank"]
-    says = f"The solenoid is live in {', '.join(live_in) or 'no position'} of the key"
+    says = f"The solenoid is live with the key in {' and '.join(live_in) or 'no position'}"
     says += "." if right else "; it must be live in crank and nowhere else."
     return holds(right, says, on=feeding.source_field(build, wiring.SOLENOID))

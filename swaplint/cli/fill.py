@@ -14,12 +14,13 @@ from swaplint.cli.program import add_pack_options, add_selection_options, add_st
 from swaplint.cli.reading import load_error, rule_base, sheet_folders_of, show_units_of, the_spec_named
 from swaplint.cli.size import unquoted
 from swaplint.cli.statuses import OK, UNREADABLE, status_of
+from swaplint.host.signs import SIGNS
 from swaplint.inspecting.selection import selection_of
 from swaplint.reports.naming import counted
 from swaplint.reports.questions import ANSWER, COLUMNS, FIELD, question_rows
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.loaded import SpecErrors
-from swaplint.spec.table_text import Table, read_table, table_text
+from swaplint.spec.table_text import Table, decimal_mark, read_table, table_text
 from swaplint.spec.toml_source import MAX_BYTES, SpecError
 from swaplint.writing.answers import RefusedError
 from swaplint.writing.filling import Filling
@@ -129,6 +130,9 @@ def _from_table(session: Session, name: str) -> int:
     try:
         table = read_table(_bytes_of(name), name)
         given = _answers_in(table)
+        # The other columns are as this program wrote them, whatever the spreadsheet's decimal mark is.
+        column = _column(table, ANSWER)
+        table = table._replace(decimal=decimal_mark(row[column] for row in table.rows if column < len(row)))
     except SpecError as error:
         say([load_error(error)])
         return UNREADABLE
@@ -145,6 +149,7 @@ def _bytes_of(name: str) -> bytes:
         if name == "-" and sys.stdin is None:
             return b""
         if name == "-":
+            SIGNS.waits()
             return sys.stdin.buffer.read(MAX_BYTES + 1)
         if os.path.isdir(name):
             raise SpecError("is a folder; name a table with answers", name)
@@ -160,12 +165,7 @@ def _bytes_of(name: str) -> bytes:
 
 def _answers_in(table: Table) -> list[Given]:
     """The answers of a table, each with its place. Raises `SpecError`."""
-    names = [cell.text.strip().lower() for cell in table.header]
-    for wanted in (FIELD, ANSWER):
-        if names.count(wanted) != 1:
-            what = "has no column" if wanted not in names else "has more than one column"
-            raise table.error(f"{what} '{wanted}'; the columns are {', '.join(names)}"[:300], table.header[0])
-    field, answer = names.index(FIELD), names.index(ANSWER)
+    field, answer = _column(table, FIELD), _column(table, ANSWER)
     seen: dict[str, int] = {}
     out = []
     for row in table.rows:
@@ -178,6 +178,15 @@ def _answers_in(table: Table) -> list[Given]:
         seen[path] = cell.line
         out.append(Given(path, cell.text.strip(), (table.label, cell.line, cell.column)))
     return out
+
+
+def _column(table: Table, wanted: str) -> int:
+    """Where a column stands that the table must have. Raises `SpecError`."""
+    names = [cell.text.strip().lower() for cell in table.header]
+    if names.count(wanted) != 1:
+        what = "has more than one column" if wanted in names else "has no column"
+        raise table.error(f"{what} '{wanted}'; its columns are {', '.join(names)}"[:300], table.header[0])
+    return names.index(wanted)
 
 
 # -- the questions as a table ------------------------------------------------------------------------------------------

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from swaplint.engineering.constants import G
-from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,7 +205,7 @@ def axle_forces_on_slope(
     """
     positive("wheelbase", wheelbase)
     if abs(finite("slope", slope)) >= math.pi / 2:
-        raise ImpossibleInput(f"slope must be less steep than a wall, not {slope} rad")
+        raise ImpossibleInput(f"a slope must be less steep than a wall, not {said(slope, '°')}")
     finite("acceleration", acceleration)
     items = list(masses)
     weight = total_mass(items) * G * math.cos(slope)

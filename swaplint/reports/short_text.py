@@ -11,7 +11,7 @@ from collections.abc import Iterable, Sequence
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
 from swaplint.inspecting.ways import ways_to
-from swaplint.reports.layout import Sheet, cut, wrapped_lines
+from swaplint.reports.layout import Sheet, cut, cut_clause, wrapped_lines
 from swaplint.reports.naming import asked_for, counted, listed, part_words, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.shape import pattern_at
@@ -114,11 +114,16 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
     if level == "error":
         below = _error_lines(inspection, finding, room, mend, where)
     elif level == "warning":
-        below = [_two(_consequence(finding), mend or where, room)]
+        consequence = _consequence(finding)
+        if not mend and len(consequence) + 2 + len(where) > room:
+            # What goes wrong is read to its end: the place stands above it, or gives way.
+            fits = len(head) + 2 + len(where) <= sheet.width - HANG
+            head, where = (f"{head}  {where}" if fits else head), ""
+        below = [_two(consequence, mend or where, room)]
     elif level == "review":
         below = [_two(_decides(finding), where, room)]
     elif where:
-        head = _two(head, where, sheet.width - HANG)
+        head = f"{_headline(finding, sheet.width - HANG - len(where) - 2)}  {where}"
     sheet.line((tag.ljust(HANG), style), (head, "bold"))
     for line in below:
         sheet.line((" " * INDENT, ""), (line, ""))
@@ -170,7 +175,7 @@ def _two(first: str, second: str, room: int) -> str:
     if not second:
         return cut(first, room)
     second = cut(second, max(20, room - 24))
-    return f"{cut(first, room - len(second) - 2)}  {second}"
+    return f"{cut_clause(first, room - len(second) - 2)}  {second}"
 
 
 def _decides(finding: Finding) -> str:

@@ -91,7 +91,9 @@ def read_table(raw: bytes, label: str) -> Table:
     if not records:
         raise SpecError("has no text in any cell; the first line of a table names its columns", label, 1, 1)
     header, *rows = records
-    return Table(label, text, encoding, parting, _decimal_mark(rows), header, tuple(rows))
+    return Table(
+        label, text, encoding, parting, decimal_mark(cell for row in rows for cell in row), header, tuple(rows)
+    )
 
 
 # -- which code page -----------------------------------------------------------------------------------------------
@@ -256,9 +258,9 @@ _NUMBER = re.compile(r"(?P<sign>[-+−]?)(?P<digits>[0-9][0-9.,]*)(?P<rest>(?:[ 
 _GROUPS = {",": re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+"), ".": re.compile(r"[1-9][0-9]{0,2}(?:\.[0-9]{3})+")}
 
 
-def _decimal_mark(rows: Iterable[tuple[Cell, ...]]) -> DecimalMark:
+def decimal_mark(cells: Iterable[Cell]) -> DecimalMark:
     """The decimal mark of all numbers that can be read in one way only; empty where there is none, or both."""
-    shown = {mark for row in rows for cell in row if (mark := _mark_shown(cell.text))}
+    shown = {mark for cell in cells if (mark := _mark_shown(cell.text))}
     return "," if shown == {","} else "." if shown == {"."} else ""
 
 

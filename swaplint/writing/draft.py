@@ -15,7 +15,7 @@ from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.results import due_passed
 from swaplint.spec.editing.commented import answered
-from swaplint.spec.fields import BRIEF_PLACES, FieldFacts, Part, Section
+from swaplint.spec.fields import BRIEF_PLACES, NO_LIMIT, FieldFacts, Part, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.model import FORMAT
 from swaplint.spec.paths import path_key
@@ -109,9 +109,11 @@ def draft_of(
 
 
 _SHEET_HEAD = """\
-## A data sheet of {article}{words}, to fill in. Lines with one # are fields: put the maker's value in the place of the
-## example and delete the #; what the maker does not state stays as it is. Lines with ## explain.
-## A spec that names this file takes from it what it leaves out: {table} sheet = "{name}"
+## A data sheet to fill in: {words}. Lines with one # are fields: put the maker's value in the
+## place of the example and delete the #; what the maker does not state stays as it is. Lines with ## explain.
+## A spec that names this file takes from it what it leaves out:
+##   {table}
+##   sheet = "{name}"
 
 """
 
@@ -126,9 +128,8 @@ def sheet_draft(model: type[Section], kind: str, name: str) -> str:
     writer = Writer(model, Wanted(fields, only_now=True), {})
     writer.section(part, at, "")
     words = kind.replace("-", " ")
-    article = "" if words.endswith("s") else "an " if words[0] in "aeiou" else "a "
     name = re.split(r"[\\/]", name)[-1] if name != "-" else f"my.{kind}.toml"
-    head = _SHEET_HEAD.format(article=article, words=words, table=table, name=name)
+    head = _SHEET_HEAD.format(words=words, table=table, name=name)
     return head + "\n".join(writer.lines).lstrip("\n") + "\n"
 
 
@@ -262,6 +263,8 @@ class Writer:
         pieces = ["[now] " if marked else "", meaning]
         if facts.type == "word" and not all(option in facts.description for option in facts.options):
             pieces.append("; " + ", ".join(facts.options[:-1]) + f" or {facts.options[-1]}")
+        if facts.limit:
+            pieces.append(f'; "{NO_LIMIT}" if its maker sets none')
         if facts.where:
             pieces.append(f" ({BRIEF_PLACES.get(facts.where, facts.where)})")
         return "".join(pieces)

@@ -71,6 +71,7 @@ class EngineSpeed(Section):
         typical=3200,
         plausible=(1500, 11000),
         where=DATA_SHEET,
+        limit=True,
     )
     cruise_low: float = measure(
         "lower end of the recommended cruise band",
@@ -95,6 +96,7 @@ class EngineSpeed(Section):
         typical=1400,
         plausible=(500, 5000),
         where=DATA_SHEET,
+        limit=True,
     )
     stall_high: float = measure(
         "highest speed at which a torque converter may hold it at full load",
@@ -103,6 +105,7 @@ class EngineSpeed(Section):
         typical=1700,
         plausible=(600, 6000),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -354,6 +357,7 @@ class Tyres(Part):
         typical=550,
         plausible=(150, 1100),
         where=TYRE,
+        limit=True,
     )
 
 
