@@ -19,6 +19,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    limit_or_none,
     name_of,
     or_practice,
     path_of,
@@ -301,10 +302,6 @@ def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.tension", f"{BELTS}.*.overhang"],
     about="engine.crank_nose",
-    without={
-        "engine.crank_nose.bending_moment_max": "Many sheets limit side load and torque alone, at the overhang that "
-        "they draw, and both are always asked for."
-    },
     bad=[{"engine.crank_nose.torque_max": "10 Nm"}, {"engine.crank_nose.side_load_max": "200 N"}],
     good=[{"engine.crank_nose.side_load_max": "4000 N"}],
 )
@@ -313,7 +310,7 @@ def crank_nose_load(build: Build) -> Verdict:
 
     Computes: the pull of every belt that the swap adds or changes, as vectors, and the weight of added pulleys; the
     bending moment about the front main bearing; the torque that is taken off.
-    Limit: the engine package's data sheet only. The bending moment counts where the sheet limits it.
+    Limit: the engine package's data sheet only. A sheet that limits no bending moment says so.
     Consequence: The crankshaft's nose bends or breaks, and with it goes everything that the belts drive.
     Remedy: take off less power; belts on opposite sides cancel; a pump on the gearbox's or transfer case's power
     take-off instead.
@@ -321,13 +318,13 @@ def crank_nose_load(build: Build) -> Verdict:
     """
     if not q.added_belts(build):
         return does_not_apply("The swap hangs nothing on the crankshaft's nose.")
-    demands: dict[str, Callable[[], Verdict]] = {
-        "side-load": lambda: _side_load(build),
-        "torque": lambda: _torque(build),
-    }
-    if given(lambda: build.engine.crank_nose.bending_moment_max) is not None:
-        demands["bending"] = lambda: _bending(build)
-    return all_of(demands)
+    return all_of(
+        {
+            "side-load": lambda: _side_load(build),
+            "torque": lambda: _torque(build),
+            "bending": lambda: _bending(build),
+        }
+    )
 
 
 def _side_load(build: Build) -> Verdict:
@@ -352,6 +349,9 @@ def _torque(build: Build) -> Verdict:
 
 
 def _bending(build: Build) -> Verdict:
-    found, most = q.nose_bending(build), build.engine.crank_nose.bending_moment_max
+    most = limit_or_none(lambda: build.engine.crank_nose.bending_moment_max)
+    if most is None:
+        return does_not_apply("The engine's maker limits side load and torque alone.")
+    found = q.nose_bending(build)
     says = f"Belts and added pulleys bend the crankshaft's nose with {shown(found, digits=3)}; it bears {shown(most)}."
     return at_most(found, most, says, on="engine.crank_nose.bending_moment_max")

@@ -15,8 +15,9 @@ from swaplint.api import (
     at_least,
     at_most,
     cautions,
-    given,
+    does_not_apply,
     holds,
+    limit_or_none,
     name_of,
     needs_review,
     path_of,
@@ -153,12 +154,6 @@ def _side(build: Build, side: str) -> Verdict:
         {"engine.tilt.standing_max": "2 deg"},
     ],
     good=[{"engine.tilt.front_up_max": "25 deg"}, {"engine.tilt.any_way_max": "35 deg"}],
-    without={
-        "engine.tilt.standing_max": "A sheet with one limit gives it for any time, and the installed angle is held "
-        "to that with the slope on top.",
-        "engine.tilt.any_way_max": "Where a sheet limits each direction by itself, both are held to, whatever it says "
-        "of the two at once.",
-    },
 )
 def installed_angle(build: Build) -> Verdict:
     """Does the engine, installed at its angle, find its oil on every slope that the vehicle works on?
@@ -172,19 +167,19 @@ def installed_angle(build: Build) -> Verdict:
     Cannot tell: the surge of the oil in braking, as if the engine stood 39° front down at 0.8 g for a moment; whether
     gearbox and axles are oiled at that angle too.
     """
-    tilt = build.engine.tilt
-    demands: dict[str, Callable[[], Verdict]] = {
-        "front-up": lambda: _front_up(build),
-        "front-down": lambda: _front_down(build),
-        "side": lambda: _to_a_side(build),
-    }
-    if given(lambda: tilt.standing_max) is not None:
-        demands["standing"] = lambda: _standing(build)
-    if given(lambda: tilt.standing_side_max) is not None:
-        demands["standing-side"] = lambda: _standing_side(build)
-    if given(lambda: tilt.any_way_max) is not None:
-        demands["any-way"] = lambda: _any_way(build)
-    return all_of(demands)
+    return all_of(
+        {
+            "front-up": lambda: _front_up(build),
+            "front-down": lambda: _front_down(build),
+            "side": lambda: _to_a_side(build),
+            "standing": lambda: _standing(build),
+            "standing-side": lambda: _standing_side(build),
+            "any-way": lambda: _any_way(build),
+        }
+    )
+
+
+ONE_FOR_ANY_TIME = "The engine's maker states one limit for any time, which holds with the slope on top."
 
 
 def _front_up(build: Build) -> Verdict:
@@ -230,21 +225,30 @@ def _to_a_side(build: Build) -> Verdict:
 
 
 def _standing(build: Build) -> Verdict:
-    pitch, most = build.vehicle.engine_place.pitch, build.engine.tilt.standing_max
+    most = limit_or_none(lambda: build.engine.tilt.standing_max)
+    if most is None:
+        return does_not_apply(ONE_FOR_ANY_TIME)
+    pitch = build.vehicle.engine_place.pitch
     says = f"Installed at {q.degrees(pitch)}, before any slope."
     return at_most(abs(pitch), most, says, unit=DEG, advice=advice(PITCH, math.copysign(most, pitch)))
 
 
 def _standing_side(build: Build) -> Verdict:
-    roll, most, on = build.vehicle.engine_place.roll, build.engine.tilt.standing_side_max, f"{PLACE}.roll"
+    most = limit_or_none(lambda: build.engine.tilt.standing_side_max)
+    if most is None:
+        return does_not_apply(ONE_FOR_ANY_TIME)
+    roll, on = build.vehicle.engine_place.roll, f"{PLACE}.roll"
     says = f"Leaning {q.degrees(abs(roll))} as installed, before any slope."
     return at_most(abs(roll), most, says, on=on, unit=DEG, advice=advice(on, math.copysign(most, roll)))
 
 
 def _any_way(build: Build) -> Verdict:
+    most = limit_or_none(lambda: build.engine.tilt.any_way_max)
+    if most is None:
+        return does_not_apply("The engine's maker limits each direction by itself.")
     found = q.tilt_any(build)
     says = f"{_on_slope(build)[0]}: both slopes at once tilt it by {q.degrees(found)}."
-    return at_most(found, build.engine.tilt.any_way_max, says, unit=DEG)
+    return at_most(found, most, says, unit=DEG)
 
 
 def service_items(build: Build) -> list[ServiceItem]:

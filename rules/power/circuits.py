@@ -17,6 +17,7 @@ from swaplint.api import (
     given,
     holds,
     informs,
+    limit_or_none,
     path_of,
     practice,
     rule,
@@ -73,8 +74,8 @@ def no_way_back(build: Build, cable: Any) -> Verdict | None:
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
     each=network.consumer_cables,
     without={
-        "electrics.cables.*.drop_max": "Where the consumer's maker states none, 3 % or 10 % of the nominal voltage "
-        "stand in, by what the cable is for."
+        "electrics.cables.*.drop_max": "Control unit and fuel pump, whose fail is an error, are asked what they bear; "
+        "for what only warns 3 % or 10 % of the nominal voltage stand in."
     },
     bad=[
         {"electrics.cables.lamps.length": "12 m"},
@@ -126,6 +127,8 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
         return informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
     if found <= limit:
         network.ask_whether_engine_feed(build, cable)  # its sheet may allow less
+        if cable.role in VITAL and not network.may_end_at_a_pin(build, cable):
+            limit_or_none(lambda: cable.drop_max)  # and so may the consumer's own
         return at_most(found, limit, says, level=level)
     size = _size_that_loses(build, cable, found / current, limit / current, own, current)
     help = advice(f"{path_of(cable)}.size", size)

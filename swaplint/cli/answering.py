@@ -15,6 +15,8 @@ from swaplint.cli.size import field_facts
 from swaplint.cli.statuses import OK, UNREADABLE
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
+from swaplint.host.signs import SIGNS
+from swaplint.host.streams import let_go, report_stream
 from swaplint.inspecting.results import Ask
 from swaplint.inspecting.selection import Selection
 from swaplint.reports.layout import Sheet, cut, safe, width_of, write
@@ -226,8 +228,9 @@ _STOP = ("stop", "quit", "q", "exit")
 
 def _heard() -> str | None:
     """What is typed or piped in; None where nobody answers any more."""
-    sys.stdout.write("> ")
-    sys.stdout.flush()
+    report_stream().write("> ")
+    let_go(dialogue=True)
+    SIGNS.waits()
     if sys.stdin is None:
         return None
     line = sys.stdin.readline(LARGEST_ANSWER + 1)
@@ -238,4 +241,4 @@ def _heard() -> str | None:
 
 
 def _sheet() -> Sheet:
-    return Sheet.of_width(width_of(sys.stdout) - 1)
+    return Sheet.of_width(width_of(report_stream()) - 1)

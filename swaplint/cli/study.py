@@ -21,6 +21,7 @@ from swaplint.cli.reading import load_the_spec, rule_base
 from swaplint.cli.size import field_facts, how_to_name, question, split_values, unquoted
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
+from swaplint.inspecting.inspection import broke_later
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
@@ -99,6 +100,9 @@ def execute(options: argparse.Namespace) -> int:
         return refuse("study", error)
     with progress("combinations", study.count) as tell:
         rows = run(study, cores=options.cores, pack_files=options.pack, progress=tell, selection=selection)
+    later = broke_later(base, inspection, what_if.view.set_aside, {id for row in rows for id in row.broken})
+    say(later)
+    broken += later
     from swaplint.reports import study as report
 
     best = rows[: options.top]

@@ -22,7 +22,7 @@ from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.silence import Case, Silence, case_of, passes_when_emptied, silences
 from swaplint.spec.differences import differences
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.fields import NO_LIMIT, FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at
 
@@ -205,7 +205,7 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
 
 
 def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
-    """Zero, negative and absurd values lead to a verdict or an open question, never to an exception."""
+    """Zero, negative and absurd values, and no limit, lead to a verdict or an open question, never to an exception."""
     spec, view = _sound(base)
     faults: list[str] = []
     for path in fields_read(rule, spec, view):
@@ -213,14 +213,13 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
         assert stated is not None
         if facts is None or isinstance(stated.value, bool | str):
             continue
-        for factor in ABSURD:
-            value = stated.value * factor
-            if not _accepts(facts, value):
-                continue
+        absurd = [stated.value * factor for factor in ABSURD]
+        values: list[float | str] = [value for value in absurd if _accepts(facts, value)]
+        for value in [*values, NO_LIMIT] if facts.limit else values:
             try:
-                run_rule(rule, view.changed({path: Stated(value, written=repr(value))}))
+                run_rule(rule, view.changed({path: Stated(value, written=str(value))}))
             except RuleBroke as broke:
-                faults.append(f"with {path} = {value:g} (SI): {broke.what} ({broke.file}, line {broke.line})")
+                faults.append(f"with {path} = {value} (SI): {broke.what} ({broke.file}, line {broke.line})")
     return faults
 
 

@@ -8,11 +8,12 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import sys
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import IO, TextIO
+
+from swaplint.host.streams import report_stream
 
 PIPE_WIDTH = 100
 NARROWEST, WIDEST = 60, 140
@@ -180,7 +181,7 @@ def plain(lines: Iterable[Sequence[tuple[str, Style]]]) -> str:
 
 def write(sheet: Sheet, stream: TextIO | None = None) -> None:
     """Write a sheet, coloured where that is wanted."""
-    stream = stream or sys.stdout
+    stream = stream or report_stream()
     if not wants_colour(stream):
         stream.write(plain(sheet.lines))
         return

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -69,6 +69,7 @@ class LoadedSpec:
     read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
     """Where data sheets may be read from, for reading the spec with others."""
     _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
+    _stated_among: dict[object, tuple[str, ...]] = field(default_factory=dict, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
@@ -130,6 +131,12 @@ class LoadedSpec:
         if path not in self._stated:
             self._stated[path] = stated_at(self.build, path)
         return self._stated[path]
+
+    def stated_among(self, many: object, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of many fields that are stated: looked up once for all that rests on them, which is what `many` is."""
+        if many not in self._stated_among:
+            self._stated_among[many] = tuple(path for path in paths if self.stated(path) is not None)
+        return self._stated_among[many]
 
     def files(self) -> list[TomlFile]:
         """The files that it was read from: the spec, then those under it and its data sheets by name."""

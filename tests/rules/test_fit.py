@@ -278,8 +278,15 @@ class TestInstalledAngle:
         finding = one("fit.installed-angle", {"engine.tilt.side_max": None}, demand="side")
         assert (finding.kind, finding.due, finding.unknown) == ("open", True, ("engine.tilt.side_max",))
         assert one("fit.installed-angle", {"engine.tilt.side_max": None}, demand="front-up").kind == "pass"
-        silent = {"engine.tilt.any_way_max": None, "engine.tilt.standing_max": None}
-        assert one("fit.installed-angle", silent).kind == "pass"
+
+    @pytest.mark.parametrize(
+        ("limit", "demand"),
+        [("any_way_max", "any-way"), ("standing_max", "standing"), ("standing_side_max", "standing-side")],
+    )
+    def test_a_limit_that_nobody_looked_up_is_asked_for(self, limit: str, demand: str) -> None:
+        unsaid = one("fit.installed-angle", {f"engine.tilt.{limit}": None}, demand=demand)
+        assert (unsaid.kind, unsaid.due, unsaid.unknown) == ("open", True, (f"engine.tilt.{limit}",))
+        assert one("fit.installed-angle", {f"engine.tilt.{limit}": "none"}, demand=demand).kind == "notApplicable"
 
 
 class TestServiceAccess:
@@ -579,7 +586,7 @@ class TestExamples:
         assert math.degrees(found(finding)) == pytest.approx(33)
         gentle = {"build.design.tilt_long": "20 deg", "build.design.grade_max": "36 %"}
         mended = [f for f in example("tarnholt-tender", gentle) if f.rule.id == "fit.installed-angle"]
-        assert {f.kind for f in mended} == {"pass"}
+        assert {f.kind for f in mended} == {"pass", "notApplicable"}
 
     def test_a_fan_gap_below_the_engines_movement_is_reported_once(self) -> None:
         # 679 kg on 580/1.3 N/mm fore and aft, as braking lasts: 14.92 mm at 1 g.

@@ -34,7 +34,7 @@ class Inputs:
 
     def of(self, finding: Finding, inspection: Inspection) -> list[Json]:
         """The inputs of one finding, in order."""
-        return [self._one(path, inspection) for path in finding.inputs]
+        return [self._one(path, inspection) for path in finding.listed_inputs]
 
     def _one(self, path: str, inspection: Inspection) -> Json:
         key = id(inspection), path
@@ -128,6 +128,8 @@ def _properties(finding: Finding, inspection: Inspection) -> Json:
     lists = {"unknown": finding.unknown, "practices": finding.practices, "deciding": finding.deciding}
     out.update({name: list(values) for name, values in lists.items() if values})
     out.update({name: words for name, words in (("part", finding.part), ("demand", finding.demand)) if words})
+    if finding.more_inputs:
+        out["moreInputs"] = finding.more_inputs
     out.update({name: True for name in ("due", "usually_passes") if getattr(finding, name)})
     return out
 

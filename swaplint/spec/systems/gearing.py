@@ -70,6 +70,7 @@ class EngineSpeed(Section):
         typical=3200,
         plausible=(1500, 11000),
         where=DATA_SHEET,
+        limit=True,
     )
     cruise_low: float = measure(
         "lower end of the recommended cruise band",
@@ -94,6 +95,7 @@ class EngineSpeed(Section):
         typical=1400,
         plausible=(500, 5000),
         where=DATA_SHEET,
+        limit=True,
     )
     stall_high: float = measure(
         "highest speed at which a torque converter may hold it at full load",
@@ -102,6 +104,7 @@ class EngineSpeed(Section):
         typical=1700,
         plausible=(600, 6000),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -353,6 +356,7 @@ class Tyres(Part):
         typical=550,
         plausible=(150, 1100),
         where=TYRE,
+        limit=True,
     )
 
 

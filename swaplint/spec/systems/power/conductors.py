@@ -129,6 +129,7 @@ class Cable(Part):
         typical=3,
         plausible=(0.5, 20),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     insulation_temp: float = measure(
         "highest conductor temperature that the insulation is rated for",
@@ -206,6 +207,7 @@ class Cable(Part):
         typical=150,
         plausible=(1, 2000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     coil_current: float = measure(
         "current of that relay's coil", "current", "A", typical=0.15, plausible=(0.02, 10), where=COMPONENT_SHEET
