@@ -13,6 +13,7 @@ from swaplint.api import (
     given,
     is_fitted,
     name_of,
+    once,
     or_practice,
     path_of,
     practice,
@@ -46,6 +47,7 @@ GRIP_SOURCES = [
 
 
 # -- what there is ----------------------------------------------------------------------------------------------------
+@once
 def fitted_belts(build: Build) -> list[Belt]:
     """The belts that are there. An empty table says nothing of them where something needs one: it is asked for."""
     belts_there = [belt for belt in build.plumbing.belts.values() if is_fitted(belt)]
@@ -73,6 +75,7 @@ def accessories(build: Build) -> list[BeltPulley]:
     return [pulley for belt in fitted_belts(build) for pulley in belt.pulleys.values() if pulley.role in ACCESSORIES]
 
 
+@once
 def belt_of(build: Build, pulley: BeltPulley) -> Belt:
     """The belt that a pulley is on."""
     path = path_of(pulley).rpartition(".pulleys.")[0]

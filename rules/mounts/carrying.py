@@ -29,6 +29,7 @@ from swaplint.engineering.constants import G
 from swaplint.spec.systems.mounts import BOLT_SIZES, Mount
 
 from .. import sources
+from ..ledger_masses import unit_part_mass
 from . import quantities as q
 
 MM = ("length", "mm")
@@ -208,8 +209,9 @@ def rear_face_moment(build: Build) -> Verdict:
 def _behind(build: Build) -> tuple[float, float]:
     """Weight of what hangs behind the rear face, and the place of its centre of gravity."""
     items = [item for item in build.vehicle.engine_unit.attached.values() if item.x > 0.0]
-    mass = sum(item.mass for item in items)
-    return mass * G, sum(item.mass * item.x for item in items) / mass if mass > 0.0 else 0.0
+    masses = [(unit_part_mass(build, item), item.x) for item in items]
+    mass = sum(each for each, _ in masses)
+    return mass * G, sum(each * x for each, x in masses) / mass if mass > 0.0 else 0.0
 
 
 def _better_place(build: Build) -> float | None:

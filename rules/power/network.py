@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from swaplint.api import Build, given, is_fitted, path_of
+from swaplint.api import Build, given, is_fitted, once, path_of
 from swaplint.engineering import circuits, conductors
 
 POSITIVE = "battery-positive"
@@ -34,6 +34,7 @@ OWN_RULES = (*STARTING, "alternator")
 """Roles whose voltage drop has a limit of its own kind."""
 
 
+@once
 def cables(build: Build) -> list[Any]:
     """Every cable that is fitted."""
     return [cable for cable in build.electrics.cables.values() if is_fitted(cable)]
@@ -44,11 +45,13 @@ def cables_for(build: Build, role: str) -> list[Any]:
     return [cable for cable in cables(build) if cable.role == role]
 
 
+@once
 def grounds(build: Build) -> list[Any]:
     """Every ground conductor that is fitted."""
     return [ground for ground in build.electrics.grounds.values() if is_fitted(ground)]
 
 
+@once
 def consumer_cables(build: Build) -> list[Any]:
     """The cables whose voltage drop is judged as a circuit: all but starter, battery links and alternator."""
     return [cable for cable in cables(build) if cable.role not in OWN_RULES]
@@ -153,6 +156,7 @@ def upstream(build: Build, cable: Any) -> list[Any] | None:
     return min((way for way in ways if way is not None), key=len, default=None)
 
 
+@once
 def branches(build: Build, cable: Any) -> list[Any]:
     """The cables that take their lasting current from the end of a cable; those of the starter's solenoid are left out.
 

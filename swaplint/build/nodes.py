@@ -359,7 +359,7 @@ def _value(member: Member) -> property:
         view = node._view
         if view.stack:
             reads = view.stack[-1]
-            reads.fields[path] = reads.own[path] = None
+            reads.few[path] = reads.few_own[path] = None
         if path in view.changes:
             return node._other(name, path)
         return view.missing(path, facts, node) if value is _NOT_STATED else value
@@ -397,8 +397,8 @@ def _values(member: Member) -> property:
         if not view.changes.keys().isdisjoint(paths):
             return node._first(name)
         if view.stack:
-            view.stack[-1].fields.update(paths)
-            view.stack[-1].own.update(paths)
+            view.stack[-1].few.update(paths)
+            view.stack[-1].few_own.update(paths)
         return value
 
     return property(read, doc=member.description)

@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from swaplint.build.estimates import Estimate, Estimated, about_a_part, estimates_for, tried_in_vain
-from swaplint.build.nodes import ASKING, Node, NotFitted, Tree, Unknown, node_at, present
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
 from swaplint.spec.fields import FieldFacts, Section, Stated
 from swaplint.spec.model import Build
@@ -191,7 +191,7 @@ class View:
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.anything or not reads.fields.keys().isdisjoint(self._touched):
+        if reads.anything or reads.has_any(self._touched):
             return True
         if reads.tried and not reads.tried.keys().isdisjoint(self._touched):
             return True
@@ -218,7 +218,7 @@ class View:
         """Note that a field was read."""
         if self.stack:
             reads = self.stack[-1]
-            reads.fields[path] = reads.own[path] = None
+            reads.few[path] = reads.few_own[path] = None
 
     def reads(self) -> Reads:
         """The record being kept now."""
@@ -276,7 +276,7 @@ class View:
         ASKING.optionally += 1  # in a probing view too: no estimate rests on typical values
         try:
             return float(estimate(self.build, *([part] if about_a_part(estimate.stands_in_for) else [])))
-        except (Unknown, NotFitted, ValueError):
+        except (Unknown, NotFitted, NoLimit, ValueError):
             return None
         finally:
             ASKING.optionally -= 1

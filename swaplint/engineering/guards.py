@@ -116,7 +116,7 @@ def said(value: float, unit: str) -> str:
     times, plus = _WORKSHOP[unit]
     number = value * times + plus
     # Tenths of a degree are as much as a thermometer shows; what arithmetic leaves is none.
-    figures = f"{(round(number, 1) if unit == '°C' else number):.4g}"
+    figures = f"{number:.0f}" if abs(number) >= 1e4 else f"{(round(number, 1) if unit == '°C' else number):.4g}"
     return f"{figures}°" if unit == "°" else f"{figures} {unit}".strip()
 
 

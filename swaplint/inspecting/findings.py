@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from swaplint.build.reads import Reads
 from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
@@ -50,7 +51,7 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
 def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
     """An outcome as a finding: what a missing input, a fallback or an assumption makes of it at this stage."""
     reads = outcome.reads
-    inputs = tuple(path for path in reads.fields if spec.stated(path) is not None)
+    inputs = _inputs(reads, spec)
     subject = _subject(rule, outcome, type(spec.build))
     verdict = outcome.verdict
     if verdict is None:
@@ -86,6 +87,16 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
     )
 
 
+def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
+    """The stated fields that were read, in order."""
+    few = tuple(path for path in reads.few if spec.stated(path) is not None)
+    if not reads.shared:
+        return few
+    return tuple(
+        dict.fromkeys((*few, *(path for many in reads.shared for path in spec.stated_among(many, many.fields))))
+    )
+
+
 def _sources(rule: Rule, demand: str, practices: Iterable[Practice]) -> tuple[Source, ...]:
     """The sources of what is said about a demand: none that gives the limit of others only."""
     own = sorted(
@@ -108,7 +119,7 @@ def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
     if len(pieces) == 1:
         return rule.subject
     pattern = re.compile(r"(?:\.[^.\[\]]+|\[\d+\])".join(map(re.escape, pieces)))
-    alike = [path for path in outcome.reads.fields if pattern.fullmatch(path)]
+    alike = [path for path in outcome.reads.fields if path.startswith(pieces[0]) and pattern.fullmatch(path)]
     return alike[-1] if alike else pieces[0]
 
 

@@ -123,7 +123,7 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
         same = [one for one in same if one.demand == outcome.demand] or same if outcome.demand else same
         for one in same:
             outcome.reads.unknown.update(one.reads.unknown)
-            outcome.reads.fields.update(one.reads.fields)
+            outcome.reads.note_fields(one.reads)
             outcome.reads.listed.update(one.reads.listed)
             outcome.reads.all_stated = outcome.reads.all_stated or one.reads.all_stated
         passing = bool(same) and all(one.verdict is not None and one.verdict.kind == "pass" for one in same)

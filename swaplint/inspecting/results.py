@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
@@ -23,6 +24,10 @@ from swaplint.spec.toml_source import Place
 
 KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "informational")
 """The kinds of a result, in the order of a report."""
+
+
+MOST_INPUTS = 120
+"""How many inputs of a result a report lists. What rests on more rests on all parts of a kind, however many."""
 
 
 class Remedy(NamedTuple):
@@ -105,6 +110,20 @@ class Finding:
     def key(self) -> tuple[str, str, str]:
         """What tells it from every other finding about the same build: rule, part and demand."""
         return self.rule.id, self.part, self.demand
+
+    @property
+    def listed_inputs(self) -> tuple[str, ...]:
+        """The inputs that a report lists: all, or where there are too many those of the part itself first."""
+        if len(self.inputs) <= MOST_INPUTS:
+            return self.inputs
+        below = tuple(f"{path}." for path in self.part.split())
+        own = [path for path in self.inputs if below and path.startswith(below)]
+        return tuple(itertools.islice(dict.fromkeys((*own, *self.inputs)), MOST_INPUTS))
+
+    @property
+    def more_inputs(self) -> int:
+        """How many inputs a report leaves out."""
+        return max(0, len(self.inputs) - MOST_INPUTS)
 
     @property
     def sort_key(self) -> tuple[int, bool, int, int, float, str, str, str]:

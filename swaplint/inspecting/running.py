@@ -128,7 +128,7 @@ def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> li
         if only is not None and name not in only:
             continue
         for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
-            outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
+            outcome.reads.begin_with(reads)
             outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
             outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
             outcomes.append(outcome)
@@ -200,6 +200,7 @@ def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, f
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
     reads = Reads()
     verdict = _asked(lambda: rule.function(view.build, *part), view, reads)
+    reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
     return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted))
 
 

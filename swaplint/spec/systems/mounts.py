@@ -136,6 +136,11 @@ class UnitPart(Section):
     """Something that is bolted to the engine and hangs on the same mounts."""
 
     mass: float = measure("mass of it, with its oil", "mass", "kg", typical=60, plausible=(0.5, 1200), where=SCALES)
+    ledger: str = text(
+        "name of the item of the mass ledger that has its mass, where its own is not stated",
+        typical="gearbox",
+        where=RECORD,
+    )
     x: float = _PART_X
     y: float = _PART_Y
     z: float = _PART_Z
