@@ -1,4 +1,4 @@
-"""A remedy that fits a part which the build does not have: tried on the whole build, with all that such a part takes."""
+"""A remedy that fits a part which the build does not have: tried on the whole build, with all that it takes."""
 
 from __future__ import annotations
 
