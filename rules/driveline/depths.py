@@ -148,7 +148,7 @@ def _nose_depth(build: Build, on: str) -> Verdict:
 
 def _nose_room(build: Build, on: str) -> Verdict:
     found = q.nose_room(build)
-    says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
+    says = f"{shown(max(found, 0.0), *MM)} are left before the input shaft's tip or shoulder strikes."
     if found < -MICROMETRE:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
     needed = _room_needed(build)

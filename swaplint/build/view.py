@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from swaplint.build.estimates import Estimate, Estimated, about_a_part, estimates_for, tried_in_vain
-from swaplint.build.nodes import ASKING, Node, NotFitted, Tree, Unknown, node_at, present
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
 from swaplint.spec.fields import FieldFacts, Section, Stated
 from swaplint.spec.model import Build
@@ -276,7 +276,7 @@ class View:
         ASKING.optionally += 1  # in a probing view too: no estimate rests on typical values
         try:
             return float(estimate(self.build, *([part] if about_a_part(estimate.stands_in_for) else [])))
-        except (Unknown, NotFitted, ValueError):
+        except (Unknown, NotFitted, NoLimit, ValueError):
             return None
         finally:
             ASKING.optionally -= 1

@@ -135,7 +135,9 @@ def height_by_lifting(mass: float, gain: float, lift: float, wheelbase: float, w
     positive("mass", mass), positive("gain", gain), positive("lift", lift)
     positive("wheelbase", wheelbase), positive("wheel radius", wheel_radius)
     if not lift < wheelbase:
-        raise ImpossibleInput(f"an axle cannot be lifted by {lift:g} m on a wheelbase of {wheelbase:g} m")
+        raise ImpossibleInput(
+            f"an axle cannot be lifted by {said(lift, 'mm')} on a wheelbase of {said(wheelbase, 'mm')}"
+        )
     return wheel_radius + gain * wheelbase / (mass * math.tan(math.asin(lift / wheelbase)))
 
 

@@ -334,17 +334,17 @@ def _ask(inspection: Inspection, ask: Ask, room: int) -> str:
     one_of_many = member is not None and member.role == "plain-list"  # what one entry is like says nothing of the list
     typical = "" if one_of_many else ask.typical.strip('"')
     waits = counted(len(ask.rules), "rule waits", "rules wait")
-    found = f"from {where}{_or_measured(inspection, ask)}" if where else ""
+    found = f"{_by_measuring(inspection, ask)}from {where}" if where else ""
     pieces = [f"{ask.field} ({waits})", f"often {typical}" if typical else "", found]
     return cut("; ".join(piece for piece in pieces if piece), room)
 
 
-def _or_measured(inspection: Inspection, ask: Ask) -> str:
+def _by_measuring(inspection: Inspection, ask: Ask) -> str:
     """What to measure for an estimate, where there is one: for the way that takes least."""
     ways = ways_to(inspection.spec, ask.field)
     least = min((way.measure for way in ways), key=len, default=())
     names = listed([path.removeprefix(f"{ask.field.rpartition('.')[0]}.") for path in least])
-    return f", or estimate it from {names}" if names else ""
+    return f"by {names}, or " if names else ""
 
 
 # -- what comes last ------------------------------------------------------------------------------------------------

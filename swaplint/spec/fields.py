@@ -44,6 +44,8 @@ BASES = ("assumed", "catalogue", "calculated", "measured")
 DATA_SHEET = "the engine package's data sheet"
 DRIVELINE_SHEET = "the gearbox, transfer or axle maker's sheet or tag"
 COMPONENT_SHEET = "the component's own data sheet"
+TURNS_COUNTED = "a maker's sheet or tag, or counted turns"
+CLAMPED = "the component's own data sheet, or a clamp meter"
 TITLE_PAGE = "the title page of the data sheet"
 MANUAL = "the vehicle maker's workshop manual"
 PLATE = "the vehicle's plate or registration papers"
@@ -71,6 +73,8 @@ BRIEF_PLACES = {
     DATA_SHEET: "data sheet",
     DRIVELINE_SHEET: "maker's sheet or tag",
     COMPONENT_SHEET: "its data sheet",
+    TURNS_COUNTED: "tag, or turns counted",
+    CLAMPED: "data sheet or clamp meter",
     TITLE_PAGE: "title page",
     MARKING: "marking",
     MANUAL: "workshop manual",

@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import standing_at, stated_at
+from swaplint.spec.table_file import TableFile
 from swaplint.spec.toml_source import PathKey, Place, SpecError, TomlFile
 
 Origins = dict[PathKey, tuple[TomlFile, PathKey]]
@@ -125,6 +126,17 @@ class LoadedSpec:
                 file, path = origin[0], (*origin[1], *keys[cut:])
                 break
         return None if file.label in self.sheets or path not in file.spans else file.place_of(path)
+
+    def in_table(self, keys: PathKey) -> tuple[TableFile, PathKey, PathKey] | None:
+        """The spec's own table in which a value stands, the collection that it holds, and the value's path in it."""
+        for cut in range(len(keys), 0, -1):
+            origin = self.origins.get(keys[:cut])
+            if origin is not None:
+                file, path = origin
+                here = (*path, *keys[cut:])
+                own = isinstance(file, TableFile) and file.label in self.tables and here in file.spans
+                return (file, keys[: cut - len(path)], here) if own and isinstance(file, TableFile) else None
+        return None
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""

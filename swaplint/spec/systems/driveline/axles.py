@@ -10,6 +10,7 @@ from swaplint.spec.fields import (
     PROTRACTOR,
     RECORD,
     TAPE,
+    TURNS_COUNTED,
     TYPICAL,
     Part,
     Section,
@@ -228,7 +229,7 @@ class AxleJoints(Part):
         "ratio of the reduction in the hubs; 1 where there is none",
         typical=1.0,
         plausible=(1, 6),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
     )
 
 
