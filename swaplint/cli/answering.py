@@ -148,11 +148,11 @@ class Session:
         if isinstance(sys.stdin, io.TextIOWrapper) and not sys.stdin.isatty():
             sys.stdin.reconfigure(encoding="utf-8", errors="replace")
         before: list[Ask] = []
-        skipped: set[str] = set()
+        done: set[str] = set()  # skipped; or answered, and wanted better known still
         again: Ask | None = None
         answers, refused = 0, False
         while True:
-            left = [ask for ask in self.asks() if ask.field not in skipped]
+            left = [ask for ask in self.asks() if ask.field not in done]
             question = again or next(iter(left), None)
             if question is None:
                 break
@@ -164,10 +164,10 @@ class Session:
                 break
             if word.lower() == "back":
                 again = before.pop() if before else question
-                skipped.discard(again.field)
+                done.discard(again.field)
                 continue
             if not word or word.lower() == "skip":
-                skipped.add(question.field)
+                done.add(question.field)
                 before.append(question)
                 continue
             status = self._take(question, word)
@@ -177,6 +177,7 @@ class Session:
                 again, refused = question, True
             else:
                 answers += 1
+                done.add(question.field)
                 before.append(question)
         written = f"{counted(answers, 'answer')} written to {self.filling.spec.label}"
         print(f"\n{written}; {counted(len(self.asks()), 'question')} left.")
