@@ -5,6 +5,9 @@ from __future__ import annotations
 from swaplint.api import Build, OutsideRange, book, quantity
 from swaplint.engineering import shafts
 from swaplint.spec.systems.driveline.axles import HalfShafts
+from swaplint.spec.systems.gearing import Axle
+
+from .. import sources
 
 STEEL = book(
     "Strength of steel by its hardness, and what of the yield torque a shaft bears in shocks", known="from memory"
@@ -40,3 +43,20 @@ def half_shaft_by_diameter(build: Build, half: HalfShafts) -> float:
         raise OutsideRange("strength goes with hardness from 150 to 400 alone")
     stress = IN_SHOCKS * SHEAR * YIELD * TENSILE * half.hardness
     return shafts.solid_torque_at_stress(stress, half.smallest_diameter)
+
+
+@quantity(
+    "driveline.ratio-by-teeth",
+    formula="i = teeth of the ring gear/teeth of the pinion, times the hub reduction",
+    symbols={
+        "teeth of the ring gear": "driveline.axles.*.ring_teeth",
+        "teeth of the pinion": "driveline.axles.*.pinion_teeth",
+        "hub reduction": "driveline.axles.*.hub_reduction",
+    },
+    sources=[sources.KINEMATICS],
+    stands_in_for="driveline.axles.*.ratio",
+    tolerance=0.001,
+)
+def ratio_by_teeth(build: Build, axle: Axle) -> float:
+    """Estimate the ratio of an axle from the teeth of its gears."""
+    return axle.ring_teeth / axle.pinion_teeth * axle.hub_reduction

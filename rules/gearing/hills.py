@@ -81,7 +81,7 @@ def gradeability(build: Build) -> Verdict:
     climb, wanted = hills.steepest_climb(build), build.build.design.grade_max
     drivetrain = build.driveline.drivetrain
     share, grip = hills.driven_share(build), hills.grip_grade(build)
-    by_gear = ", ".join(shown(hills.climb_in_gear(build, gear), digits=3) for gear in q.gear_ratios(build))
+    by_gear = ", ".join(_climbs(hills.climb_in_gear(build, gear)) for gear in q.gear_ratios(build))
     says = f"Lowest gear of all: {shown(climb)}; by gear in high range: {by_gear}."
     if climb < wanted and grip < wanted:
         says += f" The tyres slip at {shown(grip, 'grade', '%')}, whatever the ratio."
@@ -270,3 +270,8 @@ def crawl(build: Build) -> Verdict:
         level=level,
         advice=[advice(field, value) for field, value in lower.items()],
     )
+
+
+def _climbs(grade: float) -> str:
+    """The slope that a gear climbs; one that does not hold the vehicle on the level has none."""
+    return shown(grade, "grade", "%", digits=3) if grade >= 0.0 else "none"

@@ -212,7 +212,7 @@ NO_LIMIT = {
 
 def torque_curve(build: Build) -> tuple[tuple[float, float], ...]:
     """The engine's full-load curve as (speed, torque), cut off at the limit of its calibration where it has one."""
-    curve = tuple((float(p.speed), float(p.torque)) for p in build.engine.torque_curve)
+    curve = curves.checked_curve([(float(p.speed), float(p.torque)) for p in build.engine.torque_curve], "r/min")
     limit = given(lambda: build.engine.torque.limit)
     return curve if limit is None else curves.cut_off(curve, limit)
 

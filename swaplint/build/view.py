@@ -14,7 +14,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from swaplint.build.estimates import Estimate, Estimated, about_a_part, estimates_for, tried_in_vain
-from swaplint.build.nodes import ASKING, Node, NotFitted, Tree, Unknown, node_at, present
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
 from swaplint.spec.fields import FieldFacts, Section, Stated
 from swaplint.spec.model import Build
@@ -42,6 +42,7 @@ class View:
         "kept",
         "probing",
         "quantity_cache",
+        "set_aside",
         "stack",
         "stand_ins",
         "unchanged",
@@ -73,6 +74,8 @@ class View:
         self.stand_ins: Mapping[str, float] = {}
         """What stands in for values that nobody states, in SI and by the name of the practice, where it is not the
         value that the practice takes."""
+        self.set_aside: dict[str, str] = {}
+        """Rules that are not asked again about this build, by id, and what they did: they did not come to an end."""
         self.unchanged: View | None = None
         """The view that this one changes, if it is one of those."""
         self._changed: dict[Any, View] = {}
@@ -131,7 +134,7 @@ class View:
         """Another view of the same in which practices stand in with other values, in SI and by their names."""
         other = View(self.build_model, self.changes, probing=self.probing, tree=self._tree)
         other.stand_ins = {**self.stand_ins, **values}
-        other.unchanged = self
+        other.unchanged, other.set_aside = self, self.set_aside
         other._touch(set(values), adds=False)
         return other
 
@@ -148,7 +151,7 @@ class View:
         if shares and tree is None:
             self._tree_with = (added, other._tree)
         other.stand_ins = self.stand_ins
-        other.unchanged = self
+        other.unchanged, other.set_aside = self, self.set_aside
         other._touch(set(changes), adds=any(not self._is_entry(path) for path in added))
         for path in added:  # stating a field says that its part exists
             parts = path.split(".")
@@ -188,7 +191,7 @@ class View:
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.anything or not reads.fields.keys().isdisjoint(self._touched):
+        if reads.anything or reads.has_any(self._touched):
             return True
         if reads.tried and not reads.tried.keys().isdisjoint(self._touched):
             return True
@@ -215,7 +218,7 @@ class View:
         """Note that a field was read."""
         if self.stack:
             reads = self.stack[-1]
-            reads.fields[path] = reads.own[path] = None
+            reads.few[path] = reads.few_own[path] = None
 
     def reads(self) -> Reads:
         """The record being kept now."""
@@ -241,7 +244,7 @@ class View:
             self.note_missing(path)
         if self.probing and not ASKING.optionally and facts is not None:
             typical = facts.typical_value()
-            return present(typical * times if times and isinstance(typical, float) else typical, path, facts)
+            return present(typical * times if times and isinstance(typical, float) else typical, path, facts, self)
         raise Unknown(path, self)
 
     def _estimated(self, path: str, facts: FieldFacts, part: Node) -> Any:
@@ -263,7 +266,7 @@ class View:
             self.reads().add(own)
             self.reads().uses.update(own.uses)
             self.reads().estimates[path] = Estimated(path, value, half, estimate, tuple(own.fields))
-            return present(value, path, facts)
+            return present(value, path, facts, self)
         return None
 
     def _asked(self, estimate: Estimate, path: str, part: Node, own: Reads) -> float | None:
@@ -273,7 +276,7 @@ class View:
         ASKING.optionally += 1  # in a probing view too: no estimate rests on typical values
         try:
             return float(estimate(self.build, *([part] if about_a_part(estimate.stands_in_for) else [])))
-        except (Unknown, NotFitted, ValueError):
+        except (Unknown, NotFitted, NoLimit, ValueError):
             return None
         finally:
             ASKING.optionally -= 1

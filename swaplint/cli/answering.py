@@ -15,6 +15,8 @@ from swaplint.cli.size import field_facts
 from swaplint.cli.statuses import OK, UNREADABLE
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
+from swaplint.host.signs import SIGNS
+from swaplint.host.streams import let_go, report_stream
 from swaplint.inspecting.results import Ask
 from swaplint.inspecting.selection import Selection
 from swaplint.reports.layout import Sheet, cut, safe, width_of, write
@@ -114,30 +116,36 @@ class Session:
             say(failed)
             return UNREADABLE
         filling = self.filling
-        text, before = filling.with_answers(changes), filling.inspection
-        if text == filling.text:
+        path, text, now = filling.edited(changes)
+        before = filling.inspection
+        if text == now:
             print(f"{filling.spec.label} says so already; nothing was written.")
             return OK
-        wrong = write_out(text, filling.path, onto=filling.path)
+        wrong = write_out(text, path, onto=path)
         if wrong is not None:
             say([wrong])
             return UNREADABLE
         filling.read_again()
         sheet = _sheet()
-        sheet.wrapped(f"Written: {_written(changes)}; {counted(len(self.asks()), 'question')} left.", indent=2)
+        where = "" if path == filling.path else f" in {path}"
+        sheet.wrapped(f"Written{where}: {_written(changes)}; {counted(len(self.asks()), 'question')} left.", indent=2)
         add_decided(sheet, decided(before, filling.inspection))
         write(sheet)
         return OK
 
     def _as_it_is_now(self) -> list[Problem]:
-        """Read the file again where somebody else has changed it. Returns why it cannot be read."""
+        """Read the files again where somebody else has changed one. Returns why one cannot be read."""
         filling = self.filling
+        spec, path = filling.spec, filling.path
+        written = {path: spec.file, **{label: spec.lower[label] for label in sorted(spec.tables)}}
         try:
-            if Path(filling.path).read_bytes() != filling.spec.file.raw:
-                filling.read_again()
-                tell(f"{filling.path} was changed in the meantime, and was read again.")
+            for path, file in written.items():
+                if Path(path).read_bytes() != file.raw:
+                    filling.read_again()
+                    tell(f"{path} was changed in the meantime, and was read again.")
+                    break
         except OSError as error:
-            return [Problem(f"cannot be read: {error.strerror or error}", "input", file=filling.path)]
+            return [Problem(f"cannot be read: {error.strerror or error}", "input", file=path)]
         except SpecErrors as errors:
             return [load_error(error) for error in errors.errors]
         return []
@@ -227,8 +235,9 @@ _STOP = ("stop", "quit", "q", "exit")
 
 def _heard() -> str | None:
     """What is typed or piped in; None where nobody answers any more."""
-    sys.stdout.write("> ")
-    sys.stdout.flush()
+    report_stream().write("> ")
+    let_go(dialogue=True)
+    SIGNS.waits()
     if sys.stdin is None:
         return None
     line = sys.stdin.readline(LARGEST_ANSWER + 1)
@@ -239,4 +248,4 @@ def _heard() -> str | None:
 
 
 def _sheet() -> Sheet:
-    return Sheet.of_width(width_of(sys.stdout) - 1)
+    return Sheet.of_width(width_of(report_stream()) - 1)

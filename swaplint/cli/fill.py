@@ -14,6 +14,7 @@ from swaplint.cli.program import add_pack_options, add_selection_options, add_st
 from swaplint.cli.reading import load_error, rule_base, sheet_folders_of, show_units_of, the_spec_named
 from swaplint.cli.size import unquoted
 from swaplint.cli.statuses import OK, UNREADABLE, status_of
+from swaplint.host.signs import SIGNS
 from swaplint.inspecting.selection import selection_of
 from swaplint.reports.naming import counted
 from swaplint.reports.questions import ANSWER, COLUMNS, FIELD, question_rows
@@ -148,6 +149,7 @@ def _bytes_of(name: str) -> bytes:
         if name == "-" and sys.stdin is None:
             return b""
         if name == "-":
+            SIGNS.waits()
             return sys.stdin.buffer.read(MAX_BYTES + 1)
         if os.path.isdir(name):
             raise SpecError("is a folder; name a table with answers", name)

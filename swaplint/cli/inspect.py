@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import argparse
 import functools
-import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, nullcontext
@@ -27,6 +26,7 @@ from swaplint.cli.statuses import OK, SHUT, status_of
 from swaplint.gating.gate import GATE_LEVELS
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
+from swaplint.host.streams import let_go, report_stream
 from swaplint.inspecting.results import Report
 from swaplint.inspecting.selection import selection_of
 from swaplint.solving.remedies import Wanted
@@ -176,7 +176,7 @@ class _Run:
 
     def _progress(self) -> AbstractContextManager[Tell]:
         """Progress on standard error, unless the lines of the report appear on the same terminal one by one."""
-        if self.options.format == "jsonl" and self.options.output is None and sys.stdout.isatty():
+        if self.options.format == "jsonl" and self.options.output is None and report_stream().isatty():
             return nullcontext(lambda done: None)
         return progress("inspecting", len(self.specs) if len(self.specs) > 1 else None)
 
@@ -204,9 +204,9 @@ class _Run:
 
         if self.options.output is None:
             for done in self.results:
-                sys.stdout.write(done.line)
-                sys.stdout.flush()
-            sys.stdout.write(line(last_line_json(self.report)))
+                report_stream().write(done.line)
+                let_go()
+            report_stream().write(line(last_line_json(self.report)))
             return None
         lines = [done.line for done in self.results]
         return self._out("".join([*lines, line(last_line_json(self.report))]))
@@ -245,7 +245,7 @@ class _Run:
         )
         if self.options.output is not None:
             return self._out(plain(sheet(width=PIPE_WIDTH).lines))
-        write(sheet(width=width_of(sys.stdout)))
+        write(sheet(width=width_of(report_stream())))
         return None
 
     def status(self) -> int:

@@ -15,6 +15,7 @@ from typing import TextIO
 from swaplint.cli.statuses import UNREADABLE
 from swaplint.cli.stopping import unfinished
 from swaplint.host.problems import Problem
+from swaplint.host.streams import report_stream
 from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
 from swaplint.spec.files_read import FILES_READ
 
@@ -90,7 +91,7 @@ def write_out(text: str | Iterable[str], output: str | None, *, onto: str | None
     """
     pieces = (text,) if isinstance(text, str) else text
     if output is None:
-        sys.stdout.writelines(pieces)
+        report_stream().writelines(pieces)
         return None
     wrong = _no_place_for_output(output, onto)
     if wrong:
@@ -194,7 +195,7 @@ def write_sheet(make: Callable[[int], Sheet], output: str | None) -> Problem | N
     """Write a text sheet, made for a width, to the terminal, the pipe or a file."""
     if output is not None:
         return write_out(plain(make(PIPE_WIDTH).lines), output)
-    write(make(width_of(sys.stdout)))
+    write(make(width_of(report_stream())))
     return None
 
 
@@ -218,7 +219,7 @@ _NO_MORE = {getattr(errno, name, None) for name in ("ENOSPC", "EIO", "EBADF", "E
 def hush(stream: TextIO | None = None) -> None:
     """Send the rest of standard output nowhere: whoever read it has had enough, or it cannot be written."""
     with contextlib.suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), (stream or sys.stdout).fileno())
+        os.dup2(os.open(os.devnull, os.O_WRONLY), (stream or report_stream()).fileno())
 
 
 def cannot_be_written(stream: TextIO) -> OSError | None:

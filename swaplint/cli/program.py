@@ -11,11 +11,13 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from swaplint import __version__
 from swaplint.cli.output import cannot_be_written, complain, failed_to_write, hush, reader_has_gone, refused
 from swaplint.cli.statuses import BROKEN, OK, UNREADABLE, statuses_of
+from swaplint.host.signs import begin_without_packs
+from swaplint.host.streams import report_stream
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import STAGES
@@ -102,6 +104,10 @@ class Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the call."""
         self.exit(refused(self.prog, message))
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        """Help is what the call asks for, and goes where a report goes."""
+        super()._print_message(message, report_stream() if file is None or file is sys.stdout else file)
 
     def _check_value(self, action: argparse.Action, value: object) -> None:
         if action.choices is None or value in action.choices:
@@ -253,6 +259,7 @@ def _ended_by(error: Exception) -> int:
     """The status of a command that an exception ended, which is said in a sentence."""
     wrong = error if isinstance(error, OSError) and failed_to_write(error) else None
     if wrong is None:
+        begin_without_packs()
         # Imported here: this is not to happen.
         from swaplint.cli.unforeseen import sentence
 
@@ -265,7 +272,7 @@ def _ended_by(error: Exception) -> int:
 
 def _written(status: int) -> int:
     """The status of a command, once all that it wrote has left the process."""
-    wrong = cannot_be_written(sys.stdout)
+    wrong = cannot_be_written(report_stream())
     if wrong is not None:
         hush()
         status = status if reader_has_gone(wrong) else _cannot_write(wrong)

@@ -10,6 +10,7 @@ from pathlib import Path
 from swaplint.cli.output import tell
 from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
+from swaplint.host.signs import SIGNS
 from swaplint.reports.values import units_for
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
@@ -168,4 +169,5 @@ def _meant(error: SpecError, path: str, stdin: bytes | None) -> str:
 
 def read_stdin() -> bytes:
     """What stands on standard input, as far as a spec may go."""
+    SIGNS.waits()
     return sys.stdin.buffer.read(MAX_BYTES + 1) if sys.stdin is not None else b""

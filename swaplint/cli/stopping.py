@@ -44,6 +44,9 @@ def _end(number: int, frame: FrameType | None) -> None:
         for child in children:
             with contextlib.suppress(Exception):
                 getattr(child, act)()
+    overseer = sys.modules.get("swaplint.host.overseer")
+    if overseer is not None:
+        overseer.stop_all()
     for name in tuple(_unfinished):
         with contextlib.suppress(OSError):
             os.unlink(name)

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from typing import Any, Generic, ParamSpec
 
 from swaplint.build.estimates import about_a_part
-from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown
 from swaplint.build.reading import argument_key, path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
@@ -124,7 +124,8 @@ class Quantity(Generic[P]):
             reads.uses[outcome.name] = outcome
         if outcome.problem is not None:
             # Anew for this view: what is kept may come from another one.
-            raise Unknown(outcome.problem.path, view) if isinstance(outcome.problem, Unknown) else outcome.problem
+            problem = outcome.problem
+            raise type(problem)(problem.path, view) if isinstance(problem, Unknown | NoLimit) else problem
         assert outcome.value is not None
         return outcome.value
 
@@ -135,7 +136,7 @@ class Quantity(Generic[P]):
         view.stack.append(reads)
         try:
             number = self.function(*args)  # type: ignore[call-arg]
-        except (Unknown, NotFitted, ValueError) as problem:
+        except (Unknown, NotFitted, NoLimit, ValueError) as problem:
             return Computed(name, None, problem.with_traceback(None), reads)
         finally:
             view.stack.pop()

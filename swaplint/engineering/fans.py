@@ -11,7 +11,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from swaplint.engineering.curves import Curve, checked_curve
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive, share
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive, said, share
 
 
 class FanPoint(NamedTuple):
@@ -89,7 +89,7 @@ def operating_point(curve: Curve, resistance: float) -> OperatingPoint:
     for _, pressure in points:
         not_negative("fan pressure", pressure)
     if points[0][0] != 0.0:
-        raise ImpossibleInput(f"a fan curve begins at zero flow, not at {points[0][0]:g}")
+        raise ImpossibleInput(f"a fan curve begins at zero flow, not at {said(points[0][0], 'm³/h')}")
     for (flow0, pressure0), (flow1, pressure1) in pairwise(points):
         if pressure1 > resistance * flow1 * flow1:
             continue
@@ -106,7 +106,8 @@ def operating_point(curve: Curve, resistance: float) -> OperatingPoint:
         return OperatingPoint(flow, on_curve)
     last_flow, last_pressure = points[-1]
     raise OutsideRange(
-        f"the fan curve ends at {last_flow:g} m³/s and {last_pressure:g} Pa, before it meets the resistance"
+        f"the fan curve ends at {said(last_flow, 'm³/h')} and {said(last_pressure, 'Pa')}, "
+        "before it meets the resistance"
     )
 
 

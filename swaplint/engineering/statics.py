@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from swaplint.engineering.constants import G
-from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,9 @@ def height_by_lifting(mass: float, gain: float, lift: float, wheelbase: float, w
     positive("mass", mass), positive("gain", gain), positive("lift", lift)
     positive("wheelbase", wheelbase), positive("wheel radius", wheel_radius)
     if not lift < wheelbase:
-        raise ImpossibleInput(f"an axle cannot be lifted by {lift:g} m on a wheelbase of {wheelbase:g} m")
+        raise ImpossibleInput(
+            f"an axle cannot be lifted by {said(lift, 'mm')} on a wheelbase of {said(wheelbase, 'mm')}"
+        )
     return wheel_radius + gain * wheelbase / (mass * math.tan(math.asin(lift / wheelbase)))
 
 
@@ -205,7 +207,7 @@ def axle_forces_on_slope(
     """
     positive("wheelbase", wheelbase)
     if abs(finite("slope", slope)) >= math.pi / 2:
-        raise ImpossibleInput(f"slope must be less steep than a wall, not {slope} rad")
+        raise ImpossibleInput(f"a slope must be less steep than a wall, not {said(slope, '°')}")
     finite("acceleration", acceleration)
     items = list(masses)
     weight = total_mass(items) * G * math.cos(slope)

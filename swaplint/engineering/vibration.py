@@ -89,7 +89,7 @@ def transmissibility(frequency_ratio: float, damping: float = 0.0) -> float:
     damped = (2.0 * not_negative("damping", damping) * r) ** 2
     denominator = (1.0 - r * r) ** 2 + damped
     if denominator == 0.0:
-        raise OutsideRange("resonance without damping has no finite transmissibility")
+        raise OutsideRange("at resonance without damping the shaking grows without end")
     return math.sqrt((1.0 + damped) / denominator)
 
 
@@ -102,7 +102,7 @@ def frequency_ratio_for(transmissibility: float, damping: float = 0.0) -> float:
     5.56776
     """
     if not 0.0 < finite("transmissibility", transmissibility) < 1.0:
-        raise OutsideRange(f"isolation means a transmissibility between 0 and 1, not {transmissibility:g}")
+        raise OutsideRange(f"mounts that isolate let through a share between 0 and 1, not {transmissibility:g}")
     t2 = transmissibility**2
     d = (2.0 * not_negative("damping", damping)) ** 2
     # t²·((1-x)² + d·x) = 1 + d·x with x = r²
@@ -265,9 +265,12 @@ def coupled_modes(first_inertia: float, second_inertia: float, k11: float, k12: 
     (6.13, 10.32)
     """
     m, inertia = positive("first_inertia", first_inertia), positive("second_inertia", second_inertia)
-    determinant = positive("k11", k11) * positive("k22", k22) - finite("k12", k12) ** 2
+    determinant = (
+        positive("stiffness of the springs", k11) * positive("stiffness of the springs", k22)
+        - finite("stiffness of the springs", k12) ** 2
+    )
     if determinant <= 0.0:
-        raise ImpossibleInput("the springs do not hold the system: k11·k22 must exceed k12²")
+        raise ImpossibleInput("the springs do not hold the unit: it would fall over between them")
     a, b, c2 = k11 / m, k22 / inertia, k12 * k12 / (m * inertia)
     upper = (a + b) / 2.0 + math.hypot((a - b) / 2.0, math.sqrt(c2))
     lower = determinant / (m * inertia) / upper

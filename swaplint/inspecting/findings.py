@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from swaplint.build.reads import Reads
 from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
@@ -13,7 +14,7 @@ from swaplint.host.packs import path_exists
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
 from swaplint.inspecting.worth import worth_of
-from swaplint.spec.fields import Section
+from swaplint.spec.fields import NO_LIMIT, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import facts_at, standing_at
@@ -50,7 +51,7 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
 def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
     """An outcome as a finding: what a missing input, a fallback or an assumption makes of it at this stage."""
     reads = outcome.reads
-    inputs = tuple(path for path in reads.fields if spec.stated(path) is not None)
+    inputs = _inputs(reads, spec)
     subject = _subject(rule, outcome, type(spec.build))
     verdict = outcome.verdict
     if verdict is None:
@@ -86,6 +87,16 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
     )
 
 
+def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
+    """The stated fields that were read, in order."""
+    few = tuple(path for path in reads.few if spec.stated(path) is not None)
+    if not reads.shared:
+        return few
+    return tuple(
+        dict.fromkeys((*few, *(path for many in reads.shared for path in spec.stated_among(many, many.fields))))
+    )
+
+
 def _sources(rule: Rule, demand: str, practices: Iterable[Practice]) -> tuple[Source, ...]:
     """The sources of what is said about a demand: none that gives the limit of others only."""
     own = sorted(
@@ -108,7 +119,7 @@ def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
     if len(pieces) == 1:
         return rule.subject
     pattern = re.compile(r"(?:\.[^.\[\]]+|\[\d+\])".join(map(re.escape, pieces)))
-    alike = [path for path in outcome.reads.fields if pattern.fullmatch(path)]
+    alike = [path for path in outcome.reads.fields if path.startswith(pieces[0]) and pattern.fullmatch(path)]
     return alike[-1] if alike else pieces[0]
 
 
@@ -119,6 +130,8 @@ def _without_answer(
     since = rule.due_of(outcome.demand)
     due = due_passed(stage, since)
     message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
+    if spec is not None and unknown and all(_is_limit(type(spec.build), path) for path in unknown):
+        message += f' A limit that its maker does not state is answered "{NO_LIMIT}".'
     if due:
         message += f" The answer is due from the {since} stage on."
     if outcome.usually_passes:
@@ -140,6 +153,11 @@ def _without_answer(
         cautions=rule.cautions,
         part=outcome.part,
     )
+
+
+def _is_limit(model: type[Section], path: str) -> bool:
+    facts = facts_at(model, path)
+    return facts is not None and facts.limit
 
 
 def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Container, Iterator
 from typing import Any
 
-from swaplint.build.nodes import Node, NotFitted, Unknown, in_view
+from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown, in_view
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.quantities import Nonsense, subject_text
@@ -14,7 +14,9 @@ from swaplint.declare.rule import Rule
 from swaplint.declare.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.problems import code_place, first_line, raised_place
-from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.host.signs import SIGNS
+from swaplint.host.strangers import STRANGERS
+from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.outcomes import Outcome, matching
 from swaplint.inspecting.worth import is_error
 from swaplint.units.prose import told
@@ -24,6 +26,8 @@ RULE_SECONDS = 3.0
 """Longest time that one rule may take, wide enough for a busy machine: the built-in ones take a few milliseconds."""
 
 
+MOST_PARTS = 100_000
+"""How many parts a rule may list: a build has hundreds."""
 MOST_TOGETHER = 4
 """How many fallbacks are tried with all their ends together."""
 
@@ -54,27 +58,39 @@ def run_rule(
     With `demand` the rule's other demands are not asked. Without `over_practice` an error is not asked whether a
     fallback within what is found in practice decides it, which matters to nobody who only looks for what passes.
     """
+    aside = view.set_aside.get(rule.id) or STRANGERS.why_aside(f"rule {rule.id}")
+    if aside is not None:
+        raise RuleBroke(f"the rule {aside}", *code_place(rule.function))
     try:
-        with time_limit(seconds), telling_of(rule.id):
-            outcomes = _run(rule, view, only, demand)
-            if over_practice:
-                _turn_within_practice(rule, view, outcomes)
-            return outcomes
+        with code_of(f"rule {rule.id}", seconds), telling_of(rule.id):
+            return _run_told(rule, view, only, demand, over_practice)
     except TookTooLong:
-        file, line = code_place(rule.function)
-        raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
-    except Nonsense as error:
-        file, line = code_place(error.function)
-        raise RuleBroke(str(error), file, line) from None
-    except RuleBroke:
-        raise
-    except KeyboardInterrupt:
-        raise
-    except BaseException as error:
-        file, line = raised_place(error.__traceback__, rule.function)
-        raise RuleBroke(f"the rule raised {first_line(error)}", file, line) from None
+        view.set_aside[rule.id] = f"ran longer than {seconds:g} s and was stopped"
+        raise RuleBroke(f"the rule {view.set_aside[rule.id]}", *code_place(rule.function)) from None
+    except BadManners as changed:
+        raise RuleBroke(f"the rule {changed}", *code_place(rule.function)) from None
     finally:
         view.settle()
+
+
+def _run_told(rule: Rule, view: View, only: Container[str] | None, demand: str, over_practice: bool) -> list[Outcome]:
+    """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
+    try:
+        outcomes = _run(rule, view, only, demand)
+        if over_practice:
+            _turn_within_practice(rule, view, outcomes)
+        return outcomes
+    except (TookTooLong, RuleBroke):
+        raise
+    except Nonsense as error:
+        raise RuleBroke(str(error), *code_place(error.function)) from None
+    except KeyboardInterrupt as error:
+        if not SIGNS.watched:  # where somebody watches over this process, no keyboard reaches it
+            raise
+        raise RuleBroke(f"the rule raised {first_line(error)}", *code_place(rule.function)) from None
+    except BaseException as error:
+        place = raised_place(error.__traceback__, rule.function)
+        raise RuleBroke(f"the rule raised {first_line(error)}", *place) from None
 
 
 def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
@@ -112,7 +128,7 @@ def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> li
         if only is not None and name not in only:
             continue
         for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
-            outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
+            outcome.reads.begin_with(reads)
             outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
             outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
             outcomes.append(outcome)
@@ -130,7 +146,9 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
     if before is not None and view.like(before[1]):
         return before  # type: ignore[no-any-return]
     reads = Reads()
-    parts = _asked(lambda: list(rule.each(view.build)), view, reads)  # type: ignore[misc]
+    parts = _asked(lambda: list(itertools.islice(rule.each(view.build), MOST_PARTS + 1)), view, reads)  # type: ignore[misc]
+    if isinstance(parts, list) and len(parts) > MOST_PARTS:
+        raise Nonsense(f"the rule lists more than {MOST_PARTS} parts", rule.function)
     if not isinstance(parts, list) or not parts:
         return parts, reads
     tuples = (part if isinstance(part, tuple) else (part,) for part in parts)
@@ -173,6 +191,7 @@ def _no_error_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
     reads = Reads()
     verdict = _asked(lambda: rule.function(view.build, *part), view, reads)
+    reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
     return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted))
 
 
@@ -210,10 +229,17 @@ def _asked(question: Callable[[], Any], view: View, reads: Reads) -> Any:
         return _UNKNOWN
     except NotFitted as missing:
         return does_not_apply(f"{missing.path} is not fitted.")
+    except NoLimit as none:
+        return Verdict("review", no_limit_words(none.path))
     except (OutsideRange, ImpossibleInput) as error:
         return Verdict("review", _beyond(error))
     finally:
         view.stack.pop()
+
+
+def no_limit_words(path: str) -> str:
+    """What is to be done where a limit is asked for that its maker does not state."""
+    return f"Its maker states no limit here ({path}): a person must decide, or ask the maker."
 
 
 def _part_name(part: tuple[Any, ...]) -> str:

@@ -31,18 +31,35 @@ def ways_to(spec: LoadedSpec, path: str) -> list[Way]:
     for estimate in estimates:
         assert view is not None
         reads = _read(view, estimate, path.rpartition(".")[0])
-        missing = tuple(field for field in reads.unknown if field != path) if reads is not None else ()
+        # What it can do without, for a practice stands in, is not asked for.
+        missing = tuple(one for one in reads.unknown if one not in (path, *reads.optional)) if reads else ()
         if missing and all(missing != way.measure for way in ways):
             ways.append(Way(estimate, missing))
     return ways
 
 
 def measured_for(model: type[Section], estimate: Estimate) -> list[str]:
-    """The fields that an estimate is worked out from, on any build; `*` stands for a part's name, `[]` for an item."""
-    view = View(model.model_validate({}), probing=True)
-    reads = _read(view, estimate, estimate.stands_in_for.rpartition(".")[0].replace("[]", "[1]"))
-    patterns = dict.fromkeys(pattern_at(model, path) for path in (reads.fields if reads is not None else ()))
+    """The fields that an estimate cannot do without, on any build; `*` stands for a part's name, `[]` for an item."""
+    above = estimate.stands_in_for.split(".")[:-1]
+    view = View(model.model_validate(_with_one_part(above)), probing=True)
+    reads = _read(view, estimate, ".".join(above).replace("*", ONE).replace("[]", "[1]"))
+    needed = [path for path in reads.fields if path not in reads.optional] if reads is not None else []
+    patterns = dict.fromkeys(pattern_at(model, path) for path in needed)
     return [pattern for pattern, member in patterns if member is not None and member.facts is not None]
+
+
+ONE = "one"
+"""What a part is called that is made up."""
+
+
+def _with_one_part(names: list[str]) -> Any:
+    """Data of a build with one part of each collection on the way to a field."""
+    if not names:
+        return {}
+    name, rest = names[0], _with_one_part(names[1:])
+    if name.endswith("[]"):
+        return {name.removesuffix("[]"): [rest]}
+    return {ONE if name == "*" else name: rest}
 
 
 def _read(view: View, estimate: Estimate, holder: str) -> Reads | None:

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reading import path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
@@ -193,8 +193,8 @@ class _Computing:
             subjects = quantity.subjects(self.view)
         except Unknown:
             self._lacks(quantity, "", reads)
-        except NotFitted as missing:
-            self._not_fitted(quantity, "", f"{missing.path} is not fitted")
+        except (NotFitted, NoLimit) as missing:
+            self._not_fitted(quantity, "", _missing_words(missing))
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, "", why=_beyond(error)))
         except (TookTooLong, KeyboardInterrupt):
@@ -217,8 +217,8 @@ class _Computing:
             value = quantity(self.view.build, *arguments)
         except Unknown:
             self._lacks(quantity, subject, reads)
-        except NotFitted as missing:
-            self._not_fitted(quantity, subject, f"{missing.path} is not fitted")
+        except (NotFitted, NoLimit) as missing:
+            self._not_fitted(quantity, subject, _missing_words(missing))
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, subject, why=_beyond(error)))
         except (TookTooLong, KeyboardInterrupt):
@@ -350,6 +350,10 @@ def _subject(arguments: tuple[Any, ...]) -> str:
 def _term(key: str, value: Value) -> Term:
     id, _, subject = key.partition(" ")
     return Term(id, subject, float(value), value.kind, value.unit)
+
+
+def _missing_words(missing: NotFitted | NoLimit) -> str:
+    return f"{missing.path} is not fitted" if isinstance(missing, NotFitted) else f"{missing.path} is none"
 
 
 def _beyond(error: ValueError) -> str:

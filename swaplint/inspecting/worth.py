@@ -97,6 +97,9 @@ def weighed_sources(rule: Rule, outcome: Outcome) -> tuple[Source, ...]:
 
 def _stated(pattern: str, outcome: Outcome) -> bool:
     reads = outcome.reads
+    if "*" not in pattern and "[" not in pattern:
+        lacking = (reads.unknown, reads.optional, reads.estimates)
+        return reads.has_any({pattern}) and not any(pattern in paths for paths in lacking)
     like = re.compile(re.escape(pattern).replace(r"\*", r"[^.\[\]]+").replace(r"\[\]", r"\[\d+\]"))
     return any(
         like.fullmatch(path)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from swaplint.build.estimates import about_a_part
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reading import path_of
 from swaplint.build.reads import Reads
 from swaplint.build.stated import value_at
@@ -71,7 +71,7 @@ def _faults_with(view: View, quantity: Quantity[Any], holder: str, path: str, st
     faults = []
     for new in tries:
         value, _ = _asked(view.changed({path: new}), quantity, holder)
-        if isinstance(value, Exception) and not isinstance(value, Unknown | NotFitted | ValueError):
+        if isinstance(value, Exception) and not isinstance(value, Unknown | NotFitted | NoLimit | ValueError):
             said = "not stated" if new is None else f"{float(new.value):g} (SI)"
             faults.append(f"{quantity.id}: with {path} {said} it raises {first_line(value)}")
     return faults

@@ -17,7 +17,7 @@ from swaplint.inspecting.ways import ways_to
 from swaplint.reports.json_text import Rendered, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
-from swaplint.spec.fields import Stated
+from swaplint.spec.fields import NO_LIMIT, Stated
 from swaplint.units.output import in_unit, plain_number
 
 FORMAT = 2
@@ -120,6 +120,7 @@ def gate_json(gate: Gate) -> dict[str, Any]:
         "open": gate.open,
         "shut_by": list(gate.shut_by),
         "not_run": list(gate.not_run),
+        "packs_missing": list(gate.packs_missing),
         "reviews_of_error_rules": gate.reviews,
     }
 
@@ -170,7 +171,8 @@ def _finding(inspection: Inspection, finding: Finding, inputs: _Inputs) -> dict[
         "found": found,
         "limit": limit,
         "margin": None if finding.margin is None else plain_number(finding.margin),
-        "inputs": [inputs[path] for path in finding.inputs],
+        "inputs": [inputs[path] for path in finding.listed_inputs],
+        "more_inputs": finding.more_inputs,
         "unknown": list(finding.unknown),
         "due": finding.due,
         "usually_passes": finding.usually_passes,
@@ -221,7 +223,7 @@ def input_json(inspection: Inspection, path: str) -> dict[str, Any]:
     return {
         "field": path,
         "value": field_value(stated, facts),
-        "unit": facts.unit or None if facts is not None else None,
+        "unit": facts.unit or None if facts is not None and stated.value != NO_LIMIT else None,
         "basis": stated.basis,
         "tol": field_tolerance(stated, facts),
         "file": place.file,

@@ -83,7 +83,8 @@ def _changed_together(what_if: WhatIf, fields: tuple[str, ...], facts: FieldFact
     """Fields alike take one value together, but for numbers that differ now, like two lengths: each by itself."""
     if facts.type not in ("measure", "number") or candidates(facts, what_if.spec):
         return [fields]
-    values = [float(stated.value) for field in fields if (stated := what_if.spec.stated(field)) is not None]
+    stated = [value for field in fields if (value := what_if.spec.stated(field)) is not None]
+    values = [value.value for value in stated if not isinstance(value.value, str)]  # a maker's limit may be "none"
     if not values or max(values) - min(values) <= ALIKE * max(map(abs, values)):
         return [fields]
     return [(field,) for field in fields]

@@ -13,17 +13,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.view import View
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.host.signs import begin_without
 from swaplint.host.watch import many_limits
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection, selected
-from swaplint.inspecting.side_by_side import in_order
+from swaplint.inspecting.side_by_side import Lost, in_order
 from swaplint.solving.trial import leaves_to_a_person
 from swaplint.solving.variants import Variants, names_a_sheet
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, with_what_goes
@@ -140,7 +141,7 @@ class Study:
         try:
             subjects = quantity.subjects(view)
             return float(quantity(view.build, *subjects[0])) if subjects else None
-        except (Unknown, NotFitted, ValueError):
+        except (Unknown, NotFitted, NoLimit, ValueError):
             return None
 
 
@@ -241,7 +242,9 @@ def _on_all_cores(
     )
     broken = tuple(rule.id for rule in study.rules)
 
-    def lost(chunk: list[Combination]) -> list[Row]:
+    def lost(chunk: list[Combination], came: Lost) -> list[Row]:
+        if came.running is not None:
+            begin_without(came.running)
         shown = (None,) * len(study.show)
         return [Row(combination, (), (), (), broken, None, None, shown) for combination in chunk]
 

@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.stated import value_at
 from swaplint.build.view import View
@@ -92,7 +92,7 @@ class WhatIf:
         view.stack.append(own)
         try:
             value_at(view.build, path)
-        except (Unknown, NotFitted, ValueError):
+        except (Unknown, NotFitted, NoLimit, ValueError):
             pass
         finally:
             view.stack.pop()

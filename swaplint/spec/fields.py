@@ -44,6 +44,8 @@ BASES = ("assumed", "catalogue", "calculated", "measured")
 DATA_SHEET = "the engine package's data sheet"
 DRIVELINE_SHEET = "the gearbox, transfer or axle maker's sheet or tag"
 COMPONENT_SHEET = "the component's own data sheet"
+TURNS_COUNTED = "a maker's sheet or tag, or counted turns"
+CLAMPED = "the component's own data sheet, or a clamp meter"
 TITLE_PAGE = "the title page of the data sheet"
 MANUAL = "the vehicle maker's workshop manual"
 PLATE = "the vehicle's plate or registration papers"
@@ -71,6 +73,8 @@ BRIEF_PLACES = {
     DATA_SHEET: "data sheet",
     DRIVELINE_SHEET: "maker's sheet or tag",
     COMPONENT_SHEET: "its data sheet",
+    TURNS_COUNTED: "tag, or turns counted",
+    CLAMPED: "data sheet or clamp meter",
     TITLE_PAGE: "title page",
     MARKING: "marking",
     MANUAL: "workshop manual",
@@ -106,6 +110,11 @@ _NATURES: dict[str, Nature] = {
 """What settles a field that does not say so itself, by where its value is normally found; else the builder chooses."""
 
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
+
+NO_LIMIT = "none"
+"""What a spec or sheet says in the place of a maker's limit where the maker states none."""
+NONE_TOO = f'or "{NO_LIMIT}", where its maker states no such limit'
+"""What else such a field takes, for people."""
 
 
 class Stated(NamedTuple):
@@ -149,6 +158,8 @@ class FieldFacts:
     """What settles it, where its place does not tell."""
     goes_with: tuple[str, ...] = ()
     """Fields of the same part that are of what is chosen: with another choice their values are of the old one."""
+    limit: bool = False
+    """Whether it is a limit that a maker sets, so that a sheet may answer `NO_LIMIT`: the maker states none."""
 
     @property
     def nature(self) -> Nature:
@@ -158,7 +169,14 @@ class FieldFacts:
     # -- reading a value: called by pydantic ------------------------------------------------------------------
     def read(self, raw: object) -> Stated:
         """Read a value as TOML gives it. Raises `ValueError` with a sentence."""
-        return _read_text(self, raw) if isinstance(raw, str) else self._read(raw)
+        if not self.limit:
+            return _read_text(self, raw) if isinstance(raw, str) else self._read(raw)
+        if raw == NO_LIMIT:
+            return Stated(NO_LIMIT, written=NO_LIMIT)
+        try:
+            return _read_text(self, raw) if isinstance(raw, str) else self._read(raw)
+        except ValueError as error:
+            raise ValueError(f"{error}; {NONE_TOO}") from None
 
     def _read(self, raw: object) -> Stated:
         basis: str | None = None
@@ -435,13 +453,15 @@ def measure(
     zero: bool = False,
     choices: str = "",
     settled: Nature | None = None,
+    limit: bool = False,
     was: Sequence[str] = (),
 ) -> Any:
     """Declare a field with a unit. `kind` names a kind of quantity in `swaplint.units`, `unit` the trade's unit for it.
 
     `typical` and `plausible` are in `unit`. `signed` allows negative values, `zero` allows zero.
     `series` holds the standard sizes; `choices` names the field that lists what the builder can get. `settled` says
-    whether the builder chooses it, where `where` does not tell.
+    whether the builder chooses it, where `where` does not tell. `limit` says that it is a limit which a maker sets: a
+    sheet may then say "none" of it, that its maker states no such limit.
     """
     if kind not in KINDS:
         near = nearest(str(kind), sorted(KINDS))
@@ -461,6 +481,7 @@ def measure(
         zero,
         choices,
         settled,
+        limit=limit,
     )
     return _field(facts, was)
 
@@ -476,11 +497,13 @@ def number(
     zero: bool = False,
     choices: str = "",
     goes_with: Sequence[str] = (),
+    limit: bool = False,
     was: Sequence[str] = (),
 ) -> Any:
     """Declare a pure number: a ratio, a coefficient.
 
-    `goes_with` names fields of the same part that are of what is chosen, as the teeth are of a ratio.
+    `goes_with` names fields of the same part that are of what is chosen, as the teeth are of a ratio. `limit` as for
+    `measure`.
     """
     facts = FieldFacts(
         "number",
@@ -496,6 +519,7 @@ def number(
         zero,
         choices,
         goes_with=tuple(goes_with),
+        limit=limit,
     )
     return _field(facts, was)
 

@@ -204,7 +204,7 @@ class Stack:
                 if not isinstance(name, str):
                     raise NotThere(f'takes the name of a CSV file, like "cables.csv", not {shown_value(name)}')
                 found = self.nearby.find(name, at.folder, "table")
-                file, parts, wrong = read_parts(found, self.nearby, member)
+                file, parts, wrong = read_parts(self.nearby.read_raw(found), self.nearby.label(found), member)
                 self.nearby.lay_in(file.text, "table")
             except NotThere as error:
                 self.refuse(line, str(error))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -10,6 +10,7 @@ from typing import Any, NamedTuple
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import standing_at, stated_at
+from swaplint.spec.table_file import TableFile
 from swaplint.spec.toml_source import PathKey, Place, SpecError, TomlFile
 
 Origins = dict[PathKey, tuple[TomlFile, PathKey]]
@@ -69,6 +70,7 @@ class LoadedSpec:
     read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
     """Where data sheets may be read from, for reading the spec with others."""
     _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
+    _stated_among: dict[object, tuple[str, ...]] = field(default_factory=dict, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
@@ -125,11 +127,28 @@ class LoadedSpec:
                 break
         return None if file.label in self.sheets or path not in file.spans else file.place_of(path)
 
+    def in_table(self, keys: PathKey) -> tuple[TableFile, PathKey, PathKey] | None:
+        """The spec's own table in which a value stands, the collection that it holds, and the value's path in it."""
+        for cut in range(len(keys), 0, -1):
+            origin = self.origins.get(keys[:cut])
+            if origin is not None:
+                file, path = origin
+                here = (*path, *keys[cut:])
+                own = isinstance(file, TableFile) and file.label in self.tables and here in file.spans
+                return (file, keys[: cut - len(path)], here) if own and isinstance(file, TableFile) else None
+        return None
+
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
         if path not in self._stated:
             self._stated[path] = stated_at(self.build, path)
         return self._stated[path]
+
+    def stated_among(self, many: object, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of many fields that are stated: looked up once for all that rests on them, which is what `many` is."""
+        if many not in self._stated_among:
+            self._stated_among[many] = tuple(path for path in paths if self.stated(path) is not None)
+        return self._stated_among[many]
 
     def files(self) -> list[TomlFile]:
         """The files that it was read from: the spec, then those under it and its data sheets by name."""

@@ -14,7 +14,7 @@ import inspect
 import re
 from typing import Any
 
-from swaplint.spec.fields import BASES, FieldFacts, Part, Section, number_text
+from swaplint.spec.fields import BASES, NO_LIMIT, NONE_TOO, FieldFacts, Part, Section, number_text
 from swaplint.spec.job import Job
 from swaplint.spec.layers import SECTION, UNKNOWN
 from swaplint.spec.model import FORMAT, Build
@@ -140,6 +140,8 @@ class _Writer:
                 return {"description": _about(member.facts), "const": FORMAT}
             about: Json = {"description": _about(member.facts)}
             value, example = self._value(member.facts), example_of(member.facts)
+            if member.facts.limit:
+                value = {"anyOf": [value, self._define("no-limit", {"description": NONE_TOO, "const": NO_LIMIT})]}
             if member.role == "plain":
                 return {**about, **value, "examples": [example]}
             listed: Json = {"type": "array", "items": value}
@@ -237,7 +239,7 @@ def _about(facts: FieldFacts) -> str:
     """What a field means, what it takes, what real vehicles have, and where it is found."""
     text = f"{facts.description[:1].upper()}{facts.description[1:]}."
     if facts.kind is not None:
-        text += f" Takes {facts.kind.takes}."
+        text += f" Takes {facts.kind.takes}{f', {NONE_TOO}' if facts.limit else ''}."
     if facts.plausible is not None and facts.plausible[0] < facts.plausible[1]:
         low, high = (number_text(bound) for bound in facts.plausible)
         text += f" Real vehicles have {low} to {high} {facts.unit}".rstrip() + "."

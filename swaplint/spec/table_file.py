@@ -17,6 +17,8 @@ class TableFile(TomlFile):
     """As Python names it."""
     parting: str = ""
     """What parts the columns."""
+    decimal: str = ""
+    """The decimal mark of its numbers, where they show one."""
 
     @property
     def encoding(self) -> str:

@@ -337,10 +337,11 @@ def table_text(header: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     >>> table_text(["field", "value"], [["engine.note", 'a "six", new']])
     'field,value\r\nengine.note,"a ""six"", new"\r\n'
     """
-    return "".join(",".join(map(_cell_text, row)) + "\r\n" for row in (header, *rows))
+    return "".join(",".join(map(cell_text, row)) + "\r\n" for row in (header, *rows))
 
 
-def _cell_text(text: str) -> str:
+def cell_text(text: str) -> str:
+    """A text as one cell, whatever parts the columns."""
     text = harmless(text)
     if re.search(r'[",;\t\r\n]', text) or text != text.strip():
         text = '"' + text.replace('"', '""') + '"'

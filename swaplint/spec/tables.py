@@ -10,12 +10,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any, NamedTuple
 
 from swaplint.spec.fields import FieldFacts, Section, nearest, shown_value
 from swaplint.spec.loaded import Origins
-from swaplint.spec.nearby import Nearby, NotThere
+from swaplint.spec.nearby import NotThere
 from swaplint.spec.paths import path_text
 from swaplint.spec.renamed import path_today
 from swaplint.spec.shape import Member, members
@@ -85,14 +84,13 @@ def _collections(model: type[Section], prefix: str = "") -> Iterator[str]:
 
 
 # -- reading one ---------------------------------------------------------------------------------------------------
-def read_parts(path: Path, nearby: Nearby, member: Member) -> tuple[TableFile, Any, list[SpecError]]:
+def read_parts(raw: bytes, label: str, member: Member) -> tuple[TableFile, Any, list[SpecError]]:
     """The parts of a table as a spec would hold them, and what is wrong in it. Raises `SpecError`."""
-    raw = nearby.read_raw(path)
-    reading = _Reading(read_table(raw, nearby.label(path)), member)
+    reading = _Reading(read_table(raw, label), member)
     parts = reading.parts()
     table = reading.table
     starts = [0, *(end.end() for end in re.finditer(r"\r\n|\r|\n", table.text))]
-    file = TableFile(table.label, table.text, {}, raw, reading.spans, starts, table.encoding, table.parting)
+    file = TableFile(label, table.text, {}, raw, reading.spans, starts, table.encoding, table.parting, table.decimal)
     return file, parts, reading.errors
 
 

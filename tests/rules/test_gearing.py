@@ -286,7 +286,7 @@ class TestReserveAndClimb:
         edits = {"vehicle.aero.drag_coefficient": 1.3, "vehicle.aero.frontal_area": "9 m2"}
         found = one("gearing.cruise-reserve", edits | {"build.design.road_speed_max": "60 km/h"}, demand="grade")
         assert found.kind == "fail"
-        assert "held not even on the level" in found.message
+        assert "does not hold cruising speed on the level" in found.message
 
     @pytest.mark.parametrize(("grade", "kind"), [("64.9 %", "pass"), ("65.1 %", "fail")])
     def test_climb_boundary_is_the_grip(self, grade: str, kind: str) -> None:

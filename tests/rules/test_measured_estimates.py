@@ -282,3 +282,13 @@ def test_exhaust_gas_is_air_and_fuel() -> None:
     # 130 kW of diesel: 5.2 kg/h for each kW of air and 0.215 of fuel: 0.194 kg/s of gas
     edits = {"engine.fuel_type": "diesel", "engine.air.mass_flow": f"{130 * 5.2 / 3600:.5f} kg/s"}
     assert value("exhaust.gas-by-air", edits) == pytest.approx(0.194, rel=0.02)
+
+
+def test_the_ratio_of_an_axle_by_its_teeth() -> None:
+    # 41 : 10 with no reduction in the hubs: 4.1
+    rear = "driveline.axles.rear"
+    edits = {f"{rear}.ratio": None, f"{rear}.ring_teeth": 41, f"{rear}.pinion_teeth": 10, f"{rear}.hub_reduction": 1.0}
+    assert value("driveline.ratio-by-teeth", edits, part="rear") == pytest.approx(4.1)
+    assert one("gearing.cruise-rpm", edits).estimates[0].by.id == "driveline.ratio-by-teeth"
+    # what the hubs do is asked for: nobody may take it that they have no gears
+    assert "rear.ratio" in str(one("gearing.cruise-rpm", {**edits, f"{rear}.hub_reduction": None}).unknown)

@@ -17,7 +17,7 @@ from swaplint.reports.sarif.texts import message
 from swaplint.spec.loaded import LoadedSpec, SheetDocument
 from swaplint.spec.paths import path_key
 from swaplint.spec.table_file import TableFile
-from swaplint.spec.toml_source import PathKey, Place
+from swaplint.spec.toml_source import PathKey, Place, TomlFile
 
 Json = dict[str, Any]
 
@@ -132,16 +132,17 @@ def act_place(spec: LoadedSpec, path: str) -> Place:
     return spec.act_place(path if keys_of(path) else "", own=True)
 
 
-def own_value(spec: LoadedSpec, path: str) -> tuple[Place, str] | None:
-    """Where the spec itself states a field's value, without tolerance and basis, and the text that stands there."""
+def own_value(spec: LoadedSpec, path: str) -> tuple[TomlFile, tuple[int, int]] | None:
+    """Where the spec, or a table of it, states a field's value, without tolerance and basis: the file, and the text."""
     keys = keys_of(path)
-    if any(keys[:cut] in spec.origins for cut in range(1, len(keys) + 1)):
+    file: TomlFile = spec.file
+    in_table = spec.in_table(keys)
+    if in_table is not None:
+        file, _, keys = in_table
+    elif any(keys[:cut] in spec.origins for cut in range(1, len(keys) + 1)):
         return None
-    spans = spec.file.spans.get((*keys, "value")) or spec.file.spans.get(keys)
-    if not keys or spans is None or spans.value is None:
-        return None
-    start, end = spans.value
-    return spec.file.place(start, end), spec.file.text[start:end]
+    spans = file.spans.get((*keys, "value")) or file.spans.get(keys)
+    return (file, spans.value) if keys and spans is not None and spans.value is not None else None
 
 
 def _about(spec: LoadedSpec, label: str) -> str:

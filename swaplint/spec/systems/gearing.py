@@ -13,6 +13,7 @@ from swaplint.spec.fields import (
     PLATE,
     TAPE,
     TRIAL,
+    TURNS_COUNTED,
     TYPICAL,
     TYRE,
     WEIGHBRIDGE,
@@ -70,6 +71,7 @@ class EngineSpeed(Section):
         typical=3200,
         plausible=(1500, 11000),
         where=DATA_SHEET,
+        limit=True,
     )
     cruise_low: float = measure(
         "lower end of the recommended cruise band",
@@ -94,6 +96,7 @@ class EngineSpeed(Section):
         typical=1400,
         plausible=(500, 5000),
         where=DATA_SHEET,
+        limit=True,
     )
     stall_high: float = measure(
         "highest speed at which a torque converter may hold it at full load",
@@ -102,6 +105,7 @@ class EngineSpeed(Section):
         typical=1700,
         plausible=(600, 6000),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -191,13 +195,13 @@ class Gearbox(GearboxJoints):
         "ratio of each forward gear, first gear first; engine turns for one turn of the output",
         typical=(5.0, 2.8, 1.6, 1.0, 0.8),
         plausible=(0.4, 15),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
     )
     reverse_ratio: float = number(
         "ratio of the reverse gear, written without a sign",
         typical=4.5,
         plausible=(0.5, 20),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
     )
     shift_speed_loss: float = measure(
         "engine speed lost while the clutch is open in an up-shift",
@@ -221,12 +225,12 @@ class Gearbox(GearboxJoints):
 class Transfer(TransferJoints):
     """A transfer case, which may have a low range."""
 
-    high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=DRIVELINE_SHEET)
+    high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=TURNS_COUNTED)
     low: float = number(
         "ratio in low range; that of the high range where it has none",
         typical=2.0,
         plausible=(1, 6),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
     )
 
 
@@ -246,7 +250,7 @@ class Axle(AxleJoints):
         "ratio of the final drive, hub reduction included",
         typical=4.1,
         plausible=(1.5, 15),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
         goes_with=["ring_teeth", "pinion_teeth"],
     )
     x: float = measure(
@@ -353,6 +357,7 @@ class Tyres(Part):
         typical=550,
         plausible=(150, 1100),
         where=TYRE,
+        limit=True,
     )
 
 

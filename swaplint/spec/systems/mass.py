@@ -22,6 +22,7 @@ from swaplint.spec.fields import (
     parts,
     text,
     word,
+    words,
 )
 from swaplint.spec.systems.fuel import OriginalVehicle
 
@@ -159,6 +160,15 @@ class LedgerItem(Section):
         plausible=(-3000, 3000),
         where=SCALES,
         signed=True,
+    )
+    mass_of: list[str] = words(
+        "whose mass it is, where its own is not stated: that of the engine in its data sheet, of the batteries in "
+        "theirs, of the lines of the scope of supply that name the item",
+        "engine",
+        "batteries",
+        "supply",
+        typical="supply",
+        where=RECORD,
     )
     part: str = word(
         "which part of the swap it is; what only goes with another part, or is none of them, is other",
@@ -346,6 +356,7 @@ class EngineCalibration(Section):
         typical=1500,
         plausible=(300, 20000),
         where=DATA_SHEET,
+        limit=True,
     )
     vehicle_mass_max: float = measure(
         "highest laden mass of a vehicle that the calibration was made for",
@@ -354,6 +365,7 @@ class EngineCalibration(Section):
         typical=3500,
         plausible=(500, 60000),
         where=DATA_SHEET,
+        limit=True,
     )
     combination_mass_max: float = measure(
         "highest mass of vehicle and trailer together that the calibration was made for",
@@ -362,4 +374,5 @@ class EngineCalibration(Section):
         typical=5500,
         plausible=(500, 100000),
         where=DATA_SHEET,
+        limit=True,
     )

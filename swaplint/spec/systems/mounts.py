@@ -94,6 +94,7 @@ class EngineRearFace(Section):
         typical=1000,
         plausible=(50, 20000),
         where=DATA_SHEET,
+        limit=True,
     )
     moment_is: str = word(
         "whether that limit is meant for the weight at rest, or for the shocks of the road too",
@@ -114,6 +115,7 @@ class EngineMounting(Section):
         typical=4,
         plausible=(0.5, 15),
         where=DATA_SHEET,
+        limit=True,
     )
     shock_vertical: float = number(
         "vertical shock that brackets must bear, in times the weight",
@@ -134,6 +136,11 @@ class UnitPart(Section):
     """Something that is bolted to the engine and hangs on the same mounts."""
 
     mass: float = measure("mass of it, with its oil", "mass", "kg", typical=60, plausible=(0.5, 1200), where=SCALES)
+    ledger: str = text(
+        "name of the item of the mass ledger that has its mass, where its own is not stated",
+        typical="gearbox",
+        where=RECORD,
+    )
     x: float = _PART_X
     y: float = _PART_Y
     z: float = _PART_Z
@@ -300,10 +307,22 @@ class Mount(Part):
         settled="measured",
     )
     load_min: float = measure(
-        "least weight that it works well under", "force", "N", typical=500, plausible=(20, 30000), where=COMPONENT_SHEET
+        "least weight that it works well under",
+        "force",
+        "N",
+        typical=500,
+        plausible=(20, 30000),
+        where=COMPONENT_SHEET,
+        limit=True,
     )
     load_max: float = measure(
-        "greatest weight that it is rated for", "force", "N", typical=1500, plausible=(50, 50000), where=COMPONENT_SHEET
+        "greatest weight that it is rated for",
+        "force",
+        "N",
+        typical=1500,
+        plausible=(50, 50000),
+        where=COMPONENT_SHEET,
+        limit=True,
     )
     peak_load_max: float = measure(
         "greatest force that it bears for moments: weight and torque together",
@@ -312,6 +331,7 @@ class Mount(Part):
         typical=6000,
         plausible=(200, 200000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     captive: bool = flag(
         "whether it holds the engine when it is pulled apart, or its rubber torn", typical=True, where=COMPONENT_SHEET

@@ -107,6 +107,7 @@ class Booster(Part):
         typical=12,
         plausible=(3, 30),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     stored_applications: float = count(
         "assisted applications that its accumulator, or its stored electric energy, gives after its supply has failed",

@@ -25,6 +25,7 @@ def pressure_rating(part_name: str) -> float:
         typical=150,
         plausible=(30, 400),
         where=COMPONENT_SHEET,
+        limit=True,
     )
 
 

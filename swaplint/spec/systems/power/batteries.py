@@ -59,6 +59,7 @@ class Battery(Part):
         plausible=(35, 90),
         where=COMPONENT_SHEET,
         signed=True,
+        limit=True,
     )
     place: str = word(
         "where it stands",
