@@ -244,6 +244,8 @@ def _heard() -> str | None:
     rest = line
     while len(rest) > LARGEST_ANSWER and not rest.endswith("\n"):
         rest = sys.stdin.readline(LARGEST_ANSWER + 1)  # the rest of a line that is too long is no further answer
+    if not sys.stdin.isatty():
+        print(safe(line.strip()))  # a terminal shows what is typed, and a pipe does not
     return line.strip() if line else None
 
 

@@ -73,6 +73,10 @@ class Builder:
         self.passed = 0
         self.asked: list[str] = []
 
+    def isatty(self) -> bool:
+        """Whether what is typed is shown."""
+        return True
+
     def readline(self, size: int = -1) -> str:
         """The next line that is typed."""
         field = re.findall(r"^(\S+)   \d+ questions? left", written(self.screen).decode(), re.MULTILINE)[-1]
@@ -113,7 +117,7 @@ def test_an_evening_becomes_some_dozens_of_lines() -> None:
     results = json.loads(ran.out)["specs"][0]["results"]
     decided = {r["rule"] for r in results if r["kind"] in ("pass", "fail", "review")}
     waiting = {r["rule"] for r in results if r["kind"] == "open" and r["due"]}
-    assert len(decided) >= 10
+    assert {f"gearing.{name}" for name in ("cruise-rpm", "gradeability", "startability", "engine-overspeed")} <= decided
     assert waiting <= {"gearing.shift-step"}
     # And the choice that all this is for: which final drive.
     size = json.loads(
