@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -16,7 +15,7 @@ from swaplint.cli.statuses import OK, UNREADABLE
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.signs import SIGNS
-from swaplint.host.streams import let_go, report_stream
+from swaplint.host.streams import input_stream, let_go, report_stream
 from swaplint.inspecting.results import Ask
 from swaplint.inspecting.selection import Selection
 from swaplint.reports.layout import Sheet, cut, safe, width_of, write
@@ -153,8 +152,9 @@ class Session:
     # -- answers that are asked for
     def ask(self) -> int:
         """Ask one question after the other until there are none, or nobody answers. Returns the exit status."""
-        if isinstance(sys.stdin, io.TextIOWrapper) and not sys.stdin.isatty():
-            sys.stdin.reconfigure(encoding="utf-8", errors="replace")
+        stream = input_stream()
+        if isinstance(stream, io.TextIOWrapper) and not stream.isatty():
+            stream.reconfigure(encoding="utf-8", errors="replace")
         before: list[Ask] = []
         done: set[str] = set()  # skipped; or answered, and wanted better known still
         again: Ask | None = None
@@ -238,14 +238,15 @@ def _heard() -> str | None:
     report_stream().write("> ")
     let_go(dialogue=True)
     SIGNS.waits()
-    if sys.stdin is None:
+    stream = input_stream()
+    if stream is None:
         return None
-    line = sys.stdin.readline(LARGEST_ANSWER + 1)
+    line = stream.readline(LARGEST_ANSWER + 1)
     rest = line
     while len(rest) > LARGEST_ANSWER and not rest.endswith("\n"):
-        rest = sys.stdin.readline(LARGEST_ANSWER + 1)  # the rest of a line that is too long is no further answer
-    if not sys.stdin.isatty():
-        print(safe(line.strip()))  # a terminal shows what is typed, and a pipe does not
+        rest = stream.readline(LARGEST_ANSWER + 1)  # the rest of a line that is too long is no further answer
+    if not stream.isatty():
+        report_stream().write(f"{safe(line.strip())}\n")  # a terminal shows what is typed, and a pipe does not
     return line.strip() if line else None
 
 

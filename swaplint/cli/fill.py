@@ -5,16 +5,14 @@ from __future__ import annotations
 import argparse
 import os
 import re
-import sys
 from collections.abc import Sequence
 
 from swaplint.cli.answering import Given, Session
 from swaplint.cli.output import refuse, say, tell, write_out
 from swaplint.cli.program import add_pack_options, add_selection_options, add_stage_option, add_units_option
-from swaplint.cli.reading import load_error, rule_base, sheet_folders_of, show_units_of, the_spec_named
+from swaplint.cli.reading import load_error, read_stdin, rule_base, sheet_folders_of, show_units_of, the_spec_named
 from swaplint.cli.size import unquoted
 from swaplint.cli.statuses import OK, UNREADABLE, status_of
-from swaplint.host.signs import SIGNS
 from swaplint.inspecting.selection import selection_of
 from swaplint.reports.naming import counted
 from swaplint.reports.questions import ANSWER, COLUMNS, FIELD, question_rows
@@ -146,11 +144,8 @@ def _from_table(session: Session, name: str) -> int:
 
 def _bytes_of(name: str) -> bytes:
     try:
-        if name == "-" and sys.stdin is None:
-            return b""
         if name == "-":
-            SIGNS.waits()
-            return sys.stdin.buffer.read(MAX_BYTES + 1)
+            return read_stdin()
         if os.path.isdir(name):
             raise SpecError("is a folder; name a table with answers", name)
         if os.path.exists(name) and not os.path.isfile(name):

@@ -345,6 +345,7 @@ class FieldFacts:
             return float(self.typical)  # type: ignore[arg-type]
         return self.typical  # type: ignore[return-value]
 
+    @functools.cache  # noqa: B019 - a field's facts live as long as the program
     def plausible_si(self) -> tuple[float, float] | None:
         """The plausible range in SI, or as pure numbers."""
         if self.plausible is None:
