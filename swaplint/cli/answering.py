@@ -118,7 +118,7 @@ class Session:
         path, text, now = filling.edited(changes)
         before = filling.inspection
         if text == now:
-            print(f"{filling.spec.label} says so already; nothing was written.")
+            report_stream().write(f"{filling.spec.label} says so already; nothing was written.\n")
             return OK
         wrong = write_out(text, path, onto=path)
         if wrong is not None:
@@ -188,7 +188,7 @@ class Session:
                 done.add(question.field)
                 before.append(question)
         written = f"{counted(answers, 'answer')} written to {self.filling.spec.label}"
-        print(f"\n{written}; {counted(len(self.asks()), 'question')} left.")
+        report_stream().write(f"\n{written}; {counted(len(self.asks()), 'question')} left.\n")
         return OK
 
     def _put_question(self, question: Ask, left: int) -> None:
