@@ -116,7 +116,7 @@ def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes) -> bool:
 
 
 def _fails(finding: Finding) -> bool:
-    """Whether a value is beyond a limit: also where only a person may call it an error, for it is no value to choose."""
+    """Whether a value is beyond a limit: also where only a person may call it an error, for nobody chooses that."""
     beyond = finding.margin is not None and finding.margin < 0
     return finding.kind == "fail" or (finding.kind == "review" and beyond)
 
