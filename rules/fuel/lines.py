@@ -89,7 +89,7 @@ def _smallest_bore(losses: Iterable[Callable[[float], float]], limit: float) -> 
         "what a filter takes as long as no wax blocks it; fuel.cold-flow judges wax."
     },
     bad=[
-        {SUPPLY_BORE: "5 mm", "engine.prescribed.fuel_supply_bore_min": None},
+        {SUPPLY_BORE: "5 mm", "engine.prescribed.fuel_supply_bore_min": "none"},
         {"engine.fuel.max_inlet_restriction": "5 kPa"},
     ],
     good=[{SUPPLY_BORE: "12 mm"}],
@@ -301,7 +301,7 @@ def _stops(build: Build) -> Verdict:
     adjust=[RETURN_BORE],
     fallbacks=[LEAK_OFF, q.DIESEL_VISCOSITY, q.PETROL_VISCOSITY, q.DIESEL_DENSITY, q.PETROL_DENSITY],
     bad=[
-        {RETURN_BORE: "5 mm", "engine.prescribed.fuel_return_bore_min": None},
+        {RETURN_BORE: "5 mm", "engine.prescribed.fuel_return_bore_min": "none"},
         {ENDS_IN: "supply-tee"},
         {"plumbing.fuel.return_line.to_pickup": "100 mm", "plumbing.fuel.tank.baffled": False},
     ],

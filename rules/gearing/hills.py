@@ -38,7 +38,7 @@ CRAWL_ROAD = Practice("crawl speed of at most 8 km/h (road)", 8 / 3.6, CRAWL)
 CRAWL_OFF_ROAD = Practice("crawl speed of at most 3 km/h (off road)", 3 / 3.6, CRAWL)
 
 TRAILER_START = book(
-    "Owner's handbooks of vehicle makers: trailer loads for a start grade of 12 %", known="second-hand"
+    "Owner's handbooks of vehicle makers: trailer loads hold for gradients of up to 12 %", known="second-hand"
 )
 
 
@@ -59,7 +59,7 @@ TRAILER_START = book(
             "build.design.grade_max": "95 %",
             "engine.tilt.front_up_max": "60 deg",
             "engine.tilt.front_down_max": "60 deg",
-            "engine.tilt.any_way_max": None,
+            "engine.tilt.any_way_max": "none",
         },
         {"driveline.drivetrain.traction_coefficient": 0.3},
     ],

@@ -204,6 +204,9 @@ def _grade(build: Build) -> Verdict:
     return at_least(held, least, says)
 
 
+SHIFT_SPEED = "driveline.gearbox.shift_speed"
+
+
 @rule(
     "gearing.shift-step",
     level="warning",
@@ -214,6 +217,7 @@ def _grade(build: Build) -> Verdict:
         sources.VEHICLE_DYNAMICS.giving("formula", "engine speed after a shift"),
     ],
     fallbacks=[q.SHIFT_LOSS],
+    adjust=[SHIFT_SPEED],
     about="driveline.gearbox.ratios",
     each=q.shifts,
     bad=[
@@ -225,11 +229,12 @@ def _grade(build: Build) -> Verdict:
 def shift_step(build: Build, before: float, after: float) -> Verdict:
     """After a full-load up-shift, does the engine still pull from its torque plateau?
 
-    Computes: n_after = n_rated·i_next/i, less the speed that a manual shift loses.
+    Computes: the speed at which it is shifted up, times the next ratio over this one, less the speed that a manual
+    shift loses. It is shifted at the rated speed where the spec states no other.
     Limit: the lower end of the torque plateau. A warning for the two highest shifts, a note below them.
     Consequence: After the shift the engine falls below its pull and hangs there, worst of all on a climb.
-    Remedy: closer ratios; the sentence says the lowest shift speed that works. Above the governed speed the pair of
-    gears cannot work.
+    Remedy: closer ratios, or a later shift: the sentence says the lowest speed that works. Above the governed speed the
+    pair of gears cannot work.
     Cannot tell: the driver's habit, and the shift map of an automatic.
     """
     ratios = q.gear_ratios(build)
@@ -243,7 +248,8 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
         f"Gear {position + 1} to {position + 2}: the engine lands at {shown(landing)}. To land on the plateau, shift "
         f"at {shown(lowest, 'rotation', 'r/min')} or more{works}."
     )
-    return at_least(landing, plateau, says, level="warning" if position + 3 >= len(ratios) else "note")
+    later = None if beyond else advice(SHIFT_SPEED, lowest)
+    return at_least(landing, plateau, says, level="warning" if position + 3 >= len(ratios) else "note", advice=later)
 
 
 @rule(

@@ -29,7 +29,7 @@ class Practice:
     review: bool = False
     between: tuple[float, float] | None = None
     """In SI, from where to where it is found in practice, where that is known: an error that turns within it is none,
-    and a person decides."""
+    nor is a pass that turns into an error, and a person decides."""
 
     def __post_init__(self) -> None:
         """Refuse what is no practice: without a name, a source and a number."""

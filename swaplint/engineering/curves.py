@@ -84,7 +84,7 @@ def clipped(points: Curve, low: float, high: float) -> tuple[Point, ...]:
     ((5.0, 5.0), (10.0, 10.0), (15.0, 10.0))
     """
     if not finite("low", low) < finite("high", high):
-        raise ImpossibleInput(f"the low end {low:g} must lie below the high end {high:g}")
+        raise ImpossibleInput("the low end must lie below the high end")
     inside = tuple(point for point in checked_curve(points) if low < point[0] < high)
     return ((low, interpolate(points, low)), *inside, (high, interpolate(points, high)))
 

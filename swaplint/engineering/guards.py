@@ -35,10 +35,10 @@ def positive(name: str, value: float) -> float:
     >>> positive("bore", 0.0)
     Traceback (most recent call last):
         ...
-    swaplint.engineering.guards.ImpossibleInput: bore must be greater than zero, not 0
+    swaplint.engineering.guards.ImpossibleInput: bore must be greater than zero, not zero
     """
     if not 0.0 < value < math.inf:
-        raise ImpossibleInput(f"{_words(name)} must be greater than zero, not {finite(name, value):.4g}")
+        raise ImpossibleInput(f"{_words(name)} must be greater than zero, {_not(finite(name, value))}")
     return value
 
 
@@ -49,7 +49,8 @@ def not_negative(name: str, value: float) -> float:
     0.0
     """
     if not 0.0 <= value < math.inf:
-        raise ImpossibleInput(f"{_words(name)} must not be negative, but is {finite(name, value):.4g}")
+        finite(name, value)
+        raise ImpossibleInput(f"{_words(name)} must not be negative")
     return value
 
 
@@ -60,7 +61,7 @@ def share(name: str, value: float) -> float:
     0.95
     """
     if not 0.0 <= value <= 1.0:
-        raise ImpossibleInput(f"{_words(name)} must lie between 0 and 1, not at {finite(name, value):.4g}")
+        raise ImpossibleInput(f"{_words(name)} must lie between 0 and 100 %, not at {said(finite(name, value), '%')}")
     return value
 
 
@@ -75,6 +76,8 @@ def within_range(name: str, value: float, low: float, high: float, why: str, uni
     swaplint.engineering.guards.OutsideRange: temperature -200 °C is outside -40 to 95 °C: the table ends there
     """
     if not low <= finite(name, value) <= high:
+        if high == math.inf:
+            raise OutsideRange(f"{_words(name)} {said(value, unit)} is below {said(low, unit)}: {why}")
         ends = f"{said(low, unit).removesuffix(unit).strip()} to {said(high, unit)}"
         raise OutsideRange(f"{_words(name)} {said(value, unit)} is outside {ends}: {why}")
     return value
@@ -96,6 +99,8 @@ _WORKSHOP = {
     "L/min": (6e4, 0.0),
     "m³/h": (3600.0, 0.0),
     "km/h": (3.6, 0.0),
+    "m/s": (1.0, 0.0),
+    "kW": (1e-3, 0.0),
     "r/min": (30.0 / math.pi, 0.0),
     "N m": (1.0, 0.0),
 }
@@ -122,6 +127,11 @@ def celsius(kelvin: float) -> str:
     '100 °C'
     """
     return said(kelvin, "°C")
+
+
+def _not(value: float) -> str:
+    """What a number is instead of greater than zero. In SI it would say nothing to whoever typed another unit."""
+    return "not negative" if value < 0.0 else "not zero"
 
 
 def _words(name: str) -> str:

@@ -167,7 +167,7 @@ def petrol_vapour_pressure(temperature: float, reid: float) -> float:
     """Pressure [Pa] below which petrol of a Reid vapour pressure [Pa, at 37.8 °C] boils at a temperature [K].
 
     ln p = A - B/T with T in °R, p and RVP in psi, A = 15.64 - 1.854·√S - (0.8742 - 0.3280·√S)·ln RVP and B = 8742 -
-    1042·√S - (1049 - 179.4·√S)·ln RVP, S = 3 for motor petrol: US EPA AP-42, chapter 7.1 (as public code has it). For
+    1042·√S - (1049 - 179.4·√S)·ln RVP, S = 3 for motor petrol: US EPA AP-42, figure 7.1-15 (as public code has it). For
     RVP of 30 to 110 kPa and -20 to 80 °C, else `OutsideRange`. The true pressure at 37.8 °C lies a few per cent above
     the Reid one, whose test lets some of the petrol evaporate.
 

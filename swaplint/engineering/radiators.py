@@ -52,9 +52,9 @@ def core_conductance(face: float, depth: float, fins_per_inch: float, air_speed:
     1056
     """
     positive("face", face)
-    within_range("depth", depth, *CORE_DEPTH, "the fit ends there")
+    within_range("depth", depth, *CORE_DEPTH, "the fit ends there", "mm")
     within_range("fins per inch", fins_per_inch, *CORE_FINS, "the fit ends there")
-    within_range("air speed", air_speed, *CORE_AIR_SPEED, "the fit ends there")
+    within_range("air speed", air_speed, *CORE_AIR_SPEED, "the fit ends there", "m/s")
     found: float = 4400.0 * face * (depth / 0.032) ** 0.80 * (fins_per_inch / 14.0) ** 0.83 * (air_speed / 4.0) ** 0.41
     return found
 

@@ -152,7 +152,7 @@ def stiffness_between_readings(load: float, give: float) -> float:
     184
     """
     positive("load", load), positive("give", give)
-    within_range("give", give, LEAST_GIVE, math.inf, "less than 3 mm cannot be read well enough")
+    within_range("give", give, LEAST_GIVE, math.inf, "less than 3 mm cannot be read well enough", "mm")
     return load / give
 
 

@@ -14,7 +14,7 @@ from swaplint.declare.rule import Rule
 from swaplint.declare.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.problems import code_place, first_line, raised_place
-from swaplint.host.signs import SIGNS
+from swaplint.host.signs import stops
 from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.outcomes import Outcome, matching
@@ -56,10 +56,12 @@ def run_rule(
     """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense.
 
     With `demand` the rule's other demands are not asked. Without `over_practice` an error is not asked whether a
-    fallback within what is found in practice decides it, which matters to nobody who only looks for what passes.
+    fallback within what is found in practice decides it, which matters to nobody who only looks for what passes; a pass
+    always is.
     """
     aside = view.set_aside.get(rule.id) or STRANGERS.why_aside(f"rule {rule.id}")
     if aside is not None:
+        view.set_aside[rule.id] = aside
         raise RuleBroke(f"the rule {aside}", *code_place(rule.function))
     try:
         with code_of(f"rule {rule.id}", seconds), telling_of(rule.id):
@@ -77,18 +79,15 @@ def _run_told(rule: Rule, view: View, only: Container[str] | None, demand: str, 
     """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
     try:
         outcomes = _run(rule, view, only, demand)
-        if over_practice:
-            _turn_within_practice(rule, view, outcomes)
+        _turn_within_practice(rule, view, outcomes, errors=over_practice)
         return outcomes
     except (TookTooLong, RuleBroke):
         raise
     except Nonsense as error:
         raise RuleBroke(str(error), *code_place(error.function)) from None
-    except KeyboardInterrupt as error:
-        if not SIGNS.watched:  # where somebody watches over this process, no keyboard reaches it
-            raise
-        raise RuleBroke(f"the rule raised {first_line(error)}", *code_place(rule.function)) from None
     except BaseException as error:
+        if stops(error):
+            raise
         place = raised_place(error.__traceback__, rule.function)
         raise RuleBroke(f"the rule raised {first_line(error)}", *place) from None
 
@@ -159,33 +158,42 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
     return named, reads
 
 
-def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> None:
-    """Note of each error the fallbacks within what is found in practice of which it passes, or is no error.
+def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome], *, errors: bool) -> None:
+    """Note of each pass and error the fallbacks within what is found in practice of which it turns into the other.
 
-    Each is tried at both ends by itself, then all together.
+    Each is tried at both ends by itself, then all together. Without `errors` only passes are looked at. Where a view
+    goes on with typical values there are no verdicts.
     """
-    for outcome in outcomes:
+    for outcome in outcomes if not view.probing else ():
+        verdict = outcome.verdict
         practices = [practice for practice in outcome.reads.practices.values() if practice.between is not None]
-        if not practices or outcome.verdict is None or not is_error(rule, outcome.verdict):
+        if not practices or verdict is None:
+            continue
+        if not (verdict.kind == "pass" or (errors and is_error(rule, verdict))):
             continue
         ends = [practice.between or () for practice in practices]
         alone = [{practice.name: end} for practice, both in zip(practices, ends, strict=True) for end in both]
         names = [practice.name for practice in practices]
-        turning = dict.fromkeys(name for case in alone for name in case if _no_error_with(rule, view, outcome, case))
+        turning = dict.fromkeys(name for case in alone for name in case if _turns_with(rule, view, outcome, case))
         if not turning and 1 < len(practices) <= MOST_TOGETHER:
             cases = (dict(zip(names, corner, strict=True)) for corner in itertools.product(*ends))
-            turning = dict.fromkeys(names if any(_no_error_with(rule, view, outcome, case) for case in cases) else ())
+            turning = dict.fromkeys(names if any(_turns_with(rule, view, outcome, case) for case in cases) else ())
         outcome.turned_by = tuple(turning)
 
 
-def _no_error_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
-    """Whether a demand makes no error where practices stand in with other values; what that reads counts as read."""
+def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
+    """Whether a pass is an error where practices stand in with other values, or an error none.
+
+    What that reads counts as read.
+    """
     again = _run(rule, view.with_stand_ins(stand_ins), {outcome.part}, outcome.demand)
     found = matching(again, outcome.part, outcome.demand)
-    if found is None:
+    if found is None or found.verdict is None:
         return False
     outcome.reads.add(found.reads)
-    return found.verdict is not None and found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
+    if outcome.verdict is not None and outcome.verdict.kind == "pass":
+        return is_error(rule, found.verdict)
+    return found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
 
 
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:

@@ -2,8 +2,8 @@
 
 One place for all rules, driven by what they declare. A limit that is known from memory alone makes no error: where it
 is one of a law the question stays open until somebody looks it up, else a person decides. An error that turns within
-what is found in practice for a fallback is none either. A pass on a fallback is not a plain pass for ever, and
-one of an error-level rule on an estimate that nobody looked up is none.
+what is found in practice for a fallback is none either, and neither is a pass that turns into an error there. A pass on
+a fallback is not a plain pass for ever, and one of an error-level rule on an estimate that nobody looked up is none.
 """
 
 from __future__ import annotations
@@ -42,14 +42,20 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
         if guessed:
             says = f"It rests on an estimate known from memory only ({', '.join(e.by.id for e in guessed)}): "
             return Worth("review", f"{says}find the real value.", tuple(e.field for e in guessed))
+        if outcome.turned_by:
+            return _turned(rule, outcome, "fails")
         return _pass_on(tuple(outcome.reads.practices.values()), verdict, rule, stage)
     if is_error(rule, verdict):
         if outcome.turned_by:
-            names = " and of ".join(f"'{told(name, rule.id)}'" for name in outcome.turned_by)
-            says = f"Within what is found in practice of {names} it passes: find the real value."
-            return Worth("review", says, tuple(outcome.reads.unknown))
+            return _turned(rule, outcome, "passes")
         return _on_memory(weighed_sources(rule, outcome))
     return Worth(kind)
+
+
+def _turned(rule: Rule, outcome: Outcome, other: str) -> Worth:
+    names = " and of ".join(f"'{told(name, rule.id)}'" for name in outcome.turned_by)
+    says = f"Within what is found in practice of {names} it {other}: find the real value."
+    return Worth("review", says, tuple(outcome.reads.unknown))
 
 
 def _guessed(outcome: Outcome) -> tuple[Estimated, ...]:

@@ -40,7 +40,7 @@ def test_a_range_is_told_with_its_unit_once() -> None:
 
 
 def test_names_of_the_code_are_told_as_words() -> None:
-    with pytest.raises(ImpossibleInput, match=r"^outer radius must be greater than zero, not -0\.1$"):
+    with pytest.raises(ImpossibleInput, match=r"^outer radius must be greater than zero, not negative$"):
         positive("outer_radius", -0.1)
 
 

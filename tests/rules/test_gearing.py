@@ -445,6 +445,18 @@ class TestShiftsAndSpeeds:
     def test_shift_boundary(self, plateau: str, kind: str) -> None:
         assert of_part("gearing.shift-step", "ratios[2]", {"engine.torque.plateau_low": plateau}).kind == kind
 
+    def test_a_later_shift_is_advised_and_counts_up_to_the_governor(self) -> None:
+        # (1907 + 150)·4.3/2.6 = 3402 r/min; shifted there it lands at 3402·2.6/4.3 − 150 = 1907
+        low = {"engine.torque.plateau_low": "1907 r/min"}
+        finding = of_part("gearing.shift-step", "ratios[2]", low)
+        assert advised(finding) == {"driveline.gearbox.shift_speed": pytest.approx(3402 / RPM)}
+        for shift, kind in (("3402 r/min", "pass"), ("3401 r/min", "fail")):
+            edits = {**low, "driveline.gearbox.shift_speed": shift}
+            assert of_part("gearing.shift-step", "ratios[2]", edits).kind == kind
+        beyond = {"driveline.gearbox.shift_speed": "4500 r/min"}
+        governed = value("gearing.speed-after-shift", beyond, part="ratios[2]")
+        assert governed == pytest.approx(3700 * 2.6 / 4.3 - 150, rel=1e-6)
+
     def test_a_manual_shift_loses_speed_that_nobody_stated(self) -> None:
         # 3400·2.6/4.3 − 150 = 1905.8 r/min, with the 150 r/min of common practice
         edits = {"driveline.gearbox.shift_speed_loss": None}

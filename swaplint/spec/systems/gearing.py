@@ -203,6 +203,14 @@ class Gearbox(GearboxJoints):
         plausible=(0.5, 20),
         where=TURNS_COUNTED,
     )
+    shift_speed: float = measure(
+        "engine speed at which it is shifted up at full load, where that is not the rated speed",
+        "rotation",
+        "r/min",
+        typical=2700,
+        plausible=(600, 8000),
+        where=DECISION,
+    )
     shift_speed_loss: float = measure(
         "engine speed lost while the clutch is open in an up-shift",
         "rotation",
