@@ -5,12 +5,14 @@ from __future__ import annotations
 import argparse
 import os
 import re
+from collections.abc import Mapping
 
 from swaplint.cli.output import refuse, say, tell, write_out
 from swaplint.cli.program import add_pack_options, add_selection_options, add_units_option
 from swaplint.cli.reading import load_one, rule_base, sheet_folders_of, show_units_of
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
+from swaplint.host.problems import Problem, code_place
 from swaplint.inspecting.inspection import stage_of
 from swaplint.inspecting.selection import Selection, selected, selection_of
 from swaplint.reports.naming import counted, listed
@@ -83,6 +85,7 @@ def execute(options: argparse.Namespace) -> int:
     for system in selection.systems:
         if not any(rule.system == system for _, rule in base.rules):
             tell(f"swaplint draft: no loaded rule belongs to the system {system}.")
+    stopped: dict[str, str] = {}
     if options.more:
         return _more(base, selection, options)
     if options.sheet is not None:
@@ -95,7 +98,7 @@ def execute(options: argparse.Namespace) -> int:
         profile = Profile(*(getattr(options, name) or "" for name in Profile._fields))
         needed = not (selection or options.whole)
         stage: Stage = options.stage or "idea"
-        text, _ = draft(selected(base, selection), stage=stage, profile=profile, only_needed=needed)
+        text, _ = draft(selected(base, selection), stage=stage, profile=profile, only_needed=needed, stopped=stopped)
     failed = write_out(text, options.file if to_file else None)
     if failed is not None:
         say([failed])
@@ -104,7 +107,18 @@ def execute(options: argparse.Namespace) -> int:
         tell(_done(text, options.file))
     elif to_file:
         tell(f"wrote {options.file}: a data sheet to fill in")
-    return status_of(base.problems)
+    return status_of([*base.problems, *_not_asked(base, stopped)])
+
+
+def _not_asked(base: RuleBase, stopped: Mapping[str, str]) -> list[Problem]:
+    """Say of rules that did not come to an end that the draft may lack what they read."""
+    problems = []
+    for pack, rule in base.rules:
+        if rule.id in stopped:
+            what = f"the rule {stopped[rule.id]}; fields that it reads may be missing"
+            problems.append(Problem(what, "rule", pack.name, rule.id, *code_place(rule.function)))
+    say(problems)
+    return problems
 
 
 def _misused(options: argparse.Namespace) -> str:
@@ -133,7 +147,8 @@ def _more(base: RuleBase, selection: Selection, options: argparse.Namespace) -> 
     stage = options.stage or stage_of(spec)
     own = selected(base, selection)
     rules = [rule for _, rule in own.rules]
-    asked = asked_by(own, rules, known_of(spec), spec)
+    stopped: dict[str, str] = {}
+    asked = asked_by(own, rules, known_of(spec), spec, stopped=stopped)
     wanted = wanted_of(rules, asked, stage, only_needed=not selection)
     why = f"for {selection.words}:" if selection else f"for the {stage} stage:"
     made = with_more(spec, wanted, why)
@@ -149,7 +164,7 @@ def _more(base: RuleBase, selection: Selection, options: argparse.Namespace) -> 
         tell(
             f"No line can stand in {named}, which are not tables with headers: 'swaplint fill' asks for what they lack."
         )
-    return status_of(base.problems)
+    return status_of([*base.problems, *_not_asked(base, stopped)])
 
 
 def _done(text: str, name: str) -> str:

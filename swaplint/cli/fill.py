@@ -5,16 +5,15 @@ from __future__ import annotations
 import argparse
 import os
 import re
-import sys
 from collections.abc import Sequence
 
 from swaplint.cli.answering import Given, Session
 from swaplint.cli.output import refuse, say, tell, write_out
 from swaplint.cli.program import add_pack_options, add_selection_options, add_stage_option, add_units_option
-from swaplint.cli.reading import load_error, rule_base, sheet_folders_of, show_units_of, the_spec_named
+from swaplint.cli.reading import load_error, read_stdin, rule_base, sheet_folders_of, show_units_of, the_spec_named
 from swaplint.cli.size import unquoted
 from swaplint.cli.statuses import OK, UNREADABLE, status_of
-from swaplint.host.signs import SIGNS
+from swaplint.host.streams import report_stream
 from swaplint.inspecting.selection import selection_of
 from swaplint.reports.naming import counted
 from swaplint.reports.questions import ANSWER, COLUMNS, FIELD, question_rows
@@ -139,18 +138,15 @@ def _from_table(session: Session, name: str) -> int:
     if table.encoding == "cp1252":
         tell(f"{name} was read as Windows-1252 text.")
     if not given:
-        print(f"{name} holds no answer: its column '{ANSWER}' is empty.")
+        report_stream().write(f"{name} holds no answer: its column '{ANSWER}' is empty.\n")
         return OK
     return session.answer_all(given, table)
 
 
 def _bytes_of(name: str) -> bytes:
     try:
-        if name == "-" and sys.stdin is None:
-            return b""
         if name == "-":
-            SIGNS.waits()
-            return sys.stdin.buffer.read(MAX_BYTES + 1)
+            return read_stdin()
         if os.path.isdir(name):
             raise SpecError("is a folder; name a table with answers", name)
         if os.path.exists(name) and not os.path.isfile(name):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -11,6 +10,7 @@ from swaplint.cli.output import tell
 from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
 from swaplint.host.signs import SIGNS
+from swaplint.host.streams import input_stream
 from swaplint.reports.values import units_for
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
@@ -170,4 +170,5 @@ def _meant(error: SpecError, path: str, stdin: bytes | None) -> str:
 def read_stdin() -> bytes:
     """What stands on standard input, as far as a spec may go."""
     SIGNS.waits()
-    return sys.stdin.buffer.read(MAX_BYTES + 1) if sys.stdin is not None else b""
+    stream = input_stream()
+    return stream.buffer.read(MAX_BYTES + 1) if stream is not None else b""

@@ -45,7 +45,8 @@ _EXAMPLES = """examples:
   swaplint size my-swap.toml 'driveline.axles.*.ratio'
   swaplint size my-swap.toml plumbing.fuel.supply.bore
   swaplint size my-swap.toml 'driveline.axles.*.ratio' --among 4.1,4.56,4.88
-  swaplint size my-swap.toml engine.sheet --among six.toml,four.toml
+  swaplint size my-swap.toml engine.sheet \\
+      --among sheets/six.engine.toml,sheets/four.engine.toml
 """
 
 

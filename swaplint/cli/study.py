@@ -44,7 +44,7 @@ examples:
       --show gearing.cruise-rpm
   swaplint study my-swap.toml --vary plumbing.fuel.supply.bore=series --format csv
   swaplint study my-swap.toml \\
-      --vary engine.sheet=six.engine.toml,four.engine.toml
+      --vary engine.sheet=sheets/six.engine.toml,sheets/four.engine.toml
 """
 
 

@@ -25,7 +25,7 @@ from swaplint.declare.silence import Silence
 from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
 from swaplint.host.manners import MODULES
 from swaplint.host.problems import Problem, code_place, first_line
-from swaplint.host.signs import SIGNS
+from swaplint.host.signs import SIGNS, stops
 from swaplint.host.strangers import STRANGERS, installed_packs
 from swaplint.host.watch import BadManners, TookTooLong, code_of, time_limit
 from swaplint.spec.fields import Section, part
@@ -199,11 +199,9 @@ def _limited(base: RuleBase, origin: _Origin, load: Any) -> Any:
                 done = load()
             except TookTooLong:
                 raise
-            except KeyboardInterrupt as error:
-                if not SIGNS.watched:  # where somebody watches over this process, no keyboard reaches it
-                    raise
-                raise _NotLoaded(first_line(error), _innermost(error)) from None
             except BaseException as error:
+                if stops(error):
+                    raise
                 raise _NotLoaded(first_line(error), _innermost(error)) from None
     except BadManners as changed:
         base.problems.append(Problem(f"the pack {changed}", "pack", origin.name))

@@ -105,6 +105,11 @@ def _unpacked(more: bytes) -> Running:
     return Running(what, origin, float(seconds))
 
 
+def stops(error: BaseException) -> bool:
+    """Whether an exception means that a person stops the run: none, where nobody but a pack could have raised it."""
+    return isinstance(error, KeyboardInterrupt) and not SIGNS.watched
+
+
 def begin_without_packs() -> None:
     """Leave what nobody foresaw to whoever watches over this process: without the strangers' packs it may go well."""
     if SIGNS.watched and ALL not in STRANGERS.aside:

@@ -1,7 +1,7 @@
-"""Where the report goes: standard output, by a handle of its own where a stranger's code runs in the same process.
+"""Where the report goes and the spec may come from: handles of their own where a stranger's code runs in the process.
 
-There the usual handle leads to standard error, so that whatever a pack, a thread of it or a process that it starts
-writes to standard output, the report is the report alone.
+There the usual handles lead elsewhere: whatever a pack, a thread of it or a process that it starts writes to standard
+output goes to standard error, so that the report is the report alone, and from standard input it reads nothing.
 """
 
 from __future__ import annotations
@@ -18,11 +18,17 @@ PIECE = 1 << 16
 """How many bytes of the report go out at once."""
 
 _moved: TextIO | None = None
+_moved_in: TextIO | None = None
 
 
 def report_stream() -> TextIO:
     """The stream that the report is written to."""
     return sys.stdout if _moved is None else _moved
+
+
+def input_stream() -> TextIO | None:
+    """The stream that a spec or an answer is read from, standard input; None where whoever called has closed it."""
+    return sys.stdin if _moved is None else _moved_in
 
 
 def let_go(*, dialogue: bool = False) -> None:
@@ -58,7 +64,7 @@ def move_streams(terminal: bool, encoding: str, number: int | None = None) -> No
 
     `number` is the file that the report goes to in the end, where it is open in this process too.
     """
-    global _moved
+    global _moved, _moved_in
     raw = io.BufferedWriter(_Handed(terminal, number), PIECE)  # type: ignore[type-var]
     _moved = io.TextIOWrapper(raw, encoding, errors="replace", newline=None if terminal else "\n")
     try:
@@ -68,8 +74,9 @@ def move_streams(terminal: bool, encoding: str, number: int | None = None) -> No
     sys.stdout = open(1, "w", encoding="utf-8", errors="replace", buffering=1, closefd=False)  # noqa: SIM115
     sys.__stdout__ = _moved  # type: ignore[misc]  # whose width a terminal's report takes
     with contextlib.suppress(OSError, ValueError):
-        sys.stdin = open(os.dup(0), encoding="utf-8")  # noqa: SIM115
+        _moved_in = open(os.dup(0), encoding="utf-8")  # noqa: SIM115
     _to_nowhere(0, os.O_RDONLY)
+    sys.stdin = open(0, encoding="utf-8", closefd=False)  # noqa: SIM115
 
 
 def _to_nowhere(number: int, how: int) -> None:

@@ -14,7 +14,7 @@ from swaplint.declare.rule import Rule
 from swaplint.declare.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.problems import code_place, first_line, raised_place
-from swaplint.host.signs import SIGNS
+from swaplint.host.signs import stops
 from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.outcomes import Outcome, matching
@@ -61,6 +61,7 @@ def run_rule(
     """
     aside = view.set_aside.get(rule.id) or STRANGERS.why_aside(f"rule {rule.id}")
     if aside is not None:
+        view.set_aside[rule.id] = aside
         raise RuleBroke(f"the rule {aside}", *code_place(rule.function))
     try:
         with code_of(f"rule {rule.id}", seconds), telling_of(rule.id):
@@ -84,11 +85,9 @@ def _run_told(rule: Rule, view: View, only: Container[str] | None, demand: str, 
         raise
     except Nonsense as error:
         raise RuleBroke(str(error), *code_place(error.function)) from None
-    except KeyboardInterrupt as error:
-        if not SIGNS.watched:  # where somebody watches over this process, no keyboard reaches it
-            raise
-        raise RuleBroke(f"the rule raised {first_line(error)}", *code_place(rule.function)) from None
     except BaseException as error:
+        if stops(error):
+            raise
         place = raised_place(error.__traceback__, rule.function)
         raise RuleBroke(f"the rule raised {first_line(error)}", *place) from None
 

@@ -19,7 +19,9 @@ from swaplint.declare.sources import Source
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, first_line, raised_place
-from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.host.signs import stops
+from swaplint.host.strangers import STRANGERS
+from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.running import RULE_SECONDS, RuleBroke, run_rule
 from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.fields import nearest
@@ -169,13 +171,20 @@ class _Computing:
 
     # -- one quantity ------------------------------------------------------------------------------------------
     def _compute(self, pack: LoadedPack, quantity: Quantity[Any]) -> None:
+        what = f"quantity {quantity.id}"
+        aside = STRANGERS.why_aside(what)
+        if aside is not None:
+            self._broke(pack, quantity, "", aside)
+            return
         try:
-            with time_limit(RULE_SECONDS):
+            with code_of(what, RULE_SECONDS):
                 for arguments in self._subjects(pack, quantity):
                     if not self._stands_stated(quantity, arguments):
                         self._one(pack, quantity, arguments)
         except TookTooLong as error:
             self._broke(pack, quantity, "", f"ran longer than {RULE_SECONDS:g} s and was stopped", error)
+        except BadManners as changed:
+            self._broke(pack, quantity, "", str(changed))
         finally:
             self.view.stack.clear()
             self.probe.stack.clear()
@@ -197,9 +206,11 @@ class _Computing:
             self._not_fitted(quantity, "", _missing_words(missing))
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, "", why=_beyond(error)))
-        except (TookTooLong, KeyboardInterrupt):
+        except TookTooLong:
             raise
         except BaseException as error:
+            if stops(error):
+                raise
             self._broke(pack, quantity, "", f"raised {first_line(error)}", error)
         else:
             if not subjects:
@@ -221,11 +232,13 @@ class _Computing:
             self._not_fitted(quantity, subject, _missing_words(missing))
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, subject, why=_beyond(error)))
-        except (TookTooLong, KeyboardInterrupt):
+        except TookTooLong:
             raise
         except Nonsense as error:
             self._broke(pack, quantity, subject, f"gave no number: {error}", error)
         except BaseException as error:
+            if stops(error):
+                raise
             self._broke(pack, quantity, subject, f"raised {first_line(error)}", error)
         else:
             self._enter(quantity, arguments, value, reads.uses[quantity_key(quantity.id, arguments)].reads)
@@ -274,10 +287,12 @@ class _Computing:
             for arguments in quantity.subjects(self.probe):
                 if _subject(arguments) == subject:
                     quantity(self.probe.build, *arguments)
-        except (TookTooLong, KeyboardInterrupt):
+        except TookTooLong:
             raise
-        except BaseException:
-            pass  # typical values need not fit together; the first missing field is known already
+        except BaseException as error:
+            if stops(error):
+                raise
+            # typical values need not fit together; the first missing field is known already
         finally:
             self.probe.stack.pop()
         self.sheet.unknown.append(Gap(quantity, subject, tuple({**reads.unknown, **again.unknown})))
@@ -287,9 +302,11 @@ class _Computing:
         if not quantity.stands_in_for:
             self.sheet.not_fitted.append(Gap(quantity, subject, why=why))
 
-    def _broke(self, pack: LoadedPack, quantity: Quantity[Any], subject: str, what: str, error: BaseException) -> None:
+    def _broke(
+        self, pack: LoadedPack, quantity: Quantity[Any], subject: str, what: str, error: BaseException | None = None
+    ) -> None:
         """Note what broke. Quantities that break at one and the same place, in one that they use, are told together."""
-        file, line = raised_place(error.__traceback__, quantity.function)
+        file, line = raised_place(None if error is None else error.__traceback__, quantity.function)
         name = f"{quantity.id} ({subject})" if subject else quantity.id
         self.broken.setdefault((pack.name, what, file, line), []).append(name)
 

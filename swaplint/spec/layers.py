@@ -25,6 +25,8 @@ from swaplint.spec.toml_source import PathKey, SpecError, TomlFile
 MAX_BASES_DEEP = 8
 SECTION = "tables"
 """The section of a spec that names its tables of parts; it is of the files, and no rule reads it."""
+MOST_TABLES = 100
+"""How many tables a spec may name: keeps hostile specs quick."""
 NOT_INHERITED: tuple[PathKey, ...] = (("build", "base"), ("build", "stage"), ("measured",), ("deviations",))
 """What a spec states for itself alone: how far its job is, what was measured on it, what was accepted for it."""
 
@@ -197,8 +199,11 @@ class Stack:
         section = at.below(SECTION)
         if not isinstance(at.file.data[SECTION], dict):
             self.refuse(section, 'tables takes a table, like { "electrics.cables" = "cables.csv" }')
-        for keys, name in tables_named(at.file.data[SECTION]):
+        for number, (keys, name) in enumerate(tables_named(at.file.data[SECTION]), 1):
             line = section.below(*keys)
+            if number > MOST_TABLES:
+                self.refuse(line, f"more than {MOST_TABLES} tables are not read")
+                break
             try:
                 collection, member = collection_at(self.model, path_shown(keys))
                 if not isinstance(name, str):

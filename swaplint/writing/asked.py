@@ -36,13 +36,23 @@ class Asked:
 
 
 def asked_by(
-    base: RuleBase, rules: Collection[Rule], known: Mapping[str, bool | str], own: LoadedSpec | None = None
+    base: RuleBase,
+    rules: Collection[Rule],
+    known: Mapping[str, bool | str],
+    own: LoadedSpec | None = None,
+    *,
+    stopped: dict[str, str] | None = None,
 ) -> dict[str, Asked]:
-    """What rules read, by their ids, on specs of several shapes and perhaps another, where some fields are known."""
+    """What rules read, by their ids, on specs of several shapes and perhaps another, where some fields are known.
+
+    `stopped` takes the rules that did not come to an end, by id, each with what it did: not all that they read is told.
+    """
     asked = {rule.id: Asked() for rule in rules}
     stated: dict[str, Stated | None] = {path: Stated(value) for path, value in known.items()}
     for spec, probing in (*_specs(base.model), *([(own, True)] if own else [])):
         view = View(spec.build, stated, probing=probing)
+        if stopped is not None:
+            view.set_aside = stopped
         for rule in rules:
             of_rule = asked[rule.id]
             for reads in _all_reads(base.model, rule, view):

@@ -76,12 +76,17 @@ def draft(
     systems: Collection[str] = (),
     profile: Profile = NOTHING_KNOWN,
     only_needed: bool = False,
+    stopped: dict[str, str] | None = None,
 ) -> tuple[str, Wanted]:
-    """A new spec as text, and the fields in it. Without `systems` it is for the rules of all of them."""
+    """A new spec as text, and the fields in it. Without `systems` it is for the rules of all of them.
+
+    `stopped` takes the rules that did not come to an end, as in `asked_by`.
+    """
     rules = [rule for _, rule in base.rules if not systems or rule.system in systems]
     if only_needed:
         rules = _of_stage(rules, stage)
-    return draft_of(base, rules, asked_by(base, rules, profile.stated()), stage, profile, only_needed=only_needed)
+    asked = asked_by(base, rules, profile.stated(), stopped=stopped)
+    return draft_of(base, rules, asked, stage, profile, only_needed=only_needed)
 
 
 def draft_of(

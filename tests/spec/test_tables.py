@@ -16,6 +16,7 @@ import tomli_w
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from swaplint.spec.layers import MOST_TABLES
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
 from tests.spec.as_tables import as_table
@@ -288,6 +289,16 @@ def test_tables_that_are_no_table(tmp_path: Path) -> None:
     (tmp_path / "s.toml").write_text('tables = "cables.csv"\n')
     with pytest.raises(SpecErrors, match="tables takes a table"):
         load_spec(str(tmp_path / "s.toml"))
+
+
+def test_no_more_tables_than_a_bound(tmp_path: Path) -> None:
+    (tmp_path / "s.toml").write_text("[tables]\n" + "".join(f'"x{n}" = "t.csv"\n' for n in range(15_000)))
+    begin = time.process_time()
+    with pytest.raises(SpecErrors) as caught:
+        load_spec(str(tmp_path / "s.toml"))
+    assert time.process_time() - begin < 3.0
+    assert len(caught.value.errors) == MOST_TABLES + 1
+    assert f"more than {MOST_TABLES} tables are not read" in str(caught.value)
 
 
 @pytest.mark.parametrize("name", [".", "pipe", "device", "huge", "binary", "many", "wide", "deep"])
