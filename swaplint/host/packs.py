@@ -6,6 +6,7 @@ rule that is declared wrongly costs only itself.
 
 from __future__ import annotations
 
+import functools
 import importlib.metadata
 import importlib.util
 import re
@@ -79,10 +80,18 @@ class RuleBase:
         return None
 
 
+class _Manager(pluggy.PluginManager):
+    """Looks in a pack's module for what can be a hook by its name, and not at all the rest that a module holds."""
+
+    def parse_hookimpl_opts(self, plugin: object, name: str) -> Any:
+        """What marks a hook's implementation; None for anything else."""
+        return super().parse_hookimpl_opts(plugin, name) if hasattr(Hooks, name) else None
+
+
 def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) -> RuleBase:
     """Load the installed packs and the packs in the files named."""
     base = RuleBase()
-    manager = pluggy.PluginManager(PROJECT)
+    manager = _Manager(PROJECT)
     manager.add_hookspecs(Hooks)
     taken: dict[str, str] = {}
     if installed:
@@ -106,9 +115,12 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
 
 def _entry_points() -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]:
     found = []
+    known: dict[Any, tuple[str, str]] = {None: ("", "")}
     for entry in importlib.metadata.entry_points(group=ENTRY_POINTS):
-        about = entry.dist.metadata if entry.dist is not None else None  # once: each reading parses the file
-        name, version = (about["Name"], about["Version"]) if about is not None else ("", "")
+        if entry.dist not in known:
+            about = entry.dist.metadata  # type: ignore[union-attr]  # once for all its packs: each reading parses it
+            known[entry.dist] = about["Name"], about["Version"]
+        name, version = known[entry.dist]
         found.append((entry, version or "", name == PROJECT))
     # Built-in packs come first, so that nobody else can take their ids.
     return sorted(found, key=lambda item: (not item[2], item[0].name, item[0].value))
@@ -372,10 +384,11 @@ def _edits_today(model: type[Section], edits: Edits) -> Edits:
     return {path_today(model, path): value for path, value in edits.items()}
 
 
+@functools.lru_cache(maxsize=4096)
 def _is_field(model: type[Section], path: str) -> bool:
     try:
         path = without_conditions(path)
-        if any(sign in path for sign in ("[", "]", "..")):
+        if "[" in path or "]" in path or ".." in path:
             path_key(_ALL_ITEMS.sub("[1]", path))
     except ValueError:
         return False
@@ -408,7 +421,7 @@ def path_exists(model: type[Section], path: str) -> bool:
             continue
         if shape is None:
             return False
-        bare = _INDEX.sub("", piece)
+        bare = _INDEX.sub("", piece) if piece.endswith("]") else piece
         member = members(shape).get(bare)
         if member is None or (bare != piece and member.role not in ("items", "plain-list")):
             return False
