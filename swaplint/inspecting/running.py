@@ -162,8 +162,9 @@ def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> No
 
 def _no_error_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
     """Whether a demand makes no error where practices stand in with other values; what that reads counts as read."""
-    again = _run(rule, view.with_stand_ins(stand_ins), {outcome.part}, outcome.demand)
-    found = matching(again, outcome.part, outcome.demand)
+    other = view.with_stand_ins(stand_ins)
+    found = matching(_run(rule, other, {outcome.part}, outcome.demand), outcome.part, outcome.demand)
+    other.let_go()
     if found is None:
         return False
     outcome.reads.add(found.reads)
