@@ -23,6 +23,7 @@ from swaplint.spec.renamed import STDIN_LABEL, TodaysFile, put_at, todays
 from swaplint.spec.shape import members
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, SpecError, TomlFile, read_bytes
+from swaplint.spec.validating import validated
 
 
 def load_spec(
@@ -81,7 +82,7 @@ def load(
     loaded = LoadedSpec(file.label, file, model.model_construct(), merge.used, origins, read_from)
     errors = [*(file.errors if isinstance(file, TodaysFile) else ()), *merge.errors]
     try:
-        loaded.build = model.model_validate(data)
+        loaded.build = validated(model, data)
     except ValidationError as error:
         errors.extend(refusals(error, model, loaded))
     unknown = format_unknown(file)
