@@ -42,6 +42,20 @@ class Reads:
         self.anything = False
         """Whether the answer may rest on any field, because it is not known what was read for it."""
 
+    @classmethod
+    def together(cls, first: Reads, then: Reads) -> Reads:
+        """One record of what two hold, but for what only they read directly."""
+        made = cls()
+        made.fields = {**first.fields, **then.fields}
+        made.quantities = {**first.quantities, **then.quantities}
+        made.unknown = {**first.unknown, **then.unknown}
+        made.optional = {**first.optional, **then.optional}
+        made.practices = {**first.practices, **then.practices}
+        made.listed = {**first.listed, **then.listed}
+        made.all_stated = first.all_stated or then.all_stated
+        made.anything = first.anything or then.anything
+        return made
+
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""
         self.fields.update(other.fields)

@@ -74,10 +74,8 @@ class RuleBase:
 
     def find(self, id: str) -> Rule | None:
         """The rule with an id, or that had it before."""
-        for _, rule in self.rules:
-            if rule.id == id or id in rule.aliases:
-                return rule
-        return None
+        every = (rule for pack in self.packs for rule in pack.rules)
+        return next((rule for rule in every if rule.id == id or id in rule.aliases), None)
 
 
 class _Manager(pluggy.PluginManager):

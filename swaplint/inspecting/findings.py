@@ -49,7 +49,7 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
 def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
     """An outcome as a finding: what a missing input, a fallback or an assumption makes of it at this stage."""
     reads = outcome.reads
-    inputs = tuple(path for path in reads.fields if spec.stated(path) is not None)
+    inputs = spec.stated_among(reads.fields)
     subject = _subject(rule, outcome, type(spec.build))
     verdict = outcome.verdict
     if verdict is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import NamedTuple
@@ -47,6 +47,17 @@ class ReadFrom(NamedTuple):
     unread: tuple[str, ...] = ()
 
 
+class _StatedFields(dict[str, Stated | None]):
+    """What a build states in its plain fields, by path, as far as somebody asked."""
+
+    def __init__(self, build: Section) -> None:
+        self.build = build
+
+    def __missing__(self, path: str) -> Stated | None:
+        found = self[path] = stated_at(self.build, path)
+        return found
+
+
 @dataclass(slots=True)
 class LoadedSpec:
     """A build spec as loaded: typed values, and the place of each in its file."""
@@ -62,7 +73,7 @@ class LoadedSpec:
     """For each field or table that came from a sheet: the sheet and the path in it."""
     read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
     """Where data sheets may be read from, for reading the spec with others."""
-    _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
+    _stated: _StatedFields | None = field(default=None, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
@@ -103,9 +114,22 @@ class LoadedSpec:
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
-        if path not in self._stated:
-            self._stated[path] = stated_at(self.build, path)
-        return self._stated[path]
+        return self._stated_fields()[path]
+
+    def stated_among(self, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of some paths at which a plain field is stated."""
+        stated = self._stated_fields()
+        return tuple([path for path in paths if stated[path] is not None])
+
+    def toleranced_among(self, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of some paths at which a number with a tolerance is stated."""
+        stated = self._stated_fields()
+        return tuple([path for path in paths if (one := stated[path]) is not None and one.tol])
+
+    def _stated_fields(self) -> _StatedFields:
+        if self._stated is None or self._stated.build is not self.build:
+            self._stated = _StatedFields(self.build)
+        return self._stated
 
     def files(self) -> list[TomlFile]:
         """The files that it was read from: the spec, then its data sheets by name."""
