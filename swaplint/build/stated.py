@@ -141,7 +141,7 @@ def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> I
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
         below = getattr(raw, name, None)
-        if below is None and not any(p.startswith(here) for p in view.changes):
+        if below is None and not (view.changes and any(p.startswith(here) for p in view.changes)):
             continue
         if member.role == "plain":
             stated = view.stated(here, below)

@@ -103,6 +103,11 @@ class Rule:
         """What goes wrong on the vehicle if a fail of the rule stays."""
         return self.texts[1]["Consequence"]
 
+    @functools.cached_property
+    def common_sources(self) -> tuple[Source, ...] | None:
+        """The sources, each once, where each is of every demand; None where one gives the limit of some only."""
+        return None if any(source.demands for source in self.sources) else tuple(dict.fromkeys(self.sources))
+
     def due_of(self, demand: str) -> Stage:
         """The stage from which the answer to a demand is owed."""
         return next((stage for name, stage in self.later if name == demand), self.due)

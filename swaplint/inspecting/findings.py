@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 
 from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
@@ -84,8 +83,10 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
     )
 
 
-def _sources(rule: Rule, demand: str, practices: Iterable[Practice]) -> tuple[Source, ...]:
+def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...]) -> tuple[Source, ...]:
     """The sources of what is said about a demand: none that gives the limit of others only."""
+    if rule.common_sources is not None and not practices:
+        return rule.common_sources
     own = sorted(
         (source for source in rule.sources if not source.demands or source.names(demand)),
         key=lambda source: not source.demands,
