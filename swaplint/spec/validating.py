@@ -1,9 +1,9 @@
 """The validator of a build spec's model.
 
 pydantic makes one from the annotations of each section, in small steps that take longer, for some two thousand fields,
-than to read a spec. What stands under each key of a section is known here already (`swaplint.spec.shape`), and pydantic's
-own validator is put together from that at once. It is asked itself about the sections of rule packs, which may hold more
-than fields.
+than to read a spec. What stands under each key of a section is known here already (`swaplint.spec.shape`), and the same
+validator is put together from that at once. pydantic itself is asked about the sections of rule packs, which may hold
+more than fields.
 """
 
 from __future__ import annotations
