@@ -10,6 +10,7 @@ from swaplint.engineering.statics import AxleLoads, PointMass
 from swaplint.spec.systems.mass import LedgerItem, LoadCase
 
 from .gearing import places
+from .ledger_masses import item_mass
 
 
 def load_cases(build: Build) -> list[LoadCase]:
@@ -33,13 +34,13 @@ def kerb(build: Build) -> AxleLoads:
     """The vehicle before the swap: as weighed, and what was out already when it was."""
     weighed = AxleLoads(build.vehicle.mass.kerb_front, build.vehicle.mass.kerb_rear)
     items = given(lambda: build.vehicle.ledger) or {}
-    missing = [PointMass(-item.mass, item.x) for item in items.values() if was_out(item)]
+    missing = [PointMass(-item_mass(build, item), item.x) for item in items.values() if was_out(item)]
     return weighed + on_axles(build, missing) if missing else weighed
 
 
 def change(build: Build) -> AxleLoads:
     """What the swap adds to each axle."""
-    return on_axles(build, [PointMass(item.mass, item.x) for item in build.vehicle.ledger.values()])
+    return on_axles(build, [PointMass(item_mass(build, item), item.x) for item in build.vehicle.ledger.values()])
 
 
 def nose_load(build: Build, case: LoadCase) -> float:

@@ -39,7 +39,7 @@ PETROL_SEASONS = standard(
     "EN 228, Automotive fuels, Unleaded petrol, vapour pressure classes, as a French decree of 2009 lists them",
     known="second-hand",
 )
-PETROL_VAPOUR = standard("US EPA AP-42, chapter 7.1, vapour pressure of stored petrol", known="second-hand")
+PETROL_VAPOUR = standard("US EPA AP-42, chapter 7.1, figure 7.1-15, vapour pressure of petrol", known="second-hand")
 VISCOSITY_LINE = standard("ASTM D341, viscosity-temperature charts for liquid petroleum products", known="from memory")
 DENSITY_TABLES = standard("ASTM D1250, petroleum measurement tables", known="from memory")
 COLD_FILTER_TEST = standard("EN 116, cold filter plugging point", known="from memory")

@@ -3,7 +3,7 @@
 This interface has a version, `INTERFACE`. Within one version names are added, never changed or taken away.
 """
 
-from swaplint.build.reading import at, each_of, given, is_fitted, name_of, once, path_of, section_of
+from swaplint.build.reading import at, each_of, given, is_fitted, limit_or_none, name_of, once, path_of, section_of
 from swaplint.build.stated import declared_fields, stated_values, value_at
 from swaplint.declare import cautions
 from swaplint.declare.practices import Practice, or_practice, use_practice
@@ -64,6 +64,7 @@ __all__ = [
     "in_unit_shown",
     "informs",
     "is_fitted",
+    "limit_or_none",
     "name_of",
     "needs_review",
     "once",

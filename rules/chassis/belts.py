@@ -19,6 +19,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    limit_or_none,
     name_of,
     or_practice,
     path_of,
@@ -123,7 +124,8 @@ def _tensioner(belt: Belt) -> Verdict:
 def _lap(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.lap(build, pulley), LAP_MIN[pulley.role]
     says = (
-        f"The belt laps {shown(found, digits=3)} of {name_of(pulley)}; {shown(least, 'angle', 'deg', digits=3)} are "
+        f"The belt laps {shown(found, digits=3)} of the pulley {name_of(pulley)}; "
+        f"{shown(least, 'angle', 'deg', digits=3)} are "
         "wanted."
     )
     if found < least:
@@ -134,7 +136,7 @@ def _lap(build: Build, pulley: BeltPulley) -> Verdict:
 def _line(build: Build, belt: Belt) -> Verdict:
     found, bend = q.misalignment(build, belt), q.worst_bend(build, belt)
     says = (
-        f"From {bend.start} to {bend.end} the belt runs {shown(found, digits=2)} out of line; "
+        f"From the pulley {bend.start} to {bend.end} the belt runs {shown(found, digits=2)} out of line; "
         f"{shown(OUT_OF_LINE, 'angle', 'deg')} are allowed."
     )
     return at_most(found, OUT_OF_LINE, says, on=f"{path_of(belt)}.pulleys.{bend.end}.offset")
@@ -256,7 +258,8 @@ def _has_least(build: Build, pulley: BeltPulley) -> bool:
 def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
     found, most = q.accessory_speed(build, pulley), _most(build, pulley)
     says = (
-        f"At governed speed {name_of(pulley)} turns at {shown(found)}; {shown(most, 'rotation', 'r/min')} are allowed."
+        f"At governed speed the {name_of(pulley)} pulley turns at {shown(found)}; "
+        f"{shown(most, 'rotation', 'r/min')} are allowed."
     )
     field, slower = _about(build, pulley), _pulley_for(build, pulley, most, build.engine.speed.governed_max)
     return at_most(found, most, says, on=field, advice=advice(field, slower))
@@ -264,7 +267,9 @@ def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
 
 def _too_slow(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.accessory_idle_speed(build, pulley), _least(build, pulley)
-    says = f"At idle {name_of(pulley)} turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
+    says = (
+        f"At idle the {name_of(pulley)} pulley turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
+    )
     field, faster = _about(build, pulley), _pulley_for(build, pulley, least, build.engine.speed.idle)
     # A level only where it fails: a pass that rests on a fallback is accepted as an error asks.
     level: Any = "warning" if found < least else None
@@ -277,7 +282,8 @@ def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
     says = (
         f"The pulley's diameter of {shown(pulley.diameter)} agrees with the ratio in {field}."
         if good
-        else f"The pulley has {shown(pulley.diameter)}, which disagrees with the ratio in {field}: one is wrong."
+        else f"The pulley has {shown(pulley.diameter)}, which disagrees with the ratio in {field}: one is wrong. "
+        "Measure both pulleys."
     )
     return holds(good, says, level="warning", on=at, advice=advice(at, wanted))
 
@@ -296,10 +302,6 @@ def _agrees(build: Build, pulley: BeltPulley) -> Verdict:
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.tension", f"{BELTS}.*.overhang"],
     about="engine.crank_nose",
-    without={
-        "engine.crank_nose.bending_moment_max": "Many sheets limit side load and torque alone, at the overhang that "
-        "they draw, and both are always asked for."
-    },
     bad=[{"engine.crank_nose.torque_max": "10 Nm"}, {"engine.crank_nose.side_load_max": "200 N"}],
     good=[{"engine.crank_nose.side_load_max": "4000 N"}],
 )
@@ -308,7 +310,7 @@ def crank_nose_load(build: Build) -> Verdict:
 
     Computes: the pull of every belt that the swap adds or changes, as vectors, and the weight of added pulleys; the
     bending moment about the front main bearing; the torque that is taken off.
-    Limit: the engine package's data sheet only. The bending moment counts where the sheet limits it.
+    Limit: the engine package's data sheet only. A sheet that limits no bending moment says so.
     Consequence: The crankshaft's nose bends or breaks, and with it goes everything that the belts drive.
     Remedy: take off less power; belts on opposite sides cancel; a pump on the gearbox's or transfer case's power
     take-off instead.
@@ -316,13 +318,13 @@ def crank_nose_load(build: Build) -> Verdict:
     """
     if not q.added_belts(build):
         return does_not_apply("The swap hangs nothing on the crankshaft's nose.")
-    demands: dict[str, Callable[[], Verdict]] = {
-        "side-load": lambda: _side_load(build),
-        "torque": lambda: _torque(build),
-    }
-    if given(lambda: build.engine.crank_nose.bending_moment_max) is not None:
-        demands["bending"] = lambda: _bending(build)
-    return all_of(demands)
+    return all_of(
+        {
+            "side-load": lambda: _side_load(build),
+            "torque": lambda: _torque(build),
+            "bending": lambda: _bending(build),
+        }
+    )
 
 
 def _side_load(build: Build) -> Verdict:
@@ -347,6 +349,9 @@ def _torque(build: Build) -> Verdict:
 
 
 def _bending(build: Build) -> Verdict:
-    found, most = q.nose_bending(build), build.engine.crank_nose.bending_moment_max
+    most = limit_or_none(lambda: build.engine.crank_nose.bending_moment_max)
+    if most is None:
+        return does_not_apply("The engine's maker limits side load and torque alone.")
+    found = q.nose_bending(build)
     says = f"Belts and added pulleys bend the crankshaft's nose with {shown(found, digits=3)}; it bears {shown(most)}."
     return at_most(found, most, says, on="engine.crank_nose.bending_moment_max")

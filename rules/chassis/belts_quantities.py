@@ -13,6 +13,7 @@ from swaplint.api import (
     given,
     is_fitted,
     name_of,
+    once,
     or_practice,
     path_of,
     practice,
@@ -46,6 +47,7 @@ GRIP_SOURCES = [
 
 
 # -- what there is ----------------------------------------------------------------------------------------------------
+@once
 def fitted_belts(build: Build) -> list[Belt]:
     """The belts that are there. An empty table says nothing of them where something needs one: it is asked for."""
     belts_there = [belt for belt in build.plumbing.belts.values() if is_fitted(belt)]
@@ -73,6 +75,7 @@ def accessories(build: Build) -> list[BeltPulley]:
     return [pulley for belt in fitted_belts(build) for pulley in belt.pulleys.values() if pulley.role in ACCESSORIES]
 
 
+@once
 def belt_of(build: Build, pulley: BeltPulley) -> Belt:
     """The belt that a pulley is on."""
     path = path_of(pulley).rpartition(".pulleys.")[0]
@@ -84,7 +87,7 @@ def crank(belt: Belt) -> BeltPulley:
     for pulley in belt.pulleys.values():
         if pulley.role == "crank":
             return pulley
-    raise OutsideRange(f"{path_of(belt)} has no pulley with the role crank")
+    raise OutsideRange(f"none of the pulleys of {path_of(belt)} has the role crank")
 
 
 # -- ratios and speeds ------------------------------------------------------------------------------------------------
@@ -338,7 +341,7 @@ def nose_pulls(build: Build) -> list[tuple[Belt, float, float]]:
         around = path(belt)
         index = next((i for i, p in enumerate(around) if p.role == "crank"), None)
         if index is None:
-            raise OutsideRange(f"{path_of(belt)} has no pulley with the role crank")
+            raise OutsideRange(f"none of the pulleys of {path_of(belt)} has the role crank")
         arriving, leaving = span_tensions(build, belt)
         out.append((belt, *belts.belt_pull(layout(build, belt), index, arriving, leaving)))
     return out

@@ -326,7 +326,7 @@ def _pressure_reached(build: Build) -> Verdict:
 
 def _pressure_borne(build: Build) -> Verdict:
     most, relief = build.vehicle.brakes.booster.pressure_max, build.vehicle.steering.pump.relief_pressure
-    says = f"The pump's relief valve opens at {shown(relief)}; the booster stands {shown(most)}."
+    says = f"The pump's relief valve opens at {shown(relief)}; the booster bears {shown(most)}."
     return at_most(relief, most, says, on=RELIEF, advice=advice(RELIEF, most))
 
 

@@ -167,19 +167,25 @@ def _refrigerant(build: Build) -> Verdict:
     system = build.plumbing.air_conditioning
     made_for = [str(name) for name in system.compressor.refrigerants]
     good = system.refrigerant in made_for
-    says = (
-        f"The compressor and its oil are made for {system.refrigerant}."
-        if good
-        else f"The compressor and its oil are made for {', '.join(made_for) or 'nothing stated'}, not for "
-        f"{system.refrigerant}."
-    )
+    says = f"The compressor and its oil are made for {_gas(system.refrigerant)}."
+    if not good:
+        listed = " and ".join(map(_gas, made_for)) or "none that is stated"
+        says = f"The compressor and its oil are made for {listed}, not for {_gas(system.refrigerant)}: fit one that is."
     return holds(good, says, on=f"{AIR}.refrigerant")
+
+
+def _gas(name: object) -> str:
+    """A refrigerant in a sentence."""
+    return "a refrigerant of another kind" if name == "other" else str(name)
 
 
 def _switch(build: Build) -> Verdict:
     good = build.plumbing.air_conditioning.high_pressure_switch
     says = (
-        "A high-pressure switch stops the compressor." if good else "No high-pressure switch: a blocked fan bursts it."
+        "A high-pressure switch stops the compressor."
+        if good
+        else "Nothing stops the compressor when the condenser gets no air, and a line bursts: fit a high-pressure "
+        "switch."
     )
     return holds(good, says, on=f"{AIR}.high_pressure_switch")
 

@@ -112,7 +112,7 @@ def _idle(build: Build) -> Verdict:
 
 def _rated(build: Build, most: float) -> Verdict:
     found = q.flow_at_rated(build)
-    says = f"At rated speed {shown(found, digits=3)} reach the gear, which stands {shown(most)}"
+    says = f"At rated speed {shown(found, digits=3)} reach the gear, which bears {shown(most)}"
     says += ": limit it by a valve." if found > most else "."
     level: Any = "warning" if found > most else None
     return at_most(found, most, says, level=level, on=f"{PUMP}.flow_limit", advice=advice(f"{PUMP}.flow_limit", most))
@@ -167,7 +167,7 @@ def steering_pressure(build: Build) -> Verdict:
 
 def _gear_pressure(build: Build) -> Verdict:
     relief, most = build.vehicle.steering.pump.relief_pressure, build.vehicle.steering.gear.pressure_max
-    says = f"The relief valve opens at {shown(relief)}; the steering gear stands {shown(most)}."
+    says = f"The relief valve opens at {shown(relief)}; the steering gear bears {shown(most)}."
     field = f"{PUMP}.relief_pressure"
     return at_most(relief, most, says, on=field, advice=advice(field, most))
 
@@ -221,7 +221,7 @@ def _not_measured(build: Build, *, taken_away: bool) -> Verdict:
         )
     ratio = q.effort_ratio(build)
     if ratio <= 1.0:
-        return holds(True, "The front axle gets no heavier, and so does the hand wheel.")
+        return holds(True, "The front axle gets no heavier, and neither does the hand wheel.")
     return needs_review(
         f"The front axle gets heavier: without assistance the effort grows {shown(ratio, digits=3)} times. Have it "
         "measured.",

@@ -29,5 +29,10 @@ def fed(build: Build, part: Any) -> Verdict:
         return holds(False, says, on=on)
     at = f"{path_of(load)}.essential"
     if not load.essential:
-        return holds(False, f"The consumer {name} feeds the brakes and is not stated as essential.", on=at)
+        return holds(
+            False,
+            f"The consumer {name} feeds the brakes and is not stated as essential: state it, so that it keeps its "
+            "current in an emergency.",
+            on=at,
+        )
     return holds(True, f"The consumer {name} feeds it, and counts as essential.", on=on)

@@ -173,7 +173,7 @@ def _reaches(build: Build) -> Verdict:
     air, on, better = q.air_pressure(build), _strength(build), None
     says = (
         f"At {shown(build.build.design.altitude_max)} the air has {shown(air)}, so that the source reaches "
-        f"{shown(found)} of the {_pressure(needed)} that the booster needs."
+        f"{shown(found)}; the booster needs {_pressure(needed)}."
     )
     if found < needed:
         if air <= needed:
@@ -190,7 +190,7 @@ def _reaches_below(build: Build) -> Verdict:
     """What stands in for the booster's need is a number of the sea level."""
     needed = use_practice(build, q.REQUIRED)
     found = vacuum.available_depression(SEA_LEVEL_PRESSURE, q.source_pressure(build))
-    says = f"At sea level the source reaches {_pressure(found)} of the {_pressure(needed)} that a booster needs."
+    says = f"At sea level the source reaches {_pressure(found)}; a booster needs {_pressure(needed)}."
     return at_least(found, needed, says, on=_strength(build), unit=("pressure_difference", "kPa"))
 
 
@@ -241,7 +241,9 @@ def _oil(build: Build) -> Verdict:
     says = (
         "The pump's oil runs in and back freely."
         if good
-        else "The pump's oil cannot run back to the sump, or does not reach it: the pump seizes or fills the booster."
+        else "The pump's oil cannot run back to the sump, or does not reach it: the pump seizes or fills the "
+        "booster. Give it "
+        "a feed under pressure and a return that falls freely."
     )
     return holds(good, says, on=f"{path_of(pump)}.oil_return_free")
 
@@ -277,7 +279,7 @@ def vacuum_recovery(build: Build) -> Verdict:
     if build.plumbing.vacuum.supply != "pump":
         return does_not_apply("No pump fills the booster; chassis.vacuum-source judges the source.")
     if not q.has_source(build) or q.available_depression(build) <= q.required_depression(build):
-        return does_not_apply("The pump never reaches what the booster needs, which chassis.vacuum-source says.")
+        return does_not_apply("The pump never reaches what the booster needs: see chassis.vacuum-source.")
     return all_of(normal_level=lambda: _normal_level(build), warning_level=lambda: _warning_level(build))
 
 
@@ -351,7 +353,7 @@ def vacuum_reserve(build: Build) -> Verdict:
     if not _has_vacuum_booster(build):
         return does_not_apply(NO_VACUUM_ASSIST)
     if not q.has_source(build) or q.available_depression(build) <= 0.0:
-        return does_not_apply("There is no vacuum to keep, which chassis.vacuum-source says.")
+        return does_not_apply("There is no vacuum to keep: see chassis.vacuum-source.")
     return all_of(
         one_application=lambda: _one_application(build),
         eight_applications=lambda: _eight_applications(build),

@@ -94,7 +94,7 @@ def _strong_enough(build: Build, consumer: VacuumConsumer) -> Verdict:
     on = f"{path_of(consumer)}.depression"
     if not q.has_source(build):
         if build.vehicle.brakes.assist == "vacuum":
-            return does_not_apply("The booster's hose leads to no source of vacuum, which chassis.vacuum-source says.")
+            return does_not_apply("The booster's hose leads to no source of vacuum: see chassis.vacuum-source.")
         return holds(False, "The booster's hose leads to no source of vacuum.", on=on)
     found, needed = q.available_depression(build), or_practice(lambda: consumer.depression, ACTUATOR)
     needs = shown(needed, "pressure_difference", "kPa")

@@ -96,7 +96,9 @@ def pedal_match(build: Build) -> Verdict:
         unchanged_voltages=lambda: _unchanged(fitted),
         returns_to_idle=lambda: holds(
             fitted.returns_to_idle,
-            "With one spring off, or one wire off, the engine must go to idle: try each of them, standing.",
+            "With one spring off, or one wire off, the engine goes to idle."
+            if fitted.returns_to_idle
+            else "With one spring or one wire off the engine does not go to idle: find out why before it is driven.",
             on="electrics.pedal.returns_to_idle",
         ),
     )
@@ -110,11 +112,20 @@ def _unchanged(fitted: Any) -> Verdict:
     return holds(not fitted.voltages_adapted, says, on="electrics.pedal.voltages_adapted")
 
 
+_FACT_WORDS = {"inverted": "one track falling as the other rises", "track_ratio": "ratio of the tracks"}
+"""What a mechanic calls a fact about a pedal, where its field has another name."""
+
+
 def _same(wanted: Any, fitted: Any, fact: str) -> Verdict:
     asked, found = getattr(wanted, fact), getattr(fitted, fact)
     numeric = isinstance(asked, float) and not isinstance(asked, bool)
     same = abs(found - asked) <= SAME_NUMBER * abs(asked) if numeric else found == asked
-    says = f"Pedal, {fact.replace('_', ' ')}: {_said(found)}; the control unit expects {_said(asked)}."
+    says = (
+        f"Pedal, {_FACT_WORDS.get(fact, fact.replace('_', ' '))}: {_said(found)}; the control unit expects "
+        f"{_said(asked)}."
+    )
+    if not same:
+        says += " Fit the pedal that the engine's data sheet names."
     return holds(bool(same), says, on=f"electrics.pedal.{fact}")
 
 
@@ -268,22 +279,30 @@ def diagnostic_access(build: Build) -> Verdict:
     return all_of(
         connector=lambda: holds(
             socket.connector == wanted.connector,
-            f"The connector is {socket.connector}; the engine's tool plugs into {wanted.connector}.",
+            f"The connector is {_kind(socket.connector)}; the engine's tool plugs into {_kind(wanted.connector)}.",
             level=level,
             on=f"{on}.connector",
             advice=advice(f"{on}.connector", wanted.connector),
         ),
         protocol=lambda: holds(
             socket.protocol == wanted.protocol,
-            f"Its wires carry {socket.protocol}; the engine's tool speaks {wanted.protocol}.",
+            f"Its wires carry {_kind(socket.protocol)}; the engine's tool speaks {_kind(wanted.protocol)}.",
             level=level,
             on=f"{on}.protocol",
         ),
         in_reach=lambda: holds(
-            socket.in_reach, "It must be in reach from the driver's seat.", level=level, on=f"{on}.in_reach"
+            socket.in_reach,
+            "It is in reach from the driver's seat."
+            if socket.in_reach
+            else "It is out of reach from the driver's seat: move it there.",
+            level=level,
+            on=f"{on}.in_reach",
         ),
         no_tool=lambda: holds(
-            not socket.needs_tool, "One must get at it without a tool.", level=level, on=f"{on}.needs_tool"
+            not socket.needs_tool,
+            "One gets at it only with a tool: free it." if socket.needs_tool else "One gets at it without a tool.",
+            level=level,
+            on=f"{on}.needs_tool",
         ),
         constant_feed=lambda: _constantly_fed(build, level),
         fuse=lambda: _fused(build, level),
@@ -306,3 +325,8 @@ def _fused(build: Build, level: Any) -> Verdict:
     guarded, on = power.protecting(build, ways[0]) is not None, f"{path_of(ways[0])}.fuse"
     says = "A fuse protects its feed." if guarded else "No fuse protects the feed of the diagnostic connector."
     return holds(guarded, says, level=level, on=on, advice=advice(on, SERVICE_FUSE))
+
+
+def _kind(word: object) -> str:
+    """A kind of connector or protocol in a sentence."""
+    return "of another kind" if word == "other" else str(word)

@@ -286,8 +286,11 @@ def _closes_round(lead: Any, opening: Any) -> Verdict:
     on = f"{path_of(opening)}.grommet"
     if not lead.pre_terminated:
         return does_not_apply(f"The lead {name_of(lead)} is finished in the vehicle.")
-    says = f"A grommet that closes round the lead {name_of(lead)} behind its connector must be split."
-    return holds(opening.grommet == "split", says, on=on, advice=advice(on, "split"))
+    split = opening.grommet == "split"
+    says = f"A split grommet closes round the lead {name_of(lead)} behind its connector."
+    if not split:
+        says = f"No grommet but a split one closes round the lead {name_of(lead)} behind its connector: fit one."
+    return holds(split, says, on=on, advice=advice(on, "split"))
 
 
 def _tells(build: Build, lead: Any, route: Any) -> bool:
@@ -300,8 +303,8 @@ def _bend(lead: Any, route: Any) -> Verdict:
     times = BEND_MOVING if route.moves_with_engine else BEND_FIXED
     needed = times * lead.diameter
     says = (
-        f"The tightest bend of {name_of(route)} is {shown(route.bend_radius)}; the lead {name_of(lead)} of "
-        f"{shown(lead.diameter)} takes "
+        f"The tightest bend on the route {name_of(route)} is {shown(route.bend_radius)}; the lead {name_of(lead)} of "
+        f"{shown(lead.diameter)} needs "
         f"{shown(needed, 'length', 'mm')}{' where it moves' if times == BEND_MOVING else ''}."
     )
     on = f"{path_of(route)}.bend_radius"

@@ -142,8 +142,10 @@ def _none_missing(build: Build, lamps: list[Any]) -> Verdict:
 
 def _colour(lamp: Any) -> Verdict:
     wanted, on = COLOURS[lamp.function], f"{path_of(lamp)}.colour"
-    says = f"The lamp for {lamp.function} is {lamp.colour}; it is {' or '.join(wanted)}."
-    return holds(lamp.colour in wanted, says, level="warning", on=on, advice=advice(on, wanted[0]))
+    says = f"The lamp for {lamp.function} is {lamp.colour}, "
+    right = lamp.colour in wanted
+    says += "as it must be." if right else f"and must be {' or '.join(wanted)}."
+    return holds(right, says, level="warning", on=on, advice=advice(on, wanted[0]))
 
 
 def _on_the_bus(build: Build, lamp: Any) -> Verdict:
@@ -184,8 +186,7 @@ def _seen(build: Build, lamp: Any) -> Verdict:
     # Rounded down: a smaller resistor lets more current through.
     step = 10.0 ** (math.floor(math.log10(ohms)) - 1) if ohms > 0.0 else 1.0
     resistor = shown(math.floor(ohms / step + 1e-9) * step, "resistance", "ohm", digits=2)
-    says = (
-        f"The lamp for {lamp.function} takes {shown(lamp.current)}; the control unit sees one from {shown(least)}. A "
-        f"resistor of {resistor} or less beside it, not above what the output gives, shows it one."
-    )
+    says = f"The lamp for {lamp.function} takes {shown(lamp.current)}; the control unit sees one from {shown(least)}."
+    if lamp.current < least:
+        says += f" A resistor of {resistor} or less beside it, not above what the output gives, shows it one."
     return at_least(lamp.current, least, says, level="warning", on=on, advice=advice(on, least))

@@ -71,8 +71,8 @@ def ecm_environment(build: Build) -> Verdict:
         "temperature": lambda: at_most(
             place.temperature,
             unit.temperature_max,
-            f"{shown(place.temperature)} where it is mounted; it bears {shown(unit.temperature_max)}. More distance to "
-            "the exhaust, a shield or the cab cools it.",
+            f"{shown(place.temperature)} where it is mounted; it bears {shown(unit.temperature_max)}."
+            + (_COOLER if place.temperature > unit.temperature_max else ""),
             on="electrics.ecm.temperature",
             scale=100.0,
         ),
@@ -90,9 +90,19 @@ def ecm_environment(build: Build) -> Verdict:
     return all_of(demands)
 
 
+_COOLER = " More distance to the exhaust, a shield or a place in the cab cools it."
+WETTINGS = {
+    "none": "no water",
+    "spray": "spray",
+    "pressure-wash": "a pressure washer",
+    "immersion": "immersion",
+}
+"""How much water a place sees, in words."""
+
+
 def _dry_enough(build: Build) -> Verdict:
     place = build.electrics.ecm
-    wetting, on, why = str(place.wetting), "electrics.ecm.wetting", f"its place sees {place.wetting}"
+    wetting, on, why = str(place.wetting), "electrics.ecm.wetting", f"its place sees {WETTINGS[str(place.wetting)]}"
     depth, height = given(lambda: build.build.design.wade_depth), given(lambda: place.height)
     if depth is not None and height is not None and height <= depth:
         wetting, on = "immersion", "electrics.ecm.height"
@@ -101,4 +111,6 @@ def _dry_enough(build: Build) -> Verdict:
     codes = [str(code) for code in build.engine.ecm.ip_codes]
     enough = any(ip_codes.keeps_out(codes, dust=dust, water=numeral) for numeral in water)
     says = f"Protected to {', '.join(codes) or 'nothing'}; {why}, which takes {needed}."
+    if not enough:
+        says += " Give it a drier place."
     return holds(enough, says, level="warning", on=on)

@@ -124,7 +124,7 @@ def immobiliser_signals(build: Build, who: Any) -> Verdict:
     says = f"{name} waits for {', '.join(missing)}, which nobody gives: fit a switch, sender or emulator."
     blocks = is_engine or path_of(who) == path_of(build.engine.immobiliser) or who.blocks_start
     if blocks:
-        says += " The vehicle will not start or not run right without."
+        says += " Without it the vehicle does not start, or does not run right."
     return holds(False, says, level="error" if blocks else "warning", on=on)
 
 
@@ -200,7 +200,10 @@ def fan_output(build: Build) -> Verdict:
         return all_of(match=lambda: holds(False, says, level="warning", on=f"{on}.takes"))
     match = TAKES[output.kind] == takes
     kind = output.kind.replace("-", " ")
-    says = f"The engine's output is made for a {kind}, the fan's control takes {takes.replace('-', ' ')}."
+    says = (
+        f"The engine's output is made for a {kind}, the fan's control takes "
+        f"{_TAKEN.get(takes, takes.replace('-', ' '))}."
+    )
     demands: dict[str, Callable[[], Verdict]] = {"match": lambda: holds(match, says, on=f"{on}.takes")}
     if match and takes == "coil":
         demands["coil"] = lambda: _coil(build)
@@ -213,6 +216,10 @@ def fan_output(build: Build) -> Verdict:
             control.on_when_lost, "The fan must run when the signal is lost.", level="warning", on=f"{on}.on_when_lost"
         )
     return all_of(demands)
+
+
+_TAKEN = {"coil": "a coil's current", "pulse-width": "pulses"}
+"""What a fan's control takes, in words."""
 
 
 def _coil(build: Build) -> Verdict:
@@ -312,7 +319,7 @@ def transmission_messages(build: Build) -> Verdict:
             missing = [signal for signal in missing if signal not in tuple(messages.sends)]
         says = "The gearbox controller gets all that it waits for."
         if missing:
-            says = f"The gearbox controller waits for {', '.join(missing)}, which nobody gives."
+            says = f"The gearbox controller waits for {', '.join(missing)}, which nobody gives: find a source for it."
         return holds(not missing, says, on=f"{CONTROLLER}.needs")
 
     def limited() -> Verdict:

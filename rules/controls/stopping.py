@@ -127,7 +127,7 @@ def key_off_stops(build: Build) -> Verdict:
     alive = [node for node in nodes if node in cold]
     nodes = [node for node in nodes if node not in cold]
     if not nodes and not pumps:
-        says = f"Live with the key off in any case: {', '.join(alive)}: see controls.key-feed-crank."
+        says = f"Live with the key off in any case is {' and '.join(alive)}: see controls.key-feed-crank."
         return does_not_apply(says if alive else "The engine has no feed that the key switches.")
     demands: dict[str, Callable[[], Verdict]] = {}
     if pumps:
@@ -150,7 +150,9 @@ def _kept(build: Build, nodes: list[str], also: frozenset[str] = frozenset()) ->
 def _not_held(build: Build, nodes: list[str]) -> Verdict:
     kept = _kept(build, nodes)
     if not kept:
-        return holds(True, f"As the key is turned off {', '.join(nodes)} lose{'' if len(nodes) > 1 else 's'} its feed.")
+        return holds(
+            True, f"As the key is turned off {', '.join(nodes)} {'lose their' if len(nodes) > 1 else 'loses its'} feed."
+        )
     relays = _holding(build, kept)
     says = f"{', '.join(kept)} stay{'' if len(kept) > 1 else 's'} live as the key is turned off: "
     if relays:
@@ -362,13 +364,17 @@ def throttle_cable(build: Build) -> Verdict:
     return all_of(
         returns_to_idle=lambda: holds(
             cable.returns_to_idle,
-            "With any one spring off, and with the cable off, the engine must go to idle: try each of them, standing.",
+            "With any one spring off, and with the cable off, the engine goes to idle."
+            if cable.returns_to_idle
+            else "With one spring or the cable off the engine does not go to idle: find out why before it is driven.",
             on=f"{on}.returns_to_idle",
         ),
         springs=lambda: at_least(
             cable.springs,
             2,
-            f"{cable.springs:g} springs bring the lever back to idle; two are usual, each on its own.",
+            f"{cable.springs:g} {'spring brings' if cable.springs == 1 else 'springs bring'} the lever back to "
+            "idle; two are "
+            "usual, each on its own.",
             level="warning",
             on=f"{on}.springs",
             advice=advice(f"{on}.springs", 2),
@@ -384,13 +390,19 @@ def throttle_cable(build: Build) -> Verdict:
         ),
         stop=lambda: holds(
             cable.stop,
-            "A stop under the pedal keeps the foot from straining cable and lever.",
+            "A stop under the pedal keeps the foot from straining cable and lever."
+            if cable.stop
+            else "No stop under the pedal keeps the foot from straining cable and lever: fit one.",
             level="warning",
             on=f"{on}.stop",
         ),
         slack=lambda: holds(
             cable.slack_at_full_roll,
-            "The cable must stay slack at idle while the engine rolls in its mounts, or the engine revs by itself.",
+            "The cable stays slack at idle while the engine rolls in its mounts."
+            if cable.slack_at_full_roll
+            else "The cable pulls while the engine rolls in its mounts, and the engine revs by itself: give it "
+            "slack, or "
+            "hold its outer cable at the engine.",
             level="warning",
             on=f"{on}.slack_at_full_roll",
         ),

@@ -71,6 +71,8 @@ def bears(build: Build, node: str, current: float, what: str) -> Verdict:
         weakest = min(relays, key=lambda cable: cable.relay_rating)
         rating, on = weakest.relay_rating, f"{path_of(weakest)}.relay_rating"
         says = f"The relay is rated {shown(rating)}, {what} pulls in with {shown(current)}."
+        if rating < current:
+            says += " Fit one of a higher rating."
         return at_least(rating, current, says, on=on, advice=advice(on, RELAY_RESERVE * current))
     on, terminal = feeding.source_field(build, node), key.terminal_on(ways)
     if terminal is None:

@@ -63,10 +63,10 @@ CHARGE_DROP = Practice("charge-air cooler and pipes together at most 12 kPa", 12
 def charge_air(build: Build) -> Verdict:
     """Does the charge-air cooler meet the engine's limits on manifold temperature and pressure drop?
 
-    Computes: T_out = T_in − ε·(T_in − T_cold) at rated speed on the hottest day, T_cold the outside air, or the water
-    that enters a cooler cooled by water; the compressor's outlet carried from the sheet's outside air to that day; its
-    rise over the outside air; the pressure that cooler and pipes take. The formula holds while the charge air has the
-    smaller capacity rate of the two.
+    Computes: T_out = T_in − ε·(T_in − T_cold) at rated speed on the hottest day, ε the cooler's effectiveness and
+    T_cold the outside air, or the water that enters a cooler cooled by water; the compressor's outlet carried from the
+    sheet's outside air to that day; its rise over the outside air; the pressure that cooler and pipes take. The
+    formula holds while the charge air has the smaller capacity rate of the two.
     Limit: the engine's data sheet: greatest rise, hottest manifold air, greatest drop. Where it states neither rise nor
     temperature 30 K, where it states no drop 12 kPa (common practice): then a warning. A cooler cooled by water is held
     against the hottest manifold air and not against a rise over air that it never meets.

@@ -143,8 +143,8 @@ def fill_deaeration(build: Build) -> Verdict:
         return holds(vent.rises, says, on=f"{path_of(vent)}.rises")
 
     def own_entry(vent: CoolantVent) -> Verdict:
-        enters = "enters" if vent.own_entry else "must enter"
-        says = f"The vent {name_of(vent)} {enters} the tank above the coolant through an entry of its own."
+        enters = f"The vent {name_of(vent)} {{}} the tank above the coolant through an entry of its own"
+        says = f"{enters.format('enters')}." if vent.own_entry else f"{enters.format('does not enter')}: give it one."
         return holds(vent.own_entry, says, on=f"{path_of(vent)}.own_entry")
 
     def orifice(vent: CoolantVent) -> Verdict:
@@ -310,7 +310,7 @@ def thermostat_circuit(build: Build) -> Verdict:
         elif out + back > 1:
             wrong.append(f"{out + back} runs are connected to {called}.")
         elif (back and port.use in STARTS) or (out and port.use in ENDS):
-            wrong.append(f"The run at {called} goes the wrong way.")
+            wrong.append(f"The run at {called} goes the wrong way: turn it round.")
     for part in dict.fromkeys(starts + ends):
         if part not in ports and not (part in starts and part in ends):
             way = "way out of" if part in ends else "way into"

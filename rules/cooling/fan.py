@@ -178,7 +178,10 @@ def _shroud(build: Build) -> Verdict:
 
 def _electric(build: Build) -> Verdict:
     allowed = build.engine.fan.electric_allowed
-    says = f"The fan is electric, which the engine maker {'allows' if allowed else 'does not allow'}."
+    says = (
+        f"The fan is electric, which the engine maker "
+        f"{'allows' if allowed else 'does not allow: fit one that the engine drives'}."
+    )
     return holds(allowed, says, level="warning", on=f"{FAN}.drive")
 
 

@@ -19,6 +19,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    limit_or_none,
     or_practice,
     practice,
     quantity,
@@ -115,9 +116,6 @@ _AUTOMATIC = {
     ],
     good=[{**_AUTOMATIC, f"{OIL}.bore": "12 mm"}],
     instead={"driveline.converter.fitted": "driveline.gearbox.kind"},
-    without={
-        f"{OIL}.bore_min": "A sheet that names no least bore leaves it to the loss of the circuit, which is judged.",
-    },
 )
 def gearbox_oil(build: Build) -> Verdict:
     """Has the oil of an automatic gearbox a cooler, its flow, and lines that hold?
@@ -175,9 +173,9 @@ def _drop(build: Build) -> Verdict:
 
 def _bore(build: Build) -> Verdict:
     oil, on = build.plumbing.cooling.gearbox_oil, f"{OIL}.bore"
-    least = given(lambda: oil.bore_min)
+    least = limit_or_none(lambda: oil.bore_min)
     if least is None:
-        return does_not_apply("The gearbox's sheet states no least bore.")
+        return does_not_apply("The gearbox's maker asks for no least bore.")
     says = f"The lines have {shown(oil.bore)}; the gearbox asks for {shown(least)}."
     return at_least(oil.bore, least, says, on=on, advice=advice(on, least))
 

@@ -85,7 +85,7 @@ def _larger_core(build: Build, point: HeatPoint, wanted: float, altitude: float,
             return f"In the same air it would take a core with {math.ceil(100.0 * share)} % of the conductance."
     except OutsideRange:
         pass
-    return "No core would do in this air."
+    return "No core would do in this air: it takes more air, or coolers out of it."
 
 
 @rule(
@@ -110,7 +110,8 @@ def radiator_capacity(build: Build, point: HeatPoint) -> Verdict:
     """Can the radiator give off the engine's heat on the hottest day, at every place of the work?
 
     Computes: at full load at rated speed and at peak torque Q = ε·C_min·(T_top,max − T_ambient − Q_stacked/C_air),
-    with the effectiveness ε at the flows of that point, from the radiator's tests. Charge-air cooler and other coolers
+    with the effectiveness ε at the flows of that point, from the radiator's tests, the smaller capacity rate C_min, and
+    the air as it comes from the coolers in front. Charge-air cooler and other coolers
     in front of the radiator warm its air; a cooler in the coolant adds to its load. All stated coolers count as working
     at once. At each place that the owner states (build.design.points), in its air and at its height; without places on
     the hottest day at sea level and, 6.5 K for each km cooler, at the highest place. At a height fan and wind move the
@@ -164,11 +165,12 @@ def _capacity(build: Build, point: HeatPoint, place: Place) -> Verdict:
 def ambient_capability(build: Build, point: HeatPoint) -> Verdict:
     """Up to which outside temperature does it cool at full load, also at the highest place?
 
-    Computes: the rise of the coolant over the outside air, Q_stacked/C_air + Q/(ε·C_min), and from it the limiting
-    ambient temperature T_top,max − rise. At a height fan and wind move the same volume of thinner air, so its mass
-    flow goes with the pressure of the standard atmosphere and the conductance falls with it; the engine's heat goes
-    with the power that its sheet leaves it there, all of it where the sheet states no loss. Also the outside air in
-    which the coolant would boil, with its true boiling point.
+    Computes: the rise of the coolant over the outside air, Q_stacked/C_air + Q/(ε·C_min): what the coolers in front
+    add to the air, and the heat over effectiveness and the smaller capacity rate. From it the limiting ambient
+    temperature, the hottest coolant allowed less that rise. At a height fan and wind move the same volume of thinner
+    air, so its mass flow goes with the pressure of the standard atmosphere and the conductance falls with it; the
+    engine's heat goes with the power that its sheet leaves it there, all of it where the sheet states no loss. Also
+    the outside air in which the coolant would boil, with its true boiling point.
     Limit: the hottest air of each place that the owner states (build.design.points). Without places the hottest air at
     sea level, where no temperature is stated 43 °C on roads and 47 °C off them (common practice), and at the highest
     place that air less 6.5 K for each km, as in the standard atmosphere.

@@ -75,11 +75,12 @@ FREEZE_PRACTICE = practice("a freezing point 5 K below the coldest air").giving(
 def boil_margin(build: Build) -> Verdict:
     """How far is the hottest coolant from boiling at the highest place, and does every part stand the cap's pressure?
 
-    Computes: T_boil = T_sat,water((p_altitude + p_cap)/x_water) by Raoult's law, less the hottest coolant allowed.
+    Computes: the boiling point of water at the pressure of air and cap over the share of water in the mixture's
+    molecules (Raoult's law), less the hottest coolant allowed.
     Limit: 8 K (common practice; a warning), and never boiling (an error); the engine's least cap pressure, where its
     data sheet has none 90 kPa (common practice); and the ratings of radiator, expansion tank and heater core.
     Consequence: The coolant boils over and scalds, or a part bursts under the pressure of the cap.
-    Remedy: a cap that gives the margin. Never a higher cap than the weakest part stands: old heater cores and hoses
+    Remedy: a cap that gives the margin. Never a higher cap than the weakest part bears: old heater cores and hoses
     burst. Where nobody knows the rating of an old core or radiator, a pressure test on the bench tells.
     Cannot tell: the age of a heater core, and cavitation at the pump's inlet, where the pressure is lowest.
     """
@@ -88,14 +89,14 @@ def boil_margin(build: Build) -> Verdict:
 
     def boiling() -> Verdict:
         margin, place, limit = q.boil_margin(build), highest_place(build), build.engine.coolant.top_tank_max
-        above = f"{shown(margin)} above" if margin >= 0.0 else f"{shown(-margin)} below"
+        above = f"{shown(abs(margin), 'temperature_difference', 'K')} {'above' if margin >= 0.0 else 'below'}"
         says = (
             f"Under {shown(cap)} at {shown(place)} the coolant boils at {shown(q.boiling_point(build))}, {above} the "
             f"{shown(limit)} that the engine may reach."
         )
         higher = None
         if margin < BOIL_MARGIN:
-            says += " It takes a cap of higher pressure, which every part must stand."
+            says += " It takes a cap of higher pressure, which every part must bear."
             inside = coolant.vapour_pressure(limit + BOIL_MARGIN, cooling.coolant.glycol)
             asked = given(lambda: build.engine.coolant.cap_pressure_min) or 0.0
             higher = max(inside - atmosphere.standard_pressure(place), asked)
@@ -106,7 +107,7 @@ def boil_margin(build: Build) -> Verdict:
         least = or_practice(lambda: build.engine.coolant.cap_pressure_min, CAP)
         says = f"The cap opens at {shown(cap)}; the engine asks for {_kpa(least)} or more."
         if cap < least:
-            says += " Fit a cap of that pressure, which every part must stand."
+            says += " Fit a cap of that pressure, which every part must bear."
         return at_least(cap, least, says, advice=advice(CAP_FIELD, least))
 
     def rating(name: str, part: Any) -> Verdict:

@@ -61,4 +61,4 @@ def brake_power(build: Build, point: HeatPoint) -> float:
     if name_of(point) == "standing":
         return build.build.duty.stationary_power
     speed = engine_speed(build, point)
-    return speed * curves.interpolate(_torque_curve(build), speed)
+    return speed * curves.interpolate(_torque_curve(build), speed, "r/min")

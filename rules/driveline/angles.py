@@ -80,8 +80,8 @@ def joint_angles(build: Build, shaft: Any) -> Verdict:
     """Are the angles of the joints acceptable at ride, bump and droop, and do the joints of a line cancel?
 
     Computes: the angle of each joint in space from side and plan view; the equivalent angle of the line, √|β1² − β2²|
-    for two joints in phase and in one plane; ω²·β_eq² at the end of the line and ω²·β² for the shaft itself, at the
-    highest speed of the shaft. A joint whose angle in plan view nobody states is taken as straight there.
+    for two joints in phase and in one plane; how unevenly the end of the line and the shaft itself then turn,
+    ω²·β², at the highest speed of the shaft. A joint whose angle in plan view nobody states is taken as straight there.
     Limit: at ride 0.5 degrees, so that the needles move, up to the joint's running angle, 7 degrees for a universal
     joint whose sheet is silent; at bump and droop the joint's stop, which is an error. Yokes in phase within 3 degrees;
     an equivalent angle of 3 degrees, 400 rad/s² and 1000 rad/s². Double universal and constant-velocity joints turn
@@ -127,7 +127,9 @@ def _running(joint: Any) -> Verdict:
 
 def _needles(joint: Any) -> Verdict:
     angle = q.true_angle(joint, joint.ride)
-    says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}; its needles must roll to last."
+    says = f"At ride height the {_place(joint)} runs at {in_degrees(angle)}"
+    least = in_degrees(LEAST_ANGLE)
+    says += "." if angle >= LEAST_ANGLE else f": its needles do not roll and wear in. Give it {least} or more."
     return at_least(angle, LEAST_ANGLE, says, level="warning", on=f"{path_of(joint)}.ride", unit=DEG)
 
 

@@ -16,6 +16,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    limit_or_none,
     or_practice,
     practice,
     rule,
@@ -271,13 +272,15 @@ def converter_match(build: Build) -> Verdict:
 def _stall_speed(build: Build) -> Verdict:
     low, high = _stall_window(build)
     found, middle = q.stall_speed(build), 0.5 * (low + high)
-    factor = converters.capacity_factor(middle, curves.interpolate(gearing.torque_curve(build), middle))
+    factor = converters.capacity_factor(middle, curves.interpolate(gearing.torque_curve(build), middle, "r/min"))
     rated = factor * build.driveline.converter.rated_stall_torque**0.5
+    says = f"It stalls at {shown(found)} behind this engine"
+    says += ": a tighter one is needed." if found > high else ": a looser one is needed." if found < low else "."
     return within(
         found,
         low,
         high,
-        f"It stalls at {shown(found)} behind this engine.",
+        says,
         level="warning",
         unit=RPM,
         advice=advice("driveline.converter.rated_stall_speed", rated),
@@ -319,11 +322,6 @@ def _stall_window(build: Build) -> tuple[float, float]:
     ],
     adjust=["engine.torque.limit"],
     about="driveline.gearbox.input_torque_rating",
-    without={
-        "driveline.gearbox.output_torque_rating": "The rating for the engine's torque holds in every gear.",
-        "driveline.gearbox.gcw_rating": "The engine's torque bounds what the box carries, and a tenth is kept in "
-        "hand; a sheet that limits the mass as well says so.",
-    },
     bad=[
         {"driveline.gearbox.input_torque_rating": "350 Nm"},
         {"driveline.gearbox.input_torque_rating": "385 Nm", "driveline.gearbox.rated_behind": "petrol"},
@@ -336,8 +334,8 @@ def _stall_window(build: Build) -> tuple[float, float]:
 def gearbox_torque(build: Build) -> Verdict:
     """Is the gearbox rated for the engine's torque and speed, and for this vehicle's mass?
 
-    Computes: the rating over the engine's highest torque; the torque at its output in first gear, where the sheet
-    limits it; the governed speed and the mass of vehicle and trailer against their ratings.
+    Computes: the rating over the engine's highest torque; the torque at its output in first gear, the
+    governed speed, and the mass of vehicle and trailer, each against its rating: a sheet that has none says so.
     Limit: the gearbox's sheet. An error below 1.0, a warning below 1.1, or below 1.15 where a rating given for petrol
     serves a diesel, whose torque comes in harder pulses. A rating in kilowatts is not a torque rating.
     Consequence: Gears or bearings of the gearbox give out, and the vehicle stands without drive.
@@ -345,16 +343,14 @@ def gearbox_torque(build: Build) -> Verdict:
     a stronger gearbox.
     Cannot tell: what duty the rating was given for, oil level and cooling at the new installed angle, wear.
     """
-    gearbox = build.driveline.gearbox
-    demands: dict[str, Callable[[], Verdict]] = {
-        "input-torque": lambda: _input_torque(build),
-        "input-speed": lambda: _input_speed(build),
-    }
-    if given(lambda: gearbox.output_torque_rating) is not None:
-        demands["output-torque"] = lambda: _output_torque(build)
-    if given(lambda: gearbox.gcw_rating) is not None:
-        demands["combination-mass"] = lambda: _combination_mass(build)
-    return all_of(demands)
+    return all_of(
+        {
+            "input-torque": lambda: _input_torque(build),
+            "input-speed": lambda: _input_speed(build),
+            "output-torque": lambda: _output_torque(build),
+            "combination-mass": lambda: _combination_mass(build),
+        }
+    )
 
 
 def _input_torque(build: Build) -> Verdict:
@@ -366,7 +362,7 @@ def _input_torque(build: Build) -> Verdict:
     behind = gearbox.rated_behind if decides else given(lambda: gearbox.rated_behind)
     petrol_rated = diesel and behind == "petrol"
     hand = PETROL_BEHIND_DIESEL if petrol_rated else IN_HAND
-    says = f"Rated for {shown(rating)}; the engine gives {shown(torque)}."
+    says = f"Rated for {shown(rating)}; the engine gives {shown(torque)}, and {hand:g} times that is wanted."
     remedies = [advice("driveline.gearbox.input_torque_rating", hand * torque)]
     options = given(lambda: [(option.torque, option.name) for option in build.engine.torque_options]) or []
     passing = [option for option in options if option[0] * hand <= rating]
@@ -391,13 +387,19 @@ def _input_speed(build: Build) -> Verdict:
 
 
 def _output_torque(build: Build) -> Verdict:
-    found, rating = loads.gearbox_output_torque(build), build.driveline.gearbox.output_torque_rating
+    rating = limit_or_none(lambda: build.driveline.gearbox.output_torque_rating)
+    if rating is None:
+        return does_not_apply("The gearbox's maker limits no torque at its output.")
+    found = loads.gearbox_output_torque(build)
     says = f"In first gear {shown(found)} leave the gearbox; its output is rated for {shown(rating)}."
     return at_most(found, rating, says, level="error", on="driveline.gearbox.output_torque_rating")
 
 
 def _combination_mass(build: Build) -> Verdict:
-    mass, rating = build.vehicle.mass, build.driveline.gearbox.gcw_rating
+    rating = limit_or_none(lambda: build.driveline.gearbox.gcw_rating)
+    if rating is None:
+        return does_not_apply("The gearbox's maker limits no mass of the vehicle.")
+    mass = build.vehicle.mass
     found = max(mass.gcwr, mass.gvwr)
     says = f"Vehicle and trailer may have {shown(found)}; the gearbox is rated for {shown(rating)}."
     return at_most(found, rating, says, level="error", on="driveline.gearbox.gcw_rating")

@@ -140,14 +140,16 @@ def _other_adapter(build: Build, thickness: float, play: float) -> tuple[float |
 def _nose_depth(build: Build, on: str) -> Verdict:
     found, needed = q.pilot_engagement(build), _nose_needed(build)
     says = f"{shown(found)} of the input shaft's nose stands in the pilot bush."
+    if found < 0.0:
+        says = f"The input shaft's nose ends {shown(-found, *MM)} short of the pilot bush."
     thickness, also = _nose_remedy(build) if found < needed else (None, "")
     return at_least(found, needed, says + also, on=on, unit=MM, advice=advice(THICKNESS, thickness))
 
 
 def _nose_room(build: Build, on: str) -> Verdict:
     found = q.nose_room(build)
-    says = f"{shown(found)} are left before the input shaft's tip or shoulder strikes."
-    if found < 0.0:
+    says = f"{shown(max(found, 0.0), *MM)} are left before the input shaft's tip or shoulder strikes."
+    if found < -MICROMETRE:
         says = f"The input shaft's tip or shoulder strikes {shown(-found, *MM)} before the joint closes."
     needed = _room_needed(build)
     thickness, also = _nose_remedy(build) if found < needed else (None, "")
@@ -222,6 +224,8 @@ def _spigot(build: Build) -> Verdict:
     clearance = q.spigot_clearance(build)
     low, high = housings.MIN_PILOT_CLEARANCE, housings.MAX_PILOT_CLEARANCE
     says = f"The converter's spigot has {shown(clearance)} of play in the crank."
+    if clearance < 0.0:
+        says = f"The converter's spigot is {shown(-clearance, *MM)} too large for the crank and does not go in."
     return within(clearance, low, high, says, on="driveline.converter.spigot_diameter")
 
 
@@ -254,7 +258,9 @@ def _press(build: Build) -> Verdict:
     low = _fit_limit(build, "press_fit_min", PRESS_MIN)
     high = _fit_limit(build, "press_fit_max", PRESS_MAX)
     found = q.pilot_press(build)
-    says = f"The pilot's interference in its bore is {shown(found)}."
+    says = f"The pilot is {shown(found)} larger than its bore."
+    if found < 0.0:
+        says = f"The pilot is {shown(-found, *MM)} smaller than its bore and falls out of it."
     fits, on = low <= found <= high, "driveline.pilot.outer"
     level: Level = "warning" if found >= 0.0 and not fits else "error"
     turned = _turned_to(build)[0] if not fits and _is_bush(build) else None
@@ -265,8 +271,11 @@ def _running(build: Build) -> Verdict:
     low = _fit_limit(build, "running_clearance_min", RUNNING_MIN)
     high = _fit_limit(build, "running_clearance_max", RUNNING_MAX)
     found = q.pilot_clearance(build)
-    says = f"The pilot's clearance on the shaft is {shown(found)}"
-    says += f", {shown(q.pilot_closing(build), *MM)} less than before it is pressed in." if _is_bush(build) else "."
+    says = f"The pilot's clearance on the shaft is {shown(found, digits=3)}"
+    if found < 0.0:
+        says = f"The pilot is {shown(-found, *MM, digits=3)} too narrow for the shaft's nose"
+    closing = shown(q.pilot_closing(build), *MM, digits=2)
+    says += f"; pressing it in takes {closing}." if _is_bush(build) else "."
     fits, on = low <= found <= high, "driveline.pilot.inner"
     level: Level = "warning" if found > 0.0 and not fits else "error"
     turned = _turned_to(build)[1] if not fits and _is_bush(build) else None

@@ -220,8 +220,9 @@ def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdi
         apart = 0.0 if circles is None else abs(circles[0] - circles[1])
         same = holes is None or holes[0] == holes[1]
         says = [] if holes is None else [f"{holes[0]} and {holes[1]} holes"]
-        says += [] if circles is None else [f"bolt circles {shown(apart, *MM)} apart"]
+        says += [] if circles is None else [f"bolt circles that differ by {shown(apart, *MM)}"]
         meets = same and apart <= housings.BOLT_CIRCLE_TOLERANCE
+        says += [] if meets else ["so that they do not bolt together"]
         fits["bolt-circle"] = holds(meets, f"{names}: {', '.join(says)}.", on=f"{at}.bolt_circle")
     ways = given(lambda: (ahead.centred_by, side.centred_by))
     if ways is None or "dowels" in ways:
@@ -238,7 +239,9 @@ def _measured_fit(ahead: Any, side: Any, names: str, at: str) -> dict[str, Verdi
             play,
             housings.MIN_PILOT_CLEARANCE,
             housings.MAX_PILOT_CLEARANCE,
-            f"{names}: the spigot has {shown(play, *MM)} of play in its bore.",
+            f"{names}: the spigot has {shown(play, *MM)} of play in its bore."
+            if play >= 0.0
+            else f"{names}: the spigot is {shown(-play, *MM)} too large for its bore.",
             on=f"{at}.pilot",
             unit=MM,
         )

@@ -22,6 +22,7 @@ from swaplint.api import (
     path_of,
     practice,
     quantity,
+    shown,
 )
 from swaplint.engineering import gears, universal_joints
 from swaplint.engineering import shafts as tubes
@@ -49,7 +50,8 @@ def efficiency_behind(build: Build) -> float:
     """Share of the torque that gets from the gearbox's output to the wheels."""
     whole, gearbox = build.driveline.drivetrain.efficiency, gearbox_efficiency(build)
     if not 0.0 < whole <= gearbox:
-        raise ImpossibleInput(f"the whole drivetrain passes {whole:.1%} of the power, its gearbox alone {gearbox:.1%}")
+        shares = [shown(share, "share", "%", digits=3) for share in (whole, gearbox)]
+        raise ImpossibleInput(f"the whole drivetrain passes {shares[0]} of the power, its gearbox alone {shares[1]}")
     return whole / gearbox
 
 

@@ -104,6 +104,8 @@ def _diameter(hub: Any, shaft: Any) -> Verdict:
     says += f"; by design there are {shown(by_design, *MM)} of room." if by_design else "."
     if _family(hub.standard) == DIN and room > by_design + SPLINE_ROUNDING:
         return needs_review(f"{says} Hold both against their drawings.", on=on)
+    if room > by_design + SPLINE_ROUNDING:
+        says += " The hub is too large for its shaft and strips: fit a disc whose hub fits."
     return at_most(room, by_design + SPLINE_ROUNDING, says, on=on, unit=MM, advice=right)
 
 

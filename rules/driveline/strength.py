@@ -18,6 +18,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    limit_or_none,
     name_of,
     path_of,
     practice,
@@ -141,9 +142,12 @@ def axle_torque(build: Build, loaded: Any) -> Verdict:
 def _torque(build: Build, loaded: Any, under: Callable[..., float], driven: float) -> Verdict:
     found, rating = under(laden=False), loaded.output_torque_rating
     if found < driven:
-        says = f"The tyres slip at {shown(found)}; the engine could bring {shown(driven)}: the tyres decide."
+        says = (
+            f"The tyres slip at {shown(found, *TORQUE)}; the engine could bring {shown(driven, *TORQUE)}: the "
+            "tyres decide."
+        )
     else:
-        says = f"The engine brings at most {shown(found)}, less than the tyres take: the engine decides."
+        says = f"The engine brings at most {shown(found, *TORQUE)}, less than the tyres take: the engine decides."
     level, also = _laden(found, lambda: under(laden=True), rating)
     limit = advice(LOW_LIMIT, _low_limit(build, rating / driven) if found > rating else None)
     return at_most(found, rating, says + also, level=level, on=f"{path_of(loaded)}.output_torque_rating", advice=limit)
@@ -185,7 +189,8 @@ def _two_ways(axle: Any) -> Verdict:
     when, on = chain.words(axle.engaged), f"{path_of(axle)}.driven"
     says = f"Stated as {'' if axle.driven else 'not '}driven in road use, and as engaged {when}: every rule here takes "
     says += f"it as engaged {when}. If that is right, write driven = "
-    right = "false; if it is always driven, engaged = always." if axle.driven else "true; else say when in engaged."
+    right = "false; if it is always driven, engaged = always." if axle.driven else "true; if not, say in engaged "
+    "when it is."
     return holds(False, says + right, on=on)
 
 
@@ -322,10 +327,6 @@ def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
         sources.WHIRLING.giving("formula", "whirling speed of a slender tube on two hinges"),
     ],
     cautions=[cautions.ROTATING],
-    without={
-        "driveline.shafts.*.speed_max": "Whirling, and how fast its joints may turn at their angles, are judged "
-        "without it; a maker's own limit that lies below them is stated."
-    },
     adjust=["driveline.shafts.*.length", "driveline.shafts.*.tube_outer"],
     each=chain.shafts,
     bad=[
@@ -339,30 +340,29 @@ def critical_speed(build: Build, shaft: Any) -> Verdict:
 
     Computes: the highest speed of the shaft from road speed, tyres and the ratio behind it, as a share of the speed at
     which a slender tube on two hinges whirls, (π/L)²·√(E·I/(ρ·A)).
-    Limit: the shaft maker's highest speed; and 70 % of the calculated whirling speed, because play in joints and slip
-    brings the real one below the theory. Above 80 % it is an error: a whirling shaft bursts without warning.
+    Limit: the shaft maker's highest speed, where he states one; and 70 % of the calculated whirling speed, because play
+    in joints and slip brings the real one below the theory. Above 80 % it is an error: a whirling shaft bursts without
+    warning.
     Consequence: The shaft bows out, shakes and bursts at speed, and tears what lies beside it.
     Remedy: a shorter piece, a tube of larger diameter, or two pieces with a centre bearing.
     Cannot tell: looseness of the slip joint, balance, bending of engine and gearbox as one body, speed downhill beyond
     the highest road speed stated.
     """
-    demands: dict[str, Callable[[], Verdict]] = {}
-    if given(lambda: shaft.speed_max) is not None:
-        demands["maker-speed"] = lambda: _maker_speed(build, shaft)
-    if given(lambda: shaft.length < tubes.SLENDER_LENGTH * shaft.tube_outer) is not True:
-        demands["whirl"] = lambda: _whirl(build, shaft)
-    if not demands:
-        return does_not_apply("A shaft shorter than five diameters does not whirl.")
-    return all_of(demands)
+    return all_of({"maker-speed": lambda: _maker_speed(build, shaft), "whirl": lambda: _whirl(build, shaft)})
 
 
 def _maker_speed(build: Build, shaft: Any) -> Verdict:
-    speed, most = q.shaft_speed(build, shaft), shaft.speed_max
+    most = limit_or_none(lambda: shaft.speed_max)
+    if most is None:
+        return does_not_apply("The shaft's maker limits no speed: what whirls is judged.")
+    speed = q.shaft_speed(build, shaft)
     says = f"The shaft turns at up to {shown(speed)}; its maker allows {shown(most)}."
     return at_most(speed, most, says, level="error", on=f"{path_of(shaft)}.speed_max")
 
 
 def _whirl(build: Build, shaft: Any) -> Verdict:
+    if given(lambda: shaft.length < tubes.SLENDER_LENGTH * shaft.tube_outer) is True:
+        return does_not_apply("A shaft shorter than five diameters does not whirl.")
     share, speed = q.whirl_share(build, shaft), q.shaft_speed(build, shaft)
     allowed = tubes.ALLOWED_SHARE_OF_CRITICAL_SPEED
     longest = tubes.longest_shaft(speed, shaft.tube_outer, shaft.tube_wall, allowed, *q.material_of(shaft))

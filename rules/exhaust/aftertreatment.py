@@ -19,6 +19,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    limit_or_none,
     name_of,
     or_practice,
     path_of,
@@ -88,21 +89,15 @@ def certified(build: Build) -> list[Any]:
         {f"{DEVICES}.filter.as_shown": False},
     ],
     good=[{f"{DEVICES}.catalyst.distance_from_turbo": "400 mm"}],
-    without={
-        "engine.aftertreatment.devices.*.distance_min": "A sheet that names no least distance lets the device sit at "
-        "the outlet itself.",
-        "engine.aftertreatment.devices.*.inlet_temp_min": "A sheet that names no least temperature means the greatest "
-        "distance to see to that, which is judged.",
-    },
 )
 def device_position(build: Build, device: Any) -> Verdict:
     """Do catalyst and filter sit where the engine's certificate and the heat need them, held by themselves?
 
-    Computes: the length of pipe from the turbocharger to the device; the gas at its inlet at rated power, T − k·L, with
-    60 K/m lost by bare and 20 K/m by insulated pipe, the unfavourable ends of what is usual (common practice).
-    Limit: distances, least temperature and insulation of the engine's data sheet. A device that the sheet names and the
-    build lacks, or one elsewhere, is an error: the certificate holds for its place. It is held by itself and sits the
-    way that the engine maker shows: warnings.
+    Computes: the length of pipe from the turbocharger to the device; the gas at its inlet at rated power, which has
+    lost 60 K/m in bare and 20 K/m in insulated pipe, the unfavourable ends of what is usual (common practice).
+    Limit: distances, least temperature and insulation of the engine's data sheet, which says where it has none. A
+    device that the sheet names and the build lacks, or one elsewhere, is an error: the certificate holds for its place.
+    It is held by itself and sits the way that the engine maker shows: warnings.
     Consequence: The gas is not cleaned as certified and road use may be unlawful, or a pipe cracks and leaks.
     Remedy: the nearest place that is allowed; insulation of the pipe ahead.
     Cannot tell: what the device really converts. Whether another place can be certified is for the engine maker and the
@@ -113,11 +108,9 @@ def device_position(build: Build, device: Any) -> Verdict:
     if path_of(device).startswith("engine.") or given(lambda: is_fitted(device)) is False:
         return all_of(demands)
     wanted = build.engine.aftertreatment.devices[name]
-    if given(lambda: wanted.distance_min) is not None:
-        demands["distance-min"] = lambda: _distance_min(device, wanted)
+    demands["distance-min"] = lambda: _distance_min(device, wanted)
     demands["distance-max"] = lambda: _distance_max(device, wanted)
-    if given(lambda: wanted.inlet_temp_min) is not None:
-        demands["inlet-temperature"] = lambda: _temperature(build, device, wanted)
+    demands["inlet-temperature"] = lambda: _temperature(build, device, wanted)
     demands["insulation"] = lambda: _insulation(device, wanted)
     return all_of(demands, held=lambda: _held(device), as_shown=lambda: _as_shown(device))
 
@@ -140,7 +133,7 @@ def _insulation(device: Any, wanted: Any) -> Verdict:
     says = (
         "The pipe ahead of the device is insulated."
         if insulated
-        else "The engine maker asks for insulation on the pipe ahead of the device."
+        else "The engine maker asks for insulation on the pipe ahead of the device: fit it."
     )
     return holds(insulated, says, on=f"{path_of(device)}.pipe_insulated")
 
@@ -173,24 +166,33 @@ def _words(build: Build, name: str) -> str:
 def _span(device: Any, wanted: Any) -> str:
     least, most = given(lambda: wanted.distance_min), given(lambda: wanted.distance_max)
     ends = [shown(end) for end in (least, most) if end is not None]
-    span = " to ".join(ends) if least is not None else f"up to {ends[-1]}"
+    span = " to ".join(ends) if len(ends) == 2 else f"up to {ends[0]}" if least is None else f"{ends[0]} or more"
     return f"{shown(device.distance_from_turbo)} of pipe from the outlet; the engine is certified with {span}"
 
 
 def _distance_min(device: Any, wanted: Any) -> Verdict:
-    found, least, on = device.distance_from_turbo, wanted.distance_min, f"{path_of(device)}.distance_from_turbo"
+    least = limit_or_none(lambda: wanted.distance_min)
+    if least is None:
+        return does_not_apply("The engine's maker states no least distance: the device may sit at the outlet itself.")
+    found, on = device.distance_from_turbo, f"{path_of(device)}.distance_from_turbo"
     says = _span(device, wanted) + (". Elsewhere the certificate does not hold." if found < least else ".")
     return at_least(found, least, says, on=on, advice=advice(on, least))
 
 
 def _distance_max(device: Any, wanted: Any) -> Verdict:
-    found, most, on = device.distance_from_turbo, wanted.distance_max, f"{path_of(device)}.distance_from_turbo"
+    most = limit_or_none(lambda: wanted.distance_max)
+    if most is None:
+        return does_not_apply("The engine's maker states no greatest distance.")
+    found, on = device.distance_from_turbo, f"{path_of(device)}.distance_from_turbo"
     says = _span(device, wanted) + (". Elsewhere the certificate does not hold." if found > most else ".")
     return at_most(found, most, says, on=on, advice=advice(on, most))
 
 
 def _temperature(build: Build, device: Any, wanted: Any) -> Verdict:
-    found, least = q.inlet_temperature(build, device), wanted.inlet_temp_min
+    least = limit_or_none(lambda: wanted.inlet_temp_min)
+    if least is None:
+        return does_not_apply("The engine's maker states no least temperature: his greatest distance sees to it.")
+    found = q.inlet_temperature(build, device)
     how = "insulated" if device.pipe_insulated else "bare"
     says = f"Behind {shown(device.distance_from_turbo)} of {how} pipe the gas still has {shown(found, digits=3)}."
     if found < least and how == "bare":
@@ -398,6 +400,6 @@ def _inhibit(build: Build) -> Verdict:
     says = (
         "A switch forbids burning clean where that would be dangerous."
         if there
-        else f"A switch against burning the filter clean is missing: {', '.join(why)}.{gas}"
+        else f"A switch against burning the filter clean is missing: {', and '.join(why)}.{gas}"
     )
     return holds(there, says, on=f"{CONTROLS}.inhibit_switch")

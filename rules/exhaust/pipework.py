@@ -183,7 +183,10 @@ def _step(build: Build) -> Verdict:
     wanted = outlet * (outlets / count) ** 0.5
     says = f"The first pipe has a bore of {_mm(first)}; the engine's outlet has {shown(outlet)}."
     if (outlets, count) != (1.0, 1.0):
-        says += f" {outlets:g} of these lead into {count:g} pipes, each of {_mm(wanted)} or more."
+        says += (
+            f" {outlets:g} of these lead into {count:g} {'pipe' if count == 1.0 else 'pipes'}, each of "
+            f"{_mm(wanted)} or more."
+        )
     return at_least(first, wanted, says, level="note", on=on, unit=("length", "mm"))
 
 
@@ -329,8 +332,9 @@ def _twist(build: Build) -> Verdict:
 def turbo_load(build: Build) -> Verdict:
     """Is the weight that hangs on the turbocharger's outlet within what it bears?
 
-    Computes: F = m·g·n and M = F·x of what hangs on the outlet flange ahead of the first support, n being the vertical
-    shock of the engine's sheet, else 3 on roads and 5 off them (common practice).
+    Computes: the force m·g·n with which what hangs on the outlet flange ahead of the first support pulls in a shock,
+    and that force times its distance. The vertical shock n is that of the engine's sheet, else 3 times the weight on
+    roads and 5 times off them (common practice).
     Limit: force and moment of the engine's data sheet, errors. Where it states neither, the first support is within
     500 mm of the flange: a warning. It is bolted to engine or gearbox, which move with the turbocharger.
     Consequence: The turbocharger's housing or its flange cracks, and hot gas leaks out in the engine bay.

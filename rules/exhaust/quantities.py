@@ -11,6 +11,7 @@ from swaplint.api import (
     each_of,
     given,
     is_fitted,
+    once,
     or_practice,
     path_of,
     practice,
@@ -53,6 +54,7 @@ REDUCTANT_SHARE = Practice(
 )
 
 
+@once
 def pipes(build: Build) -> list[ExhaustPipe]:
     """The runs of pipe that are fitted, in the order of the gas."""
     stated = [pipe for pipe in each_of(build.plumbing.exhaust.pipes) if is_fitted(pipe)]
@@ -142,6 +144,7 @@ class Run(NamedTuple):
     streams: float
 
 
+@once
 def _runs(build: Build) -> list[Run]:
     return [Run(pipe.tube_outer, pipe.tube_wall, pipe.length, pipe.bends_k, streams(pipe)) for pipe in pipes(build)]
 
@@ -161,6 +164,12 @@ def _pressures(runs: list[Run], gas: Gas) -> tuple[list[float], float]:
             loss_coefficient=run.bends,
         )
     return ends[::-1], pressure
+
+
+@once
+def _ends(build: Build, case: str) -> list[float]:
+    """Pressure at the end of each run in a case, Pa."""
+    return _pressures(_runs(build), gas_at(build, case))[0]
 
 
 def _drop(runs: list[Run], gas: Gas) -> float:
@@ -279,7 +288,7 @@ def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
     found = []
     for case in cases(build):
         gas = gas_at(build, case)
-        pressure = _pressures(runs, gas)[0][here] + sum(_device_drop(device, gas) for device in behind)
+        pressure = _ends(build, case)[here] + sum(_device_drop(device, gas) for device in behind)
         found.append(gas_flow.duct_velocity(gas.flow / streams(pipe), bore(pipe), gas.density_at(pressure)))
     return max(found)
 

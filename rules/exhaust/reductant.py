@@ -94,7 +94,8 @@ def reductant(build: Build) -> Verdict:
         "tank-temperature": lambda: at_most(
             has.tank_temp_max,
             STORED,
-            f"The tank gets up to {shown(has.tank_temp_max)}; above {told('30 °C')} the solution does not keep.",
+            f"The tank gets up to {shown(has.tank_temp_max)}; above {told('30 °C')} the solution does not keep."
+            + (" Shield it, or put it in a cooler place." if has.tank_temp_max > STORED else ""),
             level="warning",
             on=f"{REDUCTANT}.tank_temp_max",
             scale=20.0,

@@ -216,7 +216,8 @@ def _place(build: Build) -> Verdict:
     says = (
         "The exhaust ends behind the cab or above its roof."
         if behind
-        else f"The exhaust ends {str(place).replace('-', ' ')}, where gas gets in through windows and gaps: lead it "
+        else f"The exhaust ends {str(place).replace('-', ' the ')}, where gas gets in through windows and gaps: "
+        "lead it "
         "behind the cab. The rule is one for trucks and is held against every vehicle."
     )
     return holds(behind, says, on=f"{OUTLET}.place")
@@ -234,9 +235,9 @@ def _clear_of_body(build: Build) -> Verdict:
 
 def _distance(build: Build) -> Verdict:
     distance, on = build.plumbing.exhaust.outlet.distance_to_opening, f"{OUTLET}.distance_to_opening"
-    says = f"The nearest window, door or vent is {shown(distance)} away; carbon monoxide has no smell."
+    says = f"The nearest window, door or vent is {shown(distance)} away."
     if distance < OPENING:
-        says += f" Lead the outlet {shown(OPENING, 'length', 'mm')} or more away from it."
+        says += f" Lead the outlet {shown(OPENING, 'length', 'mm')} or more away from it: carbon monoxide has no smell."
     return at_least(distance, OPENING, says, on=on)
 
 

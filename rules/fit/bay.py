@@ -15,8 +15,9 @@ from swaplint.api import (
     at_least,
     at_most,
     cautions,
-    given,
+    does_not_apply,
     holds,
+    limit_or_none,
     name_of,
     needs_review,
     path_of,
@@ -111,10 +112,12 @@ def _needed(build: Build, side: str) -> float:
 
 def _side(build: Build, side: str) -> Verdict:
     room, need = q.room(build, side), _needed(build, side)
-    says = f"{shown(room, *MM, digits=3)} is left {_NAMES[side]} when it moves, {shown(need, *MM)} is wanted."
+    says = f"{shown(room, *MM, digits=3)} is left {_NAMES[side]} when it moves; {shown(need, *MM)} is wanted."
     if room < 0.0:
         says = (
-            f"It strikes by {shown(-room, *MM, digits=3)} {_NAMES[side]} when it moves, {shown(need, *MM)} is wanted."
+            f"What is {_NAMES[side]} is in its way by {shown(-room, *MM, digits=3)} when it moves; "
+            f"{shown(need, *MM)} of "
+            "room is wanted."
         )
     field = f"{PLACE}.{_AXES[side]}"
     to: float | None = None
@@ -125,7 +128,8 @@ def _side(build: Build, side: str) -> Verdict:
             now: float = getattr(build.vehicle.engine_place, _AXES[side])
             to = now + lack * _AWAY[side]
         else:
-            says += f" With the other side, the bay lacks {shown(whole_mm(need - room - spare), *MM)} in all."
+            lacks = shown(whole_mm(need - room - spare), *MM)
+            says += f" The other side has no room to give: the bay is {lacks} too small."
     level: Level = "error" if room < 0.0 else "warning"
     return at_least(room, need, says, level=level, on=field, unit=MM, advice=advice(field, to))
 
@@ -150,12 +154,6 @@ def _side(build: Build, side: str) -> Verdict:
         {"engine.tilt.standing_max": "2 deg"},
     ],
     good=[{"engine.tilt.front_up_max": "25 deg"}, {"engine.tilt.any_way_max": "35 deg"}],
-    without={
-        "engine.tilt.standing_max": "A sheet with one limit gives it for any time, and the installed angle is held "
-        "to that with the slope on top.",
-        "engine.tilt.any_way_max": "Where a sheet limits each direction by itself, both are held to, whatever it says "
-        "of the two at once.",
-    },
 )
 def installed_angle(build: Build) -> Verdict:
     """Does the engine, installed at its angle, find its oil on every slope that the vehicle works on?
@@ -169,31 +167,33 @@ def installed_angle(build: Build) -> Verdict:
     Cannot tell: the surge of the oil in braking, as if the engine stood 39° front down at 0.8 g for a moment; whether
     gearbox and axles are oiled at that angle too.
     """
-    tilt = build.engine.tilt
-    demands: dict[str, Callable[[], Verdict]] = {
-        "front-up": lambda: _front_up(build),
-        "front-down": lambda: _front_down(build),
-        "side": lambda: _to_a_side(build),
-    }
-    if given(lambda: tilt.standing_max) is not None:
-        demands["standing"] = lambda: _standing(build)
-    if given(lambda: tilt.standing_side_max) is not None:
-        demands["standing-side"] = lambda: _standing_side(build)
-    if given(lambda: tilt.any_way_max) is not None:
-        demands["any-way"] = lambda: _any_way(build)
-    return all_of(demands)
+    return all_of(
+        {
+            "front-up": lambda: _front_up(build),
+            "front-down": lambda: _front_down(build),
+            "side": lambda: _to_a_side(build),
+            "standing": lambda: _standing(build),
+            "standing-side": lambda: _standing_side(build),
+            "any-way": lambda: _any_way(build),
+        }
+    )
+
+
+ONE_FOR_ANY_TIME = "The engine's maker states one limit for any time, which holds with the slope on top."
 
 
 def _front_up(build: Build) -> Verdict:
-    says, angle = _on_slope(build)
-    return at_most(q.tilt_up(build), build.engine.tilt.front_up_max, f"{says}.", unit=DEG, advice=advice(PITCH, angle))
+    return _along(build, q.tilt_up(build), build.engine.tilt.front_up_max)
 
 
 def _front_down(build: Build) -> Verdict:
+    return _along(build, q.tilt_down(build), build.engine.tilt.front_down_max)
+
+
+def _along(build: Build, found: float, most: float) -> Verdict:
     says, angle = _on_slope(build)
-    return at_most(
-        q.tilt_down(build), build.engine.tilt.front_down_max, f"{says}.", unit=DEG, advice=advice(PITCH, angle)
-    )
+    says += "." if found <= most or angle is not None else ": no installed angle does with this sump."
+    return at_most(found, most, says, unit=DEG, advice=advice(PITCH, angle))
 
 
 def _on_slope(build: Build) -> tuple[str, float | None]:
@@ -202,9 +202,7 @@ def _on_slope(build: Build) -> tuple[str, float | None]:
     slope, _ = q.slopes_of_the_engine(build)
     says = f"Installed at {q.degrees(pitch)}, on slopes of {q.degrees(slope)}"
     low, high = box_geometry.installed_angle_window(tilt.front_up_max, tilt.front_down_max, slope)
-    if low > high:
-        return f"{says}: no installed angle does with this sump", None
-    return says, _inside(low, pitch, high)
+    return says, _inside(low, pitch, high) if low <= high else None
 
 
 def _inside(low: float, now: float, high: float) -> float:
@@ -227,21 +225,30 @@ def _to_a_side(build: Build) -> Verdict:
 
 
 def _standing(build: Build) -> Verdict:
-    pitch, most = build.vehicle.engine_place.pitch, build.engine.tilt.standing_max
+    most = limit_or_none(lambda: build.engine.tilt.standing_max)
+    if most is None:
+        return does_not_apply(ONE_FOR_ANY_TIME)
+    pitch = build.vehicle.engine_place.pitch
     says = f"Installed at {q.degrees(pitch)}, before any slope."
     return at_most(abs(pitch), most, says, unit=DEG, advice=advice(PITCH, math.copysign(most, pitch)))
 
 
 def _standing_side(build: Build) -> Verdict:
-    roll, most, on = build.vehicle.engine_place.roll, build.engine.tilt.standing_side_max, f"{PLACE}.roll"
+    most = limit_or_none(lambda: build.engine.tilt.standing_side_max)
+    if most is None:
+        return does_not_apply(ONE_FOR_ANY_TIME)
+    roll, on = build.vehicle.engine_place.roll, f"{PLACE}.roll"
     says = f"Leaning {q.degrees(abs(roll))} as installed, before any slope."
     return at_most(abs(roll), most, says, on=on, unit=DEG, advice=advice(on, math.copysign(most, roll)))
 
 
 def _any_way(build: Build) -> Verdict:
+    most = limit_or_none(lambda: build.engine.tilt.any_way_max)
+    if most is None:
+        return does_not_apply("The engine's maker limits each direction by itself.")
     found = q.tilt_any(build)
     says = f"{_on_slope(build)[0]}: both slopes at once tilt it by {q.degrees(found)}."
-    return at_most(found, build.engine.tilt.any_way_max, says, unit=DEG)
+    return at_most(found, most, says, unit=DEG)
 
 
 def service_items(build: Build) -> list[ServiceItem]:
@@ -288,17 +295,17 @@ def _level(item: ServiceItem) -> Level:
 
 def _reach_room(item: ServiceItem, reach: Any) -> Verdict:
     need, on = item.withdraw + HAND, f"{path_of(reach)}.room"
-    says = f"{name_of(item)} takes {shown(item.withdraw, *MM)} to be drawn out, and a hand {shown(HAND, *MM)}."
+    says = f"The {name_of(item)} takes {shown(item.withdraw, *MM)} to be drawn out, and a hand {shown(HAND, *MM)}."
     return at_least(reach.room, need, says, level=_level(item), on=on, unit=MM, advice=advice(on, whole_mm(need)))
 
 
 def _mounts_stay(item: ServiceItem, reach: Any) -> Verdict:
     kept = "with the mounts in place" if reach.mounts_stay else "only with the mounts off"
-    says = f"{name_of(item)} comes out {kept}."
+    says = f"The {name_of(item)} comes out {kept}."
     return holds(reach.mounts_stay, says, level=_level(item), on=f"{path_of(reach)}.mounts_stay")
 
 
 def _from_above(item: ServiceItem, reach: Any) -> Verdict:
     where = "the side" if reach.reached == "side" else reach.reached
-    says = f"{name_of(item)} is a daily check and is reached from {where}."
+    says = f"The {name_of(item)} is a daily check and is reached from {where}."
     return holds(reach.reached == "above", says, level="warning", on=f"{path_of(reach)}.reached")

@@ -161,6 +161,8 @@ def _together(gap: Clearance) -> Verdict:
 def _tips_moving(build: Build, gap: Clearance) -> Verdict:
     moves, on = _apart_by(build, gap), f"{path_of(gap)}.gap"
     says = f"{name_of(gap)}: {shown(gap.gap, *MM)}, the engine moves by {shown(moves, *MM, digits=3)} there."
+    if moves > gap.gap:
+        says += " The fan strikes the shroud."
     left, scale, wider = gap.gap - moves, gap.gap or None, advice(on, whole_mm(moves))
     return at_least(left, 0.0, says, level="error", on=on, scale=scale, unit=MM, advice=wider)
 

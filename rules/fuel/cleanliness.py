@@ -129,7 +129,9 @@ def _final_fitted(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:
     if given(lambda: build.engine.fuel.own_final_filter) is True:
         return holds(True, "The engine package brings its own final filter.", on=FILTERS)
     there = any(element.stage == "final" for element in list(fitted))
-    says = "A final filter stands ahead of the pump." if there else "There is no final filter ahead of the pump."
+    says = (
+        "A final filter stands ahead of the pump." if there else "There is no final filter ahead of the pump: fit one."
+    )
     return holds(there, says, on=FILTERS)
 
 

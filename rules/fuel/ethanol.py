@@ -141,6 +141,6 @@ def _material(material: str, eaten: tuple[str, ...], what: str, on: str) -> Verd
     says = (
         f"Much ethanol eats {material.replace('-', ' ')}: use stainless steel for this {what}, or a coat made for it."
         if bad
-        else f"The {what} stands much ethanol."
+        else f"The {what} withstands much ethanol."
     )
     return holds(not bad, says, level="warning", on=on)

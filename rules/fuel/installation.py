@@ -110,7 +110,9 @@ def materials(build: Build) -> Verdict:
         "hose-temperature": lambda: _hose_heat(fuel.supply),
     }
     if given(lambda: build.engine.fuel.inlet_temp_max) is not None:
-        demands["hose-fuel"] = lambda: _fuel_heat(fuel.supply, build.engine.fuel.inlet_temp_max, "the engine takes")
+        demands["hose-fuel"] = lambda: _fuel_heat(
+            fuel.supply, build.engine.fuel.inlet_temp_max, ", the most that the engine takes"
+        )
     if given(lambda: is_fitted(fuel.pump)) is not False:
         demands |= {
             "in-tank-hose": lambda: _inner_hose(build),
@@ -168,11 +170,9 @@ def _line_material(line: FuelLine) -> Verdict:
 def _hose_class(build: Build, line: FuelLine) -> Verdict:
     classes, on = _HOSE_FOR[fuel := _hose_for(build, line)], f"{path_of(line)}.hose_class"
     suits = line.hose_class in classes
-    says = (
-        f"{line.hose_class} hose suits {fuel}."
-        if suits
-        else f"{line.hose_class} hose is wrong: {fuel} takes {' or '.join(classes)}."
-    )
+    taken = " or ".join(filter(None, (", ".join(classes[:-1]), classes[-1])))
+    hose = "Hose without a mark" if line.hose_class == "unmarked" else f"{line.hose_class} hose"
+    says = f"{hose} suits {fuel}." if suits else f"{hose} is wrong here: {fuel} takes {taken}. Change it."
     return holds(suits, says, on=on, advice=advice(on, classes[0]))
 
 
@@ -190,12 +190,14 @@ def _pressed(build: Build) -> bool:
 
 
 def _return_heat(build: Build, line: FuelLine) -> Verdict:
-    return _fuel_heat(line, hottest_return(build), "comes back from the engine")
+    return _fuel_heat(line, hottest_return(build), " as it comes back from the engine")
 
 
 def _fuel_heat(line: FuelLine, inside: float, how: str) -> Verdict:
     rated, on = line.hose_temperature, f"{path_of(line)}.hose_temperature"
-    says = f"The hose is rated for {shown(rated)}; fuel of up to {shown(inside, 'temperature', 'degC')} {how}."
+    says = (
+        f"The hose is rated for {shown(rated)}; the fuel in it may reach {shown(inside, 'temperature', 'degC')}{how}."
+    )
     return at_least(rated, inside, says, on=on, scale=100.0, advice=advice(on, inside))
 
 
@@ -294,7 +296,7 @@ _FLAGS: dict[str, tuple[str, bool, str, str, Level]] = {
         "ahead_of_front_axle",
         False,
         "This stretch is behind the front axle.",
-        "This stretch is ahead of the front axle, where a crash reaches it first.",
+        "This stretch is ahead of the front axle, where a crash reaches it first: lay it behind the axle.",
         "warning",
     ),
     "within-width": (
@@ -308,7 +310,7 @@ _FLAGS: dict[str, tuple[str, bool, str, str, Level]] = {
         "flexible_to_engine",
         True,
         "A flexible piece takes up the engine's movement.",
-        "No flexible piece takes up the engine's movement: a rigid line breaks.",
+        "No flexible piece takes up the engine's movement, and a rigid line breaks: put in a flexible piece.",
         "warning",
     ),
 }
@@ -372,7 +374,8 @@ _LOOSENED = {
     ),
     "tightened_to_sheet": (
         "It was tightened as the engine maker says.",
-        "Torque and sequence of the engine maker were not used, or not written down.",
+        "The joints were not tightened by the engine maker's torques and sequence, or nobody wrote it down: loosen "
+        "them, tighten them by the sheet, and write it down.",
     ),
 }
 _NO_LEAK = (

@@ -89,7 +89,7 @@ def _smallest_bore(losses: Iterable[Callable[[float], float]], limit: float) -> 
         "what a filter takes as long as no wax blocks it; fuel.cold-flow judges wax."
     },
     bad=[
-        {SUPPLY_BORE: "5 mm", "engine.prescribed.fuel_supply_bore_min": None},
+        {SUPPLY_BORE: "5 mm", "engine.prescribed.fuel_supply_bore_min": "none"},
         {"engine.fuel.max_inlet_restriction": "5 kPa"},
     ],
     good=[{SUPPLY_BORE: "12 mm"}],
@@ -97,10 +97,11 @@ def _smallest_bore(losses: Iterable[Callable[[float], float]], limit: float) -> 
 def suction_loss(build: Build) -> Verdict:
     """Can the engine's pump draw its flow through pick-up, line and filter, also in the cold?
 
-    Computes: Δp = (f·L/D + ΣK)·ρ·v²/2 + ρ·g·lift + filters due to be changed, at 40 °C and at the coldest fuel; the
-    greater one counts. A filter that does not state its drop in the cold is taken to lose in proportion to the
-    viscosity. Petrol is looked at hot and high too: as warm as the tank gets on the hottest day, at the highest place,
-    because a tank keeps the heat of the valley while the road climbs.
+    Computes: the pressure that wall friction and fittings take, (f·L/D + ΣK)·ρ·v²/2, plus the lift, ρ·g·h, plus filters
+    due to be changed, at 40 °C and at the coldest fuel; the greater one counts. A filter that does not state its drop
+    in the cold is taken to lose in proportion to the viscosity. Petrol is looked at hot and high too: as warm as the
+    tank gets on the hottest day, at the highest place, because a tank keeps the heat of the valley while the road
+    climbs.
     Limit: the greatest inlet depression in the engine's data sheet. There is no fallback: engines differ too much.
     For petrol also the depression at which it boils, the air's pressure less its vapour pressure.
     Consequence: The engine starves under load and in the cold, and its injection pump wears out early.
@@ -300,7 +301,7 @@ def _stops(build: Build) -> Verdict:
     adjust=[RETURN_BORE],
     fallbacks=[LEAK_OFF, q.DIESEL_VISCOSITY, q.PETROL_VISCOSITY, q.DIESEL_DENSITY, q.PETROL_DENSITY],
     bad=[
-        {RETURN_BORE: "5 mm", "engine.prescribed.fuel_return_bore_min": None},
+        {RETURN_BORE: "5 mm", "engine.prescribed.fuel_return_bore_min": "none"},
         {ENDS_IN: "supply-tee"},
         {"plumbing.fuel.return_line.to_pickup": "100 mm", "plumbing.fuel.tank.baffled": False},
     ],

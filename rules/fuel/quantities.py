@@ -356,10 +356,10 @@ def feed_pressure(build: Build) -> float:
 def pump_flow(build: Build) -> float:
     """Flow that the feed pump gives at the pressure that is needed, at low voltage."""
     pump = build.plumbing.fuel.pump
-    points = curves.checked_curve([(float(point.pressure), float(point.flow)) for point in pump.curve])
+    points = curves.checked_curve([(float(point.pressure), float(point.flow)) for point in pump.curve], "kPa")
     needed = max(feed_pressure_needed(build), points[0][0])
     shut_off = next((pressure for pressure, flow in points if flow == 0.0), None)
-    flow = 0.0 if shut_off is not None and needed >= shut_off else curves.interpolate(points, needed)
+    flow = 0.0 if shut_off is not None and needed >= shut_off else curves.interpolate(points, needed, "kPa")
     if pump.kind == "mechanical":
         return flow
     return flow * min(1.0, LOW_VOLTAGE_SHARE * build.electrics.nominal_voltage / pump.curve_voltage)

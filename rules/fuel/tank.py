@@ -147,6 +147,8 @@ def _swirl_pot(build: Build) -> Verdict:
     pot, on = build.plumbing.fuel.tank.swirl_pot, f"{TANK}.swirl_pot.volume"
     seconds = pot.volume / build.engine.fuel.supply_flow
     says = f"{_uncovers(build)} The swirl pot lasts {seconds:.0f} s at full flow."
+    if pot.volume < SWIRL_POT:
+        says += told(" Fit one of 1 L or more.")
     return at_least(pot.volume, SWIRL_POT, says, on=on, advice=advice(on, SWIRL_POT))
 
 
@@ -169,6 +171,8 @@ def _covering_share(build: Build) -> Verdict:
 def _lamp(build: Build) -> Verdict:
     lit, litres, on = build.plumbing.fuel.tank.low_level_lamp, q.covering_volume(build), f"{TANK}.low_level_lamp"
     says = f"The low-fuel lamp comes on at {shown(lit)}. {_uncovers(build)}"
+    if lit < litres:
+        says += " Set it higher."
     return at_least(lit, litres, says, on=on, advice=advice(on, litres))
 
 
@@ -283,28 +287,38 @@ def _cooler_duty(build: Build, limit: float) -> float | None:
 _TO_BOTH = {
     "filler_suits_nozzle": (
         "The filler suits the nozzle of the new fuel.",
-        "The filler does not suit the nozzle of the new fuel.",
+        "The filler does not suit the nozzle of the new fuel: fit one that does.",
     ),
-    "labelled": ("The filler says which fuel goes in.", "The filler does not say which fuel goes in."),
+    "labelled": (
+        "The filler says which fuel goes in.",
+        "The filler does not say which fuel goes in: put a label on it.",
+    ),
     "sender_matched": (
         "Gauge and level sender read right together.",
-        "Gauge and level sender do not read right together.",
+        "Gauge and level sender do not read right together: fit a pair that matches.",
     ),
-    "seals_suit_fuel": ("Seals that are kept suit the new fuel.", "Seals that are kept do not suit the new fuel."),
-    "papers_asked": ("The registration authority was asked.", "The registration authority was not asked."),
+    "seals_suit_fuel": (
+        "Seals that are kept suit the new fuel.",
+        "Seals that are kept do not suit the new fuel: renew them.",
+    ),
+    "papers_asked": (
+        "The registration authority was asked.",
+        "The registration authority was not asked: ask before the work.",
+    ),
 }
 _OLD_TANK = {
     "tank_cleaned": (
         "A specialist has cleaned and dried the old tank.",
-        "The old tank was not cleaned and dried by a specialist.",
+        "The old tank was not cleaned and dried by a specialist: have that done; its vapour explodes.",
     ),
-    "pickup_renewed": ("Pick-up and strainer are new.", "Pick-up and strainer are the old ones."),
+    "pickup_renewed": ("Pick-up and strainer are new.", "Pick-up and strainer are the old ones: fit new ones."),
 }
 _TO_PETROL = {
-    "vapour_tight": ("Tank and cap hold petrol vapour.", "Tank and cap do not hold petrol vapour."),
+    "vapour_tight": ("Tank and cap hold petrol vapour.", "Tank and cap do not hold petrol vapour: fit ones that do."),
     "filler_conductive": (
         "Filler neck and hose lead static charge to the bonded tank.",
-        "Filler neck and hose do not lead static charge to the bonded tank.",
+        "Filler neck and hose do not lead static charge to the bonded tank, and a spark lights the vapour: "
+        "fit ones that do.",
     ),
 }
 

@@ -118,10 +118,12 @@ def full_mass(build: Build, tank: PlacedTank) -> float:
 def tank_place(build: Build, tank: PlacedTank) -> Verdict:
     """Is each tank clear of a rear impact, shut off from people, filled from outside, and held in a crash?
 
-    Computes: the full tank's mass, and the force F = m·g·n that its straps, brackets and bolts hold in a crash.
+    Computes: the full tank's mass, and the force with which it pulls at its straps, brackets and bolts in a crash, so
+    many g times that mass.
     Limit: nothing open between tank and people, and a filler outside the body (rules for buses, taken as they stand):
-    errors. Behind the rear axle 300 mm to the rear end (UN rules for buses); n of 20 lengthwise and 8 across for M1
-    and N1, 10 and 5 for M2 and N2, 6.6 and 5 for M3 and N3 (rule for gas containers, from memory): warnings.
+    errors. Behind the rear axle 300 mm to the rear end (UN rules for buses); 20 g lengthwise and 8 g across in vehicles
+    of category M1 and N1, 10 g and 5 g in M2 and N2, 6.6 g and 5 g in M3 and N3 (rule for gas containers, from
+    memory): warnings.
     Consequence: In a crash the tank bursts or tears loose, or fuel runs in to the people: fire.
     Remedy: a tank between frame rails ahead of the rear axle, a closed metal wall, a filler outside, wider straps with
     larger bolts. Foam or a bladder that suits the fuel holds it when the shell splits.

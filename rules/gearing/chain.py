@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from functools import partial
 from typing import Any
 
-from swaplint.api import Build, ImpossibleInput, OutsideRange, given, is_fitted, name_of, path_of
+from swaplint.api import Build, ImpossibleInput, OutsideRange, given, is_fitted, name_of, once, path_of
 
 TRANSFER = "transfer"
 
@@ -44,16 +44,19 @@ def has_converter(build: Build) -> bool:
 
 
 # -- shafts and axles -------------------------------------------------------------------------------------------------
+@once
 def shafts(build: Build) -> list[Any]:
     """The propshafts that are fitted."""
     return [shaft for shaft in build.driveline.shafts.values() if not left_out(shaft)]
 
 
+@once
 def shaft_named(build: Build, name: str) -> Any | None:
     """The shaft of a name, or None."""
     return next((shaft for shaft in shafts(build) if name_of(shaft) == name), None)
 
 
+@once
 def shaft_behind(build: Build, shaft: Any) -> Any | None:
     """The shaft that another one drives, or None where it drives an axle or the transfer case."""
     own = name_of(shaft)
@@ -71,6 +74,7 @@ def target(build: Build, shaft: Any) -> str:
     raise OutsideRange(f"the shafts from {path_of(shaft)} on drive each other in a circle")
 
 
+@once
 def line_to(build: Build, shaft: Any) -> list[Any]:
     """The shafts from the gearbox or transfer case to a shaft, in order, itself the last."""
     line = [shaft]
@@ -126,6 +130,7 @@ def words(when: str) -> str:
     return {SELECTED: "when selected", LOW_ONLY: "in low range only"}.get(when, when)
 
 
+@once
 def powered_axles(build: Build) -> list[Any]:
     """The axles that the engine can drive in any range."""
     fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
@@ -140,6 +145,7 @@ class Drive:
     axles: tuple[Any, ...]
 
 
+@once
 def drives(build: Build) -> list[Drive]:
     """The states in which the engine drives: on the road, with the axles that can be selected, and in low range.
 

@@ -38,7 +38,7 @@ CRAWL_ROAD = Practice("crawl speed of at most 8 km/h (road)", 8 / 3.6, CRAWL)
 CRAWL_OFF_ROAD = Practice("crawl speed of at most 3 km/h (off road)", 3 / 3.6, CRAWL)
 
 TRAILER_START = book(
-    "Owner's handbooks of vehicle makers: trailer loads for a start grade of 12 %", known="second-hand"
+    "Owner's handbooks of vehicle makers: trailer loads hold for gradients of up to 12 %", known="second-hand"
 )
 
 
@@ -59,7 +59,7 @@ TRAILER_START = book(
             "build.design.grade_max": "95 %",
             "engine.tilt.front_up_max": "60 deg",
             "engine.tilt.front_down_max": "60 deg",
-            "engine.tilt.any_way_max": None,
+            "engine.tilt.any_way_max": "none",
         },
         {"driveline.drivetrain.traction_coefficient": 0.3},
     ],
@@ -81,7 +81,7 @@ def gradeability(build: Build) -> Verdict:
     climb, wanted = hills.steepest_climb(build), build.build.design.grade_max
     drivetrain = build.driveline.drivetrain
     share, grip = hills.driven_share(build), hills.grip_grade(build)
-    by_gear = ", ".join(shown(hills.climb_in_gear(build, gear), digits=3) for gear in q.gear_ratios(build))
+    by_gear = ", ".join(_climbs(hills.climb_in_gear(build, gear)) for gear in q.gear_ratios(build))
     says = f"Lowest gear of all: {shown(climb)}; by gear in high range: {by_gear}."
     if climb < wanted and grip < wanted:
         says += f" The tyres slip at {shown(grip, 'grade', '%')}, whatever the ratio."
@@ -270,3 +270,8 @@ def crawl(build: Build) -> Verdict:
         level=level,
         advice=[advice(field, value) for field, value in lower.items()],
     )
+
+
+def _climbs(grade: float) -> str:
+    """The slope that a gear climbs; one that does not hold the vehicle on the level has none."""
+    return shown(grade, "grade", "%", digits=3) if grade >= 0.0 else "none"

@@ -22,6 +22,7 @@ BY_NAME = "An axle's name, or the place of the other of two, says where it stand
 _NAMED = re.compile(r"(front|rear)(?![a-z])")
 
 
+@once
 def fitted_axles(build: Build) -> list[Any]:
     """The axles that the spec lists and does not leave out."""
     return [axle for axle in build.driveline.axles.values() if not left_out(axle)]

@@ -212,7 +212,7 @@ NO_LIMIT = {
 
 def torque_curve(build: Build) -> tuple[tuple[float, float], ...]:
     """The engine's full-load curve as (speed, torque), cut off at the limit of its calibration where it has one."""
-    curve = tuple((float(p.speed), float(p.torque)) for p in build.engine.torque_curve)
+    curve = curves.checked_curve([(float(p.speed), float(p.torque)) for p in build.engine.torque_curve], "r/min")
     limit = given(lambda: build.engine.torque.limit)
     return curve if limit is None else curves.cut_off(curve, limit)
 
@@ -336,13 +336,23 @@ def shift_loss(build: Build) -> float:
     "gearing.speed-after-shift",
     "rotation",
     "r/min",
-    formula="n_after = n_rated · i_next/i − speed lost in the shift",
+    formula="n_after = n_shift · i_next/i − speed lost in the shift; n_shift is the rated speed where none is stated",
     sources=[sources.VEHICLE_DYNAMICS],
     each=shifts,
+    without={
+        "driveline.gearbox.shift_speed": "At full load a driver shifts at the rated speed, where the engine gives the "
+        "most power; whoever shifts earlier lands lower and says so."
+    },
 )
 def speed_after_shift(build: Build, before: float, after: float) -> float:
-    """Engine speed after an up-shift at rated speed."""
-    return gears.speed_after_upshift(build.engine.speed.rated, before, after, shift_loss(build))
+    """Engine speed after an up-shift at full load."""
+    return gears.speed_after_upshift(shift_speed(build), before, after, shift_loss(build))
+
+
+def shift_speed(build: Build) -> float:
+    """Engine speed at which it is shifted up at full load: the rated speed, or what is stated, up to the governed."""
+    stated = given(lambda: build.driveline.gearbox.shift_speed)
+    return build.engine.speed.rated if stated is None else min(stated, build.engine.speed.governed_max)
 
 
 @quantity(

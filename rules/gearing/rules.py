@@ -120,11 +120,18 @@ def _cruises(build: Build) -> Verdict:
     found, speed = q.cruise_speed_engine(build), build.build.design.cruise_speed
     middle = gears.ratio_for_engine_speed(0.5 * (low + high), speed, q.rolling_radius(build))
     axle = middle * q.axle_ratio(build) / q.top_ratio(build)
+    says = (
+        ": it races, above its cruise band"
+        if found > high
+        else ": it lugs, below its cruise band"
+        if found < low
+        else ""
+    )
     return within(
         found,
         low,
         high,
-        f"The engine turns {shown(found)} at {shown(speed)} in top gear.",
+        f"The engine turns {shown(found)} at {shown(speed)} in top gear{says}.",
         level="warning",
         unit=RPM,
         advice=advice(q.final_drive(build), axle),
@@ -187,9 +194,17 @@ def _power(build: Build) -> Verdict:
 def _grade(build: Build) -> Verdict:
     heavy = build.vehicle.weight_class == "heavy"
     held = q.cruise_grade(build)
-    slope = f"on slopes up to {shown(held)}" if held >= 0.0 else "not even on the level"
+    slope = f"on slopes up to {shown(held)}" if held >= 0.0 else ""
     least = use_practice(build, GRADE_HEAVY if heavy else GRADE_LIGHT)
-    return at_least(held, least, f"In top gear cruising speed is held {slope}.")
+    says = (
+        f"In top gear cruising speed is held {slope}."
+        if slope
+        else "Top gear does not hold cruising speed on the level."
+    )
+    return at_least(held, least, says)
+
+
+SHIFT_SPEED = "driveline.gearbox.shift_speed"
 
 
 @rule(
@@ -202,6 +217,7 @@ def _grade(build: Build) -> Verdict:
         sources.VEHICLE_DYNAMICS.giving("formula", "engine speed after a shift"),
     ],
     fallbacks=[q.SHIFT_LOSS],
+    adjust=[SHIFT_SPEED],
     about="driveline.gearbox.ratios",
     each=q.shifts,
     bad=[
@@ -213,11 +229,12 @@ def _grade(build: Build) -> Verdict:
 def shift_step(build: Build, before: float, after: float) -> Verdict:
     """After a full-load up-shift, does the engine still pull from its torque plateau?
 
-    Computes: n_after = n_rated·i_next/i, less the speed that a manual shift loses.
+    Computes: the speed at which it is shifted up, times the next ratio over this one, less the speed that a manual
+    shift loses. It is shifted at the rated speed where the spec states no other.
     Limit: the lower end of the torque plateau. A warning for the two highest shifts, a note below them.
     Consequence: After the shift the engine falls below its pull and hangs there, worst of all on a climb.
-    Remedy: closer ratios; the sentence says the lowest shift speed that works. Above the governed speed the pair of
-    gears cannot work.
+    Remedy: closer ratios, or a later shift: the sentence says the lowest speed that works. Above the governed speed the
+    pair of gears cannot work.
     Cannot tell: the driver's habit, and the shift map of an automatic.
     """
     ratios = q.gear_ratios(build)
@@ -231,7 +248,8 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
         f"Gear {position + 1} to {position + 2}: the engine lands at {shown(landing)}. To land on the plateau, shift "
         f"at {shown(lowest, 'rotation', 'r/min')} or more{works}."
     )
-    return at_least(landing, plateau, says, level="warning" if position + 3 >= len(ratios) else "note")
+    later = None if beyond else advice(SHIFT_SPEED, lowest)
+    return at_least(landing, plateau, says, level="warning" if position + 3 >= len(ratios) else "note", advice=later)
 
 
 @rule(
@@ -307,7 +325,7 @@ def _tyres_downhill(build: Build) -> Verdict:
 
 def _speed_wanted(build: Build) -> Verdict:
     fastest, wanted, limited = _fastest(build), build.build.design.road_speed_max, _limited(build)
-    says = f"It reaches {shown(fastest, *KMH)} of the {shown(wanted)} wanted."
+    says = f"It reaches {shown(fastest, *KMH)}; {shown(wanted)} is wanted."
     if limited == fastest < wanted:
         says += " Its limiter holds it to that: want no more, or do without the limiter if nothing else needs it."
     return at_least(fastest, wanted, says, level="note", unit=KMH)
@@ -358,7 +376,7 @@ def _descent_gear(build: Build) -> Verdict:
     limit = gears.road_speed(build.engine.speed.overspeed_max, gear.ratio, q.rolling_radius(build))
     turns = gears.engine_speed(descent, gear.ratio, q.rolling_radius(build))
     says = f"Long descents at {shown(descent)} take {gear.name}, where the engine turns {shown(turns, *RPM)}; "
-    says += f"it is at its limit at {shown(limit)}."
+    says += f"it is at its limit at {shown(limit, *KMH)}."
     return at_least(limit, DESCENT_CLEAR * descent, says, level="note", unit=KMH)
 
 
@@ -396,8 +414,8 @@ def speedometer(build: Build) -> Verdict:
     wheel sees the tyre only. A measured rolling circumference counts before the tyre's diameter.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
     tightest at the highest speed (a warning). Where `driveline.speedometer.rule` says so, the rule of the United States
-    for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Without a word the first is taken, which
-    no other rule is known to be stricter than below the true speed.
+    for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Where nothing is said the first is
+    taken: no rule is known that is stricter below the true speed.
     Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
     Remedy: a correction by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
@@ -432,7 +450,7 @@ def _shows(build: Build) -> str:
         if _either_way(build)
         else "it may never show less than the true speed, and little more (UN Regulation No. 39)"
     )
-    return f"At {shown(true)} it shows {shown(ratio * true, 'speed', 'km/h', digits=3)}; {rule}."
+    return f"At {shown(true, *KMH)} it shows {shown(ratio * true, 'speed', 'km/h', digits=3)}; {rule}."
 
 
 def _correction(build: Build) -> float:

@@ -112,7 +112,7 @@ def full_air_flow(build: Build) -> float:
         share = or_practice(lambda: build.engine.air.mass_flow, AIR_DIESEL if is_diesel(build) else AIR_PETROL)
         speed = build.engine.speed.rated
         curve = [(float(p.speed), float(p.torque)) for p in build.engine.torque_curve]
-        stated = share * speed * curves.interpolate(curve, speed)
+        stated = share * speed * curves.interpolate(curve, speed, "r/min")
     return stated
 
 

@@ -245,7 +245,7 @@ def _filter_flow(build: Build) -> Verdict:
     load = max(q.filter_load(build, case) for case in q.cases(build))
     says = (
         f"The filter gets up to {shown(flow, 'volume_flow', 'm3/h', digits=3)} of the engine's air; it is rated for "
-        f"{shown(rated)}, which is {shown(load, 'share', '%', digits=3)} of load."
+        f"{shown(rated)}, which is {shown(load, 'share', '%')} of load."
     )
     if flow > rated:
         says += " Fit a larger filter."

@@ -140,7 +140,7 @@ def _speed(build: Build) -> Verdict:
     change = now / positive("what it was before", before) - 1.0
     reach = shown(now, "speed", "km/h", digits=3)
     says = f"It can reach {reach} on the level; before it was {shown(before)}: {_by(change)}."
-    return _told(build, says, float(now), change, MORE_SPEED, both_ways=False, on="vehicle.original.top_speed")
+    return _told(build, says, now, change, MORE_SPEED, both_ways=False, on="vehicle.original.top_speed")
 
 
 def _axle(build: Build, end: q.Axle) -> Verdict:

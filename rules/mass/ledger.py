@@ -12,6 +12,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     needs_review,
     or_practice,
     path_of,
@@ -23,12 +24,22 @@ from swaplint.api import (
     told,
     within,
 )
-from swaplint.spec.systems.mass import PARTS_OF_THE_SWAP
+from swaplint.spec.systems.mass import PARTS_OF_THE_SWAP, LedgerItem
 from swaplint.spec.systems.power import Battery
 from swaplint.spec.systems.supply import SupplyLine
 
 from .. import sources
 from ..fuel.quantities import DIESEL_DENSITY, PETROL_DENSITY
+from ..ledger_masses import (
+    counted_as,
+    counted_by,
+    item_mass,
+    item_named,
+    lines_that_bring,
+    named_mass,
+    parts_named,
+    stated_mass,
+)
 from .quantities import was_out
 
 LEDGER = practice("a mass ledger lists everything over 10 kg and agrees with the sheets within 5 %").giving(
@@ -64,6 +75,15 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
         "asked for it.",
         "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that "
         "only what the ledger marks was out.",
+        "vehicle.ledger.*.mass_of": "An item that states its own mass need name no part; what it names is compared.",
+        "vehicle.engine_unit.attached": "Only what is bolted to the engine is compared; the sums rest on the "
+        "ledger alone.",
+        "vehicle.engine_unit.attached.*.ledger": "A part that states its own mass need name no item of the ledger; one "
+        "that it names is compared.",
+    },
+    instead={
+        "vehicle.ledger.*.mass": "vehicle.ledger.*.mass_of",
+        "vehicle.engine_unit.attached.*.mass": "vehicle.engine_unit.attached.*.ledger",
     },
     about="vehicle.ledger",
     bad=[
@@ -75,9 +95,13 @@ _HOW = {"catalogue": "is from a catalogue", "calculated": "is calculated", "assu
         {"supply[1].mass": "300 kg"},
         {"electrics.batteries.main.mass": "28 kg"},
         {"vehicle.ledger.mounts.out_when_weighed": True},
+        {"vehicle.ledger.mounts.mass_of": ["engine"]},
+        {"vehicle.engine_unit.attached.clutch.ledger": "sundries"},
+        {"vehicle.engine_unit.attached.clutch.ledger": "no-such-item"},
     ],
     good=[
         {"vehicle.ledger.mounts.mass": "15 kg"},
+        {"vehicle.ledger.engine.mass": None, "vehicle.ledger.engine.mass_of": ["engine"]},
         {
             "vehicle.ledger.old_battery.out_when_weighed": True,
             "vehicle.mass.kerb_front": {"value": "1005 kg", "basis": "measured"},
@@ -91,8 +115,9 @@ def ledger_sense(build: Build) -> Verdict:
     (an old part that stays stands there with 0 kg); whether every supplied line over 10 kg names the ledger item that
     counts it; whether those lines together are no heavier than the item; whether the engine stands there once, with
     the mass of its data sheet; whether the new tank weighs no less than its fuel, since the kerb mass is that of a full
-    tank, and the batteries no less than their sheets say; how the kerb mass is known; and whether only old parts are
-    said to have been out when the vehicle was weighed.
+    tank, and the batteries no less than their sheets say; whether a mass that stands in two places, in the ledger and
+    with the parts that its item names, is the same; how the kerb mass is known; and whether only old parts are said to
+    have been out when the vehicle was weighed.
     Limit: complete, and 5 % between ledger and sheet: common practice. A kerb mass that is not measured is never more
     than a case for a person.
     Consequence: The finished vehicle weighs other than planned: axles, tyres and brakes may be overloaded.
@@ -108,6 +133,7 @@ def ledger_sense(build: Build) -> Verdict:
         tank=lambda: _at_least_what_is_in_it(build, "tank", _fuel_and_lines),
         batteries=lambda: _at_least_what_is_in_it(build, "battery", _batteries),
         kerb_mass=lambda: _kerb_weighed(build),
+        one_mass=lambda: _stated_once(build),
         out_when_weighed=lambda: _only_old_parts_were_out(build),
     )
 
@@ -116,7 +142,7 @@ def _every_part_settled(build: Build) -> Verdict:
     items = build.vehicle.ledger.values()
     faults = []
     for name in PARTS_OF_THE_SWAP:
-        masses = [item.mass for item in items if item.part == name]
+        masses = [item_mass(build, item) for item in items if item.part == name]
         out, stays, new = any(m < 0 for m in masses), any(m == 0 for m in masses), any(m > 0 for m in masses)
         if not masses:
             faults.append(f"nothing says what becomes of the {name}")
@@ -133,19 +159,10 @@ def _every_part_settled(build: Build) -> Verdict:
 
 def _lines(build: Build) -> Iterator[tuple[SupplyLine, float, str]]:
     """The lines that bring mass into the vehicle, with their mass and the ledger item that counts them, if any."""
-    for line in build.supply:
-        mass = _mass_brought(line)
+    for line in lines_that_bring(build):
+        mass = stated_mass(line)
         if mass is not None:
-            yield line, mass, _counted_by(line)
-
-
-def _mass_brought(line: SupplyLine) -> float | None:
-    mass, by = given(lambda: line.mass), given(lambda: line.by)
-    return None if by in ("existing", "not-required") else mass
-
-
-def _counted_by(line: SupplyLine) -> str:
-    return given(lambda: line.ledger) or ""
+            yield line, mass, counted_by(line)
 
 
 def _named(line: SupplyLine) -> str:
@@ -175,49 +192,59 @@ def _lines_agree(build: Build) -> Verdict:
     for _, mass, name in _lines(build):
         supplied[name] = supplied.get(name, 0.0) + mass
     for name, mass in supplied.items():
-        if name in items and mass > items[name].mass * (1 + AGREES):
-            counted = items[name].mass
+        counted = item_mass(build, items[name]) if name in items else mass
+        if mass > counted * (1 + AGREES):
             return at_most(
                 mass,
                 counted * (1 + AGREES),
                 f"The lines of the scope of supply that {name} counts weigh {shown(mass, 'mass', 'kg')} together; the "
-                f"ledger has {shown(counted)} for it.",
-                on=path_of(counted),
+                f"ledger has {shown(counted, 'mass', 'kg')} for it.",
+                on=mass_path(items[name]),
                 unit=("mass", "kg"),
                 scale=max(abs(counted), mass),
             )
     return holds(True, "No item of the ledger weighs less than the supplied lines that it counts.")
 
 
+def _new(build: Build, part: str) -> list[LedgerItem]:
+    """The items that bring a part of the swap into the vehicle."""
+    return [item for item in build.vehicle.ledger.values() if item.part == part and item_mass(build, item) > 0]
+
+
+def mass_path(item: LedgerItem) -> str:
+    """The field by which the mass of an item is changed."""
+    return f"{path_of(item)}.mass"
+
+
 def _engine_agrees(build: Build) -> Verdict:
     wet = build.engine.mass.wet
-    new = [item for item in build.vehicle.ledger.values() if item.part == "engine" and item.mass > 0]
+    new = _new(build, "engine")
     if not new:
         return holds(True, "The engine is dealt with by the ledger.")
-    counted = sum(item.mass for item in new)
+    counted = sum(item_mass(build, item) for item in new)
     return within(
         counted,
         wet * (1 - AGREES),
         wet * (1 + AGREES),
         f"The ledger has {shown(counted, 'mass', 'kg')} for the new engine; its data sheet says {shown(wet)} ready to "
         f"run. What goes with it, such as clutch and adapter, is an item of its own.",
-        on=path_of(new[0].mass),
+        on=mass_path(new[0]),
         unit=("mass", "kg"),
     )
 
 
 def _at_least_what_is_in_it(build: Build, part: str, contents: Callable[[Build], tuple[float, str]]) -> Verdict:
     """The ledger's new item of a part weighs no less than what other systems state of it."""
-    new = [item for item in build.vehicle.ledger.values() if item.part == part and item.mass > 0]
+    new = _new(build, part)
     if not new:
         return holds(True, f"The ledger has no new {part} that could be counted too light.")
     mass, what = contents(build)
-    counted = sum(item.mass for item in new)
+    counted = sum(item_mass(build, item) for item in new)
     return at_most(
         mass,
         counted * (1 + AGREES),
         f"The ledger has {shown(counted, 'mass', 'kg')} for the new {part}; {what} weigh {shown(mass, 'mass', 'kg')}.",
-        on=path_of(new[0].mass),
+        on=mass_path(new[0]),
         unit=("mass", "kg"),
     )
 
@@ -239,6 +266,36 @@ def _mass_of(battery: Battery) -> float:
     return battery.mass if is_fitted(battery) else 0.0
 
 
+def _stated_once(build: Build) -> Verdict:
+    """A mass that stands in two places is the same in both."""
+    twice: list[tuple[float, float, str, str]] = []
+    for item in build.vehicle.ledger.values():
+        names, stated = parts_named(item), stated_mass(item)
+        named = named_mass(build, item) if names and stated is not None else None
+        if stated is not None and named is not None:
+            twice.append((stated, named, f"the parts that {name_of(item)} names weigh", mass_path(item)))
+    attached = given(lambda: build.vehicle.engine_unit.attached) or {}
+    for part in attached.values():
+        name, counted, stated = item_named(part), counted_as(build, part), stated_mass(part)
+        if name and counted is None:
+            says = f"{name_of(part)} is said to weigh what {name} does, which the mass ledger lacks."
+            return holds(False, says, on=f"{path_of(part)}.ledger")
+        if stated is not None and counted is not None:
+            weighs = f"{name} of the mass ledger weighs"
+            twice.append((stated, item_mass(build, counted), weighs, f"{path_of(part)}.mass"))
+    if not twice:
+        return holds(True, "No mass of the ledger is stated twice.")
+    stated, named, words, on = max(twice, key=lambda one: abs(one[0] - one[1]))
+    return within(
+        stated,
+        named - AGREES * abs(named),
+        named + AGREES * abs(named),
+        f"It is stated as {shown(stated, 'mass', 'kg')}, and {words} {shown(named, 'mass', 'kg')}: leave one out.",
+        on=on,
+        unit=("mass", "kg"),
+    )
+
+
 def _kerb_weighed(build: Build) -> Verdict:
     basis = {path: stated.basis for path, stated, _ in stated_values(build, "mass")}
     for axle in ("front", "rear"):
@@ -258,12 +315,12 @@ def _kerb_weighed(build: Build) -> Verdict:
 def _only_old_parts_were_out(build: Build) -> Verdict:
     out = [(name, item) for name, item in build.vehicle.ledger.items() if was_out(item)]
     for name, item in out:
-        if item.mass >= 0.0:
+        if item_mass(build, item) >= 0.0:
             return holds(
                 False,
                 f"{name} does not come out with the swap, so it was not out when the vehicle was weighed. Say so "
                 f"of old parts only, with a negative mass.",
-                on=path_of(item.mass),
+                on=mass_path(item),
             )
     if not out:
         return holds(True, "The vehicle was weighed with all its old parts in it.")

@@ -180,7 +180,7 @@ def _reaches_gross(build: Build) -> Verdict:
         found = q.laden(build, heaviest)
     says = f"The heaviest load case, {name_of(heaviest)}, comes to {shown(found)} of {shown(gross)}."
     if found < REACHES * gross:
-        says += f" {kg_up(gross - found)} of payload are never put on an axle."
+        says += f" {kg_up(gross - found)} of payload are never put on an axle: add a case with the vehicle full."
     return at_least(found, REACHES * gross, says, on=path_of(heaviest))
 
 

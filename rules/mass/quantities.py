@@ -17,6 +17,7 @@ from ..axle_loads import load_cases as load_cases
 from ..axle_loads import nose_load as nose_load
 from ..axle_loads import was_out as was_out
 from ..gearing import places
+from ..ledger_masses import item_mass
 
 Axle = places.End
 """`front` or `rear`: the axle there, or the group of axles."""
@@ -204,7 +205,7 @@ def corners(build: Build, case: LoadCase) -> CornerLoads:
     vehicle, start, base = build.vehicle, places.middle_of(build, "front"), places.load_base(build)
     off_centre = or_practice(lambda: vehicle.mass.kerb_left_share, EVEN_BEFORE) - 0.5
     placed = [
-        *(PointMass(item.mass, item.x - start, item.y) for item in vehicle.ledger.values() if not was_out(item)),
+        *(PointMass(item_mass(build, i), i.x - start, i.y) for i in vehicle.ledger.values() if not was_out(i)),
         *(PointMass(item.mass, item.x - start, item.y) for item in case.items.values()),
     ]
     behind = nose(build, case)

@@ -165,7 +165,8 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
 
     def towing() -> Verdict:
         both = q.combination(build, case)
-        return at_most(both, mass.gcwr, f"With trailer {shown(both)}, rated for {shown(mass.gcwr)}.")
+        over = f": {kg_up(both - mass.gcwr)} too much" if both > mass.gcwr else ""
+        return at_most(both, mass.gcwr, f"With trailer {shown(both)}, rated for {shown(mass.gcwr)}{over}.")
 
     demands: dict[str, Callable[[], Verdict]] = {"vehicle": alone}
     if given(lambda: case.trailer_mass) != 0.0 and is_fitted(build.vehicle.towbar):
@@ -254,6 +255,11 @@ def steering_axle_share(build: Build, case: LoadCase) -> Verdict:
     def demand(least: float, level: Literal["error", "warning"]) -> Verdict:
         share, mass = q.front_share(build, case), q.laden(build, case)
         says = f"{shown(share)} of {shown(mass)} stands on the front axle; {shown(least, 'share', '%')} are wanted."
+        if share < 0.0:
+            says = (
+                f"The load lifts the front axle off the road; {shown(least, 'share', '%')} of {shown(mass)} are "
+                "wanted on it."
+            )
         if share < least:
             says += (
                 f" {kg_up((least - share) * mass)} must come forward: {shift(build, (least - share) * mass, 'rear')}"

@@ -64,13 +64,13 @@ def tyre_pressure(build: Build, axle: q.Axle) -> Verdict:
         return holds(True, f"{named(build, axle)} is taken at the pressure of its tyres' load index.", on=name)
     most = given(lambda: build.driveline.tyres.pressure_max)
     if most is not None:
-        says = f"{named(build, axle)} is kept at {shown(kept)}; its tyres stand {shown(most)}."
+        says = f"{named(build, axle)} is kept at {shown(kept)}; its tyres bear {shown(most)}."
         return at_most(kept, most, says, on=name, advice=advice(name, most))
     marked = build.driveline.tyres.reference_pressure
     if kept > marked and build.vehicle.category == "M1":
         marked = build.driveline.tyres.pressure_max  # asks for it
     says = f"{named(build, axle)} is kept at {shown(kept)}; its tyres carry their load index at {shown(marked)}"
-    says += "." if kept <= marked else ", and no higher pressure is stated that they stand."
+    says += "." if kept <= marked else ", and no higher pressure is stated that they bear."
     return at_most(kept, marked, says, on=name, advice=advice(name, marked))
 
 

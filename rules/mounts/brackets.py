@@ -170,7 +170,8 @@ def bracket_strength(build: Build, mount: Mount) -> Verdict:
 def _bending(build: Build, mount: Mount) -> Verdict:
     stress, most = bracket_stress(build, mount), yield_strength(mount.bracket)
     says = (
-        f"{shown(q.bracket_force(build, mount))} bring {shown(stress)} to its root; its steel yields at {shown(most)}."
+        f"{shown(q.bracket_force(build, mount))} bring {shown(stress)} to its root; its steel yields at "
+        f"{shown(most, *MPA)}."
     )
     on = f"{path_of(mount.bracket)}.depth"
     return _safe(most / stress if stress > 0.0 else None, says, on, mount.bracket)

@@ -29,6 +29,7 @@ from swaplint.engineering.constants import G
 from swaplint.spec.systems.mounts import BOLT_SIZES, Mount
 
 from .. import sources
+from ..ledger_masses import unit_part_mass
 from . import quantities as q
 
 MM = ("length", "mm")
@@ -84,7 +85,8 @@ def static_share(build: Build, mount: Mount) -> Verdict:
     least = or_practice(lambda: mount.load_min, BAND_LOW) * most if low is None else low
     says = f"The unit weighs {shown(q.unit_mass(build))}, of which it carries {shown(load)}"
     if load <= 0.0:
-        return holds(False, f"{says}: it is pulled apart, for the weight lies outside the mounts.", level="error")
+        pulled = f"{shown(-load, 'force', 'N')} pull it apart: the weight lies outside the mounts"
+        return holds(False, f"The unit weighs {shown(q.unit_mass(build))}. {pulled}.", level="error")
     if load > most:
         says += ": it sags and tears under so much"
     elif load < least:
@@ -146,16 +148,16 @@ def _peak_load(build: Build, mount: Mount) -> Verdict:
 
 def _captive(build: Build, mount: Mount) -> Verdict:
     says = _turned(build, q.peak_load(build, mount), q.least_load(build, mount))
-    held = "it is captive" if mount.captive else "use a captive mount, or one with a rebound stop"
+    held = "It is captive." if mount.captive else "Use a captive mount, or one with a rebound stop."
     on = f"{path_of(mount)}.captive"
-    return holds(mount.captive, f"{says} It is pulled apart: {held}.", on=on, advice=advice(on, True))
+    return holds(mount.captive, f"{says} {held}", on=on, advice=advice(on, True))
 
 
 def _turned(build: Build, most: float, least: float) -> str:
-    return (
-        f"{shown(q.reaction_torque(build))} turns the unit: {shown(most)} at most on this mount and {shown(least)} at "
-        "least, weight included."
-    )
+    says = f"{shown(q.reaction_torque(build))} turns the unit: it presses this mount with up to {shown(most)} and "
+    if least < 0.0:
+        return f"{says}pulls it apart with up to {shown(-least, 'force', 'N')}, weight included."
+    return f"{says}with {shown(least)} at least, weight included."
 
 
 @rule(
@@ -207,8 +209,9 @@ def rear_face_moment(build: Build) -> Verdict:
 def _behind(build: Build) -> tuple[float, float]:
     """Weight of what hangs behind the rear face, and the place of its centre of gravity."""
     items = [item for item in build.vehicle.engine_unit.attached.values() if item.x > 0.0]
-    mass = sum(item.mass for item in items)
-    return mass * G, sum(item.mass * item.x for item in items) / mass if mass > 0.0 else 0.0
+    masses = [(unit_part_mass(build, item), item.x) for item in items]
+    mass = sum(each for each, _ in masses)
+    return mass * G, sum(each * x for each, x in masses) / mass if mass > 0.0 else 0.0
 
 
 def _better_place(build: Build) -> float | None:
@@ -295,7 +298,7 @@ def bracket_shock(build: Build, mount: Mount) -> Verdict:
 
 def _two_bolts(mount: Mount) -> Verdict:
     pieces, on = int(mount.bolts.pieces), f"{path_of(mount)}.bolts.pieces"
-    says = "A single bolt holds this bracket." if pieces == 1 else f"{pieces} bolts hold this bracket."
+    says = "A single bolt holds this bracket: use two or more." if pieces == 1 else f"{pieces} bolts hold this bracket."
     return at_least(pieces, LEAST_BOLTS, says, on=on, advice=advice(on, LEAST_BOLTS))
 
 

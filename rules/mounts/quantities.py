@@ -10,6 +10,7 @@ from swaplint.api import (
     Practice,
     given,
     is_fitted,
+    once,
     or_practice,
     path_of,
     practice,
@@ -24,6 +25,7 @@ from swaplint.spec.systems.mounts import Mount
 from .. import sources
 from ..driveline import loads
 from ..gearing import chain
+from ..ledger_masses import unit_part_mass
 
 GYRATION = Practice(
     "radius of gyration of the unit in roll 0.35 of its overall width",
@@ -56,14 +58,15 @@ RIGID = "rigid"
 def _centre(build: Build, axis: str) -> float:
     engine = statics.PointMass(build.engine.mass.wet, getattr(build.engine.centre_of_gravity, axis))
     attached = build.vehicle.engine_unit.attached.values()
-    items = [engine, *(statics.PointMass(item.mass, getattr(item, axis)) for item in attached)]
+    items = [engine, *(statics.PointMass(unit_part_mass(build, item), getattr(item, axis)) for item in attached)]
     return statics.centre_of_gravity(items)[0]
 
 
 @quantity("mounts.unit-mass", "mass", "kg", formula="M = engine, wet, + Σ attached", sources=[sources.STATICS])
 def unit_mass(build: Build) -> float:
     """Mass of the engine with all that hangs on the same mounts."""
-    return build.engine.mass.wet + sum(item.mass for item in build.vehicle.engine_unit.attached.values())
+    attached = build.vehicle.engine_unit.attached.values()
+    return build.engine.mass.wet + sum(unit_part_mass(build, item) for item in attached)
 
 
 @quantity("mounts.centre-x", "length", "mm", formula="Σ m·x/M", sources=[sources.STATICS])
@@ -85,6 +88,7 @@ def centre_z(build: Build) -> float:
 
 
 # -- stiffness ------------------------------------------------------------------------------------------------------
+@once
 def mounts(build: Build) -> list[Mount]:
     """The mounts that are fitted."""
     return [mount for mount in build.vehicle.mounts.values() if is_fitted(mount)]
@@ -294,6 +298,7 @@ def stands_across(build: Build) -> bool:
 
 
 # -- forces -----------------------------------------------------------------------------------------------------------
+@once
 def supports(build: Build) -> list[statics.Support]:
     """The mounts seen from above. Three of them share a load whatever their stiffness, so that none is asked for."""
     fitted = mounts(build)
@@ -301,6 +306,7 @@ def supports(build: Build) -> list[statics.Support]:
     return [statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m, lasting=True)) for m in fitted]
 
 
+@once
 def reactions(build: Build, roll_torque: float = 0.0) -> dict[str, float]:
     """Upward force of each mount under the unit's weight and a torque that presses the left side down, by path."""
     forces = statics.support_reactions(
@@ -404,7 +410,8 @@ def least_load(build: Build, mount: Mount) -> float:
 )
 def rear_face_moment(build: Build) -> float:
     """Bending moment at the rear face of the block; positive where the gearbox hangs down."""
-    hanging = [(item.mass * G, item.x) for item in build.vehicle.engine_unit.attached.values()]
+    attached = build.vehicle.engine_unit.attached.values()
+    hanging = [(unit_part_mass(build, item) * G, item.x) for item in attached]
     held = reactions(build)
     return statics.bending_moment(hanging, [(held[path_of(m)], m.x) for m in mounts(build)])
 

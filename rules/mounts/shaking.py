@@ -150,7 +150,10 @@ def _clear_of_firing(build: Build) -> Verdict:
     ratio = q.roll_ratio(build)
     says = f"{_modes(build)}; idle firing at {shown(q.firing_frequency(build))}, {ratio:.2f} times the roll."
     if ratio < ENOUGH:
-        says += f" Mounts {_less((ratio / ENOUGH) ** 2)} times as stiff would make it {ENOUGH:g}."
+        says += (
+            f" Mounts {_less((ratio / ENOUGH) ** 2)} times as stiff would make it {ENOUGH:g}; {SOFTER}: look again at "
+        )
+        says += "every gap around it, at its hoses and at what carries its torque."
     return at_least(ratio, ENOUGH, says)
 
 
@@ -161,8 +164,14 @@ def _clear_of_order(build: Build, order: float) -> Verdict:
     says = f"{_modes(build)}; the engine shakes it at {shown(excited, *HERTZ)}, {turns} at idle."
     if low < mode < high:
         more = math.ceil(100.0 * (high / mode) ** 2) / 100.0
-        says += f" So near together it rocks. Mounts {_less((low / mode) ** 2)} or {more:.2f} times as stiff clear it."
+        says += f" So near together it rocks. Mounts {_less((low / mode) ** 2)} or {more:.2f} times as stiff clear it; "
+        says += (
+            f"{SOFTER} and harder ones pass on more of its shaking: look again at every gap and at what else mounts do."
+        )
     return at_least(mode, high, says, unit=HERTZ) if mode >= excited else at_most(mode, low, says, unit=HERTZ)
+
+
+SOFTER = "softer ones let the unit move further"
 
 
 def _modes(build: Build) -> str:

@@ -136,7 +136,7 @@ def _same_protocol(point: str, device: Any, protocol: str) -> Verdict:
     same = bool(device.protocol == protocol)
     says = f"{point} speaks {protocol}, as its bus does."
     if not same:
-        says = f"{point} speaks {device.protocol}, the others {protocol}: use a gateway."
+        says = f"{point} speaks {_spoken(device.protocol)}, the others {_spoken(protocol)}: use a gateway."
     return holds(same, says, on=f"{path_of(device)}.protocol")
 
 
@@ -193,13 +193,18 @@ def _short_enough(build: Build, line: Any, bus: topology.Bus) -> Verdict:
 
 def _few_enough(build: Build, bus: topology.Bus) -> Verdict:
     (allowed, name), number = limits(build, bus), len(bus.devices)
-    says = f"{number} devices hang on this bus; {name} allows {allowed.nodes}."
+    says = f"{number} devices hang on this bus; {name} allows {max(allowed.nodes, LATER_DEVICES)}."
     if allowed.nodes < number <= LATER_DEVICES:
         says = f"{number} devices hang on this bus; {name} allows {allowed.nodes} in editions before 2014, more since."
         says += " Ask the makers of the devices for which edition they are made, or put some behind a gateway."
         return needs_review(says, on=f"{N}.nodes")
     most = max(allowed.nodes, LATER_DEVICES)
     return at_most(float(number), float(most), says, level="warning", on=f"{N}.nodes")
+
+
+def _spoken(protocol: object) -> str:
+    """A protocol in a sentence."""
+    return f"another protocol ({str(protocol)[6:]})" if str(protocol).startswith("other-") else str(protocol)
 
 
 def _shape(bus: topology.Bus) -> Verdict:

@@ -306,5 +306,5 @@ def _help(build: Build, number: int) -> str:
     if known is not None and known.known_by == "vehicle":
         pieces.append("It is for the vehicle to know, not the engine.")
     group = f" in group {known.group}" if known is not None else ""
-    pieces.append(f"Give the gauge a sender of its own, or fit a converter that sends {number}{group}.")
+    pieces.append(f"Give it a sender of its own, or fit a converter that sends {number}{group}.")
     return " ".join(pieces)

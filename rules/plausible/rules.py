@@ -68,6 +68,11 @@ def _has_range(facts: fields.FieldFacts) -> bool:
     return facts.plausible is not None and facts.plausible[0] < facts.plausible[1]
 
 
+def _is_number(where: str, stated: fields.Stated, facts: fields.FieldFacts) -> bool:
+    """Whether a stated value is one that can be out of the ordinary: not that a maker sets no limit."""
+    return _has_range(facts) and stated.value != fields.NO_LIMIT
+
+
 def _rule_of(system: str, owners: tuple[str, ...], ranged: list[tuple[str, fields.FieldFacts]]) -> Rule:
     path, facts = _example_field(ranged)
     subject = "the job, the vehicle and the engine as such" if "" in owners else f"the {system} system"
@@ -77,13 +82,13 @@ def _rule_of(system: str, owners: tuple[str, ...], ranged: list[tuple[str, field
         found = []
         for owner in owners:
             for where, stated, about in stated_values(build, owner):
-                bounds = about.plausible_si()
+                bounds = about.plausible_si() if _is_number(where, stated, about) else None
                 if bounds is not None and not slips.inside(float(stated.value), *bounds):
                     found.append(where)
         return found or [""]
 
     def judge(build: Build, where: str) -> Verdict:
-        stated_here = [entry for owner in owners for entry in stated_values(build, owner) if _has_range(entry[2])]
+        stated_here = [entry for owner in owners for entry in stated_values(build, owner) if _is_number(*entry)]
         if not where:
             number = len(stated_here)
             if not number:

@@ -78,9 +78,9 @@ def system_voltage(build: Build) -> Verdict:
     nominal = build.electrics.nominal_voltage
 
     def suits(what: str, stated: float, on: str) -> Verdict:
-        return holds(
-            c.same_voltage(stated, nominal), f"{what} is for {shown(stated)}, the vehicle has {shown(nominal)}.", on=on
-        )
+        same = c.same_voltage(stated, nominal)
+        says = f"{what} is for {shown(stated)}, the vehicle has {shown(nominal)}"
+        return holds(same, f"{says}." if same else f"{says}: fit one for {shown(nominal)}, or a converter.", on=on)
 
     engine, demands = build.engine, {"batteries": lambda: _bank_suits(build)}
     if given(lambda: is_fitted(engine.starter)) is not False:
@@ -230,7 +230,7 @@ def _at_idle(build: Build, fan: Any | None = None) -> Verdict:
     return at_least(
         found,
         wanted,
-        f"At idle{running} {shown(found)} against {shown(wanted)} wanted.{_idle_help(build, wanted)}",
+        f"At idle{running} {_balance(found, wanted)}.{_idle_help(build, wanted)}",
         level="warning",
         on="" if fan is None else f"{path_of(fan)}.current",
         advice=advice("engine.speed.idle", _covering_speed(build, wanted)),
@@ -239,20 +239,24 @@ def _at_idle(build: Build, fan: Any | None = None) -> Verdict:
 
 def _at_cruise(build: Build) -> Verdict:
     found, wanted = c.output_cruise(build), c.demand_cruise(build)
-    says = f"At cruising speed {shown(found)} against {shown(wanted)} wanted and a fifth more in hand."
+    says = f"At cruising speed {_balance(found, wanted)}, and a fifth more in hand."
     return at_least(found, IN_HAND * wanted, says)
 
 
 def _in_standing_work(build: Build) -> Verdict:
     found, wanted = c.output_stationary(build), c.demand_stationary(build)
-    says = f"In standing work {shown(found)} against {shown(wanted)} wanted and a fifth more in hand."
+    says = f"In standing work {_balance(found, wanted)}, and a fifth more in hand."
     return at_least(found, IN_HAND * wanted, says)
 
 
 def _in_standing_work_with(build: Build, fan: Any) -> Verdict:
     found, wanted = c.output_stationary(build), c.demand_stationary_hot(build)
-    says = f"In standing work with the radiator's fan running {shown(found)} against {shown(wanted)} wanted."
+    says = f"In standing work with the radiator's fan running {_balance(found, wanted)}."
     return at_least(found, wanted, says, on=f"{path_of(fan)}.current")
+
+
+def _balance(found: float, wanted: float) -> str:
+    return f"{shown(found, 'current', 'A')} are charged and {shown(wanted, 'current', 'A')} are wanted"
 
 
 def _covering_speed(build: Build, wanted: float) -> float | None:

@@ -17,6 +17,7 @@ from swaplint.api import (
     given,
     holds,
     informs,
+    limit_or_none,
     path_of,
     practice,
     rule,
@@ -73,8 +74,8 @@ def no_way_back(build: Build, cable: Any) -> Verdict | None:
     adjust=["electrics.cables.*.size", "electrics.cables.*.length"],
     each=network.consumer_cables,
     without={
-        "electrics.cables.*.drop_max": "Where the consumer's maker states none, 3 % or 10 % of the nominal voltage "
-        "stand in, by what the cable is for."
+        "electrics.cables.*.drop_max": "Control unit and fuel pump, whose fail is an error, are asked what they bear; "
+        "for what only warns 3 % or 10 % of the nominal voltage stand in."
     },
     bad=[
         {"electrics.cables.lamps.length": "12 m"},
@@ -126,6 +127,8 @@ def _little_lost(build: Build, cable: Any) -> Verdict:
         return informs(f"{says} See controls.ecm-feed for what it may lose.", found=found)
     if found <= limit:
         network.ask_whether_engine_feed(build, cable)  # its sheet may allow less
+        if cable.role in VITAL and not network.may_end_at_a_pin(build, cable):
+            limit_or_none(lambda: cable.drop_max)  # and so may the consumer's own
         return at_most(found, limit, says, level=level)
     size = _size_that_loses(build, cable, found / current, limit / current, own, current)
     help = advice(f"{path_of(cable)}.size", size)
@@ -225,7 +228,7 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
 def _carries_output(build: Build, cable: Any) -> Verdict:
     rated, rating, on = build.engine.alternator.rated_current, q.cable_rating(build, cable), f"{path_of(cable)}.size"
     lies = q.where_it_lies(build, cable)
-    says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}, the alternator gives {shown(rated)}."
+    says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}; the alternator gives {shown(rated)}."
     help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
     return at_least(rating, rated, says, on=on, advice=help)
 
@@ -316,7 +319,7 @@ def _carries_heater(build: Build, cable: Any) -> Verdict:
     current, rating = heater.current, conductors.short_time_ampacity(q.cable_rating(build, cable), heater.on_time)
     says = (
         f"For {shown(heater.on_time)} the {shown(cable.size)} cable may carry {shown(rating, 'current', 'A')} "
-        f"{q.where_it_lies(build, cable)}, the heater takes {shown(current)}."
+        f"{q.where_it_lies(build, cable)}; the heater takes {shown(current)}."
     )
     if rating >= current:
         return at_least(rating, current, says, on=on, unit=("current", "A"))
@@ -327,7 +330,7 @@ def _carries_heater(build: Build, cable: Any) -> Verdict:
 
 def _relay_bears(build: Build, cable: Any) -> Verdict:
     current, on = network.heater_of(build, cable).current, f"{path_of(cable)}.relay_rating"
-    says = f"The relay contact is rated {shown(cable.relay_rating)}, the heater takes {shown(current)}."
+    says = f"The relay contact is rated {shown(cable.relay_rating)}; the heater takes {shown(current)}."
     return at_least(cable.relay_rating, current, says, on=on, advice=advice(on, current))
 
 

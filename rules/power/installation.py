@@ -200,20 +200,26 @@ def battery_location(build: Build, battery: Any) -> Verdict:
         "hold-down": lambda: _held(battery),
         "away-from-fuel": lambda: holds(
             battery.relative_to_tank in ("apart", "beside"),
-            f"The battery stands {battery.relative_to_tank} (as seen from fuel tank, filler and filter); it must not "
-            "stand above or below one.",
+            "No fuel tank, filler or filter is above or below the battery."
+            if battery.relative_to_tank in ("apart", "beside")
+            else f"The battery stands {battery.relative_to_tank} a fuel tank, filler or filter, where a leak meets a "
+            "spark: move one of the two.",
             on=f"{path}.relative_to_tank",
         ),
         "cover": lambda: holds(
             battery.covered,
-            "A battery needs a cover or a fixed part of the vehicle over it, and its live terminals insulated.",
+            "The battery is covered, its live terminals insulated."
+            if battery.covered
+            else "A tool that falls on the battery shorts it: cover it, and insulate its live terminals.",
             level="error" if battery.place == "cab" else "warning",
             on=f"{path}.covered",
         ),
         "temperature": lambda: at_most(
             battery.place_temperature,
             or_practice(lambda: battery.temperature_max, BATTERY_HEAT),
-            f"{shown(battery.place_temperature)} where it stands. A shield, more distance or another place cools it.",
+            f"It gets up to {shown(battery.place_temperature)} where it stands; a shield or more distance to what "
+            "is hot "
+            "cools it.",
             level="warning",
             scale=20.0,
             on=f"{path}.place_temperature",
@@ -227,9 +233,10 @@ def battery_location(build: Build, battery: Any) -> Verdict:
 def _vented(battery: Any) -> Verdict:
     if battery.place not in INSIDE:
         return does_not_apply("It stands in the open.")
-    says = (
-        f"In the {battery.place} a battery must stand in a closed box that is vented to the outside: its gas explodes."
-    )
+    place = str(battery.place).replace("-", " ")
+    says = f"In the {place} it stands in a closed box that is vented to the outside."
+    if not battery.vented_outside:
+        says = f"Its gas explodes in the {place}: put it in a closed box that is vented to the outside."
     return holds(battery.vented_outside, says, on=f"{path_of(battery)}.vented_outside")
 
 
@@ -302,8 +309,10 @@ def isolation_shutdown(build: Build) -> Verdict:
     if network.passes(cables, network.ALTERNATOR):
         demands["alternator"] = lambda: holds(
             not _alternator_cut_off(build) or isolator.breaks_field,
-            "Opened while the engine runs, the switch must not cut the alternator off the battery before its field is "
-            "opened or the engine stopped.",
+            "Opened while the engine runs, the switch leaves the alternator on the battery, or stops it first."
+            if not _alternator_cut_off(build) or isolator.breaks_field
+            else "Opened while the engine runs, the switch cuts the alternator off the battery, and its voltage jumps: "
+            "let it open the alternator's field, or stop the engine, first.",
             on="electrics.isolator.breaks_field",
         )
     if not demands:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from swaplint.api import Build, given, is_fitted, path_of
+from swaplint.api import Build, given, is_fitted, once, path_of
 from swaplint.engineering import circuits, conductors
 
 POSITIVE = "battery-positive"
@@ -34,6 +34,7 @@ OWN_RULES = (*STARTING, "alternator")
 """Roles whose voltage drop has a limit of its own kind."""
 
 
+@once
 def cables(build: Build) -> list[Any]:
     """Every cable that is fitted."""
     return [cable for cable in build.electrics.cables.values() if is_fitted(cable)]
@@ -44,11 +45,13 @@ def cables_for(build: Build, role: str) -> list[Any]:
     return [cable for cable in cables(build) if cable.role == role]
 
 
+@once
 def grounds(build: Build) -> list[Any]:
     """Every ground conductor that is fitted."""
     return [ground for ground in build.electrics.grounds.values() if is_fitted(ground)]
 
 
+@once
 def consumer_cables(build: Build) -> list[Any]:
     """The cables whose voltage drop is judged as a circuit: all but starter, battery links and alternator."""
     return [cable for cable in cables(build) if cable.role not in OWN_RULES]
@@ -69,6 +72,11 @@ def ask_whether_engine_feed(build: Build, cable: Any) -> None:
     """Read which pins the control unit has, where a cable may end at one: not stated, that ends the rule."""
     if cable.end.startswith(engine_pin("")) and is_fitted(build.engine.ecm):
         len(build.engine.ecm.feeds)
+
+
+def may_end_at_a_pin(build: Build, cable: Any) -> bool:
+    """Whether a cable may end at a pin of the control unit, while nobody states which there are."""
+    return cable.end.startswith(engine_pin("")) and given(lambda: build.engine.ecm.feeds) is None
 
 
 def heater_cables(build: Build) -> list[Any]:
@@ -148,6 +156,7 @@ def upstream(build: Build, cable: Any) -> list[Any] | None:
     return min((way for way in ways if way is not None), key=len, default=None)
 
 
+@once
 def branches(build: Build, cable: Any) -> list[Any]:
     """The cables that take their lasting current from the end of a cable; those of the starter's solenoid are left out.
 
@@ -212,7 +221,7 @@ def _reached(build: Build, node: str) -> bool:
 def _unguarded(build: Build) -> list[Any]:
     live = {POSITIVE, AUXILIARY}
     found: list[Any] = []
-    waiting = cables(build)
+    waiting = list(cables(build))
     while True:
         touching = [cable for cable in waiting if cable.start in live or cable.end in live]
         if not touching:

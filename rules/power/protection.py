@@ -117,12 +117,15 @@ def main_fuse(build: Build, cable: Any) -> Verdict:
         if cable.role not in network.STARTING:
             return holds(
                 False,
-                f"The cable from {cable.start} to {cable.end} is live from the battery and has no fuse.",
+                f"The cable from {cable.start} to {cable.end} is live from the battery and has no fuse: fit one there.",
                 on=f"{path}.fused",
             )
         return holds(
             cable.sleeved,
-            "A starter cable without a fuse: sleeve it along its whole length and keep it clear of edges, heat and "
+            "A starter cable without a fuse, sleeved along its whole length."
+            if cable.sleeved
+            else "A starter cable without a fuse: sleeve it along its whole length and keep it clear of edges, heat "
+            "and "
             "moving parts, or fuse it at the battery.",
             on=f"{path}.sleeved",
             advice=advice(f"{path}.sleeved", True),

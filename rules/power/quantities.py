@@ -150,18 +150,36 @@ def carried(build: Build, cable: Any) -> float:
     return max(current_in(build, cable), behind(build, cable))
 
 
-def behind(build: Build, cable: Any, passed: tuple[str, ...] = ()) -> float:
+def behind(build: Build, cable: Any) -> float:
     """Current that the branches behind a cable take together, shared with the cables that lie alongside it."""
+    return _behind(build, cable, (), {})[0]
+
+
+def _behind(build: Build, cable: Any, passed: tuple[str, ...], known: dict[str, float]) -> tuple[float, bool]:
+    """The same, and whether a ring of cables led back on the way, which is walked once.
+
+    `known` holds what was found behind cables that no ring leads back from: each is looked at once.
+    """
     passed = (*passed, path_of(cable))
-    found = 0.0
+    found, ring = 0.0, False
     for branch in network.branches(build, cable):
-        if path_of(branch) not in passed:  # a ring of cables is walked once
-            found += max(current_in(build, branch), behind(build, branch, passed))
+        path = path_of(branch)
+        if path in passed:
+            ring = True
+            continue
+        if path not in known:
+            current, led_back = _behind(build, branch, passed, known)
+            ring = ring or led_back
+            if not led_back:
+                known[path] = current
+        else:
+            current = known[path]
+        found += max(current_in(build, branch), current)
     if not found:
-        return 0.0
+        return 0.0, ring
     share = given(lambda: cable.branch_share)
     twins = network.alongside(network.consumer_cables(build), cable)
-    return found * (1.0 if share is None else share) / max(1, len(twins))
+    return found * (1.0 if share is None else share) / max(1, len(twins)), ring
 
 
 def return_too_short(cable: Any) -> bool:

@@ -255,6 +255,6 @@ def auxiliary_balance(build: Build) -> Verdict:
 
 def _covers(build: Build, speed: float, duty: str, when: str, in_hand: float) -> Verdict:
     found, wanted = c.auxiliary_output(build, speed), c.auxiliary_demand(build, duty)
-    says = f"{when} {shown(found, 'current', 'A')} against {shown(wanted, 'current', 'A')} wanted"
+    says = f"{when} {shown(found, 'current', 'A')} are charged and {shown(wanted, 'current', 'A')} are wanted"
     says += "." if in_hand == 1.0 else " and a fifth more in hand."
     return at_least(found, in_hand * wanted, says, unit=("current", "A"), scale=max(found, 1.0))

@@ -19,6 +19,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    limit_or_none,
     name_of,
     or_practice,
     path_of,
@@ -160,10 +161,6 @@ def _starter_size(build: Build, path: list[Any], found: float, limit: float) -> 
     cautions=[cautions.BATTERY_ARC],
     fallbacks=[CRANK_12, CRANK_24, q.FRAME_RETURN, q.SWITCH, q.BIG_FUSE],
     adjust=["electrics.batteries.*.cca", STARTER_SIZE],
-    without={
-        "engine.starter.min_voltage": "A starter with less voltage turns more slowly and stops nowhere sharply: the "
-        "8 V of 12 that a control unit needs hold for both."
-    },
     about="electrics.batteries",
     bad=[{"engine.starter.cranking_current": "650 A"}, {"engine.ecm.min_voltage_crank": "10.5 V"}],
     good=[{"engine.starter.cranking_current": "300 A"}, {"engine.ecm.fitted": False}],
@@ -174,9 +171,9 @@ def crank_voltage(build: Build) -> Verdict:
     Computes: U = U_oc - I·(R_battery + R_loop), each battery three-quarters charged: 12.4 V at rest, and 85 % of its
     cranking current, so that R = (12.4 V - test voltage)/(0.85·CCA) at -18 °C, times a factor for the temperature.
     A fail is an error where a full battery, 12.6 V and (12.6 V - test voltage)/CCA, does not do either, else a warning.
-    Limit: the control unit's lowest voltage while cranking, and the starter's; without a sheet 8 V at 12 V and 16 V at
-    24 V. A control unit fed at the battery sees more than the starter, for which the number holds. So must every other
-    control unit that the vehicle needs and that must stay live then, by its sheet.
+    Limit: the control unit's lowest voltage while cranking, without a sheet 8 V at 12 V and 16 V at 24 V; and the
+    starter's, where its maker states one. A control unit fed at the battery sees more than the starter, for which the
+    number holds. So must every other control unit that the vehicle needs and that must stay live then, by its sheet.
     Consequence: In the coldest crank the control unit resets or the starter stalls: the engine does not start.
     Remedy: batteries of a higher cold-cranking rating, or less resistance in the starting circuit.
     A control unit of another voltage than the vehicle's is left to power.system-voltage.
@@ -192,14 +189,20 @@ def crank_voltage(build: Build) -> Verdict:
     odd = given(lambda: not same_voltage(build.engine.ecm.voltage, build.electrics.nominal_voltage))
     if has_ecm is not False and not odd:
         demands["control-unit"] = lambda: _enough_volts(build, _control_unit_limit(build), "control unit")
-    if given(lambda: build.engine.starter.min_voltage) is not None or not demands:
-        demands["starter"] = lambda: _enough_volts(build, build.engine.starter.min_voltage, "starter")
+    demands["starter"] = lambda: _starter_volts(build)
     for unit in units.others(build):
         if given(lambda unit=unit: _starts_with(unit)):  # type: ignore[misc]
             demands[f"controller.{name_of(unit)}"] = lambda unit=unit: _enough_volts(  # type: ignore[misc]
                 build, unit.min_voltage_crank, units.called(unit).removeprefix("the ")
             )
     return all_of(demands)
+
+
+def _starter_volts(build: Build) -> Verdict:
+    least = limit_or_none(lambda: build.engine.starter.min_voltage)
+    if least is None:
+        return does_not_apply("The starter's maker states no least voltage: with less it turns more slowly.")
+    return _enough_volts(build, least, "starter")
 
 
 def _starts_with(unit: Any) -> bool:
@@ -392,7 +395,8 @@ def _after_standing(build: Build) -> Verdict:
     return at_least(
         left,
         CHARGE_LEFT,
-        f"After {shown(build.build.duty.standing_days)} at {shown(build.electrics.parasitic_current)} {shown(left)} of "
+        f"After {shown(build.build.duty.standing_days)}s at {shown(build.electrics.parasitic_current)} "
+        f"{shown(left)} of "
         "the charge is left.",
         level="warning",
         on="electrics.parasitic_current",

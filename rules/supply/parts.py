@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from swaplint.api import (
     Build,
     Verdict,
@@ -16,6 +14,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    limit_or_none,
     name_of,
     needs_review,
     path_of,
@@ -147,18 +146,6 @@ CAP = "plumbing.cooling.cap_pressure"
     cautions=[cautions.FUEL_FIRE, cautions.BATTERY_ARC, cautions.HOT],
     about=PRESCRIBED,
     adjust=[SUPPLY, RETURN],
-    without={
-        f"{PRESCRIBED}.{size}": "What the maker's sheet does not prescribe is left to the rules of that system, which "
-        "compute it."
-        for size in (
-            "fuel_supply_bore_min",
-            "fuel_return_bore_min",
-            "primary_filter_fineness_max",
-            "starter_cable_min",
-            "harness_hole_min",
-            "cap_pressure_max",
-        )
-    },
     bad=[
         {f"{PRESCRIBED}.fuel_supply_bore_min": "20 mm"},
         {f"{PRESCRIBED}.starter_cable_min": "120 mm2"},
@@ -172,41 +159,48 @@ def prescribed_sizes(build: Build) -> Verdict:
     """Is everything built at least as the engine's maker prescribes, whatever the computation would allow?
 
     Computes: nothing; compares bores, filter, starter cable, hole for the harness and cap with the engine's sheet.
-    Limit: the engine's data sheet; what it does not name is not asked.
+    Limit: the engine's data sheet, which says "none" of what it does not prescribe.
     Consequence: The maker refuses the warranty and the approval, although everything else adds up.
     Remedy: what the maker prescribes, or his written consent to something else.
     Cannot tell: whether what he prescribes is enough on this vehicle: the rules of each system compute that.
     """
-    asked, demands = build.engine.prescribed, dict[str, Callable[[], Verdict]]()
-    if given(lambda: asked.fuel_supply_bore_min) is not None:
-        demands["fuel-supply"] = lambda: _supply_bore(build)
-    if given(lambda: asked.fuel_return_bore_min) is not None:
-        demands["fuel-return"] = lambda: _return_bore(build)
-    if given(lambda: asked.primary_filter_fineness_max) is not None:
-        demands["primary-filter"] = lambda: _primary_filter(build)
-    if given(lambda: asked.starter_cable_min) is not None:
-        demands["starter-cable"] = lambda: _starter_cable(build)
-    if given(lambda: asked.harness_hole_min) is not None:
-        demands["harness-hole"] = lambda: _harness_hole(build)
-    if given(lambda: asked.cap_pressure_max) is not None:
-        demands["cap"] = lambda: _cap(build)
-    return all_of(demands) if demands else does_not_apply("The engine's sheet prescribes no sizes.")
+    return all_of(
+        {
+            "fuel-supply": lambda: _supply_bore(build),
+            "fuel-return": lambda: _return_bore(build),
+            "primary-filter": lambda: _primary_filter(build),
+            "starter-cable": lambda: _starter_cable(build),
+            "harness-hole": lambda: _harness_hole(build),
+            "cap": lambda: _cap(build),
+        }
+    )
+
+
+NOT_PRESCRIBED = "The engine's maker prescribes no size here: what it takes is computed."
 
 
 def _supply_bore(build: Build) -> Verdict:
-    found, least = build.plumbing.fuel.supply.bore, build.engine.prescribed.fuel_supply_bore_min
+    least = limit_or_none(lambda: build.engine.prescribed.fuel_supply_bore_min)
+    if least is None:
+        return does_not_apply(NOT_PRESCRIBED)
+    found = build.plumbing.fuel.supply.bore
     says = f"The fuel supply line has a bore of {shown(found)}; the maker asks for {shown(least)} or more."
     return at_least(found, least, says, on=SUPPLY, advice=advice(SUPPLY, least))
 
 
 def _return_bore(build: Build) -> Verdict:
-    found, least = build.plumbing.fuel.return_line.bore, build.engine.prescribed.fuel_return_bore_min
+    least = limit_or_none(lambda: build.engine.prescribed.fuel_return_bore_min)
+    if least is None:
+        return does_not_apply(NOT_PRESCRIBED)
+    found = build.plumbing.fuel.return_line.bore
     says = f"The fuel return line has a bore of {shown(found)}; the maker asks for {shown(least)} or more."
     return at_least(found, least, says, on=RETURN, advice=advice(RETURN, least))
 
 
 def _primary_filter(build: Build) -> Verdict:
-    most = build.engine.prescribed.primary_filter_fineness_max
+    most = limit_or_none(lambda: build.engine.prescribed.primary_filter_fineness_max)
+    if most is None:
+        return does_not_apply(NOT_PRESCRIBED)
     filters = [each for each in build.plumbing.fuel.filters.values() if is_fitted(each) and each.stage == "primary"]
     if not filters:
         says = f"The maker asks for a primary fuel filter of {shown(most)} or finer, and there is none: fit one."
@@ -217,7 +211,9 @@ def _primary_filter(build: Build) -> Verdict:
 
 
 def _starter_cable(build: Build) -> Verdict:
-    least = build.engine.prescribed.starter_cable_min
+    least = limit_or_none(lambda: build.engine.prescribed.starter_cable_min)
+    if least is None:
+        return does_not_apply(NOT_PRESCRIBED)
     cables = [cable for cable in build.electrics.cables.values() if is_fitted(cable) and cable.role == "starter"]
     if not cables:
         says = f"The maker asks for a starter cable of {shown(least)} or more, and none is stated."
@@ -229,7 +225,9 @@ def _starter_cable(build: Build) -> Verdict:
 
 
 def _harness_hole(build: Build) -> Verdict:
-    least = build.engine.prescribed.harness_hole_min
+    least = limit_or_none(lambda: build.engine.prescribed.harness_hole_min)
+    if least is None:
+        return does_not_apply(NOT_PRESCRIBED)
     holes = [each for each in build.electrics.openings.values() if is_fitted(each)]
     if not holes:
         return does_not_apply("The harness passes through no opening.")
@@ -240,6 +238,9 @@ def _harness_hole(build: Build) -> Verdict:
 
 
 def _cap(build: Build) -> Verdict:
-    found, most = build.plumbing.cooling.cap_pressure, build.engine.prescribed.cap_pressure_max
+    most = limit_or_none(lambda: build.engine.prescribed.cap_pressure_max)
+    if most is None:
+        return does_not_apply(NOT_PRESCRIBED)
+    found = build.plumbing.cooling.cap_pressure
     says = f"The cap opens at {shown(found)}; the maker allows {shown(most)} at most."
     return at_most(found, most, says, on=CAP, advice=advice(CAP, most))

@@ -115,7 +115,7 @@ def function_coverage(build: Build, part: Coverage | SupplyLine) -> Verdict:
     whether the engine package's sheet names it in `engine.contains`. What nobody names counts as missing where the
     build needs it; whether it does is read from the rest of the spec, such as a clutch from a manual gearbox.
     Limit: exactly one. What is there already needs a word on its condition, what is said to be not required a reason.
-    Consequence: A part is missing, worn or bought twice on the day it is fitted: the job stands and costs more.
+    Consequence: A part is missing, worn or bought twice when it is to be fitted: the job stands.
     Remedy: ask for what is missing and name it in the `functions` of a line, with who supplies it; take away what is
     supplied twice. A line that covers nothing of the list says `functions = ["other"]`.
     Cannot tell: whether a part is any good, fits, or comes with all its pieces; that is for the rules about it.

@@ -13,7 +13,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, Protocol
 
 from swaplint.build.reads import Reads
-from swaplint.spec.fields import FieldFacts, Part, Section, Stated
+from swaplint.spec.fields import NO_LIMIT, FieldFacts, Part, Section, Stated
 from swaplint.spec.shape import Member, members, stated_at
 from swaplint.units.value import Value
 
@@ -35,8 +35,8 @@ class Noticing(Protocol):
     def stated(self, path: str, raw: Any) -> Stated | None:
         """The stated value of a plain field, after changes."""
 
-    def missing(self, path: str, facts: FieldFacts | None) -> Any:
-        """A field that is not stated: ends the rule, or, when probing, gives the typical value."""
+    def missing(self, path: str, facts: FieldFacts | None, part: Any = None) -> Any:
+        """A field that is not stated: estimated for the part that holds it, or unknown, or, when probing, typical."""
 
     def note_missing(self, path: str) -> None:
         """Note a field or part that is not stated."""
@@ -64,6 +64,16 @@ class NotFitted(Exception):
         self.path = path
 
 
+class NoLimit(Exception):
+    """A limit that the rule asks for, and of which the spec or sheet says that its maker states none."""
+
+    def __init__(self, path: str, view: Noticing) -> None:
+        """`path` names the field, `view` the view that was read."""
+        super().__init__(path)
+        self.path = path
+        self.view = view
+
+
 _NOT_STATED = object()
 """Stands for the value of a field that the spec does not state."""
 
@@ -82,9 +92,14 @@ ASKING = _Asking()
 and a missing field is an answer, also when probing."""
 
 
-def present(value: float | bool | str, path: str, facts: FieldFacts) -> Any:
-    """A stated value as it is read: a number that knows its field, or the flag or word itself."""
+def present(value: float | bool | str, path: str, facts: FieldFacts, view: Noticing) -> Any:
+    """A stated value as it is read: a number that knows its field, or the flag or word itself.
+
+    Raises `NoLimit` at a maker's limit of which it is said that there is none.
+    """
     if isinstance(value, bool | str):
+        if facts.limit and value == NO_LIMIT:
+            raise NoLimit(path, view)
         return value
     return Value.of(value, facts.kind_name, facts.unit, path)
 
@@ -173,7 +188,9 @@ class Node:
         """What the view has in the place of the value which is kept."""
         stated, facts = self._view.changes[path], self._spot.members[name].facts
         assert facts is not None
-        return self._view.missing(path, facts) if stated is None else present(stated.value, path, facts)
+        if stated is None:
+            return self._view.missing(path, facts, self)
+        return present(stated.value, path, facts, self._view)
 
     def _first(self, name: str) -> Any:
         """Read a member that was not read before."""
@@ -197,10 +214,10 @@ class Node:
             return self._collection(member, path, raw)
         assert member.facts is not None
         stated = view.stated(path, raw)
-        value = _NOT_STATED if stated is None else present(stated.value, path, member.facts)
+        value = _NOT_STATED if stated is None else present(stated.value, path, member.facts, view)
         if path not in view.changes:
             spot.values[name] = (path, value)
-        return view.missing(path, member.facts) if stated is None else value
+        return view.missing(path, member.facts, self) if stated is None else value
 
     def _collection(self, member: Member, path: str, raw: Any) -> Any:
         spot, view = self._spot, self._view
@@ -243,7 +260,7 @@ class Node:
             view.record(at)
             paths[at] = None
             stated = view.stated(at, one)
-            values.append(view.missing(at, facts) if stated is None else present(stated.value, at, facts))
+            values.append(view.missing(at, facts) if stated is None else present(stated.value, at, facts, view))
             complete = complete and stated is not None and at not in view.changes
         if complete:
             self._spot.lists[name] = (paths, tuple(values))
@@ -256,7 +273,7 @@ class Node:
             raise Unknown(path, view)
         if member.role == "plain-list":
             assert member.facts is not None
-            return (present(member.facts.typical_value(), f"{path}[1]", member.facts),)
+            return (present(member.facts.typical_value(), f"{path}[1]", member.facts, view),)
         return self._imagined(member, path)
 
     def _imagined(self, member: Member, path: str) -> Any:
@@ -342,10 +359,10 @@ def _value(member: Member) -> property:
         view = node._view
         if view.stack:
             reads = view.stack[-1]
-            reads.fields[path] = reads.own[path] = None
+            reads.few[path] = reads.few_own[path] = None
         if path in view.changes:
             return node._other(name, path)
-        return view.missing(path, facts) if value is _NOT_STATED else value
+        return view.missing(path, facts, node) if value is _NOT_STATED else value
 
     return property(read, doc=member.description)
 
@@ -380,8 +397,8 @@ def _values(member: Member) -> property:
         if not view.changes.keys().isdisjoint(paths):
             return node._first(name)
         if view.stack:
-            view.stack[-1].fields.update(paths)
-            view.stack[-1].own.update(paths)
+            view.stack[-1].few.update(paths)
+            view.stack[-1].few_own.update(paths)
         return value
 
     return property(read, doc=member.description)

@@ -6,7 +6,7 @@ import functools
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, TypeVar, cast
 
-from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.spec.fields import Section, Stated
@@ -59,7 +59,7 @@ def is_fitted(part: object) -> bool:
 
 
 def given(read: Callable[[], T]) -> T | None:
-    """What `read` returns, or None where a field that it reads is not stated.
+    """What `read` returns, or None where a field that it reads is not stated, or is a limit that no maker sets.
 
     >>> # cruise = given(lambda: build.engine.speed.cruise_low)
     """
@@ -67,10 +67,23 @@ def given(read: Callable[[], T]) -> T | None:
     ASKING.optionally = depth + 1
     try:
         return read()
-    except (Unknown, NotFitted):
+    except (Unknown, NotFitted, NoLimit):
         return None
     finally:
         ASKING.optionally = depth
+
+
+def limit_or_none(read: Callable[[], T]) -> T | None:
+    """What `read` returns, or None where the spec or sheet says that the maker states no such limit.
+
+    A limit that nobody has looked up ends the rule as any other field does: it is asked for.
+
+    >>> # rated = limit_or_none(lambda: build.driveline.gearbox.gcw_rating)
+    """
+    try:
+        return read()
+    except NoLimit:
+        return None
 
 
 def once(function: F) -> F:
@@ -105,7 +118,9 @@ def once(function: F) -> F:
             finally:
                 ASKING.optionally = optionally
             view.stack.pop()
-            known = view.kept[key] = (reads, value)
+            known = (reads, value)
+            if not reads.circular:
+                view.kept[key] = known
         view.reads().take_over(known[0])
         return known[1]
 
@@ -150,7 +165,7 @@ def at(build: Build, changes: Mapping[str, float | bool | str | None]) -> Build:
     """
     view = view_of(build)
     other = view.changed({path: None if new is None else _as_stated(new) for path, new in changes.items()})
-    other.stack = view.stack  # one record for both
+    other.stack, other.estimating = view.stack, view.estimating  # one record for both
     return other.build
 
 

@@ -2,7 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Set
 from typing import Any
+
+MANY = 200
+"""From how many fields on they are held by several records together, rather than by each: on a build of ordinary size
+nothing reads so many."""
+
+
+class Many:
+    """Many fields that were read together."""
+
+    __slots__ = ("fields",)
+
+    def __init__(self, fields: dict[str, None]) -> None:
+        self.fields = fields
 
 
 class Reads:
@@ -11,20 +25,30 @@ class Reads:
     __slots__ = (
         "all_stated",
         "anything",
-        "fields",
+        "circular",
+        "estimates",
+        "few",
+        "few_own",
         "listed",
         "optional",
-        "own",
         "practices",
         "quantities",
+        "shared",
+        "shared_own",
+        "tried",
         "unknown",
         "uses",
     )
 
     def __init__(self) -> None:
-        self.fields: dict[str, None] = {}
-        self.own: dict[str, None] = {}
-        """Those of the fields that were read directly, and not only by a quantity that was used."""
+        self.few: dict[str, None] = {}
+        """The fields that were read, but for those that stand in `shared`."""
+        self.shared: tuple[Many, ...] = ()
+        """Fields that were read together with other records, which hold the same: all parts of a kind, say."""
+        self.few_own: dict[str, None] = {}
+        """Those of the fields that were read directly, and not only by a quantity that was used: some of them."""
+        self.shared_own: tuple[Many, ...] = ()
+        """The others."""
         self.quantities: dict[str, None] = {}
         """Keys of the quantities that were used, see `swaplint.declare.quantities`."""
         self.uses: dict[str, Any] = {}
@@ -35,6 +59,12 @@ class Reads:
         """Fields that the rule asked for and can do without."""
         self.practices: dict[str, Any] = {}
         """The common-practice fallbacks that stood in for a missing value, by name."""
+        self.estimates: dict[str, Any] = {}
+        """The fields that an estimate stood in for, each with its `Estimated`, those that another rests on first."""
+        self.tried: dict[str, None] = {}
+        """What estimates that have no value asked for: whoever states it changes the answer."""
+        self.circular: dict[str, None] = {}
+        """Fields that count as unknown because they are being estimated: what was read so holds nowhere else."""
         self.listed: dict[str, None] = {}
         """Fields that were listed with all that a system states, and on whose values the answer may rest, too."""
         self.all_stated = False
@@ -42,23 +72,51 @@ class Reads:
         self.anything = False
         """Whether the answer may rest on any field, because it is not known what was read for it."""
 
-    @classmethod
-    def together(cls, first: Reads, then: Reads) -> Reads:
-        """One record of what two hold, but for what only they read directly."""
-        made = cls()
-        made.fields = {**first.fields, **then.fields}
-        made.quantities = {**first.quantities, **then.quantities}
-        made.unknown = {**first.unknown, **then.unknown}
-        made.optional = {**first.optional, **then.optional}
-        made.practices = {**first.practices, **then.practices}
-        made.listed = {**first.listed, **then.listed}
-        made.all_stated = first.all_stated or then.all_stated
-        made.anything = first.anything or then.anything
-        return made
+    @property
+    def fields(self) -> dict[str, None]:
+        """The fields that were read. To be looked at only: what is read is noted in `few`."""
+        if not self.shared:
+            return self.few
+        fields = dict(self.few)
+        for many in self.shared:
+            fields.update(many.fields)
+        return fields
+
+    @property
+    def own(self) -> dict[str, None]:
+        """Those of the fields that were read directly, and not only by a quantity that was used."""
+        own = dict(self.few_own)
+        for many in self.shared_own:
+            own.update(many.fields)
+        return own
+
+    def has_any(self, paths: Set[str]) -> bool:
+        """Whether one of some fields was read."""
+        if not self.few.keys().isdisjoint(paths):
+            return True
+        return bool(self.shared) and not all(many.fields.keys().isdisjoint(paths) for many in self.shared)
+
+    def note_fields(self, other: Reads) -> None:
+        """Note that all fields of another record were read here, too."""
+        if other.shared or len(other.few) > MANY:
+            if len(other.few) > MANY:  # from now on held by both, and added to by neither
+                other.few, other.shared = {}, (*other.shared, Many(other.few))
+            self.shared = (*self.shared, *(many for many in other.shared if many not in self.shared))
+        self.few.update(other.few)
+
+    def begin_with(self, other: Reads) -> None:
+        """Note the fields of another record as those that were read first."""
+        if len(other.few) <= MANY and not other.shared:
+            self.few = {**other.few, **self.few}
+        else:
+            self.note_fields(other)
 
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""
-        self.fields.update(other.fields)
+        if other.shared or len(other.few) > MANY:
+            self.note_fields(other)
+        else:
+            self.few.update(other.few)
         if other.quantities:
             self.quantities.update(other.quantities)
         if other.unknown:
@@ -67,6 +125,12 @@ class Reads:
             self.optional.update(other.optional)
         if other.practices:
             self.practices.update(other.practices)
+        if other.estimates:
+            self.estimates.update(other.estimates)
+        if other.tried:
+            self.tried.update(other.tried)
+        if other.circular:
+            self.circular.update(other.circular)
         if other.listed:
             self.listed.update(other.listed)
         if other.all_stated:
@@ -77,8 +141,14 @@ class Reads:
     def take_over(self, other: Reads) -> None:
         """Take over another record whole, as if all of it had been read here."""
         self.add(other)
-        self.own.update(other.own)
-        self.uses.update(other.uses)
+        if len(other.few_own) > MANY:
+            other.few_own, other.shared_own = {}, (*other.shared_own, Many(other.few_own))
+        self.few_own.update(other.few_own)
+        if other.shared_own:
+            new = (many for many in other.shared_own if many not in self.shared_own)
+            self.shared_own = (*self.shared_own, *new)
+        if other.uses:
+            self.uses.update(other.uses)
 
     def add_as_optional(self, other: Reads) -> None:
         """The same for a quantity that has no value and that the rule can do without."""

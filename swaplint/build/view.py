@@ -13,7 +13,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from swaplint.build.nodes import ASKING, Node, Tree, Unknown, node_at, present
+from swaplint.build.estimates import Estimate, Estimated, about_a_part, estimates_for, tried_in_vain
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
 from swaplint.spec.fields import FieldFacts, Section, Stated
 from swaplint.spec.model import Build
@@ -36,10 +37,12 @@ class View:
         "_tree_with",
         "build_model",
         "changes",
+        "estimating",
         "imagined",
         "kept",
         "probing",
         "quantity_cache",
+        "set_aside",
         "stack",
         "stand_ins",
         "unchanged",
@@ -61,6 +64,8 @@ class View:
         self.changes = dict(changes or {})
         self.probing = probing
         self.stack: list[Reads] = []
+        self.estimating: list[str] = []
+        """The fields that are being estimated: an estimate that asks for its own field finds it unknown."""
         self.quantity_cache: dict[Any, Any] = {}
         self.imagined: dict[str, float] = {}
         """Parts that a probing view makes up where the spec states none, and what their typical values are times."""
@@ -69,6 +74,8 @@ class View:
         self.stand_ins: Mapping[str, float] = {}
         """What stands in for values that nobody states, in SI and by the name of the practice, where it is not the
         value that the practice takes."""
+        self.set_aside: dict[str, str] = {}
+        """Rules that are not asked again about this build, by id, and what they did: they did not come to an end."""
         self.unchanged: View | None = None
         """The view that this one changes, if it is one of those."""
         self._changed: dict[Any, View] = {}
@@ -139,7 +146,7 @@ class View:
         """Another view of the same in which practices stand in with other values, in SI and by their names."""
         other = View(self.build_model, self.changes, probing=self.probing, tree=self._tree)
         other.stand_ins = {**self.stand_ins, **values}
-        other.unchanged = self
+        other.unchanged, other.set_aside = self, self.set_aside
         other._touch(set(values), adds=False)
         return other
 
@@ -156,7 +163,7 @@ class View:
         if shares and tree is None:
             self._tree_with = (added, other._tree)
         other.stand_ins = self.stand_ins
-        other.unchanged = self
+        other.unchanged, other.set_aside = self, self.set_aside
         other._touch(set(changes), adds=any(not self._is_entry(path) for path in added))
         for path in added:  # stating a field says that its part exists
             parts = path.split(".")
@@ -196,13 +203,17 @@ class View:
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.anything or not reads.fields.keys().isdisjoint(self._touched):
+        if reads.anything or reads.has_any(self._touched):
+            return True
+        if reads.tried and not reads.tried.keys().isdisjoint(self._touched):
             return True
         if self.stand_ins and not reads.practices.keys().isdisjoint(self._touched):
             return True
         if reads.all_stated and (self._adds or not reads.listed.keys().isdisjoint(self._touched)):
             return True
-        return bool(self._below) and any(path.startswith(self._below) for path in reads.fields)
+        if not self._below:
+            return False
+        return any(path.startswith(self._below) for paths in (reads.fields, reads.tried) for path in paths)
 
     def like(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes reads the same here, place by place."""
@@ -213,12 +224,13 @@ class View:
         """Forget what was being read: a rule may have been stopped half-way."""
         ASKING.optionally = 0
         self.stack.clear()
+        self.estimating.clear()
 
     def record(self, path: str) -> None:
         """Note that a field was read."""
         if self.stack:
             reads = self.stack[-1]
-            reads.fields[path] = reads.own[path] = None
+            reads.few[path] = reads.few_own[path] = None
 
     def reads(self) -> Reads:
         """The record being kept now."""
@@ -231,15 +243,57 @@ class View:
             return self.changes[path]
         return raw if isinstance(raw, Stated) else None
 
-    def missing(self, path: str, facts: FieldFacts | None) -> Any:
-        """A field that is not stated: ends the rule, or, when probing, notes it and goes on with the typical value."""
+    def missing(self, path: str, facts: FieldFacts | None, part: Node | None = None) -> Any:
+        """A field that is not stated: what it is estimated as for the part that holds it, where that can be done.
+
+        Else it ends the rule, or, when probing, is noted, and the typical value taken.
+        """
         times = self._imagined_times(path)
         if times is None:
+            found = self._estimated(path, facts, part) if part is not None and facts is not None else None
+            if found is not None:
+                return found
             self.note_missing(path)
         if self.probing and not ASKING.optionally and facts is not None:
             typical = facts.typical_value()
-            return present(typical * times if times and isinstance(typical, float) else typical, path, facts)
+            return present(typical * times if times and isinstance(typical, float) else typical, path, facts, self)
         raise Unknown(path, self)
+
+    def _estimated(self, path: str, facts: FieldFacts, part: Node) -> Any:
+        """What a quantity that stands in for a field gives; None where there is none, or none has a value."""
+        estimates = estimates_for(type(self.build_model), path)
+        if not estimates:
+            return None
+        if path in self.estimating:
+            self.reads().circular[path] = None
+            return None
+        for estimate in estimates:
+            own = Reads()
+            value = self._asked(estimate, path, part, own)
+            own.circular.pop(path, None)
+            if value is None or (value <= 0.0 and not facts.signed and not (value == 0.0 and facts.may_be_zero)):
+                tried_in_vain(self.reads(), own)
+                continue
+            half = abs(value) * estimate.tolerance
+            self.reads().add(own)
+            self.reads().uses.update(own.uses)
+            self.reads().estimates[path] = Estimated(path, value, half, estimate, tuple(own.fields))
+            return present(value, path, facts, self)
+        return None
+
+    def _asked(self, estimate: Estimate, path: str, part: Node, own: Reads) -> float | None:
+        """What an estimate gives, noting what it reads; None where it lacks something, or where it does not hold."""
+        self.stack.append(own)
+        self.estimating.append(path)
+        ASKING.optionally += 1  # in a probing view too: no estimate rests on typical values
+        try:
+            return float(estimate(self.build, *([part] if about_a_part(estimate.stands_in_for) else [])))
+        except (Unknown, NotFitted, NoLimit, ValueError):
+            return None
+        finally:
+            ASKING.optionally -= 1
+            self.estimating.pop()
+            self.stack.pop()
 
     def note_missing(self, path: str) -> None:
         """Note a field or part that is not stated: one that is needed, or one that the rule can do without."""

@@ -17,6 +17,9 @@ usual takes a tenth of the time. A spec of the usual size never comes to it."""
 
 def command() -> int:
     """The installed command. Returns the exit status of the process that is about to end."""
+    from swaplint.cli.stopping import end_when_told
+
+    end_when_told()
     status = main()
     if threading.active_count() > 1:
         return status  # what still runs ends as it would
@@ -33,8 +36,34 @@ def main(arguments: Sequence[str] | None = None) -> int:
     usual = gc.get_threshold()
     gc.set_threshold(*_SELDOM)
     try:
-        from swaplint.cli.program import run
-
-        return run(arguments)
+        return _of_process(sys.argv[1:]) if arguments is None else _run(arguments)
     finally:
         gc.set_threshold(*usual)
+
+
+def _of_process(arguments: Sequence[str]) -> int:
+    """The command of this process: watched over from outside where code of strangers is to run in it."""
+    from swaplint.host.strangers import takes_in_strangers
+
+    if not takes_in_strangers(arguments):
+        return _run(arguments)
+    from swaplint.host.overseer import oversee
+
+    return oversee(_run, arguments)
+
+
+def watched_over() -> None:
+    """What a process does that another one began to watch over it, where none begins as a copy."""
+    from swaplint.host.overseer import begun_fresh
+
+    gc.set_threshold(*_SELDOM)
+    begun_fresh(_run)
+
+
+def _run(arguments: Sequence[str]) -> int:
+    try:
+        from swaplint.cli.program import run
+    except ImportError as error:
+        sys.stderr.write(f"swaplint: its installation is not whole: {error}. Install it again.\n")
+        return 3
+    return run(arguments)

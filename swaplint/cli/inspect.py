@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import argparse
 import functools
-import sys
 import time
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
-from swaplint.cli.output import hush, overwrites, reader_has_gone, refuse, say, tell, write_out
+from swaplint.cli.output import complain, hush, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
     add_output_option,
@@ -27,9 +26,11 @@ from swaplint.cli.statuses import OK, SHUT, status_of
 from swaplint.gating.gate import GATE_LEVELS
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
+from swaplint.host.streams import let_go, report_stream
 from swaplint.inspecting.results import Report
 from swaplint.inspecting.selection import selection_of
 from swaplint.solving.remedies import Wanted
+from swaplint.spec.files_read import FILES_READ
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -158,7 +159,6 @@ class _Run:
         self.gates_open = True
         self.seconds: dict[str, float] = {}
         self.told: dict[str, None] = {}
-        self.read: dict[str, None] = dict.fromkeys(self.specs)
         self.results = self._results()
 
     def _results(self) -> Iterator[Done]:
@@ -168,7 +168,7 @@ class _Run:
                 self.report.problems.extend(done.problems)
                 self.told.update(dict.fromkeys(done.told))
                 self.gates_open = self.gates_open and done.gate_open
-                self.read.update(dict.fromkeys(done.files))
+                FILES_READ.note_all(done.files)
                 for rule, cost in done.seconds.items():
                     self.seconds[rule] = self.seconds.get(rule, 0.0) + cost
                 tell(number)
@@ -176,7 +176,7 @@ class _Run:
 
     def _progress(self) -> AbstractContextManager[Tell]:
         """Progress on standard error, unless the lines of the report appear on the same terminal one by one."""
-        if self.options.format == "jsonl" and self.options.output is None and sys.stdout.isatty():
+        if self.options.format == "jsonl" and self.options.output is None and report_stream().isatty():
             return nullcontext(lambda done: None)
         return progress("inspecting", len(self.specs) if len(self.specs) > 1 else None)
 
@@ -197,17 +197,16 @@ class _Run:
             self.report.problems.append(failed)
 
     def _out(self, text: str | Iterable[str]) -> Problem | None:
-        """Write the whole report, unless that would destroy what was read."""
-        return overwrites(self.options.output, list(self.read)) or write_out(text, self.options.output)
+        return write_out(text, self.options.output)
 
     def _lines(self) -> Problem | None:
         from swaplint.reports.json_report import last_line_json, line
 
         if self.options.output is None:
             for done in self.results:
-                sys.stdout.write(done.line)
-                sys.stdout.flush()
-            sys.stdout.write(line(last_line_json(self.report)))
+                report_stream().write(done.line)
+                let_go()
+            report_stream().write(line(last_line_json(self.report)))
             return None
         lines = [done.line for done in self.results]
         return self._out("".join([*lines, line(last_line_json(self.report))]))
@@ -229,7 +228,7 @@ class _Run:
         self._take_inspections()
         log, left_out = sarif(self.report, profile=self.options.profile or "whole")
         for words in left_out:
-            sys.stderr.write(words + "\n")
+            complain(words + "\n")
         return self._out(pieces(log))
 
     def _text(self) -> Problem | None:
@@ -246,7 +245,7 @@ class _Run:
         )
         if self.options.output is not None:
             return self._out(plain(sheet(width=PIPE_WIDTH).lines))
-        write(sheet(width=width_of(sys.stdout)))
+        write(sheet(width=width_of(report_stream())))
         return None
 
     def status(self) -> int:
@@ -256,8 +255,8 @@ class _Run:
 
     def say_timing(self) -> None:
         """Say on standard error what each part of the run cost."""
-        sys.stderr.write("What the run cost, in milliseconds:\n")
+        complain("What the run cost, in milliseconds:\n")
         for (_, before), (name, after) in zip(self.ticks, self.ticks[1:], strict=False):
-            sys.stderr.write(f"  {(after - before) * 1000:8.2f}  {name}\n")
+            complain(f"  {(after - before) * 1000:8.2f}  {name}\n")
         for rule, cost in sorted(self.seconds.items(), key=lambda item: -item[1]):
-            sys.stderr.write(f"  {cost * 1000:8.2f}  {rule}\n")
+            complain(f"  {cost * 1000:8.2f}  {rule}\n")

@@ -9,19 +9,23 @@ import pickle
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
+from swaplint.host.signs import SIGNS
+from swaplint.host.strangers import ALL, STRANGERS
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
-from swaplint.inspecting.side_by_side import in_order
+from swaplint.inspecting.side_by_side import Again, Lost, in_order
 from swaplint.reports.values import units_for
 from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import Stage
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
@@ -69,20 +73,21 @@ class Done:
     told: list[str] = field(default_factory=list)
     """What is said on standard error and is no problem: names that are others now."""
     files: list[str] = field(default_factory=list)
-    """The data sheets that were read."""
+    """The files that were read, for a call whose other specs another process reads."""
     seconds: dict[str, float] = field(default_factory=dict)
 
 
 def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) -> Iterator[Done]:
     """What came of each spec, in the order given; no spec knows of the others."""
     assert call.base is not None
-    if len(paths) < 2 or cores == 1:
+    if len(paths) < 2 or (cores == 1 and not SIGNS.watched):
         for path in paths:
             yield inspect_one(call, path)
             if len(paths) > 1:
                 gc.collect()  # views and their nodes hold each other: memory is not to grow with the specs
         return
-    packed = in_order(functools.partial(_job, call), paths, cores, lost=lost)
+    asked = [Asked(path) for path in paths]
+    packed = in_order(functools.partial(_job, call), asked, cores, lost=lost, apart=SIGNS.watched)
     for done in packed:
         yield _unpacked(done, call.base) if isinstance(done, bytes) else done
 
@@ -99,7 +104,7 @@ def inspect_one(call: Call, path: str) -> Done:
         )
     gate = gate_of(inspection, call.gate)
     told = notices(spec.files())
-    done = Done([*problems, *broken], gate.open, told=told, files=list(spec.sheets), seconds=inspection.seconds)
+    done = Done([*problems, *broken], gate.open, told=told, seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):
         # Imported here: the other formats do without it.
         from swaplint.reports.json_report import in_report, line, spec_json
@@ -114,21 +119,40 @@ def inspect_one(call: Call, path: str) -> Done:
     return done
 
 
-def lost(path: str) -> Done | bytes:
-    """What stands in for a spec whose process ended before it was inspected."""
-    what = "a rule pack ended the process that inspected it; its results are missing"
-    return Done([Problem(what, "pack", file=path)], gate_open=False)
+class Asked(NamedTuple):
+    """A spec to inspect, and the rules of strangers that are not run over it, each with what it did."""
+
+    path: str
+    aside: tuple[tuple[str, str], ...] = ()
+
+
+def lost(asked: Asked, came: Lost) -> Done | bytes | Again[Asked]:
+    """What to do about a spec whose process ended before it was inspected: again, without the rule that ran then.
+
+    Where several did that, or nobody knows which, again without the rules of any pack that is not built in.
+    """
+    aside = dict(asked.aside)
+    if came.running is not None and came.running.what not in aside and len(aside) < MOST_OF_A_PACK:
+        return Again(Asked(asked.path, (*asked.aside, (came.running.what, came.why))))
+    if STRANGERS.origin and ALL not in aside:
+        return Again(Asked(asked.path, ((ALL, CANNOT_TELL),)))
+    what = f"the process that inspected it {came.why}; its results are missing"
+    return Done([Problem(what, "pack", file=asked.path)], gate_open=False)
 
 
 # -- in another process ------------------------------------------------------------------------------------------
-def _job(call: Call) -> Callable[[str], Done | bytes]:
+def _job(call: Call) -> Callable[[Asked], Done | bytes]:
     call = call if call.base is not None else replace(call, base=rule_base(list(call.packs)))
     SHOWING.system = call.units  # of this process, or the same as before
     return functools.partial(_packed, call)
 
 
-def _packed(call: Call, path: str) -> bytes:
-    packed = pack(inspect_one(call, path))
+def _packed(call: Call, asked: Asked) -> bytes:
+    FILES_READ.forget()  # what other specs read is told with them
+    with STRANGERS.without(asked.aside):
+        done = inspect_one(call, asked.path)
+    done.files = FILES_READ.names()
+    packed = pack(done)
     gc.collect()
     return packed
 

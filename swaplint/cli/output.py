@@ -7,23 +7,35 @@ import errno
 import os
 import stat
 import sys
+import time
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import TextIO
 
 from swaplint.cli.statuses import UNREADABLE
+from swaplint.cli.stopping import unfinished
 from swaplint.host.problems import Problem
+from swaplint.host.streams import report_stream
 from swaplint.reports.layout import PIPE_WIDTH, Sheet, plain, safe, width_of, write
+from swaplint.spec.files_read import FILES_READ
 
 MOST_ERRORS_SHOWN = 30
+
+
+def complain(text: str) -> None:
+    """Write on standard error, where that can be written: a command does what it is for without it."""
+    with contextlib.suppress(OSError, ValueError):
+        sys.stderr.write(text)
+        sys.stderr.flush()
 
 
 def say(problems: Iterable[Problem]) -> None:
     """Say on standard error what could not be read, loaded or run."""
     shown = list(problems)
     for problem in shown[:MOST_ERRORS_SHOWN]:
-        sys.stderr.write(problem_sentence(problem) + "\n")
+        complain(problem_sentence(problem) + "\n")
     if len(shown) > MOST_ERRORS_SHOWN:
-        sys.stderr.write(f"and {len(shown) - MOST_ERRORS_SHOWN} more\n")
+        complain(f"and {len(shown) - MOST_ERRORS_SHOWN} more\n")
 
 
 def problem_sentence(problem: Problem) -> str:
@@ -58,13 +70,13 @@ def refused(program: str, what: object) -> int:
     text = str(what)
     if len(text) > LONGEST_REFUSAL:
         text = f"{text[: LONGEST_REFUSAL // 2]} … {text[-LONGEST_REFUSAL // 2 :]}"
-    sys.stderr.write(f"{program}: {as_sentence(safe(text))} See '{program} --help'.\n")
+    complain(f"{program}: {as_sentence(safe(text))} See '{program} --help'.\n")
     return UNREADABLE
 
 
 def tell(what: object) -> None:
     """Say on standard error what was done, where the output does not say it."""
-    sys.stderr.write(f"{safe(str(what))}\n")
+    complain(f"{safe(str(what))}\n")
 
 
 def as_sentence(text: str) -> str:
@@ -72,34 +84,102 @@ def as_sentence(text: str) -> str:
     return text if text.endswith((".", "?")) else text + "."
 
 
-def write_out(text: str | Iterable[str], output: str | None) -> Problem | None:
-    """Write text, or its pieces, to standard output, or to a file whole or not at all."""
+def write_out(text: str | Iterable[str], output: str | None, *, onto: str | None = None) -> Problem | None:
+    """Write text, or its pieces, to standard output, or to a file whole or not at all.
+
+    Never over a file that the call has read or named, but for the one that the command is there to change: `onto`.
+    """
     pieces = (text,) if isinstance(text, str) else text
     if output is None:
-        sys.stdout.writelines(pieces)
+        report_stream().writelines(pieces)
         return None
+    wrong = _no_place_for_output(output, onto)
+    if wrong:
+        return Problem(wrong, "input", file=output or None)
     try:
-        if os.path.exists(output) and not os.path.isfile(output) and not os.path.isdir(output):
-            with open(output, "w", encoding="utf-8", newline="\n") as stream:  # a device or pipe is not replaced
-                stream.writelines(pieces)
-            return None
-        import tempfile  # here: what goes to standard output does without it
-
-        target = Path(os.path.realpath(output))
-        handle, temporary = tempfile.mkstemp(dir=target.parent or Path(), prefix=f".{target.name}.")
-        try:
-            with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
-                stream.writelines(pieces)
-            os.chmod(temporary, _mode_for(target))
-            os.replace(temporary, target)
-        except BaseException:
-            with contextlib.suppress(OSError):
-                os.unlink(temporary)
-            raise
+        if _is_handed_on(output):
+            _hand_on(pieces, output)
+        else:
+            _replace(Path(os.path.realpath(output)), pieces)
     except (OSError, ValueError) as error:
         reason = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
         return Problem(f"cannot be written: {reason}", "input", file=output)
     return None
+
+
+def _no_place_for_output(output: str, onto: str | None) -> str:
+    """Why a file cannot be written to, as the rest of a sentence; empty where nothing speaks against it."""
+    if not output:
+        return "the name of the file to write is empty"
+    if os.path.isdir(output):
+        return "cannot be written: it is a folder; name a file in it"
+    if output.endswith(_SEPARATORS):
+        return "cannot be written: there is no such folder"
+    read = FILES_READ.same_as(output)
+    if read is None or (onto is not None and _is_same(onto, output)):
+        return ""
+    same = "one of the files read" if read == output else f"the same file as {read}"
+    return f"is {same}; the report must go to another file"
+
+
+_SEPARATORS = tuple(filter(None, (os.sep, os.altsep)))
+
+
+def _is_same(one: str, other: str) -> bool:
+    with contextlib.suppress(OSError, ValueError):
+        return os.path.realpath(one) == os.path.realpath(other) or os.path.samefile(one, other)
+    return False
+
+
+def _is_handed_on(output: str) -> bool:
+    """Whether a name leads to a device, a pipe or an open file of this process: none of these is replaced."""
+    folder = os.path.dirname(os.path.abspath(output))
+    while os.path.islink(output) and folder not in _OPEN_FILES:
+        output = os.path.join(folder, os.readlink(output))
+        folder = os.path.dirname(os.path.abspath(output))
+    return folder in _OPEN_FILES or (os.path.exists(output) and not os.path.isfile(output))
+
+
+_OPEN_FILES = ("/dev/fd", "/proc/self/fd", f"/proc/{os.getpid()}/fd")
+WAIT_FOR_READER = 10.0
+"""How long, in seconds, a named pipe is given until somebody reads it."""
+
+
+def _hand_on(pieces: Iterable[str], output: str) -> None:
+    flags = os.O_WRONLY | os.O_APPEND | getattr(os, "O_NONBLOCK", 0)
+    until = time.monotonic() + WAIT_FOR_READER
+    while True:
+        try:
+            number = os.open(output, flags)
+            break
+        except OSError as error:
+            if error.errno != errno.ENXIO or not _is_pipe(output):
+                raise
+            if time.monotonic() > until:
+                raise OSError(errno.ENXIO, f"nobody read from this pipe for {WAIT_FOR_READER:g} s") from None
+            time.sleep(0.02)
+    if hasattr(os, "set_blocking"):
+        os.set_blocking(number, True)
+    with open(number, "w", encoding="utf-8", newline="\n") as stream:
+        stream.writelines(pieces)
+
+
+def _is_pipe(output: str) -> bool:
+    return stat.S_ISFIFO(os.stat(output).st_mode)
+
+
+def _replace(target: Path, pieces: Iterable[str]) -> None:
+    """Write a file beside the target and put it in its place, so that nobody ever sees half of it."""
+    import tempfile  # here: what goes to standard output does without it
+
+    if target.is_symlink():
+        raise OSError(errno.ELOOP, "it is a link that leads to itself")
+    handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=".swaplint-")
+    with unfinished(temporary):
+        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as stream:
+            stream.writelines(pieces)
+        os.chmod(temporary, _mode_for(target))
+        os.replace(temporary, target)
 
 
 def _mode_for(target: Path) -> int:
@@ -111,22 +191,11 @@ def _mode_for(target: Path) -> int:
     return 0o666 & ~mask
 
 
-def overwrites(output: str | None, read: Iterable[str]) -> Problem | None:
-    """A problem where the output file would take the place of a file that was read."""
-    if output is None or not os.path.exists(output):
-        return None
-    for name in read:
-        if os.path.exists(name) and os.path.samefile(name, output):
-            same = "one of the files read" if name == output else f"the same file as {name}"
-            return Problem(f"is {same}; the report must go to another file", "input", file=output)
-    return None
-
-
 def write_sheet(make: Callable[[int], Sheet], output: str | None) -> Problem | None:
     """Write a text sheet, made for a width, to the terminal, the pipe or a file."""
     if output is not None:
         return write_out(plain(make(PIPE_WIDTH).lines), output)
-    write(make(width_of(sys.stdout)))
+    write(make(width_of(report_stream())))
     return None
 
 
@@ -136,7 +205,29 @@ def reader_has_gone(error: OSError) -> bool:
     return isinstance(error, BrokenPipeError) or (sys.platform == "win32" and error.errno == errno.EINVAL)
 
 
-def hush() -> None:
+def failed_to_write(error: OSError) -> bool:
+    """Whether an error is that of a stream which takes no more: one about a file names it."""
+    return error.filename is None and (error.errno in _NO_MORE or reader_has_gone(error))
+
+
+_NO_MORE = {getattr(errno, name, None) for name in ("ENOSPC", "EIO", "EBADF", "EFBIG", "EDQUOT", "EAGAIN", "ENXIO")} - {
+    None
+}
+"""A full disk or quota, a terminal that has gone, a closed handle, a file that grew too long, a full pipe."""
+
+
+def hush(stream: TextIO | None = None) -> None:
     """Send the rest of standard output nowhere: whoever read it has had enough, or it cannot be written."""
     with contextlib.suppress(OSError, ValueError):
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        os.dup2(os.open(os.devnull, os.O_WRONLY), (stream or report_stream()).fileno())
+
+
+def cannot_be_written(stream: TextIO) -> OSError | None:
+    """Why a stream cannot be written; None where it can."""
+    try:
+        stream.flush()
+    except OSError as error:
+        return error
+    except ValueError:  # closed by somebody: nothing is left to write
+        return None
+    return None

@@ -11,12 +11,15 @@ import shutil
 import sys
 import textwrap
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import Any, NoReturn
 
 from swaplint import __version__
-from swaplint.cli.output import hush, reader_has_gone, refused
-from swaplint.cli.statuses import OK, UNREADABLE, statuses_of
+from swaplint.cli.output import cannot_be_written, complain, failed_to_write, hush, reader_has_gone, refused
+from swaplint.cli.statuses import BROKEN, OK, UNREADABLE, statuses_of
+from swaplint.host.signs import begin_without_packs
+from swaplint.host.streams import report_stream
 from swaplint.reports.layout import NARROWEST, PIPE_WIDTH
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import STAGES
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.showing import UNIT_SYSTEMS, System, showing_in
@@ -29,6 +32,7 @@ COMMANDS = {
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",
+    "fill": "answer what a build spec leaves open, into the file",
     "upgrade": "put a build spec into today's names of fields and parts",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""
@@ -41,6 +45,7 @@ plumbing. Write what you know; what you do not know yet, leave out: the report s
 
 _TOP_END = """first steps:
   swaplint draft my-swap.toml            write a spec to fill in: what an axle ratio hangs on
+  swaplint fill my-swap.toml             answer its questions, what most hangs on first
   swaplint inspect my-swap.toml          see what passes, what fails and what is still unknown
   swaplint size my-swap.toml FIELD       see which values of a field work, like an axle ratio
   swaplint worksheet my-swap.toml        see every number behind it
@@ -99,6 +104,10 @@ class Parser(argparse.ArgumentParser):
     def error(self, message: str) -> NoReturn:
         """Say what is wrong with the call."""
         self.exit(refused(self.prog, message))
+
+    def _print_message(self, message: str, file: Any = None) -> None:
+        """Help is what the call asks for, and goes where a report goes."""
+        super()._print_message(message, report_stream() if file is None or file is sys.stdout else file)
 
     def _check_value(self, action: argparse.Action, value: object) -> None:
         if action.choices is None or value in action.choices:
@@ -200,6 +209,11 @@ def run(arguments: Sequence[str] | None = None) -> int:
     """Parse the call and run its command."""
     arguments = list(sys.argv[1:] if arguments is None else arguments)
     _prepare_streams()
+    FILES_READ.forget()
+    wrong = _wrong_around()
+    if wrong:
+        complain(f"swaplint: {wrong}\n")
+        return UNREADABLE
     parser = Parser(
         prog="swaplint",
         description=_TOP,
@@ -222,27 +236,63 @@ def run(arguments: Sequence[str] | None = None) -> int:
             sub.epilog = f"{sub.epilog}\n{statuses_of(name)}"
             sub.set_defaults(execute=module.execute)
     try:
-        options, left = parser.parse_known_args(arguments)
-        if left:
-            _take_what_is_left(parser, options, left)
-        with showing_in(_units_asked_for(options)):
-            status = int(options.execute(options))
+        status = _executed(parser, arguments)
     except SystemExit as stop:
-        return stop.code if isinstance(stop.code, int) else UNREADABLE
+        status = stop.code if isinstance(stop.code, int) else UNREADABLE
     except KeyboardInterrupt:
-        sys.stderr.write("swaplint: stopped.\n")
+        complain("swaplint: stopped.\n")
         return 130
-    except OSError as error:
-        if not reader_has_gone(error):
-            return _cannot_write(error)
-        status = OK  # whoever reads the output has had enough; say nothing more
-    try:
-        sys.stdout.flush()
-    except OSError as error:
-        if not reader_has_gone(error):
-            return _cannot_write(error)
+    except Exception as error:
+        status = _ended_by(error)
+    return _written(status)
+
+
+def _executed(parser: Parser, arguments: list[str]) -> int:
+    options, left = parser.parse_known_args(arguments)
+    if left:
+        _take_what_is_left(parser, options, left)
+    with showing_in(_units_asked_for(options)):
+        return int(options.execute(options))
+
+
+def _ended_by(error: Exception) -> int:
+    """The status of a command that an exception ended, which is said in a sentence."""
+    wrong = error if isinstance(error, OSError) and failed_to_write(error) else None
+    if wrong is None:
+        begin_without_packs()
+        # Imported here: this is not to happen.
+        from swaplint.cli.unforeseen import sentence
+
+        complain(sentence(error))
+        return BROKEN
+    hush()
+    # Whoever reads the output has had enough: nothing more is said.
+    return OK if reader_has_gone(wrong) else _cannot_write(wrong)
+
+
+def _written(status: int) -> int:
+    """The status of a command, once all that it wrote has left the process."""
+    wrong = cannot_be_written(report_stream())
+    if wrong is not None:
         hush()
+        status = status if reader_has_gone(wrong) else _cannot_write(wrong)
+    if cannot_be_written(sys.stderr) is not None:
+        hush(sys.stderr)
     return status
+
+
+def _wrong_around() -> str:
+    """What of the surroundings lets no command work, as a sentence; empty where they are sound."""
+    if not __doc__:
+        return (
+            "Python was started with -OO or PYTHONOPTIMIZE=2, which takes away the texts that rules are made of: "
+            "start it without."
+        )
+    try:
+        os.getcwd()
+    except OSError:
+        return "the current folder is not there any more: change to another and call again."
+    return ""
 
 
 def _take_what_is_left(parser: Parser, options: argparse.Namespace, left: list[str]) -> None:
@@ -253,8 +303,7 @@ def _take_what_is_left(parser: Parser, options: argparse.Namespace, left: list[s
 
 
 def _cannot_write(error: OSError) -> int:
-    hush()
-    sys.stderr.write(f"swaplint: standard output cannot be written: {error.strerror or error}.\n")
+    complain(f"swaplint: standard output cannot be written: {error.strerror or error}.\n")
     return UNREADABLE
 
 

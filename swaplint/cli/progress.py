@@ -10,10 +10,14 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Any
 
+from swaplint.cli.stopping import wipe_when_stopped
 from swaplint.reports.layout import wants_colour
 
 PATIENCE = 1.0
 """How long work may take before anything is shown, in seconds."""
+
+LINE_WIPED = "\r\x1b[2K\x1b[?25h"
+"""Wipes the line of progress away and shows the cursor again."""
 
 Tell = Callable[[int], None]
 
@@ -75,6 +79,7 @@ class _Shown:
                 redirect_stderr=False,
             )
             self.task = self.bar.add_task(self.what, total=self.total, completed=self.done)
+            wipe_when_stopped(LINE_WIPED)
             self.bar.start()
 
     def tell(self, done: int) -> None:
@@ -91,3 +96,4 @@ class _Shown:
             self.ended = True
             if self.bar is not None:
                 self.bar.stop()
+                wipe_when_stopped("")

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import os
-import sys
 from collections.abc import Sequence
 from pathlib import Path
 
 from swaplint.cli.output import tell
 from swaplint.host.packs import RuleBase, load_rule_base, section_name
 from swaplint.host.problems import Problem
+from swaplint.host.signs import SIGNS
+from swaplint.host.streams import input_stream
 from swaplint.reports.values import units_for
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
 from swaplint.spec.renamed import STDIN_LABEL, notices, todays
@@ -26,6 +28,7 @@ def rule_base(pack_files: list[str]) -> RuleBase:
 
     Such names are taken out of `pack_files`.
     """
+    FILES_READ.note_all(pack_files)
     wrong = {name: why for name in pack_files if (why := _no_pack_file(name))}
     pack_files[:] = [name for name in pack_files if name not in wrong]
     base = load_rule_base(pack_files)
@@ -36,6 +39,8 @@ def rule_base(pack_files: list[str]) -> RuleBase:
 
 def _no_pack_file(name: str) -> str:
     """Why a file cannot be a rule pack, as the rest of a sentence; empty where it may be one."""
+    if not name:
+        return "the name of a rule pack's file is empty"
     if os.path.isdir(name):
         return "is a folder; a rule pack is named by its Python file"
     if not os.path.exists(name):
@@ -78,7 +83,12 @@ def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[P
     named: list[str] = []
     problems: list[Problem] = []
     for path in paths:
+        if not path:
+            problems.append(Problem("the name of a build spec is empty", "input"))
+            continue
         if path == "-" or not os.path.isdir(path):
+            if path != "-":
+                FILES_READ.note(path)
             named.append(path)
             continue
         try:
@@ -115,9 +125,11 @@ def _specs_in(folder: str, base: RuleBase) -> list[str]:
 
 def sheet_folders_of(names: Sequence[str]) -> tuple[list[Path], list[Problem]]:
     """The folders named for data sheets, and what is wrong with the others."""
-    there = {name: Path(name).is_dir() for name in names}
+    there = {name: bool(name) and Path(name).is_dir() for name in names}
     wrong = [name for name in names if not there[name]]
-    problems = [Problem(f"there is no folder {name} for data sheets", "input", file=name) for name in wrong]
+    problems = [
+        Problem(f"there is no folder {name or repr(name)} for data sheets", "input", file=name) for name in wrong
+    ]
     return [Path(name) for name in names if there[name]], problems
 
 
@@ -157,4 +169,6 @@ def _meant(error: SpecError, path: str, stdin: bytes | None) -> str:
 
 def read_stdin() -> bytes:
     """What stands on standard input, as far as a spec may go."""
-    return sys.stdin.buffer.read(MAX_BYTES + 1) if sys.stdin is not None else b""
+    SIGNS.waits()
+    stream = input_stream()
+    return stream.buffer.read(MAX_BYTES + 1) if stream is not None else b""

@@ -23,7 +23,7 @@ from swaplint.cli.reading import load_the_spec, rule_base
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
-from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.inspection import broke_later, inspect
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import selected, selection_of
@@ -45,7 +45,8 @@ _EXAMPLES = """examples:
   swaplint size my-swap.toml 'driveline.axles.*.ratio'
   swaplint size my-swap.toml plumbing.fuel.supply.bore
   swaplint size my-swap.toml 'driveline.axles.*.ratio' --among 4.1,4.56,4.88
-  swaplint size my-swap.toml engine.sheet --among sheets/six.engine.toml,sheets/four.engine.toml
+  swaplint size my-swap.toml engine.sheet \\
+      --among sheets/six.engine.toml,sheets/four.engine.toml
 """
 
 
@@ -88,6 +89,8 @@ def execute(options: argparse.Namespace) -> int:
         return refuse("size", f"{error}{how_to_name(base, spec, [options.field])}")
     except ValueError as error:
         return refuse("size", error)
+    unasked = {id for of in judging for id in of.broken} | {id for choice in sizing.choices for id in choice.broken}
+    broken += broke_later(base, inspection, what_if.view.set_aside, unasked)
     say(broken)
     from swaplint.reports import sizing as report
 
@@ -161,7 +164,7 @@ def field_facts(base: RuleBase, path: str) -> FieldFacts:
 
 def how_to_name(base: RuleBase, spec: LoadedSpec, paths: Iterable[str]) -> str:
     """How to give the spec the part that a path speaks of, as the rest of a sentence; empty where it has such parts."""
-    from swaplint.writing.draft import example_name  # here: only a mistake needs it
+    from swaplint.writing.examples import example_name  # here: only a mistake needs it
 
     for path in (re.sub(r"\[[^\]]*=[^\]]*\]", "", path) for path in paths):
         holder, several, _ = pattern_at(base.model, path)[0].partition(".*")

@@ -30,6 +30,11 @@ STATUSES: dict[str, dict[int, str]] = {
     },
     "schema": {OK: "the schema was written", UNREADABLE: _CALL, BROKEN: _PACK},
     "draft": {OK: "the spec was written", UNREADABLE: _CALL, BROKEN: _PACK},
+    "fill": {
+        OK: "the answers that were given stand in the spec, or the questions were written",
+        UNREADABLE: "the spec, the call, a table or an answer could not be read; nothing was written",
+        BROKEN: "a rule or plugin broke (the answers stand in the spec; what it says of them is missing)",
+    },
     "upgrade": {OK: "the spec has today's names", UNREADABLE: _SPEC, BROKEN: _PACK},
 }
 """The statuses that each command can end with."""

@@ -21,6 +21,7 @@ from swaplint.cli.reading import load_the_spec, rule_base
 from swaplint.cli.size import field_facts, how_to_name, question, split_values, unquoted
 from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
+from swaplint.inspecting.inspection import broke_later
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import judging_of
 from swaplint.solving.study import BadStudy, make_study, run
@@ -37,10 +38,13 @@ _EXAMPLES = """values of a field:
   series                 the standard sizes of the field
 
 examples:
-  swaplint study my-swap.toml --vary 'driveline.axles.*.ratio=4.1,4.56,4.88,5.29' \\
-      --vary driveline.tyres.overall_diameter='950..1100 mm:4' --show gearing.cruise-rpm
+  swaplint study my-swap.toml \\
+      --vary 'driveline.axles.*.ratio=4.1,4.56,4.88,5.29' \\
+      --vary driveline.tyres.overall_diameter='950..1100 mm:4' \\
+      --show gearing.cruise-rpm
   swaplint study my-swap.toml --vary plumbing.fuel.supply.bore=series --format csv
-  swaplint study my-swap.toml --vary engine.sheet=sheets/six.engine.toml,sheets/four.engine.toml
+  swaplint study my-swap.toml \\
+      --vary engine.sheet=sheets/six.engine.toml,sheets/four.engine.toml
 """
 
 
@@ -96,6 +100,9 @@ def execute(options: argparse.Namespace) -> int:
         return refuse("study", error)
     with progress("combinations", study.count) as tell:
         rows = run(study, cores=options.cores, pack_files=options.pack, progress=tell, selection=selection)
+    later = broke_later(base, inspection, what_if.view.set_aside, {id for row in rows for id in row.broken})
+    say(later)
+    broken += later
     from swaplint.reports import study as report
 
     best = rows[: options.top]

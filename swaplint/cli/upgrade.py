@@ -15,9 +15,11 @@ from swaplint.host.packs import RuleBase
 from swaplint.spec.editing import EditError, edited, remove, rename, rename_keys
 from swaplint.spec.editing.values import same
 from swaplint.spec.fields import Section
+from swaplint.spec.files_read import FILES_READ
+from swaplint.spec.formats import format_of, format_unknown
 from swaplint.spec.layers import At
-from swaplint.spec.loading import format_of, format_unknown
 from swaplint.spec.model import FORMAT
+from swaplint.spec.nearby import Nearby
 from swaplint.spec.renamed import STDIN_LABEL, Step, TodaysFile, names_before, stray_words, todays
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, PathKey, SpecError, TomlFile, read_bytes
@@ -59,12 +61,12 @@ def execute(options: argparse.Namespace) -> int:
     except _Unreadable as unreadable:
         say([*problems, *unreadable.problems])
         return UNREADABLE
-    output = options.output or (None if path == "-" else path)
+    output = options.output if options.output is not None else None if path == "-" else path
     for number, (file, text, target) in enumerate(written):
         changed = text != _whole(file)
         goes_to = target if number else output
         if changed or goes_to != target:
-            failed = write_out(text, goes_to)
+            failed = write_out(text, goes_to, onto=target)
             if failed is not None:
                 say([*problems, failed])
                 return UNREADABLE
@@ -93,10 +95,12 @@ def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool
     except SpecError as error:
         raise _Unreadable([error]) from None
     file = todays(file, base.model)
+    _note_named(file.data, Path.cwd() if path == "-" else Path(path).parent)
     out = [(file, _upgraded(file, base.model, ()), path)]
     if sheets_too:
-        filling = Filling(file, Path.cwd() if path == "-" else Path(path).parent, folders, ParsedFiles())
-        filling.table(base.model, file.data, At((), file, (), filling.given[0], ()), {})
+        folder = Path.cwd() if path == "-" else Path(path).parent
+        filling = Filling(Nearby(file.label, folder, folders, ParsedFiles()))
+        filling.table(base.model, file.data, At((), file, (), folder, ()), {})
         if filling.errors:
             raise _Unreadable(filling.errors)
         for label in sorted(filling.used):
@@ -104,6 +108,17 @@ def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool
             model, part = filling.filled[label]
             out.append((sheet, _upgraded(sheet, model, part), str(filling.paths[label])))
     return out
+
+
+def _note_named(node: object, folder: Path) -> None:
+    """Note the files that a spec names, whether or not they are read."""
+    for key, value in node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ():
+        if key in ("sheet", "base") and isinstance(value, str):
+            FILES_READ.note(folder / value)
+        elif key == "tables" and isinstance(value, dict):
+            FILES_READ.note_all(str(folder / name) for name in value.values() if isinstance(name, str))
+        else:
+            _note_named(value, folder)
 
 
 def _upgraded(file: TomlFile, model: type[Section], part: PathKey) -> str:

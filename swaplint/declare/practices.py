@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from swaplint.build.nodes import ASKING, Unknown
+from swaplint.build.nodes import ASKING, NoLimit, Noticing, Unknown
 from swaplint.build.reading import view_of
 from swaplint.declare.sources import Source
 from swaplint.spec.model import Build
@@ -29,7 +29,7 @@ class Practice:
     review: bool = False
     between: tuple[float, float] | None = None
     """In SI, from where to where it is found in practice, where that is known: an error that turns within it is none,
-    and a person decides."""
+    nor is a pass that turns into an error, and a person decides."""
 
     def __post_init__(self) -> None:
         """Refuse what is no practice: without a name, a source and a number."""
@@ -50,6 +50,8 @@ class Practice:
 def or_practice(read: Callable[[], float], practice: Practice) -> float:
     """What `read` returns, or the value of a common-practice fallback where that is not stated.
 
+    The same where it is a limit of which is said that its maker states none: then nothing is missing.
+
     >>> # limit = or_practice(lambda: build.engine.fuel.max_return_pressure, RETURN_PRESSURE)
     """
     depth = ASKING.optionally
@@ -57,16 +59,19 @@ def or_practice(read: Callable[[], float], practice: Practice) -> float:
     try:
         return read()
     except Unknown as unknown:
-        reads = unknown.view.reads()
-        reads.unknown[unknown.path] = None
-        reads.practices[practice.name] = practice
-        return unknown.view.standing_in(practice.name, practice.value)
+        unknown.view.reads().unknown[unknown.path] = None
+        return _standing_in(unknown.view, practice)
+    except NoLimit as none:
+        return _standing_in(none.view, practice)
     finally:
         ASKING.optionally = depth
 
 
 def use_practice(build: Build, practice: Practice) -> float:
     """The value of a common-practice fallback, noted in the result, where the rule finds by itself that it needs it."""
-    view = view_of(build)
+    return _standing_in(view_of(build), practice)
+
+
+def _standing_in(view: Noticing, practice: Practice) -> float:
     view.reads().practices[practice.name] = practice
     return view.standing_in(practice.name, practice.value)

@@ -17,7 +17,8 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, ParamSpec
 
-from swaplint.build.nodes import ASKING, Node, NotFitted, Unknown
+from swaplint.build.estimates import about_a_part
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown
 from swaplint.build.reading import argument_key, path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
@@ -78,12 +79,23 @@ class Quantity(Generic[P]):
         self.silence = silence
         self.symbols = dict(symbols)
         """What symbols of the formula stand for: the path of a field, or the id of a quantity."""
+        self.stands_in_for = ""
+        """The field that it is an estimate of, where that is not stated; `*` stands for a part's name."""
+        self.tolerance = 0.0
+        """Of an estimate: half-width of its tolerance as a share of the value."""
+        self.example: dict[str, Any] = {}
+        """Of an estimate: edits to the sound spec that its derived test tries it with, beside typical values."""
         functools.update_wrapper(self, function)
 
     @property
     def title(self) -> str:
         """What the number is: the first line of the function's docstring."""
         return (self.function.__doc__ or "").strip().split("\n", 1)[0].rstrip(".")
+
+    @property
+    def from_memory(self) -> bool:
+        """Whether nobody looked up what it rests on."""
+        return all(source.known == "from memory" for source in self.sources)
 
     def __call__(self, *args: P.args, **kwargs: P.kwargs) -> Value:
         """The value, in SI. Raises `Unknown` where an input is not stated."""
@@ -98,7 +110,7 @@ class Quantity(Generic[P]):
         outcome = None if alone else view.computed(key)
         if outcome is None:
             outcome = self._compute(view, args, alone)
-            if not alone and (outcome.problem is None or not view.probing):
+            if not alone and not outcome.reads.circular and (outcome.problem is None or not view.probing):
                 view.quantity_cache[key] = outcome
         if view.stack:
             reads = view.stack[-1]
@@ -110,7 +122,8 @@ class Quantity(Generic[P]):
             reads.uses[outcome.name] = outcome
         if outcome.problem is not None:
             # Anew for this view: what is kept may come from another one.
-            raise Unknown(outcome.problem.path, view) if isinstance(outcome.problem, Unknown) else outcome.problem
+            problem = outcome.problem
+            raise type(problem)(problem.path, view) if isinstance(problem, Unknown | NoLimit) else problem
         assert outcome.value is not None
         return outcome.value
 
@@ -121,7 +134,7 @@ class Quantity(Generic[P]):
         view.stack.append(reads)
         try:
             number = self.function(*args)  # type: ignore[call-arg]
-        except (Unknown, NotFitted, ValueError) as problem:
+        except (Unknown, NotFitted, NoLimit, ValueError) as problem:
             return Computed(name, None, problem.with_traceback(None), reads)
         finally:
             view.stack.pop()
@@ -142,9 +155,24 @@ class Quantity(Generic[P]):
 
     def subjects(self, view: View) -> list[tuple[Any, ...]]:
         """The arguments to call it with, besides the build: one empty tuple, or one per part."""
+        if self.stands_in_for:
+            return [(part,) for part in _holders(view.build, self.stands_in_for)] or [()]
         if self.each is None:
             return [()]
         return [part if isinstance(part, tuple) else (part,) for part in self.each(view.build)]
+
+
+def _holders(build: Any, pattern: str) -> list[Any]:
+    """The parts that hold a field, where there are several; none for a field that a build has but once."""
+    found = [build]
+    for piece in pattern.split(".")[:-1]:
+        if piece == "*":
+            found = [part for parts in found for part in parts.values()]
+        elif piece.endswith("[]"):
+            found = [item for part in found for item in getattr(part, piece.removesuffix("[]"))]
+        else:
+            found = [getattr(part, piece) for part in found]
+    return found if about_a_part(pattern) else []
 
 
 def quantity_key(id: str, arguments: Sequence[Any]) -> str:
@@ -168,6 +196,9 @@ def quantity(
     without: Mapping[str, str] = NOTHING,
     instead: Mapping[str, str | Sequence[str]] = NOTHING,
     symbols: Mapping[str, str] = NOTHING,
+    stands_in_for: str = "",
+    tolerance: float = 0.0,
+    example: Mapping[str, Any] = NOTHING,
 ) -> Callable[[Callable[P, float]], Quantity[P]]:
     """Declare a derived quantity.
 
@@ -176,10 +207,17 @@ def quantity(
     `instead` say of fields that it does without what a rule says of them, for all rules that use it. `symbols` says
     what stands for what in the formula, `{"D": "plumbing.fuel.supply.bore"}`: the worksheet then writes the numbers
     into it. A quantity that the formula names by its id needs no symbol.
+
+    `stands_in_for` makes it an estimate: where that field is read and not stated, its value is used. A field of one of
+    several parts is written with `*`, and the function takes the part as its second argument. `tolerance` is then the
+    half-width of its tolerance as a share of the value: twice the accuracy, if that is about one standard deviation.
+    `example` holds edits to the sound spec that its derived test tries it with, beside typical values.
     """
 
     def declare(function: Callable[P, float]) -> Quantity[P]:
-        return Quantity(function, id, kind, unit, formula, sources, each, silence_of(without, instead), symbols)
+        made = Quantity(function, id, kind, unit, formula, sources, each, silence_of(without, instead), symbols)
+        made.stands_in_for, made.tolerance, made.example = stands_in_for, tolerance, dict(example)
+        return made
 
     return declare
 
@@ -224,6 +262,25 @@ def check_quantity(made: Quantity[Any]) -> None:
 
     if not made.formula or not made.sources or not all(isinstance(s, Source) for s in made.sources):
         raise ValueError(f"{made.id}: a quantity states its formula and its sources")
-    wrong = wrong_with_silence(made.silence)
+    wrong = wrong_with_silence(made.silence) or _wrong_with_estimate(made)
     if wrong:
         raise ValueError(f"{made.id}: {wrong}")
+
+
+WIDEST_TOLERANCE = 0.7
+"""An estimate that may be out by more is no answer: ask for the field, or have it measured."""
+
+
+def _wrong_with_estimate(made: Quantity[Any]) -> str:
+    """What is wrong with a quantity as an estimate, as the end of a sentence; empty where it is sound or is none."""
+    if not isinstance(made.stands_in_for, str):
+        return "`stands_in_for` names a field as a text"
+    if not made.stands_in_for:
+        return "`tolerance` is that of an estimate: say with `stands_in_for` of which field" if made.tolerance else ""
+    if made.each is not None:
+        return "an estimate is made for each part that holds its field; it takes no `each`"
+    if isinstance(made.tolerance, bool) or not isinstance(made.tolerance, int | float):
+        return f"its tolerance is a share of the value, like 0.3, not {made.tolerance!r:.40}"
+    if not 0.0 < made.tolerance <= WIDEST_TOLERANCE:
+        return f"the tolerance of an estimate is a share of its value up to {WIDEST_TOLERANCE:g}, like 0.3"
+    return ""

@@ -20,6 +20,7 @@ from typing import Literal, NamedTuple
 from swaplint.engineering import ImpossibleInput
 from swaplint.spec.paths import path_key
 from swaplint.units import KINDS, unit_factor
+from swaplint.units.output import shown
 from swaplint.units.value import Value
 
 Kind = Literal["pass", "fail", "open", "review", "notApplicable", "informational"]
@@ -218,8 +219,10 @@ def within(
     'pass'
     """
     _number("found", found), _number("low", low), _number("high", high)
-    if low > high:
-        raise ImpossibleInput(f"the low end {low:.6g} of what is allowed lies above the high end {high:.6g} (SI)")
+    if low > high + ROUNDING * abs(high):
+        kind, shown_in = unit or _unit_of(low, high, found)
+        ends = [shown(end, kind, shown_in) for end in (low, high)]
+        raise ImpossibleInput(f"the low end {ends[0]} of what is allowed lies above the high end {ends[1]}")
     nearer, end = min((found - low, low), (high - found, high))
     return _judge(
         found,

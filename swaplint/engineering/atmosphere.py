@@ -40,7 +40,7 @@ def geopotential_altitude(altitude: float) -> float:
     >>> round(geopotential_altitude(3000.0), 1)
     2998.6
     """
-    within_range("altitude", altitude, _LOWEST, _TROPOPAUSE, "the model here ends at 11 km")
+    within_range("altitude", altitude, _LOWEST, _TROPOPAUSE, "the model here ends at 11 km", "m")
     return EARTH_RADIUS * altitude / (EARTH_RADIUS + altitude)
 
 
@@ -52,7 +52,7 @@ def standard_temperature(altitude: float) -> float:
     >>> standard_temperature(1000.0)
     281.65
     """
-    within_range("altitude", altitude, _LOWEST, _TROPOPAUSE, "the linear temperature layer ends there")
+    within_range("altitude", altitude, _LOWEST, _TROPOPAUSE, "the linear temperature layer ends there", "m")
     return SEA_LEVEL_TEMPERATURE - LAPSE_RATE * altitude
 
 

@@ -127,7 +127,7 @@ def cranking_share(charge: float) -> float:
     (0.85, 1.0)
     """
     within_range(
-        "state of charge", share("state of charge", charge), 0.5, 1.0, "no practice is known below half charge"
+        "state of charge", share("state of charge", charge), 0.5, 1.0, "no practice is known below half charge", "%"
     )
     return 1.0 - LOST_WITH_CHARGE * (1.0 - charge)
 
@@ -171,7 +171,7 @@ def open_circuit_voltage(state_of_charge: float, in_series: int = 1) -> float:
     """
     share("state of charge", state_of_charge)
     lowest, highest = OPEN_CIRCUIT_VOLTAGES[0][0], OPEN_CIRCUIT_VOLTAGES[-1][0]
-    within_range("state of charge", state_of_charge, lowest, highest, "sources disagree below a quarter charge")
+    within_range("state of charge", state_of_charge, lowest, highest, "sources disagree below a quarter charge", "%")
     _count("batteries in series", in_series)
     return in_series * _between(state_of_charge, OPEN_CIRCUIT_VOLTAGES)
 
@@ -184,7 +184,7 @@ def state_of_charge(voltage: float) -> float:
     >>> round(state_of_charge(12.3), 3)
     0.625
     """
-    within_range("open-circuit voltage", voltage, 12.0, 13.0, "the battery is flat, not rested, or not 12 V")
+    within_range("open-circuit voltage", voltage, 12.0, 13.0, "the battery is flat, not rested, or not 12 V", "V")
     swapped = tuple((volts, charge) for charge, volts in OPEN_CIRCUIT_VOLTAGES)
     return _between(min(voltage, FULL_CHARGE_VOLTAGE), swapped)
 
@@ -281,7 +281,7 @@ def _count(name: str, number: int) -> None:
 
 def _known_temperature(temperature: float) -> None:
     celsius = temperature - 273.15
-    within_range("battery temperature in °C", celsius, COLDEST - 273.15, 60.0, "no practice is known there")
+    within_range("battery temperature", celsius + 273.15, COLDEST, 333.15, "no practice is known there", "°C")
 
 
 def _between(x: float, points: tuple[tuple[float, float], ...]) -> float:

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from typing import Final, NamedTuple
 
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive, said
 
 
 class Steel(NamedTuple):
@@ -83,7 +83,7 @@ def box_modulus(depth: float, width: float, wall: float) -> float:
     """
     h, b, t = positive("depth", depth), positive("width", width), positive("wall", wall)
     if 2.0 * t >= min(h, b):
-        raise ImpossibleInput(f"a wall of {t} m fills a box of {b} by {h} m")
+        raise ImpossibleInput(f"a wall of {said(t, 'mm')} fills a box of {said(b, 'mm')} by {said(h, 'mm')}")
     # A wall of next to nothing leaves no modulus that can be told from none.
     return positive("section modulus", (b * h**3 - (b - 2.0 * t) * (h - 2.0 * t) ** 3) / (6.0 * h))
 
@@ -115,7 +115,7 @@ def greatest_moment(span: float, loads: Sequence[tuple[float, float]]) -> float:
     length = positive("span", span)
     for _, place in loads:
         if not 0.0 <= place <= length:
-            raise ImpossibleInput(f"a load at {place} m does not stand on a beam of {length} m")
+            raise ImpossibleInput(f"a load at {said(place, 'mm')} does not stand on a beam of {said(length, 'mm')}")
     support = sum(force * (length - place) for force, place in loads) / length
 
     def moment(at: float) -> float:

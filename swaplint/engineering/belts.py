@@ -14,14 +14,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from swaplint.engineering.guards import (
-    ImpossibleInput,
-    OutsideRange,
-    finite,
-    not_negative,
-    positive,
-    share,
-)
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
 
 POLY_V_HALF_GROOVE: Final = math.radians(20.0)
 """Half the groove angle of common ribbed pulleys, rad (ISO 9981, from memory)."""
@@ -77,7 +70,7 @@ def belt_layout(pulleys: Sequence[Pulley]) -> BeltLayout:
         dx, dy = there.x - here.x, there.y - here.y
         distance = math.hypot(dx, dy)
         if distance <= (here.diameter + there.diameter) / 2.0:
-            raise ImpossibleInput(f"pulleys {distance:g} m apart overlap")
+            raise ImpossibleInput(f"pulleys {said(distance, 'mm')} apart overlap")
         step = _signed_radius(there) - _signed_radius(here)
         headings.append(math.atan2(dy, dx) - math.asin(step / distance))
         spans.append(math.sqrt(distance**2 - step**2))
@@ -161,9 +154,11 @@ def crossed_lap_angle(large_diameter: float, small_diameter: float, centre_dista
 def _lean(large: float, small: float, distance: float) -> float:
     positive("small_diameter", small)
     if positive("large_diameter", large) < small:
-        raise ImpossibleInput(f"the large diameter {large} is smaller than the small one {small}")
+        raise ImpossibleInput(
+            f"the large diameter, {said(large, 'mm')}, is smaller than the small one, {said(small, 'mm')}"
+        )
     if positive("centre_distance", distance) <= (large + small) / 2.0:
-        raise ImpossibleInput(f"pulleys {distance:g} m apart overlap")
+        raise ImpossibleInput(f"pulleys {said(distance, 'mm')} apart overlap")
     return math.asin((large - small) / (2.0 * distance))
 
 
@@ -179,7 +174,9 @@ def tension_ratio(friction: float, lap: float, half_groove: float = math.pi / 2)
     13.196
     """
     if not 0.0 < finite("half_groove", half_groove) <= math.pi / 2:
-        raise ImpossibleInput(f"half groove angle must lie above 0 and up to a right angle, not {half_groove}")
+        raise ImpossibleInput(
+            f"half groove angle must lie above 0 and up to a right angle, not at {said(half_groove, '°')}"
+        )
     return math.exp(not_negative("friction", friction) * not_negative("lap", lap) / math.sin(half_groove))
 
 
@@ -206,7 +203,9 @@ def power_capacity(
     v = not_negative("belt_speed", belt_speed)
     centrifugal = not_negative("mass_per_length", mass_per_length) * v * v
     if positive("tight_tension", tight_tension) < centrifugal:
-        raise OutsideRange(f"at {v:g} m/s centrifugal force alone takes more than the tension allowed")
+        raise OutsideRange(
+            f"at a belt speed of {v:.4g} m/s centrifugal force alone takes more than the tension allowed"
+        )
     if finite("tension_ratio", tension_ratio) < 1.0:
         raise ImpossibleInput(f"a tension ratio is at least 1, not {tension_ratio}")
     return (tight_tension - centrifugal) * (1.0 - 1.0 / tension_ratio) * v

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from swaplint.engineering.constants import G
-from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said
 
 Point = tuple[float, float, float]
 
@@ -27,7 +27,9 @@ class Box:
     def __post_init__(self) -> None:
         for axis, low, high in zip("xyz", self.lower, self.upper, strict=True):
             if finite(axis, high) < finite(axis, low):
-                raise ImpossibleInput(f"a box cannot end at {axis} = {high} before it begins at {low}")
+                raise ImpossibleInput(
+                    f"a box cannot end at {said(high, 'mm')} before it begins at {said(low, 'mm')}, along {axis}"
+                )
 
 
 class Gaps(NamedTuple):
@@ -194,7 +196,7 @@ def grade_angle(grade: float) -> float:
 
 def _lean(name: str, angle: float) -> float:
     if abs(finite(name, angle)) >= math.pi / 2:
-        raise ImpossibleInput(f"{name} must be below a right angle, not {angle} rad")
+        raise ImpossibleInput(f"{name} must be below a right angle, not {said(angle, '°')}")
     return abs(angle)
 
 

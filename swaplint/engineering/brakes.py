@@ -16,14 +16,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from swaplint.engineering.constants import G
-from swaplint.engineering.guards import (
-    ImpossibleInput,
-    OutsideRange,
-    finite,
-    not_negative,
-    positive,
-    share,
-)
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
 
 DISC_BRAKE_FACES: Final = 2
 """A disc is gripped from both sides: its brake factor is twice the lining's friction coefficient."""
@@ -242,7 +235,7 @@ def stop_energy(mass: float, speed: float, final_speed: float = 0.0, rotating_fa
     """
     v1, v2 = not_negative("speed", speed), not_negative("final_speed", final_speed)
     if v2 > v1:
-        raise ImpossibleInput(f"braking from {v1:g} to {v2:g} m/s would add energy")
+        raise ImpossibleInput(f"braking from {said(v1, 'km/h')} to {said(v2, 'km/h')} would add energy")
     if finite("rotating_factor", rotating_factor) < 1.0:
         raise ImpossibleInput(f"rotating parts add inertia: the factor is at least 1, not {rotating_factor}")
     return 0.5 * rotating_factor * positive("mass", mass) * (v1 - v2) * (v1 + v2)
@@ -290,7 +283,7 @@ def descent_brake_power(
     14742
     """
     if not 0.0 <= finite("slope", slope) < math.pi / 2:
-        raise OutsideRange(f"a descent has a slope angle from 0 to below a right angle, not {slope}")
+        raise OutsideRange(f"a descent has a slope angle from 0 to below a right angle, not {said(slope, '°')}")
     left = positive("mass", mass) * G * math.sin(slope) - not_negative("resistance", resistance)
     return max(0.0, left * not_negative("speed", speed) - not_negative("engine_braking", engine_braking))
 

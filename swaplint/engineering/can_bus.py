@@ -211,7 +211,7 @@ def practical_bus_length(bit_rate: float) -> float:
     for rate, length in PRACTICAL_BUS_LENGTHS:
         if bit_rate <= rate * (1.0 + 1e-9):
             return length
-    raise OutsideRange(f"bit rate {bit_rate:g} bit/s is above 1 Mbit/s, the end of classical CAN")
+    raise OutsideRange(f"a bit rate of {bit_rate / 1e3:g} kbit/s is above 1 Mbit/s, the end of classical CAN")
 
 
 def round_trip_bits(

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from typing import Final, NamedTuple
 
-from .guards import ImpossibleInput, OutsideRange, not_negative, positive, share
+from .guards import ImpossibleInput, OutsideRange, not_negative, positive, said, share
 
 OutputTable = Sequence[tuple[float, float]]
 
@@ -47,8 +47,8 @@ def alternator_output(rotor_speed: float, table: OutputTable) -> float:
         if first_current == 0.0:
             return 0.0
         raise OutsideRange(
-            f"rotor speed {rotor_speed:g} rad/s is below the output table, which starts with "
-            f"{first_current:g} A at {first_speed:g} rad/s"
+            f"an alternator speed of {said(rotor_speed, 'r/min')} is below the output table, which starts with "
+            f"{first_current:g} A at {said(first_speed, 'r/min')}"
         )
     for (s0, i0), (s1, i1) in pairwise(table):
         if rotor_speed <= s1:

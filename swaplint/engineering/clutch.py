@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import math
 
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said
 
 
 def _ring(outer_radius: float, inner_radius: float) -> None:
     positive("inner_radius", inner_radius)
     if not finite("outer_radius", outer_radius) > inner_radius:
-        raise ImpossibleInput(f"outer radius {outer_radius} must be greater than inner radius {inner_radius}")
+        raise ImpossibleInput(
+            f"the outer radius of {said(outer_radius, 'mm')} must be greater than the inner one of "
+            f"{said(inner_radius, 'mm')}"
+        )
 
 
 def _faces(faces: int) -> int:
@@ -113,7 +116,10 @@ def launch_slip_time(inertia: float, engine_speed: float, clutch_torque: float, 
     """
     positive("clutch_torque", clutch_torque)
     if clutch_torque <= finite("load_torque", load_torque):
-        raise OutsideRange(f"clutch torque {clutch_torque:g} does not exceed the load {load_torque:g}: no launch")
+        raise OutsideRange(
+            f"a clutch torque of {said(clutch_torque, 'N m')} does not exceed the load of "
+            f"{said(load_torque, 'N m')}: nothing moves off"
+        )
     return positive("inertia", inertia) * positive("engine_speed", engine_speed) / (clutch_torque - load_torque)
 
 

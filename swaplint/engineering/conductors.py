@@ -196,7 +196,7 @@ def temperature_factor(temperature: float, material: Material = Material.COPPER)
     >>> round(temperature_factor(348.15), 4)
     1.2162
     """
-    within_range("conductor temperature", temperature, 213.15, 473.15, "the linear law is good in that range, K")
+    within_range("conductor temperature", temperature, 213.15, 473.15, "the linear law holds in that range", "°C")
     copper = material is Material.COPPER
     alpha = COPPER_TEMPERATURE_COEFFICIENT if copper else ALUMINIUM_TEMPERATURE_COEFFICIENT
     return 1.0 + alpha * (temperature - TWENTY_CELSIUS)
@@ -228,7 +228,7 @@ def _copper_resistance_per_metre(area: float) -> float:
     mm2 = area / MM2
     sizes = list(CLASS_5_OHM_PER_KM)
     low, high = sizes[0] * (1.0 - _SAME_AREA), sizes[-1] * (1.0 + _SAME_AREA)
-    within_range("conductor area in mm²", mm2, low, high, "the table of flexible conductors ends there")
+    within_range("conductor area", area, low * MM2, high * MM2, "the table of flexible conductors ends there", "mm²")
     mm2 = min(max(mm2, sizes[0]), sizes[-1])
     upper = next(i for i, size in enumerate(sizes) if size >= mm2 * (1.0 - 1e-9))
     if math.isclose(sizes[upper], mm2, rel_tol=1e-9):

@@ -11,7 +11,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said
 
 
 def absorbed_torque(speed: float, capacity_factor: float) -> float:
@@ -58,11 +58,15 @@ def stall_speed(torque_curve: Sequence[tuple[float, float]], capacity_factor: fl
         finite("torque", torque)
     for (low, _), (high, _) in pairwise(torque_curve):
         if not low < high:
-            raise ImpossibleInput(f"speeds of the torque curve must rise, but {high:g} follows {low:g}")
+            raise ImpossibleInput(
+                f"speeds of the torque curve must rise, but {said(high, 'r/min')} follows {said(low, 'r/min')}"
+            )
 
     first_speed, first_torque = torque_curve[0]
     if first_torque - drag < absorbed_torque(first_speed, k):
-        raise OutsideRange(f"the converter holds the engine below the curve's first speed {first_speed:g} rad/s")
+        raise OutsideRange(
+            f"the converter holds the engine below the curve's first speed, {said(first_speed, 'r/min')}"
+        )
     for (low, low_torque), (high, high_torque) in pairwise(torque_curve):
         if high_torque - drag >= absorbed_torque(high, k):
             continue
@@ -74,7 +78,10 @@ def stall_speed(torque_curve: Sequence[tuple[float, float]], capacity_factor: fl
         root = math.sqrt(max(0.0, half * half + offset * k * k))
         speed = half + root if half >= 0.0 else offset * k * k / (root - half)
         return min(max(speed, low), high)
-    raise OutsideRange(f"the engine runs past the curve's last speed {torque_curve[-1][0]:g} rad/s before stall")
+    raise OutsideRange(
+        f"the engine runs past the curve's last speed, {said(torque_curve[-1][0], 'r/min')}, "
+        "before the converter holds it"
+    )
 
 
 def stalled_output_torque(speed: float, capacity_factor: float, stall_ratio: float) -> float:

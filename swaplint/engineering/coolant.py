@@ -132,7 +132,7 @@ def water_saturation_pressure(temperature: float) -> float:
     >>> round(water_saturation_pressure(373.15))
     101418
     """
-    within_range("temperature", temperature, 273.15, 647.096, "water has no boiling curve there")
+    within_range("temperature", temperature, 273.15, 647.096, "water has no boiling curve there", "°C")
     n1, n2, n3, n4, n5, n6, n7, n8, n9, n10 = _SATURATION
     theta = temperature + n9 / (temperature - n10)
     a = theta * theta + n1 * theta + n2
@@ -157,7 +157,7 @@ def water_saturation_temperature(pressure: float) -> float:
     >>> round(water_saturation_temperature(101325.0) - 273.15, 2)
     99.97
     """
-    within_range("pressure", pressure, 611.213, 22.064e6, "water has no boiling curve there")
+    within_range("pressure", pressure, 611.213, 22.064e6, "water has no boiling curve there", "kPa")
     n1, n2, n3, n4, n5, n6, n7, n8, n9, n10 = _SATURATION
     beta = math.sqrt(math.sqrt(pressure / 1e6))
     e = beta * beta + n3 * beta + n6
@@ -224,7 +224,7 @@ def vapour_pressure(temperature: float, glycol_share: float) -> float:
     >>> round(vapour_pressure(373.15, 0.0))
     101418
     """
-    within_range("temperature", temperature, 273.15, 433.15, "no coolant circuit runs there")
+    within_range("temperature", temperature, 273.15, 433.15, "no coolant circuit runs there", "°C")
     _covered(glycol_share)
     return water_mole_fraction(glycol_share) * water_saturation_pressure(temperature)
 
@@ -246,7 +246,7 @@ def boiling_point(pressure: float, glycol_share: float) -> float:
     108.0
     """
     positive("pressure", pressure)
-    within_range("pressure", pressure, 20e3, 400e3, "no coolant circuit runs there")
+    within_range("pressure", pressure, 20e3, 400e3, "no coolant circuit runs there", "kPa")
     _covered(glycol_share)
     return water_saturation_temperature(pressure / water_mole_fraction(glycol_share))
 
@@ -320,7 +320,7 @@ def share_for_freezing_onset(temperature: float) -> float:
         return 0.0
     coldest = _FREEZING_ONSET[-1][1]
     if celsius < coldest - 1e-6:
-        raise OutsideRange(f"no share up to {LARGEST_SHARE:g} protects to {celsius:.1f} °C")
+        raise OutsideRange(f"no mixture of up to {100.0 * LARGEST_SHARE:.0f} % glycol protects to {celsius:.1f} °C")
     inverse = tuple((onset, glycol) for glycol, onset in reversed(_FREEZING_ONSET))
     return interpolate(inverse, max(celsius, coldest))
 
@@ -344,7 +344,7 @@ def density(glycol_share: float, temperature: float) -> float:
     1076.4
     """
     positive("temperature", temperature)
-    within_range("coolant temperature", temperature, 238.706, 394.261, "the density table ends there")
+    within_range("coolant temperature", temperature, 238.706, 394.261, "the density table ends there", "°C")
     fahrenheit = (temperature - _ZERO_CELSIUS) * 1.8 + 32.0
     return _POUND_PER_CUBIC_FOOT * _between_columns(_DENSITY, glycol_share, fahrenheit)
 
@@ -367,7 +367,7 @@ def specific_heat(glycol_share: float, temperature: float) -> float:
     3512
     """
     positive("temperature", temperature)
-    within_range("coolant temperature", temperature, 273.15, 393.15, "the specific heat table ends there")
+    within_range("coolant temperature", temperature, 273.15, 393.15, "the specific heat table ends there", "°C")
     celsius = temperature - _ZERO_CELSIUS
     return _between_columns(_SPECIFIC_HEAT, glycol_share, celsius)
 
@@ -390,7 +390,7 @@ def kinematic_viscosity(glycol_share: float, temperature: float) -> float:
     0.956
     """
     positive("temperature", temperature)
-    within_range("coolant temperature", temperature, 273.15, 373.15, "the viscosity table ends there")
+    within_range("coolant temperature", temperature, 273.15, 373.15, "the viscosity table ends there", "°C")
     return 1e-6 * _between_columns(_VISCOSITY, glycol_share, temperature - _ZERO_CELSIUS)
 
 
@@ -437,7 +437,7 @@ def expansion(glycol_share: float, cold: float, hot: float) -> float:
 
 def _covered(glycol_share: float) -> float:
     share("glycol share", glycol_share)
-    return within_range("glycol share", glycol_share, 0.0, LARGEST_SHARE, "the tables end there")
+    return within_range("glycol share", glycol_share, 0.0, LARGEST_SHARE, "the tables end there", "%")
 
 
 def _between_columns(
@@ -459,5 +459,7 @@ def _between_columns(
 def _down_column(table: Sequence[tuple[float, Sequence[float | None]]], column: int, temperature: float) -> float:
     points = [(row_temperature, value) for row_temperature, row in table if (value := row[column]) is not None]
     if temperature < points[0][0]:
-        raise OutsideRange(f"a mixture with {_SHARES[column]:g} glycol is frozen or not tabled so cold")
+        raise OutsideRange(
+            f"a mixture with {100.0 * _SHARES[column]:.0f} % of glycol is frozen or not in the table so cold"
+        )
     return interpolate(points, temperature)

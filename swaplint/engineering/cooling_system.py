@@ -278,7 +278,7 @@ def limiting_ambient(
     >>> round(radiator_point(ambient, 78000.0, 3000.0, 190 / 60000, 0.5, 2600.0, 27000.0).top_tank, 3)
     378.15
     """
-    within_range("limit", positive("limit", limit), 273.15, 393.15, "the coolant tables end there")
+    within_range("limit of the coolant", positive("limit", limit), 273.15, 393.15, "the coolant tables end there", "°C")
     not_negative("heat", heat)
     positive("conductance", ua)
     rate = coolant.capacity_rate(coolant_flow, glycol_share, limit)

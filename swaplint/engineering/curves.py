@@ -15,7 +15,7 @@ import math
 from collections.abc import Sequence
 from itertools import pairwise
 
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, said
 
 Point = tuple[float, float]
 Curve = Sequence[Point]
@@ -30,13 +30,13 @@ class _Checked(tuple[Point, ...]):
     __slots__ = ()
 
 
-def checked_curve(points: Curve) -> tuple[Point, ...]:
+def checked_curve(points: Curve, unit: str = "") -> tuple[Point, ...]:
     """Return the points as a tuple if they make a curve: at least two, x strictly increasing, all finite.
 
-    >>> checked_curve([(1000.0, 250.0), (1000.0, 260.0)])
-    Traceback (most recent call last):
-        ...
-    swaplint.engineering.guards.ImpossibleInput: x of a curve must strictly increase, but 1000 follows 1000
+    Raises `ImpossibleInput` else. `unit` is how a sentence tells x.
+
+    >>> checked_curve([(1000.0, 250.0), (2000.0, 260.0)])
+    ((1000.0, 250.0), (2000.0, 260.0))
     """
     if isinstance(points, _Checked):
         return points
@@ -45,24 +45,29 @@ def checked_curve(points: Curve) -> tuple[Point, ...]:
         raise ImpossibleInput(f"a curve needs at least two points, not {len(curve)}")
     for (before, _), (after, _) in pairwise(curve):
         if not after > before:
-            raise ImpossibleInput(f"x of a curve must strictly increase, but {after:g} follows {before:g}")
+            raise ImpossibleInput(
+                f"each point of a curve must lie beyond the one before, but {said(after, unit)} follows "
+                f"{said(before, unit)}"
+            )
     return curve
 
 
-def interpolate(points: Curve, x: float) -> float:
+def interpolate(points: Curve, x: float, unit: str = "") -> float:
     """Return y at `x` by linear interpolation between the two neighbouring points.
 
-    x and y carry whatever units the table has. `OutsideRange` if `x` lies outside the table; an `x` that
-    misses an end by rounding (a billionth of it) counts as that end.
+    x and y carry whatever units the table has; `unit` is how a sentence tells x. `OutsideRange` if `x` lies outside the
+    table; an `x` that misses an end by rounding (a billionth of it) counts as that end.
 
     >>> interpolate([(1000.0, 400.0), (2000.0, 600.0)], 1500.0)
     500.0
     """
-    curve = checked_curve(points)
+    curve = checked_curve(points, unit)
     first, last = curve[0][0], curve[-1][0]
     nearest = min(max(finite("x", x), first), last)
     if not math.isclose(x, nearest, rel_tol=_ROUNDING):
-        raise OutsideRange(f"{x:g} is outside the table, which runs from {first:g} to {last:g}")
+        raise OutsideRange(
+            f"{said(x, unit)} is outside the curve, which runs from {said(first, unit)} to {said(last, unit)}"
+        )
     for (x0, y0), (x1, y1) in pairwise(curve):
         if nearest <= x1:
             share_of_step = (nearest - x0) / (x1 - x0)
@@ -79,7 +84,7 @@ def clipped(points: Curve, low: float, high: float) -> tuple[Point, ...]:
     ((5.0, 5.0), (10.0, 10.0), (15.0, 10.0))
     """
     if not finite("low", low) < finite("high", high):
-        raise ImpossibleInput(f"the low end {low:g} must lie below the high end {high:g}")
+        raise ImpossibleInput("the low end must lie below the high end")
     inside = tuple(point for point in checked_curve(points) if low < point[0] < high)
     return ((low, interpolate(points, low)), *inside, (high, interpolate(points, high)))
 

@@ -42,7 +42,7 @@ def gas_temperature_after(inlet: float, loss: float, length: float) -> float:
     743.15
     """
     out = positive("inlet temperature", inlet) - not_negative("loss", loss) * not_negative("length", length)
-    return within_range("gas temperature", out, 250.0, 2000.0, "a straight line in the length holds near the inlet")
+    return within_range("gas temperature", out, 250.0, 2000.0, "it falls in a straight line only near the inlet", "°C")
 
 
 def hung_force(mass: float, shock: float) -> float:

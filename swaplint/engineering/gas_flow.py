@@ -55,7 +55,7 @@ def air_viscosity(temperature: float) -> float:
 
 def _gas_temperature(temperature: float) -> float:
     positive("temperature", temperature)
-    return within_range("temperature", temperature, 200.0, 2000.0, "the gas is described from 200 to 2000 K")
+    return within_range("temperature", temperature, 200.0, 2000.0, "the gas is described in that range", "°C")
 
 
 def duct_velocity(mass_flow: float, bore: float, density: float) -> float:
@@ -93,7 +93,7 @@ def bend_loss_coefficient(radius_ratio: float, angle: float = math.pi / 2) -> fl
     """
     positive("radius ratio", radius_ratio)
     within_range("radius ratio", radius_ratio, 0.5, 10.0, "Idelchik's diagram 6-1")
-    within_range("bend angle", angle, 0.0, math.pi, "Idelchik's diagram 6-1")
+    within_range("bend angle", angle, 0.0, math.pi, "Idelchik's diagram 6-1", "°")
     curvature = 0.21 / (math.sqrt(radius_ratio) if radius_ratio >= 1.0 else radius_ratio**2.5)
     return _angle_share(math.degrees(angle)) * curvature
 

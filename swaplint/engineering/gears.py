@@ -13,7 +13,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, not_negative, positive, said
 
 
 def overall_ratio(ratios: Sequence[float]) -> float:
@@ -111,7 +111,9 @@ def speed_after_upshift(engine_speed: float, ratio_before: float, ratio_after: f
     speed = positive("engine speed", engine_speed) / gear_step(ratio_before, ratio_after)
     after = speed - not_negative("speed lost", speed_lost)
     if after <= 0.0:
-        raise OutsideRange(f"the shift would lose {speed_lost:g} rad/s of the {speed:g} rad/s left after it")
+        raise OutsideRange(
+            f"the shift would lose {said(speed_lost, 'r/min')} of the {said(speed, 'r/min')} left after it"
+        )
     return after
 
 
@@ -139,5 +141,5 @@ def largest_usable_step(shift_speed: float, wanted_speed: float, speed_lost: flo
     """
     landing = positive("wanted speed", wanted_speed) + not_negative("speed lost", speed_lost)
     if positive("shift speed", shift_speed) <= landing:
-        raise OutsideRange(f"no up-shift at {shift_speed:g} rad/s lands on {wanted_speed:g} rad/s")
+        raise OutsideRange(f"no up-shift at {said(shift_speed, 'r/min')} lands on {said(wanted_speed, 'r/min')}")
     return shift_speed / landing

@@ -25,7 +25,7 @@ def finite(name: str, value: float) -> float:
     250.0
     """
     if not math.isfinite(value):
-        raise ImpossibleInput(f"{name} must be a finite number, not {value}")
+        raise ImpossibleInput(f"{_words(name)} must be a finite number, not {value}")
     return value
 
 
@@ -35,10 +35,10 @@ def positive(name: str, value: float) -> float:
     >>> positive("bore", 0.0)
     Traceback (most recent call last):
         ...
-    swaplint.engineering.guards.ImpossibleInput: bore must be greater than zero, not 0.0
+    swaplint.engineering.guards.ImpossibleInput: bore must be greater than zero, not zero
     """
     if not 0.0 < value < math.inf:
-        raise ImpossibleInput(f"{name} must be greater than zero, not {finite(name, value)}")
+        raise ImpossibleInput(f"{_words(name)} must be greater than zero, {_not(finite(name, value))}")
     return value
 
 
@@ -49,7 +49,8 @@ def not_negative(name: str, value: float) -> float:
     0.0
     """
     if not 0.0 <= value < math.inf:
-        raise ImpossibleInput(f"{name} must not be negative, not {finite(name, value)}")
+        finite(name, value)
+        raise ImpossibleInput(f"{_words(name)} must not be negative")
     return value
 
 
@@ -60,19 +61,63 @@ def share(name: str, value: float) -> float:
     0.95
     """
     if not 0.0 <= value <= 1.0:
-        raise ImpossibleInput(f"{name} must lie between 0 and 1, not {finite(name, value)}")
+        raise ImpossibleInput(f"{_words(name)} must lie between 0 and 100 %, not at {said(finite(name, value), '%')}")
     return value
 
 
-def within_range(name: str, value: float, low: float, high: float, why: str) -> float:
-    """Return `value` if the formula holds there; `why` says what ends the range.
+def within_range(name: str, value: float, low: float, high: float, why: str, unit: str = "") -> float:
+    """Return `value` if the formula holds there; `why` says what ends the range, `unit` how a sentence tells it.
 
-    >>> within_range("altitude", 500.0, 0.0, 11000.0, "the troposphere model ends there")
+    >>> within_range("altitude", 500.0, 0.0, 11000.0, "the troposphere model ends there", "m")
     500.0
+    >>> within_range("temperature", 73.15, 233.15, 368.15, "the table ends there", "°C")
+    Traceback (most recent call last):
+        ...
+    swaplint.engineering.guards.OutsideRange: temperature -200 °C is outside -40 to 95 °C: the table ends there
     """
     if not low <= finite(name, value) <= high:
-        raise OutsideRange(f"{name} {value:g} is outside {low:g} to {high:g}: {why}")
+        if high == math.inf:
+            raise OutsideRange(f"{_words(name)} {said(value, unit)} is below {said(low, unit)}: {why}")
+        ends = f"{said(low, unit).removesuffix(unit).strip()} to {said(high, unit)}"
+        raise OutsideRange(f"{_words(name)} {said(value, unit)} is outside {ends}: {why}")
     return value
+
+
+_WORKSHOP = {
+    "": (1.0, 0.0),
+    "m": (1.0, 0.0),
+    "mm": (1e3, 0.0),
+    "mm²": (1e6, 0.0),
+    "mm²/s": (1e6, 0.0),
+    "°C": (1.0, -273.15),
+    "°": (180.0 / math.pi, 0.0),
+    "%": (100.0, 0.0),
+    "V": (1.0, 0.0),
+    "kPa": (1e-3, 0.0),
+    "Pa": (1.0, 0.0),
+    "kg/m³": (1.0, 0.0),
+    "L/min": (6e4, 0.0),
+    "m³/h": (3600.0, 0.0),
+    "km/h": (3.6, 0.0),
+    "m/s": (1.0, 0.0),
+    "kW": (1e-3, 0.0),
+    "r/min": (30.0 / math.pi, 0.0),
+    "N m": (1.0, 0.0),
+}
+"""The units in which a sentence tells an SI number: by how much it is multiplied, and what is then added."""
+
+
+def said(value: float, unit: str) -> str:
+    """An SI number for a sentence, in a unit of the workshop: nobody measures in kelvin or radians.
+
+    >>> said(373.15, "°C"), said(157.08, "r/min"), said(0.5, "°")
+    ('100 °C', '1500 r/min', '28.65°')
+    """
+    times, plus = _WORKSHOP[unit]
+    number = value * times + plus
+    # Tenths of a degree are as much as a thermometer shows; what arithmetic leaves is none.
+    figures = f"{number:.0f}" if abs(number) >= 1e4 else f"{(round(number, 1) if unit == '°C' else number):.4g}"
+    return f"{figures}°" if unit == "°" else f"{figures} {unit}".strip()
 
 
 def celsius(kelvin: float) -> str:
@@ -81,4 +126,14 @@ def celsius(kelvin: float) -> str:
     >>> celsius(373.15)
     '100 °C'
     """
-    return f"{round(kelvin - 273.15, 1):g} °C"
+    return said(kelvin, "°C")
+
+
+def _not(value: float) -> str:
+    """What a number is instead of greater than zero. In SI it would say nothing to whoever typed another unit."""
+    return "not negative" if value < 0.0 else "not zero"
+
+
+def _words(name: str) -> str:
+    """The name of an argument as words of a sentence."""
+    return name.replace("_", " ")

@@ -21,6 +21,7 @@ from swaplint.engineering.guards import (
     celsius,
     not_negative,
     positive,
+    said,
     share,
     within_range,
 )
@@ -334,7 +335,9 @@ def outlet_temperatures(
     positive("capacity rate of the cold fluid", cold_rate)
     most = min(hot_rate, cold_rate) * _inlet_difference(hot_inlet, cold_inlet)
     if heat > most * (1.0 + 1e-12):
-        raise ImpossibleInput(f"heat {heat:g} W is more than the {most:g} W that the inlet temperatures allow")
+        raise ImpossibleInput(
+            f"heat of {said(heat, 'kW')} is more than {said(most, 'kW')}, which the inlet temperatures allow"
+        )
     return OutletTemperatures(hot_inlet - heat / hot_rate, cold_inlet + heat / cold_rate)
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 
-from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, share
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said, share
 
 _TURN = 2.0 * math.pi
 
@@ -80,7 +80,7 @@ def cylinder_area(bore: float, rod: float = 0.0) -> float:
     1472.6
     """
     if not_negative("rod", rod) >= positive("bore", bore):
-        raise ImpossibleInput(f"a rod of {rod} m does not fit into a bore of {bore} m")
+        raise ImpossibleInput(f"a rod of {said(rod, 'mm')} does not fit into a bore of {said(bore, 'mm')}")
     return math.pi / 4.0 * (bore - rod) * (bore + rod)
 
 

@@ -59,7 +59,7 @@ def walther_viscosity(temperature: float, point_1: tuple[float, float], point_2:
     (cold, thick), (hot, thin) = _line(point_1, point_2)
     positive("temperature", temperature)
     why = "the Walther line is followed for 25 K outside its points"
-    within_range("temperature in kelvin", temperature, cold - VISCOSITY_REACH, hot + VISCOSITY_REACH, why)
+    within_range("temperature", temperature, cold - VISCOSITY_REACH, hot + VISCOSITY_REACH, why, "°C")
     position = math.log(temperature / cold) / math.log(hot / cold)
     w_cold, w_hot = _walther_scale(thick * 1e6), _walther_scale(thin * 1e6)
     return _viscosity_at_scale(w_cold + position * (w_hot - w_cold)) * 1e-6
@@ -97,7 +97,7 @@ def _known_point(point: tuple[float, float]) -> tuple[float, float]:
     temperature, viscosity = point
     positive("temperature of a viscosity point", temperature)
     positive("viscosity of a viscosity point", viscosity)
-    within_range("viscosity", viscosity, _LEAST_VISCOSITY, _GREATEST_VISCOSITY, _D341_SPAN)
+    within_range("viscosity", viscosity, _LEAST_VISCOSITY, _GREATEST_VISCOSITY, _D341_SPAN, "mm²/s")
     return temperature, viscosity
 
 
@@ -132,7 +132,7 @@ def thermal_expansion_15c(density_15c: float) -> float:
     >>> round(thermal_expansion_15c(840.0), 6)
     0.000844
     """
-    within_range("density at 15 °C", density_15c, 653.0, 1075.0, "ASTM D1250 table 54B ends there")
+    within_range("density at 15 °C", density_15c, 653.0, 1075.0, "ASTM D1250 table 54B ends there", "kg/m³")
     if density_15c <= 770.5:
         return 346.4228 / density_15c**2 + 0.4388 / density_15c
     if density_15c <= 787.5:
@@ -151,7 +151,7 @@ def density_at(temperature: float, density_15c: float) -> float:
     >>> round(density_at(313.15, 832.0), 1)
     814.0
     """
-    within_range("temperature in kelvin", temperature, 233.0, 368.15, "ASTM D1250 table 54B, extended to -40 °C")
+    within_range("temperature", temperature, 233.0, 368.15, "ASTM D1250 table 54B, extended to -40 °C", "°C")
     step = thermal_expansion_15c(density_15c) * (temperature - DENSITY_REFERENCE_TEMPERATURE)
     return density_15c * math.exp(-step * (1.0 + 0.8 * step))
 
@@ -167,15 +167,15 @@ def petrol_vapour_pressure(temperature: float, reid: float) -> float:
     """Pressure [Pa] below which petrol of a Reid vapour pressure [Pa, at 37.8 °C] boils at a temperature [K].
 
     ln p = A - B/T with T in °R, p and RVP in psi, A = 15.64 - 1.854·√S - (0.8742 - 0.3280·√S)·ln RVP and B = 8742 -
-    1042·√S - (1049 - 179.4·√S)·ln RVP, S = 3 for motor petrol: US EPA AP-42, chapter 7.1 (as public code has it). For
+    1042·√S - (1049 - 179.4·√S)·ln RVP, S = 3 for motor petrol: US EPA AP-42, figure 7.1-15 (as public code has it). For
     RVP of 30 to 110 kPa and -20 to 80 °C, else `OutsideRange`. The true pressure at 37.8 °C lies a few per cent above
     the Reid one, whose test lets some of the petrol evaporate.
 
     >>> round(petrol_vapour_pressure(311.0, 60e3) / 1e3, 1)
     64.0
     """
-    within_range("Reid vapour pressure", reid, 30e3, 110e3, "the formula is for motor petrol")
-    within_range("temperature in kelvin", temperature, 253.15, 353.15, "the formula is for stored petrol")
+    within_range("Reid vapour pressure", reid, 30e3, 110e3, "the formula is for motor petrol", "kPa")
+    within_range("temperature", temperature, 253.15, 353.15, "the formula is for stored petrol", "°C")
     root, log_reid = math.sqrt(3.0), math.log(reid / PSI)
     a = 15.64 - 1.854 * root - (0.8742 - 0.3280 * root) * log_reid
     b = 8742.0 - 1042.0 * root - (1049.0 - 179.4 * root) * log_reid
@@ -191,5 +191,5 @@ def ethanol_volume_factor(share: float) -> float:
     >>> round(ethanol_volume_factor(0.85), 3)
     1.395
     """
-    within_range("share of ethanol", share, 0.0, 1.0, "it is a share of the whole")
+    within_range("share of ethanol", share, 0.0, 1.0, "it is a share of the whole", "%")
     return PETROL_HEAT / (share * ETHANOL_HEAT + (1.0 - share) * PETROL_HEAT)

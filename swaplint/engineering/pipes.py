@@ -22,6 +22,7 @@ from swaplint.engineering.guards import (
     finite,
     not_negative,
     positive,
+    said,
     within_range,
 )
 
@@ -232,7 +233,7 @@ def smallest_bore(loss: Callable[[float], float], limit: float, low: float = 1e-
     """
     finite("limit", limit)
     if not positive("low", low) < positive("high", high):
-        raise ImpossibleInput(f"the bore range {low} to {high} is empty")
+        raise ImpossibleInput(f"the bore range {said(low, 'mm')} to {said(high, 'mm')} is empty")
     if loss(high) > limit:
         return None
     if _holds(loss, low, limit):
@@ -291,7 +292,7 @@ def pump_pressure(curve: Sequence[tuple[float, float]], flow: float) -> float:
     40000.0
     """
     _check_curve(curve)
-    within_range("flow", flow, curve[0][0], curve[-1][0], "the pump curve ends there")
+    within_range("flow", flow, curve[0][0], curve[-1][0], "the pump curve ends there", "L/min")
     for (flow_1, pressure_1), (flow_2, pressure_2) in pairwise(curve):
         if flow <= flow_2:
             return pressure_1 + (flow - flow_1) / (flow_2 - flow_1) * (pressure_2 - pressure_1)
@@ -314,9 +315,9 @@ def operating_point(curve: Sequence[tuple[float, float]], system: Callable[[floa
     if system(low) >= curve[0][1]:
         if low == 0.0:
             return OperatingPoint(0.0, curve[0][1])
-        raise OutsideRange(f"the operating point lies below the first flow of the pump curve, {low:g} m³/s")
+        raise OutsideRange(f"the operating point lies below the first flow of the pump curve, {said(low, 'L/min')}")
     if system(high) < curve[-1][1]:
-        raise OutsideRange(f"the operating point lies beyond the last flow of the pump curve, {high:g} m³/s")
+        raise OutsideRange(f"the operating point lies beyond the last flow of the pump curve, {said(high, 'L/min')}")
     while high - low > 1e-12 * curve[-1][0]:
         middle = (low + high) / 2.0
         if not low < middle < high:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from swaplint.engineering.guards import ImpossibleInput, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, not_negative, positive, said
 
 STEEL_MODULUS: Final = 206e9
 """Young's modulus of steel, Pa (handbooks give 200 to 210 GPa)."""
@@ -39,7 +39,9 @@ def bore_closing(
     """
     small, large, around = positive("bore", bore), positive("outer", outer), positive("housing_outer", housing_outer)
     if not small < large < around:
-        raise ImpossibleInput(f"a bush of {small} by {large} m does not fit into a part of {around} m")
+        raise ImpossibleInput(
+            f"a bush of {said(small, 'mm')} by {said(large, 'mm')} does not fit into a part of {said(around, 'mm')}"
+        )
     eb, eh = positive("bush_modulus", bush_modulus), positive("housing_modulus", housing_modulus)
     housing = ((around**2 + large**2) / (around**2 - large**2) + POISSON) / eh
     bush = ((large**2 + small**2) / (large**2 - small**2) - POISSON) / eb

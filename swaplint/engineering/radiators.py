@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from typing import Final, NamedTuple
 
 from swaplint.engineering.curves import interpolate
-from swaplint.engineering.guards import ImpossibleInput, positive
+from swaplint.engineering.guards import ImpossibleInput, positive, within_range
 from swaplint.engineering.heat_exchangers import LOUVRED_FIN_EXPONENT, TURBULENT_TUBE_EXPONENT, ua_at_flow
 
 AIR_SIDE_SHARE: Final = 0.8
@@ -23,6 +23,40 @@ class RadiatorTest(NamedTuple):
     air_flow: float
     coolant_flow: float
     ua: float
+
+
+CORE_DEPTH: Final = (0.016, 0.060)
+CORE_FINS: Final = (10.0, 18.0)
+CORE_AIR_SPEED: Final = (2.0, 8.0)
+"""Metres, fins in an inch, and m/s at the face, for which the conductance of a core is known."""
+
+
+def core_conductance(face: float, depth: float, fins_per_inch: float, air_speed: float) -> float:
+    """Return the conductance UA, W/K, of a brazed aluminium core with louvred fins and turbulent coolant.
+
+    UA = 4.4 kW/(m²·K) · face · (depth/32 mm)^0.80 · (fins per inch/14)^0.83 · (air speed/4 m/s)^0.41, a fit within 6 %
+    to the louvred-fin correlation of Chang and Wang (1997; read second-hand) with fins 6 to 12 mm high. Within some
+    30 % of a real core, for nobody sees the louvres. Slow, laminar coolant takes off a quarter.
+
+    Args:
+        face: area that the air meets, m².
+        depth: of the core, m.
+        fins_per_inch: number of fins in an inch.
+        air_speed: of the air at the face, m/s.
+
+    Raises:
+        ImpossibleInput: an argument that is not positive.
+        OutsideRange: depth, fins or speed outside what the fit was made for.
+
+    >>> round(core_conductance(0.24, 0.032, 14.0, 4.0))
+    1056
+    """
+    positive("face", face)
+    within_range("depth", depth, *CORE_DEPTH, "the fit ends there", "mm")
+    within_range("fins per inch", fins_per_inch, *CORE_FINS, "the fit ends there")
+    within_range("air speed", air_speed, *CORE_AIR_SPEED, "the fit ends there", "m/s")
+    found: float = 4400.0 * face * (depth / 0.032) ** 0.80 * (fins_per_inch / 14.0) ** 0.83 * (air_speed / 4.0) ** 0.41
+    return found
 
 
 def conductance(tests: Sequence[RadiatorTest], air_flow: float, coolant_flow: float) -> float:

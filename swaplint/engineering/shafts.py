@@ -11,7 +11,7 @@ import math
 from typing import Final
 
 from swaplint.engineering.constants import G
-from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, share
+from swaplint.engineering.guards import ImpossibleInput, OutsideRange, finite, not_negative, positive, said, share
 
 STEEL_ELASTIC_MODULUS: Final = 206e9
 """Young's modulus of carbon steel, Pa (handbooks give 200 to 210 GPa)."""
@@ -49,9 +49,13 @@ def _inner_diameter(outer_diameter: float, wall: float) -> float:
     positive("outer_diameter", outer_diameter)
     positive("wall", wall)
     if wall > outer_diameter / 2.0:
-        raise ImpossibleInput(f"a wall of {wall} is thicker than half the outer diameter {outer_diameter}")
+        raise ImpossibleInput(
+            f"a wall of {said(wall, 'mm')} is thicker than half the outer diameter, {said(outer_diameter, 'mm')}"
+        )
     if wall < THINNEST_WALL * outer_diameter:
-        raise ImpossibleInput(f"a wall of {wall} is next to nothing beside the outer diameter {outer_diameter}")
+        raise ImpossibleInput(
+            f"a wall of {said(wall, 'mm')} is next to nothing beside the outer diameter, {said(outer_diameter, 'mm')}"
+        )
     return outer_diameter - 2.0 * wall
 
 
@@ -75,6 +79,15 @@ def tube_second_moment(outer_diameter: float, wall: float) -> float:
     """
     inner = _inner_diameter(outer_diameter, wall)
     return math.pi / 64.0 * (outer_diameter**4 - inner**4)
+
+
+def solid_torque_at_stress(stress: float, diameter: float) -> float:
+    """Return the torque, N·m, that brings a shear stress, Pa, to the surface of a solid round shaft: τ·π·d³/16.
+
+    >>> round(solid_torque_at_stress(0.577 * 900e6, 0.030))
+    2753
+    """
+    return positive("stress", stress) * math.pi * positive("diameter", diameter) ** 3 / 16.0
 
 
 def torsional_stress(torque: float, outer_diameter: float, wall: float) -> float:
@@ -137,7 +150,7 @@ def critical_speed(
     area = tube_area(outer_diameter, wall)
     if length < SLENDER_LENGTH * outer_diameter:
         raise OutsideRange(
-            f"length {length:g} is below {SLENDER_LENGTH:g} diameters: the formula is for slender shafts"
+            f"a length of {said(length, 'mm')} is below {SLENDER_LENGTH:g} diameters: the formula is for slender shafts"
         )
     stiffness = positive("elastic_modulus", elastic_modulus) * tube_second_moment(outer_diameter, wall)
     return (math.pi / length) ** 2 * math.sqrt(stiffness / (positive("density", density) * area))
@@ -164,7 +177,9 @@ def longest_shaft(
     at_reference = critical_speed(reference, outer_diameter, wall, elastic_modulus, density)
     length = reference * math.sqrt(allowed_share * at_reference / positive("speed", speed))
     if length < SLENDER_LENGTH * outer_diameter:
-        raise OutsideRange(f"length {length:g} is below {SLENDER_LENGTH:g} diameters: not a slender shaft")
+        raise OutsideRange(
+            f"a length of {said(length, 'mm')} is below {SLENDER_LENGTH:g} diameters: not a slender shaft"
+        )
     return length
 
 
@@ -206,7 +221,7 @@ def plunge(length: float, drop: float, rise: float, shift: float) -> float:
     """
     along = positive("length", length) ** 2 - finite("drop", drop) ** 2
     if along <= 0.0:
-        raise ImpossibleInput(f"a shaft of length {length:g} cannot drop by {drop:g}")
+        raise ImpossibleInput(f"a shaft {said(length, 'mm')} long cannot drop by {said(drop, 'mm')}")
     return math.hypot(math.sqrt(along) + finite("shift", shift), finite("rise", rise) - drop) - length
 
 

@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from swaplint.engineering.constants import G
-from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +122,25 @@ def total_mass(masses: Iterable[PointMass]) -> float:
     return math.fsum(item.mass for item in masses)
 
 
+def height_by_lifting(mass: float, gain: float, lift: float, wheelbase: float, wheel_radius: float) -> float:
+    """Height of the centre of gravity, m, from how much more an axle carries while the other is lifted.
+
+    h = r + Δm·L/(m·tan θ) with sin θ = lift/L: moments about the axle that stays down, whose wheel centres, and those
+    of the lifted one, stand at the radius r. Suspension blocked: free springs shift the load by more than the scales
+    are off.
+
+    >>> round(height_by_lifting(1800.0, 55.8, 0.60, 2.6, 0.36), 2)
+    0.7
+    """
+    positive("mass", mass), positive("gain", gain), positive("lift", lift)
+    positive("wheelbase", wheelbase), positive("wheel radius", wheel_radius)
+    if not lift < wheelbase:
+        raise ImpossibleInput(
+            f"an axle cannot be lifted by {said(lift, 'mm')} on a wheelbase of {said(wheelbase, 'mm')}"
+        )
+    return wheel_radius + gain * wheelbase / (mass * math.tan(math.asin(lift / wheelbase)))
+
+
 def centre_of_gravity(masses: Iterable[PointMass]) -> tuple[float, float, float]:
     """Return x, y, z of the centre of gravity, m. Raises ImpossibleInput unless the total mass is positive.
 
@@ -188,7 +207,7 @@ def axle_forces_on_slope(
     """
     positive("wheelbase", wheelbase)
     if abs(finite("slope", slope)) >= math.pi / 2:
-        raise ImpossibleInput(f"slope must be less steep than a wall, not {slope} rad")
+        raise ImpossibleInput(f"a slope must be less steep than a wall, not {said(slope, '°')}")
     finite("acceleration", acceleration)
     items = list(masses)
     weight = total_mass(items) * G * math.cos(slope)

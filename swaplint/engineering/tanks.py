@@ -12,7 +12,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import pairwise
 
-from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, within_range
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said, within_range
 
 _Corner = tuple[float, float, float]
 """A point of the floor plan, x and y, and the height of the fuel surface above the floor there, m."""
@@ -62,7 +62,9 @@ def unusable_volume(tank: BoxTank, pickup_height: float) -> float:
     10.0
     """
     if not_negative("pick-up height", pickup_height) > tank.height:
-        raise ImpossibleInput(f"the pick-up at {pickup_height} m is above the tank, {tank.height} m high")
+        raise ImpossibleInput(
+            f"the pick-up at {said(pickup_height, 'mm')} is above the tank, which is {said(tank.height, 'mm')} high"
+        )
     return tank.length * tank.width * pickup_height
 
 
@@ -78,7 +80,7 @@ def surface_slopes(tilt_long: float, tilt_side: float) -> tuple[float, float]:
     >>> round(slope_x, 3), slope_y
     (0.577, 0.0)
     """
-    sine_long, sine_side = math.sin(_tilt("tilt_long", tilt_long)), math.sin(_tilt("tilt_side", tilt_side))
+    sine_long, sine_side = math.sin(_tilt("tilt lengthwise", tilt_long)), math.sin(_tilt("tilt sideways", tilt_side))
     upright = 1.0 - sine_long**2 - sine_side**2
     if upright <= 1e-12:
         raise ImpossibleInput("these two tilts together stand the tank on edge or are impossible")
@@ -86,7 +88,7 @@ def surface_slopes(tilt_long: float, tilt_side: float) -> tuple[float, float]:
 
 
 def _tilt(name: str, value: float) -> float:
-    return within_range(name, value, -math.pi / 2, math.pi / 2, "a tilt is an angle to the horizontal")
+    return within_range(name, value, -math.pi / 2, math.pi / 2, "a tilt is an angle to the horizontal", "°")
 
 
 def volume_below_surface(tank: BoxTank, height: float, slope_x: float, slope_y: float) -> float:
@@ -253,7 +255,7 @@ def share_of_settled_rise(left: float, loss_per_kelvin: float, burnt: float, hea
     >>> round(share_of_settled_rise(0.1, 13.3, 20 / 3.6e6 * 820.0, 2000.0), 3)
     0.965
     """
-    within_range("share left", left, 0.0, 1.0, "it is a share of the full tank")
+    within_range("share left", left, 0.0, 1.0, "it is a share of the full tank", "%")
     carried = positive("mass burnt", burnt) * positive("heat capacity", heat_capacity)
     return 1.0 - float(left ** (positive("loss per kelvin", loss_per_kelvin) / carried))
 

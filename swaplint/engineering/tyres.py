@@ -89,6 +89,11 @@ class Designation(NamedTuple):
     speed_symbol: str | None = None
     load_range: str | None = None
 
+    @property
+    def in_inches(self) -> bool:
+        """Whether the width of the section is given in inches, as in 7.50R16."""
+        return re.match(r"[A-Z]*\d{3}(?![.\d])", self.text.strip().upper()) is None
+
 
 def read_designation(text: str) -> Designation:
     """Read a sidewall designation; spaces and small letters do not matter.
@@ -113,7 +118,7 @@ def read_designation(text: str) -> Designation:
         aspect = float(size["aspect"]) / 100.0
         rim = float(size["rim"]) * INCH
         if not 0.2 <= aspect <= 1.2:
-            raise ImpossibleInput(f"{text!r} states an aspect ratio of {aspect:.0%}: is it mistyped?")
+            raise ImpossibleInput(f"{text!r} states an aspect ratio of {100.0 * aspect:.0f} %: is it mistyped?")
         return _with_service(text, size, section, aspect, rim, rim + 2.0 * section * aspect)
     if size := _FLOTATION.fullmatch(plain):
         section, rim = float(size["section"]) * INCH, float(size["rim"]) * INCH
@@ -247,7 +252,8 @@ def share_at_pressure(pressure: float, reference_pressure: float) -> float:
     ratio = not_negative("pressure", pressure) / positive("reference pressure", reference_pressure)
     if ratio < 0.5:
         raise OutsideRange(
-            f"a pressure of {ratio:.0%} of the reference pressure is below what load tables cover: ask the tyre maker"
+            f"a pressure of {100.0 * ratio:.0f} % of the reference pressure is below what load tables cover: ask "
+            "the tyre maker"
         )
     return float(min(1.0, ratio**PRESSURE_EXPONENT))
 

@@ -15,7 +15,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, within_range
+from swaplint.engineering.guards import ImpossibleInput, finite, not_negative, positive, said, within_range
 
 SMALL_ANGLE_LIMIT: Final = 0.35
 """Joint angle, rad (20°), up to which the squared-angle formulas are used; their error grows as angle squared
@@ -28,12 +28,12 @@ Vector = tuple[float, float, float]
 
 def _joint_angle(angle: float) -> float:
     if not 0.0 <= finite("joint angle", angle) < math.pi / 2:
-        raise ImpossibleInput(f"a joint angle lies from 0 to below a right angle, not {angle} rad")
+        raise ImpossibleInput(f"a joint angle lies from 0 to below a right angle, not at {said(angle, '°')}")
     return angle
 
 
 def _small_angle(angle: float) -> float:
-    return within_range("joint angle", angle, 0.0, SMALL_ANGLE_LIMIT, "squared-angle formulas need small angles")
+    return within_range("joint angle", angle, 0.0, SMALL_ANGLE_LIMIT, "squared-angle formulas need small angles", "°")
 
 
 # --- the angle of one joint in space ------------------------------------------------------------------------
@@ -48,9 +48,9 @@ def direction_from_projections(side_view: float, plan_view: float) -> Vector:
     >>> [round(part, 4) for part in direction_from_projections(math.radians(45), 0.0)]
     [0.7071, 0.0, 0.7071]
     """
-    for name, value in (("side_view", side_view), ("plan_view", plan_view)):
+    for name, value in (("angle in side view", side_view), ("angle in plan view", plan_view)):
         if abs(finite(name, value)) >= math.pi / 2:
-            raise ImpossibleInput(f"{name} must be below a right angle, not {value} rad")
+            raise ImpossibleInput(f"the {name} must be below a right angle, not {said(value, '°')}")
     raw = (1.0, math.tan(plan_view), math.tan(side_view))
     length = math.hypot(*raw)
     return (raw[0] / length, raw[1] / length, raw[2] / length)
@@ -67,7 +67,7 @@ def direction_from_inclination(inclination: float, heading: float) -> Vector:
     """
     for name, value in (("inclination", inclination), ("heading", heading)):
         if abs(finite(name, value)) >= math.pi / 2:
-            raise ImpossibleInput(f"{name} must be below a right angle, not {value} rad")
+            raise ImpossibleInput(f"the {name} must be below a right angle, not {said(value, '°')}")
     flat = math.cos(inclination)
     return (flat * math.cos(heading), flat * math.sin(heading), math.sin(inclination))
 

@@ -17,6 +17,7 @@ from swaplint.engineering.guards import (
     finite,
     not_negative,
     positive,
+    said,
     within_range,
 )
 
@@ -77,7 +78,7 @@ def _decay(start: float, target: float, end: float) -> float:
     if target >= start:
         return 0.0
     if target <= end:
-        raise OutsideRange(f"the pump ends at {end:g} Pa and never reaches {target:g} Pa")
+        raise OutsideRange(f"the pump ends at {said(end, 'kPa')} absolute and never reaches {said(target, 'kPa')}")
     return math.log((start - end) / (target - end))
 
 
@@ -193,5 +194,7 @@ def _application(ambient: float, volume: float, swept: float, dead: float) -> tu
 
 def _depression(name: str, value: float, ambient: float) -> float:
     if finite(name, not_negative(name, value)) > positive("ambient pressure", ambient):
-        raise ImpossibleInput(f"{name} {value:g} Pa is more than the ambient pressure {ambient:g} Pa")
+        raise ImpossibleInput(
+            f"a {name} of {said(value, 'kPa')} is more than the pressure of the air, {said(ambient, 'kPa')}"
+        )
     return value

@@ -20,6 +20,7 @@ from swaplint.engineering.guards import (
     finite,
     not_negative,
     positive,
+    within_range,
 )
 
 
@@ -88,7 +89,7 @@ def transmissibility(frequency_ratio: float, damping: float = 0.0) -> float:
     damped = (2.0 * not_negative("damping", damping) * r) ** 2
     denominator = (1.0 - r * r) ** 2 + damped
     if denominator == 0.0:
-        raise OutsideRange("resonance without damping has no finite transmissibility")
+        raise OutsideRange("at resonance without damping the shaking grows without end")
     return math.sqrt((1.0 + damped) / denominator)
 
 
@@ -101,7 +102,7 @@ def frequency_ratio_for(transmissibility: float, damping: float = 0.0) -> float:
     5.56776
     """
     if not 0.0 < finite("transmissibility", transmissibility) < 1.0:
-        raise OutsideRange(f"isolation means a transmissibility between 0 and 1, not {transmissibility:g}")
+        raise OutsideRange(f"mounts that isolate let through a share between 0 and 1, not {transmissibility:g}")
     t2 = transmissibility**2
     d = (2.0 * not_negative("damping", damping)) ** 2
     # t²·((1-x)² + d·x) = 1 + d·x with x = r²
@@ -139,6 +140,36 @@ class Mount:
         finite("height", self.height)
         not_negative("transverse", self.transverse)
         finite("cross", self.cross)
+
+
+def stiffness_between_readings(load: float, give: float) -> float:
+    """Static stiffness of a spring from two readings: by how much the load differs, and how much further it gives way.
+
+    The jack is eased off between the two, so that both lie near the load that the spring works under: from no load
+    rubber gives way more. Gives of less than 3 mm are refused, for reading them to half a millimetre is too coarse.
+
+    >>> round(stiffness_between_readings(60.0 * 9.80665, 0.0032) / 1e3)
+    184
+    """
+    positive("load", load), positive("give", give)
+    within_range("give", give, LEAST_GIVE, math.inf, "less than 3 mm cannot be read well enough", "mm")
+    return load / give
+
+
+LEAST_GIVE = 0.003
+"""Metres: read to half a millimetre, less gives no stiffness worth having."""
+
+
+def inertia_by_swing(mass: float, radius: float, period: float, length: float) -> float:
+    """Moment of inertia about an upright axis of what hangs from three equal upright ropes at a radius and is swung.
+
+    I = m·g·r²·T²/(4π²·L), for small swings of rigid bodies on light ropes (trifilar pendulum).
+
+    >>> round(inertia_by_swing(250.0, 0.35, 2.4, 2.0), 1)
+    21.9
+    """
+    positive("mass", mass), positive("radius", radius), positive("period", period), positive("length", length)
+    return mass * G * radius**2 * period**2 / (4.0 * math.pi**2 * length)
 
 
 def inclined_mount(lateral: float, height: float, axial: float, shear: float, lean: float = 0.0) -> Mount:
@@ -234,9 +265,12 @@ def coupled_modes(first_inertia: float, second_inertia: float, k11: float, k12: 
     (6.13, 10.32)
     """
     m, inertia = positive("first_inertia", first_inertia), positive("second_inertia", second_inertia)
-    determinant = positive("k11", k11) * positive("k22", k22) - finite("k12", k12) ** 2
+    determinant = (
+        positive("stiffness of the springs", k11) * positive("stiffness of the springs", k22)
+        - finite("stiffness of the springs", k12) ** 2
+    )
     if determinant <= 0.0:
-        raise ImpossibleInput("the springs do not hold the system: k11·k22 must exceed k12²")
+        raise ImpossibleInput("the springs do not hold the unit: it would fall over between them")
     a, b, c2 = k11 / m, k22 / inertia, k12 * k12 / (m * inertia)
     upper = (a + b) / 2.0 + math.hypot((a - b) / 2.0, math.sqrt(c2))
     lower = determinant / (m * inertia) / upper

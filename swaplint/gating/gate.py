@@ -19,20 +19,24 @@ class Gate(NamedTuple):
     shut_by: tuple[str, ...]
     """The rules that shut it, by a fail or by an answer that is due."""
     not_run: tuple[str, ...]
-    """Rules that were asked for and broke: a gate is open only if every rule ran."""
+    """Rules that were asked for and broke, or were not sound: a gate is open only if every rule ran."""
     reviews: int
     """How many results of error-level rules a person must decide on."""
+    packs_missing: tuple[str, ...] = ()
+    """Packs that could not be loaded: nobody knows which of their rules were asked for."""
 
     @property
     def open(self) -> bool:
         """Whether nothing shuts it."""
-        return not self.shut_by and not self.not_run
+        return not (self.shut_by or self.not_run or self.packs_missing)
 
 
 def gate_of(inspection: Inspection, level: GateLevel) -> Gate:
     """The gate of an inspected spec, for one level."""
     shut_by = dict.fromkeys(f.rule.id for f in inspection.findings if shuts(f, level))
-    return Gate(level, tuple(shut_by), tuple(inspection.broken), reviews_of_error_rules(inspection))
+    not_run = dict.fromkeys((*inspection.broken, *(rule for _, rule in inspection.not_loaded if rule is not None)))
+    packs = dict.fromkeys(pack for pack, rule in inspection.not_loaded if rule is None)
+    return Gate(level, tuple(shut_by), tuple(not_run), reviews_of_error_rules(inspection), tuple(packs))
 
 
 def reviews_of_error_rules(inspection: Inspection) -> int:

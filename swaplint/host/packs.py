@@ -7,7 +7,6 @@ rule that is declared wrongly costs only itself.
 from __future__ import annotations
 
 import functools
-import importlib.metadata
 import importlib.util
 import re
 import sys
@@ -15,24 +14,27 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import ModuleType
-from typing import Any, cast
+from typing import Any, NamedTuple, cast
 
 import pluggy
 from pydantic import create_model
 
+from swaplint.build.estimates import by_field
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
 from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
+from swaplint.host.manners import MODULES
 from swaplint.host.problems import Problem, code_place, first_line
-from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.host.signs import SIGNS, stops
+from swaplint.host.strangers import STRANGERS, installed_packs
+from swaplint.host.watch import BadManners, TookTooLong, code_of, time_limit
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.renamed import path_today
 from swaplint.spec.shape import every_field, facts_at, members
 
-ENTRY_POINTS = "swaplint"
 PACK_SECONDS = 10.0
 """Longest time that a pack may take to load."""
 
@@ -61,6 +63,8 @@ class RuleBase:
     model: type[Section] = Build
     unread: set[str] = field(default_factory=set)
     """Sections of packs that could not be loaded: passed over in a spec, for want of anybody who knows their fields."""
+    not_loaded: list[tuple[str, str | None]] = field(default_factory=list)
+    """Packs that could not be loaded, by name, and rules of the others that were left out, each with its pack."""
 
     @property
     def rules(self) -> list[tuple[LoadedPack, Rule]]:
@@ -92,36 +96,54 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     manager = _Manager(PROJECT)
     manager.add_hookspecs(Hooks)
     taken: dict[str, str] = {}
+    STRANGERS.origin.clear()
     if installed:
-        for entry, version, built_in in _entry_points():
-            module = _guarded(base, entry.name, lambda e=entry: e.load())
+        for entry, version, built_in in installed_packs():
+            from_where = _Origin(entry.name, f"pack {entry.name}", version, built_in)
+            module = _loaded(base, from_where, lambda e=entry: e.load())
             if module is not None:
-                _register(base, manager, module, entry.name, version, built_in, taken)
+                _register(base, manager, module, from_where, taken)
     for name in pack_files:
-        module = _guarded(base, Path(name).name, lambda n=name: _import_file(n))
+        from_where = _Origin(Path(name).name, f"pack {name}", FROM_FILE, False)
+        module = _loaded(base, from_where, lambda n=name: _import_file(n))
         if module is not None:
             stated = getattr(module, "__version__", "")
-            version = stated if isinstance(stated, str) and stated else FROM_FILE
-            _register(base, manager, module, Path(name).name, version, False, taken)
+            if isinstance(stated, str) and stated:
+                from_where = from_where._replace(version=stated)
+            _register(base, manager, module, from_where, taken)
         else:
             base.unread.update(section_name(found) for found in _names_declared(name))
     base.model = _model_with_sections(base.packs)
     base.unread -= set(members(base.model))
     _check_paths(base)
+    let_estimates_stand_in(base)
     return base
 
 
-def _entry_points() -> Iterable[tuple[importlib.metadata.EntryPoint, str, bool]]:
-    found = []
-    known: dict[Any, tuple[str, str]] = {None: ("", "")}
-    for entry in importlib.metadata.entry_points(group=ENTRY_POINTS):
-        if entry.dist not in known:
-            about = entry.dist.metadata  # type: ignore[union-attr]  # once for all its packs: each reading parses it
-            known[entry.dist] = about["Name"], about["Version"]
-        name, version = known[entry.dist]
-        found.append((entry, version or "", name == PROJECT))
-    # Built-in packs come first, so that nobody else can take their ids.
-    return sorted(found, key=lambda item: (not item[2], item[0].name, item[0].value))
+class _Origin(NamedTuple):
+    """Where a pack comes from."""
+
+    name: str
+    """What it is called until it says so itself: that of its entry point or file."""
+    what: str
+    """What it is to whoever watches over it: `pack NAME`, a file with its folders."""
+    version: str
+    built_in: bool
+
+
+def _loaded(base: RuleBase, origin: _Origin, load: Any) -> Any:
+    """The module of a pack; None where it cannot be loaded, or is set aside."""
+    if origin.built_in:
+        return _guarded(base, origin, load)
+    why = STRANGERS.why_aside(origin.what)
+    if why is not None:
+        base.problems.append(Problem(f"the pack {why}; its results are missing", "pack", origin.name))
+        base.not_loaded.append((origin.name, None))
+        base.unread.add(section_name(Path(origin.name).stem))
+        return None
+    if SIGNS.watched:
+        MODULES.begin()
+    return _guarded(base, origin, load)
 
 
 FROM_FILE = "unversioned"
@@ -152,22 +174,45 @@ def _import_file(name: str) -> ModuleType:
     return module
 
 
-def _guarded(base: RuleBase, pack: str, load: Any) -> Any:
+def _guarded(base: RuleBase, origin: _Origin, load: Any) -> Any:
     try:
-        with time_limit(PACK_SECONDS):
-            return load()
+        return _limited(base, origin, load)
     except TookTooLong:
+        what = f"the pack took longer than {PACK_SECONDS:g} s to load and was left out"
+        base.problems.append(Problem(what, "pack", origin.name))
+    except _NotLoaded as broke:
         base.problems.append(
-            Problem(f"the pack took longer than {PACK_SECONDS:g} s to load and was left out", "pack", pack)
+            Problem(f"the pack could not be loaded: {broke.what}", "pack", origin.name, None, *broke.place)
         )
-    except KeyboardInterrupt:
-        raise
-    except BaseException as error:
-        file, line = _innermost(error)
-        what = f"the pack could not be loaded: {first_line(error)}"
-        base.problems.append(Problem(what, "pack", pack, None, file, line))
-    base.unread.add(section_name(Path(pack).stem))
+    base.not_loaded.append((origin.name, None))
+    base.unread.add(section_name(Path(origin.name).stem))
     return None
+
+
+class _NotLoaded(Exception):
+    """A pack raised something while it was loaded."""
+
+    def __init__(self, what: str, place: tuple[str | None, int | None]) -> None:
+        super().__init__(what)
+        self.what, self.place = what, place
+
+
+def _limited(base: RuleBase, origin: _Origin, load: Any) -> Any:
+    """What a pack's code comes to within its time. What it raises is put into words there, too: those are its code."""
+    done: Any = None
+    try:
+        with time_limit(PACK_SECONDS) if origin.built_in else code_of(origin.what, PACK_SECONDS):
+            try:
+                done = load()
+            except TookTooLong:
+                raise
+            except BaseException as error:
+                if stops(error):
+                    raise
+                raise _NotLoaded(first_line(error), _innermost(error)) from None
+    except BadManners as changed:
+        base.problems.append(Problem(f"the pack {changed}", "pack", origin.name))
+    return done
 
 
 def _innermost(error: BaseException) -> tuple[str | None, int | None]:
@@ -185,36 +230,33 @@ def _innermost(error: BaseException) -> tuple[str | None, int | None]:
 
 
 def _register(
-    base: RuleBase,
-    manager: pluggy.PluginManager,
-    module: ModuleType,
-    name: str,
-    version: str,
-    built_in: bool,
-    taken: dict[str, str],
+    base: RuleBase, manager: pluggy.PluginManager, module: ModuleType, origin: _Origin, taken: dict[str, str]
 ) -> None:
     def register() -> Any:
-        manager.register(module, name)
+        manager.register(module, origin.name)
         implementations = [h for h in manager.hook.swaplint_pack.get_hookimpls() if h.plugin is module]
         if not implementations:
             raise LookupError("it has no function swaplint_pack marked with @hookimpl")
         return implementations[0].function()
 
-    before = len(base.problems)
-    pack = _guarded(base, name, register)
-    if pack is not None or len(base.problems) == before:
-        _guarded(base, name, lambda: _admit(base, pack, name, version, built_in, taken))
+    before = len(base.not_loaded)
+    pack = _guarded(base, origin, register)
+    if pack is not None or len(base.not_loaded) == before:
+        _guarded(base, origin, lambda: _admit(base, pack, origin, taken))
 
 
-def _admit(base: RuleBase, pack: Any, name: str, version: str, built_in: bool, taken: dict[str, str]) -> None:
+def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) -> None:
     """Check a pack that its module returned, and take in what of it is sound."""
+    name = origin.name
     wrong = _wrong_with(pack, base)
     if wrong:
+        base.not_loaded.append((name, None))
         base.problems.append(Problem(wrong, "pack", name))
         declared = pack.name if isinstance(pack, Pack) and isinstance(pack.name, str) else name
         base.unread.update((section_name(Path(name).stem), section_name(declared)))
         return
-    loaded = LoadedPack(pack.name, pack.version or version or "0", built_in, section=pack.section, sound=pack.sound)
+    version = pack.version or origin.version or "0"
+    loaded = LoadedPack(pack.name, version, origin.built_in, section=pack.section, sound=pack.sound)
     for rule in pack.rules:
         problem = _wrong_with_rule(rule, pack.name, taken)
         if problem is None:
@@ -222,6 +264,7 @@ def _admit(base: RuleBase, pack: Any, name: str, version: str, built_in: bool, t
             taken.update(dict.fromkeys((rule.id, *rule.aliases), pack.name))
         else:
             base.problems.append(problem)
+            base.not_loaded.append((pack.name, problem.rule))
     for quantity in pack.quantities:
         problem = _wrong_with_quantity(quantity, pack.name, taken)
         if problem is None:
@@ -229,6 +272,9 @@ def _admit(base: RuleBase, pack: Any, name: str, version: str, built_in: bool, t
             taken[f"quantity {quantity.id}"] = pack.name
         else:
             base.problems.append(problem)
+    if not origin.built_in:
+        STRANGERS.origin.update({f"rule {rule.id}": origin.what for rule in loaded.rules})
+        STRANGERS.origin.update({f"quantity {quantity.id}": origin.what for quantity in loaded.quantities})
     base.packs.append(loaded)
 
 
@@ -324,15 +370,41 @@ def _check_paths(base: RuleBase) -> None:
             what = _wrong_with_paths(base.model, rule)
             if what:
                 base.problems.append(_problem_at(rule, what, pack.name))
+                base.not_loaded.append((pack.name, rule.id))
             else:
                 sound.append(rule)
         pack.rules = sound
         for quantity in pack.quantities:
             quantity.silence = _silence_today(base.model, quantity.silence)
+            quantity.stands_in_for = path_today(base.model, quantity.stands_in_for)
             wrong = next((path for path in quantity.silence.fields if not _is_field(base.model, path)), None)
             if wrong is not None:
                 what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
                 base.problems.append(_problem_at(quantity, what, pack.name))
+        wrong_ones = {q.id: what for q in pack.quantities if (what := _wrong_with_field(base.model, q))}
+        base.problems += [_problem_at(q, wrong_ones[q.id], pack.name) for q in pack.quantities if q.id in wrong_ones]
+        pack.quantities = [quantity for quantity in pack.quantities if quantity.id not in wrong_ones]
+
+
+def _wrong_with_field(model: type[Section], quantity: Quantity[Any]) -> str:
+    """What is wrong with the field that an estimate stands in for, as a sentence; empty where nothing is."""
+    path = quantity.stands_in_for
+    facts = facts_at(model, path) if path and _is_field(model, path) else None
+    if path and facts is None:
+        return f"the quantity stands in for {path:.200}, which is no field of the build spec"
+    if facts is not None and (facts.type not in ("measure", "number") or facts.kind_name != quantity.kind):
+        takes = facts.kind.words if facts.kind is not None else "a number without a unit"
+        return f"the quantity stands in for {path:.200}, which takes {takes}"
+    return ""
+
+
+def let_estimates_stand_in(base: RuleBase) -> None:
+    """Tell the model of the build spec which quantities stand in for its fields: every view of a build asks there."""
+    estimates = [quantity for _, quantity in base.quantities if quantity.stands_in_for]
+    if estimates:
+        if base.model is Build:
+            base.model = cast(type[Section], create_model("Build", __base__=Build))
+        base.model.estimates = by_field([*estimates])
 
 
 _NOT_CHOSEN = {

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import contextlib
 import os
 import sys
 from collections.abc import Callable
 from pathlib import Path
 from types import TracebackType
 from typing import Any, Literal, NamedTuple
+
+from swaplint.host.watch import TookTooLong
 
 Where = Literal["input", "pack", "rule"]
 
@@ -57,8 +60,11 @@ def short_file(name: str) -> str:
 def first_line(error: BaseException) -> str:
     """An exception as part of a sentence, on one line, without this machine's folders."""
     try:
-        text = " ".join(str(error).split())
-    except Exception:  # the error's own words are a pack's code, too
+        text = " ".join(str.split(str(error)))
+    except TookTooLong:
+        raise
+    except BaseException:  # the error's own words are a pack's code, too
         text = ""
-    text = text.replace(os.getcwd() + os.sep, "")
+    with contextlib.suppress(OSError):
+        text = text.replace(os.getcwd() + os.sep, "")
     return f"{type(error).__name__}: {text[:300]}" if text else type(error).__name__

@@ -15,6 +15,10 @@ from collections.abc import Iterator
 from contextlib import AbstractContextManager, contextmanager
 from types import CodeType, FrameType
 
+from swaplint.host.manners import MODULES, Manners
+from swaplint.host.signs import SIGNS, Running
+from swaplint.host.strangers import STRANGERS
+
 PATIENCE = 3.0
 """Times its limit that code may take which has not yet worked for half of it."""
 TICK = 0.1
@@ -63,6 +67,43 @@ class time_limit:  # noqa: N801 - reads as a statement: with time_limit(3.0)
             return False
         took, worked = now - self._first[0], worked - self._first[1]
         return took >= self.seconds and (worked >= 0.5 * self.seconds or took >= PATIENCE * self.seconds)
+
+
+class BadManners(Exception):
+    """Code of a pack has changed what is not its own."""
+
+
+class code_of:  # noqa: N801 - reads as a statement: with code_of("rule fit.x", 3.0)
+    """Runs the code of a rule, quantity or pack within a time limit.
+
+    Where its pack is not built in, whoever watches over this process is told of it, and what it changes that is not its
+    own is put back: then `BadManners` is raised.
+    """
+
+    __slots__ = ("_limit", "_manners", "_running")
+
+    def __init__(self, what: str, seconds: float) -> None:
+        """`what` is `rule ID`, `quantity ID` or `pack NAME`."""
+        origin = what if what.startswith("pack ") else STRANGERS.origin.get(what)
+        self._running = Running(what, origin, seconds) if origin is not None else None
+        self._limit = time_limit(seconds)
+
+    def __enter__(self) -> None:
+        if self._running is None:
+            SIGNS.goes_on()
+        else:
+            self._manners = Manners()
+            SIGNS.begins(self._running)
+        self._limit.__enter__()
+
+    def __exit__(self, kind: object, error: object, traceback: object) -> None:
+        self._limit.__exit__(kind, error, traceback)
+        if self._running is None:
+            return
+        SIGNS.ends()
+        changed = self._manners.changed() or MODULES.changed_by(self._running.what)
+        if changed and error is None:
+            raise BadManners(f"changed {changed}, which is not its own and was put back")
 
 
 class _Watched:

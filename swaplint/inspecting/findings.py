@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 
+from swaplint.build.reads import Reads
 from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
@@ -12,10 +14,11 @@ from swaplint.host.packs import path_exists
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
 from swaplint.inspecting.worth import worth_of
-from swaplint.spec.fields import Section
+from swaplint.spec.fields import NO_LIMIT, Section
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.spec.shape import standing_at
+from swaplint.spec.shape import facts_at, standing_at
+from swaplint.units.output import shown
 from swaplint.units.prose import told
 from swaplint.units.value import Value
 
@@ -48,7 +51,7 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
 def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> Finding:
     """An outcome as a finding: what a missing input, a fallback or an assumption makes of it at this stage."""
     reads = outcome.reads
-    inputs = spec.stated_among(reads.fields)
+    inputs = _inputs(reads, spec)
     subject = _subject(rule, outcome, type(spec.build))
     verdict = outcome.verdict
     if verdict is None:
@@ -61,7 +64,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         kind=kind,
         level=(verdict.level or rule.level) if kind == "fail" else None,
         subject=verdict.on or subject,
-        message=_message(rule, verdict, worth.says, practices),
+        message=_message(rule, verdict, worth.says, practices, _estimates_words(outcome, spec)),
         demand=outcome.demand,
         found=None if verdict.found is None else Value.of(verdict.found, verdict.quantity, verdict.unit, rule.id),
         limit=verdict.limit,
@@ -75,11 +78,22 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         why=worth.says,
         from_memory=worth.from_memory,
         practices=tuple(p.name for p in practices),
+        estimates=tuple(reads.estimates.values()),
         deciding=worth.deciding,
         advice=verdict.advice if kind in ("fail", "review") else (),
         sources=_sources(rule, outcome.demand, practices),
         cautions=rule.cautions,
         part=outcome.part,
+    )
+
+
+def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
+    """The stated fields that were read, in order."""
+    few = spec.stated_fields(reads.few)
+    if not reads.shared:
+        return few
+    return tuple(
+        dict.fromkeys((*few, *(path for many in reads.shared for path in spec.stated_among(many, many.fields))))
     )
 
 
@@ -107,7 +121,7 @@ def _subject(rule: Rule, outcome: Outcome, model: type[Section]) -> str:
     if len(pieces) == 1:
         return rule.subject
     pattern = re.compile(r"(?:\.[^.\[\]]+|\[\d+\])".join(map(re.escape, pieces)))
-    alike = [path for path in outcome.reads.fields if pattern.fullmatch(path)]
+    alike = [path for path in outcome.reads.fields if path.startswith(pieces[0]) and pattern.fullmatch(path)]
     return alike[-1] if alike else pieces[0]
 
 
@@ -118,6 +132,8 @@ def _without_answer(
     since = rule.due_of(outcome.demand)
     due = due_passed(stage, since)
     message = f"Cannot be decided: {_unknown_words(unknown, spec)}."
+    if spec is not None and unknown and all(_is_limit(type(spec.build), path) for path in unknown):
+        message += f' A limit that its maker does not state is answered "{NO_LIMIT}".'
     if due:
         message += f" The answer is due from the {since} stage on."
     if outcome.usually_passes:
@@ -141,6 +157,11 @@ def _without_answer(
     )
 
 
+def _is_limit(model: type[Section], path: str) -> bool:
+    facts = facts_at(model, path)
+    return facts is not None and facts.limit
+
+
 def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
     """What is not stated, and which tables are written empty that no build can do without."""
     empty = [path for path in unknown if spec is not None and standing_at(spec.build, path) in ({}, [])]
@@ -152,8 +173,27 @@ def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
     )
 
 
-def _message(rule: Rule, verdict: Verdict, says: str, practices: tuple[Practice, ...]) -> str:
-    pieces = [verdict.says or _plain_words(verdict)]
+MOST_NAMED = 3
+"""How many fields that an estimate rests on are named, before the others are counted."""
+
+
+def _estimates_words(outcome: Outcome, spec: LoadedSpec) -> list[str]:
+    """A sentence for each field that was estimated: as what, and from what."""
+    sentences = []
+    for one in outcome.reads.estimates.values():
+        facts = facts_at(type(spec.build), one.field)
+        assert facts is not None
+        value = shown(one.value, facts.kind_name, facts.unit, digits=3, about=one.field)
+        stated = [path for path in one.read if spec.stated(path) is not None]
+        more = f" and {len(stated) - MOST_NAMED} more" if len(stated) > MOST_NAMED else ""
+        rests_on = f" from {', '.join(stated[:MOST_NAMED])}{more}" if stated else ""
+        share = f"{one.by.tolerance * 100:.3g} %"
+        sentences.append(f"Estimated: {one.field} {value} ± {share}{rests_on} ({one.by.id}).")
+    return sentences
+
+
+def _message(rule: Rule, verdict: Verdict, says: str, practices: tuple[Practice, ...], estimates: Sequence[str]) -> str:
+    pieces = [verdict.says or _plain_words(verdict), *estimates]
     if practices:
         pieces.append("Common-practice fallback: " + "; ".join(told(p.name, rule.id) for p in practices) + ".")
     if says:

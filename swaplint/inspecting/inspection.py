@@ -6,11 +6,12 @@ Rules run one by one, sorted by id, each within a time limit; what one rule does
 from __future__ import annotations
 
 import time
+from collections.abc import Collection, Mapping
 
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.host.problems import Problem
+from swaplint.host.problems import Problem, code_place
 from swaplint.host.watch import many_limits
 from swaplint.inspecting.findings import finding_of
 from swaplint.inspecting.outcomes import Outcome
@@ -40,6 +41,7 @@ def inspect(
     """
     assumed = stage is None and _stated_stage(spec) is None
     inspection = Inspection(spec, stage or stage_of(spec), selection, assumed)
+    inspection.not_loaded = [named for named in base.not_loaded if named[1] is None or selection.takes_id(named[1])]
     kept = {} if kept is None else kept
     problems: list[Problem] = []
     view = view or View(spec.build)
@@ -88,6 +90,23 @@ def _problem(pack: LoadedPack, rule: Rule, spec: LoadedSpec, broke: RuleBroke) -
     return Problem(what, "rule", pack.name, rule.id, broke.file, broke.line)
 
 
+def broke_later(
+    base: RuleBase, inspection: Inspection, set_aside: Mapping[str, str], others: Collection[str] = ()
+) -> list[Problem]:
+    """What is to be said of rules that ran on the build as it is stated, and not when other values were tried.
+
+    `set_aside` are those that did not come to an end, by id, each with what it did; `others` could not be run either.
+    """
+    problems = []
+    for pack, rule in base.rules:
+        if rule.id in inspection.broken or not (rule.id in set_aside or rule.id in others):
+            continue
+        why = set_aside.get(rule.id, "could not be run")
+        what = f"the rule {why} when other values than the stated ones were tried; nobody knows what it makes of them"
+        problems.append(Problem(what, "rule", pack.name, rule.id, *code_place(rule.function)))
+    return problems
+
+
 def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None:
     """Run a rule again with typical values in place of the missing ones, to learn of all that it lacks."""
     try:
@@ -104,7 +123,7 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
         same = [one for one in same if one.demand == outcome.demand] or same if outcome.demand else same
         for one in same:
             outcome.reads.unknown.update(one.reads.unknown)
-            outcome.reads.fields.update(one.reads.fields)
+            outcome.reads.note_fields(one.reads)
             outcome.reads.listed.update(one.reads.listed)
             outcome.reads.all_stated = outcome.reads.all_stated or one.reads.all_stated
         passing = bool(same) and all(one.verdict is not None and one.verdict.kind == "pass" for one in same)

@@ -24,7 +24,7 @@ class Outcome:
     finding: Finding | None = None
     """What was made of it, once it has been put into words."""
     turned_by: tuple[str, ...] = ()
-    """Of an error: the fallbacks, by name, within what is found in practice of which it passes."""
+    """The fallbacks, by name, within what is found in practice of which an error is none, or a pass an error."""
     usually_passes: bool = False
     """Of an unknown: whether it passes with typical values for the few fields that it lacks."""
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import itertools
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
+from swaplint.build.estimates import Estimated
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
@@ -22,6 +24,10 @@ from swaplint.spec.toml_source import Place
 
 KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "informational")
 """The kinds of a result, in the order of a report."""
+
+
+MOST_INPUTS = 120
+"""How many inputs of a result a report lists. What rests on more rests on all parts of a kind, however many."""
 
 
 class Remedy(NamedTuple):
@@ -88,6 +94,8 @@ class Finding:
     """Whether it would be an error, but its limit is known from memory alone."""
     practices: tuple[str, ...] = ()
     """The common-practice fallbacks in use, by name."""
+    estimates: tuple[Estimated, ...] = ()
+    """The fields that nobody states and that were estimated from others."""
     deciding: tuple[str, ...] = ()
     advice: tuple[Advice, ...] = ()
     """What its rule's author would choose instead; not tried yet, see `remedies`."""
@@ -102,6 +110,20 @@ class Finding:
     def key(self) -> tuple[str, str, str]:
         """What tells it from every other finding about the same build: rule, part and demand."""
         return self.rule.id, self.part, self.demand
+
+    @property
+    def listed_inputs(self) -> tuple[str, ...]:
+        """The inputs that a report lists: all, or where there are too many those of the part itself first."""
+        if len(self.inputs) <= MOST_INPUTS:
+            return self.inputs
+        below = tuple(f"{path}." for path in self.part.split())
+        own = [path for path in self.inputs if below and path.startswith(below)]
+        return tuple(itertools.islice(dict.fromkeys((*own, *self.inputs)), MOST_INPUTS))
+
+    @property
+    def more_inputs(self) -> int:
+        """How many inputs a report leaves out."""
+        return max(0, len(self.inputs) - MOST_INPUTS)
 
     @property
     def sort_key(self) -> tuple[int, bool, int, int, float, str, str, str]:
@@ -145,6 +167,8 @@ class Inspection:
     """What each rule cost, by id."""
     broken: list[str] = field(default_factory=list)
     """Rules that broke, whose results are missing."""
+    not_loaded: list[tuple[str, str | None]] = field(default_factory=list)
+    """Packs that could not be loaded, by name, and rules of the others that were left out, each with its pack."""
 
     def counts(self) -> dict[str, int | dict[str, int]]:
         """How many results there are of each kind, of each level of fail, and of each level that is still owed."""

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Container, Iterator
 from typing import Any
 
-from swaplint.build.nodes import Node, NotFitted, Unknown, in_view
+from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown, in_view
 from swaplint.build.reading import argument_key
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
@@ -15,7 +15,9 @@ from swaplint.declare.rule import Rule
 from swaplint.declare.verdicts import Verdict, does_not_apply, wrong_with
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.problems import code_place, first_line, raised_place
-from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.host.signs import stops
+from swaplint.host.strangers import STRANGERS
+from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.outcomes import Outcome, matching
 from swaplint.inspecting.worth import is_error
 from swaplint.units.prose import told
@@ -25,6 +27,8 @@ RULE_SECONDS = 3.0
 """Longest time that one rule may take, wide enough for a busy machine: the built-in ones take a few milliseconds."""
 
 
+MOST_PARTS = 100_000
+"""How many parts a rule may list: a build has hundreds."""
 MOST_TOGETHER = 4
 """How many fallbacks are tried with all their ends together."""
 
@@ -54,29 +58,40 @@ def run_rule(
     """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense.
 
     With `demand` the rule's other demands are not asked. Without `over_practice` an error is not asked whether a
-    fallback within what is found in practice decides it, which matters to nobody who only looks for what passes.
+    fallback within what is found in practice decides it, which matters to nobody who only looks for what passes; a pass
+    always is.
     """
+    aside = view.set_aside.get(rule.id) or STRANGERS.why_aside(f"rule {rule.id}")
+    if aside is not None:
+        view.set_aside[rule.id] = aside
+        raise RuleBroke(f"the rule {aside}", *code_place(rule.function))
     try:
-        with time_limit(seconds), telling_of(rule.id):
-            outcomes = _run(rule, view, only, demand)
-            if over_practice:
-                _turn_within_practice(rule, view, outcomes)
-            return outcomes
+        with code_of(f"rule {rule.id}", seconds), telling_of(rule.id):
+            return _run_told(rule, view, only, demand, over_practice)
     except TookTooLong:
-        file, line = code_place(rule.function)
-        raise RuleBroke(f"the rule ran longer than {seconds:g} s and was stopped", file, line) from None
-    except Nonsense as error:
-        file, line = code_place(error.function)
-        raise RuleBroke(str(error), file, line) from None
-    except RuleBroke:
-        raise
-    except KeyboardInterrupt:
-        raise
-    except BaseException as error:
-        file, line = raised_place(error.__traceback__, rule.function)
-        raise RuleBroke(f"the rule raised {first_line(error)}", file, line) from None
+        view.set_aside[rule.id] = f"ran longer than {seconds:g} s and was stopped"
+        raise RuleBroke(f"the rule {view.set_aside[rule.id]}", *code_place(rule.function)) from None
+    except BadManners as changed:
+        raise RuleBroke(f"the rule {changed}", *code_place(rule.function)) from None
     finally:
         view.settle()
+
+
+def _run_told(rule: Rule, view: View, only: Container[str] | None, demand: str, over_practice: bool) -> list[Outcome]:
+    """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
+    try:
+        outcomes = _run(rule, view, only, demand)
+        _turn_within_practice(rule, view, outcomes, errors=over_practice)
+        return outcomes
+    except (TookTooLong, RuleBroke):
+        raise
+    except Nonsense as error:
+        raise RuleBroke(str(error), *code_place(error.function)) from None
+    except BaseException as error:
+        if stops(error):
+            raise
+        place = raised_place(error.__traceback__, rule.function)
+        raise RuleBroke(f"the rule raised {first_line(error)}", *place) from None
 
 
 def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
@@ -114,7 +129,7 @@ def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> li
         if only is not None and name not in only:
             continue
         for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
-            outcome.reads.fields = {**reads.fields, **outcome.reads.fields}
+            outcome.reads.begin_with(reads)
             outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
             outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
             outcomes.append(outcome)
@@ -132,7 +147,9 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
     if before is not None and view.like(before[1]):
         return before  # type: ignore[no-any-return]
     reads = Reads()
-    parts = _asked(lambda: list(rule.each(view.build)), view, reads)  # type: ignore[misc]
+    parts = _asked(lambda: list(itertools.islice(rule.each(view.build), MOST_PARTS + 1)), view, reads)  # type: ignore[misc]
+    if isinstance(parts, list) and len(parts) > MOST_PARTS:
+        raise Nonsense(f"the rule lists more than {MOST_PARTS} parts", rule.function)
     if not isinstance(parts, list) or not parts:
         return parts, reads
     tuples = (part if isinstance(part, tuple) else (part,) for part in parts)
@@ -143,34 +160,43 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
     return named, reads
 
 
-def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome]) -> None:
-    """Note of each error the fallbacks within what is found in practice of which it passes, or is no error.
+def _turn_within_practice(rule: Rule, view: View, outcomes: list[Outcome], *, errors: bool) -> None:
+    """Note of each pass and error the fallbacks within what is found in practice of which it turns into the other.
 
-    Each is tried at both ends by itself, then all together.
+    Each is tried at both ends by itself, then all together. Without `errors` only passes are looked at. Where a view
+    goes on with typical values there are no verdicts.
     """
-    for outcome in outcomes:
+    for outcome in outcomes if not view.probing else ():
+        verdict = outcome.verdict
         practices = [practice for practice in outcome.reads.practices.values() if practice.between is not None]
-        if not practices or outcome.verdict is None or not is_error(rule, outcome.verdict):
+        if not practices or verdict is None:
+            continue
+        if not (verdict.kind == "pass" or (errors and is_error(rule, verdict))):
             continue
         ends = [practice.between or () for practice in practices]
         alone = [{practice.name: end} for practice, both in zip(practices, ends, strict=True) for end in both]
         names = [practice.name for practice in practices]
-        turning = dict.fromkeys(name for case in alone for name in case if _no_error_with(rule, view, outcome, case))
+        turning = dict.fromkeys(name for case in alone for name in case if _turns_with(rule, view, outcome, case))
         if not turning and 1 < len(practices) <= MOST_TOGETHER:
             cases = (dict(zip(names, corner, strict=True)) for corner in itertools.product(*ends))
-            turning = dict.fromkeys(names if any(_no_error_with(rule, view, outcome, case) for case in cases) else ())
+            turning = dict.fromkeys(names if any(_turns_with(rule, view, outcome, case) for case in cases) else ())
         outcome.turned_by = tuple(turning)
 
 
-def _no_error_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
-    """Whether a demand makes no error where practices stand in with other values; what that reads counts as read."""
+def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, float]) -> bool:
+    """Whether a pass is an error where practices stand in with other values, or an error none.
+
+    What that reads counts as read.
+    """
     other = view.with_stand_ins(stand_ins)
     found = matching(_run(rule, other, {outcome.part}, outcome.demand), outcome.part, outcome.demand)
     other.let_go()
-    if found is None:
+    if found is None or found.verdict is None:
         return False
     outcome.reads.add(found.reads)
-    return found.verdict is not None and found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
+    if outcome.verdict is not None and outcome.verdict.kind == "pass":
+        return is_error(rule, found.verdict)
+    return found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
 
 
 _Answers = dict[tuple[int, ...], tuple[Any, Reads]]
@@ -181,9 +207,17 @@ def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[O
     kept = _kept_answers(rule, view, part)
     answers: _Answers = {} if kept is None else kept
     verdict, reads = _answer(answers, (), lambda: rule.function(view.build, *part), view)
+    reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
     if kept is not None and getattr(verdict, "kind", "") != "several":
-        reads = Reads.together(reads, _NOTHING)  # an outcome's record is its own
+        reads = _together(reads)  # an outcome's record is its own
     return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted, answers, ()))
+
+
+def _together(*records: Reads) -> Reads:
+    made = Reads()
+    for one in records:
+        made.add(one)
+    return made
 
 
 def _kept_answers(rule: Rule, view: View, part: tuple[Any, ...]) -> _Answers | None:
@@ -226,7 +260,7 @@ def _demands(
             continue
         here = (*where, number)
         judged, own = _answer(answers, here, demand, view) if callable(demand) else (demand, _NOTHING)
-        outcome = Outcome(whole.part, name, judged, Reads.together(whole.reads, own))
+        outcome = Outcome(whole.part, name, judged, _together(whole.reads, own))
         yield from _demands(rule, view, outcome, wanted, answers, here)
 
 
@@ -239,10 +273,17 @@ def _asked(question: Callable[[], Any], view: View, reads: Reads) -> Any:
         return _UNKNOWN
     except NotFitted as missing:
         return does_not_apply(f"{missing.path} is not fitted.")
+    except NoLimit as none:
+        return Verdict("review", no_limit_words(none.path))
     except (OutsideRange, ImpossibleInput) as error:
         return Verdict("review", _beyond(error))
     finally:
         view.stack.pop()
+
+
+def no_limit_words(path: str) -> str:
+    """What is to be done where a limit is asked for that its maker does not state."""
+    return f"Its maker states no limit here ({path}): a person must decide, or ask the maker."
 
 
 def _part_name(part: tuple[Any, ...]) -> str:

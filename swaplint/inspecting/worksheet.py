@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reading import path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
@@ -19,7 +19,9 @@ from swaplint.declare.sources import Source
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, first_line, raised_place
-from swaplint.host.watch import TookTooLong, time_limit
+from swaplint.host.signs import stops
+from swaplint.host.strangers import STRANGERS
+from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.running import RULE_SECONDS, RuleBroke, run_rule
 from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.fields import nearest
@@ -60,6 +62,8 @@ class Entry:
     practices: tuple[str, ...]
     """The common-practice fallbacks that the value rests on, by name."""
     sources: tuple[Source, ...]
+    stands_in_for: str = ""
+    """Of an estimate: the field that nobody states."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,15 +171,28 @@ class _Computing:
 
     # -- one quantity ------------------------------------------------------------------------------------------
     def _compute(self, pack: LoadedPack, quantity: Quantity[Any]) -> None:
+        what = f"quantity {quantity.id}"
+        aside = STRANGERS.why_aside(what)
+        if aside is not None:
+            self._broke(pack, quantity, "", aside)
+            return
         try:
-            with time_limit(RULE_SECONDS):
+            with code_of(what, RULE_SECONDS):
                 for arguments in self._subjects(pack, quantity):
-                    self._one(pack, quantity, arguments)
+                    if not self._stands_stated(quantity, arguments):
+                        self._one(pack, quantity, arguments)
         except TookTooLong as error:
             self._broke(pack, quantity, "", f"ran longer than {RULE_SECONDS:g} s and was stopped", error)
+        except BadManners as changed:
+            self._broke(pack, quantity, "", str(changed))
         finally:
             self.view.stack.clear()
             self.probe.stack.clear()
+
+    def _stands_stated(self, quantity: Quantity[Any], arguments: tuple[Any, ...]) -> bool:
+        """Whether a quantity is an estimate of a field that the spec states."""
+        field = estimated_field(quantity, arguments)
+        return bool(field) and self.sheet.spec.stated(field) is not None
 
     def _subjects(self, pack: LoadedPack, quantity: Quantity[Any]) -> list[tuple[Any, ...]]:
         """The parts that it is computed for; where there is none, why not."""
@@ -185,17 +202,19 @@ class _Computing:
             subjects = quantity.subjects(self.view)
         except Unknown:
             self._lacks(quantity, "", reads)
-        except NotFitted as missing:
-            self.sheet.not_fitted.append(Gap(quantity, "", why=f"{missing.path} is not fitted"))
+        except (NotFitted, NoLimit) as missing:
+            self._not_fitted(quantity, "", _missing_words(missing))
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, "", why=_beyond(error)))
-        except (TookTooLong, KeyboardInterrupt):
+        except TookTooLong:
             raise
         except BaseException as error:
+            if stops(error):
+                raise
             self._broke(pack, quantity, "", f"raised {first_line(error)}", error)
         else:
             if not subjects:
-                self.sheet.not_fitted.append(Gap(quantity, "", why="nothing in this build has it"))
+                self._not_fitted(quantity, "", "nothing in this build has it")
             return subjects
         finally:
             self.view.stack.pop()
@@ -209,15 +228,17 @@ class _Computing:
             value = quantity(self.view.build, *arguments)
         except Unknown:
             self._lacks(quantity, subject, reads)
-        except NotFitted as missing:
-            self.sheet.not_fitted.append(Gap(quantity, subject, why=f"{missing.path} is not fitted"))
+        except (NotFitted, NoLimit) as missing:
+            self._not_fitted(quantity, subject, _missing_words(missing))
         except (OutsideRange, ImpossibleInput) as error:
             self.sheet.out_of_range.append(Gap(quantity, subject, why=_beyond(error)))
-        except (TookTooLong, KeyboardInterrupt):
+        except TookTooLong:
             raise
         except Nonsense as error:
             self._broke(pack, quantity, subject, f"gave no number: {error}", error)
         except BaseException as error:
+            if stops(error):
+                raise
             self._broke(pack, quantity, subject, f"raised {first_line(error)}", error)
         else:
             self._enter(quantity, arguments, value, reads.uses[quantity_key(quantity.id, arguments)].reads)
@@ -239,6 +260,7 @@ class _Computing:
                 tuple(_term(key, used.value) for key, used in uses.items() if used.value is not None),
                 tuple(practice.name for practice in practices),
                 tuple(dict.fromkeys((*quantity.sources, *(practice.source for practice in practices)))),
+                estimated_field(quantity, arguments),
             )
         )
 
@@ -253,24 +275,38 @@ class _Computing:
 
     # -- no value ----------------------------------------------------------------------------------------------
     def _lacks(self, quantity: Quantity[Any], subject: str, reads: Reads) -> None:
-        """Note all fields that a quantity lacks: the first as met, the others by going on with typical values."""
+        """Note all fields that a quantity lacks: the first as met, the others by going on with typical values.
+
+        Of an estimate nothing is noted: nobody need measure what it takes, and what rests on its field lacks that.
+        """
+        if quantity.stands_in_for:
+            return
         again = Reads()
         self.probe.stack.append(again)
         try:
             for arguments in quantity.subjects(self.probe):
                 if _subject(arguments) == subject:
                     quantity(self.probe.build, *arguments)
-        except (TookTooLong, KeyboardInterrupt):
+        except TookTooLong:
             raise
-        except BaseException:
-            pass  # typical values need not fit together; the first missing field is known already
+        except BaseException as error:
+            if stops(error):
+                raise
+            # typical values need not fit together; the first missing field is known already
         finally:
             self.probe.stack.pop()
         self.sheet.unknown.append(Gap(quantity, subject, tuple({**reads.unknown, **again.unknown})))
 
-    def _broke(self, pack: LoadedPack, quantity: Quantity[Any], subject: str, what: str, error: BaseException) -> None:
+    def _not_fitted(self, quantity: Quantity[Any], subject: str, why: str) -> None:
+        """Note that the build has no part that a quantity is about: an estimate is then not wanted either."""
+        if not quantity.stands_in_for:
+            self.sheet.not_fitted.append(Gap(quantity, subject, why=why))
+
+    def _broke(
+        self, pack: LoadedPack, quantity: Quantity[Any], subject: str, what: str, error: BaseException | None = None
+    ) -> None:
         """Note what broke. Quantities that break at one and the same place, in one that they use, are told together."""
-        file, line = raised_place(error.__traceback__, quantity.function)
+        file, line = raised_place(None if error is None else error.__traceback__, quantity.function)
         name = f"{quantity.id} ({subject})" if subject else quantity.id
         self.broken.setdefault((pack.name, what, file, line), []).append(name)
 
@@ -308,6 +344,12 @@ class _Computing:
             gaps.sort(key=lambda gap: _place_of_system(gap.quantity.id))
 
 
+def estimated_field(quantity: Quantity[Any], arguments: tuple[Any, ...]) -> str:
+    """The field that a quantity estimates, in the part that it is about; empty for one that is no estimate."""
+    name = quantity.stands_in_for.rpartition(".")[2]
+    return f"{path_of(arguments[0])}.{name}" if quantity.stands_in_for and arguments else quantity.stands_in_for
+
+
 def system_of(id: str) -> str:
     """The system that a quantity belongs to."""
     return id.split(".", 1)[0]
@@ -325,6 +367,10 @@ def _subject(arguments: tuple[Any, ...]) -> str:
 def _term(key: str, value: Value) -> Term:
     id, _, subject = key.partition(" ")
     return Term(id, subject, float(value), value.kind, value.unit)
+
+
+def _missing_words(missing: NotFitted | NoLimit) -> str:
+    return f"{missing.path} is not fitted" if isinstance(missing, NotFitted) else f"{missing.path} is none"
 
 
 def _beyond(error: ValueError) -> str:

@@ -2,7 +2,8 @@
 
 One place for all rules, driven by what they declare. A limit that is known from memory alone makes no error: where it
 is one of a law the question stays open until somebody looks it up, else a person decides. An error that turns within
-what is found in practice for a fallback is none either. A pass on a fallback is not a plain pass for ever.
+what is found in practice for a fallback is none either, and neither is a pass that turns into an error there. A pass on
+a fallback is not a plain pass for ever, and one of an error-level rule on an estimate that nobody looked up is none.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ from __future__ import annotations
 import re
 from typing import NamedTuple
 
+from swaplint.build.estimates import Estimated
 from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
@@ -36,14 +38,29 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
     assert verdict is not None
     kind: Kind = verdict.kind  # type: ignore[assignment]  # several demands are outcomes of their own
     if kind == "pass":
+        guessed = _guessed(outcome) if (verdict.level or rule.level) == "error" else ()
+        if guessed:
+            says = f"It rests on an estimate known from memory only ({', '.join(e.by.id for e in guessed)}): "
+            return Worth("review", f"{says}find the real value.", tuple(e.field for e in guessed))
+        if outcome.turned_by:
+            return _turned(rule, outcome, "fails")
         return _pass_on(tuple(outcome.reads.practices.values()), verdict, rule, stage)
     if is_error(rule, verdict):
         if outcome.turned_by:
-            names = " and of ".join(f"'{told(name, rule.id)}'" for name in outcome.turned_by)
-            says = f"Within what is found in practice of {names} it passes: find the real value."
-            return Worth("review", says, tuple(outcome.reads.unknown))
+            return _turned(rule, outcome, "passes")
         return _on_memory(weighed_sources(rule, outcome))
     return Worth(kind)
+
+
+def _turned(rule: Rule, outcome: Outcome, other: str) -> Worth:
+    names = " and of ".join(f"'{told(name, rule.id)}'" for name in outcome.turned_by)
+    says = f"Within what is found in practice of {names} it {other}: find the real value."
+    return Worth("review", says, tuple(outcome.reads.unknown))
+
+
+def _guessed(outcome: Outcome) -> tuple[Estimated, ...]:
+    """The fields that were estimated in a way that nobody looked up: never enough for what would be an error."""
+    return tuple(one for one in outcome.reads.estimates.values() if one.by.from_memory)
 
 
 def is_error(rule: Rule, verdict: Verdict) -> bool:
@@ -86,7 +103,12 @@ def weighed_sources(rule: Rule, outcome: Outcome) -> tuple[Source, ...]:
 
 def _stated(pattern: str, outcome: Outcome) -> bool:
     reads = outcome.reads
+    if "*" not in pattern and "[" not in pattern:
+        lacking = (reads.unknown, reads.optional, reads.estimates)
+        return reads.has_any({pattern}) and not any(pattern in paths for paths in lacking)
     like = re.compile(re.escape(pattern).replace(r"\*", r"[^.\[\]]+").replace(r"\[\]", r"\[\d+\]"))
     return any(
-        like.fullmatch(path) for path in reads.fields if path not in reads.unknown and path not in reads.optional
+        like.fullmatch(path)
+        for path in reads.fields
+        if path not in reads.unknown and path not in reads.optional and path not in reads.estimates
     )

@@ -22,7 +22,7 @@ from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.silence import Case, Silence, case_of, passes_when_emptied, silences
 from swaplint.spec.differences import differences
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.fields import NO_LIMIT, FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at
 
@@ -131,6 +131,8 @@ def check_good(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str
 def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]:
     """With a bad example's edits this rule fails, on a field that exists, and no other does that is not stricter.
 
+    Where it gives no number its sentence tells a fail from a pass.
+
     A fail of a limit that is known from memory alone comes to a review or an open question. A rule whose bad examples
     end in review doubts the stated value itself, which other rules may then rightly refuse.
     """
@@ -144,6 +146,12 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
     if rule.bad_ends == "review":
         return [f"with {dict(edits)!r} it speaks of {f.subject}" for f in own if f.subject not in edits]
     sound = findings_of(base, {})[0]
+    passing = {(f.key, f.message) for f in sound if f.kind == "pass" and f.found is None}
+    faults += [
+        f"with {dict(edits)!r} it fails with the sentence that it passes with: {f.message}"
+        for f in own
+        if f.kind == "fail" and (f.key, f.message) in passing
+    ]
     known, loud = {f.key[:2] for f in sound}, {f.key for f in sound if f.kind not in GOOD_KINDS}
     others = sorted(
         {
@@ -188,7 +196,7 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
         except RuleBroke as broke:
             faults.append(f"without {path}: {broke.what} ({broke.file}, line {broke.line})")
             continue
-        named = any(path in (*o.reads.unknown, *o.reads.optional) for o in outcomes)
+        named = any(path in (*o.reads.unknown, *o.reads.optional, *o.reads.estimates) for o in outcomes)
         if not named and not path.endswith(".fitted"):
             faults.append(f"without {path} nothing says that it is missing")
         if any(o.unknown and not o.reads.unknown for o in outcomes):
@@ -197,7 +205,7 @@ def check_missing_fields(base: RuleBase, rule: Rule) -> list[str]:
 
 
 def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
-    """Zero, negative and absurd values lead to a verdict or an open question, never to an exception."""
+    """Zero, negative and absurd values, and no limit, lead to a verdict or an open question, never to an exception."""
     spec, view = _sound(base)
     faults: list[str] = []
     for path in fields_read(rule, spec, view):
@@ -205,14 +213,13 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
         assert stated is not None
         if facts is None or isinstance(stated.value, bool | str):
             continue
-        for factor in ABSURD:
-            value = stated.value * factor
-            if not _accepts(facts, value):
-                continue
+        absurd = [stated.value * factor for factor in ABSURD]
+        values: list[float | str] = [value for value in absurd if _accepts(facts, value)]
+        for value in [*values, NO_LIMIT] if facts.limit else values:
             try:
-                run_rule(rule, view.changed({path: Stated(value, written=repr(value))}))
+                run_rule(rule, view.changed({path: Stated(value, written=str(value))}))
             except RuleBroke as broke:
-                faults.append(f"with {path} = {value:g} (SI): {broke.what} ({broke.file}, line {broke.line})")
+                faults.append(f"with {path} = {value} (SI): {broke.what} ({broke.file}, line {broke.line})")
     return faults
 
 

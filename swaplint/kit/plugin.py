@@ -18,6 +18,7 @@ import pytest
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.kit import derived
+from swaplint.kit.estimates import check_estimate
 
 Check = Callable[[], list[str]]
 
@@ -62,6 +63,9 @@ def derived_items(session: pytest.Session, packs: list[str]) -> Iterator[pytest.
             if any(quantity.silence.fields):
                 check = functools.partial(derived.check_silence_of_quantity, base, quantity)
                 yield DerivedTest.of(session, f"{name}::{quantity.id}::silence", check)
+            if quantity.stands_in_for:
+                check = functools.partial(check_estimate, base, quantity)
+                yield DerivedTest.of(session, f"{name}::{quantity.id}::estimate", check)
 
 
 def _loads(pack: object, problems: list[str], name: str) -> list[str]:

@@ -250,12 +250,14 @@ def _touches(path: str, other: str) -> bool:
 
 
 def _foreseen(turned: Outcome, quiet: Sequence[Outcome], path: str) -> bool:
-    """Whether the demand was no pass without the fact either, or a named practice stood in for it, or a person."""
+    """Whether the demand was no pass without the fact either, or a named practice or estimate stood in, or a person."""
     twin = matching(quiet, turned.part, turned.demand)
     if twin is not None:
         if twin.verdict is None or twin.verdict.kind not in QUIET:
             return True
         if twin.reads.practices.keys() - turned.reads.practices.keys():
+            return True
+        if any(_touches(path, estimated) for estimated in twin.reads.estimates):
             return True
     return any(
         outcome.part == turned.part

@@ -31,8 +31,10 @@ def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -
 
 def gate_words(gate: Gate, inspection: Inspection) -> str:
     """Whether the gate is open and why, in a sentence; a fail and an answer that is owed are different things."""
-    if gate.not_run:
-        return f"The gate is shut: {counted(len(gate.not_run), 'rule')} could not be run."
+    if gate.not_run or gate.packs_missing:
+        missing = [counted(len(gate.not_run), "rule")] if gate.not_run else []
+        missing += [counted(len(gate.packs_missing), "rule pack")] if gate.packs_missing else []
+        return f"The gate is shut: {listed(missing)} could not be run."
     if gate.level == "never":
         return "No level of fail shuts the gate."
     if gate.open and not any(finding.kind in ("fail", "pass", "review") for finding in inspection.findings):

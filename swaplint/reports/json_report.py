@@ -6,15 +6,18 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from swaplint import __version__
+from swaplint.build.estimates import Estimated
 from swaplint.declare.sources import Source
 from swaplint.gating.gate import Gate, GateLevel, gate_of
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
 from swaplint.inspecting.selection import Selection
+from swaplint.inspecting.ways import ways_to
 from swaplint.reports.json_text import Rendered, Shared, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
+from swaplint.spec.fields import NO_LIMIT, Stated
 from swaplint.units.output import in_unit, plain_number
 
 FORMAT = 2
@@ -117,6 +120,7 @@ def gate_json(gate: Gate) -> dict[str, Any]:
         "open": gate.open,
         "shut_by": list(gate.shut_by),
         "not_run": list(gate.not_run),
+        "packs_missing": list(gate.packs_missing),
         "reviews_of_error_rules": gate.reviews,
     }
 
@@ -129,6 +133,15 @@ def _ask(inspection: Inspection, ask: Ask) -> dict[str, Any]:
         "where": where,
         "typical": ask.typical or None,
         "description": description,
+        "estimates": [
+            {
+                "quantity": way.estimate.id,
+                "title": way.estimate.title,
+                "tolerance": plain_number(way.estimate.tolerance),
+                "measure": list(way.measure),
+            }
+            for way in ways_to(inspection.spec, ask.field)
+        ],
     }
 
 
@@ -158,11 +171,13 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
         "found": found,
         "limit": limit,
         "margin": None if finding.margin is None else plain_number(finding.margin),
-        "inputs": Shared([inputs[path] for path in finding.inputs]),
+        "inputs": Shared([inputs[path] for path in finding.listed_inputs]),
+        "more_inputs": finding.more_inputs,
         "unknown": list(finding.unknown),
         "due": finding.due,
         "usually_passes": finding.usually_passes,
         "fallbacks": list(finding.practices),
+        "estimates": [_estimated(inputs.inspection, one) for one in finding.estimates],
         "deciding": list(finding.deciding),
         "remedies": [_remedy(remedy) for remedy in finding.remedies],
         "sources": Shared([sources.of(source) for source in finding.sources]),
@@ -170,6 +185,21 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
         "suppression": None
         if suppression is None
         else {"justification": suppression.justification, "by": suppression.by, "expires": suppression.expires},
+    }
+
+
+def _estimated(inspection: Inspection, one: Estimated) -> dict[str, Any]:
+    """A field that nobody states, as it was estimated."""
+    facts = inspection.facts_of(one.field)
+    value = Stated(one.value, one.tol, "calculated")
+    return {
+        "field": one.field,
+        "value": field_value(value, facts),
+        "unit": facts.unit or None if facts is not None else None,
+        "basis": value.basis,
+        "tol": field_tolerance(value, facts),
+        "quantity": one.by.id,
+        "from": [path for path in one.read if inspection.stated(path) is not None],
     }
 
 
@@ -208,7 +238,7 @@ def input_json(inspection: Inspection, path: str) -> dict[str, Any]:
     return {
         "field": path,
         "value": field_value(stated, facts),
-        "unit": facts.unit or None if facts is not None else None,
+        "unit": facts.unit or None if facts is not None and stated.value != NO_LIMIT else None,
         "basis": stated.basis,
         "tol": field_tolerance(stated, facts),
         "file": place.file,

@@ -8,11 +8,12 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import sys
 import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import IO, TextIO
+
+from swaplint.host.streams import report_stream
 
 PIPE_WIDTH = 100
 NARROWEST, WIDEST = 60, 140
@@ -93,13 +94,37 @@ class Sheet:
 
 
 def cut(text: str, room: int) -> str:
-    """A text that ends with … where it is longer than the room.
+    """A text that ends with … where it is longer than the room, behind a whole word where one ends not far before.
 
     >>> cut("a long text", 7), cut("short", 7)
     ('a long…', 'short')
+    >>> cut("until it overheats", 14), cut("plumbing.fuel.supply.bore", 14)
+    ('until it…', 'plumbing.fuel…')
     """
     text = safe(text)
-    return text if len(text) <= room else text[: max(0, room - 1)].rstrip(" ,;:") + "…"
+    if len(text) <= room:
+        return text
+    kept = text[: max(0, room - 1)]
+    if text[len(kept)] != " " and (space := kept.rfind(" ", len(kept) - _LONGEST_WORD)) > 0:
+        kept = kept[:space]
+    return kept.rstrip(" ,;:") + "…"
+
+
+_LONGEST_WORD = 16
+"""How far back a text is cut so that no word is."""
+
+
+def cut_clause(text: str, room: int) -> str:
+    """A sentence that ends with … where it is longer than the room, behind a whole clause where that leaves half of it.
+
+    >>> cut_clause("The shaft breaks under load: drive is lost, and the loose end beats at lines.", 40)
+    'The shaft breaks under load…'
+    """
+    text = safe(text)
+    if len(text) <= room:
+        return text
+    ends = [found.start() for found in re.finditer(r"[,;:] ", text[:room])]
+    return f"{text[: ends[-1]]}…" if ends and 2 * ends[-1] >= room else cut(text, room)
 
 
 def wrapped_lines(text: str, width: int) -> list[str]:
@@ -156,7 +181,7 @@ def plain(lines: Iterable[Sequence[tuple[str, Style]]]) -> str:
 
 def write(sheet: Sheet, stream: TextIO | None = None) -> None:
     """Write a sheet, coloured where that is wanted."""
-    stream = stream or sys.stdout
+    stream = stream or report_stream()
     if not wants_colour(stream):
         stream.write(plain(sheet.lines))
         return

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
 from swaplint.inspecting.results import Ask, Inspection, sheet_citation
+from swaplint.inspecting.ways import ways_to
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import members, pattern_at
@@ -165,6 +166,15 @@ def asked_for(inspection: Inspection, ask: Ask) -> tuple[str, str]:
         says += " Describe it."
     found = Counter(where for where in _own(member.model).values() if where)
     return says, ask.where or (found.most_common(1)[0][0] if found else "")
+
+
+def estimates_words(inspection: Inspection, path: str) -> list[str]:
+    """A sentence for each way to estimate a field that nobody knows: how closely, and what to measure for it."""
+    return [
+        f"Or {way.estimate.title[:1].lower()}{way.estimate.title[1:]}, within {way.estimate.tolerance * 100:.3g} %: "
+        f"measure {listed(way.measure)} ({way.estimate.id})."
+        for way in ways_to(inspection.spec, path)
+    ]
 
 
 def _own(model: type[Section]) -> dict[str, str]:

@@ -83,7 +83,12 @@ def _field(entry: FieldEntry) -> dict[str, Any]:
         "series": list(facts.series),
         "options": list(facts.options),
         "choices": facts.choices or None,
+        "none": facts.limit,
         "where": facts.where or None,
+        "estimates": [
+            {"quantity": way.estimate.id, "tolerance": way.estimate.tolerance, "from": list(way.measure)}
+            for way in entry.estimates
+        ],
     }
 
 

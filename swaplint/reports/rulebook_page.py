@@ -17,6 +17,7 @@ from swaplint.declare.silence import Silence
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.running import RuleBroke, run_rule
+from swaplint.inspecting.ways import Way, measured_for
 from swaplint.reports.values import indicated, series_sizes, size_words
 from swaplint.spec.fields import FieldFacts, number_text
 from swaplint.spec.loaded import LoadedSpec
@@ -31,6 +32,8 @@ class FieldEntry:
 
     path: str
     facts: FieldFacts
+    estimates: tuple[Way, ...] = ()
+    """What stands in for it where it is not stated, each with what that is worked out from."""
 
 
 @dataclass(slots=True)
@@ -72,11 +75,16 @@ def page_of(base: RuleBase, pack: LoadedPack, rule: Rule, asked: str, specs: Ite
                 pattern, member = pattern_at(base.model, path)
                 if member is not None and member.facts is not None:
                     inputs[pattern] = member.facts
-    page.inputs = [FieldEntry(path, facts) for path, facts in inputs.items()]
+    page.inputs = [FieldEntry(path, facts, _estimates(base, path)) for path, facts in inputs.items()]
     listed = {quantity.id: quantity for _, quantity in base.quantities}
     page.quantities = [listed[id] for id in used if id in listed]
     page.silence = [rule.silence, *(quantity.silence for quantity in page.quantities)]
     return page
+
+
+def _estimates(base: RuleBase, path: str) -> tuple[Way, ...]:
+    found = base.model.estimates.get(path, ())
+    return tuple(Way(estimate, tuple(measured_for(base.model, estimate))) for estimate in found)
 
 
 def by_system(base: RuleBase) -> list[tuple[str, list[tuple[LoadedPack, Rule]]]]:

@@ -10,6 +10,7 @@ from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
 from swaplint.reports.naming import KNOWN_WORDS, gives_words, listed, title_words
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
+from swaplint.spec.fields import NONE_TOO
 from swaplint.units.output import unit_shown
 from swaplint.units.prose import told
 
@@ -181,9 +182,14 @@ def _input(entry: FieldEntry) -> Row:
     facts = entry.facts
     options = (f"One of {', '.join(facts.options)}.",) if facts.options else ()
     where = (f"Normally from {facts.where}.",) if facts.where else ()
-    return Row(
-        entry.path, f"like {typical_words(entry)}", (_sentence(told(facts.description, entry.path)), *options, *where)
+    none = (f"{NONE_TOO[:1].upper()}{NONE_TOO[1:]}.",) if facts.limit else ()
+    estimated = (
+        f"Where it is not stated, {way.estimate.id} estimates it within {way.estimate.tolerance * 100:.3g} % from "
+        f"{listed(way.measure)}."
+        for way in entry.estimates
     )
+    says = _sentence(told(facts.description, entry.path))
+    return Row(entry.path, f"like {typical_words(entry)}", (says, *options, *none, *where, *estimated))
 
 
 def _examples(page: Page) -> tuple[Row, ...]:

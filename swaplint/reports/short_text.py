@@ -10,8 +10,9 @@ from collections.abc import Iterable, Sequence
 
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
-from swaplint.reports.layout import Sheet, cut, wrapped_lines
-from swaplint.reports.naming import asked_for, counted, part_words, place_words, title_words
+from swaplint.inspecting.ways import ways_to
+from swaplint.reports.layout import Sheet, cut, cut_clause, wrapped_lines
+from swaplint.reports.naming import asked_for, counted, listed, part_words, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.shape import pattern_at
 from swaplint.spec.systems import SYSTEMS
@@ -113,11 +114,16 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
     if level == "error":
         below = _error_lines(inspection, finding, room, mend, where)
     elif level == "warning":
-        below = [_two(_consequence(finding), mend or where, room)]
+        consequence = _consequence(finding)
+        if not mend and len(consequence) + 2 + len(where) > room:
+            # What goes wrong is read to its end: the place stands above it, or gives way.
+            fits = len(head) + 2 + len(where) <= sheet.width - HANG
+            head, where = (f"{head}  {where}" if fits else head), ""
+        below = [_two(consequence, mend or where, room)]
     elif level == "review":
         below = [_two(_decides(finding), where, room)]
     elif where:
-        head = _two(head, where, sheet.width - HANG)
+        head = f"{_headline(finding, sheet.width - HANG - len(where) - 2)}  {where}"
     sheet.line((tag.ljust(HANG), style), (head, "bold"))
     for line in below:
         sheet.line((" " * INDENT, ""), (line, ""))
@@ -169,7 +175,7 @@ def _two(first: str, second: str, room: int) -> str:
     if not second:
         return cut(first, room)
     second = cut(second, max(20, room - 24))
-    return f"{cut(first, room - len(second) - 2)}  {second}"
+    return f"{cut_clause(first, room - len(second) - 2)}  {second}"
 
 
 def _decides(finding: Finding) -> str:
@@ -328,8 +334,17 @@ def _ask(inspection: Inspection, ask: Ask, room: int) -> str:
     one_of_many = member is not None and member.role == "plain-list"  # what one entry is like says nothing of the list
     typical = "" if one_of_many else ask.typical.strip('"')
     waits = counted(len(ask.rules), "rule waits", "rules wait")
-    pieces = [f"{ask.field} ({waits})", f"often {typical}" if typical else "", f"from {where}" if where else ""]
+    found = f"{_by_measuring(inspection, ask)}from {where}" if where else ""
+    pieces = [f"{ask.field} ({waits})", f"often {typical}" if typical else "", found]
     return cut("; ".join(piece for piece in pieces if piece), room)
+
+
+def _by_measuring(inspection: Inspection, ask: Ask) -> str:
+    """What to measure for an estimate, where there is one: for the way that takes least."""
+    ways = ways_to(inspection.spec, ask.field)
+    least = min((way.measure for way in ways), key=len, default=())
+    names = listed([path.removeprefix(f"{ask.field.rpartition('.')[0]}.") for path in least])
+    return f"by {names}, or " if names else ""
 
 
 # -- what comes last ------------------------------------------------------------------------------------------------

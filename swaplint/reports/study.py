@@ -116,9 +116,9 @@ def study_sheet(
     if not study.within_tolerances:
         sheet.wrapped("Too many combinations to look at each within the tolerances: each is judged as stated.")
     shared = _Shared.of(rows)
-    for ids, what in ((shared.fails, "fails"), (shared.reviews, "is to review")):
+    for ids, what in ((shared.fails, "What fails"), (shared.reviews, "What a person must decide on")):
         if ids:
-            sheet.wrapped(f"In every combination {what}, and not said again: {', '.join(sorted(ids))}.")
+            sheet.wrapped(f"{what} in every combination, not said again below: {', '.join(sorted(ids))}.")
     sheet.heading("BEST FIRST")
     best = rows[: top or TEXT_ROWS]
     cells = [

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from collections.abc import Callable
+
 from swaplint.declare.verdicts import Limit
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.units import from_unit, to_unit
+from swaplint.units import KINDS, from_unit, to_unit
 from swaplint.units.output import in_unit, in_unit_as_written, plain_number, shown, size_shown
 from swaplint.units.showing import SHOWING, UNIT_SYSTEMS, System
 
@@ -81,14 +84,34 @@ def series_sizes(facts: FieldFacts) -> list[float]:
 
 
 def limit_words(finding: Finding) -> str:
-    """A limit as a phrase: 'at most 20 kPa', 'from 1500 r/min to 2200 r/min'."""
+    """A limit as a phrase: 'at most 20 kPa', 'from 1500 r/min to 2200 r/min'.
+
+    Rounded to the side on which what is printed, taken at its word, passes.
+    """
     limit = finding.limit
     if limit is None:
         return ""
     if isinstance(limit.value, tuple):
-        low, high = (number_words(end, finding.quantity, finding.unit, finding.rule.id) for end in limit.value)
-        return f"from {low} to {high}"
-    return f"{limit.relation} {number_words(limit.value, finding.quantity, finding.unit, finding.rule.id)}"
+        low, high = limit.value
+        return f"from {_end_words(finding, low, math.ceil)} to {_end_words(finding, high, math.floor)}"
+    side = math.ceil if limit.relation == "at least" else math.floor
+    return f"{limit.relation} {_end_words(finding, limit.value, side)}"
+
+
+_FIGURES = 4
+"""As many as a number is shown with."""
+
+
+def _end_words(finding: Finding, end: float, side: Callable[[float], int]) -> str:
+    """An end of what is allowed, rounded up or down to what a number is shown with."""
+    if not SHOWING.inch_pound:
+        number = in_unit(end, finding.quantity, finding.unit)
+        step = 10.0 ** (math.floor(math.log10(abs(number))) + 1 - _FIGURES) if number else 1.0
+        if step < 1.0:  # a larger number is shown whole, to the last digit
+            # What arithmetic leaves of a round number does not push it to the next one.
+            rounded = side(round(number / step, 6)) * step
+            end = from_unit(rounded, finding.unit, KINDS[finding.quantity]) if finding.quantity else rounded
+    return number_words(end, finding.quantity, finding.unit, finding.rule.id)
 
 
 def margin_words(margin: float | None) -> str:

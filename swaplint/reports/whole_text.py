@@ -13,6 +13,7 @@ from swaplint.reports.naming import (
     asked_for,
     citations,
     counted,
+    estimates_words,
     lines_words,
     listed,
     part_words,
@@ -100,15 +101,18 @@ def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None
     sheet.wrapped(first.rule.id, indent=_HANG, style="dim")
     if first.kind == "fail" and first.rule.consequence:
         sheet.wrapped(told(first.rule.consequence, first.rule.id), label="or else", indent=_HANG, hang=_LABEL)
-    common = [path for path in first.inputs if all(path in finding.inputs for finding in findings)]
+    common = _in_all([finding.listed_inputs for finding in findings])
     for finding in findings:
         if alone:
             _said(sheet, inspection, finding, [], _HANG)
             continue
         sheet.wrapped(_about_words(finding) or finding.subject or "the build", indent=_HANG)
-        own = [path for path in finding.inputs if path not in common]
+        own = [path for path in finding.listed_inputs if path not in common]
         _said(sheet, inspection, finding, own, _HANG + _PART)
     _inputs(sheet, inspection, common, first.part if alone else "", _HANG)
+    more = max(finding.more_inputs for finding in findings)
+    if more:
+        sheet.wrapped(f"and {more} more inputs", indent=_HANG)
     if alone:
         _remedies(sheet, first, _HANG)
     for words in citations(inspection, dict.fromkeys(source for f in findings for source in f.sources), first.rule.id):
@@ -116,6 +120,12 @@ def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None
     for caution in dict.fromkeys(caution for f in findings for caution in f.cautions):
         sheet.wrapped(told(caution, first.rule.id), label="caution", indent=_HANG, hang=_LABEL, style="yellow")
     sheet.blank()
+
+
+def _in_all(lists: Sequence[Sequence[str]]) -> dict[str, None]:
+    """What stands in every list, in the order of the first."""
+    sets = [set(one) for one in lists[1:]]
+    return {path: None for path in lists[0] if all(path in one for one in sets)}
 
 
 def _said(sheet: Sheet, inspection: Inspection, finding: Finding, own: Sequence[str], indent: int) -> None:
@@ -213,7 +223,7 @@ def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
 
 def _from(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     """What a short entry rests on, its sources and cautions."""
-    pieces = [_lines_read(inspection, finding.inputs)] if finding.inputs else []
+    pieces = [_lines_read(inspection, finding.listed_inputs)] if finding.inputs else []
     if finding.kind != "notApplicable":
         pieces += citations(inspection, finding.sources, finding.rule.id)
     if pieces:
@@ -313,7 +323,12 @@ def _ask_next(sheet: Sheet, inspection: Inspection) -> None:
         sheet.leader(ask.field, counted(len(ask.rules), "rule waits", "rules wait"))
         what, found = asked_for(inspection, ask)
         now = stated_words(inspection, ask.field)
-        words = (what, f"Normally from {found}." if found else "", f"So far stated as {now}." if now else "")
+        words = (
+            what,
+            f"Normally from {found}." if found else "",
+            f"So far stated as {now}." if now else "",
+            *(estimates_words(inspection, ask.field) if not now else ()),
+        )
         says = " ".join(piece for piece in words if piece)
         if says:
             sheet.wrapped(says, indent=_PART, style="dim")

@@ -75,6 +75,9 @@ class _Calculation:
         for practice in entry.practices:
             words = f"{told(practice, entry.quantity.id)} (common practice, in place of what is not stated)"
             self.sheet.wrapped(words, label="fallback", indent=inside, hang=_LABEL)
+        if entry.stands_in_for:
+            words = f"of {entry.stands_in_for}, which is not stated; within {entry.quantity.tolerance * 100:.3g} %"
+            self.sheet.wrapped(words, label="estimate", indent=inside, hang=_LABEL)
         result = f"{entry.quantity.id} = {value_words(entry)}"
         self.sheet.wrapped(result, label="gives", indent=inside, hang=_LABEL, style="bold")
         for words in citations(self.inputs.stated, entry.sources, entry.quantity.id):

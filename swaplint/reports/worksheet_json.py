@@ -46,6 +46,8 @@ def _entry(stated: Inspection, entry: Entry) -> dict[str, Any]:
         "terms": [_term(term) for term in entry.terms],
         "fallbacks": list(entry.practices),
         "sources": [source_json(stated, source) for source in entry.sources],
+        "stands_in_for": entry.stands_in_for or None,
+        "tolerance": quantity.tolerance or None,
     }
 
 

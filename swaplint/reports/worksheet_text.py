@@ -9,7 +9,7 @@ from swaplint.declare.cautions import CLOSING
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet, system_of
 from swaplint.reports.layout import Sheet
-from swaplint.reports.naming import citations, packs_words, part_words, place_words
+from swaplint.reports.naming import citations, listed, packs_words, part_words, place_words
 from swaplint.reports.values import stated_words
 from swaplint.reports.worksheet_json import stated_in
 from swaplint.units.output import shown
@@ -125,6 +125,9 @@ class _Sheet:
             self._parts(entries, {*inputs, *judged}, set(terms))
         for practice in dict.fromkeys(name for entry in entries for name in entry.practices):
             self._labelled("fallback", f"{told(practice, first.quantity.id)} (common practice)")
+        fields = [entry.stands_in_for for entry in entries if entry.stands_in_for]
+        if fields:
+            self._labelled("estimate", f"of {listed(fields)}, within {first.quantity.tolerance * 100:.3g} %")
         sources = dict.fromkeys(source for entry in entries for source in entry.sources)
         for words in citations(self.stated, sources, first.quantity.id):
             self._labelled("source", words)

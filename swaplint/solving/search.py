@@ -8,7 +8,7 @@ from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from swaplint.inspecting.findings import judgement_of
-from swaplint.inspecting.results import Finding, Inspection, Remedy
+from swaplint.inspecting.results import MOST_INPUTS, Finding, Inspection, Remedy
 from swaplint.solving.tolerance import stays_a_pass, worst_corner
 from swaplint.solving.turning import Judged, may_turn, moved
 from swaplint.solving.what_if import (
@@ -34,14 +34,20 @@ SHORT = 3
 CLOSING_IN = 16
 """Where no number of so few passes: how often the stretch is halved, which goes beyond the digits of a person."""
 MOST_TRIALS = 1000
-"""How often rules are run to find remedies for one spec: where most of a build fails at once, the first matter most."""
+"""How often rules are run to find remedies for one spec: where most of a build fails at once, the first matter most.
+
+A rule that rests on very many fields counts several times, and so does a change of a build with very many results."""
+MANY_FINDINGS = 1500
+"""More results than a build of ordinary size has."""
 
 
 class Trials:
     """Asks what a rule finds with changes, and counts."""
 
-    def __init__(self, what_if: WhatIf) -> None:
+    def __init__(self, what_if: WhatIf, inspection: Inspection) -> None:
         self.what_if, self.left = what_if, MOST_TRIALS
+        self.whole_build = max(0, len(inspection.findings) - MANY_FINDINGS) // 100
+        """What it counts for to try a change on the whole build."""
         self._failing: set[tuple[str, str, str]] | None = None
 
     def failed_before(self, finding: Finding, inspection: Inspection) -> bool:
@@ -52,7 +58,7 @@ class Trials:
 
     def judgement(self, finding: Finding, changes: Changes) -> Finding | None:
         """What the finding's rule finds about the same part with changes."""
-        self.left -= 1
+        self.left -= 1 + len(finding.inputs) // MOST_INPUTS
         return self.what_if.judgement_of_part(finding, changes)
 
 
@@ -229,6 +235,7 @@ class Search:
         what_if = self.what_if
         changes = self.changes(value)
         view = what_if.view.changed(changes)
+        self.trials.left -= self.trials.whole_build
         for rule in what_if.rules_touched(changes):
             before = what_if.before(rule)
             as_stated = {(o.part, o.demand): o for o in before}

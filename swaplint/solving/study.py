@@ -5,6 +5,7 @@ Only the rules and quantities that read a varied field are run again. The combin
 
 from __future__ import annotations
 
+import functools
 import itertools
 import math
 import os
@@ -12,16 +13,18 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from swaplint.build.nodes import NotFitted, Unknown
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.view import View
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
+from swaplint.host.signs import begin_without
 from swaplint.host.watch import many_limits
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection, selected
+from swaplint.inspecting.side_by_side import Lost, in_order
 from swaplint.solving.trial import leaves_to_a_person
 from swaplint.solving.variants import Variants, names_a_sheet
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, with_what_goes
@@ -138,7 +141,7 @@ class Study:
         try:
             subjects = quantity.subjects(view)
             return float(quantity(view.build, *subjects[0])) if subjects else None
-        except (Unknown, NotFitted, ValueError):
+        except (Unknown, NotFitted, NoLimit, ValueError):
             return None
 
 
@@ -232,46 +235,62 @@ def _on_all_cores(
     progress: Callable[[int], None],
     selection: Selection,
 ) -> list[Row]:
-    # Imported here: a small study does not need them.
-    import multiprocessing
-    from concurrent.futures import ProcessPoolExecutor
-
     vary = [(v.pattern, v.values) for v in study.varied]
     chunks = [combinations[n : n + CHUNK] for n in range(0, len(combinations), CHUNK)]
+    make = functools.partial(
+        _judging_chunks, study.what_if.spec, study.what_if.stage, tuple(pack_files), selection, vary, study.show
+    )
+    broken = tuple(rule.id for rule in study.rules)
+
+    def lost(chunk: list[Combination], came: Lost) -> list[Row]:
+        if came.running is not None:
+            begin_without(came.running)
+        shown = (None,) * len(study.show)
+        return [Row(combination, (), (), (), broken, None, None, shown) for combination in chunk]
+
+    global _here
     rows: list[Row] = []
-    with ProcessPoolExecutor(
-        max_workers=min(cores, len(chunks)),
-        mp_context=multiprocessing.get_context("spawn"),
-        initializer=_start_worker,
-        initargs=(study.what_if.spec, study.what_if.stage, tuple(pack_files), selection, vary, study.show),
-    ) as pool:
-        for done in pool.map(_judge_chunk, chunks):
+    _here = study
+    try:
+        for done in in_order(make, chunks, cores, lost=lost):
             rows.extend(done)
             progress(len(rows))
+    finally:
+        _here = None
     return rows
 
 
-_worker: Study | None = None
+_here: Study | None = None
+"""The study of this process, which one that begins as its copy has, too."""
 
 
-def _start_worker(
+def _judging_chunks(
     spec: LoadedSpec,
     stage: Stage,
     pack_files: Sequence[str],
     selection: Selection,
     vary: list[tuple[str, Combination]],
     show: list[str],
-) -> None:
-    """Make the same study in another process: rules do not travel, so each process loads them itself."""
-    global _worker
+) -> Callable[[list[Combination]], list[Row]]:
+    """What judges combinations in another process: rules do not travel, so one that is no copy loads them itself."""
+    return functools.partial(_judge_chunk, _here or _made_again(spec, stage, pack_files, selection, vary, show))
+
+
+def _made_again(
+    spec: LoadedSpec,
+    stage: Stage,
+    pack_files: Sequence[str],
+    selection: Selection,
+    vary: list[tuple[str, Combination]],
+    show: list[str],
+) -> Study:
     base = selected(load_rule_base(pack_files), selection)
     view = View(spec.build)
     outcomes: dict[str, list[Outcome]] = {}
     inspection, _ = inspect(base, spec, stage, view, outcomes)
-    _worker = make_study(WhatIf(base, spec, stage, view, outcomes), inspection, vary, show)
+    return make_study(WhatIf(base, spec, stage, view, outcomes), inspection, vary, show)
 
 
 @many_limits()
-def _judge_chunk(chunk: list[Combination]) -> list[Row]:
-    assert _worker is not None
-    return [_worker.judge(combination) for combination in chunk]
+def _judge_chunk(study: Study, chunk: list[Combination]) -> list[Row]:
+    return [study.judge(combination) for combination in chunk]

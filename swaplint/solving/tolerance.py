@@ -1,7 +1,8 @@
 """Tolerances carried: does a verdict hold everywhere inside what its inputs may be?
 
 A rule is run as stated, at both ends of each toleranced input alone, and at the worst and the best corner of the box
-that they span, by each input's own direction. Where the verdict turns there, that is the answer. Where the margin stays
+that they span, by each input's own direction. An estimate that stands in for a field is an input too: it is off from
+what the others make of it. Where the verdict turns there, that is the answer. Where the margin stays
 further from zero than it moves between these, a few points inside the box stand for the rest; else the rule is run at
 all corners (for up to five inputs), at more points along each input, and at points spread inside the box. What passes
 as stated but not at every one of these points asks for a person, and names the inputs that decide, the most influential
@@ -36,6 +37,10 @@ FEW_POINTS = {"pass": 4, "fail": 2}
 """The same where the margin stays further from zero than it moves."""
 CLOSING_IN = 14
 """How often the stretch between passing and failing is halved: beyond the digits that are shown."""
+MOST_TOLERANCED = 100
+"""How many uncertain inputs of a result are looked through."""
+MOST_DECIDING = 5
+"""How many of them are named where there are more."""
 ENDS = (-1.0, 1.0)
 ALONG_POINTS = (-1.0, -0.5, 0.5, 1.0)
 _PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
@@ -50,6 +55,8 @@ class _Input:
     stated: Stated
     low: float
     high: float
+    share: float = 0.0
+    """Of an estimate: half-width of its tolerance as a share of what is estimated, which moves with its own inputs."""
     worse: float = 0.0
     """The direction, -1 or 1, in which the margin falls; 0 where it does not matter."""
     influence: float = 0.0
@@ -86,7 +93,9 @@ def stays_a_pass(what_if: WhatIf, finding: Finding, changes: Changes) -> bool:
 
     A changed value has the tolerance that it is given with.
     """
-    inputs = _toleranced(what_if, finding.inputs, changes)
+    inputs = _toleranced(what_if, finding, changes)
+    if len(inputs) > MOST_TOLERANCED:
+        return False  # nobody has looked
     return not inputs or _Box(what_if, finding, inputs, changes).stays_a_pass()
 
 
@@ -99,7 +108,10 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
     if key not in what_if.view.kept:
         # The finding may have become a review since: as it is stated decides which way is worse.
         stated = what_if.judgement(finding, {}) or finding
-        _Box(what_if, stated, _toleranced(what_if, finding.inputs, {})).look_at_ends()
+        inputs = _toleranced(what_if, finding, {})
+        if len(inputs) > MOST_TOLERANCED:
+            return {}
+        _Box(what_if, stated, inputs).look_at_ends()
     worst: dict[str, Stated | None] = what_if.view.kept[key]
     return {path: stated for path, stated in worst.items() if path not in fixed}
 
@@ -112,13 +124,30 @@ def _carried(what_if: WhatIf, finding: Finding, reads: Reads | None = None) -> F
     """A finding with tolerances carried; what is read for it is added to `reads`."""
     if finding.kind not in ("pass", "fail"):
         return finding
-    inputs = _toleranced(what_if, finding.inputs, {})
+    inputs = _toleranced(what_if, finding, {})
+    if len(inputs) > MOST_TOLERANCED:
+        return _not_looked_through(finding, inputs)
     return _with_assumptions(what_if, _Box(what_if, finding, inputs, reads=reads).judged() if inputs else finding)
 
 
-def _toleranced(what_if: WhatIf, paths: Sequence[str], changes: Changes) -> list[_Input]:
+def _not_looked_through(finding: Finding, inputs: Sequence[_Input]) -> Finding:
+    """What passes as stated asks for a person where it rests on too many uncertain values to try them all."""
+    if finding.kind != "pass":
+        return finding
+    says = (
+        f"Passes as stated. {len(inputs)} of the values that it rests on have a tolerance, more than the "
+        f"{MOST_TOLERANCED} that are looked through: whether it passes everywhere inside them is not known."
+    )
+    widest = sorted(inputs, key=lambda one: -(one.high - one.low) / max(1e-12, abs(float(one.stated.value))))
+    deciding = tuple(one.path for one in widest[:MOST_DECIDING])
+    message = _joined(finding.message, says)
+    return replace(finding, kind="review", level=None, message=message, deciding=deciding)
+
+
+def _toleranced(what_if: WhatIf, finding: Finding, changes: Changes) -> list[_Input]:
+    """What a finding rests on and may be otherwise: stated values with a tolerance, and estimates."""
     out = []
-    for path in paths if changes else what_if.spec.toleranced_among(paths):
+    for path in finding.inputs:
         stated = changes[path] if path in changes else what_if.spec.stated(path)
         if stated is None or not stated.tol or isinstance(stated.value, bool | str):
             continue
@@ -127,6 +156,10 @@ def _toleranced(what_if: WhatIf, paths: Sequence[str], changes: Changes) -> list
         if facts is not None and not facts.signed and low <= 0 < stated.value:
             low = 1e-3 * stated.value  # a tolerance never makes a length or mass negative
         out.append(_Input(path, stated, low, high))
+    for one in finding.estimates:
+        if changes.get(one.field) is None:
+            stated = Stated(one.value, one.tol, "calculated")
+            out.append(_Input(one.field, stated, one.value - one.tol, one.value + one.tol, one.by.tolerance))
     return out
 
 
@@ -210,9 +243,23 @@ class _Box:
 
     def _at(self, point: Point) -> Finding | None:
         if point not in self.seen:
-            changes = self.changes | {i.path: i.at(where) for i, where in zip(self.inputs, point, strict=True)}
-            self.seen[point] = self.what_if.judgement(self.finding, changes, self.reads)
+            self.seen[point] = self.what_if.judgement(self.finding, self._changes_at(point), self.reads)
         return self.seen[point]
+
+    def _changes_at(self, point: Point) -> Changes:
+        """The values at a point. An estimate is off by its own tolerance from what the others make of it there."""
+        changes = dict(self.changes)
+        estimated = []
+        for one, where in zip(self.inputs, point, strict=True):
+            if not one.share:
+                changes[one.path] = one.at(where)
+            elif where:
+                estimated.append((one, where))
+        for one, where in estimated:
+            value = self.what_if.estimated(one.path, changes, self.reads)
+            if value is not None:
+                changes[one.path] = Stated(value + where * one.share * abs(value), 0.0, "calculated")
+        return changes
 
     def _look_along_each(self, places: Sequence[float]) -> None:
         """Look along each input by itself, and note which way it makes things worse and by how much."""

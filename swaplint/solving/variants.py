@@ -73,7 +73,7 @@ class Variants:
 
     def stated_anyway(self, sheet: str) -> list[str]:
         """The fields of a part that the spec itself states, by the field of its data sheet: they stand beside any."""
-        node: object = self.what_if.spec.file.data
+        node: object = self.what_if.spec.stated_data
         part = path_key(sheet)[:-1]
         for key in part:
             node = node.get(key) if isinstance(node, dict) else None

@@ -8,7 +8,9 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reads import Reads
+from swaplint.build.stated import value_at
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
@@ -101,6 +103,21 @@ class WhatIf:
             for one in (one.reads for one in hangs_on) if hangs_on else (ANYTHING,):
                 reads.add(one)
         return None if outcome is None else judgement_of(of.rule, outcome, self.stage)
+
+    def estimated(self, path: str, changes: Changes, reads: Reads | None = None) -> float | None:
+        """What a field is estimated as with changes, in SI; None where it is not. What it rests on goes to `reads`."""
+        view, own = self.view.changed(changes), Reads()
+        view.stack.append(own)
+        try:
+            value_at(view.build, path)
+        except (Unknown, NotFitted, NoLimit, ValueError):
+            pass
+        finally:
+            view.stack.pop()
+        if reads is not None:
+            reads.add(own)
+        found = own.estimates.get(path)
+        return None if found is None else float(found.value)
 
     def judgement_of_part(self, of: Finding, changes: Changes) -> Finding | None:
         """The same for what only looks for a pass: what another demand of the rule says, where that fails with changes.

@@ -6,7 +6,7 @@ from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.watch import many_limits
-from swaplint.inspecting.inspection import ask_next, inspect, stage_of
+from swaplint.inspecting.inspection import ask_next, broke_later, inspect, stage_of
 from swaplint.inspecting.kept import Kept
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection
@@ -38,4 +38,5 @@ def inspect_whole(
     carry_tolerances(what_if, inspection, kept)
     add_remedies(what_if, inspection, remedies)
     inspection.ask_next = ask_next(inspection)
+    problems += broke_later(base, inspection, view.set_aside)
     return inspection, problems

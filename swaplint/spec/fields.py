@@ -24,7 +24,8 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any, Literal, NamedTuple, cast
+from types import MappingProxyType
+from typing import Any, ClassVar, Literal, NamedTuple, cast
 
 from pydantic import BaseModel, ConfigDict, Field
 from pydantic.fields import FieldInfo
@@ -43,6 +44,8 @@ BASES = ("assumed", "catalogue", "calculated", "measured")
 DATA_SHEET = "the engine package's data sheet"
 DRIVELINE_SHEET = "the gearbox, transfer or axle maker's sheet or tag"
 COMPONENT_SHEET = "the component's own data sheet"
+TURNS_COUNTED = "a maker's sheet or tag, or counted turns"
+CLAMPED = "the component's own data sheet, or a clamp meter"
 TITLE_PAGE = "the title page of the data sheet"
 MANUAL = "the vehicle maker's workshop manual"
 PLATE = "the vehicle's plate or registration papers"
@@ -66,6 +69,31 @@ TYPICAL = "a table of typical values"
 FUEL_SUPPLIER = "the fuel supplier's specification of the grade"
 AIR_MEASURED = "an estimate from the fan's curve or size, or an anemometer"
 
+BRIEF_PLACES = {
+    DATA_SHEET: "data sheet",
+    DRIVELINE_SHEET: "maker's sheet or tag",
+    COMPONENT_SHEET: "its data sheet",
+    TURNS_COUNTED: "tag, or turns counted",
+    CLAMPED: "data sheet or clamp meter",
+    TITLE_PAGE: "title page",
+    MARKING: "marking",
+    MANUAL: "workshop manual",
+    PLATE: "plate or papers",
+    TYRE: "sidewall, load table",
+    LOOK: "look",
+    TAPE: "tape measure",
+    CALLIPER: "calliper",
+    PROTRACTOR: "inclinometer",
+    METER: "meter",
+    WEIGHBRIDGE: "weighbridge",
+    OWNER: "owner",
+    DRAWING: "drawing",
+    DECISION: "own decision",
+    RECORD: "own record",
+    TYPICAL: "typical values",
+}
+"""The same places where there is little room."""
+
 Nature = Literal["choice", "measured", "wish", "plate"]
 """What settles a field: the builder chooses it, as a part, a size or a place; it is measured and follows from what is
 built; it is what the owner wants; or an authority says so. A remedy changes nothing but choices."""
@@ -82,6 +110,11 @@ _NATURES: dict[str, Nature] = {
 """What settles a field that does not say so itself, by where its value is normally found; else the builder chooses."""
 
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
+
+NO_LIMIT = "none"
+"""What a spec or sheet says in the place of a maker's limit where the maker states none."""
+NONE_TOO = f'or "{NO_LIMIT}", where its maker states no such limit'
+"""What else such a field takes, for people."""
 
 
 class Stated(NamedTuple):
@@ -125,6 +158,8 @@ class FieldFacts:
     """What settles it, where its place does not tell."""
     goes_with: tuple[str, ...] = ()
     """Fields of the same part that are of what is chosen: with another choice their values are of the old one."""
+    limit: bool = False
+    """Whether it is a limit that a maker sets, so that a sheet may answer `NO_LIMIT`: the maker states none."""
 
     @property
     def nature(self) -> Nature:
@@ -134,7 +169,14 @@ class FieldFacts:
     # -- reading a value: called by pydantic ------------------------------------------------------------------
     def read(self, raw: object) -> Stated:
         """Read a value as TOML gives it. Raises `ValueError` with a sentence."""
-        return _read_text(self, raw) if isinstance(raw, str) else self._read(raw)
+        if not self.limit:
+            return _read_text(self, raw) if isinstance(raw, str) else self._read(raw)
+        if raw == NO_LIMIT:
+            return Stated(NO_LIMIT, written=NO_LIMIT)
+        try:
+            return _read_text(self, raw) if isinstance(raw, str) else self._read(raw)
+        except ValueError as error:
+            raise ValueError(f"{error}; {NONE_TOO}") from None
 
     def _read(self, raw: object) -> Stated:
         basis: str | None = None
@@ -303,6 +345,7 @@ class FieldFacts:
             return float(self.typical)  # type: ignore[arg-type]
         return self.typical  # type: ignore[return-value]
 
+    @functools.cache  # noqa: B019 - a field's facts live as long as the program
     def plausible_si(self) -> tuple[float, float] | None:
         """The plausible range in SI, or as pure numbers."""
         return _plausible_si(self)
@@ -416,13 +459,15 @@ def measure(
     zero: bool = False,
     choices: str = "",
     settled: Nature | None = None,
+    limit: bool = False,
     was: Sequence[str] = (),
 ) -> Any:
     """Declare a field with a unit. `kind` names a kind of quantity in `swaplint.units`, `unit` the trade's unit for it.
 
     `typical` and `plausible` are in `unit`. `signed` allows negative values, `zero` allows zero.
     `series` holds the standard sizes; `choices` names the field that lists what the builder can get. `settled` says
-    whether the builder chooses it, where `where` does not tell.
+    whether the builder chooses it, where `where` does not tell. `limit` says that it is a limit which a maker sets: a
+    sheet may then say "none" of it, that its maker states no such limit.
     """
     if kind not in KINDS:
         near = nearest(str(kind), sorted(KINDS))
@@ -442,6 +487,7 @@ def measure(
         zero,
         choices,
         settled,
+        limit=limit,
     )
     return _field(facts, was)
 
@@ -457,11 +503,13 @@ def number(
     zero: bool = False,
     choices: str = "",
     goes_with: Sequence[str] = (),
+    limit: bool = False,
     was: Sequence[str] = (),
 ) -> Any:
     """Declare a pure number: a ratio, a coefficient.
 
-    `goes_with` names fields of the same part that are of what is chosen, as the teeth are of a ratio.
+    `goes_with` names fields of the same part that are of what is chosen, as the teeth are of a ratio. `limit` as for
+    `measure`.
     """
     facts = FieldFacts(
         "number",
@@ -477,6 +525,7 @@ def number(
         zero,
         choices,
         goes_with=tuple(goes_with),
+        limit=limit,
     )
     return _field(facts, was)
 
@@ -620,6 +669,9 @@ class Section(BaseModel):
     """A table of the build spec. Every field may be absent: what is not stated is unknown."""
 
     model_config = ConfigDict(extra="forbid", defer_build=True, frozen=True, protected_namespaces=())
+
+    estimates: ClassVar[Mapping[str, Any]] = MappingProxyType({})
+    """Of the whole build spec: the quantities that stand in for fields not stated, by path, `*` for a part's name."""
 
 
 class Document(Section):

@@ -237,6 +237,11 @@ class Job(Section):
 
     format: float = count("number of the spec format; 1 is the only one", typical=1, plausible=(1, 1), where=RECORD)
     name: str = text("what the build is called", typical="Example tender", where=RECORD)
+    base: str = text(
+        "file name of the build spec that this one stands on: it fills in what this one leaves out, all but the stage",
+        typical="example.toml",
+        where=RECORD,
+    )
     stage: str = word("how far the job is", *STAGES, typical="plan", where=RECORD)
     jurisdiction: str = text(
         "whose rules the vehicle must meet, and as what class",

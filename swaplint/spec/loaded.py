@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
 from swaplint.spec.shape import standing_at, stated_at
+from swaplint.spec.table_file import TableFile
 from swaplint.spec.toml_source import PathKey, Place, SpecError, TomlFile
 
 Origins = dict[PathKey, tuple[TomlFile, PathKey]]
@@ -69,11 +70,18 @@ class LoadedSpec:
     """The values: an instance of the `Build` model, or of one that packs have added their sections to."""
     sheets: dict[str, TomlFile] = field(default_factory=dict)
     """The data sheets in use, by label."""
+    lower: dict[str, TomlFile] = field(default_factory=dict)
+    """The files that lie under the spec as a whole, by label: the specs that it stands on, the tables of its parts."""
+    tables: frozenset[str] = frozenset()
+    """Those of them that are tables of the spec itself."""
+    stated_data: dict[str, Any] = field(default_factory=dict, repr=False)
+    """What the spec and the files under it state, as TOML holds it, without what data sheets fill in."""
     origins: Origins = field(default_factory=dict)
-    """For each field or table that came from a sheet: the sheet and the path in it."""
+    """For each field or table that came from another file: that file and the path in it."""
     read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
     """Where data sheets may be read from, for reading the spec with others."""
     _stated: _StatedFields | None = field(default=None, repr=False)
+    _stated_among: dict[object, tuple[str, ...]] = field(default_factory=dict, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
@@ -93,58 +101,96 @@ class LoadedSpec:
                 return file.place_of((*base, *keys[cut:]), want_key=want_key)
         return self.file.place_of(keys, want_key=want_key)
 
-    def act_place(self, path: str) -> Place:
-        """Where the builder can act on a field: its place in the spec, or the line that names the sheet it is from.
+    def act_place(self, path: str, *, own: bool = False) -> Place:
+        """Where the builder can act on a field: where it is stated, or the line that names the data sheet it is from.
 
+        With `own` it is always in the spec or a table of it: for what a spec under it states, the line that names that.
         A field that nobody states points at the nearest enclosing table: its header, or the line of the sheet that
         the table is from; without one, at the first line of the spec.
         """
-        keys = path_key(path) if path else ()
+        place = self._act_place(path_key(path) if path else ())
+        inherited = place.file != self.label and place.file not in self.tables
+        return self.file.place_of(("build", "base")) if own and inherited else place
+
+    def _act_place(self, keys: PathKey) -> Place:
         for cut in range(len(keys), 0, -1):
             origin = self.origins.get(keys[:cut])
             if origin is None:
                 continue
-            # A sheet's paths start at the part that it fills, which may itself be described in another sheet.
-            part = keys[: cut - len(origin[1])]
-            for up in range(len(part), -1, -1):
-                line = (*part[:up], "sheet")
-                if line in self.file.spans:
-                    return self.file.place_of(line)
+            if origin[0].label in self.sheets:
+                # A sheet's paths start at the part that it fills, which may itself be described in another sheet.
+                part = keys[: cut - len(origin[1])]
+                for up in range(len(part), -1, -1):
+                    place = self._stated_at((*part[:up], "sheet"))
+                    if place is not None:
+                        return place
+                return self.file.place_of(keys)
+            return self.place_at(keys)
         return self.file.place_of(keys)
+
+    def _stated_at(self, keys: PathKey) -> Place | None:
+        """Where the spec, or one under it, states a value; None where none does."""
+        file, path = self.file, keys
+        for cut in range(len(keys), 0, -1):
+            origin = self.origins.get(keys[:cut])
+            if origin is not None:
+                file, path = origin[0], (*origin[1], *keys[cut:])
+                break
+        return None if file.label in self.sheets or path not in file.spans else file.place_of(path)
+
+    def in_table(self, keys: PathKey) -> tuple[TableFile, PathKey, PathKey] | None:
+        """The spec's own table in which a value stands, the collection that it holds, and the value's path in it."""
+        for cut in range(len(keys), 0, -1):
+            origin = self.origins.get(keys[:cut])
+            if origin is not None:
+                file, path = origin
+                here = (*path, *keys[cut:])
+                own = isinstance(file, TableFile) and file.label in self.tables and here in file.spans
+                return (file, keys[: cut - len(path)], here) if own and isinstance(file, TableFile) else None
+        return None
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
-        return self._stated_fields()[path]
+        return self._known()[path]
 
-    def stated_among(self, paths: Iterable[str]) -> tuple[str, ...]:
+    def stated_fields(self, paths: Iterable[str]) -> tuple[str, ...]:
         """Those of some paths at which a plain field is stated."""
-        stated = self._stated_fields()
+        stated = self._known()
         return tuple([path for path in paths if stated[path] is not None])
 
     def toleranced_among(self, paths: Iterable[str]) -> tuple[str, ...]:
         """Those of some paths at which a number with a tolerance is stated."""
-        stated = self._stated_fields()
+        stated = self._known()
         return tuple([path for path in paths if (one := stated[path]) is not None and one.tol])
 
-    def _stated_fields(self) -> _StatedFields:
+    def _known(self) -> _StatedFields:
         if self._stated is None or self._stated.build is not self.build:
             self._stated = _StatedFields(self.build)
         return self._stated
 
+    def stated_among(self, many: object, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of many fields that are stated: looked up once for all that rests on them, which is what `many` is."""
+        if many not in self._stated_among:
+            self._stated_among[many] = self.stated_fields(paths)
+        return self._stated_among[many]
+
     def files(self) -> list[TomlFile]:
-        """The files that it was read from: the spec, then its data sheets by name."""
-        return [self.file, *(self.sheets[label] for label in sorted(self.sheets))]
+        """The files that it was read from: the spec, then those under it and its data sheets by name."""
+        others = {**self.lower, **self.sheets}
+        return [self.file, *(others[label] for label in sorted(others))]
 
     def has(self, path: str) -> bool:
         """Whether the spec or a sheet states anything at a path: a value, a list or a part."""
         return standing_at(self.build, path) is not None
 
     def document(self, path: str) -> SheetDocument | None:
-        """The document behind the sheet that states a field; None where the spec itself states it."""
+        """The document behind the sheet that states a field; None where the spec, or what it stands on, does."""
         keys = path_key(path)
         for cut in range(len(keys), 0, -1):
             origin = self.origins.get(keys[:cut])
             if origin is not None:
+                if origin[0].label not in self.sheets:
+                    return None
                 about = origin[0].data.get("document")
                 about = about if isinstance(about, dict) else {}
                 return SheetDocument(

@@ -10,19 +10,21 @@ from __future__ import annotations
 import copy
 from collections.abc import Collection, Iterable, Mapping
 from pathlib import Path
+from typing import Any
 
 from pydantic import ValidationError
 
-from swaplint.spec.fields import Section, shown_value
-from swaplint.spec.layers import At
+from swaplint.spec.fields import Section
+from swaplint.spec.layers import UNKNOWN, At, Stack, without_unknown
 from swaplint.spec.loaded import LoadedSpec, Origins, ReadFrom, SpecErrors
-from swaplint.spec.model import FORMAT, Build
+from swaplint.spec.model import Build
+from swaplint.spec.nearby import Nearby
 from swaplint.spec.paths import path_key
-from swaplint.spec.refusals import refusals
-from swaplint.spec.renamed import STDIN_LABEL, TodaysFile, put_at, todays
+from swaplint.spec.refusals import MOST, path_shown, refusals
+from swaplint.spec.renamed import STDIN_LABEL, put_at, todays
 from swaplint.spec.shape import members
 from swaplint.spec.sheets import Filling
-from swaplint.spec.toml_source import ParsedFiles, SpecError, TomlFile, read_bytes
+from swaplint.spec.toml_source import ParsedFiles, PathKey, SpecError, TomlFile, read_bytes
 from swaplint.spec.validating import validated
 
 
@@ -73,21 +75,33 @@ def load(
     file, sheet_folders = todays(file, model), tuple(sheet_folders)
     if file.data and members(model).keys().isdisjoint(file.data):
         _refuse_data_sheet(file, model)
-    merge = Filling(file, folder, sheet_folders, parsed or ParsedFiles())
+    nearby = Nearby(file.label, folder, sheet_folders, parsed or ParsedFiles())
+    stack = Stack(model, nearby, unread)
     origins: Origins = {}
-    stated = {key: value for key, value in file.data.items() if key not in unread}
+    own = (folder / Path(file.label).name).resolve()
+    stated = stack.stated(At((), file, (), folder, (own,)), origins)
+    merge = Filling(nearby, origins, stack.folders)
     data = merge.table(model, stated, At((), file, (), folder, ()), origins)
     merge.put_strays(data, origins)
     read_from = ReadFrom(folder, tuple(sheet_folders), tuple(unread))
-    loaded = LoadedSpec(file.label, file, model.model_construct(), merge.used, origins, read_from)
-    errors = [*(file.errors if isinstance(file, TodaysFile) else ()), *merge.errors]
+    loaded = LoadedSpec(
+        file.label,
+        file,
+        model.model_construct(),
+        sheets=merge.used,
+        lower=stack.files,
+        tables=frozenset(stack.tables),
+        stated_data=stated,
+        origins=origins,
+        read_from=read_from,
+    )
+    errors = [*stack.errors, *merge.errors]
+    if any(UNKNOWN in one.text for one in loaded.files()):
+        data = _without_unknown(data, model, loaded, errors)
     try:
         loaded.build = validated(model, data)
     except ValidationError as error:
         errors.extend(refusals(error, model, loaded))
-    unknown = format_unknown(file)
-    if unknown is not None:
-        errors.append(unknown)
     if errors:
         raise SpecErrors(sorted(errors, key=lambda e: (e.file != file.label, e.file, e.line, e.column, e.what)))
     return loaded
@@ -122,17 +136,17 @@ def _refuse_data_sheet(file: TomlFile, model: type[Section]) -> None:
         raise SpecErrors([SpecError(sheet_words(file.data, file.label, model), file.label)])
 
 
-def format_of(file: TomlFile) -> object:
-    """The spec format that a spec says it is written in; None where it does not."""
-    build = file.data.get("build")
-    return build.get("format") if isinstance(build, dict) else None
-
-
-def format_unknown(file: TomlFile) -> SpecError | None:
-    """What is said of a spec in a format that this version does not read."""
-    number = format_of(file)
-    if number is None or number == FORMAT or not isinstance(number, int) or isinstance(number, bool):
-        return None
-    place = file.place_of(("build", "format"))
-    what = f"build.format {shown_value(number)} is not known: this version reads format {FORMAT}"
-    return SpecError(what, file.label, place.line, place.column)
+def _without_unknown(
+    data: dict[str, Any], model: type[Section], loaded: LoadedSpec, errors: list[SpecError]
+) -> dict[str, Any]:
+    """The data without what is said to be unknown."""
+    wrong: list[PathKey] = []
+    known: dict[str, Any] = without_unknown(model, data, (), wrong)
+    for path in wrong[:MOST]:
+        place = loaded.place_at(path, want_key=True)
+        what = (
+            f"{path_shown(path)}: what is not known says that and no more, "
+            f"{path_shown(path[-2:-1]) or 'FIELD'} = {{ unknown = true }}"
+        )
+        errors.append(SpecError(what, place.file, place.line, place.column))
+    return known

@@ -375,6 +375,22 @@ class Electrics(Section):
         plausible=(0.02, 3),
         where=METER,
     )
+    frame_drop: float = measure(
+        "voltage between those ground points while a known current, `frame_current`, returns through the frame",
+        "voltage",
+        "V",
+        typical=0.02,
+        plausible=(0.0005, 3),
+        where=METER,
+    )
+    frame_current: float = measure(
+        "that current: headlamps give 8 to 10 A, the starter more",
+        "current",
+        "A",
+        typical=60,
+        plausible=(2, 1500),
+        where=METER,
+    )
     cab_insulated: bool = flag(
         "whether the cab stands on rubber, with no metal joining it to the frame; false for a unitary body",
         typical=True,

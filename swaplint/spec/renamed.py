@@ -56,6 +56,8 @@ class TodaysFile(TomlFile):
     """A file with its values under today's names. Text and places are those of the file as it stands."""
 
     as_read: TomlFile = field(default_factory=lambda: TomlFile("", "", {}))
+    of_part: bool = False
+    """Whether it is the data sheet of a part, and no spec."""
     steps: list[Step] = field(default_factory=list)
     strays: list[Stray] = field(default_factory=list)
     errors: list[SpecError] = field(default_factory=list)
@@ -104,6 +106,7 @@ def todays(file: TomlFile, model: type[Section], part: PathKey = ()) -> TomlFile
         data,
         file.raw,
         as_read=file,
+        of_part=bool(part),
         steps=renaming.steps,
         strays=renaming.strays,
         errors=renaming.errors,
@@ -111,13 +114,14 @@ def todays(file: TomlFile, model: type[Section], part: PathKey = ()) -> TomlFile
 
 
 def notices(files: Sequence[TomlFile]) -> list[str]:
-    """What is told of old names in a spec, the first of `files`, and in its data sheets."""
+    """What is told of old names in a spec, the first of `files`, and in the others that it was read from."""
     out: list[str] = []
     for file in files:
         if not isinstance(file, TodaysFile):
             continue
         spec = "-" if files[0].label == STDIN_LABEL else files[0].label
-        call = f"swaplint upgrade {spec}{'' if file is files[0] else ' --sheets-too'}"
+        called = spec if file is files[0] or file.of_part else file.label
+        call = f"swaplint upgrade {called}{' --sheets-too' if file.of_part else ''}"
         told = [(line, f"{old} is called {new} now; '{call}' rewrites it") for line, old, new in file.told()]
         told += [(line, stray_words(old, new)) for line, old, new in file.told_of_strays()]
         out += [f"{file.label}, line {line}: {what}." for line, what in told[:MOST_TOLD]]

@@ -14,8 +14,9 @@ import inspect
 import re
 from typing import Any
 
-from swaplint.spec.fields import BASES, FieldFacts, Part, Section, number_text
+from swaplint.spec.fields import BASES, NO_LIMIT, NONE_TOO, FieldFacts, Part, Section, number_text
 from swaplint.spec.job import Job
+from swaplint.spec.layers import SECTION, UNKNOWN
 from swaplint.spec.model import FORMAT, Build
 from swaplint.spec.shape import Member, members, system_of
 from swaplint.units.reading import LONGEST
@@ -57,6 +58,11 @@ def build_schema(model: type[Section] = Build) -> Json:
     """The schema of a build spec; `model` is `Build`, or one that packs have added their sections to."""
     writer = _Writer()
     schema = {"$schema": DIALECT, "title": "Build spec", **writer.section(model)}
+    schema["properties"][SECTION] = {
+        "description": "Tables of parts beside the spec, CSV files, by the path of the parts.",
+        "type": "object",
+        "examples": [{"electrics.cables": "cables.csv"}],
+    }
     return {**schema, "$defs": writer.definitions()}
 
 
@@ -132,22 +138,37 @@ class _Writer:
         if member.facts is not None:
             if owner is Job and member.name == "format":
                 return {"description": _about(member.facts), "const": FORMAT}
-            value = self._value(member.facts)
+            about: Json = {"description": _about(member.facts)}
+            value, example = self._value(member.facts), example_of(member.facts)
+            if member.facts.limit:
+                value = {"anyOf": [value, self._define("no-limit", {"description": NONE_TOO, "const": NO_LIMIT})]}
             if member.role == "plain":
-                return {"description": _about(member.facts), **value, "examples": [example_of(member.facts)]}
-            examples = [[example_of(member.facts)]]
-            listed: Json = {"type": "array", "items": value, "examples": examples}
+                return {**about, **value, "examples": [example]}
+            listed: Json = {"type": "array", "items": value}
             if member.facts.fewest_listed:
                 listed["minItems"] = member.facts.fewest_listed
-            return {"description": _about(member.facts), **listed}
+            return {**about, **self._or_unknown(listed), "examples": [[example]]}
         assert member.model is not None
         inner = self._section_reference(member.model)
         about = {"description": member.description}
         if member.role == "part":
-            return {**about, **inner}
+            return {**about, **self._or_unknown(inner)}
         if member.role == "items":
-            return {**about, "type": "array", "items": inner}
-        return {**about, "type": "object", "patternProperties": {NAME: inner}, "additionalProperties": False}
+            return {**about, **self._or_unknown({"type": "array", "items": inner})}
+        named = self._or_unknown(inner)
+        parts = {"type": "object", "patternProperties": {NAME: named}, "additionalProperties": False}
+        return {**about, **self._or_unknown(parts)}
+
+    def _or_unknown(self, *accepted: Json) -> Json:
+        """A value or part as one of several, or that it is not known."""
+        unknown = {
+            "description": "not known, whatever a data sheet or the spec that this one stands on states",
+            "type": "object",
+            "properties": {UNKNOWN: {"const": True}},
+            "required": [UNKNOWN],
+            "additionalProperties": False,
+        }
+        return {"anyOf": [*accepted, self._define("not-known", unknown)]}
 
     def _value(self, facts: FieldFacts) -> Json:
         if facts.type == "measure":
@@ -155,15 +176,15 @@ class _Writer:
         if facts.type in ("number", "count"):
             return self._define(*self._number(facts))
         if facts.type == "flag":
-            return {"type": "boolean"}
+            return self._define("flag", self._or_unknown({"type": "boolean"}))
         if facts.type == "word":
-            return {"enum": list(facts.options)}
+            return {"enum": [*facts.options, {UNKNOWN: True}]}
         if facts.type == "date":
             # All that datetime.date.fromisoformat reads: with hyphens or without, by the calendar or by the week.
             pattern = "^[0-9]{4}-?(?:[0-9]{2}-?[0-9]{2}|W[0-9]{2}(?:-?[0-9])?)$"
-            return self._define("date", {"type": "string", "pattern": pattern})
+            return self._define("date", self._or_unknown({"type": "string", "pattern": pattern}))
         pattern = r"^[^\u0000-\u0008\u000b-\u001f\u007f]*$"
-        return self._define("text", {"type": "string", "maxLength": 500, "pattern": pattern})
+        return self._define("text", self._or_unknown({"type": "string", "maxLength": 500, "pattern": pattern}))
 
     def _measure(self, facts: FieldFacts) -> tuple[str, Json]:
         assert facts.kind is not None
@@ -181,7 +202,7 @@ class _Writer:
         mark = "-signed" if facts.signed and not kind_signed else "-or-zero" if facts.zero or facts.signed else ""
         return f"{facts.kind.name}{mark}", {
             "description": f"{facts.kind.words} with its unit",
-            "anyOf": [value, table],
+            **self._or_unknown(value, table),
         }
 
     def _number(self, facts: FieldFacts) -> tuple[str, Json]:
@@ -192,7 +213,7 @@ class _Writer:
             mark = "-or-zero" if facts.may_be_zero else ""
         per_cent = {"type": "string", "maxLength": LONGEST, "pattern": f"%{_SPACE}*$"}
         tol = self._define("number-tolerance", {"anyOf": [{"type": "number", "minimum": 0}, per_cent]})
-        return f"{facts.type}{mark}", {"anyOf": [value, self._table(value, tol)]}
+        return f"{facts.type}{mark}", self._or_unknown(value, self._table(value, tol))
 
     def _table(self, value: Json, tol: Json) -> Json:
         """A value with its tolerance and basis."""
@@ -218,7 +239,7 @@ def _about(facts: FieldFacts) -> str:
     """What a field means, what it takes, what real vehicles have, and where it is found."""
     text = f"{facts.description[:1].upper()}{facts.description[1:]}."
     if facts.kind is not None:
-        text += f" Takes {facts.kind.takes}."
+        text += f" Takes {facts.kind.takes}{f', {NONE_TOO}' if facts.limit else ''}."
     if facts.plausible is not None and facts.plausible[0] < facts.plausible[1]:
         low, high = (number_text(bound) for bound in facts.plausible)
         text += f" Real vehicles have {low} to {high} {facts.unit}".rstrip() + "."

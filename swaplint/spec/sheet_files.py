@@ -45,12 +45,12 @@ def sheet_words(data: Mapping[str, Any], name: str, model: type[Section]) -> str
         words = kind.replace("-", " ")
         article = "" if words.endswith("s") else "an " if words[0] in "aeiou" else "a "
         of = f" of {article}{words}"
-        table = next(_tables_of(kinds[kind], model), table)
+        table = next(tables_of(kinds[kind], model), table)
     how = "name it in a spec" if kind else "name it in a spec, in the table of its part"
     return f'is a data sheet{of}, not a build spec; {how}: {table} sheet = "{name}"'
 
 
-def _tables_of(part: type[Section], model: type[Section], path: str = "") -> Iterator[str]:
+def tables_of(part: type[Section], model: type[Section], path: str = "") -> Iterator[str]:
     """The headers of the tables that hold such a part, as a spec writes them."""
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
@@ -59,4 +59,4 @@ def _tables_of(part: type[Section], model: type[Section], path: str = "") -> Ite
         below = f"{here}.NAME" if member.role == "parts" else here
         if member.model is part:
             yield f"[[{here}]]" if member.role == "items" else f"[{below}]"
-        yield from _tables_of(part, member.model, below)
+        yield from tables_of(part, member.model, below)

@@ -6,21 +6,20 @@ Only files in the spec's own folder and in the sheet folders given by the caller
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.layers import At, overlay
 from swaplint.spec.loaded import Origins
+from swaplint.spec.nearby import Nearby, NotThere
 from swaplint.spec.refusals import path_shown
 from swaplint.spec.renamed import TodaysFile, put_at, todays
 from swaplint.spec.shape import members
-from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, PathKey, SpecError, TomlFile
+from swaplint.spec.toml_source import PathKey, SpecError, TomlFile
 
 MAX_SHEETS_DEEP = 8
-MAX_FILLED = 4 * MAX_BYTES
-"""How much sheet text a spec may lay in, counted once for each part that names the sheet: keeps hostile specs quick."""
 MAX_ALIKE = 400
 """How many parts, items or values one list or table of alike things may hold: keeps hostile specs quick."""
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
@@ -29,10 +28,12 @@ _NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
 class Filling:
     """Fills a spec's parts from the data sheets that they name."""
 
-    def __init__(self, file: TomlFile, folder: Path, sheet_folders: Iterable[Path], parsed: ParsedFiles) -> None:
-        self.file, self.parsed = file, parsed
-        self.given = [folder, *sheet_folders]
-        self.folders = [given.resolve() for given in self.given]
+    def __init__(
+        self, nearby: Nearby, origins: Origins | None = None, folders: Mapping[str, Path] | None = None
+    ) -> None:
+        """`origins` tells what of the spec is from files that lie under it, `folders` the folder of each by label."""
+        self.nearby = nearby
+        self._lower, self._folders = dict(origins or {}), folders or {}
         self.errors: list[SpecError] = []
         self.used: dict[str, TomlFile] = {}
         self.paths: dict[str, Path] = {}
@@ -41,7 +42,6 @@ class Filling:
         """The part that each fills: its model and its path in the spec; of several the last."""
         self._read: dict[Path, TomlFile | None] = {}
         self._strays: list[tuple[PathKey, Any, TomlFile, PathKey]] = []
-        self._filled = 0
 
     def table(self, model: type[Section], raw: Any, at: At, origins: Origins) -> Any:
         """A table with its sheets filled in; what came from a sheet is noted in `origins`."""
@@ -82,33 +82,41 @@ class Filling:
                 )
                 self._refuse(at.below(name), what, want_key=True)
 
+    def _written(self, at: At) -> At:
+        """Where what stands in the spec is written, which may be in a file that lies under it."""
+        for cut in range(len(at.path), 0, -1):
+            origin = None if at.chain else self._lower.get(at.path[:cut])
+            if origin is not None:
+                file, path = origin
+                return At(at.path, file, (*path, *at.path[cut:]), self._folders.get(file.label, at.folder), ())
+        return at
+
     def _refuse(self, at: At, what: str, *, want_key: bool = False) -> None:
+        at = self._written(at)
         place = at.file.place_of(at.file_path, want_key=want_key)
         self.errors.append(SpecError(what, at.file.label, place.line, place.column))
 
     def _fill(self, model: type[Section], out: dict[str, Any], name: str, at: At, origins: Origins) -> None:
-        found = self._find(name, at.below("sheet"))
-        if found is None:
-            return
-        if found in at.chain:
-            circle = " → ".join(p.name for p in (*at.chain[at.chain.index(found) :], found))
-            self._refuse(at.below("sheet"), f"data sheets name each other in a circle: {circle}")
-            return
-        if len(at.chain) >= MAX_SHEETS_DEEP:
-            self._refuse(at.below("sheet"), f"data sheets are stacked more than {MAX_SHEETS_DEEP} deep")
-            return
-        sheet = self._sheet(found)
-        if sheet is None:
-            return
-        self._filled += len(sheet.text) + 1000
-        if self._filled > MAX_FILLED:
-            if self._filled - len(sheet.text) - 1000 <= MAX_FILLED:
-                self._refuse(at.below("sheet"), f"the data sheets come to more than {MAX_FILLED // 1000} kB in all")
+        line = at.below("sheet")
+        try:
+            found = self.nearby.find(name, self._written(line).folder, "data sheet")
+            if found in at.chain:
+                circle = " → ".join(p.name for p in (*at.chain[at.chain.index(found) :], found))
+                raise NotThere(f"data sheets name each other in a circle: {circle}")
+            if len(at.chain) >= MAX_SHEETS_DEEP:
+                raise NotThere(f"data sheets are stacked more than {MAX_SHEETS_DEEP} deep")
+            sheet = self._sheet(found)
+            if sheet is None:
+                return
+            self.nearby.lay_in(sheet.text, "data sheet")
+        except NotThere as error:
+            if str(error):
+                self._refuse(line, str(error))
             return
         sheet = self._todays(sheet, model, at)
         inner: Origins = {}
         data = self.table(model, sheet.data, At(at.path, sheet, (), found.parent, (*at.chain, found)), inner)
-        overlay(out, data, At(at.path, sheet, (), found.parent, ()), inner, origins)
+        overlay(model, out, data, At(at.path, sheet, (), found.parent, ()), inner, origins, but="sheet")
 
     def _todays(self, sheet: TomlFile, model: type[Section], at: At) -> TomlFile:
         """A sheet under today's names; what it states of fields that are the part's no more is laid aside."""
@@ -131,46 +139,12 @@ class Filling:
                 put_at(data, path, value)
                 origins[path] = (file, file_path)
 
-    def _find(self, name: str, at: At) -> Path | None:
-        if "\0" in name or not 0 < len(name) <= 300:
-            self._refuse(at, "is not a file name")
-            return None
-        outside = False
-        for base in (at.folder, *self.folders):
-            try:
-                path = (base / name).resolve()
-                if not any(path.is_relative_to(allowed) for allowed in self.folders):
-                    outside = True
-                    continue
-                if path.exists():
-                    return path
-            except (OSError, RuntimeError, ValueError):
-                continue
-        if outside:
-            self._refuse(
-                at,
-                f"the data sheet {name!r} lies outside the spec's folder; "
-                "sheets are read from there and from the folders given with --sheets",
-            )
-        else:
-            self._refuse(at, f"there is no data sheet {name!r} in the spec's folder or in a folder given with --sheets")
-        return None
-
     def _sheet(self, path: Path) -> TomlFile | None:
         if path not in self._read:
-            label = self._label(path)
             try:
-                self.used[label] = self._read[path] = self.parsed.read(path, label)
-                self.paths[label] = path
+                sheet = self._read[path] = self.nearby.read(path)
+                self.used[sheet.label], self.paths[sheet.label] = sheet, path
             except SpecError as error:
                 self.errors.append(error)
                 self._read[path] = None
         return self._read[path]
-
-    def _label(self, path: Path) -> str:
-        """A sheet as seen from where the tool runs: its folder as the caller gave it, and the path below that."""
-        for folder, given in zip(self.folders, self.given, strict=True):
-            if path.is_relative_to(folder):
-                above = Path(self.file.label).parent if folder == self.folders[0] else given
-                return (above / path.relative_to(folder)).as_posix()
-        return path.name

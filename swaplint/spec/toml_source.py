@@ -16,6 +16,8 @@ from typing import Any, NamedTuple
 
 import tomli
 
+from swaplint.spec.files_read import FILES_READ
+
 PathKey = tuple[str | int, ...]
 """A path inside one file: table keys and, for items of a list, their index from 0."""
 
@@ -129,7 +131,7 @@ class ParsedFiles:
 
     def read(self, path: Path, label: str) -> TomlFile:
         """Read a file from disk. Raises `SpecError` where it cannot be read."""
-        raw = _bytes_of(path, label)
+        raw = bytes_of(path, label)
         before, file = self._known.get(label, (None, None))
         if file is None or raw != before:
             file = read_bytes(raw, label)
@@ -137,15 +139,18 @@ class ParsedFiles:
         return file
 
 
-def _bytes_of(path: Path, label: str) -> bytes:
+def bytes_of(path: Path, label: str, kind: str = "TOML") -> bytes:
+    """The bytes of a plain file that is not too big. Raises `SpecError`."""
+    FILES_READ.note(path)
     try:
         facts = path.stat()
         if stat.S_ISDIR(facts.st_mode):
-            raise SpecError("is a folder; name a TOML file", label)
+            raise SpecError(f"is a folder; name a {kind} file", label)
         if not stat.S_ISREG(facts.st_mode):
-            raise SpecError("is not a regular file; a build spec or data sheet is a plain TOML file", label)
+            what = "table" if kind == "CSV" else "build spec or data sheet"
+            raise SpecError(f"is not a regular file; a {what} is a plain {kind} file", label)
         if facts.st_size > MAX_BYTES:
-            raise _too_big(label, facts.st_size)
+            raise _too_big(label, facts.st_size, "table" if kind == "CSV" else "build spec or data sheet")
         with open(path, "rb", opener=_open_without_blocking) as stream:
             return stream.read(MAX_BYTES + 1)
     except FileNotFoundError:
@@ -233,11 +238,8 @@ def _too_deep(file: TomlFile) -> SpecError:
     )
 
 
-def _too_big(label: str, size: int) -> SpecError:
-    return SpecError(
-        f"is {size / 1000:.0f} kB; a build spec or data sheet of more than {MAX_BYTES // 1000} kB is not read",
-        label,
-    )
+def _too_big(label: str, size: int, what: str = "build spec or data sheet") -> SpecError:
+    return SpecError(f"is {size / 1000:.0f} kB; a {what} of more than {MAX_BYTES // 1000} kB is not read", label)
 
 
 _AT = re.compile(r"\(at (?:line (\d+), column (\d+)|end of document)\)$")

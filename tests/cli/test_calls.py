@@ -10,12 +10,14 @@ import time
 from pathlib import Path
 
 import pytest
+import tomli_w
 from calling import call
 
 from swaplint.cli import main
 from swaplint.cli.program import COMMANDS
 from swaplint.cli.statuses import STATUSES
-from swaplint.kit.edits import sound_text
+from swaplint.kit.edits import edited_data, sound_text
+from swaplint.kit.trial import rule_base
 
 ROOT = Path(__file__).parents[2]
 
@@ -57,7 +59,7 @@ SELECTING = [
 @pytest.mark.parametrize(
     ("words", "says"),
     [
-        (["inspct", "x"], "'inspct' is not one of inspect, worksheet, size, study, rulebook, schema, draft, upgrade; "),
+        (["inspct", "x"], "'inspct' is not one of inspect, "),
         (["inspect", "x", "--stage", "bild"], "did you mean 'build'? See 'swaplint inspect --help'.\n"),
         *(
             (
@@ -204,6 +206,16 @@ def examples(command: str, monkeypatch: pytest.MonkeyPatch) -> list[str]:
     return [re.split(r" {3,}(?=\S)(?!-)", line)[0] for line in lines]
 
 
+SAID = {
+    "upgrade": b"my-swap.toml: nothing",
+    "--more": b"my-swap.toml: has all",
+    "--sheet ": b"wrote six.engine.toml: ",
+    "--questions": b"wrote walk.csv: ",
+    "--remedy": b"driveline.axles.",
+}
+"""What calls say on standard error: what was written, or changed."""
+
+
 @pytest.mark.parametrize("command", COMMANDS)
 def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """As they stand, in a folder with what they name, and without anything on standard error but what was written."""
@@ -211,7 +223,8 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
     (tmp_path / "quotes").mkdir()
     (tmp_path / "sheets").mkdir()
     for name, cylinders in (("six", 6), ("four", 4)):
-        Path(f"sheets/{name}.engine.toml").write_text(f"cylinders = {cylinders}\n")
+        for sheet in (f"sheets/{name}.engine.toml", f"{name}.engine.toml", f"{name}.toml"):
+            Path(sheet).write_text(f"cylinders = {cylinders}\n")
     for name in ("my-swap.toml", "a.toml", "b.toml", "quotes/one.toml"):
         Path(name).write_text(sound_text(), encoding="utf-8")
     Path("my_rules.py").write_text(
@@ -219,20 +232,27 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
     )
     if command == "draft":
         asked = __import__("swaplint.writing.draft").writing.draft.Asked
-        monkeypatch.setattr("swaplint.writing.draft.asked_by", lambda base, rules, fuel: {r.id: asked() for r in rules})
+        for module in ("writing", "cli"):
+            name = f"swaplint.{module}.draft.asked_by"
+            monkeypatch.setattr(name, lambda base, rules, *known: {rule.id: asked() for rule in rules})
+    if command == "fill":
+        failing = rule_base().find("gearing.cruise-rpm")
+        assert failing is not None
+        Path("my-swap.toml").write_text(tomli_w.dumps(edited_data(failing.bad[0])), encoding="utf-8")
     calls = examples(command, monkeypatch)
     assert len(calls) >= 2
     for line in calls:
-        if command == "draft":
-            Path("my-swap.toml").unlink(missing_ok=True)
+        if command == "draft" and "--more" not in line:
+            for name in ("my-swap.toml", "six.engine.toml"):
+                Path(name).unlink(missing_ok=True)
         words = shlex.split(line.split(" < ")[0])
         ran = call(*words[1:], stdin=Path(line.split(" < ")[1]).read_bytes() if " < " in line else None)
         assert ran.status in ((0, 1) if command == "inspect" else (0,)), (line, ran.err)
-        said = (
-            b"wrote my-swap.toml: " if "draft my" in line else b"my-swap.toml: nothing" if command == "upgrade" else b""
-        )
+        said = b"wrote my-swap.toml: " if "draft my" in line else b""
+        for word, says in SAID.items():
+            said = says if word in line and command in ("draft", "fill", "upgrade") else said
         assert ran.err.startswith(said) if said else ran.err == b"", (line, ran.err)
-        assert ran.out or " -o " in line or command in ("draft", "upgrade"), line
+        assert ran.out or " -o " in line or "--questions" in line or command in ("draft", "upgrade"), line
 
 
 # -- folders, and data sheets given as specs -----------------------------------------------------------------------

@@ -125,7 +125,7 @@ def test_wrong_values_do_not_keep_a_spec_from_being_upgraded(here: Path) -> None
 
 
 def test_an_older_format_becomes_todays(here: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    for module in ("swaplint.spec.loading", "swaplint.cli.upgrade"):
+    for module in ("swaplint.spec.formats", "swaplint.cli.upgrade"):
         monkeypatch.setattr(f"{module}.FORMAT", 2)
     assert call("upgrade", "my.toml").status == 0
     assert (here / "my.toml").read_bytes() == NEW.replace(b"format = 1", b"format = 2")

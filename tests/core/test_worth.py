@@ -199,6 +199,21 @@ def test_an_error_that_does_not_turn_there_says_what_it_rests_on() -> None:
     assert "Common-practice fallback: idle of 70 rad/s (65 to 75)." in one.message
 
 
+def test_a_pass_that_is_an_error_within_what_is_found_in_practice_is_a_review() -> None:
+    (one,) = judged_with(WIDE, least=65.0)
+    assert (one.kind, one.deciding, one.found) == ("review", ("engine.speed.idle",), 70.0)
+    assert "Within what is found in practice of 'idle of 70 rad/s (60 to 90)' it fails" in one.message
+    assert judged_with(WIDE, least=60.0)[0].kind == "pass"
+    assert judged_with(NARROW, least=65.0)[0].kind == "pass"
+
+
+def test_a_pass_that_would_only_be_a_warning_stays_one() -> None:
+    def judge(build: Build) -> Verdict:
+        return at_least(or_practice(lambda: build.engine.speed.idle, WIDE), 65.0, "Slow.", level="warning")
+
+    assert found(judge, [READ], spec=BARE)[0].kind == "pass"
+
+
 def test_fallbacks_that_turn_it_together_only() -> None:
     other = dataclasses.replace(NARROW, name="another idle")
     assert judged_with(NARROW, other, least=151.0)[0].kind == "fail"  # 75 + 75 = 150

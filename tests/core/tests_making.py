@@ -18,6 +18,7 @@ DOC = """Is it as it should be?
 
 Computes: nothing of use.
 Limit: an invented limit.
+Consequence: nothing that anybody would notice.
 Remedy: change it.
 Cannot tell: anything else.
 """

@@ -81,7 +81,7 @@ class TestStarterCable:
         (window,) = ask("size", TENDER, "electrics.batteries.*.cca")["windows"]
         assert window["bound_low"] == "power.crank-voltage"
         assert window["low"] == pytest.approx(rating, rel=5e-3)
-        found = one(TENDER, "power.crank-voltage")
+        found = one(TENDER, "power.crank-voltage", "control-unit")
         left = 24.8 - 520 * (2 * 4.9 / (0.85 * 850) / (1 - 0.068) + loop(70) / 1e3)
         assert found["found"]["value"] == pytest.approx(left, abs=0.02)
 

@@ -32,10 +32,6 @@ PULLEY, CORRECTION = "engine.alternator.pulley_ratio", "electrics.tach.correctio
 CHARGE: Key = ("power.charge-balance", "", "idle")
 TACH: Key = ("controls.tach-signal", "", "")
 RETURN: Key = ("fuel.return-pressure", "", "pressure")
-LEFT: set[Key] = {
-    ("gearing.shift-step", f"driveline.gearbox.ratios[{n}] driveline.gearbox.ratios[{n + 1}]", "") for n in (1, 2)
-}
-"""Two notes that say at which engine speed to shift. That is the driver's to do: no field of the spec states it."""
 
 Edits = Mapping[str, Any]
 Doing = Callable[[LoadedSpec, re.Match[str]], Edits]
@@ -115,10 +111,10 @@ ACTIONS: dict[Key, Action] = {
         breaks=(("gearing.top-speed", "", "speed-wanted"),),
     ),
     ("gearing.top-speed", "", "speed-wanted"): Action(
-        r"It reaches ([\d.]+) km/h .* Its limiter holds it to that: want no more",
+        r"It reaches ([\d.]+) km/h; .* Its limiter holds it to that: want no more",
         states("build.design.road_speed_max", "{} km/h"),
     ),
-    ("mounts.roll-mode", "", "whole-turn"): Action(r"Mounts ([\d.]+) or ([\d.]+) times as stiff clear it\.", stiffer),
+    ("mounts.roll-mode", "", "whole-turn"): Action(r"Mounts ([\d.]+) or ([\d.]+) times as stiff clear it;", stiffer),
     ("fuel.return-heating", "", ""): Action(
         r"A return cooler of ([\d.]+) kW would keep it at the limit\.",
         return_cooler,
@@ -211,7 +207,7 @@ def test_the_tender_is_put_right_by_its_report() -> None:
     assert list(tender.by_remedies()) == [(TACH, CORRECTION)]
 
     done = []
-    while fails := [key for key in tender.fails if key not in LEFT]:
+    while fails := list(tender.fails):
         if fails[0] == RETURN:  # the cooler's pressure on top of a narrow line's: what it breaks has a remedy
             tender.spec, tender.inspection = tender.inspected("all")
             assert list(tender.by_remedies()) == [(RETURN, "plumbing.fuel.return_line.bore")]
@@ -221,10 +217,7 @@ def test_the_tender_is_put_right_by_its_report() -> None:
         done.append(fails[0])
     assert sorted(done) == sorted(ACTIONS)
 
-    assert tender.fails.keys() == LEFT
-    for fail in tender.fails.values():
-        assert fail.level == "note"
-        assert re.search(r"To land on the plateau, shift at \d+ r/min or more\.", fail.message)
+    assert not tender.fails
     assert gate_of(tender.inspection, "error").open
     assert gate_of(tender.inspection, "warning").open
 

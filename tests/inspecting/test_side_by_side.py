@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 import pytest
 
-from swaplint.inspecting.side_by_side import AHEAD, in_order
+from swaplint.inspecting.side_by_side import AHEAD, Again, Lost, in_order
 
 Said = tuple[str, int, int]
 """What became of a thing, the thing, and the process that did it."""
@@ -36,7 +36,8 @@ def deadly() -> Callable[[int], Said]:
     return job
 
 
-def lost(thing: int) -> Said:
+def lost(thing: int, came: Lost) -> Said:
+    assert came.running is None
     return "lost", thing, 0
 
 
@@ -58,20 +59,51 @@ def test_several_cores_are_several_processes() -> None:
     assert 1 <= len(processes) <= 2
 
 
-def test_a_process_that_dies_loses_its_thing_and_every_other_one_is_done_or_lost() -> None:
-    started = time.monotonic()
-    results = list(in_order(deadly, range(40), 2, lost=lost))
-    assert [thing for _, thing, _ in results] == list(range(40))
-    what = {thing: what for what, thing, _ in results}
-    assert what[6] == "lost"
-    assert set(what.values()) <= {"done", "lost"}
-    assert time.monotonic() - started < 30.0
+def test_a_process_that_dies_loses_its_thing_alone() -> None:
+    whys = []
+
+    def noted(thing: int, came: Lost) -> Said:
+        whys.append(came.why)
+        return lost(thing, came)
+
+    results = list(in_order(deadly, range(40), 2, lost=noted))
+    assert [(what, thing) for what, thing, _ in results] == [("lost" if n == 6 else "done", n) for n in range(40)]
+    assert whys == ["ended its process, with exit status 3"]
+
+
+def test_another_thing_may_take_the_place_of_the_one_that_was_lost() -> None:
+    results = list(in_order(deadly, range(20), 2, lost=lambda thing, came: Again(100 + thing)))
+    assert [thing for _, thing, _ in results] == [*range(6), 106, *range(7, 20)]
+    assert {what for what, _, _ in results} == {"done"}
+
+
+def raising() -> Callable[[int], Said]:
+    """A job that cannot do the fourth thing."""
+
+    def job(thing: int) -> Said:
+        if thing == 4:
+            raise ValueError("four")
+        return "done", thing, os.getpid()
+
+    return job
+
+
+@pytest.mark.parametrize("cores", [1, 2])
+def test_what_a_job_raises_is_raised_here(cores: int) -> None:
+    with pytest.raises(ValueError, match="four"):
+        list(in_order(raising, range(20), cores, lost=lost))
+
+
+def test_one_thing_may_be_done_apart() -> None:
+    ((_, _, process),) = in_order(done_by, [5], 1, lost=lost, apart=True)
+    assert process != os.getpid()
+    assert list(in_order(done_by, [], 1, lost=lost, apart=True)) == []
 
 
 def test_the_first_thing_may_be_the_one_that_dies() -> None:
     results = list(in_order(deadly, [6, 7], 2, lost=lost))
     assert results[0] == ("lost", 6, 0)
-    assert results[1][:2] in (("lost", 7), ("done", 7))
+    assert results[1][:2] == ("done", 7)
 
 
 class Counted(Sequence[int]):

@@ -15,7 +15,7 @@ from swaplint.api import sheet
 from swaplint.host.packs import load_rule_base
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report
-from swaplint.reports.layout import cut, plain
+from swaplint.reports.layout import cut, cut_clause, plain
 from swaplint.reports.short_text import cut_list
 from swaplint.reports.text import inspection_sheet
 from swaplint.spec.job import STAGES, Stage
@@ -88,6 +88,21 @@ def test_no_line_is_wider_than_asked(name: str, width: int) -> None:
     lines = text_of(example(name), width).splitlines()
     assert max(map(len, lines)) <= width
     assert all(line == line.rstrip() for line in lines)
+
+
+@pytest.mark.parametrize("name", EXAMPLES)
+def test_what_goes_wrong_is_read_to_its_end_where_nothing_stands_beside_it(name: str) -> None:
+    """At 100 columns only what mends a warning may take the room of its consequence, and never within a word."""
+    for block in blocks(text_of(example(name))):
+        tag, mends = block[0].split(" ")[0], any("Mend: " in line for line in block)
+        if tag == "ERROR" or (tag == "WARNING" and not mends):
+            assert "…" not in block[1], block
+    for rule in (rule for pack in load_rule_base().packs for rule in pack.rules):
+        for room in range(24, 97):
+            kept = cut_clause(rule.consequence, room)
+            whole = kept.removesuffix("…")
+            assert len(kept) <= room
+            assert kept == rule.consequence or rule.consequence[len(whole)] in " ,;:", kept
 
 
 # -- what stands in it -----------------------------------------------------------------------------------------------

@@ -86,7 +86,7 @@ def test_what_is_open_says_what_it_lacks_and_where_to_write_it(report: Report) -
     text = text_of(report)
     assert "driveline.axles.rear.ratio ........" in text
     assert "1 rule waits" in text
-    says = "Ratio of the final drive, hub reduction included. Normally from the gearbox, transfer or axle maker's sheet"
+    says = "Ratio of the final drive, hub reduction included. Normally from a maker's sheet or tag, or counted turns."
     assert says in " ".join(text.split())
 
 
@@ -185,7 +185,7 @@ def test_what_one_document_states_is_cited_once(report: Report) -> None:
         (
             "driveline.transfer",
             "The transfer case. Describe it, or write fitted = false where there is none.",
-            "the gearbox, transfer or axle maker's sheet or tag",
+            "a maker's sheet or tag, or counted turns",
         ),
         ("no.such.field", "", ""),
     ],

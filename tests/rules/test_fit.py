@@ -141,7 +141,7 @@ class TestBayBox:
         finding = one("fit.bay-box", {"vehicle.bay.top": "1200 mm"})
         assert (finding.kind, finding.level, finding.subject) == ("fail", "error", "vehicle.engine_place.z")
         strikes = chord(360) + BOUNCE - (1200 - TestRoom.ZS[1])
-        assert f"It strikes by {strikes:.3g} mm above it" in finding.message
+        assert f"What is above it is in its way by {strikes:.3g} mm" in finding.message
 
     def test_advises_where_to_move_it(self) -> None:
         # Front wall 60 mm nearer: 25.6 mm are left there and 14.4 mm lack; behind there is 53.7 - 15 mm to spare.
@@ -178,7 +178,7 @@ class TestBayBox:
         edits = {"vehicle.bay.front": "-420 mm", "vehicle.bay.rear": "520 mm"}
         lacks = 40 - (TestRoom.XS[0] + 420 - SURGE) + 15 - (520 - TestRoom.XS[1] - SURGE)
         finding = one("fit.bay-box", edits, demand="room.front")
-        assert f"lacks {math.ceil(lacks)} mm in all" in finding.message
+        assert f"the bay is {math.ceil(lacks)} mm too small" in finding.message
         assert finding.advice == ()
 
     def test_open(self) -> None:
@@ -278,8 +278,15 @@ class TestInstalledAngle:
         finding = one("fit.installed-angle", {"engine.tilt.side_max": None}, demand="side")
         assert (finding.kind, finding.due, finding.unknown) == ("open", True, ("engine.tilt.side_max",))
         assert one("fit.installed-angle", {"engine.tilt.side_max": None}, demand="front-up").kind == "pass"
-        silent = {"engine.tilt.any_way_max": None, "engine.tilt.standing_max": None}
-        assert one("fit.installed-angle", silent).kind == "pass"
+
+    @pytest.mark.parametrize(
+        ("limit", "demand"),
+        [("any_way_max", "any-way"), ("standing_max", "standing"), ("standing_side_max", "standing-side")],
+    )
+    def test_a_limit_that_nobody_looked_up_is_asked_for(self, limit: str, demand: str) -> None:
+        unsaid = one("fit.installed-angle", {f"engine.tilt.{limit}": None}, demand=demand)
+        assert (unsaid.kind, unsaid.due, unsaid.unknown) == ("open", True, (f"engine.tilt.{limit}",))
+        assert one("fit.installed-angle", {f"engine.tilt.{limit}": "none"}, demand=demand).kind == "notApplicable"
 
 
 class TestServiceAccess:
@@ -579,7 +586,7 @@ class TestExamples:
         assert math.degrees(found(finding)) == pytest.approx(33)
         gentle = {"build.design.tilt_long": "20 deg", "build.design.grade_max": "36 %"}
         mended = [f for f in example("tarnholt-tender", gentle) if f.rule.id == "fit.installed-angle"]
-        assert {f.kind for f in mended} == {"pass"}
+        assert {f.kind for f in mended} == {"pass", "notApplicable"}
 
     def test_a_fan_gap_below_the_engines_movement_is_reported_once(self) -> None:
         # 679 kg on 580/1.3 N/mm fore and aft, as braking lasts: 14.92 mm at 1 g.

@@ -286,7 +286,7 @@ class TestReserveAndClimb:
         edits = {"vehicle.aero.drag_coefficient": 1.3, "vehicle.aero.frontal_area": "9 m2"}
         found = one("gearing.cruise-reserve", edits | {"build.design.road_speed_max": "60 km/h"}, demand="grade")
         assert found.kind == "fail"
-        assert "held not even on the level" in found.message
+        assert "does not hold cruising speed on the level" in found.message
 
     @pytest.mark.parametrize(("grade", "kind"), [("64.9 %", "pass"), ("65.1 %", "fail")])
     def test_climb_boundary_is_the_grip(self, grade: str, kind: str) -> None:
@@ -444,6 +444,18 @@ class TestShiftsAndSpeeds:
     @pytest.mark.parametrize(("plateau", "kind"), [("1905 r/min", "pass"), ("1907 r/min", "fail")])
     def test_shift_boundary(self, plateau: str, kind: str) -> None:
         assert of_part("gearing.shift-step", "ratios[2]", {"engine.torque.plateau_low": plateau}).kind == kind
+
+    def test_a_later_shift_is_advised_and_counts_up_to_the_governor(self) -> None:
+        # (1907 + 150)·4.3/2.6 = 3402 r/min; shifted there it lands at 3402·2.6/4.3 − 150 = 1907
+        low = {"engine.torque.plateau_low": "1907 r/min"}
+        finding = of_part("gearing.shift-step", "ratios[2]", low)
+        assert advised(finding) == {"driveline.gearbox.shift_speed": pytest.approx(3402 / RPM)}
+        for shift, kind in (("3402 r/min", "pass"), ("3401 r/min", "fail")):
+            edits = {**low, "driveline.gearbox.shift_speed": shift}
+            assert of_part("gearing.shift-step", "ratios[2]", edits).kind == kind
+        beyond = {"driveline.gearbox.shift_speed": "4500 r/min"}
+        governed = value("gearing.speed-after-shift", beyond, part="ratios[2]")
+        assert governed == pytest.approx(3700 * 2.6 / 4.3 - 150, rel=1e-6)
 
     def test_a_manual_shift_loses_speed_that_nobody_stated(self) -> None:
         # 3400·2.6/4.3 − 150 = 1905.8 r/min, with the 150 r/min of common practice

@@ -298,7 +298,7 @@ class TestStaticShare:
         edits = {f"vehicle.mounts.rear_{side}.x": "-100 mm" for side in ("left", "right")}
         finding = of_part("mounts.static-share", "front_left", edits)
         assert (finding.kind, finding.level) == ("fail", "error")
-        assert "pulled apart" in finding.message
+        assert "pull it apart: the weight lies outside the mounts" in finding.message
 
     def test_open(self) -> None:
         finding = of_part("mounts.static-share", "front_left", {f"{FRONT}.load_max": None}, stage="plan")

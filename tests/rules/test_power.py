@@ -209,7 +209,7 @@ def test_a_start_colder_than_practice_is_known_for_still_compares_the_ratings() 
     assert one("power.battery-cold", cold | {"engine.starting.cca_min": "801 A"}).kind == "fail"
     loop = one("power.crank-voltage", cold)
     assert loop.kind == "review"
-    assert "-35 is outside -29 to 60" in loop.message
+    assert "-35 °C is outside -29 to 60 °C" in loop.message
 
 
 def test_battery_cold_by_engine_size_needs_an_en_rating() -> None:
@@ -488,11 +488,22 @@ def test_circuit_drop_counts_both_ways() -> None:
 def test_circuit_drop_of_the_control_unit(length: str, kind: str) -> None:
     # a node that the engine maker's list of feeds does not name
     edits = {f"{C}.ecm.length": length, f"{C}.ecm.return_length": length, f"{C}.ecm.end": "second-unit"}
+    edits[f"{C}.ecm.drop_max"] = "none"
     found = of_part("power.circuit-drop", f"{C}.ecm", edits, demand="drop")
     assert (found.kind, found.subject) == (kind, f"{C}.ecm")
     assert found.level == ("error" if kind == "fail" else None)
     if kind == "fail":
         assert advised(found) == {f"{C}.ecm.size": pytest.approx(6e-6)}
+
+
+def test_what_the_maker_of_a_vital_consumer_allows_is_asked_for() -> None:
+    edits = {f"{C}.ecm.end": "second-unit", f"{C}.ecm.length": "2 m", f"{C}.ecm.return_length": "2 m"}
+    found = of_part("power.circuit-drop", f"{C}.ecm", edits, demand="drop")
+    assert (found.kind, found.unknown) == ("open", (f"{C}.ecm.drop_max",))
+    # twice 2 m at 9.9 mΩ/m and 15 A: 0.30 V of 12 are 2.5 %
+    for stated, kind in (("none", "pass"), ("2 %", "fail")):
+        edits[f"{C}.ecm.drop_max"] = stated
+        assert of_part("power.circuit-drop", f"{C}.ecm", edits, demand="drop").kind == kind
 
 
 def test_what_a_pin_of_the_control_unit_may_lose_is_asked_for() -> None:

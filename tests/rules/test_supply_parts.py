@@ -72,9 +72,18 @@ class TestSizes:
         found = one(SIZES, {f"{ASKED}.{field}": beyond}, demand=demand)
         assert (found.kind, found.level) == ("fail", "error")
 
-    def test_what_is_not_asked_is_not_judged(self) -> None:
-        assert one(SIZES, {ASKED: None}).kind == "notApplicable"
-        assert {f.demand for f in trial(SIZES, {ASKED: {"cap_pressure_max": "110 kPa"}})} == {"cap"}
+    def test_what_the_maker_does_not_prescribe_is_not_judged(self) -> None:
+        sizes = ("fuel_supply_bore_min", "fuel_return_bore_min", "primary_filter_fineness_max", "starter_cable_min")
+        nothing = dict.fromkeys((*sizes, "harness_hole_min", "cap_pressure_max"), "none")
+        assert {f.kind for f in trial(SIZES, {ASKED: nothing})} == {"notApplicable"}
+        judged = trial(SIZES, {ASKED: {**nothing, "cap_pressure_max": "110 kPa"}})
+        assert {f.demand for f in judged if f.kind == "pass"} == {"cap"}
+
+    def test_what_nobody_looked_up_is_asked_for(self) -> None:
+        assert {f.kind for f in trial(SIZES, {ASKED: None})} == {"open"}
+        found = one(SIZES, {f"{ASKED}.cap_pressure_max": None}, demand="cap")
+        assert (found.kind, found.due, found.unknown) == ("open", True, (f"{ASKED}.cap_pressure_max",))
+        assert 'is answered "none"' in found.message
 
     def test_a_filter_that_is_asked_for_and_missing(self) -> None:
         assert one(SIZES, {"plumbing.fuel.filters.primary": {"fitted": False}}, demand="primary-filter").kind == "fail"

@@ -16,7 +16,8 @@ from urllib.parse import quote
 from swaplint.reports.sarif.texts import message
 from swaplint.spec.loaded import LoadedSpec, SheetDocument
 from swaplint.spec.paths import path_key
-from swaplint.spec.toml_source import PathKey, Place
+from swaplint.spec.table_file import TableFile
+from swaplint.spec.toml_source import PathKey, Place, TomlFile
 
 Json = dict[str, Any]
 
@@ -42,13 +43,16 @@ class Files:
         """`unread` holds the labels of files that were named, but could not be read."""
         roles: dict[str, list[str]] = {}
         about: dict[str, str] = {}
+        tables: dict[str, str] = {}
         for spec in specs:
             roles[spec.label] = ["analysisTarget"]
             about[spec.label] = "Build spec."
         for spec in specs:
-            for label in sorted(spec.sheets):
-                roles.setdefault(label, ["analysisTarget"])
-                about.setdefault(label, _sheet_text(spec, label))
+            for file in spec.files()[1:]:
+                roles.setdefault(file.label, ["analysisTarget"])
+                about.setdefault(file.label, _about(spec, file.label))
+                if isinstance(file, TableFile):
+                    tables[file.label] = file.encoding
         for label in sorted(unread):
             roles.setdefault(label, ["analysisTarget"])
             about.setdefault(label, _UNREAD)
@@ -67,7 +71,7 @@ class Files:
                     "location": self.location(label),
                     "description": message(about[label]),
                     "roles": [*given, "standardStream"] if label == STDIN_LABEL else given,
-                    **({} if about[label] == _UNREAD else _TOML),
+                    **({} if about[label] == _UNREAD else _written(tables.get(label))),
                 }
             )
 
@@ -125,19 +129,31 @@ def keys_of(path: str) -> PathKey:
 
 def act_place(spec: LoadedSpec, path: str) -> Place:
     """Where the builder can act on what a finding is about; the first line where that is no field path."""
-    return spec.act_place(path if keys_of(path) else "")
+    return spec.act_place(path if keys_of(path) else "", own=True)
 
 
-def own_value(spec: LoadedSpec, path: str) -> tuple[Place, str] | None:
-    """Where the spec itself states a field's value, without tolerance and basis, and the text that stands there."""
+def own_value(spec: LoadedSpec, path: str) -> tuple[TomlFile, tuple[int, int]] | None:
+    """Where the spec, or a table of it, states a field's value, without tolerance and basis: the file, and the text."""
     keys = keys_of(path)
-    if any(keys[:cut] in spec.origins for cut in range(1, len(keys) + 1)):
+    file: TomlFile = spec.file
+    in_table = spec.in_table(keys)
+    if in_table is not None:
+        file, _, keys = in_table
+    elif any(keys[:cut] in spec.origins for cut in range(1, len(keys) + 1)):
         return None
-    spans = spec.file.spans.get((*keys, "value")) or spec.file.spans.get(keys)
-    if not keys or spans is None or spans.value is None:
-        return None
-    start, end = spans.value
-    return spec.file.place(start, end), spec.file.text[start:end]
+    spans = file.spans.get((*keys, "value")) or file.spans.get(keys)
+    return (file, spans.value) if keys and spans is not None and spans.value is not None else None
+
+
+def _about(spec: LoadedSpec, label: str) -> str:
+    if label in spec.sheets:
+        return _sheet_text(spec, label)
+    return "Table of parts." if isinstance(spec.lower[label], TableFile) else "Build spec that another stands on."
+
+
+def _written(encoding: str | None) -> Json:
+    """How a file is written; `encoding` is that of a table, None for TOML."""
+    return _TOML if encoding is None else {"mimeType": "text/csv", "encoding": encoding}
 
 
 def _sheet_text(spec: LoadedSpec, label: str) -> str:

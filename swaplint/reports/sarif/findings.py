@@ -16,6 +16,8 @@ from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
 from swaplint.reports.values import limit_value, limit_words, number_words
+from swaplint.spec.table_file import TableFile
+from swaplint.spec.toml_source import TomlFile
 from swaplint.units import KINDS, UnitError, unit_factor
 from swaplint.units.output import in_unit
 
@@ -35,7 +37,7 @@ class Inputs:
 
     def of(self, finding: Finding, inspection: Inspection) -> Shared:
         """The inputs of one finding, in order."""
-        return Shared([self._one(path, inspection) for path in finding.inputs])
+        return Shared([self._one(path, inspection) for path in finding.listed_inputs])
 
     def _one(self, path: str, inspection: Inspection) -> Json:
         key = id(inspection), path
@@ -129,6 +131,8 @@ def _properties(finding: Finding, inspection: Inspection) -> Json:
     lists = {"unknown": finding.unknown, "practices": finding.practices, "deciding": finding.deciding}
     out.update({name: list(values) for name, values in lists.items() if values})
     out.update({name: words for name, words in (("part", finding.part), ("demand", finding.demand)) if words})
+    if finding.more_inputs:
+        out["moreInputs"] = finding.more_inputs
     out.update({name: True for name in ("due", "usually_passes") if getattr(finding, name)})
     return out
 
@@ -152,8 +156,9 @@ def _fix(remedy: Remedy, inspection: Inspection, files: Files) -> Json | None:
         own, stated = own_value(inspection.spec, path), inspection.stated(path)
         if own is None or stated is None:
             return None
-        place, now = own
-        text = toml_value(remedy.written, like=now)
+        file, (start, end) = own
+        place = file.place(start, end)
+        text = _new_text(file, remedy.written, file.text[start:end])
         if text is None:
             return None
         before[f"'{stated.written}'"] = None
@@ -164,6 +169,20 @@ def _fix(remedy: Remedy, inspection: Inspection, files: Files) -> Json | None:
         says += f" This newly breaks: {', '.join(remedy.breaks)}."
     changes = [{"artifactLocation": files.location(file), "replacements": made} for file, made in by_file.items()]
     return {"description": message(says), "artifactChanges": changes}
+
+
+def _new_text(file: TomlFile, written: str, now: str) -> str | None:
+    """A value as its file holds it; None where it cannot stand there."""
+    if not isinstance(file, TableFile):
+        return toml_value(written, like=now)
+    # Imported here: most specs have no tables.
+    from swaplint.spec.editing.values import EditError
+    from swaplint.spec.table_editing import written_in
+
+    try:
+        return written_in(file, _bare(written))
+    except EditError:
+        return None
 
 
 def _bare(written: str) -> str:

@@ -225,7 +225,7 @@ class Document:
         """Where the line of a section's last entry, or of its header, ends."""
         return line_end(self.text, section.entries[-1].end if section.entries else section.header_end)
 
-    def _comments_behind(self, section: Section) -> tuple[int, int]:
+    def comments_behind(self, section: Section) -> tuple[int, int]:
         """Between a section's last entry and the next header: where its own comments end, and the next one's begin.
 
         Comments straight above a header are about its table. Else, comments straight below an entry go with it.
@@ -243,10 +243,10 @@ class Document:
         return end, start
 
     def _end_with_comments(self, section: Section) -> int:
-        return self._comments_behind(section)[0]
+        return self.comments_behind(section)[0]
 
     def _start_with_comments(self, section: Section) -> int:
-        return self._comments_behind(self.sections[self.sections.index(section) - 1])[1]
+        return self.comments_behind(self.sections[self.sections.index(section) - 1])[1]
 
     def first_entry(self, section: Section, entry: str) -> list[Splice]:
         """The edits that put an entry into a section that has none."""

@@ -13,6 +13,7 @@ from swaplint.spec.fields import (
     PLATE,
     TAPE,
     TRIAL,
+    TURNS_COUNTED,
     TYPICAL,
     TYRE,
     WEIGHBRIDGE,
@@ -70,6 +71,7 @@ class EngineSpeed(Section):
         typical=3200,
         plausible=(1500, 11000),
         where=DATA_SHEET,
+        limit=True,
     )
     cruise_low: float = measure(
         "lower end of the recommended cruise band",
@@ -94,6 +96,7 @@ class EngineSpeed(Section):
         typical=1400,
         plausible=(500, 5000),
         where=DATA_SHEET,
+        limit=True,
     )
     stall_high: float = measure(
         "highest speed at which a torque converter may hold it at full load",
@@ -102,6 +105,7 @@ class EngineSpeed(Section):
         typical=1700,
         plausible=(600, 6000),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -191,13 +195,21 @@ class Gearbox(GearboxJoints):
         "ratio of each forward gear, first gear first; engine turns for one turn of the output",
         typical=(5.0, 2.8, 1.6, 1.0, 0.8),
         plausible=(0.4, 15),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
     )
     reverse_ratio: float = number(
         "ratio of the reverse gear, written without a sign",
         typical=4.5,
         plausible=(0.5, 20),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
+    )
+    shift_speed: float = measure(
+        "engine speed at which it is shifted up at full load, where that is not the rated speed",
+        "rotation",
+        "r/min",
+        typical=2700,
+        plausible=(600, 8000),
+        where=DECISION,
     )
     shift_speed_loss: float = measure(
         "engine speed lost while the clutch is open in an up-shift",
@@ -221,12 +233,12 @@ class Gearbox(GearboxJoints):
 class Transfer(TransferJoints):
     """A transfer case, which may have a low range."""
 
-    high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=DRIVELINE_SHEET)
+    high: float = number("ratio in high range", typical=1.0, plausible=(0.6, 2), where=TURNS_COUNTED)
     low: float = number(
         "ratio in low range; that of the high range where it has none",
         typical=2.0,
         plausible=(1, 6),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
     )
 
 
@@ -246,7 +258,7 @@ class Axle(AxleJoints):
         "ratio of the final drive, hub reduction included",
         typical=4.1,
         plausible=(1.5, 15),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
         goes_with=["ring_teeth", "pinion_teeth"],
     )
     x: float = measure(
@@ -353,6 +365,7 @@ class Tyres(Part):
         typical=550,
         plausible=(150, 1100),
         where=TYRE,
+        limit=True,
     )
 
 
@@ -442,9 +455,40 @@ class Drivetrain(DrivetrainStrength):
 
 
 # -- vehicle ----------------------------------------------------------------------------------------------------------
+BODIES = (
+    "saloon",
+    "old-saloon",
+    "sports",
+    "light-van",
+    "pick-up",
+    "off-road",
+    "off-road-open",
+    "bus",
+    "truck",
+)
+"""Shapes of body for which the resistance of the air is known roughly."""
+
+
 class Aero(Section):
     """Resistance of the air."""
 
+    body: str = word(
+        "shape of the body; old-saloon is one of the 1960s, off-road an upright closed wagon",
+        *BODIES,
+        typical="off-road",
+        where=LOOK,
+    )
+    height: float = measure(
+        "height of the vehicle, without aerials and loads on the roof",
+        "length",
+        "mm",
+        typical=1850,
+        plausible=(900, 4200),
+        where=TAPE,
+    )
+    width: float = measure(
+        "width of the body, without mirrors", "length", "mm", typical=1750, plausible=(1100, 2600), where=TAPE
+    )
     drag_coefficient: float = number(
         "drag coefficient; 0.34 to 0.5 for an older saloon, 0.35 to 0.5 for a light van, 0.6 to 1 for a truck",
         typical=0.45,
@@ -452,7 +496,7 @@ class Aero(Section):
         where="a table of typical values by body type",
     )
     frontal_area: float = measure(
-        "frontal area; about 0.8 of height times width for a car, near all of it for a truck",
+        "frontal area, the shadow of the vehicle on a wall",
         "area",
         "m2",
         typical=3.0,

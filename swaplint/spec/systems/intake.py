@@ -95,6 +95,7 @@ class EngineAir(Section):
         typical=3.5,
         plausible=(1, 6),
         where=DATA_SHEET,
+        limit=True,
     )
     restriction_max_dirty: float = measure(
         "greatest depression at the turbocharger's or throttle's inlet with a filter due to be changed",
@@ -103,6 +104,7 @@ class EngineAir(Section):
         typical=6.2,
         plausible=(2, 10),
         where=DATA_SHEET,
+        limit=True,
     )
     temp_rise_max: float = measure(
         "greatest rise of the air that it breathes over the outside air",
@@ -111,6 +113,7 @@ class EngineAir(Section):
         typical=15,
         plausible=(3, 40),
         where=DATA_SHEET,
+        limit=True,
     )
     flow_sensor: EngineFlowSensor = part("its air-mass sensor")
 
@@ -146,6 +149,7 @@ class EngineBreather(Section):
         typical=0.5,
         plausible=(0.05, 5),
         where=DATA_SHEET,
+        limit=True,
     )
 
 

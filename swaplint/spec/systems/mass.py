@@ -22,6 +22,7 @@ from swaplint.spec.fields import (
     parts,
     text,
     word,
+    words,
 )
 from swaplint.spec.systems.fuel import OriginalVehicle
 
@@ -93,6 +94,41 @@ class VehicleMass(Section):
         plausible=(250, 2500),
         where="a weighing with one axle lifted, or an estimate",
     )
+    lift: float = measure(
+        "how high one axle is lifted to find the height of the centre of gravity: laden, tank full, suspension "
+        "blocked, gearbox in neutral, brakes off, chocked at one axle",
+        "length",
+        "mm",
+        typical=600,
+        plausible=(150, 1500),
+        where=TAPE,
+        settled="measured",
+    )
+    lift_gain: float = measure(
+        "mass by which the reading of the axle that stays down grows",
+        "mass",
+        "kg",
+        typical=80,
+        plausible=(2, 3000),
+        where=WEIGHBRIDGE,
+    )
+    lift_mass: float = measure(
+        "whole mass of the vehicle as it is lifted: the readings of both axles on the level",
+        "mass",
+        "kg",
+        typical=2800,
+        plausible=(400, 40000),
+        where=WEIGHBRIDGE,
+    )
+    lift_radius: float = measure(
+        "height of the wheel centres above the ground then",
+        "length",
+        "mm",
+        typical=360,
+        plausible=(200, 700),
+        where=TAPE,
+        settled="measured",
+    )
     raised_on_paper: bool = flag(
         "whether the authority has approved, on paper, a gross rating above the one that the vehicle had",
         typical=False,
@@ -124,6 +160,15 @@ class LedgerItem(Section):
         plausible=(-3000, 3000),
         where=SCALES,
         signed=True,
+    )
+    mass_of: list[str] = words(
+        "whose mass it is, where its own is not stated: that of the engine in its data sheet, of the batteries in "
+        "theirs, of the lines of the scope of supply that name the item",
+        "engine",
+        "batteries",
+        "supply",
+        typical="supply",
+        where=RECORD,
     )
     part: str = word(
         "which part of the swap it is; what only goes with another part, or is none of them, is other",
@@ -311,6 +356,7 @@ class EngineCalibration(Section):
         typical=1500,
         plausible=(300, 20000),
         where=DATA_SHEET,
+        limit=True,
     )
     vehicle_mass_max: float = measure(
         "highest laden mass of a vehicle that the calibration was made for",
@@ -319,6 +365,7 @@ class EngineCalibration(Section):
         typical=3500,
         plausible=(500, 60000),
         where=DATA_SHEET,
+        limit=True,
     )
     combination_mass_max: float = measure(
         "highest mass of vehicle and trailer together that the calibration was made for",
@@ -327,4 +374,5 @@ class EngineCalibration(Section):
         typical=5500,
         plausible=(500, 100000),
         where=DATA_SHEET,
+        limit=True,
     )

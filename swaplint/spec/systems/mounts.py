@@ -94,6 +94,7 @@ class EngineRearFace(Section):
         typical=1000,
         plausible=(50, 20000),
         where=DATA_SHEET,
+        limit=True,
     )
     moment_is: str = word(
         "whether that limit is meant for the weight at rest, or for the shocks of the road too",
@@ -114,6 +115,7 @@ class EngineMounting(Section):
         typical=4,
         plausible=(0.5, 15),
         where=DATA_SHEET,
+        limit=True,
     )
     shock_vertical: float = number(
         "vertical shock that brackets must bear, in times the weight",
@@ -134,6 +136,11 @@ class UnitPart(Section):
     """Something that is bolted to the engine and hangs on the same mounts."""
 
     mass: float = measure("mass of it, with its oil", "mass", "kg", typical=60, plausible=(0.5, 1200), where=SCALES)
+    ledger: str = text(
+        "name of the item of the mass ledger that has its mass, where its own is not stated",
+        typical="gearbox",
+        where=RECORD,
+    )
     x: float = _PART_X
     y: float = _PART_Y
     z: float = _PART_Z
@@ -155,6 +162,28 @@ class EngineUnit(Section):
         typical=10,
         plausible=(0.5, 300),
         where="the engine maker, or a swing test on three ropes",
+    )
+    swing_radius: float = measure(
+        "distance of each of three equally long, upright ropes from the centre of gravity, where the whole unit hangs "
+        "from them with the line along the vehicle upright and is swung about it",
+        "length",
+        "mm",
+        typical=350,
+        plausible=(100, 1500),
+        where=TAPE,
+        settled="measured",
+    )
+    swing_length: float = measure(
+        "length of those ropes", "length", "mm", typical=2000, plausible=(500, 8000), where=TAPE, settled="measured"
+    )
+    swing_period: float = measure(
+        "time of one whole swing to and fro, a twentieth of that of twenty",
+        "duration",
+        "s",
+        typical=2.4,
+        plausible=(0.3, 15),
+        where="a stopwatch",
+        settled="measured",
     )
     width: float = measure(
         "overall width of the unit, for an estimate where its moment of inertia is not known",
@@ -221,8 +250,7 @@ class Mount(Part):
         signed=True,
     )
     axial_stiffness: float = measure(
-        "dynamic stiffness along its axis: when it is shaken; an added load over how far it sinks under it gives the "
-        "static one, which times dynamic_factor is this",
+        "dynamic stiffness along its axis: when it is shaken",
         "stiffness",
         "N/mm",
         typical=300,
@@ -243,11 +271,58 @@ class Mount(Part):
         plausible=(1, 4),
         where=COMPONENT_SHEET,
     )
+    sink_load: float = measure(
+        "mass that is added on it along its axis between two readings, near the weight that it carries",
+        "mass",
+        "kg",
+        typical=90,
+        plausible=(5, 2000),
+        where=SCALES,
+    )
+    sink: float = measure(
+        "how much further it sinks along its axis under that mass; less than 3 mm cannot be read well enough",
+        "length",
+        "mm",
+        typical=4,
+        plausible=(1, 40),
+        where=TAPE,
+        settled="measured",
+    )
+    pull: float = measure(
+        "force across its axis by which the second of two readings differs from the first",
+        "force",
+        "N",
+        typical=300,
+        plausible=(20, 20000),
+        where="a pull scale",
+        settled="measured",
+    )
+    pull_give: float = measure(
+        "how much further it gives way across its axis under that force; less than 3 mm cannot be read well enough",
+        "length",
+        "mm",
+        typical=4,
+        plausible=(1, 40),
+        where=TAPE,
+        settled="measured",
+    )
     load_min: float = measure(
-        "least weight that it works well under", "force", "N", typical=500, plausible=(20, 30000), where=COMPONENT_SHEET
+        "least weight that it works well under",
+        "force",
+        "N",
+        typical=500,
+        plausible=(20, 30000),
+        where=COMPONENT_SHEET,
+        limit=True,
     )
     load_max: float = measure(
-        "greatest weight that it is rated for", "force", "N", typical=1500, plausible=(50, 50000), where=COMPONENT_SHEET
+        "greatest weight that it is rated for",
+        "force",
+        "N",
+        typical=1500,
+        plausible=(50, 50000),
+        where=COMPONENT_SHEET,
+        limit=True,
     )
     peak_load_max: float = measure(
         "greatest force that it bears for moments: weight and torque together",
@@ -256,6 +331,7 @@ class Mount(Part):
         typical=6000,
         plausible=(200, 200000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     captive: bool = flag(
         "whether it holds the engine when it is pulled apart, or its rubber torn", typical=True, where=COMPONENT_SHEET

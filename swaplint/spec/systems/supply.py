@@ -170,10 +170,10 @@ class Prescribed(Section):
     """Sizes that the engine's maker asks for, whatever is computed. What the sheet does not name is not asked."""
 
     fuel_supply_bore_min: float = measure(
-        "least bore of the fuel supply line", "length", "mm", typical=8, plausible=(3, 38), where=DATA_SHEET
+        "least bore of the fuel supply line", "length", "mm", typical=8, plausible=(3, 38), where=DATA_SHEET, limit=True
     )
     fuel_return_bore_min: float = measure(
-        "least bore of the fuel return line", "length", "mm", typical=6, plausible=(3, 38), where=DATA_SHEET
+        "least bore of the fuel return line", "length", "mm", typical=6, plausible=(3, 38), where=DATA_SHEET, limit=True
     )
     primary_filter_fineness_max: float = measure(
         "coarsest fineness of the fuel filter ahead of the feed pump",
@@ -182,6 +182,7 @@ class Prescribed(Section):
         typical=30,
         plausible=(2, 300),
         where=DATA_SHEET,
+        limit=True,
     )
     starter_cable_min: float = measure(
         "least size of the copper cable from battery to starter",
@@ -190,6 +191,7 @@ class Prescribed(Section):
         typical=50,
         plausible=(6, 240),
         where=DATA_SHEET,
+        limit=True,
     )
     harness_hole_min: float = measure(
         "least hole that its harness is drawn through with its connector",
@@ -198,6 +200,7 @@ class Prescribed(Section):
         typical=55,
         plausible=(5, 200),
         where=DATA_SHEET,
+        limit=True,
     )
     cap_pressure_max: float = measure(
         "greatest opening pressure of the radiator or tank cap",
@@ -206,4 +209,5 @@ class Prescribed(Section):
         typical=120,
         plausible=(10, 250),
         where=DATA_SHEET,
+        limit=True,
     )

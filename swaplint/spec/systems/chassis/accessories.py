@@ -20,6 +20,7 @@ class DrivenAccessory(Part):
         typical=15000,
         plausible=(1000, 25000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     speed_min: float = measure(
         "lowest speed of its shaft at which it does its work",
@@ -28,4 +29,5 @@ class DrivenAccessory(Part):
         typical=1800,
         plausible=(200, 5000),
         where=COMPONENT_SHEET,
+        limit=True,
     )

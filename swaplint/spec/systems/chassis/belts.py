@@ -118,7 +118,7 @@ class Belt(Part):
         where=COMPONENT_SHEET,
     )
     speed_max: float = measure(
-        "highest belt speed", "speed", "m/s", typical=50, plausible=(20, 80), where=COMPONENT_SHEET
+        "highest belt speed", "speed", "m/s", typical=50, plausible=(20, 80), where=COMPONENT_SHEET, limit=True
     )
     service_factor: float = number(
         "factor on the power for shocks and uneven running", typical=1.3, plausible=(1, 2.5), where=COMPONENT_SHEET
@@ -175,6 +175,7 @@ class CrankNose(Section):
         typical=2000,
         plausible=(100, 30000),
         where=DATA_SHEET,
+        limit=True,
     )
     bending_moment_max: float = measure(
         "greatest bending moment about the front main bearing",
@@ -183,6 +184,7 @@ class CrankNose(Section):
         typical=250,
         plausible=(10, 5000),
         where=DATA_SHEET,
+        limit=True,
     )
     torque_max: float = measure(
         "greatest torque that may be taken off at the crankshaft's nose",
@@ -191,4 +193,5 @@ class CrankNose(Section):
         typical=100,
         plausible=(10, 3000),
         where=DATA_SHEET,
+        limit=True,
     )

@@ -56,12 +56,33 @@ class Booster(Part):
         zero=True,
     )
     diaphragm_area: float = measure(
-        "effective area of its diaphragm or diaphragms; about 0.85 to 0.9 of the area across its shell, for each",
+        "effective area of its diaphragm or diaphragms",
         "area",
         "cm2",
         typical=400,
         plausible=(80, 1500),
+        where=COMPONENT_SHEET,
+    )
+    shell_diameter: float = measure(
+        "diameter across the shell of a vacuum booster",
+        "length",
+        "mm",
+        typical=230,
+        plausible=(120, 330),
         where=TAPE,
+        settled="measured",
+    )
+    diaphragms: float = count(
+        "how many diaphragms stand behind one another; two in a tandem booster", typical=1, plausible=(1, 2), where=LOOK
+    )
+    stroke: float = measure(
+        "way of its push rod in one full application",
+        "length",
+        "mm",
+        typical=35,
+        plausible=(15, 60),
+        where=TAPE,
+        settled="measured",
     )
     flow_required: float = measure(
         "oil flow that a hydraulic booster needs for a quick application",
@@ -86,6 +107,7 @@ class Booster(Part):
         typical=12,
         plausible=(3, 30),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     stored_applications: float = count(
         "assisted applications that its accumulator, or its stored electric energy, gives after its supply has failed",

@@ -38,7 +38,13 @@ class SteeringGear(Part):
         where=MANUAL,
     )
     flow_max: float = measure(
-        "highest oil flow that it stands", "volume_flow", "L/min", typical=10, plausible=(4, 60), where=MANUAL
+        "highest oil flow that it stands",
+        "volume_flow",
+        "L/min",
+        typical=10,
+        plausible=(4, 60),
+        where=MANUAL,
+        limit=True,
     )
     pressure_required: float = measure(
         "oil pressure that it needs for its full assistance",
@@ -55,6 +61,7 @@ class SteeringGear(Part):
         typical=10,
         plausible=(3, 25),
         where=MANUAL,
+        limit=True,
     )
 
 

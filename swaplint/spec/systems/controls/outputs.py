@@ -76,7 +76,13 @@ class EngineOutputs(Section):
         "warnings that it has a lamp output for", *WARNINGS, typical="malfunction", where=DATA_SHEET
     )
     lamp_current_max: float = measure(
-        "highest current of a lamp output", "current", "mA", typical=300, plausible=(5, 3000), where=DATA_SHEET
+        "highest current of a lamp output",
+        "current",
+        "mA",
+        typical=300,
+        plausible=(5, 3000),
+        where=DATA_SHEET,
+        limit=True,
     )
     lamp_current_min: float = measure(
         "lowest current by which it knows that a lamp is there; 0 where it does not look",

@@ -50,6 +50,7 @@ class EcmFeed(Section):
         typical=0.5,
         plausible=(0.05, 3),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -66,6 +67,7 @@ class ControlUnit(Part):
         typical=8,
         plausible=(4, 24),
         where=DATA_SHEET,
+        limit=True,
     )
     after_run_time: float = measure(
         "time that it needs power after the key is turned off",

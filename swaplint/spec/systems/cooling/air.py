@@ -107,6 +107,7 @@ class CoolingFan(FanPlace):
         typical=4500,
         plausible=(1000, 12000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     curve_voltage: float = measure(
         "voltage at the motor that the curve was taken at",

@@ -85,9 +85,16 @@ class EngineCoolant(Section):
         typical=105,
         plausible=(80, 120),
         where=DATA_SHEET,
+        limit=True,
     )
     cap_pressure_min: float = measure(
-        "least opening pressure of the cap", "gauge_pressure", "kPa", typical=90, plausible=(10, 200), where=DATA_SHEET
+        "least opening pressure of the cap",
+        "gauge_pressure",
+        "kPa",
+        typical=90,
+        plausible=(10, 200),
+        where=DATA_SHEET,
+        limit=True,
     )
     external_restriction_max: float = measure(
         "greatest pressure that hoses and radiator may take at rated flow",
@@ -96,6 +103,7 @@ class EngineCoolant(Section):
         typical=35,
         plausible=(5, 150),
         where=DATA_SHEET,
+        limit=True,
     )
     reserve: float = measure(
         "coolant that the expansion tank holds in hand against loss, as a share of the whole system",
@@ -106,10 +114,10 @@ class EngineCoolant(Section):
         where=DATA_SHEET,
     )
     glycol_min: float = measure(
-        "least share of glycol by volume", "share", "%", typical=40, plausible=(20, 60), where=DATA_SHEET
+        "least share of glycol by volume", "share", "%", typical=40, plausible=(20, 60), where=DATA_SHEET, limit=True
     )
     glycol_max: float = measure(
-        "greatest share of glycol by volume", "share", "%", typical=60, plausible=(40, 70), where=DATA_SHEET
+        "greatest share of glycol by volume", "share", "%", typical=60, plausible=(40, 70), where=DATA_SHEET, limit=True
     )
     chemistries: list[str] = words(
         "families of corrosion inhibitors that the engine allows",
@@ -129,6 +137,7 @@ class EngineCoolant(Section):
         typical=19,
         plausible=(8, 40),
         where=DATA_SHEET,
+        limit=True,
     )
     ports: dict[str, CoolantPort] = parts("its coolant ports besides vents and fill line, each under its name")
 
@@ -171,9 +180,16 @@ class EngineChargeAir(Section):
         typical=25,
         plausible=(5, 60),
         where=DATA_SHEET,
+        limit=True,
     )
     manifold_temp_max: float = measure(
-        "hottest manifold air allowed", "temperature", "degC", typical=65, plausible=(30, 110), where=DATA_SHEET
+        "hottest manifold air allowed",
+        "temperature",
+        "degC",
+        typical=65,
+        plausible=(30, 110),
+        where=DATA_SHEET,
+        limit=True,
     )
     pressure_max: float = measure(
         "greatest boost pressure behind the compressor",
@@ -190,6 +206,7 @@ class EngineChargeAir(Section):
         typical=12,
         plausible=(2, 30),
         where=DATA_SHEET,
+        limit=True,
     )
 
 

@@ -35,6 +35,7 @@ class GearboxOil(Section):
         typical=150,
         plausible=(10, 700),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     pressure_max: float = measure(
         "highest pressure in the cooler lines, cold oil and hard work included",
@@ -51,9 +52,16 @@ class GearboxOil(Section):
         typical=135,
         plausible=(90, 180),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     bore_min: float = measure(
-        "least inside diameter of the lines", "length", "mm", typical=8, plausible=(5, 25), where=DRIVELINE_SHEET
+        "least inside diameter of the lines",
+        "length",
+        "mm",
+        typical=8,
+        plausible=(5, 25),
+        where=DRIVELINE_SHEET,
+        limit=True,
     )
     cooler_flow: float = measure(
         "flow of oil that the cooler's heat is stated at",

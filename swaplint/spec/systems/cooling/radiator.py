@@ -1,6 +1,19 @@
 """Radiator and the other coolers that stand in its air."""
 
-from swaplint.spec.fields import COMPONENT_SHEET, LOOK, METER, Part, Section, flag, measure, parts, word
+from swaplint.spec.fields import (
+    COMPONENT_SHEET,
+    LOOK,
+    METER,
+    TAPE,
+    Part,
+    Section,
+    flag,
+    measure,
+    number,
+    part,
+    parts,
+    word,
+)
 
 
 def pressure_rating(part_name: str) -> float:
@@ -12,6 +25,7 @@ def pressure_rating(part_name: str) -> float:
         typical=150,
         plausible=(30, 400),
         where=COMPONENT_SHEET,
+        limit=True,
     )
 
 
@@ -51,6 +65,33 @@ class RadiatorTest(Section):
     )
 
 
+class RadiatorCore(Section):
+    """The finned block of the radiator, as a tape measure finds it."""
+
+    kind: str = word(
+        "how it is made: brazed aluminium with slit fins and fins 6 to 12 mm high between the tubes, or otherwise",
+        "aluminium-slit-fins",
+        "other",
+        typical="aluminium-slit-fins",
+        where=LOOK,
+    )
+    width: float = measure("width of the finned block", "length", "mm", typical=600, plausible=(150, 2500), where=TAPE)
+    height: float = measure(
+        "height of the finned block", "length", "mm", typical=400, plausible=(150, 2500), where=TAPE
+    )
+    depth: float = measure(
+        "depth of the finned block, the way that the air takes through it",
+        "length",
+        "mm",
+        typical=32,
+        plausible=(10, 120),
+        where=TAPE,
+    )
+    fins_per_inch: float = number(
+        "fins in an inch; half of those counted in two inches", typical=14, plausible=(5, 25), where=LOOK
+    )
+
+
 class Radiator(Part):
     """The coolant radiator."""
 
@@ -74,7 +115,11 @@ class Radiator(Part):
         typical=True,
         where=LOOK,
     )
-    tests: dict[str, RadiatorTest] = parts("tested points, each under a name of its own")
+    core: RadiatorCore = part("its finned block, for an estimate of its conductance where it was not tested")
+    tests: dict[str, RadiatorTest] = parts(
+        "tested points, each under a name of its own; of one that was not tested, one point with the flows of air and "
+        "coolant that it will have"
+    )
     volume: float = measure(
         "coolant inside the radiator", "volume", "L", typical=6, plausible=(0.5, 60), where=COMPONENT_SHEET
     )

@@ -1,6 +1,7 @@
 """Transfer case and axles as parts of the chain, and what the strength of the whole is judged by."""
 
 from swaplint.spec.fields import (
+    CALLIPER,
     COMPONENT_SHEET,
     DATA_SHEET,
     DECISION,
@@ -9,6 +10,7 @@ from swaplint.spec.fields import (
     PROTRACTOR,
     RECORD,
     TAPE,
+    TURNS_COUNTED,
     TYPICAL,
     Part,
     Section,
@@ -43,6 +45,7 @@ class TransferJoints(Part):
         typical=3500,
         plausible=(200, 100000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     pump_speed: float = measure(
         "highest speed of the shaft ahead of it while a pump or winch is driven through it at rest; 0 where none is",
@@ -94,6 +97,7 @@ class HalfShaftJoint(Section):
         typical=2500,
         plausible=(100, 60000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
 
 
@@ -123,6 +127,22 @@ class HalfShafts(Part):
         typical=4000,
         plausible=(200, 100000),
         where=COMPONENT_SHEET,
+        limit=True,
+    )
+    smallest_diameter: float = measure(
+        "smallest diameter of one of them, mostly at the root of its splines",
+        "length",
+        "mm",
+        typical=32,
+        plausible=(10, 120),
+        where=CALLIPER,
+        settled="measured",
+    )
+    hardness: float = number(
+        "Brinell hardness of its steel, by a portable tester where it is thinnest",
+        typical=280,
+        plausible=(120, 600),
+        where="a portable hardness tester",
     )
     outer_joint: HalfShaftJoint = part("the joint at the wheel")
     inner_joint: HalfShaftJoint = part("the joint at the final drive")
@@ -171,6 +191,7 @@ class AxleJoints(Part):
         typical=80,
         plausible=(5, 200),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     final_drive_on: str = word(
         "what its final drive hangs on: the axle, which moves with the wheels, or the frame",
@@ -192,6 +213,7 @@ class AxleJoints(Part):
         typical=9000,
         plausible=(500, 200000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     torque_share: float = measure(
         "largest share of the drive torque that it can be given; 100 % where it can get all of it",
@@ -207,7 +229,7 @@ class AxleJoints(Part):
         "ratio of the reduction in the hubs; 1 where there is none",
         typical=1.0,
         plausible=(1, 6),
-        where=DRIVELINE_SHEET,
+        where=TURNS_COUNTED,
     )
 
 

@@ -259,12 +259,14 @@ class Clutch(Part):
         typical=6000,
         plausible=(1500, 15000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     safety_factor_min: float = number(
         "lowest ratio of its capacity to the engine's torque that the maker allows in this duty",
         typical=1.5,
         plausible=(1, 4),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     launch_energy_max: float = measure(
         "most heat that one start may put into the clutch",
@@ -273,6 +275,7 @@ class Clutch(Part):
         typical=60,
         plausible=(2, 2000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     hub: str = word("whether the disc's hub has a torsional damper", "damped", "rigid", typical="damped", where=LOOK)
     damper_stop_torque: float = measure(

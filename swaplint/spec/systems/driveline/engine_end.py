@@ -88,6 +88,7 @@ class Flywheel(Section):
         typical=5500,
         plausible=(1500, 15000),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -104,6 +105,7 @@ class Torsional(Section):
         typical=400,
         plausible=(50, 10000),
         where=DATA_SHEET,
+        limit=True,
     )
 
 

@@ -67,6 +67,7 @@ class ConverterJoints(Part):
         typical=6000,
         plausible=(1500, 15000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     torque_rating: float = measure(
         "highest engine torque that it is rated for",
@@ -75,6 +76,7 @@ class ConverterJoints(Part):
         typical=450,
         plausible=(50, 8000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
 
 
@@ -102,6 +104,7 @@ class GearboxJoints(Part):
         typical=10,
         plausible=(3, 60),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     nose_room_min: float = measure(
         "least room that its sheet wants before the nose's tip or shoulder strikes",
@@ -110,6 +113,7 @@ class GearboxJoints(Part):
         typical=2,
         plausible=(0.2, 10),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     bellhousing_depth: float = measure(
         "distance from the front of the gear case to the front edge of the bell housing",
@@ -152,6 +156,7 @@ class GearboxJoints(Part):
         typical=0.20,
         plausible=(0.02, 1),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     runout_face_max: float = measure(
         "greatest runout of the face that it bolts to, total indicator reading",
@@ -160,6 +165,7 @@ class GearboxJoints(Part):
         typical=0.15,
         plausible=(0.02, 1),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     input_torque_rating: float = measure(
         "highest engine torque that it is rated for",
@@ -168,6 +174,7 @@ class GearboxJoints(Part):
         typical=400,
         plausible=(30, 8000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     output_torque_rating: float = measure(
         "highest torque at its output shaft, where the sheet gives one",
@@ -176,6 +183,7 @@ class GearboxJoints(Part):
         typical=1800,
         plausible=(50, 60000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     rated_behind: str = word(
         "the kind of engine that its torque rating was given for",
@@ -191,6 +199,7 @@ class GearboxJoints(Part):
         typical=4000,
         plausible=(500, 100000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     input_speed_max: float = measure(
         "highest speed of its input shaft",
@@ -199,6 +208,7 @@ class GearboxJoints(Part):
         typical=4500,
         plausible=(1500, 12000),
         where=DRIVELINE_SHEET,
+        limit=True,
     )
     efficiency: float = measure(
         "share of the power that passes through it; 92 to 97 % for a manual one of a car, 90 to 95 % for an automatic",

@@ -76,6 +76,7 @@ class ShaftJoint(Section):
         typical=7,
         plausible=(1, 50),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     angle_max: float = measure(
         "angle at which it reaches its stop", "angle", "deg", typical=20, plausible=(2, 60), where=COMPONENT_SHEET
@@ -87,6 +88,7 @@ class ShaftJoint(Section):
         typical=2000,
         plausible=(100, 60000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
 
 
@@ -152,4 +154,5 @@ class PropShaft(ShaftSlip):
         typical=5000,
         plausible=(500, 12000),
         where=COMPONENT_SHEET,
+        limit=True,
     )

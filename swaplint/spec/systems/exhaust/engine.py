@@ -58,6 +58,7 @@ class EngineExhaust(Section):
         typical=20,
         plausible=(3, 60),
         where=DATA_SHEET,
+        limit=True,
     )
     outlet_bore: float = measure(
         "inside diameter of the outlet", "length", "mm", typical=65, plausible=(30, 150), where=DATA_SHEET
@@ -71,6 +72,7 @@ class EngineExhaust(Section):
         typical=300,
         plausible=(20, 3000),
         where=DATA_SHEET,
+        limit=True,
     )
     moment_max: float = measure(
         "greatest bending moment on the outlet flange, shocks of the road included",
@@ -79,6 +81,7 @@ class EngineExhaust(Section):
         typical=30,
         plausible=(1, 500),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -94,6 +97,7 @@ class CertifiedDevice(Section):
         plausible=(0, 3000),
         where=DATA_SHEET,
         zero=True,
+        limit=True,
     )
     distance_max: float = measure(
         "greatest length of pipe between the turbocharger's outlet and its inlet",
@@ -102,6 +106,7 @@ class CertifiedDevice(Section):
         typical=900,
         plausible=(50, 6000),
         where=DATA_SHEET,
+        limit=True,
     )
     inlet_temp_min: float = measure(
         "coolest gas at its inlet at rated power that it works with",
@@ -110,6 +115,7 @@ class CertifiedDevice(Section):
         typical=400,
         plausible=(150, 900),
         where=DATA_SHEET,
+        limit=True,
     )
     insulation_required: bool = flag("whether the pipe ahead of it must be insulated", typical=False, where=DATA_SHEET)
 
@@ -133,6 +139,7 @@ class CertifiedSensor(Section):
         plausible=(-90, 90),
         where=DATA_SHEET,
         signed=True,
+        limit=True,
     )
 
 
@@ -168,6 +175,7 @@ class EngineRegeneration(Section):
         typical=40,
         plausible=(5, 90),
         where=DATA_SHEET,
+        limit=True,
     )
     outlet_temp: float = measure(
         "hottest gas at the end of the exhaust while it does so",
@@ -192,6 +200,7 @@ class EngineReductant(Part):
         typical=6,
         plausible=(0.5, 20),
         where=DATA_SHEET,
+        limit=True,
     )
     lift_max: float = measure(
         "greatest height of the doser above the tank",
@@ -200,6 +209,7 @@ class EngineReductant(Part):
         typical=1.5,
         plausible=(0.1, 6),
         where=DATA_SHEET,
+        limit=True,
     )
     share: float = measure(
         "reductant used, as a share of the fuel by volume", "share", "%", typical=5, plausible=(1, 12), where=DATA_SHEET
@@ -219,4 +229,5 @@ class EngineReductant(Part):
         typical=60,
         plausible=(5, 500),
         where=DATA_SHEET,
+        limit=True,
     )

@@ -135,6 +135,7 @@ class FlexSection(Part):
         typical=30,
         plausible=(1, 150),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     fixed_length: float = measure(
         "length of hot pipe from the turbocharger to the first hanger that holds the pipe lengthwise",

@@ -60,7 +60,13 @@ class EngineTilt(Section):
     """How far the engine may lean and still find its oil. Angles from level, all given as positive numbers."""
 
     front_up_max: float = measure(
-        "greatest tilt with the front up, for minutes", "angle", "deg", typical=30, plausible=(3, 60), where=DATA_SHEET
+        "greatest tilt with the front up, for minutes",
+        "angle",
+        "deg",
+        typical=30,
+        plausible=(3, 60),
+        where=DATA_SHEET,
+        limit=True,
     )
     front_down_max: float = measure(
         "greatest tilt with the front down, for minutes",
@@ -69,9 +75,16 @@ class EngineTilt(Section):
         typical=30,
         plausible=(3, 60),
         where=DATA_SHEET,
+        limit=True,
     )
     side_max: float = measure(
-        "greatest tilt to either side, for minutes", "angle", "deg", typical=25, plausible=(3, 60), where=DATA_SHEET
+        "greatest tilt to either side, for minutes",
+        "angle",
+        "deg",
+        typical=25,
+        plausible=(3, 60),
+        where=DATA_SHEET,
+        limit=True,
     )
     standing_max: float = measure(
         "greatest tilt fore and aft for any time: what the engine may be installed at",
@@ -80,9 +93,16 @@ class EngineTilt(Section):
         typical=15,
         plausible=(1, 45),
         where=DATA_SHEET,
+        limit=True,
     )
     standing_side_max: float = measure(
-        "greatest tilt to either side for any time", "angle", "deg", typical=10, plausible=(1, 45), where=DATA_SHEET
+        "greatest tilt to either side for any time",
+        "angle",
+        "deg",
+        typical=10,
+        plausible=(1, 45),
+        where=DATA_SHEET,
+        limit=True,
     )
     any_way_max: float = measure(
         "greatest tilt in any direction, where the sheet gives one",
@@ -91,6 +111,7 @@ class EngineTilt(Section):
         typical=35,
         plausible=(3, 60),
         where=DATA_SHEET,
+        limit=True,
     )
 
 
@@ -302,6 +323,7 @@ class Clearance(Section):
         typical=20,
         plausible=(1, 200),
         where=DATA_SHEET,
+        limit=True,
     )
     note: str = text("a remark for people; no rule reads it", typical="alternator to left rail", where=RECORD)
 

@@ -56,6 +56,7 @@ class EngineFuel(Section):
         plausible=(0, 100),
         where=DATA_SHEET,
         zero=True,
+        limit=True,
     )
     canister_purge: bool = flag(
         "whether the engine package has a purge valve for a canister, as it was certified",
@@ -69,6 +70,7 @@ class EngineFuel(Section):
         typical=20,
         plausible=(2, 60),
         where=DATA_SHEET,
+        limit=True,
     )
     inlet_pressure_min: float = measure(
         "least feed pressure at the engine's fuel inlet at full flow",
@@ -78,6 +80,7 @@ class EngineFuel(Section):
         plausible=(0, 900),
         where=DATA_SHEET,
         zero=True,
+        limit=True,
     )
     inlet_pressure_max: float = measure(
         "greatest feed pressure allowed at the engine's fuel inlet",
@@ -86,6 +89,7 @@ class EngineFuel(Section):
         typical=60,
         plausible=(5, 1000),
         where=DATA_SHEET,
+        limit=True,
     )
     feed_pump: str = word(
         "whether the engine maker wants a pump between the tank and the engine's own",
@@ -108,6 +112,7 @@ class EngineFuel(Section):
         typical=20,
         plausible=(2, 400),
         where=DATA_SHEET,
+        limit=True,
     )
     inlet_temp_max: float = measure(
         "hottest fuel allowed at the engine's fuel inlet",
@@ -116,6 +121,7 @@ class EngineFuel(Section):
         typical=70,
         plausible=(40, 100),
         where=DATA_SHEET,
+        limit=True,
     )
     return_temp_rise: float = measure(
         "how much hotter than the supply the fuel comes back",
@@ -132,6 +138,7 @@ class EngineFuel(Section):
         typical=5,
         plausible=(1, 60),
         where=DATA_SHEET,
+        limit=True,
     )
     own_final_filter: bool = flag(
         "whether the engine package brings its own final filter, mounted and piped", typical=True, where=DATA_SHEET

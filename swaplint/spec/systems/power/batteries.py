@@ -29,6 +29,25 @@ class Battery(Part):
         "standard that the rating is stated to", *CRANKING_STANDARDS, typical="EN 50342-1", where=MARKING
     )
     capacity: float = measure("rated capacity", "charge", "Ah", typical=90, plausible=(20, 300), where=MARKING)
+    reserve: float = measure(
+        "reserve capacity: how long it gives 25 A", "time", "min", typical=120, plausible=(20, 500), where=MARKING
+    )
+    step_current: float = measure(
+        "by how much the current differs between two steady loads, 50 A at least, warm and well charged",
+        "current",
+        "A",
+        typical=150,
+        plausible=(20, 1000),
+        where=METER,
+    )
+    step_voltage: float = measure(
+        "by how much its voltage differs between those two loads, read within five seconds",
+        "voltage",
+        "V",
+        typical=0.65,
+        plausible=(0.05, 5),
+        where=METER,
+    )
     mass: float = measure(
         "mass of this one battery", "mass", "kg", typical=22, plausible=(5, 90), where=COMPONENT_SHEET
     )
@@ -40,6 +59,7 @@ class Battery(Part):
         plausible=(35, 90),
         where=COMPONENT_SHEET,
         signed=True,
+        limit=True,
     )
     place: str = word(
         "where it stands",

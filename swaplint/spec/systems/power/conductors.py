@@ -2,6 +2,7 @@
 
 from swaplint.engineering.fuses import FUSE_LINK_RATINGS
 from swaplint.spec.fields import (
+    CLAMPED,
     COMPONENT_SHEET,
     DATA_SHEET,
     DECISION,
@@ -101,7 +102,7 @@ class Cable(Part):
     joints: float = _joints(2)
     gauge: str = _gauge()
     current: float = measure(
-        "current that it carries continuously", "current", "A", typical=15, plausible=(0.05, 500), where=COMPONENT_SHEET
+        "current that it carries continuously", "current", "A", typical=15, plausible=(0.05, 500), where=CLAMPED
     )
     returns_by: str = word(
         "how the current comes back: a conductor of its own, the frame, or the engine that the consumer is bolted to",
@@ -129,6 +130,7 @@ class Cable(Part):
         typical=3,
         plausible=(0.5, 20),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     insulation_temp: float = measure(
         "highest conductor temperature that the insulation is rated for",
@@ -206,6 +208,7 @@ class Cable(Part):
         typical=150,
         plausible=(1, 2000),
         where=COMPONENT_SHEET,
+        limit=True,
     )
     coil_current: float = measure(
         "current of that relay's coil", "current", "A", typical=0.15, plausible=(0.02, 10), where=COMPONENT_SHEET

@@ -41,9 +41,16 @@ class Starter(Part):
         typical=2,
         plausible=(0.3, 8),
         where=DATA_SHEET,
+        limit=True,
     )
     min_voltage: float = measure(
-        "lowest voltage at the starter while it cranks", "voltage", "V", typical=8, plausible=(4, 36), where=DATA_SHEET
+        "lowest voltage at the starter while it cranks",
+        "voltage",
+        "V",
+        typical=8,
+        plausible=(4, 36),
+        where=DATA_SHEET,
+        limit=True,
     )
     solenoid_current: float = measure(
         "current that its solenoid pulls in with", "current", "A", typical=25, plausible=(2, 120), where=DATA_SHEET
@@ -60,6 +67,7 @@ class EngineStarting(Section):
         typical=600,
         plausible=(150, 2500),
         where=DATA_SHEET,
+        limit=True,
     )
     cca_standard: str = word(
         "standard that `cca_min` is stated to", *CRANKING_STANDARDS, typical="EN 50342-1", where=DATA_SHEET
@@ -132,6 +140,7 @@ class Alternator(DrivenAccessory):
         typical=0.25,
         plausible=(0.05, 2),
         where=COMPONENT_SHEET,
+        limit=True,
     )
 
 
@@ -146,6 +155,7 @@ class EngineEcm(ControlUnit):
         plausible=(50, 150),
         where=DATA_SHEET,
         signed=True,
+        limit=True,
     )
     ip_codes: list[str] = words("its degrees of protection, each an IP code", typical="IP6K9K", where=DATA_SHEET)
     tilt_max: float = measure(
@@ -156,6 +166,7 @@ class EngineEcm(ControlUnit):
         plausible=(0, 180),
         where=DATA_SHEET,
         zero=True,
+        limit=True,
     )
 
 

@@ -1,0 +1,79 @@
+"""Estimates of the cooling system: what a tape measure tells of a radiator's core and of a fan."""
+
+from __future__ import annotations
+
+from swaplint.api import Build, OutsideRange, book, quantity
+from swaplint.engineering import atmosphere, fans, radiators
+from swaplint.spec.systems.cooling import RadiatorTest
+
+LOUVRED = book(
+    "Chang and Wang 1997, heat transfer of louvred fins, and a fit to it by depth, fins and speed", known="second-hand"
+)
+BLADES = book("Flow coefficients of cooling fans with a shroud", known="from memory")
+CORE_AIR = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, 303.15)
+"""Air of 30 °C, kg/m³, for which the fit of a core was made."""
+PHI = 0.15
+"""Flow of a fan with a shroud behind a core over the area of its blades and the speed of their tips: 0.10 to 0.20."""
+
+
+@quantity(
+    "cooling.conductance-of-core",
+    "power_per_temperature",
+    "kW/K",
+    formula="UA = 4.4 kW/(m²·K) · face · (depth/32 mm)^0.80 · (fins per inch/14)^0.83 · (air speed/4 m/s)^0.41",
+    sources=[LOUVRED.giving("formula", "conductance of brazed aluminium cores, coolant turbulent")],
+    stands_in_for="plumbing.cooling.radiator.tests.*.ua",
+    tolerance=0.6,
+    example={"plumbing.cooling.radiator.tests.tested.air_flow": "1.1 kg/s"},
+)
+def conductance_of_core(build: Build, test: RadiatorTest) -> float:
+    """Estimate the conductance of the radiator from the size of its core and its fins."""
+    core = build.plumbing.cooling.radiator.core
+    if core.kind != "aluminium-slit-fins":
+        raise OutsideRange("plain fins of copper and brass are known too poorly")
+    face = core.width * core.height
+    return radiators.core_conductance(face, core.depth, core.fins_per_inch, test.air_flow / (CORE_AIR * face))
+
+
+def _air_by_fan(build: Build, speed: float) -> float:
+    """Mass flow of air, kg/s, that the fan moves by itself at an engine speed, at sea level on the hottest day."""
+    fan = build.plumbing.cooling.fan
+    if fan.drive == "electric":
+        raise OutsideRange("only of a fan that the engine drives is its speed known from that of the engine")
+    turns = speed * fan.ratio * (1.0 - fan.slip)
+    air = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, build.build.design.ambient_max)
+    return air * fans.flow_by_size(fan.diameter, turns, PHI)
+
+
+_FORMULA = "ṁ = ρ · 0.15 · (π/4)·D² · π·D·n, 0.10 to 0.20 behind a core and with a shroud"
+
+
+@quantity(
+    "cooling.air-by-fan-standing",
+    "mass_flow",
+    "kg/s",
+    formula=_FORMULA,
+    sources=[BLADES.giving("formula", "0.10 to 0.20 of area times tip speed")],
+    stands_in_for="plumbing.cooling.air.standing.flow",
+    tolerance=0.7,
+)
+def air_by_fan_standing(build: Build) -> float:
+    """Estimate the air in standing work from the fan's diameter and speed."""
+    return _air_by_fan(build, build.build.duty.stationary_speed)
+
+
+@quantity(
+    "cooling.air-by-fan-rated",
+    "mass_flow",
+    "kg/s",
+    formula=f"{_FORMULA}; only where the fan alone moves it",
+    sources=[BLADES.giving("formula", "0.10 to 0.20 of area times tip speed")],
+    stands_in_for="plumbing.cooling.air.rated.flow",
+    tolerance=0.7,
+    example={"plumbing.cooling.air.rated.fan_only": True},
+)
+def air_by_fan_rated(build: Build) -> float:
+    """Estimate the air at rated speed from the fan's diameter and speed, where it alone moves it."""
+    if not build.plumbing.cooling.air.rated.fan_only:
+        raise OutsideRange("the wind of driving is not known")
+    return _air_by_fan(build, build.engine.speed.rated)
