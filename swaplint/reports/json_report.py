@@ -276,4 +276,5 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
         "written": remedy.written,
         "advised": remedy.advised,
         "drops": list(remedy.drops),
+        "fits": [{"field": path, "written": written} for path, written in remedy.fits],
     }

@@ -15,6 +15,7 @@ from swaplint.solving.what_if import (
     Changes,
     WhatIf,
     candidates,
+    fitted_with,
     same,
     short_number_between,
     stated_as,
@@ -215,7 +216,8 @@ class Search:
 
     def changes(self, value: Stated) -> dict[str, Stated | None]:
         """A value as changes of the fields that it is for."""
-        return dict(with_what_goes(self.what_if.spec, self.facts, dict.fromkeys(self.fields, value)))
+        spec = self.what_if.spec
+        return dict(fitted_with(spec, with_what_goes(spec, self.facts, dict.fromkeys(self.fields, value))))
 
     # -- on the whole build ------------------------------------------------------------------------------------
     def elsewhere(self, value: Stated) -> Iterator[Changed]:
@@ -256,7 +258,7 @@ class Search:
                 breaks.append(after.rule.id)
             elif was and after.kind != "fail" and after.rule.id != self.finding.rule.id:
                 mends.append(after.rule.id)
-        number = not isinstance(value.value, bool | str)
+        number, changes = not isinstance(value.value, bool | str), self.changes(value)
         return Remedy(
             self.pattern if len(self.fields) > 1 else self.fields[0],
             (self._number(self.now) if number else self.now.written) if self.now is not None else None,
@@ -268,7 +270,8 @@ class Search:
             value.written,
             self.fields,
             advised,
-            tuple(path for path in self.changes(value) if path not in self.fields),
+            tuple(path for path, new in changes.items() if new is None),
+            tuple((path, new.written) for path, new in changes.items() if new is not None and path not in self.fields),
         )
 
     def _number(self, stated: Stated) -> Value:

@@ -147,8 +147,8 @@ def _suppression(made: Suppression) -> Json:
 
 def _fix(remedy: Remedy, inspection: Inspection, files: Files) -> Json | None:
     """A remedy as replacements of its fields' values; None where the spec does not state each itself, or more goes."""
-    if remedy.drops:
-        return None  # what is to be stated anew no tool can put in
+    if remedy.drops or remedy.fits:
+        return None  # what is to be stated anew, or of a part that is yet to be chosen, no tool can put in
     fields = remedy.fields or (remedy.field,)
     before: dict[str, None] = {}
     by_file: dict[str, list[Json]] = {}
