@@ -221,7 +221,7 @@ def _reached(build: Build, node: str) -> bool:
 def _unguarded(build: Build) -> list[Any]:
     live = {POSITIVE, AUXILIARY}
     found: list[Any] = []
-    waiting = cables(build)
+    waiting = list(cables(build))
     while True:
         touching = [cable for cable in waiting if cable.start in live or cable.end in live]
         if not touching:

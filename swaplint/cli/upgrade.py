@@ -15,6 +15,7 @@ from swaplint.host.packs import RuleBase
 from swaplint.spec.editing import EditError, edited, remove, rename, rename_keys
 from swaplint.spec.editing.values import same
 from swaplint.spec.fields import Section
+from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.formats import format_of, format_unknown
 from swaplint.spec.layers import At
 from swaplint.spec.model import FORMAT
@@ -94,6 +95,7 @@ def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool
     except SpecError as error:
         raise _Unreadable([error]) from None
     file = todays(file, base.model)
+    _note_named(file.data, Path.cwd() if path == "-" else Path(path).parent)
     out = [(file, _upgraded(file, base.model, ()), path)]
     if sheets_too:
         folder = Path.cwd() if path == "-" else Path(path).parent
@@ -106,6 +108,17 @@ def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool
             model, part = filling.filled[label]
             out.append((sheet, _upgraded(sheet, model, part), str(filling.paths[label])))
     return out
+
+
+def _note_named(node: object, folder: Path) -> None:
+    """Note the files that a spec names, whether or not they are read."""
+    for key, value in node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ():
+        if key in ("sheet", "base") and isinstance(value, str):
+            FILES_READ.note(folder / value)
+        elif key == "tables" and isinstance(value, dict):
+            FILES_READ.note_all(str(folder / name) for name in value.values() if isinstance(name, str))
+        else:
+            _note_named(value, folder)
 
 
 def _upgraded(file: TomlFile, model: type[Section], part: PathKey) -> str:

@@ -35,7 +35,7 @@ def add_remedies(what_if: WhatIf, inspection: Inspection, wanted: Wanted = "all"
     """
     if wanted == "none":
         return
-    trials = Trials(what_if)
+    trials = Trials(what_if, inspection)
     inspection.findings = [
         _with_remedies(trials, inspection, finding, 1 if wanted == "first" else None)
         if _can_be_mended(finding) and (wanted == "all" or finding.level in ("error", "warning"))
@@ -48,7 +48,11 @@ def _with_remedies(trials: Trials, inspection: Inspection, finding: Finding, mos
     if trials.left <= 0:
         says = "No remedy was looked for: too much fails at once. Mend what is reported first and inspect again."
         return replace(finding, message=f"{finding.message} {says}")
-    return replace(finding, remedies=tuple(itertools.islice(_remedies(trials, inspection, finding), most)))
+    remedies = tuple(itertools.islice(_remedies(trials, inspection, finding), most))
+    if trials.left <= 0 and not remedies:
+        says = "The search for a remedy was ended before all was tried: too much hangs on it."
+        return replace(finding, message=f"{finding.message} {says}")
+    return replace(finding, remedies=remedies)
 
 
 def _can_be_mended(finding: Finding) -> bool:

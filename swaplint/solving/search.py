@@ -8,13 +8,14 @@ from collections.abc import Collection, Iterator
 from typing import NamedTuple
 
 from swaplint.inspecting.findings import judgement_of
-from swaplint.inspecting.results import Finding, Inspection, Remedy
+from swaplint.inspecting.results import MOST_INPUTS, Finding, Inspection, Remedy
 from swaplint.solving.tolerance import stays_a_pass, worst_corner
 from swaplint.solving.turning import Judged, may_turn, moved
 from swaplint.solving.what_if import (
     Changes,
     WhatIf,
     candidates,
+    fitted_with,
     same,
     short_number_between,
     stated_as,
@@ -34,18 +35,31 @@ SHORT = 3
 CLOSING_IN = 16
 """Where no number of so few passes: how often the stretch is halved, which goes beyond the digits of a person."""
 MOST_TRIALS = 1000
-"""How often rules are run to find remedies for one spec: where most of a build fails at once, the first matter most."""
+"""How often rules are run to find remedies for one spec: where most of a build fails at once, the first matter most.
+
+A rule that rests on very many fields counts several times, and so does a change of a build with very many results."""
+MANY_FINDINGS = 1500
+"""More results than a build of ordinary size has."""
 
 
 class Trials:
     """Asks what a rule finds with changes, and counts."""
 
-    def __init__(self, what_if: WhatIf) -> None:
+    def __init__(self, what_if: WhatIf, inspection: Inspection) -> None:
         self.what_if, self.left = what_if, MOST_TRIALS
+        self.whole_build = max(0, len(inspection.findings) - MANY_FINDINGS) // 100
+        """What it counts for to try a change on the whole build."""
+        self._failing: set[tuple[str, str, str]] | None = None
+
+    def failed_before(self, finding: Finding, inspection: Inspection) -> bool:
+        """Whether what a finding is about failed before anything was changed."""
+        if self._failing is None:
+            self._failing = {found.key for found in inspection.findings if found.kind == "fail"}
+        return finding.key in self._failing
 
     def judgement(self, finding: Finding, changes: Changes) -> Finding | None:
         """What the finding's rule finds about the same part with changes."""
-        self.left -= 1
+        self.left -= 1 + len(finding.inputs) // MOST_INPUTS
         return self.what_if.judgement_of_part(finding, changes)
 
 
@@ -76,7 +90,7 @@ class Search:
         self.now = next((s for f in fields if (s := self.what_if.spec.stated(f)) is not None), None)
         self.worst = worst_corner(self.what_if, finding, fields)
         self.seen: dict[float | bool | str, Finding | None] = {}
-        self._elsewhere: dict[float | bool | str, list[Changed]] = {}
+        self._elsewhere: dict[float | bool | str, tuple[list[Changed], Iterator[Changed]]] = {}
 
     def best(self) -> Remedy | None:
         """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
@@ -202,20 +216,28 @@ class Search:
 
     def changes(self, value: Stated) -> dict[str, Stated | None]:
         """A value as changes of the fields that it is for."""
-        return dict(with_what_goes(self.what_if.spec, self.facts, dict.fromkeys(self.fields, value)))
+        spec = self.what_if.spec
+        return dict(fitted_with(spec, with_what_goes(spec, self.facts, dict.fromkeys(self.fields, value))))
 
     # -- on the whole build ------------------------------------------------------------------------------------
-    def elsewhere(self, value: Stated) -> list[Changed]:
-        """What the rules that read the field say otherwise with a value, on the whole build."""
-        found = self._elsewhere.get(value.value)
-        if found is None:
-            found = self._elsewhere[value.value] = list(self._changed(value))
-        return found
+    def elsewhere(self, value: Stated) -> Iterator[Changed]:
+        """What the rules that read the field say otherwise with a value, on the whole build: asked as far as wanted."""
+        if value.value not in self._elsewhere:
+            self._elsewhere[value.value] = [], self._changed(value)
+        found, further = self._elsewhere[value.value]
+        for number in itertools.count():
+            if number == len(found):
+                one = next(further, None)
+                if one is None:
+                    return
+                found.append(one)
+            yield found[number]
 
     def _changed(self, value: Stated) -> Iterator[Changed]:
         what_if = self.what_if
         changes = self.changes(value)
         view = what_if.view.changed(changes)
+        self.trials.left -= self.trials.whole_build
         for rule in what_if.rules_touched(changes):
             before = what_if.before(rule)
             as_stated = {(o.part, o.demand): o for o in before}
@@ -236,7 +258,7 @@ class Search:
                 breaks.append(after.rule.id)
             elif was and after.kind != "fail" and after.rule.id != self.finding.rule.id:
                 mends.append(after.rule.id)
-        number = not isinstance(value.value, bool | str)
+        number, changes = not isinstance(value.value, bool | str), self.changes(value)
         return Remedy(
             self.pattern if len(self.fields) > 1 else self.fields[0],
             (self._number(self.now) if number else self.now.written) if self.now is not None else None,
@@ -248,15 +270,15 @@ class Search:
             value.written,
             self.fields,
             advised,
-            tuple(path for path in self.changes(value) if path not in self.fields),
+            tuple(path for path, new in changes.items() if new is None),
+            tuple((path, new.written) for path, new in changes.items() if new is not None and path not in self.fields),
         )
 
     def _number(self, stated: Stated) -> Value:
         return Value.of(float(stated.value), self.facts.kind_name, self.facts.unit, self.pattern)
 
     def _breaks_an_error(self, remedy: Remedy) -> bool:
-        levels = {rule.id: rule.level for _, rule in self.what_if.base.rules}
-        return any(levels[id] == "error" for id in remedy.breaks)
+        return any(rule.level == "error" for rule in self.what_if.rules() if rule.id in remedy.breaks)
 
 
 def _worse(after: Finding, before: Finding) -> bool:

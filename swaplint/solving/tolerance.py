@@ -37,6 +37,10 @@ FEW_POINTS = {"pass": 4, "fail": 2}
 """The same where the margin stays further from zero than it moves."""
 CLOSING_IN = 14
 """How often the stretch between passing and failing is halved: beyond the digits that are shown."""
+MOST_TOLERANCED = 100
+"""How many uncertain inputs of a result are looked through."""
+MOST_DECIDING = 5
+"""How many of them are named where there are more."""
 ENDS = (-1.0, 1.0)
 ALONG_POINTS = (-1.0, -0.5, 0.5, 1.0)
 _PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
@@ -66,8 +70,13 @@ class _Input:
 def carry_tolerances(what_if: WhatIf, inspection: Inspection, kept: Kept | None = None) -> None:
     """Judge every finding of an inspection again inside the tolerances of its inputs."""
     carry = _carried if kept is None else functools.partial(_carried_before, kept)
-    inspection.findings = [carry(what_if, finding) for finding in inspection.findings]
-    inspection.findings.sort(key=lambda finding: finding.sort_key)
+    # Those that rest on the same inputs ask about the same points one after another: what is worked out there is kept.
+    together = sorted(
+        inspection.findings, key=lambda finding: (what_if.spec.toleranced_among(finding.inputs), finding.key)
+    )
+    inspection.findings = sorted(
+        (carry(what_if, finding) for finding in together), key=lambda finding: finding.sort_key
+    )
 
 
 def _carried_before(kept: Kept, what_if: WhatIf, finding: Finding) -> Finding:
@@ -85,6 +94,8 @@ def stays_a_pass(what_if: WhatIf, finding: Finding, changes: Changes) -> bool:
     A changed value has the tolerance that it is given with.
     """
     inputs = _toleranced(what_if, finding, changes)
+    if len(inputs) > MOST_TOLERANCED:
+        return False  # nobody has looked
     return not inputs or _Box(what_if, finding, inputs, changes).stays_a_pass()
 
 
@@ -97,7 +108,10 @@ def worst_corner(what_if: WhatIf, finding: Finding, fixed: Collection[str]) -> d
     if key not in what_if.view.kept:
         # The finding may have become a review since: as it is stated decides which way is worse.
         stated = what_if.judgement(finding, {}) or finding
-        _Box(what_if, stated, _toleranced(what_if, finding, {})).look_at_ends()
+        inputs = _toleranced(what_if, finding, {})
+        if len(inputs) > MOST_TOLERANCED:
+            return {}
+        _Box(what_if, stated, inputs).look_at_ends()
     worst: dict[str, Stated | None] = what_if.view.kept[key]
     return {path: stated for path, stated in worst.items() if path not in fixed}
 
@@ -111,7 +125,23 @@ def _carried(what_if: WhatIf, finding: Finding, reads: Reads | None = None) -> F
     if finding.kind not in ("pass", "fail"):
         return finding
     inputs = _toleranced(what_if, finding, {})
+    if len(inputs) > MOST_TOLERANCED:
+        return _not_looked_through(finding, inputs)
     return _with_assumptions(what_if, _Box(what_if, finding, inputs, reads=reads).judged() if inputs else finding)
+
+
+def _not_looked_through(finding: Finding, inputs: Sequence[_Input]) -> Finding:
+    """What passes as stated asks for a person where it rests on too many uncertain values to try them all."""
+    if finding.kind != "pass":
+        return finding
+    says = (
+        f"Passes as stated. {len(inputs)} of the values that it rests on have a tolerance, more than the "
+        f"{MOST_TOLERANCED} that are looked through: whether it passes everywhere inside them is not known."
+    )
+    widest = sorted(inputs, key=lambda one: -(one.high - one.low) / max(1e-12, abs(float(one.stated.value))))
+    deciding = tuple(one.path for one in widest[:MOST_DECIDING])
+    message = _joined(finding.message, says)
+    return replace(finding, kind="review", level=None, message=message, deciding=deciding)
 
 
 def _toleranced(what_if: WhatIf, finding: Finding, changes: Changes) -> list[_Input]:

@@ -34,6 +34,7 @@ from swaplint.inspecting.results import Finding
 from swaplint.inspecting.ways import measured_for, ways_to
 from swaplint.inspecting.worksheet import worksheet
 from swaplint.reports.json_report import spec_json
+from swaplint.reports.questions import question_rows
 from swaplint.solving.editing import EditedSpec
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.fields import Stated
@@ -454,3 +455,12 @@ def test_one_for_no_such_field_is_reported(tmp_path: Path, field: str, says: str
     (problem,) = base.problems
     assert says in problem.what
     assert not base.quantities
+
+
+def test_a_table_of_questions_names_what_to_measure() -> None:
+    base = base_with([BOX], rules_about(4.0))
+    spec = load_text('[vehicle]\nwheelbase = "2 m"', label="s.toml", model=base.model)
+    inspection, _ = inspect(base, spec, "plan")
+    ((field, _, where, *_),) = question_rows(inspection, inspection.ask_next)
+    assert field == AREA
+    assert where.endswith("Or a guess, within 20 %: measure vehicle.track_front (gearing.guess).")

@@ -147,7 +147,7 @@ ACTIONS = [
     ),
     Action(
         (("network.signal-availability", "electrics.network.nodes.display", "gets.100"),),
-        "Give the gauge a sender of its own",
+        "Give it a sender of its own",
         {"electrics.network.nodes.display.own_sensors": [100]},
     ),
     Action(
@@ -160,8 +160,8 @@ ACTIONS = [
     covered("main-fuse", "supply[11].functions[7]", "main-fuse"),
     covered("pedal", "supply[13]", {"item": "pedal of the engine package", "by": "kit", "functions": ["pedal"]}),
     covered("warning-lamps", "supply[11].functions[8]", "warning-lamps"),
-    Action((TURN,), "Mounts 0.88 or 1.63 times as stiff clear it.", mounts(0.88)),
-    Action((FIRING,), "Mounts 0.78 times as stiff would make it 2.", mounts(0.88 * 0.78)),
+    Action((TURN,), "Mounts 0.88 or 1.63 times as stiff clear it;", mounts(0.88)),
+    Action((FIRING,), "Mounts 0.78 times as stiff would make it 2;", mounts(0.88 * 0.78)),
     covered("consumables", "supply[12].functions[5]", "consumables"),
     covered("diagnostic-connector", "supply[11].functions[9]", "diagnostic-connector"),
     covered(

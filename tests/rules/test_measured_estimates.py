@@ -7,7 +7,11 @@ import math
 import pytest
 
 from swaplint.engineering import radiators
-from swaplint.kit.trial import of_part, one, value
+from swaplint.inspecting.worksheet import worksheet
+from swaplint.kit.edits import sound_spec
+from swaplint.kit.trial import of_part, one, rule_base, value
+from swaplint.reports.layout import plain
+from swaplint.reports.worksheet_calculation import calculation_sheet
 
 # -- mounts ------------------------------------------------------------------------------------------------------------
 LEFT = "vehicle.mounts.front_left"
@@ -292,3 +296,12 @@ def test_the_ratio_of_an_axle_by_its_teeth() -> None:
     assert one("gearing.cruise-rpm", edits).estimates[0].by.id == "driveline.ratio-by-teeth"
     # what the hubs do is asked for: nobody may take it that they have no gears
     assert "rear.ratio" in str(one("gearing.cruise-rpm", {**edits, f"{rear}.hub_reduction": None}).unknown)
+
+
+def test_a_calculation_puts_the_estimate_in_the_place_of_its_symbol() -> None:
+    base = rule_base()
+    spec = sound_spec(base, {**SIZED, BODY: "saloon"})
+    id = "gearing.cruise-road-power"
+    text = " ".join(plain(calculation_sheet(worksheet(base, spec, ids=[id]), [id], 100).lines).split())
+    assert "½·ρ·0.45·(2.59 m²)" in text
+    assert "estimate of vehicle.aero.frontal_area, which is not stated; within 10 %" in text
