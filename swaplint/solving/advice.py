@@ -88,11 +88,10 @@ def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated
 def _fails_elsewhere(search: Search, value: Stated) -> bool:
     """Whether a rule that reads the field fails with the value: newly, or though it could be mended by this field."""
     fields = set(search.fields)
-    before = {f.key for f in search.inspection.findings if f.kind == "fail"}
     for _, after, rests_on in search.elsewhere(value):
         if after.kind == "fail" and not fields.isdisjoint(rests_on):
             mendable = any(matches(pattern, field) for pattern in after.rule.adjust for field in fields)
-            if mendable or after.key not in before:
+            if mendable or not search.trials.failed_before(after, search.inspection):
                 return True
     return False
 

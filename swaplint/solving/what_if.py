@@ -51,6 +51,9 @@ class WhatIf:
 
     as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
     """What rules led to as stated, by id, as far as they were asked."""
+    _reads: dict[str, Reads] = field(default_factory=dict, init=False)
+    """All that each of them read for that."""
+    _every_rule: list[Rule] = field(default_factory=list, init=False)
 
     def findings_on(self, rule: Rule, view: View) -> list[Finding]:
         """What a rule finds on a view. Empty where the rule breaks."""
@@ -69,7 +72,22 @@ class WhatIf:
 
     def rules_touched_by(self, view: View) -> list[Rule]:
         """The rules that read something of the build as stated that could read differently on a view."""
-        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self.before(rule))]
+        return [rule for rule in self.rules() if view.touches(self._read_by(rule))]
+
+    def rules(self) -> list[Rule]:
+        """Every rule, sorted by id."""
+        if not self._every_rule:
+            self._every_rule.extend(rule for _, rule in self.base.rules)
+        return self._every_rule
+
+    def _read_by(self, rule: Rule) -> Reads:
+        """All that a rule read as the build stands, whatever part and demand it was for."""
+        known = self._reads.get(rule.id)
+        if known is None:
+            known = self._reads[rule.id] = Reads()
+            for outcome in self.before(rule):
+                known.add(outcome.reads)
+        return known
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
         """What a finding becomes with changes; None where its rule has nothing more to say of it."""

@@ -355,12 +355,7 @@ class FieldFacts:
     @functools.cache  # noqa: B019 - a field's facts live as long as the program
     def plausible_si(self) -> tuple[float, float] | None:
         """The plausible range in SI, or as pure numbers."""
-        if self.plausible is None:
-            return None
-        low, high = self.plausible
-        if self.kind is None:
-            return low, high
-        return from_unit(low, self.unit, self.kind), from_unit(high, self.unit, self.kind)
+        return _plausible_si(self)
 
     # -- pydantic ----------------------------------------------------------------------------------------------
     def __get_pydantic_core_schema__(self, source: object, handler: object) -> core_schema.CoreSchema:
@@ -376,6 +371,16 @@ class FieldFacts:
 def _read_text(facts: FieldFacts, raw: str) -> Stated:
     """Specs inspected one after another, or that name the same data sheets, state the same texts."""
     return facts._read(raw)
+
+
+@functools.lru_cache(maxsize=4096)
+def _plausible_si(facts: FieldFacts) -> tuple[float, float] | None:
+    if facts.plausible is None:
+        return None
+    low, high = facts.plausible
+    if facts.kind is None:
+        return low, high
+    return from_unit(low, facts.unit, facts.kind), from_unit(high, facts.unit, facts.kind)
 
 
 _ZERO_MAKES_SENSE = {"temperature", "temperature_difference", "share", "grade"}

@@ -260,6 +260,9 @@ def test_a_half_shaft_by_diameter_and_hardness() -> None:
     # what of yield a shaft bears in shocks is remembered alone: however thick, a person decides
     found = of_part("driveline.half-shafts", "front", {**edits, f"{half}.smallest_diameter": "60 mm"}, demand="torque")
     assert (found.kind, [e.by.id for e in found.estimates]) == ("review", ["driveline.half-shaft-by-diameter"])
+    # and however thin: a limit that is remembered alone makes no error
+    found = of_part("driveline.half-shafts", "front", {**edits, f"{half}.smallest_diameter": "20 mm"}, demand="torque")
+    assert (found.kind, found.from_memory) == ("review", True)
     with pytest.raises(ValueError, match="hardness from 150 to 400"):
         value("driveline.half-shaft-by-diameter", {**edits, f"{half}.hardness": 550}, part="front.half_shafts")
 
