@@ -40,7 +40,7 @@ class TestQuantities:
         assert value("gearing.tyre-diameter", edits) == pytest.approx(805.9, abs=0.05)
 
     def test_the_sidewall_says_that_a_tyre_is_radial(self) -> None:
-        # 3.05 · 805.9 mm/(2π) = 391.2 mm by the R of 235/85R16; a dash is a diagonal tyre, of 3.01 · 806 mm/(2π) = 386.1
+        # 3.05 · 805.9 mm/(2π) = 391.2 mm by the R of 235/85R16; a dash is a diagonal, 3.01 · 806 mm/(2π) = 386.1
         bare = {"driveline.tyres.construction": None, "driveline.tyres.overall_diameter": None}
         assert value("gearing.rolling-radius", bare) == pytest.approx(3.05 * 805.9 / (2 * math.pi), abs=0.05)
         diagonal = {**bare, "driveline.tyres.designation": "7.50-16", "driveline.tyres.overall_diameter": "806 mm"}
