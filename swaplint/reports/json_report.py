@@ -14,6 +14,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.ways import ways_to
+from swaplint.reports.baseline_json import baseline_json, compared_json
 from swaplint.reports.json_text import Rendered, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
@@ -104,7 +105,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "counts": inspection.counts(),
         "results": [_finding(inspection, finding, inputs) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
-        "baseline": None,
+        "baseline": None if inspection.baseline is None else baseline_json(inspection.baseline),
     }
 
 
@@ -121,6 +122,7 @@ def gate_json(gate: Gate) -> dict[str, Any]:
         "shut_by": list(gate.shut_by),
         "not_run": list(gate.not_run),
         "packs_missing": list(gate.packs_missing),
+        "taken": list(gate.taken),
         "reviews_of_error_rules": gate.reviews,
     }
 
@@ -157,6 +159,7 @@ def _finding(inspection: Inspection, finding: Finding, inputs: _Inputs) -> dict[
             "unit": finding.unit or None,
         }
     suppression = finding.suppression
+    compared = {} if inspection.baseline is None else {"baseline": compared_json(inspection.baseline, finding)}
     return {
         "rule": finding.rule.id,
         "demand": finding.demand or None,
@@ -182,6 +185,7 @@ def _finding(inspection: Inspection, finding: Finding, inputs: _Inputs) -> dict[
         "remedies": [_remedy(remedy) for remedy in finding.remedies],
         "sources": [source_json(inspection, source) for source in finding.sources],
         "cautions": list(finding.cautions),
+        **compared,
         "suppression": None
         if suppression is None
         else {"justification": suppression.justification, "by": suppression.by, "expires": suppression.expires},
