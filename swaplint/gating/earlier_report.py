@@ -128,7 +128,8 @@ def _stream(path: str, first: dict[str, Any], stream: IO[bytes]) -> EarlierRepor
                 raise NoReport(f"goes on after line {number}, which is the last of a stream")
             return report
         if "specs" in data or "results" not in data:
-            _head(path, data)
+            if number == 1:
+                _head(path, data)
             raise NoReport(f"line {number} is no spec's line of 'swaplint inspect --format jsonl'")
         _add(report, data, f"line {number}")
         raw = stream.readline(MAX_REPORT + 1)
@@ -159,7 +160,11 @@ def _head(path: str, data: Any) -> EarlierReport:
                 f"is a report of format {format}, whose results have no demands to be known again by; this version "
                 f"reads format {FORMAT}: inspect the older spec again, or name that spec itself"
             )
-        named = f"format {format}" if isinstance(format, int) else "no format that is known here"
+        named = (
+            f"format {format}"
+            if isinstance(format, int) and not isinstance(format, bool)
+            else "no format that is known here"
+        )
         raise NoReport(f"is a report of {named}, of another version of the tool; this one reads format {FORMAT}")
     packs = tool.get("packs")
     versions = {

@@ -1,4 +1,4 @@
-"""An inspection beside an earlier one: every state by hand, names that changed, and what a result changed because of."""
+"""An inspection beside an earlier one: every state by hand, names that changed, and because of what a result did."""
 
 from __future__ import annotations
 
