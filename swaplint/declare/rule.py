@@ -45,6 +45,7 @@ from swaplint.spec.systems import SYSTEMS
 
 PARAGRAPHS = ("Computes", "Limit", "Consequence", "Remedy", "Cannot tell")
 """The paragraphs that every rule's docstring has after its question."""
+_PARAGRAPH = re.compile(rf"({'|'.join(PARAGRAPHS)}):\s*(.*)")
 LONGEST_CONSEQUENCE = 96
 """A consequence is read beside the vehicle: one line."""
 
@@ -104,6 +105,11 @@ class Rule:
     def consequence(self) -> str:
         """What goes wrong on the vehicle if a fail of the rule stays."""
         return self.texts[1]["Consequence"]
+
+    @functools.cached_property
+    def common_sources(self) -> tuple[Source, ...] | None:
+        """The sources, each once, where each is of every demand; None where one gives the limit of some only."""
+        return None if any(source.demands for source in self.sources) else tuple(dict.fromkeys(self.sources))
 
     def due_of(self, demand: str) -> Stage:
         """The stage from which the answer to a demand is owed."""
@@ -193,7 +199,7 @@ def read_docstring(id: str, function: Callable[..., Any]) -> tuple[str, dict[str
     paragraphs: dict[str, str] = {}
     label = ""
     for line in rest.splitlines():
-        match = re.match(rf"({'|'.join(PARAGRAPHS)}):\s*(.*)", line)
+        match = _PARAGRAPH.match(line)
         if match:
             label = match.group(1)
             paragraphs[label] = match.group(2)
@@ -252,7 +258,7 @@ def check_rule(made: Rule) -> None:
     for edits in (*made.bad, *made.good):
         if not isinstance(edits, Mapping) or not all(isinstance(path, str) for path in edits):
             raise RuleError(f"{made.id}: an example is a mapping from field path to value")
-    read_docstring(made.id, made.function)
+    _ = made.texts  # raises where the docstring lacks something
     if not made.bad or not made.good:
         raise RuleError(f"{made.id}: a rule carries at least one bad and one good example")
     if made.bad_ends not in ("fail", "review"):

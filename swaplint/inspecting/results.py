@@ -51,6 +51,8 @@ class Remedy(NamedTuple):
     """Whether the rule's author advises it, rather than the search for the nearest value."""
     drops: tuple[str, ...] = ()
     """Fields that are of what stood there before, and that the change takes out of the spec: to be stated anew."""
+    fits: tuple[tuple[str, str], ...] = ()
+    """Of a part that is not fitted now: what the spec then says of it besides, each field with its value as written."""
 
 
 class Suppression(NamedTuple):

@@ -161,9 +161,9 @@ def _fields(sheet: Sheet, baseline: Baseline, most: int) -> None:
     if not fields:
         return
     sheet.blank()
-    matter = sum(bool(one.rules) for one in fields)
     told = "" if not baseline.is_report else ", as far as the report tells"
-    sheet.wrapped(f"STATED OTHERWISE{told}: {counted(len(fields), 'field')}, {_matters(matter)}", style="bold")
+    matters = _matters(sum(bool(one.rules) for one in fields), len(fields))
+    sheet.wrapped(f"STATED OTHERWISE{told}: {counted(len(fields), 'field')}, {matters}", style="bold")
     ordered = sorted(fields, key=lambda one: -len(one.rules))[:most] if most == MOST else fields
     part = None
     for one in ordered:
@@ -177,12 +177,11 @@ def _fields(sheet: Sheet, baseline: Baseline, most: int) -> None:
         sheet.line(("  ", ""), (f"and {len(fields) - len(ordered)} more: --whole lists all", ""))
 
 
-def _matters(number: int) -> str:
-    return (
-        "which changes no result"
-        if not number
-        else f"{number} of which {'change' if number > 1 else 'changes'} a result"
-    )
+def _matters(number: int, fields: int) -> str:
+    if number == fields:
+        return "which changes a result" if number == 1 else "each of which changes a result"
+    of_them = f"{number} of which {'change' if number > 1 else 'changes'} a result"
+    return of_them if number else "which changes no result" if fields == 1 else "none of which changes a result"
 
 
 def _field(sheet: Sheet, one: FieldChange, *, short: bool) -> None:

@@ -228,6 +228,8 @@ def _mend(finding: Finding, *, whole: bool) -> str:
     words = f"Mend: {field} {now}{_amount(remedy.after, remedy)}"
     if remedy.drops:
         words += f" (with other {', '.join(path.rsplit('.', 1)[-1] for path in remedy.drops[:2])})"
+    if remedy.fits:
+        words += " (fit it)"
     return words + (f" (breaks {', '.join(remedy.breaks)})" if remedy.breaks else "")
 
 

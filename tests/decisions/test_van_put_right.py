@@ -150,11 +150,6 @@ ACTIONS = [
         "Give it a sender of its own",
         {"electrics.network.nodes.display.own_sensors": [100]},
     ),
-    Action(
-        (("chassis.brake-duty", "", "energy"),),
-        "A limiter at 146 km/h or less would do.",
-        {"driveline.speed_limiter": {"speed": "146 km/h"}},
-    ),
     covered("ground-straps", "supply[11].functions[6]", "ground-straps"),
     covered("heat-shields", "supply[4].functions[5]", "heat-shields"),
     covered("main-fuse", "supply[11].functions[7]", "main-fuse"),
