@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
+from swaplint.cli.earlier import earlier_named
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import complain, hush, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
@@ -43,6 +44,8 @@ _EXAMPLES = """examples:
   swaplint inspect a.toml b.toml --format sarif -o swaps.sarif
   swaplint inspect my-swap.toml --system fuel --rule gearing.crawl
   swaplint inspect - < my-swap.toml                    read the spec from standard input
+  swaplint inspect built.toml --earlier planned.toml   what was built otherwise, and whether it matters
+  swaplint inspect quotes --earlier accepted.json      shut only by what is new or worse than was accepted
 """
 
 
@@ -60,6 +63,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
         choices=GATE_LEVELS,
         default="error",
         help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
+    )
+    parser.add_argument(
+        "--earlier",
+        metavar="OLD",
+        help="say what is new, solved, worse or better than in OLD. OLD is a build spec, inspected as this one is, "
+        "which the gate takes no notice of; or a JSON or jsonl report that was kept, with each spec under the same "
+        "path: what fails there is accepted, and only what is new or worse shuts the gate",
     )
     parser.add_argument(
         "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
@@ -141,6 +151,7 @@ class _Run:
         self.base: RuleBase = rule_base(options.pack)
         self.clock("loading the rule packs")
         folders, problems = sheet_folders_of(options.sheets)
+        earlier, earlier_spec = earlier_named(options.earlier, folders, self.base)
         self.specs, wrong = specs_named(options.spec, self.base)
         self.report = Report(__version__, self.base.packs, [], [*self.base.problems, *problems, *wrong])
         self.call = Call(
@@ -154,6 +165,8 @@ class _Run:
             whole=options.whole,
             stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
+            earlier=earlier,
+            earlier_spec=earlier_spec,
         )
         self.report.selection = self.call.selection
         self.gates_open = True

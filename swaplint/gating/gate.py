@@ -24,6 +24,8 @@ class Gate(NamedTuple):
     """How many results of error-level rules a person must decide on."""
     packs_missing: tuple[str, ...] = ()
     """Packs that could not be loaded: nobody knows which of their rules were asked for."""
+    taken: tuple[str, ...] = ()
+    """Rules that would shut it, but only as they did in an accepted report."""
 
     @property
     def open(self) -> bool:
@@ -33,10 +35,13 @@ class Gate(NamedTuple):
 
 def gate_of(inspection: Inspection, level: GateLevel) -> Gate:
     """The gate of an inspected spec, for one level."""
-    shut_by = dict.fromkeys(f.rule.id for f in inspection.findings if shuts(f, level))
+    shutting = [f for f in inspection.findings if shuts(f, level)]
+    baseline = inspection.baseline
+    shut_by = dict.fromkeys(f.rule.id for f in shutting if baseline is None or not baseline.takes(f.key))
+    taken = tuple(dict.fromkeys(f.rule.id for f in shutting if f.rule.id not in shut_by))
     not_run = dict.fromkeys((*inspection.broken, *(rule for _, rule in inspection.not_loaded if rule is not None)))
     packs = dict.fromkeys(pack for pack, rule in inspection.not_loaded if rule is None)
-    return Gate(level, tuple(shut_by), tuple(not_run), reviews_of_error_rules(inspection), tuple(packs))
+    return Gate(level, tuple(shut_by), tuple(not_run), reviews_of_error_rules(inspection), tuple(packs), taken)
 
 
 def reviews_of_error_rules(inspection: Inspection) -> int:

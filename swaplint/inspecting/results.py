@@ -14,6 +14,7 @@ from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.inspecting.baseline import Baseline
 from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import STAGES, Stage
@@ -171,6 +172,8 @@ class Inspection:
     """Rules that broke, whose results are missing."""
     not_loaded: list[tuple[str, str | None]] = field(default_factory=list)
     """Packs that could not be loaded, by name, and rules of the others that were left out, each with its pack."""
+    baseline: Baseline | None = None
+    """How it stands to an earlier inspection, where the call names one."""
 
     def counts(self) -> dict[str, int | dict[str, int]]:
         """How many results there are of each kind, of each level of fail, and of each level that is still owed."""

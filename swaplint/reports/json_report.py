@@ -14,6 +14,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.ways import ways_to
+from swaplint.reports.baseline_json import baseline_json, compared_json
 from swaplint.reports.json_text import Rendered, Shared, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
@@ -104,7 +105,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "counts": inspection.counts(),
         "results": [_finding(finding, inputs, sources) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
-        "baseline": None,
+        "baseline": None if inspection.baseline is None else baseline_json(inspection.baseline),
     }
 
 
@@ -121,6 +122,7 @@ def gate_json(gate: Gate) -> dict[str, Any]:
         "shut_by": list(gate.shut_by),
         "not_run": list(gate.not_run),
         "packs_missing": list(gate.packs_missing),
+        "taken": list(gate.taken),
         "reviews_of_error_rules": gate.reviews,
     }
 
@@ -157,6 +159,8 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
             "unit": finding.unit or None,
         }
     suppression = finding.suppression
+    baseline = inputs.inspection.baseline
+    compared = {} if baseline is None else {"baseline": compared_json(baseline, finding)}
     return {
         "rule": finding.rule.id,
         "demand": finding.demand or None,
@@ -182,6 +186,7 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
         "remedies": [_remedy(remedy) for remedy in finding.remedies],
         "sources": Shared([sources.of(source) for source in finding.sources]),
         "cautions": list(finding.cautions),
+        **compared,
         "suppression": None
         if suppression is None
         else {"justification": suppression.justification, "by": suppression.by, "expires": suppression.expires},
