@@ -2,10 +2,13 @@
 
     python tests/bench/mutants.py --limits [--pack fuel]        every limit of the rules, a tenth up and a tenth down
     python tests/bench/mutants.py --sample 500 --seed 1         other small changes in rules/ and swaplint/engineering
+    python tests/bench/mutants.py --again survivors.txt         those alone that an earlier run printed
 
 Each change is made in a copy of the tree in a temporary folder and tried on the tests that cover the file alone, the
 quickest first, until one fails. One that takes longer than `--seconds` counts as killed. Survivors are printed as they
-come, with their place; a survivor is a number that nobody has pinned, or a change that makes no difference.
+come, with their place; a survivor is a number that nobody has pinned, or a change that makes no difference. Those of
+which somebody has shown that they make none stand in `equivalent_mutants.txt`, each with its reason: they are counted
+apart and not tried. How far a run has come is told on standard error.
 """
 
 from __future__ import annotations
@@ -25,10 +28,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from multiprocessing import get_context
 from pathlib import Path
+from typing import TypeAlias
 
 import pytest
 
 ROOT = Path(__file__).parents[2]
+EQUIVALENT = Path(__file__).with_name("equivalent_mutants.txt")
+TOLD_EACH = 25
+"""After so many mutants it is told how many have been tried."""
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
@@ -38,6 +45,10 @@ COMPARED = {
     ast.Lt: ("<", "<="), ast.LtE: ("<=", "<"), ast.Gt: (">", ">="), ast.GtE: (">=", ">"),
     ast.Eq: ("==", "!="), ast.NotEq: ("!=", "=="),
 }  # fmt: skip
+
+
+Change: TypeAlias = tuple[str, tuple[str, ...], tuple[str, ...]]
+"""A file, rows of it, and what becomes of them."""
 
 
 @dataclass(frozen=True)
@@ -56,15 +67,37 @@ class Mutant:
         """The file's text with the change."""
         return source[: self.start] + self.new + source[self.end :]
 
-    def told(self, source: bytes) -> str:
-        """Its place and what becomes of the lines."""
+    def change(self, source: bytes) -> Change:
+        """What becomes of the lines, wherever in the file they stand."""
         first = source.rfind(b"\n", 0, self.start) + 1
         last = (source + b"\n").index(b"\n", self.end)
         old, new = source[first:last], source[first : self.start] + self.new + source[self.end : last]
-        lines = [f"    - {row.strip()}" for row in old.decode().splitlines()]
-        return "\n".join(
-            [f"{self.file}:{self.line}", *lines, *(f"    + {r.strip()}" for r in new.decode().splitlines())]
-        )
+        return self.file, _rows(old), _rows(new)
+
+    def told(self, source: bytes) -> str:
+        """Its place and what becomes of the lines."""
+        _, old, new = self.change(source)
+        lines = [*(f"    - {row}" for row in old), *(f"    + {row}" for row in new)]
+        return "\n".join([f"{self.file}:{self.line}", *lines])
+
+
+def _rows(text: bytes) -> tuple[str, ...]:
+    return tuple(row.strip() for row in text.decode().splitlines())
+
+
+def listed(file: Path) -> dict[Change, str]:
+    """The changes that a file lists as they are printed, each with its reason (rows that start with `=`) if given."""
+    found: dict[Change, str] = {}
+    name, old, new, why = "", [], [], []
+    for row in [*file.read_text(encoding="utf-8").splitlines(), "end"]:
+        mark, text = row.strip()[:1], row.strip()[1:].strip()
+        if row.startswith(" "):
+            {"-": old, "+": new, "=": why}[mark].append(text)
+        elif row.strip() and mark != "#":
+            if old or new:
+                found[name, tuple(old), tuple(new)] = " ".join(why)
+            name, old, new, why = row.split()[-1].split(":")[0], [], [], []
+    return found
 
 
 class Source:
@@ -317,33 +350,60 @@ def main() -> int:
     parser.add_argument("--limits", action="store_true", help="every limit of the rules, a tenth up and down")
     parser.add_argument("--sample", type=int, default=0, help="so many other changes, drawn at random")
     parser.add_argument("--seed", type=int, default=1, help="which ones are drawn")
+    parser.add_argument("--again", type=Path, help="those that this file lists, as a run before has printed them")
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
     parser.add_argument("--seconds", type=float, default=60.0, help="longest time for one, beside that of its tests")
     options = parser.parse_args()
     files = [*sorted((ROOT / "rules").glob("*/*.py")), *sorted((ROOT / "swaplint/engineering").glob("*.py"))]
     packs = set(options.pack)
-    sources = [Source(file) for file in files if not packs or file.parent.name in packs]
-    mutants = [m for source in sources if options.limits and source.name.startswith("rules/") for m in limits(source)]
-    if options.sample:
-        every = [mutant for source in sources for mutant in others(source)]
-        mutants += random.Random(options.seed).sample(every, min(options.sample, len(every)))
+    sources = {source.name: source for source in map(Source, (f for f in files if not packs or f.parent.name in packs))}
+    mutants = drawn(list(sources.values()), options)
+    same = listed(EQUIVALENT)
+    alike = [m for m in mutants if m.change(sources[m.file].bytes) in same]
+    for mutant in alike:
+        mutants.remove(mutant)
     for library in ("hypothesis", "pydantic", "pint", "tomli", "tomli_w", "rich", "numpy", "fluids", "ht"):
         with contextlib.suppress(ImportError):
             importlib.import_module(library)  # once, and not in every copy
     context, started = get_context("fork"), time.monotonic()
     found = context.Queue()
-    count = -(-len(mutants) // options.jobs)
+    count = -(-len(mutants) // options.jobs) or 1
     for job in range(options.jobs):
         context.Process(target=_worker, args=(mutants[job * count : (job + 1) * count], options.seconds, found)).start()
-    tally: dict[str, int] = {}
-    for _ in mutants:
+    tally: dict[str, int] = {"equivalent": len(alike)}
+    for number, _ in enumerate(mutants, 1):
         mutant, status = found.get()
         tally[status] = tally.get(status, 0) + 1
         if status in ("survived",) or status.startswith("not tried"):
-            print(f"{status} {mutant.told((ROOT / mutant.file).read_bytes())}", flush=True)
-    print(f"{len(mutants)} mutants in {time.monotonic() - started:.0f} s: {tally}")
+            print(f"{status} {mutant.told(sources[mutant.file].bytes)}", flush=True)
+        if number % TOLD_EACH == 0:
+            took = time.monotonic() - started
+            print(f"{number} of {len(mutants)} tried in {took:.0f} s: {tally}", file=sys.stderr, flush=True)
+    print(f"{len(mutants) + len(alike)} mutants in {time.monotonic() - started:.0f} s: {tally}")
     return 0
+
+
+def drawn(sources: list[Source], options: argparse.Namespace) -> list[Mutant]:
+    """The mutants that are asked for."""
+    bounds = [m for source in sources if source.name.startswith("rules/") for m in limits(source)]
+    rest = [mutant for source in sources for mutant in others(source)] if options.sample or options.again else []
+    mutants = bounds if options.limits else []
+    if options.sample:
+        mutants = [*mutants, *random.Random(options.seed).sample(rest, min(options.sample, len(rest)))]
+    if options.again:
+        text, wanted = {source.name: source.bytes for source in sources}, listed(options.again)
+        again = {m: m.change(text[m.file]) for m in (*bounds, *rest)}
+        mutants = [*mutants, *(m for m, change in again.items() if change in wanted and m not in mutants)]
+        for file, old, new in wanted.keys() - set(again.values()):
+            print(
+                "no longer there:",
+                file,
+                *(f"\n    - {r}" for r in old),
+                *(f"\n    + {r}" for r in new),
+                file=sys.stderr,
+            )
+    return mutants
 
 
 if __name__ == "__main__":
