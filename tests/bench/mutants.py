@@ -25,7 +25,7 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from multiprocessing import get_context
 from pathlib import Path
 from typing import TypeAlias
@@ -260,17 +260,29 @@ def _is_about(test: Path, pack: str) -> bool:
 class Order:
     """A pytest plugin: leaves out what cannot tell, puts the quickest tests first and notes how long each takes."""
 
-    def __init__(self, seconds: dict[str, float]) -> None:
-        self.seconds = seconds
+    def __init__(self, seconds: dict[str, float], left_out: frozenset[str]) -> None:
+        self.seconds, self.left_out = seconds, left_out
         self.took: dict[str, float] = {}
+        self.failed: set[str] = set()
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         kept = [item for item in items if not item.name.endswith(QUIET) or "rules-of" not in item.name]
+        kept = [item for item in kept if item.nodeid not in self.left_out]
         items[:] = sorted(kept, key=lambda item: self.seconds.get(item.nodeid, 0.0))
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         self.took[report.nodeid] = self.took.get(report.nodeid, 0.0) + report.duration
+        if report.failed:
+            self.failed.add(report.nodeid)
+
+
+@dataclass(frozen=True)
+class Baseline:
+    """How the tests of a file do without any change: what fails already tells nothing of a mutant, and is left out."""
+
+    seconds: dict[str, float] = field(default_factory=dict)
+    failed: frozenset[str] = frozenset()
 
 
 class Tree:
@@ -287,32 +299,35 @@ class Tree:
         (path / "swaplint").symlink_to(self.folder / "swaplint")
         (path / "swaplint_rules").symlink_to(self.folder / "rules")
 
-    def run(self, asked: tuple[str, ...], seconds: dict[str, float], limit: float) -> tuple[str, dict[str, float]]:
-        """Whether the tests pass, fail or take too long; and how long each of them took."""
+    def run(
+        self, asked: tuple[str, ...], known: Baseline, limit: float, *, whole: bool = False
+    ) -> tuple[str, Baseline]:
+        """Whether the tests pass, fail or take too long; how long each took, and which failed: `whole`, all of them."""
         context = get_context("fork")
         mine, theirs = context.Pipe(duplex=False)
-        child = context.Process(target=self._tested, args=(asked, seconds, theirs))
+        child = context.Process(target=self._tested, args=(asked, known, whole, theirs))
         child.start()
         theirs.close()
         done = mine.poll(limit)
-        status, took = (-1, {})
+        status, noted = -1, Baseline()
         with contextlib.suppress(EOFError):
-            status, took = mine.recv() if done else (-1, {})
+            status, noted = mine.recv() if done else (status, noted)
         if not done and child.pid:
             with contextlib.suppress(ProcessLookupError):
                 os.killpg(child.pid, signal.SIGKILL)
         child.join()
-        return ("too long" if not done else "pass" if status == 0 else "fail"), took
+        return ("too long" if not done else "pass" if status == 0 else "fail"), noted
 
-    def _tested(self, asked: tuple[str, ...], seconds: dict[str, float], answer: object) -> None:
+    def _tested(self, asked: tuple[str, ...], known: Baseline, whole: bool, answer: object) -> None:
         os.setpgrp()
         os.chdir(self.folder)
         nowhere = os.open(self.folder / "output.txt", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         os.dup2(nowhere, 1), os.dup2(nowhere, 2)
         sys.path.insert(0, str(self.folder / "path"))
-        order = Order(seconds)
-        status = pytest.main(["-x", "-q", "--no-header", "-p", "no:cacheprovider", "--rootdir", ".", *asked], [order])
-        answer.send((int(status), order.took))  # type: ignore[attr-defined]
+        order = Order(known.seconds, known.failed)
+        how = ["-q", "--no-header", "-p", "no:cacheprovider", "--rootdir", "."]
+        status = pytest.main([*how, *([] if whole else ["-x"]), *asked], [order])
+        answer.send((int(status), Baseline(order.took, frozenset(order.failed))))  # type: ignore[attr-defined]
 
     def put(self, file: str, text: bytes) -> None:
         """Write a file, and forget what Python has compiled of it."""
@@ -325,20 +340,21 @@ class Tree:
 def _worker(mutants: list[Mutant], limit: float, found: object) -> None:
     """Try mutants, all of one file after the other, and tell what becomes of each."""
     tree = Tree()
-    baseline: dict[tuple[str, ...], dict[str, float] | None] = {}
+    baseline: dict[tuple[str, ...], Baseline] = {}
     for mutant in mutants:
         asked, source = covering(mutant.file), (ROOT / mutant.file).read_bytes()
         if asked not in baseline:
-            status, took = tree.run(asked, {}, 20 * limit)
-            baseline[asked] = took if status == "pass" and took else None
-        seconds = baseline[asked]
-        if seconds is None:
-            found.put((mutant, "not tried: the tests do not pass as it is"))  # type: ignore[attr-defined]
+            _, baseline[asked] = tree.run(asked, Baseline(), 20 * limit, whole=True)
+            for test in sorted(baseline[asked].failed):
+                print(f"left out, it fails without any change: {test}", file=sys.stderr, flush=True)
+        known = baseline[asked]
+        if len(known.seconds) <= len(known.failed):
+            found.put((mutant, "not tried: no test passes as it is"))  # type: ignore[attr-defined]
             continue
         tree.put(mutant.file, mutant.apply(source))
-        status = tree.run((NAMED,), {}, limit)[0] if mutant.named else "pass"
+        status = tree.run((NAMED,), Baseline(), limit)[0] if mutant.named else "pass"
         if status == "pass":
-            status, _ = tree.run(asked, seconds, limit + 3 * sum(seconds.values()))
+            status, _ = tree.run(asked, known, limit + 3 * sum(known.seconds.values()))
         tree.put(mutant.file, source)
         found.put((mutant, {"pass": "survived", "fail": "killed", "too long": "killed, too long"}[status]))  # type: ignore[attr-defined]
     shutil.rmtree(tree.folder)
