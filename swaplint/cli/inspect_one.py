@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.gating.terms import CallTerms, judge
 from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
@@ -49,6 +50,7 @@ class Call:
     whole: bool
     stdin: bytes | None
     selection: Selection
+    terms: CallTerms
     units: System | None = field(default_factory=lambda: SHOWING.system)
     """The units that the call asks for; None where it leaves that to each spec."""
 
@@ -102,6 +104,7 @@ def inspect_one(call: Call, path: str) -> Done:
         inspection, broken = inspect_whole(
             call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
         )
+        broken = [*broken, *judge(inspection, call.base, call.terms)]
     gate = gate_of(inspection, call.gate)
     told = notices(spec.files())
     done = Done([*problems, *broken], gate.open, told=told, seconds=inspection.seconds)
