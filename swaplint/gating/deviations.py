@@ -251,7 +251,7 @@ def _narrowed(found: list[Finding], what: str, named: str, of: Callable[[Finding
     unsaid = [finding for finding in found if not of(finding)]
     if named and unsaid and all(finding.kind in ("open", "notApplicable") for finding in unsaid):
         return unsaid  # it has not come so far as to tell them apart
-    names = [name for name in known if name]
+    names = sorted(name for name in known if name)
     if named:
         hint = "the rule judges the build as a whole" if what == "part" else "the rule makes but one"
         if names:

@@ -200,8 +200,12 @@ def check_sums(spec: Json) -> None:
     gate = spec["gate"]
     weighing = [] if gate["level"] == "never" else LEVELS[: LEVELS.index(gate["level"]) + 1]
     shut_by = {r["rule"] for r in standing if (r["rule_level"] if r["due"] else r["level"]) in weighing}
+    if weighing and spec["policy"] is not None and spec["policy"]["gate_on_reviews"]:
+        shut_by |= {r["rule"] for r in standing if r["kind"] == "review" and r["rule_level"] == "error"}
     assert set(gate["shut_by"]) == shut_by
-    assert gate["open"] is not bool(shut_by or gate["not_run"] or gate["packs_missing"])
+    assert gate["open"] is not bool(
+        shut_by or gate["not_run"] or gate["packs_missing"] or gate["packs_wanted"] or gate["deviations_wrong"]
+    )
     files = {file["file"] for file in spec["files"]}
     assert {entry["file"] for result in results for entry in result["inputs"]} <= files
     lacking = {path for r in results if r["kind"] == "open" for path in r["unknown"]}

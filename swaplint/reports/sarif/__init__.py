@@ -188,7 +188,7 @@ def _invocation(report: Report, tool: Tool, files: Files) -> Json:
         key=lambda p: (p.about, p.pack or "", p.rule or "", p.file or "", p.line or 0, p.column or 0, p.what),
     )
     # A notification is an error only for what could not be read: a broken rule or pack costs its own results. But a run
-    # in which not everything could be asked is no success.
+    # in which not everything could be asked is no success. What shuts the gate alone is none of that.
     out: Json = {
         "executionSuccessful": not any(problem.about != "gate" for problem in ordered),
         "toolExecutionNotifications": [_notification(p, tool, files) for p in ordered if p.about == "rule"],
@@ -217,7 +217,7 @@ def _notification(problem: Problem, tool: Tool, files: Files) -> Json:
         says = f"{owner}{where}: {says}"
     out: Json = {
         "descriptor": {"id": trouble_id(problem.about), "index": list(TROUBLE).index(problem.about)},
-        "level": "error" if problem.about in _PLACED else "warning",
+        "level": "error" if problem.about == "input" else "warning",
         "message": message(sentence(says)),
     }
     associated = tool.rule(problem.rule)
