@@ -191,9 +191,8 @@ def _energy(build: Build) -> Verdict:
     slower = None
     if ratio > ENERGY_RATIO:
         speed = chain.speed_for_energy_ratio(ENERGY_RATIO, build.vehicle.mass.gvwr, old.gvwr, old.top_speed)
-        if is_fitted(build.driveline.speed_limiter):
-            slower = speed
-        else:
+        slower = speed
+        if not is_fitted(build.driveline.speed_limiter):
             says += f" A limiter at {shown(math.floor(3.6 * speed) / 3.6, 'speed', 'km/h')} or less would do."
     level: Any = "error" if ratio > ENERGY_RATIO_UNSAFE else "warning"
     return at_most(ratio, ENERGY_RATIO, says, level=level, on=field, advice=advice(field, slower))

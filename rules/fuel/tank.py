@@ -268,9 +268,9 @@ def return_heating(build: Build) -> Verdict:
         f"{shown(found, digits=3)}."
     )
     duty, cooler = None if found <= limit else _cooler_duty(build, limit), None
-    if duty is not None and is_fitted(build.plumbing.fuel.cooler):
+    if duty is not None:
         cooler = advice("plumbing.fuel.cooler.duty", duty)
-    elif duty is not None:
+    if duty is not None and not is_fitted(build.plumbing.fuel.cooler):
         says += f" A return cooler of {shown_amply(duty, 'power', 'kW')} would keep it at the limit."
     return at_most(found, limit, says, scale=max(1.0, abs(limit - ambient)), advice=cooler)
 

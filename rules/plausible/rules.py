@@ -49,7 +49,11 @@ Cannot tell: a slip that stays inside the range. A person decides: the rule neve
 
 def every_rule() -> list[Rule]:
     """The rules: one for each system of the job that has a field with a plausible range."""
-    return [_rule_of(system, owners) for system in SYSTEMS if (owners := _owners(system)) and _ranged(owners)]
+    return [
+        _rule_of(system, owners, ranged)
+        for system in SYSTEMS
+        if (owners := _owners(system)) and (ranged := _ranged(owners))
+    ]
 
 
 def _owners(system: str) -> tuple[str, ...]:
@@ -69,8 +73,8 @@ def _is_number(where: str, stated: fields.Stated, facts: fields.FieldFacts) -> b
     return _has_range(facts) and stated.value != fields.NO_LIMIT
 
 
-def _rule_of(system: str, owners: tuple[str, ...]) -> Rule:
-    path, facts = _example_field(_ranged(owners))
+def _rule_of(system: str, owners: tuple[str, ...], ranged: list[tuple[str, fields.FieldFacts]]) -> Rule:
+    path, facts = _example_field(ranged)
     subject = "the job, the vehicle and the engine as such" if "" in owners else f"the {system} system"
 
     def doubtful(build: Build) -> list[str]:

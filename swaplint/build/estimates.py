@@ -24,6 +24,8 @@ class Estimate(Protocol):
     """The field, `*` for a part's name and `[]` for an item."""
     tolerance: float
     """Half-width of the tolerance as a share of the value: twice the accuracy of the formula."""
+    sources: tuple[Any, ...]
+    """What it rests on."""
 
     @property
     def title(self) -> str:

@@ -40,12 +40,15 @@ def is_fitted(part: object) -> bool:
     if not isinstance(part, Node):
         raise TypeError(f"{part!r} is not a part of the build")
     view: Any = part._view
-    off = part._not_fitted()
-    view.record(part._says_fitted())
+    spot = part._spot
+    off = spot.off if spot.off is not None else part._not_fitted()
+    view.record(spot.fitted or part._says_fitted())
     if off:
         return False
-    path = part._spot.path
-    if part._spot.raw is not None or f"{path}." in view.imagined:
+    if spot.raw is not None:
+        return True
+    path = spot.path
+    if f"{path}." in view.imagined:
         return True
     if any(field.startswith(f"{path}.") and new is not None for field, new in view.changes.items()):
         return True

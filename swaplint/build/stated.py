@@ -56,21 +56,26 @@ def value_at(build: Build, path: str) -> Any:
 @functools.cache
 def _declared_by_system() -> dict[str, list[tuple[str, FieldFacts]]]:
     found: dict[str, list[tuple[str, FieldFacts]]] = {}
-    for system, path, facts in _declared(Build, ""):
-        found.setdefault(system, []).append((path, facts))
+    _declare(Build, "", found)
     return found
 
 
-def _declared(model: type[Section], path: str) -> Iterator[tuple[str, str, FieldFacts]]:
+_MARKS = {"parts": ".*", "items": "[]", "plain-list": "[]"}
+
+
+def _declare(model: type[Section], path: str, found: dict[str, list[tuple[str, FieldFacts]]]) -> None:
+    """Add the fields of a section, and of all below it, to those of their systems."""
+    own = found.setdefault(_system(model), [])
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
+        here += _MARKS.get(member.role, "")
         if member.facts is not None:
-            yield _system(model), here + ("[]" if member.role == "plain-list" else ""), member.facts
+            own.append((here, member.facts))
         else:
-            mark = {"parts": ".*", "items": "[]"}.get(member.role, "")
-            yield from _declared(cast(type[Section], member.model), here + mark)
+            _declare(cast(type[Section], member.model), here, found)
 
 
+@functools.cache
 def _system(model: type[Section]) -> str:
     system = system_of(model)
     return system if system in SYSTEMS else ""
@@ -136,7 +141,7 @@ def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> I
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
         below = getattr(raw, name, None)
-        if below is None and not any(p.startswith(here) for p in view.changes):
+        if below is None and not (view.changes and any(p.startswith(here) for p in view.changes)):
             continue
         if member.role == "plain":
             stated = view.stated(here, below)

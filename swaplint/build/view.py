@@ -127,8 +127,20 @@ class View:
         other = self._changed.pop(key, None) or self._with(changes)
         self._changed[key] = other
         if len(self._changed) > KEPT_VIEWS:
-            del self._changed[next(iter(self._changed))]
+            self._changed.pop(next(iter(self._changed))).let_go()
         return other
+
+    def let_go(self) -> None:
+        """Forget all that was worked out for this view: it and its nodes hold each other, and would stay for long.
+
+        Whoever goes on asking it gets the same answers, worked out again.
+        """
+        for other in self._changed.values():
+            other.let_go()
+        self._changed.clear()
+        self.quantity_cache.clear()
+        self.kept.clear()
+        self._root = None
 
     def with_stand_ins(self, values: Mapping[str, float]) -> View:
         """Another view of the same in which practices stand in with other values, in SI and by their names."""

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import atexit
+import contextlib
 import gc
+import os
 import sys
+import threading
 from collections.abc import Sequence
 
-_SELDOM = (10_000, 20, 50)
-"""A run makes much, and little of it in circles: looking for those as often as usual takes a tenth of the time."""
+_SELDOM = (200_000, 20, 50)
+"""A run makes much, and little of it in circles, which are let go where they are many: looking for them as often as
+usual takes a tenth of the time. A spec of the usual size never comes to it."""
 
 
 def command() -> int:
@@ -16,10 +21,14 @@ def command() -> int:
 
     end_when_told()
     status = main()
-    # What is left goes with the process. Without this the interpreter looks through all of it for circles once more,
-    # which takes a tenth of a run.
-    gc.freeze()
-    return status
+    if threading.active_count() > 1:
+        return status  # what still runs ends as it would
+    # What is left goes with the process: to take all of it apart first, piece by piece, takes a twentieth of a run.
+    atexit._run_exitfuncs()
+    for stream in (sys.stdout, sys.stderr):
+        with contextlib.suppress(OSError, ValueError):  # what can be said of that has been said
+            stream.flush()
+    os._exit(status)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:

@@ -118,7 +118,7 @@ class Session:
         path, text, now = filling.edited(changes)
         before = filling.inspection
         if text == now:
-            print(f"{filling.spec.label} says so already; nothing was written.")
+            report_stream().write(f"{filling.spec.label} says so already; nothing was written.\n")
             return OK
         wrong = write_out(text, path, onto=path)
         if wrong is not None:
@@ -156,11 +156,11 @@ class Session:
         if isinstance(stream, io.TextIOWrapper) and not stream.isatty():
             stream.reconfigure(encoding="utf-8", errors="replace")
         before: list[Ask] = []
-        skipped: set[str] = set()
+        done: set[str] = set()  # skipped; or answered, and wanted better known still
         again: Ask | None = None
         answers, refused = 0, False
         while True:
-            left = [ask for ask in self.asks() if ask.field not in skipped]
+            left = [ask for ask in self.asks() if ask.field not in done]
             question = again or next(iter(left), None)
             if question is None:
                 break
@@ -172,10 +172,10 @@ class Session:
                 break
             if word.lower() == "back":
                 again = before.pop() if before else question
-                skipped.discard(again.field)
+                done.discard(again.field)
                 continue
             if not word or word.lower() == "skip":
-                skipped.add(question.field)
+                done.add(question.field)
                 before.append(question)
                 continue
             status = self._take(question, word)
@@ -185,9 +185,10 @@ class Session:
                 again, refused = question, True
             else:
                 answers += 1
+                done.add(question.field)
                 before.append(question)
         written = f"{counted(answers, 'answer')} written to {self.filling.spec.label}"
-        print(f"\n{written}; {counted(len(self.asks()), 'question')} left.")
+        report_stream().write(f"\n{written}; {counted(len(self.asks()), 'question')} left.\n")
         return OK
 
     def _put_question(self, question: Ask, left: int) -> None:
@@ -244,6 +245,8 @@ def _heard() -> str | None:
     rest = line
     while len(rest) > LARGEST_ANSWER and not rest.endswith("\n"):
         rest = stream.readline(LARGEST_ANSWER + 1)  # the rest of a line that is too long is no further answer
+    if not stream.isatty():
+        report_stream().write(f"{safe(line.strip())}\n")  # a terminal shows what is typed, and a pipe does not
     return line.strip() if line else None
 
 

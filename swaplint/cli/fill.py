@@ -13,6 +13,7 @@ from swaplint.cli.program import add_pack_options, add_selection_options, add_st
 from swaplint.cli.reading import load_error, read_stdin, rule_base, sheet_folders_of, show_units_of, the_spec_named
 from swaplint.cli.size import unquoted
 from swaplint.cli.statuses import OK, UNREADABLE, status_of
+from swaplint.host.streams import report_stream
 from swaplint.inspecting.selection import selection_of
 from swaplint.reports.naming import counted
 from swaplint.reports.questions import ANSWER, COLUMNS, FIELD, question_rows
@@ -137,7 +138,7 @@ def _from_table(session: Session, name: str) -> int:
     if table.encoding == "cp1252":
         tell(f"{name} was read as Windows-1252 text.")
     if not given:
-        print(f"{name} holds no answer: its column '{ANSWER}' is empty.")
+        report_stream().write(f"{name} holds no answer: its column '{ANSWER}' is empty.\n")
         return OK
     return session.answer_all(given, table)
 

@@ -5,10 +5,11 @@ from __future__ import annotations
 import argparse
 import functools
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
+from swaplint.cli.earlier import earlier_named
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import complain, hush, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
@@ -47,6 +48,8 @@ _EXAMPLES = """examples:
   swaplint inspect my-swap.toml --system fuel --rule gearing.crawl
   swaplint inspect quotes --policy gate.toml --deviations signed.toml
   swaplint inspect - < my-swap.toml                    read the spec from standard input
+  swaplint inspect built.toml --earlier planned.toml   what was built otherwise, and whether it matters
+  swaplint inspect quotes --earlier accepted.json      shut only by what is new or worse than was accepted
 """
 
 
@@ -76,6 +79,13 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="departures that the shop signed for, in a file of its own, besides those in the spec; may be given again",
     )
     add_on_option(parser)
+    parser.add_argument(
+        "--earlier",
+        metavar="OLD",
+        help="say what is new, solved, worse or better than in OLD. OLD is a build spec, inspected as this one is, "
+        "which the gate takes no notice of; or a JSON or jsonl report that was kept, with each spec under the same "
+        "path: what fails there is accepted, and only what is new or worse shuts the gate",
+    )
     parser.add_argument(
         "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
     )
@@ -160,6 +170,7 @@ class _Run:
         self.base: RuleBase = rule_base(options.pack)
         self.clock("loading the rule packs")
         folders, problems = sheet_folders_of(options.sheets)
+        earlier, earlier_spec = earlier_named(options.earlier, folders, self.base)
         self.specs, wrong = specs_named(options.spec, self.base)
         self.report = Report(__version__, self.base.packs, [], [*self.base.problems, *problems, *wrong])
         self.call = Call(
@@ -174,6 +185,8 @@ class _Run:
             stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
             terms=terms_of(self.base, options.policy, options.deviations, options.on),
+            earlier=earlier,
+            earlier_spec=earlier_spec,
         )
         self.report.problems += self.call.terms.problems
         self.report.selection = self.call.selection
@@ -186,8 +199,7 @@ class _Run:
         """What came of each spec, in the order given."""
         with self._progress() as tell:
             for number, done in enumerate(specs_inspected(self.call, self.specs, self.options.cores), 1):
-                told = {problem for problem in self.report.problems if problem.about == "gate"}
-                self.report.problems += [problem for problem in done.problems if problem not in told]
+                self._take(done.problems)
                 self.told.update(dict.fromkeys(done.told))
                 self.gates_open = self.gates_open and done.gate_open
                 FILES_READ.note_all(done.files)
@@ -195,6 +207,12 @@ class _Run:
                     self.seconds[rule] = self.seconds.get(rule, 0.0) + cost
                 tell(number)
                 yield done
+
+    def _take(self, problems: Sequence[Problem]) -> None:
+        """Take the problems of a spec; what shuts every gate alike is told once."""
+        if problems:
+            told = {problem for problem in self.report.problems if problem.about == "gate"}
+            self.report.problems += [problem for problem in problems if problem not in told]
 
     def _progress(self) -> AbstractContextManager[Tell]:
         """Progress on standard error, unless the lines of the report appear on the same terminal one by one."""

@@ -38,12 +38,14 @@ from swaplint.declare.quantities import ID
 from swaplint.declare.silence import NO_SILENCE, NOTHING, Silence, silence_of, wrong_with_silence
 from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Level, Verdict, is_demand_name
+from swaplint.declare.versions import VERSION
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.paths import without_conditions
 from swaplint.spec.systems import SYSTEMS
 
 PARAGRAPHS = ("Computes", "Limit", "Consequence", "Remedy", "Cannot tell")
 """The paragraphs that every rule's docstring has after its question."""
+_PARAGRAPH = re.compile(rf"({'|'.join(PARAGRAPHS)}):\s*(.*)")
 LONGEST_CONSEQUENCE = 96
 """A consequence is read beside the vehicle: one line."""
 
@@ -86,6 +88,8 @@ class Rule:
     """The demands that nobody can answer when the rule is due, each with the stage from which its answer is owed."""
     stricter: tuple[str, ...] = ()
     """Rules that judge the same with a reserve, and so fail with its bad examples too."""
+    changed: tuple[tuple[str, str], ...] = ()
+    """The versions of its pack since which it judges otherwise, each with what changed, as a sentence."""
 
     @functools.cached_property
     def texts(self) -> tuple[str, dict[str, str]]:
@@ -101,6 +105,11 @@ class Rule:
     def consequence(self) -> str:
         """What goes wrong on the vehicle if a fail of the rule stays."""
         return self.texts[1]["Consequence"]
+
+    @functools.cached_property
+    def common_sources(self) -> tuple[Source, ...] | None:
+        """The sources, each once, where each is of every demand; None where one gives the limit of some only."""
+        return None if any(source.demands for source in self.sources) else tuple(dict.fromkeys(self.sources))
 
     def due_of(self, demand: str) -> Stage:
         """The stage from which the answer to a demand is owed."""
@@ -141,6 +150,7 @@ def rule(
     instead: Mapping[str, str | Sequence[str]] = NOTHING,
     later: Mapping[str, Stage] = NOTHING,
     stricter: Sequence[str] = (),
+    changed: Mapping[str, str] = NOTHING,
 ) -> Callable[[Callable[..., Verdict]], Rule]:
     """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
 
@@ -152,6 +162,8 @@ def rule(
     `instead` which other stated field then takes its place; both name fields as `adjust` does, `[]` for an item.
     `later` says of demands that can only be answered once the vehicle is built or runs from which stage they are owed.
     No other rule may speak up with a bad example but those named in `stricter`, which judge the same with a reserve.
+    `changed` says of each version of the pack since which the rule judges otherwise what changed, in a sentence: it is
+    read by whoever compares two inspections.
     """
 
     def declare(function: Callable[..., Verdict]) -> Rule:
@@ -173,6 +185,7 @@ def rule(
             silence_of(without, instead),
             tuple(later.items()),
             tuple(stricter),
+            tuple(changed.items()),
         )
 
     return declare
@@ -186,7 +199,7 @@ def read_docstring(id: str, function: Callable[..., Any]) -> tuple[str, dict[str
     paragraphs: dict[str, str] = {}
     label = ""
     for line in rest.splitlines():
-        match = re.match(rf"({'|'.join(PARAGRAPHS)}):\s*(.*)", line)
+        match = _PARAGRAPH.match(line)
         if match:
             label = match.group(1)
             paragraphs[label] = match.group(2)
@@ -245,7 +258,7 @@ def check_rule(made: Rule) -> None:
     for edits in (*made.bad, *made.good):
         if not isinstance(edits, Mapping) or not all(isinstance(path, str) for path in edits):
             raise RuleError(f"{made.id}: an example is a mapping from field path to value")
-    read_docstring(made.id, made.function)
+    _ = made.texts  # raises where the docstring lacks something
     if not made.bad or not made.good:
         raise RuleError(f"{made.id}: a rule carries at least one bad and one good example")
     if made.bad_ends not in ("fail", "review"):
@@ -258,6 +271,11 @@ def check_rule(made: Rule) -> None:
     for name, stage in made.later:
         if not is_demand_name(name) or stage not in STAGES or STAGES.index(stage) <= STAGES.index(made.due):
             raise RuleError(f"{made.id}: `later` names demands, each with a stage after '{made.due}'")
+    for version, what in made.changed:
+        if not (isinstance(version, str) and VERSION.fullmatch(version) and isinstance(what, str) and what.strip()):
+            raise RuleError(
+                f"{made.id}: `changed` names versions, each with a sentence, like {{'0.2.0': 'Looks at …'}}"
+            )
     for alias in made.aliases:
         if not ID.fullmatch(alias):
             raise RuleError(f"{made.id}: the alias '{alias}' is not a rule id")

@@ -24,6 +24,8 @@ class Gate(NamedTuple):
     """How many results of error-level rules a person must decide on."""
     packs_missing: tuple[str, ...] = ()
     """Packs that could not be loaded: nobody knows which of their rules were asked for."""
+    taken: tuple[str, ...] = ()
+    """Rules that would shut it, but only as they did in an accepted report."""
     packs_wanted: tuple[str, ...] = ()
     """Packs that the policy asks for and that are not there as it wants them, in words."""
     deviations: int = 0
@@ -39,8 +41,10 @@ class Gate(NamedTuple):
 
 def gate_of(inspection: Inspection, level: GateLevel) -> Gate:
     """The gate of an inspected spec, for one level."""
-    terms = inspection.terms
-    shut_by = dict.fromkeys(f.rule.id for f in inspection.findings if shuts(f, level, reviews=terms.reviews_gate))
+    terms, baseline = inspection.terms, inspection.baseline
+    shutting = [f for f in inspection.findings if shuts(f, level, reviews=terms.reviews_gate)]
+    shut_by = dict.fromkeys(f.rule.id for f in shutting if baseline is None or not baseline.takes(f.key))
+    taken = tuple(dict.fromkeys(f.rule.id for f in shutting if f.rule.id not in shut_by))
     not_run = dict.fromkeys((*inspection.broken, *(rule for _, rule in inspection.not_loaded if rule is not None)))
     packs = dict.fromkeys(pack for pack, rule in inspection.not_loaded if rule is None)
     return Gate(
@@ -49,6 +53,7 @@ def gate_of(inspection: Inspection, level: GateLevel) -> Gate:
         tuple(not_run),
         reviews_of_error_rules(inspection),
         tuple(packs),
+        taken,
         terms.packs_wanted,
         len(terms.deviations_wrong),
         len(inspection.accepted),

@@ -77,8 +77,9 @@ def _with_inner(entry: ModuleType | str) -> Iterator[ModuleType]:
     """A module, and the modules that lie in it if it is a package."""
     module = sys.modules[entry] if isinstance(entry, str) else entry
     yield module
-    for inner in pkgutil.iter_modules(getattr(module, "__path__", ())):
-        yield from _with_inner(importlib.import_module(f"{module.__name__}.{inner.name}"))
+    if hasattr(module, "__path__"):
+        for inner in pkgutil.iter_modules(module.__path__):
+            yield from _with_inner(importlib.import_module(f"{module.__name__}.{inner.name}"))
 
 
 class Hooks:

@@ -6,6 +6,7 @@ rule that is declared wrongly costs only itself.
 
 from __future__ import annotations
 
+import functools
 import importlib.util
 import re
 import sys
@@ -77,16 +78,22 @@ class RuleBase:
 
     def find(self, id: str) -> Rule | None:
         """The rule with an id, or that had it before."""
-        for _, rule in self.rules:
-            if rule.id == id or id in rule.aliases:
-                return rule
-        return None
+        every = (rule for pack in self.packs for rule in pack.rules)
+        return next((rule for rule in every if rule.id == id or id in rule.aliases), None)
+
+
+class _Manager(pluggy.PluginManager):
+    """Looks in a pack's module for what can be a hook by its name, and not at all the rest that a module holds."""
+
+    def parse_hookimpl_opts(self, plugin: object, name: str) -> Any:
+        """What marks a hook's implementation; None for anything else."""
+        return super().parse_hookimpl_opts(plugin, name) if hasattr(Hooks, name) else None
 
 
 def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) -> RuleBase:
     """Load the installed packs and the packs in the files named."""
     base = RuleBase()
-    manager = pluggy.PluginManager(PROJECT)
+    manager = _Manager(PROJECT)
     manager.add_hookspecs(Hooks)
     taken: dict[str, str] = {}
     STRANGERS.origin.clear()
@@ -447,10 +454,11 @@ def _edits_today(model: type[Section], edits: Edits) -> Edits:
     return {path_today(model, path): value for path, value in edits.items()}
 
 
+@functools.lru_cache(maxsize=4096)
 def _is_field(model: type[Section], path: str) -> bool:
     try:
         path = without_conditions(path)
-        if any(sign in path for sign in ("[", "]", "..")):
+        if "[" in path or "]" in path or ".." in path:
             path_key(_ALL_ITEMS.sub("[1]", path))
     except ValueError:
         return False
@@ -483,7 +491,7 @@ def path_exists(model: type[Section], path: str) -> bool:
             continue
         if shape is None:
             return False
-        bare = _INDEX.sub("", piece)
+        bare = _INDEX.sub("", piece) if piece.endswith("]") else piece
         member = members(shape).get(bare)
         if member is None or (bare != piece and member.role not in ("items", "plain-list")):
             return False

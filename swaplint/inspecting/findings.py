@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from swaplint.build.reads import Reads
 from swaplint.declare.practices import Practice
@@ -89,7 +89,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
 
 def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
     """The stated fields that were read, in order."""
-    few = tuple(path for path in reads.few if spec.stated(path) is not None)
+    few = spec.stated_fields(reads.few)
     if not reads.shared:
         return few
     return tuple(
@@ -97,8 +97,10 @@ def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
     )
 
 
-def _sources(rule: Rule, demand: str, practices: Iterable[Practice]) -> tuple[Source, ...]:
+def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...]) -> tuple[Source, ...]:
     """The sources of what is said about a demand: none that gives the limit of others only."""
+    if rule.common_sources is not None and not practices:
+        return rule.common_sources
     own = sorted(
         (source for source in rule.sources if not source.demands or source.names(demand)),
         key=lambda source: not source.demands,

@@ -14,6 +14,7 @@ from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.inspecting.baseline import Baseline
 from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import STAGES, Stage
@@ -50,6 +51,8 @@ class Remedy(NamedTuple):
     """Whether the rule's author advises it, rather than the search for the nearest value."""
     drops: tuple[str, ...] = ()
     """Fields that are of what stood there before, and that the change takes out of the spec: to be stated anew."""
+    fits: tuple[tuple[str, str], ...] = ()
+    """Of a part that is not fitted now: what the spec then says of it besides, each field with its value as written."""
 
 
 class Suppression(NamedTuple):
@@ -245,6 +248,8 @@ class Inspection:
     """Packs that could not be loaded, by name, and rules of the others that were left out, each with its pack."""
     terms: Terms = field(default_factory=Terms)
     """What it is judged by besides the rules."""
+    baseline: Baseline | None = None
+    """How it stands to an earlier inspection, where the call names one."""
 
     @property
     def accepted(self) -> list[Finding]:

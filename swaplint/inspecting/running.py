@@ -7,6 +7,7 @@ from collections.abc import Callable, Container, Iterator
 from typing import Any
 
 from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown, in_view
+from swaplint.build.reading import argument_key
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.quantities import Nonsense, subject_text
@@ -31,6 +32,7 @@ MOST_PARTS = 100_000
 MOST_TOGETHER = 4
 """How many fallbacks are tried with all their ends together."""
 
+_NOTHING = Reads()
 _UNKNOWN = object()
 """Stands for the answer to a question for which a field is not stated."""
 
@@ -186,8 +188,9 @@ def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, f
 
     What that reads counts as read.
     """
-    again = _run(rule, view.with_stand_ins(stand_ins), {outcome.part}, outcome.demand)
-    found = matching(again, outcome.part, outcome.demand)
+    other = view.with_stand_ins(stand_ins)
+    found = matching(_run(rule, other, {outcome.part}, outcome.demand), outcome.part, outcome.demand)
+    other.let_go()
     if found is None or found.verdict is None:
         return False
     outcome.reads.add(found.reads)
@@ -196,14 +199,49 @@ def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, f
     return found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
 
 
+_Answers = dict[tuple[int, ...], tuple[Any, Reads]]
+"""What a rule said of one part, and of each of its demands by where it stands, with what was read for it."""
+
+
 def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
-    reads = Reads()
-    verdict = _asked(lambda: rule.function(view.build, *part), view, reads)
+    kept = _kept_answers(rule, view, part)
+    answers: _Answers = {} if kept is None else kept
+    verdict, reads = _answer(answers, (), lambda: rule.function(view.build, *part), view)
     reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
-    return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted))
+    if kept is not None and getattr(verdict, "kind", "") != "several":
+        reads = _together(reads)  # an outcome's record is its own
+    return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted, answers, ()))
 
 
-def _demands(rule: Rule, view: View, whole: Outcome, wanted: str) -> Iterator[Outcome]:
+def _together(*records: Reads) -> Reads:
+    made = Reads()
+    for one in records:
+        made.add(one)
+    return made
+
+
+def _kept_answers(rule: Rule, view: View, part: tuple[Any, ...]) -> _Answers | None:
+    """What a rule said of a part before in a view with changes, where one demand is asked after another; else None."""
+    if view.unchanged is None:
+        return None
+    try:
+        key = (_kept_answers, rule.id, rule.function, *map(argument_key, part))
+        return view.kept.setdefault(key, {})  # type: ignore[no-any-return]
+    except TypeError:  # a part that cannot be told from others
+        return None
+
+
+def _answer(answers: _Answers, where: tuple[int, ...], question: Callable[[], Any], view: View) -> tuple[Any, Reads]:
+    known = answers.get(where)
+    if known is None:
+        reads = Reads()
+        known = answers[where] = _asked(question, view, reads), reads
+    return known
+
+
+def _demands(
+    rule: Rule, view: View, whole: Outcome, wanted: str, answers: _Answers, where: tuple[int, ...]
+) -> Iterator[Outcome]:
     """The outcome of a verdict, or of each demand that it makes."""
     verdict: Any = whole.verdict
     if verdict is _UNKNOWN:
@@ -216,16 +254,14 @@ def _demands(rule: Rule, view: View, whole: Outcome, wanted: str) -> Iterator[Ou
     if verdict.kind != "several":
         yield whole
         return
-    for inner, demand in verdict.demands:
+    for number, (inner, demand) in enumerate(verdict.demands):
         name = f"{whole.demand}.{inner}" if whole.demand else inner
         if wanted and name != wanted and not wanted.startswith(f"{name}."):
             continue
-        own = Reads()
-        judged = _asked(demand, view, own) if callable(demand) else demand
-        together = Reads()
-        together.add(whole.reads)
-        together.add(own)
-        yield from _demands(rule, view, Outcome(whole.part, name, judged, together), wanted)
+        here = (*where, number)
+        judged, own = _answer(answers, here, demand, view) if callable(demand) else (demand, _NOTHING)
+        outcome = Outcome(whole.part, name, judged, _together(whole.reads, own))
+        yield from _demands(rule, view, outcome, wanted, answers, here)
 
 
 def _asked(question: Callable[[], Any], view: View, reads: Reads) -> Any:

@@ -9,6 +9,7 @@ a fallback is not a plain pass for ever, and one of an error-level rule on an es
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from typing import NamedTuple
 
 from swaplint.build.estimates import Estimated
@@ -90,15 +91,35 @@ def _on_memory(sources: tuple[Source, ...]) -> Worth:
 def weighed_sources(rule: Rule, outcome: Outcome) -> tuple[Source, ...]:
     """The sources that give the limit of an outcome's demand.
 
-    Those that name the demand, else those that name none; a data sheet only where the field was read and is stated.
+    Those that name the demand, else those that name none; a data sheet only where the field was read and is stated,
+    and where it was estimated what the estimate rests on.
     Where that leaves none, those of the practices that stood in.
     """
     limits = [source for source in rule.sources if source.gives == "limit"]
     sheets = [source for source in limits if source.field and _stated(source.field, outcome)]
     documents = [source for source in limits if not source.field]
     named = [source for source in documents if source.names(outcome.demand)]
-    found = [*sheets, *(named or [source for source in documents if not source.demands])]
+    found = [
+        *sheets,
+        *_of_estimated(limits, outcome),
+        *(named or [source for source in documents if not source.demands]),
+    ]
     return tuple(found or (practice.cited for practice in outcome.reads.practices.values()))
+
+
+def _of_estimated(limits: Iterable[Source], outcome: Outcome) -> list[Source]:
+    """The sources of the estimates that stood in for a limit from a data sheet."""
+    fields = [source.field.replace("*", "one") for source in limits if source.field]
+    stood_in = [
+        one.by for one in outcome.reads.estimates.values() if any(_like(one.by.stands_in_for, f) for f in fields)
+    ]
+    return [source for estimate in stood_in for source in estimate.sources]
+
+
+def _like(pattern: str, path: str) -> bool:
+    """Whether a path is one that a pattern names."""
+    like = re.escape(pattern).replace(r"\*", r"[^.\[\]]+").replace(r"\[\]", r"\[\d*\]")
+    return re.fullmatch(like, path) is not None
 
 
 def _stated(pattern: str, outcome: Outcome) -> bool:

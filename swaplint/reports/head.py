@@ -55,6 +55,15 @@ def gate_words(gate: Gate, inspection: Inspection) -> str:
         return f"The gate is shut: {shut} nothing, or not as it must."
     if gate.level == "never":
         return "No level of fail shuts the gate."
+    baseline = inspection.baseline
+    if gate.open and gate.taken and baseline is not None:
+        rules = counted(len(gate.taken), "rule")
+        stands = (
+            f"{rules} would shut it, like {gate.taken[0]}, and did so there"
+            if len(gate.taken) > 1
+            else (f"{gate.taken[0]} would shut it, and did so there")
+        )
+        return f"The gate is open: nothing at its level is new or worse than in {baseline.file}; {stands}."
     if gate.open and not any(finding.kind in ("fail", "pass", "review") for finding in inspection.findings):
         return "The gate is open: too little is stated to judge anything, and at this stage nothing is owed."
     if gate.open:
@@ -68,7 +77,8 @@ def gate_words(gate: Gate, inspection: Inspection) -> str:
         return f"{fails}; the gate is shut by what is still owed to {rules}, like {gate.shut_by[0]}{also}."
     named = list(gate.shut_by[:MOST_NAMED])
     more = len(gate.shut_by) - len(named)
-    return f"The gate is shut by {listed([*named, *([f'{more} more'] if more else [])])}{also}."
+    than = f", new or worse than in {baseline.file}" if baseline is not None and baseline.accepts else ""
+    return f"The gate is shut by {listed([*named, *([f'{more} more'] if more else [])])}{than}{also}."
 
 
 def reviews_words(reviews: int) -> str:

@@ -23,7 +23,8 @@ from swaplint.inspecting.results import (
 )
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.ways import ways_to
-from swaplint.reports.json_text import Rendered, json_pieces, json_text
+from swaplint.reports.baseline_json import baseline_json, compared_json
+from swaplint.reports.json_text import Rendered, Shared, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
 from swaplint.spec.fields import NO_LIMIT, Stated
@@ -101,7 +102,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
     Without `whole` its results are what fails, what a person must decide, and what is still owed.
     """
     spec = inspection.spec
-    inputs = _Inputs(inspection)
+    inputs, sources = _Inputs(inspection), _Sources(inspection)
     chosen = [f for f in inspection.findings if whole or f.kind in ("fail", "review") or f.due]
     return {
         "spec": spec.label,
@@ -114,9 +115,9 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "gate": gate_json(gate_of(inspection, level)),
         "selection": selection_json(inspection.selection),
         "counts": inspection.counts(),
-        "results": [_finding(inspection, finding, inputs) for finding in chosen],
+        "results": [_finding(finding, inputs, sources) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
-        "baseline": None,
+        "baseline": None if inspection.baseline is None else baseline_json(inspection.baseline),
     }
 
 
@@ -161,6 +162,7 @@ def gate_json(gate: Gate) -> dict[str, Any]:
         "shut_by": list(gate.shut_by),
         "not_run": list(gate.not_run),
         "packs_missing": list(gate.packs_missing),
+        "taken": list(gate.taken),
         "packs_wanted": list(gate.packs_wanted),
         "deviations_wrong": gate.deviations,
         "reviews_of_error_rules": gate.reviews,
@@ -187,7 +189,7 @@ def _ask(inspection: Inspection, ask: Ask) -> dict[str, Any]:
     }
 
 
-def _finding(inspection: Inspection, finding: Finding, inputs: _Inputs) -> dict[str, Any]:
+def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, Any]:
     found = limit = None
     if finding.found is not None:
         value = in_unit(finding.found, finding.quantity, finding.unit)
@@ -198,6 +200,8 @@ def _finding(inspection: Inspection, finding: Finding, inputs: _Inputs) -> dict[
             "value": limit_value(finding.limit, finding.quantity, finding.unit),
             "unit": finding.unit or None,
         }
+    baseline = inputs.inspection.baseline
+    compared = {} if baseline is None else {"baseline": compared_json(baseline, finding)}
     return {
         "rule": finding.rule.id,
         "demand": finding.demand or None,
@@ -212,17 +216,18 @@ def _finding(inspection: Inspection, finding: Finding, inputs: _Inputs) -> dict[
         "found": found,
         "limit": limit,
         "margin": None if finding.margin is None else plain_number(finding.margin),
-        "inputs": [inputs[path] for path in finding.listed_inputs],
+        "inputs": Shared([inputs[path] for path in finding.listed_inputs]),
         "more_inputs": finding.more_inputs,
         "unknown": list(finding.unknown),
         "due": finding.due,
         "usually_passes": finding.usually_passes,
         "fallbacks": list(finding.practices),
-        "estimates": [_estimated(inspection, one) for one in finding.estimates],
+        "estimates": [_estimated(inputs.inspection, one) for one in finding.estimates],
         "deciding": list(finding.deciding),
         "remedies": [_remedy(remedy) for remedy in finding.remedies],
-        "sources": [source_json(inspection, source) for source in finding.sources],
+        "sources": Shared([sources.of(source) for source in finding.sources]),
         "cautions": list(finding.cautions),
+        **compared,
         "level_before_policy": finding.reweighed.before if finding.reweighed is not None else None,
         "suppression": suppression_json(finding.suppression),
         "not_accepted": finding.not_accepted or None,
@@ -253,6 +258,21 @@ class _Inputs(dict[str, dict[str, Any]]):
     def __missing__(self, path: str) -> dict[str, Any]:
         made = self[path] = input_json(self.inspection, path)
         return made
+
+
+class _Sources:
+    """The sources that results cite, each made once."""
+
+    def __init__(self, inspection: Inspection) -> None:
+        self.inspection = inspection
+        self.known: dict[int, tuple[Source, dict[str, Any]]] = {}
+        """By identity, which is told faster than whether two sources say the same; each with the source itself."""
+
+    def of(self, source: Source) -> dict[str, Any]:
+        known = self.known.get(id(source))
+        if known is None:
+            known = self.known[id(source)] = source, source_json(self.inspection, source)
+        return known[1]
 
 
 def input_json(inspection: Inspection, path: str) -> dict[str, Any]:
@@ -302,4 +322,5 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
         "written": remedy.written,
         "advised": remedy.advised,
         "drops": list(remedy.drops),
+        "fits": [{"field": path, "written": written} for path, written in remedy.fits],
     }

@@ -8,13 +8,17 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 
 class Rendered(NamedTuple):
     """JSON text that is ready, to stand where its data would; as bytes, for they take half the room or a quarter."""
 
     text: bytes
+
+
+class Shared(list[Any]):
+    """A list of things that stand in many lists, each the same object there: the text of each is made once."""
 
 
 def json_text(
@@ -49,6 +53,9 @@ def json_pieces(
 class _Writer:
     def __init__(self, sort_keys: bool, unicode_only: bool) -> None:
         self.sort_keys, self.unicode_only = sort_keys, unicode_only
+        self.encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, sort_keys=sort_keys).encode
+        self.known: dict[int, tuple[object, str]] = {}
+        """The text of what is shared, by identity, with the thing itself: so that it stays as long."""
 
     def pieces(self, data: object, levels: int, start: str) -> Iterator[str]:
         if isinstance(data, Rendered):
@@ -70,7 +77,35 @@ class _Writer:
         yield f"{start}}}"
 
     def on_one_line(self, data: object) -> str:
-        text = json.dumps(data, ensure_ascii=False, allow_nan=False, sort_keys=self.sort_keys)
+        if isinstance(data, dict) and any(type(value) is Shared for value in data.values()):
+            return f"{{{', '.join(self.entries(data))}}}"
+        return self.plain(data)
+
+    def entries(self, data: dict[str, Any]) -> Iterator[str]:
+        """The entries of a table that holds shared things, many on end as one text."""
+        others: dict[str, Any] = {}
+        for key in sorted(data) if self.sort_keys else data:
+            value = data[key]
+            if type(value) is Shared:
+                if others:
+                    yield self.plain(others)[1:-1]
+                    others = {}
+                yield f"{self.plain(key)}: [{', '.join(map(self.once, value))}]"
+            else:
+                others[key] = value
+        if others:
+            yield self.plain(others)[1:-1]
+
+    def once(self, data: object) -> str:
+        """The text of a shared thing."""
+        known = self.known.get(id(data))
+        if known is None:
+            known = self.known[id(data)] = data, self.plain(data)
+        return known[1]
+
+    def plain(self, data: object) -> str:
+        """The text of data by itself."""
+        text = self.encode(data)
         if text.isprintable():
             return text
         if self.unicode_only:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from swaplint.declare.verdicts import LEVELS
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.inspecting.results import Inspection
+from swaplint.reports.baseline_text import counts_words
 from swaplint.reports.head import accepted_words, reviews_words
 from swaplint.reports.layout import Sheet, cut
 from swaplint.reports.naming import counted
@@ -53,6 +54,9 @@ def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel,
         sheet.wrapped(f"What depends on the day is judged as on {days[0]}.")
     if unreadable:
         sheet.wrapped(f"{counted(unreadable, 'spec')} more could not be read and judged.", style="bold red")
+    for inspection in inspections:
+        if inspection.baseline is not None:
+            sheet.wrapped(f"{inspection.spec.label}: {counts_words(inspection.baseline)}.")
     if any(inspection.assumed_stage for inspection in inspections):
         sheet.wrapped("A stage with ? is not stated in the spec.")
     sheet.wrapped("Name one spec to see its sheet, or add --whole for all of each.", style="dim")

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from swaplint.inspecting.results import Ask, Inspection
 from swaplint.reports.layout import Sheet
-from swaplint.reports.naming import asked_for, counted, listed
+from swaplint.reports.naming import asked_for, counted, estimates_words, listed
 from swaplint.reports.values import limit_words, number_words
 from swaplint.spec.fields import FieldFacts
 from swaplint.spec.paths import path_key
@@ -26,6 +26,9 @@ def question_rows(inspection: Inspection, asks: Iterable[Ask]) -> list[list[str]
     for ask in asks:
         says, where = asked_for(inspection, ask)
         kind, typical = _takes(inspection, ask)
+        instead = _estimates(inspection, ask)
+        if instead:
+            where = " ".join([f"{where}." if where else "", *instead]).strip()
         rows.append([ask.field, says, where, kind, typical, _few(ask.rules), ""])
     return rows
 
@@ -39,6 +42,8 @@ def add_question(sheet: Sheet, inspection: Inspection, ask: Ask, left: int) -> N
         sheet.wrapped(says, indent=2)
     if where:
         sheet.wrapped(where, indent=2, label="from", hang=9)
+    for words in _estimates(inspection, ask):
+        sheet.wrapped(words, indent=2, hang=9)
     usual = f"often {typical}" if typical else ""
     sheet.wrapped("; ".join(filter(None, (kind, usual))), indent=2, label="takes", hang=9)
     waits = counted(len(ask.rules), "rule waits", "rules wait")
@@ -46,6 +51,11 @@ def add_question(sheet: Sheet, inspection: Inspection, ask: Ask, left: int) -> N
     stated = inspection.stated(ask.field)
     if stated is not None:
         sheet.wrapped(stated.written, indent=2, label="now", hang=9)
+
+
+def _estimates(inspection: Inspection, ask: Ask) -> list[str]:
+    """What to measure for an estimate instead, where nobody has stated the field yet."""
+    return estimates_words(inspection, ask.field) if inspection.stated(ask.field) is None else []
 
 
 def _few(rules: Sequence[str]) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from swaplint.declare.verdicts import LEVELS
+from swaplint.inspecting.baseline import Was
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
 from swaplint.inspecting.ways import ways_to
 from swaplint.reports.layout import Sheet, cut, cut_clause, wrapped_lines
@@ -111,14 +112,14 @@ def _others(sheet: Sheet, alike: Sequence[Finding], level: str) -> None:
     """The other parts and demands of a rule that fails many times, on one line."""
     if len(alike) <= MOST_ALIKE:
         return
-    words = [f"{_about(f)} ({margin_words(f.margin)})" if f.margin is not None else _about(f) for f in alike[1:]]
+    words = [f"{about(f)} ({margin_words(f.margin)})" if f.margin is not None else about(f) for f in alike[1:]]
     sheet.line((" " * INDENT, ""), (cut_list("likewise ", words, sheet.width - INDENT), ""))
 
 
 def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> None:
     tag, style = TAGS[level]
     where, mend = _where(inspection, finding.subject), _mend(finding, whole=level == "error")
-    head, room = _headline(finding, sheet.width - HANG), sheet.width - INDENT
+    head, room = headline(finding, sheet.width - HANG), sheet.width - INDENT
     below: list[str] = []
     if level == "error":
         below = _error_lines(inspection, finding, room, mend, where)
@@ -134,7 +135,7 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
     elif finding.not_accepted:
         below = [cut(finding.not_accepted, room)]
     elif where:
-        head = f"{_headline(finding, sheet.width - HANG - len(where) - 2)}  {where}"
+        head = f"{headline(finding, sheet.width - HANG - len(where) - 2)}  {where}"
     sheet.line((tag.ljust(HANG), style), (head, "bold"))
     for line in below:
         sheet.line((" " * INDENT, ""), (line, ""))
@@ -145,8 +146,9 @@ def _consequence(finding: Finding) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _headline(finding: Finding, room: int) -> str:
-    name = ", ".join(words for words in (finding.rule.id, _about(finding)) if words)
+def headline(finding: Finding, room: int) -> str:
+    """What is found against what is allowed, on one line."""
+    name = ", ".join(words for words in (finding.rule.id, about(finding)) if words)
     says = _numbers(finding) or _sentence(finding)
     if len(name) + len(says) + 2 > room and finding.found is None:
         return cut(f"{name}: {says}", room)
@@ -167,7 +169,7 @@ def _accepted(sheet: Sheet, inspection: Inspection) -> None:
     for finding in accepted[:MOST_ACCEPTED]:
         assert finding.suppression is not None
         weight = finding.level or finding.kind
-        sheet.line(("  ", ""), (f"{_headline(finding, sheet.width - 4 - len(weight))}, {weight}", ""))
+        sheet.line(("  ", ""), (f"{headline(finding, sheet.width - 4 - len(weight))}, {weight}", ""))
         words = cut(signature_words(finding.suppression, inspection.spec), sheet.width - INDENT)
         sheet.line((" " * INDENT, ""), (words, ""))
     if len(accepted) > MOST_ACCEPTED:
@@ -227,7 +229,7 @@ def _sentence(finding: Finding) -> str:
     return head + stop.strip()
 
 
-def _about(finding: Finding) -> str:
+def about(finding: Finding | Was) -> str:
     """The part, by the last names of its path, and the demand: the rule's id before it says the system."""
     short = " ".join(_short(word) for word in finding.part.split(" "))
     return ", ".join(words for words in (part_words(short), finding.demand) if words)
@@ -258,6 +260,8 @@ def _mend(finding: Finding, *, whole: bool) -> str:
     words = f"Mend: {field} {now}{_amount(remedy.after, remedy)}"
     if remedy.drops:
         words += f" (with other {', '.join(path.rsplit('.', 1)[-1] for path in remedy.drops[:2])})"
+    if remedy.fits:
+        words += " (fit it)"
     return words + (f" (breaks {', '.join(remedy.breaks)})" if remedy.breaks else "")
 
 

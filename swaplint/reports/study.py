@@ -19,6 +19,7 @@ from swaplint.reports.values import margin_words, number_words, size_words
 from swaplint.solving.study import Row, Study, Varied, quantity_named
 from swaplint.spec.fields import Stated
 from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.table_text import harmless
 from swaplint.units.output import in_unit, in_unit_shown, plain_number, unit_shown
 from swaplint.units.value import Value
 
@@ -78,7 +79,7 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
     for row in rows:
         writer.writerow(
             [
-                *(_cell_value(value, v) for v, value in zip(study.varied, row.values, strict=True)),
+                *(_harmless(_cell_value(value, v)) for v, value in zip(study.varied, row.values, strict=True)),
                 " ".join(row.fails),
                 " ".join(row.reviews),
                 " ".join(row.opens),
@@ -214,6 +215,11 @@ def _cell(study: Study, name: str, value: float | None) -> str:
     if quantity is None:
         return margin_words(value)
     return number_words(value, quantity.kind, quantity.unit, quantity.id)
+
+
+def _harmless(value: float | str | bool | None) -> float | str | bool | None:
+    """A value that no spreadsheet takes for a formula."""
+    return harmless(value) if isinstance(value, str) else value
 
 
 def _cell_value(value: Stated, varied: Varied) -> float | str | bool | None:

@@ -319,6 +319,8 @@ def _remedy(remedy: Remedy) -> str:
         words += f"; it also mends {', '.join(remedy.mends)}"
     if remedy.drops:
         words += f"; state {', '.join(remedy.drops)} anew, or take them out"
+    if remedy.fits:
+        words += f", with {', '.join(f'{path} = {written}' for path, written in remedy.fits)}"
     if remedy.breaks:
         words += f"; but it breaks {', '.join(remedy.breaks)}"
     return words + "."

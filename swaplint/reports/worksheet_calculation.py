@@ -11,7 +11,7 @@ from collections.abc import Collection, Mapping
 
 from swaplint.declare.cautions import CLOSING
 from swaplint.declare.quantities import symbols_in
-from swaplint.inspecting.worksheet import Entry, Gap, Worksheet
+from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import citations, part_words
 from swaplint.reports.worksheet_text import Inputs, add_head, shown_term, used_words, value_words
@@ -109,10 +109,15 @@ class _Calculation:
         paths = [path for path in entry.inputs if matches(meaning, _ELEMENT.sub("", path))]
         stated = [self.inputs.stated.stated(path) for path in paths]
         words = [value.written for value in stated if value is not None]
-        words += [shown_term(term) for term in entry.terms if term.id == meaning]
+        words += [shown_term(term) for term in entry.terms if term.id == meaning or self._stands_in(term, meaning)]
         if len(words) != 1:
             return ""
         return f"({words[0]})" if " " in words[0] or not words[0].isascii() else words[0]
+
+    def _stands_in(self, term: Term, meaning: str) -> bool:
+        """Whether a quantity that was used is the estimate of the field that a symbol stands for."""
+        below = self.entries.get((term.id, term.subject))
+        return below is not None and bool(below.stands_in_for) and matches(meaning, below.stands_in_for)
 
     def _numbers(self, entry: Entry, indent: int) -> None:
         """The numbers that go into the formula: what the spec states, with its line, and what is computed first."""

@@ -2,7 +2,9 @@
 
 An advised value is rounded as a person writes it, and must then make the demand pass, inside the tolerances of what
 else it rests on, and leave no rule failing that reads the same field and could be mended by it. Where a size of a
-standard series does not do, the sizes beyond it are tried.
+standard series does not do, the sizes beyond it are tried. A field of a part that the spec says is not fitted means to
+fit it, with what is typical of such a part beside the value: what that breaks is named, and it is no advice where that
+is an error.
 """
 
 from __future__ import annotations
@@ -58,8 +60,10 @@ def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Adv
         for value in _as_printed(advice.value, facts):
             if trials.left <= 0:
                 return None
-            if search.passes(value) and search.passes_everywhere(value) and not _fails_elsewhere(search, value):
-                return search.tried(value, advised=True)
+            if search.passes(value) and search.passes_everywhere(value):
+                remedy = search.tried(value, advised=True)
+                if not (_newly_wrong if remedy.fits else _fails_elsewhere)(search, value):
+                    return remedy
     return None
 
 
@@ -84,10 +88,15 @@ def _as_printed(value: float | bool | str, facts: FieldFacts) -> Iterator[Stated
 def _fails_elsewhere(search: Search, value: Stated) -> bool:
     """Whether a rule that reads the field fails with the value: newly, or though it could be mended by this field."""
     fields = set(search.fields)
-    before = {f.key for f in search.inspection.findings if f.kind == "fail"}
     for _, after, rests_on in search.elsewhere(value):
         if after.kind == "fail" and not fields.isdisjoint(rests_on):
             mendable = any(matches(pattern, field) for pattern in after.rule.adjust for field in fields)
-            if mendable or after.key not in before:
+            if mendable or not search.trials.failed_before(after, search.inspection):
                 return True
     return False
+
+
+def _newly_wrong(search: Search, value: Stated) -> bool:
+    """Whether a value makes an error that there is not now."""
+    before = {f.key for f in search.inspection.findings if f.kind == "fail" and f.level == "error"}
+    return any(after.level == "error" and after.key not in before for _, after, _ in search.elsewhere(value))

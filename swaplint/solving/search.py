@@ -15,6 +15,7 @@ from swaplint.solving.what_if import (
     Changes,
     WhatIf,
     candidates,
+    fitted_with,
     same,
     short_number_between,
     stated_as,
@@ -48,6 +49,13 @@ class Trials:
         self.what_if, self.left = what_if, MOST_TRIALS
         self.whole_build = max(0, len(inspection.findings) - MANY_FINDINGS) // 100
         """What it counts for to try a change on the whole build."""
+        self._failing: set[tuple[str, str, str]] | None = None
+
+    def failed_before(self, finding: Finding, inspection: Inspection) -> bool:
+        """Whether what a finding is about failed before anything was changed."""
+        if self._failing is None:
+            self._failing = {found.key for found in inspection.findings if found.kind == "fail"}
+        return finding.key in self._failing
 
     def judgement(self, finding: Finding, changes: Changes) -> Finding | None:
         """What the finding's rule finds about the same part with changes."""
@@ -82,7 +90,7 @@ class Search:
         self.now = next((s for f in fields if (s := self.what_if.spec.stated(f)) is not None), None)
         self.worst = worst_corner(self.what_if, finding, fields)
         self.seen: dict[float | bool | str, Finding | None] = {}
-        self._elsewhere: dict[float | bool | str, list[Changed]] = {}
+        self._elsewhere: dict[float | bool | str, tuple[list[Changed], Iterator[Changed]]] = {}
 
     def best(self) -> Remedy | None:
         """The nearest passing value that breaks no error-level rule; else the nearest, which says what it breaks."""
@@ -208,15 +216,22 @@ class Search:
 
     def changes(self, value: Stated) -> dict[str, Stated | None]:
         """A value as changes of the fields that it is for."""
-        return dict(with_what_goes(self.what_if.spec, self.facts, dict.fromkeys(self.fields, value)))
+        spec = self.what_if.spec
+        return dict(fitted_with(spec, with_what_goes(spec, self.facts, dict.fromkeys(self.fields, value))))
 
     # -- on the whole build ------------------------------------------------------------------------------------
-    def elsewhere(self, value: Stated) -> list[Changed]:
-        """What the rules that read the field say otherwise with a value, on the whole build."""
-        found = self._elsewhere.get(value.value)
-        if found is None:
-            found = self._elsewhere[value.value] = list(self._changed(value))
-        return found
+    def elsewhere(self, value: Stated) -> Iterator[Changed]:
+        """What the rules that read the field say otherwise with a value, on the whole build: asked as far as wanted."""
+        if value.value not in self._elsewhere:
+            self._elsewhere[value.value] = [], self._changed(value)
+        found, further = self._elsewhere[value.value]
+        for number in itertools.count():
+            if number == len(found):
+                one = next(further, None)
+                if one is None:
+                    return
+                found.append(one)
+            yield found[number]
 
     def _changed(self, value: Stated) -> Iterator[Changed]:
         what_if = self.what_if
@@ -243,7 +258,7 @@ class Search:
                 breaks.append(after.rule.id)
             elif was and after.kind != "fail" and after.rule.id != self.finding.rule.id:
                 mends.append(after.rule.id)
-        number = not isinstance(value.value, bool | str)
+        number, changes = not isinstance(value.value, bool | str), self.changes(value)
         return Remedy(
             self.pattern if len(self.fields) > 1 else self.fields[0],
             (self._number(self.now) if number else self.now.written) if self.now is not None else None,
@@ -255,15 +270,15 @@ class Search:
             value.written,
             self.fields,
             advised,
-            tuple(path for path in self.changes(value) if path not in self.fields),
+            tuple(path for path, new in changes.items() if new is None),
+            tuple((path, new.written) for path, new in changes.items() if new is not None and path not in self.fields),
         )
 
     def _number(self, stated: Stated) -> Value:
         return Value.of(float(stated.value), self.facts.kind_name, self.facts.unit, self.pattern)
 
     def _breaks_an_error(self, remedy: Remedy) -> bool:
-        levels = {rule.id: rule.level for _, rule in self.what_if.base.rules}
-        return any(levels[id] == "error" for id in remedy.breaks)
+        return any(rule.level == "error" for rule in self.what_if.rules() if rule.id in remedy.breaks)
 
 
 def _worse(after: Finding, before: Finding) -> bool:

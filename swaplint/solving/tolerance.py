@@ -70,8 +70,13 @@ class _Input:
 def carry_tolerances(what_if: WhatIf, inspection: Inspection, kept: Kept | None = None) -> None:
     """Judge every finding of an inspection again inside the tolerances of its inputs."""
     carry = _carried if kept is None else functools.partial(_carried_before, kept)
-    inspection.findings = [carry(what_if, finding) for finding in inspection.findings]
-    inspection.findings.sort(key=lambda finding: finding.sort_key)
+    # Those that rest on the same inputs ask about the same points one after another: what is worked out there is kept.
+    together = sorted(
+        inspection.findings, key=lambda finding: (what_if.spec.toleranced_among(finding.inputs), finding.key)
+    )
+    inspection.findings = sorted(
+        (carry(what_if, finding) for finding in together), key=lambda finding: finding.sort_key
+    )
 
 
 def _carried_before(kept: Kept, what_if: WhatIf, finding: Finding) -> Finding:

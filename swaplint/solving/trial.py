@@ -44,9 +44,7 @@ class Trial:
         self.variants, self.fields, self.facts, self.rules = variants, fields, facts, rules
         self._judged: dict[tuple[str, object], list[Finding]] = {}
         self._left: set[str] = set()
-        self.failing_now = {
-            rule.id for rule in rules if any(f.kind == "fail" for f in what_if.judgements_on(rule, what_if.view))
-        }
+        self.failing_now = {rule.id for rule in rules if any(map(_fails, what_if.judgements_on(rule, what_if.view)))}
 
     def judgements(self, rule: Rule, value: Stated) -> list[Finding]:
         """What a rule finds with a value, as stated: tolerances make no fail of a pass."""
@@ -61,12 +59,12 @@ class Trial:
         """What a rule says of a value."""
         findings = self.judgements(rule, value)
         silent = not findings or any(_cannot_judge(f) for f in findings)
-        return Says(any(f.kind == "fail" for f in findings), silent)
+        return Says(any(map(_fails, findings)), silent)
 
     def fails(self, value: Stated, among: Sequence[Rule] | None = None) -> list[str]:
         """The rules that fail with a value, errors first."""
         rules = self.rules if among is None else among
-        failing = [f for rule in rules for f in self.judgements(rule, value) if f.kind == "fail"]
+        failing = [f for rule in rules for f in self.judgements(rule, value) if _fails(f)]
         return list(dict.fromkeys(f.rule.id for f in sorted(failing, key=lambda f: f.sort_key)))
 
     def choice(self, value: Stated) -> Choice:
@@ -115,6 +113,12 @@ def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes) -> bool:
     """Whether a rule passes some part with some changes, but not everywhere inside the tolerances."""
     findings = what_if.findings_on(rule, what_if.view.changed(changes))
     return not all(stays_a_pass(what_if, finding, changes) for finding in findings if finding.kind == "pass")
+
+
+def _fails(finding: Finding) -> bool:
+    """Whether a value is beyond a limit: also where only a person may call it an error, for nobody chooses that."""
+    beyond = finding.margin is not None and finding.margin < 0
+    return finding.kind == "fail" or (finding.kind == "review" and beyond)
 
 
 def _cannot_judge(finding: Finding) -> bool:

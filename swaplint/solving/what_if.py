@@ -18,11 +18,12 @@ from swaplint.inspecting.findings import finding_of, judgement_of
 from swaplint.inspecting.outcomes import Outcome, matching
 from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
-from swaplint.spec.fields import FieldFacts, Section, Stated, number_text
+from swaplint.spec.fields import FieldFacts, Part, Section, Stated, number_text
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key, path_text, without_conditions
-from swaplint.spec.shape import Member, facts_at, members
+from swaplint.spec.schema import example_of
+from swaplint.spec.shape import Member, facts_at, members, pattern_at
 from swaplint.units.output import from_unit_shown, in_unit_shown, written_as
 from swaplint.units.showing import SHOWING
 
@@ -50,6 +51,9 @@ class WhatIf:
 
     as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
     """What rules led to as stated, by id, as far as they were asked."""
+    _reads: dict[str, Reads] = field(default_factory=dict, init=False)
+    """All that each of them read for that."""
+    _every_rule: list[Rule] = field(default_factory=list, init=False)
 
     def findings_on(self, rule: Rule, view: View) -> list[Finding]:
         """What a rule finds on a view. Empty where the rule breaks."""
@@ -68,7 +72,22 @@ class WhatIf:
 
     def rules_touched_by(self, view: View) -> list[Rule]:
         """The rules that read something of the build as stated that could read differently on a view."""
-        return [rule for _, rule in self.base.rules if any(view.touches(o.reads) for o in self.before(rule))]
+        return [rule for rule in self.rules() if view.touches(self._read_by(rule))]
+
+    def rules(self) -> list[Rule]:
+        """Every rule, sorted by id."""
+        if not self._every_rule:
+            self._every_rule.extend(rule for _, rule in self.base.rules)
+        return self._every_rule
+
+    def _read_by(self, rule: Rule) -> Reads:
+        """All that a rule read as the build stands, whatever part and demand it was for."""
+        known = self._reads.get(rule.id)
+        if known is None:
+            known = self._reads[rule.id] = Reads()
+            for outcome in self.before(rule):
+                known.add(outcome.reads)
+        return known
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
         """What a finding becomes with changes; None where its rule has nothing more to say of it."""
@@ -418,6 +437,27 @@ def with_what_goes(spec: LoadedSpec, facts: FieldFacts, changes: Changes) -> Cha
             beside = (f"{path.rpartition('.')[0]}.{name}" for name in facts.goes_with)
             gone.update((other, None) for other in beside if other not in changes and spec.stated(other) is not None)
     return {**changes, **gone}
+
+
+def fitted_with(spec: LoadedSpec, changes: Changes) -> Changes:
+    """Changes of fields, with the parts fitted that hold them and that the spec says are not there.
+
+    What else is to be said of such a part is as it usually is: its typical values, where the spec states none.
+    """
+    added: dict[str, Stated | None] = {}
+    for path, new in changes.items():
+        part = path.rpartition(".")[0]
+        stated = spec.stated(f"{part}.fitted")
+        if new is None or stated is None or stated.value is not False:
+            continue
+        added[f"{part}.fitted"] = Stated(True, written="true")
+        model = pattern_at(type(spec.build), part)[1]
+        for name, member in members(model.model if model is not None and model.model is not None else Part).items():
+            field = f"{part}.{name}"
+            told = member.role == "plain" and name not in members(Part) and spec.stated(field) is None
+            if told and field not in changes and member.facts is not None and not member.facts.limit:
+                added[field] = member.facts.read(example_of(member.facts))
+    return {**changes, **added}
 
 
 def same(one: Stated | None, other: Stated | None) -> bool:

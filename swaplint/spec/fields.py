@@ -347,15 +347,17 @@ class FieldFacts:
             return float(self.typical)  # type: ignore[arg-type]
         return self.typical  # type: ignore[return-value]
 
+    def __post_init__(self) -> None:
+        """Keep the words of a pack to one line: they stand in comments of a draft, and on terminals."""
+        for name in ("description", "where"):
+            words = getattr(self, name)
+            if isinstance(words, str) and not words.isprintable():
+                object.__setattr__(self, name, _on_one_line(words))
+
     @functools.cache  # noqa: B019 - a field's facts live as long as the program
     def plausible_si(self) -> tuple[float, float] | None:
         """The plausible range in SI, or as pure numbers."""
-        if self.plausible is None:
-            return None
-        low, high = self.plausible
-        if self.kind is None:
-            return low, high
-        return from_unit(low, self.unit, self.kind), from_unit(high, self.unit, self.kind)
+        return _plausible_si(self)
 
     # -- pydantic ----------------------------------------------------------------------------------------------
     def __get_pydantic_core_schema__(self, source: object, handler: object) -> core_schema.CoreSchema:
@@ -371,6 +373,16 @@ class FieldFacts:
 def _read_text(facts: FieldFacts, raw: str) -> Stated:
     """Specs inspected one after another, or that name the same data sheets, state the same texts."""
     return facts._read(raw)
+
+
+@functools.lru_cache(maxsize=4096)
+def _plausible_si(facts: FieldFacts) -> tuple[float, float] | None:
+    if facts.plausible is None:
+        return None
+    low, high = facts.plausible
+    if facts.kind is None:
+        return low, high
+    return from_unit(low, facts.unit, facts.kind), from_unit(high, facts.unit, facts.kind)
 
 
 _ZERO_MAKES_SENSE = {"temperature", "temperature_difference", "share", "grade"}
@@ -431,8 +443,15 @@ class WhenEmpty:
     """Whether every build has at least one."""
 
 
+def _on_one_line(words: str) -> str:
+    """Words without line ends and other characters that steer a terminal or end a comment."""
+    if not isinstance(words, str) or words.isprintable():
+        return words
+    return " ".join("".join(c if c.isprintable() else " " for c in words).split())
+
+
 def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf | WhenEmpty) -> Any:
-    info: FieldInfo = cast(FieldInfo, Field(default=None, description=description))
+    info: FieldInfo = cast(FieldInfo, Field(default=None, description=_on_one_line(description)))
     info.metadata.extend(facts)
     if was:
         info.metadata.append(FormerNames(tuple(was)))

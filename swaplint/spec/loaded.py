@@ -48,6 +48,17 @@ class ReadFrom(NamedTuple):
     unread: tuple[str, ...] = ()
 
 
+class _StatedFields(dict[str, Stated | None]):
+    """What a build states in its plain fields, by path, as far as somebody asked."""
+
+    def __init__(self, build: Section) -> None:
+        self.build = build
+
+    def __missing__(self, path: str) -> Stated | None:
+        found = self[path] = stated_at(self.build, path)
+        return found
+
+
 @dataclass(slots=True)
 class LoadedSpec:
     """A build spec as loaded: typed values, and the place of each in its file."""
@@ -69,7 +80,7 @@ class LoadedSpec:
     """For each field or table that came from another file: that file and the path in it."""
     read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
     """Where data sheets may be read from, for reading the spec with others."""
-    _stated: dict[str, Stated | None] = field(default_factory=dict, repr=False)
+    _stated: _StatedFields | None = field(default=None, repr=False)
     _stated_among: dict[object, tuple[str, ...]] = field(default_factory=dict, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
@@ -140,14 +151,27 @@ class LoadedSpec:
 
     def stated(self, path: str) -> Stated | None:
         """The stated value of a plain field, or None where it is not stated or is not a plain field."""
-        if path not in self._stated:
-            self._stated[path] = stated_at(self.build, path)
-        return self._stated[path]
+        return self._known()[path]
+
+    def stated_fields(self, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of some paths at which a plain field is stated."""
+        stated = self._known()
+        return tuple([path for path in paths if stated[path] is not None])
+
+    def toleranced_among(self, paths: Iterable[str]) -> tuple[str, ...]:
+        """Those of some paths at which a number with a tolerance is stated."""
+        stated = self._known()
+        return tuple([path for path in paths if (one := stated[path]) is not None and one.tol])
+
+    def _known(self) -> _StatedFields:
+        if self._stated is None or self._stated.build is not self.build:
+            self._stated = _StatedFields(self.build)
+        return self._stated
 
     def stated_among(self, many: object, paths: Iterable[str]) -> tuple[str, ...]:
         """Those of many fields that are stated: looked up once for all that rests on them, which is what `many` is."""
         if many not in self._stated_among:
-            self._stated_among[many] = tuple(path for path in paths if self.stated(path) is not None)
+            self._stated_among[many] = self.stated_fields(paths)
         return self._stated_among[many]
 
     def files(self) -> list[TomlFile]:

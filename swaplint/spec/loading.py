@@ -25,6 +25,7 @@ from swaplint.spec.renamed import STDIN_LABEL, put_at, todays
 from swaplint.spec.shape import members
 from swaplint.spec.sheets import Filling
 from swaplint.spec.toml_source import ParsedFiles, PathKey, SpecError, TomlFile, read_bytes
+from swaplint.spec.validating import validated
 
 
 def load_spec(
@@ -98,7 +99,7 @@ def load(
     if any(UNKNOWN in one.text for one in loaded.files()):
         data = _without_unknown(data, model, loaded, errors)
     try:
-        loaded.build = model.model_validate(data)
+        loaded.build = validated(model, data)
     except ValidationError as error:
         errors.extend(refusals(error, model, loaded))
     if errors:

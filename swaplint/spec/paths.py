@@ -46,6 +46,10 @@ def path_key(text: str) -> PathKey:
     >>> path_key("driveline.gearbox.ratios[5]")
     ('driveline', 'gearbox', 'ratios', 4)
     """
+    if "[" not in text and "]" not in text:
+        names = tuple(text.split("."))
+        if all(names):
+            return names
     keys: list[str | int] = []
     for piece in text.split("."):
         match = _PART.fullmatch(piece)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 import re
 from collections.abc import Callable
@@ -255,7 +256,18 @@ def _explain_slope(number: Match[str], unit: str, kind: Kind) -> None:
         )
 
 
+_RESOLVED: dict[tuple[str, str], tuple[Kind, Unit]] = {}
+"""The units that fields, quantities and verdicts are shown in, as they were resolved for a kind of that name."""
+
+
 def _resolved(unit: str, kind: Kind) -> Unit:
+    known = _RESOLVED.get((unit, kind.name))
+    if known is None or known[0] is not kind:
+        known = _RESOLVED[unit, kind.name] = kind, _resolved_now(unit, kind)
+    return known[1]
+
+
+def _resolved_now(unit: str, kind: Kind) -> Unit:
     try:
         found = resolve(normalised(unit), kind)
         if found[1] and kind.name != "temperature":
@@ -301,6 +313,7 @@ def number_figures(value: float, decimals: int) -> str:
 _RAISED = {"2": "²", "3": "³", "4": "⁴"}
 
 
+@functools.lru_cache(maxsize=1024)
 def label_of(unit: str) -> str:
     """A unit as a report writes it.
 

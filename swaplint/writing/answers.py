@@ -83,6 +83,8 @@ def changes_of(spec: LoadedSpec, path: str, answer: str) -> Changes:
         raise RefusedError("is empty")
     _refuse_new_name(spec, keys, target)
     if target.role in ("parts", "items") and answer.lower() in ("none", *_NO):
+        if standing_at(spec.build, path):
+            raise RefusedError("is stated: an answer takes nothing away that is there; do that by hand")
         return {keys: {} if target.role == "parts" else []}
     if answer.lower() in NOT_FITTED and target.member.name != "fitted":
         if not target.part:

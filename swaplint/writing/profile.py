@@ -39,9 +39,8 @@ class Profile(NamedTuple):
             out["vehicle.brakes.assist"] = self.brakes
             if self.brakes == "none":
                 out["vehicle.brakes.booster.fitted"] = False
-        if self.bus == "no":
-            out["engine.network.fitted"] = False
-            out["electrics.network.fitted"] = False
+        if self.bus:
+            out["engine.network.fitted"] = out["electrics.network.fitted"] = self.bus == "yes"
         return out
 
     def names(self) -> dict[str, Sequence[str]]:

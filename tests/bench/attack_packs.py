@@ -164,7 +164,7 @@ NEVER_ENDS = {
     "rule: swallows everything": _rule(
         "while True:", "    try:", "        while True: pass", "    except BaseException: pass"
     ),
-    "rule: a loop in C": _rule("(10**7)**(10**7)"),
+    "rule: a power without end": _rule("(10**7)**(10**7)"),
     "rule: a regular expression": _rule("re.match(r'(a+)+$', 'a' * 64 + 'b')"),
     "rule: sums for ever": _rule("sum(itertools.repeat(0))"),
     "rule: ignores the alarm": _rule("signal.signal(signal.SIGALRM, signal.SIG_IGN)", "while True: pass"),
@@ -174,7 +174,7 @@ NEVER_ENDS = {
     "rule: waits for a lock": _rule("lock = threading.Lock()", "lock.acquire()", "lock.acquire()"),
     "rule: reads what nobody writes": _rule("os.read(os.pipe()[0], 1)"),
     "rule: waits for a keyboard": _rule("input()"),
-    "rule: holds the interpreter": _rule("ctypes.PyDLL(None).sleep(600)"),
+    "rule: holds the interpreter": _rule("signal.setitimer(signal.ITIMER_REAL, 0)", "ctypes.PyDLL(None).sleep(600)"),
     "rule: the words of its exception": Attack(
         """
         class Odd(Exception):
@@ -225,12 +225,11 @@ NEVER_ENDS = {
         """
         @add
         def odd(build):
-            threading.Thread(target=lambda: (10**7)**(10**7)).start()
+            threading.Thread(target=lambda: sum(itertools.repeat(0))).start()
             time.sleep(0.1)
             return holds(True)
         """,
-        90.0,
-        keeps_its_rules=False,
+        30.0,
     ),
     "rule: two of them": Attack(
         """
@@ -289,7 +288,9 @@ CHANGES_WHAT_IS_NOT_ITS_OWN = {
     "rule: the folder": _rule("os.chdir('/')"),
     "rule: a folder that goes": _rule("os.mkdir('gone')", "os.chdir('gone')", "os.rmdir('../gone')"),
     "rule: the recursion limit": _rule("sys.setrecursionlimit(60)"),
-    "rule: the locale": _rule("locale.setlocale(locale.LC_ALL, 'C')", "locale.setlocale(locale.LC_CTYPE, 'C.UTF-8')"),
+    "rule: the locale": _rule(
+        "now = locale.setlocale(locale.LC_ALL)", "locale.setlocale(locale.LC_ALL, 'C.UTF-8' if now == 'C' else 'C')"
+    ),
     "rule: math.pi": _rule("math.pi = 3.0"),
     "rule: math.sqrt": _rule("math.sqrt = lambda x: 0.0"),
     "rule: a formula": _rule("import swaplint.api", "swaplint.api.at_most = None"),

@@ -233,15 +233,43 @@ def make_pack(dice: random.Random) -> str:
     )
 
 
+SYSTEMS_DRAFTED = ("gearing", "mass", "exhaust", "network")
+VARIED = (
+    "series",
+    "1,2,3",
+    "1..3:4",
+    "true,false",
+    "0,1e9",
+    "a.toml,tender.toml",
+    "10 mm,12 mm",
+    "nan",
+    "-1..1:3",
+    "x",
+)
+
+
 def made_call(spec: str, data: Any, dice: random.Random) -> list[str]:
-    """A command line: mostly `inspect`, now and then the worksheet or the size of some field."""
+    """A command line: mostly `inspect`, now and then the worksheet, the size of some field, a study or a draft."""
     kind = dice.random()
+    if kind > 0.95:
+        fuel = ["--fuel", dice.choice(["diesel", "petrol"])] if dice.random() < 0.5 else []
+        return ["draft", "-", "--system", dice.choice(SYSTEMS_DRAFTED), *fuel]
     if kind < 0.1:
         return ["worksheet", spec, "--format", dice.choice(["text", "json"])]
     paths = leaves(data)
     if kind < 0.2 and paths:
         field = "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in dice.choice(paths))
         return ["size", spec, "--format", dice.choice(["text", "json"]), "--", field.removeprefix(".")]
+    if kind < 0.25 and paths:
+        fields = [
+            "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in dice.choice(paths)).removeprefix(
+                "."
+            )
+            for _ in range(dice.choice([1, 1, 2]))
+        ]
+        values = (dice.choice(VARIED) for _ in fields)
+        vary = [f"--vary={field}={value}" for field, value in zip(fields, values, strict=True)]
+        return ["study", spec, "--format", dice.choice(["text", "json"]), "--cores", "1", *vary]
     call = ["inspect", spec, "--format", dice.choice(["text", "json", "sarif", "jsonl"])]
     if dice.random() < 0.6:
         call.append("--no-remedies")
@@ -299,7 +327,7 @@ def one_case(seed: int) -> str | None:
         spec = folder / "tender.toml"
         spec.write_bytes(written(data, dice))
         call = made_call(str(spec), data, dice)
-        if call[0] == "inspect" and dice.random() < 0.1:
+        if call[0] in ("inspect", "draft") and dice.random() < 0.1:
             (folder / "pack.py").write_text(make_pack(dice), encoding="utf-8")
             call += ["--pack", str(folder / "pack.py")]
         out, err = io.StringIO(), io.StringIO()
@@ -311,20 +339,20 @@ def one_case(seed: int) -> str | None:
         except BaseException:
             return f"seed {seed}: {traceback.format_exc(limit=-4)}"
         seconds = time.process_time() - started
-        if seconds > LIMIT_SECONDS:
+        if seconds > LIMIT_SECONDS * (2 if call[0] == "draft" else 1):  # which runs each rule many times over
             return f"seed {seed}: took {seconds:.1f} s ({' '.join(call[2:])})"
         if status not in (0, 1, 2, 3):
             return f"seed {seed}: exit status {status}"
         if "Traceback" in err.getvalue():
             return f"seed {seed}: a traceback on standard error"
-        if call[3] != "text" and (out.getvalue() or call[0] == "inspect"):
+        if call[3] in ("json", "sarif", "jsonl") and (out.getvalue() or call[0] == "inspect"):
             try:
                 lines = out.getvalue().splitlines() if call[3] == "jsonl" else [out.getvalue()]
                 for one in lines:
                     json.loads(one, parse_constant=_refuse)
             except ValueError as error:
                 return f"seed {seed}: {call[3]} does not parse: {error}"
-        if call[3] == "text" and any(ord(c) < 32 and c != "\n" for c in out.getvalue()):
+        if (call[3] == "text" or call[0] == "draft") and any(ord(c) < 32 and c != "\n" for c in out.getvalue()):
             return f"seed {seed}: a control character in the text report"
         if status == 3 and "--pack" not in call:
             return f"seed {seed}: a built-in rule broke: {err.getvalue()[:300]}"

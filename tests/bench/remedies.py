@@ -96,7 +96,8 @@ def _wrong(
 def text_with(base: RuleBase, spec: LoadedSpec, text: str, remedy: Remedy, words: str) -> str:
     """The text of a spec with a remedy put into it in these words, and without what goes with it."""
     changes = {path_key(field): _value(base, spec, field, words) for field in remedy.fields or (remedy.field,)}
-    return edited(text, {**changes, **dict.fromkeys(map(path_key, remedy.drops), REMOVED)})
+    fitted = {path_key(field): _value(base, spec, field, words) for field, words in remedy.fits}
+    return edited(text, {**fitted, **changes, **dict.fromkeys(map(path_key, remedy.drops), REMOVED)})
 
 
 def _value(base: RuleBase, spec: LoadedSpec, field: str, words: str) -> object:

@@ -223,7 +223,8 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
     (tmp_path / "quotes").mkdir()
     (tmp_path / "sheets").mkdir()
     for name, cylinders in (("six", 6), ("four", 4)):
-        Path(f"sheets/{name}.engine.toml").write_text(f"cylinders = {cylinders}\n")
+        for sheet in (f"sheets/{name}.engine.toml", f"{name}.engine.toml", f"{name}.toml"):
+            Path(sheet).write_text(f"cylinders = {cylinders}\n")
     for name in ("my-swap.toml", "a.toml", "b.toml", "quotes/one.toml"):
         Path(name).write_text(sound_text(), encoding="utf-8")
     Path("my_rules.py").write_text(
@@ -242,7 +243,8 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
     assert len(calls) >= 2
     for line in calls:
         if command == "draft" and "--more" not in line:
-            Path("my-swap.toml").unlink(missing_ok=True)
+            for name in ("my-swap.toml", "six.engine.toml"):
+                Path(name).unlink(missing_ok=True)
         words = shlex.split(line.split(" < ")[0])
         ran = call(*words[1:], stdin=Path(line.split(" < ")[1]).read_bytes() if " < " in line else None)
         assert ran.status in ((0, 1) if command == "inspect" else (0,)), (line, ran.err)

@@ -5,6 +5,7 @@ import shlex
 from pathlib import Path
 
 import pytest
+from calling import call
 
 from swaplint.cli import main
 from swaplint.spec import fields
@@ -23,20 +24,41 @@ def test_the_readme_shows_output() -> None:
     assert len(SHOWN) >= 4
 
 
-@pytest.mark.parametrize(("call", "shown"), SHOWN, ids=[call for call, _ in SHOWN])
+@pytest.mark.parametrize(("words", "shown"), SHOWN, ids=[words for words, _ in SHOWN])
 def test_shown_output_is_real(
-    call: str, shown: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+    words: str, shown: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Every line shown is printed, in that order; a line of dots stands for what is left out."""
     monkeypatch.setenv("COLUMNS", "100")
-    assert main(shlex.split(call)) in (0, 1)
+    assert main(shlex.split(words)) in (0, 1)
     printed = capsys.readouterr().out.split("\n")
     where = 0
     for line in shown.rstrip("\n").split("\n"):
         if line.strip() in ("…", "..."):
             continue
-        assert line.rstrip() in printed[where:], f"{call} does not print, after line {where}: {line}"
+        assert line.rstrip() in printed[where:], f"{words} does not print, after line {where}: {line}"
         where += printed[where:].index(line.rstrip()) + 1
+
+
+def test_the_way_from_nothing_is_real(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The draft that is shown, and the dialogue, each answer where its question is asked."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("COLUMNS", "100")
+    (draft,) = re.findall(r"^```\n\$ swaplint (draft [^\n]+)\n```$", README, re.MULTILINE)
+    (dialogue,) = re.findall(r"^```text\n(.+?)^```$", README, re.MULTILINE | re.DOTALL)
+    assert call(*shlex.split(draft)).status == 0
+    assert "`swaplint fill my-swap.toml --system gearing`" in README
+    lines = dialogue.splitlines()
+    field = lines[0].split("   ")[0]
+    order = call("fill", "my-swap.toml", "--system", "gearing", stdin=b"\n" * 60).out.decode()
+    asked = re.findall(r"^(\S+)   \d+ questions? left", order, re.MULTILINE)
+    typed = [""] * asked.index(field) + [line[2:] for line in lines if line.startswith("> ")]
+    ran = call("fill", "my-swap.toml", "--system", "gearing", stdin="\n".join([*typed, ""]).encode())
+    number = re.compile(r"\d+ questions left")
+    printed = iter(number.sub("questions left", ran.out.decode()).splitlines())
+    for line in lines:
+        assert line == "…" or number.sub("questions left", line) in printed, line
+    assert Path("my-swap.toml").read_text(encoding="utf-8").count('value = "728 mm", tol = "1 %"') == 1
 
 
 def test_first_come_exactly_two_commands_that_set_up_everything() -> None:

@@ -34,6 +34,7 @@ from swaplint.inspecting.results import Finding
 from swaplint.inspecting.ways import measured_for, ways_to
 from swaplint.inspecting.worksheet import worksheet
 from swaplint.reports.json_report import spec_json
+from swaplint.reports.questions import question_rows
 from swaplint.solving.editing import EditedSpec
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.fields import Stated
@@ -301,12 +302,24 @@ def test_one_that_nobody_looked_up_never_decides_a_pass_of_an_error() -> None:
     assert findings(base_with([BOX], rules_about(9.0)))[0].kind == "pass"
 
 
-def test_an_estimate_is_no_limit_from_a_data_sheet() -> None:
-    limit = Source("data-sheet", "data sheet", "", "data-sheet", AREA, "limit")
+def test_an_estimated_limit_is_known_as_the_estimate_is() -> None:
+    sheet_limit = Source("data-sheet", "data sheet", "", "data-sheet", AREA, "limit")
     memory = MEMORY.giving("limit", "an invented limit")
-    (one,) = findings(base_with([BOX], made("fit.area", small_enough(1.0), sources=[limit, memory], about=AREA)))
-    assert one.kind == "review"
-    assert "known from memory only" in one.message
+    guess = estimate(AREA, area_of, sources=[MEMORY])
+    for quantity_used, kind in ((BOX, "fail"), (guess, "review")):
+        one_rule = made("fit.area", small_enough(1.0), sources=[sheet_limit, memory], about=AREA)
+        (one,) = findings(base_with([quantity_used], one_rule))
+        assert one.kind == kind
+        assert one.from_memory is (kind == "review")
+    # where another field is estimated, the sheet of this one gives no limit here
+    drag = estimate("vehicle.aero.drag_coefficient", lambda build: 0.5, id="gearing.half")
+    rests_on_both = made(
+        "fit.drag",
+        lambda build: at_most(build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area, 0.1),
+        sources=[Source("data-sheet", "data sheet", "", "data-sheet", "engine.mass.wet", "limit"), memory],
+        about=AREA,
+    )
+    assert findings(base_with([BOX, drag], rests_on_both))[0].from_memory
 
 
 def test_json_names_the_field_and_what_it_is_estimated_from() -> None:
@@ -454,3 +467,12 @@ def test_one_for_no_such_field_is_reported(tmp_path: Path, field: str, says: str
     (problem,) = base.problems
     assert says in problem.what
     assert not base.quantities
+
+
+def test_a_table_of_questions_names_what_to_measure() -> None:
+    base = base_with([BOX], rules_about(4.0))
+    spec = load_text('[vehicle]\nwheelbase = "2 m"', label="s.toml", model=base.model)
+    inspection, _ = inspect(base, spec, "plan")
+    ((field, _, where, *_),) = question_rows(inspection, inspection.ask_next)
+    assert field == AREA
+    assert where.endswith("Or a guess, within 20 %: measure vehicle.track_front (gearing.guess).")

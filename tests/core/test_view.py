@@ -603,3 +603,27 @@ def test_section_of_gives_the_packs_own_section() -> None:
     with pytest.raises(LookupError, match="no loaded rule pack adds a section Other"):
         section_of(seen.build, Other)
     assert view_of(seen.build) is seen
+
+
+def test_a_view_that_is_let_go_answers_as_before_and_holds_nothing() -> None:
+    import gc
+    import weakref
+
+    whole = view()
+    other = whole.changed({"engine.speed.idle": Stated(70.0)})
+    further = other.changed({"engine.cylinders": Stated(6.0)})
+    before = (other.build.engine.speed.idle, other.build.engine.cylinders, further.build.engine.cylinders)
+    other.let_go()
+    after = (other.build.engine.speed.idle, other.build.engine.cylinders, further.build.engine.cylinders)
+    assert after == before == (70.0, 4.0, 6.0)
+    other.let_go()
+    further.let_go()
+    whole._changed.clear()
+    gone = weakref.ref(other.root), weakref.ref(further.root)
+    other.let_go()
+    further.let_go()
+    gc.disable()
+    try:
+        assert [one() for one in gone] == [None, None]  # without the collector
+    finally:
+        gc.enable()

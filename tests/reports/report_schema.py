@@ -98,6 +98,7 @@ RESULT: Json = {
         limit=may(LIMIT),
         margin=may(NUMBER),
         inputs=several(INPUT),
+        more_inputs={"type": "integer", "minimum": 0},
         unknown=FIELDS,
         due={"type": "boolean"},
         usually_passes={"type": "boolean"},

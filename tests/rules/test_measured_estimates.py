@@ -7,7 +7,11 @@ import math
 import pytest
 
 from swaplint.engineering import radiators
-from swaplint.kit.trial import of_part, one, value
+from swaplint.inspecting.worksheet import worksheet
+from swaplint.kit.edits import sound_spec
+from swaplint.kit.trial import of_part, one, rule_base, value
+from swaplint.reports.layout import plain
+from swaplint.reports.worksheet_calculation import calculation_sheet
 
 # -- mounts ------------------------------------------------------------------------------------------------------------
 LEFT = "vehicle.mounts.front_left"
@@ -256,6 +260,9 @@ def test_a_half_shaft_by_diameter_and_hardness() -> None:
     # what of yield a shaft bears in shocks is remembered alone: however thick, a person decides
     found = of_part("driveline.half-shafts", "front", {**edits, f"{half}.smallest_diameter": "60 mm"}, demand="torque")
     assert (found.kind, [e.by.id for e in found.estimates]) == ("review", ["driveline.half-shaft-by-diameter"])
+    # and however thin: a limit that is remembered alone makes no error
+    found = of_part("driveline.half-shafts", "front", {**edits, f"{half}.smallest_diameter": "20 mm"}, demand="torque")
+    assert (found.kind, found.from_memory) == ("review", True)
     with pytest.raises(ValueError, match="hardness from 150 to 400"):
         value("driveline.half-shaft-by-diameter", {**edits, f"{half}.hardness": 550}, part="front.half_shafts")
 
@@ -292,3 +299,12 @@ def test_the_ratio_of_an_axle_by_its_teeth() -> None:
     assert one("gearing.cruise-rpm", edits).estimates[0].by.id == "driveline.ratio-by-teeth"
     # what the hubs do is asked for: nobody may take it that they have no gears
     assert "rear.ratio" in str(one("gearing.cruise-rpm", {**edits, f"{rear}.hub_reduction": None}).unknown)
+
+
+def test_a_calculation_puts_the_estimate_in_the_place_of_its_symbol() -> None:
+    base = rule_base()
+    spec = sound_spec(base, {**SIZED, BODY: "saloon"})
+    id = "gearing.cruise-road-power"
+    text = " ".join(plain(calculation_sheet(worksheet(base, spec, ids=[id]), [id], 100).lines).split())
+    assert "½·ρ·0.45·(2.59 m²)" in text
+    assert "estimate of vehicle.aero.frontal_area, which is not stated; within 10 %" in text

@@ -136,7 +136,7 @@ class TestUnitAndModes:
     def test_says_how_much_softer_against_roll(self) -> None:
         # 3 kg·m² instead of 16: 10.43 Hz · √(16/3) = 24.1 Hz under 26.67 Hz: 1.107, and (1.107/2)² = 0.306: 0.30 does.
         finding = one("mounts.roll-mode", {"vehicle.engine_unit.roll_inertia": "3 kg m2"}, demand="idle-firing")
-        assert "Mounts 0.30 times as stiff would make it 2." in finding.message
+        assert "Mounts 0.30 times as stiff would make it 2;" in finding.message
 
     def test_says_how_much_stiffer_against_roll(self) -> None:
         # 2.324 degrees where 2 are allowed: 1.162, so 1.17 times

@@ -110,7 +110,7 @@ def test_a_planted_mistake_is_reported_once_on_its_field(
     name: str, edits: dict[str, Any], key: tuple[str, str], field: str, changed: set[tuple[str, str]]
 ) -> None:
     before, after = findings(TENDER), findings(TENDER, edits)
-    assert before[key].kind in ("pass", "informational")
+    assert before[key].kind in ("pass", "informational", "review")  # a review where air of 50 to 70 °C would decide
     found = after[key]
     asked = "nothing said" in name
     assert (found.kind, found.level, found.due) == (("open", None, True) if asked else ("fail", "error", False))

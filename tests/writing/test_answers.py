@@ -111,6 +111,7 @@ def test_parts_are_there_or_not_and_have_names(field: str, typed: str, changes: 
         ("driveline.gearbox.ratios", "5.1; x", "takes a number"),
         ("driveline.axles.reer.ratio", "4.1", "did you mean rear?"),
         ("driveline.axles", "rear", "has rear already"),
+        ("driveline.axles", "none", "takes nothing away"),
         ("driveline.axles", "the rear", "is not a name for a part"),
         ("driveline.transfer", "sometimes", "takes fitted, not fitted"),
         ("vehicle", "yes", "name one of them"),

@@ -23,7 +23,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.results import KINDS, Finding, Inspection, Report
 from swaplint.inspecting.selection import Selection
 from swaplint.reports.json_report import selection_json
-from swaplint.reports.json_text import json_pieces
+from swaplint.reports.json_text import Shared, json_pieces
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import Inputs, result
@@ -314,7 +314,7 @@ def _trim_locations(log: dict[str, Any]) -> list[str]:
         related = made.get("relatedLocations", [])
         dropped += max(0, len(related) + 1 - MAX_LOCATIONS)
         if related:
-            made["relatedLocations"] = related[: MAX_LOCATIONS - 1]
+            made["relatedLocations"] = Shared(related[: MAX_LOCATIONS - 1])
     return (
         [_left_out(f"{dropped} inputs", f"at most {MAX_LOCATIONS} places per result are accepted")] if dropped else []
     )

@@ -10,6 +10,7 @@ from typing import Any
 import tomli
 
 from swaplint.inspecting.results import Finding, Inspection, Remedy, Suppression
+from swaplint.reports.json_text import Shared
 from swaplint.reports.naming import part_words
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
@@ -34,9 +35,9 @@ class Inputs:
         self._files = files
         self._made: dict[tuple[int, str], Json] = {}
 
-    def of(self, finding: Finding, inspection: Inspection) -> list[Json]:
+    def of(self, finding: Finding, inspection: Inspection) -> Shared:
         """The inputs of one finding, in order."""
-        return [self._one(path, inspection) for path in finding.listed_inputs]
+        return Shared([self._one(path, inspection) for path in finding.listed_inputs])
 
     def _one(self, path: str, inspection: Inspection) -> Json:
         key = id(inspection), path
@@ -153,8 +154,8 @@ def _suppression(made: Suppression, files: Files) -> Json:
 
 def _fix(remedy: Remedy, inspection: Inspection, files: Files) -> Json | None:
     """A remedy as replacements of its fields' values; None where the spec does not state each itself, or more goes."""
-    if remedy.drops:
-        return None  # what is to be stated anew no tool can put in
+    if remedy.drops or remedy.fits:
+        return None  # what is to be stated anew, or of a part that is yet to be chosen, no tool can put in
     fields = remedy.fields or (remedy.field,)
     before: dict[str, None] = {}
     by_file: dict[str, list[Json]] = {}
