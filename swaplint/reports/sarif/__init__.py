@@ -25,6 +25,7 @@ from swaplint.inspecting.selection import Selection
 from swaplint.reports.json_report import selection_json
 from swaplint.reports.json_text import Shared, json_pieces
 from swaplint.reports.naming import counted, listed
+from swaplint.reports.sarif.baseline import ABSENT, absent, baseline_state, compares
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import Inputs, result
 from swaplint.reports.sarif.texts import message, sentence
@@ -51,7 +52,7 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
     chosen = [(inspection, finding) for inspection in report.inspections for finding in inspection.findings]
     packs = _asked_for(report)
     if profile == "whole":
-        return _log(report, packs, chosen), []
+        return _log(report, packs, chosen, absent(report)), []
     said: list[str] = []
     packs = _first_packs(packs, said)
     chosen = _alerts(chosen, packs, said)
@@ -83,18 +84,33 @@ def pieces(log: Json) -> Iterator[str]:
 
 
 Chosen = list[tuple[Inspection, Finding]]
+Gone = Sequence[tuple[Inspection, Finding]]
 
 
 # -- the log ------------------------------------------------------------------------------------------------------
 def _log(
-    report: Report, packs: Sequence[LoadedPack], chosen: Chosen, *, suppressions: bool = True
+    report: Report, packs: Sequence[LoadedPack], chosen: Chosen, gone: Gone = (), *, suppressions: bool = True
 ) -> dict[str, object]:
     unread = {p.file for p in report.problems if p.about == "input" and p.file}
     files = Files([inspection.spec for inspection in report.inspections], unread, _beside(report))
     tool = Tool(report.version, packs, (source for _, finding in chosen for source in finding.sources))
     inputs = Inputs(files)
+    compared = compares(report)
     results = [
-        result(finding, inspection, tool, files, inputs, suppressions=suppressions) for inspection, finding in chosen
+        result(
+            finding,
+            inspection,
+            tool,
+            files,
+            inputs,
+            suppressions=suppressions,
+            state=baseline_state(finding, inspection) if compared else None,
+        )
+        for inspection, finding in chosen
+    ]
+    results += [
+        result(finding, inspection, tool, files, inputs, suppressions=suppressions, state=ABSENT)
+        for inspection, finding in gone
     ]
     results.sort(key=_order)
     run: Json = {
@@ -116,6 +132,9 @@ def _log(
     days = [inspection.terms.on for inspection in report.inspections if inspection.terms.on]
     if days:
         run["properties"]["on"] = days[0]
+    if compared:
+        named = (i.baseline.file for i in report.inspections if i.baseline is not None)
+        run["properties"]["comparedWith"] = sorted({files.shown(file) for file in named})
     if report.selection:
         run["properties"]["selection"] = selection_json(report.selection)
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}

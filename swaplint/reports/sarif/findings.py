@@ -12,6 +12,7 @@ import tomli
 from swaplint.inspecting.results import Finding, Inspection, Remedy, Suppression
 from swaplint.reports.json_text import Shared
 from swaplint.reports.naming import part_words
+from swaplint.reports.sarif.baseline import BaselineState
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
@@ -53,9 +54,19 @@ class Inputs:
 
 
 def result(
-    finding: Finding, inspection: Inspection, tool: Tool, files: Files, inputs: Inputs, *, suppressions: bool = True
+    finding: Finding,
+    inspection: Inspection,
+    tool: Tool,
+    files: Files,
+    inputs: Inputs,
+    *,
+    suppressions: bool = True,
+    state: BaselineState | None = None,
 ) -> Json:
-    """One finding. `suppressions` says whether the log speaks of suppressions at all."""
+    """One finding. `suppressions` says whether the log speaks of suppressions at all.
+
+    `state` is how it stands to an earlier result; None where the log compares nothing.
+    """
     spec = inspection.spec
     finding = _with_sound_unit(finding)
     subject = finding.subject or finding.part
@@ -78,6 +89,8 @@ def result(
         out["taxa"] = taxa
     if suppressions:
         out["suppressions"] = [_suppression(finding.suppression, files)] if finding.suppression else []
+    if state is not None:
+        out["baselineState"] = state
     fixes = [fix for remedy in finding.remedies if (fix := _fix(remedy, inspection, files))]
     if fixes:
         out["fixes"] = fixes
