@@ -127,7 +127,9 @@ class Source:
         return Mutant(self.name, node.lineno, *self.span(node), new, named)  # type: ignore[attr-defined]
 
     def scaled(self, node: ast.AST, named: bool = False) -> Iterator[Mutant]:
-        """A number or a product of numbers, a tenth more and a tenth less."""
+        """A number or a product of numbers, a tenth more and a tenth less; a nought stays one."""
+        if isinstance(node, ast.Constant) and node.value == 0:
+            return
         for factor in (b"1.1", b"0.9"):
             yield self.replaced(node, b"((" + self.text(node) + b") * " + factor + b")", named)
 
@@ -342,7 +344,7 @@ def _worker(mutants: list[Mutant], limit: float, found: object) -> None:
     tree = Tree()
     baseline: dict[tuple[str, ...], Baseline] = {}
     for mutant in mutants:
-        asked, source = covering(mutant.file), (ROOT / mutant.file).read_bytes()
+        asked, source = covering(mutant.file), (tree.folder / mutant.file).read_bytes()
         if asked not in baseline:
             _, baseline[asked] = tree.run(asked, Baseline(), 20 * limit, whole=True)
             for test in sorted(baseline[asked].failed):
