@@ -614,3 +614,9 @@ def test_a_shift_at_the_governed_speed_itself_can_be_done() -> None:
     for plateau, beyond in (("2087.3 r/min", True), ("2086.9 r/min", False)):
         edits = {"engine.torque.plateau_low": plateau}
         assert ("cannot work" in of_part("gearing.shift-step", "ratios[2]", edits).message) == beyond
+
+
+@pytest.mark.parametrize(("front", "kind"), [(4.321, "pass"), (4.323, "review")])
+def test_axles_whose_ratios_differ_by_half_a_per_cent_have_one(front: float, kind: str) -> None:
+    # 4.3 behind: 0.021/4.321 = 0.49 %, 0.023/4.323 = 0.53 %
+    assert one("gearing.cruise-rpm", {"driveline.axles.front.ratio": front}).kind == kind
