@@ -39,6 +39,9 @@ TOLD_EACH = 25
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
+LONG = ("test_links.py", "test_extremes.py")
+"""Tests across the packs that ask for no number."""
+PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if folder.is_dir()))
 VERDICTS = ("at_most", "at_least", "within")
 SWAPPED = {ast.Add: ("+", "-"), ast.Sub: ("-", "+"), ast.Mult: ("*", "/"), ast.Div: ("/", "*")}
 COMPARED = {
@@ -256,7 +259,9 @@ def covering(file: str) -> tuple[str, ...]:
 
 
 def _is_about(test: Path, pack: str) -> bool:
-    return test.name.startswith((f"test_{pack}.", f"test_{pack}_"))
+    """Whether a file of tests has the pack's name, or no pack's, and asks for rules or quantities of the pack."""
+    named = [name for name in PACKS if test.name.startswith((f"test_{name}.", f"test_{name}_"))]
+    return pack in named or (not named and test.name not in LONG and f'"{pack}.' in test.read_text(encoding="utf-8"))
 
 
 class Order:

@@ -38,7 +38,8 @@ def test_a_link_between_batteries_in_series_carries_all_of_the_current() -> None
 def test_a_control_unit_of_24_volts_works_down_to_16_while_cranking() -> None:
     # common practice, where its sheet does not say: 16 V
     series = PAIR | {"electrics.nominal_voltage": "24 V", f"{C}.link": link("battery-a", "battery-b")}
-    limit = one("power.crank-voltage", series | {"engine.ecm.min_voltage_crank": None}, demand="control-unit").limit
+    series |= {"engine.ecm.voltage": "24 V", "engine.ecm.min_voltage_crank": None}
+    limit = one("power.crank-voltage", series, demand="control-unit").limit
     assert limit is not None
     assert limit.value == pytest.approx(16.0)
 
