@@ -233,3 +233,14 @@ def test_the_schemas_take_what_the_reader_takes() -> None:
         jsonschema.Draft202012Validator(schema).validate(read)
         with pytest.raises(jsonschema.ValidationError):
             jsonschema.Draft202012Validator(schema).validate({**read, wrong: []})
+
+
+def test_a_shops_file_is_no_build_spec() -> None:
+    ran = call("inspect", "beside.toml")
+    assert ran.status == 2
+    assert ran.err.decode() == (
+        "beside.toml: is a file of deviations, not a build spec; name the spec, and this file with --deviations.\n"
+    )
+    ran = call("inspect", ".", "--rule", RULE, "--no-remedies", "--on", "2026-06-01")
+    assert "2 specs" not in ran.out.decode()
+    assert "beside.toml has nothing of a build spec in it, and is passed over." in ran.err.decode()
