@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from swaplint.declare.verdicts import LEVELS
 from swaplint.declare.versions import version_key
-from swaplint.gating.earlier import EarlierReport, EarlierSpec, Value, earlier_of, values_of, was_of
+from swaplint.gating.earlier import EarlierReport, EarlierSpec, Value, values_of, was_of
 from swaplint.gating.renamed_parts import Renamed
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspecting.baseline import Baseline, Because, Compared, FieldChange, Key, State, Was, troubles
@@ -39,10 +39,10 @@ def compare_with_report(base: RuleBase, inspection: Inspection, report: EarlierR
     return made
 
 
-def compare_with_spec(base: RuleBase, inspection: Inspection, earlier: Inspection) -> Baseline:
+def compare_with_spec(base: RuleBase, inspection: Inspection, earlier: EarlierSpec) -> Baseline:
     """An inspection beside that of another spec, at the same stage. That accepts nothing."""
-    made = _Comparison(base, inspection, earlier_of(earlier), None).made()
-    made.file, made.is_report = earlier.spec.label, False
+    made = _Comparison(base, inspection, earlier, None).made()
+    made.file, made.is_report = earlier.label, False
     return made
 
 
