@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.gating.terms import CallTerms, judge
 from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
@@ -51,6 +52,7 @@ class Call:
     whole: bool
     stdin: bytes | None
     selection: Selection
+    terms: CallTerms
     earlier: EarlierReport | None = None
     """The report of an earlier inspection to compare with."""
     earlier_spec: str = ""
@@ -110,6 +112,7 @@ def inspect_one(call: Call, path: str) -> Done:
         inspection, broken = inspect_whole(
             call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
         )
+        broken = [*broken, *judge(inspection, call.base, call.terms)]
     if call.earlier is not None or call.earlier_spec:
         inspection.baseline = _baseline(call, inspection)
     gate = gate_of(inspection, call.gate)
@@ -145,6 +148,7 @@ def _baseline(call: Call, inspection: Inspection) -> Baseline | None:
             return None
         with showing_in(units_for(inspection.spec)):
             earlier, _ = inspect_whole(call.base, spec, stage, remedies="none", selection=call.selection)
+        judge(earlier, call.base, call.terms)  # so that the same weighs the same; what is wrong with it is not asked
         seen[stage] = earlier_of(earlier)
     return compare_with_spec(call.base, inspection, seen[stage])
 

@@ -161,5 +161,6 @@ def _check_notifications(run: Json) -> None:
             reference = made["associatedRule"]
             assert component(run, reference)["rules"][reference["index"]]["id"] == reference["id"]
     # 3.20.21, 3.20.22: an error means that the run failed. Here a rule or pack that broke does so, too: a gate is open
-    # only if every rule ran.
-    assert invocation["executionSuccessful"] is not any((*configuration, *execution))
+    # only if every rule ran. A deviation that accepts nothing shuts the gate, but everything ran.
+    failed = [made for made in (*configuration, *execution) if made["descriptor"]["id"] != "trouble.gate"]
+    assert invocation["executionSuccessful"] is not bool(failed)
