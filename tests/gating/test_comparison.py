@@ -205,6 +205,25 @@ def test_an_open_rule_that_comes_to_its_demands_and_back(tmp_path: Path) -> None
     assert not baseline.solved
 
 
+def test_a_rule_that_a_person_must_decide_on_whole_and_judged_by_demands_before(tmp_path: Path) -> None:
+    def two(build: Build) -> Verdict:
+        mass = float(build.vehicle.mass.gvwr)
+        if mass > 4000:
+            return needs_review("Nobody knows the formula for so much.")
+        return all_of(light=at_most(mass, 3000.0), heavy=at_most(mass, 5000.0))
+
+    base = base_of([made("mass.two", two)])
+    today, baseline = against_report(tmp_path, (base, gvwr(3500)), (base, gvwr(4500)))
+    assert states(today) == {"mass.two": "better"}  # it failed, and a person decides now
+    assert not baseline.solved
+    today, baseline = against_report(tmp_path, (base, gvwr(4500)), (base, gvwr(3500)))
+    assert states(today) == {"mass.two light": "worse", "mass.two heavy": "better"}
+    assert not baseline.solved
+    today, baseline = against_report(tmp_path, (base, gvwr(4500)), (base, gvwr(2500)))
+    assert states(today) == {"mass.two light": "solved", "mass.two heavy": "solved"}
+    assert baseline.counts()["solved"] == 1  # it was one thing to decide
+
+
 # -- because of what -------------------------------------------------------------------------------------------------
 def test_the_rule_changed_is_told_from_the_build_changed(tmp_path: Path) -> None:
     why = {"1.1": "Allows 2.8 t.", "0.9": "Looked at the mass."}
