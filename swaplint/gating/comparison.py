@@ -297,19 +297,23 @@ def _state(finding: Finding, was: Was | None) -> State:
 
 
 def _among_troubles(then: _Standing, now: _Standing) -> State:
+    further = _by_margin(then.margin, now.margin)
     if then.trouble != now.trouble:
-        # What failed and is owed now is known less than it was.
-        lost = then.trouble == "fail" and now.trouble == "due"
-        return "worse" if lost or _KINDS.index(now.trouble) > _KINDS.index(then.trouble) else "better"
+        # What failed by a number and has none now is known less than it was, whatever it is called.
+        lost = then.trouble == "fail" and (now.trouble == "due" or (then.margin is not None and now.margin is None))
+        graver = _KINDS.index(now.trouble) > _KINDS.index(then.trouble)
+        return "worse" if lost or graver or further == "worse" else "better"
     levels = [one.rule_level if one.due or one.level is None else one.level for one in (then, now)]
     if then.trouble != "review" and levels[0] != levels[1]:
         return "worse" if LEVELS.index(levels[1]) < LEVELS.index(levels[0]) else "better"
-    if then.margin is None or now.margin is None:
+    return further
+
+
+def _by_margin(then: float | None, now: float | None) -> State:
+    """Whether a result is further outside its limit, or less far; unchanged where that cannot be told."""
+    if then is None or now is None or abs(now - then) <= PRINTED * max(1.0, abs(then)):
         return "unchanged"
-    by = now.margin - then.margin
-    if abs(by) <= PRINTED * max(1.0, abs(then.margin)):
-        return "unchanged"
-    return "better" if by > 0 else "worse"
+    return "better" if now > then else "worse"
 
 
 def _weight(was: Was) -> tuple[int, int, str, str, str]:
