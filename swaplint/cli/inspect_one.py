@@ -33,7 +33,7 @@ from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
 
 if TYPE_CHECKING:
-    from swaplint.gating.earlier import EarlierReport
+    from swaplint.gating.earlier import EarlierReport, EarlierSpec
     from swaplint.reports.json_text import Rendered
 
 
@@ -57,6 +57,8 @@ class Call:
     """The report of an earlier inspection to compare with."""
     earlier_spec: str = ""
     """The other spec to compare with."""
+    earlier_seen: dict[Stage, EarlierSpec] = field(default_factory=dict, compare=False)
+    """What that came to, by the stage that it was judged at."""
     units: System | None = field(default_factory=lambda: SHOWING.system)
     """The units that the call asks for; None where it leaves that to each spec."""
 
@@ -134,17 +136,21 @@ def _baseline(call: Call, inspection: Inspection) -> Baseline | None:
     """How a spec stands to the earlier inspection that the call names."""
     # Imported here: most calls compare nothing.
     from swaplint.gating.comparison import compare_with_report, compare_with_spec
+    from swaplint.gating.earlier import earlier_of
 
     assert call.base is not None
     if call.earlier is not None:
         return compare_with_report(call.base, inspection, call.earlier)
-    spec, _ = load_one(call.earlier_spec, call.folders, call.base)
-    if spec is None:  # it was read when the call began: somebody has changed it since
-        return None
-    with showing_in(units_for(inspection.spec)):
-        earlier, _ = inspect_whole(call.base, spec, inspection.stage, remedies="none", selection=call.selection)
-    judge(earlier, call.base, call.terms)  # so that the same weighs the same; what is wrong with it is not asked
-    return compare_with_spec(call.base, inspection, earlier)
+    seen, stage = call.earlier_seen, inspection.stage
+    if stage not in seen:
+        spec, _ = load_one(call.earlier_spec, call.folders, call.base)
+        if spec is None:  # it was read when the call began: somebody has changed it since
+            return None
+        with showing_in(units_for(inspection.spec)):
+            earlier, _ = inspect_whole(call.base, spec, stage, remedies="none", selection=call.selection)
+        judge(earlier, call.base, call.terms)  # so that the same weighs the same; what is wrong with it is not asked
+        seen[stage] = earlier_of(earlier)
+    return compare_with_spec(call.base, inspection, seen[stage])
 
 
 class Asked(NamedTuple):
