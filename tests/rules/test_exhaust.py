@@ -668,3 +668,11 @@ def test_a_cold_tank_is_an_error(below: str | None) -> None:
     assert (found.kind, found.level) == ("fail", "error")
     mild = trial("exhaust.reductant", {**edits, "engine.reductant.heating_below": "-20 degC"})
     assert "tank-heating" not in {found.demand for found in mild}
+
+
+@pytest.mark.parametrize(
+    ("near", "named"), [(True, "the turbocharger, manifold or down-pipe,"), (False, "the exhaust,")]
+)
+def test_a_gap_is_measured_to_what_is_hot_there(near: bool, named: str) -> None:
+    edits = {"plumbing.exhaust.heat_gaps.starter_cable.near_turbocharger": near}
+    assert named in of_part("exhaust.heat-clearance", "starter_cable", edits).message
