@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import datetime
 import functools
 import time
 from collections.abc import Callable, Iterable, Iterator
@@ -13,6 +14,7 @@ from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import complain, hush, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
+    add_on_option,
     add_output_option,
     add_pack_options,
     add_selection_options,
@@ -61,6 +63,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default="error",
         help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
     )
+    add_on_option(parser)
     parser.add_argument(
         "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
     )
@@ -152,6 +155,8 @@ class _Run:
             remedies=_remedies_shown(options, len(self.specs)),
             format=options.format,
             whole=options.whole,
+            on=options.on or datetime.date.today(),
+            on_named=options.on is not None,
             stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import functools
 import gc
 import io
@@ -27,6 +28,7 @@ from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import Stage
+from swaplint.spec.judged import judge_on
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
 
@@ -47,6 +49,10 @@ class Call:
     remedies: Wanted
     format: str
     whole: bool
+    on: datetime.date
+    """The day on which offers and papers are judged: the same for every spec of the call."""
+    on_named: bool
+    """Whether the call names it, so that it goes before the day that a spec states."""
     stdin: bytes | None
     selection: Selection
     units: System | None = field(default_factory=lambda: SHOWING.system)
@@ -96,6 +102,8 @@ def inspect_one(call: Call, path: str) -> Done:
     """Read and inspect one spec, its sentences in the units that the call asks for, else those that it asks for."""
     assert call.base is not None
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
+    if spec is not None:
+        judge_on(spec, call.on, named=call.on_named)
     if spec is None:
         return Done(problems)
     with showing_in(units_for(spec)):
