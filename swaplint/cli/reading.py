@@ -64,7 +64,7 @@ def load_the_spec(path: str, sheet_folders: Sequence[str], base: RuleBase) -> tu
         return None, problems
     spec, wrong = load_one(named, folders, base)
     if spec is not None:
-        judge_on(spec, datetime.date.today())
+        judge_on(spec, datetime.date.today().isoformat())
         show_units_of(spec)
         for notice in notices(spec.files()):
             tell(notice)

@@ -441,3 +441,12 @@ def test_a_booster_that_is_stated_as_gone_is_no_assistance() -> None:
     found = one(STOP, {f"{BOOSTER}": {"fitted": False}})
     assert (found.kind, found.level) == ("fail", "error")
     assert found.found == pytest.approx(pedal_force(5.0), rel=1e-4)
+
+
+def test_an_effort_is_said_to_be_that_of_a_steering_without_assistance_only_there() -> None:
+    # UN Regulation 79: 200 N intact for M1 and N1; 300 N where the assistance has failed
+    helped = one(PRESSURE, demand="effort")
+    never = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "none", f"{STEERING}.effort": "190 N"}
+    bare = one(PRESSURE, never, demand="effort")
+    assert helped.message.endswith("300 N are lawful.")
+    assert bare.message.endswith("200 N are lawful for a steering without any.")

@@ -371,3 +371,9 @@ def test_low_and_high_are_told_apart(rule: str, edits: dict[str, str]) -> None:
     assert [told[place].kind for place in ("sea-level", "highest-place")] == ["fail", "fail"]
     assert "thin air" in told["highest-place"].message
     assert "thin air" not in told["sea-level"].message
+
+
+def test_a_place_too_low_falls_short_by_thousandths() -> None:
+    # 1400 m where 1500 are asked for: 100 of the 1000 m that heights are measured against
+    found = one("cooling.design-places", places(low=("1400 m", "40 degC")), demand="highest")
+    assert (found.kind, found.margin) == ("fail", pytest.approx(-0.1))

@@ -599,3 +599,18 @@ class TestExamples:
         angle = math.asin(force / (2850 * G * math.hypot(1, 0.011))) - math.atan(0.011)
         assert found.found == pytest.approx(math.tan(angle), rel=1e-9)
         assert (found.kind, found.level) == ("fail", "warning")
+
+
+def test_a_speedometer_on_a_wheel_knows_no_axle_ratio() -> None:
+    # same tyres as then, 3 % too much then: whatever axle it was calibrated with, it shows 1.03 still
+    edits = {"driveline.speedometer.source": "wheel", "driveline.speedometer.calibrated_axle_ratio": 3.9}
+    same = {**edits, "driveline.tyres.rolling_circumference": None}
+    assert value("gearing.speedometer-ratio", same) == pytest.approx(1.03)
+
+
+def test_a_shift_at_the_governed_speed_itself_can_be_done() -> None:
+    # gear 1 to 2 of the sound spec: (2087.3 + 150)·4.3/2.6 = 3700.2, rounded up 3701 r/min: the governor is at 3700;
+    # (2086.9 + 150)·4.3/2.6 = 3699.5, rounded up 3700
+    for plateau, beyond in (("2087.3 r/min", True), ("2086.9 r/min", False)):
+        edits = {"engine.torque.plateau_low": plateau}
+        assert ("cannot work" in of_part("gearing.shift-step", "ratios[2]", edits).message) == beyond

@@ -546,3 +546,12 @@ def test_each_duct_is_judged_by_itself() -> None:
         f"{PIPES}.hot",
         f"{PIPES}.cold",
     }
+
+
+def test_the_sentence_about_embers_says_what_is_there() -> None:
+    dry, screen = {"build.duty.vegetation": True}, "plumbing.intake.inlet.ember_screen"
+    kept = one("intake.inlet-air", {**dry, screen: True}, demand="embers")
+    lacking = one("intake.inlet-air", {**dry, screen: False}, demand="embers")
+    assert (kept.kind, kept.message) == ("pass", "A screen keeps embers out.")
+    assert lacking.kind == "fail"
+    assert lacking.message.startswith("Over grass or brush an ember can light the filter")

@@ -571,3 +571,9 @@ class TestVan:
         sides = [f for f in example(self.NAME) if f.rule.id == "mass.side-balance"]
         assert {f.kind for f in sides} == {"open"}
         assert all("vehicle.ledger.tank.y" in f.unknown for f in sides)
+
+
+def test_the_room_that_is_left_is_said() -> None:
+    # 2800 kg gross, 2648 kg laden (above)
+    found = [f for f in trial("mass.gross-rating") if f.demand == "vehicle" and f.part.endswith("laden")]
+    assert ["room for another 152 kg" in f.message for f in found] == [True]

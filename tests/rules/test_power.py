@@ -734,3 +734,17 @@ def test_main_switch_missing_or_unknown() -> None:
     # 60 s where the sheet is silent, 15 s to spare
     assert rough.kind == "fail"
     assert rough.practices == ("control unit needs power for 60 s after the key is off",)
+
+
+def test_what_could_be_switched_off_at_idle() -> None:
+    # of the loads of the sound spec the radio alone is not essential; it runs all the time
+    found = one("power.charge-balance", {"electrics.loads.radio.current": "60 A"}, demand="idle")
+    assert found.message.endswith(" 60 A of it are not essential.")
+
+
+def test_a_battery_that_keeps_enough_while_it_stands() -> None:
+    # 200 mA for 21 days are 0.2·21·24 = 100.8 Ah; they may be 40 % of what the battery holds: 252 Ah
+    found = one("power.battery-cold", {"electrics.parasitic_current": "200 mA"}, demand="charge-left")
+    assert [(a.field, a.value / 3600.0) for a in found.advice] == [
+        ("electrics.batteries.main.capacity", pytest.approx(252.0))
+    ]

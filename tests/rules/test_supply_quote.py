@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import datetime
-
 import pytest
 
 from swaplint.inspecting.inspection import inspect
@@ -168,12 +166,12 @@ def test_the_day_of_the_call_goes_before_that_of_the_spec() -> None:
     base = rule_base()
     for named, kind in ((True, "fail"), (False, "pass")):
         spec = edited_spec({})
-        judge_on(spec, datetime.date(2026, 7, 1), named=named)
+        judge_on(spec, "2026-07-01", named=named)
         found = next(f for f in inspect(base, spec)[0].findings if f.rule.id == VALID and f.demand == "offer")
         assert found.kind == kind
     # a spec that states no day, and has no [build] at all, is judged on the call's
     spec = edited_spec({"build": None})
-    judge_on(spec, datetime.date(2026, 7, 1))
+    judge_on(spec, "2026-07-01")
     stated = spec.stated("build.judged_on")
     assert stated is not None
     assert stated.value == "2026-07-01"
