@@ -233,3 +233,25 @@ def test_the_schemas_take_what_the_reader_takes() -> None:
         jsonschema.Draft202012Validator(schema).validate(read)
         with pytest.raises(jsonschema.ValidationError):
             jsonschema.Draft202012Validator(schema).validate({**read, wrong: []})
+
+
+def test_an_accepted_report_takes_no_signature_that_has_run_out() -> None:
+    assert inspect("--format", "json", "-o", "kept.json").status == 0
+    assert inspect("--earlier", "kept.json").status == 0
+    late = inspect("--earlier", "kept.json", "--format", "json", on="2027-01-01")
+    assert late.status == 1
+    assert data(late)["specs"][0]["gate"]["shut_by"] == [RULE]
+    # Under the same policy nothing is worse than in the other spec.
+    ran = inspect("--earlier", "fails.toml", "--policy", "policy.toml", "--format", "json")
+    assert data(ran)["specs"][0]["baseline"]["worse"] == 0
+
+
+def test_a_shops_file_is_no_build_spec() -> None:
+    ran = call("inspect", "beside.toml")
+    assert ran.status == 2
+    assert ran.err.decode() == (
+        "beside.toml: is a file of deviations, not a build spec; name the spec, and this file with --deviations.\n"
+    )
+    ran = call("inspect", ".", "--rule", RULE, "--no-remedies", "--on", "2026-06-01")
+    assert "2 specs" not in ran.out.decode()
+    assert "beside.toml has nothing of a build spec in it, and is passed over." in ran.err.decode()
