@@ -39,6 +39,9 @@ TOLD_EACH = 25
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
+LONG = ("test_links.py", "test_extremes.py")
+"""Tests across the packs that ask for no number."""
+PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if folder.is_dir()))
 VERDICTS = ("at_most", "at_least", "within")
 SWAPPED = {ast.Add: ("+", "-"), ast.Sub: ("-", "+"), ast.Mult: ("*", "/"), ast.Div: ("/", "*")}
 COMPARED = {
@@ -127,7 +130,9 @@ class Source:
         return Mutant(self.name, node.lineno, *self.span(node), new, named)  # type: ignore[attr-defined]
 
     def scaled(self, node: ast.AST, named: bool = False) -> Iterator[Mutant]:
-        """A number or a product of numbers, a tenth more and a tenth less."""
+        """A number or a product of numbers, a tenth more and a tenth less; a nought stays one."""
+        if isinstance(node, ast.Constant) and node.value == 0:
+            return
         for factor in (b"1.1", b"0.9"):
             yield self.replaced(node, b"((" + self.text(node) + b") * " + factor + b")", named)
 
@@ -192,7 +197,7 @@ def limits(source: Source) -> Iterator[Mutant]:
         targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", None)]
         names = [name for target in targets for name in getattr(target, "elts", [target])]
         if value is not None and all(isinstance(name, ast.Name) and name.id.isupper() for name in names):
-            named = isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "Practice"
+            named = b"Practice(" in source.bytes  # of what such a constant is made, a practice may be made
             for amount in amounts(value):
                 yield from source.scaled(amount, named)
         if not isinstance(node, ast.FunctionDef | ast.ClassDef):
@@ -254,7 +259,9 @@ def covering(file: str) -> tuple[str, ...]:
 
 
 def _is_about(test: Path, pack: str) -> bool:
-    return test.name.startswith((f"test_{pack}.", f"test_{pack}_"))
+    """Whether a file of tests has the pack's name, or no pack's, and asks for rules or quantities of the pack."""
+    named = [name for name in PACKS if test.name.startswith((f"test_{name}.", f"test_{name}_"))]
+    return pack in named or (not named and test.name not in LONG and f'"{pack}.' in test.read_text(encoding="utf-8"))
 
 
 class Order:
@@ -342,7 +349,7 @@ def _worker(mutants: list[Mutant], limit: float, found: object) -> None:
     tree = Tree()
     baseline: dict[tuple[str, ...], Baseline] = {}
     for mutant in mutants:
-        asked, source = covering(mutant.file), (ROOT / mutant.file).read_bytes()
+        asked, source = covering(mutant.file), (tree.folder / mutant.file).read_bytes()
         if asked not in baseline:
             _, baseline[asked] = tree.run(asked, Baseline(), 20 * limit, whole=True)
             for test in sorted(baseline[asked].failed):

@@ -259,6 +259,12 @@ class TestBoosterConversion:
         if kind == "fail":
             assert found.subject == subject
 
+    def test_two_applications_are_stored(self) -> None:
+        # common practice: the lamp, and two assisted applications to come to a stop
+        limit = one(CONVERSION, HYDRAULIC, demand="stored").limit
+        assert limit is not None
+        assert (limit.relation, limit.value) == ("at least", 2.0)
+
     def test_unknown_data_and_air_brakes(self) -> None:
         lamp = {"electrics.lamps.assist": HYDRAULIC["electrics.lamps.assist"]}
         found = one(CONVERSION, {f"{BRAKES}.assist": "hydraulic", **lamp}, stage="plan")

@@ -542,6 +542,14 @@ class TestPlunge:
         assert finding.level == "error"
         assert f"{-half:.0f} mm shorter" in finding.message
 
+    @pytest.mark.parametrize(("rest", "does"), [(0.47, False), (0.53, True)])
+    def test_a_length_that_would_leave_less_than_half_a_millimetre_does_not_do(self, rest: float, does: bool) -> None:
+        # In: 8 + SHORTEST - 10; out: what makes twice the rest of both together.
+        out = 2 * rest - (8 + self.SHORTEST - 10) + self.DROOP + 70
+        short = {"driveline.shafts.rear.slip_in": "8 mm", "driveline.shafts.rear.slip_out": f"{out:.4f} mm"}
+        said = of_part("fit.shaft-plunge-ground", "rear", short, demand="slip-in").message
+        assert ("no other length does" in said) != does
+
     def test_a_shaft_much_too_long_is_shortened_by_half_of_what_the_ends_differ(self) -> None:
         # In: 2 + SHORTEST - 10 = -10.19; out: 100 - DROOP - 70 = 14.78; half of what they differ: 12.49 mm.
         short = {"driveline.shafts.rear.slip_in": "2 mm", "driveline.shafts.rear.slip_out": "100 mm"}

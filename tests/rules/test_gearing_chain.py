@@ -37,3 +37,19 @@ def test_an_axle_is_compared_with_the_far_flange_of_its_shaft(pattern: str, kind
     edits = {"driveline.shafts.rear.output_flange.pattern": pattern}
     found = {f.part: f.kind for f in trial("driveline.housing-match", edits)}
     assert found["driveline.axles.rear.input_flange"] == kind, found
+
+
+@pytest.mark.parametrize(("x", "other", "rating"), [("1400 mm", "2900 mm", 1300), ("1500 mm", "0 mm", 1750)])
+def test_an_axle_ahead_of_the_middle_of_the_wheelbase_stands_in_front(x: str, other: str, rating: int) -> None:
+    # the wheelbase is 2900 mm; the tyres grip in proportion to what the plate allows there, 1300 and 1750 kg
+    axle = {"ratio": 4.3, "torque_share": "60 %", "integral": False, "driven": True}
+    edits = {"driveline.axles": {"a1": {**axle, "x": x}, "a2": {**axle, "x": other}}}
+    front = value("driveline.axle-grip-torque", part="front")
+    assert value("driveline.axle-grip-torque", edits, part="a1") == pytest.approx(front * rating / 1300)
+
+
+def test_shares_of_a_group_make_a_whole_to_one_per_cent() -> None:
+    for share, kind in (("39.05 %", "pass"), ("38.95 %", "review")):
+        edits = {**TANDEM, "driveline.axles.tag": {**TANDEM["driveline.axles.tag"], "group_share": share}}
+        found = [f for f in trial("mass.axle-rating", edits) if f.part.endswith("rear") and "laden" in f.subject]
+        assert {f.kind for f in found} == {kind}, found
