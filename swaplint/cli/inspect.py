@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import functools
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
@@ -14,6 +14,7 @@ from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import complain, hush, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
+    add_on_option,
     add_output_option,
     add_pack_options,
     add_selection_options,
@@ -22,9 +23,10 @@ from swaplint.cli.program import (
     from_one,
 )
 from swaplint.cli.progress import Tell, progress
-from swaplint.cli.reading import read_stdin, rule_base, sheet_folders_of, specs_named
-from swaplint.cli.statuses import OK, SHUT, status_of
+from swaplint.cli.reading import load_error, read_stdin, rule_base, sheet_folders_of, specs_named
+from swaplint.cli.statuses import OK, SHUT, UNREADABLE, status_of
 from swaplint.gating.gate import GATE_LEVELS
+from swaplint.gating.terms import terms_of
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.streams import let_go, report_stream
@@ -32,6 +34,7 @@ from swaplint.inspecting.results import Report
 from swaplint.inspecting.selection import selection_of
 from swaplint.solving.remedies import Wanted
 from swaplint.spec.files_read import FILES_READ
+from swaplint.spec.loaded import SpecErrors
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -43,6 +46,7 @@ _EXAMPLES = """examples:
   swaplint inspect quotes --format jsonl               every spec in a folder, each a line as soon as it is known
   swaplint inspect a.toml b.toml --format sarif -o swaps.sarif
   swaplint inspect my-swap.toml --system fuel --rule gearing.crawl
+  swaplint inspect quotes --policy gate.toml --deviations signed.toml
   swaplint inspect - < my-swap.toml                    read the spec from standard input
   swaplint inspect built.toml --earlier planned.toml   what was built otherwise, and whether it matters
   swaplint inspect quotes --earlier accepted.json      shut only by what is new or worse than was accepted
@@ -64,6 +68,17 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default="error",
         help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
     )
+    parser.add_argument(
+        "--policy", metavar="FILE", help="the shop's policy, for every spec ('swaplint schema --policy' describes it)"
+    )
+    parser.add_argument(
+        "--deviations",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="departures that the shop signed for, in a file of its own, besides those in the spec; may be given again",
+    )
+    add_on_option(parser)
     parser.add_argument(
         "--earlier",
         metavar="OLD",
@@ -112,6 +127,10 @@ def execute(options: argparse.Namespace) -> int:
         run = _Run(options)
     except ValueError as error:
         return refuse("inspect", error)
+    except SpecErrors as wrong:
+        say(load_error(error) for error in wrong.errors)
+        tell("Nothing was inspected.")
+        return UNREADABLE
     try:
         run.inspect()
     except OSError as error:
@@ -165,9 +184,11 @@ class _Run:
             whole=options.whole,
             stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
+            terms=terms_of(self.base, options.policy, options.deviations, options.on),
             earlier=earlier,
             earlier_spec=earlier_spec,
         )
+        self.report.problems += self.call.terms.problems
         self.report.selection = self.call.selection
         self.gates_open = True
         self.seconds: dict[str, float] = {}
@@ -178,7 +199,7 @@ class _Run:
         """What came of each spec, in the order given."""
         with self._progress() as tell:
             for number, done in enumerate(specs_inspected(self.call, self.specs, self.options.cores), 1):
-                self.report.problems.extend(done.problems)
+                self._take(done.problems)
                 self.told.update(dict.fromkeys(done.told))
                 self.gates_open = self.gates_open and done.gate_open
                 FILES_READ.note_all(done.files)
@@ -186,6 +207,12 @@ class _Run:
                     self.seconds[rule] = self.seconds.get(rule, 0.0) + cost
                 tell(number)
                 yield done
+
+    def _take(self, problems: Sequence[Problem]) -> None:
+        """Take the problems of a spec; what shuts every gate alike is told once."""
+        if problems:
+            told = {problem for problem in self.report.problems if problem.about == "gate"}
+            self.report.problems += [problem for problem in problems if problem not in told]
 
     def _progress(self) -> AbstractContextManager[Tell]:
         """Progress on standard error, unless the lines of the report appear on the same terminal one by one."""

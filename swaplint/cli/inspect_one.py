@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.gating.terms import CallTerms, judge
 from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
@@ -28,11 +29,12 @@ from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import Stage
+from swaplint.spec.judged import judge_on
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
 
 if TYPE_CHECKING:
-    from swaplint.gating.earlier import EarlierReport
+    from swaplint.gating.earlier import EarlierReport, EarlierSpec
     from swaplint.reports.json_text import Rendered
 
 
@@ -51,10 +53,13 @@ class Call:
     whole: bool
     stdin: bytes | None
     selection: Selection
+    terms: CallTerms
     earlier: EarlierReport | None = None
     """The report of an earlier inspection to compare with."""
     earlier_spec: str = ""
     """The other spec to compare with."""
+    earlier_seen: dict[Stage, EarlierSpec] = field(default_factory=dict, compare=False)
+    """What that came to, by the stage that it was judged at."""
     units: System | None = field(default_factory=lambda: SHOWING.system)
     """The units that the call asks for; None where it leaves that to each spec."""
 
@@ -104,10 +109,12 @@ def inspect_one(call: Call, path: str) -> Done:
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
+    terms = replace(call.terms, on=judge_on(spec, call.terms.on, named=call.terms.on_stated))
     with showing_in(units_for(spec)):
         inspection, broken = inspect_whole(
             call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
         )
+        broken = [*broken, *judge(inspection, call.base, terms)]
     if call.earlier is not None or call.earlier_spec:
         inspection.baseline = _baseline(call, inspection)
     gate = gate_of(inspection, call.gate)
@@ -131,16 +138,21 @@ def _baseline(call: Call, inspection: Inspection) -> Baseline | None:
     """How a spec stands to the earlier inspection that the call names."""
     # Imported here: most calls compare nothing.
     from swaplint.gating.comparison import compare_with_report, compare_with_spec
+    from swaplint.gating.earlier import earlier_of
 
     assert call.base is not None
     if call.earlier is not None:
         return compare_with_report(call.base, inspection, call.earlier)
-    spec, _ = load_one(call.earlier_spec, call.folders, call.base)
-    if spec is None:  # it was read when the call began: somebody has changed it since
-        return None
-    with showing_in(units_for(inspection.spec)):
-        earlier, _ = inspect_whole(call.base, spec, inspection.stage, remedies="none", selection=call.selection)
-    return compare_with_spec(call.base, inspection, earlier)
+    seen, stage = call.earlier_seen, inspection.stage
+    if stage not in seen:
+        spec, _ = load_one(call.earlier_spec, call.folders, call.base)
+        if spec is None:  # it was read when the call began: somebody has changed it since
+            return None
+        with showing_in(units_for(inspection.spec)):
+            earlier, _ = inspect_whole(call.base, spec, stage, remedies="none", selection=call.selection)
+        judge(earlier, call.base, call.terms)  # so that the same weighs the same; what is wrong with it is not asked
+        seen[stage] = earlier_of(earlier)
+    return compare_with_spec(call.base, inspection, seen[stage])
 
 
 class Asked(NamedTuple):

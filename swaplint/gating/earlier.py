@@ -108,7 +108,7 @@ def was_of(finding: Finding) -> Was:
         *finding.key,
         kind=finding.kind,
         level=finding.level,
-        rule_level=finding.rule.level,
+        rule_level=finding.rule_level,
         due=finding.due,
         found=None if finding.found is None else in_unit(finding.found, finding.quantity, finding.unit),
         unit=finding.unit,

@@ -37,7 +37,7 @@ class NoReport(ValueError):
 def looks_like_json(path: str) -> bool:
     """Whether a file begins as JSON does: no build spec begins with a brace. Raises `NoReport`."""
     with _opened(path) as stream:
-        return stream.read(4096).removeprefix(b"\xef\xbb\xbf").lstrip()[:1] in (b"{", b"[")
+        return stream.read(4096).removeprefix(b"\xef\xbb\xbf").lstrip()[:1] == b"{"
 
 
 def read_report(path: str) -> EarlierReport:

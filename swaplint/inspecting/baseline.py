@@ -66,6 +66,8 @@ class Compared(NamedTuple):
     """What was found then, in SI, where it is another number now, as printed."""
     because: Because | None = None
     """Where anything of it is another."""
+    fields: tuple[str, ...] = ()
+    """The fields that it rests on and that are stated otherwise now."""
     notes: tuple[tuple[str, str], ...] = ()
     """What its rule's author says of changes of the rule since then: each version, and what changed."""
 

@@ -8,7 +8,7 @@ from swaplint.declare.verdicts import LEVELS
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.inspecting.results import Inspection
 from swaplint.reports.baseline_text import counts_words
-from swaplint.reports.head import reviews_words
+from swaplint.reports.head import accepted_words, reviews_words
 from swaplint.reports.layout import Sheet, cut
 from swaplint.reports.naming import counted
 
@@ -23,7 +23,7 @@ def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel,
     names = [cut(inspection.spec.label, room) for inspection in inspections]
     first = max(4, *map(len, names))
     sheet.line(("spec".ljust(first) + "  stage     ", "bold"), *((_cell(name, name), "bold") for name in COLUMNS))
-    shut = left = 0
+    shut = left = accepted = 0
     for name, inspection in zip(names, inspections, strict=True):
         counts, gate = inspection.counts(), gate_of(inspection, level)
         fails, due = counts["fail"], counts["due"]
@@ -31,6 +31,7 @@ def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel,
         assert isinstance(due, dict)
         shut += not gate.open
         left += gate.reviews
+        accepted += gate.accepted
         stage = inspection.stage + ("?" if inspection.assumed_stage else "")
         numbers = [*(fails[one] for one in LEVELS), sum(due.values()), counts["review"]]
         words = [str(number or "·") for number in numbers]
@@ -40,7 +41,17 @@ def add_table(sheet: Sheet, inspections: Sequence[Inspection], level: GateLevel,
         sheet.line((f"{name.ljust(first)}  {stage.ljust(10)}", ""), gated, *cells)
     sheet.blank()
     gates = f"{counted(len(inspections), 'spec')}, the gate is shut for {shut}{reviews_words(left)}"
-    sheet.wrapped(f"{gates} (in brackets)." if left else f"{gates}.", style="bold")
+    gates += " (in brackets)" if left else ""
+    sheet.wrapped(f"{gates}{accepted_words(accepted)}.", style="bold")
+    terms = inspections[0].terms
+    if terms.policy is not None:
+        sheet.wrapped(f"Policy: {terms.policy} ({terms.policy.file}).")
+    wrong = sum(len(inspection.terms.deviations_wrong) for inspection in inspections)
+    if wrong:
+        sheet.wrapped(f"Deviations that accept nothing, or not as they must: {wrong}.", style="bold red")
+    days = [inspection.terms.on for inspection in inspections if inspection.terms.on]
+    if days:
+        sheet.wrapped(f"What depends on the day is judged as on {days[0]}.")
     if unreadable:
         sheet.wrapped(f"{counted(unreadable, 'spec')} more could not be read and judged.", style="bold red")
     for inspection in inspections:

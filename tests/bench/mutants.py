@@ -2,10 +2,13 @@
 
     python tests/bench/mutants.py --limits [--pack fuel]        every limit of the rules, a tenth up and a tenth down
     python tests/bench/mutants.py --sample 500 --seed 1         other small changes in rules/ and swaplint/engineering
+    python tests/bench/mutants.py --again survivors.txt         those alone that an earlier run printed
 
 Each change is made in a copy of the tree in a temporary folder and tried on the tests that cover the file alone, the
 quickest first, until one fails. One that takes longer than `--seconds` counts as killed. Survivors are printed as they
-come, with their place; a survivor is a number that nobody has pinned, or a change that makes no difference.
+come, with their place; a survivor is a number that nobody has pinned, or a change that makes no difference. Those of
+which somebody has shown that they make none stand in `equivalent_mutants.txt`, each with its reason: they are counted
+apart and not tried. How far a run has come is told on standard error.
 """
 
 from __future__ import annotations
@@ -22,22 +25,33 @@ import sys
 import tempfile
 import time
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from multiprocessing import get_context
 from pathlib import Path
+from typing import TypeAlias
 
 import pytest
 
 ROOT = Path(__file__).parents[2]
+EQUIVALENT = Path(__file__).with_name("equivalent_mutants.txt")
+TOLD_EACH = 25
+"""After so many mutants it is told how many have been tried."""
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
+LONG = ("test_links.py", "test_extremes.py")
+"""Tests across the packs that ask for no number."""
+PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if folder.is_dir()))
 VERDICTS = ("at_most", "at_least", "within")
 SWAPPED = {ast.Add: ("+", "-"), ast.Sub: ("-", "+"), ast.Mult: ("*", "/"), ast.Div: ("/", "*")}
 COMPARED = {
     ast.Lt: ("<", "<="), ast.LtE: ("<=", "<"), ast.Gt: (">", ">="), ast.GtE: (">=", ">"),
     ast.Eq: ("==", "!="), ast.NotEq: ("!=", "=="),
 }  # fmt: skip
+
+
+Change: TypeAlias = tuple[str, tuple[str, ...], tuple[str, ...]]
+"""A file, rows of it, and what becomes of them."""
 
 
 @dataclass(frozen=True)
@@ -56,15 +70,37 @@ class Mutant:
         """The file's text with the change."""
         return source[: self.start] + self.new + source[self.end :]
 
-    def told(self, source: bytes) -> str:
-        """Its place and what becomes of the lines."""
+    def change(self, source: bytes) -> Change:
+        """What becomes of the lines, wherever in the file they stand."""
         first = source.rfind(b"\n", 0, self.start) + 1
         last = (source + b"\n").index(b"\n", self.end)
         old, new = source[first:last], source[first : self.start] + self.new + source[self.end : last]
-        lines = [f"    - {row.strip()}" for row in old.decode().splitlines()]
-        return "\n".join(
-            [f"{self.file}:{self.line}", *lines, *(f"    + {r.strip()}" for r in new.decode().splitlines())]
-        )
+        return self.file, _rows(old), _rows(new)
+
+    def told(self, source: bytes) -> str:
+        """Its place and what becomes of the lines."""
+        _, old, new = self.change(source)
+        lines = [*(f"    - {row}" for row in old), *(f"    + {row}" for row in new)]
+        return "\n".join([f"{self.file}:{self.line}", *lines])
+
+
+def _rows(text: bytes) -> tuple[str, ...]:
+    return tuple(row.strip() for row in text.decode().splitlines())
+
+
+def listed(file: Path) -> dict[Change, str]:
+    """The changes that a file lists as they are printed, each with its reason (rows that start with `=`) if given."""
+    found: dict[Change, str] = {}
+    name, old, new, why = "", [], [], []
+    for row in [*file.read_text(encoding="utf-8").splitlines(), "end"]:
+        mark, text = row.strip()[:1], row.strip()[1:].strip()
+        if row.startswith(" "):
+            {"-": old, "+": new, "=": why}[mark].append(text)
+        elif row.strip() and mark != "#":
+            if old or new:
+                found[name, tuple(old), tuple(new)] = " ".join(why)
+            name, old, new, why = row.split()[-1].split(":")[0], [], [], []
+    return found
 
 
 class Source:
@@ -94,7 +130,9 @@ class Source:
         return Mutant(self.name, node.lineno, *self.span(node), new, named)  # type: ignore[attr-defined]
 
     def scaled(self, node: ast.AST, named: bool = False) -> Iterator[Mutant]:
-        """A number or a product of numbers, a tenth more and a tenth less."""
+        """A number or a product of numbers, a tenth more and a tenth less; a nought stays one."""
+        if isinstance(node, ast.Constant) and node.value == 0:
+            return
         for factor in (b"1.1", b"0.9"):
             yield self.replaced(node, b"((" + self.text(node) + b") * " + factor + b")", named)
 
@@ -159,7 +197,7 @@ def limits(source: Source) -> Iterator[Mutant]:
         targets = node.targets if isinstance(node, ast.Assign) else [getattr(node, "target", None)]
         names = [name for target in targets for name in getattr(target, "elts", [target])]
         if value is not None and all(isinstance(name, ast.Name) and name.id.isupper() for name in names):
-            named = isinstance(value, ast.Call) and isinstance(value.func, ast.Name) and value.func.id == "Practice"
+            named = b"Practice(" in source.bytes  # of what such a constant is made, a practice may be made
             for amount in amounts(value):
                 yield from source.scaled(amount, named)
         if not isinstance(node, ast.FunctionDef | ast.ClassDef):
@@ -221,23 +259,37 @@ def covering(file: str) -> tuple[str, ...]:
 
 
 def _is_about(test: Path, pack: str) -> bool:
-    return test.name.startswith((f"test_{pack}.", f"test_{pack}_"))
+    """Whether a file of tests has the pack's name, or no pack's, and asks for rules or quantities of the pack."""
+    named = [name for name in PACKS if test.name.startswith((f"test_{name}.", f"test_{name}_"))]
+    return pack in named or (not named and test.name not in LONG and f'"{pack}.' in test.read_text(encoding="utf-8"))
 
 
 class Order:
     """A pytest plugin: leaves out what cannot tell, puts the quickest tests first and notes how long each takes."""
 
-    def __init__(self, seconds: dict[str, float]) -> None:
-        self.seconds = seconds
+    def __init__(self, seconds: dict[str, float], left_out: frozenset[str]) -> None:
+        self.seconds, self.left_out = seconds, left_out
         self.took: dict[str, float] = {}
+        self.failed: set[str] = set()
 
     @pytest.hookimpl(trylast=True)
     def pytest_collection_modifyitems(self, items: list[pytest.Item]) -> None:
         kept = [item for item in items if not item.name.endswith(QUIET) or "rules-of" not in item.name]
+        kept = [item for item in kept if item.nodeid not in self.left_out]
         items[:] = sorted(kept, key=lambda item: self.seconds.get(item.nodeid, 0.0))
 
     def pytest_runtest_logreport(self, report: pytest.TestReport) -> None:
         self.took[report.nodeid] = self.took.get(report.nodeid, 0.0) + report.duration
+        if report.failed:
+            self.failed.add(report.nodeid)
+
+
+@dataclass(frozen=True)
+class Baseline:
+    """How the tests of a file do without any change: what fails already tells nothing of a mutant, and is left out."""
+
+    seconds: dict[str, float] = field(default_factory=dict)
+    failed: frozenset[str] = frozenset()
 
 
 class Tree:
@@ -254,32 +306,35 @@ class Tree:
         (path / "swaplint").symlink_to(self.folder / "swaplint")
         (path / "swaplint_rules").symlink_to(self.folder / "rules")
 
-    def run(self, asked: tuple[str, ...], seconds: dict[str, float], limit: float) -> tuple[str, dict[str, float]]:
-        """Whether the tests pass, fail or take too long; and how long each of them took."""
+    def run(
+        self, asked: tuple[str, ...], known: Baseline, limit: float, *, whole: bool = False
+    ) -> tuple[str, Baseline]:
+        """Whether the tests pass, fail or take too long; how long each took, and which failed: `whole`, all of them."""
         context = get_context("fork")
         mine, theirs = context.Pipe(duplex=False)
-        child = context.Process(target=self._tested, args=(asked, seconds, theirs))
+        child = context.Process(target=self._tested, args=(asked, known, whole, theirs))
         child.start()
         theirs.close()
         done = mine.poll(limit)
-        status, took = (-1, {})
+        status, noted = -1, Baseline()
         with contextlib.suppress(EOFError):
-            status, took = mine.recv() if done else (-1, {})
+            status, noted = mine.recv() if done else (status, noted)
         if not done and child.pid:
             with contextlib.suppress(ProcessLookupError):
                 os.killpg(child.pid, signal.SIGKILL)
         child.join()
-        return ("too long" if not done else "pass" if status == 0 else "fail"), took
+        return ("too long" if not done else "pass" if status == 0 else "fail"), noted
 
-    def _tested(self, asked: tuple[str, ...], seconds: dict[str, float], answer: object) -> None:
+    def _tested(self, asked: tuple[str, ...], known: Baseline, whole: bool, answer: object) -> None:
         os.setpgrp()
         os.chdir(self.folder)
         nowhere = os.open(self.folder / "output.txt", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         os.dup2(nowhere, 1), os.dup2(nowhere, 2)
         sys.path.insert(0, str(self.folder / "path"))
-        order = Order(seconds)
-        status = pytest.main(["-x", "-q", "--no-header", "-p", "no:cacheprovider", "--rootdir", ".", *asked], [order])
-        answer.send((int(status), order.took))  # type: ignore[attr-defined]
+        order = Order(known.seconds, known.failed)
+        how = ["-q", "--no-header", "-p", "no:cacheprovider", "--rootdir", "."]
+        status = pytest.main([*how, *([] if whole else ["-x"]), *asked], [order])
+        answer.send((int(status), Baseline(order.took, frozenset(order.failed))))  # type: ignore[attr-defined]
 
     def put(self, file: str, text: bytes) -> None:
         """Write a file, and forget what Python has compiled of it."""
@@ -292,20 +347,21 @@ class Tree:
 def _worker(mutants: list[Mutant], limit: float, found: object) -> None:
     """Try mutants, all of one file after the other, and tell what becomes of each."""
     tree = Tree()
-    baseline: dict[tuple[str, ...], dict[str, float] | None] = {}
+    baseline: dict[tuple[str, ...], Baseline] = {}
     for mutant in mutants:
-        asked, source = covering(mutant.file), (ROOT / mutant.file).read_bytes()
+        asked, source = covering(mutant.file), (tree.folder / mutant.file).read_bytes()
         if asked not in baseline:
-            status, took = tree.run(asked, {}, 20 * limit)
-            baseline[asked] = took if status == "pass" and took else None
-        seconds = baseline[asked]
-        if seconds is None:
-            found.put((mutant, "not tried: the tests do not pass as it is"))  # type: ignore[attr-defined]
+            _, baseline[asked] = tree.run(asked, Baseline(), 20 * limit, whole=True)
+            for test in sorted(baseline[asked].failed):
+                print(f"left out, it fails without any change: {test}", file=sys.stderr, flush=True)
+        known = baseline[asked]
+        if len(known.seconds) <= len(known.failed):
+            found.put((mutant, "not tried: no test passes as it is"))  # type: ignore[attr-defined]
             continue
         tree.put(mutant.file, mutant.apply(source))
-        status = tree.run((NAMED,), {}, limit)[0] if mutant.named else "pass"
+        status = tree.run((NAMED,), Baseline(), limit)[0] if mutant.named else "pass"
         if status == "pass":
-            status, _ = tree.run(asked, seconds, limit + 3 * sum(seconds.values()))
+            status, _ = tree.run(asked, known, limit + 3 * sum(known.seconds.values()))
         tree.put(mutant.file, source)
         found.put((mutant, {"pass": "survived", "fail": "killed", "too long": "killed, too long"}[status]))  # type: ignore[attr-defined]
     shutil.rmtree(tree.folder)
@@ -317,33 +373,60 @@ def main() -> int:
     parser.add_argument("--limits", action="store_true", help="every limit of the rules, a tenth up and down")
     parser.add_argument("--sample", type=int, default=0, help="so many other changes, drawn at random")
     parser.add_argument("--seed", type=int, default=1, help="which ones are drawn")
+    parser.add_argument("--again", type=Path, help="those that this file lists, as a run before has printed them")
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
     parser.add_argument("--seconds", type=float, default=60.0, help="longest time for one, beside that of its tests")
     options = parser.parse_args()
     files = [*sorted((ROOT / "rules").glob("*/*.py")), *sorted((ROOT / "swaplint/engineering").glob("*.py"))]
     packs = set(options.pack)
-    sources = [Source(file) for file in files if not packs or file.parent.name in packs]
-    mutants = [m for source in sources if options.limits and source.name.startswith("rules/") for m in limits(source)]
-    if options.sample:
-        every = [mutant for source in sources for mutant in others(source)]
-        mutants += random.Random(options.seed).sample(every, min(options.sample, len(every)))
+    sources = {source.name: source for source in map(Source, (f for f in files if not packs or f.parent.name in packs))}
+    mutants = drawn(list(sources.values()), options)
+    same = listed(EQUIVALENT)
+    alike = [m for m in mutants if m.change(sources[m.file].bytes) in same]
+    for mutant in alike:
+        mutants.remove(mutant)
     for library in ("hypothesis", "pydantic", "pint", "tomli", "tomli_w", "rich", "numpy", "fluids", "ht"):
         with contextlib.suppress(ImportError):
             importlib.import_module(library)  # once, and not in every copy
     context, started = get_context("fork"), time.monotonic()
     found = context.Queue()
-    count = -(-len(mutants) // options.jobs)
+    count = -(-len(mutants) // options.jobs) or 1
     for job in range(options.jobs):
         context.Process(target=_worker, args=(mutants[job * count : (job + 1) * count], options.seconds, found)).start()
-    tally: dict[str, int] = {}
-    for _ in mutants:
+    tally: dict[str, int] = {"equivalent": len(alike)}
+    for number, _ in enumerate(mutants, 1):
         mutant, status = found.get()
         tally[status] = tally.get(status, 0) + 1
         if status in ("survived",) or status.startswith("not tried"):
-            print(f"{status} {mutant.told((ROOT / mutant.file).read_bytes())}", flush=True)
-    print(f"{len(mutants)} mutants in {time.monotonic() - started:.0f} s: {tally}")
+            print(f"{status} {mutant.told(sources[mutant.file].bytes)}", flush=True)
+        if number % TOLD_EACH == 0:
+            took = time.monotonic() - started
+            print(f"{number} of {len(mutants)} tried in {took:.0f} s: {tally}", file=sys.stderr, flush=True)
+    print(f"{len(mutants) + len(alike)} mutants in {time.monotonic() - started:.0f} s: {tally}")
     return 0
+
+
+def drawn(sources: list[Source], options: argparse.Namespace) -> list[Mutant]:
+    """The mutants that are asked for."""
+    bounds = [m for source in sources if source.name.startswith("rules/") for m in limits(source)]
+    rest = [mutant for source in sources for mutant in others(source)] if options.sample or options.again else []
+    mutants = bounds if options.limits else []
+    if options.sample:
+        mutants = [*mutants, *random.Random(options.seed).sample(rest, min(options.sample, len(rest)))]
+    if options.again:
+        text, wanted = {source.name: source.bytes for source in sources}, listed(options.again)
+        again = {m: m.change(text[m.file]) for m in (*bounds, *rest)}
+        mutants = [*mutants, *(m for m, change in again.items() if change in wanted and m not in mutants)]
+        for file, old, new in wanted.keys() - set(again.values()):
+            print(
+                "no longer there:",
+                file,
+                *(f"\n    - {r}" for r in old),
+                *(f"\n    + {r}" for r in new),
+                file=sys.stderr,
+            )
+    return mutants
 
 
 if __name__ == "__main__":

@@ -571,3 +571,28 @@ class TestVan:
         sides = [f for f in example(self.NAME) if f.rule.id == "mass.side-balance"]
         assert {f.kind for f in sides} == {"open"}
         assert all("vehicle.ledger.tank.y" in f.unknown for f in sides)
+
+
+def test_the_room_that_is_left_is_said() -> None:
+    # 2800 kg gross, 2648 kg laden (above)
+    found = [f for f in trial("mass.gross-rating") if f.demand == "vehicle" and f.part.endswith("laden")]
+    assert ["room for another 152 kg" in f.message for f in found] == [True]
+
+
+def test_fifty_kilograms_are_moved_so_far() -> None:
+    # 1246.75 kg in front, 1200 allowed: 46.75·2900/50 = 2711 mm, three digits that are enough: 2720 mm
+    (over,) = [f for f in trial("mass.axle-rating", {"vehicle.mass.gawr_front": "1200 kg"}) if f.kind == "fail"]
+    assert "50 kg moved 2720 mm back would do it" in over.message
+
+
+@pytest.mark.parametrize(("mass", "kind"), [("9.5 kg", "pass"), ("10.5 kg", "fail")])
+def test_what_weighs_ten_kilograms_is_counted(mass: str, kind: str) -> None:
+    edits = {"supply[1].ledger": None, "supply[1].mass": mass}
+    assert one("mass.ledger-sense", edits, demand="lines-counted").kind == kind
+
+
+def test_the_engine_of_the_ledger_is_that_of_its_sheet_within_five_per_cent() -> None:
+    # 235 kg ready to run
+    limit = one("mass.ledger-sense", demand="engine").limit
+    assert limit is not None
+    assert (limit.relation, limit.value) == ("within", pytest.approx((0.95 * 235.0, 1.05 * 235.0)))
