@@ -29,6 +29,7 @@ from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import Stage
+from swaplint.spec.judged import judge_on
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
 
@@ -108,11 +109,12 @@ def inspect_one(call: Call, path: str) -> Done:
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
+    terms = replace(call.terms, on=judge_on(spec, call.terms.on, named=call.terms.on_stated))
     with showing_in(units_for(spec)):
         inspection, broken = inspect_whole(
             call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
         )
-        broken = [*broken, *judge(inspection, call.base, call.terms)]
+        broken = [*broken, *judge(inspection, call.base, terms)]
     if call.earlier is not None or call.earlier_spec:
         inspection.baseline = _baseline(call, inspection)
     gate = gate_of(inspection, call.gate)
