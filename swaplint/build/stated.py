@@ -102,18 +102,22 @@ def _listed(view: View) -> _BySystem:
 def _after_changes(view: View, before: View) -> _BySystem:
     """The same fields with the values that a view changes, walked again where it may change which fields there are."""
     found = _replaced(view.changes, _by_system(before))
-    if found is None and all(new and not path.endswith(".fitted") for path, new in view.changes.items()):
-        # Fields that get a value: which there are then does not depend on the values, and is walked once for all.
-        key = ("stated", *sorted(view.changes))
+    if found is None and all(view.changes.values()):
+        # Fields that get a value: which there are then does not depend on the values, but for whether a part is fitted,
+        # and is walked once for all.
+        values = {path: new for path, new in view.changes.items() if not path.endswith(".fitted")}
+        fitted = {path: new for path, new in view.changes.items() if path not in values}
+        key = ("stated", *sorted(values), *sorted(fitted.items()))
         if key not in before.kept:
             before.kept[key] = _walked(view)
-        found = _replaced(view.changes, before.kept[key])
+        found = _replaced(values, before.kept[key])
     return found or _walked(view)
 
 
 def _walked(view: View) -> _BySystem:
     found: _BySystem = {}
-    for system, field in _walk(view, type(view.build_model), view.build_model, ""):
+    above = frozenset(start for path in view.changes for start in _starts(path))
+    for system, field in _walk(view, type(view.build_model), view.build_model, "", above):
         found.setdefault(system, {})[field[0]] = field
     return found
 
@@ -132,7 +136,15 @@ def _replaced(changes: Mapping[str, Stated | None], before: _BySystem) -> _BySys
     return found
 
 
-def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> Iterator[tuple[str, StatedField]]:
+def _starts(path: str) -> Iterator[str]:
+    """A path and those of all that stands above it."""
+    return (path[:end] for end in (*(at for at, mark in enumerate(path) if mark in ".["), len(path)))
+
+
+def _walk(
+    view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str]
+) -> Iterator[tuple[str, StatedField]]:
+    """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does."""
     system = _system(model)
     if issubclass(model, Part):
         fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
@@ -141,14 +153,14 @@ def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> I
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
         below = getattr(raw, name, None)
-        if below is None and not (view.changes and any(p.startswith(here) for p in view.changes)):
+        if below is None and here not in above:
             continue
         if member.role == "plain":
             stated = view.stated(here, below)
             if stated is not None:
                 yield system, (here, stated, cast(FieldFacts, member.facts))
         elif member.role == "part":
-            yield from _walk(view, cast(type[Section], member.model), below, here)
+            yield from _walk(view, cast(type[Section], member.model), below, here, above)
         elif below is not None and view.changes.get(here, below) is not None:
             pairs = below.items() if isinstance(below, dict) else enumerate(below, 1)
             for key, child in pairs:
@@ -158,4 +170,4 @@ def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> I
                     if stated is not None:
                         yield system, (at, stated, cast(FieldFacts, member.facts))
                 else:
-                    yield from _walk(view, cast(type[Section], member.model), child, at)
+                    yield from _walk(view, cast(type[Section], member.model), child, at, above)

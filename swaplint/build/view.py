@@ -201,6 +201,23 @@ class View:
             self.quantity_cache[key] = outcome
         return outcome
 
+    def keep(self, key: Any, reads: Reads, value: Any) -> None:
+        """Keep what a function of the build led to, with what it read, for whoever asks for it again."""
+        self.kept[key] = reads, value
+
+    def worked_out(self, key: Any) -> tuple[Reads, Any] | None:
+        """What a function of the build led to before: here, or, for a number, where no change touches what it read.
+
+        Anything else may hold parts as another view sees them.
+        """
+        known: tuple[Reads, Any] | None = self.kept.get(key)
+        if known is None and self.unchanged is not None:
+            known = self.unchanged.worked_out(key)
+            if known is None or not isinstance(known[1], float) or self.touches(known[0]):
+                return None
+            self.kept[key] = known
+        return known
+
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
         if reads.anything or reads.has_any(self._touched):
