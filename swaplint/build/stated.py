@@ -11,14 +11,14 @@ import functools
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, cast
 
+from swaplint.build.added import system_or_none
 from swaplint.build.nodes import Parts
 from swaplint.build.reading import view_of
 from swaplint.build.view import View
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
-from swaplint.spec.shape import members, system_of
-from swaplint.spec.systems import SYSTEMS
+from swaplint.spec.shape import members
 
 StatedField = tuple[str, Stated, FieldFacts]
 """A field path, the value stated there and the facts of the field."""
@@ -35,7 +35,7 @@ def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     fields = _by_system(view).get(system, {})
     reads = view.reads()
     reads.listed.update(dict.fromkeys(fields))
-    reads.all_stated = True
+    reads.all_stated |= {system}
     return tuple(fields.values())
 
 
@@ -65,7 +65,7 @@ _MARKS = {"parts": ".*", "items": "[]", "plain-list": "[]"}
 
 def _declare(model: type[Section], path: str, found: dict[str, list[tuple[str, FieldFacts]]]) -> None:
     """Add the fields of a section, and of all below it, to those of their systems."""
-    own = found.setdefault(_system(model), [])
+    own = found.setdefault(system_or_none(model), [])
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
         here += _MARKS.get(member.role, "")
@@ -73,12 +73,6 @@ def _declare(model: type[Section], path: str, found: dict[str, list[tuple[str, F
             own.append((here, member.facts))
         else:
             _declare(cast(type[Section], member.model), here, found)
-
-
-@functools.cache
-def _system(model: type[Section]) -> str:
-    system = system_of(model)
-    return system if system in SYSTEMS else ""
 
 
 _BySystem = dict[str, dict[str, StatedField]]
@@ -145,7 +139,7 @@ def _walk(
     view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str]
 ) -> Iterator[tuple[str, StatedField]]:
     """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does."""
-    system = _system(model)
+    system = system_or_none(model)
     if issubclass(model, Part):
         fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
         if fitted is not None and fitted.value is False:
