@@ -21,6 +21,7 @@ from swaplint.host.problems import Problem
 from swaplint.host.signs import SIGNS
 from swaplint.host.strangers import ALL, STRANGERS
 from swaplint.inspecting.baseline import Baseline
+from swaplint.inspecting.prices import without_prices
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import Again, Lost, in_order
@@ -29,6 +30,7 @@ from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import Stage
+from swaplint.spec.judged import judge_on
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
 
@@ -50,6 +52,8 @@ class Call:
     remedies: Wanted
     format: str
     whole: bool
+    without_prices: bool
+    """Whether what anything costs is left out of the report."""
     stdin: bytes | None
     selection: Selection
     terms: CallTerms
@@ -108,14 +112,17 @@ def inspect_one(call: Call, path: str) -> Done:
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
+    terms = replace(call.terms, on=judge_on(spec, call.terms.on, named=call.terms.on_stated))
     with showing_in(units_for(spec)):
         inspection, broken = inspect_whole(
             call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
         )
-        broken = [*broken, *judge(inspection, call.base, call.terms)]
+        broken = [*broken, *judge(inspection, call.base, terms)]
     if call.earlier is not None or call.earlier_spec:
         inspection.baseline = _baseline(call, inspection)
     gate = gate_of(inspection, call.gate)
+    if call.without_prices:
+        without_prices(inspection)
     told = notices(spec.files())
     done = Done([*problems, *broken], gate.open, told=told, seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):

@@ -40,13 +40,17 @@ class TestQuantities:
         assert value("gearing.tyre-diameter", edits) == pytest.approx(805.9, abs=0.05)
 
     def test_the_sidewall_says_that_a_tyre_is_radial(self) -> None:
-        # 3.05 · 805.9 mm/(2π) = 391.2 mm by the R of 235/85R16; a dash is a diagonal tyre, for which no factor is known
+        # 3.05 · 805.9 mm/(2π) = 391.2 mm by the R of 235/85R16; a dash is a diagonal, 3.01 · 806 mm/(2π) = 386.1
         bare = {"driveline.tyres.construction": None, "driveline.tyres.overall_diameter": None}
         assert value("gearing.rolling-radius", bare) == pytest.approx(3.05 * 805.9 / (2 * math.pi), abs=0.05)
         diagonal = {**bare, "driveline.tyres.designation": "7.50-16", "driveline.tyres.overall_diameter": "806 mm"}
+        assert value("gearing.rolling-radius", diagonal) == pytest.approx(386.1, abs=0.05)
         found = one("gearing.crawl", diagonal)
-        assert found.kind == "review"
-        assert "rolling circumference must be measured" in found.message
+        assert (found.kind, [e.by.id for e in found.estimates]) == ("pass", ["gearing.circumference-of-cross-ply"])
+        # a tyre of a diagonal carcass under a belt is neither: no factor is known for it
+        belted = one("gearing.crawl", {**diagonal, "driveline.tyres.construction": "bias-belted"})
+        assert belted.kind == "review"
+        assert "rolling circumference must be measured" in belted.message
         unmarked = one("gearing.crawl", {**bare, "driveline.tyres.designation": None})
         assert "driveline.tyres.construction" in unmarked.unknown
 
