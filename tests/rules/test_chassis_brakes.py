@@ -456,8 +456,3 @@ def test_an_effort_is_said_to_be_that_of_a_steering_without_assistance_only_ther
     bare = one(PRESSURE, never, demand="effort")
     assert helped.message.endswith("300 N are lawful.")
     assert bare.message.endswith("200 N are lawful for a steering without any.")
-
-
-def test_a_descent_at_no_speed_is_none() -> None:
-    found = one(DUTY, {"build.design.descent_speed": "0 km/h"}, demand="descent")
-    assert (found.kind, "at no speed" in found.message) == ("review", True)
