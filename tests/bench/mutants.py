@@ -244,8 +244,10 @@ def others(source: Source) -> Iterator[Mutant]:
 
 
 # -- the tests that cover a file ---------------------------------------------------------------------------------------
-def covering(file: str) -> tuple[str, ...]:
-    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack."""
+def covering(file: str, only: str = "") -> tuple[str, ...]:
+    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack; or `only` some."""
+    if only:
+        return (*(test for test in covering(file) if test.startswith("tests/")), "-k", only)
     parts = file.split("/")
     if parts[0] == "rules":
         pack = parts[1].removesuffix(".py")
@@ -344,12 +346,12 @@ class Tree:
             compiled.unlink()
 
 
-def _worker(mutants: list[Mutant], limit: float, found: object) -> None:
+def _worker(mutants: list[Mutant], limit: float, only: str, found: object) -> None:
     """Try mutants, all of one file after the other, and tell what becomes of each."""
     tree = Tree()
     baseline: dict[tuple[str, ...], Baseline] = {}
     for mutant in mutants:
-        asked, source = covering(mutant.file), (tree.folder / mutant.file).read_bytes()
+        asked, source = covering(mutant.file, only), (tree.folder / mutant.file).read_bytes()
         if asked not in baseline:
             _, baseline[asked] = tree.run(asked, Baseline(), 20 * limit, whole=True)
             for test in sorted(baseline[asked].failed):
@@ -374,6 +376,9 @@ def main() -> int:
     parser.add_argument("--sample", type=int, default=0, help="so many other changes, drawn at random")
     parser.add_argument("--seed", type=int, default=1, help="which ones are drawn")
     parser.add_argument("--again", type=Path, help="those that this file lists, as a run before has printed them")
+    parser.add_argument(
+        "--only", default="", help="on tests of such names alone (pytest -k), to see what new ones hold"
+    )
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
     parser.add_argument("--seconds", type=float, default=60.0, help="longest time for one, beside that of its tests")
@@ -393,7 +398,8 @@ def main() -> int:
     found = context.Queue()
     count = -(-len(mutants) // options.jobs) or 1
     for job in range(options.jobs):
-        context.Process(target=_worker, args=(mutants[job * count : (job + 1) * count], options.seconds, found)).start()
+        part = mutants[job * count : (job + 1) * count]
+        context.Process(target=_worker, args=(part, options.seconds, options.only, found)).start()
     tally: dict[str, int] = {"equivalent": len(alike)}
     for number, _ in enumerate(mutants, 1):
         mutant, status = found.get()
