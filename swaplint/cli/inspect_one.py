@@ -21,6 +21,7 @@ from swaplint.host.problems import Problem
 from swaplint.host.signs import SIGNS
 from swaplint.host.strangers import ALL, STRANGERS
 from swaplint.inspecting.baseline import Baseline
+from swaplint.inspecting.prices import without_prices
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import Again, Lost, in_order
@@ -51,6 +52,8 @@ class Call:
     remedies: Wanted
     format: str
     whole: bool
+    without_prices: bool
+    """Whether what anything costs is left out of the report."""
     stdin: bytes | None
     selection: Selection
     terms: CallTerms
@@ -118,6 +121,8 @@ def inspect_one(call: Call, path: str) -> Done:
     if call.earlier is not None or call.earlier_spec:
         inspection.baseline = _baseline(call, inspection)
     gate = gate_of(inspection, call.gate)
+    if call.without_prices:
+        without_prices(inspection)
     told = notices(spec.files())
     done = Done([*problems, *broken], gate.open, told=told, seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):
