@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from swaplint.declare.verdicts import LEVELS
 from swaplint.declare.versions import version_key
-from swaplint.gating.earlier import EarlierReport, EarlierSpec, Value, earlier_of, values_of, was_of
+from swaplint.gating.earlier import EarlierReport, EarlierSpec, Value, values_of, was_of
 from swaplint.gating.renamed_parts import Renamed
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspecting.baseline import Baseline, Because, Compared, FieldChange, Key, State, Was, troubles
@@ -21,6 +21,10 @@ from swaplint.units import KINDS, UnitError, from_unit
 
 PRINTED = 5e-4
 """A report prints four figures: numbers that differ by less than half of the last are the same."""
+
+
+_DAY = "build.judged_on"
+"""The day that a build is judged on: a fact of the call more than of the build."""
 
 
 def compare_with_report(base: RuleBase, inspection: Inspection, report: EarlierReport) -> Baseline:
@@ -39,10 +43,10 @@ def compare_with_report(base: RuleBase, inspection: Inspection, report: EarlierR
     return made
 
 
-def compare_with_spec(base: RuleBase, inspection: Inspection, earlier: Inspection) -> Baseline:
+def compare_with_spec(base: RuleBase, inspection: Inspection, earlier: EarlierSpec) -> Baseline:
     """An inspection beside that of another spec, at the same stage. That accepts nothing."""
-    made = _Comparison(base, inspection, earlier_of(earlier), None).made()
-    made.file, made.is_report = earlier.spec.label, False
+    made = _Comparison(base, inspection, earlier, None).made()
+    made.file, made.is_report = earlier.label, False
     return made
 
 
@@ -60,6 +64,7 @@ class _Comparison:
         self.same_files = then.hashes == frozenset(file.sha256 for file in today.spec.files())
         self.was = {was.key: was for was in map(self._today, then.results)}
         self.changed = self._changed()
+        self.other_day = self.changed.pop(_DAY, None) is not None
 
     def made(self) -> Baseline:
         """What comes of it."""
@@ -74,8 +79,9 @@ class _Comparison:
         out.version = self.report.version if self.report is not None else ""
         out.renamed = self.renamed.pairs
         self._left_over([was for key, was in self.was.items() if key not in used], compared, out)
+        self._half_solved(compared)
         solved = [one.was for one in compared.values() if one.state == "solved" and one.was is not None]
-        out.solved = sorted([*solved, *out.solved], key=_weight)
+        out.solved = sorted({was.key: was for was in (*solved, *out.solved)}.values(), key=_weight)
         out.compared = compared
         out.fields = self._fields(compared, out.solved)
         return out
@@ -96,20 +102,20 @@ class _Comparison:
         return self.renamed(path_today(self.model, words)) if "." in words or "[" in words else words
 
     def _counterpart(self, key: Key) -> Was | None:
-        """The earlier result about the same; else the open one that stood for all demands, or all parts."""
+        """The earlier result about the same; else the one without a pass that stood for all demands, or all parts."""
         rule, part, _ = key
         if key in self.was:
             return self.was[key]
         for wider in ((rule, part, ""), (rule, "", "")):
             was = self.was.get(wider)
-            if was is not None and was.kind == "open":
+            if was is not None and was.kind in _FOR_ALL:
                 return was
         return None
 
     def _left_over(self, left: Iterable[Was], compared: dict[Key, Compared], out: Baseline) -> None:
         """What becomes of earlier results that none of today stands beside."""
         ran = {finding.rule.id for finding in self.today.findings}
-        open_now = {finding.key: finding for finding in self.today.findings if finding.kind == "open"}
+        for_all = {finding.key: finding for finding in self.today.findings if finding.kind in _FOR_ALL}
         for was in left:
             if self.today.selection and not self.today.selection.takes_id(was.rule):
                 continue
@@ -117,17 +123,28 @@ class _Comparison:
                 if was.troubles:
                     out.not_judged.append(was)
                 continue
-            wider = next((k for k in ((was.rule, was.part, ""), (was.rule, "", "")) if k in open_now), None)
-            if wider is not None:  # known then, and not any more: that solves nothing
-                compared[wider] = self._lost(open_now[wider], compared[wider], was)
+            wider = next((k for k in ((was.rule, was.part, ""), (was.rule, "", "")) if k in for_all), None)
+            if wider is not None:  # judged by itself then, and not any more: that solves nothing
+                compared[wider] = self._not_by_itself(for_all[wider], compared[wider], was)
             elif was.troubles:
                 out.solved.append(was)
             else:
                 out.gone += 1
         out.not_judged.sort(key=_weight)
 
-    def _lost(self, finding: Finding, so_far: Compared, was: Was) -> Compared:
-        if so_far.was is not None and so_far.was.kind == "open":
+    def _half_solved(self, compared: dict[Key, Compared]) -> None:
+        """What one earlier result said of all demands or parts is not solved while one of them is still in trouble."""
+        left = {
+            one.was.key
+            for finding in self.today.findings
+            if (one := compared[finding.key]).was is not None and troubles(finding.kind, finding.due)
+        }
+        for key, one in compared.items():
+            if one.state == "solved" and one.was is not None and one.was.key in left:
+                compared[key] = one._replace(state="better")
+
+    def _not_by_itself(self, finding: Finding, so_far: Compared, was: Was) -> Compared:
+        if so_far.was is not None and so_far.was.key == finding.key:
             return so_far
         worst = was if so_far.was is None else min(so_far.was, was, key=_weight)
         return self._compared(finding, worst)
@@ -142,17 +159,24 @@ class _Comparison:
             return Compared(state, was)
         cause = self._because(finding, was)
         notes = self._notes(finding.rule.id) if cause in ("rule", "both") else ()
-        return Compared(state, was, before, cause, notes)
+        fields = () if self.same_files else tuple(sorted(self._reads(finding, was).intersection(self.changed)))
+        return Compared(state, was, before, cause, fields, notes)
+
+    def _reads(self, finding: Finding, was: Was | None) -> set[str]:
+        """The fields that a result rests on, then or now, or would."""
+        now = (*finding.inputs, *finding.unknown, *finding.optional)
+        return {*now, *(() if was is None else (*was.inputs, *was.unknown))}
 
     def _because(self, finding: Finding, was: Was | None) -> Because:
         """What made a result another one, as far as that is certain."""
         if self.report is None:
             return "build"
-        reads = {*finding.inputs, *finding.unknown, *(() if was is None else (*was.inputs, *was.unknown))}
-        build = not self.same_files and not reads.isdisjoint(self.changed)
+        build = not self.same_files and not self._reads(finding, was).isdisjoint(self.changed)
         owed = finding.kind == "open" and (was is None or was.kind == "open")
         if owed and not build and self.then.stage != self.today.stage:
             return "stage"
+        if not build and self.other_day and _DAY in self._reads(finding, was):
+            return "day"
         if self._same_version(finding.rule.id):
             return "unknown" if self.same_files else "build"
         if self.same_files:
@@ -195,11 +219,8 @@ class _Comparison:
         rules: dict[str, dict[str, None]] = {}
         for finding in self.today.findings:
             one = compared[finding.key]
-            if one.changed:
-                was = one.was
-                reads = (*finding.inputs, *finding.unknown, *finding.optional)
-                for path in (*reads, *((*was.inputs, *was.unknown) if was is not None else ())):
-                    rules.setdefault(path, {})[finding.rule.id] = None
+            for path in one.fields if one.changed else ():
+                rules.setdefault(path, {})[finding.rule.id] = None
         for was in solved:
             for path in (*was.inputs, *was.unknown):
                 rules.setdefault(path, {})[was.rule] = None
@@ -232,6 +253,8 @@ def _moved(one: float, other: float) -> bool:
 
 
 # -- states ------------------------------------------------------------------------------------------------------
+_FOR_ALL = ("open", "review", "fail")
+"""The kinds of a result that can stand for all demands or parts of a rule, so that none is judged by itself."""
 _KINDS = ("review", "due", "fail")
 """What asks somebody to do something, the least first."""
 
@@ -281,19 +304,23 @@ def _state(finding: Finding, was: Was | None) -> State:
 
 
 def _among_troubles(then: _Standing, now: _Standing) -> State:
+    further = _by_margin(then.margin, now.margin)
     if then.trouble != now.trouble:
-        # What failed and is owed now is known less than it was.
-        lost = then.trouble == "fail" and now.trouble == "due"
-        return "worse" if lost or _KINDS.index(now.trouble) > _KINDS.index(then.trouble) else "better"
+        # What failed by a number and has none now is known less than it was, whatever it is called.
+        lost = then.trouble == "fail" and (now.trouble == "due" or (then.margin is not None and now.margin is None))
+        graver = _KINDS.index(now.trouble) > _KINDS.index(then.trouble)
+        return "worse" if lost or graver or further == "worse" else "better"
     levels = [one.rule_level if one.due or one.level is None else one.level for one in (then, now)]
     if then.trouble != "review" and levels[0] != levels[1]:
         return "worse" if LEVELS.index(levels[1]) < LEVELS.index(levels[0]) else "better"
-    if then.margin is None or now.margin is None:
+    return further
+
+
+def _by_margin(then: float | None, now: float | None) -> State:
+    """Whether a result is further outside its limit, or less far; unchanged where that cannot be told."""
+    if then is None or now is None or abs(now - then) <= PRINTED * max(1.0, abs(then)):
         return "unchanged"
-    by = now.margin - then.margin
-    if abs(by) <= PRINTED * max(1.0, abs(then.margin)):
-        return "unchanged"
-    return "better" if by > 0 else "worse"
+    return "better" if now > then else "worse"
 
 
 def _weight(was: Was) -> tuple[int, int, str, str, str]:

@@ -7,6 +7,7 @@ and counted in every report. It never hides that an answer is due, that a rule b
 from __future__ import annotations
 
 import math
+import os
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -21,11 +22,11 @@ from swaplint.inspecting.results import Finding, Inspection, Suppression
 from swaplint.spec.deviations import DeviationsFile
 from swaplint.spec.fields import nearest, shown_value
 from swaplint.spec.job import STAGES, Stage
-from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.renamed import path_today
 from swaplint.spec.shape import standing_at
 from swaplint.spec.side_files import load_side_file
-from swaplint.spec.toml_source import Place
+from swaplint.spec.toml_source import Place, SpecError
 from swaplint.units import KINDS, UnitError, read
 from swaplint.units.output import in_unit, plain_number
 
@@ -77,6 +78,15 @@ def read_deviations(path: str) -> DeviationsRead:
     file = load_side_file(path, DeviationsFile, "file of deviations")
     made = tuple(_as_written(file, external=True))
     folder = Path(path).parent
+    lost = [number for number, one in enumerate(made) if one.spec and not os.path.isfile(folder / one.spec)]
+    if lost:
+        places = [(file.place_at(("deviations", number, "spec")), made[number].spec) for number in lost[:MOST]]
+        raise SpecErrors(
+            [
+                SpecError(f"there is no build spec {shown_value(name)}, as seen from this file", *place[:3])
+                for place, name in places
+            ]
+        )
     made = tuple(replace(one, spec=str((folder / one.spec).resolve()) if one.spec else "") for one in made)
     return DeviationsRead(path, file.file.sha256, made)
 

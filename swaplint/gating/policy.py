@@ -198,6 +198,8 @@ class _Reader:
         rule, system = _text(one.rule), _text(one.system)
         if bool(rule) == bool(system):
             self.refuse(path, f'{path_text(path)} takes a rule or a system, one of them, like system = "cooling"')
+        elif rule in SYSTEMS:
+            self.refuse((*path, "rule"), f'{path_text(path)}.rule: {rule} is a system: write system = "{rule}"')
         elif rule:
             rule = self._rule(rule, (*path, "rule"))
         else:

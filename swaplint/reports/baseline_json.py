@@ -39,6 +39,7 @@ def compared_json(baseline: Baseline, finding: Finding) -> dict[str, Any]:
     return {
         "state": one.state,
         "because": one.because,
+        "fields": list(one.fields),
         "was": None
         if one.was is None
         else {

@@ -20,6 +20,7 @@ BECAUSE = {
     "rule": "because the rule is another, not the build",
     "both": "the build and the rule are others",
     "stage": "because of the stage",
+    "day": "because of the day that it is judged on",
     "unknown": "the reason cannot be told from the report",
 }
 
@@ -77,20 +78,31 @@ def _remarks(inspection: Inspection, baseline: Baseline) -> Iterable[str]:
 
 
 def _rows(sheet: Sheet, state: str, pairs: Sequence[tuple[Finding, Compared]], most: int, *, whole: bool) -> None:
+    tag, style = state.upper().ljust(HANG), STYLES[state]
     for finding, one in pairs[:most]:
         before = _before(finding, one)
+        if whole:
+            text = f"{headline(finding, 1000)}  {before}".rstrip()
+            sheet.wrapped(text, label=tag, hang=HANG, label_style=style)
+            _why(sheet, one)
+            continue
+        if state == "new" and one.found_before is None and one.was is not None and one.was.kind == "pass":
+            before = ""  # what is new passed before: that is the rule
         room = sheet.width - HANG
         head = headline(finding, max(40, room - len(before) - 2) if before else room)
-        sheet.line((state.upper().ljust(HANG), STYLES[state]), (cut(f"{head}  {before}".rstrip(), room), ""))
-        if whole:
-            _why(sheet, one)
+        sheet.line((tag, style), (cut(f"{head}  {before}".rstrip(), room), ""))
     if len(pairs) > most:
         sheet.line((" " * HANG, ""), (f"and {len(pairs) - most} more {state}", ""))
 
 
 def _why(sheet: Sheet, one: Compared) -> None:
-    if one.because is not None:
-        sheet.wrapped(f"{BECAUSE[one.because][:1].upper()}{BECAUSE[one.because][1:]}.", indent=HANG, style="dim")
+    """What made it another."""
+    says = BECAUSE.get(one.because or "", "")
+    if one.fields and one.because in ("build", "both"):
+        fields = cut_list("", one.fields, 200)
+        says = f"because of {fields}" + ("; the rule changed, too" if one.because == "both" else "")
+    if says:
+        sheet.wrapped(f"{says[:1].upper()}{says[1:]}.", indent=HANG, style="dim")
     for version, what in one.notes:
         sheet.wrapped(f"The rule since {version}: {what}", indent=HANG, style="dim")
 
@@ -102,7 +114,12 @@ def _before(finding: Finding, one: Compared) -> str:
     words = _kind_words(one.was)
     if one.found_before is not None:
         words += f" with {number_words(one.found_before, finding.quantity, finding.unit, finding.rule.id)}"
-    cause = {"rule": "; the rule changed", "both": "; the rule changed, too", "stage": "; the stage"}
+    cause = {
+        "rule": "; the rule changed",
+        "both": "; the rule changed, too",
+        "stage": "; the stage",
+        "day": "; the day",
+    }
     return f"[{words}{cause.get(one.because or '', '')}]"
 
 

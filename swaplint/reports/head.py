@@ -51,8 +51,8 @@ def gate_words(gate: Gate, inspection: Inspection) -> str:
         missing += [counted(len(gate.packs_missing), "rule pack")] if gate.packs_missing else []
         return f"The gate is shut: {listed(missing)} could not be run."
     if gate.deviations and not gate.shut_by:
-        shut = counted(gate.deviations, "deviation accepts", "deviations accept")
-        return f"The gate is shut: {shut} nothing, or not as it must."
+        one, several = "deviation accepts nothing, or not as it must", "deviations accept nothing, or not as they must"
+        return f"The gate is shut: {counted(gate.deviations, one, several)}."
     if gate.level == "never":
         return "No level of fail shuts the gate."
     baseline = inspection.baseline

@@ -3,6 +3,9 @@
 from swaplint.spec.fields import DECISION, RECORD, Section, day, items, text
 from swaplint.spec.job import STAGES
 
+ALONE = {"deviations"}
+"""What alone stands in a file of the shop's own: no build spec is that."""
+
 
 class Deviation(Section):
     """A departure from a rule that somebody signed for."""

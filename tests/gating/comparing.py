@@ -9,6 +9,7 @@ from typing import Any
 
 from swaplint.api import Rule
 from swaplint.gating.comparison import compare_with_report, compare_with_spec
+from swaplint.gating.earlier import earlier_of
 from swaplint.gating.earlier_report import read_report
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspecting.baseline import Baseline
@@ -56,7 +57,7 @@ def against_report(
 def against_spec(old: str, new: tuple[RuleBase, str]) -> tuple[Inspection, Baseline]:
     """The new build beside the old one, inspected now."""
     today = inspected(*new)
-    today.baseline = compare_with_spec(new[0], today, inspected(new[0], old, label="old.toml"))
+    today.baseline = compare_with_spec(new[0], today, earlier_of(inspected(new[0], old, label="old.toml")))
     return today, today.baseline
 
 

@@ -7,11 +7,14 @@ from typing import Any
 
 import pytest
 
-from swaplint.api import Build, Rule, Verdict, all_of, at_most, does_not_apply, each_of, holds, needs_review
+from swaplint.api import Build, Rule, Verdict, all_of, at_most, book, does_not_apply, each_of, holds, needs_review
+from swaplint.gating.comparison import compare_with_spec
+from swaplint.gating.earlier import earlier_of
 from swaplint.gating.gate import gate_of
 from swaplint.inspecting.results import Suppression
 from tests.core.tests_making import made
 from tests.gating.comparing import against_report, against_spec, base_of, inspected, report_json, states
+from tests.reports.report_schema import check_report
 
 
 def strokes(build: Build) -> Verdict:
@@ -89,6 +92,18 @@ REVIEW, PASS, NONE = needs_review("look"), holds(True), does_not_apply("none")
 def test_each_state_between_kinds(then: Verdict | None, now: Verdict | None, state: str, tmp_path: Path) -> None:
     today, _ = against_report(tmp_path, (base_of([_fixed(then)]), ""), (base_of([_fixed(now)]), ""))
     assert states(today) == {"fit.a": state}
+
+
+def test_a_fail_that_a_person_must_decide_on_now_is_better_only_where_its_number_is(tmp_path: Path) -> None:
+    memory = [book("Invented handbook").giving("limit", "an invented limit")]  # which makes no error
+    unsure = base_of([made("mass.gvwr", lambda b: at_most(b.vehicle.mass.gvwr, 3000.0), sources=memory)])
+
+    def became(kg: float) -> str:
+        today, _ = against_report(tmp_path, (base_of([GVWR]), gvwr(3100)), (unsure, gvwr(kg)))
+        assert [finding.kind for finding in today.findings] == ["review"]
+        return states(today)["mass.gvwr"]
+
+    assert (became(3050), became(3100), became(3200)) == ("better", "better", "worse")
 
 
 def _axle(build: Build, axle: Any) -> Verdict:
@@ -204,6 +219,25 @@ def test_an_open_rule_that_comes_to_its_demands_and_back(tmp_path: Path) -> None
     assert not baseline.solved
 
 
+def test_a_rule_that_a_person_must_decide_on_whole_and_judged_by_demands_before(tmp_path: Path) -> None:
+    def two(build: Build) -> Verdict:
+        mass = float(build.vehicle.mass.gvwr)
+        if mass > 4000:
+            return needs_review("Nobody knows the formula for so much.")
+        return all_of(light=at_most(mass, 3000.0), heavy=at_most(mass, 5000.0))
+
+    base = base_of([made("mass.two", two)])
+    today, baseline = against_report(tmp_path, (base, gvwr(3500)), (base, gvwr(4500)))
+    assert states(today) == {"mass.two": "worse"}  # it failed by a number, and now nobody knows
+    assert not baseline.solved
+    today, baseline = against_report(tmp_path, (base, gvwr(4500)), (base, gvwr(3500)))
+    assert states(today) == {"mass.two light": "worse", "mass.two heavy": "better"}
+    assert not baseline.solved
+    today, baseline = against_report(tmp_path, (base, gvwr(4500)), (base, gvwr(2500)))
+    assert states(today) == {"mass.two light": "solved", "mass.two heavy": "solved"}
+    assert baseline.counts()["solved"] == 1  # it was one thing to decide
+
+
 # -- because of what -------------------------------------------------------------------------------------------------
 def test_the_rule_changed_is_told_from_the_build_changed(tmp_path: Path) -> None:
     why = {"1.1": "Allows 2.8 t.", "0.9": "Looked at the mass."}
@@ -228,6 +262,17 @@ def test_an_answer_that_is_owed_only_now_is_so_because_of_the_stage(tmp_path: Pa
     today, baseline = against_report(tmp_path, (base, ""), (base, ""), ("plan", "quote"))
     one = baseline.compared[today.findings[0].key]
     assert (one.state, one.because) == ("new", "stage")
+
+
+def test_a_result_that_hangs_on_the_day_is_another_because_of_the_day(tmp_path: Path) -> None:
+    def stands(build: Build) -> Verdict:
+        return holds(str(build.build.judged_on) < "2026-07-01")
+
+    base = base_of([made("supply.offer", stands)])
+    old, new = (f'[build]\njudged_on = "{day}"\n' for day in ("2026-06-30", "2026-07-01"))
+    today, baseline = against_report(tmp_path, (base, old), (base, new))
+    one = baseline.compared[today.findings[0].key]
+    assert (one.state, one.because, baseline.fields) == ("new", "day", [])
 
 
 def test_what_is_stated_otherwise_names_the_results_that_it_changes(tmp_path: Path) -> None:
@@ -285,12 +330,34 @@ def test_a_rule_that_could_not_run_shuts_the_gate_whatever_was_accepted(tmp_path
 def test_what_somebody_had_signed_for_and_stands_again_is_new(tmp_path: Path) -> None:
     from dataclasses import replace
 
-    from swaplint.gating.comparison import compare_with_spec
-
     base = base_of([GVWR])
     then, now = inspected(base, gvwr(3100)), inspected(base, gvwr(3100))
     signed = [replace(finding, suppression=Suppression("it never leaves the yard")) for finding in then.findings]
     then.findings = signed
-    assert compare_with_spec(base, now, then).state(now.findings[0].key) == "new"
+    assert compare_with_spec(base, now, earlier_of(then)).state(now.findings[0].key) == "new"
     now.findings = signed
-    assert compare_with_spec(base, now, then).state(now.findings[0].key) == "unchanged"
+    assert compare_with_spec(base, now, earlier_of(then)).state(now.findings[0].key) == "unchanged"
+
+
+def test_the_json_report_keeps_to_the_contract(tmp_path: Path) -> None:
+    base = base_of([RATED, GVWR])
+    old, new = SHAFT.format("rear", 1500) + gvwr(2900), SHAFT.format("hind", 2500) + gvwr(3100)
+    today, _ = against_report(tmp_path, (base, old), (base, new))
+    data = report_json(base, today)
+    check_report(data)
+    (spec,) = data["specs"]
+    assert [spec["baseline"][name] for name in ("new", "solved", "worse", "better", "unchanged")] == [3, 1, 0, 0, 0]
+    by_rule = {one["rule"]: one["baseline"] for one in spec["results"]}
+    assert by_rule["mass.gvwr"] == {
+        "state": "new",
+        "because": "build",
+        "fields": ["vehicle.mass.gvwr"],
+        "was": {
+            "kind": "pass",
+            "level": None,
+            "due": False,
+            "found": {"value": 2900.0, "unit": "kg"},
+            "margin": pytest.approx(100 / 3000),
+        },
+        "rule_changes": [],
+    }

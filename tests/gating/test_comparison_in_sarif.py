@@ -8,6 +8,7 @@ import pytest
 
 from swaplint.api import Build, Rule, Verdict, at_most, each_of, holds, rule, standard
 from swaplint.gating.comparison import compare_with_spec
+from swaplint.gating.earlier import earlier_of
 from swaplint.inspecting.results import Report
 from swaplint.reports.sarif import Profile, sarif
 from tests.core.tests_making import DOC
@@ -61,7 +62,7 @@ ratio = 4.6
 
 def log(profile: Profile, *, compared: bool = True) -> Any:
     now, then = inspected(BASE, NEW), inspected(BASE, OLD, label="old.toml")
-    now.baseline = compare_with_spec(BASE, now, then) if compared else None
+    now.baseline = compare_with_spec(BASE, now, earlier_of(then)) if compared else None
     made, _ = sarif(Report("0.1.0", BASE.packs, [now]), profile=profile)
     check_log(made)
     return made["runs"][0]  # type: ignore[index]

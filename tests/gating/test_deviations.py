@@ -262,6 +262,8 @@ def test_the_shops_own_file_counts_as_the_spec_does(tmp_path: Path) -> None:
 
 def test_one_that_is_for_another_spec_says_nothing_here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
+    for name in ("s.toml", "other.toml"):
+        (tmp_path / name).write_text(SPEC, encoding="utf-8")
     terms = shops_file(tmp_path, deviation("fit.word", spec="other.toml"), deviation("fit.passes", spec="other.toml"))
     assert shop(terms=terms)[0].accepted == []
     assert shop(terms=terms)[1] == []
@@ -279,6 +281,7 @@ def test_one_that_is_for_another_spec_says_nothing_here(tmp_path: Path, monkeypa
         ('[[deviations]]\nup_to = 4.3\n', "takes a text, not 4.3", 2),
         ("deviations = 3\n", "takes a list", 1),
         ("[[deviations]\n", "is not valid TOML", 1),
+        ('[[deviations]]\nspec = "gone.toml"\n', "there is no build spec 'gone.toml', as seen from this file", 2),
     ],
 )  # fmt: skip
 def test_a_file_that_cannot_be_read_is_refused_with_line_and_column(

@@ -150,6 +150,7 @@ def test_packs_that_must_be_there_shut_every_gate_where_they_are_not(
         ("gate_on_review = true", "the policy has no field 'gate_on_review'; did you mean 'gate_on_reviews'?", 4),
         ("gate_on_reviews = 1", "gate_on_reviews: takes true or false, not 1", 4),
         ('[[raised]]\nto = "error"', 'raised[1] takes a rule or a system, one of them, like system = "cooling"', 4),
+        ('[[raised]]\nrule = "fit"\nto = "error"', 'raised[1].rule: fit is a system: write system = "fit"', 5),
         ('[[raised]]\nrule = "fit.long"', 'raised[1] needs to, like to = "error"', 4),
         (
             '[[raised]]\nrule = "fit.lnog"\nto = "error"',
