@@ -94,6 +94,11 @@ def configure(parser: argparse.ArgumentParser) -> None:
         choices=("whole", "code-scanning"),
         help="with --format sarif: everything (as without it), or only what code-scanning services can show",
     )
+    parser.add_argument(
+        "--without-prices",
+        action="store_true",
+        help="a customer's copy: leave out prices and what is worked out of them",
+    )
     parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
     parser.add_argument(
         "--cores", type=from_one, metavar="N", help="how many specs to inspect side by side (default: all)"
@@ -182,6 +187,7 @@ class _Run:
             remedies=_remedies_shown(options, len(self.specs)),
             format=options.format,
             whole=options.whole,
+            without_prices=options.without_prices,
             stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
             terms=terms_of(self.base, options.policy, options.deviations, options.on),

@@ -60,6 +60,6 @@ def judge(inspection: Inspection, base: RuleBase, terms: CallTerms) -> list[Prob
     if terms.policy is not None:
         weigh(inspection, terms.policy)
     problems = accept(inspection, base, terms.deviations, terms.on, terms.policy)
-    if terms.on_stated:
+    if terms.on_stated or any("build.judged_on" in finding.inputs for finding in inspection.findings):
         inspection.terms.on = terms.on
     return problems

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.inspecting.results import Report
-from swaplint.reports.baseline_text import add_compared
 from swaplint.reports.head import add_end, add_head
 from swaplint.reports.layout import Sheet
 from swaplint.reports.many_text import add_table
@@ -32,6 +31,9 @@ def inspection_sheet(
             with showing_in(units_for(inspection.spec)):
                 add_head(sheet, report, inspection, gate_of(inspection, level))
                 if inspection.baseline is not None:
+                    # Imported here: most calls compare nothing.
+                    from swaplint.reports.baseline_text import add_compared
+
                     add_compared(sheet, inspection, inspection.baseline, whole=whole)
                 # One thing that is asked for by name is wanted whole.
                 (add_whole if whole or inspection.selection else add_short)(sheet, inspection)

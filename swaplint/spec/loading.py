@@ -100,7 +100,7 @@ def load(
         read_from=read_from,
     )
     errors = [*stack.errors, *merge.errors]
-    if any(UNKNOWN in one.text for one in loaded.files()):
+    if any(one.mentions(UNKNOWN) for one in loaded.files()):
         data = _without_unknown(data, model, loaded, errors)
     try:
         loaded.build = validated(model, data)

@@ -94,6 +94,10 @@ class TomlFile:
             self._spans = _collect_spans(self)
         return self._spans
 
+    def mentions(self, word: str) -> bool:
+        """Whether the word stands anywhere in it."""
+        return word in self.text
+
     def line_column(self, offset: int) -> tuple[int, int]:
         """Line and column, from 1, of an offset in the text."""
         if not self._line_starts:

@@ -246,6 +246,42 @@ def test_an_accepted_report_takes_no_signature_that_has_run_out() -> None:
     assert data(ran)["specs"][0]["baseline"]["worse"] == 0
 
 
+QUOTES = {
+    "valid": (signed(), True, "suppression"),
+    "expired": (signed(until="2026-05-31"), False, "only until 2026-05-31"),
+    "exceeded": (signed("78 kPa"), False, "only up to 78 kPa, and this is worse"),
+    "unused": (signed() + signed(rule="fuel.return-heating"), False, "accepts nothing: the result passes"),
+    "too-broad": (signed().replace('up_to = "80 kPa"\n', ""), False, "it is too broad without the worst value"),
+    "unknown": (signed(rule="fuel.suction-los"), False, "did you mean 'fuel.suction-loss'?"),
+    "wrong-signer": (signed().replace("A. Hollin", "B. Other"), False, "does not let 'B. Other' sign for an error"),
+}
+"""Variants of the failing spec, each with its deviations; whether the gate is open, and what is said."""
+
+
+def test_quotes_of_every_kind_are_gated_in_one_call(folder: Path) -> None:
+    (folder / "quotes").mkdir()
+    (folder / "quotes" / "base.toml").write_text((folder / "fails.toml").read_text())
+    for name, (written, _, _) in QUOTES.items():
+        (folder / "quotes" / f"{name}.toml").write_text(f'[build]\nbase = "base.toml"\n{written}')
+    (folder / "signers.toml").write_text(
+        'name = "Hollin gate"\nrevision = "5"\ndate = 2026-05-01\n'
+        '[[signers]]\nname = "A. Hollin"\nlevels = ["error", "warning", "note"]\n'
+    )
+    names = [f"quotes/{name}.toml" for name in QUOTES]
+    rules = ("--rule", RULE, "--rule", "fuel.return-heating", "--no-remedies", "--on", "2026-06-01")
+    ran = call("inspect", *names, *rules, "--policy", "signers.toml", "--format", "json")
+    assert ran.status == 1
+    report = data(ran)
+    check_report(report)
+    assert [spec["spec"] for spec in report["specs"]] == names
+    for spec, (name, (_, is_open, says)) in zip(report["specs"], QUOTES.items(), strict=True):
+        assert spec["gate"]["open"] == is_open, name
+        own = [problem for problem in report["problems"] if problem["file"] == spec["spec"]]
+        assert len(own) == (name in ("unused", "too-broad", "unknown", "wrong-signer")), name
+        assert says in json.dumps([spec["results"], own]), name
+        assert spec["counts"]["suppressed"] == (name in ("valid", "unused")), name
+
+
 def test_a_shops_file_is_no_build_spec() -> None:
     ran = call("inspect", "beside.toml")
     assert ran.status == 2

@@ -14,6 +14,7 @@ from swaplint.gating.gate import gate_of
 from swaplint.inspecting.results import Suppression
 from tests.core.tests_making import made
 from tests.gating.comparing import against_report, against_spec, base_of, inspected, report_json, states
+from tests.reports.report_schema import check_report
 
 
 def strokes(build: Build) -> Verdict:
@@ -263,6 +264,17 @@ def test_an_answer_that_is_owed_only_now_is_so_because_of_the_stage(tmp_path: Pa
     assert (one.state, one.because) == ("new", "stage")
 
 
+def test_a_result_that_hangs_on_the_day_is_another_because_of_the_day(tmp_path: Path) -> None:
+    def stands(build: Build) -> Verdict:
+        return holds(str(build.build.judged_on) < "2026-07-01")
+
+    base = base_of([made("supply.offer", stands)])
+    old, new = (f'[build]\njudged_on = "{day}"\n' for day in ("2026-06-30", "2026-07-01"))
+    today, baseline = against_report(tmp_path, (base, old), (base, new))
+    one = baseline.compared[today.findings[0].key]
+    assert (one.state, one.because, baseline.fields) == ("new", "day", [])
+
+
 def test_what_is_stated_otherwise_names_the_results_that_it_changes(tmp_path: Path) -> None:
     base = base_of([GVWR])
     old, new = gvwr(2900) + "[engine]\ncylinders = 4\n", gvwr(3100) + "[engine]\ncylinders = 6\nstrokes = 4\n"
@@ -325,3 +337,27 @@ def test_what_somebody_had_signed_for_and_stands_again_is_new(tmp_path: Path) ->
     assert compare_with_spec(base, now, earlier_of(then)).state(now.findings[0].key) == "new"
     now.findings = signed
     assert compare_with_spec(base, now, earlier_of(then)).state(now.findings[0].key) == "unchanged"
+
+
+def test_the_json_report_keeps_to_the_contract(tmp_path: Path) -> None:
+    base = base_of([RATED, GVWR])
+    old, new = SHAFT.format("rear", 1500) + gvwr(2900), SHAFT.format("hind", 2500) + gvwr(3100)
+    today, _ = against_report(tmp_path, (base, old), (base, new))
+    data = report_json(base, today)
+    check_report(data)
+    (spec,) = data["specs"]
+    assert [spec["baseline"][name] for name in ("new", "solved", "worse", "better", "unchanged")] == [3, 1, 0, 0, 0]
+    by_rule = {one["rule"]: one["baseline"] for one in spec["results"]}
+    assert by_rule["mass.gvwr"] == {
+        "state": "new",
+        "because": "build",
+        "fields": ["vehicle.mass.gvwr"],
+        "was": {
+            "kind": "pass",
+            "level": None,
+            "due": False,
+            "found": {"value": 2900.0, "unit": "kg"},
+            "margin": pytest.approx(100 / 3000),
+        },
+        "rule_changes": [],
+    }

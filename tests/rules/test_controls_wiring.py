@@ -428,3 +428,10 @@ def test_more_copper_is_asked_for_only_where_too_much_is_lost(size: str, thin: b
     found = [f for f in trial("controls.ecm-feed", {"electrics.cables.ecm.size": size}) if f.demand == "loss"]
     found = [f for f in found if f.subject == "electrics.cables.ecm.size"]
     assert [("more copper" in f.message, f.kind) for f in found] == [(thin, "fail" if thin else "pass")]
+
+
+def test_of_two_relays_in_a_row_the_weaker_must_bear_the_solenoid() -> None:
+    # 40 A in the solenoid's own line, 20 A in the one that feeds it; the solenoid pulls in with 25 A
+    edits = {"electrics.cables.cab.relay_rating": "20 A", "electrics.cables.cab.switched_by": ["key-start"]}
+    found = one("controls.start-interlock", edits, demand="switch-rating")
+    assert (found.kind, found.found, found.subject) == ("fail", 20.0, "electrics.cables.cab.relay_rating")

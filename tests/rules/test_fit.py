@@ -631,3 +631,25 @@ def test_between_two_tenths_of_a_degree_the_middle_is_advised() -> None:
     }
     (angle,) = one("fit.installed-angle", edits, demand="front-up").advice
     assert angle.value == pytest.approx(math.radians(1.035), rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("side", "wall", "moved", "axis", "now", "away"),
+    # the engine stands at x 350, y 0, z 720 mm; x counts to the rear, y to the left, z upwards
+    [
+        ("front", "front", "-420 mm", "x", 0.350, 1),
+        ("rear", "rear", "515 mm", "x", 0.350, -1),
+        ("left", "left", "385 mm", "y", 0.0, -1),
+        ("right", "right", "430 mm", "y", 0.0, 1),
+        ("below", "bottom", "425 mm", "z", 0.720, 1),
+        ("above", "top", "1255 mm", "z", 0.720, -1),
+    ],
+)
+def test_an_engine_is_moved_away_from_a_wall_by_what_lacks(
+    side: str, wall: str, moved: str, axis: str, now: float, away: int
+) -> None:
+    found = one("fit.bay-box", {f"vehicle.bay.{wall}": moved}, demand=f"room.{side}")
+    assert found.limit is not None
+    lacks = math.ceil(1000.0 * (float(found.limit.value) - float(found.found))) / 1000.0  # type: ignore[arg-type]
+    assert lacks > 0.0
+    assert advised(found) == {f"vehicle.engine_place.{axis}": pytest.approx(now + away * lacks, abs=1e-6)}

@@ -182,6 +182,8 @@ class TestQuantities:
         # UN R30/R54, ISO 4000: Q 160 km/h, S 180 km/h
         assert value("gearing.tyre-speed") == pytest.approx(160.0)
         assert value("gearing.tyre-speed", {"driveline.tyres.speed_symbol": "S"}) == pytest.approx(180.0)
+        written = {"driveline.tyres.designation": "235/85R16 114S", "driveline.tyres.speed_symbol": None}
+        assert value("gearing.tyre-speed", written) == pytest.approx(180.0)
 
     def test_speedometer_after_larger_tyres(self) -> None:
         # External check value: tyres 5 % larger on a speedometer that read true show 95.2381 at 100 km/h.

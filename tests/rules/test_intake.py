@@ -562,3 +562,10 @@ def test_the_bow_wave_reaches_an_inlet_just_above_the_water(height: str, reached
     # water of 300 mm
     found = one("intake.inlet-air", {"plumbing.intake.inlet.height": height}, demand="height")
     assert ("The bow wave reaches it" in found.message, found.kind) == (reached, "fail" if reached else "pass")
+
+
+@pytest.mark.parametrize(("alike", "share"), [(1, 1 / 600), (2, 1 / 1200)])
+def test_alike_filters_share_the_air(alike: int, share: float) -> None:
+    # 600 m³/h for each of them
+    edits = {"plumbing.intake.filter.side_by_side": alike}
+    assert value("intake.filter-load", edits) == pytest.approx(100.0 * share * value("intake.volume-flow", edits))

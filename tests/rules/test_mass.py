@@ -310,6 +310,7 @@ class TestRideHeight:
         assert finding.kind == "fail"
         assert found(finding) * 1000 == pytest.approx(45 - (LOAD_REAR - 27.7241) * G / 120, abs=0.01)
         assert "rests on its bump stops, 4.16 mm beyond the travel" in finding.message
+        assert finding.margin == pytest.approx(-4.16 / 45.0, abs=2e-4)  # of the travel that there is, as none was left
 
     def test_restored_by_new_springs(self) -> None:
         edits = {"vehicle.suspension.front.rate": "15 N/mm", "vehicle.suspension.front.restored": True}
