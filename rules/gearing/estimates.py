@@ -242,6 +242,6 @@ def diameter_of_full_profile(build: Build) -> float:
 )
 def circumference_of_cross_ply(build: Build) -> float:
     """Estimate how far a cross-ply tyre rolls in one turn from its diameter."""
-    if construction(build) == "radial":
-        raise OutsideRange("a radial tyre is reckoned by its own factor")
+    if construction(build) != "diagonal":
+        raise OutsideRange("the factor is one of cross-ply tyres")
     return 3.01 * tyre_diameter(build)

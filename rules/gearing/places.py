@@ -39,17 +39,18 @@ def end_of(build: Build, axle: Any) -> End:
         opposite = _known_end(build, others[0]) if len(others) == 1 else None
         if opposite is not None:
             return "rear" if opposite == "front" else "front"
-        axle.x  # noqa: B018 - not stated: this is what must be found out
-        raise OutsideRange(f"the place of the axle {name_of(axle)} is not known")
+        return _end_at(build, axle.x)  # not stated: this is what must be found out
     return known
+
+
+def _end_at(build: Build, x: float) -> End:
+    return "front" if x == 0.0 or x < 0.5 * build.vehicle.wheelbase else "rear"
 
 
 def _known_end(build: Build, axle: Any) -> End | None:
     x = given(lambda: axle.x)
     if x is not None:
-        if x == 0.0:
-            return "front"
-        return "front" if x < 0.5 * build.vehicle.wheelbase else "rear"
+        return _end_at(build, x)
     named = _NAMED.match(name_of(axle))
     if named is None:
         return None

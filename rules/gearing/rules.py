@@ -242,7 +242,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     landing, plateau = q.speed_after_shift(build, before, after), build.engine.torque.plateau_low
     lowest = gears.lowest_shift_speed(plateau, before, after, q.shift_loss(build))
     lowest = math.ceil(lowest / RPM_STEP - 1e-9) * RPM_STEP  # a speed rounded down would not do
-    beyond = lowest > build.engine.speed.governed_max
+    beyond = lowest > build.engine.speed.governed_max * (1.0 + 1e-9)  # the governed speed itself can be driven
     works = ", which is beyond the governor: this pair cannot work" if beyond else ""
     says = (
         f"Gear {position + 1} to {position + 2}: the engine lands at {shown(landing)}. To land on the plateau, shift "

@@ -5,14 +5,16 @@ from __future__ import annotations
 import argparse
 import functools
 import time
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 
 from swaplint import __version__
+from swaplint.cli.earlier import earlier_named
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import complain, hush, problem_sentence, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
+    add_on_option,
     add_output_option,
     add_pack_options,
     add_selection_options,
@@ -21,9 +23,10 @@ from swaplint.cli.program import (
     from_one,
 )
 from swaplint.cli.progress import Tell, progress
-from swaplint.cli.reading import read_stdin, rule_base, sheet_folders_of, specs_named
-from swaplint.cli.statuses import OK, SHUT, status_of
+from swaplint.cli.reading import load_error, read_stdin, rule_base, sheet_folders_of, specs_named
+from swaplint.cli.statuses import OK, SHUT, UNREADABLE, status_of
 from swaplint.gating.gate import GATE_LEVELS
+from swaplint.gating.terms import terms_of
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.streams import let_go, report_stream
@@ -31,6 +34,7 @@ from swaplint.inspecting.results import Report
 from swaplint.inspecting.selection import selection_of
 from swaplint.solving.remedies import Wanted
 from swaplint.spec.files_read import FILES_READ
+from swaplint.spec.loaded import SpecErrors
 
 _DESCRIPTION = """Run every rule over one or several build specs and report what was found, what is allowed, by what
 margin, which lines of the spec that rests on, where the limit comes from, and what is still unknown.
@@ -42,7 +46,10 @@ _EXAMPLES = """examples:
   swaplint inspect quotes --format jsonl               every spec in a folder, each a line as soon as it is known
   swaplint inspect a.toml b.toml --format sarif -o swaps.sarif
   swaplint inspect my-swap.toml --system fuel --rule gearing.crawl
+  swaplint inspect quotes --policy gate.toml --deviations signed.toml
   swaplint inspect - < my-swap.toml                    read the spec from standard input
+  swaplint inspect built.toml --earlier planned.toml   what was built otherwise, and whether it matters
+  swaplint inspect quotes --earlier accepted.json      shut only by what is new or worse than was accepted
 """
 
 
@@ -62,12 +69,35 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
     )
     parser.add_argument(
+        "--policy", metavar="FILE", help="the shop's policy, for every spec ('swaplint schema --policy' describes it)"
+    )
+    parser.add_argument(
+        "--deviations",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="departures that the shop signed for, in a file of its own, besides those in the spec; may be given again",
+    )
+    add_on_option(parser)
+    parser.add_argument(
+        "--earlier",
+        metavar="OLD",
+        help="say what is new, solved, worse or better than in OLD. OLD is a build spec, inspected as this one is, "
+        "which the gate takes no notice of; or a JSON or jsonl report that was kept, with each spec under the same "
+        "path: what fails there is accepted, and only what is new or worse shuts the gate",
+    )
+    parser.add_argument(
         "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
     )
     parser.add_argument(
         "--profile",
         choices=("whole", "code-scanning"),
         help="with --format sarif: everything (as without it), or only what code-scanning services can show",
+    )
+    parser.add_argument(
+        "--without-prices",
+        action="store_true",
+        help="a customer's copy: leave out prices and what is worked out of them",
     )
     parser.add_argument("--no-remedies", action="store_true", help="do not look for the nearest change that would pass")
     parser.add_argument(
@@ -102,6 +132,10 @@ def execute(options: argparse.Namespace) -> int:
         run = _Run(options)
     except ValueError as error:
         return refuse("inspect", error)
+    except SpecErrors as wrong:
+        say(load_error(error) for error in wrong.errors)
+        tell("Nothing was inspected.")
+        return UNREADABLE
     try:
         run.inspect()
     except OSError as error:
@@ -141,6 +175,7 @@ class _Run:
         self.base: RuleBase = rule_base(options.pack)
         self.clock("loading the rule packs")
         folders, problems = sheet_folders_of(options.sheets)
+        earlier, earlier_spec = earlier_named(options.earlier, folders, self.base)
         self.specs, wrong = specs_named(options.spec, self.base)
         self.report = Report(__version__, self.base.packs, [], [*self.base.problems, *problems, *wrong])
         self.call = Call(
@@ -152,9 +187,14 @@ class _Run:
             remedies=_remedies_shown(options, len(self.specs)),
             format=options.format,
             whole=options.whole,
+            without_prices=options.without_prices,
             stdin=read_stdin() if "-" in self.specs else None,
             selection=selection_of(self.base, options.system, options.rule),
+            terms=terms_of(self.base, options.policy, options.deviations, options.on),
+            earlier=earlier,
+            earlier_spec=earlier_spec,
         )
+        self.report.problems += self.call.terms.problems
         self.report.selection = self.call.selection
         self.gates_open = True
         self.seconds: dict[str, float] = {}
@@ -165,7 +205,7 @@ class _Run:
         """What came of each spec, in the order given."""
         with self._progress() as tell:
             for number, done in enumerate(specs_inspected(self.call, self.specs, self.options.cores), 1):
-                self.report.problems.extend(done.problems)
+                self._take(done.problems)
                 self.told.update(dict.fromkeys(done.told))
                 self.gates_open = self.gates_open and done.gate_open
                 FILES_READ.note_all(done.files)
@@ -173,6 +213,12 @@ class _Run:
                     self.seconds[rule] = self.seconds.get(rule, 0.0) + cost
                 tell(number)
                 yield done
+
+    def _take(self, problems: Sequence[Problem]) -> None:
+        """Take the problems of a spec; what shuts every gate alike is told once."""
+        if problems:
+            told = {problem for problem in self.report.problems if problem.about == "gate"}
+            self.report.problems += [problem for problem in problems if problem not in told]
 
     def _progress(self) -> AbstractContextManager[Tell]:
         """Progress on standard error, unless the lines of the report appear on the same terminal one by one."""

@@ -14,11 +14,14 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 from swaplint.cli.reading import load_one, rule_base
 from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.gating.terms import CallTerms, judge
 from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.signs import SIGNS
 from swaplint.host.strangers import ALL, STRANGERS
+from swaplint.inspecting.baseline import Baseline
+from swaplint.inspecting.prices import without_prices
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import Again, Lost, in_order
@@ -27,10 +30,12 @@ from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.job import Stage
+from swaplint.spec.judged import judge_on
 from swaplint.spec.renamed import notices
 from swaplint.units.showing import SHOWING, System, showing_in
 
 if TYPE_CHECKING:
+    from swaplint.gating.earlier import EarlierReport, EarlierSpec
     from swaplint.reports.json_text import Rendered
 
 
@@ -47,8 +52,17 @@ class Call:
     remedies: Wanted
     format: str
     whole: bool
+    without_prices: bool
+    """Whether what anything costs is left out of the report."""
     stdin: bytes | None
     selection: Selection
+    terms: CallTerms
+    earlier: EarlierReport | None = None
+    """The report of an earlier inspection to compare with."""
+    earlier_spec: str = ""
+    """The other spec to compare with."""
+    earlier_seen: dict[tuple[Stage, str], EarlierSpec] = field(default_factory=dict, compare=False)
+    """What that came to, by the stage and the day that it was judged at."""
     units: System | None = field(default_factory=lambda: SHOWING.system)
     """The units that the call asks for; None where it leaves that to each spec."""
 
@@ -98,11 +112,17 @@ def inspect_one(call: Call, path: str) -> Done:
     spec, problems = load_one(path, call.folders, call.base, call.stdin)
     if spec is None:
         return Done(problems)
+    terms = replace(call.terms, on=judge_on(spec, call.terms.on, named=call.terms.on_stated))
     with showing_in(units_for(spec)):
         inspection, broken = inspect_whole(
             call.base, spec, call.stage, remedies=call.remedies, selection=call.selection
         )
+        broken = [*broken, *judge(inspection, call.base, terms)]
+    if call.earlier is not None or call.earlier_spec:
+        inspection.baseline = _baseline(call, inspection)
     gate = gate_of(inspection, call.gate)
+    if call.without_prices:
+        without_prices(inspection)
     told = notices(spec.files())
     done = Done([*problems, *broken], gate.open, told=told, seconds=inspection.seconds)
     if call.format in ("json", "jsonl"):
@@ -117,6 +137,30 @@ def inspect_one(call: Call, path: str) -> Done:
     else:
         done.inspection = inspection
     return done
+
+
+def _baseline(call: Call, inspection: Inspection) -> Baseline | None:
+    """How a spec stands to the earlier inspection that the call names."""
+    # Imported here: most calls compare nothing.
+    from swaplint.gating.comparison import compare_with_report, compare_with_spec
+    from swaplint.gating.earlier import earlier_of
+
+    assert call.base is not None
+    if call.earlier is not None:
+        return compare_with_report(call.base, inspection, call.earlier)
+    stage, stated = inspection.stage, inspection.spec.stated("build.judged_on")
+    day = str(stated.value) if stated is not None else ""
+    seen = call.earlier_seen
+    if (stage, day) not in seen:
+        spec, _ = load_one(call.earlier_spec, call.folders, call.base)
+        if spec is None:  # it was read when the call began: somebody has changed it since
+            return None
+        terms = replace(call.terms, on=judge_on(spec, day, named=True)) if day else call.terms
+        with showing_in(units_for(inspection.spec)):
+            earlier, _ = inspect_whole(call.base, spec, stage, remedies="none", selection=call.selection)
+        judge(earlier, call.base, terms)  # so that the same weighs the same; what is wrong with it is not asked
+        seen[stage, day] = earlier_of(earlier)
+    return compare_with_spec(call.base, inspection, seen[stage, day])
 
 
 class Asked(NamedTuple):

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
+import datetime
 import importlib
 import io
 import os
@@ -151,6 +153,23 @@ def from_one(text: str) -> int:
     if not re.fullmatch(r"[0-9]{1,6}", text) or int(text) < 1:
         raise argparse.ArgumentTypeError(f"{text!r} is not a number from 1 on")
     return int(text)
+
+
+def add_on_option(parser: argparse.ArgumentParser) -> None:
+    """The option by which the day is chosen that a spec is judged on."""
+    parser.add_argument(
+        "--on",
+        type=_day,
+        metavar="DATE",
+        help="judge what depends on the day as on this one, year-month-day (default: today)",
+    )
+
+
+def _day(text: str) -> datetime.date:
+    if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
+        with contextlib.suppress(ValueError):
+            return datetime.date.fromisoformat(text)
+    raise argparse.ArgumentTypeError(f"{text[:40]!r} is not a date; one looks like 2026-05-31")
 
 
 def add_format_option(parser: argparse.ArgumentParser, *formats: str) -> None:

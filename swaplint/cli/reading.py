@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime
 import os
 from collections.abc import Sequence
 from pathlib import Path
@@ -13,6 +14,7 @@ from swaplint.host.signs import SIGNS
 from swaplint.host.streams import input_stream
 from swaplint.reports.values import units_for
 from swaplint.spec.files_read import FILES_READ
+from swaplint.spec.judged import judge_on
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
 from swaplint.spec.renamed import STDIN_LABEL, notices, todays
@@ -62,6 +64,7 @@ def load_the_spec(path: str, sheet_folders: Sequence[str], base: RuleBase) -> tu
         return None, problems
     spec, wrong = load_one(named, folders, base)
     if spec is not None:
+        judge_on(spec, datetime.date.today().isoformat())
         show_units_of(spec)
         for notice in notices(spec.files()):
             tell(notice)

@@ -1,4 +1,4 @@
-"""`swaplint schema`: print the JSON Schema of a build spec or of a data sheet."""
+"""`swaplint schema`: print the JSON Schema of a build spec, a data sheet, a policy or a file of deviations."""
 
 from __future__ import annotations
 
@@ -9,9 +9,11 @@ from swaplint.cli.output import refuse, say, write_out
 from swaplint.cli.program import add_output_option, add_pack_option
 from swaplint.cli.reading import rule_base
 from swaplint.cli.statuses import UNREADABLE, status_of
+from swaplint.gating.policy import PolicyFile
 from swaplint.host.problems import Problem
+from swaplint.spec.deviations import DeviationsFile
 from swaplint.spec.fields import nearest
-from swaplint.spec.schema import Json, build_schema, sheet_kinds, sheet_schema
+from swaplint.spec.schema import Json, build_schema, file_schema, sheet_kinds, sheet_schema
 
 _DESCRIPTION = """Print the JSON Schema (draft 2020-12) of a build spec, or of a data sheet: every field with its
 meaning, unit, typical value, the range that real vehicles have and where the value is found.
@@ -25,6 +27,7 @@ _EXAMPLES = """examples:
   swaplint schema -o swaplint.schema.json               of a build spec
   swaplint schema --list                                the kinds of data sheet
   swaplint schema --sheet engine -o engine.schema.json
+  swaplint schema --policy -o policy.schema.json        of a shop's policy
   swaplint schema --pack my_rules.py                    with the fields that a rule pack adds
 """
 
@@ -34,6 +37,10 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
     what = parser.add_mutually_exclusive_group()
     what.add_argument("--sheet", metavar="KIND", help="of the data sheet of this kind of part, instead of a build spec")
+    what.add_argument("--policy", action="store_true", help="of a shop's policy, for 'swaplint inspect --policy'")
+    what.add_argument(
+        "--deviations", action="store_true", help="of a shop's file of deviations, for 'swaplint inspect --deviations'"
+    )
     what.add_argument("--list", action="store_true", help="list the kinds of data sheet")
     add_output_option(parser)
     add_pack_option(parser)
@@ -48,6 +55,10 @@ def execute(options: argparse.Namespace) -> int:
         width = max(map(len, kinds))
         lines = [f"{kind:<{width}}  {(part.__doc__ or '').strip()}" for kind, part in kinds.items()]
         failed = write_out("\n".join(lines) + "\n", options.output)
+    elif options.policy:
+        failed = _write(file_schema("Policy", PolicyFile), options.output)
+    elif options.deviations:
+        failed = _write(file_schema("File of deviations", DeviationsFile), options.output)
     elif options.sheet is None:
         failed = _write(build_schema(base.model), options.output)
     elif options.sheet in kinds:

@@ -46,6 +46,9 @@ def statuses_of(command: str) -> str:
 
 
 def status_of(problems: Iterable[Problem]) -> int:
-    """The exit status that problems ask for: whatever could not be read goes before what broke."""
-    abouts = {problem.about for problem in problems}
+    """The exit status that problems ask for: whatever could not be read goes before what broke.
+
+    What shuts the gate is no business of this.
+    """
+    abouts = {problem.about for problem in problems} - {"gate"}
     return UNREADABLE if "input" in abouts else BROKEN if abouts else OK

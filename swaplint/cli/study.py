@@ -44,7 +44,8 @@ examples:
       --show gearing.cruise-rpm
   swaplint study my-swap.toml --vary plumbing.fuel.supply.bore=series --format csv
   swaplint study my-swap.toml \\
-      --vary engine.sheet=sheets/six.engine.toml,sheets/four.engine.toml
+      --vary engine.sheet=sheets/six.engine.toml,sheets/four.engine.toml \\
+      --show gearing.top-speed --show cooling.top-tank
 """
 
 
@@ -64,7 +65,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
         action="append",
         default=[],
         metavar="ID",
-        help="a quantity to show for each combination, or a rule whose margin to show; may be given again",
+        help="a quantity to show for each combination, of several parts all of them or 'ID PART'; or a rule, whose "
+        "margin is shown; may be given again",
     )
     parser.add_argument("--top", type=from_one, metavar="N", help="list only the best N (text: 40 unless told)")
     parser.add_argument("--cores", type=from_one, metavar="N", help="how many cores to use (default: all)")

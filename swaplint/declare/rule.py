@@ -38,6 +38,7 @@ from swaplint.declare.quantities import ID
 from swaplint.declare.silence import NO_SILENCE, NOTHING, Silence, silence_of, wrong_with_silence
 from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Level, Verdict, is_demand_name
+from swaplint.declare.versions import VERSION
 from swaplint.spec.job import STAGES, Stage
 from swaplint.spec.paths import without_conditions
 from swaplint.spec.systems import SYSTEMS
@@ -87,6 +88,8 @@ class Rule:
     """The demands that nobody can answer when the rule is due, each with the stage from which its answer is owed."""
     stricter: tuple[str, ...] = ()
     """Rules that judge the same with a reserve, and so fail with its bad examples too."""
+    changed: tuple[tuple[str, str], ...] = ()
+    """The versions of its pack since which it judges otherwise, each with what changed, as a sentence."""
 
     @functools.cached_property
     def texts(self) -> tuple[str, dict[str, str]]:
@@ -147,6 +150,7 @@ def rule(
     instead: Mapping[str, str | Sequence[str]] = NOTHING,
     later: Mapping[str, Stage] = NOTHING,
     stricter: Sequence[str] = (),
+    changed: Mapping[str, str] = NOTHING,
 ) -> Callable[[Callable[..., Verdict]], Rule]:
     """Declare a rule. The decorated function is a pure function of the build, and of one part where `each` is given.
 
@@ -158,6 +162,8 @@ def rule(
     `instead` which other stated field then takes its place; both name fields as `adjust` does, `[]` for an item.
     `later` says of demands that can only be answered once the vehicle is built or runs from which stage they are owed.
     No other rule may speak up with a bad example but those named in `stricter`, which judge the same with a reserve.
+    `changed` says of each version of the pack since which the rule judges otherwise what changed, in a sentence: it is
+    read by whoever compares two inspections.
     """
 
     def declare(function: Callable[..., Verdict]) -> Rule:
@@ -179,6 +185,7 @@ def rule(
             silence_of(without, instead),
             tuple(later.items()),
             tuple(stricter),
+            tuple(changed.items()),
         )
 
     return declare
@@ -264,6 +271,11 @@ def check_rule(made: Rule) -> None:
     for name, stage in made.later:
         if not is_demand_name(name) or stage not in STAGES or STAGES.index(stage) <= STAGES.index(made.due):
             raise RuleError(f"{made.id}: `later` names demands, each with a stage after '{made.due}'")
+    for version, what in made.changed:
+        if not (isinstance(version, str) and VERSION.fullmatch(version) and isinstance(what, str) and what.strip()):
+            raise RuleError(
+                f"{made.id}: `changed` names versions, each with a sentence, like {{'0.2.0': 'Looks at …'}}"
+            )
     for alias in made.aliases:
         if not ID.fullmatch(alias):
             raise RuleError(f"{made.id}: the alias '{alias}' is not a rule id")

@@ -341,8 +341,9 @@ def air_mass_flow_needed(
     def surplus(mass_flow: float) -> float:
         air_rate = mass_flow * AIR_SPECIFIC_HEAT
         smaller = min(coolant_rate, air_rate)
-        # Beyond the limit of transfer units more conductance changes nothing that matters.
-        counted = min(ua, heat_exchangers.NTU_LIMIT * smaller)
+        # Beyond the limit of transfer units more conductance changes nothing that matters; a hair less, or rounding
+        # puts it above.
+        counted = min(ua, heat_exchangers.NTU_LIMIT * smaller * (1.0 - 1e-12))
         effectiveness = heat_exchangers.effectiveness_from_ua(counted, coolant_rate, air_rate, arrangement)
         return effectiveness * smaller * (difference - stacked_heat / air_rate) - heat
 

@@ -12,7 +12,7 @@ from typing import Any, Literal, NamedTuple
 
 from swaplint.host.watch import TookTooLong
 
-Where = Literal["input", "pack", "rule"]
+Where = Literal["input", "pack", "rule", "gate"]
 
 
 class Problem(NamedTuple):
@@ -21,7 +21,8 @@ class Problem(NamedTuple):
     what: str
     """One sentence."""
     about: Where
-    """`input`: a spec, sheet or the call (exit status 2); `pack` or `rule`: a plugin (exit status 3)."""
+    """`input`: a spec, sheet or the call (exit status 2); `pack` or `rule`: a plugin (exit status 3); `gate`: what
+    shuts the gate and is no finding, such as a deviation that accepts nothing (exit status 1)."""
     pack: str | None = None
     rule: str | None = None
     file: str | None = None

@@ -140,7 +140,7 @@ def ask_next(inspection: Inspection) -> list[Ask]:
         for path in dict.fromkeys((*finding.unknown, *(finding.deciding if finding.kind == "review" else ()))):
             rules = waiting.setdefault(path, {})
             rules[finding.rule.id] = rules.get(finding.rule.id, False) or finding.due
-    levels = {finding.rule.id: finding.rule.level for finding in inspection.findings}
+    levels = {finding.rule.id: finding.rule_level for finding in inspection.findings}
 
     def weight(path: str) -> tuple[float, float]:
         """What hangs on a field: of what is due, and in all. A rule counts once, however many parts it judges."""

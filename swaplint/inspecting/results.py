@@ -15,6 +15,7 @@ from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import LEVELS, Advice, Kind, Level, Limit
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
+from swaplint.inspecting.baseline import Baseline
 from swaplint.inspecting.selection import EVERYTHING, Selection
 from swaplint.spec.fields import FieldFacts, Stated
 from swaplint.spec.job import STAGES, Stage
@@ -65,6 +66,71 @@ class Suppression(NamedTuple):
     justification: str
     by: str = ""
     expires: str = ""
+    """The last day, or the last stage of the job, that it holds for."""
+    date: str = ""
+    """The day on which it was signed."""
+    up_to: str = ""
+    """The worst value that is accepted, as it was written; empty where the result has no number."""
+    place: Place | None = None
+    """Where it is written."""
+    external: bool = False
+    """Whether that is a file of the shop's own, not the spec."""
+
+
+class Reweighed(NamedTuple):
+    """What a shop's policy made of the level of a finding."""
+
+    before: Level
+    """What it would be without the policy: of a fail its own level, else that of its rule."""
+    rule: Level
+    """What it makes of the level of the rule."""
+    to: Level
+    """The level that the policy names."""
+    raised: bool
+    reason: str = ""
+    """Why it was lowered."""
+
+    @property
+    def words(self) -> str:
+        """As a report says it."""
+        if self.raised:
+            return f"raised from {self.before} to {self.to} by the policy"
+        return f"lowered from {self.before} to {self.to} by the policy: {self.reason}"
+
+
+class PolicyCited(NamedTuple):
+    """A shop's policy, as a report names it."""
+
+    name: str
+    revision: str
+    date: str
+    file: str
+    sha256: str
+
+    def __str__(self) -> str:
+        """As people cite it."""
+        return f"{self.name}, revision {self.revision} of {self.date}"
+
+
+@dataclass(slots=True)
+class Terms:
+    """What a spec is judged by besides the rules: the day, the shop's policy, the departures that were signed for."""
+
+    on: str = ""
+    """The day; empty where nothing depends on it and the call names none."""
+    policy: PolicyCited | None = None
+    reviews_gate: bool = False
+    """Whether reviews of error-level rules shut the gate."""
+    lowered: tuple[tuple[str, Level, str], ...] = ()
+    """The rules whose level the policy lowers for this spec, each with the level and the reason."""
+    raised: tuple[tuple[str, Level], ...] = ()
+    """The rules whose level it raises."""
+    packs_wanted: tuple[str, ...] = ()
+    """Packs that the policy asks for and that are not there, or in another version, each in words."""
+    deviations_wrong: tuple[Problem, ...] = ()
+    """The deviations that are not signed for as they must be, or accept nothing that there is."""
+    files: dict[str, str] = field(default_factory=dict)
+    """The files with deviations that the call names, and the hash of each."""
 
 
 @dataclass(slots=True)  # not frozen, for that takes five times as long to make; changed ones are made anew
@@ -110,6 +176,10 @@ class Finding:
     sources: tuple[Source, ...] = ()
     cautions: tuple[str, ...] = ()
     suppression: Suppression | None = None
+    not_accepted: str = ""
+    """Why a deviation that was signed for it does not hold: a sentence."""
+    reweighed: Reweighed | None = None
+    """What a policy made of its level; None where it leaves that as it is."""
     part: str = ""
     """What is judged where a rule judges several: a part's path, a gear."""
 
@@ -117,6 +187,11 @@ class Finding:
     def key(self) -> tuple[str, str, str]:
         """What tells it from every other finding about the same build: rule, part and demand."""
         return self.rule.id, self.part, self.demand
+
+    @property
+    def rule_level(self) -> Level:
+        """The level of its rule, as a policy may have changed it."""
+        return self.rule.level if self.reweighed is None else self.reweighed.rule
 
     def first(self, most: int, paths: tuple[str, ...]) -> tuple[str, ...]:
         """So many of some fields: those of the part that is judged first, where there are more."""
@@ -132,7 +207,7 @@ class Finding:
         return (
             KINDS.index(self.kind),
             not self.due,
-            LEVELS.index(self.level or (self.rule.level if self.due else LEVELS[0])),
+            LEVELS.index(self.level or (self.rule_level if self.due else LEVELS[0])),
             SYSTEMS.index(self.rule.system),
             round(self.margin, 9) if self.margin is not None else 0.0,  # parts alike in the order of their names
             self.rule.id,
@@ -170,13 +245,22 @@ class Inspection:
     """Rules that broke, whose results are missing."""
     not_loaded: list[tuple[str, str | None]] = field(default_factory=list)
     """Packs that could not be loaded, by name, and rules of the others that were left out, each with its pack."""
+    terms: Terms = field(default_factory=Terms)
+    """What it is judged by besides the rules."""
+    baseline: Baseline | None = None
+    """How it stands to an earlier inspection, where the call names one."""
+
+    @property
+    def accepted(self) -> list[Finding]:
+        """What somebody signed for, worst first."""
+        return [finding for finding in self.findings if finding.suppression is not None]
 
     def counts(self) -> dict[str, int | dict[str, int]]:
         """How many results there are of each kind, of each level of fail, and of each level that is still owed."""
         standing = [f for f in self.findings if f.suppression is None]
         kinds = Counter(f.kind for f in standing)
         fails = Counter(f.level for f in standing if f.kind == "fail")
-        owed = Counter(f.rule.level for f in standing if f.due)
+        owed = Counter(f.rule_level for f in standing if f.due)
         out: dict[str, int | dict[str, int]] = {
             "fail": {level: fails[level] for level in LEVELS},
             "due": {level: owed[level] for level in LEVELS},

@@ -253,13 +253,24 @@ def check_silence_of_quantity(base: RuleBase, quantity: Quantity[Any]) -> list[s
     """What a quantity says of fields that it does without holds for some rule that uses it."""
     declared = {field for field, _ in (*quantity.silence.without, *quantity.silence.instead)}
     excused: set[str] = set()
-    for _, rule in base.rules:
+    for rule in _users_first(base, quantity):
         if excused == declared:
             break
         for silence in _silences(base, rule):
             if quantity.id in silence.quantities and silence.pattern in declared:
                 excused.add(silence.pattern)
     return _stale(quantity.silence, excused)
+
+
+def _users_first(base: RuleBase, quantity: Quantity[Any]) -> list[Rule]:
+    """All rules, those first that use the quantity on the sound spec: what it says is most likely to hold for them."""
+    before = _once("outcomes", base, lambda: _sound_outcomes(base))[1]
+    using = {
+        id
+        for id, outcomes in before.items()
+        if any(key.split(" ", 1)[0] == quantity.id for outcome in outcomes for key in outcome.reads.quantities)
+    }
+    return sorted((rule for _, rule in base.rules), key=lambda rule: rule.id not in using)
 
 
 def check_emptied(base: RuleBase, rule: Rule) -> list[str]:

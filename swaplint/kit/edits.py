@@ -10,6 +10,7 @@ import copy
 import functools
 from collections.abc import Mapping
 from importlib import resources
+from pathlib import Path
 from typing import Any
 
 import tomli
@@ -18,10 +19,10 @@ import tomli_w
 from swaplint.host.packs import RuleBase
 from swaplint.spec.fields import Section
 from swaplint.spec.loaded import LoadedSpec
-from swaplint.spec.loading import load_text
+from swaplint.spec.loading import load, load_text
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
-from swaplint.spec.toml_source import PathKey
+from swaplint.spec.toml_source import PathKey, TomlFile
 
 
 @functools.cache
@@ -44,11 +45,52 @@ def edited_data(edits: Mapping[str, Any], base: Mapping[str, Any] | None = None)
     return data
 
 
+class EditedFile(TomlFile):
+    """A file that was never written: its text is that of its data, made when somebody asks for it."""
+
+    def __init__(self, label: str, data: dict[str, Any]) -> None:
+        """`data` as TOML would hold it."""
+        super().__init__(label, "", data)
+
+    @functools.cached_property
+    def written(self) -> str:
+        """Its data as TOML."""
+        return tomli_w.dumps(self.data)
+
+    @property
+    def text(self) -> str:
+        """The text that it would have."""
+        return self.written
+
+    @text.setter
+    def text(self, nothing: str) -> None:
+        pass
+
+    @property
+    def raw(self) -> bytes:
+        """The same as bytes."""
+        return self.written.encode()
+
+    @raw.setter
+    def raw(self, nothing: bytes) -> None:
+        pass
+
+    def mentions(self, word: str) -> bool:
+        """Whether the word stands anywhere in it."""
+        return word in repr(self.data)
+
+
 def edited_spec(edits: Mapping[str, Any], model: type[Section] = Build) -> LoadedSpec:
     """The sound spec with edits made, loaded. Raises `SpecErrors` where an edit is not a value of its field."""
     if not edits:
         return load_text(sound_text(), label="sound.toml", model=model)
-    return load_text(tomli_w.dumps(edited_data(edits)), label="sound.toml", model=model)
+    # What an edit holds goes once through TOML, as the text of a whole spec would: it then holds what TOML can.
+    edits = {path: value if value is None else _as_toml_holds_it(value) for path, value in edits.items()}
+    return load(EditedFile("sound.toml", edited_data(edits)), Path.cwd(), model=model)
+
+
+def _as_toml_holds_it(value: Any) -> Any:
+    return tomli.loads(tomli_w.dumps({"value": value}))["value"]
 
 
 def sound_spec(base: RuleBase, edits: Mapping[str, Any] | None = None) -> LoadedSpec:

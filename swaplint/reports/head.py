@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from swaplint.declare.cautions import CLOSING
-from swaplint.declare.verdicts import LEVELS
+from swaplint.declare.verdicts import LEVELS, Level
 from swaplint.gating.gate import Gate
 from swaplint.inspecting.results import Inspection, Report
 from swaplint.reports.layout import Sheet
-from swaplint.reports.naming import counted, listed, packs_words
+from swaplint.reports.naming import counted, listed, packs_words, place_words
 
 MOST_NAMED = 6
 """How many rules that shut the gate are named."""
@@ -22,8 +22,21 @@ def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -
     sheet.wrapped(f"{inspection.spec.label}, judged as at the {stage}, by {packs_words(report.packs)}")
     if inspection.selection:
         sheet.wrapped(f"Asked for only: {inspection.selection.words}. The gate speaks of these alone.")
+    terms = inspection.terms
+    if terms.policy is not None:
+        sheet.wrapped(f"Policy: {terms.policy} ({terms.policy.file})")
+    if terms.on:
+        sheet.wrapped(f"What depends on the day is judged as on {terms.on}.")
     style = "bold red" if not gate.open else "bold magenta" if gate.reviews else "bold green"
-    sheet.wrapped(f"{gate_words(gate, inspection)[:-1]}{reviews_words(gate.reviews)}.", style=style)
+    left = "" if terms.reviews_gate else reviews_words(gate.reviews)
+    sheet.wrapped(f"{gate_words(gate, inspection)[:-1]}{left}{accepted_words(gate.accepted)}.", style=style)
+    for problem in terms.deviations_wrong[:MOST_NAMED]:
+        stop = "" if problem.what.endswith((".", "?")) else "."
+        place = place_words(inspection.spec, problem.file or "", problem.line or 0)
+        sheet.wrapped(f"{place}: {problem.what}{stop}", indent=2)
+    if len(terms.deviations_wrong) > MOST_NAMED:
+        sheet.wrapped(f"and {len(terms.deviations_wrong) - MOST_NAMED} more deviations", indent=2)
+    _changed_levels(sheet, inspection)
     if inspection.broken:
         names = listed(inspection.broken)
         sheet.wrapped(f"Broke, so that there is no result: {names}. Tell whoever wrote the rule.", style="bold red")
@@ -31,25 +44,41 @@ def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -
 
 def gate_words(gate: Gate, inspection: Inspection) -> str:
     """Whether the gate is open and why, in a sentence; a fail and an answer that is owed are different things."""
+    if gate.packs_wanted:
+        return f"The gate is shut: the policy asks for the pack {listed(gate.packs_wanted)}."
     if gate.not_run or gate.packs_missing:
         missing = [counted(len(gate.not_run), "rule")] if gate.not_run else []
         missing += [counted(len(gate.packs_missing), "rule pack")] if gate.packs_missing else []
         return f"The gate is shut: {listed(missing)} could not be run."
+    if gate.deviations and not gate.shut_by:
+        one, several = "deviation accepts nothing, or not as it must", "deviations accept nothing, or not as they must"
+        return f"The gate is shut: {counted(gate.deviations, one, several)}."
     if gate.level == "never":
         return "No level of fail shuts the gate."
+    baseline = inspection.baseline
+    if gate.open and gate.taken and baseline is not None:
+        rules = counted(len(gate.taken), "rule")
+        stands = (
+            f"{rules} would shut it, like {gate.taken[0]}, and did so there"
+            if len(gate.taken) > 1
+            else (f"{gate.taken[0]} would shut it, and did so there")
+        )
+        return f"The gate is open: nothing at its level is new or worse than in {baseline.file}; {stands}."
     if gate.open and not any(finding.kind in ("fail", "pass", "review") for finding in inspection.findings):
         return "The gate is open: too little is stated to judge anything, and at this stage nothing is owed."
     if gate.open:
         above = "" if gate.level == LEVELS[-1] else " or above"
         return f"The gate is open: nothing fails or is owed at the level {gate.level}{above}."
-    failing = {finding.rule.id for finding in inspection.findings if finding.kind == "fail"}
+    also = f", and by {counted(gate.deviations, 'deviation')} that must not stand as written" if gate.deviations else ""
+    failing = {f.rule.id for f in inspection.findings if f.kind in ("fail", "review") and f.suppression is None}
     if failing.isdisjoint(gate.shut_by):
         rules = counted(len(gate.shut_by), "rule")
         fails = "At this level nothing fails" if failing else "Nothing fails"
-        return f"{fails}; the gate is shut by what is still owed to {rules}, like {gate.shut_by[0]}."
+        return f"{fails}; the gate is shut by what is still owed to {rules}, like {gate.shut_by[0]}{also}."
     named = list(gate.shut_by[:MOST_NAMED])
     more = len(gate.shut_by) - len(named)
-    return f"The gate is shut by {listed([*named, *([f'{more} more'] if more else [])])}."
+    than = f", new or worse than in {baseline.file}" if baseline is not None and baseline.accepts else ""
+    return f"The gate is shut by {listed([*named, *([f'{more} more'] if more else [])])}{than}{also}."
 
 
 def reviews_words(reviews: int) -> str:
@@ -59,6 +88,31 @@ def reviews_words(reviews: int) -> str:
     ('', '; 1 review of error-level rules: a person must decide')
     """
     return f"; {counted(reviews, 'review')} of error-level rules: a person must decide" if reviews else ""
+
+
+def accepted_words(accepted: int) -> str:
+    """What is said beside the gate of the fails that somebody signed for.
+
+    >>> accepted_words(0), accepted_words(2)
+    ('', '; 2 departures were accepted')
+    """
+    return f"; {counted(accepted, 'departure was', 'departures were')} accepted" if accepted else ""
+
+
+def _changed_levels(sheet: Sheet, inspection: Inspection) -> None:
+    """The rules that weigh otherwise in this shop: those lowered each with the reason."""
+    raised: dict[Level, list[str]] = {}
+    for id, level in inspection.terms.raised:
+        raised.setdefault(level, []).append(id)
+    for level, ids in raised.items():
+        more = f" and {len(ids) - MOST_NAMED} more" if len(ids) > MOST_NAMED else ""
+        sheet.wrapped(f"Raised to {level} by the policy: {', '.join(ids[:MOST_NAMED])}{more}.")
+    lowered: dict[tuple[Level, str], list[str]] = {}
+    for id, level, reason in inspection.terms.lowered:
+        lowered.setdefault((level, reason), []).append(id)
+    for (to, reason), ids in lowered.items():
+        more = f" and {len(ids) - MOST_NAMED} more" if len(ids) > MOST_NAMED else ""
+        sheet.wrapped(f"Lowered to {to} by the policy: {', '.join(ids[:MOST_NAMED])}{more}: {reason}.")
 
 
 def add_end(sheet: Sheet) -> None:

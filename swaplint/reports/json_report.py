@@ -11,9 +11,19 @@ from swaplint.declare.sources import Source
 from swaplint.gating.gate import Gate, GateLevel, gate_of
 from swaplint.host.packs import LoadedPack
 from swaplint.host.problems import Problem
-from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, Report, sheet_citation
+from swaplint.inspecting.results import (
+    Ask,
+    Finding,
+    Inspection,
+    Remedy,
+    Report,
+    Suppression,
+    Terms,
+    sheet_citation,
+)
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.ways import ways_to
+from swaplint.reports.baseline_json import baseline_json, compared_json
 from swaplint.reports.json_text import Rendered, Shared, json_pieces, json_text
 from swaplint.reports.naming import asked_for
 from swaplint.reports.values import field_tolerance, field_value, limit_value
@@ -99,18 +109,49 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "stage": inspection.stage,
         "stage_stated": not inspection.assumed_stage,
         "files": [{"file": file.label, "sha256": file.sha256} for file in spec.files()],
+        "on": inspection.terms.on or None,
+        "policy": policy_json(inspection.terms),
+        "deviations": [{"file": file, "sha256": hash} for file, hash in inspection.terms.files.items()],
         "gate": gate_json(gate_of(inspection, level)),
         "selection": selection_json(inspection.selection),
         "counts": inspection.counts(),
         "results": [_finding(finding, inputs, sources) for finding in chosen],
         "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
-        "baseline": None,
+        "baseline": None if inspection.baseline is None else baseline_json(inspection.baseline),
     }
 
 
 def selection_json(selection: Selection) -> dict[str, Any] | None:
     """What alone was asked for; None where it was everything."""
     return {"systems": list(selection.systems), "rules": list(selection.rules)} if selection else None
+
+
+def policy_json(terms: Terms) -> dict[str, Any] | None:
+    """The shop's policy that a spec is judged by, and the levels that it changes."""
+    if terms.policy is None:
+        return None
+    return {
+        **terms.policy._asdict(),
+        "gate_on_reviews": terms.reviews_gate,
+        "raised": [{"rule": rule, "to": level} for rule, level in terms.raised],
+        "lowered": [{"rule": rule, "to": level, "reason": reason} for rule, level, reason in terms.lowered],
+    }
+
+
+def suppression_json(made: Suppression | None) -> dict[str, Any] | None:
+    """Who accepted a result, why, up to what and until when, and where that is written."""
+    if made is None:
+        return None
+    return {
+        "kind": "external" if made.external else "inSource",
+        "justification": made.justification,
+        "by": made.by,
+        "date": made.date or None,
+        "expires": made.expires,
+        "up_to": made.up_to or None,
+        "file": made.place.file if made.place is not None else None,
+        "line": made.place.line if made.place is not None else None,
+    }
 
 
 def gate_json(gate: Gate) -> dict[str, Any]:
@@ -121,6 +162,9 @@ def gate_json(gate: Gate) -> dict[str, Any]:
         "shut_by": list(gate.shut_by),
         "not_run": list(gate.not_run),
         "packs_missing": list(gate.packs_missing),
+        "taken": list(gate.taken),
+        "packs_wanted": list(gate.packs_wanted),
+        "deviations_wrong": gate.deviations,
         "reviews_of_error_rules": gate.reviews,
     }
 
@@ -157,14 +201,15 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
             "value": limit_value(finding.limit, finding.quantity, finding.unit),
             "unit": finding.unit or None,
         }
-    suppression = finding.suppression
+    baseline = inputs.inspection.baseline
+    compared = {} if baseline is None else {"baseline": compared_json(baseline, finding)}
     return {
         "rule": finding.rule.id,
         "demand": finding.demand or None,
         "part": finding.part or None,
         "kind": finding.kind,
         "level": finding.level,
-        "rule_level": finding.rule.level,
+        "rule_level": finding.rule_level,
         "subject": finding.subject,
         "question": finding.rule.question,
         "message": finding.message,
@@ -184,9 +229,10 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
         "remedies": [_remedy(remedy) for remedy in finding.remedies],
         "sources": Shared([sources.of(source) for source in finding.sources]),
         "cautions": list(finding.cautions),
-        "suppression": None
-        if suppression is None
-        else {"justification": suppression.justification, "by": suppression.by, "expires": suppression.expires},
+        **compared,
+        "level_before_policy": finding.reweighed.before if finding.reweighed is not None else None,
+        "suppression": suppression_json(finding.suppression),
+        "not_accepted": finding.not_accepted or None,
     }
 
 

@@ -7,9 +7,10 @@ from collections.abc import Iterable, Sequence
 
 from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
-from swaplint.inspecting.results import Ask, Inspection, sheet_citation
+from swaplint.inspecting.results import Ask, Inspection, Suppression, sheet_citation
 from swaplint.inspecting.ways import ways_to
 from swaplint.spec.fields import Part, Section
+from swaplint.spec.job import STAGES
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import members, pattern_at
 from swaplint.units.prose import told
@@ -86,6 +87,15 @@ def packs_words(packs: Iterable[LoadedPack]) -> str:
         elif pack.version not in built_in:
             built_in.append(pack.version)
     return listed([*(f"the built-in rules {version}" for version in built_in), *others]) or "no rule pack"
+
+
+# -- what was signed for ------------------------------------------------------------------------------------------
+def signature_words(made: Suppression, spec: LoadedSpec) -> str:
+    """Who accepted a result, up to which value, until when and why, and where that is written."""
+    up_to = f"up to {made.up_to}, " if made.up_to else ""
+    last = f"the {made.expires} stage" if made.expires in STAGES else made.expires
+    where = f" ({place_words(spec, made.place.file, made.place.line)})" if made.place is not None else ""
+    return f"{up_to}until {last}, by {made.by} on {made.date}: {made.justification}{where}"
 
 
 # -- sources -----------------------------------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from swaplint.host.problems import Problem
 from swaplint.reports.json_report import FORMAT, problem_json, source_json
 from swaplint.reports.rulebook_page import FieldEntry, Page
 from swaplint.reports.rulebook_text import Groups
+from swaplint.reports.rulebook_topics import newest_first
 
 
 def list_json(groups: Groups, problems: Sequence[Problem]) -> dict[str, Any]:
@@ -32,6 +33,7 @@ def page_json(page: Page, problems: Sequence[Problem]) -> dict[str, Any]:
         "rule": {
             **_short(page.pack, rule),
             "aliases": list(rule.aliases),
+            "changed": [{"version": version, "what": what} for version, what in newest_first(rule)],
             "computes": paragraphs["Computes"],
             "limit": paragraphs["Limit"],
             "consequence": rule.consequence,

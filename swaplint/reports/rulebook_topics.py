@@ -8,6 +8,7 @@ from typing import Any
 
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
+from swaplint.declare.versions import version_key
 from swaplint.reports.naming import KNOWN_WORDS, gives_words, listed, title_words
 from swaplint.reports.rulebook_page import FieldEntry, Page, choice_words, example_words, pack_words, typical_words
 from swaplint.spec.fields import NONE_TOO
@@ -108,6 +109,7 @@ def topics(page: Page) -> list[Topic]:
                 for quantity in page.quantities
             ),
         ),
+        Topic("What changed", (), tuple(Row(v, "", (_sentence(what),), code=False) for v, what in newest_first(rule))),
         Topic("Examples: edits to the sound spec", (), _examples(page)),
     ]
     return [topic for topic in found if topic.rows or (topic.paragraphs and topic.heading != _FALLBACKS)]
@@ -133,6 +135,11 @@ def _no_error(rule: Rule) -> Iterable[str]:
             law = any(source.kind == "regulation" for source in sources)
             ends = "what would be an error stays open until somebody looks it up" if law else "a person decides instead"
             yield f"The limit {what} is known from memory only, which makes no error: {ends}."
+
+
+def newest_first(rule: Rule) -> list[tuple[str, str]]:
+    """The versions since which a rule judges otherwise, each with what changed."""
+    return sorted(rule.changed, key=lambda change: version_key(change[0]), reverse=True)
 
 
 def _demands(names: Sequence[str]) -> str:

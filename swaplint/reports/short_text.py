@@ -9,10 +9,19 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from swaplint.declare.verdicts import LEVELS
+from swaplint.inspecting.baseline import Was
 from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
 from swaplint.inspecting.ways import ways_to
 from swaplint.reports.layout import Sheet, cut, cut_clause, wrapped_lines
-from swaplint.reports.naming import asked_for, counted, listed, part_words, place_words, title_words
+from swaplint.reports.naming import (
+    asked_for,
+    counted,
+    listed,
+    part_words,
+    place_words,
+    signature_words,
+    title_words,
+)
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.shape import pattern_at
 from swaplint.spec.systems import SYSTEMS
@@ -38,10 +47,11 @@ NEXT = 5
 def add_short(sheet: Sheet, inspection: Inspection) -> None:
     """Add the short sheet of a spec, below its head."""
     _systems(sheet, inspection)
+    standing = [f for f in inspection.findings if f.suppression is None]
     for level in LEVELS:
-        fails = [f for f in inspection.findings if f.kind == "fail" and f.level == level]
-        _section(sheet, inspection, level, fails)
-    _section(sheet, inspection, "review", [f for f in inspection.findings if f.kind == "review"])
+        _section(sheet, inspection, level, [f for f in standing if f.kind == "fail" and f.level == level])
+    _section(sheet, inspection, "review", [f for f in standing if f.kind == "review"])
+    _accepted(sheet, inspection)
     _owed(sheet, inspection)
     _next(sheet, inspection)
     _cautions(sheet, inspection)
@@ -61,7 +71,7 @@ def _systems(sheet: Sheet, inspection: Inspection) -> None:
     heads = [(name.rjust(size), "dim") for name, size in zip(_COLUMNS, sizes, strict=True)]
     sheet.line((" " * first, ""), *heads)
     for system in SYSTEMS:
-        findings = [f for f in inspection.findings if f.rule.system == system]
+        findings = [f for f in inspection.findings if f.rule.system == system and f.suppression is None]
         counts = [sum(_column(f) == name for f in findings) for name in _COLUMNS]
         if not any(counts):
             continue
@@ -102,28 +112,30 @@ def _others(sheet: Sheet, alike: Sequence[Finding], level: str) -> None:
     """The other parts and demands of a rule that fails many times, on one line."""
     if len(alike) <= MOST_ALIKE:
         return
-    words = [f"{_about(f)} ({margin_words(f.margin)})" if f.margin is not None else _about(f) for f in alike[1:]]
+    words = [f"{about(f)} ({margin_words(f.margin)})" if f.margin is not None else about(f) for f in alike[1:]]
     sheet.line((" " * INDENT, ""), (cut_list("likewise ", words, sheet.width - INDENT), ""))
 
 
 def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> None:
     tag, style = TAGS[level]
     where, mend = _where(inspection, finding.subject), _mend(finding, whole=level == "error")
-    head, room = _headline(finding, sheet.width - HANG), sheet.width - INDENT
+    head, room = headline(finding, sheet.width - HANG), sheet.width - INDENT
     below: list[str] = []
     if level == "error":
         below = _error_lines(inspection, finding, room, mend, where)
     elif level == "warning":
-        consequence = _consequence(finding)
+        consequence = finding.not_accepted or _consequence(finding)
         if not mend and len(consequence) + 2 + len(where) > room:
             # What goes wrong is read to its end: the place stands above it, or gives way.
             fits = len(head) + 2 + len(where) <= sheet.width - HANG
             head, where = (f"{head}  {where}" if fits else head), ""
         below = [_two(consequence, mend or where, room)]
     elif level == "review":
-        below = [_two(_decides(finding), where, room)]
+        below = [_two(finding.not_accepted or _decides(finding), where, room)]
+    elif finding.not_accepted:
+        below = [cut(finding.not_accepted, room)]
     elif where:
-        head = f"{_headline(finding, sheet.width - HANG - len(where) - 2)}  {where}"
+        head = f"{headline(finding, sheet.width - HANG - len(where) - 2)}  {where}"
     sheet.line((tag.ljust(HANG), style), (head, "bold"))
     for line in below:
         sheet.line((" " * INDENT, ""), (line, ""))
@@ -134,17 +146,39 @@ def _consequence(finding: Finding) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _headline(finding: Finding, room: int) -> str:
-    name = ", ".join(words for words in (finding.rule.id, _about(finding)) if words)
+def headline(finding: Finding, room: int) -> str:
+    """What is found against what is allowed, on one line."""
+    name = ", ".join(words for words in (finding.rule.id, about(finding)) if words)
     says = _numbers(finding) or _sentence(finding)
     if len(name) + len(says) + 2 > room and finding.found is None:
         return cut(f"{name}: {says}", room)
     return cut(f"{cut(name, max(20, room - len(says) - 2))}: {says}", room)
 
 
+MOST_ACCEPTED = 6
+"""How many departures that were accepted are shown by themselves."""
+
+
+def _accepted(sheet: Sheet, inspection: Inspection) -> None:
+    """What somebody signed for: it does not count, and is not hidden."""
+    accepted = inspection.accepted
+    if not accepted:
+        return
+    sheet.blank()
+    sheet.wrapped(f"ACCEPTED, signed for: {counted(len(accepted), 'departure')}", style="bold")
+    for finding in accepted[:MOST_ACCEPTED]:
+        assert finding.suppression is not None
+        weight = finding.level or finding.kind
+        sheet.line(("  ", ""), (f"{headline(finding, sheet.width - 4 - len(weight))}, {weight}", ""))
+        words = cut(signature_words(finding.suppression, inspection.spec), sheet.width - INDENT)
+        sheet.line((" " * INDENT, ""), (words, ""))
+    if len(accepted) > MOST_ACCEPTED:
+        sheet.line(("  ", ""), (f"and {len(accepted) - MOST_ACCEPTED} more: --whole shows them", ""))
+
+
 def _error_lines(inspection: Inspection, finding: Finding, room: int, mend: str, where: str) -> list[str]:
     """What goes wrong, what mends it, the place and whose limit it is: three lines at most."""
-    last = "; ".join(words for words in (where, _limit_from(inspection, finding)) if words)
+    last = "; ".join(words for words in (finding.not_accepted[:-1], where, _limit_from(inspection, finding)) if words)
     left = ERROR_LINES - 1
     pieces = [piece for piece in (_consequence(finding), mend, last) if piece]
     lines: list[str] = []
@@ -195,7 +229,7 @@ def _sentence(finding: Finding) -> str:
     return head + stop.strip()
 
 
-def _about(finding: Finding) -> str:
+def about(finding: Finding | Was) -> str:
     """The part, by the last names of its path, and the demand: the rule's id before it says the system."""
     short = " ".join(_short(word) for word in finding.part.split(" "))
     return ", ".join(words for words in (part_words(short), finding.demand) if words)

@@ -6,7 +6,7 @@ import csv
 import io
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, TypeVar
 
 from swaplint.declare.cautions import CLOSING
 from swaplint.inspecting.selection import EVERYTHING, Selection
@@ -23,6 +23,7 @@ from swaplint.spec.table_text import harmless
 from swaplint.units.output import in_unit, in_unit_shown, plain_number, unit_shown
 from swaplint.units.value import Value
 
+T = TypeVar("T")
 TEXT_ROWS = 40
 NARROWEST = 44
 """What came of a combination stands below it where it has less room than that beside it."""
@@ -45,19 +46,28 @@ def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selecti
                 "broken": list(row.broken),
                 "worst_margin": None if row.worst_margin is None else plain_number(row.worst_margin),
                 "worst_rule": row.worst_rule,
-                "shown": dict(zip(study.show, _shown(study, row), strict=True)),
+                "shown": _by_id(study, _shown(study, row)),
             }
             for row in rows
         ],
         "units": {
             **{v.pattern: v.facts.unit or None for v in study.varied},
-            **{name: _unit(study, name) for name in study.show},
+            **_by_id(study, [_unit(study, name) for name in study.show]),
         },
         "unmoved": study.unmoved,
         "stated_anyway": study.stated_anyway,
         "within_tolerances": study.within_tolerances,
         "selection": selection_json(selection),
     }
+
+
+def _by_id(study: Study, values: Sequence[T]) -> dict[str, T]:
+    """What is shown by its name; of a quantity of several parts also by its id alone, which is the first of them."""
+    named = dict(zip(study.show, values, strict=True))
+    ids: dict[str, T] = {}
+    for name, value in named.items():
+        ids.setdefault(name.partition(" ")[0], value)
+    return {**named, **ids}
 
 
 def study_csv(study: Study, rows: Sequence[Row]) -> str:
@@ -120,7 +130,6 @@ def study_sheet(
     for ids, what in ((shared.fails, "What fails"), (shared.reviews, "What a person must decide on")):
         if ids:
             sheet.wrapped(f"{what} in every combination, not said again below: {', '.join(sorted(ids))}.")
-    sheet.heading("BEST FIRST")
     best = rows[: top or TEXT_ROWS]
     cells = [
         [
@@ -130,18 +139,22 @@ def study_sheet(
         ]
         for row in best
     ]
-    heads = [*(_short(v.pattern) for v in study.varied), *(_short(name) for name in study.show), "worst margin"]
+    heads = [*(_short(v.pattern) for v in study.varied), *map(_short_shown, study.show), "worst margin"]
     widths = [max([len(head), *(len(line[n]) for line in cells)]) for n, head in enumerate(heads)]
     hang = sum(widths) + 2 * len(widths)
     # Where there is no room for a table, each combination names its numbers one after another.
     wide = hang - 2 > sheet.width
+    beside = wide and _side_by_side(sheet, heads, cells, best, judged=bool(judging.judging))
+    sheet.heading("BEST FIRST")
     if not wide:
         sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
-    for row, line in zip(best, cells, strict=True):
+    for number, (row, line) in enumerate(zip(best, cells, strict=True), 1):
         outcome = _outcome(row, shared) if judging.judging or row.fails else "not judged"
         style = "green" if judging.judging and not row.fails and not row.broken else "dim"
         label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
         named = ", ".join(f"{head} {cell}" for head, cell in zip(heads, line, strict=True))
+        if beside:
+            named = f"{number}: {', '.join(line[: len(study.varied)])}"
         if wide:
             sheet.wrapped(named, hang=4)
             sheet.wrapped(outcome, indent=4, style=style)
@@ -166,6 +179,47 @@ def study_sheet(
     sheet.blank()
     sheet.wrapped(CLOSING, style="italic")
     return sheet
+
+
+def _side_by_side(
+    sheet: Sheet, heads: Sequence[str], cells: Sequence[Sequence[str]], rows: Sequence[Row], *, judged: bool
+) -> bool:
+    """Add a column for each combination, where these have room beside each other; whether they have."""
+    counts: list[tuple[str, list[str]]] = []
+    if judged:
+        counts = [
+            (what, [str(len(ids)) for ids in of_rows])
+            for what, of_rows in (
+                ("rules that fail", [row.fails for row in rows]),
+                ("rules to review", [row.reviews for row in rows]),
+                ("rules still open", [row.opens for row in rows]),
+            )
+        ]
+    table = [("", [str(number) for number in range(1, len(rows) + 1)])]
+    table += [(head, [_narrow(line[n]) for line in cells]) for n, head in enumerate(heads)]
+    table += counts
+    first = max(len(name) for name, _ in table)
+    widths = [max(len(line[n]) for _, line in table) for n in range(len(rows))]
+    if first + sum(widths) + 2 * len(widths) > sheet.width:
+        return False
+    sheet.heading("SIDE BY SIDE")
+    for name, line in table:
+        text = name.ljust(first) + "".join(f"  {cell.rjust(width)}" for cell, width in zip(line, widths, strict=True))
+        sheet.line((text, "" if name else "bold"))
+    return True
+
+
+def _narrow(cell: str) -> str:
+    """A data sheet by the name of its file alone; a number in few characters."""
+    if cell.endswith(".toml"):
+        return cell.rpartition("/")[2].split(".", 1)[0]
+    return cell.replace("more than -", "≤ -").replace("more than +", "≥ +")
+
+
+def _short_shown(name: str) -> str:
+    """What is shown, a part by the last name of its path."""
+    id, _, part = name.partition(" ")
+    return f"{id}, {' '.join(path.rpartition('.')[2] for path in part.split(' '))}" if part else _short(id)
 
 
 @dataclass(frozen=True, slots=True)

@@ -30,6 +30,11 @@ def inspection_sheet(
         for inspection in report.inspections:
             with showing_in(units_for(inspection.spec)):
                 add_head(sheet, report, inspection, gate_of(inspection, level))
+                if inspection.baseline is not None:
+                    # Imported here: most calls compare nothing.
+                    from swaplint.reports.baseline_text import add_compared
+
+                    add_compared(sheet, inspection, inspection.baseline, whole=whole)
                 # One thing that is asked for by name is wanted whole.
                 (add_whole if whole or inspection.selection else add_short)(sheet, inspection)
     if report.inspections:

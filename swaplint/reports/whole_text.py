@@ -18,6 +18,7 @@ from swaplint.reports.naming import (
     listed,
     part_words,
     place_words,
+    signature_words,
 )
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
 from swaplint.spec.loaded import LoadedSpec
@@ -40,6 +41,7 @@ _HEADINGS = {
     "warning": "LIKELY TROUBLE",
     "note": "WORTH KNOWING",
     "review": "A PERSON MUST DECIDE",
+    "accepted": "ACCEPTED, SIGNED FOR",
     "due": "STILL OWED AT THIS STAGE",
     "open": "NOT ENOUGH KNOWN TO DECIDE",
     "pass": "PASSES",
@@ -56,7 +58,10 @@ _LISTED_INPUTS = 12
 
 def add_whole(sheet: Sheet, inspection: Inspection) -> None:
     """Add every result of a spec, below its head, and all that there is to find out."""
-    for weight, group in groupby(inspection.findings, key=_weight):
+    standing = [finding for finding in inspection.findings if finding.suppression is None]
+    decided = [finding for finding in standing if finding.kind in _DECIDED]
+    ordered = [*decided, *inspection.accepted, *(finding for finding in standing if finding.kind not in _DECIDED)]
+    for weight, group in groupby(ordered, key=_weight):
         findings = list(group)
         sheet.heading(f"{_HEADINGS[weight]} ({len(findings)})")
         for system, of_system in groupby(_by_system(findings), key=lambda finding: finding.rule.system):
@@ -73,7 +78,12 @@ def add_whole(sheet: Sheet, inspection: Inspection) -> None:
     _totals(sheet, inspection)
 
 
+_DECIDED = ("fail", "review")
+
+
 def _weight(finding: Finding) -> str:
+    if finding.suppression is not None:
+        return "accepted"
     return finding.level or ("due" if finding.due else finding.kind)
 
 
@@ -134,6 +144,13 @@ def _said(sheet: Sheet, inspection: Inspection, finding: Finding, own: Sequence[
     if numbers:
         sheet.wrapped(numbers, indent=indent, style="bold")
     sheet.wrapped(finding.message, indent=indent)
+    if finding.suppression is not None:
+        words = signature_words(finding.suppression, inspection.spec)
+        sheet.wrapped(words, label="accepted", indent=indent, hang=_LABEL)
+    if finding.not_accepted:
+        sheet.wrapped(finding.not_accepted, label="signed", indent=indent, hang=_LABEL)
+    if finding.reweighed is not None:
+        sheet.wrapped(f"{finding.reweighed.words}.", label="level", indent=indent, hang=_LABEL)
     _about(sheet, inspection, finding, indent)
     if indent > _HANG:
         _inputs(sheet, inspection, own, finding.part, indent)
@@ -347,6 +364,8 @@ def _totals(sheet: Sheet, inspection: Inspection) -> None:
     not_applicable = counts["notApplicable"]
     assert isinstance(not_applicable, int)
     pieces.append(counted(not_applicable, "does not apply", "do not apply"))
+    if counts["suppressed"]:
+        pieces.append(f"{counts['suppressed']} accepted")
     if counts["informational"]:
         pieces.append(f"{counts['informational']} for information")
     sheet.heading("TOTALS")

@@ -9,13 +9,13 @@ import functools
 import itertools
 import math
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
 from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.view import View
-from swaplint.declare.quantities import Quantity
+from swaplint.declare.quantities import Quantity, quantity_key
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.host.signs import begin_without
@@ -28,7 +28,7 @@ from swaplint.inspecting.side_by_side import Lost, in_order
 from swaplint.solving.trial import leaves_to_a_person
 from swaplint.solving.variants import Variants, names_a_sheet
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, with_what_goes
-from swaplint.spec.fields import FieldFacts, Stated
+from swaplint.spec.fields import FieldFacts, Stated, nearest
 from swaplint.spec.job import Stage
 from swaplint.spec.loaded import LoadedSpec
 
@@ -84,7 +84,8 @@ class Study:
     what_if: WhatIf
     varied: list[Varied]
     show: list[str]
-    """Ids of quantities to show, or of rules, whose margin is then shown."""
+    """Ids of quantities to show, or of rules, whose margin is then shown; behind that of a quantity of several parts
+    the part."""
     rules: list[Rule]
     """The rules that read a varied field."""
     unmoved: list[str]
@@ -135,11 +136,12 @@ class Study:
 
     def _shown(self, name: str, view: View, findings: list[Finding]) -> float | None:
         quantity = quantity_named(self.what_if.base, name)
+        part = name.partition(" ")[2]
         if quantity is None:
             margins = [f.margin for f in findings if f.rule.id == name and f.margin is not None]
             return min(margins) if margins else None
         try:
-            subjects = quantity.subjects(view)
+            subjects = [one for one in quantity.subjects(view) if not part or _part_of(one) == part]
             return float(quantity(view.build, *subjects[0])) if subjects else None
         except (Unknown, NotFitted, NoLimit, ValueError):
             return None
@@ -158,9 +160,44 @@ def _ids(findings: list[Finding], kind: str) -> tuple[str, ...]:
     return tuple(sorted({f.rule.id for f in findings if f.kind == kind}))
 
 
-def quantity_named(base: RuleBase, id: str) -> Quantity[Any] | None:
-    """The quantity with an id, or None."""
+def quantity_named(base: RuleBase, name: str) -> Quantity[Any] | None:
+    """The quantity with an id, behind which a part may stand; or None."""
+    id = name.partition(" ")[0]
     return next((q for _, q in base.quantities if q.id == id), None)
+
+
+MOST_PARTS = 12
+"""Of how many parts a quantity is shown without that one is named."""
+
+
+def _columns(what_if: WhatIf, name: str, rules: Collection[str]) -> list[str]:
+    """What is shown for a name of a call: the quantity or rule; of a quantity of several parts each, or one."""
+    quantity = quantity_named(what_if.base, name)
+    id, _, part = name.partition(" ")
+    if quantity is None:
+        if name in rules:
+            return [name]
+        near = nearest(id, [*rules, *(one.id for _, one in what_if.base.quantities)])
+        hint = f"; did you mean '{near}'?" if near else "; 'swaplint worksheet' lists the quantities of a build"
+        raise BadStudy(f"'{name}' is neither a quantity nor a rule{hint}")
+    try:
+        parts = [_part_of(one) for one in quantity.subjects(what_if.view)]
+    except (Unknown, NotFitted, NoLimit, ValueError):
+        parts = []
+    if part and parts and part not in parts:
+        near = nearest(part, parts)
+        hint = f"did you mean '{id} {near}'?" if near else f"it is of {', '.join(parts[:MOST_PARTS])}"
+        raise BadStudy(f"{id} is of no '{part}'; {hint}")
+    if part or len(parts) < 2:
+        return [name]
+    if len(parts) > MOST_PARTS:
+        raise BadStudy(f"{id} is of {len(parts)} parts; name one of them behind it, like --show '{id} {parts[0]}'")
+    return [f"{id} {one}" for one in parts]
+
+
+def _part_of(arguments: tuple[Any, ...]) -> str:
+    """What a quantity is of, by name."""
+    return quantity_key("", arguments).strip()
 
 
 def make_study(
@@ -187,9 +224,7 @@ def make_study(
             others = {field: v.values[0] for v in varied if v not in of_sheets for field in v.fields}
             ids |= variants.rules_touched({**others, **dict.fromkeys(one_sheet.fields, value)})
     known = {rule.id for _, rule in what_if.base.rules}
-    for name in show:
-        if quantity_named(what_if.base, name) is None and name not in known:
-            raise BadStudy(f"{name} is neither a quantity nor a rule")
+    show = list(dict.fromkeys(column for name in show for column in _columns(what_if, name, known)))
     # The number that a rule judges is shown where a quantity has the same id: say so for the rest with the margin.
     ids |= {name for name in show if name in known and quantity_named(what_if.base, name) is None}
     rules = [rule for _, rule in what_if.base.rules if rule.id in ids]

@@ -257,6 +257,8 @@ class FieldFacts:
 
     def _read_date(self, value: object) -> str:
         if isinstance(value, str):
+            if value in self.options:
+                return value
             try:
                 value = datetime.date.fromisoformat(value)
             except ValueError:
@@ -310,7 +312,7 @@ class FieldFacts:
             "flag": "true or false",
             "word": f"one of {', '.join(self.options)}",
             "text": "a text",
-            "date": "a date, year-month-day",
+            "date": f"a date, year-month-day{', or one of ' if self.options else ''}{', '.join(self.options)}",
         }[self.type]
 
     def example(self, path: str = "") -> str:
@@ -574,9 +576,9 @@ def text(description: str, *, typical: str, where: str, was: Sequence[str] = ())
     return _field(FieldFacts("text", description, typical=typical, where=where), was)
 
 
-def day(description: str, *, typical: str, where: str, was: Sequence[str] = ()) -> Any:
-    """Declare a date."""
-    return _field(FieldFacts("date", description, typical=typical, where=where), was)
+def day(description: str, *options: str, typical: str, where: str, was: Sequence[str] = ()) -> Any:
+    """Declare a date, or a word out of a few in its place: until a day, or until a stage of the job."""
+    return _field(FieldFacts("date", description, typical=typical, where=where, options=options), was)
 
 
 def part(description: str, *, was: Sequence[str] = ()) -> Any:

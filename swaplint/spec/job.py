@@ -9,6 +9,7 @@ from swaplint.spec.fields import (
     RECORD,
     Section,
     count,
+    day,
     flag,
     measure,
     part,
@@ -247,6 +248,11 @@ class Job(Section):
         "whose rules the vehicle must meet, and as what class",
         typical="example state, light goods class",
         where=AUTHORITY,
+    )
+    judged_on: str = day(
+        "day on which offers and papers are judged; a call's own day goes before it, and without both it is today",
+        typical="2026-05-31",
+        where=RECORD,
     )
     units: str = word(
         "what numbers are shown in; a spec takes values in any unit", *UNIT_SYSTEMS, typical="metric", where=RECORD

@@ -14,6 +14,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from swaplint.spec.deviations import ALONE
 from swaplint.spec.fields import Section
 from swaplint.spec.layers import UNKNOWN, At, Stack, without_unknown
 from swaplint.spec.loaded import LoadedSpec, Origins, ReadFrom, SpecErrors
@@ -75,6 +76,9 @@ def load(
     file, sheet_folders = todays(file, model), tuple(sheet_folders)
     if file.data and members(model).keys().isdisjoint(file.data):
         _refuse_data_sheet(file, model)
+    if file.data.keys() == ALONE:
+        what = "is a file of deviations, not a build spec; name the spec, and this file with --deviations"
+        raise SpecErrors([SpecError(what, file.label)])
     nearby = Nearby(file.label, folder, sheet_folders, parsed or ParsedFiles())
     stack = Stack(model, nearby, unread)
     origins: Origins = {}
@@ -96,7 +100,7 @@ def load(
         read_from=read_from,
     )
     errors = [*stack.errors, *merge.errors]
-    if any(UNKNOWN in one.text for one in loaded.files()):
+    if any(one.mentions(UNKNOWN) for one in loaded.files()):
         data = _without_unknown(data, model, loaded, errors)
     try:
         loaded.build = validated(model, data)

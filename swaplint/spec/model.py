@@ -3,6 +3,7 @@
 The fields themselves are declared per system in `swaplint.spec.systems`.
 """
 
+from swaplint.spec.deviations import Deviation
 from swaplint.spec.fields import (
     AUTHORITY,
     DATA_SHEET,
@@ -149,7 +150,7 @@ from swaplint.spec.systems.power import (
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, SupplyLine, covered
+from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, Quote, SupplyLine, covered
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -457,3 +458,7 @@ class Build(Section):
     electrics: Electrics = part("batteries, cables, loads and the data bus")
     plumbing: Plumbing = part("fuel, coolant, air, exhaust and vacuum")
     supply: list[SupplyLine] = items("who supplies what: the scope of supply, line by line", needed=True)
+    quote: Quote = part("the quote that the scope of supply is bought by; not fitted where nothing is quoted")
+    deviations: list[Deviation] = items(
+        "departures from rules that somebody signed for; no rule reads them", may_be_empty="nothing was departed from"
+    )

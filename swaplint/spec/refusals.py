@@ -17,14 +17,16 @@ MOST = 200
 """How many errors of one spec are put into words."""
 
 
-def refusals(error: ValidationError, model: type[Section], loaded: LoadedSpec) -> list[SpecError]:
-    """A model's errors as sentences, each with its place."""
+def refusals(
+    error: ValidationError, model: type[Section], loaded: LoadedSpec, whole: str = "the spec"
+) -> list[SpecError]:
+    """A model's errors as sentences, each with its place; `whole` names the file as a whole."""
     out: list[SpecError] = []
     for entry in error.errors(include_url=False, include_input=True)[:MOST]:
         path = entry["loc"]
         if entry["type"] == "extra_forbidden":
             place = loaded.place_at(path, want_key=True)
-            what = _unknown_key(model, path, loaded, place)
+            what = _unknown_key(model, path, loaded, place, whole)
         elif entry["type"] == "value_error":
             problem = entry["ctx"]["error"]
             value = entry["input"]
@@ -49,12 +51,12 @@ def path_shown(path: PathKey) -> str:
     return "".join(c if c.isprintable() else "�" for c in path_text(path)[:200])
 
 
-def _unknown_key(model: type[Section], path: PathKey, loaded: LoadedSpec, place: Place) -> str:
+def _unknown_key(model: type[Section], path: PathKey, loaded: LoadedSpec, place: Place, whole: str) -> str:
     # Imported here: only a mistake needs it.
     from swaplint.spec.hints import did_you_mean, fields_meant
 
     shape = _shape_at(model, path[:-1])
-    table = path_shown(path[:-1]) or "the spec"
+    table = path_shown(path[:-1]) or whole
     known = list(members(shape)) if shape is not None else []
     key = str(path[-1])
     has_no = f"{table} has no field {key if len(key) <= 60 else key[:57] + '...'!r}"

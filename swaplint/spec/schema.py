@@ -68,9 +68,13 @@ def build_schema(model: type[Section] = Build) -> Json:
 
 def sheet_schema(kind: str, model: type[Section] = Build) -> Json:
     """The schema of a data sheet. `kind` is one of `sheet_kinds`; raises `KeyError` for another."""
-    part = sheet_kinds(model)[kind]
+    return file_schema(f"Data sheet: {kind}", sheet_kinds(model)[kind])
+
+
+def file_schema(title: str, model: type[Section]) -> Json:
+    """The schema of another file that is written as a spec is, such as a shop's policy."""
     writer = _Writer()
-    schema = {"$schema": DIALECT, "title": f"Data sheet: {kind}", **writer.section(part)}
+    schema = {"$schema": DIALECT, "title": title, **writer.section(model)}
     return {**schema, "$defs": writer.definitions()}
 
 
@@ -182,7 +186,9 @@ class _Writer:
         if facts.type == "date":
             # All that datetime.date.fromisoformat reads: with hyphens or without, by the calendar or by the week.
             pattern = "^[0-9]{4}-?(?:[0-9]{2}-?[0-9]{2}|W[0-9]{2}(?:-?[0-9])?)$"
-            return self._define("date", self._or_unknown({"type": "string", "pattern": pattern}))
+            words = [{"enum": list(facts.options)}] if facts.options else []
+            name = "-or-".join(("date", *facts.options))
+            return self._define(name, self._or_unknown({"type": "string", "pattern": pattern}, *words))
         pattern = r"^[^\u0000-\u0008\u000b-\u001f\u007f]*$"
         return self._define("text", self._or_unknown({"type": "string", "maxLength": 500, "pattern": pattern}))
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator, Mapping
 from typing import Any, Literal
 
+from swaplint.spec.deviations import ALONE
 from swaplint.spec.fields import Section
 from swaplint.spec.schema import sheet_kinds
 from swaplint.spec.shape import members
@@ -16,13 +17,16 @@ What = Literal["spec", "sheet", "other"]
 def what_it_is(data: Mapping[str, Any], model: type[Section]) -> What:
     """Whether a file with these values is a build spec, a data sheet, or has nothing of either.
 
-    A spec has sections of the model; an empty one may be a spec, too. A data sheet states the document that it is
-    written from, or has nothing but fields of one kind of part.
+    A spec has sections of the model; an empty one may be a spec, too, but one with nothing but deviations is a file
+    that a shop keeps beside its specs. A data sheet states the document that it is written from, or has nothing but
+    fields of one kind of part.
 
     >>> from swaplint.spec.model import Build
     >>> what_it_is({"engine": {}}, Build), what_it_is({"document": {}}, Build), what_it_is({"tool": {}}, Build)
     ('spec', 'sheet', 'other')
     """
+    if data.keys() == ALONE:
+        return "other"
     if not data or (not members(model).keys().isdisjoint(data) and not ("document" in data and kinds_of(data, model))):
         return "spec"
     return "sheet" if "document" in data or kinds_of(data, model) else "other"

@@ -94,6 +94,10 @@ class TomlFile:
             self._spans = _collect_spans(self)
         return self._spans
 
+    def mentions(self, word: str) -> bool:
+        """Whether the word stands anywhere in it."""
+        return word in self.text
+
     def line_column(self, offset: int) -> tuple[int, int]:
         """Line and column, from 1, of an offset in the text."""
         if not self._line_starts:
@@ -139,18 +143,21 @@ class ParsedFiles:
         return file
 
 
-def bytes_of(path: Path, label: str, kind: str = "TOML") -> bytes:
-    """The bytes of a plain file that is not too big. Raises `SpecError`."""
+SPEC_OR_SHEET = "build spec or data sheet"
+
+
+def bytes_of(path: Path, label: str, kind: str = "TOML", what: str = "") -> bytes:
+    """The bytes of a plain file that is not too big; `what` says what it is, for a sentence. Raises `SpecError`."""
     FILES_READ.note(path)
+    what = what or ("table" if kind == "CSV" else SPEC_OR_SHEET)
     try:
         facts = path.stat()
         if stat.S_ISDIR(facts.st_mode):
             raise SpecError(f"is a folder; name a {kind} file", label)
         if not stat.S_ISREG(facts.st_mode):
-            what = "table" if kind == "CSV" else "build spec or data sheet"
             raise SpecError(f"is not a regular file; a {what} is a plain {kind} file", label)
         if facts.st_size > MAX_BYTES:
-            raise _too_big(label, facts.st_size, "table" if kind == "CSV" else "build spec or data sheet")
+            raise _too_big(label, facts.st_size, what)
         with open(path, "rb", opener=_open_without_blocking) as stream:
             return stream.read(MAX_BYTES + 1)
     except FileNotFoundError:
@@ -162,10 +169,10 @@ def bytes_of(path: Path, label: str, kind: str = "TOML") -> bytes:
         raise SpecError(f"cannot be read: {reason}", label) from None
 
 
-def read_bytes(raw: bytes, label: str) -> TomlFile:
+def read_bytes(raw: bytes, label: str, what: str = SPEC_OR_SHEET) -> TomlFile:
     """Read TOML from bytes. Raises `SpecError` with line and column where they are not valid TOML."""
     if len(raw) > MAX_BYTES:
-        raise _too_big(label, len(raw))
+        raise _too_big(label, len(raw), what)
     whole = raw
     if raw.startswith(b"\xef\xbb\xbf"):
         raw = raw[3:]
@@ -238,7 +245,7 @@ def _too_deep(file: TomlFile) -> SpecError:
     )
 
 
-def _too_big(label: str, size: int, what: str = "build spec or data sheet") -> SpecError:
+def _too_big(label: str, size: int, what: str) -> SpecError:
     return SpecError(f"is {size / 1000:.0f} kB; a {what} of more than {MAX_BYTES // 1000} kB is not read", label)
 
 

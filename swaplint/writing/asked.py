@@ -17,13 +17,14 @@ from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.running import RuleBroke, run_rule
+from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.running import RuleBroke, run_again
 from swaplint.kit.edits import sound_text
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.loading import load_text
 from swaplint.spec.paths import path_key
-from swaplint.spec.shape import facts_at, members
+from swaplint.spec.shape import facts_at, members, stated_at
 from swaplint.writing.examples import example_data
 
 
@@ -53,12 +54,11 @@ def asked_by(
         view = View(spec.build, stated, probing=probing)
         if stopped is not None:
             view.set_aside = stopped
-        for rule in rules:
+        for rule, reads in _all_reads(base.model, rules, view):
             of_rule = asked[rule.id]
-            for reads in _all_reads(base.model, rule, view):
-                paths = (*reads.fields, *reads.unknown, *reads.optional)
-                of_rule.fields.update(filter(None, (pattern(base.model, path) for path in paths)))
-                of_rule.needed.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
+            paths = (*reads.fields, *reads.unknown, *reads.optional)
+            of_rule.fields.update(filter(None, (pattern(base.model, path) for path in paths)))
+            of_rule.needed.update(filter(None, (pattern(base.model, path) for path in reads.unknown)))
     return asked
 
 
@@ -74,26 +74,44 @@ MOST_ANSWERS = 8
 """Longest list of words that is tried through for what else a rule would read."""
 
 
-def _all_reads(model: type[Section], rule: Rule, view: View) -> Iterator[Reads]:
-    """What a rule reads on a spec, and on the same with each other answer to the words and flags that it asked for."""
-    first = _reads(rule, view)
-    yield first
-    for path in first.fields:
+def _all_reads(model: type[Section], rules: Collection[Rule], view: View) -> Iterator[tuple[Rule, Reads]]:
+    """What rules read on a spec, and on the same with each other answer to the words and flags that they asked for.
+
+    Answers are tried one after another on all rules that asked for them, which have much to work out in common.
+    """
+    asking: dict[str, list[tuple[Rule, list[Outcome]]]] = {}
+    for rule in rules:
+        before = _outcomes(rule, view, [])
+        reads = _together(before)
+        yield rule, reads
+        for path in reads.fields:
+            asking.setdefault(path, []).append((rule, before))
+    for path, of_rules in asking.items():
         facts = facts_at(model, path)
         if facts is None or path in view.changes or len(facts.options) > MOST_ANSWERS:
             continue  # a long list of words names things; it is no question that rules turn on
         answers = facts.options if facts.type == "word" else (True, False) if facts.type == "flag" else ()
+        stated = stated_at(view.build_model, path)
         for answer in answers:
-            yield _reads(rule, view.changed({path: Stated(answer)}))
+            if stated is not None and stated.value == answer:
+                continue
+            other = view.changed({path: Stated(answer)})
+            for rule, before in of_rules:
+                yield rule, _together(_outcomes(rule, other, before))
 
 
-def _reads(rule: Rule, view: View) -> Reads:
-    together = Reads()
+def _outcomes(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
+    """What a rule leads to, run on the parts alone for which a view changes something that it read before."""
     try:
-        for outcome in run_rule(rule, view):
-            together.add(outcome.reads)
+        return run_again(rule, view, before)
     except RuleBroke:
-        pass  # typical values need not fit together
+        return []  # typical values need not fit together
+
+
+def _together(outcomes: list[Outcome]) -> Reads:
+    together = Reads()
+    for outcome in outcomes:
+        together.add(outcome.reads)
     return together
 
 

@@ -225,8 +225,12 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
     for name, cylinders in (("six", 6), ("four", 4)):
         for sheet in (f"sheets/{name}.engine.toml", f"{name}.engine.toml", f"{name}.toml"):
             Path(sheet).write_text(f"cylinders = {cylinders}\n")
-    for name in ("my-swap.toml", "a.toml", "b.toml", "quotes/one.toml"):
+    for name in ("my-swap.toml", "a.toml", "b.toml", "quotes/one.toml", "built.toml", "planned.toml"):
         Path(name).write_text(sound_text(), encoding="utf-8")
+    Path("gate.toml").write_text('name = "Ours"\nrevision = "1"\ndate = 2026-05-01\n', encoding="utf-8")
+    Path("signed.toml").write_text("deviations = []\n", encoding="utf-8")
+    if command == "inspect":
+        call("inspect", "quotes", "--system", "mass", "--format", "json", "-o", "accepted.json")
     Path("my_rules.py").write_text(
         "from swaplint.api import *\n@hookimpl\ndef swaplint_pack():\n    return Pack('mine', interface=INTERFACE)\n"
     )
@@ -234,7 +238,7 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
         asked = __import__("swaplint.writing.draft").writing.draft.Asked
         for module in ("writing", "cli"):
             name = f"swaplint.{module}.draft.asked_by"
-            monkeypatch.setattr(name, lambda base, rules, *known: {rule.id: asked() for rule in rules})
+            monkeypatch.setattr(name, lambda base, rules, *known, **more: {rule.id: asked() for rule in rules})
     if command == "fill":
         failing = rule_base().find("gearing.cruise-rpm")
         assert failing is not None

@@ -56,7 +56,8 @@ def needed_text(stage: Stage) -> str:
 def _asked_before(monkeypatch: pytest.MonkeyPatch) -> None:
     """Spare a test of the whole draft by the command what the rules ask for, which is known here."""
     monkeypatch.setattr(
-        "swaplint.writing.draft.asked_by", lambda base, rules, known: asked(known.get("engine.fuel_type"))
+        "swaplint.writing.draft.asked_by",
+        lambda base, rules, known, *, stopped: asked(known.get("engine.fuel_type")),
     )
 
 

@@ -61,6 +61,7 @@ def bench_turns(build: Build) -> float:
     bad=[{"engine.speed.idle": "500 r/min", "driveline.tyres": None}],
     good=[{"engine.speed.idle": "900 r/min"}, {"driveline.gearbox.kind": "automatic"}],
     aliases=["controls.old-idle", "controls.older-idle"],
+    changed={"1.2": "Takes an automatic gearbox by its own idle.", "1.10": "Allows half of the cruising speed"},
     without={"engine.speed.cruise_low": "A bench runs at idle, whatever the engine cruises at."},
 )
 def bench_idle(build: Build) -> Verdict:
@@ -127,6 +128,7 @@ HEADINGS = [
     "WHAT IT READS",
     "WHAT IT CAN DO WITHOUT",
     "WHAT IT IS COMPUTED FROM",
+    "WHAT CHANGED",
     "EXAMPLES: EDITS TO THE SOUND SPEC",
 ]
 
@@ -434,3 +436,15 @@ def test_output_is_whole_or_not_at_all(capsys):
     assert "no-such-folder/crawl.txt: cannot be written" in captured.err
     run(capsys, "gearing.crawll", "--output", "none.txt", status=2)
     assert not Path("none.txt").exists()
+
+
+def test_what_changed_of_a_rule_stands_newest_first(capsys):
+    changes = [
+        {"version": "1.10", "what": "Allows half of the cruising speed"},
+        {"version": "1.2", "what": "Takes an automatic gearbox by its own idle."},
+    ]
+    assert page(capsys, "controls.bench-idle", "--pack", "bench.py")["rule"]["changed"] == changes
+    shown = _under(run(capsys, "controls.bench-idle", "--pack", "bench.py").out.splitlines(), "WHAT CHANGED")
+    assert [line.strip() for line in shown] == [
+        "1.10", "Allows half of the cruising speed.", "1.2", "Takes an automatic gearbox by its own idle.",
+    ]  # fmt: skip

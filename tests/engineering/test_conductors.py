@@ -504,3 +504,31 @@ def test_a_size_between_two_of_the_table_lies_on_the_line_between_their_logarith
     # IEC 60228, class 5, plain copper at 20 °C: 0.780 Ω/km at 25 mm², 0.554 Ω/km at 35 mm²; by hand at 30 mm²:
     # 0.780·(30/25)^(ln(0.554/0.780)/ln(35/25)) = 0.780·1.2^-1.01682 = 0.6480
     assert c.resistance_per_metre(30e-6) * 1000.0 == pytest.approx(0.6480, rel=2e-4)
+
+
+def test_the_thinnest_gauge_of_the_table_is_in_it() -> None:
+    # 33 CFR 183.425 table 5: 18 AWG carries 20 A with insulation for 105 °C; one per cent thinner is not in the table
+    thinnest = c.awg_area(18)
+    assert c.ampacity_between_gauges(thinnest, c.Installation(C105)) == 20.0
+    with pytest.raises(OutsideRange):
+        c.ampacity_between_gauges(0.99 * thinnest, c.Installation(C105))
+
+
+def test_a_gauge_within_half_a_per_cent_is_that_gauge() -> None:
+    # 33 CFR 183.425 table 5: 8 AWG carries 80 A with insulation for 105 °C
+    eight = c.awg_area(8)
+    for share in (0.996, 1.0, 1.004):
+        assert c.ampacity_between_gauges(share * eight, c.Installation(C105)) == 80.0
+
+
+def test_a_hundredth_of_a_degree_makes_no_other_insulation() -> None:
+    # 18 AWG in table 5 of 33 CFR 183.425: 20 A for 105 °C, 25 A for 125 °C
+    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.005)) == 20.0
+    assert c.ampacity_between_gauges(c.awg_area(18), c.Installation(C105 + 0.5)) == 25.0
+
+
+def test_a_gauge_of_the_table_is_rated_as_itself_and_not_as_the_next() -> None:
+    # 33 CFR 183.425 table 5, 105 °C: 8 AWG 80 A, 6 AWG 120 A; a little less than 8 AWG is 8 AWG, more is the next
+    eight = c.awg_area(8)
+    assert [c.ampacity_at_most(share * eight, c.Installation(C105)) for share in (0.9, 1.0, 1.004)] == [80.0] * 3
+    assert c.ampacity_at_most(1.1 * eight, c.Installation(C105)) == 120.0

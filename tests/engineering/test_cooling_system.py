@@ -236,3 +236,12 @@ def test_unusable_input_is_refused() -> None:
         cooling_system.expansion_volume(0.03, 0.5, 383.0, 293.0)
     with pytest.raises(ImpossibleInput):
         cooling_system.unaccounted_heat(0.0, 1.0, 1.0, 1.0, math.nan)
+
+
+def test_air_beyond_a_hundred_kilograms_a_second_is_not_looked_for() -> None:
+    """However large the radiator, Q = m·c·ΔT: with 1006 J/(kg K) and 40 K, 95 kg/s are found and 105 are not."""
+    limit, ambient = celsius(85.0), celsius(45.0)
+    found = cooling_system.air_mass_flow_needed(95.0 * 1006.0 * 40.0, limit, ambient, 1e9, 1e12)
+    assert found == pytest.approx(95.0, rel=1e-6)
+    with pytest.raises(OutsideRange, match="100 kg/s"):
+        cooling_system.air_mass_flow_needed(105.0 * 1006.0 * 40.0, limit, ambient, 1e9, 1e12)

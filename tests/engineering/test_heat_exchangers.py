@@ -260,3 +260,8 @@ def test_other_impossible_inputs_are_refused() -> None:
         hx.ua_at_flow(1000.0, 0.1, 1.0, 0.5, 0.8, 0.9)
     with pytest.raises(ImpossibleInput, match="no crossing"):
         hx.crossing(lambda x: x + 1.0, 0.0, 1.0)
+
+
+def test_a_crossing_is_found_where_the_upper_end_lies_one_above() -> None:
+    """x − 1 is 1 at 2 and crosses zero at 1."""
+    assert hx.crossing(lambda x: x - 1.0, 0.0, 2.0) == pytest.approx(1.0, rel=1e-12)

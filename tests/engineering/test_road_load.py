@@ -356,3 +356,12 @@ def test_shares_above_one_are_refused():
         startable_grade(100.0, 1.1, 10.0, 0.9, 0.4, 1000.0, 0.01)
     with pytest.raises(ImpossibleInput):
         traction_grade(1000.0, 1100.0, 0.8, 0.01)
+
+
+def test_a_speed_that_is_held_by_half_a_newton_is_held():
+    # wheel force 500 N m·5·0.9/0.5 m = 4500 N at 100 rad/s, 3600 N at 200: 9 N less for each rad/s; rolling takes
+    # 4499.5 N
+    drive = Drive(((100.0, 500.0), (200.0, 400.0)), overall_ratio=5.0, efficiency=0.9, rolling_radius=0.5)
+    found = steady_speed(drive, Resistance(4499.5 / (9.80665 * 0.012), 0.012, 0.0, 1.2))
+    assert found is not None
+    assert found.engine_speed == pytest.approx(100.0 + 0.5 / 9.0, rel=1e-6)

@@ -177,3 +177,10 @@ def test_plunge_range_against_every_place_on_the_way(length: float, drop: float,
     least, greatest = shafts.plunge_range(length, drop, rise, shift)
     assert way.min() - 1e-3 < least <= way.min() + 1e-12
     assert greatest == pytest.approx(max(way[0], way[-1]), abs=1e-12)
+
+
+def test_an_axle_that_stops_just_short_of_the_shortest_place_never_gets_there() -> None:
+    # 315 mm below, up by 300 mm: the shortest place would be 15 mm further on, at 1.05 of the way
+    least, greatest = shafts.plunge_range(0.5, drop=0.315, rise=0.3, shift=0.0)
+    assert least == pytest.approx(math.sqrt(0.5**2 - 0.315**2 + 0.015**2) - 0.5, rel=1e-9)
+    assert greatest == 0.0

@@ -237,3 +237,15 @@ def test_impossible_inputs() -> None:
         PointMass(math.nan, 0.0)
     with pytest.raises(ImpossibleInput):
         _ = AxleLoads(0.0, 0.0).front_share
+
+
+def test_stiff_supports_in_line_are_refused_though_the_last_bits_do_not_cancel() -> None:
+    """Half as far across as along, on one line: what is left of the determinant is rounding alone."""
+    line = [Support(0.0, 0.3, 2e5), Support(0.4, 0.1, 2e5), Support(0.6, 0.0, 2e5)]
+    with pytest.raises(ImpossibleInput, match="one line"):
+        statics.support_reactions(line, 3000.0, 0.3, 0.1)
+
+
+def test_a_tenth_of_a_micrometre_beside_the_line_holds_nothing() -> None:
+    with pytest.raises(ImpossibleInput, match="one line"):
+        statics.support_reactions([Support(0.0, 0.0), Support(0.5, 1e-7), Support(1.0, 0.0)], 3000.0, 0.3, 0.1)

@@ -306,3 +306,15 @@ def test_which_place_of_the_pickup_is_along_and_which_across() -> None:
     across = worst_covering_volume(TANK, side, 0.0, 0.3) - worst_covering_volume(TANK, end, 0.0, 0.3)
     assert along > 0.1 * TANK.volume
     assert across > 0.1 * TANK.volume
+
+
+def test_less_tilt_to_a_side_can_need_more_and_so_it_is_tried() -> None:
+    """A flat tank, wide across: the same found as along it, when the tank and its tilts change places."""
+    wide, long = BoxTank(0.50, 0.75, 0.17), BoxTank(0.75, 0.50, 0.17)
+    more, less = math.radians(40.0), math.radians(30.0)
+    across = worst_covering_volume(wide, PickUp(0.056, x=-0.16), less, more)
+    along = worst_covering_volume(long, PickUp(0.056, y=-0.16), more, less)
+    assert across == pytest.approx(along, rel=1e-6)
+    steps = [share / 20.0 for share in range(21)]
+    steepest = max(covering_volume(wide, PickUp(0.056, x=-0.16), share * less, more) for share in steps)
+    assert across > 1.1 * steepest

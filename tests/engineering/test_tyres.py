@@ -264,3 +264,10 @@ def test_unknown_speed_symbols_are_refused(symbol):
 def test_no_symbol_above_300_km_h():
     with pytest.raises(OutsideRange):
         slowest_speed_symbol(301 / 3.6)
+
+
+def test_the_rim_of_an_old_size_is_in_inches():
+    # 7.50R16: 7.5 inches wide, on a rim of 16 inches, 406.4 mm
+    tyre = read_designation("7.50R16")
+    assert tyre.section_width == pytest.approx(7.5 * 0.0254)
+    assert tyre.rim_diameter == pytest.approx(0.4064)

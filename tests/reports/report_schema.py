@@ -74,6 +74,16 @@ REMEDY = {
     **holds(field=TEXT, to=VALUE, unit=may(TEXT), breaks=RULES),
     "required": ["field", "from", "to", "unit", "breaks"],
 }
+SUPPRESSION = holds(
+    kind={"enum": ["inSource", "external"]},
+    justification=TEXT,
+    by={"type": "string"},
+    date=may(TEXT),
+    expires={"type": "string"},
+    up_to=may(TEXT),
+    file=may(TEXT),
+    line=may(PLACE),
+)
 RESULT: Json = {
     **holds(
         rule=RULE,
@@ -97,7 +107,9 @@ RESULT: Json = {
         remedies=several(REMEDY),
         sources=several(SOURCE, minItems=1),
         cautions=several(TEXT),
-        suppression=may(holds(justification=TEXT)),
+        level_before_policy={"enum": [*LEVELS, None]},
+        suppression=may(SUPPRESSION),
+        not_accepted=may(TEXT),
     ),
     "allOf": [
         # A level is that of a fail, and every fail has one.
@@ -113,7 +125,25 @@ RESULT: Json = {
         if_then({"kind": {"enum": ["pass", "notApplicable", "informational"]}}, {"remedies": NONE, "deciding": NONE}),
     ],
 }  # fmt: skip
-GATE = holds(level={"enum": [*LEVELS, "never"]}, open={"type": "boolean"}, shut_by=RULES)
+GATE = holds(
+    level={"enum": [*LEVELS, "never"]},
+    open={"type": "boolean"},
+    shut_by=RULES,
+    packs_wanted=several(TEXT),
+    deviations_wrong=COUNT,
+)
+SHA256: Json = {"type": "string", "pattern": "^[0-9a-f]{64}$"}
+LEVEL: Json = {"enum": LEVELS}
+POLICY = holds(
+    name=TEXT,
+    revision=TEXT,
+    date=TEXT,
+    file=TEXT,
+    sha256=SHA256,
+    gate_on_reviews={"type": "boolean"},
+    raised=several(holds(rule=RULE, to=LEVEL)),
+    lowered=several(holds(rule=RULE, to=LEVEL, reason=TEXT)),
+)
 COUNTS = holds(
     fail=BY_LEVEL,
     due=BY_LEVEL,
@@ -122,7 +152,10 @@ COUNTS = holds(
 SPEC = holds(
     spec=TEXT,
     stage={"enum": ["idea", "plan", "quote", "build", "commission"]},
-    files=several(holds(file=TEXT, sha256={"type": "string", "pattern": "^[0-9a-f]{64}$"}), minItems=1),
+    files=several(holds(file=TEXT, sha256=SHA256), minItems=1),
+    on=may(TEXT),
+    policy=may(POLICY),
+    deviations=several(holds(file=TEXT, sha256=SHA256)),
     gate=GATE,
     selection=may(holds(systems=several(TEXT), rules=RULES)),
     counts=COUNTS,
@@ -169,8 +202,12 @@ def check_sums(spec: Json) -> None:
     gate = spec["gate"]
     weighing = [] if gate["level"] == "never" else LEVELS[: LEVELS.index(gate["level"]) + 1]
     shut_by = {r["rule"] for r in standing if (r["rule_level"] if r["due"] else r["level"]) in weighing}
+    if weighing and spec["policy"] is not None and spec["policy"]["gate_on_reviews"]:
+        shut_by |= {r["rule"] for r in standing if r["kind"] == "review" and r["rule_level"] == "error"}
     assert set(gate["shut_by"]) == shut_by
-    assert gate["open"] is not bool(shut_by or gate["not_run"] or gate["packs_missing"])
+    assert gate["open"] is not bool(
+        shut_by or gate["not_run"] or gate["packs_missing"] or gate["packs_wanted"] or gate["deviations_wrong"]
+    )
     files = {file["file"] for file in spec["files"]}
     assert {entry["file"] for result in results for entry in result["inputs"]} <= files
     lacking = {path for r in results if r["kind"] == "open" for path in r["unknown"]}

@@ -355,3 +355,10 @@ class TestAirConditioning:
         assert (found.kind, found.unknown) == ("open", (f"{AIR}.certified_person",))
         assert one(COLD, {f"{AIR}.certified_person": None}).due
         assert one(COLD, {AIR: {"fitted": False}}).kind == "notApplicable"
+
+
+def test_a_belt_that_laps_enough_asks_for_no_idler() -> None:
+    # 155° of the crank's pulley are lapped on the sound spec, 150° are wanted
+    found = of_part("chassis.belt-drive", "belts.accessory", demand="lap.crank")
+    assert found.kind == "pass"
+    assert found.message.endswith("150° are wanted.")

@@ -259,6 +259,12 @@ class TestBoosterConversion:
         if kind == "fail":
             assert found.subject == subject
 
+    def test_two_applications_are_stored(self) -> None:
+        # common practice: the lamp, and two assisted applications to come to a stop
+        limit = one(CONVERSION, HYDRAULIC, demand="stored").limit
+        assert limit is not None
+        assert (limit.relation, limit.value) == ("at least", 2.0)
+
     def test_unknown_data_and_air_brakes(self) -> None:
         lamp = {"electrics.lamps.assist": HYDRAULIC["electrics.lamps.assist"]}
         found = one(CONVERSION, {f"{BRAKES}.assist": "hydraulic", **lamp}, stage="plan")
@@ -441,3 +447,12 @@ def test_a_booster_that_is_stated_as_gone_is_no_assistance() -> None:
     found = one(STOP, {f"{BOOSTER}": {"fitted": False}})
     assert (found.kind, found.level) == ("fail", "error")
     assert found.found == pytest.approx(pedal_force(5.0), rel=1e-4)
+
+
+def test_an_effort_is_said_to_be_that_of_a_steering_without_assistance_only_there() -> None:
+    # UN Regulation 79: 200 N intact for M1 and N1; 300 N where the assistance has failed
+    helped = one(PRESSURE, demand="effort")
+    never = {f"{STEERING}.assist": "none", f"{STEERING}.assist_before": "none", f"{STEERING}.effort": "190 N"}
+    bare = one(PRESSURE, never, demand="effort")
+    assert helped.message.endswith("300 N are lawful.")
+    assert bare.message.endswith("200 N are lawful for a steering without any.")

@@ -141,3 +141,9 @@ def test_the_combination_on_twelve_per_cent(more: float, kind: str) -> None:
 
 def test_a_towbar_asks_for_the_mass_of_the_combination() -> None:
     assert one(RULE, {"vehicle.mass.gcwr": None}, demand="combination").kind == "open"
+
+
+def test_a_torque_at_the_wheels_is_not_multiplied() -> None:
+    # 2000 N m at the wheels over the rolling radius of the sound spec, 3.05·0.806/(2π) = 0.39125 m: 5.1118 kN
+    edits = {f"{PARKING}.held_grade": None, f"{PARKING}.torque": "2000 Nm"}
+    assert value("chassis.parking-force", edits) == pytest.approx(2.0 * 2 * math.pi / (3.05 * 0.806), rel=1e-6)

@@ -309,3 +309,13 @@ class TestReserve:
         assert found.kind == "open"
         assert path in found.unknown
         assert one(RESERVE, {path: None}).due
+
+
+def test_how_many_applications_are_said() -> None:
+    # four where the manifold is the source, eight with a pump (UN Regulation 13, annex 7)
+    small = {f"{BRAKES}.master_bore": "31.75 mm", "vehicle.category": "N1"}
+    manifold = {"engine.vacuum": {"source": "manifold", "depression_idle": "66 kPa", "boosted": False}}
+    by_engine = {**small, **manifold, f"{VACUUM}.supply": "manifold"}
+    for edits, times in ((small, "eight"), (by_engine, "four")):
+        said = one(RESERVE, edits, demand="eight-applications").message
+        assert said.startswith(f"After {times} full applications"), said

@@ -50,3 +50,8 @@ def test_an_unstated_need_is_taken_as_that_of_most_actuators(end: str, kind: str
     found = one(RULE, edits, demand="depression")
     assert found.kind == kind
     assert any("40 kPa" in name for name in found.practices)
+
+
+@pytest.mark.parametrize(("after", "by"), [("electric", "by current"), ("cable", "by a cable")])
+def test_what_works_it_now(after: str, by: str) -> None:
+    assert one(RULE, {f"{FLAPS}.after": after}).message == f"heater_flaps is worked {by} now."

@@ -413,3 +413,25 @@ def test_an_empty_table_is_a_question(rule: str, table: str) -> None:
     asked = [f for f in trial(rule, {table: {}}) if f.kind == "open"]
     assert asked
     assert all(f.due and table in f.unknown for f in asked)
+
+
+@pytest.mark.parametrize(("rating", "hot"), [("2 A", False), ("1 A", True)])
+def test_a_relay_is_asked_for_only_where_the_switch_bears_too_little(rating: str, hot: bool) -> None:
+    # 2 A hang on the terminal of the sound spec, the switched feed of the control unit
+    edits = {"electrics.key_switch.terminals.run.rating": rating}
+    found = of_part("controls.key-load", "run", edits)
+    assert ("put a relay" in found.message, found.kind) == (hot, "fail" if hot else "pass")
+
+
+@pytest.mark.parametrize(("size", "thin"), [("2.5 mm2", False), ("0.5 mm2", True)])
+def test_more_copper_is_asked_for_only_where_too_much_is_lost(size: str, thin: bool) -> None:
+    found = [f for f in trial("controls.ecm-feed", {"electrics.cables.ecm.size": size}) if f.demand == "loss"]
+    found = [f for f in found if f.subject == "electrics.cables.ecm.size"]
+    assert [("more copper" in f.message, f.kind) for f in found] == [(thin, "fail" if thin else "pass")]
+
+
+def test_of_two_relays_in_a_row_the_weaker_must_bear_the_solenoid() -> None:
+    # 40 A in the solenoid's own line, 20 A in the one that feeds it; the solenoid pulls in with 25 A
+    edits = {"electrics.cables.cab.relay_rating": "20 A", "electrics.cables.cab.switched_by": ["key-start"]}
+    found = one("controls.start-interlock", edits, demand="switch-rating")
+    assert (found.kind, found.found, found.subject) == ("fail", 20.0, "electrics.cables.cab.relay_rating")

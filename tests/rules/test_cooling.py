@@ -316,9 +316,19 @@ def test_more_standing_power_than_the_sheets_point_gives_more_heat() -> None:
 
 
 def test_standing_work_without_known_air_is_open() -> None:
-    found = one("cooling.stationary-duty", {**STANDING, f"{COOLING}.air.standing": None}, stage="plan")
+    silent = {**STANDING, f"{COOLING}.air.standing": None, f"{COOLING}.fan.diameter": None}
+    found = one("cooling.stationary-duty", silent, stage="plan")
     assert found.kind == "open"
     assert f"{COOLING}.air.standing.flow" in found.unknown
+
+
+def test_standing_work_on_air_estimated_by_the_fan_is_left_to_a_person() -> None:
+    """What a fan moves by its size is known from memory alone: never enough for a pass of an error-level rule."""
+    found = one("cooling.stationary-duty", {**STANDING, f"{COOLING}.air.standing": None}, stage="plan")
+    assert found.kind == "review"
+    assert [e.by.id for e in found.estimates] == ["cooling.air-by-fan-standing"]
+    assert found.deciding == (f"{COOLING}.air.standing.flow",)
+    assert "known from memory only" in found.message
 
 
 # -- added heat ------------------------------------------------------------------------------------------------------
@@ -371,3 +381,9 @@ def test_low_and_high_are_told_apart(rule: str, edits: dict[str, str]) -> None:
     assert [told[place].kind for place in ("sea-level", "highest-place")] == ["fail", "fail"]
     assert "thin air" in told["highest-place"].message
     assert "thin air" not in told["sea-level"].message
+
+
+def test_a_place_too_low_falls_short_by_thousandths() -> None:
+    # 1400 m where 1500 are asked for: 100 of the 1000 m that heights are measured against
+    found = one("cooling.design-places", places(low=("1400 m", "40 degC")), demand="highest")
+    assert (found.kind, found.margin) == ("fail", pytest.approx(-0.1))

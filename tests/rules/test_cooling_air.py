@@ -269,3 +269,9 @@ def test_charge_air_formula_is_refused_where_it_does_not_hold() -> None:
 def test_charge_air_without_effectiveness_is_open() -> None:
     found = one("cooling.charge-air", {f"{COOLING}.charge_cooler.effectiveness": None}, stage="plan")
     assert (found.kind, found.unknown) == ("open", (f"{COOLING}.charge_cooler.effectiveness",))
+
+
+@pytest.mark.parametrize(("coverage", "open_gaps"), [("85 %", False), ("84 %", True)])
+def test_a_shroud_that_covers_what_is_wanted_is_not_said_to_leave_gaps(coverage: str, open_gaps: bool) -> None:
+    found = one("cooling.fan-flow", {"plumbing.cooling.fan.shroud_coverage": coverage}, demand="shroud")
+    assert ("past the core" in found.message) == open_gaps

@@ -863,3 +863,12 @@ class TestDoubleJoints:
         finding = of_part(self.RULE, "shafts.rear", edits)
         assert finding.kind == "fail"
         assert advised(finding)["driveline.shafts.rear.output_joint.ride"] == pytest.approx(math.radians(1))
+
+
+def test_a_limit_of_low_range_above_the_engine_adds_nothing() -> None:
+    """An engine that gives less than what low range bears still gives no more than it has."""
+    asks = value("driveline.axle-torque", part="rear")
+    for above in (1.02, 1.5):
+        limit = f"{above * value('driveline.peak-torque'):.2f} N m"
+        edits = {"driveline.transfer.low_torque_limit": limit}
+        assert value("driveline.axle-torque", edits, part="rear") == pytest.approx(asks)

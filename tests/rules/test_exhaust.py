@@ -163,10 +163,16 @@ class TestBackPressure:
         assert (loaded.kind, loaded.level) == ("fail", "warning")
 
     def test_open(self) -> None:
-        found = one("exhaust.back-pressure", {f"{ENGINE}.mass_flow": None}, stage="plan")
+        # neither the gas nor the air that it could be estimated from is stated
+        silent = {f"{ENGINE}.mass_flow": None, "engine.air.mass_flow": None}
+        found = one("exhaust.back-pressure", silent, stage="plan")
         assert (found.kind, found.unknown) == ("open", (f"{ENGINE}.mass_flow",))
-        due = one("exhaust.back-pressure", {f"{ENGINE}.mass_flow": None}, stage="quote", demand="pressure")
+        due = one("exhaust.back-pressure", silent, stage="quote", demand="pressure")
         assert (due.kind, due.due) == ("open", True)
+
+    def test_the_air_stands_in_for_the_gas(self) -> None:
+        found = one("exhaust.back-pressure", {f"{ENGINE}.mass_flow": None}, demand="pressure")
+        assert (found.kind, [e.by.id for e in found.estimates]) == ("pass", ["exhaust.gas-by-air"])
 
     def test_a_choked_pipe_is_a_fail_and_not_a_riddle(self) -> None:
         # 0.142 kg/s of 813 K air through 34 mm: 0.142/(101325/(287·813)·9.08e-4) = 360 m/s, Mach 0.63 at sea level and
@@ -662,3 +668,11 @@ def test_a_cold_tank_is_an_error(below: str | None) -> None:
     assert (found.kind, found.level) == ("fail", "error")
     mild = trial("exhaust.reductant", {**edits, "engine.reductant.heating_below": "-20 degC"})
     assert "tank-heating" not in {found.demand for found in mild}
+
+
+@pytest.mark.parametrize(
+    ("near", "named"), [(True, "the turbocharger, manifold or down-pipe,"), (False, "the exhaust,")]
+)
+def test_a_gap_is_measured_to_what_is_hot_there(near: bool, named: str) -> None:
+    edits = {"plumbing.exhaust.heat_gaps.starter_cable.near_turbocharger": near}
+    assert named in of_part("exhaust.heat-clearance", "starter_cable", edits).message

@@ -542,6 +542,20 @@ class TestPlunge:
         assert finding.level == "error"
         assert f"{-half:.0f} mm shorter" in finding.message
 
+    @pytest.mark.parametrize(("rest", "does"), [(0.47, False), (0.53, True)])
+    def test_a_length_that_would_leave_less_than_half_a_millimetre_does_not_do(self, rest: float, does: bool) -> None:
+        # In: 8 + SHORTEST - 10; out: what makes twice the rest of both together.
+        out = 2 * rest - (8 + self.SHORTEST - 10) + self.DROOP + 70
+        short = {"driveline.shafts.rear.slip_in": "8 mm", "driveline.shafts.rear.slip_out": f"{out:.4f} mm"}
+        said = of_part("fit.shaft-plunge-ground", "rear", short, demand="slip-in").message
+        assert ("no other length does" in said) != does
+
+    def test_a_shaft_much_too_long_is_shortened_by_half_of_what_the_ends_differ(self) -> None:
+        # In: 2 + SHORTEST - 10 = -10.19; out: 100 - DROOP - 70 = 14.78; half of what they differ: 12.49 mm.
+        short = {"driveline.shafts.rear.slip_in": "2 mm", "driveline.shafts.rear.slip_out": "100 mm"}
+        finding = of_part("fit.shaft-plunge-ground", "rear", short, demand="slip-in")
+        assert "a shaft 12 mm shorter would have" in finding.message
+
     def test_a_slip_joint_too_short_for_any_length(self) -> None:
         # 4.2 mm lack to the bottom, and there are 3.9 mm to spare at the other end
         edits = {"driveline.shafts.rear.slip_in": "8 mm", "driveline.shafts.rear.slip_out": "90 mm"}
@@ -605,3 +619,37 @@ class TestExamples:
         finding = next(f for f in example("tarnholt-tender") if f.part.endswith("brake_pipe"))
         assert found(finding) * 1000 == pytest.approx(43 - moves)
         assert 43 - 5 - moves < 20 < 43 - moves
+
+
+def test_between_two_tenths_of_a_degree_the_middle_is_advised() -> None:
+    # up: at most 30 - 28.95 = 1.05°; down: at least 28.95 - 27.93 = 1.02°: no tenth lies there, the middle is 1.035°
+    edits = {
+        "build.design.tilt_long": "28.95 deg",
+        "engine.tilt.front_up_max": "30 deg",
+        "engine.tilt.front_down_max": "27.93 deg",
+        "engine.tilt.any_way_max": "40 deg",
+    }
+    (angle,) = one("fit.installed-angle", edits, demand="front-up").advice
+    assert angle.value == pytest.approx(math.radians(1.035), rel=1e-9)
+
+
+@pytest.mark.parametrize(
+    ("side", "wall", "moved", "axis", "now", "away"),
+    # the engine stands at x 350, y 0, z 720 mm; x counts to the rear, y to the left, z upwards
+    [
+        ("front", "front", "-420 mm", "x", 0.350, 1),
+        ("rear", "rear", "515 mm", "x", 0.350, -1),
+        ("left", "left", "385 mm", "y", 0.0, -1),
+        ("right", "right", "430 mm", "y", 0.0, 1),
+        ("below", "bottom", "425 mm", "z", 0.720, 1),
+        ("above", "top", "1255 mm", "z", 0.720, -1),
+    ],
+)
+def test_an_engine_is_moved_away_from_a_wall_by_what_lacks(
+    side: str, wall: str, moved: str, axis: str, now: float, away: int
+) -> None:
+    found = one("fit.bay-box", {f"vehicle.bay.{wall}": moved}, demand=f"room.{side}")
+    assert found.limit is not None
+    lacks = math.ceil(1000.0 * (float(found.limit.value) - float(found.found))) / 1000.0  # type: ignore[arg-type]
+    assert lacks > 0.0
+    assert advised(found) == {f"vehicle.engine_place.{axis}": pytest.approx(now + away * lacks, abs=1e-6)}

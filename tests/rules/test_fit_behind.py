@@ -242,3 +242,16 @@ class TestFlanges:
     def test_yokes_longer_than_the_way(self) -> None:
         near = {**DRIVEN, f"{REAR}.driven_flange_x": "1400 mm"}
         assert of_part(SHAFT, REAR, near).kind == "review"
+
+
+def test_room_in_the_tunnel_is_not_said_to_be_lacking() -> None:
+    said = one("fit.gearbox-place", demand="tunnel-side").message
+    # the tunnel's half width less what the gearbox takes of it
+    assert said == "100 mm are left beside the gearbox; 25 mm are wanted."
+
+
+@pytest.mark.parametrize(("before", "told"), [("1100.47 mm", False), ("1100.53 mm", True)])
+def test_half_a_millimetre_is_no_other_length(before: str, told: bool) -> None:
+    # 1100 mm from joint to joint
+    said = of_part("fit.shaft-length", "rear", {"driveline.shafts.rear.length_before": before}).message
+    assert ("shorter now" in said) == told

@@ -82,3 +82,12 @@ def test_warm_petrol_from_the_return_counts() -> None:
     hot = value("fuel.tank-temperature", warm)
     assert hot > 45.0
     assert value("fuel.vapour-pressure", warm) == pytest.approx(boils_at(hot, 60.0), rel=1e-4)
+
+
+def test_the_bore_that_is_advised_keeps_the_petrol_from_boiling() -> None:
+    """It is worked out from what the air has above the vapour pressure, so that it is enough."""
+    high = {**CARBURETTOR, "build.design.altitude_max": "2700 m"}
+    found = one(RULE, high)
+    assert (found.kind, [a.field for a in found.advice]) == ("fail", ["plumbing.fuel.supply.bore"])
+    wider = {**high, "plumbing.fuel.supply.bore": f"{1e3 * float(found.advice[0].value):.2f} mm"}
+    assert one(RULE, wider).kind == "pass"

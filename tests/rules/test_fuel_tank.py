@@ -292,3 +292,12 @@ class TestReturnHeating:
     def test_open_and_returnless(self) -> None:
         assert one("fuel.return-heating", {"plumbing.fuel.cooler": None}, stage="quote").kind == "open"
         assert one("fuel.return-heating", {"engine.fuel.return_flow": "0 L/h"}).kind == "notApplicable"
+
+
+@pytest.mark.parametrize(
+    ("labelled", "says"),
+    [(True, "The filler says which fuel goes in."), (False, "The filler does not say which fuel goes in")],
+)
+def test_what_is_done_is_not_said_to_be_undone(labelled: bool, says: str) -> None:
+    edits = {"vehicle.original.fuel_type": "petrol", f"{CONVERSION}.labelled": labelled}
+    assert one("fuel.tank-conversion", edits, demand="labelled").message.startswith(says)

@@ -138,3 +138,9 @@ class TestSecondTank:
         kinds = {f.demand: f.kind for f in trial("fuel.second-tank", {SECOND: {**PLACE}})}
         assert kinds["vent"] == "pass"
         assert {kinds[name] for name in ("return", "pump", "line-fuel")} == {"open"}
+
+
+def test_foam_in_the_second_tank_takes_its_share() -> None:
+    # of 45 L foam displaces 4 %: 43.2 L, and holds back 5 % of them: 41.04 L; of the 40 L reached, 40 - 3.96 are left
+    edits = {SECOND: {**PLACE, "joined": "valve", "return_follows": True, "filling": FOAM}}
+    assert value("fuel.usable", edits) == pytest.approx(value("fuel.usable") + 36.04)

@@ -40,13 +40,17 @@ class TestQuantities:
         assert value("gearing.tyre-diameter", edits) == pytest.approx(805.9, abs=0.05)
 
     def test_the_sidewall_says_that_a_tyre_is_radial(self) -> None:
-        # 3.05 · 805.9 mm/(2π) = 391.2 mm by the R of 235/85R16; a dash is a diagonal tyre, for which no factor is known
+        # 3.05 · 805.9 mm/(2π) = 391.2 mm by the R of 235/85R16; a dash is a diagonal, 3.01 · 806 mm/(2π) = 386.1
         bare = {"driveline.tyres.construction": None, "driveline.tyres.overall_diameter": None}
         assert value("gearing.rolling-radius", bare) == pytest.approx(3.05 * 805.9 / (2 * math.pi), abs=0.05)
         diagonal = {**bare, "driveline.tyres.designation": "7.50-16", "driveline.tyres.overall_diameter": "806 mm"}
+        assert value("gearing.rolling-radius", diagonal) == pytest.approx(386.1, abs=0.05)
         found = one("gearing.crawl", diagonal)
-        assert found.kind == "review"
-        assert "rolling circumference must be measured" in found.message
+        assert (found.kind, [e.by.id for e in found.estimates]) == ("pass", ["gearing.circumference-of-cross-ply"])
+        # a tyre of a diagonal carcass under a belt is neither: no factor is known for it
+        belted = one("gearing.crawl", {**diagonal, "driveline.tyres.construction": "bias-belted"})
+        assert belted.kind == "review"
+        assert "rolling circumference must be measured" in belted.message
         unmarked = one("gearing.crawl", {**bare, "driveline.tyres.designation": None})
         assert "driveline.tyres.construction" in unmarked.unknown
 
@@ -178,6 +182,8 @@ class TestQuantities:
         # UN R30/R54, ISO 4000: Q 160 km/h, S 180 km/h
         assert value("gearing.tyre-speed") == pytest.approx(160.0)
         assert value("gearing.tyre-speed", {"driveline.tyres.speed_symbol": "S"}) == pytest.approx(180.0)
+        written = {"driveline.tyres.designation": "235/85R16 114S", "driveline.tyres.speed_symbol": None}
+        assert value("gearing.tyre-speed", written) == pytest.approx(180.0)
 
     def test_speedometer_after_larger_tyres(self) -> None:
         # External check value: tyres 5 % larger on a speedometer that read true show 95.2381 at 100 km/h.
@@ -599,3 +605,24 @@ class TestExamples:
         angle = math.asin(force / (2850 * G * math.hypot(1, 0.011))) - math.atan(0.011)
         assert found.found == pytest.approx(math.tan(angle), rel=1e-9)
         assert (found.kind, found.level) == ("fail", "warning")
+
+
+def test_a_speedometer_on_a_wheel_knows_no_axle_ratio() -> None:
+    # same tyres as then, 3 % too much then: whatever axle it was calibrated with, it shows 1.03 still
+    edits = {"driveline.speedometer.source": "wheel", "driveline.speedometer.calibrated_axle_ratio": 3.9}
+    same = {**edits, "driveline.tyres.rolling_circumference": None}
+    assert value("gearing.speedometer-ratio", same) == pytest.approx(1.03)
+
+
+def test_a_shift_at_the_governed_speed_itself_can_be_done() -> None:
+    # gear 1 to 2 of the sound spec: (2087.3 + 150)·4.3/2.6 = 3700.2, rounded up 3701 r/min: the governor is at 3700;
+    # (2086.9 + 150)·4.3/2.6 = 3699.5, rounded up 3700
+    for plateau, beyond in (("2087.3 r/min", True), ("2086.9 r/min", False)):
+        edits = {"engine.torque.plateau_low": plateau}
+        assert ("cannot work" in of_part("gearing.shift-step", "ratios[2]", edits).message) == beyond
+
+
+@pytest.mark.parametrize(("front", "kind"), [(4.321, "pass"), (4.323, "review")])
+def test_axles_whose_ratios_differ_by_half_a_per_cent_have_one(front: float, kind: str) -> None:
+    # 4.3 behind: 0.021/4.321 = 0.49 %, 0.023/4.323 = 0.53 %
+    assert one("gearing.cruise-rpm", {"driveline.axles.front.ratio": front}).kind == kind

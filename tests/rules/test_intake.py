@@ -546,3 +546,26 @@ def test_each_duct_is_judged_by_itself() -> None:
         f"{PIPES}.hot",
         f"{PIPES}.cold",
     }
+
+
+def test_the_sentence_about_embers_says_what_is_there() -> None:
+    dry, screen = {"build.duty.vegetation": True}, "plumbing.intake.inlet.ember_screen"
+    kept = one("intake.inlet-air", {**dry, screen: True}, demand="embers")
+    lacking = one("intake.inlet-air", {**dry, screen: False}, demand="embers")
+    assert (kept.kind, kept.message) == ("pass", "A screen keeps embers out.")
+    assert lacking.kind == "fail"
+    assert lacking.message.startswith("Over grass or brush an ember can light the filter")
+
+
+@pytest.mark.parametrize(("height", "reached"), [("400 mm", True), ("900 mm", False)])
+def test_the_bow_wave_reaches_an_inlet_just_above_the_water(height: str, reached: bool) -> None:
+    # water of 300 mm
+    found = one("intake.inlet-air", {"plumbing.intake.inlet.height": height}, demand="height")
+    assert ("The bow wave reaches it" in found.message, found.kind) == (reached, "fail" if reached else "pass")
+
+
+@pytest.mark.parametrize(("alike", "share"), [(1, 1 / 600), (2, 1 / 1200)])
+def test_alike_filters_share_the_air(alike: int, share: float) -> None:
+    # 600 m³/h for each of them
+    edits = {"plumbing.intake.filter.side_by_side": alike}
+    assert value("intake.filter-load", edits) == pytest.approx(100.0 * share * value("intake.volume-flow", edits))

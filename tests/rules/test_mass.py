@@ -310,6 +310,7 @@ class TestRideHeight:
         assert finding.kind == "fail"
         assert found(finding) * 1000 == pytest.approx(45 - (LOAD_REAR - 27.7241) * G / 120, abs=0.01)
         assert "rests on its bump stops, 4.16 mm beyond the travel" in finding.message
+        assert finding.margin == pytest.approx(-4.16 / 45.0, abs=2e-4)  # of the travel that there is, as none was left
 
     def test_restored_by_new_springs(self) -> None:
         edits = {"vehicle.suspension.front.rate": "15 N/mm", "vehicle.suspension.front.restored": True}
@@ -571,3 +572,28 @@ class TestVan:
         sides = [f for f in example(self.NAME) if f.rule.id == "mass.side-balance"]
         assert {f.kind for f in sides} == {"open"}
         assert all("vehicle.ledger.tank.y" in f.unknown for f in sides)
+
+
+def test_the_room_that_is_left_is_said() -> None:
+    # 2800 kg gross, 2648 kg laden (above)
+    found = [f for f in trial("mass.gross-rating") if f.demand == "vehicle" and f.part.endswith("laden")]
+    assert ["room for another 152 kg" in f.message for f in found] == [True]
+
+
+def test_fifty_kilograms_are_moved_so_far() -> None:
+    # 1246.75 kg in front, 1200 allowed: 46.75·2900/50 = 2711 mm, three digits that are enough: 2720 mm
+    (over,) = [f for f in trial("mass.axle-rating", {"vehicle.mass.gawr_front": "1200 kg"}) if f.kind == "fail"]
+    assert "50 kg moved 2720 mm back would do it" in over.message
+
+
+@pytest.mark.parametrize(("mass", "kind"), [("9.5 kg", "pass"), ("10.5 kg", "fail")])
+def test_what_weighs_ten_kilograms_is_counted(mass: str, kind: str) -> None:
+    edits = {"supply[1].ledger": None, "supply[1].mass": mass}
+    assert one("mass.ledger-sense", edits, demand="lines-counted").kind == kind
+
+
+def test_the_engine_of_the_ledger_is_that_of_its_sheet_within_five_per_cent() -> None:
+    # 235 kg ready to run
+    limit = one("mass.ledger-sense", demand="engine").limit
+    assert limit is not None
+    assert (limit.relation, limit.value) == ("within", pytest.approx((0.95 * 235.0, 1.05 * 235.0)))

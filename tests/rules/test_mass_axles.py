@@ -167,3 +167,13 @@ class TestWeighedWithoutIt:
         edits = {"vehicle.ledger.engine.out_when_weighed": True}
         assert one("mass.ledger-sense", edits, demand="out-when-weighed").kind == "fail"
         assert one("mass.ledger-sense", self.OUT, demand="out-when-weighed").kind == "pass"
+
+
+def test_what_is_too_much_for_an_axle_of_a_group_is_said_only_there() -> None:
+    # the middle at 0.75·2500 + 0.25·3300 = 2700 mm: 760 + 1 879 600/2700 = 1456.15 kg, of which three quarters on an
+    # axle that is rated for 900 kg
+    uneven = TANDEM | {"driveline.axles.rear.group_share": "75 %", "driveline.axles.tag.group_share": "25 %"}
+    over = of_part("mass.axle-group", "laden driveline.axles.rear", uneven, demand="rating")
+    within = of_part("mass.axle-group", "laden driveline.axles.tag", uneven, demand="rating")
+    assert "193 kg must go from it" in over.message  # 1092.11 - 900, rounded up
+    assert "must go" not in within.message

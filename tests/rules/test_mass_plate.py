@@ -188,3 +188,17 @@ class TestAsItWas:
         asked = [f for f in trial(self.RULE, {f"vehicle.original.{field}": None}) if f.kind == "open"]
         assert asked
         assert all(f.unknown == (f"vehicle.original.{field}",) for f in asked)
+
+
+@pytest.mark.parametrize(("front", "slip"), [("2094 kg", False), ("2403 kg", True)])
+def test_an_empty_mass_in_pounds_is_at_least_half_of_the_gross_rating(front: str, slip: bool) -> None:
+    # with 760 kg behind and 78 of the ledger 2932 and 3241 kg: 1330 and 1470 kg if they were pounds; half is 1400 kg
+    found = one(SENSE, {"vehicle.mass.kerb_front": front}, demand="empty")
+    assert ("As pounds" in found.message) == slip
+
+
+@pytest.mark.parametrize(("gross", "slip"), [("4497 kg", False), ("4938 kg", True)])
+def test_a_gross_rating_in_pounds_is_at_least_seven_tenths_of_the_axles(gross: str, slip: bool) -> None:
+    # 2040 and 2240 kg if they were pounds; the axles carry 3050 kg, seven tenths of which are 2135 kg
+    found = one(SENSE, {"vehicle.mass.gvwr": gross}, demand="axle-ratings")
+    assert ("As pounds" in found.message) == slip

@@ -128,6 +128,23 @@ class TestUnitAndModes:
         assert value("mounts.bounce-mode", edits) == pytest.approx(bounce)
         assert value("mounts.roll-mode", edits) == pytest.approx(roll)
 
+    @pytest.mark.parametrize(("inertia", "upper"), [(20.9, "roll"), (21.5, "bounce")])
+    def test_of_two_modes_that_mix_the_one_with_more_of_it_is_called_roll(self, inertia: float, upper: str) -> None:
+        # As above: k/M = 2799, and r/I equal to it at I = 21.2 kg m². By 1 % to either side each mode is nearly half of
+        # both: the share of the upper mode's energy that is in roll, I·φ²/(M·z² + I·φ²), a little above or below 1/2.
+        edits = {
+            "vehicle.mounts.front_right.axial_stiffness": "250 N/mm",
+            "vehicle.engine_unit.roll_inertia": f"{inertia} kg m2",
+        }
+        springs = [(0.27, 380e3), (-0.27, 250e3), (0.15, 200e3), (-0.15, 200e3)]
+        k, c = sum(s for _, s in springs), sum(y * s for y, s in springs)
+        r = sum(y * y * s for y, s in springs) + 380e3 * (0.04 + Z / 1000) ** 2
+        roots, shapes = np.linalg.eig(np.array([[k / MASS, c / MASS], [c / inertia, r / inertia]]))
+        z, phi = shapes[:, roots.argmax()]
+        share = inertia * phi**2 / (MASS * z**2 + inertia * phi**2)
+        assert 0.5 < (share if upper == "roll" else 1.0 - share) < 0.55
+        assert value(f"mounts.{upper}-mode", edits) == pytest.approx(math.sqrt(max(roots)) / (2 * math.pi))
+
     def test_leaning_mounts_turn_their_stiffness(self) -> None:
         # At 30 degrees: 380·cos² + 120·sin² = 285 + 30 = 315 N/mm upright.
         edits = {f"vehicle.mounts.{name}.lean": "30 deg" for name in ("front_left", "front_right")}
@@ -685,3 +702,20 @@ def test_no_mounts_at_all_is_open_at_the_plan() -> None:
         finding = trial(rule, {"vehicle.mounts": None}, stage="plan")[0]
         assert finding.kind == "open"
         assert "vehicle.mounts" in finding.unknown
+
+
+@pytest.mark.parametrize(
+    ("name", "hot", "kept"),
+    [
+        ("alternator", False, 10e-3),
+        ("alternator", True, 25e-3),
+        ("fuel_line", False, 25e-3),
+        ("fuel_line", True, 50e-3),
+    ],
+)
+def test_what_is_kept_clear_where_no_maker_says(name: str, hot: bool, kept: float) -> None:
+    # common practice: 10 mm to fixed parts, 25 mm to wires and fuel lines, round the exhaust 25 and 50 mm
+    edits = {f"vehicle.clearances.{name}.gap_min": None, f"vehicle.clearances.{name}.hot": hot}
+    limit = of_part("mounts.movement-envelope", name, edits).limit
+    assert limit is not None
+    assert limit.value == pytest.approx(kept)

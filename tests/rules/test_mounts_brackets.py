@@ -116,3 +116,10 @@ class TestCrossMember:
     def test_open(self) -> None:
         finding = of_part(self.RULE, "rear", {f"{MEMBER}.steel": None})
         assert (finding.kind, finding.unknown) == ("open", (f"{MEMBER}.steel",))
+
+
+def test_each_plate_brings_two_runs_of_weld() -> None:
+    # two plates, four runs of 4 mm throat and 72 mm: W = 4·4·72²/6 = 13 824 mm³, A = 1152 mm²: half of one plate's
+    weld = math.hypot(FRONT_FORCE * 60 / 13824, FRONT_FORCE / 1152)
+    two = {f"{BRACKET}.plates": 2}
+    assert value("mounts.bracket-weld-stress", two, part="front_left") == pytest.approx(weld, rel=1e-3)

@@ -691,13 +691,17 @@ def test_battery_location_points_at_the_field(edits: dict[str, Any], field: str,
 def test_battery_location_otherwise() -> None:
     assert of_part("power.battery-location", MAIN, {f"{MAIN}.place_temperature": "60 degC"}).kind == "pass"
     assert of_part("power.battery-location", MAIN, {f"{MAIN}.vented_outside": False}).kind == "pass"
-    lacking = of_part("power.battery-location", MAIN, {f"{MAIN}.mass": None}, stage="quote")
+    unweighed = {f"{MAIN}.mass": None, f"{MAIN}.capacity": None}
+    lacking = of_part("power.battery-location", MAIN, unweighed, stage="quote")
     assert (lacking.kind, lacking.unknown) == ("open", (f"{MAIN}.mass",))
+    # how heavy it is about its capacity tells, near enough for a warning
+    estimated = of_part("power.battery-location", MAIN, {f"{MAIN}.mass": None}, stage="quote", demand="hold-down")
+    assert (estimated.kind, [e.by.id for e in estimated.estimates]) == ("pass", ["power.battery-mass-by-capacity"])
 
 
 def test_what_is_not_known_leaves_only_its_own_demand_open() -> None:
-    """Nobody has weighed the battery, and it stands above the tank: both are said, and the rest holds."""
-    edits = {f"{MAIN}.mass": None, f"{MAIN}.relative_to_tank": "above"}
+    """Nobody knows the battery's mass or capacity, and it stands above the tank: both are said, and the rest holds."""
+    edits = {f"{MAIN}.mass": None, f"{MAIN}.capacity": None, f"{MAIN}.relative_to_tank": "above"}
     judged = {f.demand: f.kind for f in trial("power.battery-location", edits, stage="quote")}
     assert judged == {"hold-down": "open", "away-from-fuel": "fail", "cover": "pass", "temperature": "pass"}
 
@@ -734,3 +738,17 @@ def test_main_switch_missing_or_unknown() -> None:
     # 60 s where the sheet is silent, 15 s to spare
     assert rough.kind == "fail"
     assert rough.practices == ("control unit needs power for 60 s after the key is off",)
+
+
+def test_what_could_be_switched_off_at_idle() -> None:
+    # of the loads of the sound spec the radio alone is not essential; it runs all the time
+    found = one("power.charge-balance", {"electrics.loads.radio.current": "60 A"}, demand="idle")
+    assert found.message.endswith(" 60 A of it are not essential.")
+
+
+def test_a_battery_that_keeps_enough_while_it_stands() -> None:
+    # 200 mA for 21 days are 0.2·21·24 = 100.8 Ah; they may be 40 % of what the battery holds: 252 Ah
+    found = one("power.battery-cold", {"electrics.parasitic_current": "200 mA"}, demand="charge-left")
+    assert [(a.field, a.value / 3600.0) for a in found.advice] == [
+        ("electrics.batteries.main.capacity", pytest.approx(252.0))
+    ]

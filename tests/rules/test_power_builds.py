@@ -35,6 +35,15 @@ def test_a_link_between_batteries_in_series_carries_all_of_the_current() -> None
     assert value("power.crank-loop", series) == pytest.approx(LOOP + LINK)
 
 
+def test_a_control_unit_of_24_volts_works_down_to_16_while_cranking() -> None:
+    # common practice, where its sheet does not say: 16 V
+    series = PAIR | {"electrics.nominal_voltage": "24 V", f"{C}.link": link("battery-a", "battery-b")}
+    series |= {"engine.ecm.voltage": "24 V", "engine.ecm.min_voltage_crank": None}
+    limit = one("power.crank-voltage", series, demand="control-unit").limit
+    assert limit is not None
+    assert limit.value == pytest.approx(16.0)
+
+
 def test_links_between_batteries_in_parallel_carry_half_of_it() -> None:
     parallel = PAIR | {
         f"{C}.link": link("battery-positive", "second-positive"),
@@ -211,3 +220,15 @@ def test_two_starter_cables_side_by_side() -> None:
     # 0.8896 + 0.4074 mΩ
     found = one("power.crank-loop", edits | {"engine.starter.circuit_resistance_max": "1.29 mohm"})
     assert found.kind == "fail"
+
+
+@pytest.mark.parametrize(("volts", "kind"), [("12.47 V", "pass"), ("12.53 V", "review")])
+def test_the_laws_of_cold_cranking_are_those_of_twelve_volts(volts: str, kind: str) -> None:
+    assert one("power.crank-voltage", {"electrics.batteries.main.voltage": volts}, demand="starter").kind == kind
+
+
+@pytest.mark.parametrize(("volts", "known"), [("13.1 V", True), ("13.3 V", False), ("10.9 V", True), ("10.7 V", False)])
+def test_a_system_within_a_tenth_of_twelve_volts_is_one_of_twelve(volts: str, known: bool) -> None:
+    edits = {"electrics.nominal_voltage": volts, "engine.ecm.min_voltage_crank": None}
+    found = one("power.crank-voltage", edits, demand="control-unit")
+    assert ("not for" not in found.message) == known, found.message

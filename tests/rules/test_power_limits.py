@@ -54,3 +54,4 @@ def test_where_a_diesel_engine_becomes_a_big_one(litres: str, amperes: float) ->
     found = one("power.battery-cold", edits, demand="rating")
     assert found.limit is not None
     assert found.limit.value == pytest.approx(amperes)
+    assert [advice.value for advice in found.advice] == [pytest.approx(amperes)]

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_editing_any_text import KEYS, Written, basic, comments, nodes, read, same, value_at, with_edit, written_trees
+from test_editing_any_text import KEYS, Written, comments, nodes, read, same, value_at, with_edit, written_trees
 from test_editing_any_text import Edit as AnEdit
+from toml_styles import basic
 
 from swaplint.spec.editing import REMOVED, EditError, edited, rename, rename_keys
 from swaplint.spec.editing.renaming import in_order

@@ -25,6 +25,7 @@ from swaplint.inspecting.selection import Selection
 from swaplint.reports.json_report import selection_json
 from swaplint.reports.json_text import Shared, json_pieces
 from swaplint.reports.naming import counted, listed
+from swaplint.reports.sarif.baseline import ABSENT, absent, baseline_state, compares
 from swaplint.reports.sarif.files import STDIN_LABEL, Files
 from swaplint.reports.sarif.findings import Inputs, result
 from swaplint.reports.sarif.texts import message, sentence
@@ -51,7 +52,7 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
     chosen = [(inspection, finding) for inspection in report.inspections for finding in inspection.findings]
     packs = _asked_for(report)
     if profile == "whole":
-        return _log(report, packs, chosen), []
+        return _log(report, packs, chosen, absent(report)), []
     said: list[str] = []
     packs = _first_packs(packs, said)
     chosen = _alerts(chosen, packs, said)
@@ -83,18 +84,33 @@ def pieces(log: Json) -> Iterator[str]:
 
 
 Chosen = list[tuple[Inspection, Finding]]
+Gone = Sequence[tuple[Inspection, Finding]]
 
 
 # -- the log ------------------------------------------------------------------------------------------------------
 def _log(
-    report: Report, packs: Sequence[LoadedPack], chosen: Chosen, *, suppressions: bool = True
+    report: Report, packs: Sequence[LoadedPack], chosen: Chosen, gone: Gone = (), *, suppressions: bool = True
 ) -> dict[str, object]:
     unread = {p.file for p in report.problems if p.about == "input" and p.file}
-    files = Files([inspection.spec for inspection in report.inspections], unread)
+    files = Files([inspection.spec for inspection in report.inspections], unread, _beside(report))
     tool = Tool(report.version, packs, (source for _, finding in chosen for source in finding.sources))
     inputs = Inputs(files)
+    compared = compares(report)
     results = [
-        result(finding, inspection, tool, files, inputs, suppressions=suppressions) for inspection, finding in chosen
+        result(
+            finding,
+            inspection,
+            tool,
+            files,
+            inputs,
+            suppressions=suppressions,
+            state=baseline_state(finding, inspection) if compared else None,
+        )
+        for inspection, finding in chosen
+    ]
+    results += [
+        result(finding, inspection, tool, files, inputs, suppressions=suppressions, state=ABSENT)
+        for inspection, finding in gone
     ]
     results.sort(key=_order)
     run: Json = {
@@ -110,9 +126,56 @@ def _log(
         "results": results,
         "properties": {"reviewsOfErrorRules": sum(map(reviews_of_error_rules, report.inspections))},
     }
+    policy = _policy(report, files)
+    if policy is not None:
+        run["policies"] = [policy]
+    days = [inspection.terms.on for inspection in report.inspections if inspection.terms.on]
+    if days:
+        run["properties"]["on"] = days[0]
+    if compared:
+        named = (i.baseline.file for i in report.inspections if i.baseline is not None)
+        run["properties"]["comparedWith"] = sorted({files.shown(file) for file in named})
     if report.selection:
         run["properties"]["selection"] = selection_json(report.selection)
     return {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+
+
+def _beside(report: Report) -> dict[str, str]:
+    """The files that the call judges by, each with its role."""
+    out: dict[str, str] = {}
+    for inspection in report.inspections:
+        if inspection.terms.policy is not None:
+            out[inspection.terms.policy.file] = "policy"
+        out.update(dict.fromkeys(inspection.terms.files, "userSpecifiedConfiguration"))
+    return out
+
+
+def _policy(report: Report, files: Files) -> Json | None:
+    """The shop's policy. The levels that it changes stand in the invocation, see `_overrides`."""
+    cited = report.inspections[0].terms.policy if report.inspections else None
+    if cited is None:
+        return None
+    return {
+        "name": cited.name,
+        "version": cited.revision,
+        "releaseDateUtc": cited.date,
+        "shortDescription": message(f"{cited.name}, revision {cited.revision}."),
+        "locations": [files.location(cited.file)],
+    }
+
+
+def _overrides(report: Report, tool: Tool) -> list[Json]:
+    """The levels that the policy gives to rules, by their ids."""
+    levels: dict[str, str] = {}
+    for inspection in report.inspections:
+        for finding in inspection.findings:
+            if finding.reweighed is not None:
+                levels[finding.rule.id] = finding.rule_level
+    return [
+        {"descriptor": descriptor, "configuration": {"level": levels[id]}}
+        for id in sorted(levels)
+        if (descriptor := tool.rule(id)) is not None
+    ]
 
 
 def _category(selection: Selection) -> str:
@@ -144,20 +207,27 @@ def _invocation(report: Report, tool: Tool, files: Files) -> Json:
         key=lambda p: (p.about, p.pack or "", p.rule or "", p.file or "", p.line or 0, p.column or 0, p.what),
     )
     # A notification is an error only for what could not be read: a broken rule or pack costs its own results. But a run
-    # in which not everything could be asked is no success.
+    # in which not everything could be asked is no success. What shuts the gate alone is none of that.
     out: Json = {
-        "executionSuccessful": not ordered,
+        "executionSuccessful": not any(problem.about != "gate" for problem in ordered),
         "toolExecutionNotifications": [_notification(p, tool, files) for p in ordered if p.about == "rule"],
         "toolConfigurationNotifications": [_notification(p, tool, files) for p in ordered if p.about != "rule"],
     }
+    overrides = _overrides(report, tool)
+    if overrides:
+        out["ruleConfigurationOverrides"] = overrides
     if files.has_stdin:
         out["stdin"] = files.location(STDIN_LABEL)
     return out
 
 
+_PLACED = ("input", "gate")
+"""Trouble with what was handed in, which has its place there."""
+
+
 def _notification(problem: Problem, tool: Tool, files: Files) -> Json:
     says = files.tidy(problem.what)
-    if problem.about == "input":
+    if problem.about in _PLACED:
         says = f"{files.shown(problem.file)}: {says}" if problem.file else says
     else:
         owner = f"Pack '{problem.pack}'" if problem.pack else "A pack"
@@ -172,7 +242,7 @@ def _notification(problem: Problem, tool: Tool, files: Files) -> Json:
     associated = tool.rule(problem.rule)
     if associated is not None:
         out["associatedRule"] = associated
-    if problem.about == "input" and problem.file:
+    if problem.about in _PLACED and problem.file and files.knows(problem.file):
         physical: Json = {"artifactLocation": files.location(problem.file)}
         if problem.line:
             physical["region"] = {"startLine": problem.line, "startColumn": problem.column or 1}
@@ -207,7 +277,7 @@ def _alerts(chosen: Chosen, packs: Sequence[LoadedPack], said: list[str]) -> Cho
 
 def _seriousness(alert: Finding) -> tuple[Any, ...]:
     """The worst level first, and of one level what fails before what is owed."""
-    return LEVELS.index(alert.level or alert.rule.level), alert.due, alert.sort_key
+    return LEVELS.index(alert.level or alert.rule_level), alert.due, alert.sort_key
 
 
 def _owed(chosen: Chosen) -> Chosen:
@@ -230,7 +300,7 @@ def _owed_alert(inspection: Inspection, due: list[Finding]) -> Finding:
     return replace(
         first,
         kind="fail",
-        level=first.rule.level,
+        level=first.rule_level,
         subject=unknown[0] if unknown else first.subject,
         message=f"Still owed at the {inspection.stage} stage: {' '.join(lacking)}",
         part="",

@@ -9,7 +9,8 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any
 from urllib.parse import quote
 
@@ -31,6 +32,8 @@ STDIN_LABEL = "standard input"
 STDIN_NAME = "standard-input.toml"
 
 _UNREAD = "File that could not be read."
+_BESIDE = {"policy": "The shop's policy.", "userSpecifiedConfiguration": "Departures that the shop signed for."}
+_NOTHING: Mapping[str, str] = MappingProxyType({})
 _TOML = {"mimeType": "application/toml", "encoding": "UTF-8", "sourceLanguage": "toml"}
 _ABSOLUTE = re.compile(r"""(?<![\w/.:])/(?:[^\s/'"]+/)+|(?<!\w)[A-Za-z]:\\(?:[^\s\\'"]+\\)+""")
 _SEGMENT_SAFE = "!$&'()*+,;=@"  # RFC 3986, section 3.3; a colon may not stand in the first segment
@@ -39,8 +42,13 @@ _SEGMENT_SAFE = "!$&'()*+,;=@"  # RFC 3986, section 3.3; a colon may not stand i
 class Files:
     """The files that a report speaks of: the specs in the order given, the sheets, and what could not be read."""
 
-    def __init__(self, specs: Sequence[LoadedSpec], unread: Iterable[str] = ()) -> None:
-        """`unread` holds the labels of files that were named, but could not be read."""
+    def __init__(
+        self, specs: Sequence[LoadedSpec], unread: Iterable[str] = (), beside: Mapping[str, str] = _NOTHING
+    ) -> None:
+        """`unread` holds the labels of files that were named, but could not be read.
+
+        `beside` holds those that the call judges by, each with its role.
+        """
         roles: dict[str, list[str]] = {}
         about: dict[str, str] = {}
         tables: dict[str, str] = {}
@@ -56,6 +64,9 @@ class Files:
         for label in sorted(unread):
             roles.setdefault(label, ["analysisTarget"])
             about.setdefault(label, _UNREAD)
+        for label, role in beside.items():
+            roles.setdefault(label, [role])
+            about.setdefault(label, _BESIDE[role])
         self._paths, self._outside = _relative(roles)
         self._index: dict[tuple[str, str], int] = {}
         self._locations: dict[str, Json] = {}
@@ -81,6 +92,10 @@ class Files:
             base, path = self._paths[label]
             self._locations[label] = {"uri": _uri(path), "uriBaseId": base, "index": self._index[base, path]}
         return dict(self._locations[label])
+
+    def knows(self, label: str) -> bool:
+        """Whether a file is one that the report speaks of."""
+        return label in self._paths
 
     def shown(self, label: str) -> str:
         """A file as people read it; one that the report does not speak of without the folders of this machine."""

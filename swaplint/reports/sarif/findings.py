@@ -12,6 +12,7 @@ import tomli
 from swaplint.inspecting.results import Finding, Inspection, Remedy, Suppression
 from swaplint.reports.json_text import Shared
 from swaplint.reports.naming import part_words
+from swaplint.reports.sarif.baseline import BaselineState
 from swaplint.reports.sarif.files import Files, act_place, own_value, region
 from swaplint.reports.sarif.texts import literal, message, sentence, unlinked
 from swaplint.reports.sarif.tool import TEMPLATES, Tool, digest
@@ -53,9 +54,19 @@ class Inputs:
 
 
 def result(
-    finding: Finding, inspection: Inspection, tool: Tool, files: Files, inputs: Inputs, *, suppressions: bool = True
+    finding: Finding,
+    inspection: Inspection,
+    tool: Tool,
+    files: Files,
+    inputs: Inputs,
+    *,
+    suppressions: bool = True,
+    state: BaselineState | None = None,
 ) -> Json:
-    """One finding. `suppressions` says whether the log speaks of suppressions at all."""
+    """One finding. `suppressions` says whether the log speaks of suppressions at all.
+
+    `state` is how it stands to an earlier result; None where the log compares nothing.
+    """
     spec = inspection.spec
     finding = _with_sound_unit(finding)
     subject = finding.subject or finding.part
@@ -65,7 +76,7 @@ def result(
     out: Json = {
         **tool.result_rule(finding.rule.id),
         "kind": finding.kind,
-        "level": finding.level or finding.rule.level if finding.kind == "fail" else "none",
+        "level": finding.level or finding.rule_level if finding.kind == "fail" else "none",
         "message": _message(finding),
         "locations": [location],
         "partialFingerprints": {FINGERPRINT: digest(*finding.key)},
@@ -77,7 +88,9 @@ def result(
     if taxa:
         out["taxa"] = taxa
     if suppressions:
-        out["suppressions"] = [_suppression(finding.suppression)] if finding.suppression else []
+        out["suppressions"] = [_suppression(finding.suppression, files)] if finding.suppression else []
+    if state is not None:
+        out["baselineState"] = state
     fixes = [fix for remedy in finding.remedies if (fix := _fix(remedy, inspection, files))]
     if fixes:
         out["fixes"] = fixes
@@ -98,6 +111,10 @@ def _message(finding: Finding) -> Json:
     if finding.kind == "fail" and not finding.due:
         consequence = sentence(finding.rule.consequence)
         says = f"{says} {consequence[:1].upper()}{consequence[1:]}"
+    if finding.not_accepted:
+        says = f"{says} {finding.not_accepted}"
+    if finding.reweighed is not None:
+        says = f"{says} {sentence(f'{finding.reweighed.words[:1].upper()}{finding.reweighed.words[1:]}')}"
     if finding.kind in ("fail", "review"):
         says = " ".join((says, *(f"Caution: {caution}" for caution in finding.cautions)))
     about = part_words(finding.part) or finding.subject or "build"
@@ -141,10 +158,13 @@ def _properties(finding: Finding, inspection: Inspection) -> Json:
     return out
 
 
-def _suppression(made: Suppression) -> Json:
-    # A deviation stands in the spec that was inspected: `inSource`. It is signed off: `accepted`.
-    out: Json = {"kind": "inSource", "status": "accepted", "justification": made.justification}
-    properties = {"by": made.by, "expires": made.expires}
+def _suppression(made: Suppression, files: Files) -> Json:
+    # A deviation stands in the spec that was inspected, `inSource`, or in a file of the shop's own. It is signed off.
+    kind = "external" if made.external else "inSource"
+    out: Json = {"kind": kind, "status": "accepted", "justification": made.justification}
+    if made.place is not None:
+        out["location"] = {"physicalLocation": files.physical(made.place)}
+    properties = {"by": made.by, "date": made.date, "expires": made.expires, "upTo": made.up_to}
     properties = {name: value for name, value in properties.items() if value}
     return {**out, "properties": properties} if properties else out
 

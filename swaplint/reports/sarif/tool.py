@@ -34,6 +34,7 @@ TROUBLE = {
     "input": ("InputTrouble", "A build spec, a data sheet or the call could not be read."),
     "pack": ("PackTrouble", "A rule pack could not be loaded; its rules did not run."),
     "rule": ("RuleTrouble", "A rule is not declared soundly or broke; its results are missing."),
+    "gate": ("GateTrouble", "A deviation accepts nothing, or a pack that the policy asks for is not there."),
 }
 """The kinds of trouble, by what it is about: a name, and what it means."""
 

@@ -8,9 +8,13 @@ from swaplint.spec.fields import (
     LOOK,
     QUOTE,
     RECORD,
+    Part,
     Section,
+    day,
     flag,
+    items,
     measure,
+    number,
     text,
     word,
     words,
@@ -120,6 +124,20 @@ def covered(description: str, *, typical: str, where: str) -> Any:
     return words(description, *FUNCTIONS, typical=typical, where=where)
 
 
+class OfferedValue(Section):
+    """One value of what is offered, and the field of the spec that it answers to."""
+
+    field: str = text(
+        "field of this spec that the offered value answers to", typical="electrics.cables.starter.size", where=QUOTE
+    )
+    value: str = text("the value as the quote has it, with its unit", typical="50 mm2", where=QUOTE)
+    agreed: str = text(
+        "where another value than the specified one is meant: who agreed to it, and why",
+        typical="the shop's electrician, the run is shorter now",
+        where=DECISION,
+    )
+
+
 class SupplyLine(Section):
     """One line of the scope of supply."""
 
@@ -134,9 +152,93 @@ class SupplyLine(Section):
     reason: str = text(
         "for what is not required: why the build does without it", typical="remains mechanical", where=DECISION
     )
+    quantity: float = number(
+        "how many are quoted: pieces, or metres or litres where the price is that of one",
+        typical=1,
+        plausible=(0.01, 2000),
+        where=QUOTE,
+    )
+    price: float = number(
+        "price of one; 0 for what another line's price holds", typical=100, plausible=None, where=QUOTE, zero=True
+    )
+    currency: str = text("currency of the price, where it is another than the quote's", typical="EUR", where=QUOTE)
+    valid_until: str = day(
+        "last day that the price holds for, where it is another than the quote's", typical="2026-06-30", where=QUOTE
+    )
+    lead_time: float = measure(
+        "time from the order until it is there; 0 days for what lies in the shop",
+        "duration",
+        "weeks",
+        typical=3,
+        plausible=(0, 60),
+        where=QUOTE,
+        zero=True,
+    )
+    needed_on: str = day(
+        "day on which it is needed, where that is later than the start of the work",
+        typical="2026-06-30",
+        where=DECISION,
+    )
+    offers: list[OfferedValue] = items(
+        "what the quote says of sizes, ratios, bores and materials, value by value",
+        may_be_empty="a line may name no value that the spec has a field for",
+    )
     mass: float = measure("mass of it", "mass", "kg", typical=10, plausible=(0.01, 3000), where=QUOTE)
     ledger: str = text("name of the item of the mass ledger that counts it", typical="exhaust", where=RECORD)
     note: str = text("a remark for people; no rule reads it", typical="includes bolts", where=RECORD)
+
+
+# -- the quote as a whole ---------------------------------------------------------------------------------------------
+class Quote(Part):
+    """The quote that the scope of supply is bought by. Its lines are those that the kit or the shop supplies."""
+
+    currency: str = text("currency of its prices", typical="EUR", where=QUOTE)
+    valid_until: str = day("last day on which it can be accepted", typical="2026-06-30", where=QUOTE)
+    ordered_on: str = day("day on which it was accepted; left out until it is", typical="2026-05-31", where=RECORD)
+    work_starts_on: str = day(
+        "day on which the work starts and the parts are needed", typical="2026-08-31", where=DECISION
+    )
+    prices_include_tax: bool = flag("whether its prices hold the tax already", typical=False, where=QUOTE)
+    tax: float = measure(
+        "tax that is added to the prices", "share", "%", typical=20, plausible=(0, 40), where=QUOTE, zero=True
+    )
+    discount: float = measure(
+        "discount on parts and work together", "share", "%", typical=0, plausible=(0, 60), where=QUOTE, zero=True
+    )
+    labour_hours: float = measure(
+        "hours of work that it charges", "duration", "h", typical=60, plausible=(0, 1500), where=QUOTE, zero=True
+    )
+    labour_rate: float = number("price of an hour of work", typical=80, plausible=None, where=QUOTE, zero=True)
+    core_deposit: float = number(
+        "deposit that it charges on old parts until they are sent back, after tax; 0 for none",
+        typical=0,
+        plausible=None,
+        where=QUOTE,
+        zero=True,
+    )
+    down_payment: float = number(
+        "part of the total to be paid with the order; 0 for none", typical=500, plausible=None, where=QUOTE, zero=True
+    )
+    total: float = number(
+        "what there is to pay in all, deposit and tax included", typical=12000, plausible=None, where=QUOTE
+    )
+    excludes: list[str] = covered(
+        "what of the list it says that it does not hold; empty where it excludes nothing",
+        typical="heat-shields",
+        where=QUOTE,
+    )
+    or_similar: bool = flag("whether it lets the supplier send something similar instead", typical=False, where=QUOTE)
+
+
+PRICES = (
+    "supply[].price",
+    "quote.total",
+    "quote.labour_rate",
+    "quote.core_deposit",
+    "quote.down_payment",
+    "quote.discount",
+)
+"""The fields that tell what something costs, which a copy without prices leaves out."""
 
 
 # -- what a build may leave unused ------------------------------------------------------------------------------------

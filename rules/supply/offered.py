@@ -1,0 +1,274 @@
+"""Rules about what is offered: the values it names, what it leaves out, until when it stands, when it comes."""
+
+from __future__ import annotations
+
+import datetime
+import math
+from collections.abc import Iterator
+
+from swaplint.api import (
+    Build,
+    Verdict,
+    all_of,
+    at_least,
+    does_not_apply,
+    given,
+    holds,
+    is_fitted,
+    needs_review,
+    path_of,
+    practice,
+    rule,
+    shown,
+    value_at,
+)
+from swaplint.spec.fields import FieldFacts
+from swaplint.spec.shape import facts_at
+from swaplint.spec.systems.supply import FUNCTIONS, OfferedValue, SupplyLine
+
+from .quoted import NONE, bought_lines, day, days, item_of, lines_saying
+
+SAME = practice("what is bought is what was computed: every offered size equals the specified one, or is agreed to")
+LEFT_OUT = practice("what a quote excludes, somebody else supplies")
+STANDS = practice("an offer is accepted before it ends, with two weeks in hand for questions")
+IN_TIME = practice("a part is ordered so that it is there when the work needs it")
+
+IN_HAND = 14
+"""Days that an offer should still stand, for questions and the owner's answer."""
+DAY = 86400.0
+
+
+# -- what it says -----------------------------------------------------------------------------------------------------
+def _lines_offering(build: Build) -> Iterator[SupplyLine]:
+    yield from lines_saying(build, "offers")
+
+
+@rule(
+    "supply.quote-matches-spec",
+    level="error",
+    due="quote",
+    sources=[SAME.giving("limit", "the specified value")],
+    about="supply",
+    each=_lines_offering,
+    bad=[
+        {"supply[13].offers[1].value": "35 mm2"},
+        {"supply[13].offers[1].value": "a thick one"},
+        {"supply[13].offers[1].field": "electrics.cables.starter.gauge"},
+    ],
+    good=[{"supply[13].offers[1].value": "0.5 cm2"}],
+)
+def quote_matches_spec(build: Build, line: SupplyLine) -> Verdict:
+    """Is what is quoted what the spec has?
+
+    Computes: reads each value that a line of the quote names in `offers` in the unit of the field of the spec that it
+    answers to, and compares the two.
+    Limit: the same value, but for the last digit of a conversion (0.1 %). Another one needs a word on who agreed to it.
+    Consequence: The price is for another part: a thinner cable, another ratio, a narrower bore.
+    Remedy: have the right part quoted; or put what is offered into the spec and see what the rules say of that.
+    Cannot tell: what the quote does not say of a part, and whether what comes is what was quoted.
+    """
+    offers = list(line.offers)
+    if not offers:
+        return does_not_apply(f"{item_of(line)} names no value that the spec has a field for.")
+    differing = [words for offer in offers if (words := _differs(build, offer))]
+    agreed = [given(lambda offer=offer: offer.agreed) for offer in offers if _differs(build, offer)]  # type: ignore[misc]
+    if not differing:
+        return holds(True, f"{item_of(line)} is offered as specified.", on=path_of(line))
+    says = f"{item_of(line)}: {'; '.join(differing)}."
+    if all(agreed):
+        return needs_review(f"{says} Agreed to: {'; '.join(map(str, agreed))}.", on=path_of(line))
+    return holds(False, f"{says} Have it quoted as specified, or put into the spec what is offered.", on=path_of(line))
+
+
+def _differs(build: Build, offer: OfferedValue) -> str:
+    """What is wrong with an offered value, as a part of a sentence; empty where it is the specified one."""
+    path, written = offer.field, offer.value
+    facts = facts_at(Build, path)
+    if facts is None or "*" in path:
+        return f"'{path}' is no field of a build spec"
+    try:
+        offered = _read(facts, written)
+    except ValueError as why:
+        return f"'{written}' cannot be read as {facts.description} ({why})"
+    try:
+        wanted = value_at(build, path)
+    except (LookupError, AttributeError):
+        return f"the spec has nothing at {path}"
+    if isinstance(wanted, float) and isinstance(offered, int | float):
+        same = math.isclose(wanted, offered, rel_tol=1e-3)
+    else:
+        same = str(wanted).casefold() == str(offered).casefold()
+    return "" if same else f"{path} is offered as {written}, and specified as {_shown(wanted)}"
+
+
+def _read(facts: FieldFacts, written: str) -> float | bool | str:
+    if facts.type in ("number", "count"):
+        return float(written)
+    if facts.type == "flag":
+        if written not in ("true", "false"):
+            raise ValueError("it is true or false")
+        return written == "true"
+    return facts.read(written).value
+
+
+def _shown(value: object) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return shown(value) if isinstance(value, float) else str(value)
+
+
+# -- what it leaves out -----------------------------------------------------------------------------------------------
+@rule(
+    "supply.quote-terms",
+    level="error",
+    due="quote",
+    sources=[LEFT_OUT.giving("limit", "nothing both covered and excluded")],
+    about="quote.excludes",
+    bad=[{"quote.excludes": ["engineering-report", "heat-shields"]}, {"quote.or_similar": True}],
+    good=[{"quote.excludes": ["inspection"]}],
+)
+def quote_terms(build: Build) -> Verdict:
+    """Does the quote's small print take back what its lines promise?
+
+    Computes: looks for functions that the quote excludes and that a line bought by it covers all the same.
+    Limit: none may be both; and no "or similar", for every rule was asked of the part that the spec names.
+    Consequence: Shop and owner each take the part for the other's: it is missing on the day it is needed.
+    Remedy: have it taken into the quote, or name it in a line of who does supply it; have "or similar" struck out, or
+    every replacement shown before it is sent.
+    Cannot tell: what the quote leaves out without saying so; supply.function-coverage counts what the lines name.
+    """
+    if not is_fitted(build.quote):
+        return does_not_apply(NONE)
+    return all_of(excludes=lambda: _excludes(build), similar=lambda: _similar(build))
+
+
+def _excludes(build: Build) -> Verdict:
+    left_out = list(build.quote.excludes)
+    for line in bought_lines(build):
+        both = [name for name in line.functions if name in left_out]
+        if both:
+            says = f"{item_of(line)} covers {FUNCTIONS[both[0]]}, and the quote excludes it: settle who supplies it."
+            return holds(False, says, on="quote.excludes")
+    return holds(True, "The quote excludes nothing that its lines cover.", on="quote.excludes")
+
+
+def _similar(build: Build) -> Verdict:
+    loose = build.quote.or_similar
+    says = 'The quote lets something similar be sent: have "or similar" struck out, or each replacement shown first.'
+    on = "quote.or_similar"
+    return holds(not loose, says if loose else "What is sent is what is quoted.", level="warning", on=on)
+
+
+# -- until when -------------------------------------------------------------------------------------------------------
+@rule(
+    "supply.validity",
+    level="error",
+    due="quote",
+    sources=[STANDS.giving("limit", "the offer's last day; 14 days in hand")],
+    about="quote.valid_until",
+    bad=[
+        {"quote.valid_until": "2026-05-30"},
+        {"quote.valid_until": "2026-06-13"},
+        {"build.judged_on": "2026-08-01"},
+        {"supply[5].valid_until": "2026-05-01"},
+        {"quote.ordered_on": "2026-08-02"},
+    ],
+    good=[{"quote.valid_until": "2026-06-14"}, {"quote.ordered_on": "2026-06-30", "build.judged_on": "2026-09-01"}],
+)
+def validity(build: Build) -> Verdict:
+    """Do the offer and its prices stand on the day on which they are accepted?
+
+    Computes: the days from the day of acceptance, or from today where it is not accepted yet, to the offer's last day;
+    for each line with a last day of its own to that.
+    Limit: the offer's last day; while it is not accepted, fewer than 14 days in hand are a warning.
+    Consequence: The price is another one, or the part is gone, when the order is placed.
+    Remedy: ask whoever made the offer to confirm it in writing with a later day, or accept it before it ends.
+    Cannot tell: what was promised by word of mouth; whether a part is still made.
+    """
+    if not is_fitted(build.quote):
+        return does_not_apply(NONE)
+    return all_of(offer=lambda: _offer(build), lines=lambda: _line_prices(build))
+
+
+def _stands(build: Build, until: str, what: str, on: str) -> Verdict:
+    accepted = given(lambda: build.quote.ordered_on)
+    left = (day(until) - day(accepted or build.build.judged_on)).days
+    if accepted is not None:
+        says = f"{what} stood until {until} and was accepted on {accepted}"
+        says += "." if left >= 0 else f", {days(-left)} too late: have the price confirmed in writing."
+        return holds(left >= 0, says, on=on)
+    if left < 0:
+        says = f"{what} ran out on {until}, {days(-left)} before {build.build.judged_on}: have it confirmed anew."
+        return holds(False, says, on=on)
+    says = f"{what} stands until {until}, {days(left)} from {build.build.judged_on}"
+    says += "." if left >= IN_HAND else ": accept it soon, or ask for a later day."
+    return holds(left >= IN_HAND, says, level="warning", on=on)
+
+
+def _offer(build: Build) -> Verdict:
+    return _stands(build, build.quote.valid_until, "The offer", "quote.valid_until")
+
+
+def _line_prices(build: Build) -> Verdict:
+    ends: list[tuple[str, SupplyLine]] = []
+    for line in bought_lines(build):
+        ends.append((given(lambda line=line: line.valid_until) or build.quote.valid_until, line))  # type: ignore[misc]
+    own = [end for end in ends if end[0] != build.quote.valid_until]
+    if not own:
+        return does_not_apply("No line has a last day of its own.")
+    until, line = min(own, key=lambda end: end[0])
+    return _stands(build, until, f"The price of {item_of(line)}", "quote")
+
+
+# -- when it comes ----------------------------------------------------------------------------------------------------
+def _lines_to_come(build: Build) -> Iterator[SupplyLine]:
+    yield from lines_saying(build, "lead_time")
+
+
+@rule(
+    "supply.lead-time",
+    level="warning",
+    due="quote",
+    sources=[IN_TIME.giving("limit", "no later than it is needed")],
+    about="supply",
+    each=_lines_to_come,
+    instead={"supply[].needed_on": "quote.work_starts_on"},
+    bad=[
+        {"supply[5].lead_time": "20 weeks"},
+        {"supply[5].needed_on": "2026-06-05", "supply[5].lead_time": "2 weeks"},
+    ],
+    good=[{"supply[5].lead_time": "20 weeks", "supply[5].needed_on": "2026-12-01"}],
+)
+def lead_time(build: Build, line: SupplyLine) -> Verdict:
+    """Is each part there on the day on which the work needs it?
+
+    Computes: the day of the order, today where it is not ordered yet, plus the line's lead time, against the day that
+    the line is needed on, which is the start of the work where it states none.
+    Limit: no later.
+    Consequence: The vehicle stands on the lift, in pieces, and blocks the workshop.
+    Remedy: order it by the day that is named, have it sent faster, or begin later.
+    Cannot tell: whether the supplier keeps his word; a lead time is often off by a third.
+    """
+    lead = math.ceil(float(line.lead_time) / DAY - 1e-9)
+    ordered = given(lambda: build.quote.ordered_on)
+    begins = day(ordered or build.build.judged_on)
+    needed = day(given(lambda: line.needed_on) or build.quote.work_starts_on)
+    slack = (needed - begins).days - lead
+    says = (
+        f"{item_of(line)} takes {days(lead)} from the order, {'on' if ordered else 'if it goes out on'} {begins}, and "
+    )
+    if slack < 0:
+        says += f"is needed on {needed}: it comes {days(-slack)} late. "
+        says += "Have it sent faster, or begin later." if ordered else f"It was to be ordered by {_by(needed, lead)}."
+    else:
+        says += f"is needed on {needed}: {days(slack)} in hand."
+        says += "" if ordered else f" Order it by {_by(needed, lead)}."
+    on = f"{path_of(line)}.lead_time"
+    return at_least(slack * DAY, 0.0, says, on=on, unit=("duration", "days"), scale=max(lead, 1) * DAY)
+
+
+def _by(needed: datetime.date, lead: int) -> str:
+    try:
+        return str(needed - datetime.timedelta(days=lead))
+    except OverflowError:
+        return "a day before the calendar"

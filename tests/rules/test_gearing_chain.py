@@ -1,0 +1,55 @@
+"""What the gearing pack tells other packs: where axles stand, and which faces of the chain meet. By hand."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from swaplint.kit.trial import trial, value
+
+TANDEM: dict[str, Any] = {
+    "driveline.axles.rear.x": "2500 mm",
+    "driveline.axles.rear.group_share": "60 %",
+    "driveline.axles.rear.rating": "900 kg",
+    "driveline.axles.tag": {"driven": False, "x": "3300 mm", "group_share": "40 %", "rating": "850 kg"},
+}
+
+
+def test_the_load_of_a_group_stands_at_the_middle_of_what_its_axles_carry() -> None:
+    # 0.6·2500 + 0.4·3300 = 2820 mm. The ledger's 34 600 kg mm and the load's 1 845 000 over that, and 760 at the kerb.
+    assert value("mass.axle-load", TANDEM, part="laden rear") == pytest.approx(760 + 1879600 / 2820)
+
+
+def test_of_two_axles_the_place_of_one_tells_that_of_the_other() -> None:
+    # Only the axle at the front drives: 0.7·(1300/2800 - 0.25·g) - 0.05 = g makes 23.4 % (1300 of 2800 kg stand on it,
+    # the centre of gravity lies a quarter of the wheelbase high). Nobody says where it stands; the other is behind.
+    axle = {"ratio": 4.3, "torque_share": "60 %", "integral": False}
+    edits = {
+        "driveline.axles": {"a1": {**axle, "driven": True}, "a2": {**axle, "driven": False, "x": "2900 mm"}},
+        "driveline.shafts": {},
+    }
+    assert value("gearing.steepest-climb", edits) == pytest.approx(23.4, abs=0.1)
+
+
+@pytest.mark.parametrize(("pattern", "kind"), [("Sound flange 100 (invented)", "pass"), ("another", "fail")])
+def test_an_axle_is_compared_with_the_far_flange_of_its_shaft(pattern: str, kind: str) -> None:
+    edits = {"driveline.shafts.rear.output_flange.pattern": pattern}
+    found = {f.part: f.kind for f in trial("driveline.housing-match", edits)}
+    assert found["driveline.axles.rear.input_flange"] == kind, found
+
+
+@pytest.mark.parametrize(("x", "other", "rating"), [("1400 mm", "2900 mm", 1300), ("1500 mm", "0 mm", 1750)])
+def test_an_axle_ahead_of_the_middle_of_the_wheelbase_stands_in_front(x: str, other: str, rating: int) -> None:
+    # the wheelbase is 2900 mm; the tyres grip in proportion to what the plate allows there, 1300 and 1750 kg
+    axle = {"ratio": 4.3, "torque_share": "60 %", "integral": False, "driven": True}
+    edits = {"driveline.axles": {"a1": {**axle, "x": x}, "a2": {**axle, "x": other}}}
+    front = value("driveline.axle-grip-torque", part="front")
+    assert value("driveline.axle-grip-torque", edits, part="a1") == pytest.approx(front * rating / 1300)
+
+
+def test_shares_of_a_group_make_a_whole_to_one_per_cent() -> None:
+    for share, kind in (("39.05 %", "pass"), ("38.95 %", "review")):
+        edits = {**TANDEM, "driveline.axles.tag": {**TANDEM["driveline.axles.tag"], "group_share": share}}
+        found = [f for f in trial("mass.axle-rating", edits) if f.part.endswith("rear") and "laden" in f.subject]
+        assert {f.kind for f in found} == {kind}, found
