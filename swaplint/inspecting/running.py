@@ -121,7 +121,7 @@ def _run(rule: Rule, view: View, only: Collection[str] | None, demand: str) -> l
     if rule.each is None:
         return _judge(rule, view, (), demand)
     parts, reads = _parts(rule, view)
-    if not isinstance(parts, list):
+    if not isinstance(parts, _Parts):
         return [Outcome("", "", None if parts is _UNKNOWN else parts, reads)]
     if not parts:
         return [Outcome("", "", does_not_apply("The build has no such part."), reads)]
@@ -165,11 +165,15 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
     parts = _asked(lambda: list(itertools.islice(rule.each(view.build), MOST_PARTS + 1)), view, reads)  # type: ignore[misc]
     if isinstance(parts, list) and len(parts) > MOST_PARTS:
         raise Nonsense(f"the rule lists more than {MOST_PARTS} parts", rule.function)
-    if not isinstance(parts, list) or not parts:
+    if not isinstance(parts, list):
         return parts, reads
     tuples = (part if isinstance(part, tuple) else (part,) for part in parts)
     named = _Parts((_part_name(part), part) for part in tuples)
-    if unchanged is None and all(isinstance(one, Node | str | int | float) for _, part in named for one in part):
+    if (
+        unchanged is None
+        and named
+        and all(isinstance(one, Node | str | int | float) for _, part in named for one in part)
+    ):
         # Anything else may hold parts as this view sees them, which nobody else could see in their place.
         view.kept[key] = named, reads
     return named, reads
