@@ -67,8 +67,8 @@ class Reads:
         """Fields that count as unknown because they are being estimated: what was read so holds nowhere else."""
         self.listed: dict[str, None] = {}
         """Fields that were listed with all that a system states, and on whose values the answer may rest, too."""
-        self.all_stated = False
-        """Whether it matters which fields are stated at all."""
+        self.all_stated: frozenset[str] = frozenset()
+        """The systems of which it matters which fields are stated at all."""
         self.anything = False
         """Whether the answer may rest on any field, because it is not known what was read for it."""
 
@@ -134,7 +134,7 @@ class Reads:
         if other.listed:
             self.listed.update(other.listed)
         if other.all_stated:
-            self.all_stated = True
+            self.all_stated |= other.all_stated
         if other.anything:
             self.anything = True
 

@@ -131,7 +131,7 @@ def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> li
         for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
             outcome.reads.begin_with(reads)
             outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
-            outcome.reads.all_stated = reads.all_stated or outcome.reads.all_stated
+            outcome.reads.all_stated |= reads.all_stated
             outcomes.append(outcome)
     return outcomes
 
@@ -145,6 +145,7 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
     key, unchanged = (_parts, rule.each), view.unchanged
     before = unchanged.kept.get(key) if unchanged is not None else None
     if before is not None and view.like(before[1]):
+        view.kept[key] = before  # for a view that changes this one
         return before  # type: ignore[no-any-return]
     reads = Reads()
     parts = _asked(lambda: list(itertools.islice(rule.each(view.build), MOST_PARTS + 1)), view, reads)  # type: ignore[misc]
@@ -190,7 +191,6 @@ def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, f
     """
     other = view.with_stand_ins(stand_ins)
     found = matching(_run(rule, other, {outcome.part}, outcome.demand), outcome.part, outcome.demand)
-    other.let_go()
     if found is None or found.verdict is None:
         return False
     outcome.reads.add(found.reads)
