@@ -53,7 +53,8 @@ def line(data: object) -> str:
 def in_report(spec: object) -> Rendered:
     """A spec's object as it stands in a report: the same text whatever stands beside it."""
     made = json_pieces(spec, levels=LEVELS - 2, start="\n    ")
-    return Rendered(b"".join(piece.encode() for piece in made).rstrip(b"\n"))
+    pieces = [piece.encode() for piece in made]
+    return Rendered(pieces[:-1])  # the last one ends the text, and other text follows
 
 
 def inspection_json(report: Report, level: GateLevel) -> dict[str, Any]:
