@@ -82,5 +82,5 @@ def tried_in_vain(reads: Reads, own: Reads) -> None:
     reads.tried.update(own.tried)
     reads.listed.update(own.listed)
     reads.circular.update(own.circular)
-    reads.all_stated = reads.all_stated or own.all_stated
+    reads.all_stated |= own.all_stated
     reads.anything = reads.anything or own.anything

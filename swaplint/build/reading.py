@@ -101,7 +101,7 @@ def once(function: F) -> F:
         if optionally and view.probing:  # such a read answers otherwise than the same one elsewhere
             return function(build, *arguments)
         key = (function, *map(argument_key, arguments))
-        known = view.kept.get(key)
+        known = view.worked_out(key)
         if known is None:
             reads = Reads()
             view.stack.append(reads)
@@ -120,7 +120,7 @@ def once(function: F) -> F:
             view.stack.pop()
             known = (reads, value)
             if not reads.circular:
-                view.kept[key] = known
+                view.keep(key, *known)
         view.reads().take_over(known[0])
         return known[1]
 

@@ -11,14 +11,14 @@ import functools
 from collections.abc import Iterator, Mapping, Sequence
 from typing import Any, cast
 
+from swaplint.build.added import system_or_none
 from swaplint.build.nodes import Parts
 from swaplint.build.reading import view_of
 from swaplint.build.view import View
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
-from swaplint.spec.shape import members, system_of
-from swaplint.spec.systems import SYSTEMS
+from swaplint.spec.shape import members
 
 StatedField = tuple[str, Stated, FieldFacts]
 """A field path, the value stated there and the facts of the field."""
@@ -35,7 +35,7 @@ def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     fields = _by_system(view).get(system, {})
     reads = view.reads()
     reads.listed.update(dict.fromkeys(fields))
-    reads.all_stated = True
+    reads.all_stated |= {system}
     return tuple(fields.values())
 
 
@@ -65,7 +65,7 @@ _MARKS = {"parts": ".*", "items": "[]", "plain-list": "[]"}
 
 def _declare(model: type[Section], path: str, found: dict[str, list[tuple[str, FieldFacts]]]) -> None:
     """Add the fields of a section, and of all below it, to those of their systems."""
-    own = found.setdefault(_system(model), [])
+    own = found.setdefault(system_or_none(model), [])
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
         here += _MARKS.get(member.role, "")
@@ -73,12 +73,6 @@ def _declare(model: type[Section], path: str, found: dict[str, list[tuple[str, F
             own.append((here, member.facts))
         else:
             _declare(cast(type[Section], member.model), here, found)
-
-
-@functools.cache
-def _system(model: type[Section]) -> str:
-    system = system_of(model)
-    return system if system in SYSTEMS else ""
 
 
 _BySystem = dict[str, dict[str, StatedField]]
@@ -102,18 +96,22 @@ def _listed(view: View) -> _BySystem:
 def _after_changes(view: View, before: View) -> _BySystem:
     """The same fields with the values that a view changes, walked again where it may change which fields there are."""
     found = _replaced(view.changes, _by_system(before))
-    if found is None and all(new and not path.endswith(".fitted") for path, new in view.changes.items()):
-        # Fields that get a value: which there are then does not depend on the values, and is walked once for all.
-        key = ("stated", *sorted(view.changes))
+    if found is None and all(view.changes.values()):
+        # Fields that get a value: which there are then does not depend on the values, but for whether a part is fitted,
+        # and is walked once for all.
+        values = {path: new for path, new in view.changes.items() if not path.endswith(".fitted")}
+        fitted = {path: new for path, new in view.changes.items() if path not in values}
+        key = ("stated", *sorted(values), *sorted(fitted.items()))
         if key not in before.kept:
             before.kept[key] = _walked(view)
-        found = _replaced(view.changes, before.kept[key])
+        found = _replaced(values, before.kept[key])
     return found or _walked(view)
 
 
 def _walked(view: View) -> _BySystem:
     found: _BySystem = {}
-    for system, field in _walk(view, type(view.build_model), view.build_model, ""):
+    above = frozenset(start for path in view.changes for start in _starts(path))
+    for system, field in _walk(view, type(view.build_model), view.build_model, "", above):
         found.setdefault(system, {})[field[0]] = field
     return found
 
@@ -132,8 +130,16 @@ def _replaced(changes: Mapping[str, Stated | None], before: _BySystem) -> _BySys
     return found
 
 
-def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> Iterator[tuple[str, StatedField]]:
-    system = _system(model)
+def _starts(path: str) -> Iterator[str]:
+    """A path and those of all that stands above it."""
+    return (path[:end] for end in (*(at for at, mark in enumerate(path) if mark in ".["), len(path)))
+
+
+def _walk(
+    view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str]
+) -> Iterator[tuple[str, StatedField]]:
+    """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does."""
+    system = system_or_none(model)
     if issubclass(model, Part):
         fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
         if fitted is not None and fitted.value is False:
@@ -141,14 +147,14 @@ def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> I
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
         below = getattr(raw, name, None)
-        if below is None and not (view.changes and any(p.startswith(here) for p in view.changes)):
+        if below is None and here not in above:
             continue
         if member.role == "plain":
             stated = view.stated(here, below)
             if stated is not None:
                 yield system, (here, stated, cast(FieldFacts, member.facts))
         elif member.role == "part":
-            yield from _walk(view, cast(type[Section], member.model), below, here)
+            yield from _walk(view, cast(type[Section], member.model), below, here, above)
         elif below is not None and view.changes.get(here, below) is not None:
             pairs = below.items() if isinstance(below, dict) else enumerate(below, 1)
             for key, child in pairs:
@@ -158,4 +164,4 @@ def _walk(view: View, model: type[Section], raw: Section | None, path: str) -> I
                     if stated is not None:
                         yield system, (at, stated, cast(FieldFacts, member.facts))
                 else:
-                    yield from _walk(view, cast(type[Section], member.model), child, at)
+                    yield from _walk(view, cast(type[Section], member.model), child, at, above)

@@ -10,9 +10,10 @@ Because rules only read, the same rule can be run again on a view in which some 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from typing import Any
 
+from swaplint.build.added import systems_at
 from swaplint.build.estimates import Estimate, Estimated, about_a_part, estimates_for, tried_in_vain
 from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Tree, Unknown, node_at, present
 from swaplint.build.reads import Reads
@@ -22,6 +23,10 @@ from swaplint.spec.shape import stated_at
 
 KEPT_VIEWS = 40
 """How many changed views of a build are kept: the points of one box of tolerances."""
+KEPT_IN_VIEW = 2_500
+"""How many answers a changed view keeps: of hundreds of parts alike each asks for its own, and none again."""
+KEPT_ENDS = 8
+"""How many views of a view with other values for its practices: both ends of two, and of both together."""
 
 
 class View:
@@ -35,6 +40,7 @@ class View:
         "_touched",
         "_tree",
         "_tree_with",
+        "_with_others",
         "build_model",
         "changes",
         "estimating",
@@ -79,9 +85,11 @@ class View:
         self.unchanged: View | None = None
         """The view that this one changes, if it is one of those."""
         self._changed: dict[Any, View] = {}
+        self._with_others: dict[Any, View] = {}
+        """Those in which practices stand in with other values, as far as they are kept."""
         self._touched: set[str] = set()
-        self._adds = False
-        """Whether it states fields which the view that it changes or follows does not, or may do so."""
+        self._adds: frozenset[str] = frozenset()
+        """The systems of which it states fields that the view that it changes or follows does not, or may do so."""
         self._below: tuple[str, ...] = ()
         self._root: Node | None = None
         self._tree = tree or Tree(build_model)
@@ -95,7 +103,7 @@ class View:
         `different` names the fields that differ, as `differences` finds them.
         """
         view = cls(build_model)
-        view._touch(different, adds=any(not before._tree.has(path) for path in different))
+        view._touch(different, adds=view._systems(path for path in different if not before._tree.has(path)))
         if not view._adds:
             now = {path: stated_at(build_model, path) for path in different}
             view.kept["stated before"] = before.kept.get("stated"), now
@@ -125,6 +133,8 @@ class View:
         """
         key = tuple(changes.items())
         other = self._changed.pop(key, None) or self._with(changes)
+        if len(other.kept) + len(other.quantity_cache) > KEPT_IN_VIEW:
+            other.let_go()
         self._changed[key] = other
         if len(self._changed) > KEPT_VIEWS:
             self._changed.pop(next(iter(self._changed))).let_go()
@@ -135,19 +145,29 @@ class View:
 
         Whoever goes on asking it gets the same answers, worked out again.
         """
-        for other in self._changed.values():
+        for other in (*self._changed.values(), *self._with_others.values()):
             other.let_go()
         self._changed.clear()
+        self._with_others.clear()
         self.quantity_cache.clear()
         self.kept.clear()
         self._root = None
 
     def with_stand_ins(self, values: Mapping[str, float]) -> View:
-        """Another view of the same in which practices stand in with other values, in SI and by their names."""
-        other = View(self.build_model, self.changes, probing=self.probing, tree=self._tree)
-        other.stand_ins = {**self.stand_ins, **values}
-        other.unchanged, other.set_aside = self, self.set_aside
-        other._touch(set(values), adds=False)
+        """Another view of the same in which practices stand in with other values, in SI and by their names.
+
+        The last few are kept: a rule asks about the same ends for each of its demands.
+        """
+        key = tuple(values.items())
+        other = self._with_others.pop(key, None)
+        if other is None:
+            other = View(self.build_model, self.changes, probing=self.probing, tree=self._tree)
+            other.stand_ins = {**self.stand_ins, **values}
+            other.unchanged, other.set_aside = self, self.set_aside
+            other._touch(set(values), adds=frozenset())
+        self._with_others[key] = other
+        if len(self._with_others) > KEPT_ENDS:
+            self._with_others.pop(next(iter(self._with_others))).let_go()
         return other
 
     def standing_in(self, name: str, value: float) -> float:
@@ -164,7 +184,7 @@ class View:
             self._tree_with = (added, other._tree)
         other.stand_ins = self.stand_ins
         other.unchanged, other.set_aside = self, self.set_aside
-        other._touch(set(changes), adds=any(not self._is_entry(path) for path in added))
+        other._touch(set(changes), adds=self._systems(path for path in added if not self._is_entry(path)))
         for path in added:  # stating a field says that its part exists
             parts = path.split(".")
             other._touched.update(".".join([*parts[:cut], "fitted"]) for cut in range(1, len(parts)))
@@ -178,7 +198,12 @@ class View:
         """Whether a path is that of an entry which its list has: another value there states nothing new."""
         return path.endswith("]") and stated_at(self.build_model, path) is not None
 
-    def _touch(self, different: set[str], *, adds: bool) -> None:
+    def _systems(self, added: Iterable[str]) -> frozenset[str]:
+        """The systems of which there may be other fields where fields and parts are stated that were not."""
+        model = type(self.build_model)
+        return frozenset().union(*(systems_at(model, path) for path in added))
+
+    def _touch(self, different: set[str], *, adds: frozenset[str]) -> None:
         self._touched, self._adds = different, adds
         self._below = tuple(path.removesuffix("fitted") for path in different if path.endswith(".fitted"))
 
@@ -201,6 +226,23 @@ class View:
             self.quantity_cache[key] = outcome
         return outcome
 
+    def keep(self, key: Any, reads: Reads, value: Any) -> None:
+        """Keep what a function of the build led to, with what it read, for whoever asks for it again."""
+        self.kept[key] = reads, value
+
+    def worked_out(self, key: Any) -> tuple[Reads, Any] | None:
+        """What a function of the build led to before: here, or, for a number, where no change touches what it read.
+
+        Anything else may hold parts as another view sees them.
+        """
+        known: tuple[Reads, Any] | None = self.kept.get(key)
+        if known is None and self.unchanged is not None:
+            known = self.unchanged.worked_out(key)
+            if known is None or not isinstance(known[1], float) or self.touches(known[0]):
+                return None
+            self.kept[key] = known
+        return known
+
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
         if reads.anything or reads.has_any(self._touched):
@@ -209,7 +251,9 @@ class View:
             return True
         if self.stand_ins and not reads.practices.keys().isdisjoint(self._touched):
             return True
-        if reads.all_stated and (self._adds or not reads.listed.keys().isdisjoint(self._touched)):
+        if not reads.all_stated.isdisjoint(self._adds):
+            return True
+        if reads.all_stated and not reads.listed.keys().isdisjoint(self._touched):
             return True
         if not self._below:
             return False

@@ -61,8 +61,8 @@ class Call:
     """The report of an earlier inspection to compare with."""
     earlier_spec: str = ""
     """The other spec to compare with."""
-    earlier_seen: dict[Stage, EarlierSpec] = field(default_factory=dict, compare=False)
-    """What that came to, by the stage that it was judged at."""
+    earlier_seen: dict[tuple[Stage, str], EarlierSpec] = field(default_factory=dict, compare=False)
+    """What that came to, by the stage and the day that it was judged at."""
     units: System | None = field(default_factory=lambda: SHOWING.system)
     """The units that the call asks for; None where it leaves that to each spec."""
 
@@ -148,16 +148,19 @@ def _baseline(call: Call, inspection: Inspection) -> Baseline | None:
     assert call.base is not None
     if call.earlier is not None:
         return compare_with_report(call.base, inspection, call.earlier)
-    seen, stage = call.earlier_seen, inspection.stage
-    if stage not in seen:
+    stage, stated = inspection.stage, inspection.spec.stated("build.judged_on")
+    day = str(stated.value) if stated is not None else ""
+    seen = call.earlier_seen
+    if (stage, day) not in seen:
         spec, _ = load_one(call.earlier_spec, call.folders, call.base)
         if spec is None:  # it was read when the call began: somebody has changed it since
             return None
+        terms = replace(call.terms, on=judge_on(spec, day, named=True)) if day else call.terms
         with showing_in(units_for(inspection.spec)):
             earlier, _ = inspect_whole(call.base, spec, stage, remedies="none", selection=call.selection)
-        judge(earlier, call.base, call.terms)  # so that the same weighs the same; what is wrong with it is not asked
-        seen[stage] = earlier_of(earlier)
-    return compare_with_spec(call.base, inspection, seen[stage])
+        judge(earlier, call.base, terms)  # so that the same weighs the same; what is wrong with it is not asked
+        seen[stage, day] = earlier_of(earlier)
+    return compare_with_spec(call.base, inspection, seen[stage, day])
 
 
 class Asked(NamedTuple):

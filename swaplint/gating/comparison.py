@@ -23,6 +23,10 @@ PRINTED = 5e-4
 """A report prints four figures: numbers that differ by less than half of the last are the same."""
 
 
+_DAY = "build.judged_on"
+"""The day that a build is judged on: a fact of the call more than of the build."""
+
+
 def compare_with_report(base: RuleBase, inspection: Inspection, report: EarlierReport) -> Baseline:
     """An inspection beside a report that was kept. What that holds of the same spec counts as accepted."""
     then, same = report.of(inspection.spec.label)
@@ -60,6 +64,7 @@ class _Comparison:
         self.same_files = then.hashes == frozenset(file.sha256 for file in today.spec.files())
         self.was = {was.key: was for was in map(self._today, then.results)}
         self.changed = self._changed()
+        self.other_day = self.changed.pop(_DAY, None) is not None
 
     def made(self) -> Baseline:
         """What comes of it."""
@@ -170,6 +175,8 @@ class _Comparison:
         owed = finding.kind == "open" and (was is None or was.kind == "open")
         if owed and not build and self.then.stage != self.today.stage:
             return "stage"
+        if not build and self.other_day and _DAY in self._reads(finding, was):
+            return "day"
         if self._same_version(finding.rule.id):
             return "unknown" if self.same_files else "build"
         if self.same_files:

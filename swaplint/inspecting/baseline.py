@@ -11,8 +11,9 @@ State = Literal["new", "worse", "solved", "better", "unchanged", "added"]
 """`new`: fails, must be decided or is owed, and did not before. `solved`: no more so. `worse` and `better`: so then and
 now, in kind, level or margin, or answered then and not now, or the other way round. `added`: nothing was said of it
 then, and nothing is wrong with it now."""
-Because = Literal["build", "rule", "both", "stage", "unknown"]
-"""What made a result another one: what the build states, the rule, the stage of the job; or what nobody can tell."""
+Because = Literal["build", "rule", "both", "stage", "day", "unknown"]
+"""What made a result another one: what the build states, the rule, both, the stage of the job, the day on which it is
+judged; or what nobody can tell."""
 Key = tuple[str, str, str]
 """Rule, part and demand."""
 

@@ -125,7 +125,7 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
             outcome.reads.unknown.update(one.reads.unknown)
             outcome.reads.note_fields(one.reads)
             outcome.reads.listed.update(one.reads.listed)
-            outcome.reads.all_stated = outcome.reads.all_stated or one.reads.all_stated
+            outcome.reads.all_stated |= one.reads.all_stated
         passing = bool(same) and all(one.verdict is not None and one.verdict.kind == "pass" for one in same)
         outcome.usually_passes = passing and len(outcome.reads.unknown) <= FEW_UNKNOWN
 

@@ -20,6 +20,7 @@ BECAUSE = {
     "rule": "because the rule is another, not the build",
     "both": "the build and the rule are others",
     "stage": "because of the stage",
+    "day": "because of the day that it is judged on",
     "unknown": "the reason cannot be told from the report",
 }
 
@@ -113,7 +114,12 @@ def _before(finding: Finding, one: Compared) -> str:
     words = _kind_words(one.was)
     if one.found_before is not None:
         words += f" with {number_words(one.found_before, finding.quantity, finding.unit, finding.rule.id)}"
-    cause = {"rule": "; the rule changed", "both": "; the rule changed, too", "stage": "; the stage"}
+    cause = {
+        "rule": "; the rule changed",
+        "both": "; the rule changed, too",
+        "stage": "; the stage",
+        "day": "; the day",
+    }
     return f"[{words}{cause.get(one.because or '', '')}]"
 
 

@@ -109,3 +109,10 @@ def test_the_report_never_takes_the_place_of_the_earlier_one(folder: Path) -> No
     before = (folder / old).read_bytes()
     assert call("inspect", "gone.toml", *RULES, "--earlier", old, "--format", "json", "-o", old).status == 2
     assert (folder / old).read_bytes() == before
+
+
+def test_another_spec_is_judged_on_the_same_day() -> None:
+    ran = call("inspect", "sound.toml", *RULES, "--earlier", "sound.toml", "--format", "json", "--on", "2026-03-02")
+    (spec,) = json.loads(ran.out)["specs"]
+    assert spec["baseline"]["fields"] == []
+    assert spec["baseline"]["unchanged"] == len(spec["results"])

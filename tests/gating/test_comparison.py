@@ -264,6 +264,17 @@ def test_an_answer_that_is_owed_only_now_is_so_because_of_the_stage(tmp_path: Pa
     assert (one.state, one.because) == ("new", "stage")
 
 
+def test_a_result_that_hangs_on_the_day_is_another_because_of_the_day(tmp_path: Path) -> None:
+    def stands(build: Build) -> Verdict:
+        return holds(str(build.build.judged_on) < "2026-07-01")
+
+    base = base_of([made("supply.offer", stands)])
+    old, new = (f'[build]\njudged_on = "{day}"\n' for day in ("2026-06-30", "2026-07-01"))
+    today, baseline = against_report(tmp_path, (base, old), (base, new))
+    one = baseline.compared[today.findings[0].key]
+    assert (one.state, one.because, baseline.fields) == ("new", "day", [])
+
+
 def test_what_is_stated_otherwise_names_the_results_that_it_changes(tmp_path: Path) -> None:
     base = base_of([GVWR])
     old, new = gvwr(2900) + "[engine]\ncylinders = 4\n", gvwr(3100) + "[engine]\ncylinders = 6\nstrokes = 4\n"
