@@ -86,20 +86,24 @@ class TestStarterCable:
         assert found["found"]["value"] == pytest.approx(left, abs=0.02)
 
     def test_the_long_cable_of_the_van(self) -> None:
-        """35 mm² over 3.4 m; frame 0.3 mΩ, two grounds of 35 mm², 0.5 and 0.35 m; limit 2.0 mΩ (light, 12 V)."""
-        back = 0.3 + 0.85 * OHM_PER_KM[35] + 4 * JOINT
+        """35 mm² over 3.4 m; frame 0.3 mΩ, two grounds of 35 mm², 0.5 and 0.35 m; limit 2.0 mΩ (light, 12 V).
 
-        def whole(size: int) -> float:
-            return 3.4 * OHM_PER_KM[size] + 2 * JOINT + back
+        Nobody measured the frame, and frames of 0.2 to 0.5 mΩ are found: what mends the loop must do so at 0.5, too.
+        """
+        grounds = 0.85 * OHM_PER_KM[35] + 4 * JOINT
+
+        def whole(size: int, frame: float = 0.3) -> float:
+            return 3.4 * OHM_PER_KM[size] + 2 * JOINT + frame + grounds
 
         found = one(VAN, "power.crank-loop")
         assert found["found"]["value"] == pytest.approx(whole(35), rel=2e-3)
-        smallest = min(size for size in OHM_PER_KM if whole(size) <= 2.0)
-        assert smallest == 70
+        assert whole(70) < 2.0 < whole(70, frame=0.5)
+        smallest = min(size for size in OHM_PER_KM if whole(size, frame=0.5) <= 2.0)
+        assert smallest == 95
         made = remedy(found, "electrics.cables.starter.size")
         assert made["to"] == smallest
         assert made["breaks"] == ["power.grounding"]  # its grounds are 35 mm²
-        farthest = (2.0 - back - 2 * JOINT) / OHM_PER_KM[35]
+        farthest = (2.0 - 0.5 - grounds - 2 * JOINT) / OHM_PER_KM[35]
         assert 0.99 * farthest <= remedy(found, "electrics.cables.starter.length")["to"] <= farthest
 
 
