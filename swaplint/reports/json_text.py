@@ -12,9 +12,12 @@ from typing import Any, NamedTuple
 
 
 class Rendered(NamedTuple):
-    """JSON text that is ready, to stand where its data would; as bytes, for they take half the room or a quarter."""
+    """JSON text that is ready, to stand where its data would; as bytes, for they take half the room or a quarter.
 
-    text: bytes
+    In pieces: text of many megabytes is never put together, nor copied.
+    """
+
+    pieces: list[bytes]
 
 
 class Shared(list[Any]):
@@ -59,7 +62,7 @@ class _Writer:
 
     def pieces(self, data: object, levels: int, start: str) -> Iterator[str]:
         if isinstance(data, Rendered):
-            yield from (line.decode() for line in data.text.splitlines(keepends=True))
+            yield from (piece.decode() for piece in data.pieces)
             return
         if not levels or not data or not isinstance(data, dict | list):
             yield self.on_one_line(data)

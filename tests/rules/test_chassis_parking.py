@@ -147,3 +147,9 @@ def test_a_torque_at_the_wheels_is_not_multiplied() -> None:
     # 2000 N m at the wheels over the rolling radius of the sound spec, 3.05·0.806/(2π) = 0.39125 m: 5.1118 kN
     edits = {f"{PARKING}.held_grade": None, f"{PARKING}.torque": "2000 Nm"}
     assert value("chassis.parking-force", edits) == pytest.approx(2.0 * 2 * math.pi / (3.05 * 0.806), rel=1e-6)
+
+
+def test_the_grade_with_a_trailer_is_said() -> None:
+    # 22 % alone: sin 0.21486; 2800 of 3600 kg: 0.16712, which is 16.95 %, rounded down
+    said = one(RULE, {f"{PARKING}.held_grade": "22 %"}, demand="combination").message
+    assert "3600 kg in all, it holds 16.9 %;" in said

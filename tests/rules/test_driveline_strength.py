@@ -866,9 +866,9 @@ class TestDoubleJoints:
 
 
 def test_a_limit_of_low_range_above_the_engine_adds_nothing() -> None:
-    """An engine that gives less than what low range bears still gives no more than it has."""
-    asks = value("driveline.axle-torque", part="rear")
-    for above in (1.02, 1.5):
-        limit = f"{above * value('driveline.peak-torque'):.2f} N m"
+    """340 N m in first gear, 4.3 at 96 %, and low range, 2.5: 3508.8 N m, and no more where low range bears more."""
+    for limit in ("347 N m", "510 N m"):
         edits = {"driveline.transfer.low_torque_limit": limit}
-        assert value("driveline.axle-torque", edits, part="rear") == pytest.approx(asks)
+        assert value("driveline.transfer-driven-torque", edits) == pytest.approx(340 * 4.3 * 0.96 * 2.5)
+    half = {"driveline.transfer.low_torque_limit": "170 N m"}
+    assert value("driveline.transfer-driven-torque", half) == pytest.approx(170 * 4.3 * 0.96 * 2.5)
