@@ -129,6 +129,19 @@ def alongside(parts: Sequence[Any], part: Any) -> list[Any]:
     return [other for other in parts if {other.start, other.end} == mine]
 
 
+def consumers_alongside(build: Build, cable: Any) -> list[Any]:
+    """The same of the consumers' cables: asked for each of them, and for all that hang on it."""
+    return _consumers_by_ends(build).get(frozenset((cable.start, cable.end)), [])
+
+
+@once
+def _consumers_by_ends(build: Build) -> dict[frozenset[str], list[Any]]:
+    found: dict[frozenset[str], list[Any]] = {}
+    for cable in consumer_cables(build):
+        found.setdefault(frozenset((cable.start, cable.end)), []).append(cable)
+    return found
+
+
 def starter_feed(build: Build) -> list[Any] | None:
     """The starter cables from the battery to the starter; None where they do not lead there."""
     return path(cables_for(build, "starter"), POSITIVE, STARTER)

@@ -178,7 +178,7 @@ def _behind(build: Build, cable: Any, passed: tuple[str, ...], known: dict[str, 
     if not found:
         return 0.0, ring
     share = given(lambda: cable.branch_share)
-    twins = network.alongside(network.consumer_cables(build), cable)
+    twins = network.consumers_alongside(build, cable)
     return found * (1.0 if share is None else share) / max(1, len(twins)), ring
 
 

@@ -19,6 +19,14 @@ class Many:
         self.fields = fields
 
 
+def _with(held: tuple[Many, ...], more: tuple[Many, ...]) -> tuple[Many, ...]:
+    """What is held, and what more there is: of 400 parts each may have asked all 400 the same."""
+    for many in more:
+        if not any(many is one or many.fields == one.fields for one in held):
+            held = (*held, many)
+    return held
+
+
 class Reads:
     """What was read while a rule or a quantity ran, in order, each once."""
 
@@ -101,7 +109,7 @@ class Reads:
         if other.shared or len(other.few) > MANY:
             if len(other.few) > MANY:  # from now on held by both, and added to by neither
                 other.few, other.shared = {}, (*other.shared, Many(other.few))
-            self.shared = (*self.shared, *(many for many in other.shared if many not in self.shared))
+            self.shared = _with(self.shared, other.shared)
         self.few.update(other.few)
 
     def begin_with(self, other: Reads) -> None:
@@ -145,8 +153,7 @@ class Reads:
             other.few_own, other.shared_own = {}, (*other.shared_own, Many(other.few_own))
         self.few_own.update(other.few_own)
         if other.shared_own:
-            new = (many for many in other.shared_own if many not in self.shared_own)
-            self.shared_own = (*self.shared_own, *new)
+            self.shared_own = _with(self.shared_own, other.shared_own)
         if other.uses:
             self.uses.update(other.uses)
 

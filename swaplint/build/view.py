@@ -23,6 +23,8 @@ from swaplint.spec.shape import stated_at
 
 KEPT_VIEWS = 40
 """How many changed views of a build are kept: the points of one box of tolerances."""
+KEPT_IN_VIEW = 2_500
+"""How many answers a changed view keeps: of hundreds of parts alike each asks for its own, and none again."""
 KEPT_ENDS = 8
 """How many views of a view with other values for its practices: both ends of two, and of both together."""
 
@@ -131,6 +133,8 @@ class View:
         """
         key = tuple(changes.items())
         other = self._changed.pop(key, None) or self._with(changes)
+        if len(other.kept) + len(other.quantity_cache) > KEPT_IN_VIEW:
+            other.let_go()
         self._changed[key] = other
         if len(self._changed) > KEPT_VIEWS:
             self._changed.pop(next(iter(self._changed))).let_go()

@@ -11,7 +11,7 @@ from contextlib import AbstractContextManager, nullcontext
 from swaplint import __version__
 from swaplint.cli.earlier import earlier_named
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
-from swaplint.cli.output import complain, hush, reader_has_gone, refuse, say, tell, write_out
+from swaplint.cli.output import complain, hush, problem_sentence, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
     add_on_option,
@@ -290,7 +290,10 @@ class _Run:
             unreadable=len(self.specs) - len(self.report.inspections),
         )
         if self.options.output is not None:
-            return self._out(plain(sheet(width=PIPE_WIDTH).lines))
+            made = sheet(width=PIPE_WIDTH)
+            for problem in self.report.problems:  # whoever opens the file has not seen standard error
+                made.wrapped(problem_sentence(problem), label="!", hang=2)
+            return self._out(plain(made.lines))
         write(sheet(width=width_of(report_stream())))
         return None
 

@@ -109,7 +109,10 @@ class Parser(argparse.ArgumentParser):
 
     def _print_message(self, message: str, file: Any = None) -> None:
         """Help is what the call asks for, and goes where a report goes."""
-        super()._print_message(message, report_stream() if file is None or file is sys.stdout else file)
+        if file is None or file is sys.stdout:
+            report_stream().write(message)  # which may fail, and then says so
+        else:
+            super()._print_message(message, file)
 
     def _check_value(self, action: argparse.Action, value: object) -> None:
         if action.choices is None or value in action.choices:

@@ -167,10 +167,24 @@ def _unknown_words(unknown: tuple[str, ...], spec: LoadedSpec | None) -> str:
     empty = [path for path in unknown if spec is not None and standing_at(spec.build, path) in ({}, [])]
     missing = [path for path in unknown if path not in empty]
     return " and ".join(
-        f"{', '.join(paths)} {'is' if len(paths) == 1 else 'are'} {how}"
+        f"{few_of(paths)} {'is' if len(paths) == 1 else 'are'} {how}"
         for paths, how in ((missing, "not stated"), (empty, "empty"))
         if paths
     )
+
+
+MOST_IN_A_SENTENCE = 40
+"""How many fields a sentence names, before the others are counted."""
+
+
+def few_of(paths: Sequence[str]) -> str:
+    """Fields as a sentence names them: all, or the first of very many and how many more there are.
+
+    >>> few_of(["engine.mass", "vehicle.wheelbase"])
+    'engine.mass, vehicle.wheelbase'
+    """
+    more = len(paths) - MOST_IN_A_SENTENCE
+    return ", ".join(paths[:MOST_IN_A_SENTENCE]) + (f" and {more} more" if more > 0 else "")
 
 
 MOST_NAMED = 3

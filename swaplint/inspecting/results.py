@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
 from collections import Counter
 from collections.abc import Sequence
@@ -29,6 +30,10 @@ KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "i
 
 MOST_INPUTS = 120
 """How many inputs of a result a report lists. What rests on more rests on all parts of a kind, however many."""
+MOST_INPUTS_IN_ALL = 60_000
+"""How many inputs the results of one spec list together: five times those of a build of ordinary size."""
+FEW_INPUTS = 20
+"""How many each result lists where there would be more."""
 
 
 class Remedy(NamedTuple):
@@ -188,19 +193,13 @@ class Finding:
         """The level of its rule, as a policy may have changed it."""
         return self.rule.level if self.reweighed is None else self.reweighed.rule
 
-    @property
-    def listed_inputs(self) -> tuple[str, ...]:
-        """The inputs that a report lists: all, or where there are too many those of the part itself first."""
-        if len(self.inputs) <= MOST_INPUTS:
-            return self.inputs
+    def first(self, most: int, paths: tuple[str, ...]) -> tuple[str, ...]:
+        """So many of some fields: those of the part that is judged first, where there are more."""
+        if len(paths) <= most:
+            return paths
         below = tuple(f"{path}." for path in self.part.split())
-        own = [path for path in self.inputs if below and path.startswith(below)]
-        return tuple(itertools.islice(dict.fromkeys((*own, *self.inputs)), MOST_INPUTS))
-
-    @property
-    def more_inputs(self) -> int:
-        """How many inputs a report leaves out."""
-        return max(0, len(self.inputs) - MOST_INPUTS)
+        own = [path for path in paths if below and path.startswith(below)]
+        return tuple(itertools.islice(dict.fromkeys((*own, *paths)), most))
 
     @property
     def sort_key(self) -> tuple[int, bool, int, int, float, str, str, str]:
@@ -228,7 +227,7 @@ class Ask(NamedTuple):
     """A typical value, as the spec would state it."""
 
 
-@dataclass(slots=True)
+@dataclass
 class Inspection:
     """One spec, inspected."""
 
@@ -269,6 +268,28 @@ class Inspection:
         out.update({kind: kinds[kind] for kind in KINDS if kind != "fail"})
         out["suppressed"] = len(self.findings) - len(standing)
         return out
+
+    @functools.cached_property
+    def most_inputs(self) -> int:
+        """How many inputs, and how many unknown fields, a report lists of each result."""
+        in_all = sum(min(MOST_INPUTS, len(one.inputs)) + min(MOST_INPUTS, len(one.unknown)) for one in self.findings)
+        return MOST_INPUTS if in_all <= MOST_INPUTS_IN_ALL else FEW_INPUTS
+
+    def listed_inputs(self, finding: Finding) -> tuple[str, ...]:
+        """The inputs of a result that a report lists: all, or where there are too many those of the part first."""
+        return finding.first(self.most_inputs, finding.inputs)
+
+    def more_inputs(self, finding: Finding) -> int:
+        """How many inputs of a result a report leaves out."""
+        return max(0, len(finding.inputs) - self.most_inputs)
+
+    def listed_unknown(self, finding: Finding) -> tuple[str, ...]:
+        """The unknown fields of a result that a report lists."""
+        return finding.first(self.most_inputs, finding.unknown)
+
+    def more_unknown(self, finding: Finding) -> int:
+        """How many unknown fields of a result a report leaves out."""
+        return max(0, len(finding.unknown) - self.most_inputs)
 
     def facts_of(self, path: str) -> FieldFacts | None:
         """The facts of a field; None for a part."""

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import functools
 import itertools
-from collections.abc import Callable, Container, Iterator
+from collections.abc import Callable, Collection, Iterator
 from typing import Any
 
 from swaplint.build.nodes import Node, NoLimit, NotFitted, Unknown, in_view
@@ -50,7 +51,7 @@ def run_rule(
     rule: Rule,
     view: View,
     *,
-    only: Container[str] | None = None,
+    only: Collection[str] | None = None,
     demand: str = "",
     over_practice: bool = True,
     seconds: float = RULE_SECONDS,
@@ -77,7 +78,7 @@ def run_rule(
         view.settle()
 
 
-def _run_told(rule: Rule, view: View, only: Container[str] | None, demand: str, over_practice: bool) -> list[Outcome]:
+def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str, over_practice: bool) -> list[Outcome]:
     """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
     try:
         outcomes = _run(rule, view, only, demand)
@@ -116,24 +117,37 @@ def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
     return out
 
 
-def _run(rule: Rule, view: View, only: Container[str] | None, demand: str) -> list[Outcome]:
+def _run(rule: Rule, view: View, only: Collection[str] | None, demand: str) -> list[Outcome]:
     if rule.each is None:
         return _judge(rule, view, (), demand)
     parts, reads = _parts(rule, view)
-    if not isinstance(parts, list):
+    if not isinstance(parts, _Parts):
         return [Outcome("", "", None if parts is _UNKNOWN else parts, reads)]
     if not parts:
         return [Outcome("", "", does_not_apply("The build has no such part."), reads)]
     outcomes = []
-    for name, part in parts:
-        if only is not None and name not in only:
-            continue
+    for _, part in parts if only is None else parts.named(only):
         for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
             outcome.reads.begin_with(reads)
             outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
             outcome.reads.all_stated |= reads.all_stated
             outcomes.append(outcome)
     return outcomes
+
+
+class _Parts(list[tuple[str, tuple[Any, ...]]]):
+    """The parts that a rule is about, by name."""
+
+    @functools.cached_property
+    def _by_name(self) -> dict[str, list[int]]:
+        found: dict[str, list[int]] = {}
+        for number, (name, _) in enumerate(self):
+            found.setdefault(name, []).append(number)
+        return found
+
+    def named(self, names: Collection[str]) -> list[tuple[str, tuple[Any, ...]]]:
+        """Those of some names, in order: a what-if asks about one of many parts, over and over."""
+        return [self[number] for number in sorted(n for name in names for n in self._by_name.get(name, ()))]
 
 
 def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
@@ -151,11 +165,15 @@ def _parts(rule: Rule, view: View) -> tuple[Any, Reads]:
     parts = _asked(lambda: list(itertools.islice(rule.each(view.build), MOST_PARTS + 1)), view, reads)  # type: ignore[misc]
     if isinstance(parts, list) and len(parts) > MOST_PARTS:
         raise Nonsense(f"the rule lists more than {MOST_PARTS} parts", rule.function)
-    if not isinstance(parts, list) or not parts:
+    if not isinstance(parts, list):
         return parts, reads
     tuples = (part if isinstance(part, tuple) else (part,) for part in parts)
-    named = [(_part_name(part), part) for part in tuples]
-    if unchanged is None and all(isinstance(one, Node | str | int | float) for _, part in named for one in part):
+    named = _Parts((_part_name(part), part) for part in tuples)
+    if (
+        unchanged is None
+        and named
+        and all(isinstance(one, Node | str | int | float) for _, part in named for one in part)
+    ):
         # Anything else may hold parts as this view sees them, which nobody else could see in their place.
         view.kept[key] = named, reads
     return named, reads

@@ -191,6 +191,7 @@ def _ask(inspection: Inspection, ask: Ask) -> dict[str, Any]:
 
 
 def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, Any]:
+    inspection = inputs.inspection
     found = limit = None
     if finding.found is not None:
         value = in_unit(finding.found, finding.quantity, finding.unit)
@@ -217,13 +218,14 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
         "found": found,
         "limit": limit,
         "margin": None if finding.margin is None else plain_number(finding.margin),
-        "inputs": Shared([inputs[path] for path in finding.listed_inputs]),
-        "more_inputs": finding.more_inputs,
-        "unknown": list(finding.unknown),
+        "inputs": Shared([inputs[path] for path in inspection.listed_inputs(finding)]),
+        "more_inputs": inspection.more_inputs(finding),
+        "unknown": list(inspection.listed_unknown(finding)),
+        "more_unknown": inspection.more_unknown(finding),
         "due": finding.due,
         "usually_passes": finding.usually_passes,
         "fallbacks": list(finding.practices),
-        "estimates": [_estimated(inputs.inspection, one) for one in finding.estimates],
+        "estimates": [_estimated(inspection, one) for one in finding.estimates],
         "deciding": list(finding.deciding),
         "remedies": [_remedy(remedy) for remedy in finding.remedies],
         "sources": Shared([sources.of(source) for source in finding.sources]),

@@ -111,16 +111,16 @@ def _full(sheet: Sheet, inspection: Inspection, findings: list[Finding]) -> None
     sheet.wrapped(first.rule.id, indent=_HANG, style="dim")
     if first.kind == "fail" and first.rule.consequence:
         sheet.wrapped(told(first.rule.consequence, first.rule.id), label="or else", indent=_HANG, hang=_LABEL)
-    common = _in_all([finding.listed_inputs for finding in findings])
+    common = _in_all([inspection.listed_inputs(finding) for finding in findings])
     for finding in findings:
         if alone:
             _said(sheet, inspection, finding, [], _HANG)
             continue
         sheet.wrapped(_about_words(finding) or finding.subject or "the build", indent=_HANG)
-        own = [path for path in finding.listed_inputs if path not in common]
+        own = [path for path in inspection.listed_inputs(finding) if path not in common]
         _said(sheet, inspection, finding, own, _HANG + _PART)
     _inputs(sheet, inspection, common, first.part if alone else "", _HANG)
-    more = max(finding.more_inputs for finding in findings)
+    more = max(inspection.more_inputs(finding) for finding in findings)
     if more:
         sheet.wrapped(f"and {more} more inputs", indent=_HANG)
     if alone:
@@ -240,7 +240,7 @@ def _short(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
 
 def _from(sheet: Sheet, inspection: Inspection, finding: Finding) -> None:
     """What a short entry rests on, its sources and cautions."""
-    pieces = [_lines_read(inspection, finding.listed_inputs)] if finding.inputs else []
+    pieces = [_lines_read(inspection, inspection.listed_inputs(finding))] if finding.inputs else []
     if finding.kind != "notApplicable":
         pieces += citations(inspection, finding.sources, finding.rule.id)
     if pieces:

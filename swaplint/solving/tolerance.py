@@ -22,6 +22,7 @@ from dataclasses import dataclass, replace
 
 from swaplint.build.reads import Reads
 from swaplint.declare.rule import Rule
+from swaplint.inspecting.findings import few_of
 from swaplint.inspecting.kept import Carried, Kept
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.solving.what_if import Changes, WhatIf, facts_for
@@ -366,9 +367,7 @@ def _with_assumptions(what_if: WhatIf, finding: Finding) -> Finding:
     )
     if not assumed:
         return finding
-    says = (
-        f"It rests on {', '.join(assumed)}, which is only assumed: from the build stage on a person must accept that."
-    )
+    says = f"It rests on {few_of(assumed)}, which is only assumed: from the build stage on a person must accept that."
     return replace(
         finding,
         kind="review",

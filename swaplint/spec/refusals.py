@@ -22,6 +22,9 @@ def refusals(
 ) -> list[SpecError]:
     """A model's errors as sentences, each with its place; `whole` names the file as a whole."""
     out: list[SpecError] = []
+    if error.error_count() > MOST:
+        what = f"{whole} is refused in {error.error_count():,} places; the first {MOST} are named"
+        out.append(SpecError(what, loaded.label))
     for entry in error.errors(include_url=False, include_input=True)[:MOST]:
         path = entry["loc"]
         if entry["type"] == "extra_forbidden":

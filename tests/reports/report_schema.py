@@ -99,6 +99,7 @@ RESULT: Json = {
         margin=may(NUMBER),
         inputs=several(INPUT),
         more_inputs={"type": "integer", "minimum": 0},
+        more_unknown={"type": "integer", "minimum": 0},
         unknown=FIELDS,
         due={"type": "boolean"},
         usually_passes={"type": "boolean"},

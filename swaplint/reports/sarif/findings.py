@@ -38,7 +38,7 @@ class Inputs:
 
     def of(self, finding: Finding, inspection: Inspection) -> Shared:
         """The inputs of one finding, in order."""
-        return Shared([self._one(path, inspection) for path in finding.listed_inputs])
+        return Shared([self._one(path, inspection) for path in inspection.listed_inputs(finding)])
 
     def _one(self, path: str, inspection: Inspection) -> Json:
         key = id(inspection), path
@@ -145,11 +145,15 @@ def _properties(finding: Finding, inspection: Inspection) -> Json:
         out["margin"] = float(f"{finding.margin:.12g}")
     if unit:
         out["unit"] = unit
-    lists = {"unknown": finding.unknown, "practices": finding.practices, "deciding": finding.deciding}
+    lists = {
+        "unknown": inspection.listed_unknown(finding),
+        "practices": finding.practices,
+        "deciding": finding.deciding,
+    }
     out.update({name: list(values) for name, values in lists.items() if values})
     out.update({name: words for name, words in (("part", finding.part), ("demand", finding.demand)) if words})
-    if finding.more_inputs:
-        out["moreInputs"] = finding.more_inputs
+    more = {"moreInputs": inspection.more_inputs(finding), "moreUnknown": inspection.more_unknown(finding)}
+    out.update({name: count for name, count in more.items() if count})
     out.update({name: True for name in ("due", "usually_passes") if getattr(finding, name)})
     return out
 
