@@ -307,7 +307,11 @@ def _silences(base: RuleBase, rule: Rule) -> list[Silence]:
     """Every silence of a rule, on the sound spec and on its examples; found once."""
     known = _once("silences", base, dict[str, list[Silence]])
     if rule.id not in known:
-        known[rule.id] = [silence for case in _cases(base, rule) for silence in silences(rule, case)]
+        found = known[rule.id] = []
+        for case in _cases(base, rule):
+            found += silences(rule, case)
+            if case.edits:
+                case.view.let_go()  # a silence keeps its case, of which only the build is asked again
     return known[rule.id]
 
 
