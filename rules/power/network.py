@@ -164,9 +164,18 @@ def passes(parts: Sequence[Any], node: str) -> bool:
 
 def upstream(build: Build, cable: Any) -> list[Any] | None:
     """The cables between the nearest battery and the start of a cable; None where it cannot be traced back."""
-    others = [other for other in cables(build) if path_of(other) != path_of(cable)]
-    ways = [path(others, source, cable.start) for source in (POSITIVE, AUXILIARY)]
-    return min((way for way in ways if way is not None), key=len, default=None)
+    own, every = path_of(cable), cables(build)
+    others = [number for number, other in enumerate(every) if path_of(other) != own]
+    pairs = _ends_of_cables(build)
+    beside, start = [pairs[number] for number in others], _closed(cable.start)
+    ways = [circuits.route(beside, source, start) for source in (POSITIVE, AUXILIARY)]
+    found = min((way for way in ways if way is not None), key=len, default=None)
+    return None if found is None else [every[others[position]] for position in found]
+
+
+@once
+def _ends_of_cables(build: Build) -> list[tuple[str, str]]:
+    return ends(cables(build))
 
 
 @once

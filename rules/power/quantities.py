@@ -10,6 +10,7 @@ from swaplint.api import (
     Practice,
     given,
     is_fitted,
+    once,
     or_practice,
     path_of,
     practice,
@@ -150,6 +151,7 @@ def carried(build: Build, cable: Any) -> float:
     return max(current_in(build, cable), behind(build, cable))
 
 
+@once
 def behind(build: Build, cable: Any) -> float:
     """Current that the branches behind a cable take together, shared with the cables that lie alongside it."""
     return _behind(build, cable, (), {})[0]

@@ -184,3 +184,12 @@ def test_petrol_with_ethanol_against_published_heating_values() -> None:
     assert ethanol_volume_factor(0.0) == 1.0
     with pytest.raises(OutsideRange):
         ethanol_volume_factor(1.2)
+
+
+def test_the_table_of_expansion_ends_where_it_is_said_to() -> None:
+    # ASTM D1250, table 54B: 653 to 1075 kg/m³ at 15 °C
+    for inside in (653.0, 1075.0):
+        assert thermal_expansion_15c(inside) > 0.0
+    for outside in (652.0, 1076.0):
+        with pytest.raises(OutsideRange):
+            thermal_expansion_15c(outside)
