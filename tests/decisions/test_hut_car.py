@@ -67,7 +67,7 @@ PLANTED = [
         "relay",
         "error",
         "electrics.cables.heater.relay_rating",
-        "rated 70 A, the heater takes 90 A",
+        "rated 70 A; the heater takes 90 A",
         'relay_rating = "70 A"\nsize = "25 mm2"',
         'relay_rating = "{}"\nsize = "25 mm2"',
     ),

@@ -126,7 +126,7 @@ NEEDS: list[tuple[str, dict[str, Any], dict[str, Any], dict[str, Any], str]] = [
         "axle-gears",
         {"driveline.speedometer.calibrated_axle_ratio": 4.9},
         {},
-        {"driveline.axles.*.ratio": None},
+        {"driveline.axles.*.ratio": None, "driveline.axles.*.ring_teeth": None, "driveline.axles.*.pinion_teeth": None},
         "driveline.axles.front.ratio",
     ),
     (
