@@ -83,10 +83,20 @@ def _distributions() -> Iterator[importlib.metadata.Distribution]:
     for one in importlib.metadata.distributions():
         # The name as its folder has it: the metadata itself is read of those alone that have a pack.
         folder = getattr(one, "_path", None)
-        name = getattr(folder, "name", "").partition("-")[0].lower().replace(".", "_") or str(id(one))
+        name = _named_by(getattr(folder, "name", "")) or str(id(one))
         if name not in seen:
             seen.add(name)
             yield one
+
+
+def _named_by(folder: str) -> str:
+    """The name of a distribution by its folder: that of a checkout has no version in it.
+
+    >>> _named_by("acme_rules-1.0.dist-info"), _named_by("acme_rules.egg-info"), _named_by("Acme.Rules-2.egg-info")
+    ('acme_rules', 'acme_rules', 'acme_rules')
+    """
+    stem = folder.removesuffix(".dist-info").removesuffix(".egg-info")
+    return stem.partition("-")[0].lower().replace(".", "_")
 
 
 def _packs_of(one: importlib.metadata.Distribution) -> list[FoundPack]:
