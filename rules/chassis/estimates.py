@@ -59,5 +59,5 @@ def booster_volume(build: Build) -> float:
     """Estimate the volume of the booster from what it sweeps."""
     booster = build.vehicle.brakes.booster
     if not USUAL_STROKE[0] <= booster.stroke <= USUAL_STROKE[1]:
-        raise OutsideRange("the volume of the shell is known for strokes of some 35 mm alone")
+        raise OutsideRange("the volume of the shell is known for the usual stroke of a booster alone")
     return 2.15 * booster.swept_volume

@@ -105,7 +105,7 @@ def cut(text: str, room: int) -> str:
     if len(text) <= room:
         return text
     kept = text[: max(0, room - 1)]
-    if text[len(kept)] != " " and (space := kept.rfind(" ", len(kept) - _LONGEST_WORD)) > 0:
+    if text[len(kept)] != " " and (space := kept.rfind(" ", max(0, len(kept) - _LONGEST_WORD))) > 0:
         kept = kept[:space]
     return kept.rstrip(" ,;:") + "…"
 

@@ -206,6 +206,8 @@ def lines_that_may_change(text: str, changes: Any) -> set[int]:
 def _lines(text: str, *spans: tuple[int, int] | None) -> range:
     """The numbers of the lines from the first of some stretches of text to the last."""
     known = [span for span in spans if span is not None]
+    if not known:
+        return range(0)
     first, last = min(start for start, _ in known), max(end for _, end in known)
     return range(text.count("\n", 0, first) + 1, text.count("\n", 0, last) + 2)
 

@@ -24,7 +24,7 @@ def _section(model: type[Section], dice: random.Random, share: float, wild: floa
         return {"fitted": False}
     data = {}
     for name, member in members(model).items():
-        if name in ("fitted", "sheet", "format") or dice.random() > share:
+        if name in ("fitted", "sheet", "base", "format") or dice.random() > share:
             continue
         data[name] = _member(member, dice, share, wild)
     return data

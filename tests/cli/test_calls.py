@@ -92,8 +92,8 @@ SELECTING = [
         (["study", "x", "--vary", "a=1", "--cores", "-1"], "'-1' is not a number from 1 on. See"),
         (["size", "sound.toml", "driveline.axles"], "driveline.axles is no field, but holds several: name one of them"),
         (
-            ["size", "sound.toml", "nope.field"],
-            "swaplint size: the build spec has no field nope.field. See 'swaplint size --help'.\n",
+            ["size", "sound.toml", "qqqq.xxxx"],
+            "swaplint size: the build spec has no field qqqq.xxxx. See 'swaplint size --help'.\n",
         ),
         (
             ["size", "sound.toml", "driveline.axles.rear.ratoi"],
@@ -370,4 +370,4 @@ def test_no_row_of_a_study_runs_over(
         assert main(["study", "specs/tarnholt-tender.toml", *vary, *show, "--cores", "1"]) == 0
         lines = capsys.readouterr().out.splitlines()
         assert [line for line in lines if len(line) > columns] == []
-        assert sum("worst margin" in line or "%" in line for line in lines) >= 4
+        assert sum(max("worst margin" in line, line.count("%")) for line in lines) >= 4

@@ -162,8 +162,8 @@ def test_follows_the_model_and_repeats_nothing() -> None:
             if found:
                 keys.setdefault(block, []).append(found)
             else:
-                lists = {path.split("[]")[0] for path in order if "[]" in path}
-                named = (re.escape(path).replace(r"\*", r"[\w-]+") for path in lists)
+                lists = {path[: at.start()] for path in order for at in re.finditer(r"\[\]", path)}
+                named = (re.escape(path).replace(r"\*", r"[\w-]+").replace(r"\[\]", r"\[\d+\]") for path in lists)
                 assert any(re.fullmatch(one, where) for one in named), where
     assert keys
     for block, found_here in keys.items():

@@ -596,7 +596,7 @@ def test_results_only_with_the_way_to_more(capsys, monkeypatch):
     text = text_of(capsys, monkeypatch, 100, "rig.toml", "--system", "gearing")
     assert re.search(r"^gearing.crawl-speed +Road speed at idle in the lowest gear of all \.+ 2.5527 km/h$", text, re.M)
     assert re.search(r"^ +driveline.gearbox.ratios\[2\] \.+ 11.18$", text, re.M)
-    assert "formula" not in text.split("One number")[0].replace("OUTSIDE THE FORMULA'S RANGE", "")
+    assert "formula" not in text.split("One number")[0].replace("outside the range of their formula", "")
     assert "line " not in text
     gaps = text[text.index("NOT KNOWN YET (") : text.index("One number and all beneath it")]
     assert "gearing.launch-torque" in gaps

@@ -88,7 +88,9 @@ def test_the_tender_is_too_fast_for_its_brakes() -> None:
     found = as_it_stands(TENDER)["chassis.brake-duty", ""]
     assert (found.kind, found.level, found.subject) == ("fail", "error", "driveline.speed_limiter.speed")
     # 85 km/h · √1.10
-    assert found.advice == ()  # there is no limiter yet to be set lower
+    (advised,) = found.advice  # a limiter, of which there is none yet
+    assert advised.field == "driveline.speed_limiter.speed"
+    assert advised.value == pytest.approx(85.0 / 3.6 * math.sqrt(1.10), rel=1e-3)
     assert "A limiter at 89 km/h or less would do." in found.message
     for speed, kind in (("89 km/h", "pass"), ("90 km/h", "fail")):
         fitted = {"driveline.speed_limiter": {"fitted": True, "speed": speed}}

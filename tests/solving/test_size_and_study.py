@@ -5,6 +5,8 @@ import io
 import json
 import math
 import random
+import subprocess
+import sys
 from dataclasses import replace
 
 import pytest
@@ -118,8 +120,9 @@ def test_study_on_all_cores_is_the_same(capsys: pytest.CaptureFixture[str]) -> N
     call += ["driveline.tyres.overall_diameter=620..760 mm:20", "--format", "csv", "--show", "gearing.cruise-rpm"]
     assert main([*call, "--cores", "1"]) == 0
     one = capsys.readouterr().out
-    assert main([*call, "--cores", "2"]) == 0
-    assert capsys.readouterr().out == one
+    # In a process of its own: the one of the tests has threads, and cannot be copied for the second core.
+    both = subprocess.run([sys.executable, "-m", "swaplint", *call, "--cores", "2"], capture_output=True, text=True)
+    assert (both.returncode, both.stdout.replace("\r\n", "\n")) == (0, one.replace("\r\n", "\n"))
     table = list(csv.DictReader(io.StringIO(one)))
     assert len(table) == 400
 

@@ -78,7 +78,9 @@ def without_echoes(text: str, written: list[str]) -> str:
     for words in written:
         if " " in words and not re.fullmatch(r"[-+0-9./]+ ?\S+(?: \S+)?", words):
             text = text.replace(words, "")  # words of a person, not a value
-        text = re.sub(rf"(?:= \(?|stated as |(?<=[·/(])\(){re.escape(words)}(?= ±|[;,. )]|$)(?: ± \S+ \S+)?", " ", text)
+        text = re.sub(
+            rf"(?:= \(?|stated as |\(mass\): |(?<=[·/(])\(){re.escape(words)}(?= ±|[;,. )]|$)(?: ± \S+ \S+)?", " ", text
+        )
     return CURVE.sub(" ", text)
 
 

@@ -133,7 +133,7 @@ class OfferedValue(Section):
     value: str = text("the value as the quote has it, with its unit", typical="50 mm2", where=QUOTE)
     agreed: str = text(
         "where another value than the specified one is meant: who agreed to it, and why",
-        typical="the shop's electrician, the run is shorter now",
+        typical="the shop's electrician",
         where=DECISION,
     )
 
