@@ -32,7 +32,6 @@ def _air(what: str = "of the air around") -> Any:
         plausible=(-40, 60),
         where=METER,
         signed=True,
-        settled="measured",
     )
 
 
