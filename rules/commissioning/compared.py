@@ -25,6 +25,7 @@ from swaplint.api import (
     carried,
     given,
     practice,
+    regulation,
     shown,
     use_practice,
     value_at,
@@ -36,11 +37,16 @@ READING = Practice(
     0.03,
     practice("gauges and meters of a workshop are right within 3 % of the reading"),
 )
+THERMOMETER = Practice(
+    "a thermometer without a stated tolerance is right within 2 K",
+    2.0,
+    regulation("US 30 CFR 7.101, tests of diesel engine packages, by analogy", known="published"),
+)
 SPREADS = practice("how far what a prediction takes for granted is usually off, where no tolerance is stated")
 ERRORS_ADD = practice("independent errors add up as the root of the sum of their squares")
 MEASURED_SHARE = 0.02
 """How far a measured input without a stated tolerance may be off, as a share: common practice."""
-CLEARLY = 1.5
+CLEARLY = 2.0
 """An explanation that needs so many times more of its usual spread than the best is not worth a word."""
 
 
@@ -107,6 +113,8 @@ def instrument(build: Build, path: str) -> float:
     stated = as_stated(build, path)
     if stated is not None and stated.tol:
         return stated.tol
+    if value_at(build, path).kind == "temperature":
+        return use_practice(build, THERMOMETER)
     return abs(float(value_at(build, path))) * use_practice(build, READING)
 
 

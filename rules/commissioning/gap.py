@@ -37,7 +37,7 @@ ELSEWHERE = "A comparison is made where the value was measured; the rule of the 
         compared.SPREADS.giving("formula", "how far an assumption is usually off"),
     ],
     about="measured",
-    fallbacks=[compared.READING],
+    fallbacks=[compared.READING, compared.THERMOMETER, air_and_heat.NEW_FILTER],
     bad=[{"measured.cranking.feed_drop": "0.45 V"}],
     good=[{"measured.cranking.feed_drop": "0.36 V"}],
     without={path: ELSEWHERE for fields, _ in COMPARISONS.values() for path in fields},
