@@ -149,7 +149,10 @@ def compare(
     )
     if abs(found - predicted) > allowed:
         says += explained(found, predicted, allowed, known)
-    verdict = within(found, predicted - allowed, predicted + allowed, says, on=path, unit=kind, scale=allowed or None)
+    low = predicted - allowed
+    if predicted > 0.0 > low:
+        low = 0.0  # what cannot be negative is not allowed to be
+    verdict = within(found, low, predicted + allowed, says, on=path, unit=kind, scale=allowed or None)
     return carried(verdict)
 
 

@@ -5,17 +5,24 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-from swaplint.api import Build, Verdict, given, path_of, shown
+from swaplint.api import Build, OutsideRange, Verdict, given, path_of, shown
 
+from ..network import quantities as bus_quantities
+from ..network import topology
 from ..power import network
 from ..power import quantities as power
 from .compared import Assumption, compare, of_field
+from .electrics import BUS, CHARGING
 from .starting import CRANKING, GOOD_JOINT, warm_copper
 
 JOINT_SPREAD = 0.1e-3
 """What the joints of one way may have more than 0.03 mΩ each, Ω: common practice, a good one has up to 0.2 mΩ."""
 LENGTH_SHARE, SIZE_SHARE, FRAME_SHARE = 0.05, 0.05, 0.5
 """How far lengths and copper of cables and the resistance of a frame are usually off."""
+KEY_OFF_SHARE = 0.5
+"""How far the current with the key off is usually off, before it is measured: common practice."""
+CHARGE_JOINT_SPREAD = 1e-3
+"""What the joints of a charge cable may have more, Ω: common practice; they are smaller than those of the starter."""
 MOST_CABLES = 4
 """How many cables of a way are looked at one by one."""
 
@@ -116,8 +123,94 @@ def crank_return(build: Build) -> Verdict:
     return _crank(build, "return_drop", "Drop on the way back", power.crank_return, parts)
 
 
+# -- charging and bus -------------------------------------------------------------------------------------------------
+def key_off(build: Build) -> Verdict:
+    """Current with the key off."""
+    return compare(
+        build,
+        f"{CHARGING}.key_off_current",
+        float(build.electrics.parasitic_current),
+        [
+            of_field(
+                build,
+                "electrics.parasitic_current",
+                lambda other: float(other.electrics.parasitic_current),
+                lambda x: (
+                    f"a load of {shown(x - build.electrics.parasitic_current, 'current', 'mA', digits=2)} that stays on"
+                ),
+                KEY_OFF_SHARE,
+                "the current while the fuses are pulled one by one",
+            )
+        ],
+        what="Current with the key off",
+    )
+
+
+def charge_feed(build: Build) -> Verdict:
+    """Drop from the alternator to the battery's positive."""
+    trial = build.measured.charging
+    current = trial.output_current
+    ways = network.cables_for(build, "alternator")
+
+    def predicted(other: Build) -> float:
+        cable = network.cables_for(other, "alternator")[0]
+        both = power.charge_drop(other, cable) / other.engine.alternator.rated_current
+        return current * (both - power.cable_return(other, cable))
+
+    reckoned = predicted(build)
+    assumptions = [
+        Assumption(
+            lambda extra: f"one loose or dirty joint of {_ohms(extra)}",
+            lambda extra: reckoned + extra * current,
+            0.0,
+            CHARGE_JOINT_SPREAD,
+            (0.0, 1.0),
+            "the voltage across each joint of the charge cable, and across its fuse",
+        ),
+        *_cables(build, ways[:1], predicted),
+    ]
+    when = f" for {shown(current)}"
+    what = "Drop from alternator to battery"
+    return compare(build, f"{CHARGING}.output_drop", reckoned, assumptions, what=what, when=when)
+
+
+def bus(build: Build) -> Verdict:
+    """Resistance of the bus that the engine is on."""
+    line = engine_line(build)
+
+    def predicted(other: Build) -> float:
+        return bus_quantities.termination(other, engine_line(other))
+
+    reckoned = predicted(build)
+    count = len(topology.terminators(build, topology.bus_of(build, line)))
+    assumptions = [
+        Assumption(
+            lambda x: "a terminator that nobody listed" if x > count else "a terminator that is missing or open",
+            lambda x: reckoned * count / x,
+            float(count),
+            0.05,
+            (0.5 * count, 4.0 * count),
+            "each device and each end of the trunk by itself, unplugged",
+        )
+    ]
+    return compare(build, f"{BUS}.resistance", reckoned, assumptions, what="Resistance of the bus")
+
+
+def engine_line(build: Build) -> Any:
+    """The trunk that the engine package is on; the first where none tells."""
+    found = topology.lines(build)
+    if not found:
+        raise OutsideRange("no trunk of a bus is stated")
+    engine = path_of(build.engine.network)
+    on = [line for line in found if engine in map(path_of, topology.bus_of(build, line).devices.values())]
+    return (on or found)[0]
+
+
 CRANKED = (f"{CRANKING}.current", f"{CRANKING}.air")
 COMPARISONS: dict[str, tuple[tuple[str, ...], Callable[[Build], Verdict]]] = {
     "crank-feed": ((*CRANKED, f"{CRANKING}.feed_drop"), crank_feed),
     "crank-return": ((*CRANKED, f"{CRANKING}.return_drop"), crank_return),
+    "key-off": ((f"{CHARGING}.key_off_current",), key_off),
+    "charge-feed": ((f"{CHARGING}.output_current", f"{CHARGING}.output_drop"), charge_feed),
+    "bus": ((f"{BUS}.resistance",), bus),
 }

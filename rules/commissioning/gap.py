@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from swaplint.api import Build, Verdict, all_of, does_not_apply, given, practice, rule, value_at
+from swaplint.api import Build, Verdict, given, practice, rule, value_at
 
 from . import air_and_heat, compared, electrics_reckoned, vehicle_reckoned
 
@@ -24,6 +24,11 @@ def _is_measured(build: Build, fields: tuple[str, ...]) -> bool:
     return all(given(lambda path=path: value_at(build, path)) is not None for path in fields)  # type: ignore[misc]
 
 
+def compared_values(build: Build) -> list[str]:
+    """The names of what was measured and can be compared."""
+    return [name for name, (fields, _) in COMPARISONS.items() if _is_measured(build, fields)]
+
+
 ELSEWHERE = "A comparison is made where the value was measured; the rule of the trial asks for it."
 
 
@@ -37,12 +42,13 @@ ELSEWHERE = "A comparison is made where the value was measured; the rule of the 
         compared.SPREADS.giving("formula", "how far an assumption is usually off"),
     ],
     about="measured",
+    each=compared_values,
     fallbacks=[compared.READING, compared.THERMOMETER, air_and_heat.NEW_FILTER],
     bad=[{"measured.cranking.feed_drop": "0.45 V"}],
     good=[{"measured.cranking.feed_drop": "0.36 V"}],
     without={path: ELSEWHERE for fields, _ in COMPARISONS.values() for path in fields},
 )
-def prediction_gap(build: Build) -> Verdict:
+def prediction_gap(build: Build, name: str) -> Verdict:
     """Does what was measured agree with what was reckoned, and where it does not, which assumption explains it?
 
     Computes: each prediction again at the measured conditions: current, temperatures, height, load, speed, fuel aboard.
@@ -53,11 +59,4 @@ def prediction_gap(build: Build) -> Verdict:
     Remedy: the measurement that the sentence names settles which assumption is wrong; then mend the part or the spec.
     Cannot tell: errors that all readings share, such as a gauge that reads high everywhere.
     """
-    demands = {
-        name: (lambda comparison=comparison: comparison(build))
-        for name, (fields, comparison) in COMPARISONS.items()
-        if _is_measured(build, fields)
-    }
-    if not demands:
-        return does_not_apply("Nothing has been measured yet that can be compared.")
-    return all_of(demands)
+    return COMPARISONS[name][1](build)
