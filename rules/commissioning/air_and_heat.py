@@ -6,18 +6,18 @@ from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import Build, Practice, Verdict, at, given, name_of, path_of, practice, shown, use_practice
-from swaplint.engineering import atmosphere
+from swaplint.engineering import atmosphere, pipes
 from swaplint.spec.systems.cooling import HeatPoint
 
 from ..cooling import charge_quantities as charge
 from ..cooling import heat_quantities as heat
 from ..exhaust import quantities as exhaust
-from ..fuel import quantities as fuel_quantities
+from ..fuel import quantities as fuel
 from ..intake import quantities as intake
 from ..places import power_left
 from .compared import Assumption, compare, of_field
+from .trials import FUEL, LOAD, RUN
 
-FUEL, LOAD, RUN = "measured.fuel", "measured.full_load", "measured.cooling"
 DEGREES, KELVIN = ("temperature", "degC"), ("temperature_difference", "K")
 
 NEW_FILTER = Practice(
@@ -43,29 +43,26 @@ def _mm(value: float) -> str:
 
 
 # -- fuel -------------------------------------------------------------------------------------------------------------
-def _at_temperature(build: Build, temperature: float) -> Build:
-    """The build with its cold fuel at a temperature, K: the state in which a trial found it."""
-    return at(build, {"build.design.ambient_min": temperature})
-
-
 def lines_loss(build: Build, temperature: float) -> float:
     """What the supply line takes without its filters, in fuel of a temperature, Pa."""
-    cold, case = _at_temperature(build, temperature), fuel_quantities.COLD
-    return sum(
-        loss(cold, case)
-        for loss in (fuel_quantities.supply_friction, fuel_quantities.supply_fittings, fuel_quantities.supply_lift)
+    line = build.plumbing.fuel.supply
+    return pipes.pressure_loss(
+        flow=build.engine.fuel.supply_flow,
+        bore=line.bore,
+        length=line.length,
+        density=fuel.density_at(build, temperature),
+        kinematic_viscosity=fuel.viscosity_at(build, temperature),
+        loss_coefficient=line.fittings_k,
+        lift=line.lift,
     )
 
 
 def filters_due(build: Build, temperature: float) -> float:
     """What the filters ahead of the inlet will take when they are due, in fuel of a temperature, Pa."""
-    warm, cold = fuel_quantities.WARM, fuel_quantities.COLD
-    there = _at_temperature(build, temperature)
-    viscosities = [
-        fuel_quantities.density(b, case) * fuel_quantities.viscosity(b, case)
-        for b, case in ((build, warm), (there, cold))
-    ]
-    return fuel_quantities.filter_drop(build, warm) * viscosities[1] / viscosities[0]
+    warm, there = (
+        fuel.density_at(build, at_one) * fuel.viscosity_at(build, at_one) for at_one in (fuel.WARM_FUEL, temperature)
+    )
+    return pipes.porous_drop(fuel.filter_drop(build, fuel.WARM), warm, there)
 
 
 def fuel_inlet(build: Build) -> Verdict:
@@ -399,13 +396,3 @@ def top_tank(build: Build) -> Verdict:
         when=when,
         step=KELVIN,
     )
-
-
-AT_LOAD = (f"{LOAD}.speed", f"{LOAD}.torque_share", f"{LOAD}.air", f"{LOAD}.altitude")
-COMPARISONS: dict[str, tuple[tuple[str, ...], Callable[[Build], Verdict]]] = {
-    "fuel-inlet": ((f"{FUEL}.inlet_depression", f"{FUEL}.temperature"), fuel_inlet),
-    "intake": ((*AT_LOAD, f"{LOAD}.intake_restriction"), intake_restriction),
-    "back-pressure": ((*AT_LOAD, f"{LOAD}.back_pressure"), back_pressure),
-    "manifold-air": ((f"{LOAD}.air", f"{LOAD}.manifold_air"), manifold_air),
-    "top-tank": ((f"{RUN}.point", f"{RUN}.power_share", f"{RUN}.air", f"{RUN}.altitude", f"{RUN}.top_tank"), top_tank),
-}

@@ -18,12 +18,12 @@ from swaplint.api import (
     ImpossibleInput,
     OutsideRange,
     Practice,
+    Source,
     Value,
     Verdict,
     as_stated,
     at,
     carried,
-    given,
     practice,
     regulation,
     shown,
@@ -44,10 +44,23 @@ THERMOMETER = Practice(
 )
 SPREADS = practice("how far what a prediction takes for granted is usually off, where no tolerance is stated")
 ERRORS_ADD = practice("independent errors add up as the root of the sum of their squares")
+AGREES = practice("measured and reckoned differ by no more than instrument and assumptions may be off together")
+UNSAID = (
+    "What is not stated is taken as usual: were it otherwise, measured and reckoned would differ, as is tested here."
+)
 MEASURED_SHARE = 0.02
 """How far a measured input without a stated tolerance may be off, as a share: common practice."""
 CLEARLY = 2.0
 """An explanation that needs so many times more of its usual spread than the best is not worth a word."""
+
+
+def sources_of(*demands: str) -> list[Source]:
+    """What a comparison rests on, for the demands of a rule that make one."""
+    return [
+        AGREES.giving("limit", "√(u_m² + Σ u_i²)", demands=demands),
+        ERRORS_ADD.giving("formula", "how errors add up"),
+        SPREADS.giving("formula", "how far an assumption is usually off"),
+    ]
 
 
 @dataclass(frozen=True)
@@ -152,7 +165,7 @@ def compare(
     low = predicted - allowed
     if predicted > 0.0 > low:
         low = 0.0  # what cannot be negative is not allowed to be
-    verdict = within(found, low, predicted + allowed, says, on=path, unit=kind, scale=allowed or None)
+    verdict = within(found, low, predicted + allowed, says, level="warning", on=path, unit=kind, scale=allowed or None)
     return carried(verdict)
 
 
@@ -179,12 +192,8 @@ def explained(found: float, predicted: float, allowed: float, assumptions: Seque
 
 def _effect(one: Assumption, predicted: float) -> float:
     """How far the usual spread of an assumption moves the prediction."""
-    found = (_at(one, one.expected + way * one.spread) for way in (1.0, -1.0) if _may_be(one, way))
-    return max((abs(value - predicted) for value in found if value is not None), default=0.0)
-
-
-def _may_be(one: Assumption, way: float) -> bool:
-    return one.between[0] <= one.expected + way * one.spread <= one.between[1]
+    value = _at(one, one.expected + one.spread)
+    return 0.0 if value is None else abs(value - predicted)
 
 
 def _at(one: Assumption, value: float) -> float | None:
@@ -200,26 +209,36 @@ def _near(one: Assumption, fact: float, found: float, predicted: float, allowed:
     return there is not None and abs(there - found) <= allowed < abs(found - predicted)
 
 
-STEPS = 24
-"""How often the stretch in which a value must lie is halved: beyond the digits that are shown."""
+STEPS = 12
+"""How often a stretch in which a value must lie is cut: well beyond the digits that are shown."""
 
 
 def _needed(one: Assumption, found: float, predicted: float) -> Explanation | None:
     """The value with which an assumption alone would explain a reading; None where none does."""
-    here = predicted - found
     for end in one.between:
         there = _at(one, end)
-        if there is None or (there - found) * here > 0.0:
-            continue
-        near, far = one.expected, end
-        for _ in range(STEPS):
-            middle = 0.5 * (near + far)
-            value = _at(one, middle)
-            if value is None:
-                return None
-            near, far = (middle, far) if (value - found) * here > 0.0 else (near, middle)
-        return Explanation(one, far, _spreads(one, far))
+        if there is not None and (there - found) * (predicted - found) <= 0.0:
+            value = _crossing(one, found, (one.expected, predicted - found), (end, there - found))
+            return None if value is None else Explanation(one, value, _spreads(one, value))
     return None
+
+
+def _crossing(one: Assumption, found: float, near: tuple[float, float], far: tuple[float, float]) -> float | None:
+    """Where between two values the prediction is the reading, by the Illinois form of the false position."""
+    for _ in range(STEPS):
+        (a, fa), (b, fb) = near, far
+        if fa == fb:
+            break
+        x = b - fb * (b - a) / (fb - fa)
+        value = _at(one, x)
+        if value is None:
+            return None
+        fx = value - found
+        if abs(fx) <= 1e-4 * abs(found):
+            return x
+        near = (b, fb) if fx * fb < 0.0 else (a, 0.5 * fa)
+        far = (x, fx)
+    return far[0]
 
 
 def _spreads(one: Assumption, needed: float) -> float:
@@ -227,8 +246,3 @@ def _spreads(one: Assumption, needed: float) -> float:
     if one.expected > 0.0 and needed > 0.0:
         return abs(math.log(needed / one.expected)) / math.log1p(one.spread / one.expected)
     return abs(needed - one.expected) / one.spread
-
-
-def measured(read: Callable[[], float]) -> float | None:
-    """A measured value, or None where it was not measured: another rule asks for it."""
-    return given(read)

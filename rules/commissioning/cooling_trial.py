@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     Verdict,
     all_of,
     at_least,
@@ -24,9 +25,9 @@ from .. import sources
 from ..cooling import heat_quantities as heat
 from ..places import hottest_air
 from . import air_and_heat as reckoned
-from . import documents
+from . import compared, documents
+from .trials import RUN
 
-RUN = reckoned.RUN
 KELVIN = reckoned.KELVIN
 STEADY = 1.0
 """How far the coolant may move in the last three minutes of a run, K: from memory."""
@@ -52,6 +53,8 @@ RECIRCULATES = 5.0
 def measured_limiting_ambient(build: Build) -> float:
     """Hottest outside air, at sea level, in which the coolant stays within its limit, by the run that was measured."""
     trial, point = build.measured.cooling, reckoned.point_of(build)
+    if trial.power_share <= 0.0:
+        raise ImpossibleInput("a run without load proves nothing")
     rise = (trial.top_tank - trial.air) / trial.power_share
     to_sea_level = heat.rise_at(build, point, 0.0) / heat.rise_at(build, point, trial.altitude)
     return build.engine.coolant.top_tank_max - rise * to_sea_level
@@ -66,21 +69,26 @@ def measured_limiting_ambient(build: Build) -> float:
         sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature", known="second-hand"),
         documents.STEADY_PRACTICE.giving("limit", "less than 1 K in three minutes", demands=["steady"]),
         documents.RECIRCULATION_PRACTICE.giving("limit", "5 K", demands=["recirculation"]),
+        *compared.sources_of("top-tank-as-reckoned"),
     ],
     cautions=[cautions.HOT, cautions.ROTATING],
     about=RUN,
+    fallbacks=[*heat.HEAT_FALLBACKS, compared.READING, compared.THERMOMETER],
+    without={
+        f"{RUN}.core_air": "The coolant itself is judged, whatever warms the air ahead of the core; where it is hotter "
+        "than reckoned the sentence asks for that air."
+    },
     bad=[
         {f"{RUN}.top_tank": "104 degC"},
         {f"{RUN}.core_air": "36 degC"},
     ],
     good=[{f"{RUN}.top_tank": {"value": "75 degC", "tol": "2 K"}}],
-    stricter=["commissioning.prediction-gap"],
 )
 def cooling_trial(build: Build) -> Verdict:
     """Does a hot run under load prove that the vehicle stays cool on its hottest day?
 
     Computes: limiting ambient temperature = T_top,max − T_top + T_air, the rise taken up in proportion to the power and
-    to the height of the run as it is reckoned.
+    to the height of the run as it is reckoned. The hottest coolant against what was reckoned for load, air and height.
     Limit: the hottest air that the owner asks for, with the hottest coolant of the engine's data sheet. A run counts if
     the coolant moved by less than 1 K in the last three minutes, the thermostat was open and the fan at full speed,
     and 90 % of the power was held: else a person decides. Air ahead of the core more than 5 K warmer than outside
@@ -100,7 +108,11 @@ def cooling_trial(build: Build) -> Verdict:
         )
         return at_least(found, wanted, says, on=f"{RUN}.top_tank", unit=("temperature", "degC"), scale=10.0)
 
-    demands: dict[str, Callable[[], Verdict]] = {"hot-day": hot_day, "steady": lambda: _steady(build)}
+    demands: dict[str, Callable[[], Verdict]] = {
+        "hot-day": hot_day,
+        "steady": lambda: _steady(build),
+        "top-tank-as-reckoned": lambda: reckoned.top_tank(build),
+    }
     if given(lambda: trial.core_air) is not None:
         demands["recirculation"] = lambda: _recirculation(build)
     return all_of(demands)

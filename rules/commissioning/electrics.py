@@ -7,7 +7,6 @@ from swaplint.api import (
     Practice,
     Verdict,
     all_of,
-    at,
     at_least,
     at_most,
     cautions,
@@ -29,9 +28,10 @@ from .. import sources
 from ..network.line import PAIR_HIGH, PAIR_LOW
 from ..power import quantities as power
 from ..power.starting import CHARGE_LEFT, nominal_class
-from . import documents
+from . import compared, documents
+from . import electrics_reckoned as reckoned
+from .trials import BUS, CHARGING
 
-CHARGING, BUS = "measured.charging", "measured.bus"
 LOW, HIGH = 13.5, 14.5
 """Charging voltage of a 12 V system after ten minutes, V; twice that at 24 V (US Army TM 5-3895-382-24)."""
 NOT_CHARGED = 12.9
@@ -85,11 +85,11 @@ def measured_charge_drop(build: Build) -> float:
         documents.CHARGING_TEST.giving("limit", "14.0 ± 0.5 V, 28 ± 1 V", demands=["voltage"]),
         sheet("engine.alternator.cable_drop_max").giving("limit", demands=["drop"]),
         practice("60 % of the charge left after standing").giving("limit", demands=["standing"]),
+        *compared.sources_of("charge-as-reckoned", "key-off-as-reckoned"),
     ],
     cautions=[cautions.BATTERY_ARC, cautions.ROTATING],
     about=CHARGING,
-    fallbacks=[DISCHARGES, DROP, KEY_OFF],
-    instead={"engine.alternator.cable_drop_max": f"{CHARGING}.output_drop"},
+    fallbacks=[DISCHARGES, DROP, KEY_OFF, compared.READING],
     bad=[
         {f"{CHARGING}.voltage": "12.6 V"},
         {f"{CHARGING}.voltage": "15.4 V"},
@@ -98,7 +98,6 @@ def measured_charge_drop(build: Build) -> float:
         {f"{CHARGING}.key_off_current": "180 mA"},
     ],
     good=[{f"{CHARGING}.voltage": "14.3 V"}],
-    stricter=["commissioning.prediction-gap"],
 )
 def charging_electrics(build: Build) -> Verdict:
     """Is the battery charged as it should be, and is nothing drawn that empties it?
@@ -144,6 +143,8 @@ def charging_electrics(build: Build) -> Verdict:
         {"voltage": charged, "idle": at_idle, "drop": drop},
         key_off=lambda: _key_off(build),
         standing=lambda: _standing(build),
+        charge_as_reckoned=lambda: reckoned.charge_feed(build),
+        key_off_as_reckoned=lambda: reckoned.key_off(build),
     )
 
 
@@ -159,7 +160,7 @@ def _key_off(build: Build) -> Verdict:
 
 def _standing(build: Build) -> Verdict:
     current = build.measured.charging.key_off_current
-    left = power.charge_after_standing(at(build, {"electrics.parasitic_current": float(current)}))
+    left = power.charge_left_with(build, current)
     says = f"After {shown(build.build.duty.standing_days)}s at {shown(current)} {shown(left)} of the charge is left."
     return at_least(left, CHARGE_LEFT, says, on=f"{CHARGING}.key_off_current")
 
@@ -174,9 +175,11 @@ def _standing(build: Build) -> Verdict:
         sources.BUS_FAST.giving("limit", "120 Ω within 10 %", known="second-hand", demands=["resistance"]),
         NO_CODES.giving("limit", "no active code, stored ones explained", demands=["active", "stored"]),
         BUS_LOAD.giving("limit", "50 %", demands=["load"]),
+        *compared.sources_of("resistance-as-reckoned"),
     ],
     cautions=[cautions.LAW],
     about=BUS,
+    fallbacks=[compared.READING],
     bad=[
         {f"{BUS}.resistance": "40 ohm"},
         {f"{BUS}.resistance": "121 ohm"},
@@ -185,7 +188,6 @@ def _standing(build: Build) -> Verdict:
         {f"{BUS}.load": "62 %"},
     ],
     good=[{f"{BUS}.resistance": "58.5 ohm"}],
-    stricter=["commissioning.prediction-gap"],
 )
 def network_check(build: Build) -> Verdict:
     """Has the bus both of its terminators, and is the vehicle free of fault codes?
@@ -221,7 +223,13 @@ def network_check(build: Build) -> Verdict:
         says = f"The bus is in use for {shown(trial.load)} of the time at idle."
         return at_most(trial.load, MOST_LOAD, says, level="warning", on=f"{BUS}.load")
 
-    return all_of(resistance=terminated, active=active, stored=stored, load=load)
+    return all_of(
+        resistance=terminated,
+        active=active,
+        stored=stored,
+        load=load,
+        resistance_as_reckoned=lambda: reckoned.bus(build),
+    )
 
 
 def _meaning(resistance: float) -> str:

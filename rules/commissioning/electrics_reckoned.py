@@ -12,8 +12,7 @@ from ..network import topology
 from ..power import network
 from ..power import quantities as power
 from .compared import Assumption, compare, of_field
-from .electrics import BUS, CHARGING
-from .starting import CRANKING, GOOD_JOINT, warm_copper
+from .trials import BUS, CHARGING, CRANKING, GOOD_JOINT, warm_copper
 
 JOINT_SPREAD = 0.1e-3
 """What the joints of one way may have more than 0.03 mΩ each, Ω: common practice, a good one has up to 0.2 mΩ."""
@@ -204,13 +203,3 @@ def engine_line(build: Build) -> Any:
     engine = path_of(build.engine.network)
     on = [line for line in found if engine in map(path_of, topology.bus_of(build, line).devices.values())]
     return (on or found)[0]
-
-
-CRANKED = (f"{CRANKING}.current", f"{CRANKING}.air")
-COMPARISONS: dict[str, tuple[tuple[str, ...], Callable[[Build], Verdict]]] = {
-    "crank-feed": ((*CRANKED, f"{CRANKING}.feed_drop"), crank_feed),
-    "crank-return": ((*CRANKED, f"{CRANKING}.return_drop"), crank_return),
-    "key-off": ((f"{CHARGING}.key_off_current",), key_off),
-    "charge-feed": ((f"{CHARGING}.output_current", f"{CHARGING}.output_drop"), charge_feed),
-    "bus": ((f"{BUS}.resistance",), bus),
-}

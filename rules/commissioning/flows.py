@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from swaplint.api import (
     Build,
+    ImpossibleInput,
     Practice,
     Verdict,
     all_of,
@@ -30,13 +31,14 @@ from .. import sources
 from ..exhaust import quantities as exhaust
 from ..exhaust.pipework import BACK_DIESEL, BACK_FILTER, BACK_PETROL
 from ..fuel import quantities as fuel
+from ..intake import quantities as intake
 from ..intake.suction import CLEAN_DIESEL, CLEAN_PETROL
 from ..places import hottest_air
 from . import air_and_heat as reckoned
-from . import documents
+from . import compared, documents
 from .starting import Level
+from .trials import FUEL, LOAD
 
-FUEL, LOAD = reckoned.FUEL, reckoned.LOAD
 DRY = practice("no air in a clear hose of the supply line").giving("limit", "no air", demands=["no-air"])
 LOADED_ENOUGH = 0.95
 """Share of full-load torque from which a trial counts as one at full load: common practice."""
@@ -45,6 +47,15 @@ LOAD_PRACTICE = practice("a full-load trial reaches 95 % of the torque near rate
 )
 NEAR_RATED = 0.9
 KPA = ("pressure_difference", "kPa")
+
+
+PRESSED: dict[str, object] = {
+    "engine.fuel.feed": "pressure",
+    "engine.fuel.inlet_pressure_min": "20 kPa",
+    f"{FUEL}.inlet_pressure": "40 kPa",
+    f"{FUEL}.inlet_depression": None,
+}
+"""A feed pump presses the fuel to the engine."""
 
 
 # -- fuel -------------------------------------------------------------------------------------------------------------
@@ -59,27 +70,37 @@ KPA = ("pressure_difference", "kPa")
         documents.FUEL_LEAK_TEST.giving("limit", "no leak", demands=["no-leaks"]),
         DRY,
         sources.POROUS_FLOW.giving("formula", "drop of a filter by the viscosity of the fuel"),
+        *compared.sources_of("inlet-as-reckoned"),
     ],
     cautions=[cautions.FUEL_FIRE, cautions.HIGH_PRESSURE_FUEL],
     about=FUEL,
-    fallbacks=[reckoned.NEW_FILTER],
+    fallbacks=[
+        reckoned.NEW_FILTER,
+        fuel.DIESEL_VISCOSITY,
+        fuel.PETROL_VISCOSITY,
+        fuel.DIESEL_DENSITY,
+        fuel.PETROL_DENSITY,
+        compared.READING,
+        compared.THERMOMETER,
+    ],
     bad=[
         {f"{FUEL}.inlet_depression": "26 kPa"},
         {f"{FUEL}.return_pressure": "30 kPa"},
         {f"{FUEL}.no_air": False},
         {f"{FUEL}.no_leaks": False},
     ],
-    good=[{f"{FUEL}.inlet_depression": {"value": "4.5 kPa", "tol": "0.3 kPa"}}],
-    stricter=["commissioning.prediction-gap"],
+    good=[{f"{FUEL}.inlet_depression": {"value": "4.5 kPa", "tol": "0.3 kPa"}}, PRESSED],
+    without={"plumbing.fuel.filters.*.side_by_side": compared.UNSAID},
 )
 def fuel_inlet(build: Build) -> Verdict:
     """Does the engine get its fuel at full flow, and does nothing leak in or out?
 
     Computes: the depression at the inlet as measured, and as it will be when the filters are due: they take more then
-    by what the reading holds less than their drop when due, in fuel of that temperature.
+    by what the reading holds less than their drop when due, in fuel of that temperature. The depression against what
+    line, lift and new filters were reckoned to take in it.
     Limit: the engine's data sheet, for depression, feed pressure and return: errors. When the filters are due: a
     warning, for how little new ones take is common practice. No air in a clear hose: a warning. Tank, lines and joints
-    dry on the outside: an error (US Army TM 5-3895-359-14&P). commissioning.prediction-gap compares the prediction.
+    dry on the outside: an error (US Army TM 5-3895-359-14&P).
     Consequence: The pump starves and wears: the engine loses power, later the pump; a leak burns the vehicle.
     Remedy: the joint or hose that lets air in first, then filters, a kink or narrow coupling, a wider line.
     Cannot tell: fuel in the cold, a filter that clogs in one bad tank.
@@ -95,6 +116,7 @@ def fuel_inlet(build: Build) -> Verdict:
             on=f"{FUEL}.inlet_depression",
         )
         demands["filters-due"] = lambda: _filters_due(build)
+        demands["inlet-as-reckoned"] = lambda: reckoned.fuel_inlet(build)
     else:
         demands["pressed"] = lambda: at_least(
             trial.inlet_pressure,
@@ -164,30 +186,50 @@ def _filters_due(build: Build) -> Verdict:
         sheet("engine.charge_air.pressure_max").giving("limit", demands=["boost"]),
         LOAD_PRACTICE,
         sources.PIPE_FLOW.giving("formula", "a drop goes with the square of the flow"),
+        *compared.sources_of("intake-as-reckoned", "back-pressure-as-reckoned", "manifold-as-reckoned"),
     ],
     cautions=[cautions.HOT, cautions.EXHAUST_GAS, cautions.ROTATING],
     about=LOAD,
-    fallbacks=[CLEAN_DIESEL, CLEAN_PETROL, BACK_DIESEL, BACK_FILTER, BACK_PETROL],
+    fallbacks=[
+        CLEAN_DIESEL,
+        CLEAN_PETROL,
+        BACK_DIESEL,
+        BACK_FILTER,
+        BACK_PETROL,
+        compared.READING,
+        compared.THERMOMETER,
+    ],
     bad=[
-        {f"{LOAD}.intake_restriction": "3.4 kPa"},
-        {f"{LOAD}.back_pressure": "19.5 kPa"},
-        {f"{LOAD}.manifold_air": "62 degC"},
-        {f"{LOAD}.boost": "230 kPa"},
+        {
+            f"{LOAD}.intake_restriction": "3.4 kPa",
+            f"{LOAD}.back_pressure": "19.5 kPa",
+            f"{LOAD}.manifold_air": "62 degC",
+            f"{LOAD}.boost": "230 kPa",
+        },
     ],
     good=[{f"{LOAD}.boost": "120 kPa"}],
-    stricter=["commissioning.prediction-gap"],
+    without=dict.fromkeys(
+        (
+            "plumbing.intake.ducts.*.side_by_side",
+            "plumbing.exhaust.devices.*.side_by_side",
+            "plumbing.intake.precleaner.side_by_side",
+            "plumbing.intake.filter.side_by_side",
+        ),
+        compared.UNSAID,
+    ),
 )
 def air_gas_restriction(build: Build) -> Verdict:
     """Does the engine breathe, exhale and cool its charge within its limits at full load?
 
     Computes: each reading taken up to rated flow, Δp·(1/share)², the share of the flow being that of the power reached;
     the rise of the manifold air over the outside air, and the manifold air on the hottest day, rise and day's heat in
-    proportion to absolute temperature.
+    proportion to absolute temperature. Each against what was reckoned for the flow, the air and the height of the
+    trial.
     Limit: the engine's data sheet: errors; boost above it: a warning. Without a sheet what is common for intake and
     back pressure: a warning. The trial reaches 95 % of the torque at 90 % of rated speed or more, else a person
     decides.
     Consequence: The engine loses power and runs hot inside, and its maker's warranty may end.
-    Remedy: the element whose own drop is furthest above what was reckoned: see commissioning.prediction-gap.
+    Remedy: the element whose own drop is furthest above what was reckoned, which the sentences name.
     Cannot tell: thin air, a filter later in its life, soot in a particulate filter.
     """
     trial = build.measured.full_load
@@ -196,9 +238,11 @@ def air_gas_restriction(build: Build) -> Verdict:
         "load": lambda: _load(build),
         "intake": lambda: _intake(build, share),
         "back-pressure": lambda: _back_pressure(build, share),
+        "intake-as-reckoned": lambda: reckoned.intake_restriction(build),
+        "back-pressure-as-reckoned": lambda: reckoned.back_pressure(build),
     }
     charge = build.engine.charge_air
-    if given(lambda: charge.pressure_max) is not None:
+    if intake.boosted(build):
         demands["boost"] = lambda: at_most(
             trial.boost,
             charge.pressure_max,
@@ -206,6 +250,7 @@ def air_gas_restriction(build: Build) -> Verdict:
             level="warning",
             on=f"{LOAD}.boost",
         )
+        demands["manifold-as-reckoned"] = lambda: reckoned.manifold_air(build)
         demands |= {"charge-rise": lambda: _charge_rise(build), "charge-hot": lambda: _charge_hot(build)}
     return all_of(demands)
 
@@ -224,6 +269,8 @@ def _load(build: Build) -> Verdict:
 
 def _at_rated(reading: float, share: float) -> float:
     """A drop taken up to rated flow, Pa."""
+    if share <= 0.0:
+        raise ImpossibleInput("a trial without load tells nothing of full load")
     return reading / share**2
 
 

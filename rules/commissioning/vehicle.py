@@ -30,12 +30,13 @@ from .. import sources
 from ..axle_loads import load_cases
 from ..chassis import vacuum_quantities as vacuum
 from ..chassis.vacuum import OFF_WARNING
+from ..fuel import quantities as fuel
 from ..mass import quantities as mass
-from . import documents
+from . import compared, documents
 from . import vehicle_reckoned as reckoned
+from .trials import BRAKES, ROAD, VACUUM, WEIGHED
 
-RUNNING, WEIGHED = "measured.running", "measured.weighing"
-VACUUM, BRAKES, ROAD = "measured.vacuum", "measured.brakes", reckoned.ROAD
+RUNNING = "measured.running"
 KILOGRAMS = ("mass", "kg")
 SPEEDS = practice("idle and governed speed within 7 % of the sheet's")
 SPEED_SHARE = 0.07
@@ -144,16 +145,17 @@ def weighed_axle(build: Build, axle: str) -> float:
         sheet("vehicle.mass.gvwr").giving("limit", demands=["gross"]),
         SUM.giving("limit", "20 kg", demands=["sum"]),
         sources.STATICS.giving("formula", "loads on two axles"),
+        *compared.sources_of("front-as-reckoned", "rear-as-reckoned"),
     ],
     cautions=[cautions.LAW],
     about=WEIGHED,
+    fallbacks=[fuel.DIESEL_DENSITY, fuel.PETROL_DENSITY, compared.READING],
     bad=[
         {f"{WEIGHED}.front": "1500 kg", f"{WEIGHED}.whole": None},
         {f"{WEIGHED}.rear": "1400 kg", f"{WEIGHED}.whole": None},
         {f"{WEIGHED}.whole": "2600 kg"},
     ],
     good=[{f"{WEIGHED}.whole": None}],
-    stricter=["commissioning.prediction-gap"],
     without={f"{WEIGHED}.whole": "The two axles give the whole; a reading on one plate only checks them."},
 )
 def weighed_masses(build: Build) -> Verdict:
@@ -162,7 +164,7 @@ def weighed_masses(build: Build) -> Verdict:
     Computes: each load case as it is reckoned, with what the weighbridge found, the tank filled up, in the place of the
     empty vehicle.
     Limit: the ratings of axles and vehicle. Front and rear add up to the reading of the whole within 20 kg (common
-    practice): a warning. commissioning.prediction-gap compares the axles with the ledger.
+    practice): a warning. Each axle against what the ledger makes of it: a warning.
     Consequence: An overloaded axle breaks springs, bearings and tyres, and fails the first check.
     Remedy: weigh again on a level plate; then move or leave out load, or a stronger axle with papers for it.
     Cannot tell: loads of other cases than those stated; left and right.
@@ -173,6 +175,8 @@ def weighed_masses(build: Build) -> Verdict:
         "front": lambda: _axle(build, "front"),
         "rear": lambda: _axle(build, "rear"),
         "gross": lambda: _gross(build),
+        "front-as-reckoned": lambda: reckoned.front_axle(build),
+        "rear-as-reckoned": lambda: reckoned.rear_axle(build),
     }
     whole = given(lambda: trial.whole)
     if whole is not None:
@@ -226,10 +230,11 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
         practice("a changed vehicle is brake-tested by a qualified person").giving(
             "limit", "a report", demands=["tested"]
         ),
+        *compared.sources_of("level-as-reckoned", "recovery-as-reckoned"),
     ],
     cautions=[cautions.BRAKES],
     about=BRAKES,
-    fallbacks=[vacuum.FLOOR],
+    fallbacks=[vacuum.FLOOR, compared.READING],
     bad=[
         {f"{VACUUM}.idle": "45 kPa"},
         {f"{VACUUM}.recovery_time": "40 s"},
@@ -238,12 +243,12 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
         {f"{BRAKES}.imbalance": "38 %"},
     ],
     good=[{f"{BRAKES}.efficiency": "66 %"}],
-    stricter=["commissioning.prediction-gap"],
 )
 def vacuum_brake_test(build: Build) -> Verdict:
     """Do the brakes stop the vehicle evenly, and does their vacuum come, hold and come back?
 
-    Computes: the depression lost in the time that was waited, as a rate.
+    Computes: the depression lost in the time that was waited, as a rate; depression and time from empty against
+    what was reckoned at that height.
     Limit: the depression that the booster needs: an error. The warning out within 30 s from empty (Western Australia):
     an error. A loss of at most 3.3 kPa in 15 s with the engine stopped (common practice), 58 % efficiency and 30 %
     imbalance (UK inspection of cars; other places and classes have other numbers): warnings. A report of a brake test.
@@ -271,7 +276,14 @@ def vacuum_brake_test(build: Build) -> Verdict:
         ),
     }
     if build.vehicle.brakes.assist == "vacuum":
-        demands |= {"level": lambda: _level(build), "hold": lambda: _hold(build), "recovery": lambda: _recovery(build)}
+        demands |= {
+            "level": lambda: _level(build),
+            "hold": lambda: _hold(build),
+            "recovery": lambda: _recovery(build),
+            "level-as-reckoned": lambda: reckoned.vacuum_level(build),
+        }
+        if build.plumbing.vacuum.supply == "pump":
+            demands["recovery-as-reckoned"] = lambda: reckoned.vacuum_recovery(build)
     return all_of(demands)
 
 
@@ -303,22 +315,23 @@ def _recovery(build: Build) -> Verdict:
     sources=[
         sources.SPEEDOMETER_RULE.giving("limit", "never below the true speed, a tenth and 4 km/h above it at most"),
         sources.US_SPEEDOMETER.giving("limit", "8 km/h (5 mph) either way at 80 km/h"),
+        *compared.sources_of("shown-as-reckoned", "engine-speed-as-reckoned"),
     ],
     cautions=[cautions.LAW],
     about=ROAD,
+    fallbacks=[compared.READING],
     bad=[{f"{ROAD}.indicated_speed": "76 km/h"}, {f"{ROAD}.indicated_speed": "95 km/h"}],
     good=[{f"{ROAD}.indicated_speed": "84 km/h"}],
-    stricter=["commissioning.prediction-gap"],
-    without={"driveline.speedometer.rule": "Where nothing is said the stricter rule below the true speed is taken."},
+    without={"driveline.tyres.construction": compared.UNSAID},
 )
 def speedometer_tried(build: Build) -> Verdict:
     """Does the speedometer show a lawful speed on the road?
 
-    Computes: nothing; what it shows is compared with the true speed.
+    Computes: what it shows against the true speed; that and the engine speed against what tyre and gears make of it.
     Limit: UN Regulation 39: never below the true speed (an error), at most a tenth and 4 km/h above it (a warning);
     where `driveline.speedometer.rule` says so 8 km/h (5 mph) in 80 km/h either way (49 CFR 393.82).
     Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
-    Remedy: commissioning.prediction-gap says whether tyre and gears or the drive of the speedometer is off.
+    Remedy: the sentence says whether tyre and gears or the drive of the speedometer is off: correct that.
     Cannot tell: other speeds than the one that was held.
     """
     trial = build.measured.road
@@ -331,4 +344,6 @@ def speedometer_tried(build: Build) -> Verdict:
     return all_of(
         never_low=at_least(indicated, low, says, on=f"{ROAD}.indicated_speed"),
         not_too_high=at_most(indicated, high, says, level="warning", on=f"{ROAD}.indicated_speed"),
+        shown_as_reckoned=lambda: reckoned.speedometer(build),
+        engine_speed_as_reckoned=lambda: reckoned.engine_speed(build),
     )
