@@ -6,6 +6,7 @@ This interface has a version, `INTERFACE`. Within one version names are added, n
 from swaplint.build.reading import at, each_of, given, is_fitted, limit_or_none, name_of, once, path_of, section_of
 from swaplint.build.stated import declared_fields, stated_values, value_at
 from swaplint.declare import cautions
+from swaplint.declare.listings import Cells, Listing, listing
 from swaplint.declare.practices import Practice, or_practice, use_practice
 from swaplint.declare.quantities import Quantity, quantity
 from swaplint.declare.rule import Rule, rule
@@ -23,7 +24,7 @@ from swaplint.declare.verdicts import (
     within,
 )
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+from swaplint.host.hooks import INTERFACE, Pack, hookimpl, listings_in, quantities_in, rules_in
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
@@ -36,7 +37,9 @@ __all__ = [
     "INTERFACE",
     "SYSTEMS",
     "Build",
+    "Cells",
     "ImpossibleInput",
+    "Listing",
     "OutsideRange",
     "Pack",
     "Part",
@@ -65,6 +68,8 @@ __all__ = [
     "informs",
     "is_fitted",
     "limit_or_none",
+    "listing",
+    "listings_in",
     "name_of",
     "needs_review",
     "once",

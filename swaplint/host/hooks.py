@@ -22,6 +22,7 @@ from typing import Any, TypeVar
 
 import pluggy
 
+from swaplint.declare.listings import Listing
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Edits, Rule
 from swaplint.spec.fields import Section
@@ -45,6 +46,8 @@ class Pack:
     """The version of the rule interface that the pack was written for: 2."""
     rules: Sequence[Rule] = ()
     quantities: Sequence[Quantity[Any]] = ()
+    listings: Sequence[Listing] = ()
+    """What it adds to the take-off."""
     section: type[Section] | None = None
     """Fields of the pack's own: the spec section under the pack's name, hyphens as underscores."""
     version: str = ""
@@ -61,6 +64,11 @@ def rules_in(*modules: ModuleType | str) -> list[Rule]:
 def quantities_in(*modules: ModuleType | str) -> list[Quantity[Any]]:
     """Every quantity declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, Quantity)
+
+
+def listings_in(*modules: ModuleType | str) -> list[Listing]:
+    """Every listing declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, Listing)
 
 
 def _declared_in(modules: Sequence[ModuleType | str], wanted: type[T]) -> list[T]:

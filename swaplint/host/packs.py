@@ -20,6 +20,7 @@ import pluggy
 from pydantic import create_model
 
 from swaplint.build.estimates import by_field
+from swaplint.declare.listings import LISTS, Listing, check_listing
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
@@ -50,6 +51,7 @@ class LoadedPack:
     built_in: bool
     rules: list[Rule] = field(default_factory=list)
     quantities: list[Quantity[Any]] = field(default_factory=list)
+    listings: list[Listing] = field(default_factory=list)
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
 
@@ -75,6 +77,13 @@ class RuleBase:
     def quantities(self) -> list[tuple[LoadedPack, Quantity[Any]]]:
         """Every quantity with its pack, sorted by id."""
         return sorted(((p, q) for p in self.packs for q in p.quantities), key=lambda entry: entry[1].id)
+
+    @property
+    def listings(self) -> list[tuple[LoadedPack, Listing]]:
+        """Every listing with its pack, by the list that it adds to and by id."""
+        order = list(LISTS)
+        every = ((p, one) for p in self.packs for one in p.listings)
+        return sorted(every, key=lambda entry: (order.index(entry[1].list), entry[1].id))
 
     def find(self, id: str) -> Rule | None:
         """The rule with an id, or that had it before."""
@@ -272,7 +281,15 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
             taken[f"quantity {quantity.id}"] = pack.name
         else:
             base.problems.append(problem)
+    for one in pack.listings:
+        problem = _wrong_with_listing(one, pack.name, taken)
+        if problem is None:
+            loaded.listings.append(one)
+            taken[f"listing {one.id}"] = pack.name
+        else:
+            base.problems.append(problem)
     if not origin.built_in:
+        STRANGERS.origin.update({f"listing {one.id}": origin.what for one in loaded.listings})
         STRANGERS.origin.update({f"rule {rule.id}": origin.what for rule in loaded.rules})
         STRANGERS.origin.update({f"quantity {quantity.id}": origin.what for quantity in loaded.quantities})
     base.packs.append(loaded)
@@ -290,8 +307,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return f"another pack is called {pack.name!r} already"
     if not isinstance(pack.version, str) or not isinstance(pack.sound, Mapping):
         return "its version is no text, or its edits to the sound spec are no mapping"
-    if not isinstance(pack.rules, Sequence) or not isinstance(pack.quantities, Sequence):
-        return "its rules and quantities are not lists"
+    if not all(isinstance(declared, Sequence) for declared in (pack.rules, pack.quantities, pack.listings)):
+        return "its rules, quantities and listings are not lists"
     if pack.section is not None:
         name = section_name(pack.name)
         if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
@@ -326,7 +343,7 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
     return None
 
 
-def _problem_at(declared: Rule | Quantity[Any], what: str, pack: str) -> Problem:
+def _problem_at(declared: Rule | Quantity[Any] | Listing, what: str, pack: str) -> Problem:
     """A problem with a rule or quantity, and where that stands."""
     return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
@@ -343,6 +360,21 @@ def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> 
         owner = taken[f"quantity {quantity.id}"]
         what = f"the quantity id {quantity.id} is taken already by the pack {owner}; this one was left out"
         return _problem_at(quantity, what, pack)
+    return None
+
+
+def _wrong_with_listing(made: object, pack: str, taken: dict[str, str]) -> Problem | None:
+    if not isinstance(made, Listing):
+        what = f"a {type(made).__name__} is in the pack's listings, but is none: decorate it with @listing"
+        return Problem(what, "rule", pack)
+    try:
+        check_listing(made)
+    except Exception as error:
+        return _problem_at(made, f"the listing is not declared soundly: {error}", pack)
+    if f"listing {made.id}" in taken:
+        owner = taken[f"listing {made.id}"]
+        what = f"the id {made.id} of a listing is taken already by the pack {owner}; this one was left out"
+        return _problem_at(made, what, pack)
     return None
 
 
