@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.api import Build, Cells, given, is_fitted, listing, name_of, quantity, shown
+from swaplint.api import Build, Cells, given, is_fitted, listing, name_of, practice, quantity, shown
 
 from .. import allowances
 from .circuit_quantities import hoses, system_volume
+
+BY_VOLUME = practice("the share of glycol in a coolant is meant by volume")
 
 
 @quantity(
@@ -88,7 +90,7 @@ def coolant_to_buy(build: Build) -> float:
     "L",
     formula="glycol · V",
     symbols={"glycol": "plumbing.cooling.coolant.glycol", "V": "cooling.system-volume"},
-    sources=[allowances.FILL],
+    sources=[BY_VOLUME],
 )
 def glycol_fill(build: Build) -> float:
     """Glycol in the whole system, unmixed."""

@@ -21,11 +21,11 @@ from swaplint.host.problems import Problem
 from swaplint.making.takeoff import TakeOff, take_off
 from swaplint.solving.whole import inspect_whole
 
-_DESCRIPTION = """List what a build asks to buy, cut and make: parts that nobody supplies yet, cables with their lengths,
-fuses and relays, hose and pipe, fluids, bolts, propshafts, holes, gaps to keep. Every number is one of the spec or of
-the worksheet. A row that rests on an assumption, an estimate, a common-practice fallback or a value that a failing
-rule would have changed is marked with it: do not cut by that row before it is settled. What is cut or filled holds more
-than the run or the system takes: 15 % and 5 %, common practice.
+_DESCRIPTION = """List what a build asks to buy, cut and make: parts that nobody supplies yet, cables with their
+lengths, fuses and relays, hose and pipe, fluids, bolts, propshafts, holes, gaps to keep. Every number is one of the
+spec or of the worksheet. A row that rests on an assumption, an estimate, a common-practice fallback or a value that
+whoever mends a failing rule may change is marked with it: do not cut by that row before it is settled. What is cut or
+filled holds more than the run or the system takes: 15 % and 5 %, common practice.
 """
 _EXAMPLES = """examples:
   swaplint takeoff my-swap.toml

@@ -9,7 +9,7 @@ from swaplint.declare.listings import LISTS, ListKind
 from swaplint.making.takeoff import Row, TakeOff, orders
 from swaplint.reports.layout import Sheet, wrapped_lines
 from swaplint.reports.naming import counted, listed, packs_words
-from swaplint.reports.takeoff_words import cell_words, doubts_words, few, order_words, unknown_words
+from swaplint.reports.takeoff_words import AMOUNT, EXACT, cell_words, doubts_words, few, order_words, unknown_words
 from swaplint.units.prose import told
 
 _GAP = 2
@@ -79,7 +79,10 @@ def _list(sheet: Sheet, made: TakeOff, name: str) -> None:
         says = doubts_words(row.doubts, row.part if len(rows) == 1 else "")
         marks.append(f"!{notes.setdefault(says, len(notes) + 1)}" if says else "")
     columns = [column for column in kind.columns if any(cell_words(made, row.cells.get(column)) for row in rows)]
-    texts = [[cell_words(made, row.cells.get(column)) for column in columns] for row in rows]
+    digits = [AMOUNT if column == kind.ordered else EXACT for column in columns]
+    texts = [
+        [cell_words(made, row.cells.get(c), digits=d) for c, d in zip(columns, digits, strict=True)] for row in rows
+    ]
     _table(sheet, [kind.columns[column] for column in columns], texts, marks, [_numeric(rows, c) for c in columns])
     _orders(sheet, made, name, kind)
     for says in _practices(made, rows, kind):

@@ -12,8 +12,9 @@ from swaplint.units.prose import told
 
 NOT_KNOWN = "?"
 NONE = "-"
-DERIVED_DIGITS = 3
-"""As many as a person cuts or pours by; what the spec states stands as exact as it is stated."""
+EXACT = 4
+AMOUNT = 3
+"""The digits of an amount that is cut or poured; all else stands as exactly as it is known."""
 MOST_NAMED = 4
 """How many fields or rules of a kind a mark names, before the others are counted."""
 
@@ -21,7 +22,7 @@ WORDS = {"assumed": "assumed", "estimated": "estimated", "fallback": "fallback",
 """Why a row may still change, as its mark begins."""
 
 
-def cell_words(made: TakeOff, cell: Cell | None) -> str:
+def cell_words(made: TakeOff, cell: Cell | None, *, digits: int = EXACT) -> str:
     """A cell as people read it: `?` for what nobody has stated yet, empty where there is nothing to say."""
     if cell is None:
         return ""
@@ -36,7 +37,7 @@ def cell_words(made: TakeOff, cell: Cell | None) -> str:
     if isinstance(cell.value, str):
         return cell.value
     stated = made.inspection.stated(cell.source) if cell.source else None
-    words = shown(cell.value, cell.kind, cell.unit, digits=4 if stated else DERIVED_DIGITS, about=cell.source)
+    words = shown(cell.value, cell.kind, cell.unit, digits=EXACT if stated else digits, about=cell.source)
     if stated is not None and stated.tol and not cell.kind.startswith("temperature"):
         words += f" ± {shown(stated.tol, cell.kind, cell.unit, digits=2, about=cell.source)}"
     return words
@@ -87,7 +88,7 @@ def thing_words(made: TakeOff, name: str, order: Order) -> str:
 
 def amount_words(made: TakeOff, order: Order) -> str:
     """How much of it, and of which of its rows nobody knows that."""
-    known = cell_words(made, order.amount)
+    known = cell_words(made, order.amount, digits=AMOUNT)
     if not order.not_known:
         return known
     of = f"{NOT_KNOWN} for {few(order.not_known)}"
