@@ -402,7 +402,7 @@ def test_very_many_fields_that_decide_are_cut_and_counted(report: Report) -> Non
     many = tuple(f"x.part{number}" for number in range(400))
     made = small_world.with_finding(report, 0, kind="review", level=None, deciding=many)
     result = result_of(made, "mass.plate")
-    assert result["deciding"] == list(many[: MOST_INPUTS])
+    assert result["deciding"] == list(many[:MOST_INPUTS])
     assert result["more_deciding"] == 400 - MOST_INPUTS
     log: Any = sarif(made)[0]
     told = next(found["properties"] for found in log["runs"][0]["results"] if "deciding" in found["properties"])
