@@ -14,7 +14,6 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
-    is_fitted,
     needs_review,
     path_of,
     practice,
@@ -26,7 +25,7 @@ from swaplint.spec.fields import FieldFacts
 from swaplint.spec.shape import facts_at
 from swaplint.spec.systems.supply import FUNCTIONS, OfferedValue, SupplyLine
 
-from .quoted import NONE, bought_lines, day, days, item_of, lines_saying
+from .quoted import NONE, bought_lines, day, days, is_quoted, item_of, lines_saying
 
 SAME = practice("what is bought is what was computed: every offered size equals the specified one, or is agreed to")
 LEFT_OUT = practice("what a quote excludes, somebody else supplies")
@@ -137,7 +136,7 @@ def quote_terms(build: Build) -> Verdict:
     every replacement shown before it is sent.
     Cannot tell: what the quote leaves out without saying so; supply.function-coverage counts what the lines name.
     """
-    if not is_fitted(build.quote):
+    if not is_quoted(build):
         return does_not_apply(NONE)
     return all_of(excludes=lambda: _excludes(build), similar=lambda: _similar(build))
 
@@ -185,7 +184,7 @@ def validity(build: Build) -> Verdict:
     Remedy: ask whoever made the offer to confirm it in writing with a later day, or accept it before it ends.
     Cannot tell: what was promised by word of mouth; whether a part is still made.
     """
-    if not is_fitted(build.quote):
+    if not is_quoted(build):
         return does_not_apply(NONE)
     return all_of(offer=lambda: _offer(build), lines=lambda: _line_prices(build))
 

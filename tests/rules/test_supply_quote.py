@@ -125,6 +125,28 @@ def test_nothing_is_asked_where_nothing_is_quoted() -> None:
         assert {f.kind for f in trial(rule, {"quote": {"fitted": False}})} == {"notApplicable"}, rule
 
 
+UNQUOTED: dict[str, object] = {"quote": None} | {
+    f"supply[{number}].{field}": None
+    for number in range(1, 17)
+    if number not in (6, 7, 15)
+    for field in ("price", "lead_time", "offers", "quantity")
+}
+
+
+def test_a_builder_who_quotes_nothing_is_asked_nothing() -> None:
+    for rule in (SUMS, MATCHES, TERMS, VALID, LEAD):
+        assert {f.kind for f in trial(rule, UNQUOTED)} == {"notApplicable"}, rule
+
+
+@pytest.mark.parametrize("offered", ["supply[5].price", "supply[5].lead_time", "supply[13].offers"])
+def test_one_line_that_somebody_offers_asks_for_the_quote_that_it_stands_in(offered: str) -> None:
+    one_line = {path: new for path, new in UNQUOTED.items() if path != offered}
+    for rule in (SUMS, TERMS, VALID):
+        found = [f for f in trial(rule, one_line) if f.kind != "notApplicable"]
+        assert found, rule
+        assert {(f.kind, f.due) for f in found} == {("open", True)}, rule
+
+
 # -- what it leaves out -----------------------------------------------------------------------------------------------
 def test_what_is_excluded_and_covered_all_the_same() -> None:
     found = one(TERMS, {"quote.excludes": ["heat-shields"]}, demand="excludes")
