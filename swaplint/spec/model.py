@@ -150,7 +150,16 @@ from swaplint.spec.systems.power import (
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, Quote, SupplyLine, covered
+from swaplint.spec.systems.supply import (
+    EngineOil,
+    Joint,
+    OptionalPart,
+    OptionalPartUse,
+    Prescribed,
+    Quote,
+    SupplyLine,
+    covered,
+)
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -320,6 +329,7 @@ class Engine(Part):
         may_be_empty="every part of a package may be one that each build uses",
     )
     prescribed: Prescribed = part("sizes that its maker asks for")
+    oil: EngineOil = part("its oil")
 
 
 class Driveline(Section):
@@ -458,6 +468,10 @@ class Build(Section):
     electrics: Electrics = part("batteries, cables, loads and the data bus")
     plumbing: Plumbing = part("fuel, coolant, air, exhaust and vacuum")
     supply: list[SupplyLine] = items("who supplies what: the scope of supply, line by line", needed=True)
+    joints: dict[str, Joint] = parts(
+        "where two pieces meet that were not made for each other, each joint under its name",
+        may_be_empty="a kit may fit the vehicle as it is",
+    )
     quote: Quote = part("the quote that the scope of supply is bought by; not fitted where nothing is quoted")
     deviations: list[Deviation] = items(
         "departures from rules that somebody signed for; no rule reads them", may_be_empty="nothing was departed from"

@@ -1,7 +1,10 @@
 """The lines of the scope of supply: what is supplied, by whom, at what price, when."""
 
-from swaplint.spec.fields import DECISION, LOOK, QUOTE, RECORD, Section, day, items, measure, number, text, word
+from swaplint.spec.fields import DECISION, LOOK, QUOTE, RECORD, Section, day, items, measure, number, text, word, words
+from swaplint.spec.systems.supply.fluids import QuotedFluid
 from swaplint.spec.systems.supply.functions import covered
+from swaplint.spec.systems.supply.small_parts import SMALL_PARTS, MetresOfCable, MetresOfHose
+from swaplint.spec.systems.supply.work import STEPS
 
 
 class OfferedValue(Section):
@@ -59,9 +62,33 @@ class SupplyLine(Section):
         typical="2026-06-30",
         where=DECISION,
     )
+    needed_at: str = word(
+        "step of the work that it is needed at first, where that is not the first",
+        *STEPS,
+        typical="trial-fit",
+        where=DECISION,
+    )
     offers: list[OfferedValue] = items(
         "what the quote says of sizes, ratios, bores and materials, value by value",
         may_be_empty="a line may name no value that the spec has a field for",
+    )
+    fills: list[QuotedFluid] = items(
+        "fluids that the line holds, each with how much of it", may_be_empty="most lines hold none"
+    )
+    small_parts: list[str] = words(
+        "small parts that the line holds; empty where it holds none",
+        *SMALL_PARTS,
+        typical="hose-clamps",
+        where=QUOTE,
+    )
+    cable: list[MetresOfCable] = items(
+        "cable that the line holds by the metre", may_be_empty="cables may come made up, to length"
+    )
+    hose: list[MetresOfHose] = items(
+        "hose that the line holds by the metre", may_be_empty="hoses may come moulded, to length"
+    )
+    joins: list[str] = words(
+        "names of the joints that it makes fit; empty where it joins nothing", typical="lift_pump", where=QUOTE
     )
     mass: float = measure("mass of it", "mass", "kg", typical=10, plausible=(0.01, 3000), where=QUOTE)
     ledger: str = text("name of the item of the mass ledger that counts it", typical="exhaust", where=RECORD)

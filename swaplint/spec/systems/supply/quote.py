@@ -1,7 +1,8 @@
 """The quote as a whole."""
 
-from swaplint.spec.fields import DECISION, QUOTE, RECORD, Part, day, flag, measure, number, text
+from swaplint.spec.fields import DECISION, QUOTE, RECORD, Part, day, flag, measure, number, part, text
 from swaplint.spec.systems.supply.functions import covered
+from swaplint.spec.systems.supply.work import WorkSteps
 
 
 class Quote(Part):
@@ -13,6 +14,8 @@ class Quote(Part):
     work_starts_on: str = day(
         "day on which the work starts and the parts are needed", typical="2026-08-31", where=DECISION
     )
+    ready_on: str = day("day on which the vehicle is promised back", typical="2026-10-31", where=DECISION)
+    work: WorkSteps = part("how long each step of the work takes")
     prices_include_tax: bool = flag("whether its prices hold the tax already", typical=False, where=QUOTE)
     tax: float = measure(
         "tax that is added to the prices", "share", "%", typical=20, plausible=(0, 40), where=QUOTE, zero=True
