@@ -81,10 +81,10 @@ class SupplyLine(Section):
         typical="hose-clamps",
         where=QUOTE,
     )
-    cable: list[MetresOfCable] = items(
+    metres_of_cable: list[MetresOfCable] = items(
         "cable that the line holds by the metre", may_be_empty="cables may come made up, to length"
     )
-    hose: list[MetresOfHose] = items(
+    metres_of_hose: list[MetresOfHose] = items(
         "hose that the line holds by the metre", may_be_empty="hoses may come moulded, to length"
     )
     joins: list[str] = words(

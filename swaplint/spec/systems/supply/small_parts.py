@@ -28,5 +28,5 @@ class MetresOfHose(Section):
     """Hose of one bore, by the metre."""
 
     carries: str = word("what it carries", *HOSES, typical="fuel", where=QUOTE)
-    bore: float = measure("inside diameter", "length", "mm", typical=10, plausible=(3, 100), where=QUOTE)
+    inner: float = measure("inside diameter", "length", "mm", typical=10, plausible=(3, 100), where=QUOTE)
     length: float = measure("length in all", "length", "m", typical=5, plausible=(0.1, 200), where=QUOTE)
