@@ -38,6 +38,7 @@ from swaplint.spec.systems.chassis import (
     VacuumConsumer,
     VacuumSystem,
 )
+from swaplint.spec.systems.commissioning import EngineOil, Measured
 from swaplint.spec.systems.controls import (
     WARNINGS,
     BodyModule,
@@ -296,6 +297,7 @@ class Engine(Part):
     fan: EngineFan = part("what it allows as a fan")
     air: EngineAir = part("what it breathes and asks of its intake")
     breather: EngineBreather = part("its crankcase breather")
+    oil: EngineOil = part("what oil pressure its maker asks for")
     exhaust: EngineExhaust = part("what leaves it, and what its outlet bears")
     aftertreatment: EngineAftertreatment = part("its certified aftertreatment")
     regeneration: EngineRegeneration = part("how it burns its particulate filter clean")
@@ -473,6 +475,7 @@ class Build(Section):
         may_be_empty="a kit may fit the vehicle as it is",
     )
     quote: Quote = part("the quote that the scope of supply is bought by; not fitted where nothing is quoted")
+    measured: Measured = part("what was measured on the finished vehicle, trial by trial")
     deviations: list[Deviation] = items(
         "departures from rules that somebody signed for; no rule reads them", may_be_empty="nothing was departed from"
     )
