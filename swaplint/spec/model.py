@@ -152,7 +152,6 @@ from swaplint.spec.systems.power import (
     VoltageConverter,
 )
 from swaplint.spec.systems.supply import (
-    EngineOil,
     Joint,
     OptionalPart,
     OptionalPartUse,
@@ -297,7 +296,7 @@ class Engine(Part):
     fan: EngineFan = part("what it allows as a fan")
     air: EngineAir = part("what it breathes and asks of its intake")
     breather: EngineBreather = part("its crankcase breather")
-    oil: EngineOil = part("what oil pressure its maker asks for")
+    oil: EngineOil = part("its oil: the pressure that its maker asks for, and what is poured in")
     exhaust: EngineExhaust = part("what leaves it, and what its outlet bears")
     aftertreatment: EngineAftertreatment = part("its certified aftertreatment")
     regeneration: EngineRegeneration = part("how it burns its particulate filter clean")
@@ -331,7 +330,6 @@ class Engine(Part):
         may_be_empty="every part of a package may be one that each build uses",
     )
     prescribed: Prescribed = part("sizes that its maker asks for")
-    oil: EngineOil = part("its oil")
 
 
 class Driveline(Section):

@@ -1,6 +1,6 @@
 """Fields of the scope of supply and of the quote: who supplies what, at what price, until when, when it comes."""
 
-from swaplint.spec.systems.supply.fluids import FLUIDS, EngineOil, GearOil, QuotedFluid
+from swaplint.spec.systems.supply.fluids import FLUIDS, EngineOilFill, GearOil, QuotedFluid
 from swaplint.spec.systems.supply.functions import FUNCTIONS, covered
 from swaplint.spec.systems.supply.joints import FORMS, LOOK_ALIKE, Joint, JointEnd
 from swaplint.spec.systems.supply.lines import OfferedValue, SupplyLine
@@ -19,7 +19,7 @@ __all__ = [
     "SMALL_PARTS",
     "STEPS",
     "TREATMENTS",
-    "EngineOil",
+    "EngineOilFill",
     "GearOil",
     "Joint",
     "JointEnd",

@@ -17,7 +17,7 @@ def _standards(where: str, typical: str) -> Any:
     )
 
 
-class EngineOil(Section):
+class EngineOilFill(Section):
     """The engine's oil."""
 
     volume: float = measure(
