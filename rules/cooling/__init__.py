@@ -1,6 +1,6 @@
 """The cooling pack: does the heat leave the engine on every day and place of its work, and the coolant stay in?"""
 
-from swaplint.api import INTERFACE, Pack, hookimpl, listings_in, quantities_in, rules_in
+from swaplint.api import INTERFACE, Pack, figures_in, hookimpl, listings_in, quantities_in, rules_in
 
 
 @hookimpl
@@ -10,6 +10,7 @@ def swaplint_pack() -> Pack:
         "cooling",
         interface=INTERFACE,
         rules=rules_in(__name__),
-        listings=listings_in(__name__),
         quantities=quantities_in(__name__),
+        figures=figures_in(__name__),
+        listings=listings_in(__name__),
     )

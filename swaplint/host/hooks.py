@@ -22,6 +22,7 @@ from typing import Any, TypeVar
 
 import pluggy
 
+from swaplint.declare.figures import DeclaredFigure
 from swaplint.declare.listings import Listing
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Edits, Rule
@@ -46,14 +47,15 @@ class Pack:
     """The version of the rule interface that the pack was written for: 2."""
     rules: Sequence[Rule] = ()
     quantities: Sequence[Quantity[Any]] = ()
-    listings: Sequence[Listing] = ()
-    """What it adds to the take-off."""
     section: type[Section] | None = None
     """Fields of the pack's own: the spec section under the pack's name, hyphens as underscores."""
     version: str = ""
     """Taken from the installed distribution where empty."""
     sound: Edits = field(default_factory=dict)
     """Edits that complete the shared sound spec with the pack's own fields, for its derived tests."""
+    figures: Sequence[DeclaredFigure] = ()
+    listings: Sequence[Listing] = ()
+    """What it adds to the take-off."""
 
 
 def rules_in(*modules: ModuleType | str) -> list[Rule]:
@@ -64,6 +66,11 @@ def rules_in(*modules: ModuleType | str) -> list[Rule]:
 def quantities_in(*modules: ModuleType | str) -> list[Quantity[Any]]:
     """Every quantity declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, Quantity)
+
+
+def figures_in(*modules: ModuleType | str) -> list[DeclaredFigure]:
+    """Every figure declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, DeclaredFigure)
 
 
 def listings_in(*modules: ModuleType | str) -> list[Listing]:
