@@ -166,6 +166,21 @@ def add_on_option(parser: argparse.ArgumentParser) -> None:
     )
 
 
+def add_terms_options(parser: argparse.ArgumentParser) -> None:
+    """The options by which one names what the shop judges by besides the rules."""
+    parser.add_argument(
+        "--policy", metavar="FILE", help="the shop's policy, for every spec ('swaplint schema --policy' describes it)"
+    )
+    parser.add_argument(
+        "--deviations",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="departures that the shop signed for, in a file of its own, besides those in the spec; may be given again",
+    )
+    add_on_option(parser)
+
+
 def _day(text: str) -> datetime.date:
     if re.fullmatch(r"[0-9]{4}-[0-9]{2}-[0-9]{2}", text):
         with contextlib.suppress(ValueError):

@@ -8,10 +8,10 @@ from swaplint.cli.output import say, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
-    add_on_option,
     add_output_option,
     add_pack_options,
     add_stage_option,
+    add_terms_options,
     add_units_option,
 )
 from swaplint.cli.reading import load_the_spec, rule_base
@@ -39,7 +39,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
     parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
     add_stage_option(parser)
-    add_on_option(parser)
+    add_terms_options(parser)
     add_format_option(parser, "text", "csv", "json")
     add_output_option(parser)
     add_pack_options(parser)

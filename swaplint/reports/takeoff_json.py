@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.declare.listings import LISTS
+from swaplint.declare.listings import lists_on
 from swaplint.making.takeoff import Cell, Doubt, Gap, Order, Row, TakeOff, orders
 from swaplint.reports.json_report import FORMAT, problem_json, tool_json
 from swaplint.units.output import in_unit
@@ -27,7 +27,7 @@ def takeoff_json(made: TakeOff) -> dict[str, Any]:
                 "together": [_order(order) for order in orders(made, name)],
                 "unknown": [_gap(gap) for gap in made.gaps[name]],
             }
-            for name, kind in LISTS.items()
+            for name, kind in lists_on("take-off").items()
         },
         "problems": [problem_json(problem) for problem in made.problems],
     }

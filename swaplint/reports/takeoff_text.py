@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from swaplint.declare.cautions import CLOSING
-from swaplint.declare.listings import LISTS, ListKind
+from swaplint.declare.listings import LISTS, ListKind, lists_on
 from swaplint.making.takeoff import Row, TakeOff, orders
 from swaplint.reports.layout import Sheet, wrapped_lines
 from swaplint.reports.naming import counted, listed, packs_words
@@ -25,7 +25,7 @@ def takeoff_sheet(made: TakeOff, width: int) -> Sheet:
     _head(sheet, made)
     empty: list[tuple[ListKind, tuple[str, ...]]] = []
     nothing: list[str] = []
-    for name, kind in LISTS.items():
+    for name, kind in lists_on("take-off").items():
         if made.rows[name]:
             _list(sheet, made, name)
         elif made.gaps[name]:
