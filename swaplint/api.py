@@ -10,6 +10,7 @@ from swaplint.declare.practices import Practice, or_practice, use_practice
 from swaplint.declare.quantities import Quantity, quantity
 from swaplint.declare.rule import Rule, rule
 from swaplint.declare.sources import Source, book, owner, practice, regulation, sheet, standard
+from swaplint.declare.steps import Expected, Step, expect, step
 from swaplint.declare.verdicts import (
     Verdict,
     advice,
@@ -23,7 +24,7 @@ from swaplint.declare.verdicts import (
     within,
 )
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in, steps_in
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
@@ -36,6 +37,7 @@ __all__ = [
     "INTERFACE",
     "SYSTEMS",
     "Build",
+    "Expected",
     "ImpossibleInput",
     "OutsideRange",
     "Pack",
@@ -45,6 +47,7 @@ __all__ = [
     "Rule",
     "Section",
     "Source",
+    "Step",
     "Value",
     "Verdict",
     "advice",
@@ -57,6 +60,7 @@ __all__ = [
     "declared_fields",
     "does_not_apply",
     "each_of",
+    "expect",
     "fields",
     "given",
     "holds",
@@ -82,6 +86,8 @@ __all__ = [
     "shown",
     "standard",
     "stated_values",
+    "step",
+    "steps_in",
     "told",
     "unit_shown",
     "use_practice",

@@ -23,6 +23,7 @@ from swaplint.build.estimates import by_field
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
+from swaplint.declare.steps import Step, check_step
 from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
 from swaplint.host.manners import MODULES
 from swaplint.host.problems import Problem, code_place, first_line
@@ -52,6 +53,7 @@ class LoadedPack:
     quantities: list[Quantity[Any]] = field(default_factory=list)
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
+    steps: list[Step] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -75,6 +77,11 @@ class RuleBase:
     def quantities(self) -> list[tuple[LoadedPack, Quantity[Any]]]:
         """Every quantity with its pack, sorted by id."""
         return sorted(((p, q) for p in self.packs for q in p.quantities), key=lambda entry: entry[1].id)
+
+    @property
+    def steps(self) -> list[tuple[LoadedPack, Step]]:
+        """Every step of the checklist with its pack, as declared."""
+        return [(pack, step) for pack in self.packs for step in pack.steps]
 
     def find(self, id: str) -> Rule | None:
         """The rule with an id, or that had it before."""
@@ -272,7 +279,15 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
             taken[f"quantity {quantity.id}"] = pack.name
         else:
             base.problems.append(problem)
+    for step in pack.steps:
+        problem = _wrong_with_step(step, pack.name, taken)
+        if problem is None:
+            loaded.steps.append(step)
+            taken[f"step {step.id}"] = pack.name
+        else:
+            base.problems.append(problem)
     if not origin.built_in:
+        STRANGERS.origin.update({f"step {step.id}": origin.what for step in loaded.steps})
         STRANGERS.origin.update({f"rule {rule.id}": origin.what for rule in loaded.rules})
         STRANGERS.origin.update({f"quantity {quantity.id}": origin.what for quantity in loaded.quantities})
     base.packs.append(loaded)
@@ -292,6 +307,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return "its version is no text, or its edits to the sound spec are no mapping"
     if not isinstance(pack.rules, Sequence) or not isinstance(pack.quantities, Sequence):
         return "its rules and quantities are not lists"
+    if not isinstance(pack.steps, Sequence):
+        return "its steps are no list"
     if pack.section is not None:
         name = section_name(pack.name)
         if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
@@ -326,8 +343,8 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
     return None
 
 
-def _problem_at(declared: Rule | Quantity[Any], what: str, pack: str) -> Problem:
-    """A problem with a rule or quantity, and where that stands."""
+def _problem_at(declared: Rule | Quantity[Any] | Step, what: str, pack: str) -> Problem:
+    """A problem with a rule, quantity or step, and where that stands."""
     return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
 
@@ -343,6 +360,22 @@ def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> 
         owner = taken[f"quantity {quantity.id}"]
         what = f"the quantity id {quantity.id} is taken already by the pack {owner}; this one was left out"
         return _problem_at(quantity, what, pack)
+    return None
+
+
+def _wrong_with_step(step: object, pack: str, taken: dict[str, str]) -> Problem | None:
+    if not isinstance(step, Step):
+        what = f"a {type(step).__name__} is in the pack's steps, but is none: decorate it with @step"
+        return Problem(what, "rule", pack)
+    try:
+        check_step(step)
+    except Exception as error:
+        return _problem_at(step, f"the step is not declared soundly: {error}", pack)
+    if f"step {step.id}" in taken:
+        owner = taken[f"step {step.id}"]
+        return _problem_at(
+            step, f"the step {step.id} is there already, of the pack {owner}; this one was left out", pack
+        )
     return None
 
 
@@ -381,6 +414,13 @@ def _check_paths(base: RuleBase) -> None:
             if wrong is not None:
                 what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
                 base.problems.append(_problem_at(quantity, what, pack.name))
+        pack.steps = [_step_today(base.model, step) for step in pack.steps]
+        for step in list(pack.steps):
+            wrong = next((path for path in _paths_of_step(step) if not _is_field(base.model, path)), None)
+            if wrong is not None:
+                what = f"the step names the field {wrong:.200}, which the build spec does not have; it was left out"
+                base.problems.append(_problem_at(step, what, pack.name))
+                pack.steps.remove(step)
         wrong_ones = {q.id: what for q in pack.quantities if (what := _wrong_with_field(base.model, q))}
         base.problems += [_problem_at(q, wrong_ones[q.id], pack.name) for q in pack.quantities if q.id in wrong_ones]
         pack.quantities = [quantity for quantity in pack.quantities if quantity.id not in wrong_ones]
@@ -439,6 +479,20 @@ def _rule_today(model: type[Section], rule: Rule) -> Rule:
         good=tuple(_edits_today(model, edits) for edits in rule.good),
         silence=_silence_today(model, rule.silence),
     )
+
+
+def _step_today(model: type[Section], step: Step) -> Step:
+    """The step with today's names of the fields that it names; the step itself where it uses no others."""
+    if all(path_today(model, path) == path for path in _paths_of_step(step)):
+        return step
+    sources = tuple(replace(source, field=path_today(model, source.field)) for source in step.sources)
+    example = tuple(_edits_today(model, dict(step.example)).items())
+    return replace(step, write=path_today(model, step.write), sources=sources, example=example)
+
+
+def _paths_of_step(step: Step) -> list[str]:
+    named = (step.write, *(source.field for source in step.sources), *(path for path, _ in step.example))
+    return [path for path in named if path]
 
 
 def _silence_today(model: type[Section], silence: Silence) -> Silence:
