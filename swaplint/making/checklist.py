@@ -197,6 +197,8 @@ class Asking:
         self.spec, self.model = spec, model
         self.view = view or View(spec.build)
         self.probe = View(spec.build, self.view.changes, probing=True)
+        self.fields: dict[str, None] = {}
+        """What has been read of the build so far."""
 
     def entries(self, pack: LoadedPack, step: Step, before: int = 0) -> list[Entry]:
         """A step's entries on the list, none where the build has nothing that it is about. Raises `StepBroke`.
@@ -248,6 +250,7 @@ class Asking:
             return [unknown]
         finally:
             self.view.stack.pop()
+            self.fields.update(reads.fields)
 
 
 class _Asked:
@@ -278,6 +281,7 @@ class _Asked:
             found = self.step.function(view.build, *(in_view(one, view) for one in self.arguments))
         finally:
             view.stack.pop()
+            self.asking.fields.update(reads.fields)
         if isinstance(found, Verdict) and found.kind == "notApplicable":
             return None, reads
         if not isinstance(found, Expected):
@@ -360,6 +364,7 @@ class _Asked:
                 found = number() if callable(number) else number
             finally:
                 view.stack.pop()
+                self.asking.fields.update(reads.fields)
         except (Unknown, NoLimit, NotFitted, ImpossibleInput, OutsideRange) as problem:
             return problem.with_traceback(None), reads
         if isinstance(found, bool) or not isinstance(found, int | float) or not math.isfinite(found):
