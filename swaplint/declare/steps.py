@@ -103,7 +103,8 @@ class Step:
     instrument: str = ""
     """What it is measured with, and how closely that reads; empty where eyes and hands do."""
     write: str = ""
-    """The field of the spec that takes what was found; `*` stands for the part in question."""
+    """The field of the spec that takes what was found; `*` stands for the part in question. Empty where nothing is
+    read: then `[measured.done]` takes the day on which it was done, under the step's name."""
     sources: tuple[Source, ...] = ()
     """Those of its limits, and of whatever else it says as a number."""
     cautions: tuple[str, ...] = ()
@@ -156,7 +157,8 @@ def step(
 
     The function reads what the build must have for the step to make sense: a part that is not fitted takes the step off
     the list, as `does_not_apply("why")` does. A limit has a source in `sources`, as one of a rule has. `write` names
-    the field that takes the answer, so that `swaplint fill` can put it there. `accuracy` says how far the prediction
+    the field that takes the answer, so that `swaplint fill` can put it there; without it `[measured.done]` takes the
+    day on which the step was done, under its name. `accuracy` says how far the prediction
     may be off for reasons of its own, beside the tolerances of what it rests on: 0.2 for a fifth.
     """
 

@@ -7,11 +7,11 @@ left out; one of which it is not known whether the build has its part stays, and
 from __future__ import annotations
 
 import graphlib
-import itertools
 import math
-from collections.abc import Collection, Iterable, Iterator, Mapping
+import re
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, NamedTuple
 
 from swaplint.build.nodes import NoLimit, NotFitted, Unknown, in_view
 from swaplint.build.reads import Reads
@@ -375,28 +375,27 @@ class _Asked:
         """Within what a prediction lies: at the ends of what it rests on, all off the same way, and by its accuracy."""
         if predicted is None or predicted.value is None:
             return None, None
-        ends = self._ends(reads)
-        low = high = predicted.value
-        downward: dict[str, Stated | None] = {}
-        upward: dict[str, Stated | None] = {}
-        for path, both in ends.items():
-            values = {end: self._at({path: Stated(end)}) for end in both}
-            found = {end: value for end, value in values.items() if value is not None}
-            if found:
-                downward[path] = Stated(min(found, key=lambda end: found[end]))
-                upward[path] = Stated(max(found, key=lambda end: found[end]))
-                low, high = min(low, *found.values()), max(high, *found.values())
-        if len(ends) > 1:
-            corners = [value for value in (self._at(downward), self._at(upward)) if value is not None]
-            low, high = min(low, *corners, low), max(high, *corners, high)
+        inputs = self._uncertain(reads)
         accuracy = self.step.accuracy
-        if not ends and not accuracy:
+        if not inputs and not accuracy:
             return None, None
+        seen = [predicted.value]
+        downward: list[_Off] = []
+        upward: list[_Off] = []
+        for ends in inputs:
+            found = [(value, end) for end in ends if (value := self._at([end])) is not None]
+            if found:
+                seen += [value for value, _ in found]
+                downward.append(min(found, key=lambda one: one[0])[1])
+                upward.append(max(found, key=lambda one: one[0])[1])
+        corners = [self._at(downward), self._at(upward)] if len(inputs) > 1 else []
+        seen += [value for value in corners if value is not None]
+        low, high = min(seen), max(seen)
         return low - accuracy * abs(low), high + accuracy * abs(high)
 
-    def _ends(self, reads: Reads) -> dict[str, tuple[float, float]]:
-        """The fields with a tolerance that a prediction rests on, each with its ends; the first hundred."""
-        ends: dict[str, tuple[float, float]] = {}
+    def _uncertain(self, reads: Reads) -> list[tuple[_Off, _Off]]:
+        """What a prediction rests on and may be otherwise, each at both its ends; the first hundred."""
+        out: list[tuple[_Off, _Off]] = []
         for path in reads.fields:
             stated = self.asking.spec.stated(path)
             if stated is not None and stated.tol and not isinstance(stated.value, bool | str):
@@ -404,15 +403,29 @@ class _Asked:
                 low = stated.value - stated.tol
                 if facts is not None and not facts.signed and low <= 0 < stated.value:
                     low = 1e-3 * stated.value  # a tolerance never makes a length or mass negative
-                ends[path] = low, stated.value + stated.tol
+                out.append((_Off(path, low), _Off(path, stated.value + stated.tol)))
         for path, estimated in reads.estimates.items():
-            ends[path] = estimated.value - estimated.tol, estimated.value + estimated.tol
-        return dict(itertools.islice(ends.items(), MOST_TOLERANCED))
+            out.append((_Off(path, estimated.value - estimated.tol), _Off(path, estimated.value + estimated.tol)))
+        for name, practice in reads.practices.items():
+            if practice.between is not None:
+                out.append((_Off(name, practice.between[0], True), _Off(name, practice.between[1], True)))
+        return out[:MOST_UNCERTAIN]
 
-    def _at(self, changes: Mapping[str, Stated | None]) -> float | None:
-        """The prediction with other values in some fields; None where there is none."""
-        found, _ = self._number("value", self.asking.view.changed(changes))
+    def _at(self, off: Sequence[_Off]) -> float | None:
+        """The prediction with some of what it rests on at an end; None where there is none."""
+        view = self.asking.view.changed({one.name: Stated(one.value) for one in off if not one.stands_in})
+        stand_ins = {one.name: one.value for one in off if one.stands_in}
+        found, _ = self._number("value", view.with_stand_ins(stand_ins) if stand_ins else view)
         return None if isinstance(found, Exception) else float(found)
+
+
+class _Off(NamedTuple):
+    """Something at an end of what it may be, in SI."""
+
+    name: str
+    """A field, or a practice that stands in for one."""
+    value: float
+    stands_in: bool = False
 
 
 def _shown_in(facts: FieldFacts | None, *figures: Figure | None) -> tuple[str, str]:
@@ -422,14 +435,17 @@ def _shown_in(facts: FieldFacts | None, *figures: Figure | None) -> tuple[str, s
     return next(((figure.kind, figure.unit) for figure in figures if figure is not None and figure.kind), ("", ""))
 
 
-MOST_TOLERANCED = 100
+MOST_UNCERTAIN = 100
 """How many uncertain inputs of a prediction are looked through."""
 
 
 def place_to_write(step: Step, arguments: tuple[Any, ...]) -> str:
     """The field that takes the answer to a step, for the part that it is done on.
 
-    A step that names none is noted as done, under its own name.
+    A step without a reading is noted as done on a day, under its own name.
     """
-    name = subject_text(arguments[0]).rsplit(".", 1)[-1] if arguments else ""
-    return step.write.replace("*", name) if name else step.write
+    part = subject_text(arguments[0]).rsplit(".", 1)[-1] if arguments else ""
+    if step.write:
+        return step.write.replace("*", part) if part else step.write
+    name = "-".join(re.findall(r"[A-Za-z0-9_]+", f"{step.id} {part}"))
+    return f"measured.done.{name}.date"
