@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from swaplint_rules.fuel.quantities import suction_pressure_loss
+from swaplint.api import Build, Expected, cautions, does_not_apply, expect, sheet, step
 
-from swaplint.api import Build, Expected, cautions, expect, sheet, step
+from .quantities import WARM, sucks, supply_loss
 
 
 @step(
@@ -14,11 +14,14 @@ from swaplint.api import Build, Expected, cautions, expect, sheet, step
     write="measured.fuel.inlet_depression",
     sources=[sheet("engine.fuel.max_inlet_restriction")],
     cautions=[cautions.FUEL_FIRE, cautions.HIGH_PRESSURE_FUEL],
+    accuracy=0.2,
 )
 def inlet_depression(build: Build) -> Expected:
     """Measure the depression at the fuel inlet at rated speed and full load.
 
-    How: warm fuel, clean filter, a clear hose in the supply line.
+    How: Warm fuel, clean filter, a clear hose in the supply line; the low-pressure side only.
     Stop: air shows in the clear hose, or the engine loses power.
     """
-    return expect(lambda: suction_pressure_loss(build), at_most=lambda: build.engine.fuel.max_inlet_restriction)
+    if not sucks(build):
+        return does_not_apply("A pump feeds the engine.")
+    return expect(lambda: supply_loss(build, WARM), at_most=lambda: build.engine.fuel.max_inlet_restriction)
