@@ -6,11 +6,31 @@ This interface has a version, `INTERFACE`. Within one version names are added, n
 from swaplint.build.reading import at, each_of, given, is_fitted, limit_or_none, name_of, once, path_of, section_of
 from swaplint.build.stated import declared_fields, stated_values, value_at
 from swaplint.declare import cautions
+from swaplint.declare.figures import (
+    Axis,
+    Band,
+    Bar,
+    Bars,
+    Budget,
+    Budgets,
+    Chart,
+    Curve,
+    Limit,
+    Link,
+    Marks,
+    Network,
+    Node,
+    Point,
+    ScaleDrawing,
+    Shape,
+    Sketch,
+    figure,
+)
 from swaplint.declare.practices import Practice, or_practice, use_practice
 from swaplint.declare.quantities import Quantity, quantity
 from swaplint.declare.rule import Rule, rule
 from swaplint.declare.sources import Source, book, owner, practice, regulation, sheet, standard
-from swaplint.declare.steps import Expected, Step, expect, step
+from swaplint.declare.steps import Expected, Step, expect, not_needed, step
 from swaplint.declare.verdicts import (
     Verdict,
     advice,
@@ -24,7 +44,7 @@ from swaplint.declare.verdicts import (
     within,
 )
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in, steps_in
+from swaplint.host.hooks import INTERFACE, Pack, figures_in, hookimpl, quantities_in, rules_in, steps_in
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
@@ -36,16 +56,33 @@ from swaplint.units.value import Value
 __all__ = [
     "INTERFACE",
     "SYSTEMS",
+    "Axis",
+    "Band",
+    "Bar",
+    "Bars",
+    "Budget",
+    "Budgets",
     "Build",
+    "Chart",
+    "Curve",
     "Expected",
     "ImpossibleInput",
+    "Limit",
+    "Link",
+    "Marks",
+    "Network",
+    "Node",
     "OutsideRange",
     "Pack",
     "Part",
+    "Point",
     "Practice",
     "Quantity",
     "Rule",
+    "ScaleDrawing",
     "Section",
+    "Shape",
+    "Sketch",
     "Source",
     "Step",
     "Value",
@@ -62,6 +99,8 @@ __all__ = [
     "each_of",
     "expect",
     "fields",
+    "figure",
+    "figures_in",
     "given",
     "holds",
     "hookimpl",
@@ -71,6 +110,7 @@ __all__ = [
     "limit_or_none",
     "name_of",
     "needs_review",
+    "not_needed",
     "once",
     "or_practice",
     "owner",

@@ -1,6 +1,6 @@
 """The fuel pack: does the fuel get from the tank to the engine and back, clean, cool enough and without danger?"""
 
-from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in, steps_in
+from swaplint.api import INTERFACE, Pack, figures_in, hookimpl, quantities_in, rules_in, steps_in
 
 
 @hookimpl
@@ -11,5 +11,6 @@ def swaplint_pack() -> Pack:
         interface=INTERFACE,
         rules=rules_in(__name__),
         quantities=quantities_in(__name__),
+        figures=figures_in(__name__),
         steps=steps_in(__name__),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, Expected, cautions, does_not_apply, expect, sheet, step
+from swaplint.api import Build, Expected, cautions, expect, not_needed, sheet, step
 
 from .quantities import WARM, sucks, supply_loss
 
@@ -23,5 +23,5 @@ def inlet_depression(build: Build) -> Expected:
     Stop: air shows in the clear hose, or the engine loses power.
     """
     if not sucks(build):
-        return does_not_apply("A pump feeds the engine.")
+        return not_needed("A pump feeds the engine.")
     return expect(lambda: supply_loss(build, WARM), at_most=lambda: build.engine.fuel.max_inlet_restriction)

@@ -30,7 +30,6 @@ from typing import Any, NamedTuple
 
 from swaplint.declare.quantities import ID
 from swaplint.declare.sources import Source
-from swaplint.declare.verdicts import Verdict
 from swaplint.spec.job import Stage
 from swaplint.spec.systems import SYSTEMS
 
@@ -69,6 +68,8 @@ class Expected:
     """The prediction, in SI."""
     at_least: Number | None = None
     at_most: Number | None = None
+    needed: bool = True
+    """Whether this build has what the step is about."""
 
 
 def expect(
@@ -89,6 +90,15 @@ def expect(
     return Expected(says, what, at_least, at_most)
 
 
+def not_needed(why: str) -> Expected:
+    """The step is none for this build; `why` says so in a sentence.
+
+    >>> not_needed("A pump feeds the engine.").needed
+    False
+    """
+    return Expected(why, needed=False)
+
+
 class StepError(ValueError):
     """A step that is not declared as the interface asks."""
 
@@ -99,7 +109,7 @@ class Step:
 
     id: str
     moment: str
-    function: Callable[..., Expected | Verdict]
+    function: Callable[..., Expected]
     instrument: str = ""
     """What it is measured with, and how closely that reads; empty where eyes and hands do."""
     write: str = ""
@@ -148,7 +158,7 @@ def step(
     accuracy: float = 0.0,
     each: Callable[[Any], Iterable[Any]] | None = None,
     example: Mapping[str, Any] = NOTHING,
-) -> Callable[[Callable[..., Expected | Verdict]], Step]:
+) -> Callable[[Callable[..., Expected]], Step]:
     """Declare a step of the checklist. The decorated function says what it should find, with `expect`.
 
     `moment` is when it is done, one of `MOMENTS`; within one, steps follow the order of the systems and of their
@@ -156,13 +166,13 @@ def step(
     do, and the paragraphs `How:` and, where something can go wrong, `Stop:`, which says when to stop at once.
 
     The function reads what the build must have for the step to make sense: a part that is not fitted takes the step off
-    the list, as `does_not_apply("why")` does. A limit has a source in `sources`, as one of a rule has. `write` names
+    the list, as `not_needed("why")` does. A limit has a source in `sources`, as one of a rule has. `write` names
     the field that takes the answer, so that `swaplint fill` can put it there; without it `[measured.done]` takes the
     day on which the step was done, under its name. `accuracy` says how far the prediction
     may be off for reasons of its own, beside the tolerances of what it rests on: 0.2 for a fifth.
     """
 
-    def declare(function: Callable[..., Expected | Verdict]) -> Step:
+    def declare(function: Callable[..., Expected]) -> Step:
         return Step(
             id,
             moment,

@@ -24,6 +24,7 @@ from typing import Any, TypeVar
 
 import pluggy
 
+from swaplint.declare.figures import DeclaredFigure
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Edits, Rule
 from swaplint.declare.steps import Step
@@ -56,6 +57,7 @@ class Pack:
     """Edits that complete the shared sound spec with the pack's own fields, for its derived tests."""
     steps: Sequence[Step] = ()
     """What the pack adds to the checklist."""
+    figures: Sequence[DeclaredFigure] = ()
 
 
 def rules_in(*modules: ModuleType | str) -> list[Rule]:
@@ -71,6 +73,11 @@ def quantities_in(*modules: ModuleType | str) -> list[Quantity[Any]]:
 def steps_in(*modules: ModuleType | str) -> list[Step]:
     """Every step declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, Step)
+
+
+def figures_in(*modules: ModuleType | str) -> list[DeclaredFigure]:
+    """Every figure declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, DeclaredFigure)
 
 
 def _declared_in(modules: Sequence[ModuleType | str], wanted: type[T]) -> list[T]:

@@ -10,7 +10,7 @@ import functools
 import importlib.util
 import re
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from types import ModuleType
@@ -20,6 +20,7 @@ import pluggy
 from pydantic import create_model
 
 from swaplint.build.estimates import by_field
+from swaplint.declare.figures import DeclaredFigure, check_figure
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
@@ -42,6 +43,16 @@ PACK_SECONDS = 10.0
 _PACK_NAME = re.compile(r"[a-z][a-z0-9-]{0,40}")
 
 
+_Declared = Quantity[Any] | DeclaredFigure | Step
+"""What a pack declares besides rules."""
+_NAMES: dict[type, tuple[str, str]] = {
+    Quantity: ("quantity", "quantities"),
+    DeclaredFigure: ("figure", "figures"),
+    Step: ("step", "steps"),
+}
+"""One of each and several, in words; one is its decorator, too."""
+
+
 @dataclass(slots=True)
 class LoadedPack:
     """A pack that was found, with what of it is sound."""
@@ -51,6 +62,7 @@ class LoadedPack:
     built_in: bool
     rules: list[Rule] = field(default_factory=list)
     quantities: list[Quantity[Any]] = field(default_factory=list)
+    figures: list[DeclaredFigure] = field(default_factory=list)
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
     steps: list[Step] = field(default_factory=list)
@@ -273,23 +285,31 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
             base.problems.append(problem)
             base.not_loaded.append((pack.name, problem.rule))
     for quantity in pack.quantities:
-        problem = _wrong_with_quantity(quantity, pack.name, taken)
+        problem = _wrong_with_other(quantity, Quantity, check_quantity, pack.name, taken)
         if problem is None:
             loaded.quantities.append(quantity)
             taken[f"quantity {quantity.id}"] = pack.name
         else:
             base.problems.append(problem)
     for step in pack.steps:
-        problem = _wrong_with_step(step, pack.name, taken)
+        problem = _wrong_with_other(step, Step, check_step, pack.name, taken)
         if problem is None:
             loaded.steps.append(step)
             taken[f"step {step.id}"] = pack.name
+        else:
+            base.problems.append(problem)
+    for drawn in pack.figures:
+        problem = _wrong_with_other(drawn, DeclaredFigure, check_figure, pack.name, taken)
+        if problem is None:
+            loaded.figures.append(drawn)
+            taken[f"figure {drawn.id}"] = pack.name
         else:
             base.problems.append(problem)
     if not origin.built_in:
         STRANGERS.origin.update({f"step {step.id}": origin.what for step in loaded.steps})
         STRANGERS.origin.update({f"rule {rule.id}": origin.what for rule in loaded.rules})
         STRANGERS.origin.update({f"quantity {quantity.id}": origin.what for quantity in loaded.quantities})
+        STRANGERS.origin.update({f"figure {drawn.id}": origin.what for drawn in loaded.figures})
     base.packs.append(loaded)
 
 
@@ -309,6 +329,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return "its rules and quantities are not lists"
     if not isinstance(pack.steps, Sequence):
         return "its steps are no list"
+    if not isinstance(pack.figures, Sequence):
+        return "its figures are no list"
     if pack.section is not None:
         name = section_name(pack.name)
         if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
@@ -343,39 +365,27 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
     return None
 
 
-def _problem_at(declared: Rule | Quantity[Any] | Step, what: str, pack: str) -> Problem:
-    """A problem with a rule, quantity or step, and where that stands."""
+def _problem_at(declared: Rule | _Declared, what: str, pack: str) -> Problem:
+    """A problem with a rule or something else that a pack declares, and where that stands."""
     return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
 
-def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> Problem | None:
-    if not isinstance(quantity, Quantity):
-        what = f"a {type(quantity).__name__} is in the pack's quantities, but is none: decorate it with @quantity"
+def _wrong_with_other(
+    made: object, kind: type[_Declared], check: Callable[[Any], None], pack: str, taken: dict[str, str]
+) -> Problem | None:
+    """What is wrong with a quantity, a figure or a step that a pack declares."""
+    name, several = _NAMES[kind]
+    if not isinstance(made, kind):
+        what = f"a {type(made).__name__} is in the pack's {several}, but is none: decorate it with @{name}"
         return Problem(what, "rule", pack)
     try:
-        check_quantity(quantity)
+        check(made)
     except Exception as error:
-        return _problem_at(quantity, f"the quantity is not declared soundly: {error}", pack)
-    if f"quantity {quantity.id}" in taken:
-        owner = taken[f"quantity {quantity.id}"]
-        what = f"the quantity id {quantity.id} is taken already by the pack {owner}; this one was left out"
-        return _problem_at(quantity, what, pack)
-    return None
-
-
-def _wrong_with_step(step: object, pack: str, taken: dict[str, str]) -> Problem | None:
-    if not isinstance(step, Step):
-        what = f"a {type(step).__name__} is in the pack's steps, but is none: decorate it with @step"
-        return Problem(what, "rule", pack)
-    try:
-        check_step(step)
-    except Exception as error:
-        return _problem_at(step, f"the step is not declared soundly: {error}", pack)
-    if f"step {step.id}" in taken:
-        owner = taken[f"step {step.id}"]
-        return _problem_at(
-            step, f"the step {step.id} is there already, of the pack {owner}; this one was left out", pack
-        )
+        return _problem_at(made, f"the {name} is not declared soundly: {error}", pack)
+    if f"{name} {made.id}" in taken:
+        owner = taken[f"{name} {made.id}"]
+        what = f"the {name} id {made.id} is taken already by the pack {owner}; this one was left out"
+        return _problem_at(made, what, pack)
     return None
 
 

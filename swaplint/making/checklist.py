@@ -19,7 +19,7 @@ from swaplint.build.view import View
 from swaplint.declare.quantities import subject_text
 from swaplint.declare.sources import Source
 from swaplint.declare.steps import MOMENTS, Expected, Step
-from swaplint.declare.verdicts import Limit, Verdict
+from swaplint.declare.verdicts import Limit
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, first_line, raised_place
@@ -282,11 +282,9 @@ class _Asked:
         finally:
             view.stack.pop()
             self.asking.fields.update(reads.fields)
-        if isinstance(found, Verdict) and found.kind == "notApplicable":
-            return None, reads
         if not isinstance(found, Expected):
             raise StepBroke(f"the step returned a {type(found).__name__} instead of what it expects")
-        return found, reads
+        return found if found.needed else None, reads
 
     def entry(self, pack: LoadedPack, number: int) -> Entry:
         """The step as it stands on the list."""

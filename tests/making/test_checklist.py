@@ -46,7 +46,7 @@ ratio = 4.5
 """
 
 PACK = '''"""Steps of a bench that is invented."""
-from swaplint.api import INTERFACE, Build, Expected, Pack, Practice, book, does_not_apply, expect, hookimpl, is_fitted
+from swaplint.api import INTERFACE, Build, Expected, Pack, Practice, book, not_needed, expect, hookimpl, is_fitted
 from swaplint.api import or_practice, practice, sheet, step, steps_in, cautions
 
 BENCH = practice("what the bench always did")
@@ -106,7 +106,7 @@ def manual(build: Build) -> Expected:
     How: from below.
     """
     if build.driveline.gearbox.kind != "manual":
-        return does_not_apply("There is no clutch.")
+        return not_needed("There is no clutch.")
     return expect()
 
 
@@ -128,7 +128,7 @@ def last(build: Build) -> Expected:
     How: by hand.
     """
     if is_fitted(build.driveline.converter):
-        return does_not_apply("A converter turns by itself.")
+        return not_needed("A converter turns by itself.")
     return expect()
 
 
@@ -333,7 +333,7 @@ def test_a_circle_is_found_and_hangs_nothing() -> None:
         (("How: by a mistake.", "By a mistake."), "lacks the paragraph How:"),
         (('moment="yearly"', 'moment="yearly", write="measured.nonsense"'), "names the field measured.nonsense"),
         (('moment="yearly"', 'moment="yearly", accuracy=2.0'), "a share from 0 to 1"),
-        (('"gearing.bench-broken"', '"gearing.bench-idle"'), "is there already"),
+        (('"gearing.bench-broken"', '"gearing.bench-idle"'), "is taken already"),
     ],
 )
 def test_a_step_that_is_not_declared_soundly_is_left_out(tmp_path: Path, change: tuple[str, str], says: str) -> None:

@@ -22,6 +22,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
+from swaplint.spec.systems.supply.fluids import EngineOilFill
 
 
 def _air(what: str = "of the air around") -> Any:
@@ -516,7 +517,7 @@ class Measured(Section):
 
 
 class EngineOil(Section):
-    """What oil pressure the engine's maker asks for."""
+    """The engine's oil: the pressure that its maker asks for, and what is poured in."""
 
     idle_pressure_min: float = measure(
         "least oil pressure at hot idle",
@@ -545,3 +546,4 @@ class EngineOil(Section):
         where=DATA_SHEET,
         limit=True,
     )
+    fill: EngineOilFill = part("what is poured in")
