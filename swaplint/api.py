@@ -26,6 +26,7 @@ from swaplint.declare.figures import (
     Sketch,
     figure,
 )
+from swaplint.declare.listings import Cells, Listing, listing
 from swaplint.declare.practices import Practice, or_practice, use_practice
 from swaplint.declare.quantities import Quantity, quantity
 from swaplint.declare.rule import Rule, rule
@@ -44,7 +45,16 @@ from swaplint.declare.verdicts import (
     within,
 )
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, figures_in, hookimpl, quantities_in, rules_in, steps_in
+from swaplint.host.hooks import (
+    INTERFACE,
+    Pack,
+    figures_in,
+    hookimpl,
+    listings_in,
+    quantities_in,
+    rules_in,
+    steps_in,
+)
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
@@ -63,12 +73,14 @@ __all__ = [
     "Budget",
     "Budgets",
     "Build",
+    "Cells",
     "Chart",
     "Curve",
     "Expected",
     "ImpossibleInput",
     "Limit",
     "Link",
+    "Listing",
     "Marks",
     "Network",
     "Node",
@@ -108,6 +120,8 @@ __all__ = [
     "informs",
     "is_fitted",
     "limit_or_none",
+    "listing",
+    "listings_in",
     "name_of",
     "needs_review",
     "not_needed",

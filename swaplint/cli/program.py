@@ -31,6 +31,7 @@ COMMANDS = {
     "worksheet": "list every derived number of a build with its formula, inputs and source",
     "size": "find which values of one field pass, and what binds at each end",
     "study": "vary several fields together and rank the combinations",
+    "takeoff": "list what to buy, cut and make: parts, cables, fuses, hose, fluids, bolts, shafts, gaps",
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",

@@ -23,6 +23,11 @@ STATUSES: dict[str, dict[int, str]] = {
     },
     "size": {OK: "the answer was written, whatever it is", UNREADABLE: _SPEC, BROKEN: _RULE},
     "study": {OK: "the table was written, whatever it says", UNREADABLE: _SPEC, BROKEN: _RULE},
+    "takeoff": {
+        OK: "the take-off was written",
+        UNREADABLE: _SPEC,
+        BROKEN: "a rule, listing or plugin broke (what it says or lists is missing, everything else is written)",
+    },
     "rulebook": {
         OK: "the rulebook was written",
         UNREADABLE: "there is no such rule or system, or a file could not be written",

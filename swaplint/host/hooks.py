@@ -25,6 +25,7 @@ from typing import Any, TypeVar
 import pluggy
 
 from swaplint.declare.figures import DeclaredFigure
+from swaplint.declare.listings import Listing
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Edits, Rule
 from swaplint.declare.steps import Step
@@ -58,6 +59,8 @@ class Pack:
     steps: Sequence[Step] = ()
     """What the pack adds to the checklist."""
     figures: Sequence[DeclaredFigure] = ()
+    listings: Sequence[Listing] = ()
+    """What it adds to the take-off."""
 
 
 def rules_in(*modules: ModuleType | str) -> list[Rule]:
@@ -78,6 +81,11 @@ def steps_in(*modules: ModuleType | str) -> list[Step]:
 def figures_in(*modules: ModuleType | str) -> list[DeclaredFigure]:
     """Every figure declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, DeclaredFigure)
+
+
+def listings_in(*modules: ModuleType | str) -> list[Listing]:
+    """Every listing declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, Listing)
 
 
 def _declared_in(modules: Sequence[ModuleType | str], wanted: type[T]) -> list[T]:

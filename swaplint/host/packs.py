@@ -21,6 +21,7 @@ from pydantic import create_model
 
 from swaplint.build.estimates import by_field
 from swaplint.declare.figures import DeclaredFigure, check_figure
+from swaplint.declare.listings import LISTS, Listing, check_listing
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
@@ -43,11 +44,12 @@ PACK_SECONDS = 10.0
 _PACK_NAME = re.compile(r"[a-z][a-z0-9-]{0,40}")
 
 
-_Declared = Quantity[Any] | DeclaredFigure | Step
+_Declared = Quantity[Any] | DeclaredFigure | Listing | Step
 """What a pack declares besides rules."""
 _NAMES: dict[type, tuple[str, str]] = {
     Quantity: ("quantity", "quantities"),
     DeclaredFigure: ("figure", "figures"),
+    Listing: ("listing", "listings"),
     Step: ("step", "steps"),
 }
 """One of each and several, in words; one is its decorator, too."""
@@ -63,6 +65,7 @@ class LoadedPack:
     rules: list[Rule] = field(default_factory=list)
     quantities: list[Quantity[Any]] = field(default_factory=list)
     figures: list[DeclaredFigure] = field(default_factory=list)
+    listings: list[Listing] = field(default_factory=list)
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
     steps: list[Step] = field(default_factory=list)
@@ -94,6 +97,13 @@ class RuleBase:
     def steps(self) -> list[tuple[LoadedPack, Step]]:
         """Every step of the checklist with its pack, as declared."""
         return [(pack, step) for pack in self.packs for step in pack.steps]
+
+    @property
+    def listings(self) -> list[tuple[LoadedPack, Listing]]:
+        """Every listing with its pack, by the list that it adds to and by id."""
+        order = list(LISTS)
+        every = ((p, one) for p in self.packs for one in p.listings)
+        return sorted(every, key=lambda entry: (order.index(entry[1].list), entry[1].id))
 
     def find(self, id: str) -> Rule | None:
         """The rule with an id, or that had it before."""
@@ -305,8 +315,16 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
             taken[f"figure {drawn.id}"] = pack.name
         else:
             base.problems.append(problem)
+    for one in pack.listings:
+        problem = _wrong_with_other(one, Listing, check_listing, pack.name, taken)
+        if problem is None:
+            loaded.listings.append(one)
+            taken[f"listing {one.id}"] = pack.name
+        else:
+            base.problems.append(problem)
     if not origin.built_in:
         STRANGERS.origin.update({f"step {step.id}": origin.what for step in loaded.steps})
+        STRANGERS.origin.update({f"listing {one.id}": origin.what for one in loaded.listings})
         STRANGERS.origin.update({f"rule {rule.id}": origin.what for rule in loaded.rules})
         STRANGERS.origin.update({f"quantity {quantity.id}": origin.what for quantity in loaded.quantities})
         STRANGERS.origin.update({f"figure {drawn.id}": origin.what for drawn in loaded.figures})
@@ -331,6 +349,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return "its steps are no list"
     if not isinstance(pack.figures, Sequence):
         return "its figures are no list"
+    if not isinstance(pack.listings, Sequence):
+        return "its listings are no list"
     if pack.section is not None:
         name = section_name(pack.name)
         if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
@@ -366,7 +386,7 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
 
 
 def _problem_at(declared: Rule | _Declared, what: str, pack: str) -> Problem:
-    """A problem with a rule or something else that a pack declares, and where that stands."""
+    """A problem with what a pack declares, and where that stands."""
     return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
 
