@@ -36,6 +36,7 @@ COMMANDS = {
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",
     "fill": "answer what a build spec leaves open, into the file",
+    "checklist": "list what is done and measured on the vehicle at a stage, in working order",
     "upgrade": "put a build spec into today's names of fields and parts",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""

@@ -40,6 +40,11 @@ STATUSES: dict[str, dict[int, str]] = {
         UNREADABLE: "the spec, the call, a table or an answer could not be read; nothing was written",
         BROKEN: "a rule or plugin broke (the answers stand in the spec; what it says of them is missing)",
     },
+    "checklist": {
+        OK: "the list was written",
+        UNREADABLE: _SPEC,
+        BROKEN: "a step or plugin broke (it is missing, everything else is on the list)",
+    },
     "upgrade": {OK: "the spec has today's names", UNREADABLE: _SPEC, BROKEN: _PACK},
 }
 """The statuses that each command can end with."""

@@ -20,6 +20,7 @@ from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.kit import derived
 from swaplint.kit.estimates import check_estimate
 from swaplint.kit.listings import check_listing
+from swaplint.kit.steps import check_step_of
 
 Check = Callable[[], list[str]]
 
@@ -70,6 +71,9 @@ def derived_items(session: pytest.Session, packs: list[str]) -> Iterator[pytest.
         for one in pack.listings if pack is not None else []:
             check = functools.partial(check_listing, base, one)
             yield DerivedTest.of(session, f"{name}::{one.id}::listing", check)
+        for step in pack.steps if pack is not None else []:
+            check = functools.partial(check_step_of, base, step)
+            yield DerivedTest.of(session, f"{name}::{step.id}::step", check)
 
 
 def _loads(pack: object, problems: list[str], name: str) -> list[str]:

@@ -1,1 +1,1 @@
-"""What a build spec says to buy, cut and make, and what is handed over with the vehicle: data only."""
+"""What a workshop works by, as data: what to buy, cut and make, what to do and measure, what is handed over."""
