@@ -32,6 +32,7 @@ COMMANDS = {
     "size": "find which values of one field pass, and what binds at each end",
     "study": "vary several fields together and rank the combinations",
     "takeoff": "list what to buy, cut and make: parts, cables, fuses, hose, fluids, bolts, shafts, gaps",
+    "handover": "write the sheet for the owner and for the engineer who signs",
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.declare.listings import LISTS, listing
+from swaplint.declare.listings import Sheet, listing, lists_on
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspecting.results import Inspection
 from swaplint.kit.edits import sound_spec
@@ -172,10 +172,11 @@ def test_a_list_that_is_not_known_is_not_an_empty_one(stated: str) -> None:
     assert "electrics.cables" in unknown, "no build does without cables"
 
 
-def test_every_list_has_rows_on_the_sound_spec() -> None:
+@pytest.mark.parametrize("sheet", ["take-off", "hand-over"])
+def test_every_list_has_rows_on_the_sound_spec(sheet: Sheet) -> None:
     base = rule_base()
-    made = take_off(base, Inspection(sound_spec(base), "commission"))
-    assert [name for name in LISTS if not made.rows[name]] == []
+    made = take_off(base, Inspection(sound_spec(base), "commission"), sheet)
+    assert [name for name in lists_on(sheet) if not made.rows[name]] == []
     assert [row.part for of_list in made.rows.values() for row in of_list if row.doubts or row.unknown] == []
 
 
