@@ -4,15 +4,12 @@ from __future__ import annotations
 
 import functools
 import gc
-import io
-import pickle
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from swaplint.cli.reading import load_one, rule_base
-from swaplint.declare.rule import Rule
 from swaplint.gating.gate import GateLevel, gate_of
 from swaplint.gating.terms import CallTerms, judge
 from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
@@ -25,6 +22,7 @@ from swaplint.inspecting.prices import without_prices
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import Again, Lost, in_order
+from swaplint.inspecting.travelling import packed, unpacked
 from swaplint.reports.values import units_for
 from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
@@ -101,9 +99,8 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
                 gc.collect()  # views and their nodes hold each other: memory is not to grow with the specs
         return
     asked = [Asked(path) for path in paths]
-    packed = in_order(functools.partial(_job, call), asked, cores, lost=lost, apart=SIGNS.watched)
-    for done in packed:
-        yield _unpacked(done, call.base) if isinstance(done, bytes) else done
+    for done in in_order(functools.partial(_job, call), asked, cores, lost=lost, apart=SIGNS.watched):
+        yield unpacked(done, call.base) if isinstance(done, bytes) else done
 
 
 def inspect_one(call: Call, path: str) -> Done:
@@ -196,35 +193,6 @@ def _packed(call: Call, asked: Asked) -> bytes:
     with STRANGERS.without(asked.aside):
         done = inspect_one(call, asked.path)
     done.files = FILES_READ.names()
-    packed = pack(done)
+    made = packed(done)
     gc.collect()
-    return packed
-
-
-def pack(done: Done) -> bytes:
-    """What came of a spec as bytes: rules travel by their ids, for another process has rules of its own."""
-    stream = io.BytesIO()
-    _Packer(stream, pickle.HIGHEST_PROTOCOL).dump(done)
-    return stream.getvalue()
-
-
-class _Packer(pickle.Pickler):
-    def persistent_id(self, thing: object) -> Any:
-        if isinstance(thing, Rule):
-            return "rule", thing.id
-        return ("model", None) if isinstance(thing, type) and thing.__name__ == "Build" else None
-
-
-def _unpacked(done: bytes, base: RuleBase) -> Done:
-    unpacker = _Unpacker(io.BytesIO(done))
-    unpacker.base = base
-    made: Done = unpacker.load()
     return made
-
-
-class _Unpacker(pickle.Unpickler):
-    base: RuleBase
-
-    def persistent_load(self, key: Any) -> object:
-        kind, id = key
-        return self.base.model if kind == "model" else self.base.find(id)
