@@ -21,9 +21,9 @@ from swaplint.host.problems import Problem
 from swaplint.making.handover import HandOver, hand_over
 
 _DESCRIPTION = """Write the sheet that goes with the finished vehicle, for the owner and for the engineer who signs:
-what still stands, which departures were accepted and by whom, what was measured and what the rules make of it, fluids and
-their volumes, fuses, what is to be looked after and when, cautions, what no spec can show, and the hashes of the files
-that say so. It claims no approval.
+what still stands, which departures were accepted and by whom, what was measured and what the rules make of it, fluids
+and their volumes, fuses, what is to be looked after and when, cautions, what no spec can show, and the hashes of the
+files that say so. It claims no approval.
 """
 _EXAMPLES = """examples:
   swaplint handover my-swap.toml

@@ -136,6 +136,15 @@ system_volume = "20 L"
 coolant.glycol = "40 %"
 coolant.chemistry = "organic-acid"
 [engine.aftertreatment.devices]
+[engine.oil.fill]
+volume = "7.5 L"
+standards = ["API CK-4", "API CJ-4"]
+[driveline]
+gearbox.fitted = false
+transfer.fitted = false
+[driveline.axles.rear.oil]
+volume = "2.2 L"
+standards = ["API GL-5"]
 """
 
 
@@ -143,8 +152,14 @@ def test_pipes_and_fluids_by_hand() -> None:
     made = taken_off(LINES)
     assert rows(made, "lines")["exhaust, tail"].cells["to_cut"].value == pytest.approx(2 * 3 * 1.15)
     fluids = rows(made, "fluids")
-    in_litres = {name: round(row.cells["to_buy"].value * 1e3, 6) for name, row in fluids.items()}  # type: ignore[operator]
-    assert in_litres == {"coolant, mixed": 20 * 1.05, "of it glycol": 0.4 * 20 * 1.05}
+    to_buy = {name: row.cells["to_buy"].value for name, row in fluids.items()}
+    assert to_buy == {
+        "coolant, mixed": pytest.approx(0.020 * 1.05),
+        "of it glycol": pytest.approx(0.4 * 0.020 * 1.05),
+        "engine oil": pytest.approx(0.0075 * 1.05),
+        "rear axle oil": pytest.approx(0.0022 * 1.05),
+    }
+    assert fluids["engine oil"].cells["kind"].value == "API CK-4 or API CJ-4"
 
 
 def test_an_adapter_by_the_name_of_its_pattern() -> None:
