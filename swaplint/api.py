@@ -6,6 +6,26 @@ This interface has a version, `INTERFACE`. Within one version names are added, n
 from swaplint.build.reading import at, each_of, given, is_fitted, limit_or_none, name_of, once, path_of, section_of
 from swaplint.build.stated import declared_fields, stated_values, value_at
 from swaplint.declare import cautions
+from swaplint.declare.figures import (
+    Axis,
+    Band,
+    Bar,
+    Bars,
+    Budget,
+    Budgets,
+    Chart,
+    Curve,
+    Limit,
+    Link,
+    Marks,
+    Network,
+    Node,
+    Point,
+    ScaleDrawing,
+    Shape,
+    Sketch,
+    figure,
+)
 from swaplint.declare.practices import Practice, or_practice, use_practice
 from swaplint.declare.quantities import Quantity, quantity
 from swaplint.declare.rule import Rule, rule
@@ -23,7 +43,7 @@ from swaplint.declare.verdicts import (
     within,
 )
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+from swaplint.host.hooks import INTERFACE, Pack, figures_in, hookimpl, quantities_in, rules_in
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
@@ -35,15 +55,32 @@ from swaplint.units.value import Value
 __all__ = [
     "INTERFACE",
     "SYSTEMS",
+    "Axis",
+    "Band",
+    "Bar",
+    "Bars",
+    "Budget",
+    "Budgets",
     "Build",
+    "Chart",
+    "Curve",
     "ImpossibleInput",
+    "Limit",
+    "Link",
+    "Marks",
+    "Network",
+    "Node",
     "OutsideRange",
     "Pack",
     "Part",
+    "Point",
     "Practice",
     "Quantity",
     "Rule",
+    "ScaleDrawing",
     "Section",
+    "Shape",
+    "Sketch",
     "Source",
     "Value",
     "Verdict",
@@ -58,6 +95,8 @@ __all__ = [
     "does_not_apply",
     "each_of",
     "fields",
+    "figure",
+    "figures_in",
     "given",
     "holds",
     "hookimpl",

@@ -22,6 +22,7 @@ from typing import Any, TypeVar
 
 import pluggy
 
+from swaplint.declare.figures import DeclaredFigure
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Edits, Rule
 from swaplint.spec.fields import Section
@@ -51,6 +52,7 @@ class Pack:
     """Taken from the installed distribution where empty."""
     sound: Edits = field(default_factory=dict)
     """Edits that complete the shared sound spec with the pack's own fields, for its derived tests."""
+    figures: Sequence[DeclaredFigure] = ()
 
 
 def rules_in(*modules: ModuleType | str) -> list[Rule]:
@@ -61,6 +63,11 @@ def rules_in(*modules: ModuleType | str) -> list[Rule]:
 def quantities_in(*modules: ModuleType | str) -> list[Quantity[Any]]:
     """Every quantity declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, Quantity)
+
+
+def figures_in(*modules: ModuleType | str) -> list[DeclaredFigure]:
+    """Every figure declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, DeclaredFigure)
 
 
 def _declared_in(modules: Sequence[ModuleType | str], wanted: type[T]) -> list[T]:

@@ -20,6 +20,7 @@ import pluggy
 from pydantic import create_model
 
 from swaplint.build.estimates import by_field
+from swaplint.declare.figures import DeclaredFigure, check_figure
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
@@ -50,6 +51,7 @@ class LoadedPack:
     built_in: bool
     rules: list[Rule] = field(default_factory=list)
     quantities: list[Quantity[Any]] = field(default_factory=list)
+    figures: list[DeclaredFigure] = field(default_factory=list)
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
 
@@ -272,9 +274,17 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
             taken[f"quantity {quantity.id}"] = pack.name
         else:
             base.problems.append(problem)
+    for drawn in pack.figures:
+        problem = _wrong_with_figure(drawn, pack.name, taken)
+        if problem is None:
+            loaded.figures.append(drawn)
+            taken[f"figure {drawn.id}"] = pack.name
+        else:
+            base.problems.append(problem)
     if not origin.built_in:
         STRANGERS.origin.update({f"rule {rule.id}": origin.what for rule in loaded.rules})
         STRANGERS.origin.update({f"quantity {quantity.id}": origin.what for quantity in loaded.quantities})
+        STRANGERS.origin.update({f"figure {drawn.id}": origin.what for drawn in loaded.figures})
     base.packs.append(loaded)
 
 
@@ -292,6 +302,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return "its version is no text, or its edits to the sound spec are no mapping"
     if not isinstance(pack.rules, Sequence) or not isinstance(pack.quantities, Sequence):
         return "its rules and quantities are not lists"
+    if not isinstance(pack.figures, Sequence):
+        return "its figures are no list"
     if pack.section is not None:
         name = section_name(pack.name)
         if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
@@ -326,8 +338,8 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
     return None
 
 
-def _problem_at(declared: Rule | Quantity[Any], what: str, pack: str) -> Problem:
-    """A problem with a rule or quantity, and where that stands."""
+def _problem_at(declared: Rule | Quantity[Any] | DeclaredFigure, what: str, pack: str) -> Problem:
+    """A problem with a rule, quantity or figure, and where that stands."""
     return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
 
@@ -343,6 +355,21 @@ def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> 
         owner = taken[f"quantity {quantity.id}"]
         what = f"the quantity id {quantity.id} is taken already by the pack {owner}; this one was left out"
         return _problem_at(quantity, what, pack)
+    return None
+
+
+def _wrong_with_figure(drawn: object, pack: str, taken: dict[str, str]) -> Problem | None:
+    if not isinstance(drawn, DeclaredFigure):
+        what = f"a {type(drawn).__name__} is in the pack's figures, but is none: decorate it with @figure"
+        return Problem(what, "rule", pack)
+    try:
+        check_figure(drawn)
+    except Exception as error:
+        return _problem_at(drawn, f"the figure is not declared soundly: {error}", pack)
+    if f"figure {drawn.id}" in taken:
+        owner = taken[f"figure {drawn.id}"]
+        what = f"the figure id {drawn.id} is taken already by the pack {owner}; this one was left out"
+        return _problem_at(drawn, what, pack)
     return None
 
 

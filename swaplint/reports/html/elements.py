@@ -94,9 +94,22 @@ def facts(pairs: Iterable[tuple[str, Piece]], cls: str = "facts") -> Html:
     return el("dl", [el("div", el("dt", name), el("dd", value)) for name, value in pairs if value], cls=cls)
 
 
-def row_with_place(words: str, where: str) -> Html:
-    """What is stated, and where."""
-    return joined(words, " ", el("i", where))
+def stated(rows: Iterable[tuple[str, str]]) -> list[Html]:
+    """What the spec states, each with where, as items of a list: those of one part together.
+
+    >>> stated([("tyres.width = 255 mm", "line 3"), ("tyres.load = 9 kN", "line 4")])[0]
+    '<b>tyres</b> width = 255 mm <i>line 3</i>; load = 9 kN <i>line 4</i>'
+    """
+    parts: dict[str, list[Html]] = {}
+    for words, where in rows:
+        path = words.split(" ", 1)[0]
+        part = path.rpartition(".")[0]
+        name = words.removeprefix(f"{part}.") if part else words
+        parts.setdefault(part, []).append(joined(name, " ", el("i", where)))
+    return [
+        joined([el("b", part), " "] if part else None, [["; " if n else "", one] for n, one in enumerate(inside)])
+        for part, inside in parts.items()
+    ]
 
 
 def paragraphs(lines: Iterable[Iterable[tuple[str, str]]]) -> Html:

@@ -6,9 +6,9 @@ from collections.abc import Iterable, Sequence
 
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.worksheet import Entry, Worksheet
-from swaplint.reports.finding_words import input_rows
+from swaplint.reports.finding_words import input_rows, lines_read
 from swaplint.reports.formulas import Formulas
-from swaplint.reports.html.elements import EMPTY, Html, Piece, el, facts, joined, row_with_place
+from swaplint.reports.html.elements import EMPTY, Html, Piece, el, facts, joined, stated
 from swaplint.reports.html.naming import link_to_number
 from swaplint.reports.naming import citations, counted, part_words
 from swaplint.reports.worksheet_text import Inputs, used_words, value_words
@@ -20,6 +20,9 @@ MOST_ROWS = 40
 """How many rows of what a result rests on are listed."""
 MOST_WITH = 8
 """How many numbers of a formula without symbols are named below a result."""
+
+LISTED = ("fail", "review", "open")
+"""The kinds of result below which every value that was read stands; of the others it does among the numbers."""
 
 Key = tuple[str, str]
 """A quantity's id, and the part that it is of."""
@@ -35,13 +38,13 @@ class Evidence:
         self.entries: dict[Key, Entry] = self.formulas.entries
 
     def of(self, findings: Sequence[Finding]) -> Html:
-        """What some results of one rule rest on, together."""
+        """What some results of one rule rest on, together; of what passes only on which lines that stands."""
         rule = findings[0].rule
         sources = dict.fromkeys(source for finding in findings for source in finding.sources)
         cautions = dict.fromkeys(caution for finding in findings for caution in finding.cautions)
         return joined(
             self.calculations(findings),
-            self.rests_on(findings),
+            self.rests_on(findings) if findings[0].kind in LISTED else self._lines(findings),
             facts(
                 [
                     ("source", _each(citations(self.inspection, sources, rule.id))),
@@ -91,6 +94,10 @@ class Evidence:
         return f"with {'; '.join(words[:MOST_WITH])}{more}" if words else ""
 
     # -- the lines of the spec -------------------------------------------------------------------------------------
+    def _lines(self, findings: Sequence[Finding]) -> Html:
+        paths = dict.fromkeys(path for finding in findings for path in self.inspection.listed_inputs(finding))
+        return facts([("rests on", lines_read(self.inspection, paths))])
+
     def rests_on(self, findings: Sequence[Finding]) -> Html:
         """What is stated and was read, each with its line."""
         paths = dict.fromkeys(path for finding in findings for path in self.inspection.listed_inputs(finding))
@@ -104,7 +111,7 @@ class Evidence:
             el("p", "Rests on", cls="label"),
             el(
                 "ul",
-                [el("li", row_with_place(*row)) for row in rows[:MOST_ROWS]],
+                [el("li", row) for row in stated(rows[:MOST_ROWS])],
             ),
             el("p", f"and {counted(more, 'more input')}") if more else None,
             cls="rests",

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet, system_of
 from swaplint.reports.formulas import Formulas
-from swaplint.reports.html.elements import EMPTY, Html, Piece, el, facts, joined, row_with_place, table
+from swaplint.reports.html.elements import EMPTY, Html, Piece, el, facts, joined, stated, table
 from swaplint.reports.html.naming import link_to_number, place
 from swaplint.reports.naming import citations, counted, part_words
 from swaplint.reports.worksheet_text import Inputs, shown_term, value_words
@@ -99,7 +99,7 @@ class _Numbers:
             joined(link_to_number(term.id), _of(term.subject, entry.subject), f" = {shown_term(term)}")
             for term in terms
         ]
-        rows += [row_with_place(*row) for row in self.inputs.rows(paths, entry.quantity.id)]
+        rows += stated(self.inputs.rows(paths, entry.quantity.id))
         return el("ul", [el("li", row) for row in rows]) if rows else EMPTY
 
 

@@ -7,6 +7,7 @@ from importlib.resources import files
 
 from swaplint.declare.cautions import CLOSING
 from swaplint.reports.html.elements import Html, Piece, el, joined, table
+from swaplint.reports.html.figures import figure_style
 from swaplint.reports.html.naming import OF_SPEC
 from swaplint.reports.html.sheet import SpecSheet
 
@@ -61,7 +62,7 @@ def page(title: str, kind: str, content: Html, troubles: Iterable[str] = ()) -> 
 
 
 def _style() -> str:
-    return files("swaplint.reports.html").joinpath("page.css").read_text("utf-8")
+    return figure_style() + files("swaplint.reports.html").joinpath("page.css").read_text("utf-8")
 
 
 def _all(sheets: Sequence[SpecSheet]) -> Html:

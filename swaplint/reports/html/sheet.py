@@ -21,8 +21,10 @@ from swaplint.reports.finding_words import (
     totals_words,
 )
 from swaplint.reports.head import broken_words, changed_levels, deviation_lines, judged_lines, name_of, verdict_words
+from swaplint.reports.html.drawings import drawn_below, margins
 from swaplint.reports.html.elements import EMPTY, Html, Piece, el, joined, paragraphs, table
 from swaplint.reports.html.evidence import Evidence
+from swaplint.reports.html.figures import Figure
 from swaplint.reports.html.findings import every_result, in_full
 from swaplint.reports.html.naming import link, place
 from swaplint.reports.html.numbers import numbers
@@ -48,7 +50,13 @@ class SpecSheet:
     body: str
 
 
-def spec_sheet(inspection: Inspection, worksheet: Worksheet, packs: Sequence[LoadedPack], gate: Gate) -> SpecSheet:
+def spec_sheet(
+    inspection: Inspection,
+    worksheet: Worksheet,
+    drawings: Sequence[Figure],
+    packs: Sequence[LoadedPack],
+    gate: Gate,
+) -> SpecSheet:
     """The part of a page that is about one spec."""
     counts = inspection.counts()
     fails, due, review = counts["fail"], counts["due"], counts["review"]
@@ -61,24 +69,24 @@ def spec_sheet(inspection: Inspection, worksheet: Worksheet, packs: Sequence[Loa
         inspection.stage + ("?" if inspection.assumed_stage else ""),
         _stamp(gate),
         (*(fails[level] for level in LEVELS), sum(due.values()), review),
-        _body(inspection, worksheet, packs, gate),
+        joined(_head(inspection, packs, gate), _sections(inspection, worksheet, drawings)),
     )
 
 
-def _body(inspection: Inspection, worksheet: Worksheet, packs: Sequence[LoadedPack], gate: Gate) -> Html:
+def _sections(inspection: Inspection, worksheet: Worksheet, drawings: Sequence[Figure]) -> Html:
     evidence = Evidence(inspection, worksheet)
     sections = [
-        ("systems", "Systems at a glance", _systems(inspection)),
+        ("systems", "Systems at a glance", joined(_systems(inspection), margins(drawings))),
         *in_full(evidence),
         ("owed", f"Still owed at this stage ({sum(f.due for f in inspection.findings)})", _owed(inspection)),
         ("next", "Worth finding out next", _next(inspection)),
         ("mind", "Mind", _cautions(inspection)),
+        ("drawings", "Drawings", drawn_below(drawings)),
         ("results", "Every result", every_result(evidence)),
         ("numbers", "Every number", numbers(worksheet)),
     ]
     shown = [(name, heading, content) for name, heading, content in sections if content]
     return joined(
-        _head(inspection, packs, gate),
         el(
             "nav",
             el("ul", [el("li", link("section", name, heading)) for name, heading, _ in shown]),
