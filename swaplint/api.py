@@ -26,10 +26,12 @@ from swaplint.declare.figures import (
     Sketch,
     figure,
 )
+from swaplint.declare.listings import Cells, Listing, listing
 from swaplint.declare.practices import Practice, or_practice, use_practice
 from swaplint.declare.quantities import Quantity, quantity
 from swaplint.declare.rule import Rule, rule
 from swaplint.declare.sources import Source, book, owner, practice, regulation, sheet, standard
+from swaplint.declare.steps import Expected, Step, expect, not_needed, step
 from swaplint.declare.verdicts import (
     Verdict,
     advice,
@@ -43,7 +45,16 @@ from swaplint.declare.verdicts import (
     within,
 )
 from swaplint.engineering import ImpossibleInput, OutsideRange
-from swaplint.host.hooks import INTERFACE, Pack, figures_in, hookimpl, quantities_in, rules_in
+from swaplint.host.hooks import (
+    INTERFACE,
+    Pack,
+    figures_in,
+    hookimpl,
+    listings_in,
+    quantities_in,
+    rules_in,
+    steps_in,
+)
 from swaplint.spec import fields
 from swaplint.spec.fields import Part, Section
 from swaplint.spec.model import Build
@@ -62,11 +73,14 @@ __all__ = [
     "Budget",
     "Budgets",
     "Build",
+    "Cells",
     "Chart",
     "Curve",
+    "Expected",
     "ImpossibleInput",
     "Limit",
     "Link",
+    "Listing",
     "Marks",
     "Network",
     "Node",
@@ -82,6 +96,7 @@ __all__ = [
     "Shape",
     "Sketch",
     "Source",
+    "Step",
     "Value",
     "Verdict",
     "advice",
@@ -94,6 +109,7 @@ __all__ = [
     "declared_fields",
     "does_not_apply",
     "each_of",
+    "expect",
     "fields",
     "figure",
     "figures_in",
@@ -104,8 +120,11 @@ __all__ = [
     "informs",
     "is_fitted",
     "limit_or_none",
+    "listing",
+    "listings_in",
     "name_of",
     "needs_review",
+    "not_needed",
     "once",
     "or_practice",
     "owner",
@@ -121,6 +140,8 @@ __all__ = [
     "shown",
     "standard",
     "stated_values",
+    "step",
+    "steps_in",
     "told",
     "unit_shown",
     "use_practice",

@@ -1,6 +1,6 @@
 """The exhaust pack: does the gas get out without harm to engine, vehicle and people, cleaned as certified?"""
 
-from swaplint.api import INTERFACE, Pack, figures_in, hookimpl, quantities_in, rules_in
+from swaplint.api import INTERFACE, Pack, figures_in, hookimpl, listings_in, quantities_in, rules_in
 
 
 @hookimpl
@@ -12,4 +12,5 @@ def swaplint_pack() -> Pack:
         rules=rules_in(__name__),
         quantities=quantities_in(__name__),
         figures=figures_in(__name__),
+        listings=listings_in(__name__),
     )

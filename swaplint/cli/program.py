@@ -31,10 +31,12 @@ COMMANDS = {
     "worksheet": "list every derived number of a build with its formula, inputs and source",
     "size": "find which values of one field pass, and what binds at each end",
     "study": "vary several fields together and rank the combinations",
+    "takeoff": "list what to buy, cut and make: parts, cables, fuses, hose, fluids, bolts, shafts, gaps",
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",
     "fill": "answer what a build spec leaves open, into the file",
+    "checklist": "list what is done and measured on the vehicle at a stage, in working order",
     "upgrade": "put a build spec into today's names of fields and parts",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""

@@ -6,6 +6,8 @@ A pack is a module with one function:
     def swaplint_pack() -> Pack:
         return Pack("acme", interface=2, rules=rules_in(__name__), quantities=quantities_in(__name__))
 
+A pack may have steps for the checklist, too: `steps=steps_in(__name__)`.
+
 It is found through the entry-point group `swaplint`, or named as a file on the command line. pluggy collects the
 packs; the host runs their rules, one by one.
 """
@@ -23,8 +25,10 @@ from typing import Any, TypeVar
 import pluggy
 
 from swaplint.declare.figures import DeclaredFigure
+from swaplint.declare.listings import Listing
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Edits, Rule
+from swaplint.declare.steps import Step
 from swaplint.spec.fields import Section
 
 PROJECT = "swaplint"
@@ -52,7 +56,11 @@ class Pack:
     """Taken from the installed distribution where empty."""
     sound: Edits = field(default_factory=dict)
     """Edits that complete the shared sound spec with the pack's own fields, for its derived tests."""
+    steps: Sequence[Step] = ()
+    """What the pack adds to the checklist."""
     figures: Sequence[DeclaredFigure] = ()
+    listings: Sequence[Listing] = ()
+    """What it adds to the take-off."""
 
 
 def rules_in(*modules: ModuleType | str) -> list[Rule]:
@@ -65,9 +73,19 @@ def quantities_in(*modules: ModuleType | str) -> list[Quantity[Any]]:
     return _declared_in(modules, Quantity)
 
 
+def steps_in(*modules: ModuleType | str) -> list[Step]:
+    """Every step declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, Step)
+
+
 def figures_in(*modules: ModuleType | str) -> list[DeclaredFigure]:
     """Every figure declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, DeclaredFigure)
+
+
+def listings_in(*modules: ModuleType | str) -> list[Listing]:
+    """Every listing declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, Listing)
 
 
 def _declared_in(modules: Sequence[ModuleType | str], wanted: type[T]) -> list[T]:
