@@ -186,7 +186,7 @@ def _stated(inspection: Inspection, path: str, member: Member) -> tuple[Stated, 
         return () if one is None else (one,)
     if member.role != "plain-list":
         return ()
-    found = []
+    found: list[Stated] = []
     while (one := inspection.stated(f"{path}[{len(found) + 1}]")) is not None:
         found.append(one)
     return tuple(found)
