@@ -70,8 +70,11 @@ def _wrong_with_entry(entry: Entry) -> list[str]:
         faults.append(f"{step.id} has a limit and cites nothing for it")
     if step.accuracy and entry.kind == "temperature":
         faults.append(f"{step.id}: a share of a temperature is no accuracy; predict a difference")
-    if entry.facts is None:
-        faults.append(f"{step.id}: {entry.field or 'nothing'} takes no answer: `write` names a field with a value")
+    faults += [
+        f"{step.id}: {noted.field} takes no answer: `write` and `also` name fields with a value"
+        for noted in (entry.found, *entry.also)
+        if noted.facts is None
+    ]
     return faults
 
 

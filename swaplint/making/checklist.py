@@ -59,6 +59,17 @@ class Figure:
 
 
 @dataclass(frozen=True, slots=True)
+class Noted:
+    """A field that takes what is found, or what it depends on."""
+
+    field: str
+    facts: FieldFacts | None
+    """What it takes; None for a part."""
+    answer: Stated | None
+    """What the spec states already."""
+
+
+@dataclass(frozen=True, slots=True)
 class Entry:
     """A step on the list of one build."""
 
@@ -67,10 +78,10 @@ class Entry:
     number: int
     part: str
     """The part's path or name, where the step is done on several."""
-    field: str
+    found: Noted
     """Where the answer is written."""
-    facts: FieldFacts | None
-    """What that field takes; None for a part."""
+    also: tuple[Noted, ...]
+    """What is noted with it, without what an earlier step of the list takes."""
     kind: str
     unit: str
     """The kind of quantity of its numbers, and the unit that they are shown in; empty for pure numbers."""
@@ -83,10 +94,18 @@ class Entry:
     is known."""
     least: Figure | None = None
     most: Figure | None = None
-    answer: Stated | None = None
-    """What the spec states already."""
     unsure: tuple[str, ...] = ()
     """Fields that are not stated and on which it hangs whether this build has what the step is about."""
+
+    @property
+    def field(self) -> str:
+        """Where the answer is written."""
+        return self.found.field
+
+    @property
+    def answered(self) -> bool:
+        """Whether the spec states the answer already."""
+        return self.found.answer is not None
 
     @property
     def limit(self) -> Limit | None:
@@ -197,6 +216,8 @@ class Asking:
         self.spec, self.model = spec, model
         self.view = view or View(spec.build)
         self.probe = View(spec.build, self.view.changes, probing=True)
+        self.taken: set[str] = set()
+        """The fields that steps of the list take already."""
         self.fields: dict[str, None] = {}
         """What has been read of the build so far."""
 
@@ -289,19 +310,21 @@ class _Asked:
     def entry(self, pack: LoadedPack, number: int) -> Entry:
         """The step as it stands on the list."""
         asking, step = self.asking, self.step
-        where = place_to_write(step, self.arguments)
-        facts = facts_at(asking.model, where)
+        where = places_to_write(step, self.arguments)
+        found, *also = (Noted(field, facts_at(asking.model, field), asking.spec.stated(field)) for field in where)
+        also = [noted for noted in also if noted.field not in asking.taken]
+        asking.taken.update(where)
         predicted, reads = self._figure("value")
         least, most = self._figure("at_least")[0], self._figure("at_most")[0]
         low, high = self._range(predicted, reads)
-        kind, unit = _shown_in(facts, predicted, most, least)
+        kind, unit = _shown_in(found.facts, predicted, most, least)
         return Entry(
             pack=pack,
             step=step,
             number=number,
             part=" ".join(subject_text(one) for one in self.arguments),
-            field=where,
-            facts=facts,
+            found=found,
+            also=tuple(also),
             kind=kind,
             unit=unit,
             says=self.expected.says if self.expected is not None else "",
@@ -310,7 +333,6 @@ class _Asked:
             high=high,
             least=least,
             most=most,
-            answer=asking.spec.stated(where),
             unsure=self.unsure,
         )
 
@@ -437,13 +459,12 @@ MOST_UNCERTAIN = 100
 """How many uncertain inputs of a prediction are looked through."""
 
 
-def place_to_write(step: Step, arguments: tuple[Any, ...]) -> str:
-    """The field that takes the answer to a step, for the part that it is done on.
+def places_to_write(step: Step, arguments: tuple[Any, ...]) -> list[str]:
+    """The field that takes the answer to a step, for the part that it is done on, and those that are noted with it.
 
     A step without a reading is noted as done on a day, under its own name.
     """
     part = subject_text(arguments[0]).rsplit(".", 1)[-1] if arguments else ""
-    if step.write:
-        return step.write.replace("*", part) if part else step.write
     name = "-".join(re.findall(r"[A-Za-z0-9_]+", f"{step.id} {part}"))
-    return f"measured.done.{name}.date"
+    named = (step.write or f"measured.done.{name}.date", *step.also)
+    return [path.replace("*", part) if part else path for path in named]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from swaplint.declare.cautions import CLOSING
 from swaplint.declare.steps import MOMENTS
 from swaplint.making.checklist import Checklist, Entry
-from swaplint.reports.checklist_words import Cautions, Words, head_words, inspected, words_of
+from swaplint.reports.checklist_words import Cautions, Place, Words, head_words, inspected, places_of, words_of
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted
 
@@ -22,7 +22,7 @@ def checklist_sheet(made: Checklist, width: int) -> Sheet:
     name, what = head_words(made)
     sheet.wrapped(name, style="bold")
     sheet.wrapped(what)
-    answered = sum(entry.answer is not None for entry in made.entries)
+    answered = sum(entry.answered for entry in made.entries)
     sheet.wrapped(f"{counted(len(made.entries), 'step')}, {answered} answered in the spec already")
     stated, cautions = inspected(made), Cautions()
     for moment, entries in made.moments():
@@ -30,7 +30,7 @@ def checklist_sheet(made: Checklist, width: int) -> Sheet:
         for entry in entries:
             for number, caution in cautions.new_in(entry):
                 sheet.wrapped(caution, label=f"Caution {number}:", hang=12, style="bold", label_style="bold")
-            _add(sheet, entry, words_of(stated, entry), cautions.numbers(entry))
+            _add(sheet, entry, words_of(stated, entry), places_of(stated, entry), cautions.numbers(entry))
             sheet.blank()
     if not made.entries:
         sheet.wrapped("No rule pack has a step for this build at this stage.")
@@ -47,8 +47,8 @@ def checklist_sheet(made: Checklist, width: int) -> Sheet:
     return sheet
 
 
-def _add(sheet: Sheet, entry: Entry, words: Words, cautions: str) -> None:
-    box = "[x]" if entry.answer is not None else "[ ]"
+def _add(sheet: Sheet, entry: Entry, words: Words, places: list[Place], cautions: str) -> None:
+    box = "[x]" if entry.answered else "[ ]"
     title = f"{words.title}, {words.part}" if words.part else words.title
     sheet.wrapped(title, label=f"{entry.number:3d} {box}", hang=_INDENT, style="bold", label_style="bold")
     for label, text in (
@@ -62,8 +62,10 @@ def _add(sheet: Sheet, entry: Entry, words: Words, cautions: str) -> None:
     ):
         if text:
             sheet.wrapped(text, label=label, indent=_INDENT, hang=_LABEL, style="bold" if label == "stop if" else "")
-    if words.answered:
-        sheet.wrapped(f"{entry.field} = {words.answered}", label="found", indent=_INDENT, hang=_LABEL)
-    else:
-        takes = f" {words.takes}" if words.takes else ""
-        sheet.wrapped(f"{_LINE}{takes}   {entry.field}".rstrip(), label="found", indent=_INDENT, hang=_LABEL)
+    for number, place in enumerate(places):
+        label = "found" if not number else "note" if number == 1 else ""
+        if place.answered:
+            text = f"{place.field} = {place.answered}"
+        else:
+            text = f"{_LINE}{' ' if place.takes else ''}{place.takes}   {place.field}"
+        sheet.wrapped(text, label=label, indent=_INDENT, hang=_LABEL)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from swaplint.inspecting.results import Inspection
-from swaplint.making.checklist import Checklist, Entry, Figure
+from swaplint.making.checklist import Checklist, Entry, Figure, Noted
 from swaplint.reports.naming import citations, listed, packs_words, part_words, place_words
 from swaplint.reports.questions import takes_words
 from swaplint.reports.values import indicated, limit_phrase, stated_words
@@ -26,11 +26,19 @@ class Words(NamedTuple):
     expected: str
     limit: str
     stop: str
+    unsure: str
+
+
+class Place(NamedTuple):
+    """A field that takes what is found."""
+
+    field: str
+    what: str
+    """What the field is; empty for the answer itself, which its step describes."""
     takes: str
-    """What the answer looks like: a unit, 'yes or no', a date."""
+    """What it takes: a unit, 'yes or no', a date."""
     answered: str
     """What the spec states already, and where."""
-    unsure: str
 
 
 def inspected(made: Checklist) -> Inspection:
@@ -50,8 +58,6 @@ def words_of(stated: Inspection, entry: Entry) -> Words:
         expected=_expected(entry),
         limit=_limit(stated, entry),
         stop=told(paragraphs.get("Stop", ""), about),
-        takes=takes_words(stated, entry.field)[0] if entry.field else "",
-        answered=_answered(stated, entry),
         unsure=f"only if the build has it: {_fields(entry.unsure)} not stated" if entry.unsure else "",
     )
 
@@ -125,11 +131,21 @@ def _few(names: tuple[str, ...]) -> str:
     return f"{', '.join(names[:MOST_NAMED])} and {more} more" if more > 0 else listed(list(names))
 
 
-def _answered(stated: Inspection, entry: Entry) -> str:
-    if entry.answer is None:
-        return ""
-    place = stated.spec.place(entry.field)
-    return f"{stated_words(stated, entry.field)} ({place_words(stated.spec, place.file, place.line)})"
+def places_of(stated: Inspection, entry: Entry) -> list[Place]:
+    """The fields that take what a step finds: the answer first, then what is noted with it."""
+    return [_place(stated, noted, "" if noted is entry.found else _what(noted)) for noted in (entry.found, *entry.also)]
+
+
+def _what(noted: Noted) -> str:
+    return told(noted.facts.description, noted.field) if noted.facts is not None else ""
+
+
+def _place(stated: Inspection, noted: Noted, what: str) -> Place:
+    answered = ""
+    if noted.answer is not None:
+        at = stated.spec.place(noted.field)
+        answered = f"{stated_words(stated, noted.field)} ({place_words(stated.spec, at.file, at.line)})"
+    return Place(noted.field, what, takes_words(stated, noted.field)[0], answered)
 
 
 class Cautions:
