@@ -68,17 +68,24 @@ class Expected:
     """The prediction, in SI."""
     at_least: Number | None = None
     at_most: Number | None = None
+    unit: tuple[str, str] = ("", "")
+    """The kind of quantity and the unit of its numbers, where neither they nor the field that takes the answer tell."""
     needed: bool = True
     """Whether this build has what the step is about."""
 
 
 def expect(
-    what: str | Number = "", says: str = "", *, at_least: Number | None = None, at_most: Number | None = None
+    what: str | Number = "",
+    says: str = "",
+    *,
+    at_least: Number | None = None,
+    at_most: Number | None = None,
+    unit: tuple[str, str] = ("", ""),
 ) -> Expected:
     """What a step should find: a prediction, mostly a quantity of the worksheet, or words for what is seen.
 
     `at_least` and `at_most` are the limits. Give what may not be known as a function: it is then said what is missing,
-    and the rest stands.
+    and the rest stands. `unit` is (kind of quantity, unit shown), needed only where nothing else tells.
 
     >>> expect("no bubbles in the clear hose").says
     'no bubbles in the clear hose'
@@ -86,8 +93,8 @@ def expect(
     20.0
     """
     if isinstance(what, str):
-        return Expected(f"{what} {says}".strip(), None, at_least, at_most)
-    return Expected(says, what, at_least, at_most)
+        return Expected(f"{what} {says}".strip(), None, at_least, at_most, unit)
+    return Expected(says, what, at_least, at_most, unit)
 
 
 def not_needed(why: str) -> Expected:

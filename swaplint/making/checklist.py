@@ -65,8 +65,14 @@ class Noted:
     field: str
     facts: FieldFacts | None
     """What it takes; None for a part."""
-    answer: Stated | None
+    stated: Stated | None
     """What the spec states already."""
+
+    @property
+    def answer(self) -> Stated | None:
+        """What was found already; what is stated elsewhere than among the measurements may only be planned."""
+        planned = not self.field.startswith("measured.") and self.stated is not None and self.stated.basis != "measured"
+        return None if planned else self.stated
 
 
 @dataclass(frozen=True, slots=True)
@@ -219,7 +225,7 @@ class Asking:
         self.taken: set[str] = set()
         """The fields that steps of the list take already."""
         self.fields: dict[str, None] = {}
-        """What has been read of the build so far."""
+        """What steps have read themselves so far, and not by a quantity."""
 
     def entries(self, pack: LoadedPack, step: Step, before: int = 0) -> list[Entry]:
         """A step's entries on the list, none where the build has nothing that it is about. Raises `StepBroke`.
@@ -271,7 +277,7 @@ class Asking:
             return [unknown]
         finally:
             self.view.stack.pop()
-            self.fields.update(reads.fields)
+            self.fields.update(reads.own)
 
 
 class _Asked:
@@ -302,7 +308,7 @@ class _Asked:
             found = self.step.function(view.build, *(in_view(one, view) for one in self.arguments))
         finally:
             view.stack.pop()
-            self.asking.fields.update(reads.fields)
+            self.asking.fields.update(reads.own)
         if not isinstance(found, Expected):
             raise StepBroke(f"the step returned a {type(found).__name__} instead of what it expects")
         return found if found.needed else None, reads
@@ -317,7 +323,7 @@ class _Asked:
         predicted, reads = self._figure("value")
         least, most = self._figure("at_least")[0], self._figure("at_most")[0]
         low, high = self._range(predicted, reads)
-        kind, unit = _shown_in(found.facts, predicted, most, least)
+        kind, unit = _shown_in(self.expected, found.facts, predicted, most, least)
         return Entry(
             pack=pack,
             step=step,
@@ -384,7 +390,7 @@ class _Asked:
                 found = number() if callable(number) else number
             finally:
                 view.stack.pop()
-                self.asking.fields.update(reads.fields)
+                self.asking.fields.update(reads.own)
         except (Unknown, NoLimit, NotFitted, ImpossibleInput, OutsideRange) as problem:
             return problem.with_traceback(None), reads
         if isinstance(found, bool) or not isinstance(found, int | float) or not math.isfinite(found):
@@ -448,8 +454,10 @@ class _Off(NamedTuple):
     stands_in: bool = False
 
 
-def _shown_in(facts: FieldFacts | None, *figures: Figure | None) -> tuple[str, str]:
+def _shown_in(expected: Expected | None, facts: FieldFacts | None, *figures: Figure | None) -> tuple[str, str]:
     """The kind of quantity and the unit of a step's numbers: those of the field that takes the answer, if it is one."""
+    if expected is not None and expected.unit[0]:
+        return expected.unit
     if facts is not None and facts.type in ("measure", "number", "count"):
         return facts.kind_name, facts.unit
     return next(((figure.kind, figure.unit) for figure in figures if figure is not None and figure.kind), ("", ""))
