@@ -89,7 +89,12 @@ def lamps(build: Build) -> Expected:
     return expect("each lights, and goes out by itself")
 
 
-@step("controls.stop-running", moment="first-start", write=f"{RUNNING}.stop_tried", after=["controls.lamps"])
+@step(
+    "controls.stop-running",
+    moment="first-start",
+    write=f"{RUNNING}.stop_tried",
+    after=["controls.lamps", "fuel.no-leaks", "exhaust.leaks"],
+)
 def stop_running(build: Build) -> Expected:
     """Stop the engine with its stop control, from the driver's seat.
 
@@ -105,7 +110,6 @@ def stop_running(build: Build) -> Expected:
     instrument="the control unit's own reading, or a tachometer, ±10 r/min",
     write=f"{RUNNING}.idle_speed",
     cautions=[cautions.ROTATING],
-    accuracy=0.05,
 )
 def idle_speed(build: Build) -> Expected:
     """Read the idle speed, warm.
@@ -123,7 +127,6 @@ def idle_speed(build: Build) -> Expected:
     sources=[sheet("engine.speed.overspeed_max")],
     cautions=[cautions.ROTATING],
     after=["controls.idle-speed"],
-    accuracy=0.02,
 )
 def governed_speed(build: Build) -> Expected:
     """Read the highest speed without load, warm, for some seconds only.

@@ -18,7 +18,13 @@ def _air(stated: float | None) -> float:
     return MILD if stated is None else stated
 
 
-@step("cooling.drained", moment="before-lifting", instrument="can of known size", cautions=[cautions.HOT])
+@step(
+    "cooling.drained",
+    moment="before-lifting",
+    instrument="can of known size",
+    cautions=[cautions.HOT],
+    after=["power.battery-off"],
+)
 def drained(build: Build) -> Expected:
     """Drain the coolant of the old engine, cold.
 
@@ -60,7 +66,7 @@ def hoses(build: Build) -> Expected:
     "cooling.charge-air-tight",
     moment="before-crank",
     instrument="test plugs, pressure gauge, watch",
-    sources=[TIGHT.giving("limit", "34 kPa (5 psi) lost in 15 s")],
+    sources=[TIGHT.giving("limit")],
 )
 def charge_air_tight(build: Build) -> Expected:
     """Press the charge-air cooler and its pipes.
@@ -137,6 +143,7 @@ def no_leaks_cold(build: Build) -> Expected:
     ],
     sources=[sheet("engine.coolant.top_tank_max")],
     cautions=[cautions.HOT],
+    after=["chassis.brake-test"],
 )  # fmt: skip
 def top_tank(build: Build) -> Expected:
     """Drive the cooling run: full load at rated speed until no temperature moves any more.

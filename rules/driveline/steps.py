@@ -77,7 +77,9 @@ def angle_in(build: Build, shaft: PropShaft) -> Expected:
     How: Laden ride height; the difference of the slopes ahead of the joint and behind it.
     """
     joint = shaft.input_joint
-    return expect(lambda: joint.ride, at_most=lambda: joint.running_angle_max)
+    return expect(
+        lambda: joint.ride, at_least=lambda: -joint.running_angle_max, at_most=lambda: joint.running_angle_max
+    )
 
 
 @step(
@@ -94,7 +96,9 @@ def angle_out(build: Build, shaft: PropShaft) -> Expected:
     How: As at the driving end. Yokes of one shaft stand in line.
     """
     joint = shaft.output_joint
-    return expect(lambda: joint.ride, at_most=lambda: joint.running_angle_max)
+    return expect(
+        lambda: joint.ride, at_least=lambda: -joint.running_angle_max, at_most=lambda: joint.running_angle_max
+    )
 
 
 @step("driveline.gearbox-oil", moment="before-crank", write="measured.before_start.gearbox_oil_filled")

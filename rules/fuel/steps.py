@@ -34,8 +34,9 @@ def extinguisher(build: Build) -> Expected:
     "fuel.suction-tight",
     moment="before-crank",
     instrument="hand vacuum pump with gauge, watch",
-    sources=[HAND_PUMPED.giving("limit", "0.34 kPa (0.1 inHg) lost in a minute")],
+    sources=[HAND_PUMPED.giving("limit")],
     cautions=FIRE,
+    after=["fuel.extinguisher"],
 )
 def suction_tight(build: Build) -> Expected:
     """Pull a vacuum on the supply line.
@@ -72,6 +73,7 @@ def bled(build: Build) -> Expected:
     write=f"{TRIAL}.no_leaks",
     also=[f"{TRIAL}.date", f"{TRIAL}.by"],
     cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL, cautions.ROTATING],
+    after=["controls.first-start"],
 )
 def no_leaks(build: Build) -> Expected:
     """Look along the whole fuel system while the engine idles: tank, lines, filters, pump.
@@ -97,7 +99,7 @@ def no_air(build: Build) -> Expected:
     "fuel.pressure-held",
     moment="first-hour",
     instrument="gauge on the rail's test valve",
-    sources=[HELD.giving("limit", "55 kPa (8 psi) lost in five minutes")],
+    sources=[HELD.giving("limit")],
     cautions=FIRE,
     example={"engine.fuel_type": "petrol", "engine.fuel.feed": "pressure"},
 )
@@ -119,6 +121,7 @@ def pressure_held(build: Build) -> Expected:
     also=[f"{TRIAL}.temperature"],
     sources=[sheet("engine.fuel.max_inlet_restriction")],
     cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL],
+    after=["chassis.brake-test"],
     accuracy=0.2,
 )
 def inlet_depression(build: Build) -> Expected:

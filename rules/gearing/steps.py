@@ -24,6 +24,7 @@ def _held(build: Build) -> float:
     instrument="satellite receiver, or a watch over a measured distance",
     write=f"{ROAD}.true_speed",
     also=[f"{ROAD}.date", f"{ROAD}.by"],
+    after=["chassis.brake-test", "chassis.parking-brake"],
 )
 def true_speed(build: Build) -> Expected:
     """Hold a steady road speed, and read what it truly is.
@@ -44,7 +45,6 @@ def true_speed(build: Build) -> Expected:
     ],
     cautions=[cautions.LAW],
     after=["gearing.true-speed"],
-    accuracy=0.01,
 )
 def speedometer(build: Build) -> Expected:
     """Read the speedometer at that speed.
@@ -71,7 +71,6 @@ def speedometer(build: Build) -> Expected:
     instrument="the control unit's own reading",
     write=f"{ROAD}.engine_speed",
     after=["gearing.true-speed"],
-    accuracy=0.02,
 )
 def engine_speed(build: Build) -> Expected:
     """Read the engine speed at that speed.

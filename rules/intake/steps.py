@@ -34,7 +34,8 @@ def tight(build: Build) -> Expected:
     write=f"{LOAD}.intake_restriction",
     also=[f"{LOAD}.{field}" for field in ("speed", "torque_share", "air", "altitude", "date", "by")],
     sources=[sheet("engine.air.restriction_max_clean")],
-    accuracy=0.15,
+    after=["chassis.brake-test"],
+    accuracy=0.25,
 )
 def restriction(build: Build) -> Expected:
     """Measure the depression in the intake at full load near rated speed.

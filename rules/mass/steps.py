@@ -30,10 +30,11 @@ def old_rear(build: Build) -> Expected:
 
 @step(
     "mass.new-front",
-    moment="first-hour",
+    moment="first-drive",
     instrument=BRIDGE,
     write=f"{WEIGHING}.front",
     also=[f"{WEIGHING}.fuel_share", f"{WEIGHING}.date", f"{WEIGHING}.by"],
+    after=["chassis.brake-test"],
     accuracy=0.03,
 )
 def new_front(build: Build) -> Expected:
@@ -45,7 +46,7 @@ def new_front(build: Build) -> Expected:
     return expect(lambda: empty_axle(build, "front"))
 
 
-@step("mass.new-rear", moment="first-hour", instrument=BRIDGE, write=f"{WEIGHING}.rear", accuracy=0.03)
+@step("mass.new-rear", moment="first-drive", instrument=BRIDGE, write=f"{WEIGHING}.rear", accuracy=0.03)
 def new_rear(build: Build) -> Expected:
     """Weigh the rear axle of the finished vehicle.
 
@@ -54,7 +55,7 @@ def new_rear(build: Build) -> Expected:
     return expect(lambda: empty_axle(build, "rear"))
 
 
-@step("mass.new-whole", moment="first-hour", instrument=BRIDGE, write=f"{WEIGHING}.whole", accuracy=0.02)
+@step("mass.new-whole", moment="first-drive", instrument=BRIDGE, write=f"{WEIGHING}.whole", accuracy=0.03)
 def new_whole(build: Build) -> Expected:
     """Weigh the whole vehicle on one plate.
 

@@ -6,11 +6,18 @@ from swaplint.api import Build, Expected, cautions, expect, step
 from swaplint.spec.systems.fit import Clearance
 
 from .. import sources
-from .movement import gap_at_rest, gaps, movement
+from .movement import gaps, movement
 from .quantities import unit_mass
 
+MOVES = [sources.SPRINGS_AND_MASSES.giving("limit", "how far the engine moves on its mounts")]
 
-@step("mounts.sling", moment="before-lifting", cautions=[cautions.CRUSH])
+
+@step(
+    "mounts.sling",
+    moment="before-lifting",
+    cautions=[cautions.CRUSH],
+    after=["power.battery-off", "cooling.drained", "chassis.refrigerant"],
+)
 def sling(build: Build) -> Expected:
     """Support the vehicle, and sling the engine with all that hangs on it.
 
@@ -32,23 +39,49 @@ def welding(build: Build) -> Expected:
     return expect("no cable or line within an arm's length of the weld")
 
 
+def _over_axles(build: Build) -> list[Clearance]:
+    """The gaps that are smallest with the suspension on its stop."""
+    return [gap for gap in gaps(build) if gap.kind in ("axle", "propshaft")]
+
+
+def _at_rest(build: Build) -> list[Clearance]:
+    return [gap for gap in gaps(build) if gap.kind not in ("axle", "propshaft")]
+
+
 @step(
     "mounts.gap",
     moment="trial-fit",
     instrument="feeler gauge or ruler, ±1 mm",
     write="vehicle.clearances.*.gap",
-    sources=[sources.SPRINGS_AND_MASSES.giving("limit", "how far the engine moves on its mounts")],
-    each=gaps,
+    sources=MOVES,
+    each=_at_rest,
 )
 def gap(build: Build, part: Clearance) -> Expected:
-    """Measure the gap with the engine on its mounts.
+    """Measure the gaps around the engine on its mounts.
 
-    How: Weight on the mounts, everything fitted that the engine moves with. It must exceed what the engine moves.
+    How: Weight on the mounts, everything fitted that the engine moves with. The limit is what the engine moves.
     """
-    return expect(lambda: gap_at_rest(part), at_least=lambda: movement(build, part))
+    return expect(lambda: part.gap, at_least=lambda: movement(build, part))
 
 
-@step("mounts.witness", moment="first-drive", instrument="putty in every gap")
+@step(
+    "mounts.gap-at-bump",
+    moment="trial-fit",
+    instrument="feeler gauge or ruler, ±1 mm",
+    write="vehicle.clearances.*.gap_at_bump",
+    sources=MOVES,
+    cautions=[cautions.CRUSH],
+    each=_over_axles,
+)
+def gap_at_bump(build: Build, part: Clearance) -> Expected:
+    """Measure the gaps over axles and shafts with the suspension on its stops.
+
+    How: As the others, the axle jacked against its stops on both sides, then on one.
+    """
+    return expect(lambda: part.gap_at_bump, at_least=lambda: movement(build, part))
+
+
+@step("mounts.witness", moment="first-drive", instrument="putty in every gap", after=["gearing.engine-speed"])
 def witness(build: Build) -> Expected:
     """Look at the marks in the gaps around the engine after a hard start and a hard stop.
 

@@ -61,7 +61,6 @@ def active_codes(build: Build) -> Expected:
     moment="first-hour",
     instrument="bus analyser, mean over one second",
     write=f"{BUS}.load",
-    accuracy=0.3,
 )
 def load(build: Build) -> Expected:
     """Read the load of the engine's data bus at idle.

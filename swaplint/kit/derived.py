@@ -368,6 +368,7 @@ def fields_read(rule: Rule, spec: LoadedSpec, view: View) -> list[str]:
 
 
 def accepts(facts: FieldFacts, value: float) -> bool:
+    """Whether a field takes a value at all."""
     if value < 0 and not facts.signed and facts.kind_name not in ("temperature",):
         return False
     if facts.kind_name == "temperature" and value <= 0:

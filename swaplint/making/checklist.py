@@ -7,6 +7,7 @@ left out; one of which it is not known whether the build has its part stays, and
 from __future__ import annotations
 
 import graphlib
+import itertools
 import math
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -50,6 +51,8 @@ class Figure:
     """The fields that are not stated and that it takes."""
     why: str = ""
     """Why there is no number, where it is not for want of a field: a sentence."""
+    not_fitted: bool = False
+    """Whether it is one of a part that the build does not have."""
     no_limit: bool = False
     """Whether its maker states that there is no such limit."""
     rests_on: tuple[str, ...] = ()
@@ -114,6 +117,12 @@ class Entry:
         return self.found.answer is not None
 
     @property
+    def about_nothing(self) -> bool:
+        """Whether all that it measures is of parts that the build does not have."""
+        figures = [figure for figure in (self.expected, self.least, self.most) if figure is not None]
+        return bool(figures) and all(figure.not_fitted for figure in figures)
+
+    @property
     def limit(self) -> Limit | None:
         """What is allowed, as far as it is known."""
         low = None if self.least is None else self.least.value
@@ -143,12 +152,12 @@ class Checklist:
     entries: list[Entry] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
 
-    def moments(self) -> Iterator[tuple[str, list[Entry]]]:
-        """The moments that have steps, in working order."""
+    def moments(self) -> Iterator[tuple[str, list[list[Entry]]]]:
+        """The moments that have steps, in working order; the entries of one step together."""
         for moment in MOMENTS:
             found = [entry for entry in self.entries if entry.step.moment == moment]
             if found:
-                yield moment, found
+                yield moment, [list(group) for _, group in itertools.groupby(found, key=lambda entry: entry.step.id)]
 
 
 STAGES_WITH_STEPS: tuple[Stage, ...] = tuple(dict.fromkeys(moment.stage for moment in MOMENTS.values()))
@@ -253,7 +262,10 @@ class Asking:
             for arguments in self._parts(step):
                 asked = _Asked(self, step, arguments)
                 if asked.listed:
-                    out.append(asked.entry(pack, before + len(out) + 1))
+                    entry = asked.entry(pack, before + len(out) + 1)
+                    if not entry.about_nothing:
+                        out.append(entry)
+                        self.taken.update(noted.field for noted in (entry.found, *entry.also))
             return out
         except (TookTooLong, StepBroke):
             raise
@@ -319,7 +331,6 @@ class _Asked:
         where = places_to_write(step, self.arguments)
         found, *also = (Noted(field, facts_at(asking.model, field), asking.spec.stated(field)) for field in where)
         also = [noted for noted in also if noted.field not in asking.taken]
-        asking.taken.update(where)
         predicted, reads = self._figure("value")
         least, most = self._figure("at_least")[0], self._figure("at_most")[0]
         low, high = self._range(predicted, reads)
@@ -354,7 +365,7 @@ class _Asked:
         if isinstance(found, NoLimit):
             return Figure(no_limit=True, about=found.path), reads
         if isinstance(found, NotFitted):
-            return Figure(why=f"{found.path} is not fitted."), reads
+            return Figure(why=f"{found.path} is not fitted.", not_fitted=True), reads
         if isinstance(found, Exception):
             return Figure(why=f"{told(str(found))}."), reads
         value = found if isinstance(found, Value) else None

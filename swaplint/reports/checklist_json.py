@@ -80,6 +80,7 @@ def _expected(entry: Entry) -> dict[str, Any] | None:
         "high": number(entry.high),
         "unit": entry.unit or None,
         "quantity": figure.about or None,
+        "accuracy": entry.step.accuracy or None,
         "rests_on": list(figure.rests_on),
         "unknown": list(figure.unknown),
         "why": figure.why or None,

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from swaplint.declare.cautions import CLOSING
 from swaplint.declare.steps import MOMENTS
 from swaplint.making.checklist import Checklist, Entry
@@ -14,9 +16,9 @@ def checklist_markdown(made: Checklist) -> str:
     name, what = head_words(made)
     lines = [f"# {escaped(name)}", "", escaped(what), ""]
     stated, cautions = inspected(made), Cautions()
-    for moment, entries in made.moments():
+    for moment, steps in made.moments():
         lines += [f"## {MOMENTS[moment].title}", ""]
-        for entry in entries:
+        for entry in itertools.chain(*steps):
             new = cautions.new_in(entry)
             if new and lines[-1]:
                 lines.append("")
@@ -39,7 +41,7 @@ def _step(entry: Entry, words: Words, places: list[Place], cautions: str) -> lis
         ("With", words.instrument),
         ("How", words.how),
         ("Expect", words.expected),
-        ("Limit", words.limit),
+        ("Limit", f"{words.limit}: {words.whose}" if words.whose else words.limit),
         ("Stop if", words.stop),
         ("Caution", cautions),
     ):

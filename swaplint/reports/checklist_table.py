@@ -40,7 +40,7 @@ def checklist_table(made: Checklist) -> str:
             words.instrument,
             words.how,
             words.expected,
-            words.limit,
+            f"{words.limit}: {words.whose}" if words.whose else words.limit,
             words.stop,
             " ".join(dict.fromkeys(entry.step.cautions)),
         ]

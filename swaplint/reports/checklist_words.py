@@ -25,6 +25,8 @@ class Words(NamedTuple):
     how: str
     expected: str
     limit: str
+    whose: str
+    """Whose limit it is."""
     stop: str
     unsure: str
 
@@ -56,7 +58,8 @@ def words_of(stated: Inspection, entry: Entry) -> Words:
         instrument=told(entry.step.instrument, about),
         how=told(paragraphs["How"], about),
         expected=_expected(entry),
-        limit=_limit(stated, entry),
+        limit=_limit(entry),
+        whose="; ".join(citations(stated, entry.limit_sources, about)) if entry.limit is not None else "",
         stop=told(paragraphs.get("Stop", ""), about),
         unsure=f"only if the build has it: {_fields(entry.unsure)} not stated" if entry.unsure else "",
     )
@@ -78,11 +81,8 @@ def head_words(made: Checklist) -> tuple[str, str]:
 
 # -- numbers -------------------------------------------------------------------------------------------------------
 def _expected(entry: Entry) -> str:
-    pieces = [told(entry.says, entry.step.id)] if entry.says else []
-    figure = entry.expected
-    if figure is not None:
-        pieces.append(_predicted(entry, figure))
-    return "; ".join(pieces)
+    pieces = [] if entry.expected is None else [_predicted(entry, entry.expected)]
+    return "; ".join([*pieces, *([told(entry.says, entry.step.id)] if entry.says else [])])
 
 
 def _predicted(entry: Entry, figure: Figure) -> str:
@@ -100,16 +100,14 @@ def _predicted(entry: Entry, figure: Figure) -> str:
 
 
 def _number(entry: Entry, value: float) -> str:
-    return indicated(value, entry.kind, entry.unit, entry.field or entry.step.id)
+    return indicated(value, entry.kind, entry.unit, entry.field)
 
 
-def _limit(stated: Inspection, entry: Entry) -> str:
-    """What is allowed and whose limit that is; what of it is not known."""
+def _limit(entry: Entry) -> str:
+    """What is allowed, and what of it is not known."""
     pieces = []
     if entry.limit is not None:
-        phrase = limit_phrase(entry.limit, entry.kind, entry.unit, entry.field or entry.step.id)
-        whose = "; ".join(citations(stated, entry.limit_sources, entry.step.id))
-        pieces.append(f"{phrase}: {whose}" if whose else phrase)
+        pieces.append(limit_phrase(entry.limit, entry.kind, entry.unit, entry.field))
     for figure, words in ((entry.least, "at least"), (entry.most, "at most")):
         if figure is not None and figure.no_limit:
             pieces.append(f"{words}: its maker states no limit ({figure.about})")
@@ -146,6 +144,9 @@ def _place(stated: Inspection, noted: Noted, what: str) -> Place:
         at = stated.spec.place(noted.field)
         answered = f"{stated_words(stated, noted.field)} ({place_words(stated.spec, at.file, at.line)})"
     return Place(noted.field, what, takes_words(stated, noted.field)[0], answered)
+
+
+NO_RANGE = "A prediction without a range rests on values without a tolerance: how far it may be off is not known."
 
 
 class Cautions:
