@@ -73,9 +73,11 @@ class Nearby:
     def _meant(self, name: str) -> str:
         """The file that a name was perhaps meant to be, as the end of a sentence; empty where none is like it."""
         kind = "".join(Path(name).suffixes[-2:])
-        there = {other for folder in self.folders for other in _names_in(folder) if kind and other.endswith(kind)}
-        like = nearest(name, there)
-        return f"; did you mean {like!r}?" if like else ""
+        there = {
+            other.removesuffix(kind) for folder in self.folders for other in _names_in(folder) if other.endswith(kind)
+        }
+        like = nearest(Path(name).name.removesuffix(kind), there) if kind else None
+        return f"; did you mean {like + kind!r}?" if like else ""
 
     def of_pack(self, path: Path) -> bool:
         """Whether a file that was found came with a rule pack: nobody but its author changes that."""
