@@ -38,6 +38,7 @@ from swaplint.spec.systems.chassis import (
     VacuumConsumer,
     VacuumSystem,
 )
+from swaplint.spec.systems.commissioning import EngineOil, Measured
 from swaplint.spec.systems.compliance import EngineCertificate, VehicleEmissions, VehicleNoise
 from swaplint.spec.systems.controls import (
     WARNINGS,
@@ -151,7 +152,15 @@ from swaplint.spec.systems.power import (
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, Quote, SupplyLine, covered
+from swaplint.spec.systems.supply import (
+    Joint,
+    OptionalPart,
+    OptionalPartUse,
+    Prescribed,
+    Quote,
+    SupplyLine,
+    covered,
+)
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -292,6 +301,7 @@ class Engine(Part):
     fan: EngineFan = part("what it allows as a fan")
     air: EngineAir = part("what it breathes and asks of its intake")
     breather: EngineBreather = part("its crankcase breather")
+    oil: EngineOil = part("its oil: the pressure that its maker asks for, and what is poured in")
     exhaust: EngineExhaust = part("what leaves it, and what its outlet bears")
     aftertreatment: EngineAftertreatment = part("its certified aftertreatment")
     regeneration: EngineRegeneration = part("how it burns its particulate filter clean")
@@ -463,7 +473,12 @@ class Build(Section):
     electrics: Electrics = part("batteries, cables, loads and the data bus")
     plumbing: Plumbing = part("fuel, coolant, air, exhaust and vacuum")
     supply: list[SupplyLine] = items("who supplies what: the scope of supply, line by line", needed=True)
+    joints: dict[str, Joint] = parts(
+        "where two pieces meet that were not made for each other, each joint under its name",
+        may_be_empty="a kit may fit the vehicle as it is",
+    )
     quote: Quote = part("the quote that the scope of supply is bought by; not fitted where nothing is quoted")
+    measured: Measured = part("what was measured on the finished vehicle, trial by trial")
     deviations: list[Deviation] = items(
         "departures from rules that somebody signed for; no rule reads them", may_be_empty="nothing was departed from"
     )

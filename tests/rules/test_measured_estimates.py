@@ -185,7 +185,7 @@ def test_a_booster_by_its_diameter_and_stroke(inches: float, kilonewtons: float,
     assert value("chassis.booster-swept-volume", edits) == pytest.approx(less * litres, rel=0.005)
     # 2 to 2.3 times that is in the shell
     assert value("chassis.booster-volume", edits) == pytest.approx(2.15 * less * litres, rel=0.005)
-    with pytest.raises(ValueError, match="35 mm alone"):
+    with pytest.raises(ValueError, match="usual stroke of a booster alone"):
         value("chassis.booster-volume", {**edits, f"{BOOSTER}.stroke": "50 mm"})
 
 
