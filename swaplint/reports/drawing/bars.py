@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING, Any, Final
 
 from swaplint.declare.figures import Bar, Bars, Budget, Budgets
-from swaplint.reports.drawing.canvas import INK, LIMIT, LINES, PAPER, QUIET, named
+from swaplint.reports.drawing.canvas import LIMIT, LINES, PAPER, QUIET, named
 from swaplint.reports.drawing.numbers import in_words, on_axis, titled
 from swaplint.reports.drawing.words import end_of, signed
 
@@ -101,7 +101,7 @@ def _room(axes: Axes) -> None:
 # -- budgets ----------------------------------------------------------------------------------------------------------
 def budgets_height(form: Budgets) -> float:
     """The height that budgets take, in inches."""
-    return _FRAME + _ROW * sum(len(budget.steps) + 2.3 + bool(budget.start_name) for budget in form.budgets)
+    return _FRAME + _ROW * sum(len(budget.steps) + 2.6 + bool(budget.start_name) for budget in form.budgets)
 
 
 def draw_budgets(form: Budgets, sheet: Paper) -> None:
@@ -109,6 +109,7 @@ def draw_budgets(form: Budgets, sheet: Paper) -> None:
     axes = sheet.add_subplot()
     row = 0.0
     ticks: list[tuple[float, str]] = []
+    _fit(axes, form)
     for budget in form.budgets:
         axes.annotate(
             named(budget.name, 70),
@@ -121,10 +122,9 @@ def draw_budgets(form: Budgets, sheet: Paper) -> None:
         )
         row += 1.0
         row = _draw_budget(axes, form, budget, row, ticks)
-        row += 0.3
+        row += 0.4 if budget.limit is None else 0.8
     _rows(axes, row, ticks)
     axes.set_xlabel(titled(form.axis))
-    _fit(axes, form)
     if any(budget.limit is not None for budget in form.budgets):
         mark = axes.plot([], [], color=LIMIT, linewidth=2)[0]
         sheet.legend([mark], [form.limit_name], loc="outside lower center")
@@ -142,10 +142,7 @@ def _draw_budget(axes: Axes, form: Budgets, budget: Budget, row: float, ticks: l
         for patch in bars:
             patch.set_gid(f"step:{budget.name}:{name}")
         axes.plot([end, end], [row + 0.5, row + 1.5], color=QUIET, linewidth=0.7)
-        says = signed(form.axis, float(change))
-        axes.annotate(
-            says, (max(start, end), row + 0.5), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8
-        )
+        _number(axes, form, budget, signed(form.axis, float(change)), max(start, end), row + 0.5)
         ticks.append((row + 0.5, name))
         at += float(change)
         row += 1
@@ -156,11 +153,11 @@ def _draw_budget(axes: Axes, form: Budgets, budget: Budget, row: float, ticks: l
         axes.plot([limit, limit], [first, row], color=LIMIT, linewidth=2, gid=f"limit:{budget.name}")
         axes.annotate(
             in_words(form.axis, budget.limit),
-            (limit, first),
-            xytext=(0, 1),
+            (limit, row),
+            xytext=(0, -1),
             textcoords="offset points",
             ha="center",
-            va="bottom",
+            va="top",
             color=LIMIT,
             fontsize=8,
         )
@@ -172,17 +169,17 @@ def _total(
 ) -> None:
     for patch in axes.barh([at], [on_axis(form.axis, value)], height=0.6, color=LINES[0], linewidth=0):
         patch.set_gid(f"total:{budget.name}:{name}")
-    axes.annotate(
-        in_words(form.axis, value),
-        (max(0.0, on_axis(form.axis, value)), at),
-        xytext=(5, 0),
-        textcoords="offset points",
-        va="center",
-        fontsize=8,
-        fontweight="bold",
-        color=INK,
-    )
+    _number(axes, form, budget, in_words(form.axis, value), max(0.0, on_axis(form.axis, value)), at, bold=True)
     ticks.append((at, name))
+
+
+def _number(axes: Axes, form: Budgets, budget: Budget, says: str, x: float, at: float, *, bold: bool = False) -> None:
+    """A number behind its bar, or behind the limit where it would stand on that."""
+    low, high = axes.get_xlim()
+    if budget.limit is not None and 0.0 <= on_axis(form.axis, budget.limit) - x < 0.16 * (high - low):
+        x = on_axis(form.axis, budget.limit)
+    weight = "bold" if bold else "normal"
+    axes.annotate(says, (x, at), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8, fontweight=weight)
 
 
 def _fit(axes: Axes, form: Budgets) -> None:

@@ -35,7 +35,8 @@ _SIDES: Final[tuple[_Side, ...]] = (
 """Where a name may stand about its place: how it is aligned, and how far off, in points; the best first."""
 _NEAR: Final = 8
 """How many of these are so close that it is plain which line is named."""
-_DOT: Final = 5.0
+_UPRIGHT: Final = tuple(sorted(_SIDES, key=lambda side: side[0] != "center" or abs(side[3]) > 5))
+_DOT: Final = 3.5
 """Half the width of a dot, in points."""
 
 
@@ -52,6 +53,8 @@ class Label:
     colour: str = INK
     bold: bool = False
     dot: bool = False
+    upright: bool = False
+    """Whether above and below come before the sides."""
 
 
 @dataclass(slots=True)
@@ -114,7 +117,7 @@ def write_labels(
         number = 0
         for place in label.places:
             x, y = to_page.transform(place)
-            for side in _SIDES if label.dot else _SIDES[:_NEAR]:
+            for side in _UPRIGHT if label.upright else _SIDES if label.dot else _SIDES[:_NEAR]:
                 number += 1
                 box = _box(x + side[2], y + side[3], extent.width, extent.height, side)
                 hit = (

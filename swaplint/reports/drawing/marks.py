@@ -64,7 +64,9 @@ def draw_marks(form: Marks, sheet: Paper) -> None:
                 markersize=8,
                 gid=f"mark:{row}:{name}",
             )
-            labels.append(Label(f"{named(name)} {in_words(form.axis, value)}", [(at, number)], colour, dot=True))
+            labels.append(
+                Label(f"{named(name)} {in_words(form.axis, value)}", [(at, number)], colour, dot=True, upright=True)
+            )
     axes.set_yticks(range(len(form.rows)), [named(row) for row, _ in form.rows])
     axes.tick_params(axis="y", length=0)
     axes.set_xlabel(titled(form.axis))

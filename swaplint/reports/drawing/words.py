@@ -64,7 +64,7 @@ def _bar(form: Bars, bar: Bar) -> str:
     if bar.limit is None:
         return says
     beyond = bar.value < bar.limit if bar.least else bar.value > bar.limit
-    return f"{says} ({'beyond' if beyond else 'within'} the {form.limit_name} of {in_words(form.axis, bar.limit)})"
+    return f"{says} ({form.limit_name} {in_words(form.axis, bar.limit)}, {'beyond it' if beyond else 'within it'})"
 
 
 def _budget(form: Budgets, budget: Budget) -> str:
@@ -99,11 +99,8 @@ def _marks(form: Marks) -> Iterator[str]:
 def _scale_drawing(form: ScaleDrawing) -> Iterator[str]:
     for sketch in form.sketches:
         labels = [named(shape.label) for shape in sketch.shapes if shape.label]
-        labels += [
-            f"{named(point.name)} at {in_words(form.x, point.x)}, {in_words(form.y, point.y)}"
-            for point in sketch.points
-        ]
-        yield f"{named(sketch.name)}: {listed(labels)}." if labels else f"{named(sketch.name)}."
+        labels += [named(point.name) for point in sketch.points]
+        yield f"{named(sketch.name, 80)}: {'; '.join(labels)}." if labels else f"{named(sketch.name, 80)}."
 
 
 def _network(form: Network) -> Iterator[str]:
