@@ -59,7 +59,7 @@ TAGS = frozenset(
 OF_DRAWINGS = frozenset(
     "svg g path text title desc defs use clippath rect line circle tspan polyline polygon".split()  # noqa: SIM905
 )
-ATTRIBUTES = {"class", "id", "href", "lang", "charset", "name", "content", "http-equiv", "scope", "aria-label"}
+ATTRIBUTES = {"class", "id", "href", "lang", "charset", "name", "content", "http-equiv", "scope", "aria-label", "role", "tabindex"}
 
 
 class Read(HTMLParser):
