@@ -14,11 +14,11 @@ from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import complain, hush, problem_sentence, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
-    add_on_option,
     add_output_option,
     add_pack_options,
     add_selection_options,
     add_stage_option,
+    add_terms_options,
     add_units_option,
     from_one,
 )
@@ -69,17 +69,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default="error",
         help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
     )
-    parser.add_argument(
-        "--policy", metavar="FILE", help="the shop's policy, for every spec ('swaplint schema --policy' describes it)"
-    )
-    parser.add_argument(
-        "--deviations",
-        action="append",
-        default=[],
-        metavar="FILE",
-        help="departures that the shop signed for, in a file of its own, besides those in the spec; may be given again",
-    )
-    add_on_option(parser)
+    add_terms_options(parser)
     parser.add_argument(
         "--earlier",
         metavar="OLD",
