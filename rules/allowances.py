@@ -3,13 +3,13 @@
 from swaplint.api import practice
 
 CUT_SHARE = 0.15
-CUT = practice("cable, hose and pipe are cut 15 % longer than their run, for ends, bends and mistakes").giving(
+CUT = practice("cable, hose and pipe are cut 15 % longer than they run: ends, bends, a wrong cut").giving(
     "formula", "15 % more than the run"
 )
 """For every quantity that says how much of something is cut."""
 
 FILL_SHARE = 0.05
-FILL = practice("5 % more of a fluid is bought than the system takes, for bleeding and topping up").giving(
+FILL = practice("5 % more of a fluid is bought than a fill takes: what is spilled, bled and topped up").giving(
     "formula", "5 % more than the fill"
 )
 """For every quantity that says how much of a fluid is bought."""

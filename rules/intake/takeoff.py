@@ -8,6 +8,7 @@ from swaplint.api import Build, Cells, given, is_fitted, listing, name_of, quant
 
 from .. import allowances
 from ..streams import streams
+from .quantities import filter_life
 
 
 def _ducts(build: Build) -> list[Any]:
@@ -66,4 +67,29 @@ def breather(build: Build) -> Cells | None:
         "bore": lambda: line.bore,
         "run": lambda: line.length,
         "to_cut": lambda: breather_to_cut(build),
+    }
+
+
+@listing("intake.filter-service", "service")
+def filter_service(build: Build) -> Cells | None:
+    """How long the air filter lasts in the dust that the vehicle works in."""
+    if not is_fitted(build.plumbing.intake.filter):
+        return None
+    return {
+        "what": lambda: "air filter",
+        "interval": lambda: "when its indicator shows",
+        "lasts": lambda: filter_life(build),
+        "note": lambda: "in the dust that it works in, at full load all the time",
+    }
+
+
+@listing("intake.owner-interval", "service")
+def owner_interval(build: Build) -> Cells | None:
+    """The time between two services that the owner asked for."""
+    if given(lambda: build.build.duty.service_interval) is None:
+        return None
+    return {
+        "what": lambda: "the whole vehicle",
+        "interval": lambda: "as the owner asked for",
+        "lasts": lambda: build.build.duty.service_interval,
     }

@@ -25,13 +25,12 @@ from swaplint.api import (
 from swaplint.spec.systems.gearing import Axle, Gearbox, Transfer
 from swaplint.spec.systems.supply import QuotedFluid, SupplyLine
 
+from .. import allowances
 from .quoted import bought_lines, is_quoted, item_of
 
-IN_HAND = practice("a first fill takes a twentieth more than the book says: what is spilled, bled and topped up")
 ONE_KIND = practice("coolant of the family of inhibitors that the spec states: two families are not mixed")
 FULL = practice("a line that covers a fluid says how much of it is bought")
 
-RESERVE = 1.05
 ALWAYS = ("engine-oil", "coolant")
 """Fluids that are functions of their own in the scope of supply; the others are judged where a line names them."""
 NAMES = {
@@ -92,7 +91,7 @@ def pours(build: Build) -> Iterator[Pour]:
     level="warning",
     due="quote",
     sources=[
-        IN_HAND.giving("limit", "5 % more than the fill", demands=["volume"]),
+        allowances.FILL.giving("limit", "5 % more than the fill", demands=["volume"]),
         ONE_KIND.giving("limit", "the same family", demands=["standard"]),
         FULL.giving("limit", "some", demands=["named"]),
         sheet("engine.oil.fill.standards").giving("limit", demands=["standard"]),
@@ -147,7 +146,7 @@ def _volume(build: Build, part: Pour) -> Verdict:
         return does_not_apply(f"Nothing in this build takes {what}.")
     mixed = ", as mixed" if part.fluid == "coolant" else ""
     says = f"{_litres(bought)} of {what}{mixed}; a fill takes {_litres(takes)}."
-    return at_least(bought, takes * RESERVE, says, on=on, unit=("volume", "L"))
+    return at_least(bought, allowances.bought(takes), says, on=on, unit=("volume", "L"))
 
 
 def _takes(build: Build, fluid: str) -> float | None:

@@ -23,12 +23,11 @@ from swaplint.api import (
 )
 from swaplint.spec.systems.supply import SMALL_PARTS
 
+from .. import allowances
 from .quoted import NONE, bought_lines, is_quoted, item_of
 
 COUNTED = practice("small parts are counted before the job: gaskets, clamps, one-use bolts, lugs")
-WASTE = practice("cable and hose are bought with 15 % more than their routes measure: ends, loops, a wrong cut")
 
-CUT = 1.15
 FUNCTION = "consumables"
 BY_THE_FRAME = ("starter", "battery-link")
 """Roles of cables that have no way back of their own; the grounds are listed apart."""
@@ -49,7 +48,9 @@ class Run(NamedTuple):
     due="quote",
     sources=[
         COUNTED.giving("limit", "every kind of small part that the build needs", demands=["small-parts"]),
-        WASTE.giving("limit", "15 % more than the spec's lengths", demands=["cable", "coolant-hose", "fuel-hose"]),
+        allowances.CUT.giving(
+            "limit", "15 % more than the spec's lengths", demands=["cable", "coolant-hose", "fuel-hose"]
+        ),
     ],
     about="supply",
     without={
@@ -174,7 +175,7 @@ def _enough(bought: list[Run], runs: list[Run], what: str, unit: tuple[str, str]
             continue
         says = f"{shown(metres, 'length', 'm')} of {what} of {shown(size, *unit)}; "
         says += f"the spec's come to {shown(routes, 'length', 'm')}."
-        verdict = at_least(metres, routes * CUT, says, on=on, unit=("length", "m"))
+        verdict = at_least(metres, allowances.cut(routes), says, on=on, unit=("length", "m"))
         if worst is None or (verdict.margin or 0.0) < (worst.margin or 0.0):
             worst = verdict
     return worst or does_not_apply(f"The spec has no {what} of a size that is quoted by the metre.")

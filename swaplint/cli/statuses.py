@@ -28,6 +28,11 @@ STATUSES: dict[str, dict[int, str]] = {
         UNREADABLE: _SPEC,
         BROKEN: "a rule, listing or plugin broke (what it says or lists is missing, everything else is written)",
     },
+    "handover": {
+        OK: "the sheet was written, whatever it says",
+        UNREADABLE: _SPEC,
+        BROKEN: "a rule, listing, step or plugin broke (what it says is missing, everything else is written)",
+    },
     "rulebook": {
         OK: "the rulebook was written",
         UNREADABLE: "there is no such rule or system, or a file could not be written",

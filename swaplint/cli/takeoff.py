@@ -4,22 +4,21 @@ from __future__ import annotations
 
 import argparse
 
+from swaplint.cli.inspected import inspected_spec
 from swaplint.cli.output import say, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
-    add_on_option,
     add_output_option,
     add_pack_options,
     add_stage_option,
+    add_terms_options,
     add_units_option,
 )
-from swaplint.cli.reading import load_the_spec, rule_base
+from swaplint.cli.reading import rule_base
 from swaplint.cli.statuses import status_of
-from swaplint.gating.terms import judge, terms_of
 from swaplint.host.problems import Problem
 from swaplint.making.takeoff import TakeOff, take_off
-from swaplint.solving.whole import inspect_whole
 
 _DESCRIPTION = """List what a build asks to buy, cut and make: parts that nobody supplies yet, cables with their
 lengths, fuses and relays, hose and pipe, fluids, bolts, propshafts, holes, gaps to keep. Every number is one of the
@@ -39,7 +38,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
     parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
     add_stage_option(parser)
-    add_on_option(parser)
+    add_terms_options(parser)
     add_format_option(parser, "text", "csv", "json")
     add_output_option(parser)
     add_pack_options(parser)
@@ -49,12 +48,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
     base = rule_base(options.pack)
-    spec, problems = load_the_spec(options.spec, options.sheets, base)
+    inspection, problems = inspected_spec(base, options)
     problems = [*base.problems, *problems]
-    if spec is not None:
-        terms = terms_of(base, None, (), options.on)
-        inspection, broken = inspect_whole(base, spec, options.stage, remedies="none")
-        problems += [*broken, *judge(inspection, base, terms)]
+    if inspection is not None:
         made = take_off(base, inspection)
         problems += made.problems
         made.problems = list(problems)

@@ -1,11 +1,11 @@
-"""Listings: what a pack adds to the take-off, which says what to buy, to cut and to make.
+"""Listings: what a pack adds to the take-off, which says what to buy, cut and make, and to the hand-over sheet.
 
     @listing("power.cables", "cables", each=lambda build: build.electrics.cables.values())
     def cable(build: Build, cable: Cable) -> Cells:
         '''One cable on the positive side.'''
         return {"size": lambda: cable.size, "to_cut": lambda: cable_to_cut(build, cable)}
 
-The take-off has the lists below, each with its columns. A listing gives one row of such a list, or one for each of
+There are the lists below, each with its columns. A listing gives one row of such a list, or one for each of
 many parts: for each column that it knows a function that reads the build. What a cell reads and the spec does not state
 leaves that cell open, and no other. A number is that of a field or of a quantity, never one that is typed here.
 """
@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 from swaplint.declare.quantities import ID
 
@@ -22,9 +22,12 @@ Cells = Mapping[str, Callable[[], Any]]
 """The cells of a row by their column: each a function that reads the build."""
 
 
+Sheet = Literal["take-off", "hand-over"]
+
+
 @dataclass(frozen=True, slots=True)
 class ListKind:
-    """One list of the take-off."""
+    """One list of the take-off, or of the hand-over sheet."""
 
     title: str
     columns: Mapping[str, str]
@@ -33,6 +36,8 @@ class ListKind:
     """The column with how much of it is bought; empty where each row is a piece."""
     alike: tuple[str, ...] = ()
     """The columns in which rows agree that are bought together; empty where nothing of it is bought."""
+    on: tuple[Sheet, ...] = ("take-off",)
+    """The sheets that it stands on."""
 
 
 LISTS: Mapping[str, ListKind] = {
@@ -67,6 +72,7 @@ LISTS: Mapping[str, ListKind] = {
             "switched_by": "switched by",
         },
         alike=("fuse", "relay"),
+        on=("take-off", "hand-over"),
     ),
     "lines": ListKind(
         "Hose and pipe to cut",
@@ -88,6 +94,7 @@ LISTS: Mapping[str, ListKind] = {
         {"what": "fluid", "kind": "which", "fill": "fill", "to_buy": "to buy"},
         ordered="to_buy",
         alike=("what", "kind"),
+        on=("take-off", "hand-over"),
     ),
     "fasteners": ListKind(
         "Bolts of mounts and adapter",
@@ -152,13 +159,23 @@ LISTS: Mapping[str, ListKind] = {
             "least": "maker wants",
         },
     ),
+    "service": ListKind(
+        "Service",
+        {"what": "what", "interval": "how often", "lasts": "lasts", "note": ""},
+        on=("hand-over",),
+    ),
 }
-"""The lists of the take-off, in the order of the sheet. Columns are added, never renamed or taken away."""
+"""The lists, in the order of the sheets. Columns are added, never renamed or taken away."""
+
+
+def lists_on(sheet: Sheet) -> dict[str, ListKind]:
+    """The lists of a sheet, in its order."""
+    return {name: kind for name, kind in LISTS.items() if sheet in kind.on}
 
 
 @dataclass(frozen=True, slots=True)
 class Listing:
-    """What a pack adds to one list of the take-off."""
+    """What a pack adds to one list."""
 
     function: Callable[..., Cells | None]
     id: str
@@ -174,7 +191,7 @@ class Listing:
 def listing(
     id: str, list: str, *, each: Callable[[Any], Iterable[Any]] | None = None
 ) -> Callable[[Callable[..., Cells | None]], Listing]:
-    """Declare rows of a list of the take-off, one of `LISTS`.
+    """Declare rows of a list of the take-off or the hand-over sheet, one of `LISTS`.
 
     With `each` the function takes one of these parts as its second argument, and gives its row. None where the part
     needs no row.
@@ -191,7 +208,7 @@ def check_listing(made: Listing) -> None:
     if not isinstance(made.id, str) or not ID.fullmatch(made.id):
         raise ValueError(f"{made.id!r:.60} is not the id of a listing; one looks like power.cables")
     if made.list not in LISTS:
-        raise ValueError(f"{made.id}: the take-off has no list {made.list!r:.40}; it has {', '.join(LISTS)}")
+        raise ValueError(f"{made.id}: there is no list {made.list!r:.40}; there are {', '.join(LISTS)}")
     if not (made.function.__doc__ or "").strip():
         raise ValueError(f"{made.id}: a listing needs a docstring that says what its rows are")
 

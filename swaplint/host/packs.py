@@ -69,6 +69,8 @@ class LoadedPack:
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
     steps: list[Step] = field(default_factory=list)
+    sheets: Path | None = None
+    """The folder of data sheets that it brings."""
 
 
 @dataclass(slots=True)
@@ -146,6 +148,7 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     base.unread -= set(members(base.model))
     _check_paths(base)
     let_estimates_stand_in(base)
+    _let_sheets_be_found(base)
     return base
 
 
@@ -285,7 +288,7 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
         base.unread.update((section_name(Path(name).stem), section_name(declared)))
         return
     version = pack.version or origin.version or "0"
-    loaded = LoadedPack(pack.name, version, origin.built_in, section=pack.section, sound=pack.sound)
+    loaded = LoadedPack(pack.name, version, origin.built_in, section=pack.section, sound=pack.sound, sheets=pack.sheets)
     for rule in pack.rules:
         problem = _wrong_with_rule(rule, pack.name, taken)
         if problem is None:
@@ -343,6 +346,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return f"another pack is called {pack.name!r} already"
     if not isinstance(pack.version, str) or not isinstance(pack.sound, Mapping):
         return "its version is no text, or its edits to the sound spec are no mapping"
+    if not (pack.sheets is None or isinstance(pack.sheets, Path)):
+        return "the folder of its data sheets is a Path"
     if not isinstance(pack.rules, Sequence) or not isinstance(pack.quantities, Sequence):
         return "its rules and quantities are not lists"
     if not isinstance(pack.steps, Sequence):
@@ -472,9 +477,21 @@ def let_estimates_stand_in(base: RuleBase) -> None:
     """Tell the model of the build spec which quantities stand in for its fields: every view of a build asks there."""
     estimates = [quantity for _, quantity in base.quantities if quantity.stands_in_for]
     if estimates:
-        if base.model is Build:
-            base.model = cast(type[Section], create_model("Build", __base__=Build))
-        base.model.estimates = by_field([*estimates])
+        _own_model(base).estimates = by_field([*estimates])
+
+
+def _own_model(base: RuleBase) -> type[Section]:
+    """The model of the build spec, which is this rule base's alone."""
+    if base.model is Build:
+        base.model = cast(type[Section], create_model("Build", __base__=Build))
+    return base.model
+
+
+def _let_sheets_be_found(base: RuleBase) -> None:
+    """Tell the model of the build spec in which folders the data sheets of packs stand."""
+    folders = {f"{pack.name}-sheets": pack.sheets for pack in base.packs if pack.sheets is not None}
+    if folders:
+        _own_model(base).sheet_folders = folders
 
 
 _NOT_CHOSEN = {

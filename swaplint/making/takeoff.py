@@ -16,7 +16,7 @@ from typing import Any, Literal
 from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
-from swaplint.declare.listings import LISTS, Listing, wrong_with_cells
+from swaplint.declare.listings import LISTS, Listing, Sheet, lists_on, wrong_with_cells
 from swaplint.declare.quantities import Nonsense, subject_text
 from swaplint.engineering import ImpossibleInput, OutsideRange
 from swaplint.host.packs import LoadedPack, RuleBase
@@ -120,11 +120,14 @@ class TakeOff:
 
 
 @many_limits()
-def take_off(base: RuleBase, inspection: Inspection) -> TakeOff:
-    """Take off what an inspected build needs."""
-    made = TakeOff(inspection, base.packs, {name: [] for name in LISTS}, {name: [] for name in LISTS})
+def take_off(base: RuleBase, inspection: Inspection, sheet: Sheet = "take-off") -> TakeOff:
+    """Take off what an inspected build needs, or what is handed over with it."""
+    lists = lists_on(sheet)
+    made = TakeOff(inspection, base.packs, {name: [] for name in lists}, {name: [] for name in lists})
     view, doubts = View(inspection.spec.build), _Doubts(inspection)
     for pack, one in base.listings:
+        if one.list not in lists:
+            continue
         try:
             with code_of(f"listing {one.id}", RULE_SECONDS):
                 _add(made, one, view, doubts)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.declare.listings import LISTS
+from swaplint.declare.listings import LISTS, lists_on
 from swaplint.making.takeoff import Order, TakeOff, orders
 from swaplint.reports.takeoff_words import doubts_words, thing_words
 from swaplint.spec.table_text import table_text
@@ -14,7 +14,7 @@ MOST_DIGITS = 6
 
 def takeoff_csv(made: TakeOff) -> str:
     """The table; no text in it is run as a formula. What is all unknown is left out: nobody can order it."""
-    every = ((name, order) for name in LISTS for order in orders(made, name))
+    every = ((name, order) for name in lists_on("take-off") for order in orders(made, name))
     return table_text(HEADER, [_row(made, name, order) for name, order in every if order.is_known])
 
 

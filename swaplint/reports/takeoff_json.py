@@ -20,16 +20,21 @@ def takeoff_json(made: TakeOff) -> dict[str, Any]:
         "stage": made.inspection.stage,
         "files": [{"file": file.label, "sha256": file.sha256} for file in spec.files()],
         "lists": {
-            name: {
-                "title": kind.title,
-                "columns": dict(kind.columns),
-                "rows": [_row(row) for row in made.rows[name]],
-                "together": [_order(order) for order in orders(made, name)],
-                "unknown": [_gap(gap) for gap in made.gaps[name]],
-            }
-            for name, kind in LISTS.items()
+            name: {**list_json(made, name), "together": [_order(order) for order in orders(made, name)]}
+            for name in made.rows
         },
         "problems": [problem_json(problem) for problem in made.problems],
+    }
+
+
+def list_json(made: TakeOff, name: str) -> dict[str, Any]:
+    """The rows of one list."""
+    kind = LISTS[name]
+    return {
+        "title": kind.title,
+        "columns": dict(kind.columns),
+        "rows": [_row(row) for row in made.rows[name]],
+        "unknown": [_gap(gap) for gap in made.gaps[name]],
     }
 
 

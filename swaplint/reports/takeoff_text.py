@@ -5,16 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from swaplint.declare.cautions import CLOSING
-from swaplint.declare.listings import LISTS, ListKind
+from swaplint.declare.listings import LISTS, ListKind, lists_on
 from swaplint.making.takeoff import Row, TakeOff, orders
-from swaplint.reports.layout import Sheet, wrapped_lines
+from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed, packs_words
-from swaplint.reports.takeoff_words import AMOUNT, EXACT, cell_words, doubts_words, few, order_words, unknown_words
+from swaplint.reports.tables import add_table
+from swaplint.reports.takeoff_words import doubts_words, few, list_table, order_words, unknown_words
 from swaplint.units.prose import told
 
-_GAP = 2
-_NARROWEST = 6
-"""A column is made no narrower than this, or than its longest word."""
 _LEFT = 3
 """Room for the mark of a row that may still change."""
 
@@ -25,7 +23,7 @@ def takeoff_sheet(made: TakeOff, width: int) -> Sheet:
     _head(sheet, made)
     empty: list[tuple[ListKind, tuple[str, ...]]] = []
     nothing: list[str] = []
-    for name, kind in LISTS.items():
+    for name, kind in lists_on("take-off").items():
         if made.rows[name]:
             _list(sheet, made, name)
         elif made.gaps[name]:
@@ -78,17 +76,13 @@ def _list(sheet: Sheet, made: TakeOff, name: str) -> None:
     for row in rows:
         says = doubts_words(row.doubts, row.part if len(rows) == 1 else "")
         marks.append(f"!{notes.setdefault(says, len(notes) + 1)}" if says else "")
-    columns = [column for column in kind.columns if any(cell_words(made, row.cells.get(column)) for row in rows)]
-    digits = [AMOUNT if column == kind.ordered else EXACT for column in columns]
-    texts = [
-        [cell_words(made, row.cells.get(c), digits=d) for c, d in zip(columns, digits, strict=True)] for row in rows
-    ]
-    _table(sheet, [kind.columns[column] for column in columns], texts, marks, [_numeric(rows, c) for c in columns])
+    table = list_table(made, name)
+    add_table(sheet, table, marks, left=_LEFT)
     _orders(sheet, made, name, kind)
     for says in _practices(made, rows, kind):
         sheet.wrapped(says, indent=_LEFT, style="dim")
     lacking: dict[str, list[str]] = {}
-    for row, texts_of in zip(rows, texts, strict=True):
+    for row, texts_of in zip(rows, table.rows, strict=True):
         if row.unknown:
             lacking.setdefault(unknown_words(row), []).append(texts_of[0])
     for fields, called in lacking.items():
@@ -98,10 +92,6 @@ def _list(sheet: Sheet, made: TakeOff, name: str) -> None:
         sheet.wrapped(f"whether there are more: {few(unknown)}", label="?", hang=_LEFT, label_style="bold")
     for says, number in notes.items():
         sheet.wrapped(says, label=f"!{number}", hang=max(_LEFT, len(str(number)) + 2), label_style="bold")
-
-
-def _numeric(rows: Sequence[Row], column: str) -> bool:
-    return any(isinstance(row.cells[column].value, float) for row in rows if column in row.cells)
 
 
 def _practices(made: TakeOff, rows: Sequence[Row], kind: ListKind) -> list[str]:
@@ -121,44 +111,3 @@ def _orders(sheet: Sheet, made: TakeOff, name: str, kind: ListKind) -> None:
     for order in bought:
         what, amount = order_words(made, name, order)
         sheet.leader(what, amount, indent=_LEFT, right_style="bold")
-
-
-# -- a table -------------------------------------------------------------------------------------------------------
-def _table(
-    sheet: Sheet, heads: Sequence[str], rows: Sequence[Sequence[str]], marks: Sequence[str], numeric: Sequence[bool]
-) -> None:
-    """Add a table: what has too little room beside the rest goes on in the line below."""
-    left = max([_LEFT, *(len(mark) + 1 for mark in marks)])
-    widths = _widths([heads, *rows], sheet.width - left)
-    for number, (mark, row) in enumerate(zip(["", *marks], [heads, *rows], strict=True)):
-        cells = [wrapped_lines(text, width) for text, width in zip(row, widths, strict=True)]
-        for line in range(max(map(len, cells))):
-            pieces = [
-                (piece.rjust(width) if right and number else piece.ljust(width)) + " " * _GAP
-                for piece, width, right in zip(
-                    (cell[line] if line < len(cell) else "" for cell in cells), widths, numeric, strict=True
-                )
-            ]
-            start = (mark if not line else "").ljust(left)
-            sheet.line((start, "bold"), ("".join(pieces).rstrip(), "" if number else "dim"))
-
-
-def _widths(rows: Sequence[Sequence[str]], room: int) -> list[int]:
-    """The width of each column: as wide as what stands in it, the widest ones less where that is too much."""
-    columns = list(zip(*rows, strict=True))
-    widths = [max(map(len, column)) for column in columns]
-    least = [min(w, max(_NARROWEST, _longest_word(column))) for w, column in zip(widths, columns, strict=True)]
-    while sum(widths) + _GAP * (len(widths) - 1) > room:
-        spare = [width - low for width, low in zip(widths, least, strict=True)]
-        if not any(spare):
-            least = [min(low, _NARROWEST) for low in least]
-            if least == widths:
-                break
-            continue
-        widest = max(range(len(widths)), key=lambda index: (spare[index] > 0, widths[index]))
-        widths[widest] -= 1
-    return widths
-
-
-def _longest_word(column: Sequence[str]) -> int:
-    return max(len(line) for text in column for line in wrapped_lines(text, 1_000_000)[0].split(" ") or [""])

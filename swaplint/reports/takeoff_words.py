@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from swaplint.declare.listings import LISTS
 from swaplint.making.takeoff import Cell, Doubt, Order, Row, TakeOff
 from swaplint.reports.naming import listed
+from swaplint.reports.tables import Table
 from swaplint.units.output import shown
 from swaplint.units.prose import told
 
@@ -41,6 +42,22 @@ def cell_words(made: TakeOff, cell: Cell | None, *, digits: int = EXACT) -> str:
     if stated is not None and stated.tol and not cell.kind.startswith("temperature"):
         words += f" ± {shown(stated.tol, cell.kind, cell.unit, digits=2, about=cell.source)}"
     return words
+
+
+def list_table(made: TakeOff, name: str, *, without: Sequence[str] = ()) -> Table:
+    """The rows of a list as people read them, without the columns in which nothing stands."""
+    kind, rows = LISTS[name], made.rows[name]
+    columns = [
+        column
+        for column in kind.columns
+        if column not in without and any(cell_words(made, row.cells.get(column)) for row in rows)
+    ]
+    digits = [AMOUNT if column == kind.ordered else EXACT for column in columns]
+    texts = [
+        [cell_words(made, row.cells.get(c), digits=d) for c, d in zip(columns, digits, strict=True)] for row in rows
+    ]
+    numeric = [any(isinstance(row.cells[c].value, float) for row in rows if c in row.cells) for c in columns]
+    return Table([kind.columns[column] for column in columns], texts, numeric)
 
 
 def doubts_words(doubts: Iterable[Doubt], part: str = "") -> str:

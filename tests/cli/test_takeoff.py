@@ -62,7 +62,7 @@ def test_the_sheet_hangs_on_the_wall(spec: str) -> None:
     assert "!1 assumed: electrics.cables.cab.length" in lines
     assert "?  bulkhead: grommet and electrics.routes" in lines
     assert "settle what the note of that number names before you cut" in " ".join(lines)
-    assert "cable, hose and pipe are cut 15 % longer than their run" in " ".join(text.split())
+    assert "cable, hose and pipe are cut 15 % longer than they run" in " ".join(text.split())
     assert "Gaps to keep: vehicle.clearances" in lines
 
 

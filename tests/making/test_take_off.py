@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.declare.listings import LISTS, listing
+from swaplint.declare.listings import Sheet, listing, lists_on
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.inspecting.results import Inspection
 from swaplint.kit.edits import sound_spec
@@ -136,6 +136,15 @@ system_volume = "20 L"
 coolant.glycol = "40 %"
 coolant.chemistry = "organic-acid"
 [engine.aftertreatment.devices]
+[engine.oil.fill]
+volume = "7.5 L"
+standards = ["API CK-4", "API CJ-4"]
+[driveline]
+gearbox.fitted = false
+transfer.fitted = false
+[driveline.axles.rear.oil]
+volume = "2.2 L"
+standards = ["API GL-5"]
 """
 
 
@@ -143,8 +152,14 @@ def test_pipes_and_fluids_by_hand() -> None:
     made = taken_off(LINES)
     assert rows(made, "lines")["exhaust, tail"].cells["to_cut"].value == pytest.approx(2 * 3 * 1.15)
     fluids = rows(made, "fluids")
-    in_litres = {name: round(row.cells["to_buy"].value * 1e3, 6) for name, row in fluids.items()}  # type: ignore[operator]
-    assert in_litres == {"coolant, mixed": 20 * 1.05, "of it glycol": 0.4 * 20 * 1.05}
+    to_buy = {name: row.cells["to_buy"].value for name, row in fluids.items()}
+    assert to_buy == {
+        "coolant, mixed": pytest.approx(0.020 * 1.05),
+        "of it glycol": pytest.approx(0.4 * 0.020 * 1.05),
+        "engine oil": pytest.approx(0.0075 * 1.05),
+        "rear axle oil": pytest.approx(0.0022 * 1.05),
+    }
+    assert fluids["engine oil"].cells["kind"].value == "API CK-4 or API CJ-4"
 
 
 def test_an_adapter_by_the_name_of_its_pattern() -> None:
@@ -172,10 +187,11 @@ def test_a_list_that_is_not_known_is_not_an_empty_one(stated: str) -> None:
     assert "electrics.cables" in unknown, "no build does without cables"
 
 
-def test_every_list_has_rows_on_the_sound_spec() -> None:
+@pytest.mark.parametrize("sheet", ["take-off", "hand-over"])
+def test_every_list_has_rows_on_the_sound_spec(sheet: Sheet) -> None:
     base = rule_base()
-    made = take_off(base, Inspection(sound_spec(base), "commission"))
-    assert [name for name in LISTS if not made.rows[name]] == []
+    made = take_off(base, Inspection(sound_spec(base), "commission"), sheet)
+    assert [name for name in lists_on(sheet) if not made.rows[name]] == []
     assert [row.part for of_list in made.rows.values() for row in of_list if row.doubts or row.unknown] == []
 
 
