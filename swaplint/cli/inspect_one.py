@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from swaplint.cli.reading import load_one, rule_base
-from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.gating.gate import Gate, GateLevel, gate_of
 from swaplint.gating.terms import CallTerms, judge
 from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
 from swaplint.host.packs import RuleBase
@@ -18,7 +18,7 @@ from swaplint.host.problems import Problem
 from swaplint.host.signs import SIGNS
 from swaplint.host.strangers import ALL, STRANGERS
 from swaplint.inspecting.baseline import Baseline
-from swaplint.inspecting.prices import without_prices
+from swaplint.inspecting.prices import without_prices, worksheet_without_prices
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import Again, Lost, in_order
@@ -34,6 +34,7 @@ from swaplint.units.showing import SHOWING, System, showing_in
 
 if TYPE_CHECKING:
     from swaplint.gating.earlier import EarlierReport, EarlierSpec
+    from swaplint.reports.html.sheet import SpecSheet
     from swaplint.reports.json_text import Rendered
 
 
@@ -80,6 +81,8 @@ class Done:
     """The spec's line of a stream."""
     shown: Rendered | None = None
     """The spec's part of a JSON report."""
+    page: SpecSheet | None = None
+    """The spec's part of a page."""
     inspection: Inspection | None = None
     """For formats that are made of all specs together."""
     told: list[str] = field(default_factory=list)
@@ -131,9 +134,36 @@ def inspect_one(call: Call, path: str) -> Done:
             done.shown = in_report(shown)
         else:
             done.line = line(shown)
+    elif call.format == "html":
+        with showing_in(units_for(spec)):
+            done.page = _page(call, inspection, gate, done)
     else:
         done.inspection = inspection
     return done
+
+
+def _page(call: Call, inspection: Inspection, gate: Gate, done: Done) -> SpecSheet:
+    """The spec's part of a page, with the numbers that its results rest on; what broke on the way is noted."""
+    # Imported here: the other formats do without it.
+    from swaplint.inspecting.worksheet import Worksheet, worksheet
+    from swaplint.reports.html.figures import figures, not_drawn
+    from swaplint.reports.html.sheet import spec_sheet
+
+    assert call.base is not None
+    known = {quantity.id for _, quantity in call.base.quantities}
+    used = {name.split(" ", 1)[0] for finding in inspection.findings for name in finding.quantities} & known
+    if inspection.selection and not used:
+        numbers = Worksheet(inspection.spec, call.base.packs)
+    else:
+        numbers = worksheet(call.base, inspection.spec, ids=sorted(used) if inspection.selection else ())
+    done.problems += numbers.problems
+    if call.without_prices:
+        worksheet_without_prices(numbers)
+    drawings = figures(inspection, call.base.packs, done.problems)
+    why_not = not_drawn()
+    if why_not:
+        done.told.append(why_not)
+    return spec_sheet(inspection, numbers, drawings, call.base.packs, gate)
 
 
 def _baseline(call: Call, inspection: Inspection) -> Baseline | None:

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from swaplint.build.view import View
-from swaplint.cli.output import refuse, say, with_problems, write_out, write_sheet
+from swaplint.cli.output import refuse, say, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
@@ -100,10 +100,7 @@ def execute(options: argparse.Namespace) -> int:
         failed = write_out(dumps(report.sizing_json(spec.label, sizing, judging, selection)), options.output)
     else:
         failed = write_sheet(
-            lambda width: with_problems(
-                report.sizing_sheet(spec, sizing, judging[0], width, selection), [*problems, *broken]
-            ),
-            options.output,
+            lambda width: report.sizing_sheet(spec, sizing, judging[0], width, selection), options.output
         )
     if failed is not None:
         say([failed])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import re
 
-from swaplint.cli.output import refuse, say, with_problems, write_out, write_sheet
+from swaplint.cli.output import refuse, say, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
@@ -120,10 +120,7 @@ def execute(options: argparse.Namespace) -> int:
         binding = rows[0].fails if case is what_if else [rule.id for rule in study.rules]
         judging = judging_of(case, inspection, study.rules, changes, binding)
         failed = write_sheet(
-            lambda width: with_problems(
-                report.study_sheet(spec, study, rows, judging, width, options.top, selection), [*problems, *broken]
-            ),
-            options.output,
+            lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection), options.output
         )
     if failed is not None:
         say([failed])

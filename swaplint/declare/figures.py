@@ -150,8 +150,8 @@ class Shape:
 
     name: str
     points: Sequence[XY]
-    look: Literal["outline", "area", "line", "axis"] = "outline"
-    """A closed outline, a filled area, a line, or a thin line that only shows a direction."""
+    look: Literal["outline", "area", "line", "axis", "limit"] = "outline"
+    """A closed outline, a filled area, a line, a thin line that only shows a direction, or a limit."""
     label: str = ""
     """What is written at its middle; nothing where it is empty."""
 
@@ -210,7 +210,7 @@ MOST_POINTS = 20_000
 """How many numbers and names a figure may hold: a drawing is for eyes."""
 
 
-@dataclass(slots=True)
+@dataclass(eq=False)
 class DeclaredFigure:
     """A figure with its id. Calling it on a build gives what is to be drawn."""
 
@@ -312,3 +312,20 @@ def _wrong_with_axis(axis: Axis) -> str:
         except (ValueError, KeyError):
             return f"an axis in {axis.unit!r:.40}, which is no unit of {axis.kind}"
     return ""
+
+
+def is_empty(form: Form) -> bool:
+    """Whether there is nothing in it to draw."""
+    match form:
+        case Chart():
+            return not form.curves and not form.points
+        case Bars():
+            return not any(bars for _, bars in form.groups)
+        case Budgets():
+            return not form.budgets
+        case Marks():
+            return not any(marks for _, marks in form.rows)
+        case ScaleDrawing():
+            return not any(sketch.shapes for sketch in form.sketches)
+        case Network():
+            return not form.nodes
