@@ -19,6 +19,7 @@ import pkgutil
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from types import ModuleType
 from typing import Any, TypeVar
 
@@ -54,6 +55,8 @@ class Pack:
     """Fields of the pack's own: the spec section under the pack's name, hyphens as underscores."""
     version: str = ""
     """Taken from the installed distribution where empty."""
+    sheets: Path | None = None
+    """A folder of data sheets that the pack brings: a spec names them as those that stand beside it."""
     sound: Edits = field(default_factory=dict)
     """Edits that complete the shared sound spec with the pack's own fields, for its derived tests."""
     steps: Sequence[Step] = ()

@@ -12,6 +12,7 @@ import re
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from types import ModuleType
 from typing import Any, NamedTuple, cast
@@ -69,6 +70,8 @@ class LoadedPack:
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
     steps: list[Step] = field(default_factory=list)
+    sheets: Path | None = None
+    """The folder of data sheets that it brings."""
 
 
 @dataclass(slots=True)
@@ -146,6 +149,7 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     base.unread -= set(members(base.model))
     _check_paths(base)
     let_estimates_stand_in(base)
+    _let_sheets_be_found(base)
     return base
 
 
@@ -189,12 +193,21 @@ def _names_declared(name: str) -> list[str]:
         return []
 
 
+class _Afresh(SourceFileLoader):
+    """Reads a pack file as it stands, and leaves nothing beside it: what is compiled is told by second and size."""
+
+    def path_stats(self, path: str | bytes) -> Mapping[str, Any]:
+        """Tell of no time at which the file was changed, so that nothing compiled is taken or kept."""
+        raise OSError(f"{path!r} is compiled each time")
+
+
 def _import_file(name: str) -> ModuleType:
     path = Path(name)
     if not path.is_file():
         raise FileNotFoundError(f"there is no pack file {name}")
     module_name = "swaplint_pack_file_" + re.sub(r"\W", "_", path.stem)
-    spec = importlib.util.spec_from_file_location(module_name, path)
+    loader = _Afresh(module_name, str(path)) if path.suffix == ".py" else None
+    spec = importlib.util.spec_from_file_location(module_name, path, loader=loader)
     if spec is None or spec.loader is None:
         raise ImportError(f"{name} is not a Python file")
     module = importlib.util.module_from_spec(spec)
@@ -285,7 +298,7 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
         base.unread.update((section_name(Path(name).stem), section_name(declared)))
         return
     version = pack.version or origin.version or "0"
-    loaded = LoadedPack(pack.name, version, origin.built_in, section=pack.section, sound=pack.sound)
+    loaded = LoadedPack(pack.name, version, origin.built_in, section=pack.section, sound=pack.sound, sheets=pack.sheets)
     for rule in pack.rules:
         problem = _wrong_with_rule(rule, pack.name, taken)
         if problem is None:
@@ -343,6 +356,8 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return f"another pack is called {pack.name!r} already"
     if not isinstance(pack.version, str) or not isinstance(pack.sound, Mapping):
         return "its version is no text, or its edits to the sound spec are no mapping"
+    if not (pack.sheets is None or isinstance(pack.sheets, Path)):
+        return "the folder of its data sheets is a Path"
     if not isinstance(pack.rules, Sequence) or not isinstance(pack.quantities, Sequence):
         return "its rules and quantities are not lists"
     if not isinstance(pack.steps, Sequence):
@@ -472,9 +487,21 @@ def let_estimates_stand_in(base: RuleBase) -> None:
     """Tell the model of the build spec which quantities stand in for its fields: every view of a build asks there."""
     estimates = [quantity for _, quantity in base.quantities if quantity.stands_in_for]
     if estimates:
-        if base.model is Build:
-            base.model = cast(type[Section], create_model("Build", __base__=Build))
-        base.model.estimates = by_field([*estimates])
+        _own_model(base).estimates = by_field([*estimates])
+
+
+def _own_model(base: RuleBase) -> type[Section]:
+    """The model of the build spec, which is this rule base's alone."""
+    if base.model is Build:
+        base.model = cast(type[Section], create_model("Build", __base__=Build))
+    return base.model
+
+
+def _let_sheets_be_found(base: RuleBase) -> None:
+    """Tell the model of the build spec in which folders the data sheets of packs stand."""
+    folders = {f"{pack.name}-sheets": pack.sheets for pack in base.packs if pack.sheets is not None}
+    if folders:
+        _own_model(base).sheet_folders = folders
 
 
 _NOT_CHOSEN = {
@@ -517,11 +544,12 @@ def _step_today(model: type[Section], step: Step) -> Step:
         return step
     sources = tuple(replace(source, field=path_today(model, source.field)) for source in step.sources)
     example = tuple(_edits_today(model, dict(step.example)).items())
-    return replace(step, write=path_today(model, step.write), sources=sources, example=example)
+    write, *also = (path_today(model, path) for path in (step.write, *step.also))
+    return replace(step, write=write, also=tuple(also), sources=sources, example=example)
 
 
 def _paths_of_step(step: Step) -> list[str]:
-    named = (step.write, *(source.field for source in step.sources), *(path for path, _ in step.example))
+    named = (step.write, *step.also, *(source.field for source in step.sources), *(path for path, _ in step.example))
     return [path for path in named if path]
 
 

@@ -82,7 +82,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         estimates=tuple(reads.estimates.values()),
         deciding=worth.deciding,
         advice=verdict.advice if kind in ("fail", "review") else (),
-        sources=_sources(rule, outcome.demand, practices),
+        sources=_sources(rule, outcome.demand, practices, verdict.cited),
         cautions=rule.cautions,
         part=outcome.part,
     )
@@ -98,8 +98,11 @@ def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
     )
 
 
-def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...]) -> tuple[Source, ...]:
+def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...], cited: Source | None) -> tuple[Source, ...]:
     """The sources of what is said about a demand: none that gives the limit of others only."""
+    if cited is not None:
+        # It stands in the place of what the rule says of the limits of every build.
+        return (cited, *(source for source in _sources(rule, demand, practices, None) if source.gives != "limit"))
     if rule.common_sources is not None and not practices:
         return rule.common_sources
     own = sorted(

@@ -39,6 +39,7 @@ from swaplint.spec.systems.chassis import (
     VacuumSystem,
 )
 from swaplint.spec.systems.commissioning import EngineOil, Measured
+from swaplint.spec.systems.compliance import EngineCertificate, VehicleEmissions, VehicleNoise
 from swaplint.spec.systems.controls import (
     WARNINGS,
     BodyModule,
@@ -222,6 +223,8 @@ class Vehicle(Section):
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
     original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
+    emissions: VehicleEmissions = part("what it was certified to, and what of that is kept")
+    noise: VehicleNoise = part("how loud it is")
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     vacuum_consumers: dict[str, VacuumConsumer] = parts(
@@ -263,6 +266,7 @@ class Engine(Part):
     displacement: float = measure(
         "swept volume of all cylinders", "volume", "L", typical=2.8, plausible=(0.2, 20), where=DATA_SHEET
     )
+    charged: bool = flag("whether a turbocharger or compressor charges it", typical=True, where=DATA_SHEET)
     strokes: float = count("strokes per working cycle", typical=4, plausible=(2, 4), where=DATA_SHEET)
     rating_standard: str = text(
         "standard that the torque curve is rated to, and net or gross",
@@ -287,6 +291,7 @@ class Engine(Part):
     service: dict[str, ServiceItem] = parts(
         "what must be reached or taken out now and then, each under its name", needed=True
     )
+    certificate: EngineCertificate = part("its emission certificate")
     calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
     heat: EngineHeat = part("what the engine gives off at its operating points")

@@ -21,7 +21,7 @@ def draw_chart(form: Chart, sheet: Paper) -> None:
     """Draw a chart on a sheet."""
     axes = sheet.add_subplot()
     axes.set_xlabel(titled(form.x))
-    axes.set_ylabel(titled(form.y))
+    axes.set_ylabel(titled(form.y, 36))
     if form.x.log:
         axes.set_xscale("log")
     if form.y.log:
