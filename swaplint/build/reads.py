@@ -37,6 +37,7 @@ class Reads:
         "estimates",
         "few",
         "few_own",
+        "lent",
         "listed",
         "optional",
         "practices",
@@ -58,13 +59,15 @@ class Reads:
         self.shared_own: tuple[Many, ...] = ()
         """The others."""
         self.quantities: dict[str, None] = {}
-        """Keys of the quantities that were used, see `swaplint.declare.quantities`."""
+        """The ids of the quantities that were used, directly or by others."""
         self.uses: dict[str, Any] = {}
         """Those of the quantities that were used directly, each with its `Computed`."""
         self.unknown: dict[str, None] = {}
         """Fields that are not stated: what the rule lacks, or what a fallback stands in for."""
         self.optional: dict[str, None] = {}
-        """Fields that the rule asked for and can do without."""
+        """Fields that the rule asked for and can do without, in no order. Added to by `note_optional` alone."""
+        self.lent = False
+        """Whether other records hold the same, and it must not be added to: of many parts alike each asks for all."""
         self.practices: dict[str, Any] = {}
         """The common-practice fallbacks that stood in for a missing value, by name."""
         self.estimates: dict[str, Any] = {}
@@ -119,6 +122,23 @@ class Reads:
         else:
             self.note_fields(other)
 
+    def note_optional(self, path: str) -> None:
+        """Note a field that can be done without."""
+        if path in self.optional:
+            return
+        if self.lent:
+            self.optional, self.lent = dict(self.optional), False
+        self.optional[path] = None
+
+    def _note_all_optional(self, other: Reads) -> None:
+        held, theirs = self.optional, other.optional
+        if theirs is held or theirs.keys() <= held.keys():
+            return
+        if held.keys() <= theirs.keys():
+            self.optional, self.lent, other.lent = theirs, True, True
+        else:
+            self.optional, self.lent = {**held, **theirs}, False
+
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""
         if other.shared or len(other.few) > MANY:
@@ -130,7 +150,7 @@ class Reads:
         if other.unknown:
             self.unknown.update(other.unknown)
         if other.optional:
-            self.optional.update(other.optional)
+            self._note_all_optional(other)
         if other.practices:
             self.practices.update(other.practices)
         if other.estimates:
@@ -162,4 +182,5 @@ class Reads:
         unknown = dict(self.unknown)
         self.add(other)
         self.unknown = unknown
-        self.optional.update(other.unknown)
+        for path in other.unknown:
+            self.note_optional(path)
