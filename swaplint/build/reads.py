@@ -146,7 +146,7 @@ class Reads:
 
     def _note_all_optional(self, other: Reads) -> None:
         held, theirs = self.optional, other.optional
-        if theirs is held or theirs.keys() <= held.keys():
+        if theirs.keys() <= held.keys():
             return
         if held.keys() <= theirs.keys():
             self.optional, self.lent, other.lent = theirs, True, True
@@ -163,8 +163,11 @@ class Reads:
             self.quantities.update(other.quantities)
         if other.unknown:
             self.unknown.update(other.unknown)
-        if other.optional:
-            self._note_all_optional(other)
+        if other.optional and other.optional is not self.optional:
+            if self.lent or len(other.optional) > MANY:
+                self._note_all_optional(other)
+            else:
+                self.optional.update(other.optional)
         if other.practices:
             self.practices.update(other.practices)
         if other.estimates:
