@@ -12,6 +12,7 @@ import re
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from types import ModuleType
 from typing import Any, NamedTuple, cast
@@ -192,12 +193,21 @@ def _names_declared(name: str) -> list[str]:
         return []
 
 
+class _Afresh(SourceFileLoader):
+    """Reads a pack file as it stands, and leaves nothing beside it: what is compiled is told by second and size."""
+
+    def path_stats(self, path: str | bytes) -> Mapping[str, Any]:
+        """Tell of no time at which the file was changed, so that nothing compiled is taken or kept."""
+        raise OSError(f"{path!r} is compiled each time")
+
+
 def _import_file(name: str) -> ModuleType:
     path = Path(name)
     if not path.is_file():
         raise FileNotFoundError(f"there is no pack file {name}")
     module_name = "swaplint_pack_file_" + re.sub(r"\W", "_", path.stem)
-    spec = importlib.util.spec_from_file_location(module_name, path)
+    loader = _Afresh(module_name, str(path)) if path.suffix == ".py" else None
+    spec = importlib.util.spec_from_file_location(module_name, path, loader=loader)
     if spec is None or spec.loader is None:
         raise ImportError(f"{name} is not a Python file")
     module = importlib.util.module_from_spec(spec)
@@ -534,11 +544,12 @@ def _step_today(model: type[Section], step: Step) -> Step:
         return step
     sources = tuple(replace(source, field=path_today(model, source.field)) for source in step.sources)
     example = tuple(_edits_today(model, dict(step.example)).items())
-    return replace(step, write=path_today(model, step.write), sources=sources, example=example)
+    write, *also = (path_today(model, path) for path in (step.write, *step.also))
+    return replace(step, write=write, also=tuple(also), sources=sources, example=example)
 
 
 def _paths_of_step(step: Step) -> list[str]:
-    named = (step.write, *(source.field for source in step.sources), *(path for path, _ in step.example))
+    named = (step.write, *step.also, *(source.field for source in step.sources), *(path for path, _ in step.example))
     return [path for path in named if path]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from swaplint.declare.listings import LISTS
+from swaplint.host.problems import Problem
 from swaplint.making.takeoff import Cell, Doubt, Order, Row, TakeOff
 from swaplint.reports.naming import listed
 from swaplint.reports.tables import Table
@@ -19,7 +20,13 @@ AMOUNT = 3
 MOST_NAMED = 4
 """How many fields or rules of a kind a mark names, before the others are counted."""
 
-WORDS = {"assumed": "assumed", "estimated": "estimated", "fallback": "fallback", "fails": "fails"}
+WORDS = {
+    "assumed": "assumed",
+    "estimated": "estimated",
+    "fallback": "fallback",
+    "fails": "fails",
+    "review": "a person must decide",
+}
 """Why a row may still change, as its mark begins."""
 
 
@@ -74,6 +81,12 @@ def unknown_words(row: Row) -> str:
     return few([_below(path, row.part) for path in row.unknown])
 
 
+def problem_words(problem: Problem) -> str:
+    """What broke or could not be read, with whose it is and where."""
+    place = f" ({problem.file}, line {problem.line})" if problem.file and problem.line else ""
+    return f"{f'pack {problem.pack}: ' if problem.pack else ''}{problem.what}{place}"
+
+
 def few(names: Sequence[str]) -> str:
     """Some names as a line: all, or the first of many and how many more there are.
 
@@ -98,6 +111,8 @@ def thing_words(made: TakeOff, name: str, order: Order) -> str:
     """What is bought: words as they are, numbers with the heading of their column."""
     columns, pieces = LISTS[name].columns, []
     for column, cell in order.cells:
+        if column == "by":
+            continue
         words = cell_words(made, cell)
         pieces.append(f"{columns[column]} {words}".strip() if words and isinstance(cell.value, float) else words)
     return ", ".join(filter(None, pieces))

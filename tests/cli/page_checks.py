@@ -59,7 +59,9 @@ TAGS = frozenset(
 OF_DRAWINGS = frozenset(
     "svg g path text title desc defs use clippath rect line circle tspan polyline polygon".split()  # noqa: SIM905
 )
-ATTRIBUTES = {"class", "id", "href", "lang", "charset", "name", "content", "http-equiv", "scope", "aria-label"}
+ATTRIBUTES = frozenset(
+    "class id href lang charset name content http-equiv scope aria-label role tabindex".split()  # noqa: SIM905
+)
 
 
 class Read(HTMLParser):

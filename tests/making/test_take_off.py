@@ -8,7 +8,7 @@ import pytest
 
 from swaplint.declare.listings import Sheet, listing, lists_on
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.results import Inspection, Suppression
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
 from swaplint.making.takeoff import Doubt, Row, TakeOff, orders, take_off
@@ -125,6 +125,18 @@ def test_what_a_failing_rule_would_change_is_marked_with_it() -> None:
     assert lines["fuel return"].doubts == ()
 
 
+def test_a_fail_of_one_part_marks_that_part_alone() -> None:
+    base = rule_base()
+    spec = sound_spec(base, {"electrics.cables.lamps.length": "12 m"})
+    inspection, _ = inspect_whole(base, spec, remedies="none")
+    fails = Doubt("fails", "power.circuit-drop")
+    marked = {row.part for row in take_off(base, inspection).rows["cables"] if fails in row.doubts}
+    assert marked == {"electrics.cables.lamps"}
+    for finding in inspection.findings:
+        finding.suppression = Suppression("short trips only") if finding.kind == "fail" else None
+    assert not any(row.doubts for row in take_off(base, inspection).rows["cables"]), "somebody signed for it"
+
+
 LINES = """
 [plumbing.exhaust.pipes.tail]
 tube_outer = "63.5 mm"
@@ -200,6 +212,13 @@ def _with(function: Any) -> TakeOff:
     one = listing("acme.things", "belts")(function)
     base = RuleBase([LoadedPack("acme", "1", False, listings=[one])], [])
     return take_off(base, Inspection(load_text(""), "plan"))
+
+
+def test_no_listing_goes_on_for_ever() -> None:
+    one = listing("acme.things", "belts", each=lambda build: map(str, range(10**9)))(lambda build, part: None)
+    made = take_off(RuleBase([LoadedPack("acme", "1", False, listings=[one])], []), Inspection(load_text(""), "plan"))
+    (problem,) = made.problems
+    assert "lists more than" in problem.what
 
 
 @pytest.mark.parametrize(

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import dataclasses
 import functools
+import math
 import re
 import sys
 from collections.abc import Mapping
@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from swaplint.api import Axis
+from swaplint.api import Axis, Band, Chart, Curve
 from swaplint.inspecting.drawn import Drawn, drawn
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Inspection
@@ -95,6 +95,218 @@ def test_without_gears_the_figure_says_what_is_missing() -> None:
     assert "driveline.gearbox.ratios" in one.lacks
 
 
+# -- bars and budgets -------------------------------------------------------------------------------------------------
+def test_axle_loads_and_ratings_are_read_back() -> None:
+    drawing = of_sound("mass.axle-loads")
+    for axle in ("front", "rear"):
+        bar = f"laden-{axle}-axle"
+        assert drawing.width(f"bar-{bar}") == pytest.approx(
+            value("mass.axle-load", part=f"vehicle.load_cases.laden {axle}"), rel=0.002
+        )
+        rating = value("mass.end-rating", part=axle)
+        assert drawing.along_x(f"limit-{bar}") == pytest.approx([rating, rating], rel=0.002)
+    assert drawing.width("bar-laden-vehicle") == pytest.approx(value("mass.laden", part="load_cases.laden"), rel=0.002)
+
+
+def test_a_load_beyond_its_rating_says_so() -> None:
+    one = with_edits("mass.axle-loads", {"vehicle.mass.gawr_front": "1000 kg", "vehicle.load_cases.driver_only": None})
+    assert one is not None
+    assert one.form is not None
+    assert "(rating 1000 kg, beyond it)" in form_words(one.form)
+    drawing = svg(one)
+    assert "beyond its rating" in drawing.texts
+    assert drawing.named("bar-driver") == []
+
+
+@pytest.mark.parametrize(("case", "name"), [("warm", "warm-fuel-40-C"), ("cold", "cold-fuel-15-C")])
+def test_the_pressure_budget_is_read_back_step_by_step(case: str, name: str) -> None:
+    drawing = of_sound("fuel.pressure-budget")
+    for step, id in (("friction", "supply-friction"), ("lift", "supply-lift"), ("filters", "filter-drop")):
+        assert drawing.width(f"step-{name}-{step}") == pytest.approx(value(f"fuel.{id}", part=case), abs=0.03)
+    total = drawing.width(f"total-{name}-depression-at-the-engine")
+    assert total == pytest.approx(value("fuel.supply-loss", part=case), abs=0.03)
+
+
+def test_with_a_pump_the_budget_begins_at_its_pressure_and_ends_at_what_reaches_the_engine() -> None:
+    pump = {
+        "plumbing.fuel.pump.fitted": True,
+        "plumbing.fuel.pump.kind": "in-line-electric",
+        "plumbing.fuel.pump.pressure": "45 kPa",
+        "engine.fuel.feed": "pressure",
+        "engine.fuel.inlet_pressure_min": "20 kPa",
+    }
+    one = with_edits("fuel.pressure-budget", pump)
+    assert one is not None
+    drawing = svg(one)
+    ends = max(drawing.along_x("total-cold-fuel-15-C-left-at-the-engine"))
+    assert ends == pytest.approx(45 - value("fuel.supply-loss", part="cold"), abs=0.05)
+    assert drawing.along_x("limit-cold-fuel-15-C") == pytest.approx([20, 20], abs=0.05)
+
+
+def test_the_heat_and_what_the_radiator_gives_off_are_read_back() -> None:
+    drawing = of_sound("cooling.heat")
+    for point, path in (("rated-speed", "rated"), ("peak-torque", "peak_torque")):
+        name = f"air-of-40-C-coolant-at-105-C-at-{point}"
+        subject = f"engine.heat.{path}"
+        assert drawing.width(f"bar-{name}") == pytest.approx(value("cooling.coolant-heat", part=subject), rel=0.003)
+        gives = value("cooling.radiator-heat", part=subject)
+        assert drawing.along_x(f"limit-{name}") == pytest.approx([gives, gives], rel=0.003)
+
+
+def test_without_a_fan_the_heat_is_still_that_of_the_worksheet_and_without_a_radiator_there_is_no_figure() -> None:
+    edits = {"plumbing.cooling.fan": {"fitted": False}}
+    one = with_edits("cooling.heat", edits)
+    assert one is not None
+    bar = "bar-air-of-40-C-coolant-at-105-C-at-rated-speed"
+    wanted = value("cooling.coolant-heat", edits, part="engine.heat.rated")
+    assert svg(one).width(bar) == pytest.approx(wanted, rel=0.003)
+    assert with_edits("cooling.heat", {"plumbing.cooling.radiator": {"fitted": False}}) is None
+
+
+def test_the_starting_circuit_ends_at_the_voltage_of_the_worksheet() -> None:
+    drawing = of_sound("power.starting-circuit")
+    name = "cranking-with-350-A-at-15-C"
+    left = max(drawing.along_x(f"total-{name}-left-at-the-starter"))
+    assert left == pytest.approx(value("power.crank-voltage"), abs=0.02)
+    rest = max(drawing.along_x(f"total-{name}-battery-at-rest"))
+    assert rest == pytest.approx(value("power.open-circuit-voltage"), abs=0.02)
+    # 350 A through the resistance of the battery, in mΩ
+    inside = drawing.width(f"step-{name}-in-the-battery")
+    assert inside == pytest.approx(0.350 * value("power.battery-resistance"), abs=0.02)
+
+
+@pytest.mark.parametrize(("battery", "lacks"), [(None, "electrics.batteries"), ({}, "electrics.batteries")])
+def test_without_a_battery_the_starting_circuit_says_so(battery: Any, lacks: str) -> None:
+    one = with_edits("power.starting-circuit", {"electrics.batteries": battery})
+    assert one is not None
+    assert one.form is None
+    assert one.why or any(field.startswith(lacks) for field in one.lacks)
+
+
+# -- lines and marks --------------------------------------------------------------------------------------------------
+def test_the_charge_balance_is_read_back_at_idle_and_cruise() -> None:
+    drawing = of_sound("power.charge-balance")
+    curve = drawing.points("curve-hot-alternators-give")
+    assert curve[0][1] == pytest.approx(value("power.output-idle"), abs=0.5)
+    cruise = value("gearing.cruise-rpm")
+    given = next(y for x, y in curve if abs(x - cruise) < 3)
+    assert given == pytest.approx(value("power.output-cruise"), abs=0.5)
+    for name, id in (("idle", "demand-idle"), ("cruise", "demand-cruise")):
+        (point,) = (drawing.points(part) for part in drawing.named(f"point-wanted-{name}"))
+        assert point[0][1] == pytest.approx(value(f"power.{id}"), abs=0.5)
+
+
+def test_with_an_electric_fan_more_is_wanted() -> None:
+    edits = {"plumbing.cooling.fan.drive": "electric"}
+    one = with_edits("power.charge-balance", edits)
+    assert one is not None
+    drawing = svg(one)
+    (name,) = drawing.named("point-wanted-idle")
+    assert drawing.points(name)[0][1] == pytest.approx(value("power.demand-idle", edits), abs=0.5)
+
+
+def test_the_frequencies_are_read_back() -> None:
+    one = _drawn()["mounts.frequencies"]
+    assert one.form is not None
+    drawing = Drawing(svg_of_form(one.form, one.figure.id, "t", "w"), log=True)
+    for mark, id in (("unit-on-its-mounts-roll", "roll-mode"), ("unit-on-its-mounts-bounce", "bounce-mode")):
+        assert drawing.along_x(f"mark-{mark}") == pytest.approx([value(f"mounts.{id}")], rel=0.005)
+    (firing,) = drawing.along_x("mark-engine-at-idle-firing")
+    assert firing == pytest.approx(value("mounts.firing-frequency"), rel=0.005)
+    assert drawing.along_x("limit-half-of-idle-firing") == pytest.approx([firing / 2] * 2, rel=0.01)
+
+
+# -- to scale ---------------------------------------------------------------------------------------------------------
+def test_the_fuel_on_the_slope_is_what_the_worksheet_asks_for() -> None:
+    drawing = of_sound("fuel.tank-on-slopes")
+    spec = sound_spec(rule_base())
+    tank = spec.build.plumbing.fuel.tank  # type: ignore[attr-defined]
+    for start, across in (("shape-along", tank.width), ("shape-across", tank.length)):
+        (name,) = (name for name in drawing.named(start) if name.endswith("-fuel"))
+        area = _area(drawing.points(name))  # mm²
+        assert area * float(across.value) * 1e3 / 1e6 == pytest.approx(value("fuel.covering-volume"), rel=0.01)
+        (surface,) = (drawing.points(name) for name in drawing.named(start) if name.endswith("-surface"))
+        (mouth,) = (drawing.points(name)[0] for name in drawing.named(start.replace("shape", "point")))
+        assert surface[0][1] == pytest.approx(surface[1][1], abs=0.5)  # level
+        assert mouth[1] < surface[0][1]  # the pick-up is covered
+
+
+def _area(places: list[tuple[float, float]]) -> float:
+    """Area of a closed line, by the shoelace formula."""
+    pairs = zip(places, [*places[1:], places[0]], strict=True)
+    return abs(sum(x0 * y1 - x1 * y0 for (x0, y0), (x1, y1) in pairs)) / 2
+
+
+def test_the_joints_turn_the_line_by_their_angles() -> None:
+    one = with_edits("driveline.side-view", {"driveline.shafts.rear.input_joint.ride": "-6 deg"})
+    assert one is not None
+    drawing = svg(one)
+    lines = {
+        part: next(drawing.points(name) for name in drawing.named("shape-to-the-rear") if name.endswith(f"-{part}"))
+        for part in ("driving", "rear", "driven")
+    }
+    slopes = {part: math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) for part, (a, b) in lines.items()}
+    assert slopes["rear"] - slopes["driving"] == pytest.approx(-6, abs=0.1)
+    spec = sound_spec(rule_base())
+    behind = spec.build.driveline.shafts["rear"].output_joint.ride  # type: ignore[attr-defined]
+    assert slopes["driven"] - slopes["rear"] == pytest.approx(math.degrees(behind.value), abs=0.1)
+    assert any(text.startswith("6° (stop") for text in drawing.texts)
+
+
+def test_the_bus_is_read_back_with_its_stubs_and_terminators() -> None:
+    drawing = of_sound("network.bus")
+    (trunk,) = (drawing.points(name) for name in drawing.named("shape-") if name.endswith("-trunk"))
+    assert trunk[1][0] - trunk[0][0] == pytest.approx(
+        value("network.trunk-length", part="electrics.network.wires.front"), abs=0.02
+    )
+    for device, subject in (("engine", "engine.network"), ("cluster", "electrics.network.nodes.cluster")):
+        (stub,) = (drawing.points(name) for name in drawing.named("shape-") if name.endswith(f"-{device}"))
+        assert abs(stub[1][1] - stub[0][1]) == pytest.approx(value("network.stub-length", part=subject), abs=0.02)
+    ends = [drawing.points(name)[0][0] for name in drawing.named("point-") if "-terminator-" in name]
+    assert sorted(ends) == pytest.approx([trunk[0][0], trunk[1][0]], abs=0.02)
+
+
+def test_a_trunk_that_is_no_line_is_not_drawn_as_one() -> None:
+    spur = {"kind": "trunk", "start": "cluster-tee", "end": "boot", "length": "2 m"}
+    one = with_edits("network.bus", {"electrics.network.wires.spur": spur})
+    assert one is not None
+    assert one.form is None
+    assert "not one line" in one.why
+
+
+# -- wiring -----------------------------------------------------------------------------------------------------------
+def test_every_cable_is_drawn_with_its_fuse() -> None:
+    drawing = of_sound("power.wiring")
+    cables = sound_spec(rule_base()).build.electrics.cables  # type: ignore[attr-defined]
+    for cable in cables.values():
+        ends = [str(cable.start.value), str(cable.end.value)]
+        assert any(f"link-{a}-{b}" in drawing.groups for a, b in (ends, ends[::-1])), ends
+        if cable.fuse is not None:
+            fuse = f"fuse {float(cable.fuse.value):g} A"
+            assert any(fuse in text for text in drawing.texts), ends
+    assert "link-ground-battery-negative-ground-engine" in drawing.groups
+
+
+def test_cables_that_lead_in_a_circle_are_drawn_all_the_same() -> None:
+    edits = {"electrics.cables.lamps.end": "isolator", "electrics.cables.battery": None}
+    one = with_edits("power.wiring", edits)
+    assert one is not None
+    assert one.form is not None
+    assert "link-cab-fuses-isolator" in svg(one).groups
+
+
+# -- nothing is cut off, nothing covers another -----------------------------------------------------------------------
+def test_no_text_is_cut_off_or_covers_another() -> None:
+    for id in _drawn():
+        assert of_sound(id).cut_off() == [], id
+        assert of_sound(id).overlapping() == [], id
+
+
+def test_the_check_for_overlaps_can_fail() -> None:
+    form = Chart(Axis("x"), Axis("y"), [Curve("line", [(0, 0), (1, 1)])], bands=[Band("a", 0, 1)] * 80)
+    assert Drawing(svg_of_form(form, "acme.x", "t", "w")).overlapping() != []
+
+
 # -- margins ----------------------------------------------------------------------------------------------------------
 HOSTILE = '<b>&\u202e $\\frac$ & "co"</b> ]]>'
 
@@ -127,34 +339,32 @@ def test_every_margin_is_read_back() -> None:
             assert sorted(read) == pytest.approx(clipped, abs=0.002), group
 
 
-# -- whatever the names ------------------------------------------------------------------------------------------------
+# -- whatever the names -----------------------------------------------------------------------------------------------
 def _hostile(form: Any) -> Any:
     """A form in which every name is one that nobody should write."""
     if isinstance(form, Axis):
         return form
+    if hasattr(form, "_fields"):
+        kept = {"look", "along", "id", "start", "end"}
+        return form._replace(**{name: _hostile(getattr(form, name)) for name in form._fields if name not in kept})
     if isinstance(form, list | tuple):
         return [_hostile(one) for one in form]
-    if dataclasses.is_dataclass(form) and not isinstance(form, type):
-        kept = {"look", "along", "id", "start", "end"}
-        changed = {f.name: _hostile(getattr(form, f.name)) for f in dataclasses.fields(form) if f.name not in kept}
-        return dataclasses.replace(form, **changed)
     return HOSTILE * 3 if isinstance(form, str) and form else form
 
 
 @pytest.mark.parametrize("form", ["Chart", "Bars", "Budgets", "Marks", "ScaleDrawing", "Network"])
 def test_hostile_names_are_escaped_and_cut(form: str) -> None:
-    one = next((one.form for one in _drawn().values() if type(one.form).__name__ == form), None)
-    if one is None:
-        pytest.skip(f"no figure is a {form}")
+    one = next(one.form for one in _drawn().values() if type(one.form).__name__ == form)
     made = _hostile(one)
     drawing = Drawing(svg_of_form(made, "acme.x", HOSTILE, form_words(made)))
     assert "<b>" not in drawing.svg
     assert any("<b>" in text for text in drawing.texts)
     assert all(len(text) < 200 for text in drawing.texts)
     assert not any("$" in name or " " in name for name in drawing.groups)
+    assert drawing.cut_off() == []
 
 
-# -- the page ----------------------------------------------------------------------------------------------------------
+# -- the page ---------------------------------------------------------------------------------------------------------
 def test_colours_are_those_of_the_page_and_have_contrast() -> None:
     drawing = of_sound("gearing.pull")
     assert not re.search(r"#[0-9a-f]{6}", drawing.svg)

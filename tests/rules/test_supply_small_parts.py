@@ -27,10 +27,13 @@ def test_metres_of_a_size_of_cable(size: str, enough: str, short: str | None) ->
 
 
 def test_of_two_sizes_the_shorter_is_told() -> None:
-    both = [{"size": "50 mm2", "length": "9 m"}, {"size": "10 mm2", "length": "2.8 m"}]  # the cab's 2.5 m: 2.875 m
+    both = [
+        {"size": "50 mm2", "length": "9 m"},
+        {"size": "10 mm2", "length": "2.8 m"},
+    ]  # the cab's 2.5 m, its lead 0.4 m
     found = one(RULE, {CABLE: both}, demand="cable")
     assert found.kind == "fail"
-    assert "2.8 m of cable of 10 mm²; the spec's come to 2.5 m." in found.message
+    assert "2.8 m of cable of 10 mm²; the spec's come to 2.9 m." in found.message
 
 
 def test_the_same_size_on_two_lines_is_added_up() -> None:

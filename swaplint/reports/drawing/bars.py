@@ -45,7 +45,7 @@ def draw_bars(form: Bars, sheet: Paper) -> None:
     _rows(axes, row, ticks)
     for at, group in heads:
         axes.annotate(
-            named(group, 70),
+            named(group, 50),
             (0, at),
             xycoords=("axes fraction", "data"),
             xytext=(4, 0),
@@ -56,13 +56,13 @@ def draw_bars(form: Bars, sheet: Paper) -> None:
     axes.set_xlabel(titled(form.axis))
     _room(axes)
     marks: list[Any] = [axes.barh([-1], [0], color=LINES[0])]
-    names = [form.value_name]
+    names = [named(form.value_name, 28)]
     if any(bar.limit is not None for _, bars in form.groups for bar in bars):
         marks.append(axes.plot([], [], "|", color=LIMIT, markersize=11, markeredgewidth=2.4)[0])
-        names.append(form.limit_name)
+        names.append(named(form.limit_name, 24))
     if beyond:
         marks.append(axes.barh([-1], [0], color=LIMIT, hatch="////", edgecolor=PAPER))
-        names.append(f"beyond its {form.limit_name}")
+        names.append(f"beyond its {named(form.limit_name, 16)}")
     sheet.legend(marks, names, loc="outside lower center", ncols=len(names))
 
 
@@ -86,7 +86,7 @@ def _draw_bar(axes: Axes, form: Bars, group: str, bar: Bar, at: float) -> bool:
 
 def _rows(axes: Axes, count: float, ticks: list[tuple[float, str]]) -> None:
     axes.set_ylim(count + 0.1, 0)
-    axes.set_yticks([at for at, _ in ticks], [named(name) for _, name in ticks])
+    axes.set_yticks([at for at, _ in ticks], [named(name, 30) for _, name in ticks])
     axes.tick_params(axis="y", length=0)
     axes.grid(visible=False, axis="y")
     axes.axvline(0, color=QUIET, linewidth=0.8)
@@ -95,7 +95,7 @@ def _rows(axes: Axes, count: float, ticks: list[tuple[float, str]]) -> None:
 def _room(axes: Axes) -> None:
     """Room for the number behind the longest bar."""
     low, high = axes.get_xlim()
-    axes.set_xlim(min(low, 0.0), high + 0.24 * (high - min(low, 0.0)))
+    axes.set_xlim(min(low, 0.0), high + 0.28 * (high - min(low, 0.0)))
 
 
 # -- budgets ----------------------------------------------------------------------------------------------------------
@@ -112,7 +112,7 @@ def draw_budgets(form: Budgets, sheet: Paper) -> None:
     _fit(axes, form)
     for budget in form.budgets:
         axes.annotate(
-            named(budget.name, 70),
+            named(budget.name, 50),
             (0, row + 0.75),
             xycoords=("axes fraction", "data"),
             xytext=(4, 0),
@@ -127,7 +127,7 @@ def draw_budgets(form: Budgets, sheet: Paper) -> None:
     axes.set_xlabel(titled(form.axis))
     if any(budget.limit is not None for budget in form.budgets):
         mark = axes.plot([], [], color=LIMIT, linewidth=2)[0]
-        sheet.legend([mark], [form.limit_name], loc="outside lower center")
+        sheet.legend([mark], [named(form.limit_name, 60)], loc="outside lower center")
 
 
 def _draw_budget(axes: Axes, form: Budgets, budget: Budget, row: float, ticks: list[tuple[float, str]]) -> float:

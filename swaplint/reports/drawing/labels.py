@@ -102,6 +102,7 @@ def write_labels(
 
     to_page = axes.transData if transform is None else transform
     frame = axes.get_window_extent()
+    paper_width = axes.figure.get_window_extent().width
     room = _Box(frame.x0, frame.y0, frame.x1, frame.y1)
     boxes = [_Box(b.x0, b.y0, b.x1, b.y1) for b in (artist.get_window_extent() for artist in taken)]
     dots = [_walked(to_page.transform(np.asarray(line, dtype=float))) for line in lines if len(line) > 1]
@@ -132,8 +133,10 @@ def write_labels(
                     best = cost, place, side, box
         assert best is not None
         _, text.xy, (across, up, dx, dy), box = best
-        text.set(ha=across, va=up, position=(dx, dy))
-        boxes.append(box)
+        # What must run out of the axes still stays on the paper.
+        slide = max(0.0, 2.0 - box.left) - max(0.0, box.right - paper_width + 2.0)
+        text.set(ha=across, va=up, position=(dx + slide, dy))
+        boxes.append(_Box(box.left + slide, box.bottom, box.right + slide, box.top))
 
 
 def _written(axes: Axes, label: Label, place: XY, to_page: Transform) -> Annotation:

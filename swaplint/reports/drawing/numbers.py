@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from swaplint.declare.figures import XY, Axis
+from swaplint.reports.drawing.canvas import named
 from swaplint.units.output import in_unit_shown, shown, unit_shown
 
 
@@ -23,11 +24,12 @@ def in_words(axis: Axis, value: float) -> str:
     return shown(float(value), axis.kind, axis.unit) if axis.kind else shown(float(value))
 
 
-def titled(axis: Axis) -> str:
-    """The title of an axis with its unit.
+def titled(axis: Axis, most: int = 60) -> str:
+    """The title of an axis with its unit, in so many letters at most.
 
     >>> titled(Axis("road speed", "speed", "km/h"))
     'Road speed, km/h'
     """
     unit = unit_shown(axis.kind, axis.unit) if axis.kind else ""
-    return axis.title[:1].upper() + axis.title[1:] + (f", {unit}" if unit else "")
+    title = named(axis.title, most)
+    return title[:1].upper() + title[1:] + (f", {unit}" if unit else "")

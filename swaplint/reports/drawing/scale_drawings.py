@@ -51,8 +51,8 @@ def draw_to_scale(form: ScaleDrawing, sheet: Paper) -> None:
         axes.set_xlim(left, right)
         axes.set_ylim(bottom, top)
         axes.set_aspect("equal", adjustable="datalim")
-        axes.set_title(named(sketch.name, 80))
-        axes.set_ylabel(titled(form.y))
+        axes.set_title(named(sketch.name, 64))
+        axes.set_ylabel(titled(form.y, 12))
         if number == len(form.sketches) - 1:
             axes.set_xlabel(titled(form.x))
         for shape in sketch.shapes:

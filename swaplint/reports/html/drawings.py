@@ -15,7 +15,7 @@ MARGINS = "host.margins"
 
 def margins(figures: Sequence[Figure]) -> Html:
     """The margins of all results on one scale; nothing where they are not drawn."""
-    return joined([_figure(figure, "h4") for figure in figures if figure.id == MARGINS])
+    return joined([_figure(figure, "margins") for figure in figures if figure.id == MARGINS])
 
 
 def drawn_below(figures: Sequence[Figure]) -> Html:
@@ -24,21 +24,24 @@ def drawn_below(figures: Sequence[Figure]) -> Html:
     missing = [figure for figure in others if not figure.svg]
     return joined(
         el("p", not_drawn()) if not_drawn() else None,
-        [_figure(figure, "h4") for figure in others if figure.svg],
-        el("dl", [joined(el("dt", figure.title), el("dd", figure.words)) for figure in missing]) if missing else EMPTY,
+        [_figure(figure) for figure in others if figure.svg],
+        el("dl", [joined(el("dt", figure.title), el("dd", figure.words)) for figure in missing], cls="not-drawn")
+        if missing
+        else EMPTY,
     )
 
 
-def _figure(figure: Figure, heading: str) -> Html:
+def _figure(figure: Figure, cls: str = "") -> Html:
     return el(
         "figure",
-        el(heading, figure.title),
-        drawn(_named_apart(figure)),
+        el("h4", figure.title),
+        el("div", drawn(_named_apart(figure)), cls="drawing", tabindex="0", role="region", aria_label=figure.title),
         el(
             "figcaption",
             el("details", el("summary", "In words"), el("p", figure.words), cls="fold"),
             el("p", figure.source),
         ),
+        cls=cls,
         id=place("drawing", figure.id),
     )
 

@@ -99,8 +99,7 @@ def _missing(one: Drawn) -> Figure:
     if one.lacks:
         first = listed(one.lacks[:MOST_MISSING])
         more = len(one.lacks) - MOST_MISSING
-        words = f"Not drawn yet: not stated {'is' if len(one.lacks) == 1 else 'are'} {first}"
-        words += f", and {more} more." if more > 0 else "."
+        words = f"Not drawn yet, for want of {first}" + (f", and {more} more." if more > 0 else ".")
     else:
         words = f"Not drawn: {one.why}"
     return Figure(one.figure.id, one.figure.title, words, "", "")

@@ -126,5 +126,5 @@ def _gaps(heading: str, gaps: Sequence[Gap]) -> Html:
         "details",
         el("summary", f"{heading} ({len(gaps)})"),
         el("div", table(heading, ["number", "for want of, or because"], rows, unseen=True), cls="inside"),
-        cls="line",
+        cls="line plain",
     )

@@ -180,7 +180,7 @@ def _next(inspection: Inspection) -> Html:
     return joined(
         el("p", "What most answers wait for comes first; a rule whose fail is an error weighs most."),
         _asks(inspection, first),
-        el("details", el("summary", more), _asks(inspection, rest), cls="line") if rest else None,
+        el("details", el("summary", more), _asks(inspection, rest), cls="line plain") if rest else None,
     )
 
 
