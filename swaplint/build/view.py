@@ -343,7 +343,10 @@ class View:
         """Note a field or part that is not stated: one that is needed, or one that the rule can do without."""
         if self._imagined_times(path) is None:
             reads = self.reads()
-            (reads.optional if ASKING.optionally else reads.unknown)[path] = None
+            if ASKING.optionally:
+                reads.note_optional(path)
+            else:
+                reads.unknown[path] = None
 
     def _imagined_times(self, path: str) -> float | None:
         """What a made-up part's typical values are times; None for a path of no such part."""

@@ -99,11 +99,14 @@ def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool
     out = [(file, _upgraded(file, base.model, ()), path)]
     if sheets_too:
         folder = Path.cwd() if path == "-" else Path(path).parent
-        filling = Filling(Nearby(file.label, folder, folders, ParsedFiles()))
+        nearby = Nearby(file.label, folder, folders, ParsedFiles(), base.model.sheet_folders)
+        filling = Filling(nearby)
         filling.table(base.model, file.data, At((), file, (), folder, ()), {})
         if filling.errors:
             raise _Unreadable(filling.errors)
         for label in sorted(filling.used):
+            if nearby.of_pack(filling.paths[label]):
+                continue
             sheet = filling.used[label]
             model, part = filling.filled[label]
             out.append((sheet, _upgraded(sheet, model, part), str(filling.paths[label])))

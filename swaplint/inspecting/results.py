@@ -157,6 +157,8 @@ class Finding:
     """The fields that it lacked, or that a fallback stood in for."""
     optional: tuple[str, ...] = ()
     """The fields that it asked for and did without."""
+    quantities: tuple[str, ...] = ()
+    """The quantities that it rests on, those beneath before those above, each by its id and what it is of."""
     due: bool = False
     """Of an open finding: whether the answer is owed at this stage."""
     usually_passes: bool = False

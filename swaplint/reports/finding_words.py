@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable, Sequence
 
 from swaplint.inspecting.results import Finding, Inspection, Remedy, sheet_citation
-from swaplint.reports.naming import asked_for, lines_words, listed, part_words, place_words, title_words
+from swaplint.reports.naming import asked_for, counted, lines_words, listed, part_words, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key
@@ -188,6 +188,25 @@ def counts_by_system(inspection: Inspection) -> list[tuple[str, list[int]]]:
         if any(counts):
             rows.append((system, counts))
     return rows
+
+
+def totals_words(inspection: Inspection) -> str:
+    """How many results there are of each kind."""
+    counts = inspection.counts()
+    fails, owed = counts["fail"], counts["due"]
+    assert isinstance(fails, dict)
+    assert isinstance(owed, dict)
+    pieces = [counted(number, name) for name, number in fails.items()]
+    pieces += [f"{sum(owed.values())} still owed"]
+    pieces += [f"{counts['review']} to review", f"{counts['open']} open", f"{counts['pass']} pass"]
+    not_applicable = counts["notApplicable"]
+    assert isinstance(not_applicable, int)
+    pieces.append(counted(not_applicable, "does not apply", "do not apply"))
+    if counts["suppressed"]:
+        pieces.append(f"{counts['suppressed']} accepted")
+    if counts["informational"]:
+        pieces.append(f"{counts['informational']} for information")
+    return ", ".join(pieces)
 
 
 # -- what goes wrong, what decides, whose limit it is --------------------------------------------------------------

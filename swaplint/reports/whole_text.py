@@ -19,6 +19,7 @@ from swaplint.reports.finding_words import (
     numbers_words,
     question_words,
     remedy_words,
+    totals_words,
     weight_of,
     where_words,
 )
@@ -70,7 +71,8 @@ def add_whole(sheet: Sheet, inspection: Inspection) -> None:
                 else:
                     _short(sheet, inspection, alike[0])
     _ask_next(sheet, inspection)
-    _totals(sheet, inspection)
+    sheet.heading("TOTALS")
+    sheet.wrapped(totals_words(inspection))
 
 
 _DECIDED = ("fail", "review")
@@ -219,22 +221,3 @@ def _ask_next(sheet: Sheet, inspection: Inspection) -> None:
         says = " ".join(piece for piece in words if piece)
         if says:
             sheet.wrapped(says, indent=_PART, style="dim")
-
-
-def _totals(sheet: Sheet, inspection: Inspection) -> None:
-    counts = inspection.counts()
-    fails, owed = counts["fail"], counts["due"]
-    assert isinstance(fails, dict)
-    assert isinstance(owed, dict)
-    pieces = [counted(number, name) for name, number in fails.items()]
-    pieces += [f"{sum(owed.values())} still owed"]
-    pieces += [f"{counts['review']} to review", f"{counts['open']} open", f"{counts['pass']} pass"]
-    not_applicable = counts["notApplicable"]
-    assert isinstance(not_applicable, int)
-    pieces.append(counted(not_applicable, "does not apply", "do not apply"))
-    if counts["suppressed"]:
-        pieces.append(f"{counts['suppressed']} accepted")
-    if counts["informational"]:
-        pieces.append(f"{counts['informational']} for information")
-    sheet.heading("TOTALS")
-    sheet.wrapped(", ".join(pieces))

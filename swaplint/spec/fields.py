@@ -24,6 +24,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any, ClassVar, Literal, NamedTuple, cast
 
@@ -688,6 +689,8 @@ class Section(BaseModel):
 
     estimates: ClassVar[Mapping[str, Any]] = MappingProxyType({})
     """Of the whole build spec: the quantities that stand in for fields not stated, by path, `*` for a part's name."""
+    sheet_folders: ClassVar[Mapping[str, Path]] = MappingProxyType({})
+    """Of the whole build spec: the folders of data sheets that rule packs bring, by how a report names each."""
 
 
 class Document(Section):

@@ -12,6 +12,7 @@ import logging
 import re
 import unicodedata
 import warnings
+from collections import Counter
 from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, Final
@@ -65,7 +66,8 @@ WIDTH: Final = 6.6
 """Inches, of 72 units each in the SVG."""
 SIZE: Final = 9.0
 """Of text, in units of the SVG."""
-MOST_OF_A_NAME: Final = 44
+MOST_OF_A_NAME: Final = 40
+"""Letters: two fifths of the width of a drawing."""
 
 
 class CannotDraw(Exception):
@@ -73,10 +75,14 @@ class CannotDraw(Exception):
 
 
 def style() -> str:
-    """The style sheet of a page that holds drawings: one variable for each colour, light and dark; light in print."""
+    """The style sheet of a page that holds drawings: one variable for each colour, light and dark; light in print.
+
+    Names have a rim of paper around them, which keeps them readable over lines.
+    """
     light = "".join(f"--figure-{name}:{colour};" for name, (colour, _) in COLOURS.items())
     dark = "".join(f"--figure-{name}:{colour};" for name, (_, colour) in COLOURS.items())
-    return f":root{{{light}}}\n@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}\n"
+    rim = "svg.figure text{paint-order:stroke;stroke:var(--figure-paper);stroke-width:2.4px;stroke-linejoin:round}"
+    return f":root{{{light}}}\n@media screen and (prefers-color-scheme:dark){{:root{{{dark}}}}}\n{rim}\n"
 
 
 @functools.cache
@@ -126,6 +132,8 @@ _SETTINGS: dict[str, Any] = {
     "axes.titlesize": SIZE,
     "axes.titleweight": "bold",
     "axes.titlelocation": "left",
+    "figure.facecolor": "none",
+    "axes.facecolor": "none",
     "axes.spines.top": False,
     "axes.spines.right": False,
     "axes.edgecolor": QUIET,
@@ -156,21 +164,27 @@ def svg_of(sheet: Paper, id: str, title: str, words: str) -> str:
     """A sheet as an SVG element for a page: its colours variables, its ids its own, title and description within."""
     from xml.sax.saxutils import escape
 
+    taken: Counter[str] = Counter()
+    for artist in sheet.findobj(lambda artist: artist.get_gid() is not None):
+        part = slug(artist.get_gid() or "")
+        taken[part] += 1
+        artist.set_gid(part if taken[part] == 1 else f"{part}-{taken[part]}")
     out = io.StringIO()
-    sheet.savefig(
-        out, format="svg", transparent=True, metadata={"Date": None, "Creator": None, "Format": None, "Type": None}
+    # Not savefig, which draws everything twice.
+    sheet.canvas.print_svg(  # type: ignore[attr-defined]
+        out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None}
     )
     svg = out.getvalue()
     svg = svg[svg.index("<svg ") :].strip()
     name = id.replace(".", "-")
     svg = _STYLE_BLOCK.sub("", svg)
-    svg = re.sub(r'\bid="([^"]+)"', lambda found: f'id="{name}--{slug(found[1])}"', svg)
+    svg = re.sub(r'\bid="([^"]+)"', rf'id="{name}--\1"', svg)
     svg = re.sub(r'xlink:href="#([^"]+)"', rf'href="#{name}--\1"', svg)
     svg = re.sub(r"url\(#([^)]+)\)", rf"url(#{name}--\1)", svg)
-    svg = _LONG.sub(lambda found: f"{float(found[0]):.2f}".rstrip("0").rstrip("."), svg)
+    svg = _TAG.sub(lambda tag: _LONG.sub(_shortened, tag[0]), svg)
     svg = _ALIKE.sub(_style_once, svg)
-    svg = _FONT.sub("font-family: inherit", svg)
-    svg = svg.replace('<text style="', f'<text style="paint-order: stroke; stroke: {PAPER}; stroke-width: 2.4px; ')
+    svg = _FONT.sub("", svg)
+    svg = _UPRIGHT.sub("", svg)
     svg = _COLOUR.sub(lambda found: f"var(--figure-{_VARIABLES[found[0]]})", svg)
     svg = svg.replace(' xmlns:xlink="http://www.w3.org/1999/xlink"', "", 1)
     size = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
@@ -185,11 +199,17 @@ def svg_of(sheet: Paper, id: str, title: str, words: str) -> str:
 
 
 _STYLE_BLOCK = re.compile(r"<defs>\s*<style.*?</style>\s*</defs>", re.S)
-_FONT = re.compile(r"font-family: [^;\"]*")
+_FONT = re.compile(r"font-family: [^;\"]*;? ?")
+_UPRIGHT = re.compile(r' transform="rotate\(-0 [^"]*"')
 _LONG = re.compile(r"(?<![\w.])-?\d+\.\d{3,}")
 """A hundredth of a unit is finer than any printer."""
+_TAG = re.compile(r"<[^>]*>")
 _ALIKE = re.compile(r'<g( [^>]*)?>\s*((?:<use [^>]* style="([^"]*)"/>\s*)(?:<use [^>]* style="\3"/>\s*)+)</g>')
 _COLOUR = re.compile("|".join(map(re.escape, _VARIABLES)))
+
+
+def _shortened(found: re.Match[str]) -> str:
+    return f"{float(found[0]):.2f}".rstrip("0").rstrip(".")
 
 
 def _style_once(found: re.Match[str]) -> str:
@@ -207,8 +227,12 @@ def slug(name: str) -> str:
     return re.sub(r"[^\w.]+", "-", name)
 
 
+_AS_SHOWN: Final = {"Cc": "�", "Cs": "�", "Cn": "�", "Cf": ""}
+"""What stands for a letter that XML cannot have, and for one that only turns others around."""
+
+
 def named(text: str, most: int = MOST_OF_A_NAME) -> str:
     """A name as a drawing can hold it: on one line, without characters that XML cannot have, not too long."""
-    clean = "".join(" " if c.isspace() else "�" if unicodedata.category(c) in ("Cc", "Cs", "Cn") else c for c in text)
+    clean = "".join(" " if c.isspace() else _AS_SHOWN.get(unicodedata.category(c), c) for c in text)
     clean = " ".join(clean.split())
     return clean if len(clean) <= most else clean[: most - 1].rstrip() + "…"

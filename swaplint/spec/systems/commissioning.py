@@ -17,10 +17,12 @@ from swaplint.spec.fields import (
     flag,
     measure,
     part,
+    parts,
     text,
     word,
     words,
 )
+from swaplint.spec.systems.supply.fluids import EngineOilFill
 
 
 def _air(what: str = "of the air around") -> Any:
@@ -511,6 +513,14 @@ class RoadTrial(Trial):
     engine_speed: float = _speed("engine speed then, in top gear and high range", 2000)
 
 
+class StepDone(Section):
+    """A step of the checklist that is done and has no reading."""
+
+    date: str = day("when it was done", typical="2026-05-31", where=RECORD)
+    by: str = text("who did it", typical="invented fitter", where=RECORD)
+    note: str = text("what was seen", typical="dry all over", where=RECORD)
+
+
 class Measured(Section):
     """What was measured on the finished vehicle, trial by trial."""
 
@@ -527,10 +537,14 @@ class Measured(Section):
     vacuum: VacuumTrial = part("the vacuum that helps the brakes")
     brakes: BrakeTrial = part("the brake test")
     road: RoadTrial = part("road speed, speedometer and engine speed")
+    done: dict[str, StepDone] = parts(
+        "steps of the checklist that have no reading and are done, each under its own name",
+        may_be_empty="nothing of it is done yet",
+    )
 
 
 class EngineOil(Section):
-    """What oil pressure the engine's maker asks for."""
+    """The engine's oil: the pressure that its maker asks for, and what is poured in."""
 
     idle_pressure_min: float = measure(
         "least oil pressure at hot idle",
@@ -559,3 +573,4 @@ class EngineOil(Section):
         where=DATA_SHEET,
         limit=True,
     )
+    fill: EngineOilFill = part("what is poured in")
