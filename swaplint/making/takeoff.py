@@ -157,10 +157,12 @@ def _add(made: TakeOff, one: Listing, view: View, doubts: _Doubts) -> None:
     parts: Any = [()]
     if one.each is not None:
         each, reads = one.each, Reads()
-        parts = _asked(lambda: list(itertools.islice(each(view.build), MOST_PARTS)), view, reads)
+        parts = _asked(lambda: list(itertools.islice(each(view.build), MOST_PARTS + 1)), view, reads)
         if isinstance(parts, Cell):
             made.gaps[one.list].append(Gap(one, parts.unknown, parts.why))
             return
+        if len(parts) > MOST_PARTS:
+            raise Nonsense(f"lists more than {MOST_PARTS} parts", one.function)
     for part in parts:
         arguments = part if isinstance(part, tuple) else (part,)
         row = _row(one, arguments, view, doubts)

@@ -214,6 +214,13 @@ def _with(function: Any) -> TakeOff:
     return take_off(base, Inspection(load_text(""), "plan"))
 
 
+def test_no_listing_goes_on_for_ever() -> None:
+    one = listing("acme.things", "belts", each=lambda build: map(str, range(10**9)))(lambda build, part: None)
+    made = take_off(RuleBase([LoadedPack("acme", "1", False, listings=[one])], []), Inspection(load_text(""), "plan"))
+    (problem,) = made.problems
+    assert "lists more than" in problem.what
+
+
 @pytest.mark.parametrize(
     ("cells", "says"),
     [

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import dataclasses
 import functools
 import math
 import re
@@ -345,12 +344,11 @@ def _hostile(form: Any) -> Any:
     """A form in which every name is one that nobody should write."""
     if isinstance(form, Axis):
         return form
+    if hasattr(form, "_fields"):
+        kept = {"look", "along", "id", "start", "end"}
+        return form._replace(**{name: _hostile(getattr(form, name)) for name in form._fields if name not in kept})
     if isinstance(form, list | tuple):
         return [_hostile(one) for one in form]
-    if dataclasses.is_dataclass(form) and not isinstance(form, type):
-        kept = {"look", "along", "id", "start", "end"}
-        changed = {f.name: _hostile(getattr(form, f.name)) for f in dataclasses.fields(form) if f.name not in kept}
-        return dataclasses.replace(form, **changed)
     return HOSTILE * 3 if isinstance(form, str) and form else form
 
 
