@@ -43,15 +43,15 @@ def windows_svg(sizing: Sizing) -> str:
     with paper(0.9 + _ROW * len(rows)) as sheet:
         axes = sheet.add_subplot()
         for number, (name, windows) in enumerate(rows):
-            for at, wide in (_stretch(axis, window, low, high) for window in windows):
+            for part, (at, wide) in enumerate(_stretch(axis, window, low, high) for window in windows):
                 colour = GOOD if name == first else LINES[0]
                 high_as = 0.62 if name == first else 0.4
-                axes.barh(-number, wide, left=at, height=high_as, color=colour, gid=f"window:{name}")
+                axes.barh(-number, wide, left=at, height=high_as, color=colour, gid=f"window:{name}:{part}")
         for window in sizing.windows:
             axes.axvspan(on_axis(axis, window.low), on_axis(axis, window.high), color=BAND, zorder=0, linewidth=0)
         if sizing.now is not None and not isinstance(sizing.now.value, bool | str):
             now = on_axis(axis, sizing.now.value)
-            axes.axvline(now, color=INK, linewidth=1.2)
+            axes.axvline(now, color=INK, linewidth=1.2, gid="now")
             axes.annotate("now", (now, 0.55), color=INK, ha="center", va="bottom", fontweight="bold")
             low, high = min(low, now), max(high, now)
         axes.set_xlim(low, high)
