@@ -36,6 +36,9 @@ _SIDES: Final[tuple[_Side, ...]] = (
 _NEAR: Final = 8
 """How many of these are so close that it is plain which line is named."""
 _UPRIGHT: Final = tuple(sorted(_SIDES, key=lambda side: side[0] != "center" or abs(side[3]) > 5))
+_TOUCH: Final = 3.0
+_OUT: Final = 10.0
+"""Of what names a line: the area that it may share with another name, and how far it may stand out of the axes."""
 _DOT: Final = 3.5
 """Half the width of a dot, in points."""
 
@@ -133,6 +136,9 @@ def write_labels(
                     best = cost, place, side, box
         assert best is not None
         _, text.xy, (across, up, dx, dy), box = best
+        if not label.dot and (sum(box.overlap(other) for other in boxes) > _TOUCH or box.outside(room) > _OUT):
+            text.remove()  # it finds no place; the words below the drawing say it
+            continue
         # What must run out of the axes still stays on the paper.
         slide = max(0.0, 2.0 - box.left) - max(0.0, box.right - paper_width + 2.0)
         text.set(ha=across, va=up, position=(dx + slide, dy))
