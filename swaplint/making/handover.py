@@ -26,6 +26,7 @@ MEASURED = "measured"
 """The section of a spec that holds what was measured."""
 ABOUT = ("date", "by", "instrument", "conditions")
 """What a trial says of itself, besides its values."""
+_JUDGED = ("fail", "review", "pass")
 LATER = ("first-hundred-hours", "yearly")
 """The moments whose steps are left to the owner."""
 
@@ -203,6 +204,3 @@ def _judged(inspection: Inspection, path: str) -> tuple[Judged, ...]:
     worst = min((KINDS.index(finding.kind) for finding in about), default=-1)
     kind = KINDS[worst]
     return tuple(dict.fromkeys(Judged(kind, finding.rule.id) for finding in about if finding.kind == kind))
-
-
-_JUDGED = ("fail", "review", "pass")
