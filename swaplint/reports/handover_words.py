@@ -177,7 +177,11 @@ def _list(made: HandOver, name: str) -> Section:
     rows, kind = made.lists.rows[name], LISTS[name]
     table = list_table(made.lists, name, without=(kind.ordered,))
     points = [f"! {table.rows[at][0]}: {doubts_words(row.doubts)}" for at, row in enumerate(rows) if row.doubts]
-    points += [f"? {table.rows[at][0]}: {unknown_words(row)}" for at, row in enumerate(rows) if row.unknown]
+    lacking: dict[str, list[str]] = {}
+    for at, row in enumerate(rows):
+        if row.unknown:
+            lacking.setdefault(unknown_words(row), []).append(table.rows[at][0])
+    points += [f"? {few(called)}: {fields}" for fields, called in lacking.items()]
     unknown = dict.fromkeys(path for gap in made.lists.gaps[name] for path in gap.unknown)
     if unknown:
         points.append(f"? whether there are more: {few(list(unknown))}")
