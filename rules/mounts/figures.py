@@ -20,7 +20,7 @@ def frequencies(build: Build) -> Marks:
     half, whole = (vibration.order_frequency(idle, order) for order in (0.5, 1.0))
     clear = shaking.ORDER_CLEAR
     return Marks(
-        Axis("frequency", "frequency", "Hz", log=True),
+        Axis("frequency", "frequency", "Hz"),
         [
             ("unit on its mounts", [("roll", q.roll_mode(build)), ("bounce", q.bounce_mode(build))]),
             ("engine at idle", [("half a turn", half), ("a turn", whole), ("firing", firing)]),
@@ -33,4 +33,5 @@ def frequencies(build: Build) -> Marks:
             Band("no roll here", (1.0 - clear) * half, (1.0 + clear) * half),
             Band("nor here", (1.0 - clear) * whole, (1.0 + clear) * whole),
         ],
+        log=True,
     )

@@ -1,6 +1,6 @@
 """The power pack: batteries, starting, cables, fuses, charging and grounds."""
 
-from swaplint.api import INTERFACE, Pack, figures_in, hookimpl, listings_in, quantities_in, rules_in
+from swaplint.api import INTERFACE, Pack, figures_in, hookimpl, listings_in, quantities_in, rules_in, steps_in
 
 
 @hookimpl
@@ -13,4 +13,5 @@ def swaplint_pack() -> Pack:
         quantities=quantities_in(__name__),
         figures=figures_in(__name__),
         listings=listings_in(__name__),
+        steps=steps_in(__name__),
     )

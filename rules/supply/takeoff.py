@@ -31,6 +31,7 @@ def missing(build: Build, found: Coverage) -> Cells | None:
     return {
         "what": lambda: found.function.what,
         "by": lambda: NOBODY if found.function.needed(build) else None,
+        "note": lambda: found.function.source,
     }
 
 

@@ -36,8 +36,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
     parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
-    add_stage_option(parser)
     add_terms_options(parser)
+    add_stage_option(parser)
     add_format_option(parser, "text", "markdown", "json")
     add_output_option(parser)
     add_pack_options(parser)

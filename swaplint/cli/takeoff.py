@@ -22,9 +22,9 @@ from swaplint.making.takeoff import TakeOff, take_off
 
 _DESCRIPTION = """List what a build asks to buy, cut and make: parts that nobody supplies yet, cables with their
 lengths, fuses and relays, hose and pipe, fluids, bolts, propshafts, holes, gaps to keep. Every number is one of the
-spec or of the worksheet. A row that rests on an assumption, an estimate, a common-practice fallback or a value that
-whoever mends a failing rule may change is marked with it: do not cut by that row before it is settled. What is cut or
-filled holds more than the run or the system takes: 15 % and 5 %, common practice.
+spec or of the worksheet. A row that rests on an assumption, an estimate, a common-practice fallback or a value that a
+failing rule, or one that leaves it to a person, may yet change is marked with it: do not cut by that row before it is
+settled. What is cut or filled holds more than the run or the system takes: 15 % and 5 %, common practice.
 """
 _EXAMPLES = """examples:
   swaplint takeoff my-swap.toml
@@ -37,8 +37,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
     parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
-    add_stage_option(parser)
     add_terms_options(parser)
+    add_stage_option(parser)
     add_format_option(parser, "text", "csv", "json")
     add_output_option(parser)
     add_pack_options(parser)

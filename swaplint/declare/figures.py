@@ -35,8 +35,6 @@ class Axis:
     title: str
     kind: str = ""
     unit: str = ""
-    log: bool = False
-    """Whether equal steps are equal ratios."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -142,6 +140,8 @@ class Marks:
     """Each row with its name and its values, each with a name of its own."""
     limits: Sequence[Limit] = ()
     bands: Sequence[Band] = ()
+    log: bool = False
+    """Whether equal steps along the axis are equal ratios; not where a value is zero or negative."""
 
 
 @dataclass(frozen=True, slots=True)

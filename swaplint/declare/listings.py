@@ -43,7 +43,14 @@ class ListKind:
 LISTS: Mapping[str, ListKind] = {
     "parts": ListKind(
         "Parts to get",
-        {"what": "part", "by": "by", "pieces": "pieces", "lead_time": "lead time", "needed_on": "needed on"},
+        {
+            "what": "part",
+            "by": "by",
+            "pieces": "pieces",
+            "lead_time": "lead time",
+            "needed_on": "needed on",
+            "note": "",
+        },
         ordered="pieces",
         alike=("what", "by"),
     ),

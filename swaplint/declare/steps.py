@@ -68,17 +68,24 @@ class Expected:
     """The prediction, in SI."""
     at_least: Number | None = None
     at_most: Number | None = None
+    unit: tuple[str, str] = ("", "")
+    """The kind of quantity and the unit of its numbers, where neither they nor the field that takes the answer tell."""
     needed: bool = True
     """Whether this build has what the step is about."""
 
 
 def expect(
-    what: str | Number = "", says: str = "", *, at_least: Number | None = None, at_most: Number | None = None
+    what: str | Number = "",
+    says: str = "",
+    *,
+    at_least: Number | None = None,
+    at_most: Number | None = None,
+    unit: tuple[str, str] = ("", ""),
 ) -> Expected:
     """What a step should find: a prediction, mostly a quantity of the worksheet, or words for what is seen.
 
     `at_least` and `at_most` are the limits. Give what may not be known as a function: it is then said what is missing,
-    and the rest stands.
+    and the rest stands. `unit` is (kind of quantity, unit shown), needed only where nothing else tells.
 
     >>> expect("no bubbles in the clear hose").says
     'no bubbles in the clear hose'
@@ -86,8 +93,8 @@ def expect(
     20.0
     """
     if isinstance(what, str):
-        return Expected(f"{what} {says}".strip(), None, at_least, at_most)
-    return Expected(says, what, at_least, at_most)
+        return Expected(f"{what} {says}".strip(), None, at_least, at_most, unit)
+    return Expected(says, what, at_least, at_most, unit)
 
 
 def not_needed(why: str) -> Expected:
@@ -115,6 +122,8 @@ class Step:
     write: str = ""
     """The field of the spec that takes what was found; `*` stands for the part in question. Empty where nothing is
     read: then `[measured.done]` takes the day on which it was done, under the step's name."""
+    also: tuple[str, ...] = ()
+    """Fields that are noted with it: the conditions, the day. What an earlier step notes is not asked again."""
     sources: tuple[Source, ...] = ()
     """Those of its limits, and of whatever else it says as a number."""
     cautions: tuple[str, ...] = ()
@@ -152,6 +161,7 @@ def step(
     moment: str,
     instrument: str = "",
     write: str = "",
+    also: Sequence[str] = (),
     sources: Sequence[Source] = (),
     cautions: Sequence[str] = (),
     after: Sequence[str] = (),
@@ -166,10 +176,11 @@ def step(
     do, and the paragraphs `How:` and, where something can go wrong, `Stop:`, which says when to stop at once.
 
     The function reads what the build must have for the step to make sense: a part that is not fitted takes the step off
-    the list, as `not_needed("why")` does. A limit has a source in `sources`, as one of a rule has. `write` names
-    the field that takes the answer, so that `swaplint fill` can put it there; without it `[measured.done]` takes the
-    day on which the step was done, under its name. `accuracy` says how far the prediction
-    may be off for reasons of its own, beside the tolerances of what it rests on: 0.2 for a fifth.
+    the list, as `not_needed("why")` does. A limit has a source in `sources`, as one of a rule has. `write` names the
+    field that takes the answer, so that `swaplint fill` can put it there; without it `[measured.done]` takes the day on
+    which the step was done, under its name. `also` names fields that are noted with it: conditions, the day. `accuracy`
+    says how far the prediction may be off for reasons of its own, beside the tolerances of what it rests on: 0.2 for a
+    fifth.
     """
 
     def declare(function: Callable[..., Expected]) -> Step:
@@ -179,6 +190,7 @@ def step(
             function,
             instrument,
             write,
+            tuple(also),
             tuple(sources),
             tuple(cautions),
             tuple(after),
@@ -226,8 +238,8 @@ def check_step(made: Step) -> None:
         raise StepError(f"{made.id}: '{made.moment}' is not a moment of the job; these are {', '.join(MOMENTS)}")
     if not isinstance(made.instrument, str) or not isinstance(made.write, str):
         raise StepError(f"{made.id}: the instrument is a text, and `write` the path of a field")
-    if not all(isinstance(text, str) and text for text in (*made.cautions, *made.after)):
-        raise StepError(f"{made.id}: cautions are lines of text, and `after` names steps by their ids")
+    if not all(isinstance(text, str) and text for text in (*made.cautions, *made.after, *made.also)):
+        raise StepError(f"{made.id}: cautions are lines of text, `after` names steps by their ids, `also` fields")
     if not all(isinstance(source, Source) and source.gives for source in made.sources):
         raise StepError(f"{made.id}: a source says which number it gives, like .giving('limit', 'at most 20 kPa')")
     if not isinstance(made.accuracy, int | float) or not 0.0 <= made.accuracy < 1.0:

@@ -544,11 +544,12 @@ def _step_today(model: type[Section], step: Step) -> Step:
         return step
     sources = tuple(replace(source, field=path_today(model, source.field)) for source in step.sources)
     example = tuple(_edits_today(model, dict(step.example)).items())
-    return replace(step, write=path_today(model, step.write), sources=sources, example=example)
+    write, *also = (path_today(model, path) for path in (step.write, *step.also))
+    return replace(step, write=write, also=tuple(also), sources=sources, example=example)
 
 
 def _paths_of_step(step: Step) -> list[str]:
-    named = (step.write, *(source.field for source in step.sources), *(path for path, _ in step.example))
+    named = (step.write, *step.also, *(source.field for source in step.sources), *(path for path, _ in step.example))
     return [path for path in named if path]
 
 

@@ -214,7 +214,7 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
         if facts is None or isinstance(stated.value, bool | str):
             continue
         absurd = [stated.value * factor for factor in ABSURD]
-        values: list[float | str] = [value for value in absurd if _accepts(facts, value)]
+        values: list[float | str] = [value for value in absurd if accepts(facts, value)]
         for value in [*values, NO_LIMIT] if facts.limit else values:
             try:
                 run_rule(rule, view.changed({path: Stated(value, written=str(value))}))
@@ -365,7 +365,8 @@ def fields_read(rule: Rule, spec: LoadedSpec, view: View) -> list[str]:
     return [path for path in fields if spec.stated(path) is not None]
 
 
-def _accepts(facts: FieldFacts, value: float) -> bool:
+def accepts(facts: FieldFacts, value: float) -> bool:
+    """Whether a field takes a value at all."""
     if value < 0 and not facts.signed and facts.kind_name not in ("temperature",):
         return False
     if facts.kind_name == "temperature" and value <= 0:

@@ -8,6 +8,7 @@ from typing import Any
 from swaplint.build.view import View
 from swaplint.declare.steps import Step
 from swaplint.host.packs import LoadedPack, RuleBase
+from swaplint.kit.derived import accepts
 from swaplint.kit.edits import sound_spec
 from swaplint.making.checklist import Asking, Entry, StepBroke, runs_in_circles
 from swaplint.spec.fields import NO_LIMIT, Stated
@@ -36,8 +37,8 @@ def _named(base: RuleBase, step_id: str) -> tuple[LoadedPack, Step]:
 def check_step_of(base: RuleBase, step: Step) -> list[str]:
     """On the sound spec, with the edits of its example, a step is listed, its numbers are known and their limits cited.
 
-    Its answer has a field that takes it; it goes after steps that there are; and neither a missing field nor an absurd
-    value raises anything.
+    Its answer has a field that takes it; it goes after steps that there are; and none of the fields that it reads
+    itself raises anything where it is missing or absurd. Those that a quantity reads are tried with the rules.
     """
     pack, _ = _named(base, step.id)
     try:
@@ -70,8 +71,11 @@ def _wrong_with_entry(entry: Entry) -> list[str]:
         faults.append(f"{step.id} has a limit and cites nothing for it")
     if step.accuracy and entry.kind == "temperature":
         faults.append(f"{step.id}: a share of a temperature is no accuracy; predict a difference")
-    if entry.facts is None:
-        faults.append(f"{step.id}: {entry.field or 'nothing'} takes no answer: `write` names a field with a value")
+    faults += [
+        f"{step.id}: {noted.field} takes no answer: `write` and `also` name fields with a value"
+        for noted in (entry.found, *entry.also)
+        if noted.facts is None
+    ]
     return faults
 
 
@@ -95,12 +99,12 @@ def _raises(base: RuleBase, pack: LoadedPack, step: Step, spec: LoadedSpec, fiel
         stated, facts = spec.stated(path), facts_at(base.model, path)
         cases: list[Stated | None] = [None]
         if stated is not None and facts is not None and not isinstance(stated.value, bool | str):
-            cases += [Stated(stated.value * factor) for factor in ABSURD]
+            cases += [Stated(value) for factor in ABSURD if accepts(facts, value := stated.value * factor)]
             cases += [Stated(NO_LIMIT, written=NO_LIMIT)] if facts.limit else []
         for case in cases:
             try:
                 Asking(spec, base.model, view.changed({path: case})).entries(pack, step)
             except StepBroke as broke:
-                value = "not stated" if case is None else f"= {case.value} (SI)"
-                faults.append(f"{step.id} with {path} {value}: {broke.what} ({broke.file}, line {broke.line})")
+                says = "not stated" if case is None else f"= {case.value} (SI)"
+                faults.append(f"{step.id} with {path} {says}: {broke.what} ({broke.file}, line {broke.line})")
     return faults

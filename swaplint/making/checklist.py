@@ -7,6 +7,7 @@ left out; one of which it is not known whether the build has its part stays, and
 from __future__ import annotations
 
 import graphlib
+import itertools
 import math
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -50,12 +51,31 @@ class Figure:
     """The fields that are not stated and that it takes."""
     why: str = ""
     """Why there is no number, where it is not for want of a field: a sentence."""
+    not_fitted: bool = False
+    """Whether it is one of a part that the build does not have."""
     no_limit: bool = False
     """Whether its maker states that there is no such limit."""
     rests_on: tuple[str, ...] = ()
     """What of it nobody stated: practices that stand in, estimates, assumed values."""
     sources: tuple[Source, ...] = ()
     """Those of the practices that stand in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """A field that takes what is found, or what it depends on."""
+
+    field: str
+    facts: FieldFacts | None
+    """What it takes; None for a part."""
+    stated: Stated | None
+    """What the spec states already."""
+
+    @property
+    def answer(self) -> Stated | None:
+        """What was found already; what is stated elsewhere than among the measurements may only be planned."""
+        planned = not self.field.startswith("measured.") and self.stated is not None and self.stated.basis != "measured"
+        return None if planned else self.stated
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,10 +87,10 @@ class Entry:
     number: int
     part: str
     """The part's path or name, where the step is done on several."""
-    field: str
+    found: Noted
     """Where the answer is written."""
-    facts: FieldFacts | None
-    """What that field takes; None for a part."""
+    also: tuple[Noted, ...]
+    """What is noted with it, without what an earlier step of the list takes."""
     kind: str
     unit: str
     """The kind of quantity of its numbers, and the unit that they are shown in; empty for pure numbers."""
@@ -83,10 +103,24 @@ class Entry:
     is known."""
     least: Figure | None = None
     most: Figure | None = None
-    answer: Stated | None = None
-    """What the spec states already."""
     unsure: tuple[str, ...] = ()
     """Fields that are not stated and on which it hangs whether this build has what the step is about."""
+
+    @property
+    def field(self) -> str:
+        """Where the answer is written."""
+        return self.found.field
+
+    @property
+    def answered(self) -> bool:
+        """Whether the spec states the answer already."""
+        return self.found.answer is not None
+
+    @property
+    def about_nothing(self) -> bool:
+        """Whether all that it measures is of parts that the build does not have."""
+        figures = [figure for figure in (self.expected, self.least, self.most) if figure is not None]
+        return bool(figures) and all(figure.not_fitted for figure in figures)
 
     @property
     def limit(self) -> Limit | None:
@@ -118,12 +152,12 @@ class Checklist:
     entries: list[Entry] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
 
-    def moments(self) -> Iterator[tuple[str, list[Entry]]]:
-        """The moments that have steps, in working order."""
+    def moments(self) -> Iterator[tuple[str, list[list[Entry]]]]:
+        """The moments that have steps, in working order; the entries of one step together."""
         for moment in MOMENTS:
             found = [entry for entry in self.entries if entry.step.moment == moment]
             if found:
-                yield moment, found
+                yield moment, [list(group) for _, group in itertools.groupby(found, key=lambda entry: entry.step.id)]
 
 
 STAGES_WITH_STEPS: tuple[Stage, ...] = tuple(dict.fromkeys(moment.stage for moment in MOMENTS.values()))
@@ -197,8 +231,10 @@ class Asking:
         self.spec, self.model = spec, model
         self.view = view or View(spec.build)
         self.probe = View(spec.build, self.view.changes, probing=True)
+        self.taken: set[str] = set()
+        """The fields that steps of the list take already."""
         self.fields: dict[str, None] = {}
-        """What has been read of the build so far."""
+        """What steps have read themselves so far, and not by a quantity."""
 
     def entries(self, pack: LoadedPack, step: Step, before: int = 0) -> list[Entry]:
         """A step's entries on the list, none where the build has nothing that it is about. Raises `StepBroke`.
@@ -226,7 +262,10 @@ class Asking:
             for arguments in self._parts(step):
                 asked = _Asked(self, step, arguments)
                 if asked.listed:
-                    out.append(asked.entry(pack, before + len(out) + 1))
+                    entry = asked.entry(pack, before + len(out) + 1)
+                    if not entry.about_nothing:
+                        out.append(entry)
+                        self.taken.update(noted.field for noted in (entry.found, *entry.also))
             return out
         except (TookTooLong, StepBroke):
             raise
@@ -250,7 +289,7 @@ class Asking:
             return [unknown]
         finally:
             self.view.stack.pop()
-            self.fields.update(reads.fields)
+            self.fields.update(reads.own)
 
 
 class _Asked:
@@ -281,7 +320,7 @@ class _Asked:
             found = self.step.function(view.build, *(in_view(one, view) for one in self.arguments))
         finally:
             view.stack.pop()
-            self.asking.fields.update(reads.fields)
+            self.asking.fields.update(reads.own)
         if not isinstance(found, Expected):
             raise StepBroke(f"the step returned a {type(found).__name__} instead of what it expects")
         return found if found.needed else None, reads
@@ -289,19 +328,20 @@ class _Asked:
     def entry(self, pack: LoadedPack, number: int) -> Entry:
         """The step as it stands on the list."""
         asking, step = self.asking, self.step
-        where = place_to_write(step, self.arguments)
-        facts = facts_at(asking.model, where)
+        where = places_to_write(step, self.arguments)
+        found, *also = (Noted(field, facts_at(asking.model, field), asking.spec.stated(field)) for field in where)
+        also = [noted for noted in also if noted.field not in asking.taken]
         predicted, reads = self._figure("value")
         least, most = self._figure("at_least")[0], self._figure("at_most")[0]
         low, high = self._range(predicted, reads)
-        kind, unit = _shown_in(facts, predicted, most, least)
+        kind, unit = _shown_in(self.expected, found.facts, predicted, most, least)
         return Entry(
             pack=pack,
             step=step,
             number=number,
             part=" ".join(subject_text(one) for one in self.arguments),
-            field=where,
-            facts=facts,
+            found=found,
+            also=tuple(also),
             kind=kind,
             unit=unit,
             says=self.expected.says if self.expected is not None else "",
@@ -310,7 +350,6 @@ class _Asked:
             high=high,
             least=least,
             most=most,
-            answer=asking.spec.stated(where),
             unsure=self.unsure,
         )
 
@@ -326,7 +365,7 @@ class _Asked:
         if isinstance(found, NoLimit):
             return Figure(no_limit=True, about=found.path), reads
         if isinstance(found, NotFitted):
-            return Figure(why=f"{found.path} is not fitted."), reads
+            return Figure(why=f"{found.path} is not fitted.", not_fitted=True), reads
         if isinstance(found, Exception):
             return Figure(why=f"{told(str(found))}."), reads
         value = found if isinstance(found, Value) else None
@@ -362,7 +401,7 @@ class _Asked:
                 found = number() if callable(number) else number
             finally:
                 view.stack.pop()
-                self.asking.fields.update(reads.fields)
+                self.asking.fields.update(reads.own)
         except (Unknown, NoLimit, NotFitted, ImpossibleInput, OutsideRange) as problem:
             return problem.with_traceback(None), reads
         if isinstance(found, bool) or not isinstance(found, int | float) or not math.isfinite(found):
@@ -426,8 +465,10 @@ class _Off(NamedTuple):
     stands_in: bool = False
 
 
-def _shown_in(facts: FieldFacts | None, *figures: Figure | None) -> tuple[str, str]:
+def _shown_in(expected: Expected | None, facts: FieldFacts | None, *figures: Figure | None) -> tuple[str, str]:
     """The kind of quantity and the unit of a step's numbers: those of the field that takes the answer, if it is one."""
+    if expected is not None and expected.unit[0]:
+        return expected.unit
     if facts is not None and facts.type in ("measure", "number", "count"):
         return facts.kind_name, facts.unit
     return next(((figure.kind, figure.unit) for figure in figures if figure is not None and figure.kind), ("", ""))
@@ -437,13 +478,12 @@ MOST_UNCERTAIN = 100
 """How many uncertain inputs of a prediction are looked through."""
 
 
-def place_to_write(step: Step, arguments: tuple[Any, ...]) -> str:
-    """The field that takes the answer to a step, for the part that it is done on.
+def places_to_write(step: Step, arguments: tuple[Any, ...]) -> list[str]:
+    """The field that takes the answer to a step, for the part that it is done on, and those that are noted with it.
 
     A step without a reading is noted as done on a day, under its own name.
     """
     part = subject_text(arguments[0]).rsplit(".", 1)[-1] if arguments else ""
-    if step.write:
-        return step.write.replace("*", part) if part else step.write
     name = "-".join(re.findall(r"[A-Za-z0-9_]+", f"{step.id} {part}"))
-    return f"measured.done.{name}.date"
+    named = (step.write or f"measured.done.{name}.date", *step.also)
+    return [path.replace("*", part) if part else path for path in named]

@@ -193,12 +193,12 @@ def _stated(inspection: Inspection, path: str, member: Member) -> tuple[Stated, 
 
 
 def _judged(inspection: Inspection, path: str) -> tuple[Judged, ...]:
-    """The worst that rules about the trials make of a value, each rule once."""
+    """The worst that the rules make of a value which they point at, or of its trial as a whole; each rule once."""
+    trial = path.rpartition(".")[0]
     about = [
         finding
         for finding in inspection.findings
-        if any(one == path or one.startswith(f"{path}[") for one in finding.inputs)
-        and finding.subject.startswith(f"{MEASURED}.")
+        if (finding.subject == path or (finding.subject == trial and path in finding.inputs))
         and finding.kind in ("fail", "review", "open", "pass")
     ]
     worst = min((KINDS.index(finding.kind) for finding in about), default=-1)

@@ -26,14 +26,14 @@ from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of, many_limits
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.running import MOST_PARTS, RULE_SECONDS
-from swaplint.spec.paths import without_conditions
+from swaplint.solving.what_if import fields_like
 from swaplint.spec.shape import pattern_at, standing_at
 from swaplint.units.prose import told
 from swaplint.units.value import Value
 
-Why = Literal["assumed", "estimated", "fallback", "fails"]
+Why = Literal["assumed", "estimated", "fallback", "fails", "review"]
 """Why a row may still change: a stated value is assumed; a field that nobody states was estimated; a common-practice
-fallback stands in; a rule fails that another choice would mend."""
+fallback stands in; a rule fails that another choice would mend, or one of the level error leaves it to a person."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,12 +225,14 @@ class _Doubts:
 
     def __init__(self, inspection: Inspection) -> None:
         self.spec = inspection.spec
-        self.about: dict[str, dict[str, None]] = {}
-        """Fails by what they are about: a part, a field, or one that another choice of mends them."""
+        self.about: dict[str, dict[Doubt, None]] = {}
+        """What is not settled, by what it is about: a part, a field, or one that another choice of settles it."""
         for finding in inspection.findings:
-            if finding.kind == "fail" and finding.suppression is None:
+            fails = finding.kind == "fail"
+            if finding.suppression is None and (fails or (finding.kind == "review" and finding.rule_level == "error")):
                 for path in self._changed_by(finding):
-                    self.about.setdefault(path, {})[finding.rule.id] = None
+                    doubt = Doubt("fails" if fails else "review", finding.rule.id)
+                    self.about.setdefault(path, {})[doubt] = None
 
     def _changed_by(self, finding: Finding) -> Iterator[str]:
         """The fields that whoever mends a fail may change, and the part that it is about."""
@@ -238,9 +240,17 @@ class _Doubts:
             yield finding.subject  # else all parts of a kind, which says nothing of one of them
         yield from (part for part in finding.part.split(" ") if "." in part or "[" in part)
         yield from (advised.field for advised in finding.advice)
-        chosen = {without_conditions(path).replace("[*]", "[]") for path in finding.rule.adjust}
-        model = type(self.spec.build)
-        yield from (path for path in finding.inputs if chosen and pattern_at(model, path)[0] in chosen)
+        read = set(finding.inputs)
+        for pattern in finding.rule.adjust:
+            yield from (path for path in self._chosen(pattern, finding) if path in read)
+
+    def _chosen(self, pattern: str, finding: Finding) -> tuple[str, ...]:
+        """The fields that a rule says may be chosen, of the part that a finding points at where there are several."""
+        if "[]" in pattern or "[*]" in pattern:
+            alike, model = pattern.replace("[*]", "[]"), type(self.spec.build)
+            return tuple(path for path in finding.inputs if pattern_at(model, path)[0] == alike)
+        above = pattern.partition("*")[0]
+        return fields_like(pattern, self.spec, finding.subject if finding.subject.startswith(above) else finding.part)
 
     def of(self, part: str, reads: Reads) -> tuple[Doubt, ...]:
         """What a row rests on that may still change."""
@@ -251,11 +261,8 @@ class _Doubts:
                 found.append(Doubt("assumed", path))
         found += [Doubt("estimated", path) for path in reads.estimates]
         found += [Doubt("fallback", name) for name in reads.practices]
-        rules = dict.fromkeys(
-            rule for path in (*part.split(" "), *reads.fields) if path for rule in self.about.get(path, ())
-        )
-        found += [Doubt("fails", rule) for rule in rules]
-        return tuple(found)
+        unsettled = (doubt for path in (*part.split(" "), *reads.fields) if path for doubt in self.about.get(path, ()))
+        return (*found, *sorted(dict.fromkeys(unsettled), key=lambda doubt: doubt.why))
 
 
 # -- what is bought together -------------------------------------------------------------------------------------
@@ -274,7 +281,7 @@ def orders(made: TakeOff, name: str) -> list[Order]:
 def _as_sold(cell: Cell | None) -> Any:
     if cell is None:
         return None
-    return round(cell.value, 9) if isinstance(cell.value, float) else cell.value
+    return float(f"{cell.value:.9g}") if isinstance(cell.value, float) else cell.value
 
 
 def _order(column: str, alike: tuple[str, ...], rows: list[Row]) -> Order:

@@ -6,7 +6,7 @@ from typing import Any
 
 from swaplint.declare.steps import MOMENTS
 from swaplint.inspecting.results import Inspection
-from swaplint.making.checklist import Checklist, Entry, Figure
+from swaplint.making.checklist import Checklist, Entry, Figure, Noted
 from swaplint.reports.checklist_words import inspected
 from swaplint.reports.json_report import FORMAT, input_json, problem_json, source_json, tool_json
 from swaplint.reports.values import limit_value
@@ -50,8 +50,16 @@ def _step(stated: Inspection, entry: Entry) -> dict[str, Any]:
         "field": entry.field,
         "unit": entry.unit or None,
         "unsure": list(entry.unsure),
-        "found": input_json(stated, entry.field) if entry.answer is not None else None,
+        "found": input_json(stated, entry.field) if entry.answered else None,
+        "also": [_noted(stated, noted) for noted in entry.also],
     }
+
+
+def _noted(stated: Inspection, noted: Noted) -> dict[str, Any]:
+    """A field that is noted with the answer."""
+    found = input_json(stated, noted.field) if noted.answer is not None else None
+    unit = noted.facts.unit if noted.facts is not None else ""
+    return {"field": noted.field, "unit": unit or None, "found": found}
 
 
 def _stand_in(entry: Entry) -> list[Any]:
@@ -72,6 +80,7 @@ def _expected(entry: Entry) -> dict[str, Any] | None:
         "high": number(entry.high),
         "unit": entry.unit or None,
         "quantity": figure.about or None,
+        "accuracy": entry.step.accuracy or None,
         "rests_on": list(figure.rests_on),
         "unknown": list(figure.unknown),
         "why": figure.why or None,

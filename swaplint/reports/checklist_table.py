@@ -1,10 +1,10 @@
-"""The checklist as a table: one row a step, the answers to be read back by `swaplint fill --from`."""
+"""The checklist as a table: a row for each field that takes what was found, to be read back by `swaplint fill`."""
 
 from __future__ import annotations
 
 from swaplint.declare.steps import MOMENTS
 from swaplint.making.checklist import Checklist
-from swaplint.reports.checklist_words import inspected, words_of
+from swaplint.reports.checklist_words import inspected, places_of, words_of
 from swaplint.reports.questions import ANSWER, FIELD
 from swaplint.spec.table_text import table_text
 
@@ -33,24 +33,19 @@ def checklist_table(made: Checklist) -> str:
     stated = inspected(made)
     rows = []
     for entry in made.entries:
-        words = words_of(stated, entry)
-        rows.append(
-            [
-                MOMENTS[entry.step.moment].title,
-                str(entry.number),
-                entry.step.id,
-                words.part,
-                "; ".join(filter(None, (words.title, words.unsure))),
-                words.instrument,
-                words.how,
-                words.expected,
-                words.limit,
-                words.stop,
-                " ".join(dict.fromkeys(entry.step.cautions)),
-                words.answered,
-                entry.field,
-                words.takes,
-                "",
-            ]
-        )
+        words, (found, *also) = words_of(stated, entry), places_of(stated, entry)
+        first = [MOMENTS[entry.step.moment].title, str(entry.number), entry.step.id, words.part]
+        says = [
+            "; ".join(filter(None, (words.title, words.unsure))),
+            words.instrument,
+            words.how,
+            words.expected,
+            f"{words.limit}: {words.whose}" if words.whose else words.limit,
+            words.stop,
+            " ".join(dict.fromkeys(entry.step.cautions)),
+        ]
+        rows.append([*first, *says, found.answered, found.field, found.takes, ""])
+        for place in also:
+            blank = [""] * (len(says) - 1)
+            rows.append([*first, f"note with it: {place.what}", *blank, place.answered, place.field, place.takes, ""])
     return table_text(COLUMNS, rows)

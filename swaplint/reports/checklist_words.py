@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from swaplint.inspecting.results import Inspection
-from swaplint.making.checklist import Checklist, Entry, Figure
+from swaplint.making.checklist import Checklist, Entry, Figure, Noted
 from swaplint.reports.naming import citations, listed, packs_words, part_words, place_words
 from swaplint.reports.questions import takes_words
 from swaplint.reports.values import indicated, limit_phrase, stated_words
@@ -25,12 +25,22 @@ class Words(NamedTuple):
     how: str
     expected: str
     limit: str
+    whose: str
+    """Whose limit it is."""
     stop: str
+    unsure: str
+
+
+class Place(NamedTuple):
+    """A field that takes what is found."""
+
+    field: str
+    what: str
+    """What the field is; empty for the answer itself, which its step describes."""
     takes: str
-    """What the answer looks like: a unit, 'yes or no', a date."""
+    """What it takes: a unit, 'yes or no', a date."""
     answered: str
     """What the spec states already, and where."""
-    unsure: str
 
 
 def inspected(made: Checklist) -> Inspection:
@@ -48,10 +58,9 @@ def words_of(stated: Inspection, entry: Entry) -> Words:
         instrument=told(entry.step.instrument, about),
         how=told(paragraphs["How"], about),
         expected=_expected(entry),
-        limit=_limit(stated, entry),
+        limit=_limit(entry),
+        whose="; ".join(citations(stated, entry.limit_sources, about)) if entry.limit is not None else "",
         stop=told(paragraphs.get("Stop", ""), about),
-        takes=takes_words(stated, entry.field)[0] if entry.field else "",
-        answered=_answered(stated, entry),
         unsure=f"only if the build has it: {_fields(entry.unsure)} not stated" if entry.unsure else "",
     )
 
@@ -72,11 +81,8 @@ def head_words(made: Checklist) -> tuple[str, str]:
 
 # -- numbers -------------------------------------------------------------------------------------------------------
 def _expected(entry: Entry) -> str:
-    pieces = [told(entry.says, entry.step.id)] if entry.says else []
-    figure = entry.expected
-    if figure is not None:
-        pieces.append(_predicted(entry, figure))
-    return "; ".join(pieces)
+    pieces = [] if entry.expected is None else [_predicted(entry, entry.expected)]
+    return "; ".join([*pieces, *([told(entry.says, entry.step.id)] if entry.says else [])])
 
 
 def _predicted(entry: Entry, figure: Figure) -> str:
@@ -94,16 +100,14 @@ def _predicted(entry: Entry, figure: Figure) -> str:
 
 
 def _number(entry: Entry, value: float) -> str:
-    return indicated(value, entry.kind, entry.unit, entry.field or entry.step.id)
+    return indicated(value, entry.kind, entry.unit, entry.field)
 
 
-def _limit(stated: Inspection, entry: Entry) -> str:
-    """What is allowed and whose limit that is; what of it is not known."""
+def _limit(entry: Entry) -> str:
+    """What is allowed, and what of it is not known."""
     pieces = []
     if entry.limit is not None:
-        phrase = limit_phrase(entry.limit, entry.kind, entry.unit, entry.field or entry.step.id)
-        whose = "; ".join(citations(stated, entry.limit_sources, entry.step.id))
-        pieces.append(f"{phrase}: {whose}" if whose else phrase)
+        pieces.append(limit_phrase(entry.limit, entry.kind, entry.unit, entry.field))
     for figure, words in ((entry.least, "at least"), (entry.most, "at most")):
         if figure is not None and figure.no_limit:
             pieces.append(f"{words}: its maker states no limit ({figure.about})")
@@ -125,11 +129,24 @@ def _few(names: tuple[str, ...]) -> str:
     return f"{', '.join(names[:MOST_NAMED])} and {more} more" if more > 0 else listed(list(names))
 
 
-def _answered(stated: Inspection, entry: Entry) -> str:
-    if entry.answer is None:
-        return ""
-    place = stated.spec.place(entry.field)
-    return f"{stated_words(stated, entry.field)} ({place_words(stated.spec, place.file, place.line)})"
+def places_of(stated: Inspection, entry: Entry) -> list[Place]:
+    """The fields that take what a step finds: the answer first, then what is noted with it."""
+    return [_place(stated, noted, "" if noted is entry.found else _what(noted)) for noted in (entry.found, *entry.also)]
+
+
+def _what(noted: Noted) -> str:
+    return told(noted.facts.description, noted.field) if noted.facts is not None else ""
+
+
+def _place(stated: Inspection, noted: Noted, what: str) -> Place:
+    answered = ""
+    if noted.answer is not None:
+        at = stated.spec.place(noted.field)
+        answered = f"{stated_words(stated, noted.field)} ({place_words(stated.spec, at.file, at.line)})"
+    return Place(noted.field, what, takes_words(stated, noted.field)[0], answered)
+
+
+NO_RANGE = "A prediction without a range rests on values without a tolerance: how far it may be off is not known."
 
 
 class Cautions:

@@ -1,4 +1,12 @@
-"""The JSON report of `handover`. Its format is a contract: fields are added, never renamed or dropped."""
+"""The JSON report of `handover`. Its format is a contract: fields are added, never renamed or dropped.
+
+`{"format", "tool", "spec", "stage", "claims", "on", "policy", "files": [{"file", "sha256"}], "gate": {"level", "open",
+"shut_by"}, "standing": [finding…], "accepted": [finding and {"by", "date", "until", "up_to", "reason"}…], "measured":
+[{"trial", "what", "date", "by", "instrument", "conditions", "readings": [{"field", "what", "value", "unit", "tol",
+"judged": [{"kind", "rule"}]}]}], "not_measured": [trial…], "done": [{"step", "field", "date", …}], "lists": as of
+`takeoff`, without `together`, "later": [{"step", "moment", "part", "what"}], "cautions", "cannot_tell": [{"rule",
+"says"}], "problems"}`, a finding being `{"rule", "demand", "part", "kind", "level", "due", "message", "unknown"}`.
+"""
 
 from __future__ import annotations
 

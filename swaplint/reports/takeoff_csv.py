@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from swaplint.declare.listings import LISTS, lists_on
 from swaplint.making.takeoff import Order, TakeOff, orders
-from swaplint.reports.takeoff_words import doubts_words, thing_words
+from swaplint.reports.takeoff_words import cell_words, doubts_words, thing_words
 from swaplint.spec.table_text import table_text
 from swaplint.units.output import in_unit_shown, unit_shown
 
-HEADER = ("list", "what", "amount", "unit", "rows", "for", "not known", "may still change")
+HEADER = ("list", "what", "amount", "unit", "by", "rows", "for", "not known", "may still change")
 MOST_DIGITS = 6
 
 
@@ -31,6 +31,7 @@ def _row(made: TakeOff, name: str, order: Order) -> list[str]:
         thing_words(made, name, order),
         number,
         unit,
+        cell_words(made, dict(order.cells).get("by")),
         str(len(order.parts)),
         "; ".join(order.parts),
         "; ".join(missing),

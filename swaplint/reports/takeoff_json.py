@@ -1,4 +1,14 @@
-"""The JSON report of `takeoff`. Its format is a contract: fields are added, never renamed or dropped."""
+"""The JSON report of `takeoff`. Its format is a contract: fields are added, never renamed or dropped.
+
+`{"format", "tool", "spec", "stage", "files": [{"file", "sha256"}], "lists": {list: {"title", "columns": {column:
+heading}, "rows": [{"listing", "part", "cells": {column: {"value", "unit", "from", "unknown": [field…], "why"}},
+"unknown": [field…], "doubts": [{"why", "about"}]}], "unknown": [{"listing", "fields", "why"}], "together": [{"cells",
+"amount", "parts", "not_known", "doubts"}]}}, "problems"}`
+
+A number stands in the unit beside it; `from` is the field or the quantity that gives it. `why` of a doubt is
+`assumed`, `estimated`, `fallback`, `fails` or `review`, and `about` the field, the fallback by its name or the rule.
+`together` adds up the rows that are alike.
+"""
 
 from __future__ import annotations
 

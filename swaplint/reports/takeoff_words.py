@@ -19,7 +19,13 @@ AMOUNT = 3
 MOST_NAMED = 4
 """How many fields or rules of a kind a mark names, before the others are counted."""
 
-WORDS = {"assumed": "assumed", "estimated": "estimated", "fallback": "fallback", "fails": "fails"}
+WORDS = {
+    "assumed": "assumed",
+    "estimated": "estimated",
+    "fallback": "fallback",
+    "fails": "fails",
+    "review": "a person must decide",
+}
 """Why a row may still change, as its mark begins."""
 
 
@@ -98,6 +104,8 @@ def thing_words(made: TakeOff, name: str, order: Order) -> str:
     """What is bought: words as they are, numbers with the heading of their column."""
     columns, pieces = LISTS[name].columns, []
     for column, cell in order.cells:
+        if column == "by":
+            continue
         words = cell_words(made, cell)
         pieces.append(f"{columns[column]} {words}".strip() if words and isinstance(cell.value, float) else words)
     return ", ".join(filter(None, pieces))

@@ -78,6 +78,8 @@ def test_the_page_holds_what_the_text_sheet_says_in_its_order(tender: str) -> No
 
 
 def test_a_result_folds_open_with_its_calculation_lines_source_and_caution(tender: str) -> None:
+    lines = Path(TENDER).read_text("utf-8").splitlines()
+    line = next(number for number, text in enumerate(lines, 1) if text.startswith('top_speed = "85 km/h"'))
     start = tender.index('id="error-chassis.brake-duty"')
     result = tender[start : tender.index("</article>", start)]
     fold = result[result.index("<details") :]
@@ -85,7 +87,7 @@ def test_a_result_folds_open_with_its_calculation_lines_source_and_caution(tende
         "K = m·v²/(m_old·v_old²)",
         "K = (7500 kg)·(103.44 km/h)²/((7500 kg)·(85 km/h)²)",
         "= 1.4809",
-        "<b>vehicle.original</b> gvwr = 7500 kg <i>line 527</i>; top_speed = 85 km/h <i>line 528</i>",
+        f"top_speed = 85 km/h <i>line {line}</i>",
         "Limpert, Brake Design and Safety",
         "Changes to brakes go before a licensed engineer or inspector before road use.",
     ):

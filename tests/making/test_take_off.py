@@ -8,7 +8,7 @@ import pytest
 
 from swaplint.declare.listings import Sheet, listing, lists_on
 from swaplint.host.packs import LoadedPack, RuleBase
-from swaplint.inspecting.results import Inspection
+from swaplint.inspecting.results import Inspection, Suppression
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
 from swaplint.making.takeoff import Doubt, Row, TakeOff, orders, take_off
@@ -123,6 +123,18 @@ def test_what_a_failing_rule_would_change_is_marked_with_it() -> None:
     lines = rows(take_off(base, inspection), "lines")
     assert Doubt("fails", "fuel.suction-loss") in lines["fuel supply"].doubts
     assert lines["fuel return"].doubts == ()
+
+
+def test_a_fail_of_one_part_marks_that_part_alone() -> None:
+    base = rule_base()
+    spec = sound_spec(base, {"electrics.cables.lamps.length": "12 m"})
+    inspection, _ = inspect_whole(base, spec, remedies="none")
+    fails = Doubt("fails", "power.circuit-drop")
+    marked = {row.part for row in take_off(base, inspection).rows["cables"] if fails in row.doubts}
+    assert marked == {"electrics.cables.lamps"}
+    for finding in inspection.findings:
+        finding.suppression = Suppression("short trips only") if finding.kind == "fail" else None
+    assert not any(row.doubts for row in take_off(base, inspection).rows["cables"]), "somebody signed for it"
 
 
 LINES = """

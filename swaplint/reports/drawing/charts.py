@@ -22,10 +22,6 @@ def draw_chart(form: Chart, sheet: Paper) -> None:
     axes = sheet.add_subplot()
     axes.set_xlabel(titled(form.x))
     axes.set_ylabel(titled(form.y, 36))
-    if form.x.log:
-        axes.set_xscale("log")
-    if form.y.log:
-        axes.set_yscale("log")
     _frame(axes, form)
     for band in form.bands:
         _draw_band(axes, form, band)
@@ -63,13 +59,9 @@ def _frame(axes: Axes, form: Chart) -> None:
         if not values:
             continue
         low, high = min(values), max(values)
-        if axis.log:
-            low, high = low / 1.3, high * 1.3
-        else:
-            from_zero = low >= 0 and low < 0.6 * high
-            room = 0.06 * ((high - min(0.0, low) if from_zero else high - low) or abs(high) or 1.0)
-            low, high = (0.0 if from_zero else low - room), high + room
-        (axes.set_xlim if along == "x" else axes.set_ylim)(low, high)
+        from_zero = low >= 0 and low < 0.6 * high
+        room = 0.06 * ((high - min(0.0, low) if from_zero else high - low) or abs(high) or 1.0)
+        (axes.set_xlim if along == "x" else axes.set_ylim)(0.0 if from_zero else low - room, high + room)
 
 
 def _colours(form: Chart) -> list[tuple[str, object]]:

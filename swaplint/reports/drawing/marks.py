@@ -24,18 +24,18 @@ def marks_height(form: Marks) -> float:
 def draw_marks(form: Marks, sheet: Paper) -> None:
     """Draw rows of marks on a sheet."""
     axes = sheet.add_subplot()
-    if form.axis.log:
+    values = [on_axis(form.axis, value) for _, marks in form.rows for _, value in marks]
+    values += [on_axis(form.axis, limit.at) for limit in form.limits]
+    values += [on_axis(form.axis, end) for band in form.bands for end in (band.low, band.high)]
+    low, high = min(values), max(values)
+    log = form.log and low > 0.0
+    if log:
         from matplotlib.ticker import LogLocator, NullFormatter, ScalarFormatter
 
         axes.set_xscale("log")
         axes.xaxis.set_major_locator(LogLocator(subs=(1.0, 2.0, 5.0)))
         axes.xaxis.set_major_formatter(ScalarFormatter())
         axes.xaxis.set_minor_formatter(NullFormatter())
-    values = [on_axis(form.axis, value) for _, marks in form.rows for _, value in marks]
-    values += [on_axis(form.axis, limit.at) for limit in form.limits]
-    values += [on_axis(form.axis, end) for band in form.bands for end in (band.low, band.high)]
-    low, high = min(values), max(values)
-    if form.axis.log:
         axes.set_xlim(low / 1.5, high * 1.8)
     else:
         axes.set_xlim(low - 0.08 * ((high - low) or 1), high + 0.2 * ((high - low) or 1))
