@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Set
 from typing import Any
+from weakref import WeakValueDictionary
 
 MANY = 200
 """From how many fields on they are held by several records together, rather than by each: on a build of ordinary size
@@ -11,20 +12,33 @@ nothing reads so many."""
 
 
 class Many:
-    """Many fields that were read together."""
+    """Many fields that were read together: there is one for all records that read the same."""
 
-    __slots__ = ("fields",)
+    __slots__ = ("__weakref__", "fields")
 
     def __init__(self, fields: dict[str, None]) -> None:
         self.fields = fields
 
+    @staticmethod
+    def of(fields: dict[str, None]) -> Many:
+        """The one that holds some fields, which are not added to from now on."""
+        key = hash(frozenset(fields))
+        known = _KNOWN.get(key)
+        if known is None or known.fields != fields:
+            known = _KNOWN[key] = Many(fields)
+        return known
+
+
+_KNOWN: WeakValueDictionary[int, Many] = WeakValueDictionary()
+
 
 def _with(held: tuple[Many, ...], more: tuple[Many, ...]) -> tuple[Many, ...]:
     """What is held, and what more there is: of 400 parts each may have asked all 400 the same."""
-    for many in more:
-        if not any(many is one or many.fields == one.fields for one in held):
-            held = (*held, many)
-    return held
+    if held is more or not held:
+        return more
+    there = set(held)
+    new = [many for many in more if many not in there]
+    return (*held, *new) if new else held
 
 
 class Reads:
@@ -111,7 +125,7 @@ class Reads:
         """Note that all fields of another record were read here, too."""
         if other.shared or len(other.few) > MANY:
             if len(other.few) > MANY:  # from now on held by both, and added to by neither
-                other.few, other.shared = {}, (*other.shared, Many(other.few))
+                other.few, other.shared = {}, _with(other.shared, (Many.of(other.few),))
             self.shared = _with(self.shared, other.shared)
         self.few.update(other.few)
 
@@ -132,7 +146,7 @@ class Reads:
 
     def _note_all_optional(self, other: Reads) -> None:
         held, theirs = self.optional, other.optional
-        if theirs is held or theirs.keys() <= held.keys():
+        if theirs.keys() <= held.keys():
             return
         if held.keys() <= theirs.keys():
             self.optional, self.lent, other.lent = theirs, True, True
@@ -149,8 +163,11 @@ class Reads:
             self.quantities.update(other.quantities)
         if other.unknown:
             self.unknown.update(other.unknown)
-        if other.optional:
-            self._note_all_optional(other)
+        if other.optional and other.optional is not self.optional:
+            if self.lent or len(other.optional) > MANY:
+                self._note_all_optional(other)
+            else:
+                self.optional.update(other.optional)
         if other.practices:
             self.practices.update(other.practices)
         if other.estimates:
@@ -170,7 +187,7 @@ class Reads:
         """Take over another record whole, as if all of it had been read here."""
         self.add(other)
         if len(other.few_own) > MANY:
-            other.few_own, other.shared_own = {}, (*other.shared_own, Many(other.few_own))
+            other.few_own, other.shared_own = {}, _with(other.shared_own, (Many.of(other.few_own),))
         self.few_own.update(other.few_own)
         if other.shared_own:
             self.shared_own = _with(self.shared_own, other.shared_own)

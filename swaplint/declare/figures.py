@@ -14,8 +14,8 @@ from __future__ import annotations
 import functools
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field, fields, is_dataclass
-from typing import Any, Literal
+from dataclasses import dataclass, field
+from typing import Any, Literal, NamedTuple
 
 from swaplint.declare.quantities import ID
 from swaplint.declare.sources import Source
@@ -28,8 +28,7 @@ LOOKS: tuple[Look, ...] = ("found", "other", "limit")
 XY = tuple[float, float]
 
 
-@dataclass(frozen=True, slots=True)
-class Axis:
+class Axis(NamedTuple):
     """What is measured along an axis, and in which metric unit of the trade it is shown."""
 
     title: str
@@ -37,8 +36,7 @@ class Axis:
     unit: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Curve:
+class Curve(NamedTuple):
     """A line through points."""
 
     name: str
@@ -46,8 +44,7 @@ class Curve:
     look: Look = "found"
 
 
-@dataclass(frozen=True, slots=True)
-class Limit:
+class Limit(NamedTuple):
     """A straight line across a drawing: what a value may not go beyond."""
 
     name: str
@@ -56,8 +53,7 @@ class Limit:
     """The axis that the value stands on."""
 
 
-@dataclass(frozen=True, slots=True)
-class Band:
+class Band(NamedTuple):
     """A stretch of an axis, such as the cruise band."""
 
     name: str
@@ -66,8 +62,7 @@ class Band:
     along: Literal["x", "y"] = "y"
 
 
-@dataclass(frozen=True, slots=True)
-class Point:
+class Point(NamedTuple):
     """An operating point. Both numbers are told with it."""
 
     name: str
@@ -75,8 +70,7 @@ class Point:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
-class Chart:
+class Chart(NamedTuple):
     """Lines over two axes."""
 
     x: Axis
@@ -87,8 +81,7 @@ class Chart:
     points: Sequence[Point] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class Bar:
+class Bar(NamedTuple):
     """One value, with the limit that it is held against."""
 
     name: str
@@ -98,8 +91,7 @@ class Bar:
     """Whether the limit is the least that is allowed, not the most."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bars:
+class Bars(NamedTuple):
     """Values side by side, in groups, each with its own limit."""
 
     axis: Axis
@@ -109,8 +101,7 @@ class Bars:
     limit_name: str = "limit"
 
 
-@dataclass(frozen=True, slots=True)
-class Budget:
+class Budget(NamedTuple):
     """What is used up step by step, from a start to what is left or comes together."""
 
     name: str
@@ -122,8 +113,7 @@ class Budget:
     end_name: str = "together"
 
 
-@dataclass(frozen=True, slots=True)
-class Budgets:
+class Budgets(NamedTuple):
     """One or several budgets on one axis."""
 
     axis: Axis
@@ -131,8 +121,7 @@ class Budgets:
     limit_name: str = "limit"
 
 
-@dataclass(frozen=True, slots=True)
-class Marks:
+class Marks(NamedTuple):
     """Values on one scale, row by row: what may not come near what."""
 
     axis: Axis
@@ -144,8 +133,7 @@ class Marks:
     """Whether equal steps along the axis are equal ratios; not where a value is zero or negative."""
 
 
-@dataclass(frozen=True, slots=True)
-class Shape:
+class Shape(NamedTuple):
     """A line or an area of a drawing to scale."""
 
     name: str
@@ -156,8 +144,7 @@ class Shape:
     """What is written at its middle; nothing where it is empty."""
 
 
-@dataclass(frozen=True, slots=True)
-class Sketch:
+class Sketch(NamedTuple):
     """One drawing to scale."""
 
     name: str
@@ -165,8 +152,7 @@ class Sketch:
     points: Sequence[Point] = ()
 
 
-@dataclass(frozen=True, slots=True)
-class ScaleDrawing:
+class ScaleDrawing(NamedTuple):
     """One or several drawings to one scale, the same along both axes."""
 
     x: Axis
@@ -174,8 +160,7 @@ class ScaleDrawing:
     sketches: Sequence[Sketch]
 
 
-@dataclass(frozen=True, slots=True)
-class Node:
+class Node(NamedTuple):
     """A thing that lines join."""
 
     id: str
@@ -185,8 +170,7 @@ class Node:
     look: Literal["source", "joint", "end"] = "end"
 
 
-@dataclass(frozen=True, slots=True)
-class Link:
+class Link(NamedTuple):
     """A line from one thing to another."""
 
     start: str
@@ -195,8 +179,7 @@ class Link:
     """What is written at it: the conductor, the fuse."""
 
 
-@dataclass(frozen=True, slots=True)
-class Network:
+class Network(NamedTuple):
     """Things and the lines between them, from sources to ends."""
 
     nodes: Sequence[Node]
@@ -279,6 +262,10 @@ def wrong_with_form(form: object) -> str:
                 return "a number that is not finite"
         elif not isinstance(thing, str | bool | None):
             return f"a {type(thing).__name__} where a number or a name belongs"
+    if isinstance(form, ScaleDrawing) and any(
+        not sketch.shapes or any(not shape.points for shape in sketch.shapes) for sketch in form.sketches
+    ):
+        return "a sketch without shapes, or a shape without points"
     if isinstance(form, Network):
         known = {node.id for node in form.nodes}
         loose = next((link for link in form.links if link.start not in known or link.end not in known), None)
@@ -291,9 +278,6 @@ def _inside(thing: object) -> Iterator[object]:
     """Every number, name and axis in a form."""
     if isinstance(thing, Axis):
         yield thing
-    elif is_dataclass(thing):
-        for one in fields(thing):
-            yield from _inside(getattr(thing, one.name))
     elif isinstance(thing, list | tuple):
         for inner in thing:
             yield from _inside(inner)

@@ -93,9 +93,7 @@ def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
     few = spec.stated_fields(reads.few)
     if not reads.shared:
         return few
-    return tuple(
-        dict.fromkeys((*few, *(path for many in reads.shared for path in spec.stated_among(many, many.fields))))
-    )
+    return tuple(dict.fromkeys((*few, *spec.stated_together(reads.shared))))
 
 
 def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...], cited: Source | None) -> tuple[Source, ...]:

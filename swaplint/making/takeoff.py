@@ -157,10 +157,12 @@ def _add(made: TakeOff, one: Listing, view: View, doubts: _Doubts) -> None:
     parts: Any = [()]
     if one.each is not None:
         each, reads = one.each, Reads()
-        parts = _asked(lambda: list(itertools.islice(each(view.build), MOST_PARTS)), view, reads)
+        parts = _asked(lambda: list(itertools.islice(each(view.build), MOST_PARTS + 1)), view, reads)
         if isinstance(parts, Cell):
             made.gaps[one.list].append(Gap(one, parts.unknown, parts.why))
             return
+        if len(parts) > MOST_PARTS:
+            raise Nonsense(f"lists more than {MOST_PARTS} parts", one.function)
     for part in parts:
         arguments = part if isinstance(part, tuple) else (part,)
         row = _row(one, arguments, view, doubts)
@@ -278,6 +280,11 @@ def orders(made: TakeOff, name: str) -> list[Order]:
     return [_order(kind.ordered, kind.alike, rows) for rows in together.values()]
 
 
+def _to_measure(cell: Cell) -> bool:
+    """Whether an amount is there to be found out: a field that nobody states, or in words, for want of a field."""
+    return bool(cell.unknown) or isinstance(cell.value, str)
+
+
 def _as_sold(cell: Cell | None) -> Any:
     if cell is None:
         return None
@@ -293,7 +300,7 @@ def _order(column: str, alike: tuple[str, ...], rows: list[Row]) -> Order:
         return Order(cells, Cell(float(len(rows))), names, (), doubts)
     amounts = [row.cells.get(column) for row in rows]
     known = [cell for cell in amounts if cell is not None and isinstance(cell.value, float)]
-    unknown = tuple(name for name, cell in zip(names, amounts, strict=True) if cell is not None and cell.unknown)
+    unknown = tuple(name for name, cell in zip(names, amounts, strict=True) if cell is not None and _to_measure(cell))
     if not known:
         return Order(cells, Cell(None), names, unknown, doubts)
     total = sum(cell.value for cell in known if isinstance(cell.value, float))

@@ -10,12 +10,13 @@ from swaplint.declare.steps import MOMENTS
 from swaplint.inspecting.results import Finding
 from swaplint.making.handover import HandOver, Judged, Trial
 from swaplint.reports.checklist_words import inspected, words_of
-from swaplint.reports.finding_words import at_words, first_sentence, owed_by_place, owed_laws, short_names
+from swaplint.reports.finding_words import first_sentence, owed_by_place, owed_laws, short_names
 from swaplint.reports.head import gate_words
 from swaplint.reports.naming import counted, listed, packs_words, part_words, signature_words
 from swaplint.reports.tables import Table
-from swaplint.reports.takeoff_words import doubts_words, few, list_table, unknown_words
+from swaplint.reports.takeoff_words import doubts_words, few, list_table, problem_words, unknown_words
 from swaplint.reports.values import stated_words
+from swaplint.spec.job import STAGES
 from swaplint.units.prose import told
 
 IDENTITY = (
@@ -31,6 +32,10 @@ IDENTITY = (
 NO_APPROVAL = (
     "This sheet claims no approval. It tells what the spec states, what was measured and what the rules find in that; "
     "whether the vehicle may be used is for the authority and for the engineer who signs."
+)
+EARLY = (
+    "The spec is not at the commission stage: what only a finished vehicle owes is not asked here. "
+    "'--stage commission' asks for it."
 )
 SIGNATURES = (
     "Below stand what no spec can show, and the files that this sheet speaks of.",
@@ -64,6 +69,7 @@ def title_words(made: HandOver) -> tuple[str, list[str]]:
             f"Hand-over sheet of {inspection.spec.label} at the stage {inspection.stage}{on}, with "
             f"{packs_words(made.packs)}{policy}. For the owner, and for the engineer who signs.",
             NO_APPROVAL,
+            *([] if inspection.stage == STAGES[-1] else [EARLY]),
         ],
     )
 
@@ -71,6 +77,9 @@ def title_words(made: HandOver) -> tuple[str, list[str]]:
 def sections(made: HandOver) -> Iterator[Section]:
     """The sections of the sheet, in its order."""
     yield from _identity(made)
+    if made.problems:
+        points = [problem_words(problem) for problem in made.problems]
+        yield Section("Missing here, for it broke or could not be read", points=points)
     yield _standing(made)
     yield _accepted(made)
     yield _measured(made)
@@ -100,7 +109,7 @@ def _standing(made: HandOver) -> Section:
         says.append("Not signed for by anybody:")
     points = [f"{_weight(one).upper()} {_about(one)}: {first_sentence(one)}" for one in found]
     owed = owed_by_place(made.inspection)
-    points += [f"Still owed, {at_words(where)}: {few(short_names(paths))}." for where, paths in owed[:MOST_OWED]]
+    points += [f"Still owed, from {where}: {few(short_names(paths))}." for where, paths in owed[:MOST_OWED]]
     if len(owed) > MOST_OWED:
         points.append(f"Still owed at {counted(len(owed) - MOST_OWED, 'more place')}: 'swaplint fill' asks for it.")
     laws = owed_laws(made.inspection)
@@ -168,7 +177,11 @@ def _list(made: HandOver, name: str) -> Section:
     rows, kind = made.lists.rows[name], LISTS[name]
     table = list_table(made.lists, name, without=(kind.ordered,))
     points = [f"! {table.rows[at][0]}: {doubts_words(row.doubts)}" for at, row in enumerate(rows) if row.doubts]
-    points += [f"? {table.rows[at][0]}: {unknown_words(row)}" for at, row in enumerate(rows) if row.unknown]
+    lacking: dict[str, list[str]] = {}
+    for at, row in enumerate(rows):
+        if row.unknown:
+            lacking.setdefault(unknown_words(row), []).append(table.rows[at][0])
+    points += [f"? {few(called)}: {fields}" for fields, called in lacking.items()]
     unknown = dict.fromkeys(path for gap in made.lists.gaps[name] for path in gap.unknown)
     if unknown:
         points.append(f"? whether there are more: {few(list(unknown))}")

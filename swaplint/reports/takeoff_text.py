@@ -10,7 +10,7 @@ from swaplint.making.takeoff import Row, TakeOff, orders
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed, packs_words
 from swaplint.reports.tables import add_table
-from swaplint.reports.takeoff_words import doubts_words, few, list_table, order_words, unknown_words
+from swaplint.reports.takeoff_words import doubts_words, few, list_table, order_words, problem_words, unknown_words
 from swaplint.units.prose import told
 
 _LEFT = 3
@@ -37,6 +37,10 @@ def takeoff_sheet(made: TakeOff, width: int) -> Sheet:
     if nothing:
         sheet.blank()
         sheet.wrapped(f"As the spec stands there is nothing to list as {listed(nothing)}.")
+    if made.problems:
+        sheet.heading("MISSING HERE, FOR IT BROKE OR COULD NOT BE READ")
+        for problem in made.problems:
+            sheet.wrapped(problem_words(problem), label="-", hang=2)
     sheet.blank()
     sheet.wrapped(CLOSING, style="italic")
     return sheet

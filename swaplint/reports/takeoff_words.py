@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from swaplint.declare.listings import LISTS
+from swaplint.host.problems import Problem
 from swaplint.making.takeoff import Cell, Doubt, Order, Row, TakeOff
 from swaplint.reports.naming import listed
 from swaplint.reports.tables import Table
@@ -78,6 +79,12 @@ def doubts_words(doubts: Iterable[Doubt], part: str = "") -> str:
 def unknown_words(row: Row) -> str:
     """The fields that a row lacks, in a line, those of its own part by their names there."""
     return few([_below(path, row.part) for path in row.unknown])
+
+
+def problem_words(problem: Problem) -> str:
+    """What broke or could not be read, with whose it is and where."""
+    place = f" ({problem.file}, line {problem.line})" if problem.file and problem.line else ""
+    return f"{f'pack {problem.pack}: ' if problem.pack else ''}{problem.what}{place}"
 
 
 def few(names: Sequence[str]) -> str:

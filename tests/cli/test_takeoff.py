@@ -112,10 +112,15 @@ def test_a_spec_that_states_nothing(tmp_path: Path) -> None:
     path.write_text("", encoding="utf-8")
     text = text_of(call("takeoff", str(path)))
     assert "NOT KNOWN YET" in text
-    assert "Cables to cut: electrics.cables and electrics.grounds" in text
+    assert "Cables to cut: electrics.cables, electrics.grounds and electrics.network" in text
     rows = list(csv.DictReader(text_of(call("takeoff", str(path), "--format", "csv")).splitlines()))
     assert {row["list"] for row in rows} == {"Fluids"}, "coolant is all that is sure"
     assert all(row["amount"] == "" and row["not known"] for row in rows)
+
+
+def test_an_idea_is_one_screenful(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("COLUMNS", "80")
+    assert len(text_of(call("takeoff", "specs/day-one-idea.toml")).splitlines()) <= 40
 
 
 HOSTILE = ("@SUM(A1)", "-2+3 mm", "+cmd|x", 'a ""quote"", and; more', "x" * 400, "\u202egnp.exe", "=1")
