@@ -540,6 +540,7 @@ class Measured(Section):
     done: dict[str, StepDone] = parts(
         "steps of the checklist that have no reading and are done, each under its own name",
         may_be_empty="nothing of it is done yet",
+        grows=True,
     )
 
 
