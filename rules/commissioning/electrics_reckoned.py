@@ -134,9 +134,7 @@ def key_off(build: Build) -> Verdict:
                 build,
                 "electrics.parasitic_current",
                 lambda other: float(other.electrics.parasitic_current),
-                lambda x: (
-                    f"a load of {shown(x - build.electrics.parasitic_current, 'current', 'mA', digits=2)} that stays on"
-                ),
+                lambda x: f"{shown(x, 'current', 'mA', digits=2)} in all, as with a consumer that stays on,",
                 KEY_OFF_SHARE,
                 "the current while the fuses are pulled one by one",
             )
