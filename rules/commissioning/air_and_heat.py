@@ -342,10 +342,7 @@ def top_tank(build: Build) -> Verdict:
     reckoned = predicted(build)
     assumptions = [
         Assumption(
-            lambda x: (
-                f"air that comes to the core {shown(x, *KELVIN, digits=2)} warmer than outside, as where it comes "
-                "back round the core from behind it"
-            ),
+            lambda x: f"air that comes to the core {shown(x, *KELVIN, digits=2)} warmer than outside, back from behind",
             lambda x: reckoned + x,
             0.0,
             RECIRCULATED,

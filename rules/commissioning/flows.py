@@ -152,7 +152,6 @@ def fuel_inlet(build: Build) -> Verdict:
     "pressure_difference",
     "kPa",
     formula="reading + filters when due − filters as they were: as measured, else 30 % of that",
-    symbols={"reading": f"{FUEL}.inlet_depression"},
     sources=[sources.POROUS_FLOW, reckoned.NEW_FILTER.source],
     each=lambda build: [()] if fuel.sucks(build) else [],
 )

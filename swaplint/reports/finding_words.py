@@ -213,9 +213,9 @@ def totals_words(inspection: Inspection) -> str:
 def consequence_words(finding: Finding) -> str:
     """What goes wrong on the vehicle if a fail stays; of two numbers that disagree what explains it."""
     if finding.carried:
-        explained = finding.message.partition(". ")[2]
+        explained = finding.message.partition(". ")[2].partition(". ")[0]
         if explained:
-            return explained
+            return f"{explained.rstrip('.')}."
     text = told(finding.rule.consequence, finding.rule.id)
     return text[:1].upper() + text[1:]
 
