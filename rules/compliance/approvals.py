@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from typing import Any
+
 from swaplint.api import (
     Build,
     Verdict,
@@ -18,9 +21,9 @@ from swaplint.api import (
     shown,
 )
 from swaplint.spec.systems.compliance import Approval, Evidence, Place, Requirement
-from swaplint.spec.systems.compliance.facts import LARGER_ENGINE
+from swaplint.spec.systems.compliance.facts import LARGER_ENGINE, OTHER_ENGINE
 
-from .law import ASKED, CAUTIONS, asks_nothing, by_law, place_of, places
+from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, place_of, places
 from .vehicle import engine_power
 
 MARKS = regulation("UN Regulation No. 10, electromagnetic compatibility", known="from memory")
@@ -28,9 +31,9 @@ DECIDED = practice("who inspects, and on which day, is settled before the work i
 
 
 # -- alterations ------------------------------------------------------------------------------------------------------
-def approvals(build: Build) -> list[Approval]:
+def approvals(build: Build) -> Iterator[Any]:
     """The approvals that all places ask for."""
-    return [approval for place in places(build) for approval in place.approvals.values()]
+    return each_asked(build, "approvals")
 
 
 @rule(
@@ -50,9 +53,10 @@ def approvals(build: Build) -> list[Approval]:
         {"build.alterations": []},
         {"build.places.state.approvals.structure.timing": "after"},
         {"build.places.state.approvals.structure.for_any": ["larger-engine"]},
+        {"build.places.state.approvals.structure.for_any": ["other-engine"]},
     ],
 )
-def structure_brakes_steering(build: Build, approval: Approval) -> Verdict:
+def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
     """Is each alteration approved by whom the place names, before the work where it asks for that?
 
     Computes: which of the alterations that the spec states call for the approval. Whether the engine is larger, in
@@ -63,6 +67,8 @@ def structure_brakes_steering(build: Build, approval: Approval) -> Verdict:
     is cut.
     Cannot tell: what the authority takes as structure, and whether a report is any good.
     """
+    if is_place(approval):
+        return ask_of(approval, "approvals")
     return all_of({str(approval.timing): lambda: _approved(build, approval)})
 
 
@@ -72,6 +78,8 @@ def _approved(build: Build, approval: Approval) -> Verdict:
     altered = [str(one) for one in build.build.alterations if one in asked]
     if LARGER_ENGINE in asked and _larger(build):
         altered.append(LARGER_ENGINE)
+    if OTHER_ENGINE in asked:
+        altered.append(OTHER_ENGINE)
     if not altered:
         verdict = holds(True, "The swap alters nothing that it is asked for.", on="build.alterations")
         return by_law(place, approval, verdict)
@@ -175,9 +183,9 @@ _TICKET = "build.places.state.requirements.weighbridge"
 _INSPECTION = "build.places.state.requirements.inspection"
 
 
-def requirements(build: Build) -> list[Requirement]:
+def requirements(build: Build) -> Iterator[Any]:
     """The papers, inspections and conditions that all places ask for."""
-    return [one for place in places(build) for one in place.requirements.values()]
+    return each_asked(build, "requirements")
 
 
 @rule(
@@ -195,7 +203,7 @@ def requirements(build: Build) -> list[Requirement]:
     ],
     good=[{f"{_TICKET}.stage": "build"}],
 )
-def inspection_plan(build: Build, requirement: Requirement) -> Verdict:
+def inspection_plan(build: Build, requirement: Any) -> Verdict:
     """Is each paper, inspection and condition that the place asks for met by the stage that needs it?
 
     Computes: nothing; what is asked for is compared with what is shown to be at hand: by whom, when, which number.
@@ -204,6 +212,8 @@ def inspection_plan(build: Build, requirement: Requirement) -> Verdict:
     Remedy: collect each paper on the way, when it costs nothing: tickets, photographs, torque records, certificates.
     Cannot tell: the inspector's own list; whether a paper says what it should.
     """
+    if is_place(requirement):
+        return ask_of(requirement, "requirements")
     return all_of({str(requirement.stage): lambda: _met(build, requirement)})
 
 
@@ -224,7 +234,7 @@ def _met(build: Build, requirement: Requirement) -> Verdict:
     good=[{f"{_INSPECTION}.met.done": None, f"{_INSPECTION}.planned_for": "2026-05-31"}],
     stricter=["compliance.inspection-plan"],
 )
-def who_and_when(build: Build, requirement: Requirement) -> Verdict:
+def who_and_when(build: Build, requirement: Any) -> Verdict:
     """Is it settled who sees to each paper and inspection, and on which day?
 
     Computes: whether each has a name and a day, and whether the day is still to come where it is not met yet.
@@ -233,6 +243,8 @@ def who_and_when(build: Build, requirement: Requirement) -> Verdict:
     Remedy: name who does it and the day; ask the office how long its appointments take.
     Cannot tell: whether the day is kept.
     """
+    if is_place(requirement):
+        return ask_of(requirement, "requirements")
     on = path_of(requirement)
     if given(lambda: requirement.met.done):
         return holds(True, f"Met: {requirement.what}.", on=f"{on}.met.done")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from typing import Any
 
 from swaplint.api import (
     Build,
@@ -10,6 +11,7 @@ from swaplint.api import (
     advice,
     all_of,
     at_least,
+    at_most,
     does_not_apply,
     given,
     holds,
@@ -22,13 +24,12 @@ from swaplint.api import (
     shown,
     within,
 )
-from swaplint.api import at_most as at_most_
 from swaplint.engineering import curves
 from swaplint.spec.systems.compliance import POINTED, Place, PowerLimit, VehicleClass
 
 from ..gearing import quantities as gearing
 from ..mass import quantities as mass
-from .law import ASKED, CAUTIONS, asks_nothing, by_law, place_of, places
+from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, place_of, places
 
 REFERENCE_ADDS = 100.0
 """What the reference mass has over the kerb mass, kg: driver and luggage as emission rules count them."""
@@ -139,9 +140,9 @@ def engine_power(build: Build) -> float:
     return curves.product_maxima(gearing.torque_curve(build))[0][1]
 
 
-def power_limits(build: Build) -> list[PowerLimit]:
+def power_limits(build: Build) -> Iterator[Any]:
     """The limits on power and displacement of all places."""
-    return [limit for place in places(build) for limit in place.power_limits.values()]
+    return each_asked(build, "power_limits")
 
 
 @rule(
@@ -152,6 +153,7 @@ def power_limits(build: Build) -> list[PowerLimit]:
         ASKED.giving("limit", "how many times the old engine's"),
         ASKED.giving("limit", "power for each kilogram"),
         ASKED.giving("limit", "as the largest engine offered"),
+        ASKED.giving("limit", "least power for each kilogram of the gross rating"),
     ],
     cautions=CAUTIONS,
     about="engine.torque_curve",
@@ -162,6 +164,10 @@ def power_limits(build: Build) -> list[PowerLimit]:
             "build.places.state.power_limits.power.quantity": "displacement",
             "build.places.state.power_limits.power.factor": 1.1,
             "vehicle.original.engine.largest_displacement": "2.7 L",
+        },
+        {
+            "build.places.state.power_limits.power.quantity": "least-power",
+            "build.places.state.power_limits.power.least_per_gross": "40 W/kg",
         },
     ],
     good=[
@@ -174,28 +180,42 @@ def power_limits(build: Build) -> list[PowerLimit]:
         },
     ],
 )
-def power_limit(build: Build, limit: PowerLimit) -> Verdict:
-    """Is the engine no stronger, and no larger, than the place allows for this vehicle?
+def power_limit(build: Build, limit: Any) -> Verdict:
+    """Is the engine no stronger, no larger and no weaker than the place allows for this vehicle?
 
     Computes: the highest power of the torque curve, or the displacement, against the old engine's times a factor, a
     power for each kilogram of the empty vehicle, or the largest engine that the vehicle was offered with: of what the
-    place's sheet names the highest.
+    place's sheet names the highest. Some places name a least power for each kilogram of the gross rating.
     Limit: the place's. Where it does not bind, more is for the authority to approve, and a person must ask.
     Consequence: The vehicle is not approved with this engine, however well it is fitted.
     Remedy: an engine or a calibration within the limit; or the authority's approval, before the engine is bought.
     Cannot tell: power that is rated to another standard than the place counts by.
     """
+    if is_place(limit):
+        return ask_of(limit, "power_limits")
     place = place_of(build, limit)
     upto = given(lambda: limit.gross_upto)
     if upto is not None and build.vehicle.mass.gvwr > upto:
         return does_not_apply(f"{place.name} asks this of vehicles up to {shown(upto)} only.")
+    if limit.quantity == "least-power":
+        return all_of(least=lambda: _least(build, limit, place))
+    return all_of(most=lambda: _most(build, limit, place))
+
+
+def _least(build: Build, limit: PowerLimit, place: Place) -> Verdict:
+    least, found = limit.least_per_gross * build.vehicle.mass.gvwr, engine_power(build)
+    says = f"{place.name} asks {shown(limit.least_per_gross)} of the gross rating: {shown(least, 'power', 'kW')}."
+    return by_law(place, limit, at_least(found, least, says, on="engine.torque_curve", unit=("power", "kW")))
+
+
+def _most(build: Build, limit: PowerLimit, place: Place) -> Verdict:
     of_power = limit.quantity == "power"
     found = engine_power(build) if of_power else build.engine.displacement
     on = "engine.torque_curve" if of_power else "engine.displacement"
     allowed, whence = _allowed(build, limit, of_power, found)
     kind, unit = ("power", "kW") if of_power else ("volume", "L")
     says = f"The engine has {shown(found, kind, unit)}; {place.name} allows {shown(allowed, kind, unit)}, {whence}."
-    verdict = at_most_(found, allowed, says, on=on, unit=(kind, unit))
+    verdict = at_most(found, allowed, says, on=on, unit=(kind, unit))
     if verdict.kind == "fail" and not limit.binding:
         verdict = needs_review(f"{says} More is for the authority to approve.", on=on, found=found)
     return by_law(place, limit, verdict)

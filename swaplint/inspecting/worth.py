@@ -38,7 +38,7 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
     verdict = outcome.verdict
     assert verdict is not None
     kind: Kind = verdict.kind  # type: ignore[assignment]  # several demands are outcomes of their own
-    if verdict.cited is not None and kind in ("pass", "fail"):
+    if verdict.cited is not None and kind in ("pass", "fail", "review"):
         unsure = _on_cited(verdict.cited, kind, is_error(rule, verdict))
         if unsure is not None:
             return unsure

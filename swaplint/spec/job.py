@@ -247,8 +247,8 @@ class Job(Section):
         where=AUTHORITY,
     )
     places: dict[str, Place] = parts(
-        "the places whose rules the vehicle must meet, such as country and state, each under a name; a place's sheet "
-        "says what it asks",
+        "the places whose rules the vehicle must meet, such as country and state, each under a name; what a place asks "
+        'comes from its sheet, as with sheet = "no.place.toml"',
         needed=True,
     )
     alterations: list[str] = words(

@@ -47,9 +47,11 @@ ALTERATIONS = (
 """What a swap alters besides the engine."""
 LARGER_ENGINE = "larger-engine"
 """Of what a place asks an approval for: seen from the figures of both engines, not stated."""
+OTHER_ENGINE = "other-engine"
+"""The same: an engine of another kind than the vehicle was offered with, which every swap is taken to be."""
 POINTED = ("chassis", "suspension", "axles", "transmission", "steering", "engine")
 """What a place counts where the identity of a vehicle hangs on its original parts."""
-WAYS_OF_KNOWING = ("read", "quoted", "memory", "invented")
+WAYS_OF_KNOWING = ("read", "older", "quoted", "memory", "invented")
 KEPT = ("fuel", "cylinders", "feed")
 """What a place may want to stay as it was with the old engine; the feed is its carburettor or kind of injection."""
 
@@ -66,7 +68,8 @@ class Fact(Section):
     """Something that a place asks: from which document, and how it is known."""
 
     known: str = word(
-        "how it is known: read in the document, quoted from another text, from memory, or invented for an example",
+        "how it is known: read in the document, read in an older edition that may not hold any more, quoted from "
+        "another text, from memory, or invented for an example",
         *WAYS_OF_KNOWING,
         typical="read",
         where=AUTHORITY,
@@ -185,7 +188,14 @@ class VehicleClass(Fact):
 class PowerLimit(Fact):
     """How strong or large an engine may be; of several bounds that it states the highest counts."""
 
-    quantity: str = word("what is limited", "power", "displacement", typical="power", where=AUTHORITY)
+    quantity: str = word(
+        "what is limited: the power, the displacement, or the least power that the vehicle must have",
+        "power",
+        "displacement",
+        "least-power",
+        typical="power",
+        where=AUTHORITY,
+    )
     factor: float = number(
         "how many times that of the old engine is allowed", typical=1.2, plausible=(0.5, 5), where=AUTHORITY
     )
@@ -200,6 +210,14 @@ class PowerLimit(Fact):
     largest_option: bool = flag(
         "whether as much is allowed as the largest engine that the vehicle was offered with has",
         typical=True,
+        where=AUTHORITY,
+    )
+    least_per_gross: float = measure(
+        "least power for each kilogram of the gross rating",
+        "specific_power",
+        "W/kg",
+        typical=5,
+        plausible=(0.5, 100),
         where=AUTHORITY,
     )
     binding: bool = flag(

@@ -6,6 +6,7 @@ from swaplint.spec.systems.compliance.evidence import Evidence
 from swaplint.spec.systems.compliance.facts import (
     ALTERATIONS,
     LARGER_ENGINE,
+    OTHER_ENGINE,
     AgeRule,
     CertificateRule,
     EquipmentRule,
@@ -38,7 +39,12 @@ class Approval(Fact):
     """An approval that a place asks for where something is altered."""
 
     for_any: list[str] = words(
-        "the alterations that it is asked for", *ALTERATIONS, LARGER_ENGINE, typical="frame", where=AUTHORITY
+        "the alterations that it is asked for",
+        *ALTERATIONS,
+        LARGER_ENGINE,
+        OTHER_ENGINE,
+        typical="frame",
+        where=AUTHORITY,
     )
     who: str = text("who gives it", typical="a licensed engineer", where=AUTHORITY)
     timing: str = word(

@@ -1,6 +1,6 @@
 """What keeps people safe while engine and gearbox are lifted, and the vehicle is worked on."""
 
-from swaplint.spec.fields import MARKING, RECORD, TAPE, Section, count, flag, measure
+from swaplint.spec.fields import DECISION, MARKING, RECORD, TAPE, Section, count, flag, measure
 
 
 class WorkshopSafety(Section):
@@ -17,7 +17,7 @@ class WorkshopSafety(Section):
     lifted_together: bool = flag(
         "whether engine and gearbox, and what else is bolted to them, are lifted as one",
         typical=True,
-        where="the shop's own decision for the build",
+        where=DECISION,
     )
     sling_legs: float = count("legs of the sling", typical=2, plausible=(1, 4), where=MARKING)
     sling_leg_capacity: float = measure(
