@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from swaplint.api import Build, Expected, cautions, expect, given, is_fitted, not_needed, owner, practice, sheet, step
 
-from .charge_quantities import charge_rise
+from .charge_quantities import charge_outlet_in
 from .circuit_quantities import freezing_point, system_volume
 from .heat_quantities import top_tank_rise
 
@@ -176,7 +176,7 @@ def manifold_air(build: Build) -> Expected:
     if not is_fitted(build.plumbing.cooling.charge_cooler):
         return not_needed("The engine has no charge-air cooler.")
     return expect(
-        lambda: _air(given(lambda: build.measured.full_load.air)) + charge_rise(build),
+        lambda: charge_outlet_in(build, _air(given(lambda: build.measured.full_load.air))),
         at_most=lambda: build.engine.charge_air.manifold_temp_max,
     )
 

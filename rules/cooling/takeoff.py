@@ -40,6 +40,20 @@ def coolant_hoses(build: Build, hose: Any) -> Cells | None:
     }
 
 
+@listing("cooling.fill-line", "lines")
+def fill_line(build: Build) -> Cells | None:
+    """The line from the expansion tank to the pump, of which the spec has no length."""
+    tank = build.plumbing.cooling.expansion_tank
+    if not is_fitted(tank):
+        return None
+    return {
+        "what": lambda: "coolant, fill line",
+        "bore": lambda: tank.fill_line_bore,
+        "material": lambda: "coolant hose",
+        "to_cut": lambda: allowances.MEASURE,
+    }
+
+
 def _automatic(build: Build) -> bool:
     return bool(build.driveline.gearbox.kind == "automatic")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, Expected, cautions, expect, is_fitted, not_needed, practice, sheet, step
+from swaplint.api import Build, Expected, cautions, expect, given, is_fitted, not_needed, practice, sheet, step
 
 from .quantities import WARM, is_diesel, return_pressure, sucks, supply_loss
 
@@ -10,6 +10,12 @@ TRIAL, START = "measured.fuel", "measured.before_start"
 FIRE = [cautions.FUEL_FIRE]
 HAND_PUMPED = practice("a supply line under 51 to 68 kPa of vacuum loses at most 0.34 kPa (0.1 inHg) in a minute")
 HELD = practice("petrol injection loses at most 55 kPa (8 psi) in five minutes after the pump stops")
+
+
+def _pressed(build: Build) -> list[str]:
+    """The caution about high-pressure lines, unless the engine is known to have none."""
+    injection = given(lambda: build.engine.fuel.injection)
+    return [] if injection in ("port-petrol", "carburettor") else [cautions.HIGH_PRESSURE_FUEL]
 
 
 @step("fuel.relieved", moment="before-lifting", cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL])
@@ -53,7 +59,7 @@ def suction_tight(build: Build) -> Expected:
     moment="before-crank",
     instrument="clear hose in the line",
     write=f"{START}.fuel_bled",
-    cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL],
+    cautions=FIRE,
     after=["fuel.suction-tight"],
 )
 def bled(build: Build) -> Expected:
@@ -63,7 +69,7 @@ def bled(build: Build) -> Expected:
     high-pressure line for it.
     Stop: fuel drips on anything hot or electric.
     """
-    return expect("no bubbles in the clear hose")
+    return expect("no bubbles in the clear hose", cautions=_pressed(build))
 
 
 @step(
@@ -72,7 +78,7 @@ def bled(build: Build) -> Expected:
     instrument="lamp and dry paper",
     write=f"{TRIAL}.no_leaks",
     also=[f"{TRIAL}.date", f"{TRIAL}.by"],
-    cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL, cautions.ROTATING],
+    cautions=[*FIRE, cautions.ROTATING],
     after=["controls.first-start"],
 )
 def no_leaks(build: Build) -> Expected:
@@ -81,7 +87,7 @@ def no_leaks(build: Build) -> Expected:
     How: In the first three to five minutes; paper, never a hand, near the high-pressure side.
     Stop: any drop, any mist, any smell that grows: main switch off.
     """
-    return expect("dry on the outside")
+    return expect("dry on the outside", cautions=_pressed(build))
 
 
 @step("fuel.no-air", moment="first-hour", instrument="clear hose in the line", write=f"{TRIAL}.no_air")
@@ -120,7 +126,7 @@ def pressure_held(build: Build) -> Expected:
     write=f"{TRIAL}.inlet_depression",
     also=[f"{TRIAL}.temperature"],
     sources=[sheet("engine.fuel.max_inlet_restriction")],
-    cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL],
+    cautions=FIRE,
     after=["chassis.brake-test"],
     accuracy=0.2,
 )
@@ -133,7 +139,11 @@ def inlet_depression(build: Build) -> Expected:
     """
     if not sucks(build):
         return not_needed("A pump presses the fuel to the engine.")
-    return expect(lambda: supply_loss(build, WARM), at_most=lambda: build.engine.fuel.max_inlet_restriction)
+    return expect(
+        lambda: supply_loss(build, WARM),
+        at_most=lambda: build.engine.fuel.max_inlet_restriction,
+        cautions=_pressed(build),
+    )
 
 
 @step(
@@ -142,7 +152,7 @@ def inlet_depression(build: Build) -> Expected:
     instrument="gauge, ±1 kPa, on a tee at the engine's return",
     write=f"{TRIAL}.return_pressure",
     sources=[sheet("engine.fuel.max_return_pressure")],
-    cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL],
+    cautions=FIRE,
     accuracy=0.2,
 )
 def pressure_in_return(build: Build) -> Expected:
@@ -152,7 +162,11 @@ def pressure_in_return(build: Build) -> Expected:
     """
     if not is_fitted(build.plumbing.fuel.return_line):
         return not_needed("The engine returns no fuel.")
-    return expect(lambda: return_pressure(build, WARM), at_most=lambda: build.engine.fuel.max_return_pressure)
+    return expect(
+        lambda: return_pressure(build, WARM),
+        at_most=lambda: build.engine.fuel.max_return_pressure,
+        cautions=_pressed(build),
+    )
 
 
 @step("fuel.filters-first", moment="first-hundred-hours", cautions=FIRE)

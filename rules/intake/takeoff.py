@@ -43,6 +43,19 @@ def ducts(build: Build, duct: Any) -> Cells | None:
     }
 
 
+@listing("intake.charge-pipes", "lines", each=lambda build: build.plumbing.charge_air.pipes.values())
+def charge_pipes(build: Build, pipe: Any) -> Cells | None:
+    """A run of charge-air pipe, of which the spec has no length."""
+    if not is_fitted(pipe):
+        return None
+    return {
+        "what": lambda: f"charge air, {name_of(pipe)}",
+        "bore": lambda: pipe.bore,
+        "side_by_side": lambda: given(lambda: pipe.side_by_side),
+        "to_cut": lambda: allowances.MEASURE,
+    }
+
+
 @quantity(
     "intake.breather-to-cut",
     "length",

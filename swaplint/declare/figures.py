@@ -262,6 +262,10 @@ def wrong_with_form(form: object) -> str:
                 return "a number that is not finite"
         elif not isinstance(thing, str | bool | None):
             return f"a {type(thing).__name__} where a number or a name belongs"
+    if isinstance(form, ScaleDrawing) and any(
+        not sketch.shapes or any(not shape.points for shape in sketch.shapes) for sketch in form.sketches
+    ):
+        return "a sketch without shapes, or a shape without points"
     if isinstance(form, Network):
         known = {node.id for node in form.nodes}
         loose = next((link for link in form.links if link.start not in known or link.end not in known), None)

@@ -70,6 +70,8 @@ class Expected:
     at_most: Number | None = None
     unit: tuple[str, str] = ("", "")
     """The kind of quantity and the unit of its numbers, where neither they nor the field that takes the answer tell."""
+    cautions: tuple[str, ...] = ()
+    """Those of its own, where they hang on what the build has."""
     needed: bool = True
     """Whether this build has what the step is about."""
 
@@ -81,11 +83,13 @@ def expect(
     at_least: Number | None = None,
     at_most: Number | None = None,
     unit: tuple[str, str] = ("", ""),
+    cautions: Sequence[str] = (),
 ) -> Expected:
     """What a step should find: a prediction, mostly a quantity of the worksheet, or words for what is seen.
 
     `at_least` and `at_most` are the limits. Give what may not be known as a function: it is then said what is missing,
-    and the rest stands. `unit` is (kind of quantity, unit shown), needed only where nothing else tells.
+    and the rest stands. `unit` is (kind of quantity, unit shown), needed only where nothing else tells. `cautions` are
+    those of this build, beside those that the step always has.
 
     >>> expect("no bubbles in the clear hose").says
     'no bubbles in the clear hose'
@@ -93,8 +97,8 @@ def expect(
     20.0
     """
     if isinstance(what, str):
-        return Expected(f"{what} {says}".strip(), None, at_least, at_most, unit)
-    return Expected(says, what, at_least, at_most, unit)
+        return Expected(f"{what} {says}".strip(), None, at_least, at_most, unit, tuple(cautions))
+    return Expected(says, what, at_least, at_most, unit, tuple(cautions))
 
 
 def not_needed(why: str) -> Expected:

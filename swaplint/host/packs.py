@@ -38,6 +38,7 @@ from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.renamed import path_today
 from swaplint.spec.shape import every_field, facts_at, members
+from swaplint.spec.systems import SYSTEMS
 
 PACK_SECONDS = 10.0
 """Longest time that a pack may take to load."""
@@ -103,10 +104,12 @@ class RuleBase:
 
     @property
     def listings(self) -> list[tuple[LoadedPack, Listing]]:
-        """Every listing with its pack, by the list that it adds to and by id."""
-        order = list(LISTS)
+        """Every listing with its pack, by the list that it adds to, then by system, as declared."""
+        lists, systems = list(LISTS), {name: at for at, name in enumerate(SYSTEMS)}
         every = ((p, one) for p in self.packs for one in p.listings)
-        return sorted(every, key=lambda entry: (order.index(entry[1].list), entry[1].id))
+        return sorted(
+            every, key=lambda entry: (lists.index(entry[1].list), systems.get(entry[1].id.split(".")[0], len(systems)))
+        )
 
     def find(self, id: str) -> Rule | None:
         """The rule with an id, or that had it before."""

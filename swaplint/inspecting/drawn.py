@@ -34,6 +34,7 @@ class Drawn:
     """What a figure has to draw of a build, or why it has nothing."""
 
     figure: DeclaredFigure
+    pack: str
     form: Form | None = None
     quantities: tuple[str, ...] = ()
     """The ids of the quantities that it shows."""
@@ -87,12 +88,14 @@ class _Asking:
         if aside is not None:
             self._broke(pack, figure, aside)
             return
+        before = len(self.drawn)
         try:
             with code_of(what, RULE_SECONDS), telling_of(figure.id):
                 self._ask(pack, figure)
         except TookTooLong as error:
             self._broke(pack, figure, f"ran longer than {RULE_SECONDS:g} s and was stopped", error)
         except BadManners as changed:
+            del self.drawn[before:]
             self._broke(pack, figure, str(changed))
         finally:
             self.view.settle()
@@ -107,13 +110,13 @@ class _Asking:
             if wrong:
                 self._broke(pack, figure, f"returned {wrong}")
             elif not is_empty(form):
-                self._enter(figure, form, reads)
+                self._enter(pack, figure, form, reads)
         except Unknown:
-            self.drawn.append(Drawn(figure, lacks=tuple({**reads.unknown, **self._lacking(figure)})))
+            self.drawn.append(Drawn(figure, pack.name, lacks=tuple({**reads.unknown, **self._lacking(figure)})))
         except (NotFitted, NoLimit):
             pass  # the build has nothing of what is drawn
         except (OutsideRange, ImpossibleInput) as error:
-            self.drawn.append(Drawn(figure, why=f"{told(str(error))[:1].upper()}{told(str(error))[1:]}."))
+            self.drawn.append(Drawn(figure, pack.name, why=f"{told(str(error))[:1].upper()}{told(str(error))[1:]}."))
         except TookTooLong:
             raise
         except Nonsense as error:
@@ -140,13 +143,14 @@ class _Asking:
             self.probe.stack.pop()
         return again.unknown
 
-    def _enter(self, figure: DeclaredFigure, form: Form, reads: Reads) -> None:
+    def _enter(self, pack: LoadedPack, figure: DeclaredFigure, form: Form, reads: Reads) -> None:
         ids = dict.fromkeys(id for key in reads.uses if (id := key.split(" ", 1)[0]) in self.listed)
         sources = [*figure.sources, *(source for id in ids for source in self.listed[id].sources)]
         sources += [practice.source for practice in reads.practices.values()]
         self.drawn.append(
             Drawn(
                 figure,
+                pack.name,
                 form,
                 tuple(ids),
                 tuple(dict.fromkeys(sources)),

@@ -96,6 +96,7 @@ class Entry:
     """The kind of quantity of its numbers, and the unit that they are shown in; empty for pure numbers."""
     says: str = ""
     """What is seen where all is well."""
+    cautions: tuple[str, ...] = ()
     expected: Figure | None = None
     low: float | None = None
     high: float | None = None
@@ -344,7 +345,8 @@ class _Asked:
             also=tuple(also),
             kind=kind,
             unit=unit,
-            says=self.expected.says if self.expected is not None else "",
+            says=(self.expected or Expected()).says,
+            cautions=tuple(dict.fromkeys((*step.cautions, *(self.expected or Expected()).cautions))),
             expected=predicted,
             low=low,
             high=high,

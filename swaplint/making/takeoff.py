@@ -280,6 +280,11 @@ def orders(made: TakeOff, name: str) -> list[Order]:
     return [_order(kind.ordered, kind.alike, rows) for rows in together.values()]
 
 
+def _to_measure(cell: Cell) -> bool:
+    """Whether an amount is there to be found out: a field that nobody states, or in words, for want of a field."""
+    return bool(cell.unknown) or isinstance(cell.value, str)
+
+
 def _as_sold(cell: Cell | None) -> Any:
     if cell is None:
         return None
@@ -295,7 +300,7 @@ def _order(column: str, alike: tuple[str, ...], rows: list[Row]) -> Order:
         return Order(cells, Cell(float(len(rows))), names, (), doubts)
     amounts = [row.cells.get(column) for row in rows]
     known = [cell for cell in amounts if cell is not None and isinstance(cell.value, float)]
-    unknown = tuple(name for name, cell in zip(names, amounts, strict=True) if cell is not None and cell.unknown)
+    unknown = tuple(name for name, cell in zip(names, amounts, strict=True) if cell is not None and _to_measure(cell))
     if not known:
         return Order(cells, Cell(None), names, unknown, doubts)
     total = sum(cell.value for cell in known if isinstance(cell.value, float))

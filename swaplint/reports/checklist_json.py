@@ -46,7 +46,7 @@ def _step(stated: Inspection, entry: Entry) -> dict[str, Any]:
         "no_limit_known": [_gap(figure) for figure in (entry.least, entry.most) if figure and figure.value is None],
         "sources": [source_json(stated, source) for source in (*entry.step.sources, *_stand_in(entry))],
         "stop": paragraphs.get("Stop"),
-        "cautions": list(entry.step.cautions),
+        "cautions": list(entry.cautions),
         "field": entry.field,
         "unit": entry.unit or None,
         "unsure": list(entry.unsure),

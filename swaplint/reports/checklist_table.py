@@ -42,7 +42,7 @@ def checklist_table(made: Checklist) -> str:
             words.expected,
             f"{words.limit}: {words.whose}" if words.whose else words.limit,
             words.stop,
-            " ".join(dict.fromkeys(entry.step.cautions)),
+            " ".join(entry.cautions),
         ]
         rows.append([*first, *says, found.answered, found.field, found.takes, ""])
         for place in also:

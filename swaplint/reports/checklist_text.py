@@ -92,7 +92,8 @@ def _labelled(sheet: Sheet, label: str, text: str) -> None:
 
 def _places(sheet: Sheet, places: Sequence[Place]) -> None:
     for number, place in enumerate(places):
-        label = "found" if not number else "note" if number == 1 else ""
+        done = "done" if place.field.startswith("measured.done.") else "found"
+        label = done if not number else "note" if number == 1 else ""
         if place.answered:
             text = f"{place.field} = {place.answered}"
         else:

@@ -157,11 +157,11 @@ class Cautions:
 
     def new_in(self, entry: Entry) -> list[tuple[int, str]]:
         """Those that a step has and none before it had, each with its number."""
-        new = [text for text in entry.step.cautions if text not in self._numbers]
+        new = [text for text in entry.cautions if text not in self._numbers]
         for text in new:
             self._numbers[text] = len(self._numbers) + 1
         return [(self._numbers[text], text) for text in new]
 
     def numbers(self, entry: Entry) -> str:
         """The numbers of all that a step has; empty for none."""
-        return listed([str(self._numbers[text]) for text in dict.fromkeys(entry.step.cautions)])
+        return listed([str(self._numbers[text]) for text in entry.cautions])

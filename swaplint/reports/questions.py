@@ -78,7 +78,8 @@ def takes_words(inspection: Inspection, field: str) -> tuple[str, str]:
     typical = facts.example(field).strip('"')
     kind = _kind(facts, typical)
     if target.role == "plain-list":
-        return f"several, with semicolons between: {kind}", ""
+        none = ", or none" if facts.type in ("text", "word") else ""
+        return f"several, with semicolons between: {kind}{none}", ""
     return kind, {"true": "yes", "false": "no"}.get(typical, typical) if facts.type == "flag" else typical
 
 

@@ -9,7 +9,7 @@ from swaplint.reports.layout import Sheet, wrapped_lines
 
 _GAP = 2
 _NARROWEST = 6
-"""A column is made no narrower than this, or than its longest word."""
+"""A column is made no narrower than this, or than its longest word, as long as there is room for it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,10 +51,9 @@ def _widths(rows: Sequence[Sequence[str]], room: int) -> list[int]:
     while sum(widths) + _GAP * (len(widths) - 1) > room:
         spare = [width - low for width, low in zip(widths, least, strict=True)]
         if not any(spare):
-            narrower = [min(low, _NARROWEST) for low in least]
-            if narrower == least:
+            if max(least) == 1:
                 break
-            least = narrower
+            least = [min(low, _NARROWEST if max(least) > _NARROWEST else max(least) - 1) for low in least]
             continue
         widest = max(range(len(widths)), key=lambda index: (spare[index] > 0, widths[index]))
         widths[widest] -= 1

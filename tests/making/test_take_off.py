@@ -99,7 +99,7 @@ def test_what_nobody_states_is_named() -> None:
     assert lamps.unknown == ("electrics.cables.lamps.length",)
     assert lamps.cells["to_cut"].value is None
     gaps = {path for gap in made.gaps["cables"] for path in gap.unknown}
-    assert gaps == {"electrics.cables.lamps.returns_by"}, "whether it has a return conductor is not known"
+    assert gaps == {"electrics.network", "electrics.cables.lamps.returns_by"}, "is there a bus, or a conductor back?"
 
 
 def test_fuses() -> None:
@@ -123,6 +123,15 @@ def test_what_a_failing_rule_would_change_is_marked_with_it() -> None:
     lines = rows(take_off(base, inspection), "lines")
     assert Doubt("fails", "fuel.suction-loss") in lines["fuel supply"].doubts
     assert lines["fuel return"].doubts == ()
+
+
+def test_what_rests_on_an_estimate_is_marked() -> None:
+    base = rule_base()
+    mount = "vehicle.mounts.front_left"
+    spec = sound_spec(base, {f"{mount}.axial_stiffness": None, f"{mount}.sink_load": "90 kg", f"{mount}.sink": "4 mm"})
+    inspection, _ = inspect_whole(base, spec, remedies="none")
+    hood = rows(take_off(base, inspection), "gaps")["hood"]
+    assert hood.doubts[0] == Doubt("estimated", f"{mount}.axial_stiffness")
 
 
 def test_a_fail_of_one_part_marks_that_part_alone() -> None:
@@ -172,6 +181,23 @@ def test_pipes_and_fluids_by_hand() -> None:
         "rear axle oil": pytest.approx(0.0022 * 1.05),
     }
     assert fluids["engine oil"].cells["kind"].value == "API CK-4 or API CJ-4"
+
+
+def test_a_line_without_a_length_is_to_be_measured() -> None:
+    made = taken_off("[plumbing.charge_air.pipes.hot]\nbore = '63 mm'\n")
+    assert rows(made, "lines")["charge air, hot"].cells["to_cut"].value == "measure"
+    (order,) = [order for order in orders(made, "lines") if order.is_known and order.cells[0][1].value == 0.063]
+    assert (order.amount.value, order.not_known) == (None, ("charge air, hot",))
+
+
+def test_the_bus_is_cut_by_the_metre() -> None:
+    made = taken_off(
+        "[electrics.network]\ncable = 'shielded'\n[electrics.network.wires]\n"
+        "front = { kind = 'trunk', start = 'a', end = 'b', length = '4 m' }\n"
+        "cab = { kind = 'stub', start = 'b', end = 'c', length = '0.6 m' }\n"
+    )
+    (order,) = [order for order in orders(made, "cables") if order.parts[0].startswith("bus")]
+    assert order.amount.value == pytest.approx(4.6 * 1.15)
 
 
 def test_an_adapter_by_the_name_of_its_pattern() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import functools
 import math
 import re
@@ -11,14 +12,15 @@ from typing import Any
 
 import pytest
 
-from swaplint.api import Axis, Band, Chart, Curve
+from swaplint.api import Axis, Band, Bar, Bars, Chart, Curve, Point, figure
+from swaplint.host.problems import Problem
 from swaplint.inspecting.drawn import Drawn, drawn
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Inspection
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base, value
 from swaplint.reports.drawing import canvas
-from swaplint.reports.drawing.forms import svg_of_form
+from swaplint.reports.drawing.forms import svg_of_form, too_many
 from swaplint.reports.drawing.margins import look_of, margins_svg, with_margins
 from swaplint.reports.drawing.words import form_words
 from swaplint.reports.html.figures import figures, not_drawn
@@ -303,8 +305,16 @@ def test_no_text_is_cut_off_or_covers_another() -> None:
 
 
 def test_the_check_for_overlaps_can_fail() -> None:
-    form = Chart(Axis("x"), Axis("y"), [Curve("line", [(0, 0), (1, 1)])], bands=[Band("a", 0, 1)] * 80)
+    form = Chart(Axis("x"), Axis("y"), [Curve("line", [(0, 0), (1, 1)])], points=[Point("here", 0.5, 0.5)] * 20)
     assert Drawing(svg_of_form(form, "acme.x", "t", "w")).overlapping() != []
+
+
+def test_the_name_of_a_line_that_finds_no_place_is_left_to_the_words() -> None:
+    form = Chart(Axis("x"), Axis("y"), [Curve("line", [(0, 0), (1, 1)])], bands=[Band("band", 0, 1)] * 40)
+    drawing = Drawing(svg_of_form(form, "acme.x", "t", "w"))
+    assert drawing.overlapping() == []
+    assert 0 < sum("band" in text for text in drawing.texts) < 40
+    assert form_words(form).count("Band: 0 to 1.") == 40
 
 
 # -- margins ----------------------------------------------------------------------------------------------------------
@@ -408,3 +418,23 @@ def test_without_the_library_there_is_a_sentence_and_no_drawing(monkeypatch: pyt
         assert figures(_inspection(), rule_base().packs) == []
     finally:
         canvas._matplotlib.cache_clear()
+
+
+def test_what_is_too_much_for_a_drawing_is_not_drawn() -> None:
+    bars = Bars(Axis("x"), [("", [Bar("one", 1.0)] * 61)], "value")
+    assert too_many(bars) == "61 parts are more than one drawing holds, which is 60."
+    assert too_many(bars._replace(groups=[("", [Bar("one", 1.0)] * 60)])) == ""
+
+
+def test_numbers_that_no_axis_takes_cost_only_their_drawing() -> None:
+    @figure("mass.huge")
+    def huge(build: Any) -> Chart:
+        """Huge."""
+        return Chart(Axis("x"), Axis("y"), [Curve("line", [(-1e308, 0), (1e308, build.vehicle.wheelbase)])])
+
+    pack = next(pack for pack in rule_base().packs if pack.name == "mass")
+    inspection = Inspection(sound_spec(rule_base()), "commission")
+    problems: list[Problem] = []
+    made = figures(inspection, [dataclasses.replace(pack, figures=[huge, *pack.figures])], problems)
+    assert [one.id for one in made] == ["mass.axle-loads"]
+    assert [(one.pack, one.what[:41]) for one in problems] == [("mass", "the figure mass.huge could not be drawn: ")]

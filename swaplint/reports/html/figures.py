@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from swaplint.host.packs import LoadedPack
-from swaplint.host.problems import Problem
+from swaplint.host.problems import Problem, first_line
 from swaplint.inspecting.drawn import Drawn, drawn
 from swaplint.inspecting.results import Inspection, sheet_citation
 from swaplint.reports.drawing import canvas
-from swaplint.reports.drawing.forms import svg_of_form
+from swaplint.reports.drawing.forms import svg_of_form, too_many
 from swaplint.reports.drawing.margins import TITLE, margins_svg, margins_words, with_margins
 from swaplint.reports.drawing.words import form_words
 from swaplint.reports.naming import listed, title_words
@@ -60,16 +60,23 @@ def figures(
         )
     with showing_in(units_for(inspected.spec)):
         found, broken = drawn(packs, inspected.spec, inspected.selection)
+        for one in found:
+            try:
+                out.append(_figure(inspected, one) if one.form is not None else _missing(one))
+            except Exception as error:  # numbers that no axis takes: the page stands without the drawing
+                what = f"the figure {one.figure.id} could not be drawn: {first_line(error)}"
+                broken.append(Problem(what, "rule", one.pack))
         if problems is not None:
             problems += broken
-        out += [_figure(inspected, one) for one in found if one.form is not None]
-        out += [_missing(one) for one in found if one.form is None]
-    return out
+    return sorted(out, key=lambda figure: not figure.svg)
 
 
 def _figure(inspected: Inspection, one: Drawn) -> Figure:
     assert one.form is not None
     figure = one.figure
+    many = too_many(one.form)
+    if many:
+        return Figure(figure.id, figure.title, f"Not drawn: {many}", "", "")
     with telling_of(figure.id):
         words = " ".join(part for part in (told(figure.explanation), form_words(one.form)) if part)
         svg = svg_of_form(one.form, figure.id, figure.title, words)
