@@ -4,7 +4,7 @@ This interface has a version, `INTERFACE`. Within one version names are added, n
 """
 
 from swaplint.build.reading import at, each_of, given, is_fitted, limit_or_none, name_of, once, path_of, section_of
-from swaplint.build.stated import declared_fields, stated_values, value_at
+from swaplint.build.stated import as_stated, declared_fields, stated_values, value_at
 from swaplint.declare import cautions
 from swaplint.declare.figures import (
     Axis,
@@ -38,6 +38,7 @@ from swaplint.declare.verdicts import (
     all_of,
     at_least,
     at_most,
+    carried,
     does_not_apply,
     holds,
     informs,
@@ -101,10 +102,12 @@ __all__ = [
     "Verdict",
     "advice",
     "all_of",
+    "as_stated",
     "at",
     "at_least",
     "at_most",
     "book",
+    "carried",
     "cautions",
     "declared_fields",
     "does_not_apply",

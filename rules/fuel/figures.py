@@ -15,6 +15,7 @@ from swaplint.api import (
     Shape,
     Sketch,
     figure,
+    given,
     is_fitted,
     limit_or_none,
     shown,
@@ -36,9 +37,9 @@ def pressure_budget(build: Build) -> Budgets:
     """
     fed = is_fitted(build.plumbing.fuel.pump)
     if fed:
-        limit = limit_or_none(lambda: build.engine.fuel.inlet_pressure_min)
+        limit = given(lambda: limit_or_none(lambda: build.engine.fuel.inlet_pressure_min))
     else:
-        limit = limit_or_none(lambda: build.engine.fuel.max_inlet_restriction)
+        limit = given(lambda: limit_or_none(lambda: build.engine.fuel.max_inlet_restriction))
     budgets = [_budget(build, case, fed=fed, limit=limit) for case in q.fuel_cases(build)]
     name = "least pressure at the engine" if fed else "most depression at the engine's inlet"
     return Budgets(Axis("pressure", "pressure_difference", "kPa"), budgets, name)

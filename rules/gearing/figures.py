@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from swaplint.api import Axis, Band, Build, Chart, Curve, Limit, Point, figure, given
+from swaplint.api import Axis, Band, Build, Chart, Curve, Limit, OutsideRange, Point, figure, given
 from swaplint.engineering import gears, road_load
 
 from . import quantities as q
+from . import rules
 
 ROAD = Axis("road speed", "speed", "km/h")
 GRADES = (0.0, 0.05, 0.10, 0.20)
@@ -92,5 +93,8 @@ def engine_speed(build: Build) -> Chart:
 
 
 def _band(build: Build) -> list[Band]:
-    low, high = given(lambda: build.engine.speed.cruise_low), given(lambda: build.engine.speed.cruise_high)
-    return [Band("cruise band", low, high)] if low is not None and high is not None else []
+    try:
+        band = given(lambda: rules.cruise_band(build))
+    except OutsideRange:  # the usual band does not suit this engine
+        return []
+    return [] if band is None else [Band("cruise band", *band)]

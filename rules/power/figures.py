@@ -156,7 +156,7 @@ def _towards(ground: Any) -> tuple[str, str]:
 def _conductor(cable: Any) -> str:
     size = given(lambda: shown(cable.size))
     fuse = given(lambda: shown(cable.fuse)) if given(lambda: cable.fused) is not False else None
-    return ", ".join([*([size] if size else []), *([f"fuse {fuse}"] if fuse else [])]) or name_of(cable)
+    return ", ".join([*([f"fuse {fuse}"] if fuse else []), *([size] if size else [])]) or name_of(cable)
 
 
 def _carried(cable: Any) -> str:

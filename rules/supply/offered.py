@@ -29,6 +29,8 @@ SAME = practice("what is bought is what was computed: every offered size equals 
 LEFT_OUT = practice("what a quote excludes, somebody else supplies")
 STANDS = practice("an offer is accepted before it ends, with two weeks in hand for questions")
 
+COUNTS = practice("a certificate counts up to the last day that it names")
+
 IN_HAND = 14
 """Days that an offer should still stand, for questions and the owner's answer."""
 
@@ -159,7 +161,10 @@ def _similar(build: Build) -> Verdict:
     "supply.validity",
     level="error",
     due="quote",
-    sources=[STANDS.giving("limit", "the offer's last day; 14 days in hand")],
+    sources=[
+        STANDS.giving("limit", "the offer's last day; 14 days in hand", demands=["offer", "lines"]),
+        COUNTS.giving("limit", "the certificate's last day", demands=["certificate"]),
+    ],
     about="quote.valid_until",
     bad=[
         {"quote.valid_until": "2026-05-30"},
@@ -167,22 +172,30 @@ def _similar(build: Build) -> Verdict:
         {"build.judged_on": "2026-08-01"},
         {"supply[5].valid_until": "2026-05-01"},
         {"quote.ordered_on": "2026-08-02"},
+        {"engine.certificate.valid_until": "2026-12-30"},
     ],
-    good=[{"quote.valid_until": "2026-06-14"}, {"quote.ordered_on": "2026-06-30", "build.judged_on": "2026-09-01"}],
+    good=[
+        {"engine.certificate.valid_until": "2026-12-31"},
+        {"quote.valid_until": "2026-06-14"},
+        {"quote.ordered_on": "2026-06-30", "build.judged_on": "2026-09-01"},
+    ],
 )
 def validity(build: Build) -> Verdict:
-    """Do the offer and its prices stand on the day on which they are accepted?
+    """Do the offer and its prices stand when they are accepted, and the engine's certificate when it is needed?
 
     Computes: the days from the day of acceptance, or from today where it is not accepted yet, to the offer's last day;
-    for each line with a last day of its own to that.
+    for each line with a last day of its own to that. From the day on which the vehicle is promised back, where that is
+    stated, to the last day of the engine's certificate, where that has one.
     Limit: the offer's last day; while it is not accepted, fewer than 14 days in hand are a warning.
-    Consequence: The price is another one, or the part is gone, when the order is placed.
-    Remedy: ask whoever made the offer to confirm it in writing with a later day, or accept it before it ends.
+    Consequence: The price is another, or the part is gone, when the order is placed; or papers are refused.
+    Remedy: ask whoever made the offer to confirm it in writing with a later day, or accept it before it ends; ask the
+    engine's maker, and the authority, for which day the certificate counts.
     Cannot tell: what was promised by word of mouth; whether a part is still made.
     """
+    certificate = {"certificate": lambda: _certificate(build)}
     if not is_quoted(build):
-        return does_not_apply(NONE)
-    return all_of(offer=lambda: _offer(build), lines=lambda: _line_prices(build))
+        return all_of({"offer": lambda: does_not_apply(NONE), "lines": lambda: does_not_apply(NONE), **certificate})
+    return all_of({"offer": lambda: _offer(build), "lines": lambda: _line_prices(build), **certificate})
 
 
 def _stands(build: Build, until: str, what: str, on: str) -> Verdict:
@@ -213,3 +226,15 @@ def _line_prices(build: Build) -> Verdict:
         return does_not_apply("No line has a last day of its own.")
     until, line = min(own, key=lambda end: end[0])
     return _stands(build, until, f"The price of {item_of(line)}", "quote")
+
+
+def _certificate(build: Build) -> Verdict:
+    until = given(lambda: build.engine.certificate.valid_until)
+    if until is None:
+        return does_not_apply("The engine's certificate names no last day.")
+    promised = given(lambda: build.quote.ready_on)
+    needed = promised or given(lambda: build.quote.ordered_on) or build.build.judged_on
+    left = (day(until) - day(needed)).days
+    says = f"The engine's certificate counts until {until}, and is needed on {needed}"
+    says += "." if left >= 0 else f", {days(-left)} later: ask which day the authority counts, and for a later one."
+    return holds(left >= 0, says, on="engine.certificate.valid_until")

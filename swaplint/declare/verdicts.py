@@ -76,6 +76,8 @@ class Verdict:
     """What the builder could choose instead."""
     demands: tuple[tuple[str, Verdict | Callable[[], Verdict]], ...] = ()
     """Several demands by name, each judged by itself."""
+    carried: bool = False
+    """Whether the tolerances of what it rests on are in its limit already."""
     cited: Source | None = None
     """Whose the limit is where only the build says so, as the sheet of a place does of its law, and how that is known:
     what was read elsewhere makes no fail, and what is known from memory is a question."""
@@ -300,6 +302,18 @@ _DEMAND = re.compile(r"[a-z][a-z0-9-]{0,40}(\.[A-Za-z0-9_-]{1,60})*")
 def is_demand_name(name: object) -> bool:
     """Whether a demand can be called so: short words with hyphens, a part's name behind a dot."""
     return isinstance(name, str) and _DEMAND.fullmatch(name) is not None
+
+
+def carried(verdict: Verdict) -> Verdict:
+    """The same verdict, with the tolerances of its inputs in its limit already: it is not tried inside them again.
+
+    For a rule that compares two uncertain numbers and allows what both may be off. An assumed input is no doubt then:
+    the comparison is what tests it.
+
+    >>> carried(within(1.02, 0.95, 1.05)).carried
+    True
+    """
+    return replace(verdict, carried=True)
 
 
 def informs(says: str, *, found: float | None = None, on: str = "", unit: tuple[str, str] | None = None) -> Verdict:

@@ -88,12 +88,14 @@ class _Asking:
         if aside is not None:
             self._broke(pack, figure, aside)
             return
+        before = len(self.drawn)
         try:
             with code_of(what, RULE_SECONDS), telling_of(figure.id):
                 self._ask(pack, figure)
         except TookTooLong as error:
             self._broke(pack, figure, f"ran longer than {RULE_SECONDS:g} s and was stopped", error)
         except BadManners as changed:
+            del self.drawn[before:]
             self._broke(pack, figure, str(changed))
         finally:
             self.view.settle()

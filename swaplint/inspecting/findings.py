@@ -45,6 +45,7 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
         quantity=verdict.quantity,
         unit=verdict.unit,
         part=outcome.part,
+        carried=verdict.carried,
     )
 
 
@@ -85,6 +86,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         sources=_sources(rule, outcome.demand, practices, verdict.cited),
         cautions=rule.cautions,
         part=outcome.part,
+        carried=verdict.carried,
     )
 
 

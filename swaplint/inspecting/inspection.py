@@ -137,6 +137,8 @@ def ask_next(inspection: Inspection) -> list[Ask]:
     for finding in inspection.findings:
         if finding.kind not in ("open", "fail", "review"):
             continue
+        if finding.rule.as_built and finding.kind == "open" and not finding.due:
+            continue  # nobody can measure on a vehicle that is not finished
         for path in dict.fromkeys((*finding.unknown, *(finding.deciding if finding.kind == "review" else ()))):
             rules = waiting.setdefault(path, {})
             rules[finding.rule.id] = rules.get(finding.rule.id, False) or finding.due

@@ -184,6 +184,8 @@ class Finding:
     """What a policy made of its level; None where it leaves that as it is."""
     part: str = ""
     """What is judged where a rule judges several: a part's path, a gear."""
+    carried: bool = False
+    """Whether the tolerances are in its limit already."""
 
     @property
     def key(self) -> tuple[str, str, str]:

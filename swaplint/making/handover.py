@@ -26,6 +26,7 @@ MEASURED = "measured"
 """The section of a spec that holds what was measured."""
 ABOUT = ("date", "by", "instrument", "conditions")
 """What a trial says of itself, besides its values."""
+_JUDGED = ("fail", "review", "pass")
 LATER = ("first-hundred-hours", "yearly")
 """The moments whose steps are left to the owner."""
 
@@ -193,14 +194,13 @@ def _stated(inspection: Inspection, path: str, member: Member) -> tuple[Stated, 
 
 
 def _judged(inspection: Inspection, path: str) -> tuple[Judged, ...]:
-    """The worst that the rules make of a value which they point at, or of its trial as a whole; each rule once."""
+    """The worst that the rules make of a value which they point at, else of its trial as a whole; each rule once."""
     trial = path.rpartition(".")[0]
-    about = [
-        finding
-        for finding in inspection.findings
-        if (finding.subject == path or (finding.subject == trial and path in finding.inputs))
-        and finding.kind in ("fail", "review", "open", "pass")
-    ]
+    about = [one for one in inspection.findings if one.subject == path and one.kind in (*_JUDGED, "open")]
+    if not about:
+        about = [
+            one for one in inspection.findings if one.subject == trial and path in one.inputs and one.kind in _JUDGED
+        ]
     worst = min((KINDS.index(finding.kind) for finding in about), default=-1)
     kind = KINDS[worst]
     return tuple(dict.fromkeys(Judged(kind, finding.rule.id) for finding in about if finding.kind == kind))

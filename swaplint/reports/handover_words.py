@@ -10,7 +10,7 @@ from swaplint.declare.steps import MOMENTS
 from swaplint.inspecting.results import Finding
 from swaplint.making.handover import HandOver, Judged, Trial
 from swaplint.reports.checklist_words import inspected, words_of
-from swaplint.reports.finding_words import first_sentence, owed_by_place, owed_laws, short_names
+from swaplint.reports.finding_words import decides_words, first_sentence, owed_by_place, owed_laws, short_names
 from swaplint.reports.head import gate_words
 from swaplint.reports.naming import counted, listed, packs_words, part_words, signature_words
 from swaplint.reports.tables import Table
@@ -107,7 +107,7 @@ def _standing(made: HandOver) -> Section:
         says.append("Nothing fails, nothing is left to a person to decide and nothing is owed.")
     if found:
         says.append("Not signed for by anybody:")
-    points = [f"{_weight(one).upper()} {_about(one)}: {first_sentence(one)}" for one in found]
+    points = [f"{_weight(one).upper()} {_about(one)}: {_says(one)}" for one in found]
     owed = owed_by_place(made.inspection)
     points += [f"Still owed, from {where}: {few(short_names(paths))}." for where, paths in owed[:MOST_OWED]]
     if len(owed) > MOST_OWED:
@@ -116,6 +116,13 @@ def _standing(made: HandOver) -> Section:
     if laws:
         points.append(f"To be looked up in the law itself: {few(laws)}.")
     return Section("What still stands", says, [], points)
+
+
+def _says(finding: Finding) -> str:
+    """What was found; of what is left to a person, what decides it."""
+    sentence = first_sentence(finding)
+    decides = decides_words(finding) if finding.kind == "review" else sentence
+    return sentence if decides == sentence else f"{sentence} {decides}"
 
 
 def _about(finding: Finding) -> str:

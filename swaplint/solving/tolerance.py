@@ -123,7 +123,7 @@ def _worst_key(finding: Finding) -> tuple[str, ...]:
 
 def _carried(what_if: WhatIf, finding: Finding, reads: Reads | None = None) -> Finding:
     """A finding with tolerances carried; what is read for it is added to `reads`."""
-    if finding.kind not in ("pass", "fail"):
+    if finding.kind not in ("pass", "fail") or finding.carried:
         return finding
     inputs = _toleranced(what_if, finding, {})
     if len(inputs) > MOST_TOLERANCED:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import tomllib
 from pathlib import Path
 from typing import Any
 
@@ -116,6 +117,27 @@ def test_a_spec_that_states_nothing(tmp_path: Path) -> None:
     rows = list(csv.DictReader(text_of(call("takeoff", str(path), "--format", "csv")).splitlines()))
     assert {row["list"] for row in rows} == {"Fluids"}, "coolant is all that is sure"
     assert all(row["amount"] == "" and row["not known"] for row in rows)
+
+
+def test_the_cable_of_the_tender_reckoned_from_the_file() -> None:
+    """From the file as TOML holds it: each cable, each ground, each return of its own, 15 % more, by size."""
+    electrics = tomllib.loads(Path("specs/tarnholt-tender.toml").read_text(encoding="utf-8"))["electrics"]
+    cables = list(electrics["cables"].values())
+    returns = [one for one in cables if one.get("returns_by") == "own-conductor"]
+    assert not any("return_size" in one for one in returns)
+    runs = [(one["size"], one["length"]) for one in [*cables, *electrics["grounds"].values()]]
+    runs += [(one["size"], one["return_length"]) for one in returns]
+    by_hand: dict[str, float] = {}
+    for size, length in runs:
+        number, unit = length.split()
+        assert unit == "m"
+        name = f"size {size.removesuffix(' mm2')} mm²"
+        by_hand[name] = by_hand.get(name, 0.0) + 1.15 * float(number)
+    rows = csv.DictReader(text_of(call("takeoff", "specs/tarnholt-tender.toml", "--format", "csv")).splitlines())
+    found = {
+        row["what"]: float(row["amount"]) for row in rows if row["list"] == "Cables to cut" and "size" in row["what"]
+    }
+    assert found == pytest.approx(by_hand, rel=1e-5)
 
 
 def test_an_idea_is_one_screenful(monkeypatch: pytest.MonkeyPatch) -> None:

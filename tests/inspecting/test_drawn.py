@@ -15,6 +15,7 @@ from swaplint.kit.figures import check_figure_drawn
 
 PACK = '''
 import math
+import sys
 from swaplint.api import *
 
 ROAD = Axis("speed", "speed", "km/h")
@@ -44,6 +45,13 @@ def blind(build):
 def raises(build):
     """Raises."""
     return build.build.design.cruise_speed / 0
+
+
+@figure("gearing.acme-rude")
+def rude(build):
+    """Changes what is not its own."""
+    sys.setrecursionlimit(sys.getrecursionlimit() + 7)
+    return cruise(build)
 
 
 @figure("gearing.acme-text")
@@ -117,7 +125,7 @@ def test_what_is_declared_wrongly_costs_only_itself(base: RuleBase) -> None:
     assert any("gearing.pull is taken already by the pack gearing" in what for what in said)
     assert any("gearing.acme-nameless: a figure needs a docstring" in what for what in said)
     assert len(said) == 4
-    assert len(base.packs[-1].figures) == 9
+    assert len(base.packs[-1].figures) == 10
 
 
 def test_a_figure_is_drawn_with_what_its_docstring_says(base: RuleBase) -> None:
@@ -132,6 +140,7 @@ def test_a_figure_is_drawn_with_what_its_docstring_says(base: RuleBase) -> None:
     "says",
     [
         "gearing.acme-raises raised ZeroDivisionError",
+        "gearing.acme-rude changed the recursion limit, which is not its own and was put back",
         "gearing.acme-text returned a str instead of a Chart",
         "gearing.acme-infinite returned a number that is not finite",
         "gearing.acme-unit returned an axis in 'parsec', which is no unit of speed",
@@ -142,7 +151,7 @@ def test_a_figure_is_drawn_with_what_its_docstring_says(base: RuleBase) -> None:
 def test_what_breaks_is_a_problem_and_no_drawing(base: RuleBase, says: str) -> None:
     _, problems = _of_acme(base)
     assert any(f"the figure {says}" in what for what in problems)
-    assert len(problems) == 6
+    assert len(problems) == 7
 
 
 @pytest.mark.parametrize(

@@ -197,3 +197,18 @@ def test_the_day_of_the_call_goes_before_that_of_the_spec() -> None:
     stated = spec.stated("build.judged_on")
     assert stated is not None
     assert stated.value == "2026-07-01"
+
+
+@pytest.mark.parametrize(
+    ("edits", "kind"),
+    [
+        ({"engine.certificate.valid_until": "2026-12-31"}, "pass"),  # the day on which the vehicle is promised back
+        ({"engine.certificate.valid_until": "2026-12-30"}, "fail"),
+        ({"engine.certificate.valid_until": "2026-05-31", "quote.ready_on": None}, "pass"),  # today
+        ({"engine.certificate.valid_until": "2026-05-30", "quote": {"fitted": False}}, "fail"),
+        ({}, "notApplicable"),
+    ],
+)
+def test_a_certificate_counts_on_the_day_that_it_is_needed(edits: dict[str, object], kind: str) -> None:
+    found = one(VALID, edits, demand="certificate")
+    assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)

@@ -175,7 +175,7 @@ def svg_of(sheet: Paper, id: str, title: str, words: str) -> str:
         out, metadata={"Date": None, "Creator": None, "Format": None, "Type": None}
     )
     svg = out.getvalue()
-    svg = svg[svg.index("<svg ") :].strip()
+    svg = _GAPS.sub("><", svg[svg.index("<svg ") :]).replace(" \n", " ").strip()
     name = id.replace(".", "-")
     svg = _STYLE_BLOCK.sub("", svg)
     svg = re.sub(r'\bid="([^"]+)"', rf'id="{name}--\1"', svg)
@@ -199,6 +199,7 @@ def svg_of(sheet: Paper, id: str, title: str, words: str) -> str:
 
 
 _STYLE_BLOCK = re.compile(r"<defs>\s*<style.*?</style>\s*</defs>", re.S)
+_GAPS = re.compile(r">\s+<")
 _FONT = re.compile(r"font-family: [^;\"]*;? ?")
 _UPRIGHT = re.compile(r' transform="rotate\(-0 [^"]*"')
 _LONG = re.compile(r"(?<![\w.])-?\d+\.\d{3,}")

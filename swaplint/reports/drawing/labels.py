@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Final, Literal
 
-from swaplint.reports.drawing.canvas import INK, SIZE
+from swaplint.reports.drawing.canvas import INK, QUIET, SIZE
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -36,6 +36,8 @@ _SIDES: Final[tuple[_Side, ...]] = (
 _NEAR: Final = 8
 """How many of these are so close that it is plain which line is named."""
 _UPRIGHT: Final = tuple(sorted(_SIDES, key=lambda side: side[0] != "center" or abs(side[3]) > 5))
+_FAR: Final = 14
+"""From how far off a thin line leads from a dot to its name, in points."""
 _TOUCH: Final = 3.0
 _OUT: Final = 10.0
 """Of what names a line: the area that it may share with another name, and how far it may stand out of the axes."""
@@ -142,6 +144,8 @@ def write_labels(
         # What must run out of the axes still stays on the paper.
         slide = max(0.0, 2.0 - box.left) - max(0.0, box.right - paper_width + 2.0)
         text.set(ha=across, va=up, position=(dx + slide, dy))
+        if abs(dy) >= _FAR:
+            _lead(axes, text, to_page)
         boxes.append(_Box(box.left + slide, box.bottom, box.right + slide, box.top))
 
 
@@ -157,6 +161,19 @@ def _written(axes: Axes, label: Label, place: XY, to_page: Transform) -> Annotat
         fontweight="bold" if label.bold else "normal",
         fontsize=SIZE - 0.5,
         zorder=9,
+    )
+
+
+def _lead(axes: Axes, text: Annotation, to_page: Transform) -> None:
+    """A thin line from a dot to its name."""
+    axes.annotate(
+        "",
+        text.xy,
+        xycoords=to_page,
+        xytext=text.get_position(),
+        textcoords="offset points",
+        arrowprops={"arrowstyle": "-", "color": QUIET, "linewidth": 0.7, "shrinkA": 1, "shrinkB": 3},
+        zorder=7,
     )
 
 

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
 
 _ROW: Final = 0.36
 """Height of a row, in inches."""
-_LETTER: Final = 4.6
+_LETTER: Final = 4.4
 """Width of a letter, at most, in units of the drawing."""
 _SMALL: Final = 7.5
 _BRANCH: Final = 22.0
@@ -78,7 +78,7 @@ def _names(form: Network) -> dict[str, tuple[str, str]]:
     ways: dict[str, list[str]] = {}
     for link in form.links:
         if link.name:
-            ways.setdefault(link.end, []).append(named(link.name, 26))
+            ways.setdefault(link.end, []).append(named(link.name, 34))
     return {
         node.id: (
             named(f"{node.name}, {node.note}" if node.note else node.name, 28),

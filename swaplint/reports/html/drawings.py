@@ -15,7 +15,7 @@ MARGINS = "host.margins"
 
 def margins(figures: Sequence[Figure]) -> Html:
     """The margins of all results on one scale; nothing where they are not drawn."""
-    return joined([_figure(figure, "margins") for figure in figures if figure.id == MARGINS])
+    return joined([one_drawing(figure, "margins") for figure in figures if figure.id == MARGINS])
 
 
 def drawn_below(figures: Sequence[Figure]) -> Html:
@@ -24,14 +24,15 @@ def drawn_below(figures: Sequence[Figure]) -> Html:
     missing = [figure for figure in others if not figure.svg]
     return joined(
         el("p", not_drawn()) if not_drawn() else None,
-        [_figure(figure) for figure in others if figure.svg],
+        [one_drawing(figure) for figure in others if figure.svg],
         el("dl", [joined(el("dt", figure.title), el("dd", figure.words)) for figure in missing], cls="not-drawn")
         if missing
         else EMPTY,
     )
 
 
-def _figure(figure: Figure, cls: str = "") -> Html:
+def one_drawing(figure: Figure, cls: str = "") -> Html:
+    """A drawing with its title, what it shows in words and its source."""
     return el(
         "figure",
         el("h4", figure.title),

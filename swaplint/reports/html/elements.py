@@ -5,10 +5,12 @@ el("p", "a < b", cls="quiet")  →  <p class="quiet">a &lt; b</p>
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from html import escape
+from itertools import groupby
 
-from swaplint.reports.layout import safe
+from swaplint.reports.layout import Line, safe
 
 
 class Html(str):
@@ -112,14 +114,40 @@ def stated(rows: Iterable[tuple[str, str]]) -> list[Html]:
     ]
 
 
-def paragraphs(lines: Iterable[Iterable[tuple[str, str]]]) -> Html:
-    """Lines of a text sheet, laid out without end, as paragraphs: a label before, what is bold stays so."""
-    return joined([_paragraph(list(line)) for line in lines])
+# -- text sheets -----------------------------------------------------------------------------------------------------
+def laid_out(lines: Iterable[Line]) -> Html:
+    """Lines of a text sheet without end: headings, paragraphs, what stands further in as a list, labels beside text.
+
+    >>> laid_out([[("PASSES ", "bold"), ("───", "dim")], [("", ""), ("from 1", "bold")], [("   ", ""), ("why", "")]])
+    '<h3>Passes</h3><p><strong>from 1</strong></p><ul><li>why</li></ul>'
+    """
+    return joined([_block(kind, list(of_kind)) for kind, of_kind in groupby(filter(None, lines), key=_kind)])
 
 
-def _paragraph(pieces: list[tuple[str, str]]) -> Html:
-    shown = [(text.strip(), style) for text, style in pieces if text.strip()]
-    if not shown:
-        return EMPTY
+_RULE = re.compile("─+")
+
+
+def _kind(line: Line) -> str:
+    first, last = line[0][0], line[-1][0]
+    if _RULE.fullmatch(last.strip()):
+        return "heading"
+    if len(line) > 1 and first.strip():
+        return "label"
+    return "inside" if first.startswith(" ") else "paragraph"
+
+
+def _block(kind: str, lines: list[Line]) -> Piece:
+    if kind == "heading":
+        return [el("h3", line[0][0].strip().capitalize()) for line in lines]
+    if kind == "label":
+        rows = [(line[0][0].strip(), _pieces(line[1:])) for line in lines]
+        return el("dl", [el("div", el("dt", name), el("dd", words)) for name, words in rows], cls="facts labelled")
+    if kind == "inside":
+        return el("ul", [el("li", _pieces(line)) for line in lines])
+    return [el("p", _pieces(line)) for line in lines]
+
+
+def _pieces(line: Line) -> Html:
+    shown = [(text.strip(), style) for text, style in line if text.strip()]
     inside = [el("strong", text) if "bold" in style else text for text, style in shown]
-    return el("p", [joined(" " if number else "", piece) for number, piece in enumerate(inside)])
+    return joined([joined(" " if number else None, piece) for number, piece in enumerate(inside)])

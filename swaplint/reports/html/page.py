@@ -58,7 +58,7 @@ def page(title: str, kind: str, content: Html, troubles: Iterable[str] = ()) -> 
         ),
         el("footer", el("p", CLOSING)),
     )
-    return f"<!DOCTYPE html>\n{el('html', head, body, lang='en')}\n"
+    return f"<!DOCTYPE html>\n{el('html', head, body, lang='en')}\n".replace(OF_SPEC, "")
 
 
 def _style() -> str:

@@ -22,19 +22,16 @@ from swaplint.reports.finding_words import (
 )
 from swaplint.reports.head import broken_words, changed_levels, deviation_lines, judged_lines, name_of, verdict_words
 from swaplint.reports.html.drawings import drawn_below, margins
-from swaplint.reports.html.elements import EMPTY, Html, Piece, el, joined, paragraphs, table
+from swaplint.reports.html.elements import EMPTY, Html, Piece, el, joined, laid_out, table
 from swaplint.reports.html.evidence import Evidence
 from swaplint.reports.html.figures import Figure
 from swaplint.reports.html.findings import every_result, in_full
 from swaplint.reports.html.naming import link, place
 from swaplint.reports.html.numbers import numbers
-from swaplint.reports.layout import Sheet
+from swaplint.reports.layout import WITHOUT_END, Sheet
 from swaplint.reports.naming import asked_for, counted, estimates_words
 from swaplint.reports.values import stated_words
 from swaplint.units.prose import told
-
-WITHOUT_END = 100_000
-"""The width of lines that the page breaks where it will."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +128,7 @@ def _compared(inspection: Inspection) -> Html:
 
     sheet = Sheet(WITHOUT_END, [])
     add_compared(sheet, inspection, baseline, whole=True)
-    return el("div", paragraphs(sheet.lines), cls="compared")
+    return el("div", laid_out(sheet.lines), cls="compared")
 
 
 def _list(words: Iterable[Piece]) -> Html:

@@ -108,6 +108,8 @@ class CrankingTrial(Trial):
     return_drop: float = _volts(
         "voltage from the starter's housing to the battery's negative terminal then", 0.2, (0.005, 8)
     )
+    worst_joint: str = text("which single joint of the circuit takes most", typical="starter stud", where=METER)
+    worst_joint_drop: float = _volts("voltage across that joint alone then", 0.02, (0.0005, 5))
     terminal_voltage: float = _volts("voltage at the battery terminals then", 10, (3, 30))
     unit_voltage: float = _volts("voltage at the engine control unit's feed pins then", 9.5, (3, 30))
     air: float = _air()
@@ -248,6 +250,22 @@ class FuelTrial(Trial):
         plausible=(0.1, 95),
         where=TRIAL,
     )
+    inlet_pressure: float = measure(
+        "pressure at the engine's fuel inlet then, where a feed pump presses the fuel there",
+        "gauge_pressure",
+        "kPa",
+        typical=40,
+        plausible=(0.5, 1000),
+        where=TRIAL,
+    )
+    filter_drop: float = measure(
+        "pressure that the filters ahead of the inlet take of it",
+        "pressure_difference",
+        "kPa",
+        typical=2,
+        plausible=(0.05, 60),
+        where=TRIAL,
+    )
     return_pressure: float = measure(
         "pressure in the return line at the engine then",
         "gauge_pressure",
@@ -289,6 +307,14 @@ class FullLoadTrial(Trial):
         "kPa",
         typical=2.5,
         plausible=(0.05, 30),
+        where=TRIAL,
+    )
+    filter_drop: float = measure(
+        "pressure that the air cleaner takes of it",
+        "pressure_difference",
+        "kPa",
+        typical=1.5,
+        plausible=(0.02, 30),
         where=TRIAL,
     )
     back_pressure: float = measure(
@@ -418,6 +444,7 @@ class Weighing(Trial):
 class VacuumTrial(Trial):
     """The vacuum that helps the brakes."""
 
+    altitude: float = _height()
     idle: float = measure(
         "depression that is reached at idle",
         "pressure_difference",

@@ -9,6 +9,7 @@ from swaplint.spec.fields import (
     RECORD,
     Section,
     count,
+    day,
     flag,
     measure,
     number,
@@ -34,6 +35,11 @@ class EngineCertificate(Section):
     standard: str = text("the emission standard that it is for", typical="stage 3 (invented)", where=DATA_SHEET)
     number: str = text("its number", typical="EX-2022-117 (invented)", where=DATA_SHEET)
     model_year: float = count("the model year that it is for", typical=2020, plausible=(1960, 2100), where=DATA_SHEET)
+    valid_until: str = day(
+        "last day on which an engine may be registered with it; left out where it has none",
+        typical="2027-12-31",
+        where=DATA_SHEET,
+    )
     road_use: str = word(
         "whether the engine maker lets it be used on the road: yes, no, or only in the place of the same engine",
         "yes",
