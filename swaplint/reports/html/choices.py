@@ -92,7 +92,7 @@ def _section(heading: str, content: Html) -> Html:
 
 
 def _best(study: Study, rows: Sequence[Row], count: int, shared: Shared, judging: Judging) -> Html:
-    heads = ["", *study_text.heads_of(study), "what came of it"]
+    heads = ["rank", *study_text.heads_of(study), "what came of it"]
     lines = [
         [str(number), *study_text.row_words(study, row), study_text.outcome_words(row, shared, judging)]
         for number, row in enumerate(rows, 1)
@@ -124,8 +124,9 @@ def _map(study: Study, rows: Sequence[Row], shared: Shared, judging: Judging) ->
         "Each place says how many rules fail there, but for those that fail in every combination, and the worst margin."
     )
     says += " Of the other fields that are varied the best value stands in it." if others else ""
+    corner = study_text.short_name(down.pattern)
     caption = f"{down.pattern} down, {across.pattern} across"
-    return joined(el("p", says), _scrolled(caption, table(caption, ["", *sides[1]], lines, cls="map")))
+    return joined(el("p", says), _scrolled(caption, table(caption, [corner, *sides[1]], lines, cls="map")))
 
 
 def _place(row: Row, shared: Shared, *, first: bool) -> Html:

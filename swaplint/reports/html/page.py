@@ -47,7 +47,7 @@ def page(title: str, kind: str, content: Html, troubles: Iterable[str] = ()) -> 
     body = el(
         "body",
         el("a", "To the sheet", href="#sheet", cls="unseen skip"),
-        el("div", el("h1", kind), cls="letterhead"),
+        el("header", el("h1", kind), cls="letterhead"),
         el(
             "main",
             el("section", el("h2", "What could not be read or run"), el("ul", wrong), cls="troubles")
