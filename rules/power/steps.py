@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from swaplint.api import Build, Expected, cautions, expect, given, is_fitted, practice, step
 
+from .. import sources
 from .quantities import crank_feed, crank_return, open_circuit_voltage
 
 START, CRANKING, CHARGING = "measured.before_start", "measured.cranking", "measured.charging"
 ARC = [cautions.BATTERY_ARC]
 TESTER = "multimeter on the posts themselves, ±0.01 V"
-CHARGED = practice("a 12 V system is charged with 13.5 to 14.5 V, a 24 V system with twice that, after ten minutes")
 LOW_SHARE, HIGH_SHARE = 13.5 / 12.0, 14.5 / 12.0
 ASLEEP = practice("with the key off and all units asleep a vehicle takes at most 50 mA")
 MOST_ASLEEP = 0.05
@@ -168,7 +168,7 @@ def charging_idle(build: Build) -> Expected:
     instrument=TESTER,
     write=f"{CHARGING}.voltage",
     also=[f"{CHARGING}.speed", f"{CHARGING}.air"],
-    sources=[CHARGED.giving("limit")],
+    sources=[sources.CHARGING_TEST.giving("limit", "14.0 V within 0.5 V, 28 V within 1 V")],
     cautions=[cautions.ROTATING],
     after=["power.charging-idle"],
 )

@@ -438,3 +438,23 @@ def test_numbers_that_no_axis_takes_cost_only_their_drawing() -> None:
     made = figures(inspection, [dataclasses.replace(pack, figures=[huge, *pack.figures])], problems)
     assert [one.id for one in made] == ["mass.axle-loads"]
     assert [(one.pack, one.what[:41]) for one in problems] == [("mass", "the figure mass.huge could not be drawn: ")]
+
+
+@pytest.mark.parametrize(
+    ("id", "edits", "still"),
+    [
+        # 20° is beyond the formula of how unevenly a line turns, 200 km/h beyond the torque curve in top gear
+        ("driveline.side-view", {"driveline.shafts.rear.input_joint.ride": "19 deg"}, "shape-to-the-rear"),
+        ("gearing.pull", {"build.design.cruise_speed": "200 km/h"}, "curve-gear-1"),
+        ("gearing.engine-speed", {"build.design.cruise_speed": None}, "curve-gear-1"),
+        ("gearing.engine-speed", {"engine.speed.cruise_low": None}, "band-cruise-band"),
+        ("mass.axle-loads", {"vehicle.mass.gvwr": None}, "bar-laden-vehicle"),
+        ("fuel.pressure-budget", {"engine.fuel.max_inlet_restriction": None}, "total-warm"),
+        ("power.starting-circuit", {"engine.starter.min_voltage": "none"}, "limit-cranking"),
+        ("power.charge-balance", {"driveline.gearbox.ratios": None}, "point-wanted-idle"),
+    ],
+)
+def test_what_a_figure_can_do_without_is_left_out(id: str, edits: Mapping[str, Any], still: str) -> None:
+    one = with_edits(id, edits)
+    assert one is not None
+    assert svg(one).named(still)

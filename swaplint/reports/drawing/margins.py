@@ -129,7 +129,7 @@ def margins_svg(findings: Sequence[Finding]) -> str:
             for look in shown
         ]
         sheet.legend(handles, [look.name for look in shown], loc="outside lower center", ncols=len(shown))
-        return svg_of(sheet, "margins", TITLE, margins_words(findings))
+        return svg_of(sheet, "host.margins", TITLE, margins_words(findings))
 
 
 def _tightest(finding: Finding) -> str:
