@@ -8,6 +8,7 @@ import math
 import re
 import sys
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -458,3 +459,11 @@ def test_what_a_figure_can_do_without_is_left_out(id: str, edits: Mapping[str, A
     one = with_edits(id, edits)
     assert one is not None
     assert svg(one).named(still)
+
+
+def test_no_settings_are_read_from_the_current_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "matplotlibrc").write_bytes(b"\xff\xfe nonsense")
+    monkeypatch.chdir(tmp_path)
+    with canvas._elsewhere():
+        assert list(Path.cwd().iterdir()) == []
+    assert Path.cwd() == tmp_path
