@@ -198,3 +198,11 @@ def test_what_a_figure_rests_on_is_told() -> None:
     assert "fuel.supply-friction" in budget.quantities
     assert any(name.startswith("diesel viscosity") for name in budget.practices)
     assert any("White" in source.title for source in budget.sources)
+
+
+def test_what_is_missing_is_listed_and_no_field_that_a_practice_stands_in_for() -> None:
+    base = _installed()
+    joint = "driveline.shafts.front.input_joint"
+    spec = sound_spec(base, {f"{joint}.ride": None, f"{joint}.plan": None, "driveline.shafts.rear.length": None})
+    found, _ = drawn(base.packs, spec, selection_of(base, ["driveline"], []))
+    assert [one.lacks for one in found] == [(f"{joint}.ride", "driveline.shafts.rear.length")]
