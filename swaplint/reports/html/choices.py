@@ -9,7 +9,7 @@ from swaplint.reports import sizing as sizing_text
 from swaplint.reports import study as study_text
 from swaplint.reports.drawing.windows import TITLE, windows_svg, windows_words
 from swaplint.reports.html.drawings import one_drawing
-from swaplint.reports.html.elements import EMPTY, Html, Piece, el, joined, laid_out, table
+from swaplint.reports.html.elements import EMPTY, Html, Piece, el, joined, laid_out, scrolled, table
 from swaplint.reports.html.figures import Figure, not_drawn
 from swaplint.reports.html.page import page
 from swaplint.reports.judging import Judging, add_not_judged
@@ -99,7 +99,7 @@ def _best(study: Study, rows: Sequence[Row], count: int, shared: Shared, judging
     ]
     more = count - len(rows)
     return joined(
-        _scrolled("The combinations", table("The combinations", heads, lines, cls="rows", unseen=True)),
+        scrolled("The combinations", table("The combinations", heads, lines, cls="rows", unseen=True)),
         el("p", f"and {more} more, see --top, or --format csv for all") if more else None,
     )
 
@@ -126,7 +126,7 @@ def _map(study: Study, rows: Sequence[Row], shared: Shared, judging: Judging) ->
     says += " Of the other fields that are varied the best value stands in it." if others else ""
     corner = study_text.short_name(down.pattern)
     caption = f"{down.pattern} down, {across.pattern} across"
-    return joined(el("p", says), _scrolled(caption, table(caption, [corner, *sides[1]], lines, cls="map")))
+    return joined(el("p", says), scrolled(caption, table(caption, [corner, *sides[1]], lines, cls="map")))
 
 
 def _place(row: Row, shared: Shared, *, first: bool) -> Html:
@@ -142,8 +142,3 @@ def _place(row: Row, shared: Shared, *, first: bool) -> Html:
         el("i", margin_words(row.worst_margin)),
         cls=f"spot {cls}",
     )
-
-
-def _scrolled(name: str, inside: Html) -> Html:
-    """What is wider than a phone, to be moved sideways by finger or keyboard."""
-    return el("div", inside, cls="wide", tabindex="0", role="region", aria_label=name)
