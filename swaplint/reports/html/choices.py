@@ -128,8 +128,8 @@ def _map(study: Study, rows: Sequence[Row], shared: Shared, judging: Judging) ->
         "Each place says how many rules fail there, but for those that fail in every combination, and the worst margin."
     )
     if rest:
-        names = listed([study.varied[n].pattern for n in rest])
-        says += f" It stands with the best of {names}, which is named."
+        others_named = listed([study.varied[n].pattern for n in rest])
+        says += f" It stands with the best of {others_named}, which is named."
     corner = study_text.short_name(down.pattern)
     caption = f"{down.pattern} down, {across.pattern} across"
     return joined(el("p", says), scrolled(caption, table(caption, [corner, *sides[1]], lines, cls="map")))
