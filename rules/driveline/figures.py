@@ -7,6 +7,7 @@ from typing import Any
 
 from swaplint.api import Axis, Build, Point, ScaleDrawing, Shape, Sketch, figure, given, name_of, shown
 
+from ..drawable import where_known
 from ..gearing import chain
 from . import loads as q
 
@@ -45,7 +46,7 @@ def _line(build: Build, last: Any) -> Sketch:
     direction += joints[-1].ride
     shapes.append(Shape("driven", [(x, z), _at(x, z, direction, STUB)], "axis"))
     name = f"to the {chain.target(build, last)} {_what(chain.target(build, last))}"
-    alike = given(lambda: shown(q.equivalent_angle(build, last)))
+    alike = where_known(lambda: shown(q.equivalent_angle(build, last)))
     return Sketch(f"{name}, turned as unevenly as by one joint of {alike}" if alike else name, shapes, points)
 
 

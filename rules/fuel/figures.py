@@ -58,7 +58,7 @@ def _budget(build: Build, case: str, *, fed: bool, limit: float | None) -> Budge
         return Budget(name, 0.0, steps, limit, end_name="depression at the engine")
     taken = [(what, -loss) for what, loss in steps]
     pressure = build.plumbing.fuel.pump.pressure
-    return Budget(name, pressure, taken, limit, start_name="pump", end_name="left at the engine")
+    return Budget(name, pressure, taken, limit, start_name="pump", end_name="left at the engine", least=True)
 
 
 # -- the tank on the slope --------------------------------------------------------------------------------------------
@@ -66,8 +66,9 @@ def _budget(build: Build, case: str, *, fed: bool, limit: float | None) -> Budge
 def tank_on_slopes(build: Build) -> ScaleDrawing:
     """The tank, its fuel and its pick-up on the steepest working slopes.
 
-    To scale, the tank as a box without baffles, tilted the way that runs the fuel from the pick-up. The fuel drawn is
-    what must be aboard for the pick-up to stay covered with both slopes at once; on one of them alone it stands higher.
+    To scale, the tank as a box without baffles, tilted the way that runs the fuel from the pick-up: along the vehicle
+    with the front at the right, across it as seen from the front. The fuel drawn is what must be aboard for the pick-up
+    to stay covered with both slopes at once; on one of them alone it stands higher.
     """
     box, tank, design = t.tank_box(build), build.plumbing.fuel.tank, build.build.design
     aboard = t.covering_volume(build)

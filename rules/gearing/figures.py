@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from swaplint.api import Axis, Band, Build, Chart, Curve, Limit, OutsideRange, Point, figure, given
+from swaplint.api import Axis, Band, Build, Chart, Curve, Limit, Point, figure, given
 from swaplint.engineering import gears, road_load
 
+from ..drawable import where_known
 from . import quantities as q
 from . import rules
 
@@ -24,7 +25,7 @@ def pull(build: Build) -> Chart:
 
     Force of the driven wheels on the road at full load, high range, at sea level, and what the laden vehicle takes on
     the level and on slopes. Where a gear's line crosses the line of a slope, it climbs that slope at that speed. Grip
-    is not drawn: the tyres may hold less.
+    is not drawn: the tyres may hold less. A converter is taken as locked.
     """
     curve, radius = q.torque_curve(build), q.rolling_radius(build)
     efficiency = build.driveline.drivetrain.efficiency
@@ -47,8 +48,8 @@ def pull(build: Build) -> Chart:
 def _cruise_pull(build: Build) -> list[Point]:
     """What the level road takes at cruising speed, and what top gear can do there."""
     speed = given(lambda: build.build.design.cruise_speed)
-    needed = given(lambda: q.cruise_road_power(build))
-    there = given(lambda: q.cruise_available_power(build))
+    needed = where_known(lambda: q.cruise_road_power(build))
+    there = where_known(lambda: q.cruise_available_power(build))
     points = []
     if speed and needed is not None:
         points.append(Point("cruise, needed", speed, needed / speed))
@@ -82,19 +83,16 @@ def engine_speed(build: Build) -> Chart:
         limits.append(Limit("governed speed", governed))
     points = []
     cruise = given(lambda: build.build.design.cruise_speed)
-    turns = given(lambda: q.cruise_speed_engine(build))
+    turns = where_known(lambda: q.cruise_speed_engine(build))
     if cruise is not None and turns is not None:
         points.append(Point("cruise, top gear", cruise, turns))
     fastest = given(lambda: build.build.design.road_speed_max)
-    at_fastest = given(lambda: q.engine_speed_at_road_max(build))
+    at_fastest = where_known(lambda: q.engine_speed_at_road_max(build))
     if fastest is not None and at_fastest is not None:
         points.append(Point("highest road speed", fastest, at_fastest))
     return Chart(ROAD, Axis("engine speed", "rotation", "r/min"), lines, limits, _band(build), points)
 
 
 def _band(build: Build) -> list[Band]:
-    try:
-        band = given(lambda: rules.cruise_band(build))
-    except OutsideRange:  # the usual band does not suit this engine
-        return []
+    band = where_known(lambda: rules.cruise_band(build))
     return [] if band is None else [Band("cruise band", *band)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from swaplint.api import Axis, Bar, Bars, Build, figure, given, name_of
 
+from ..drawable import where_known
 from . import quantities as q
 
 
@@ -14,7 +15,7 @@ def axle_loads(build: Build) -> Bars:
     On level ground after the swap, people, load and nose load included. The whole vehicle stands beside its gross
     rating.
     """
-    ratings = {axle: given(lambda axle=axle: q.end_rating(build, axle)) for axle in q.axles(build)}  # type: ignore[misc]
+    ratings = {axle: where_known(lambda axle=axle: q.end_rating(build, axle)) for axle in q.axles(build)}  # type: ignore[misc]
     gross = given(lambda: build.vehicle.mass.gvwr)
     groups = []
     for case in q.load_cases(build):

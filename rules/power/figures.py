@@ -23,6 +23,7 @@ from swaplint.api import (
     shown,
 )
 
+from ..drawable import where_known
 from ..gearing.quantities import cruise_speed_engine
 from . import charging_quantities as charge
 from . import network, starting
@@ -65,7 +66,7 @@ def charge_balance(build: Build) -> Chart:
 
 
 def _cruise(build: Build) -> list[tuple[str, float, float, float]]:
-    speed = given(lambda: cruise_speed_engine(build))
+    speed = where_known(lambda: cruise_speed_engine(build))
     if speed is None:
         return []
     return [("cruise", speed, charge.output_cruise(build), charge.demand_cruise(build))]
@@ -98,7 +99,7 @@ def starting_circuit(build: Build) -> Budgets:
     name = f"cranking with {shown(current)} at {shown(build.build.design.ambient_min)}"
     limits = [given(lambda: float(build.engine.starter.min_voltage))]
     if given(lambda: is_fitted(build.engine.ecm)) is True:
-        limits.append(given(lambda: starting.control_unit_limit(build)))
+        limits.append(where_known(lambda: starting.control_unit_limit(build)))
     known = [limit for limit in limits if limit is not None]
     budget = Budget(
         name,
@@ -107,6 +108,7 @@ def starting_circuit(build: Build) -> Budgets:
         max(known) if known else None,
         start_name="battery at rest",
         end_name="left at the starter",
+        least=True,
     )
     return Budgets(Axis("voltage", "voltage", "V"), [budget], "least voltage that is needed")
 

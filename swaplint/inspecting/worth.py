@@ -53,6 +53,8 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
     if is_error(rule, verdict):
         if outcome.turned_by:
             return _turned(rule, outcome, "passes")
+        if verdict.cited is not None:
+            return Worth("fail")
         return _on_memory(weighed_sources(rule, outcome))
     return Worth(kind)
 

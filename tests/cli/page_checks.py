@@ -76,6 +76,8 @@ class Read(HTMLParser):
         self.headings: list[int] = []
         self.text: list[tuple[str, str]] = []
         """Each text with the element that it stands in."""
+        self.headed = 0
+        """How many texts stood before the last table header."""
         self.first: list[str] = []
         """The first element in each of those that are open."""
         self.feed(page)
@@ -100,6 +102,8 @@ class Read(HTMLParser):
                 self.wrong.append(f"{self.open[-1]} begins with {tag}")
         if tag == "th" and given.get("scope") not in ("row", "col"):
             self.wrong.append("a table header without scope")
+        if tag == "th":
+            self.headed = len(self.text)
         if tag == "svg" and given.get("role") != "img":
             self.wrong.append("a drawing without role")
         for name, value in attrs:
@@ -120,6 +124,8 @@ class Read(HTMLParser):
             self.first.append("")
 
     def handle_endtag(self, tag: str) -> None:
+        if tag == "th" and self.headed == len(self.text):
+            self.wrong.append("a table header without words")
         if not self.open or self.open[-1] != tag:
             self.wrong.append(f"{tag} ends inside {self.open[-1:]}")
             return
