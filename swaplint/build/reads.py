@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Set
-from typing import Any
+from typing import Any, Literal
 from weakref import WeakValueDictionary
 
 MANY = 200
@@ -41,6 +41,23 @@ def _with(held: tuple[Many, ...], more: tuple[Many, ...]) -> tuple[Many, ...]:
     return (*held, *new) if new else held
 
 
+_Seldom = Literal["unknown", "practices", "estimates", "tried", "circular", "listed"]
+
+
+class _Nothing(dict[str, Any]):
+    """Nothing noted yet: the same for all records, and never added to."""
+
+    def __setitem__(self, key: str, value: Any) -> None:
+        raise TypeError("what is noted here is begun first")
+
+    def update(self, *more: Any, **named: Any) -> None:
+        """Refuse."""
+        raise TypeError("what is noted here is begun first")
+
+
+_NOTHING = _Nothing()
+
+
 class Reads:
     """What was read while a rule or a quantity ran, in order, each once."""
 
@@ -76,26 +93,34 @@ class Reads:
         """The ids of the quantities that were used, directly or by others."""
         self.uses: dict[str, Any] = {}
         """Those of the quantities that were used directly, each with its `Computed`."""
-        self.unknown: dict[str, None] = {}
+        self.unknown: dict[str, None] = _NOTHING
         """Fields that are not stated: what the rule lacks, or what a fallback stands in for."""
-        self.optional: dict[str, None] = {}
+        self.optional: dict[str, None] = _NOTHING
         """Fields that the rule asked for and can do without, in no order. Added to by `note_optional` alone."""
-        self.lent = False
+        self.lent = True
         """Whether other records hold the same, and it must not be added to: of many parts alike each asks for all."""
-        self.practices: dict[str, Any] = {}
+        self.practices: dict[str, Any] = _NOTHING
         """The common-practice fallbacks that stood in for a missing value, by name."""
-        self.estimates: dict[str, Any] = {}
+        self.estimates: dict[str, Any] = _NOTHING
         """The fields that an estimate stood in for, each with its `Estimated`, those that another rests on first."""
-        self.tried: dict[str, None] = {}
+        self.tried: dict[str, None] = _NOTHING
         """What estimates that have no value asked for: whoever states it changes the answer."""
-        self.circular: dict[str, None] = {}
+        self.circular: dict[str, None] = _NOTHING
         """Fields that count as unknown because they are being estimated: what was read so holds nowhere else."""
-        self.listed: dict[str, None] = {}
+        self.listed: dict[str, None] = _NOTHING
         """Fields that were listed with all that a system states, and on whose values the answer may rest, too."""
         self.all_stated: frozenset[str] = frozenset()
         """The systems of which it matters which fields are stated at all."""
         self.anything = False
         """Whether the answer may rest on any field, because it is not known what was read for it."""
+
+    def begun(self, name: _Seldom) -> dict[str, Any]:
+        """What is noted of one kind, to be added to: most records have nothing of it, and hold none of their own."""
+        notes: dict[str, Any] = getattr(self, name)
+        if notes is _NOTHING:
+            notes = {}
+            setattr(self, name, notes)
+        return notes
 
     @property
     def fields(self) -> dict[str, None]:
@@ -146,9 +171,13 @@ class Reads:
 
     def _note_all_optional(self, other: Reads) -> None:
         held, theirs = self.optional, other.optional
-        if theirs.keys() <= held.keys():
+        if not held:
+            self.optional, self.lent, other.lent = theirs, True, True
+        elif not self.lent and len(theirs) <= MANY:
+            held.update(theirs)
+        elif theirs.keys() <= held.keys():
             return
-        if held.keys() <= theirs.keys():
+        elif held.keys() <= theirs.keys():
             self.optional, self.lent, other.lent = theirs, True, True
         else:
             self.optional, self.lent = {**held, **theirs}, False
@@ -162,22 +191,19 @@ class Reads:
         if other.quantities:
             self.quantities.update(other.quantities)
         if other.unknown:
-            self.unknown.update(other.unknown)
+            self.begun("unknown").update(other.unknown)
         if other.optional and other.optional is not self.optional:
-            if self.lent or len(other.optional) > MANY:
-                self._note_all_optional(other)
-            else:
-                self.optional.update(other.optional)
+            self._note_all_optional(other)
         if other.practices:
-            self.practices.update(other.practices)
+            self.begun("practices").update(other.practices)
         if other.estimates:
-            self.estimates.update(other.estimates)
+            self.begun("estimates").update(other.estimates)
         if other.tried:
-            self.tried.update(other.tried)
+            self.begun("tried").update(other.tried)
         if other.circular:
-            self.circular.update(other.circular)
+            self.begun("circular").update(other.circular)
         if other.listed:
-            self.listed.update(other.listed)
+            self.begun("listed").update(other.listed)
         if other.all_stated:
             self.all_stated |= other.all_stated
         if other.anything:

@@ -34,7 +34,7 @@ def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     view = view_of(build)
     fields = _by_system(view).get(system, {})
     reads = view.reads()
-    reads.listed.update(dict.fromkeys(fields))
+    reads.begun("listed").update(dict.fromkeys(fields))
     reads.all_stated |= {system}
     return tuple(fields.values())
 
