@@ -49,7 +49,7 @@ def approvals(build: Build) -> Iterator[Any]:
     each=approvals,
     later={"after": "commission"},
     without={
-        "vehicle.cross_members": "What the swap alters the spec states; a cross-member that it describes counts besides.",
+        "vehicle.cross_members": "The spec states what the swap alters; a cross-member that it describes counts, too.",
     },
     bad=[{"build.places.state.approvals.structure.met.done": False}],
     good=[
