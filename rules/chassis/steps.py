@@ -44,7 +44,7 @@ def belts(build: Build) -> Expected:
     moment="first-hour",
     instrument="vacuum gauge at the booster, ±1 kPa",
     write=f"{VACUUM}.idle",
-    also=[f"{VACUUM}.date", f"{VACUUM}.by"],
+    also=[f"{VACUUM}.altitude", f"{VACUUM}.date", f"{VACUUM}.by"],
     sources=[sheet("vehicle.brakes.vacuum_required")],
     cautions=[cautions.BRAKES],
 )

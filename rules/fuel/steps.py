@@ -8,6 +8,12 @@ from .quantities import WARM, is_diesel, return_pressure, sucks, supply_loss
 
 TRIAL, START = "measured.fuel", "measured.before_start"
 FIRE = [cautions.FUEL_FIRE]
+FED = {
+    "engine.fuel.feed": "pressure",
+    "engine.fuel.inlet_pressure_min": "300 kPa",
+    "engine.fuel.inlet_pressure_max": "400 kPa",
+}
+"""An engine that a pump feeds."""
 HAND_PUMPED = practice("a supply line under 51 to 68 kPa of vacuum loses at most 0.34 kPa (0.1 inHg) in a minute")
 HELD = practice("petrol injection loses at most 55 kPa (8 psi) in five minutes after the pump stops")
 
@@ -107,7 +113,7 @@ def no_air(build: Build) -> Expected:
     instrument="gauge on the rail's test valve",
     sources=[HELD.giving("limit")],
     cautions=FIRE,
-    example={"engine.fuel_type": "petrol", "engine.fuel.feed": "pressure"},
+    example={"engine.fuel_type": "petrol", **FED},
 )
 def pressure_held(build: Build) -> Expected:
     """Read what pressure the fuel rail loses after the pump stops.
@@ -124,7 +130,7 @@ def pressure_held(build: Build) -> Expected:
     moment="first-drive",
     instrument="vacuum gauge, ±1 kPa, on a tee at the engine's inlet",
     write=f"{TRIAL}.inlet_depression",
-    also=[f"{TRIAL}.temperature"],
+    also=[f"{TRIAL}.temperature", f"{TRIAL}.filter_drop"],
     sources=[sheet("engine.fuel.max_inlet_restriction")],
     cautions=FIRE,
     after=["chassis.brake-test"],
@@ -142,6 +148,34 @@ def inlet_depression(build: Build) -> Expected:
     return expect(
         lambda: supply_loss(build, WARM),
         at_most=lambda: build.engine.fuel.max_inlet_restriction,
+        cautions=_pressed(build),
+    )
+
+
+@step(
+    "fuel.inlet-pressure",
+    moment="first-drive",
+    instrument="gauge, ±2 kPa, on a tee at the engine's inlet",
+    write=f"{TRIAL}.inlet_pressure",
+    also=[f"{TRIAL}.temperature", f"{TRIAL}.filter_drop"],
+    sources=[sheet("engine.fuel.inlet_pressure_min"), sheet("engine.fuel.inlet_pressure_max")],
+    cautions=FIRE,
+    after=["chassis.brake-test"],
+    example=FED,
+)
+def inlet_pressure(build: Build) -> Expected:
+    """Measure the pressure at the fuel inlet at rated speed and full load.
+
+    How: Low-pressure side only, a long hose to the gauge, warm fuel.
+    Stop: the engine loses power, or the joint of the gauge weeps.
+    """
+    if sucks(build):
+        return not_needed("The engine draws its fuel itself.")
+    asked = build.engine.fuel
+    return expect(
+        "steady at full load",
+        at_least=lambda: asked.inlet_pressure_min,
+        at_most=lambda: asked.inlet_pressure_max,
         cautions=_pressed(build),
     )
 

@@ -11,6 +11,11 @@ START, CRANKING, CHARGING = "measured.before_start", "measured.cranking", "measu
 ARC = [cautions.BATTERY_ARC]
 TESTER = "multimeter on the posts themselves, ±0.01 V"
 LOW_SHARE, HIGH_SHARE = 13.5 / 12.0, 14.5 / 12.0
+GOOD_JOINT = practice("a good joint takes at most 20 mV for each 100 A")
+JOINT = 0.2e-3
+"""Ω: 20 mV for each 100 A."""
+STEADY = practice("12.8 V at a battery of 12 V that is neither charged nor emptied, 25.6 V at one of 24 V")
+STEADY_SHARE = 12.8 / 12.0
 ASLEEP = practice("with the key off and all units asleep a vehicle takes at most 50 mA")
 MOST_ASLEEP = 0.05
 OUTPUT_LINE = practice("the alternator's output line loses at most 0.3 V at 30 A")
@@ -131,6 +136,25 @@ def return_drop(build: Build) -> Expected:
 
 
 @step(
+    "power.worst-joint",
+    moment="first-start",
+    instrument=TESTER,
+    write=f"{CRANKING}.worst_joint_drop",
+    also=[f"{CRANKING}.worst_joint"],
+    sources=[GOOD_JOINT.giving("limit")],
+    cautions=ARC,
+    after=["power.crank-return"],
+)
+def worst_joint(build: Build) -> Expected:
+    """Measure across each joint of the starting circuit while the starter turns, and note the worst.
+
+    How: Post to clamp, clamp to cable, eye to stud, and so on both ways; where feed and return are as predicted, the
+    few that can be reached. The limit is for the current read above.
+    """
+    return expect(at_most=lambda: JOINT * _current(build))
+
+
+@step(
     "power.crank-battery",
     moment="first-start",
     instrument=TESTER,
@@ -152,6 +176,7 @@ def battery_while_cranking(build: Build) -> Expected:
     instrument=TESTER,
     write=f"{CHARGING}.idle_voltage",
     also=[f"{CHARGING}.date", f"{CHARGING}.by"],
+    sources=[STEADY.giving("limit")],
     cautions=[cautions.ROTATING],
 )
 def charging_idle(build: Build) -> Expected:
@@ -159,7 +184,9 @@ def charging_idle(build: Build) -> Expected:
 
     How: Lights, blower, wipers; after some minutes.
     """
-    return expect(lambda: open_circuit_voltage(build), "or more: it must not fall while the engine idles")
+    return expect(
+        "it does not fall while the engine idles", at_least=lambda: STEADY_SHARE * build.electrics.nominal_voltage
+    )
 
 
 @step(

@@ -92,7 +92,7 @@ def pours(build: Build) -> Iterator[Pour]:
     due="quote",
     sources=[
         allowances.FILL.giving("limit", "5 % more than the fill", demands=["volume"]),
-        ONE_KIND.giving("limit", "the same family", demands=["standard"]),
+        ONE_KIND.giving("limit", "the same family", demands=["family"]),
         FULL.giving("limit", "some", demands=["named"]),
         sheet("engine.oil.fill.standards").giving("limit", demands=["standard"]),
         sheet("driveline.gearbox.oil.standards").giving("limit", demands=["standard"]),
@@ -127,7 +127,8 @@ def fluids(build: Build, part: Pour) -> Verdict:
     if line is not None:
         says = f"{item_of(line)} covers {NAMES[part.fluid]} and names no litres of it."
         return all_of(named=lambda: holds(False, says, on=f"{path_of(line)}.fills"))
-    return all_of(volume=lambda: _volume(build, part), standard=lambda: _standard(build, part))
+    kind = "family" if part.fluid == "coolant" else "standard"
+    return all_of({"volume": lambda: _volume(build, part), kind: lambda: _standard(build, part)})
 
 
 # -- how much ---------------------------------------------------------------------------------------------------------
@@ -185,8 +186,7 @@ def _standard(build: Build, part: Pour) -> Verdict:
         meets = [str(name) for name in fill.standards]
         for wanted in allowed:
             if not {_squashed(name) for name in meets} & {_squashed(name) for name in wanted}:
-                says = f"The {what} that is bought meets {_either(meets) or 'no standard'}"
-                says += f"; it must meet {_either(wanted)}."
+                says = f"{_either(meets) or 'Nothing'} is bought, and the {what} must be {_either(wanted)}."
                 return holds(False, says, level=_level(build, part.fluid), on=_about(part))
     return holds(True, f"The {what} that is bought meets a standard that is allowed.", on=_about(part))
 

@@ -9,7 +9,7 @@ from swaplint.spec.systems.supply import LOOK_ALIKE, Joint, JointEnd, SupplyLine
 
 from .quoted import item_of
 
-FITS = practice("two ends join that are of one form and size, one outer and one inner; else an adapter does")
+FITS = practice("two ends that differ in form or size take an adapter")
 
 STOPS = ("driveline", "fuel", "brakes", "steering")
 """Where a makeshift is dangerous, so that the work stops for a fitting."""
@@ -45,7 +45,7 @@ def interface_adapters(build: Build, joint: Joint) -> Verdict:
     """
     lines = [line for line in build.supply if name_of(joint) in (given(lambda line=line: line.joins) or ())]  # type: ignore[misc]
     one, other = joint.one, joint.other
-    both = f"{_end(one)} and {_end(other)}"
+    both = _both(one, other)
     supplied = [line for line in lines if line.by in SUPPLIED]
     if _fit(one, other):
         if joint.known_by == "eye" and str(one.form) in LOOK_ALIKE:
@@ -79,9 +79,19 @@ def _squashed(size: str) -> str:
     return "".join(str(size).casefold().replace("×", "x").replace(",", ".").split())
 
 
-def _end(end: JointEnd) -> str:
-    side = "" if end.side == "alike" else f", {end.side}"
-    return f"{str(end.form).replace('-', ' ')} {end.size}{side}"
+def _both(one: JointEnd, other: JointEnd) -> str:
+    """Both ends, the sizes first: `M16x1.5 inner and M18x1.5 outer (metric thread)`."""
+    if one.form == other.form:
+        return f"{_sized(one)} and {_sized(other)} ({_words(one)})"
+    return f"{_sized(one)} ({_words(one)}) and {_sized(other)} ({_words(other)})"
+
+
+def _sized(end: JointEnd) -> str:
+    return str(end.size) if end.side == "alike" else f"{end.size} {end.side}"
+
+
+def _words(end: JointEnd) -> str:
+    return str(end.form).replace("-", " ")
 
 
 def _level(joint: Joint) -> Literal["error", "warning"]:

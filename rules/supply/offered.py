@@ -235,6 +235,6 @@ def _certificate(build: Build) -> Verdict:
     promised = given(lambda: build.quote.ready_on)
     needed = promised or given(lambda: build.quote.ordered_on) or build.build.judged_on
     left = (day(until) - day(needed)).days
-    says = f"The engine's certificate counts until {until}, and is needed on {needed}"
+    says = f"It counts until {until} and is needed on {needed}"
     says += "." if left >= 0 else f", {days(-left)} later: ask which day the authority counts, and for a later one."
     return holds(left >= 0, says, on="engine.certificate.valid_until")

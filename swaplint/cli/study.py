@@ -68,7 +68,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="a quantity to show for each combination, of several parts all of them or 'ID PART'; or a rule, whose "
         "margin is shown; may be given again",
     )
-    parser.add_argument("--top", type=from_one, metavar="N", help="list only the best N (text: 40 unless told)")
+    best = "list only the best N (unless told 40 as text, 400 on a page)"
+    parser.add_argument("--top", type=from_one, metavar="N", help=best)
     parser.add_argument("--cores", type=from_one, metavar="N", help="how many cores to use (default: all)")
     add_stage_option(parser)
     add_selection_options(parser, "judge by this rule only")

@@ -15,7 +15,7 @@ import functools
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
-from typing import Any, Literal, NamedTuple
+from typing import Any, Literal, NamedTuple, get_args
 
 from swaplint.declare.quantities import ID
 from swaplint.declare.sources import Source
@@ -23,7 +23,9 @@ from swaplint.units import KINDS, from_unit
 
 Look = Literal["found", "other", "limit"]
 """What a line is: what the build does, what stands against it, or a limit."""
-LOOKS: tuple[Look, ...] = ("found", "other", "limit")
+Along = Literal["x", "y"]
+ShapeLook = Literal["outline", "area", "line", "axis", "limit"]
+NodeLook = Literal["source", "joint", "end"]
 
 XY = tuple[float, float]
 
@@ -49,7 +51,7 @@ class Limit(NamedTuple):
 
     name: str
     at: float
-    along: Literal["x", "y"] = "y"
+    along: Along = "y"
     """The axis that the value stands on."""
 
 
@@ -59,7 +61,7 @@ class Band(NamedTuple):
     name: str
     low: float
     high: float
-    along: Literal["x", "y"] = "y"
+    along: Along = "y"
 
 
 class Point(NamedTuple):
@@ -111,6 +113,8 @@ class Budget(NamedTuple):
     limit: float | None = None
     start_name: str = ""
     end_name: str = "together"
+    least: bool = False
+    """Whether the limit is the least that must be left, not the most that may come together."""
 
 
 class Budgets(NamedTuple):
@@ -138,7 +142,7 @@ class Shape(NamedTuple):
 
     name: str
     points: Sequence[XY]
-    look: Literal["outline", "area", "line", "axis", "limit"] = "outline"
+    look: ShapeLook = "outline"
     """A closed outline, a filled area, a line, a thin line that only shows a direction, or a limit."""
     label: str = ""
     """What is written at its middle; nothing where it is empty."""
@@ -167,7 +171,7 @@ class Node(NamedTuple):
     name: str
     note: str = ""
     """A few words below its name: its current, its rating."""
-    look: Literal["source", "joint", "end"] = "end"
+    look: NodeLook = "end"
 
 
 class Link(NamedTuple):
@@ -253,8 +257,8 @@ def wrong_with_form(form: object) -> str:
     for count, thing in enumerate(_inside(form), 1):
         if count > MOST_POINTS:
             return f"more than {MOST_POINTS} numbers and names"
-        if isinstance(thing, Axis):
-            wrong = _wrong_with_axis(thing)
+        if isinstance(thing, Axis | Curve | Limit | Band | Shape | Node):
+            wrong = _wrong_with_axis(thing) if isinstance(thing, Axis) else _wrong_with_word(thing)
             if wrong:
                 return wrong
         elif isinstance(thing, float | int) and not isinstance(thing, bool):
@@ -275,14 +279,25 @@ def wrong_with_form(form: object) -> str:
 
 
 def _inside(thing: object) -> Iterator[object]:
-    """Every number, name and axis in a form."""
+    """Every number and name in a form, and what has words of its own to be checked."""
     if isinstance(thing, Axis):
         yield thing
     elif isinstance(thing, list | tuple):
+        if isinstance(thing, Curve | Limit | Band | Shape | Node):
+            yield thing
         for inner in thing:
             yield from _inside(inner)
     else:
         yield thing
+
+
+def _wrong_with_word(thing: Curve | Limit | Band | Shape | Node) -> str:
+    """What is wrong with the word that says how a part looks, or along which axis it stands."""
+    word: str = thing.along if isinstance(thing, Limit | Band) else thing.look
+    kinds: dict[type, Any] = {Curve: Look, Shape: ShapeLook, Node: NodeLook, Limit: Along, Band: Along}
+    words = get_args(kinds[type(thing)])
+    named = type(thing).__name__
+    return "" if word in words else f"a {named} with {word!r:.40}; it can be {', '.join(words)}"
 
 
 def _wrong_with_axis(axis: Axis) -> str:

@@ -23,10 +23,15 @@ from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
 from swaplint.inspecting.running import RULE_SECONDS
 from swaplint.inspecting.selection import EVERYTHING, Selection
+from swaplint.spec.fields import Stated
 from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.shape import facts_at
 from swaplint.spec.systems import SYSTEMS
 from swaplint.units.prose import told
 from swaplint.units.showing import telling_of
+
+MOST_LACKING = 24
+"""How many missing fields of a figure are found out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +81,6 @@ class _Asking:
     def __init__(self, packs: Sequence[LoadedPack], spec: LoadedSpec) -> None:
         self.spec = spec
         self.view = View(spec.build)
-        self.probe = View(spec.build, probing=True)
         self.listed = {quantity.id: quantity for pack in packs for quantity in pack.quantities}
         self.drawn: list[Drawn] = []
         self.problems: list[Problem] = []
@@ -99,7 +103,6 @@ class _Asking:
             self._broke(pack, figure, str(changed))
         finally:
             self.view.settle()
-            self.probe.settle()
 
     def _ask(self, pack: LoadedPack, figure: DeclaredFigure) -> None:
         reads = Reads()
@@ -112,7 +115,7 @@ class _Asking:
             elif not is_empty(form):
                 self._enter(pack, figure, form, reads)
         except Unknown:
-            self.drawn.append(Drawn(figure, pack.name, lacks=tuple({**reads.unknown, **self._lacking(figure)})))
+            self.drawn.append(Drawn(figure, pack.name, lacks=tuple(self._lacking(figure))))
         except (NotFitted, NoLimit):
             pass  # the build has nothing of what is drawn
         except (OutsideRange, ImpossibleInput) as error:
@@ -129,19 +132,35 @@ class _Asking:
             self.view.stack.pop()
 
     def _lacking(self, figure: DeclaredFigure) -> dict[str, None]:
-        """What else it lacks: asked again with typical values where some are missing, which need not fit together."""
-        again = Reads()
-        self.probe.stack.append(again)
-        try:
-            figure(self.probe.build)
-        except TookTooLong:
-            raise
-        except BaseException as error:
-            if stops(error):
+        """The fields that a figure lacks: asked again and again, with what is typical for each that it asked for.
+
+        Typical values need not fit together, and a missing part has none: then what is known by then must do.
+        """
+        lacks: dict[str, None] = {}
+        view = self.view
+        while len(lacks) < MOST_LACKING:
+            asked = view
+            asked.stack.append(Reads())
+            try:
+                figure(asked.build)
+                break
+            except Unknown as missing:
+                facts = facts_at(type(self.spec.build), missing.path)
+                if missing.path in lacks:
+                    break
+                lacks[missing.path] = None
+                if facts is None:
+                    break
+                view = asked.changed({missing.path: Stated(facts.typical_value())})
+            except TookTooLong:
                 raise
-        finally:
-            self.probe.stack.pop()
-        return again.unknown
+            except BaseException as error:
+                if stops(error):
+                    raise
+                break
+            finally:
+                asked.stack.pop()
+        return lacks
 
     def _enter(self, pack: LoadedPack, figure: DeclaredFigure, form: Form, reads: Reads) -> None:
         ids = dict.fromkeys(id for key in reads.uses if (id := key.split(" ", 1)[0]) in self.listed)

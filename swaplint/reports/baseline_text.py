@@ -46,10 +46,7 @@ def add_compared(sheet: Sheet, inspection: Inspection, baseline: Baseline, *, wh
     """Add how the results stand to the earlier ones; `whole` leaves nothing out."""
     most = 100_000 if whole else MOST
     sheet.blank()
-    sheet.wrapped(f"COMPARED: {counts_words(baseline)}.", style="bold")
-    if baseline.spec:
-        for says in _remarks(inspection, baseline):
-            sheet.wrapped(says, indent=INDENT, style="dim")
+    add_counts(sheet, inspection, baseline)
     by_state: dict[str, list[tuple[Finding, Compared]]] = {}
     for finding in inspection.findings:
         one = baseline.compared[finding.key]
@@ -63,6 +60,23 @@ def add_compared(sheet: Sheet, inspection: Inspection, baseline: Baseline, *, wh
         _moved(sheet, [pair for pairs in by_state.values() for pair in pairs])
     _fields(sheet, baseline, most)
     _not_judged(sheet, baseline.not_judged, most)
+
+
+def add_counts(sheet: Sheet, inspection: Inspection, baseline: Baseline) -> None:
+    """Add how many results there are of each state, and what to know of the comparison."""
+    sheet.wrapped(f"COMPARED: {counts_words(baseline)}.", style="bold")
+    if baseline.spec:
+        for says in _remarks(inspection, baseline):
+            sheet.wrapped(says, indent=INDENT, style="dim")
+
+
+def since_words(baseline: Baseline, finding: Finding) -> str:
+    """What a result is against the earlier one, in a few words; empty where nothing is new."""
+    one = baseline.compared[finding.key]
+    if one.state not in STYLES and one.found_before is None:
+        return ""
+    state = "another number" if one.state not in STYLES else one.state
+    return f"{state} {_before(finding, one)}".strip()
 
 
 def _remarks(inspection: Inspection, baseline: Baseline) -> Iterable[str]:
@@ -173,11 +187,15 @@ def _moved(sheet: Sheet, pairs: Sequence[tuple[Finding, Compared]]) -> None:
 
 
 def _fields(sheet: Sheet, baseline: Baseline, most: int) -> None:
-    """What the build states otherwise, by part; what matters first."""
-    fields = baseline.fields
-    if not fields:
+    """What the build states otherwise, by part; what matters first. What was measured since is no other build."""
+    fields = [one for one in baseline.fields if most != MOST or not one.field.startswith("measured.")]
+    if not baseline.fields:
         return
     sheet.blank()
+    readings = len(baseline.fields) - len(fields)
+    if not fields:
+        sheet.wrapped(f"MEASURED SINCE: {counted(readings, 'value')}; --whole lists all", style="bold")
+        return
     told = "" if not baseline.is_report else ", as far as the report tells"
     matters = _matters(sum(bool(one.rules) for one in fields), len(fields))
     sheet.wrapped(f"STATED OTHERWISE{told}: {counted(len(fields), 'field')}, {matters}", style="bold")
@@ -190,8 +208,10 @@ def _fields(sheet: Sheet, baseline: Baseline, most: int) -> None:
             part = above
             sheet.line(("  " + (one.field.rpartition(".")[0] or "the build"), "bold"))
         _field(sheet, one, short=most == MOST)
-    if len(fields) > len(ordered):
-        sheet.line(("  ", ""), (f"and {len(fields) - len(ordered)} more: --whole lists all", ""))
+    more = [f"{len(fields) - len(ordered)} more"] if len(fields) > len(ordered) else []
+    more += [f"{counted(readings, 'value')} measured since"] if readings else []
+    if more:
+        sheet.line(("  ", ""), (f"and {' and '.join(more)}: --whole lists all", ""))
 
 
 def _matters(number: int, fields: int) -> str:

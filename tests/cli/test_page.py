@@ -118,6 +118,26 @@ def test_several_specs_stand_below_a_table_of_all() -> None:
     assert len(read.of("h2")) == 2
 
 
+def test_what_is_compared_and_signed_for_stands_with_its_result() -> None:
+    rules = [word for id in ("fit.installed-angle", "cooling.expansion-volume") for word in ("--rule", id)]
+    signed = ("--deviations", "specs/shop/signed.toml", "--on", "2026-05-15", "--earlier", "specs/skerrivar-van.toml")
+    ran = call("inspect", TENDER, *rules, *signed, "--format", "html")
+    assert (ran.status, ran.err) == (0, b"")
+    read = Read(ran.out.decode())
+    assert read.wrong == []
+    assert [text.partition(" (")[0] for text in read.of("h3")][:3] == [
+        "Compared",
+        "Systems at a glance",
+        "Accepted, signed for",
+    ]
+    facts = read.of("dd")
+    assert "new [then passed with 14.2°]" in facts
+    assert any(
+        words.startswith("up to 33 deg, until the quote stage, by J. Hollin, workshop manager") for words in facts
+    )
+    assert any(words.startswith("COMPARED: 2 new") for words in read.of("strong"))
+
+
 def test_what_could_not_be_read_stands_on_the_page(tmp_path: Path) -> None:
     broken = tmp_path / "broken.toml"
     broken.write_text("[build]\nname = <b>\n")

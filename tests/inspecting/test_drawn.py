@@ -78,6 +78,12 @@ def loose(build):
     return Network([Node("a", "A")], [Link("a", "b")])
 
 
+@figure("gearing.acme-look")
+def look(build):
+    """Has a look that there is not."""
+    return Chart(ROAD, ROAD, [Curve("line", [(0.0, 0.0)], "founds")])
+
+
 @figure("gearing.acme-many")
 def many(build):
     """Has too much in it."""
@@ -125,7 +131,7 @@ def test_what_is_declared_wrongly_costs_only_itself(base: RuleBase) -> None:
     assert any("gearing.pull is taken already by the pack gearing" in what for what in said)
     assert any("gearing.acme-nameless: a figure needs a docstring" in what for what in said)
     assert len(said) == 4
-    assert len(base.packs[-1].figures) == 10
+    assert len(base.packs[-1].figures) == 11
 
 
 def test_a_figure_is_drawn_with_what_its_docstring_says(base: RuleBase) -> None:
@@ -145,13 +151,14 @@ def test_a_figure_is_drawn_with_what_its_docstring_says(base: RuleBase) -> None:
         "gearing.acme-infinite returned a number that is not finite",
         "gearing.acme-unit returned an axis in 'parsec', which is no unit of speed",
         "gearing.acme-loose returned a link from 'a' to 'b', of which one is no node",
+        "gearing.acme-look returned a Curve with 'founds'; it can be found, other, limit",
         "gearing.acme-many returned more than 20000 numbers and names",
     ],
 )
 def test_what_breaks_is_a_problem_and_no_drawing(base: RuleBase, says: str) -> None:
     _, problems = _of_acme(base)
     assert any(f"the figure {says}" in what for what in problems)
-    assert len(problems) == 7
+    assert len(problems) == 8
 
 
 @pytest.mark.parametrize(
@@ -191,3 +198,11 @@ def test_what_a_figure_rests_on_is_told() -> None:
     assert "fuel.supply-friction" in budget.quantities
     assert any(name.startswith("diesel viscosity") for name in budget.practices)
     assert any("White" in source.title for source in budget.sources)
+
+
+def test_what_is_missing_is_listed_and_no_field_that_a_practice_stands_in_for() -> None:
+    base = _installed()
+    joint = "driveline.shafts.front.input_joint"
+    spec = sound_spec(base, {f"{joint}.ride": None, f"{joint}.plan": None, "driveline.shafts.rear.length": None})
+    found, _ = drawn(base.packs, spec, selection_of(base, ["driveline"], []))
+    assert [one.lacks for one in found] == [(f"{joint}.ride", "driveline.shafts.rear.length")]

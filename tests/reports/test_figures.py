@@ -8,6 +8,7 @@ import math
 import re
 import sys
 from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -143,6 +144,23 @@ def test_with_a_pump_the_budget_begins_at_its_pressure_and_ends_at_what_reaches_
     ends = max(drawing.along_x("total-cold-fuel-15-C-left-at-the-engine"))
     assert ends == pytest.approx(45 - value("fuel.supply-loss", part="cold"), abs=0.05)
     assert drawing.along_x("limit-cold-fuel-15-C") == pytest.approx([20, 20], abs=0.05)
+
+
+@pytest.mark.parametrize(
+    ("id", "edits", "says"),
+    [
+        ("fuel.pressure-budget", {"engine.fuel.max_inlet_restriction": "1 kPa"}, "inlet 1 kPa, beyond it)"),
+        ("fuel.pressure-budget", {}, "within it)"),
+        ("power.starting-circuit", {"engine.ecm.min_voltage_crank": "11.9 V"}, "needed 11.9 V, beyond it)"),
+        ("cooling.heat", {"build.design.ambient_max": "80 degC"}, "beyond it)"),
+    ],
+)
+def test_what_ends_beyond_its_limit_is_hatched_and_said(id: str, edits: Mapping[str, Any], says: str) -> None:
+    one = with_edits(id, edits)
+    assert one is not None
+    assert one.form is not None
+    assert says in form_words(one.form)
+    assert ("<pattern" in svg(one).svg) == ("beyond" in says)
 
 
 def test_the_heat_and_what_the_radiator_gives_off_are_read_back() -> None:
@@ -458,3 +476,11 @@ def test_what_a_figure_can_do_without_is_left_out(id: str, edits: Mapping[str, A
     one = with_edits(id, edits)
     assert one is not None
     assert svg(one).named(still)
+
+
+def test_no_settings_are_read_from_the_current_folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (tmp_path / "matplotlibrc").write_bytes(b"\xff\xfe nonsense")
+    monkeypatch.chdir(tmp_path)
+    with canvas._elsewhere():
+        assert list(Path.cwd().iterdir()) == []
+    assert Path.cwd() == tmp_path

@@ -51,11 +51,20 @@ def test_one_standard_in_common(bought: str, kind: str) -> None:
 def test_the_wrong_oil_is_an_error_only_with_a_particulate_filter() -> None:
     wrong = {f"{FILLS}[1].standards": ["API CF"]}
     found = of_part(FLUIDS, "engine-oil", wrong, demand="standard")
-    assert (found.level, "meets API CF; it must meet API CK-4 or API CJ-4" in found.message) == ("error", True)
+    assert (found.level, "API CF is bought, and the engine oil must be API CK-4 or API CJ-4." in found.message) == (
+        "error",
+        True,
+    )
     without = wrong | {"engine.aftertreatment.devices.filter.kind": "oxidation-catalyst"}
     assert of_part(FLUIDS, "engine-oil", without, demand="standard").level == "warning"
     gear = of_part(FLUIDS, "gearbox-oil", {f"{FILLS}[3].standards": ["API GL-5"]}, demand="standard")
     assert (gear.kind, gear.level) == ("fail", "warning")
+
+
+def test_coolant_of_another_family() -> None:
+    found = of_part(FLUIDS, "coolant", {f"{FILLS}[2].standards": ["silicate"]}, demand="family")
+    assert (found.kind, found.level) == ("fail", "warning")
+    assert "silicate is bought, and the coolant must be organic-acid." in found.message
 
 
 def test_each_axle_has_its_own_say() -> None:

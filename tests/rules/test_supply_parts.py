@@ -116,7 +116,7 @@ class TestJoints:
     def test_what_is_no_danger_is_a_warning(self) -> None:
         found = of_part(self.RULE, self.HEATER, {"supply[10].joins": []})
         assert (found.kind, found.level) == ("fail", "warning")
-        assert "hose 19 mm, inner and hose 16 mm, inner do not fit" in found.message
+        assert "19 mm inner and 16 mm inner (hose) do not fit" in found.message
 
     def test_an_adapter_has_a_supplier(self) -> None:
         differs = {"joints.lift_pump.other.size": "M18x1.5"}

@@ -9,7 +9,9 @@ from __future__ import annotations
 import functools
 import io
 import logging
+import os
 import re
+import tempfile
 import unicodedata
 import warnings
 from collections import Counter
@@ -89,7 +91,7 @@ def style() -> str:
 def _matplotlib() -> Any:
     logging.getLogger("matplotlib").setLevel(logging.ERROR)  # what it says of its font cache is nobody's concern
     try:
-        with warnings.catch_warnings():
+        with warnings.catch_warnings(), _elsewhere():
             warnings.simplefilter("ignore")
             import matplotlib
             from matplotlib.backends import backend_svg
@@ -101,6 +103,22 @@ def _matplotlib() -> Any:
     except Exception as error:  # a setting or file of its own that it cannot read
         raise CannotDraw(f"The drawings are missing: matplotlib does not start ({error!s:.200}).") from None
     return matplotlib, backend_svg, Paper
+
+
+@contextmanager
+def _elsewhere() -> Iterator[None]:
+    """In an empty folder for a while: matplotlib reads its settings in the current one, which may be a stranger's."""
+    try:
+        here = os.getcwd()
+    except OSError:  # somebody has deleted it: there is nothing to read
+        yield
+        return
+    with tempfile.TemporaryDirectory() as empty:
+        os.chdir(empty)
+        try:
+            yield
+        finally:
+            os.chdir(here)
 
 
 def can_draw() -> str:

@@ -128,7 +128,7 @@ def margins_svg(findings: Sequence[Finding]) -> str:
             axes.plot([], [], look.marker, color=look.colour, markerfacecolor=look.colour if look.filled else PAPER)[0]
             for look in shown
         ]
-        sheet.legend(handles, [look.name for look in shown], loc="outside lower center", ncols=len(shown))
+        sheet.legend(handles, [look.name for look in shown], loc="outside lower center", ncols=min(3, len(shown)))
         return svg_of(sheet, "host.margins", TITLE, margins_words(findings))
 
 

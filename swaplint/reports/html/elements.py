@@ -91,6 +91,11 @@ def _row(cells: Iterable[Piece]) -> Html:
     return el("tr", el("th", first, scope="row"), [el("td", cell) for cell in rest])
 
 
+def scrolled(name: str, inside: Html) -> Html:
+    """What is wider than a phone, to be moved sideways by finger or keyboard."""
+    return el("div", inside, cls="wide", tabindex="0", role="region", aria_label=name)
+
+
 def facts(pairs: Iterable[tuple[str, Piece]], cls: str = "facts") -> Html:
     """Named facts below each other; those that are empty are left out."""
     return el("dl", [el("div", el("dt", name), el("dd", value)) for name, value in pairs if value], cls=cls)

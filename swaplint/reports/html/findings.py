@@ -92,6 +92,7 @@ def _said(inspection: Inspection, finding: Finding, *, alone: bool) -> Html:
         ("limit", _without_label(limit) if finding.limit is not None else None),
         ("accepted", signature_words(signed, inspection.spec) if signed is not None else None),
         ("signed", finding.not_accepted),
+        ("compared", _since(inspection, finding)),
         ("level", f"{finding.reweighed.words}." if finding.reweighed is not None else None),
     ]
     return el(
@@ -102,6 +103,15 @@ def _said(inspection: Inspection, finding: Finding, *, alone: bool) -> Html:
         facts(told),
         cls="part",
     )
+
+
+def _since(inspection: Inspection, finding: Finding) -> str:
+    if inspection.baseline is None:
+        return ""
+    # Imported here: most calls compare nothing.
+    from swaplint.reports.baseline_text import since_words
+
+    return since_words(inspection.baseline, finding)
 
 
 def _without_label(limit: str) -> str:

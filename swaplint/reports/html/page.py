@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from importlib.resources import files
 
 from swaplint.declare.cautions import CLOSING
-from swaplint.reports.html.elements import Html, Piece, el, joined, table
+from swaplint.reports.html.elements import Html, Piece, el, joined, scrolled, table
 from swaplint.reports.html.figures import figure_style
 from swaplint.reports.html.naming import OF_SPEC
 from swaplint.reports.html.sheet import SpecSheet
@@ -76,4 +76,4 @@ def _all(sheets: Sequence[SpecSheet]) -> Html:
         ]
         for number, one in enumerate(sheets, 1)
     ]
-    return table("Every spec of this call", _HEADS, rows, cls="specs")
+    return scrolled("Every spec of this call", table("Every spec of this call", _HEADS, rows, cls="specs"))

@@ -73,6 +73,7 @@ def spec_sheet(
 def _sections(inspection: Inspection, worksheet: Worksheet, drawings: Sequence[Figure]) -> Html:
     evidence = Evidence(inspection, worksheet)
     sections = [
+        ("compared", "Compared", _compared(inspection)),
         ("systems", "Systems at a glance", joined(_systems(inspection), margins(drawings))),
         *in_full(evidence),
         ("owed", f"Still owed at this stage ({sum(f.due for f in inspection.findings)})", _owed(inspection)),
@@ -114,21 +115,24 @@ def _head(inspection: Inspection, packs: Sequence[LoadedPack], gate: Gate) -> Ht
         _list(deviation_lines(inspection)),
         [el("p", words) for words in changed_levels(inspection)],
         el("p", broken_words(inspection), cls="broken") if inspection.broken else None,
-        _compared(inspection),
         cls="job",
     )
 
 
 def _compared(inspection: Inspection) -> Html:
+    """How the results stand to earlier ones: how many of each kind, and folded all of them."""
     baseline = inspection.baseline
     if baseline is None:
         return EMPTY
     # Imported here: most calls compare nothing.
-    from swaplint.reports.baseline_text import add_compared
+    from swaplint.reports.baseline_text import add_compared, add_counts
 
-    sheet = Sheet(WITHOUT_END, [])
-    add_compared(sheet, inspection, baseline, whole=True)
-    return el("div", laid_out(sheet.lines), cls="compared")
+    short, whole = Sheet(WITHOUT_END, []), Sheet(WITHOUT_END, [])
+    add_counts(short, inspection, baseline)
+    add_compared(whole, inspection, baseline, whole=True)
+    rest = whole.lines[len(short.lines) :]
+    fold = el("details", el("summary", "What changed"), el("div", laid_out(rest), cls="inside"), cls="line plain")
+    return joined(laid_out(short.lines), fold if rest else None)
 
 
 def _list(words: Iterable[Piece]) -> Html:
