@@ -211,7 +211,11 @@ def totals_words(inspection: Inspection) -> str:
 
 # -- what goes wrong, what decides, whose limit it is --------------------------------------------------------------
 def consequence_words(finding: Finding) -> str:
-    """What goes wrong on the vehicle if a fail stays."""
+    """What goes wrong on the vehicle if a fail stays; of two numbers that disagree what explains it."""
+    if finding.carried:
+        explained = finding.message.partition(". ")[2].partition(". ")[0]
+        if explained:
+            return f"{explained.rstrip('.')}."
     text = told(finding.rule.consequence, finding.rule.id)
     return text[:1].upper() + text[1:]
 
