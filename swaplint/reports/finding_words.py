@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from swaplint.inspecting.findings import few_of
 from swaplint.inspecting.results import Finding, Inspection, Remedy, sheet_citation
 from swaplint.reports.naming import asked_for, counted, lines_words, listed, part_words, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
@@ -224,7 +225,7 @@ def decides_words(finding: Finding) -> str:
     """What a person must look at to decide, and why."""
     if finding.deciding:
         verb = "decides" if len(finding.deciding) == 1 else "decide"
-        return f"{', '.join(finding.deciding)} {verb}: measure."
+        return f"{few_of(finding.deciding)} {verb}: measure."
     if finding.from_memory:
         return finding.why
     if finding.practices:
