@@ -73,7 +73,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         quantity=verdict.quantity,
         unit=verdict.unit,
         inputs=inputs,
-        unknown=tuple(reads.unknown),
+        unknown=tuple(dict.fromkeys((*reads.unknown, *worth.missing))),
         optional=tuple(reads.optional),
         quantities=tuple(reads.quantities),
         due=kind == "open" and due_passed(stage, rule.due_of(outcome.demand)),
