@@ -7,6 +7,7 @@ rests on this (`swaplint.solving.editing`): specs that are inspected in one call
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -55,3 +56,12 @@ class Kept:
         self._base, self._stage, self._view = base, stage, view
         self._inch_pound = SHOWING.inch_pound
         return view
+
+    def standing(self, findings: Iterable[Finding]) -> dict[tuple[str, str, str], Finding]:
+        """Those of some findings that are the ones of before the edit, as the tolerances were carried in them then."""
+        before = self.carried
+        return {
+            finding.key: known.after
+            for finding in findings
+            if (known := before.get(finding.key)) is not None and known.before is finding
+        }
