@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from swaplint.api import Build, given, is_fitted
+from swaplint.api import Build, given, is_fitted, once
 from swaplint.engineering import statics
 from swaplint.engineering.statics import AxleLoads, PointMass
 from swaplint.spec.systems.mass import LedgerItem, LoadCase
@@ -63,6 +63,7 @@ def _rearmost(build: Build) -> float:
     return build.vehicle.wheelbase if len(group) < 2 else float(group[-1].x)
 
 
+@once
 def load(build: Build, case: LoadCase) -> AxleLoads:
     """What the load adds to each axle."""
     masses = [PointMass(item.mass, item.x) for item in case.items.values()]

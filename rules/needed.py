@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TypeVar
 
 from swaplint.api import Build, at, value_at
@@ -9,6 +10,6 @@ from swaplint.api import Build, at, value_at
 T = TypeVar("T")
 
 
-def needed(build: Build, collection: str, found: list[T]) -> list[T]:
+def needed(build: Build, collection: str, found: Sequence[T]) -> list[T]:
     """The parts found. Where there is none the collection counts as not stated, and what reads it is open."""
-    return found or list(value_at(at(build, {collection: None}), collection))
+    return list(found or value_at(at(build, {collection: None}), collection))

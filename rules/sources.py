@@ -54,6 +54,7 @@ EXHAUST_GAPS = regulation(
 )
 INJECTION_ENDS = standard("ISO 2974, high-pressure fuel pipe end-connections", known="from memory")
 TANK_GEOMETRY = practice("geometry of a box")
+CHARGING_TEST = book("US Army TM 5-3895-382-24, charging: 14.0 V or 28.0 V after ten minutes", known="published")
 FLYWHEEL_HOUSINGS = standard("SAE J617, engine flywheel housings", known="second-hand")
 FLYWHEELS = standard("SAE J620d, flywheels for industrial engines, older text", known="second-hand")
 INCH_SPLINES = standard("ANSI B92.1, involute splines, basic dimensions", known="second-hand")

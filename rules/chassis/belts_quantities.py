@@ -48,10 +48,10 @@ GRIP_SOURCES = [
 
 # -- what there is ----------------------------------------------------------------------------------------------------
 @once
-def fitted_belts(build: Build) -> list[Belt]:
+def fitted_belts(build: Build) -> tuple[Belt, ...]:
     """The belts that are there. An empty table says nothing of them where something needs one: it is asked for."""
     belts_there = [belt for belt in build.plumbing.belts.values() if is_fitted(belt)]
-    return needed(build, "plumbing.belts", belts_there) if _driven_by_belt(build) else belts_there
+    return tuple(needed(build, "plumbing.belts", belts_there) if _driven_by_belt(build) else belts_there)
 
 
 def _driven_by_belt(build: Build) -> bool:

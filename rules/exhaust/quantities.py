@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from swaplint.api import (
@@ -55,10 +55,10 @@ REDUCTANT_SHARE = Practice(
 
 
 @once
-def pipes(build: Build) -> list[ExhaustPipe]:
+def pipes(build: Build) -> tuple[ExhaustPipe, ...]:
     """The runs of pipe that are fitted, in the order of the gas."""
     stated = [pipe for pipe in each_of(build.plumbing.exhaust.pipes) if is_fitted(pipe)]
-    return needed(build, "plumbing.exhaust.pipes", stated)
+    return tuple(needed(build, "plumbing.exhaust.pipes", stated))
 
 
 def devices(build: Build) -> list[ExhaustDevice]:
@@ -145,11 +145,13 @@ class Run(NamedTuple):
 
 
 @once
-def _runs(build: Build) -> list[Run]:
-    return [Run(pipe.tube_outer, pipe.tube_wall, pipe.length, pipe.bends_k, streams(pipe)) for pipe in pipes(build)]
+def _runs(build: Build) -> tuple[Run, ...]:
+    return tuple(
+        Run(pipe.tube_outer, pipe.tube_wall, pipe.length, pipe.bends_k, streams(pipe)) for pipe in pipes(build)
+    )
 
 
-def _pressures(runs: list[Run], gas: Gas) -> tuple[list[float], float]:
+def _pressures(runs: Sequence[Run], gas: Gas) -> tuple[list[float], float]:
     """Pressure at the end of each run, Pa, and that ahead of the first."""
     pressure, ends = gas.outside, []
     for run in reversed(runs):
@@ -167,12 +169,12 @@ def _pressures(runs: list[Run], gas: Gas) -> tuple[list[float], float]:
 
 
 @once
-def _ends(build: Build, case: str) -> list[float]:
+def _ends(build: Build, case: str) -> tuple[float, ...]:
     """Pressure at the end of each run in a case, Pa."""
-    return _pressures(_runs(build), gas_at(build, case))[0]
+    return tuple(_pressures(_runs(build), gas_at(build, case))[0])
 
 
-def _drop(runs: list[Run], gas: Gas) -> float:
+def _drop(runs: Sequence[Run], gas: Gas) -> float:
     """Drop of all runs, Pa, taken from the tail upstream."""
     return _pressures(runs, gas)[1] - gas.outside
 

@@ -1,9 +1,17 @@
 """The fit pack: does the engine go in, does it clear what is near it, and can it be lived with?"""
 
-from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in
+from swaplint.api import INTERFACE, Pack, figures_in, hookimpl, listings_in, quantities_in, rules_in, steps_in
 
 
 @hookimpl
 def swaplint_pack() -> Pack:
     """Give the host this pack."""
-    return Pack("fit", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))
+    return Pack(
+        "fit",
+        interface=INTERFACE,
+        rules=rules_in(__name__),
+        quantities=quantities_in(__name__),
+        figures=figures_in(__name__),
+        listings=listings_in(__name__),
+        steps=steps_in(__name__),
+    )

@@ -150,7 +150,7 @@ def propshafts(build: Build) -> list[Any]:
     """Every piece of propshaft. There are some unless each driven axle has its final drive in the gearbox's housing."""
     found = chain.shafts(build)
     if found or all(given(partial(getattr, axle, "integral")) is True for axle in chain.powered_axles(build)):
-        return found
+        return list(found)
     return needed(build, "driveline.shafts", found)
 
 

@@ -96,10 +96,13 @@ def fuel_temperature(build: Build, case: str) -> float:
 )
 def density(build: Build, case: str) -> float:
     """Density of the fuel in the lines."""
+    return density_at(build, fuel_temperature(build, case))
+
+
+def density_at(build: Build, temperature: float) -> float:
+    """The same, kg/m³, at a temperature, K."""
     fallback = DIESEL_DENSITY if is_diesel(build) else PETROL_DENSITY
-    return liquids.density_at(
-        fuel_temperature(build, case), or_practice(lambda: build.plumbing.fuel.grade.density, fallback)
-    )
+    return liquids.density_at(temperature, or_practice(lambda: build.plumbing.fuel.grade.density, fallback))
 
 
 @quantity(
@@ -112,7 +115,11 @@ def density(build: Build, case: str) -> float:
 )
 def viscosity(build: Build, case: str) -> float:
     """Kinematic viscosity of the fuel in the lines."""
-    temperature = fuel_temperature(build, case)
+    return viscosity_at(build, fuel_temperature(build, case))
+
+
+def viscosity_at(build: Build, temperature: float) -> float:
+    """The same, m²/s, at a temperature, K."""
     stated = given(lambda: build.plumbing.fuel.grade.viscosity)
     if stated is not None:
         points = [(float(point.temperature), float(point.viscosity)) for point in stated]

@@ -45,9 +45,9 @@ def has_converter(build: Build) -> bool:
 
 # -- shafts and axles -------------------------------------------------------------------------------------------------
 @once
-def shafts(build: Build) -> list[Any]:
+def shafts(build: Build) -> tuple[Any, ...]:
     """The propshafts that are fitted."""
-    return [shaft for shaft in build.driveline.shafts.values() if not left_out(shaft)]
+    return tuple(shaft for shaft in build.driveline.shafts.values() if not left_out(shaft))
 
 
 @once
@@ -75,13 +75,13 @@ def target(build: Build, shaft: Any) -> str:
 
 
 @once
-def line_to(build: Build, shaft: Any) -> list[Any]:
+def line_to(build: Build, shaft: Any) -> tuple[Any, ...]:
     """The shafts from the gearbox or transfer case to a shaft, in order, itself the last."""
     line = [shaft]
     for _ in range(len(shafts(build))):
         ahead = shaft_named(build, line[0].driven_by)
         if ahead is None:
-            return line
+            return tuple(line)
         line.insert(0, ahead)
     raise OutsideRange(f"the shafts up to {path_of(shaft)} drive each other in a circle")
 
@@ -131,10 +131,10 @@ def words(when: str) -> str:
 
 
 @once
-def powered_axles(build: Build) -> list[Any]:
+def powered_axles(build: Build) -> tuple[Any, ...]:
     """The axles that the engine can drive in any range."""
     fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
-    return [axle for axle in fitted if engaged(build, axle) != NEVER]
+    return tuple(axle for axle in fitted if engaged(build, axle) != NEVER)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +146,7 @@ class Drive:
 
 
 @once
-def drives(build: Build) -> list[Drive]:
+def drives(build: Build) -> tuple[Drive, ...]:
     """The states in which the engine drives: on the road, with the axles that can be selected, and in low range.
 
     In low range every powered axle is taken as engaged.
@@ -157,7 +157,7 @@ def drives(build: Build) -> list[Drive]:
     found = [Drive(False, road)] if road else []
     if len(high) > len(road):
         found.append(Drive(False, high))
-    return [*found, Drive(True, tuple(powered))]
+    return (*found, Drive(True, powered))
 
 
 def drives_of(build: Build, axle: Any) -> list[Drive]:

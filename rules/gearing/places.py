@@ -23,9 +23,9 @@ _NAMED = re.compile(r"(front|rear)(?![a-z])")
 
 
 @once
-def fitted_axles(build: Build) -> list[Any]:
+def fitted_axles(build: Build) -> tuple[Any, ...]:
     """The axles that the spec lists and does not leave out."""
-    return [axle for axle in build.driveline.axles.values() if not left_out(axle)]
+    return tuple(axle for axle in build.driveline.axles.values() if not left_out(axle))
 
 
 def end_of(build: Build, axle: Any) -> End:
@@ -58,7 +58,7 @@ def _known_end(build: Build, axle: Any) -> End | None:
 
 
 @once
-def axles_at(build: Build, end: End) -> list[Any]:
+def axles_at(build: Build, end: End) -> tuple[Any, ...]:
     """The axles of an end, foremost first.
 
     Empty where the spec lists two axles at most and states nothing of each: what the vehicle states of its front and
@@ -66,9 +66,9 @@ def axles_at(build: Build, end: End) -> list[Any]:
     """
     fitted = fitted_axles(build)
     if len(fitted) <= 2 and not any(_states_its_own(axle) for axle in fitted):
-        return []
+        return ()
     there = [axle for axle in fitted if end_of(build, axle) == end]
-    return sorted(there, key=lambda axle: float(axle.x)) if len(there) > 1 else there
+    return tuple(sorted(there, key=lambda axle: float(axle.x)) if len(there) > 1 else there)
 
 
 def _states_its_own(axle: Any) -> bool:

@@ -70,7 +70,8 @@ TEST_SPEED = 120 / 3.6
 """The highest speed at which a speedometer is tested, where the band is tightest."""
 
 
-def _cruise_band(build: Build) -> tuple[float, float]:
+def cruise_band(build: Build) -> tuple[float, float]:
+    """The engine speeds that it is to cruise at: of its data sheet, an end that it does not give by common practice."""
     low = given(lambda: build.engine.speed.cruise_low)
     high = given(lambda: build.engine.speed.cruise_high)
     if low is None or high is None:
@@ -116,7 +117,7 @@ def cruise_rpm(build: Build) -> Verdict:
 
 
 def _cruises(build: Build) -> Verdict:
-    low, high = _cruise_band(build)
+    low, high = cruise_band(build)
     found, speed = q.cruise_speed_engine(build), build.build.design.cruise_speed
     middle = gears.ratio_for_engine_speed(0.5 * (low + high), speed, q.rolling_radius(build))
     axle = middle * q.axle_ratio(build) / q.top_ratio(build)

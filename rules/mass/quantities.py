@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
-from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity
+from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, once, or_practice, practice, quantity
 from swaplint.engineering import statics, tyres
 from swaplint.engineering.statics import AxleLoads, CornerLoads, PointMass
 from swaplint.spec.systems.mass import AxleSprings, LoadCase
@@ -200,21 +200,29 @@ def front_share(build: Build, case: LoadCase) -> float:
 
 
 # -- sides ------------------------------------------------------------------------------------------------------------
-def corners(build: Build, case: LoadCase) -> CornerLoads:
-    """What stands under each wheel, or pair of twin wheels."""
+@once
+def _unladen(build: Build) -> tuple[PointMass, ...]:
+    """What stands on the wheels in every load case, counted from where the front carries."""
     vehicle, start, base = build.vehicle, places.middle_of(build, "front"), places.load_base(build)
     off_centre = or_practice(lambda: vehicle.mass.kerb_left_share, EVEN_BEFORE) - 0.5
-    placed = [
-        *(PointMass(item_mass(build, i), i.x - start, i.y) for i in vehicle.ledger.values() if not was_out(i)),
-        *(PointMass(item.mass, item.x - start, item.y) for item in case.items.values()),
-    ]
-    behind = nose(build, case)
-    masses = [
+    placed = [PointMass(item_mass(build, i), i.x - start, i.y) for i in vehicle.ledger.values() if not was_out(i)]
+    return (
         PointMass(vehicle.mass.kerb_front, 0.0, off_centre * vehicle.track_front),
         PointMass(vehicle.mass.kerb_rear, base, off_centre * vehicle.track_rear),
         *placed,
-        PointMass(behind.mass, behind.x - start),
+    )
+
+
+@once
+def corners(build: Build, case: LoadCase) -> CornerLoads:
+    """What stands under each wheel, or pair of twin wheels."""
+    vehicle, start, base = build.vehicle, places.middle_of(build, "front"), places.load_base(build)
+    masses = [
+        *_unladen(build),
+        *(PointMass(item.mass, item.x - start, item.y) for item in case.items.values()),
     ]
+    behind = nose(build, case)
+    masses.append(PointMass(behind.mass, behind.x - start))
     return statics.corner_loads(masses, base, vehicle.track_front, vehicle.track_rear)
 
 

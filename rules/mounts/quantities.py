@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import partial
 
 from swaplint.api import (
@@ -89,9 +90,9 @@ def centre_z(build: Build) -> float:
 
 # -- stiffness ------------------------------------------------------------------------------------------------------
 @once
-def mounts(build: Build) -> list[Mount]:
+def mounts(build: Build) -> tuple[Mount, ...]:
     """The mounts that are fitted."""
-    return [mount for mount in build.vehicle.mounts.values() if is_fitted(mount)]
+    return tuple(mount for mount in build.vehicle.mounts.values() if is_fitted(mount))
 
 
 def rigid_mounts(build: Build) -> list[Mount]:
@@ -299,15 +300,15 @@ def stands_across(build: Build) -> bool:
 
 # -- forces -----------------------------------------------------------------------------------------------------------
 @once
-def supports(build: Build) -> list[statics.Support]:
+def supports(build: Build) -> tuple[statics.Support, ...]:
     """The mounts seen from above. Three of them share a load whatever their stiffness, so that none is asked for."""
     fitted = mounts(build)
     alike = len(fitted) == 3
-    return [statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m, lasting=True)) for m in fitted]
+    return tuple(statics.Support(m.x, m.y, 1.0 if alike else vertical(build, m, lasting=True)) for m in fitted)
 
 
 @once
-def reactions(build: Build, roll_torque: float = 0.0) -> dict[str, float]:
+def reactions(build: Build, roll_torque: float = 0.0) -> Mapping[str, float]:
     """Upward force of each mount under the unit's weight and a torque that presses the left side down, by path."""
     forces = statics.support_reactions(
         supports(build), unit_mass(build) * G, centre_x(build), centre_y(build), roll_torque

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from typing import Any
 
 from swaplint.api import (
@@ -105,7 +105,7 @@ def _starter_size(build: Build) -> float | None:
     return min((_size_of_all(starter, cable) for cable in network.starter_feed(build) or []), default=None)
 
 
-def _size_of_all(parts: list[Any], part: Any) -> float:
+def _size_of_all(parts: Sequence[Any], part: Any) -> float:
     return float(sum(twin.size for twin in network.alongside(parts, part)))
 
 

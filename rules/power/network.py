@@ -6,7 +6,7 @@ where other batteries than the starting ones are fitted; grounds lead to `batter
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from swaplint.api import Build, given, is_fitted, once, path_of
@@ -35,9 +35,9 @@ OWN_RULES = (*STARTING, "alternator")
 
 
 @once
-def cables(build: Build) -> list[Any]:
+def cables(build: Build) -> tuple[Any, ...]:
     """Every cable that is fitted."""
-    return [cable for cable in build.electrics.cables.values() if is_fitted(cable)]
+    return tuple(cable for cable in build.electrics.cables.values() if is_fitted(cable))
 
 
 def cables_for(build: Build, role: str) -> list[Any]:
@@ -46,15 +46,15 @@ def cables_for(build: Build, role: str) -> list[Any]:
 
 
 @once
-def grounds(build: Build) -> list[Any]:
+def grounds(build: Build) -> tuple[Any, ...]:
     """Every ground conductor that is fitted."""
-    return [ground for ground in build.electrics.grounds.values() if is_fitted(ground)]
+    return tuple(ground for ground in build.electrics.grounds.values() if is_fitted(ground))
 
 
 @once
-def consumer_cables(build: Build) -> list[Any]:
+def consumer_cables(build: Build) -> tuple[Any, ...]:
     """The cables whose voltage drop is judged as a circuit: all but starter, battery links and alternator."""
-    return [cable for cable in cables(build) if cable.role not in OWN_RULES]
+    return tuple(cable for cable in cables(build) if cable.role not in OWN_RULES)
 
 
 def engine_pin(feed: str) -> str:
@@ -129,17 +129,17 @@ def alongside(parts: Sequence[Any], part: Any) -> list[Any]:
     return [other for other in parts if {other.start, other.end} == mine]
 
 
-def consumers_alongside(build: Build, cable: Any) -> list[Any]:
+def consumers_alongside(build: Build, cable: Any) -> Sequence[Any]:
     """The same of the consumers' cables: asked for each of them, and for all that hang on it."""
-    return _consumers_by_ends(build).get(frozenset((cable.start, cable.end)), [])
+    return _consumers_by_ends(build).get(frozenset((cable.start, cable.end)), ())
 
 
 @once
-def _consumers_by_ends(build: Build) -> dict[frozenset[str], list[Any]]:
+def _consumers_by_ends(build: Build) -> Mapping[frozenset[str], tuple[Any, ...]]:
     found: dict[frozenset[str], list[Any]] = {}
     for cable in consumer_cables(build):
         found.setdefault(frozenset((cable.start, cable.end)), []).append(cable)
-    return found
+    return {both: tuple(of_them) for both, of_them in found.items()}
 
 
 def starter_feed(build: Build) -> list[Any] | None:
@@ -174,19 +174,19 @@ def upstream(build: Build, cable: Any) -> list[Any] | None:
 
 
 @once
-def _ends_of_cables(build: Build) -> list[tuple[str, str]]:
-    return ends(cables(build))
+def _ends_of_cables(build: Build) -> tuple[tuple[str, str], ...]:
+    return tuple(ends(cables(build)))
 
 
 @once
-def branches(build: Build, cable: Any) -> list[Any]:
+def branches(build: Build, cable: Any) -> tuple[Any, ...]:
     """The cables that take their lasting current from the end of a cable; those of the starter's solenoid are left out.
 
     The key switch counts as one node. An intake heater takes its current for seconds and has limits of its own.
     """
     node, path = _closed(cable.end), path_of(cable)
     from_there = [other for other in cables(build) if path_of(other) != path and _closed(other.start) == node]
-    return [other for other in from_there if other.role not in (*OWN_RULES, *HEATERS) and other.end != SOLENOID]
+    return tuple(other for other in from_there if other.role not in (*OWN_RULES, *HEATERS) and other.end != SOLENOID)
 
 
 def reached_unfused(build: Build) -> set[str]:

@@ -532,8 +532,13 @@ def bank_rating_cold(build: Build) -> float:
 )
 def charge_after_standing(build: Build) -> float:
     """Charge left in the starting batteries after the longest time between two starts."""
+    return charge_left_with(build, build.electrics.parasitic_current)
+
+
+def charge_left_with(build: Build, current: float) -> float:
+    """The same, a share, with a current, A, drawn with the key off."""
     capacity = min(battery.capacity for battery in starting_batteries(build)) * in_parallel(build)
-    return batteries.charge_left(capacity, build.electrics.parasitic_current, build.build.duty.standing_days)
+    return batteries.charge_left(capacity, current, build.build.duty.standing_days)
 
 
 # -- charge cable -----------------------------------------------------------------------------------------------------

@@ -188,7 +188,7 @@ def crank_voltage(build: Build) -> Verdict:
     has_ecm = given(lambda: is_fitted(build.engine.ecm))
     odd = given(lambda: not same_voltage(build.engine.ecm.voltage, build.electrics.nominal_voltage))
     if has_ecm is not False and not odd:
-        demands["control-unit"] = lambda: _enough_volts(build, _control_unit_limit(build), "control unit")
+        demands["control-unit"] = lambda: _enough_volts(build, control_unit_limit(build), "control unit")
     demands["starter"] = lambda: _starter_volts(build)
     for unit in units.others(build):
         if given(lambda unit=unit: _starts_with(unit)):  # type: ignore[misc]
@@ -211,7 +211,8 @@ def _starts_with(unit: Any) -> bool:
     return wired and units.is_vital(unit)
 
 
-def _control_unit_limit(build: Build) -> float:
+def control_unit_limit(build: Build) -> float:
+    """Least voltage at which the engine's control unit works while the engine is cranked, V."""
     fallback = CRANK_24 if nominal_class(build) == 24 else CRANK_12
     return or_practice(lambda: build.engine.ecm.min_voltage_crank, fallback)
 

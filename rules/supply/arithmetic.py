@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from swaplint.api import Build, Verdict, all_of, at_most, does_not_apply, given, holds, is_fitted, practice, rule
+from swaplint.api import Build, Verdict, all_of, at_most, does_not_apply, given, holds, practice, rule
 
-from .quoted import NONE, bought_lines, item_of, money
+from .quoted import NONE, bought_lines, is_quoted, item_of, money
 
 ADDS_UP = practice("a quote adds up: prices times quantities, discount, tax and work are its total")
 ROUNDING = 0.005
@@ -76,7 +76,7 @@ def quote_arithmetic(build: Build) -> Verdict:
     Remedy: ask for the quote again, with the line that explains the difference put right.
     Cannot tell: whether a price is fair; lines that are taxed differently; which currency is worth what.
     """
-    if not is_fitted(build.quote):
+    if not is_quoted(build):
         return does_not_apply(NONE)
     return all_of(
         total=lambda: _total(build),

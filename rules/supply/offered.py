@@ -1,8 +1,7 @@
-"""Rules about what is offered: the values it names, what it leaves out, until when it stands, when it comes."""
+"""Rules about what is offered: the values it names, what it leaves out, until when it stands."""
 
 from __future__ import annotations
 
-import datetime
 import math
 from collections.abc import Iterator
 
@@ -10,11 +9,9 @@ from swaplint.api import (
     Build,
     Verdict,
     all_of,
-    at_least,
     does_not_apply,
     given,
     holds,
-    is_fitted,
     needs_review,
     path_of,
     practice,
@@ -26,16 +23,16 @@ from swaplint.spec.fields import FieldFacts
 from swaplint.spec.shape import facts_at
 from swaplint.spec.systems.supply import FUNCTIONS, OfferedValue, SupplyLine
 
-from .quoted import NONE, bought_lines, day, days, item_of, lines_saying
+from .quoted import NONE, bought_lines, day, days, is_quoted, item_of, lines_saying
 
 SAME = practice("what is bought is what was computed: every offered size equals the specified one, or is agreed to")
 LEFT_OUT = practice("what a quote excludes, somebody else supplies")
 STANDS = practice("an offer is accepted before it ends, with two weeks in hand for questions")
-IN_TIME = practice("a part is ordered so that it is there when the work needs it")
+
+COUNTS = practice("a certificate counts up to the last day that it names")
 
 IN_HAND = 14
 """Days that an offer should still stand, for questions and the owner's answer."""
-DAY = 86400.0
 
 
 # -- what it says -----------------------------------------------------------------------------------------------------
@@ -137,7 +134,7 @@ def quote_terms(build: Build) -> Verdict:
     every replacement shown before it is sent.
     Cannot tell: what the quote leaves out without saying so; supply.function-coverage counts what the lines name.
     """
-    if not is_fitted(build.quote):
+    if not is_quoted(build):
         return does_not_apply(NONE)
     return all_of(excludes=lambda: _excludes(build), similar=lambda: _similar(build))
 
@@ -164,7 +161,10 @@ def _similar(build: Build) -> Verdict:
     "supply.validity",
     level="error",
     due="quote",
-    sources=[STANDS.giving("limit", "the offer's last day; 14 days in hand")],
+    sources=[
+        STANDS.giving("limit", "the offer's last day; 14 days in hand", demands=["offer", "lines"]),
+        COUNTS.giving("limit", "the certificate's last day", demands=["certificate"]),
+    ],
     about="quote.valid_until",
     bad=[
         {"quote.valid_until": "2026-05-30"},
@@ -172,22 +172,30 @@ def _similar(build: Build) -> Verdict:
         {"build.judged_on": "2026-08-01"},
         {"supply[5].valid_until": "2026-05-01"},
         {"quote.ordered_on": "2026-08-02"},
+        {"engine.certificate.valid_until": "2026-12-30"},
     ],
-    good=[{"quote.valid_until": "2026-06-14"}, {"quote.ordered_on": "2026-06-30", "build.judged_on": "2026-09-01"}],
+    good=[
+        {"engine.certificate.valid_until": "2026-12-31"},
+        {"quote.valid_until": "2026-06-14"},
+        {"quote.ordered_on": "2026-06-30", "build.judged_on": "2026-09-01"},
+    ],
 )
 def validity(build: Build) -> Verdict:
-    """Do the offer and its prices stand on the day on which they are accepted?
+    """Do the offer and its prices stand when they are accepted, and the engine's certificate when it is needed?
 
     Computes: the days from the day of acceptance, or from today where it is not accepted yet, to the offer's last day;
-    for each line with a last day of its own to that.
+    for each line with a last day of its own to that. From the day on which the vehicle is promised back, where that is
+    stated, to the last day of the engine's certificate, where that has one.
     Limit: the offer's last day; while it is not accepted, fewer than 14 days in hand are a warning.
-    Consequence: The price is another one, or the part is gone, when the order is placed.
-    Remedy: ask whoever made the offer to confirm it in writing with a later day, or accept it before it ends.
+    Consequence: The price is another, or the part is gone, when the order is placed; or papers are refused.
+    Remedy: ask whoever made the offer to confirm it in writing with a later day, or accept it before it ends; ask the
+    engine's maker, and the authority, for which day the certificate counts.
     Cannot tell: what was promised by word of mouth; whether a part is still made.
     """
-    if not is_fitted(build.quote):
-        return does_not_apply(NONE)
-    return all_of(offer=lambda: _offer(build), lines=lambda: _line_prices(build))
+    certificate = {"certificate": lambda: _certificate(build)}
+    if not is_quoted(build):
+        return all_of({"offer": lambda: does_not_apply(NONE), "lines": lambda: does_not_apply(NONE), **certificate})
+    return all_of({"offer": lambda: _offer(build), "lines": lambda: _line_prices(build), **certificate})
 
 
 def _stands(build: Build, until: str, what: str, on: str) -> Verdict:
@@ -220,55 +228,13 @@ def _line_prices(build: Build) -> Verdict:
     return _stands(build, until, f"The price of {item_of(line)}", "quote")
 
 
-# -- when it comes ----------------------------------------------------------------------------------------------------
-def _lines_to_come(build: Build) -> Iterator[SupplyLine]:
-    yield from lines_saying(build, "lead_time")
-
-
-@rule(
-    "supply.lead-time",
-    level="warning",
-    due="quote",
-    sources=[IN_TIME.giving("limit", "no later than it is needed")],
-    about="supply",
-    each=_lines_to_come,
-    instead={"supply[].needed_on": "quote.work_starts_on"},
-    bad=[
-        {"supply[5].lead_time": "20 weeks"},
-        {"supply[5].needed_on": "2026-06-05", "supply[5].lead_time": "2 weeks"},
-    ],
-    good=[{"supply[5].lead_time": "20 weeks", "supply[5].needed_on": "2026-12-01"}],
-)
-def lead_time(build: Build, line: SupplyLine) -> Verdict:
-    """Is each part there on the day on which the work needs it?
-
-    Computes: the day of the order, today where it is not ordered yet, plus the line's lead time, against the day that
-    the line is needed on, which is the start of the work where it states none.
-    Limit: no later.
-    Consequence: The vehicle stands on the lift, in pieces, and blocks the workshop.
-    Remedy: order it by the day that is named, have it sent faster, or begin later.
-    Cannot tell: whether the supplier keeps his word; a lead time is often off by a third.
-    """
-    lead = math.ceil(float(line.lead_time) / DAY - 1e-9)
-    ordered = given(lambda: build.quote.ordered_on)
-    begins = day(ordered or build.build.judged_on)
-    needed = day(given(lambda: line.needed_on) or build.quote.work_starts_on)
-    slack = (needed - begins).days - lead
-    says = (
-        f"{item_of(line)} takes {days(lead)} from the order, {'on' if ordered else 'if it goes out on'} {begins}, and "
-    )
-    if slack < 0:
-        says += f"is needed on {needed}: it comes {days(-slack)} late. "
-        says += "Have it sent faster, or begin later." if ordered else f"It was to be ordered by {_by(needed, lead)}."
-    else:
-        says += f"is needed on {needed}: {days(slack)} in hand."
-        says += "" if ordered else f" Order it by {_by(needed, lead)}."
-    on = f"{path_of(line)}.lead_time"
-    return at_least(slack * DAY, 0.0, says, on=on, unit=("duration", "days"), scale=max(lead, 1) * DAY)
-
-
-def _by(needed: datetime.date, lead: int) -> str:
-    try:
-        return str(needed - datetime.timedelta(days=lead))
-    except OverflowError:
-        return "a day before the calendar"
+def _certificate(build: Build) -> Verdict:
+    until = given(lambda: build.engine.certificate.valid_until)
+    if until is None:
+        return does_not_apply("The engine's certificate names no last day.")
+    promised = given(lambda: build.quote.ready_on)
+    needed = promised or given(lambda: build.quote.ordered_on) or build.build.judged_on
+    left = (day(until) - day(needed)).days
+    says = f"It counts until {until} and is needed on {needed}"
+    says += "." if left >= 0 else f", {days(-left)} later: ask which day the authority counts, and for a later one."
+    return holds(left >= 0, says, on="engine.certificate.valid_until")

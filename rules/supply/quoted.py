@@ -5,12 +5,32 @@ from __future__ import annotations
 import datetime
 from collections.abc import Iterator
 
-from swaplint.api import Build, given, is_fitted, path_of
+from swaplint.api import Build, given, is_fitted, once, path_of, stated_values
 from swaplint.spec.systems.supply import SupplyLine
 
 BOUGHT = ("kit", "shop")
 """Who supplies the lines that the quote is about: what the owner brings, or what is there, is not on it."""
 NONE = "Nothing is quoted here."
+ASKED_BY = ("price", "lead_time", "valid_until", "offers")
+"""What a line states only where somebody offers it: a quote then, whose other terms are asked for."""
+
+
+@once
+def is_quoted(build: Build) -> bool:
+    """Whether there is a quote to judge.
+
+    A builder who buys part by part has none and writes none down. Where neither a quote is stated nor any line has a
+    price, a lead time or an offered value, nothing is asked; where one has, the quote that it comes from is.
+    """
+    stated = [path for path, _, _ in stated_values(build, "supply")]
+    if any(path.startswith("quote.") for path in stated) or any(_offered(path) for path in stated):
+        return is_fitted(build.quote)
+    return given(lambda: is_fitted(build.quote)) or False
+
+
+def _offered(path: str) -> bool:
+    line, _, field = path.partition(".")
+    return line.startswith("supply[") and field.split("[", 1)[0] in ASKED_BY
 
 
 def bought_lines(build: Build) -> list[SupplyLine]:
@@ -24,7 +44,7 @@ def lines_saying(build: Build, field: str) -> Iterator[SupplyLine]:
     A rule that judges each line asks one question so, not one for every line of a quote that nobody has typed in.
     None where nothing is quoted.
     """
-    if not is_fitted(build.quote):
+    if not is_quoted(build):
         return
     silent = []
     for line in bought_lines(build):

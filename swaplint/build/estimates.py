@@ -78,9 +78,8 @@ def about_a_part(pattern: str) -> bool:
 
 def tried_in_vain(reads: Reads, own: Reads) -> None:
     """Note what an estimate that has no value asked for: whoever states it changes the answer."""
-    reads.tried.update(own.fields)
-    reads.tried.update(own.tried)
-    reads.listed.update(own.listed)
-    reads.circular.update(own.circular)
+    reads.begun("tried").update({**own.fields, **own.tried})
+    reads.begun("listed").update(own.listed)
+    reads.begun("circular").update(own.circular)
     reads.all_stated |= own.all_stated
     reads.anything = reads.anything or own.anything

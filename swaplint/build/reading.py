@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import functools
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from types import MappingProxyType
 from typing import Any, TypeVar, cast
 
 from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown
@@ -90,8 +91,10 @@ def once(function: F) -> F:
     """Work a function of the build out once for each view, for what many rules and quantities ask.
 
     What it read counts as read each time that it is asked. Its arguments after the build are parts, words or numbers.
+    All who ask are given the same: so a list is handed on as a tuple, and a mapping or set as one that nobody can
+    change. What is used up by whoever looks at it first, such as a generator, is refused.
 
-    >>> # @once, on the line above: def driven_axles(build: Build) -> list[Axle]
+    >>> # @once, on the line above: def driven_axles(build: Build) -> tuple[Axle, ...]
     """
 
     @functools.wraps(function)
@@ -107,7 +110,7 @@ def once(function: F) -> F:
             view.stack.append(reads)
             ASKING.optionally = 0
             try:
-                value = function(build, *arguments)
+                value = _lasting(function(build, *arguments), function)
             except Exception as problem:
                 view.stack.pop()
                 if optionally and isinstance(problem, Unknown):
@@ -125,6 +128,17 @@ def once(function: F) -> F:
         return known[1]
 
     return cast(F, asked)
+
+
+def _lasting(value: Any, function: Callable[..., Any]) -> Any:
+    """What a function gives, in a form that nobody can change for those who ask after him."""
+    if isinstance(value, Iterator):
+        raise TypeError(f"{function.__name__} is asked once for all: let it give a tuple, which is not used up")
+    if isinstance(value, dict):
+        return MappingProxyType({key: _lasting(one, function) for key, one in value.items()})
+    if type(value) in (list, tuple):
+        return tuple(_lasting(one, function) for one in value)
+    return frozenset(value) if isinstance(value, set) else value
 
 
 def argument_key(argument: object) -> Any:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Set
-from typing import Any
+from typing import Any, Literal
+from weakref import WeakValueDictionary
 
 MANY = 200
 """From how many fields on they are held by several records together, rather than by each: on a build of ordinary size
@@ -11,20 +12,50 @@ nothing reads so many."""
 
 
 class Many:
-    """Many fields that were read together."""
+    """Many fields that were read together: there is one for all records that read the same."""
 
-    __slots__ = ("fields",)
+    __slots__ = ("__weakref__", "fields")
 
     def __init__(self, fields: dict[str, None]) -> None:
         self.fields = fields
 
+    @staticmethod
+    def of(fields: dict[str, None]) -> Many:
+        """The one that holds some fields, which are not added to from now on."""
+        key = hash(frozenset(fields))
+        known = _KNOWN.get(key)
+        if known is None or known.fields != fields:
+            known = _KNOWN[key] = Many(fields)
+        return known
+
+
+_KNOWN: WeakValueDictionary[int, Many] = WeakValueDictionary()
+
 
 def _with(held: tuple[Many, ...], more: tuple[Many, ...]) -> tuple[Many, ...]:
     """What is held, and what more there is: of 400 parts each may have asked all 400 the same."""
-    for many in more:
-        if not any(many is one or many.fields == one.fields for one in held):
-            held = (*held, many)
-    return held
+    if held is more or not held:
+        return more
+    there = set(held)
+    new = [many for many in more if many not in there]
+    return (*held, *new) if new else held
+
+
+_Seldom = Literal["unknown", "practices", "estimates", "tried", "circular", "listed"]
+
+
+class _Nothing(dict[str, Any]):
+    """Nothing noted yet: the same for all records, and never added to."""
+
+    def __setitem__(self, key: str, value: Any) -> None:
+        raise TypeError("what is noted here is begun first")
+
+    def update(self, *more: Any, **named: Any) -> None:
+        """Refuse."""
+        raise TypeError("what is noted here is begun first")
+
+
+_NOTHING = _Nothing()
 
 
 class Reads:
@@ -37,6 +68,7 @@ class Reads:
         "estimates",
         "few",
         "few_own",
+        "lent",
         "listed",
         "optional",
         "practices",
@@ -58,27 +90,37 @@ class Reads:
         self.shared_own: tuple[Many, ...] = ()
         """The others."""
         self.quantities: dict[str, None] = {}
-        """Keys of the quantities that were used, see `swaplint.declare.quantities`."""
+        """The ids of the quantities that were used, directly or by others."""
         self.uses: dict[str, Any] = {}
         """Those of the quantities that were used directly, each with its `Computed`."""
-        self.unknown: dict[str, None] = {}
+        self.unknown: dict[str, None] = _NOTHING
         """Fields that are not stated: what the rule lacks, or what a fallback stands in for."""
-        self.optional: dict[str, None] = {}
-        """Fields that the rule asked for and can do without."""
-        self.practices: dict[str, Any] = {}
+        self.optional: dict[str, None] = _NOTHING
+        """Fields that the rule asked for and can do without, in no order. Added to by `note_optional` alone."""
+        self.lent = True
+        """Whether other records hold the same, and it must not be added to: of many parts alike each asks for all."""
+        self.practices: dict[str, Any] = _NOTHING
         """The common-practice fallbacks that stood in for a missing value, by name."""
-        self.estimates: dict[str, Any] = {}
+        self.estimates: dict[str, Any] = _NOTHING
         """The fields that an estimate stood in for, each with its `Estimated`, those that another rests on first."""
-        self.tried: dict[str, None] = {}
+        self.tried: dict[str, None] = _NOTHING
         """What estimates that have no value asked for: whoever states it changes the answer."""
-        self.circular: dict[str, None] = {}
+        self.circular: dict[str, None] = _NOTHING
         """Fields that count as unknown because they are being estimated: what was read so holds nowhere else."""
-        self.listed: dict[str, None] = {}
+        self.listed: dict[str, None] = _NOTHING
         """Fields that were listed with all that a system states, and on whose values the answer may rest, too."""
         self.all_stated: frozenset[str] = frozenset()
         """The systems of which it matters which fields are stated at all."""
         self.anything = False
         """Whether the answer may rest on any field, because it is not known what was read for it."""
+
+    def begun(self, name: _Seldom) -> dict[str, Any]:
+        """What is noted of one kind, to be added to: most records have nothing of it, and hold none of their own."""
+        notes: dict[str, Any] = getattr(self, name)
+        if notes is _NOTHING:
+            notes = {}
+            setattr(self, name, notes)
+        return notes
 
     @property
     def fields(self) -> dict[str, None]:
@@ -108,7 +150,7 @@ class Reads:
         """Note that all fields of another record were read here, too."""
         if other.shared or len(other.few) > MANY:
             if len(other.few) > MANY:  # from now on held by both, and added to by neither
-                other.few, other.shared = {}, (*other.shared, Many(other.few))
+                other.few, other.shared = {}, _with(other.shared, (Many.of(other.few),))
             self.shared = _with(self.shared, other.shared)
         self.few.update(other.few)
 
@@ -119,6 +161,27 @@ class Reads:
         else:
             self.note_fields(other)
 
+    def note_optional(self, path: str) -> None:
+        """Note a field that can be done without."""
+        if path in self.optional:
+            return
+        if self.lent:
+            self.optional, self.lent = dict(self.optional), False
+        self.optional[path] = None
+
+    def _note_all_optional(self, other: Reads) -> None:
+        held, theirs = self.optional, other.optional
+        if not held:
+            self.optional, self.lent, other.lent = theirs, True, True
+        elif not self.lent and len(theirs) <= MANY:
+            held.update(theirs)
+        elif theirs.keys() <= held.keys():
+            return
+        elif held.keys() <= theirs.keys():
+            self.optional, self.lent, other.lent = theirs, True, True
+        else:
+            self.optional, self.lent = {**held, **theirs}, False
+
     def add(self, other: Reads) -> None:
         """Take over all that the record of a quantity holds, but for what only that one read directly."""
         if other.shared or len(other.few) > MANY:
@@ -128,19 +191,19 @@ class Reads:
         if other.quantities:
             self.quantities.update(other.quantities)
         if other.unknown:
-            self.unknown.update(other.unknown)
-        if other.optional:
-            self.optional.update(other.optional)
+            self.begun("unknown").update(other.unknown)
+        if other.optional and other.optional is not self.optional:
+            self._note_all_optional(other)
         if other.practices:
-            self.practices.update(other.practices)
+            self.begun("practices").update(other.practices)
         if other.estimates:
-            self.estimates.update(other.estimates)
+            self.begun("estimates").update(other.estimates)
         if other.tried:
-            self.tried.update(other.tried)
+            self.begun("tried").update(other.tried)
         if other.circular:
-            self.circular.update(other.circular)
+            self.begun("circular").update(other.circular)
         if other.listed:
-            self.listed.update(other.listed)
+            self.begun("listed").update(other.listed)
         if other.all_stated:
             self.all_stated |= other.all_stated
         if other.anything:
@@ -150,7 +213,7 @@ class Reads:
         """Take over another record whole, as if all of it had been read here."""
         self.add(other)
         if len(other.few_own) > MANY:
-            other.few_own, other.shared_own = {}, (*other.shared_own, Many(other.few_own))
+            other.few_own, other.shared_own = {}, _with(other.shared_own, (Many.of(other.few_own),))
         self.few_own.update(other.few_own)
         if other.shared_own:
             self.shared_own = _with(self.shared_own, other.shared_own)
@@ -162,4 +225,5 @@ class Reads:
         unknown = dict(self.unknown)
         self.add(other)
         self.unknown = unknown
-        self.optional.update(other.unknown)
+        for path in other.unknown:
+            self.note_optional(path)

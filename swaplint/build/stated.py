@@ -13,12 +13,12 @@ from typing import Any, cast
 
 from swaplint.build.added import system_or_none
 from swaplint.build.nodes import Parts
-from swaplint.build.reading import view_of
+from swaplint.build.reading import given, view_of
 from swaplint.build.view import View
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
-from swaplint.spec.shape import members
+from swaplint.spec.shape import members, stated_at
 
 StatedField = tuple[str, Stated, FieldFacts]
 """A field path, the value stated there and the facts of the field."""
@@ -34,7 +34,7 @@ def stated_values(build: Build, system: str) -> Sequence[StatedField]:
     view = view_of(build)
     fields = _by_system(view).get(system, {})
     reads = view.reads()
-    reads.listed.update(dict.fromkeys(fields))
+    reads.begun("listed").update(dict.fromkeys(fields))
     reads.all_stated |= {system}
     return tuple(fields.values())
 
@@ -51,6 +51,14 @@ def value_at(build: Build, path: str) -> Any:
         collection = isinstance(node, Parts | tuple)
         node = cast(Any, node)[key] if collection else getattr(node, str(key))
     return node
+
+
+def as_stated(build: Build, path: str) -> Stated | None:
+    """The value at a path with its tolerance and its basis, where the spec or a sheet states it. It counts as read."""
+    if given(lambda: value_at(build, path)) is None:
+        return None
+    view = view_of(build)
+    return view.stated(path, stated_at(view.build_model, path))
 
 
 @functools.cache

@@ -309,7 +309,7 @@ class View:
         if not estimates:
             return None
         if path in self.estimating:
-            self.reads().circular[path] = None
+            self.reads().begun("circular")[path] = None
             return None
         for estimate in estimates:
             own = Reads()
@@ -321,7 +321,7 @@ class View:
             half = abs(value) * estimate.tolerance
             self.reads().add(own)
             self.reads().uses.update(own.uses)
-            self.reads().estimates[path] = Estimated(path, value, half, estimate, tuple(own.fields))
+            self.reads().begun("estimates")[path] = Estimated(path, value, half, estimate, tuple(own.fields))
             return present(value, path, facts, self)
         return None
 
@@ -343,7 +343,10 @@ class View:
         """Note a field or part that is not stated: one that is needed, or one that the rule can do without."""
         if self._imagined_times(path) is None:
             reads = self.reads()
-            (reads.optional if ASKING.optionally else reads.unknown)[path] = None
+            if ASKING.optionally:
+                reads.note_optional(path)
+            else:
+                reads.begun("unknown")[path] = None
 
     def _imagined_times(self, path: str) -> float | None:
         """What a made-up part's typical values are times; None for a path of no such part."""

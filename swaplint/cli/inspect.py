@@ -14,11 +14,11 @@ from swaplint.cli.inspect_one import Call, Done, specs_inspected
 from swaplint.cli.output import complain, hush, problem_sentence, reader_has_gone, refuse, say, tell, write_out
 from swaplint.cli.program import (
     add_format_option,
-    add_on_option,
     add_output_option,
     add_pack_options,
     add_selection_options,
     add_stage_option,
+    add_terms_options,
     add_units_option,
     from_one,
 )
@@ -45,6 +45,7 @@ _EXAMPLES = """examples:
   swaplint inspect my-swap.toml --format json          for a program to read
   swaplint inspect quotes --format jsonl               every spec in a folder, each a line as soon as it is known
   swaplint inspect a.toml b.toml --format sarif -o swaps.sarif
+  swaplint inspect my-swap.toml --format html -o my-swap.html
   swaplint inspect my-swap.toml --system fuel --rule gearing.crawl
   swaplint inspect quotes --policy gate.toml --deviations signed.toml
   swaplint inspect - < my-swap.toml                    read the spec from standard input
@@ -68,17 +69,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default="error",
         help="the level of a fail, or of an answer that is due, which shuts the gate (default: error)",
     )
-    parser.add_argument(
-        "--policy", metavar="FILE", help="the shop's policy, for every spec ('swaplint schema --policy' describes it)"
-    )
-    parser.add_argument(
-        "--deviations",
-        action="append",
-        default=[],
-        metavar="FILE",
-        help="departures that the shop signed for, in a file of its own, besides those in the spec; may be given again",
-    )
-    add_on_option(parser)
+    add_terms_options(parser)
     parser.add_argument(
         "--earlier",
         metavar="OLD",
@@ -106,7 +97,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--timing", action="store_true", help="say on standard error what each part of the run cost")
     add_stage_option(parser)
     add_selection_options(parser)
-    add_format_option(parser, "text", "json", "jsonl", "sarif")
+    add_format_option(parser, "text", "json", "jsonl", "sarif", "html")
     add_output_option(parser)
     add_pack_options(parser)
     add_units_option(parser)
@@ -116,8 +107,8 @@ def _pointless(options: argparse.Namespace) -> str:
     """Which option another makes pointless, as a sentence; empty where each has its use."""
     if options.profile and options.format != "sarif":
         return "--profile is for --format sarif alone"
-    if options.whole and options.format == "json":
-        return "--format json holds everything as it is: --whole is for text and jsonl"
+    if options.whole and options.format in ("json", "html"):
+        return f"--format {options.format} holds everything as it is: --whole is for text and jsonl"
     if options.whole and options.format == "sarif":
         return "--whole is for text and jsonl: with --format sarif it is --profile whole, the usual one"
     return ""
@@ -236,6 +227,7 @@ class _Run:
             "jsonl": self._lines,
             "json": self._json,
             "sarif": self._sarif,
+            "html": self._html,
             "text": self._text,
         }[self.options.format]
         failed = write()
@@ -276,6 +268,13 @@ class _Run:
         for words in left_out:
             complain(words + "\n")
         return self._out(pieces(log))
+
+    def _html(self) -> Problem | None:
+        from swaplint.reports.html.page import inspection_page
+
+        sheets = [done.page for done in self.results if done.page is not None]
+        self.clock("running the rules, tolerances and remedies")
+        return self._out(inspection_page(sheets, map(problem_sentence, self.report.problems)))
 
     def _text(self) -> Problem | None:
         from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write

@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import functools
 import gc
-import io
-import pickle
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, NamedTuple
 
 from swaplint.cli.reading import load_one, rule_base
-from swaplint.declare.rule import Rule
-from swaplint.gating.gate import GateLevel, gate_of
+from swaplint.gating.gate import Gate, GateLevel, gate_of
 from swaplint.gating.terms import CallTerms, judge
 from swaplint.host.overseer import CANNOT_TELL, MOST_OF_A_PACK
 from swaplint.host.packs import RuleBase
@@ -21,10 +18,11 @@ from swaplint.host.problems import Problem
 from swaplint.host.signs import SIGNS
 from swaplint.host.strangers import ALL, STRANGERS
 from swaplint.inspecting.baseline import Baseline
-from swaplint.inspecting.prices import without_prices
+from swaplint.inspecting.prices import without_prices, worksheet_without_prices
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.side_by_side import Again, Lost, in_order
+from swaplint.inspecting.travelling import packed, unpacked
 from swaplint.reports.values import units_for
 from swaplint.solving.remedies import Wanted
 from swaplint.solving.whole import inspect_whole
@@ -36,6 +34,7 @@ from swaplint.units.showing import SHOWING, System, showing_in
 
 if TYPE_CHECKING:
     from swaplint.gating.earlier import EarlierReport, EarlierSpec
+    from swaplint.reports.html.sheet import SpecSheet
     from swaplint.reports.json_text import Rendered
 
 
@@ -82,6 +81,8 @@ class Done:
     """The spec's line of a stream."""
     shown: Rendered | None = None
     """The spec's part of a JSON report."""
+    page: SpecSheet | None = None
+    """The spec's part of a page."""
     inspection: Inspection | None = None
     """For formats that are made of all specs together."""
     told: list[str] = field(default_factory=list)
@@ -101,9 +102,8 @@ def specs_inspected(call: Call, paths: Sequence[str], cores: int | None = None) 
                 gc.collect()  # views and their nodes hold each other: memory is not to grow with the specs
         return
     asked = [Asked(path) for path in paths]
-    packed = in_order(functools.partial(_job, call), asked, cores, lost=lost, apart=SIGNS.watched)
-    for done in packed:
-        yield _unpacked(done, call.base) if isinstance(done, bytes) else done
+    for done in in_order(functools.partial(_job, call), asked, cores, lost=lost, apart=SIGNS.watched):
+        yield unpacked(done, call.base) if isinstance(done, bytes) else done
 
 
 def inspect_one(call: Call, path: str) -> Done:
@@ -134,9 +134,36 @@ def inspect_one(call: Call, path: str) -> Done:
             done.shown = in_report(shown)
         else:
             done.line = line(shown)
+    elif call.format == "html":
+        with showing_in(units_for(spec)):
+            done.page = _page(call, inspection, gate, done)
     else:
         done.inspection = inspection
     return done
+
+
+def _page(call: Call, inspection: Inspection, gate: Gate, done: Done) -> SpecSheet:
+    """The spec's part of a page, with the numbers that its results rest on; what broke on the way is noted."""
+    # Imported here: the other formats do without it.
+    from swaplint.inspecting.worksheet import Worksheet, worksheet
+    from swaplint.reports.html.figures import figures, not_drawn
+    from swaplint.reports.html.sheet import spec_sheet
+
+    assert call.base is not None
+    known = {quantity.id for _, quantity in call.base.quantities}
+    used = {name.split(" ", 1)[0] for finding in inspection.findings for name in finding.quantities} & known
+    if inspection.selection and not used:
+        numbers = Worksheet(inspection.spec, call.base.packs)
+    else:
+        numbers = worksheet(call.base, inspection.spec, ids=sorted(used) if inspection.selection else ())
+    done.problems += numbers.problems
+    if call.without_prices:
+        worksheet_without_prices(numbers)
+    drawings = figures(inspection, call.base.packs, done.problems)
+    why_not = not_drawn()
+    if why_not:
+        done.told.append(why_not)
+    return spec_sheet(inspection, numbers, drawings, call.base.packs, gate)
 
 
 def _baseline(call: Call, inspection: Inspection) -> Baseline | None:
@@ -196,35 +223,6 @@ def _packed(call: Call, asked: Asked) -> bytes:
     with STRANGERS.without(asked.aside):
         done = inspect_one(call, asked.path)
     done.files = FILES_READ.names()
-    packed = pack(done)
+    made = packed(done)
     gc.collect()
-    return packed
-
-
-def pack(done: Done) -> bytes:
-    """What came of a spec as bytes: rules travel by their ids, for another process has rules of its own."""
-    stream = io.BytesIO()
-    _Packer(stream, pickle.HIGHEST_PROTOCOL).dump(done)
-    return stream.getvalue()
-
-
-class _Packer(pickle.Pickler):
-    def persistent_id(self, thing: object) -> Any:
-        if isinstance(thing, Rule):
-            return "rule", thing.id
-        return ("model", None) if isinstance(thing, type) and thing.__name__ == "Build" else None
-
-
-def _unpacked(done: bytes, base: RuleBase) -> Done:
-    unpacker = _Unpacker(io.BytesIO(done))
-    unpacker.base = base
-    made: Done = unpacker.load()
     return made
-
-
-class _Unpacker(pickle.Unpickler):
-    base: RuleBase
-
-    def persistent_load(self, key: Any) -> object:
-        kind, id = key
-        return self.base.model if kind == "model" else self.base.find(id)

@@ -31,10 +31,13 @@ COMMANDS = {
     "worksheet": "list every derived number of a build with its formula, inputs and source",
     "size": "find which values of one field pass, and what binds at each end",
     "study": "vary several fields together and rank the combinations",
+    "takeoff": "list what to buy, cut and make: parts, cables, fuses, hose, fluids, bolts, shafts, gaps",
+    "handover": "write the sheet for the owner and for the engineer who signs",
     "rulebook": "list the rules, or explain one rule whole",
     "schema": "print the JSON Schema of a build spec or of a data sheet, for editors and checkers",
     "draft": "write a new build spec to fill in",
     "fill": "answer what a build spec leaves open, into the file",
+    "checklist": "list what is done and measured on the vehicle at a stage, in working order",
     "upgrade": "put a build spec into today's names of fields and parts",
 }
 """The commands, each in a module of this package with `configure` and `execute`."""
@@ -163,6 +166,21 @@ def add_on_option(parser: argparse.ArgumentParser) -> None:
         metavar="DATE",
         help="judge what depends on the day as on this one, year-month-day (default: today)",
     )
+
+
+def add_terms_options(parser: argparse.ArgumentParser) -> None:
+    """The options by which one names what the shop judges by besides the rules."""
+    parser.add_argument(
+        "--policy", metavar="FILE", help="the shop's policy, for every spec ('swaplint schema --policy' describes it)"
+    )
+    parser.add_argument(
+        "--deviations",
+        action="append",
+        default=[],
+        metavar="FILE",
+        help="departures that the shop signed for, in a file of its own, besides those in the spec; may be given again",
+    )
+    add_on_option(parser)
 
 
 def _day(text: str) -> datetime.date:

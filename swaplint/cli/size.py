@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from swaplint.build.view import View
-from swaplint.cli.output import refuse, say, write_out, write_sheet
+from swaplint.cli.output import problem_sentence, refuse, say, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
@@ -58,7 +58,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--among", metavar="VALUES", help="your own choices, with commas between them")
     add_stage_option(parser)
     add_selection_options(parser, "judge by this rule only")
-    add_format_option(parser, "text", "json")
+    add_format_option(parser, "text", "json", "html")
     add_output_option(parser)
     add_pack_options(parser)
     add_units_option(parser)
@@ -98,6 +98,11 @@ def execute(options: argparse.Namespace) -> int:
         from swaplint.reports.json_report import dumps
 
         failed = write_out(dumps(report.sizing_json(spec.label, sizing, judging, selection)), options.output)
+    elif options.format == "html":
+        from swaplint.reports.html.choices import sizing_page
+
+        troubles = map(problem_sentence, [*problems, *broken])
+        failed = write_out(sizing_page(spec, sizing, judging[0], selection, troubles), options.output)
     else:
         failed = write_sheet(
             lambda width: report.sizing_sheet(spec, sizing, judging[0], width, selection), options.output

@@ -23,6 +23,16 @@ STATUSES: dict[str, dict[int, str]] = {
     },
     "size": {OK: "the answer was written, whatever it is", UNREADABLE: _SPEC, BROKEN: _RULE},
     "study": {OK: "the table was written, whatever it says", UNREADABLE: _SPEC, BROKEN: _RULE},
+    "takeoff": {
+        OK: "the take-off was written",
+        UNREADABLE: _SPEC,
+        BROKEN: "a rule, listing or plugin broke (what it says or lists is missing, everything else is written)",
+    },
+    "handover": {
+        OK: "the sheet was written, whatever it says",
+        UNREADABLE: _SPEC,
+        BROKEN: "a rule, listing, step or plugin broke (what it says is missing, everything else is written)",
+    },
     "rulebook": {
         OK: "the rulebook was written",
         UNREADABLE: "there is no such rule or system, or a file could not be written",
@@ -34,6 +44,11 @@ STATUSES: dict[str, dict[int, str]] = {
         OK: "the answers that were given stand in the spec, or the questions were written",
         UNREADABLE: "the spec, the call, a table or an answer could not be read; nothing was written",
         BROKEN: "a rule or plugin broke (the answers stand in the spec; what it says of them is missing)",
+    },
+    "checklist": {
+        OK: "the list was written",
+        UNREADABLE: _SPEC,
+        BROKEN: "a step or plugin broke (it is missing, everything else is on the list)",
     },
     "upgrade": {OK: "the spec has today's names", UNREADABLE: _SPEC, BROKEN: _PACK},
 }

@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import re
 
-from swaplint.cli.output import refuse, say, write_out, write_sheet
+from swaplint.cli.output import problem_sentence, refuse, say, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
@@ -68,11 +68,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
         help="a quantity to show for each combination, of several parts all of them or 'ID PART'; or a rule, whose "
         "margin is shown; may be given again",
     )
-    parser.add_argument("--top", type=from_one, metavar="N", help="list only the best N (text: 40 unless told)")
+    best = "list only the best N (unless told 40 as text, 400 on a page)"
+    parser.add_argument("--top", type=from_one, metavar="N", help=best)
     parser.add_argument("--cores", type=from_one, metavar="N", help="how many cores to use (default: all)")
     add_stage_option(parser)
     add_selection_options(parser, "judge by this rule only")
-    add_format_option(parser, "text", "json", "csv")
+    add_format_option(parser, "text", "json", "csv", "html")
     add_output_option(parser)
     add_pack_options(parser)
     add_units_option(parser)
@@ -119,9 +120,17 @@ def execute(options: argparse.Namespace) -> int:
         case, changes = study.variants.case(first)
         binding = rows[0].fails if case is what_if else [rule.id for rule in study.rules]
         judging = judging_of(case, inspection, study.rules, changes, binding)
-        failed = write_sheet(
-            lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection), options.output
-        )
+        if options.format == "html":
+            from swaplint.reports.html.choices import study_page
+
+            troubles = map(problem_sentence, [*problems, *broken])
+            page = study_page(spec, study, rows, judging, options.top, selection, troubles)
+            failed = write_out(page, options.output)
+        else:
+            failed = write_sheet(
+                lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection),
+                options.output,
+            )
     if failed is not None:
         say([failed])
         return UNREADABLE

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 import itertools
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from swaplint.cli.output import MOST_ERRORS_SHOWN, refuse, say, tell, write_out
@@ -19,10 +19,12 @@ from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.formats import format_of, format_unknown
 from swaplint.spec.layers import At
 from swaplint.spec.model import FORMAT
-from swaplint.spec.nearby import Nearby
+from swaplint.spec.nearby import Nearby, NotThere
 from swaplint.spec.renamed import STDIN_LABEL, Step, TodaysFile, names_before, stray_words, todays
 from swaplint.spec.sheets import Filling
+from swaplint.spec.tables import collection_at, tables_named
 from swaplint.spec.toml_source import ParsedFiles, PathKey, SpecError, TomlFile, read_bytes
+from swaplint.writing.todays_words import SECTION, Told, in_todays_words, table_in_todays_names
 
 _DESCRIPTION = """Put a build spec that was written for an earlier version into today's names of fields and parts.
 Values, comments, order and every other byte stay as they are. The spec itself is written, whole or not at all, unless
@@ -32,7 +34,7 @@ is: upgrade it when it suits you.
 _EXAMPLES = """examples:
   swaplint upgrade my-swap.toml
   swaplint upgrade my-swap.toml -o my-swap.new.toml
-  swaplint upgrade my-swap.toml --sheets-too            and the data sheets that it names
+  swaplint upgrade my-swap.toml --sheets-too            and the data sheets and tables that it names
 """
 
 
@@ -40,7 +42,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
     parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
-    parser.add_argument("--sheets-too", action="store_true", help="write the data sheets that the spec names, too")
+    parser.add_argument(
+        "--sheets-too", action="store_true", help="write the data sheets and tables that the spec names, too"
+    )
     parser.add_argument("-o", "--output", metavar="FILE", help="write to this file instead of the spec itself")
     add_pack_options(parser)
 
@@ -62,7 +66,7 @@ def execute(options: argparse.Namespace) -> int:
         say([*problems, *unreadable.problems])
         return UNREADABLE
     output = options.output if options.output is not None else None if path == "-" else path
-    for number, (file, text, target) in enumerate(written):
+    for number, (file, text, target, words) in enumerate(written):
         changed = text != _whole(file)
         goes_to = target if number else output
         if changed or goes_to != target:
@@ -71,7 +75,7 @@ def execute(options: argparse.Namespace) -> int:
                 say([*problems, failed])
                 return UNREADABLE
         if changed or not number:
-            _tell_what_was_done(file, changed=changed)
+            _tell_what_was_done(file, words, changed=changed)
         for line, old, new in file.told_of_strays() if isinstance(file, TodaysFile) else ():
             tell(f"{file.label}, line {line}: {stray_words(old, new)}.")
     say(problems)
@@ -84,8 +88,8 @@ class _Unreadable(Exception):
         self.problems = [load_error(error) for error in errors]
 
 
-_Written = tuple[TomlFile, str, str]
-"""A file as it was read, its new text, and where it is from."""
+_Written = tuple[TomlFile, str, str, list[Told]]
+"""A file as it was read, its new text, where it is from, and the names that stand in it as words."""
 
 
 def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool) -> list[_Written]:
@@ -96,18 +100,47 @@ def _written(path: str, folders: list[Path], base: RuleBase, *, sheets_too: bool
         raise _Unreadable([error]) from None
     file = todays(file, base.model)
     _note_named(file.data, Path.cwd() if path == "-" else Path(path).parent)
-    out = [(file, _upgraded(file, base.model, ()), path)]
+    try:
+        text, words = in_todays_words(_upgraded(file, base.model, ()), file, base)
+    except EditError as error:
+        raise _Unreadable([SpecError(str(error), file.label)]) from None
+    out = [(file, text, path, words)]
     if sheets_too:
         folder = Path.cwd() if path == "-" else Path(path).parent
-        filling = Filling(Nearby(file.label, folder, folders, ParsedFiles()))
+        nearby = Nearby(file.label, folder, folders, ParsedFiles(), base.model.sheet_folders)
+        filling = Filling(nearby)
         filling.table(base.model, file.data, At((), file, (), folder, ()), {})
         if filling.errors:
             raise _Unreadable(filling.errors)
         for label in sorted(filling.used):
+            if nearby.of_pack(filling.paths[label]):
+                continue
             sheet = filling.used[label]
             model, part = filling.filled[label]
-            out.append((sheet, _upgraded(sheet, model, part), str(filling.paths[label])))
+            out.append((sheet, _upgraded(sheet, model, part), str(filling.paths[label]), []))
+        out += _tables(file, folder, nearby, base)
     return out
+
+
+def _tables(file: TomlFile, folder: Path, nearby: Nearby, base: RuleBase) -> Iterator[_Written]:
+    """The tables that the spec names, each once."""
+    seen: set[Path] = set()
+    for keys, name in tables_named(file.data.get(SECTION)):
+        place = file.place_of((SECTION, *keys))
+        try:
+            _, member = collection_at(base.model, ".".join(map(str, keys)))
+            found = nearby.find(str(name), folder, "table")
+            raw = nearby.read_raw(found)
+            if found in seen or member.model is None:
+                continue
+            seen.add(found)
+            text, words = table_in_todays_names(raw, nearby.label(found), member.model)
+        except NotThere as error:
+            raise _Unreadable([SpecError(str(error), file.label, place.line, place.column)]) from None
+        except SpecError as error:
+            raise _Unreadable([error]) from None
+        if words:
+            yield TomlFile(nearby.label(found), text, {}, raw), text, str(found), words
 
 
 def _note_named(node: object, folder: Path) -> None:
@@ -164,9 +197,9 @@ def _whole(file: TomlFile) -> str:
     return file.raw.decode("utf-8")
 
 
-def _tell_what_was_done(file: TomlFile, *, changed: bool) -> None:
+def _tell_what_was_done(file: TomlFile, words: list[Told], *, changed: bool) -> None:
     """Say what was renamed."""
-    named = file.told(every=True) if isinstance(file, TodaysFile) else []
+    named = [*(file.told(every=True) if isinstance(file, TodaysFile) else []), *words]
     told = [(line, f"{old} is called {new} now") for line, old, new in named]
     for line, what in told[:MOST_ERRORS_SHOWN]:
         tell(f"{file.label}, line {line}: {what}.")

@@ -59,7 +59,7 @@ def or_practice(read: Callable[[], float], practice: Practice) -> float:
     try:
         return read()
     except Unknown as unknown:
-        unknown.view.reads().unknown[unknown.path] = None
+        unknown.view.reads().begun("unknown")[unknown.path] = None
         return _standing_in(unknown.view, practice)
     except NoLimit as none:
         return _standing_in(none.view, practice)
@@ -73,5 +73,5 @@ def use_practice(build: Build, practice: Practice) -> float:
 
 
 def _standing_in(view: Noticing, practice: Practice) -> float:
-    view.reads().practices[practice.name] = practice
+    view.reads().begun("practices")[practice.name] = practice
     return view.standing_in(practice.name, practice.value)

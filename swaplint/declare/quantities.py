@@ -118,7 +118,7 @@ class Quantity(Generic[P]):
                 reads.add_as_optional(outcome.reads)
             else:
                 reads.add(outcome.reads)
-            reads.quantities[outcome.name] = None
+            reads.quantities[self.id] = None
             reads.uses[outcome.name] = outcome
         if outcome.problem is not None:
             # Anew for this view: what is kept may come from another one.

@@ -121,6 +121,11 @@ class Rule:
         return self.id.split(".", 1)[0]
 
     @property
+    def as_built(self) -> bool:
+        """Whether it judges what was measured on the finished vehicle: with other parts that is another vehicle."""
+        return self.system == "commissioning"
+
+    @property
     def name(self) -> str:
         """The id in PascalCase, for formats that want a name without dots."""
         return "".join(word.capitalize() for word in re.split(r"[.-]", self.id))

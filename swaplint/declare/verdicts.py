@@ -14,9 +14,10 @@ import functools
 import math
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal, NamedTuple
 
+from swaplint.declare.sources import Source
 from swaplint.engineering import ImpossibleInput
 from swaplint.spec.paths import path_key
 from swaplint.units import KINDS, unit_factor
@@ -75,6 +76,15 @@ class Verdict:
     """What the builder could choose instead."""
     demands: tuple[tuple[str, Verdict | Callable[[], Verdict]], ...] = ()
     """Several demands by name, each judged by itself."""
+    carried: bool = False
+    """Whether the tolerances of what it rests on are in its limit already."""
+    cited: Source | None = None
+    """Whose the limit is where only the build says so, as the sheet of a place does of its law, and how that is known:
+    what was read elsewhere makes no fail, and what is known from memory is a question."""
+
+    def citing(self, source: Source) -> Verdict:
+        """The verdict with the source that the build names for its limit."""
+        return replace(self, cited=source)
 
 
 def advice(field: str, value: float | bool | str | None) -> Advice | None:
@@ -294,6 +304,18 @@ def is_demand_name(name: object) -> bool:
     return isinstance(name, str) and _DEMAND.fullmatch(name) is not None
 
 
+def carried(verdict: Verdict) -> Verdict:
+    """The same verdict, with the tolerances of its inputs in its limit already: it is not tried inside them again.
+
+    For a rule that compares two uncertain numbers and allows what both may be off. An assumed input is no doubt then:
+    the comparison is what tests it.
+
+    >>> carried(within(1.02, 0.95, 1.05)).carried
+    True
+    """
+    return replace(verdict, carried=True)
+
+
 def informs(says: str, *, found: float | None = None, on: str = "", unit: tuple[str, str] | None = None) -> Verdict:
     """A number or fact worth knowing, with no limit."""
     quantity, shown = unit or _unit_of(found)
@@ -316,6 +338,8 @@ def wrong_with(verdict: object) -> str:
     for text in (verdict.says, verdict.quantity, verdict.unit, verdict.on):
         if not isinstance(text, str):
             return "a verdict whose texts are no texts"
+    if not (verdict.cited is None or isinstance(verdict.cited, Source)):
+        return "a verdict that cites no source"
     if verdict.kind == "several":
         return "" if isinstance(verdict.demands, tuple) and verdict.demands else "several demands, but none"
     if not isinstance(verdict.advice, tuple) or not all(_sound(one) for one in verdict.advice):

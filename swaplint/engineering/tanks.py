@@ -122,6 +122,29 @@ def volume_below_surface(tank: BoxTank, height: float, slope_x: float, slope_y: 
     return min(max(above_floor - above_ceiling, 0.0), tank.volume)
 
 
+def surface_height(tank: BoxTank, volume: float, slope_x: float, slope_y: float) -> float:
+    """Height [m] above the floor, at the tank's middle, at which a surface of these slopes holds a volume [m³].
+
+    The inverse of `volume_below_surface`, found by bisection; the volume within the tank's, else `ImpossibleInput`.
+
+    >>> tank = BoxTank(2.0, 1.0, 1.0)
+    >>> round(surface_height(tank, 1.0, 0.5, 0.0), 6), round(surface_height(tank, 0.5, 0.0, 0.0), 6)
+    (0.5, 0.25)
+    """
+    whole = tank.length * tank.width * tank.height
+    if not_negative("volume", volume) > whole * (1.0 + 1e-9):
+        raise ImpossibleInput(f"{said(volume, 'L')} do not go into a tank of {said(whole, 'L')}")
+    reach = abs(finite("slope_x", slope_x)) * tank.length / 2.0 + abs(finite("slope_y", slope_y)) * tank.width / 2.0
+    low, high = -reach, tank.height + reach
+    for _ in range(60):
+        middle = 0.5 * (low + high)
+        if volume_below_surface(tank, middle, slope_x, slope_y) < volume:
+            low = middle
+        else:
+            high = middle
+    return 0.5 * (low + high)
+
+
 def _volume_under(plan: list[_Corner]) -> float:
     """Volume between the zero plane and that part of a plane over `plan` which lies above it."""
     wet = _part_above_zero(plan)

@@ -6,6 +6,8 @@ A pack is a module with one function:
     def swaplint_pack() -> Pack:
         return Pack("acme", interface=2, rules=rules_in(__name__), quantities=quantities_in(__name__))
 
+A pack may have steps for the checklist, too: `steps=steps_in(__name__)`.
+
 It is found through the entry-point group `swaplint`, or named as a file on the command line. pluggy collects the
 packs; the host runs their rules, one by one.
 """
@@ -17,13 +19,17 @@ import pkgutil
 import sys
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
+from pathlib import Path
 from types import ModuleType
 from typing import Any, TypeVar
 
 import pluggy
 
+from swaplint.declare.figures import DeclaredFigure
+from swaplint.declare.listings import Listing
 from swaplint.declare.quantities import Quantity
 from swaplint.declare.rule import Edits, Rule
+from swaplint.declare.steps import Step
 from swaplint.spec.fields import Section
 
 PROJECT = "swaplint"
@@ -49,8 +55,15 @@ class Pack:
     """Fields of the pack's own: the spec section under the pack's name, hyphens as underscores."""
     version: str = ""
     """Taken from the installed distribution where empty."""
+    sheets: Path | None = None
+    """A folder of data sheets that the pack brings: a spec names them as those that stand beside it."""
     sound: Edits = field(default_factory=dict)
     """Edits that complete the shared sound spec with the pack's own fields, for its derived tests."""
+    steps: Sequence[Step] = ()
+    """What the pack adds to the checklist."""
+    figures: Sequence[DeclaredFigure] = ()
+    listings: Sequence[Listing] = ()
+    """What it adds to the take-off."""
 
 
 def rules_in(*modules: ModuleType | str) -> list[Rule]:
@@ -61,6 +74,21 @@ def rules_in(*modules: ModuleType | str) -> list[Rule]:
 def quantities_in(*modules: ModuleType | str) -> list[Quantity[Any]]:
     """Every quantity declared in some modules, and in all that lie in a package."""
     return _declared_in(modules, Quantity)
+
+
+def steps_in(*modules: ModuleType | str) -> list[Step]:
+    """Every step declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, Step)
+
+
+def figures_in(*modules: ModuleType | str) -> list[DeclaredFigure]:
+    """Every figure declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, DeclaredFigure)
+
+
+def listings_in(*modules: ModuleType | str) -> list[Listing]:
+    """Every listing declared in some modules, and in all that lie in a package."""
+    return _declared_in(modules, Listing)
 
 
 def _declared_in(modules: Sequence[ModuleType | str], wanted: type[T]) -> list[T]:

@@ -10,8 +10,9 @@ import functools
 import importlib.util
 import re
 import sys
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from types import ModuleType
 from typing import Any, NamedTuple, cast
@@ -20,9 +21,12 @@ import pluggy
 from pydantic import create_model
 
 from swaplint.build.estimates import by_field
+from swaplint.declare.figures import DeclaredFigure, check_figure
+from swaplint.declare.listings import LISTS, Listing, check_listing
 from swaplint.declare.quantities import Quantity, check_quantity
 from swaplint.declare.rule import Edits, Rule, check_rule
 from swaplint.declare.silence import Silence
+from swaplint.declare.steps import Step, check_step
 from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
 from swaplint.host.manners import MODULES
 from swaplint.host.problems import Problem, code_place, first_line
@@ -34,11 +38,23 @@ from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key, without_conditions
 from swaplint.spec.renamed import path_today
 from swaplint.spec.shape import every_field, facts_at, members
+from swaplint.spec.systems import SYSTEMS
 
 PACK_SECONDS = 10.0
 """Longest time that a pack may take to load."""
 
 _PACK_NAME = re.compile(r"[a-z][a-z0-9-]{0,40}")
+
+
+_Declared = Quantity[Any] | DeclaredFigure | Listing | Step
+"""What a pack declares besides rules."""
+_NAMES: dict[type, tuple[str, str]] = {
+    Quantity: ("quantity", "quantities"),
+    DeclaredFigure: ("figure", "figures"),
+    Listing: ("listing", "listings"),
+    Step: ("step", "steps"),
+}
+"""One of each and several, in words; one is its decorator, too."""
 
 
 @dataclass(slots=True)
@@ -50,8 +66,13 @@ class LoadedPack:
     built_in: bool
     rules: list[Rule] = field(default_factory=list)
     quantities: list[Quantity[Any]] = field(default_factory=list)
+    figures: list[DeclaredFigure] = field(default_factory=list)
+    listings: list[Listing] = field(default_factory=list)
     section: type[Section] | None = None
     sound: Edits = field(default_factory=dict)
+    steps: list[Step] = field(default_factory=list)
+    sheets: Path | None = None
+    """The folder of data sheets that it brings."""
 
 
 @dataclass(slots=True)
@@ -75,6 +96,20 @@ class RuleBase:
     def quantities(self) -> list[tuple[LoadedPack, Quantity[Any]]]:
         """Every quantity with its pack, sorted by id."""
         return sorted(((p, q) for p in self.packs for q in p.quantities), key=lambda entry: entry[1].id)
+
+    @property
+    def steps(self) -> list[tuple[LoadedPack, Step]]:
+        """Every step of the checklist with its pack, as declared."""
+        return [(pack, step) for pack in self.packs for step in pack.steps]
+
+    @property
+    def listings(self) -> list[tuple[LoadedPack, Listing]]:
+        """Every listing with its pack, by the list that it adds to, then by system, as declared."""
+        lists, systems = list(LISTS), {name: at for at, name in enumerate(SYSTEMS)}
+        every = ((p, one) for p in self.packs for one in p.listings)
+        return sorted(
+            every, key=lambda entry: (lists.index(entry[1].list), systems.get(entry[1].id.split(".")[0], len(systems)))
+        )
 
     def find(self, id: str) -> Rule | None:
         """The rule with an id, or that had it before."""
@@ -117,6 +152,7 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
     base.unread -= set(members(base.model))
     _check_paths(base)
     let_estimates_stand_in(base)
+    _let_sheets_be_found(base)
     return base
 
 
@@ -160,12 +196,21 @@ def _names_declared(name: str) -> list[str]:
         return []
 
 
+class _Afresh(SourceFileLoader):
+    """Reads a pack file as it stands, and leaves nothing beside it: what is compiled is told by second and size."""
+
+    def path_stats(self, path: str | bytes) -> Mapping[str, Any]:
+        """Tell of no time at which the file was changed, so that nothing compiled is taken or kept."""
+        raise OSError(f"{path!r} is compiled each time")
+
+
 def _import_file(name: str) -> ModuleType:
     path = Path(name)
     if not path.is_file():
         raise FileNotFoundError(f"there is no pack file {name}")
     module_name = "swaplint_pack_file_" + re.sub(r"\W", "_", path.stem)
-    spec = importlib.util.spec_from_file_location(module_name, path)
+    loader = _Afresh(module_name, str(path)) if path.suffix == ".py" else None
+    spec = importlib.util.spec_from_file_location(module_name, path, loader=loader)
     if spec is None or spec.loader is None:
         raise ImportError(f"{name} is not a Python file")
     module = importlib.util.module_from_spec(spec)
@@ -256,7 +301,7 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
         base.unread.update((section_name(Path(name).stem), section_name(declared)))
         return
     version = pack.version or origin.version or "0"
-    loaded = LoadedPack(pack.name, version, origin.built_in, section=pack.section, sound=pack.sound)
+    loaded = LoadedPack(pack.name, version, origin.built_in, section=pack.section, sound=pack.sound, sheets=pack.sheets)
     for rule in pack.rules:
         problem = _wrong_with_rule(rule, pack.name, taken)
         if problem is None:
@@ -266,15 +311,39 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
             base.problems.append(problem)
             base.not_loaded.append((pack.name, problem.rule))
     for quantity in pack.quantities:
-        problem = _wrong_with_quantity(quantity, pack.name, taken)
+        problem = _wrong_with_other(quantity, Quantity, check_quantity, pack.name, taken)
         if problem is None:
             loaded.quantities.append(quantity)
             taken[f"quantity {quantity.id}"] = pack.name
         else:
             base.problems.append(problem)
+    for step in pack.steps:
+        problem = _wrong_with_other(step, Step, check_step, pack.name, taken)
+        if problem is None:
+            loaded.steps.append(step)
+            taken[f"step {step.id}"] = pack.name
+        else:
+            base.problems.append(problem)
+    for drawn in pack.figures:
+        problem = _wrong_with_other(drawn, DeclaredFigure, check_figure, pack.name, taken)
+        if problem is None:
+            loaded.figures.append(drawn)
+            taken[f"figure {drawn.id}"] = pack.name
+        else:
+            base.problems.append(problem)
+    for one in pack.listings:
+        problem = _wrong_with_other(one, Listing, check_listing, pack.name, taken)
+        if problem is None:
+            loaded.listings.append(one)
+            taken[f"listing {one.id}"] = pack.name
+        else:
+            base.problems.append(problem)
     if not origin.built_in:
+        STRANGERS.origin.update({f"step {step.id}": origin.what for step in loaded.steps})
+        STRANGERS.origin.update({f"listing {one.id}": origin.what for one in loaded.listings})
         STRANGERS.origin.update({f"rule {rule.id}": origin.what for rule in loaded.rules})
         STRANGERS.origin.update({f"quantity {quantity.id}": origin.what for quantity in loaded.quantities})
+        STRANGERS.origin.update({f"figure {drawn.id}": origin.what for drawn in loaded.figures})
     base.packs.append(loaded)
 
 
@@ -290,8 +359,16 @@ def _wrong_with(pack: object, base: RuleBase) -> str | None:
         return f"another pack is called {pack.name!r} already"
     if not isinstance(pack.version, str) or not isinstance(pack.sound, Mapping):
         return "its version is no text, or its edits to the sound spec are no mapping"
+    if not (pack.sheets is None or isinstance(pack.sheets, Path)):
+        return "the folder of its data sheets is a Path"
     if not isinstance(pack.rules, Sequence) or not isinstance(pack.quantities, Sequence):
         return "its rules and quantities are not lists"
+    if not isinstance(pack.steps, Sequence):
+        return "its steps are no list"
+    if not isinstance(pack.figures, Sequence):
+        return "its figures are no list"
+    if not isinstance(pack.listings, Sequence):
+        return "its listings are no list"
     if pack.section is not None:
         name = section_name(pack.name)
         if not (isinstance(pack.section, type) and issubclass(pack.section, Section)):
@@ -326,23 +403,27 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
     return None
 
 
-def _problem_at(declared: Rule | Quantity[Any], what: str, pack: str) -> Problem:
-    """A problem with a rule or quantity, and where that stands."""
+def _problem_at(declared: Rule | _Declared, what: str, pack: str) -> Problem:
+    """A problem with what a pack declares, and where that stands."""
     return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
 
-def _wrong_with_quantity(quantity: object, pack: str, taken: dict[str, str]) -> Problem | None:
-    if not isinstance(quantity, Quantity):
-        what = f"a {type(quantity).__name__} is in the pack's quantities, but is none: decorate it with @quantity"
+def _wrong_with_other(
+    made: object, kind: type[_Declared], check: Callable[[Any], None], pack: str, taken: dict[str, str]
+) -> Problem | None:
+    """What is wrong with a quantity, a figure or a step that a pack declares."""
+    name, several = _NAMES[kind]
+    if not isinstance(made, kind):
+        what = f"a {type(made).__name__} is in the pack's {several}, but is none: decorate it with @{name}"
         return Problem(what, "rule", pack)
     try:
-        check_quantity(quantity)
+        check(made)
     except Exception as error:
-        return _problem_at(quantity, f"the quantity is not declared soundly: {error}", pack)
-    if f"quantity {quantity.id}" in taken:
-        owner = taken[f"quantity {quantity.id}"]
-        what = f"the quantity id {quantity.id} is taken already by the pack {owner}; this one was left out"
-        return _problem_at(quantity, what, pack)
+        return _problem_at(made, f"the {name} is not declared soundly: {error}", pack)
+    if f"{name} {made.id}" in taken:
+        owner = taken[f"{name} {made.id}"]
+        what = f"the {name} id {made.id} is taken already by the pack {owner}; this one was left out"
+        return _problem_at(made, what, pack)
     return None
 
 
@@ -381,6 +462,13 @@ def _check_paths(base: RuleBase) -> None:
             if wrong is not None:
                 what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
                 base.problems.append(_problem_at(quantity, what, pack.name))
+        pack.steps = [_step_today(base.model, step) for step in pack.steps]
+        for step in list(pack.steps):
+            wrong = next((path for path in _paths_of_step(step) if not _is_field(base.model, path)), None)
+            if wrong is not None:
+                what = f"the step names the field {wrong:.200}, which the build spec does not have; it was left out"
+                base.problems.append(_problem_at(step, what, pack.name))
+                pack.steps.remove(step)
         wrong_ones = {q.id: what for q in pack.quantities if (what := _wrong_with_field(base.model, q))}
         base.problems += [_problem_at(q, wrong_ones[q.id], pack.name) for q in pack.quantities if q.id in wrong_ones]
         pack.quantities = [quantity for quantity in pack.quantities if quantity.id not in wrong_ones]
@@ -402,9 +490,21 @@ def let_estimates_stand_in(base: RuleBase) -> None:
     """Tell the model of the build spec which quantities stand in for its fields: every view of a build asks there."""
     estimates = [quantity for _, quantity in base.quantities if quantity.stands_in_for]
     if estimates:
-        if base.model is Build:
-            base.model = cast(type[Section], create_model("Build", __base__=Build))
-        base.model.estimates = by_field([*estimates])
+        _own_model(base).estimates = by_field([*estimates])
+
+
+def _own_model(base: RuleBase) -> type[Section]:
+    """The model of the build spec, which is this rule base's alone."""
+    if base.model is Build:
+        base.model = cast(type[Section], create_model("Build", __base__=Build))
+    return base.model
+
+
+def _let_sheets_be_found(base: RuleBase) -> None:
+    """Tell the model of the build spec in which folders the data sheets of packs stand."""
+    folders = {f"{pack.name}-sheets": pack.sheets for pack in base.packs if pack.sheets is not None}
+    if folders:
+        _own_model(base).sheet_folders = folders
 
 
 _NOT_CHOSEN = {
@@ -439,6 +539,21 @@ def _rule_today(model: type[Section], rule: Rule) -> Rule:
         good=tuple(_edits_today(model, edits) for edits in rule.good),
         silence=_silence_today(model, rule.silence),
     )
+
+
+def _step_today(model: type[Section], step: Step) -> Step:
+    """The step with today's names of the fields that it names; the step itself where it uses no others."""
+    if all(path_today(model, path) == path for path in _paths_of_step(step)):
+        return step
+    sources = tuple(replace(source, field=path_today(model, source.field)) for source in step.sources)
+    example = tuple(_edits_today(model, dict(step.example)).items())
+    write, *also = (path_today(model, path) for path in (step.write, *step.also))
+    return replace(step, write=write, also=tuple(also), sources=sources, example=example)
+
+
+def _paths_of_step(step: Step) -> list[str]:
+    named = (step.write, *step.also, *(source.field for source in step.sources), *(path for path, _ in step.example))
+    return [path for path in named if path]
 
 
 def _silence_today(model: type[Section], silence: Silence) -> Silence:

@@ -45,6 +45,7 @@ def judgement_of(rule: Rule, outcome: Outcome, stage: Stage) -> Finding:
         quantity=verdict.quantity,
         unit=verdict.unit,
         part=outcome.part,
+        carried=verdict.carried,
     )
 
 
@@ -74,6 +75,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         inputs=inputs,
         unknown=tuple(reads.unknown),
         optional=tuple(reads.optional),
+        quantities=tuple(reads.quantities),
         due=kind == "open" and due_passed(stage, rule.due_of(outcome.demand)),
         why=worth.says,
         from_memory=worth.from_memory,
@@ -81,9 +83,10 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         estimates=tuple(reads.estimates.values()),
         deciding=worth.deciding,
         advice=verdict.advice if kind in ("fail", "review") else (),
-        sources=_sources(rule, outcome.demand, practices),
+        sources=_sources(rule, outcome.demand, practices, verdict.cited),
         cautions=rule.cautions,
         part=outcome.part,
+        carried=verdict.carried,
     )
 
 
@@ -92,13 +95,14 @@ def _inputs(reads: Reads, spec: LoadedSpec) -> tuple[str, ...]:
     few = spec.stated_fields(reads.few)
     if not reads.shared:
         return few
-    return tuple(
-        dict.fromkeys((*few, *(path for many in reads.shared for path in spec.stated_among(many, many.fields))))
-    )
+    return tuple(dict.fromkeys((*few, *spec.stated_together(reads.shared))))
 
 
-def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...]) -> tuple[Source, ...]:
+def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...], cited: Source | None) -> tuple[Source, ...]:
     """The sources of what is said about a demand: none that gives the limit of others only."""
+    if cited is not None:
+        # It stands in the place of what the rule says of the limits of every build.
+        return (cited, *(source for source in _sources(rule, demand, practices, None) if source.gives != "limit"))
     if rule.common_sources is not None and not practices:
         return rule.common_sources
     own = sorted(
@@ -148,6 +152,7 @@ def _without_answer(
         inputs=inputs,
         unknown=unknown,
         optional=tuple(outcome.reads.optional),
+        quantities=tuple(outcome.reads.quantities),
         due=due,
         usually_passes=outcome.usually_passes,
         practices=tuple(outcome.reads.practices),

@@ -122,9 +122,9 @@ def _list_all_unknowns(rule: Rule, outcomes: list[Outcome], probe: View) -> None
         # Where it came to no demand, the probe comes to all of them.
         same = [one for one in same if one.demand == outcome.demand] or same if outcome.demand else same
         for one in same:
-            outcome.reads.unknown.update(one.reads.unknown)
+            outcome.reads.begun("unknown").update(one.reads.unknown)
             outcome.reads.note_fields(one.reads)
-            outcome.reads.listed.update(one.reads.listed)
+            outcome.reads.begun("listed").update(one.reads.listed)
             outcome.reads.all_stated |= one.reads.all_stated
         passing = bool(same) and all(one.verdict is not None and one.verdict.kind == "pass" for one in same)
         outcome.usually_passes = passing and len(outcome.reads.unknown) <= FEW_UNKNOWN
@@ -137,6 +137,8 @@ def ask_next(inspection: Inspection) -> list[Ask]:
     for finding in inspection.findings:
         if finding.kind not in ("open", "fail", "review"):
             continue
+        if finding.rule.as_built and finding.kind == "open" and not finding.due:
+            continue  # nobody can measure on a vehicle that is not finished
         for path in dict.fromkeys((*finding.unknown, *(finding.deciding if finding.kind == "review" else ()))):
             rules = waiting.setdefault(path, {})
             rules[finding.rule.id] = rules.get(finding.rule.id, False) or finding.due

@@ -6,6 +6,7 @@ import re
 from dataclasses import replace
 
 from swaplint.inspecting.results import Finding, Inspection
+from swaplint.inspecting.worksheet import Worksheet
 from swaplint.spec.systems.supply import PRICES
 
 LEFT_OUT = "What this rests on are prices, which this copy leaves out."
@@ -17,6 +18,18 @@ def without_prices(inspection: Inspection) -> None:
     The gate is the same: a sum that is wrong shuts it in the customer's copy as well.
     """
     inspection.findings = [_without(finding) for finding in inspection.findings]
+
+
+def worksheet_without_prices(sheet: Worksheet) -> None:
+    """Take prices, and all that is worked out of them, out of a worksheet."""
+    priced = {(e.quantity.id, e.subject) for e in sheet.entries if any(map(_is_price, e.inputs))}
+    before = -1
+    while before < len(priced):
+        before = len(priced)
+        priced |= {
+            (e.quantity.id, e.subject) for e in sheet.entries if any((t.id, t.subject) in priced for t in e.terms)
+        }
+    sheet.entries = [entry for entry in sheet.entries if (entry.quantity.id, entry.subject) not in priced]
 
 
 def _without(finding: Finding) -> Finding:

@@ -157,6 +157,8 @@ class Finding:
     """The fields that it lacked, or that a fallback stood in for."""
     optional: tuple[str, ...] = ()
     """The fields that it asked for and did without."""
+    quantities: tuple[str, ...] = ()
+    """The quantities that it rests on, those beneath before those above, each by its id and what it is of."""
     due: bool = False
     """Of an open finding: whether the answer is owed at this stage."""
     usually_passes: bool = False
@@ -182,6 +184,8 @@ class Finding:
     """What a policy made of its level; None where it leaves that as it is."""
     part: str = ""
     """What is judged where a rule judges several: a part's path, a gear."""
+    carried: bool = False
+    """Whether the tolerances are in its limit already."""
 
     @property
     def key(self) -> tuple[str, str, str]:

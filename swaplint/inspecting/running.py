@@ -129,7 +129,8 @@ def _run(rule: Rule, view: View, only: Collection[str] | None, demand: str) -> l
     for _, part in parts if only is None else parts.named(only):
         for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
             outcome.reads.begin_with(reads)
-            outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
+            if reads.listed:
+                outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
             outcome.reads.all_stated |= reads.all_stated
             outcomes.append(outcome)
     return outcomes

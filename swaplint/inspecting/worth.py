@@ -38,6 +38,10 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
     verdict = outcome.verdict
     assert verdict is not None
     kind: Kind = verdict.kind  # type: ignore[assignment]  # several demands are outcomes of their own
+    if verdict.cited is not None and kind in ("pass", "fail", "review"):
+        unsure = _on_cited(verdict.cited, kind, is_error(rule, verdict))
+        if unsure is not None:
+            return unsure
     if kind == "pass":
         guessed = _guessed(outcome) if (verdict.level or rule.level) == "error" else ()
         if guessed:
@@ -49,6 +53,8 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
     if is_error(rule, verdict):
         if outcome.turned_by:
             return _turned(rule, outcome, "passes")
+        if verdict.cited is not None:
+            return Worth("fail")
         return _on_memory(weighed_sources(rule, outcome))
     return Worth(kind)
 
@@ -75,6 +81,16 @@ def _pass_on(practices: tuple[Practice, ...], verdict: Verdict, rule: Rule, stag
     if practices and (verdict.level or rule.level) == "error" and STAGES.index(stage) >= STAGES.index("build"):
         return Worth("review", "From the build stage on a person must accept this fallback.")
     return Worth("pass")
+
+
+def _on_cited(source: Source, kind: Kind, error: bool) -> Worth | None:
+    """What a verdict comes to on a limit that only the build names the source of; None where that is sure enough."""
+    if source.known == "from memory":
+        says = "What is asked here is known from memory only: look it up, or ask."
+        return Worth("open", says, from_memory=error)
+    if source.known == "second-hand" and kind == "fail":
+        return Worth("review", f"What is asked here was not read in its own text ({source.title}): a person must ask.")
+    return None
 
 
 def _on_memory(sources: tuple[Source, ...]) -> Worth:

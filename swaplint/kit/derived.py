@@ -152,12 +152,15 @@ def check_bad(base: RuleBase, rule: Rule, edits: Mapping[str, Any]) -> list[str]
         for f in own
         if f.kind == "fail" and (f.key, f.message) in passing
     ]
+    # What was measured on the sound vehicle says rightly that an edited one is another.
+    measured = any(path.startswith("measured") for path in edits)
     known, loud = {f.key[:2] for f in sound}, {f.key for f in sound if f.kind not in GOOD_KINDS}
     others = sorted(
         {
             f.rule.id
             for f in findings
             if f.rule.id not in (rule.id, *rule.stricter)
+            and (measured or not f.rule.as_built)
             and f.kind not in GOOD_KINDS
             and f.key[:2] in known
             and f.key not in loud
@@ -214,7 +217,7 @@ def check_absurd_values(base: RuleBase, rule: Rule) -> list[str]:
         if facts is None or isinstance(stated.value, bool | str):
             continue
         absurd = [stated.value * factor for factor in ABSURD]
-        values: list[float | str] = [value for value in absurd if _accepts(facts, value)]
+        values: list[float | str] = [value for value in absurd if accepts(facts, value)]
         for value in [*values, NO_LIMIT] if facts.limit else values:
             try:
                 run_rule(rule, view.changed({path: Stated(value, written=str(value))}))
@@ -266,9 +269,7 @@ def _users_first(base: RuleBase, quantity: Quantity[Any]) -> list[Rule]:
     """All rules, those first that use the quantity on the sound spec: what it says is most likely to hold for them."""
     before = _once("outcomes", base, lambda: _sound_outcomes(base))[1]
     using = {
-        id
-        for id, outcomes in before.items()
-        if any(key.split(" ", 1)[0] == quantity.id for outcome in outcomes for key in outcome.reads.quantities)
+        id for id, outcomes in before.items() if any(quantity.id in outcome.reads.quantities for outcome in outcomes)
     }
     return sorted((rule for _, rule in base.rules), key=lambda rule: rule.id not in using)
 
@@ -367,7 +368,8 @@ def fields_read(rule: Rule, spec: LoadedSpec, view: View) -> list[str]:
     return [path for path in fields if spec.stated(path) is not None]
 
 
-def _accepts(facts: FieldFacts, value: float) -> bool:
+def accepts(facts: FieldFacts, value: float) -> bool:
+    """Whether a field takes a value at all."""
     if value < 0 and not facts.signed and facts.kind_name not in ("temperature",):
         return False
     if facts.kind_name == "temperature" and value <= 0:

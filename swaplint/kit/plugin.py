@@ -19,6 +19,9 @@ from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.kit import derived
 from swaplint.kit.estimates import check_estimate
+from swaplint.kit.figures import check_figure_drawn
+from swaplint.kit.listings import check_listing
+from swaplint.kit.steps import check_step_of
 
 Check = Callable[[], list[str]]
 
@@ -66,6 +69,16 @@ def derived_items(session: pytest.Session, packs: list[str]) -> Iterator[pytest.
             if quantity.stands_in_for:
                 check = functools.partial(check_estimate, base, quantity)
                 yield DerivedTest.of(session, f"{name}::{quantity.id}::estimate", check)
+        for one in pack.listings if pack is not None else []:
+            check = functools.partial(check_listing, base, one)
+            yield DerivedTest.of(session, f"{name}::{one.id}::listing", check)
+        for step in pack.steps if pack is not None else []:
+            check = functools.partial(check_step_of, base, step)
+            yield DerivedTest.of(session, f"{name}::{step.id}::step", check)
+        for figure in pack.figures if pack is not None else []:
+            yield DerivedTest.of(
+                session, f"{name}::{figure.id}::figure", functools.partial(check_figure_drawn, base, figure)
+            )
 
 
 def _loads(pack: object, problems: list[str], name: str) -> list[str]:

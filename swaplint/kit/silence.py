@@ -176,7 +176,7 @@ def _silence(rule: Rule, case: Case, path: str, pattern: str, member: Member) ->
             "nothing" if twin is None or twin.verdict is None else twin.verdict.kind,
             " ".join(name for name in (turned.part, turned.demand) if name) or "the build",
             frozenset(field for outcome in rests_on for field in outcome.reads.fields),
-            frozenset(key.split(" ", 1)[0] for outcome in rests_on for key in outcome.reads.quantities),
+            frozenset(id for outcome in rests_on for id in outcome.reads.quantities),
         )
     return None
 

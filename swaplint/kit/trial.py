@@ -18,6 +18,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import sound_spec
+from swaplint.making.checklist import Entry
 from swaplint.spec.job import Stage
 from swaplint.units.output import in_unit
 
@@ -85,6 +86,16 @@ def value(quantity_id: str, edits: Mapping[str, Any] | None = None, *, part: str
         if not part or " ".join(subject_text(a) for a in arguments).endswith(part):
             return in_unit(quantity(view.build, *arguments), quantity.kind, quantity.unit)
     raise LookupError(f"{quantity_id} has no part {part}")
+
+
+def step_of(step_id: str, edits: Mapping[str, Any] | None = None, *, part: str = "") -> Entry:
+    """A step as it stands on the checklist of the edited sound spec. `part` is the end of the part's path."""
+    from swaplint.kit.steps import entries_of
+
+    found = [entry for entry in entries_of(rule_base(), step_id, edits) if entry.part.endswith(part)]
+    if len(found) != 1:
+        raise AssertionError(f"{step_id} stands on the list {len(found)} times: {[entry.part for entry in found]}")
+    return found[0]
 
 
 def _with_rule(pack: Any, rule_id: str) -> Any:

@@ -46,10 +46,7 @@ def add_compared(sheet: Sheet, inspection: Inspection, baseline: Baseline, *, wh
     """Add how the results stand to the earlier ones; `whole` leaves nothing out."""
     most = 100_000 if whole else MOST
     sheet.blank()
-    sheet.wrapped(f"COMPARED: {counts_words(baseline)}.", style="bold")
-    if baseline.spec:
-        for says in _remarks(inspection, baseline):
-            sheet.wrapped(says, indent=INDENT, style="dim")
+    add_counts(sheet, inspection, baseline)
     by_state: dict[str, list[tuple[Finding, Compared]]] = {}
     for finding in inspection.findings:
         one = baseline.compared[finding.key]
@@ -63,6 +60,23 @@ def add_compared(sheet: Sheet, inspection: Inspection, baseline: Baseline, *, wh
         _moved(sheet, [pair for pairs in by_state.values() for pair in pairs])
     _fields(sheet, baseline, most)
     _not_judged(sheet, baseline.not_judged, most)
+
+
+def add_counts(sheet: Sheet, inspection: Inspection, baseline: Baseline) -> None:
+    """Add how many results there are of each state, and what to know of the comparison."""
+    sheet.wrapped(f"COMPARED: {counts_words(baseline)}.", style="bold")
+    if baseline.spec:
+        for says in _remarks(inspection, baseline):
+            sheet.wrapped(says, indent=INDENT, style="dim")
+
+
+def since_words(baseline: Baseline, finding: Finding) -> str:
+    """What a result is against the earlier one, in a few words; empty where nothing is new."""
+    one = baseline.compared[finding.key]
+    if one.state not in STYLES and one.found_before is None:
+        return ""
+    state = "another number" if one.state not in STYLES else one.state
+    return f"{state} {_before(finding, one)}".strip()
 
 
 def _remarks(inspection: Inspection, baseline: Baseline) -> Iterable[str]:

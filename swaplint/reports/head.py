@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from swaplint.declare.cautions import CLOSING
 from swaplint.declare.verdicts import LEVELS, Level
 from swaplint.gating.gate import Gate
+from swaplint.host.packs import LoadedPack
 from swaplint.inspecting.results import Inspection, Report
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed, packs_words, place_words
@@ -15,31 +18,60 @@ MOST_NAMED = 6
 
 def add_head(sheet: Sheet, report: Report, inspection: Inspection, gate: Gate) -> None:
     """Add what was inspected and how, and whether the gate is open."""
-    name = inspection.stated("build.name")
     sheet.blank()
-    sheet.wrapped(str(name.value) if name is not None else "Build without a name", style="bold")
+    sheet.wrapped(name_of(inspection), style="bold")
+    for words in judged_lines(inspection, report.packs):
+        sheet.wrapped(words)
+    style = "bold red" if not gate.open else "bold magenta" if gate.reviews else "bold green"
+    sheet.wrapped(verdict_words(gate, inspection), style=style)
+    for words in deviation_lines(inspection):
+        sheet.wrapped(words, indent=2)
+    for words in changed_levels(inspection):
+        sheet.wrapped(words)
+    if inspection.broken:
+        sheet.wrapped(broken_words(inspection), style="bold red")
+
+
+def name_of(inspection: Inspection) -> str:
+    """What the build is called."""
+    name = inspection.stated("build.name")
+    return str(name.value) if name is not None else "Build without a name"
+
+
+def judged_lines(inspection: Inspection, packs: Iterable[LoadedPack]) -> list[str]:
+    """What was inspected, as at which stage, by which rules, on which terms: sentences."""
     stage = f"{inspection.stage} stage" + (", for it states none (build.stage)" if inspection.assumed_stage else "")
-    sheet.wrapped(f"{inspection.spec.label}, judged as at the {stage}, by {packs_words(report.packs)}")
+    lines = [f"{inspection.spec.label}, judged as at the {stage}, by {packs_words(packs)}"]
     if inspection.selection:
-        sheet.wrapped(f"Asked for only: {inspection.selection.words}. The gate speaks of these alone.")
+        lines.append(f"Asked for only: {inspection.selection.words}. The gate speaks of these alone.")
     terms = inspection.terms
     if terms.policy is not None:
-        sheet.wrapped(f"Policy: {terms.policy} ({terms.policy.file})")
+        lines.append(f"Policy: {terms.policy} ({terms.policy.file})")
     if terms.on:
-        sheet.wrapped(f"What depends on the day is judged as on {terms.on}.")
-    style = "bold red" if not gate.open else "bold magenta" if gate.reviews else "bold green"
-    left = "" if terms.reviews_gate else reviews_words(gate.reviews)
-    sheet.wrapped(f"{gate_words(gate, inspection)[:-1]}{left}{accepted_words(gate.accepted)}.", style=style)
-    for problem in terms.deviations_wrong[:MOST_NAMED]:
+        lines.append(f"What depends on the day is judged as on {terms.on}.")
+    return lines
+
+
+def verdict_words(gate: Gate, inspection: Inspection) -> str:
+    """Whether the gate is open and why, and what it leaves to a person or was signed for."""
+    left = "" if inspection.terms.reviews_gate else reviews_words(gate.reviews)
+    return f"{gate_words(gate, inspection)[:-1]}{left}{accepted_words(gate.accepted)}."
+
+
+def deviation_lines(inspection: Inspection) -> list[str]:
+    """What is wrong with what was signed, each with its place."""
+    lines = []
+    wrong = inspection.terms.deviations_wrong
+    for problem in wrong[:MOST_NAMED]:
         stop = "" if problem.what.endswith((".", "?")) else "."
         place = place_words(inspection.spec, problem.file or "", problem.line or 0)
-        sheet.wrapped(f"{place}: {problem.what}{stop}", indent=2)
-    if len(terms.deviations_wrong) > MOST_NAMED:
-        sheet.wrapped(f"and {len(terms.deviations_wrong) - MOST_NAMED} more deviations", indent=2)
-    _changed_levels(sheet, inspection)
-    if inspection.broken:
-        names = listed(inspection.broken)
-        sheet.wrapped(f"Broke, so that there is no result: {names}. Tell whoever wrote the rule.", style="bold red")
+        lines.append(f"{place}: {problem.what}{stop}")
+    return lines + ([f"and {len(wrong) - MOST_NAMED} more deviations"] if len(wrong) > MOST_NAMED else [])
+
+
+def broken_words(inspection: Inspection) -> str:
+    """Which rules broke."""
+    return f"Broke, so that there is no result: {listed(inspection.broken)}. Tell whoever wrote the rule."
 
 
 def gate_words(gate: Gate, inspection: Inspection) -> str:
@@ -99,20 +131,22 @@ def accepted_words(accepted: int) -> str:
     return f"; {counted(accepted, 'departure was', 'departures were')} accepted" if accepted else ""
 
 
-def _changed_levels(sheet: Sheet, inspection: Inspection) -> None:
+def changed_levels(inspection: Inspection) -> list[str]:
     """The rules that weigh otherwise in this shop: those lowered each with the reason."""
+    lines = []
     raised: dict[Level, list[str]] = {}
     for id, level in inspection.terms.raised:
         raised.setdefault(level, []).append(id)
     for level, ids in raised.items():
         more = f" and {len(ids) - MOST_NAMED} more" if len(ids) > MOST_NAMED else ""
-        sheet.wrapped(f"Raised to {level} by the policy: {', '.join(ids[:MOST_NAMED])}{more}.")
+        lines.append(f"Raised to {level} by the policy: {', '.join(ids[:MOST_NAMED])}{more}.")
     lowered: dict[tuple[Level, str], list[str]] = {}
     for id, level, reason in inspection.terms.lowered:
         lowered.setdefault((level, reason), []).append(id)
     for (to, reason), ids in lowered.items():
         more = f" and {len(ids) - MOST_NAMED} more" if len(ids) > MOST_NAMED else ""
-        sheet.wrapped(f"Lowered to {to} by the policy: {', '.join(ids[:MOST_NAMED])}{more}: {reason}.")
+        lines.append(f"Lowered to {to} by the policy: {', '.join(ids[:MOST_NAMED])}{more}: {reason}.")
+    return lines
 
 
 def add_end(sheet: Sheet) -> None:

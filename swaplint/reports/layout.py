@@ -17,6 +17,8 @@ from swaplint.host.streams import report_stream
 
 PIPE_WIDTH = 100
 NARROWEST, WIDEST = 60, 140
+WITHOUT_END = 100_000
+"""The width of lines that whoever shows them breaks where they will."""
 
 Style = str
 Line = list[tuple[str, Style]]

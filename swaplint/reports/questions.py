@@ -25,7 +25,7 @@ def question_rows(inspection: Inspection, asks: Iterable[Ask]) -> list[list[str]
     rows = []
     for ask in asks:
         says, where = asked_for(inspection, ask)
-        kind, typical = _takes(inspection, ask)
+        kind, typical = takes_words(inspection, ask.field)
         instead = _estimates(inspection, ask)
         if instead:
             where = " ".join([f"{where}." if where else "", *instead]).strip()
@@ -36,7 +36,7 @@ def question_rows(inspection: Inspection, asks: Iterable[Ask]) -> list[list[str]
 def add_question(sheet: Sheet, inspection: Inspection, ask: Ask, left: int) -> None:
     """Add one question: the field, what it is, where it is found, what is usual and what waits for it."""
     says, where = asked_for(inspection, ask)
-    kind, typical = _takes(inspection, ask)
+    kind, typical = takes_words(inspection, ask.field)
     sheet.line((ask.field, "bold"), (f"   {counted(left, 'question')} left", "dim"))
     if says:
         sheet.wrapped(says, indent=2)
@@ -63,9 +63,9 @@ def _few(rules: Sequence[str]) -> str:
     return ", ".join(rules[:MOST_NAMED]) + (f" and {left} more" if left > 0 else "")
 
 
-def _takes(inspection: Inspection, ask: Ask) -> tuple[str, str]:
-    """What an answer looks like, and what it often is."""
-    target = target_of(type(inspection.spec.build), path_key(ask.field))
+def takes_words(inspection: Inspection, field: str) -> tuple[str, str]:
+    """What an answer to a field looks like, and what it often is."""
+    target = target_of(type(inspection.spec.build), path_key(field))
     if target is None:
         return "", ""
     facts = target.member.facts
@@ -75,10 +75,11 @@ def _takes(inspection: Inspection, ask: Ask) -> tuple[str, str]:
         return _points(target)
     if facts is None:
         return "fitted, not fitted or the name of a data sheet", ""
-    typical = facts.example(ask.field).strip('"')
+    typical = facts.example(field).strip('"')
     kind = _kind(facts, typical)
     if target.role == "plain-list":
-        return f"several, with semicolons between: {kind}", ""
+        none = ", or none" if facts.type in ("text", "word") else ""
+        return f"several, with semicolons between: {kind}{none}", ""
     return kind, {"true": "yes", "false": "no"}.get(typical, typical) if facts.type == "flag" else typical
 
 

@@ -18,13 +18,13 @@ def list_markdown(groups: Groups) -> str:
     lines = ["# Rulebook", ""]
     for system, rules in groups:
         lines += [
-            f"## {_words(system)}",
+            f"## {escaped(system)}",
             "",
             "| rule | question | level | due | pack |",
             "| --- | --- | --- | --- | --- |",
         ]
         lines += [
-            f"| {_code(rule.id)} | {_words(rule.question)} | {rule.level} | {rule.due} | {_words(pack.name)} |"
+            f"| {code_span(rule.id)} | {escaped(rule.question)} | {rule.level} | {rule.due} | {escaped(pack.name)} |"
             for pack, rule in rules
         ]
         lines.append("")
@@ -33,33 +33,33 @@ def list_markdown(groups: Groups) -> str:
 
 def page_markdown(page: Page) -> str:
     """One rule, whole."""
-    lines = [f"# {_words(page.rule.id)}", "", f"**{_words(page.rule.question)}**", ""]
+    lines = [f"# {escaped(page.rule.id)}", "", f"**{escaped(page.rule.question)}**", ""]
     for line in heads(page):
-        lines += [_words(line), ""]
+        lines += [escaped(line), ""]
     for topic in topics(page):
-        lines += [f"## {_words(topic.heading)}", ""]
+        lines += [f"## {escaped(topic.heading)}", ""]
         for paragraph in topic.paragraphs:
-            lines += [_words(paragraph), ""]
+            lines += [escaped(paragraph), ""]
         lines += [_row(row) for row in topic.rows]
         if topic.rows:
             lines.append("")
-    lines += ["---", "", f"*{_words(CLOSING)}*", ""]
+    lines += ["---", "", f"*{escaped(CLOSING)}*", ""]
     return "\n".join(lines)
 
 
 def _row(row: Row) -> str:
-    name = _code(row.name) if row.code else _words(row.name)
-    right = f" ({_words(row.right)})" if row.right else ""
-    notes = "".join(f"\n  - {_words(note)}" for note in row.notes)
+    name = code_span(row.name) if row.code else escaped(row.name)
+    right = f" ({escaped(row.right)})" if row.right else ""
+    notes = "".join(f"\n  - {escaped(note)}" for note in row.notes)
     return f"- {name}{right}{notes}"
 
 
-def _words(text: str) -> str:
+def escaped(text: str) -> str:
     """Text of a pack, so that it means nothing to Markdown."""
     return _SPECIAL.sub(r"\\\1", safe(text))
 
 
-def _code(text: str) -> str:
+def code_span(text: str) -> str:
     """A code span. Where the text holds backticks itself, a longer run of them encloses it."""
     text = safe(text)
     longest = max((len(run) for run in re.findall("`+", text)), default=0)

@@ -70,7 +70,7 @@ def page_of(base: RuleBase, pack: LoadedPack, rule: Rule, asked: str, specs: Ite
             page.problems.append(Problem(what, "rule", pack.name, rule.id, broke.file, broke.line))
             break
         for outcome in outcomes:
-            used.update(dict.fromkeys(key.split(" ", 1)[0] for key in outcome.reads.quantities))
+            used.update(outcome.reads.quantities)
             for path in outcome.reads.fields:
                 pattern, member = pattern_at(base.model, path)
                 if member is not None and member.facts is not None:

@@ -6,12 +6,25 @@ place where it is found, so that one walk answers the row. All else is on the wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 from swaplint.declare.verdicts import LEVELS
 from swaplint.inspecting.baseline import Was
-from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy, sheet_citation
+from swaplint.inspecting.results import Ask, Finding, Inspection, Remedy
 from swaplint.inspecting.ways import ways_to
+from swaplint.reports.finding_words import (
+    COLUMNS,
+    at_words,
+    consequence_words,
+    counts_by_system,
+    decides_words,
+    first_sentence,
+    limit_from,
+    owed_by_place,
+    owed_fields,
+    owed_laws,
+    short_names,
+)
 from swaplint.reports.layout import Sheet, cut, cut_clause, wrapped_lines
 from swaplint.reports.naming import (
     asked_for,
@@ -20,7 +33,6 @@ from swaplint.reports.naming import (
     part_words,
     place_words,
     signature_words,
-    title_words,
 )
 from swaplint.reports.values import limit_words, margin_words, number_words
 from swaplint.spec.shape import pattern_at
@@ -60,30 +72,21 @@ def add_short(sheet: Sheet, inspection: Inspection) -> None:
 
 # -- one row a system --------------------------------------------------------------------------------------------
 CELL = 9
-_COLUMNS = ("error", "warning", "note", "owed", "review", "open", "pass")
 
 
 def _systems(sheet: Sheet, inspection: Inspection) -> None:
     sheet.blank()
     first = max(map(len, SYSTEMS)) + 2
-    wide = sheet.width >= first + CELL * len(_COLUMNS)
-    sizes = [CELL if wide else len(name) + 1 for name in _COLUMNS]
-    heads = [(name.rjust(size), "dim") for name, size in zip(_COLUMNS, sizes, strict=True)]
+    wide = sheet.width >= first + CELL * len(COLUMNS)
+    sizes = [CELL if wide else len(name) + 1 for name in COLUMNS]
+    heads = [(name.rjust(size), "dim") for name, size in zip(COLUMNS, sizes, strict=True)]
     sheet.line((" " * first, ""), *heads)
-    for system in SYSTEMS:
-        findings = [f for f in inspection.findings if f.rule.system == system and f.suppression is None]
-        counts = [sum(_column(f) == name for f in findings) for name in _COLUMNS]
-        if not any(counts):
-            continue
+    for system, counts in counts_by_system(inspection):
         cells = [
             (str(count or "·").rjust(size), TAGS[name][1] if count and name in TAGS else "" if count else "dim")
-            for name, size, count in zip(_COLUMNS, sizes, counts, strict=True)
+            for name, size, count in zip(COLUMNS, sizes, counts, strict=True)
         ]
         sheet.line((system.ljust(first), ""), *cells)
-
-
-def _column(finding: Finding) -> str:
-    return finding.level or ("owed" if finding.due else finding.kind)
 
 
 # -- what fails, and what a person must decide --------------------------------------------------------------------
@@ -124,14 +127,14 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
     if level == "error":
         below = _error_lines(inspection, finding, room, mend, where)
     elif level == "warning":
-        consequence = finding.not_accepted or _consequence(finding)
+        consequence = finding.not_accepted or consequence_words(finding)
         if not mend and len(consequence) + 2 + len(where) > room:
             # What goes wrong is read to its end: the place stands above it, or gives way.
             fits = len(head) + 2 + len(where) <= sheet.width - HANG
             head, where = (f"{head}  {where}" if fits else head), ""
         below = [_two(consequence, mend or where, room)]
     elif level == "review":
-        below = [_two(finding.not_accepted or _decides(finding), where, room)]
+        below = [_two(finding.not_accepted or decides_words(finding), where, room)]
     elif finding.not_accepted:
         below = [cut(finding.not_accepted, room)]
     elif where:
@@ -141,15 +144,10 @@ def _one(sheet: Sheet, inspection: Inspection, finding: Finding, level: str) -> 
         sheet.line((" " * INDENT, ""), (line, ""))
 
 
-def _consequence(finding: Finding) -> str:
-    text = told(finding.rule.consequence, finding.rule.id)
-    return text[:1].upper() + text[1:]
-
-
 def headline(finding: Finding, room: int) -> str:
     """What is found against what is allowed, on one line."""
     name = ", ".join(words for words in (finding.rule.id, about(finding)) if words)
-    says = _numbers(finding) or _sentence(finding)
+    says = _numbers(finding) or first_sentence(finding)
     if len(name) + len(says) + 2 > room and finding.found is None:
         return cut(f"{name}: {says}", room)
     return cut(f"{cut(name, max(20, room - len(says) - 2))}: {says}", room)
@@ -178,9 +176,9 @@ def _accepted(sheet: Sheet, inspection: Inspection) -> None:
 
 def _error_lines(inspection: Inspection, finding: Finding, room: int, mend: str, where: str) -> list[str]:
     """What goes wrong, what mends it, the place and whose limit it is: three lines at most."""
-    last = "; ".join(words for words in (finding.not_accepted[:-1], where, _limit_from(inspection, finding)) if words)
+    last = "; ".join(words for words in (finding.not_accepted[:-1], where, limit_from(inspection, finding)) if words)
     left = ERROR_LINES - 1
-    pieces = [piece for piece in (_consequence(finding), mend, last) if piece]
+    pieces = [piece for piece in (consequence_words(finding), mend, last) if piece]
     lines: list[str] = []
     for number, piece in enumerate(pieces, 1):
         most = left - len(lines) - (len(pieces) - number)
@@ -189,44 +187,12 @@ def _error_lines(inspection: Inspection, finding: Finding, room: int, mend: str,
     return lines
 
 
-def _limit_from(inspection: Inspection, finding: Finding) -> str:
-    """Whose limit it is, and how it is known where nobody read it in the document."""
-    limits = [s for s in finding.sources if s.gives == "limit" and not (s.field and not inspection.spec.has(s.field))]
-    if finding.practices and not any(source.field for source in limits):
-        return f"limit by a fallback, {told(finding.practices[0], finding.rule.id)}"
-    if not limits:
-        return ""
-    source = limits[0]
-    title, _ = sheet_citation(inspection, source)
-    if title == source.title and source.field:
-        return f"limit: {source.field}"  # the spec states it itself
-    known = f", {source.known}" if source.known not in (source.kind, "published") else ""
-    return f"limit from {title_words(source, finding.rule.id) if title == source.title else title}{known}"
-
-
 def _two(first: str, second: str, room: int) -> str:
     """Two pieces on one line; the first gives way."""
     if not second:
         return cut(first, room)
     second = cut(second, max(20, room - 24))
     return f"{cut_clause(first, room - len(second) - 2)}  {second}"
-
-
-def _decides(finding: Finding) -> str:
-    if finding.deciding:
-        verb = "decides" if len(finding.deciding) == 1 else "decide"
-        return f"{', '.join(finding.deciding)} {verb}: measure."
-    if finding.from_memory:
-        return finding.why
-    if finding.practices:
-        return f"Rests on a fallback: {told('; '.join(finding.practices), finding.rule.id)}."
-    return _sentence(finding) if finding.found is not None else "A person must look."
-
-
-def _sentence(finding: Finding) -> str:
-    """The first sentence of what is said."""
-    head, stop, _ = finding.message.partition(". ")
-    return head + stop.strip()
 
 
 def about(finding: Finding | Was) -> str:
@@ -284,42 +250,23 @@ def _where(inspection: Inspection, path: str) -> str:
 # -- what is owed, and what to find out next ----------------------------------------------------------------------
 def _owed(sheet: Sheet, inspection: Inspection) -> None:
     """What is still owed at this stage: one row for each place where it is found."""
-    owed = dict.fromkeys(path for f in inspection.findings if f.due for path in f.unknown)
-    laws = dict.fromkeys(f.rule.id for f in inspection.findings if f.due and f.from_memory)
+    owed, laws = owed_fields(inspection), owed_laws(inspection)
     if not owed and not laws:
         return
     answers = sum(f.due for f in inspection.findings)
     sheet.blank()
     fields = counted(len(owed) + len(laws), "fact")
     sheet.wrapped(f"STILL OWED at this stage: {counted(answers, 'answer')}, for want of {fields}", style="bold blue")
-    places: dict[str, list[str]] = {}
-    asks = {ask.field: ask for ask in inspection.ask_next}
-    for path in owed:
-        where = asked_for(inspection, asks[path])[1] if path in asks else ""
-        places.setdefault(where or "wherever it can be found", []).append(path)
-    ordered = sorted(places.items(), key=lambda place: -len(place[1]))
+    ordered = owed_by_place(inspection)
     if laws:
         sheet.line(("  ", ""), (cut(f"The law itself, {len(laws)}: {'; '.join(laws)}", sheet.width - 2), ""))
     for where, paths in ordered[:MOST_PLACES]:
-        row = f"{_at(where)}, {len(paths)}: {'; '.join(_short_names(paths))}"
+        row = f"{at_words(where)}, {len(paths)}: {'; '.join(short_names(paths))}"
         sheet.line(("  ", ""), (cut(row, sheet.width - 2), ""))
     rest = ordered[MOST_PLACES:]
     if rest:
         facts = counted(sum(len(paths) for _, paths in rest), "fact")
         sheet.line(("  ", ""), (f"and {counted(len(rest), 'place')} more, with {facts}", ""))
-
-
-def _at(where: str) -> str:
-    return where[:1].upper() + where[1:]
-
-
-def _short_names(paths: Iterable[str]) -> list[str]:
-    """Field paths, those of one part together: 'engine.speed rated, idle'."""
-    together: dict[str, list[str]] = {}
-    for path in paths:
-        part, _, name = path.rpartition(".")
-        together.setdefault(part, []).append(name)
-    return [f"{part} {', '.join(names)}".strip() for part, names in together.items()]
 
 
 def cut_list(start: str, words: Sequence[str], room: int) -> str:

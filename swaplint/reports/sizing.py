@@ -84,9 +84,19 @@ def sizing_sheet(
 ) -> Sheet:
     """The answer as a person reads it. `judging` is what can be said of the value that the answer speaks of."""
     sheet = Sheet.of_width(width)
-    facts = sizing.facts
-    now = "not stated" if sizing.now is None else _words(sizing.now, sizing)
-    sheet.wrapped(f"{sizing.pattern}: {told(facts.description, sizing.pattern)}", style="bold")
+    add_question(sheet, spec, sizing, judging, selection)
+    add_passes(sheet, sizing, judging)
+    sheet.blank()
+    add_answer(sheet, sizing, judging)
+    sheet.blank()
+    sheet.wrapped(CLOSING, style="italic")
+    return sheet
+
+
+def add_question(sheet: Sheet, spec: LoadedSpec, sizing: Sizing, judging: Judging, selection: Selection) -> None:
+    """Add what is chosen, what it is now and who judges it."""
+    now = "not stated" if sizing.now is None else value_words(sizing.now, sizing)
+    sheet.wrapped(f"{sizing.pattern}: {told(sizing.facts.description, sizing.pattern)}", style="bold")
     rules = judging.judging
     judges = counted(len(rules), "rule judges it", "rules judge it") if rules else "no rule judges it yet"
     sheet.wrapped(f"{spec.label}; now {now}; {judges}{': ' if rules else ''}{', '.join(rules)}")
@@ -95,19 +105,15 @@ def sizing_sheet(
     if sizing.set_aside:
         sheet.blank()
         sheet.wrapped(f"Set aside below, because another field must mend it: {', '.join(sizing.set_aside)}.")
+
+
+def add_passes(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
+    """Add what passes, and what binds; then what cannot be judged yet."""
     if judging.judging and sizing.choices:
         _choices(sheet, sizing)
     elif judging.judging:
         _windows(sheet, sizing, judging)
     add_not_judged(sheet, judging, sizing.pattern)
-    sheet.blank()
-    if judging.judging:
-        _answer(sheet, sizing, judging)
-    else:
-        sheet.wrapped(NOTHING_KNOWN if judging.opens else "No rule reads it: any value is as good.", style="bold")
-    sheet.blank()
-    sheet.wrapped(CLOSING, style="italic")
-    return sheet
 
 
 def _windows(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
@@ -116,7 +122,7 @@ def _windows(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
     if not windows:
         sheet.wrapped("Nowhere in the plausible range.")
     for window in windows:
-        low, high = _ends(window, sizing)
+        low, high = ends_words(window, sizing)
         sheet.wrapped(f"from {low} to {high}", style="bold")
         for value, rule, side in ((low, window.bound_low, "below"), (high, window.bound_high, "above")):
             why = f"{rule} does not pass" if rule else "the plausible range ends"
@@ -136,13 +142,14 @@ def _by_rule(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
         sheet.wrapped(f"At every plausible value: {', '.join(everywhere)}.")
 
 
-def _ends(window: Window, sizing: Sizing) -> tuple[str, str]:
+def ends_words(window: Window, sizing: Sizing) -> tuple[str, str]:
+    """Where a window begins and ends."""
     kind, unit, about = sizing.facts.kind_name, sizing.facts.unit, sizing.pattern
     return number_words(window.low, kind, unit, about), number_words(window.high, kind, unit, about)
 
 
 def _stretch(window: Window, sizing: Sizing) -> str:
-    low, high = _ends(window, sizing)
+    low, high = ends_words(window, sizing)
     if window.bound_low and window.bound_high:
         return f"from {low} to {high}"
     return f"up to {high}" if window.bound_high else f"from {low} on"
@@ -150,7 +157,7 @@ def _stretch(window: Window, sizing: Sizing) -> str:
 
 def _choices(sheet: Sheet, sizing: Sizing) -> None:
     sheet.heading("CHOICES")
-    column = max(len(_words(c.value, sizing)) for c in sizing.choices) + 2
+    column = max(len(value_words(c.value, sizing)) for c in sizing.choices) + 2
     ignored = set(sizing.set_aside)
     always_open = set.intersection(*(set(choice.opens) for choice in sizing.choices))
     if sizing.stated_anyway:
@@ -174,7 +181,7 @@ def _choices(sheet: Sheet, sizing: Sizing) -> None:
                 words += ", of a rule set aside"
         mark = "now" if sizing.now is not None and choice.value.value == sizing.now.value else ""
         style = "green" if not fails else ""
-        sheet.wrapped(words, label=mark.ljust(5) + _words(choice.value, sizing), hang=column + 5, style=style)
+        sheet.wrapped(words, label=mark.ljust(5) + value_words(choice.value, sizing), hang=column + 5, style=style)
 
 
 MOST_STATED = 6
@@ -187,11 +194,15 @@ def add_stated_anyway(sheet: Sheet, fields: Sequence[str]) -> None:
     sheet.wrapped(f"The spec itself states {listed(named)}: that stands whatever a sheet says.", style="dim")
 
 
-def _answer(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
+def add_answer(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
+    """Add which value to choose, and what it would break."""
+    if not judging.judging:
+        sheet.wrapped(NOTHING_KNOWN if judging.opens else "No rule reads it: any value is as good.", style="bold")
+        return
     if sizing.best is None:
         sheet.wrapped("No value passes.", style="bold")
         return
-    words = _words(sizing.best, sizing)
+    words = value_words(sizing.best, sizing)
     so_far = f", as far as {counted(len(judging.judging), 'rule')} can judge" if judging.opens else ""
     if sizing.now is not None and sizing.best.value == sizing.now.value:
         sheet.wrapped(f"The present value, {words}, passes{so_far}.", style="bold")
@@ -221,7 +232,8 @@ def _inside(window: Window, value: Stated) -> bool:
     return window.low <= float(value.value) <= window.high
 
 
-def _words(stated: Stated, sizing: Sizing) -> str:
+def value_words(stated: Stated, sizing: Sizing) -> str:
+    """A value of the field, as people read it."""
     if isinstance(stated.value, bool | str):
         return stated.written
     return size_words(stated.value, sizing.facts, sizing.pattern)

@@ -113,33 +113,10 @@ def study_sheet(
 ) -> Sheet:
     """The combinations as a person reads them, best first. `judging` is what can be said of the first of them."""
     sheet = Sheet.of_width(width)
-    varied = listed([v.pattern for v in study.varied])
-    sheet.wrapped(f"{counted(study.count, 'combination')} of {varied}", style="bold")
-    fields = ("this field", "these fields")[len(study.varied) > 1]
-    judges = counted(len(judging.judging), "rule judges", "rules judge") if judging.judging else "no rule judges"
-    sheet.wrapped(f"{spec.label}; {judges} {fields}{'' if judging.judging else ' yet'}")
-    if selection:
-        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
-    if study.unmoved:
-        sheet.wrapped(f"Left out of account, because they fail whatever is chosen here: {', '.join(study.unmoved)}.")
-    if study.stated_anyway:
-        add_stated_anyway(sheet, study.stated_anyway)
-    if not study.within_tolerances:
-        sheet.wrapped("Too many combinations to look at each within the tolerances: each is judged as stated.")
-    shared = _Shared.of(rows)
-    for ids, what in ((shared.fails, "What fails"), (shared.reviews, "What a person must decide on")):
-        if ids:
-            sheet.wrapped(f"{what} in every combination, not said again below: {', '.join(sorted(ids))}.")
+    shared = add_question(sheet, spec, study, rows, judging, selection)
     best = rows[: top or TEXT_ROWS]
-    cells = [
-        [
-            *(number_or_word(value, v) for v, value in zip(study.varied, row.values, strict=True)),
-            *(_cell(study, name, value) for name, value in zip(study.show, row.shown, strict=True)),
-            margin_words(row.worst_margin) or "no number",
-        ]
-        for row in best
-    ]
-    heads = [*(_short(v.pattern) for v in study.varied), *map(_short_shown, study.show), "worst margin"]
+    cells = [row_words(study, row) for row in best]
+    heads = heads_of(study)
     widths = [max([len(head), *(len(line[n]) for line in cells)]) for n, head in enumerate(heads)]
     hang = sum(widths) + 2 * len(widths)
     # Where there is no room for a table, each combination names its numbers one after another.
@@ -149,7 +126,7 @@ def study_sheet(
     if not wide:
         sheet.line(("  ".join(head.rjust(w) for head, w in zip(heads, widths, strict=True)), "bold"))
     for number, (row, line) in enumerate(zip(best, cells, strict=True), 1):
-        outcome = _outcome(row, shared) if judging.judging or row.fails else "not judged"
+        outcome = outcome_words(row, shared, judging)
         style = "green" if judging.judging and not row.fails and not row.broken else "dim"
         label = "  ".join(cell.rjust(w) for cell, w in zip(line, widths, strict=True)) + "  "
         named = ", ".join(f"{head} {cell}" for head, cell in zip(heads, line, strict=True))
@@ -165,8 +142,63 @@ def study_sheet(
             sheet.wrapped(outcome, label=label, hang=hang, label_style="", style=style)
     if len(rows) > len(best):
         sheet.wrapped(f"and {len(rows) - len(best)} more, see --top, or --format csv for all")
-    add_not_judged(sheet, judging, fields)
+    add_not_judged(sheet, judging, fields_words(study))
     sheet.blank()
+    sheet.wrapped(verdict_words(study, rows, judging), style="bold")
+    sheet.blank()
+    sheet.wrapped(CLOSING, style="italic")
+    return sheet
+
+
+def add_question(
+    sheet: Sheet,
+    spec: LoadedSpec,
+    study: Study,
+    rows: Sequence[Row],
+    judging: Judging,
+    selection: Selection,
+) -> Shared:
+    """Add what is varied, who judges it and what holds for every combination, which is given back."""
+    varied = listed([v.pattern for v in study.varied])
+    sheet.wrapped(f"{counted(study.count, 'combination')} of {varied}", style="bold")
+    judges = counted(len(judging.judging), "rule judges", "rules judge") if judging.judging else "no rule judges"
+    sheet.wrapped(f"{spec.label}; {judges} {fields_words(study)}{'' if judging.judging else ' yet'}")
+    if selection:
+        sheet.wrapped(f"Judged only by: {selection.words}. What other rules say is not looked at.")
+    if study.unmoved:
+        sheet.wrapped(f"Left out of account, because they fail whatever is chosen here: {', '.join(study.unmoved)}.")
+    if study.stated_anyway:
+        add_stated_anyway(sheet, study.stated_anyway)
+    if not study.within_tolerances:
+        sheet.wrapped("Too many combinations to look at each within the tolerances: each is judged as stated.")
+    shared = Shared.of(rows)
+    for ids, what in ((shared.fails, "What fails"), (shared.reviews, "What a person must decide on")):
+        if ids:
+            sheet.wrapped(f"{what} in every combination, not said again below: {', '.join(sorted(ids))}.")
+    return shared
+
+
+def fields_words(study: Study) -> str:
+    """What the fields that are varied are called."""
+    return ("this field", "these fields")[len(study.varied) > 1]
+
+
+def heads_of(study: Study) -> list[str]:
+    """What stands above the numbers of the combinations."""
+    return [*(short_name(v.pattern) for v in study.varied), *map(_short_shown, study.show), "worst margin"]
+
+
+def row_words(study: Study, row: Row) -> list[str]:
+    """The numbers of one combination."""
+    return [
+        *(number_or_word(value, v) for v, value in zip(study.varied, row.values, strict=True)),
+        *(_cell(study, name, value) for name, value in zip(study.show, row.shown, strict=True)),
+        margin_words(row.worst_margin) or "no number",
+    ]
+
+
+def verdict_words(study: Study, rows: Sequence[Row], judging: Judging) -> str:
+    """How many combinations pass, in a sentence."""
     passing = sum(1 for row in rows if not row.fails and not row.broken)
     every = {0: f"Each of {len(rows)} combinations fails", len(rows): f"None of {len(rows)} combinations fails"}
     if len(rows) == 1:
@@ -174,11 +206,7 @@ def study_sheet(
     few = f"{passing} of {len(rows)} combinations fail no rule"
     verdict = f"{every[passing]} a rule" if passing in every else few
     so_far = ", as far as these can judge" if judging.opens else ""
-    says = f"{verdict} that reads {fields}{so_far}." if judging.judging else NOTHING_KNOWN
-    sheet.wrapped(says, style="bold")
-    sheet.blank()
-    sheet.wrapped(CLOSING, style="italic")
-    return sheet
+    return f"{verdict} that reads {fields_words(study)}{so_far}." if judging.judging else NOTHING_KNOWN
 
 
 def _side_by_side(
@@ -219,11 +247,11 @@ def _narrow(cell: str) -> str:
 def _short_shown(name: str) -> str:
     """What is shown, a part by the last name of its path."""
     id, _, part = name.partition(" ")
-    return f"{id}, {' '.join(path.rpartition('.')[2] for path in part.split(' '))}" if part else _short(id)
+    return f"{id}, {' '.join(path.rpartition('.')[2] for path in part.split(' '))}" if part else short_name(id)
 
 
 @dataclass(frozen=True, slots=True)
-class _Shared:
+class Shared:
     """What all rows of a study of several have in common: said once for all."""
 
     fails: frozenset[str] = frozenset()
@@ -231,7 +259,7 @@ class _Shared:
     opens: frozenset[str] = frozenset()
 
     @classmethod
-    def of(cls, rows: Sequence[Row]) -> _Shared:
+    def of(cls, rows: Sequence[Row]) -> Shared:
         """Of some rows; nothing of a single one."""
         if len(rows) < 2:
             return cls(opens=frozenset(rows[0].opens if rows else ()))
@@ -242,8 +270,10 @@ def _said(row: Row) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
     return row.fails, row.reviews, row.opens
 
 
-def _outcome(row: Row, shared: _Shared) -> str:
+def outcome_words(row: Row, shared: Shared, judging: Judging) -> str:
     """What came of a combination, but for what came of all of them."""
+    if not judging.judging and not row.fails:
+        return "not judged"
     fails = [id for id in row.fails if id not in shared.fails]
     words = f"fails {', '.join(fails)}" if fails else "fails nothing more" if row.fails else "passes"
     if row.broken:
@@ -307,7 +337,7 @@ def _head(name: str, unit: str) -> str:
     return f"{name} [{unit}]" if unit else name
 
 
-def _short(path: str) -> str:
+def short_name(path: str) -> str:
     """The end of a long path, enough to know it by."""
     pieces = path.split(".")
     return path if len(path) <= 24 else ".".join(pieces[-2:])

@@ -84,34 +84,43 @@ def series_sizes(facts: FieldFacts) -> list[float]:
 
 
 def limit_words(finding: Finding) -> str:
-    """A limit as a phrase: 'at most 20 kPa', 'from 1500 r/min to 2200 r/min'.
-
-    Rounded to the side on which what is printed, taken at its word, passes.
-    """
-    limit = finding.limit
-    if limit is None:
+    """The limit of a finding as a phrase: 'at most 20 kPa', 'from 1500 r/min to 2200 r/min'."""
+    if finding.limit is None:
         return ""
+    return limit_phrase(finding.limit, finding.quantity, finding.unit, finding.rule.id)
+
+
+def limit_phrase(limit: Limit, quantity: str, unit: str, about: str) -> str:
+    """A limit as a phrase, rounded to the side on which what is printed, taken at its word, passes.
+
+    >>> limit_phrase(Limit("at most", 20123.4), "pressure", "kPa", "fuel.suction-loss")
+    'at most 20.12 kPa'
+    """
+
+    def end_words(end: float, side: Callable[[float], int]) -> str:
+        return number_words(_rounded_to(side, end, quantity, unit), quantity, unit, about)
+
     if isinstance(limit.value, tuple):
         low, high = limit.value
-        return f"from {_end_words(finding, low, math.ceil)} to {_end_words(finding, high, math.floor)}"
-    side = math.ceil if limit.relation == "at least" else math.floor
-    return f"{limit.relation} {_end_words(finding, limit.value, side)}"
+        return f"from {end_words(low, math.ceil)} to {end_words(high, math.floor)}"
+    return f"{limit.relation} {end_words(limit.value, math.ceil if limit.relation == 'at least' else math.floor)}"
 
 
 _FIGURES = 4
 """As many as a number is shown with."""
 
 
-def _end_words(finding: Finding, end: float, side: Callable[[float], int]) -> str:
+def _rounded_to(side: Callable[[float], int], end: float, quantity: str, unit: str) -> float:
     """An end of what is allowed, rounded up or down to what a number is shown with."""
-    if not SHOWING.inch_pound:
-        number = in_unit(end, finding.quantity, finding.unit)
-        step = 10.0 ** (math.floor(math.log10(abs(number))) + 1 - _FIGURES) if number else 1.0
-        if step < 1.0:  # a larger number is shown whole, to the last digit
-            # What arithmetic leaves of a round number does not push it to the next one.
-            rounded = side(round(number / step, 6)) * step
-            end = from_unit(rounded, finding.unit, KINDS[finding.quantity]) if finding.quantity else rounded
-    return number_words(end, finding.quantity, finding.unit, finding.rule.id)
+    if SHOWING.inch_pound:
+        return end
+    number = in_unit(end, quantity, unit)
+    step = 10.0 ** (math.floor(math.log10(abs(number))) + 1 - _FIGURES) if number else 1.0
+    if step >= 1.0:  # a larger number is shown whole, to the last digit
+        return end
+    # What arithmetic leaves of a round number does not push it to the next one.
+    rounded = side(round(number / step, 6)) * step
+    return from_unit(rounded, unit, KINDS[quantity]) if quantity else rounded
 
 
 def margin_words(margin: float | None) -> str:

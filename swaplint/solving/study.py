@@ -25,6 +25,7 @@ from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection, selected
 from swaplint.inspecting.side_by_side import Lost, in_order
+from swaplint.inspecting.travelling import packed, unpacked
 from swaplint.solving.trial import leaves_to_a_person
 from swaplint.solving.variants import Variants, names_a_sheet
 from swaplint.solving.what_if import WhatIf, facts_for, fields_to_change, with_what_goes
@@ -273,7 +274,7 @@ def _on_all_cores(
     vary = [(v.pattern, v.values) for v in study.varied]
     chunks = [combinations[n : n + CHUNK] for n in range(0, len(combinations), CHUNK)]
     make = functools.partial(
-        _judging_chunks, study.what_if.spec, study.what_if.stage, tuple(pack_files), selection, vary, study.show
+        _judging_chunks, packed(study.what_if.spec), study.what_if.stage, tuple(pack_files), selection, vary, study.show
     )
     broken = tuple(rule.id for rule in study.rules)
 
@@ -300,7 +301,7 @@ _here: Study | None = None
 
 
 def _judging_chunks(
-    spec: LoadedSpec,
+    spec: bytes,
     stage: Stage,
     pack_files: Sequence[str],
     selection: Selection,
@@ -312,7 +313,7 @@ def _judging_chunks(
 
 
 def _made_again(
-    spec: LoadedSpec,
+    spec: bytes,
     stage: Stage,
     pack_files: Sequence[str],
     selection: Selection,
@@ -320,10 +321,11 @@ def _made_again(
     show: list[str],
 ) -> Study:
     base = selected(load_rule_base(pack_files), selection)
-    view = View(spec.build)
+    loaded: LoadedSpec = unpacked(spec, base)
+    view = View(loaded.build)
     outcomes: dict[str, list[Outcome]] = {}
-    inspection, _ = inspect(base, spec, stage, view, outcomes)
-    return make_study(WhatIf(base, spec, stage, view, outcomes), inspection, vary, show)
+    inspection, _ = inspect(base, loaded, stage, view, outcomes)
+    return make_study(WhatIf(base, loaded, stage, view, outcomes), inspection, vary, show)
 
 
 @many_limits()

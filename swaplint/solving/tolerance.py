@@ -118,7 +118,7 @@ def _worst_key(finding: Finding) -> tuple[str, ...]:
 
 def _carried(what_if: WhatIf, finding: Finding, reads: Reads | None = None) -> Finding:
     """A finding with tolerances carried; what is read for it is added to `reads`."""
-    if finding.kind not in ("pass", "fail"):
+    if finding.kind not in ("pass", "fail") or finding.carried:
         return finding
     inputs = _toleranced(what_if, finding, {})
     if len(inputs) > MOST_TOLERANCED:
@@ -288,13 +288,8 @@ class _Box:
                 corners.append(tuple(corner))
         return corners
 
-    def _inside(self) -> list[Point]:
-        if len(self.inputs) < 2:
-            return [(-0.25,), (0.75,), (0.25,), (-0.75,)]
-        return [
-            tuple(2.0 * _halton(n, _PRIMES[i % len(_PRIMES)]) - 1.0 for i in range(len(self.inputs)))
-            for n in range(1, INSIDE_POINTS["pass"] + 1)
-        ]
+    def _inside(self) -> Sequence[Point]:
+        return _spread_inside(len(self.inputs))
 
     def _deciding(self) -> list[str]:
         """The inputs that can turn the verdict, the most influential first."""
@@ -383,6 +378,17 @@ def _score(finding: Finding | None) -> float:
     if finding.margin is not None:
         return step + max(-4.0, min(4.0, finding.margin))
     return step + (1.0 if finding.kind == "pass" else -1.0)
+
+
+@functools.lru_cache(maxsize=128)
+def _spread_inside(inputs: int) -> Sequence[Point]:
+    """Points inside a box of so many inputs."""
+    if inputs < 2:
+        return (-0.25,), (0.75,), (0.25,), (-0.75,)
+    return tuple(
+        tuple(2.0 * _halton(n, _PRIMES[i % len(_PRIMES)]) - 1.0 for i in range(inputs))
+        for n in range(1, INSIDE_POINTS["pass"] + 1)
+    )
 
 
 def _halton(index: int, base: int) -> float:

@@ -71,8 +71,13 @@ class WhatIf:
         return self.rules_touched_by(self.view.changed(dict.fromkeys(fields, _ANY_VALUE)))
 
     def rules_touched_by(self, view: View) -> list[Rule]:
-        """The rules that read something of the build as stated that could read differently on a view."""
-        return [rule for rule in self.rules() if view.touches(self._read_by(rule))]
+        """The rules that read something of the build as stated that could read differently on a view.
+
+        What was measured on the vehicle as it stands says nothing about one that is built otherwise.
+        """
+        measured = any(path.startswith("measured.") for path in view.changes)
+        rules = [rule for rule in self.rules() if measured or not rule.as_built]
+        return [rule for rule in rules if view.touches(self._read_by(rule))]
 
     def rules(self) -> list[Rule]:
         """Every rule, sorted by id."""

@@ -24,6 +24,7 @@ import math
 import re
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any, ClassVar, Literal, NamedTuple, cast
 
@@ -441,6 +442,8 @@ class WhenEmpty:
     """Why a build of this kind may have none; empty where nothing is said of it."""
     gap: bool = False
     """Whether every build has at least one."""
+    grows: bool = False
+    """Whether more are added as the job goes on, under names that nobody need know before."""
 
 
 def _on_one_line(words: str) -> str:
@@ -586,14 +589,17 @@ def part(description: str, *, was: Sequence[str] = ()) -> Any:
     return _declared(description, was)
 
 
-def parts(description: str, *, may_be_empty: str = "", needed: bool = False, was: Sequence[str] = ()) -> Any:
+def parts(
+    description: str, *, may_be_empty: str = "", needed: bool = False, grows: bool = False, was: Sequence[str] = ()
+) -> Any:
     """Declare any number of alike parts, each under a name of its own: a table of tables.
 
     `[electrics.cables.starter]` is the part `starter` of `electrics.cables`. `may_be_empty` says why a build may have
     none of them, so that rules may pass on that. With `needed` every build has at least one: written empty, the table
-    is as unknown as one that is not stated, and a rule that reads it asks for it.
+    is as unknown as one that is not stated, and a rule that reads it asks for it. One that `grows` takes a new name in
+    an answer although it has others.
     """
-    return _declared(description, was, *_when_empty(may_be_empty, needed))
+    return _declared(description, was, *_when_empty(may_be_empty, needed, grows))
 
 
 def items(description: str, *, may_be_empty: str = "", needed: bool = False, was: Sequence[str] = ()) -> Any:
@@ -601,10 +607,10 @@ def items(description: str, *, may_be_empty: str = "", needed: bool = False, was
     return _declared(description, was, *_when_empty(may_be_empty, needed))
 
 
-def _when_empty(may_be_empty: str, needed: bool) -> tuple[WhenEmpty, ...]:
+def _when_empty(may_be_empty: str, needed: bool, grows: bool = False) -> tuple[WhenEmpty, ...]:
     if may_be_empty and needed:
         raise ValueError("a collection that every build needs may not be empty")
-    return (WhenEmpty(may_be_empty, needed),) if may_be_empty or needed else ()
+    return (WhenEmpty(may_be_empty, needed, grows),) if may_be_empty or needed or grows else ()
 
 
 def numbers(
@@ -688,6 +694,8 @@ class Section(BaseModel):
 
     estimates: ClassVar[Mapping[str, Any]] = MappingProxyType({})
     """Of the whole build spec: the quantities that stand in for fields not stated, by path, `*` for a part's name."""
+    sheet_folders: ClassVar[Mapping[str, Path]] = MappingProxyType({})
+    """Of the whole build spec: the folders of data sheets that rule packs bring, by how a report names each."""
 
 
 class Document(Section):

@@ -1,7 +1,5 @@
 """The `[build]` section: the job itself, its stage, and the conditions that the build is designed for."""
 
-from typing import Literal, get_args
-
 from swaplint.spec.fields import (
     AUTHORITY,
     COMPONENT_SHEET,
@@ -16,14 +14,13 @@ from swaplint.spec.fields import (
     parts,
     text,
     word,
+    words,
 )
+from swaplint.spec.stages import STAGES as STAGES
+from swaplint.spec.stages import UNSTATED as UNSTATED
+from swaplint.spec.stages import Stage as Stage
+from swaplint.spec.systems.compliance import ALTERATIONS, POINTED, Place, WorkshopSafety
 from swaplint.units.showing import UNIT_SYSTEMS
-
-Stage = Literal["idea", "plan", "quote", "build", "commission"]
-STAGES: tuple[Stage, ...] = get_args(Stage)
-"""The stages of the job, in order. At `idea` no answer is due yet."""
-UNSTATED: Stage = "plan"
-"""What a spec without a stage is judged as."""
 
 
 class DesignPlace(Section):
@@ -249,6 +246,24 @@ class Job(Section):
         typical="example state, light goods class",
         where=AUTHORITY,
     )
+    places: dict[str, Place] = parts(
+        "the places whose rules the vehicle must meet, such as country and state, each under a name; what a place asks "
+        'comes from its sheet, as with sheet = "no.place.toml"',
+        needed=True,
+    )
+    alterations: list[str] = words(
+        "what the swap alters besides the engine; an empty list for nothing",
+        *ALTERATIONS,
+        typical="cross-member",
+        where=RECORD,
+    )
+    replaced: list[str] = words(
+        "which of these are not the vehicle's own any more; an empty list where only the engine is another",
+        *POINTED,
+        typical="transmission",
+        where=RECORD,
+    )
+    safety: WorkshopSafety = part("what keeps people safe while the work is done")
     judged_on: str = day(
         "day on which offers and papers are judged; a call's own day goes before it, and without both it is today",
         typical="2026-05-31",

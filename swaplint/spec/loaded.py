@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, Protocol
 
 from swaplint.spec.fields import Section, Stated
 from swaplint.spec.paths import path_key
@@ -48,6 +49,12 @@ class ReadFrom(NamedTuple):
     unread: tuple[str, ...] = ()
 
 
+class _Fields(Protocol):
+    """A record of fields that were read together."""
+
+    fields: dict[str, None]
+
+
 class _StatedFields(dict[str, Stated | None]):
     """What a build states in its plain fields, by path, as far as somebody asked."""
 
@@ -81,7 +88,7 @@ class LoadedSpec:
     read_from: ReadFrom = field(default_factory=lambda: ReadFrom(), repr=False)
     """Where data sheets may be read from, for reading the spec with others."""
     _stated: _StatedFields | None = field(default=None, repr=False)
-    _stated_among: dict[object, tuple[str, ...]] = field(default_factory=dict, repr=False)
+    _stated_together: dict[tuple[_Fields, ...], tuple[str, ...]] = field(default_factory=dict, repr=False)
     _places: dict[str, Place] = field(default_factory=dict, repr=False)
 
     def place(self, path: str, *, want_key: bool = False) -> Place:
@@ -168,11 +175,12 @@ class LoadedSpec:
             self._stated = _StatedFields(self.build)
         return self._stated
 
-    def stated_among(self, many: object, paths: Iterable[str]) -> tuple[str, ...]:
-        """Those of many fields that are stated: looked up once for all that rests on them, which is what `many` is."""
-        if many not in self._stated_among:
-            self._stated_among[many] = self.stated_fields(paths)
-        return self._stated_among[many]
+    def stated_together(self, several: tuple[_Fields, ...]) -> tuple[str, ...]:
+        """Those fields of several records that are stated: looked up once for all that rests on the same records."""
+        if several not in self._stated_together:
+            paths = dict.fromkeys(itertools.chain.from_iterable(one.fields for one in several))
+            self._stated_together[several] = self.stated_fields(paths)
+        return self._stated_together[several]
 
     def files(self) -> list[TomlFile]:
         """The files that it was read from: the spec, then those under it and its data sheets by name."""

@@ -79,7 +79,7 @@ def load(
     if file.data.keys() == ALONE:
         what = "is a file of deviations, not a build spec; name the spec, and this file with --deviations"
         raise SpecErrors([SpecError(what, file.label)])
-    nearby = Nearby(file.label, folder, sheet_folders, parsed or ParsedFiles())
+    nearby = Nearby(file.label, folder, sheet_folders, parsed or ParsedFiles(), model.sheet_folders)
     stack = Stack(model, nearby, unread)
     origins: Origins = {}
     own = (folder / Path(file.label).name).resolve()

@@ -38,6 +38,8 @@ from swaplint.spec.systems.chassis import (
     VacuumConsumer,
     VacuumSystem,
 )
+from swaplint.spec.systems.commissioning import EngineOil, Measured
+from swaplint.spec.systems.compliance import EngineCertificate, VehicleEmissions, VehicleNoise
 from swaplint.spec.systems.controls import (
     WARNINGS,
     BodyModule,
@@ -150,7 +152,15 @@ from swaplint.spec.systems.power import (
     Starter,
     VoltageConverter,
 )
-from swaplint.spec.systems.supply import OptionalPart, OptionalPartUse, Prescribed, Quote, SupplyLine, covered
+from swaplint.spec.systems.supply import (
+    Joint,
+    OptionalPart,
+    OptionalPartUse,
+    Prescribed,
+    Quote,
+    SupplyLine,
+    covered,
+)
 
 FORMAT = 1
 """The spec format that this version reads: `[build] format = 1`."""
@@ -213,6 +223,8 @@ class Vehicle(Section):
     aero: Aero = part("resistance of the air")
     rolling_resistance: Rolling = part("resistance of the tyres on the ground")
     original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
+    emissions: VehicleEmissions = part("what it was certified to, and what of that is kept")
+    noise: VehicleNoise = part("how loud it is")
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     vacuum_consumers: dict[str, VacuumConsumer] = parts(
@@ -254,6 +266,7 @@ class Engine(Part):
     displacement: float = measure(
         "swept volume of all cylinders", "volume", "L", typical=2.8, plausible=(0.2, 20), where=DATA_SHEET
     )
+    charged: bool = flag("whether a turbocharger or compressor charges it", typical=True, where=DATA_SHEET)
     strokes: float = count("strokes per working cycle", typical=4, plausible=(2, 4), where=DATA_SHEET)
     rating_standard: str = text(
         "standard that the torque curve is rated to, and net or gross",
@@ -278,6 +291,7 @@ class Engine(Part):
     service: dict[str, ServiceItem] = parts(
         "what must be reached or taken out now and then, each under its name", needed=True
     )
+    certificate: EngineCertificate = part("its emission certificate")
     calibration: EngineCalibration = part("the vehicle that its calibration was made and certified for")
     fuel: EngineFuel = part("what the engine asks of the fuel system")
     heat: EngineHeat = part("what the engine gives off at its operating points")
@@ -287,6 +301,7 @@ class Engine(Part):
     fan: EngineFan = part("what it allows as a fan")
     air: EngineAir = part("what it breathes and asks of its intake")
     breather: EngineBreather = part("its crankcase breather")
+    oil: EngineOil = part("its oil: the pressure that its maker asks for, and what is poured in")
     exhaust: EngineExhaust = part("what leaves it, and what its outlet bears")
     aftertreatment: EngineAftertreatment = part("its certified aftertreatment")
     regeneration: EngineRegeneration = part("how it burns its particulate filter clean")
@@ -458,7 +473,12 @@ class Build(Section):
     electrics: Electrics = part("batteries, cables, loads and the data bus")
     plumbing: Plumbing = part("fuel, coolant, air, exhaust and vacuum")
     supply: list[SupplyLine] = items("who supplies what: the scope of supply, line by line", needed=True)
+    joints: dict[str, Joint] = parts(
+        "where two pieces meet that were not made for each other, each joint under its name",
+        may_be_empty="a kit may fit the vehicle as it is",
+    )
     quote: Quote = part("the quote that the scope of supply is bought by; not fitted where nothing is quoted")
+    measured: Measured = part("what was measured on the finished vehicle, trial by trial")
     deviations: list[Deviation] = items(
         "departures from rules that somebody signed for; no rule reads them", may_be_empty="nothing was departed from"
     )

@@ -2,14 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+import itertools
+from collections.abc import Iterable, Mapping
 from pathlib import Path
+from types import MappingProxyType
 
+from swaplint.spec.fields import nearest
 from swaplint.spec.files_read import FILES_READ
 from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, TomlFile, bytes_of
 
 MAX_LAID_IN = 4 * MAX_BYTES
 """How much text of other files a spec may lay in, counted as often as it is laid in: keeps hostile specs quick."""
+
+MOST_LOOKED_AT = 500
+"""How many files of a folder are looked at for one with a like name."""
 
 
 class NotThere(Exception):
@@ -19,10 +25,20 @@ class NotThere(Exception):
 class Nearby:
     """The folders that a spec's data sheets, base specs and tables may stand in, and those of them that were read."""
 
-    def __init__(self, label: str, folder: Path, sheet_folders: Iterable[Path], parsed: ParsedFiles) -> None:
-        """`label` is the spec's, and `folder` the one that it stands in."""
-        self.given = [folder, *sheet_folders]
-        self.folders = [given.resolve() for given in self.given]
+    def __init__(
+        self,
+        label: str,
+        folder: Path,
+        sheet_folders: Iterable[Path],
+        parsed: ParsedFiles,
+        of_packs: Mapping[str, Path] = MappingProxyType({}),
+    ) -> None:
+        """`label` is the spec's, and `folder` the one that it stands in; `of_packs` the folders that packs bring."""
+        given = [folder, *sheet_folders]
+        self.folders = [one.resolve() for one in (*given, *of_packs.values())]
+        self.shown_as = [*given, *map(Path, of_packs)]
+        """How each of them is named in output."""
+        self._of_packs = self.folders[len(given) :]
         self.laid_in = 0
         self._label, self._parsed = label, parsed
 
@@ -50,7 +66,22 @@ class Nearby:
                 f"the {what} {name!r} lies outside the spec's folder; "
                 f"{what}s are read from there and from the folders given with --sheets"
             )
-        raise NotThere(f"there is no {what} {name!r} in the spec's folder or in a folder given with --sheets")
+        raise NotThere(
+            f"there is no {what} {name!r} in the spec's folder or in a folder given with --sheets{self._meant(name)}"
+        )
+
+    def _meant(self, name: str) -> str:
+        """The file that a name was perhaps meant to be, as the end of a sentence; empty where none is like it."""
+        kind = "".join(Path(name).suffixes[-2:])
+        there = {
+            other.removesuffix(kind) for folder in self.folders for other in _names_in(folder) if other.endswith(kind)
+        }
+        like = nearest(Path(name).name.removesuffix(kind), there) if kind else None
+        return f"; did you mean {like + kind!r}?" if like else ""
+
+    def of_pack(self, path: Path) -> bool:
+        """Whether a file that was found came with a rule pack: nobody but its author changes that."""
+        return any(path.is_relative_to(folder) for folder in self._of_packs)
 
     def read(self, path: Path) -> TomlFile:
         """A TOML file that was found. Raises `SpecError`."""
@@ -71,8 +102,15 @@ class Nearby:
 
     def label(self, path: Path) -> str:
         """A file as seen from where the tool runs: its folder as the caller gave it, and the path below that."""
-        for folder, given in zip(self.folders, self.given, strict=True):
+        for folder, given in zip(self.folders, self.shown_as, strict=True):
             if path.is_relative_to(folder):
                 above = Path(self._label).parent if folder == self.folders[0] else given
                 return (above / path.relative_to(folder)).as_posix()
         return path.name
+
+
+def _names_in(folder: Path) -> list[str]:
+    try:
+        return [path.name for path in itertools.islice(folder.iterdir(), MOST_LOOKED_AT)]
+    except OSError:
+        return []

@@ -83,6 +83,21 @@ def _collections(model: type[Section], prefix: str = "") -> Iterator[str]:
             yield from _collections(member.model, path + (".*" if member.role == "parts" else ""))
 
 
+_COLUMN = re.compile(r"(.*?)\s*(?:\(([^()]+)\)|\[([^\[\]]+)\])?", re.DOTALL)
+
+
+def _column_said(text: str) -> tuple[str, str]:
+    """The field that the head of a column names, and its unit."""
+    found = _COLUMN.fullmatch(text)
+    assert found is not None
+    return found[1], (found[2] or found[3] or "").strip()
+
+
+def column_named(text: str) -> str:
+    """The field that the head of a column names: `length` of `length (m)`."""
+    return _column_said(text)[0]
+
+
 # -- reading one ---------------------------------------------------------------------------------------------------
 def read_parts(raw: bytes, label: str, member: Member) -> tuple[TableFile, Any, list[SpecError]]:
     """The parts of a table as a spec would hold them, and what is wrong in it. Raises `SpecError`."""
@@ -167,9 +182,7 @@ class _Reading:
             self.nameless = True
 
     def _column(self, text: str) -> Column:
-        found = re.fullmatch(r"(.*?)\s*(?:\(([^()]+)\)|\[([^\[\]]+)\])?", text, re.DOTALL)
-        assert found is not None
-        said, unit = found[1], (found[2] or found[3] or "").strip()
+        said, unit = _column_said(text)
         if not said:
             raise NotThere("is a column without a name; each names a field of the part")
         keys: PathKey = tuple(path_today(self.model, said).split("."))

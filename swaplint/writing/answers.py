@@ -17,7 +17,7 @@ import tomli
 from swaplint.spec.fields import BASES, FieldFacts, Part, Section, Stated, nearest
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.paths import path_key, path_text
-from swaplint.spec.shape import Member, members, standing_at
+from swaplint.spec.shape import Member, members, pattern_at, standing_at
 from swaplint.spec.toml_source import PathKey
 from swaplint.units.output import shown
 
@@ -110,6 +110,9 @@ def _refuse_new_name(spec: LoadedSpec, keys: PathKey, target: Target) -> None:
     """Refuse a name that no part of a collection has which has parts already: most are slips."""
     for collection in target.named:
         name = keys[len(collection)]
+        whole = pattern_at(type(spec.build), path_text(collection))[1]
+        if whole is not None and whole.when_empty.grows:
+            continue
         have = standing_at(spec.build, path_text(collection))
         if have and name not in have:
             near = nearest(str(name), set(have))
@@ -216,6 +219,8 @@ def _refuse_implausible(facts: FieldFacts, stated: Stated) -> None:
 
 # -- several values ------------------------------------------------------------------------------------------------
 def _list_of(facts: FieldFacts, answer: str) -> list[object]:
+    if facts.type in ("text", "word") and answer.lower() == "none":
+        return []
     value = _in_toml(answer)
     if value is None:
         return [value_of(facts, piece) for piece in _pieces(answer, numbers=facts.type in ("number", "count"))]

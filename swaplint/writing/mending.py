@@ -75,6 +75,9 @@ def _mending(base: RuleBase, filling: Filling, remedy: Remedy) -> Mending:
         with_tolerance = isinstance(value_in(data, keys), dict)
         changes[(*keys, "value") if with_tolerance else keys] = value
         says.append(f"{field} is {remedy.written} now" + (f", and was {stated.written}." if stated else "."))
+    for field, written in remedy.fits:  # the part was not fitted
+        changes[path_key(field)] = _as_toml(base, field, written)
+        says.append(f"{field} is {written}, too.")
     for field in remedy.drops:
         if value_in(data, path_key(field)) is not REMOVED:
             changes[path_key(field)] = REMOVED

@@ -333,7 +333,8 @@ def test_size_and_study_judge_by_the_rules_asked_for(tmp_path: Path, monkeypatch
     assert "gearing.crawl" in every["rules"]
     assert len(every["rules"]) > 3
     assert (every["selection"], some["selection"]) == (None, {"systems": ["network"], "rules": ["gearing.crawl"]})
-    monkeypatch.setattr("swaplint.solving.study.FEW", 3)  # so that other processes judge, which load rules of their own
+    monkeypatch.setattr("swaplint.solving.study.FEW", 3)  # so that other processes judge
+    monkeypatch.setattr("swaplint.solving.study.CHUNK", 4)
     study = ["study", "s.toml", "--vary", "driveline.axles.*.ratio=2..9:8", "--cores", "2", "--rule", "gearing.crawl"]
     rows = json.loads(call(*study, "--format", "json").out)["rows"]
     assert len(rows) == 8

@@ -187,9 +187,10 @@ def test_a_window_points_to_what_can_be_bought() -> None:
 
 
 def test_a_field_that_is_chosen_shows_how() -> None:
-    """Of the van's mass, which more hangs on, nobody has a choice: with it the axle ratio is what to find out first."""
+    """Of the van's mass and place, which more hangs on, nobody has a choice: with them the axle ratio comes first."""
     assert "Which values work" not in said("inspect", "van.toml")
-    Path("van.toml").write_text(f'{EARLY}[vehicle.mass]\ngvwr = "2800 kg"\n', encoding="utf-8")
+    place = '[build.places.home]\nname = "Example State (invented)"\n'
+    Path("van.toml").write_text(f'{EARLY}{place}[vehicle.mass]\ngvwr = "2800 kg"\n', encoding="utf-8")
     report = said("inspect", "van.toml")
     assert f"Which values work: swaplint size van.toml {RATIO}" in report
     Path("none.toml").write_text("", encoding="utf-8")

@@ -55,7 +55,7 @@ def test_one_day_for_all_quotes_of_a_call(quotes: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "format", [("text",), ("text", "--whole"), ("json",), ("jsonl", "--whole"), ("sarif",)], ids="-".join
+    "format", [("text",), ("text", "--whole"), ("json",), ("jsonl", "--whole"), ("sarif",), ("html",)], ids="-".join
 )
 def test_a_customers_copy_has_no_prices(quotes: Path, format: tuple[str, ...]) -> None:
     told = ("12345", "12 345", "17984", "17 984", "6000", "13600", "1450")

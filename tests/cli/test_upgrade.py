@@ -12,6 +12,8 @@ from calling import call
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from swaplint.declare.rule import Rule
+from swaplint.host.packs import RuleBase
 from swaplint.spec import renamed
 from swaplint.spec.editing import rename
 from swaplint.spec.toml_source import PathKey
@@ -254,3 +256,89 @@ def test_upgrade_undoes_any_renaming(here: Path, chosen: list[PathKey], crlf: bo
         ran = call("upgrade", "whole.toml")
     assert ran.status == 0, ran.err
     assert (here / "whole.toml").read_bytes() == whole
+
+
+# -- names that are words: departures, [tables], the columns of a table ---------------------------------------------
+WORDS = """[tables] # out of the spreadsheet
+"electrics.leads" = "leads.csv"
+[[deviations]]
+rule = "power.old-id"     # as it was called
+part = 'electrics.leads.starter'
+reason = "electrics.leads stays here"
+"""
+LEADS = b'\xef\xbb\xbfname;"girth (mm2)";length (m);note\r\nstarter;50;1,2;"girth"\r\n'
+
+
+@pytest.fixture
+def worded(here: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A spec whose old names stand where no key does."""
+    monkeypatch.setitem(renamed.MOVED, "electrics.leads", "electrics.cables")
+    monkeypatch.setattr("swaplint.spec.renamed.former_names", _former_names)
+    monkeypatch.setattr("swaplint.spec.renamed._has_former_names", lambda model: True)
+    find, today = RuleBase.find, {"power.old-id": "power.circuit-drop"}
+
+    def found(base: RuleBase, id: str) -> Rule | None:
+        return find(base, today.get(id, id))
+
+    monkeypatch.setattr(RuleBase, "find", found)
+    (here / "my.toml").write_text(WORDS)
+    (here / "leads.csv").write_bytes(LEADS)
+    return here
+
+
+def _former_names(model: type) -> dict[str, str]:
+    return {"girth": "size"} if model.__name__ == "Cable" else {}
+
+
+def test_departures_and_tables_go_by_todays_names(worded: Path) -> None:
+    ran = call("upgrade", "my.toml", "--sheets-too")
+    assert ran.status == 0, ran.err
+    assert (worded / "my.toml").read_text() == (
+        WORDS.replace('"electrics.leads" =', '"electrics.cables" =')
+        .replace("power.old-id", "power.circuit-drop")
+        .replace("electrics.leads.starter", "electrics.cables.starter")
+    )
+    assert (worded / "leads.csv").read_bytes() == LEADS.replace(b'"girth (mm2)"', b'"size (mm2)"')
+    told = ran.err.decode().splitlines()
+    assert told == [
+        "my.toml, line 4: power.old-id is called power.circuit-drop now.",
+        "my.toml, line 5: electrics.leads.starter is called electrics.cables.starter now.",
+        "my.toml, line 2: electrics.leads is called electrics.cables now.",
+        "leads.csv, line 1: girth is called size now.",
+    ]
+    again = call("upgrade", "my.toml", "--sheets-too")
+    assert again.err == b"my.toml: nothing to rename.\n"
+
+
+def test_a_table_stays_where_only_the_spec_is_asked_for(worded: Path) -> None:
+    assert call("upgrade", "my.toml").status == 0
+    assert (worded / "leads.csv").read_bytes() == LEADS
+
+
+def test_old_and_new_words_say_the_same(worded: Path) -> None:
+    options = ("inspect", "my.toml", "--rule", "power.circuit-drop", "--format", "json", "--no-remedies")
+    old = call(*options)
+    assert call("upgrade", "my.toml", "--sheets-too").status == 0
+    assert _but_for_places(call(*options).out) == _but_for_places(old.out)
+
+
+@pytest.mark.parametrize(
+    ("table", "says"),
+    [
+        ("name;girth (mm2);größe\n".encode("cp1252"), "is no UTF-8 text, so rename it by hand"),
+        (None, "leads.csv"),
+    ],
+)
+def test_nothing_is_written_where_a_table_cannot_be(worded: Path, table: bytes | None, says: str) -> None:
+    (worded / "leads.csv").unlink() if table is None else (worded / "leads.csv").write_bytes(table)
+    ran = call("upgrade", "my.toml", "--sheets-too")
+    assert ran.status == 2
+    assert says in ran.err.decode()
+    assert (worded / "my.toml").read_text() == WORDS
+
+
+def test_odd_departures_and_tables_are_left_as_they_are(worded: Path) -> None:
+    for odd in ("deviations = 7\n", "deviations = [1, {rule = 2, part = []}]\n", "tables = 'x'\n"):
+        (worded / "my.toml").write_text(odd)
+        assert call("upgrade", "my.toml").status == 0
+        assert (worded / "my.toml").read_text() == odd

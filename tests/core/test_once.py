@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Any
+
 import pytest
 
 from swaplint.api import Build, given, name_of, once
 from swaplint.build.nodes import Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
+from swaplint.host.packs import load_rule_base
+from swaplint.inspecting.inspection import inspect
+from swaplint.inspecting.selection import selected, selection_of
 from swaplint.kit.edits import edited_spec
 from swaplint.spec.fields import Stated
 
@@ -65,3 +71,92 @@ def test_what_is_missing_is_asked_for_or_can_be_done_without(view: View) -> None
     bare.stack[-1] = reads = Reads()
     assert given(lambda: ratio_of(bare.build, name)) is None
     assert (list(reads.unknown), field in reads.optional) == ([], True)
+
+
+@once
+def axles(build: Build) -> list[Any]:
+    """A list, as a pack's author may well give it."""
+    return list(build.driveline.axles.values())
+
+
+@once
+def by_role(build: Build) -> dict[str, list[Any]]:
+    return {"any": axles(build), "none": []}
+
+
+@once
+def used_up(build: Build) -> Any:
+    return (axle for axle in build.driveline.axles.values())
+
+
+def test_nobody_can_change_what_others_are_given(view: View) -> None:
+    """A rule that uses up what it is given does not starve the next one: it is the one that breaks."""
+    for change in (
+        lambda: axles(view.build).clear(),
+        lambda: axles(view.build).pop(),
+        lambda: by_role(view.build)["any"].append(1),
+        lambda: by_role(view.build).update(none=[1]),  # type: ignore[func-returns-value]
+    ):
+        with pytest.raises(AttributeError, match=r"tuple|mappingproxy"):
+            change()  # type: ignore[no-untyped-call]
+    assert tuple(axles(view.build)) == tuple(view.build.driveline.axles.values())
+    assert {role: tuple(of) for role, of in by_role(view.build).items()} == {
+        "any": tuple(axles(view.build)),
+        "none": (),
+    }
+
+
+def test_what_is_used_up_by_the_first_who_looks_is_refused(view: View) -> None:
+    for _ in range(2):
+        with pytest.raises(TypeError, match="used_up is asked once for all: let it give a tuple"):
+            used_up(view.build)
+
+
+PACK = '''
+from swaplint.api import INTERFACE, Pack, holds, hookimpl, once, practice, rule
+
+DOC = """Is it as it should be?
+
+Computes: nothing of use.
+Limit: an invented limit.
+Consequence: nothing to mind.
+Remedy: change it.
+Cannot tell: anything else.
+"""
+
+@once
+def axles(build):
+    return list(build.driveline.axles.values())
+
+def greedy(build):
+    found = axles(build)
+    while found:
+        found.pop()
+    return holds(True)
+
+def modest(build):
+    return holds(len(axles(build)) == 2, f"It has {len(axles(build))} axles.")
+
+def made(id, function):
+    function.__doc__ = DOC
+    return rule(id, level="note", due="plan", sources=[practice("invented").giving("limit")], about="driveline",
+                bad=[{"engine.cylinders": 5}], good=[{"engine.cylinders": 4}])(function)
+
+RULES = [made("fit.acme-a", greedy), made("fit.acme-b", modest)]
+
+@hookimpl
+def swaplint_pack():
+    return Pack("acme", interface=INTERFACE, rules=RULES)
+'''
+
+
+def test_a_rule_that_uses_up_what_it_is_given_breaks_and_the_next_one_does_not(tmp_path: Path) -> None:
+    pack = tmp_path / "acme.py"
+    pack.write_text(PACK)
+    base = load_rule_base([str(pack)], installed=False)
+    assert base.problems == []
+    inspection, problems = inspect(
+        selected(base, selection_of(base, [], ["fit.acme-a", "fit.acme-b"])), edited_spec({})
+    )
+    assert [(problem.rule, "pop" in problem.what) for problem in problems] == [("fit.acme-a", True)]
+    assert [(finding.rule.id, finding.kind) for finding in inspection.findings] == [("fit.acme-b", "pass")]

@@ -79,6 +79,30 @@ def test_a_limit_known_from_memory_alone_makes_no_error(sources: list[Source], k
     assert (one.found, one.limit is not None) == (4.0, True)
 
 
+@pytest.mark.parametrize(
+    ("known", "most", "kind"),
+    [
+        ("published", 3.0, "fail"),
+        ("published", 4.0, "pass"),
+        ("second-hand", 3.0, "review"),
+        ("second-hand", 4.0, "pass"),
+        ("from memory", 3.0, "open"),
+        ("from memory", 4.0, "open"),
+    ],
+)
+def test_a_limit_that_the_build_names_the_source_of(known: Any, most: float, kind: str) -> None:
+    cited = regulation("A place's order", known=known)
+    for level in ("error", "warning"):
+
+        def judged(build: Build) -> Verdict:
+            return at_most(float(build.engine.cylinders), most, "Cylinders.").citing(cited)
+
+        (one,) = found(judged, [LAW, FORMULA], level=level)
+        assert one.kind == kind
+        assert one.sources == (cited, FORMULA)  # in the place of the rule's own limit
+        assert one.from_memory is (known == "from memory" and most < 4 and level == "error")
+
+
 def test_a_law_that_nobody_looked_up_is_owed_from_the_due_stage_on() -> None:
     rule = made("fit.made-up", few_cylinders, sources=[LAW], due="quote")
     for stage, due in (("plan", False), ("quote", True)):

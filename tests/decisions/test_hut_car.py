@@ -141,7 +141,11 @@ def test_a_planted_mistake_is_reported_on_its_field(planted: Planted) -> None:
 def test_nothing_else_fails_and_little_is_open() -> None:
     fails = [key(result) for result in of_kind(HUT_CAR, "fail")]
     assert sorted(fails, key=str) == sorted(((p.rule, p.part, p.demand) for p in PLANTED), key=str)
-    assert of_kind(HUT_CAR, "open") == []
+    # what only the finished vehicle can show is not due yet
+    at_commissioning = {"compliance.diagnosis-ready", "compliance.noise-emc", "compliance.inspection-plan"}
+    still_open = of_kind(HUT_CAR, "open")
+    assert {result["rule"] for result in still_open} == at_commissioning
+    assert not any(result["due"] for result in still_open)
     assert {key(result) for result in of_kind(HUT_CAR, "review")} == set(REVIEWS)
 
 

@@ -17,6 +17,7 @@ from swaplint.engineering.tanks import (
     covering_volume,
     heating_power,
     steady_temperature_rise,
+    surface_height,
     surface_slopes,
     unusable_volume,
     volume_below_surface,
@@ -318,3 +319,24 @@ def test_less_tilt_to_a_side_can_need_more_and_so_it_is_tried() -> None:
     steps = [share / 20.0 for share in range(21)]
     steepest = max(covering_volume(wide, PickUp(0.056, x=-0.16), share * less, more) for share in steps)
     assert across > 1.1 * steepest
+
+
+# -- where a surface stands --------------------------------------------------------------------------------------------
+@given(tanks, st.floats(0.01, 0.99), slopes, slopes)
+def test_the_surface_of_a_volume_holds_that_volume(tank: BoxTank, share: float, sx: float, sy: float) -> None:
+    volume = share * tank.length * tank.width * tank.height
+    height = surface_height(tank, volume, sx, sy)
+    assert volume_below_surface(tank, height, sx, sy) == pytest.approx(volume, rel=1e-6)
+
+
+def test_surface_heights_by_hand() -> None:
+    tank = BoxTank(2.0, 1.0, 1.0)
+    # level: volume over floor; with a slope of 0.5 along 2 m the surface goes from corner to corner at half the tank
+    assert surface_height(tank, 1.5, 0.0, 0.0) == pytest.approx(0.75)
+    assert surface_height(tank, 1.0, 0.5, 0.0) == pytest.approx(0.5)
+    # a wedge of 1 m along the floor at a slope of 1: 1·1/2·1 = 0.5 m³, its edge over the middle of the tank
+    assert surface_height(tank, 0.5, 1.0, 0.0) == pytest.approx(0.0, abs=1e-9)
+    with pytest.raises(ImpossibleInput, match="2100 L do not go into a tank of 2000 L"):
+        surface_height(tank, 2.1, 0.0, 0.0)
+    with pytest.raises(ImpossibleInput):
+        surface_height(tank, -0.1, 0.0, 0.0)

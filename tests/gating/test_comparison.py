@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import Any
 
@@ -194,6 +195,42 @@ def test_fields_that_have_another_name_are_followed(tmp_path: Path, monkeypatch:
     today.baseline = compare_with_report(base, today, read_report(str(kept(tmp_path, data))))
     assert states(today) == {"driveline.axles.rear": "unchanged"}
     assert not today.baseline.fields
+
+
+def test_old_names_of_rule_part_and_field_at_once_leave_the_gate_open(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A report of before all three got other names: what it knew is known again, and what is new shuts."""
+    from swaplint.gating.comparison import compare_with_report
+    from swaplint.gating.earlier_report import read_report
+    from swaplint.spec import renamed
+    from tests.gating.comparing import kept
+
+    def each(build: Build, axle: Any) -> Verdict:
+        return all_of(low=lambda: at_most(axle.ratio, 4.0), teeth=lambda: at_most(axle.ring_teeth, 50.0))
+
+    rule = made("gearing.each", each, each=lambda b: b.driveline.axles.values(), aliases=["gearing.every"])
+    base = base_of([rule])
+    text = json.dumps(report_json(base, inspected(base, axles(rear=5.0), "build")))
+    for new, old in (
+        ("gearing.each", "gearing.every"),
+        ("driveline.axles", "chassis.bridges"),
+        (".ratio", ".relation"),
+    ):
+        assert new in text
+        text = text.replace(new, old)
+    monkeypatch.setitem(renamed.MOVED, "chassis.bridges", "driveline.axles")
+    monkeypatch.setitem(renamed.MOVED, "driveline.axles.*.relation", "driveline.axles.*.ratio")
+    file = kept(tmp_path, json.loads(text))
+    for spec, open in ((axles(rear=5.0), True), (axles(rear=5.1), False), (axles(rear=5.0, front=5.0), False)):
+        today = inspected(base, spec, "build")
+        today.baseline = compare_with_report(base, today, read_report(str(file)))
+        assert gate_of(today, "error").open is open
+        assert not today.baseline.solved
+        if open:
+            assert set(states(today).values()) == {"unchanged"}
+            assert not today.baseline.fields
+            assert today.baseline.gone == 0
 
 
 def test_a_rule_that_is_no_more_or_broke_solves_nothing(tmp_path: Path) -> None:

@@ -89,6 +89,18 @@ def test_a_sound_pack(tmp_path: Path) -> None:
     assert [f.kind for f in inspection.findings] == ["pass"]
 
 
+def test_a_pack_file_is_read_as_it_stands_and_nothing_is_left_beside_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Also where it was saved again within the same second and is as long as before."""
+    monkeypatch.setattr(sys, "dont_write_bytecode", False)
+    for version in ("3.1", "3.2"):
+        base = loaded(tmp_path, hook(f'pack(version="{version}")'))
+        os.utime(tmp_path / "acme.py", (1e9, 1e9))
+        assert [pack.version for pack in base.packs] == [version]
+        assert [entry.name for entry in tmp_path.iterdir()] == ["acme.py"]
+
+
 def test_the_built_in_packs_are_sound() -> None:
     base = load_rule_base()
     assert not base.problems

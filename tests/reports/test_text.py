@@ -356,7 +356,7 @@ def test_the_width_of_a_pipe_is_fixed_unless_columns_says_otherwise(monkeypatch:
 
 def test_what_is_not_stated_points_at_the_line_where_a_draft_has_it_in_a_comment() -> None:
     from swaplint.kit.trial import rule_base
-    from swaplint.reports.whole_text import _commented
+    from swaplint.reports.finding_words import _commented
     from swaplint.spec.loading import load_text
 
     toml = (

@@ -91,3 +91,46 @@ class TestSizes:
     def test_unknown_bore_is_open(self) -> None:
         found = one(SIZES, {"plumbing.fuel.supply.bore": None}, demand="fuel-supply")
         assert (found.kind, found.unknown) == ("open", ("plumbing.fuel.supply.bore",))
+
+
+class TestJoints:
+    RULE = "supply.interface-adapters"
+    PUMP, HEATER = "joints.lift_pump", "joints.heater_stub"
+
+    @pytest.mark.parametrize(
+        ("edit", "kind"),
+        [
+            ({}, "pass"),
+            ({"joints.lift_pump.other.size": "m16 × 1,5"}, "pass"),
+            ({"joints.lift_pump.other.size": "M16x2"}, "fail"),
+            ({"joints.lift_pump.other.form": "unified-thread"}, "fail"),
+            ({"joints.lift_pump.other.side": "inner"}, "fail"),
+            ({"joints.lift_pump.one.side": "alike", "joints.lift_pump.other.side": "alike"}, "pass"),
+            ({"joints.lift_pump.one.side": "alike"}, "fail"),
+        ],
+    )
+    def test_form_size_and_side(self, edit: dict[str, object], kind: str) -> None:
+        found = of_part(self.RULE, self.PUMP, edit)
+        assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)
+
+    def test_what_is_no_danger_is_a_warning(self) -> None:
+        found = of_part(self.RULE, self.HEATER, {"supply[10].joins": []})
+        assert (found.kind, found.level) == ("fail", "warning")
+        assert "19 mm inner and 16 mm inner (hose) do not fit" in found.message
+
+    def test_an_adapter_has_a_supplier(self) -> None:
+        differs = {"joints.lift_pump.other.size": "M18x1.5"}
+        assert of_part(self.RULE, self.PUMP, differs | {"supply[11].joins": ["lift_pump"]}).kind == "pass"
+        nobody = {"supply[11].joins": ["lift_pump"], "supply[11].by": "not-required"}
+        assert of_part(self.RULE, self.PUMP, differs | nobody).kind == "fail"
+
+    def test_threads_known_by_eye_are_left_to_a_gauge(self) -> None:
+        assert of_part(self.RULE, self.PUMP, {"joints.lift_pump.known_by": "eye"}).kind == "review"
+        joined = {"joints.lift_pump.known_by": "eye", "joints.lift_pump.other.size": "M18x1.5"}
+        assert of_part(self.RULE, self.PUMP, joined | {"supply[11].joins": ["lift_pump"]}).kind == "review"
+        assert of_part(self.RULE, self.HEATER, {"joints.heater_stub.known_by": "eye"}).kind == "pass"  # hoses
+
+    def test_joints_that_nobody_listed_are_asked_for(self) -> None:
+        found = one(self.RULE, {"joints": None})
+        assert (found.kind, found.due, found.unknown) == ("open", True, ("joints",))
+        assert {f.kind for f in trial(self.RULE, {"joints": {}})} == {"notApplicable"}

@@ -125,6 +125,28 @@ def test_nothing_is_asked_where_nothing_is_quoted() -> None:
         assert {f.kind for f in trial(rule, {"quote": {"fitted": False}})} == {"notApplicable"}, rule
 
 
+UNQUOTED: dict[str, object] = {"quote": None} | {
+    f"supply[{number}].{field}": None
+    for number in range(1, 17)
+    if number not in (6, 7, 15)
+    for field in ("price", "lead_time", "offers", "quantity")
+}
+
+
+def test_a_builder_who_quotes_nothing_is_asked_nothing() -> None:
+    for rule in (SUMS, MATCHES, TERMS, VALID, LEAD):
+        assert {f.kind for f in trial(rule, UNQUOTED)} == {"notApplicable"}, rule
+
+
+@pytest.mark.parametrize("offered", ["supply[5].price", "supply[5].lead_time", "supply[13].offers"])
+def test_one_line_that_somebody_offers_asks_for_the_quote_that_it_stands_in(offered: str) -> None:
+    one_line = {path: new for path, new in UNQUOTED.items() if path != offered}
+    for rule in (SUMS, TERMS, VALID):
+        found = [f for f in trial(rule, one_line) if f.kind != "notApplicable"]
+        assert found, rule
+        assert {(f.kind, f.due) for f in found} == {("open", True)}, rule
+
+
 # -- what it leaves out -----------------------------------------------------------------------------------------------
 def test_what_is_excluded_and_covered_all_the_same() -> None:
     found = one(TERMS, {"quote.excludes": ["heat-shields"]}, demand="excludes")
@@ -178,19 +200,15 @@ def test_the_day_of_the_call_goes_before_that_of_the_spec() -> None:
 
 
 @pytest.mark.parametrize(
-    ("lead", "kind", "slack"),
-    [("122 days", "pass", 0), ("123 days", "fail", -1), ("17.5 weeks", "fail", -1), ("0 days", "pass", 122)],
+    ("edits", "kind"),
+    [
+        ({"engine.certificate.valid_until": "2026-12-31"}, "pass"),  # the day on which the vehicle is promised back
+        ({"engine.certificate.valid_until": "2026-12-30"}, "fail"),
+        ({"engine.certificate.valid_until": "2026-05-31", "quote.ready_on": None}, "pass"),  # today
+        ({"engine.certificate.valid_until": "2026-05-30", "quote": {"fitted": False}}, "fail"),
+        ({}, "notApplicable"),
+    ],
 )
-def test_a_part_comes_no_later_than_the_work_starts(lead: str, kind: str, slack: int) -> None:
-    # from 2026-05-31 to 2026-09-30: 30 days of June, 31 of July, 31 of August, 30 of September = 122
-    # 17.5 weeks are 122.5 days
-    found = of_part(LEAD, "supply[5]", {"supply[5].lead_time": lead})
-    assert found.kind == kind
-    assert found.found == pytest.approx(slack * 86400.0)
-
-
-def test_the_latest_day_for_the_order_is_named() -> None:
-    # needed on 2026-09-30, 3 weeks before that is 2026-09-09
-    assert "Order it by 2026-09-09." in of_part(LEAD, "supply[2]").message
-    late = of_part(LEAD, "supply[2]", {"supply[2].needed_on": "2026-06-10"})
-    assert "it comes 11 days late. It was to be ordered by 2026-05-20." in late.message
+def test_a_certificate_counts_on_the_day_that_it_is_needed(edits: dict[str, object], kind: str) -> None:
+    found = one(VALID, edits, demand="certificate")
+    assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)

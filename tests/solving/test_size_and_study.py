@@ -4,14 +4,16 @@ import csv
 import io
 import json
 import math
+import multiprocessing
+import os
 import random
-import subprocess
-import sys
+import threading
 from dataclasses import replace
 
 import pytest
 
 from swaplint.cli import main
+from swaplint.inspecting import side_by_side
 from swaplint.solving.sizing import NotSizable, size
 from swaplint.solving.study import BadStudy, Row, make_study, run
 from swaplint.solving.what_if import WhatIf, facts_for, read_value
@@ -115,14 +117,37 @@ def test_study_shows_the_right_number_for_each_combination() -> None:
         assert speed == pytest.approx(80 / 3.6 * ratio * 0.9 / (3.05 * diameter / (2 * math.pi)), rel=1e-9)
 
 
-def test_study_on_all_cores_is_the_same(capsys: pytest.CaptureFixture[str]) -> None:
+@pytest.mark.parametrize("way", ["fork", "spawn"])
+def test_study_on_all_cores_is_the_same(
+    way: str, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """By copies of this process, and where it has threads by processes that read the spec and its rules themselves."""
+    if way not in multiprocessing.get_all_start_methods():
+        pytest.skip("processes do not begin so here")
     call = ["study", "specs/skerrivar-van.toml", "--vary", f"{RATIO}=3..5:8", "--vary"]
     call += ["driveline.tyres.overall_diameter=620..760 mm:8", "--format", "csv", "--show", "gearing.cruise-rpm"]
+    call += ["--system", "gearing"]
     assert main([*call, "--cores", "1"]) == 0
     one = capsys.readouterr().out
-    # In a process of its own: the one of the tests has threads, and cannot be copied for the second core.
-    both = subprocess.run([sys.executable, "-m", "swaplint", *call, "--cores", "2"], capture_output=True, text=True)
-    assert (both.returncode, both.stdout.replace("\r\n", "\n")) == (0, one.replace("\r\n", "\n"))
+    monkeypatch.setattr("swaplint.solving.study.FEW", 10)
+    monkeypatch.setattr("swaplint.solving.study.CHUNK", 16)
+    began: list[int] = []
+    begin = side_by_side._Crew._begin
+    monkeypatch.setattr(
+        side_by_side._Crew, "_begin", lambda crew: (begin(crew), began.append(crew.idle[-1].process.pid))
+    )
+    done = threading.Event()
+    if way == "spawn":
+        threading.Thread(target=done.wait, args=(60,), daemon=True).start()
+    else:
+        monkeypatch.setattr(side_by_side.threading, "active_count", lambda: 1)
+    assert side_by_side._context().get_start_method() == way
+    try:
+        assert main([*call, "--cores", "2"]) == 0
+    finally:
+        done.set()
+    assert len(set(began) - {os.getpid()}) == 2
+    assert capsys.readouterr().out == one
     table = list(csv.DictReader(io.StringIO(one)))
     assert len(table) == 64
 

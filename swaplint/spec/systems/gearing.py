@@ -36,6 +36,7 @@ from swaplint.spec.systems.driveline import (
     GearboxJoints,
     TransferJoints,
 )
+from swaplint.spec.systems.supply.fluids import GearOil
 
 LOAD_INDICES = tuple(range(60, 181))
 RIM_SIZES_IN = (13, 14, 15, 16, 17, 17.5, 18, 19, 19.5, 20, 22, 22.5)
@@ -228,6 +229,7 @@ class Gearbox(GearboxJoints):
         plausible=(0.2, 150),
         where=DRIVELINE_SHEET,
     )
+    oil: GearOil = part("its oil")
 
 
 class Transfer(TransferJoints):
@@ -240,6 +242,7 @@ class Transfer(TransferJoints):
         plausible=(1, 6),
         where=TURNS_COUNTED,
     )
+    oil: GearOil = part("its oil")
 
 
 class Converter(ConverterJoints):
@@ -288,6 +291,7 @@ class Axle(AxleJoints):
         where=MANUAL,
     )
     tyre_count: float = count("tyres on this axle; four where they are twins", typical=2, plausible=(2, 4), where=LOOK)
+    oil: GearOil = part("the oil of its final drive")
 
 
 class Tyres(Part):

@@ -24,6 +24,7 @@ from swaplint.spec.fields import (
     word,
     words,
 )
+from swaplint.spec.systems.compliance import OriginalEngine
 from swaplint.spec.systems.fuel import OriginalVehicle
 
 PARTS_OF_THE_SWAP = ("engine", "radiator", "exhaust", "tank", "battery")
@@ -326,6 +327,7 @@ class VehicleBefore(OriginalVehicle):
     power: float = measure(
         "highest power of the old engine", "power", "kW", typical=80, plausible=(5, 600), where=PLATE
     )
+    engine: OriginalEngine = part("the old engine")
     range: float = measure(
         "distance that it went on a full tank", "length", "km", typical=500, plausible=(50, 2500), where=OWNER
     )

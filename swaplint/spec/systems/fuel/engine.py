@@ -2,17 +2,16 @@
 
 from swaplint.spec.fields import DATA_SHEET, Section, flag, measure, number, word
 
+INJECTIONS = ("common-rail", "mechanical-injection", "direct-petrol", "port-petrol", "carburettor")
+"""How fuel gets into the cylinders."""
+
 
 class EngineFuel(Section):
     """What the engine asks of the fuel system."""
 
     injection: str = word(
         "how the fuel gets into the cylinders",
-        "common-rail",
-        "mechanical-injection",
-        "direct-petrol",
-        "port-petrol",
-        "carburettor",
+        *INJECTIONS,
         typical="common-rail",
         where=DATA_SHEET,
     )

@@ -1,0 +1,63 @@
+"""The holes and the extensions of the harness for the take-off."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from swaplint.api import Build, Cells, given, is_fitted, listing, name_of, quantity
+
+from .. import allowances
+
+
+@listing("controls.openings", "holes", each=lambda build: build.electrics.openings.values())
+def openings(build: Build, opening: Any) -> Cells | None:
+    """A hole that a harness passes through."""
+    if not is_fitted(opening):
+        return None
+    return {
+        "what": lambda: name_of(opening),
+        "hole": lambda: opening.hole,
+        "grommet": lambda: str(opening.grommet),
+        "passes": lambda: _passing(build, name_of(opening)),
+    }
+
+
+def _passing(build: Build, name: str) -> str:
+    """The stretches of harness that are said to pass through a hole."""
+    routes = [route for route in build.electrics.routes.values() if is_fitted(route)]
+    return ", ".join(name_of(route) for route in routes if _opening_of(route) == name)
+
+
+def _opening_of(route: Any) -> str | None:
+    return given(lambda: str(route.opening))
+
+
+def _extensions(build: Build) -> list[Any]:
+    """The extensions of harness leads; a harness that nobody says is lengthened has none."""
+    stated = given(lambda: list(build.electrics.extensions.values())) or []
+    return [extension for extension in stated if is_fitted(extension)]
+
+
+@quantity(
+    "controls.extension-to-cut",
+    "length",
+    "m",
+    formula="L · 1.15",
+    symbols={"L": "electrics.extensions.*.length"},
+    sources=[allowances.CUT],
+    each=_extensions,
+)
+def extension_to_cut(build: Build, extension: Any) -> float:
+    """Length of each wire to cut for an extension of a harness lead."""
+    return allowances.cut(extension.length)
+
+
+@listing("controls.extensions", "cables", each=_extensions)
+def extensions(build: Build, extension: Any) -> Cells:
+    """An extension that is made for a lead of the harness."""
+    return {
+        "what": lambda: f"extension of lead {extension.lead}",
+        "material": lambda: "wires as in the lead",
+        "run": lambda: extension.length,
+        "to_cut": lambda: extension_to_cut(build, extension),
+    }

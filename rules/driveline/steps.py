@@ -1,0 +1,157 @@
+"""What is measured, filled and tightened of the driveline."""
+
+from __future__ import annotations
+
+from swaplint.api import Build, Expected, cautions, expect, practice, sheet, step
+from swaplint.spec.systems.driveline import PropShaft
+from swaplint.spec.systems.gearing import Axle
+
+from .quantities import bore_runout, converter_gap, face_runout
+
+DIAL = "dial indicator on the crank, ±0.02 mm"
+OIL_CHANGE = practice("new gears wear in: their oil is changed once after 1000 km")
+
+
+@step(
+    "driveline.bore-runout",
+    moment="trial-fit",
+    instrument=DIAL,
+    write="driveline.alignment.bore_runout",
+    sources=[sheet("driveline.gearbox.runout_bore_max")],
+    cautions=[cautions.CRUSH],
+)
+def bore(build: Build) -> Expected:
+    """Measure the runout of the bore that centres the gearbox.
+
+    How: Housing and adapter bolted up, the crank turned by hand through a whole turn, total indicator reading.
+    """
+    return expect(lambda: bore_runout(build), at_most=lambda: build.driveline.gearbox.runout_bore_max)
+
+
+@step(
+    "driveline.face-runout",
+    moment="trial-fit",
+    instrument=DIAL,
+    write="driveline.alignment.face_runout",
+    sources=[sheet("driveline.gearbox.runout_face_max")],
+)
+def face(build: Build) -> Expected:
+    """Measure the runout of the face that the gearbox bolts to.
+
+    How: As the bore, the indicator on the face; push the crank forwards all the while.
+    """
+    return expect(lambda: face_runout(build), at_most=lambda: build.driveline.gearbox.runout_face_max)
+
+
+@step(
+    "driveline.converter-gap",
+    moment="trial-fit",
+    instrument="feeler gauge, ±0.1 mm",
+    sources=[sheet("driveline.converter.gap_min"), sheet("driveline.converter.gap_max")],
+    example={
+        "driveline.gearbox.kind": "automatic",
+        "driveline.converter": {"fitted": True, "seating_depth": "34 mm", "gap_min": "3 mm", "gap_max": "5 mm"},
+    },
+)
+def gap_of_converter(build: Build) -> Expected:
+    """Measure how far the seated converter must come forward to the flex-plate.
+
+    How: Converter pushed home until it stands on the pump, gearbox bolted up by hand, before a bolt draws anything.
+    Stop: there is no gap: bolted up, it would break the pump.
+    """
+    converter = build.driveline.converter
+    return expect(lambda: converter_gap(build), at_least=lambda: converter.gap_min, at_most=lambda: converter.gap_max)
+
+
+@step(
+    "driveline.angle-in",
+    moment="trial-fit",
+    instrument="inclinometer, ±0.1°",
+    write="driveline.shafts.*.input_joint.ride",
+    sources=[sheet("driveline.shafts.*.input_joint.running_angle_max")],
+    each=lambda build: build.driveline.shafts.values(),
+)
+def angle_in(build: Build, shaft: PropShaft) -> Expected:
+    """Measure the angle of the joint at the driving end of the propshaft.
+
+    How: Laden ride height; the difference of the slopes ahead of the joint and behind it.
+    """
+    joint = shaft.input_joint
+    return expect(
+        lambda: joint.ride, at_least=lambda: -joint.running_angle_max, at_most=lambda: joint.running_angle_max
+    )
+
+
+@step(
+    "driveline.angle-out",
+    moment="trial-fit",
+    instrument="inclinometer, ±0.1°",
+    write="driveline.shafts.*.output_joint.ride",
+    sources=[sheet("driveline.shafts.*.output_joint.running_angle_max")],
+    each=lambda build: build.driveline.shafts.values(),
+)
+def angle_out(build: Build, shaft: PropShaft) -> Expected:
+    """Measure the angle of the joint at the driven end of the propshaft.
+
+    How: As at the driving end. Yokes of one shaft stand in line.
+    """
+    joint = shaft.output_joint
+    return expect(
+        lambda: joint.ride, at_least=lambda: -joint.running_angle_max, at_most=lambda: joint.running_angle_max
+    )
+
+
+@step("driveline.gearbox-oil", moment="before-crank", write="measured.before_start.gearbox_oil_filled")
+def gearbox_oil(build: Build) -> Expected:
+    """Fill the gearbox with its oil.
+
+    How: To the plug or the mark, the vehicle level; an automatic gearbox again when it has run and is warm.
+    """
+    return expect(lambda: build.driveline.gearbox.oil.volume)
+
+
+@step("driveline.transfer-oil", moment="before-crank")
+def transfer_oil(build: Build) -> Expected:
+    """Fill the transfer case with its oil.
+
+    How: To the plug, the vehicle level.
+    """
+    return expect(lambda: build.driveline.transfer.oil.volume)
+
+
+@step("driveline.axle-oil", moment="before-crank", each=lambda build: build.driveline.axles.values())
+def axle_oil(build: Build, axle: Axle) -> Expected:
+    """Look at the oil of the axle.
+
+    How: To the plug, the vehicle level.
+    """
+    return expect(lambda: axle.oil.volume)
+
+
+@step("driveline.flanges", moment="first-hundred-hours", instrument="torque wrench", cautions=[cautions.ROTATING])
+def flanges(build: Build) -> Expected:
+    """Tighten the bolts of the propshafts' flanges and joints again, after 50 km and after 500 km.
+
+    How: Engine off, wheels chocked; to the torque of the maker, each bolt marked.
+    """
+    len(build.driveline.shafts)
+    return expect("no bolt turns further than its mark")
+
+
+@step("driveline.oil-change", moment="first-hundred-hours", sources=[OIL_CHANGE.giving("formula", "1000 km")])
+def oil_change(build: Build) -> Expected:
+    """Change the oil of new or rebuilt gearboxes and axles once, after 1000 km.
+
+    How: Warm; look at the magnet of the plug.
+    """
+    return expect("grey paste on the magnet, no chips")
+
+
+@step("driveline.joints", moment="yearly", cautions=[cautions.ROTATING, cautions.CRUSH])
+def joints(build: Build) -> Expected:
+    """Grease the joints and slip joints of the propshafts, and feel for play.
+
+    How: Engine off, wheels chocked, no load on the driveline.
+    """
+    len(build.driveline.shafts)
+    return expect("no play, no rust at the cups")

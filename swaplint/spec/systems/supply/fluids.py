@@ -1,0 +1,57 @@
+"""What is poured in: how much each part takes, of which standard, and what a line of the quote holds of it."""
+
+from typing import Any
+
+from swaplint.spec.fields import DATA_SHEET, DRIVELINE_SHEET, QUOTE, Section, flag, measure, word, words
+
+FLUIDS = ("engine-oil", "coolant", "gearbox-oil", "transfer-oil", "axle-oil", "other")
+"""What a line may hold; `other` is brake, clutch and steering fluid, of which no field says how much goes in."""
+LOW_ASH_EXAMPLE = "API CK-4"
+
+
+def _standards(where: str, typical: str) -> Any:
+    return words(
+        "standards of oil that its maker allows, each as the can names it: one of them must be met",
+        typical=typical,
+        where=where,
+    )
+
+
+class EngineOilFill(Section):
+    """The engine's oil."""
+
+    volume: float = measure(
+        "oil of a first fill, the filter's included", "volume", "L", typical=8, plausible=(1, 60), where=DATA_SHEET
+    )
+    standards: list[str] = _standards(DATA_SHEET, LOW_ASH_EXAMPLE)
+
+
+class GearOil(Section):
+    """The oil of a gearbox, a transfer case or an axle."""
+
+    volume: float = measure(
+        "oil of a fill, cooler and converter included",
+        "volume",
+        "L",
+        typical=2.5,
+        plausible=(0.2, 40),
+        where=DRIVELINE_SHEET,
+    )
+    standards: list[str] = _standards(DRIVELINE_SHEET, "API GL-4")
+
+
+class QuotedFluid(Section):
+    """One fluid that a line of the quote holds."""
+
+    fluid: str = word("what it is", *FLUIDS, typical="engine-oil", where=QUOTE)
+    volume: float = measure(
+        "how much in all, cans and drums together", "volume", "L", typical=10, plausible=(0.05, 250), where=QUOTE
+    )
+    standards: list[str] = words(
+        "standards that it meets, each as the can names it; of coolant the family of its inhibitors",
+        typical=LOW_ASH_EXAMPLE,
+        where=QUOTE,
+    )
+    concentrate: bool = flag(
+        "of coolant: whether it is concentrate, which water is added to", typical=False, where=QUOTE
+    )
