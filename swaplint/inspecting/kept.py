@@ -7,7 +7,6 @@ rests on this (`swaplint.solving.editing`): specs that are inspected in one call
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
@@ -57,11 +56,7 @@ class Kept:
         self._inch_pound = SHOWING.inch_pound
         return view
 
-    def standing(self, findings: Iterable[Finding]) -> dict[tuple[str, str, str], Finding]:
-        """Those of some findings that are the ones of before the edit, as the tolerances were carried in them then."""
-        before = self.carried
-        return {
-            finding.key: known.after
-            for finding in findings
-            if (known := before.get(finding.key)) is not None and known.before is finding
-        }
+    def carried_before(self, finding: Finding) -> Finding | None:
+        """A finding as tolerances were carried in it before the edit; None where it is not the same one."""
+        known = self.carried.get(finding.key)
+        return None if known is None or known.before is not finding else known.after

@@ -15,6 +15,7 @@ tables, so this takes a rule that turns twice within one tolerance.
 
 from __future__ import annotations
 
+import functools
 import itertools
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
@@ -69,14 +70,16 @@ class _Input:
 
 def carry_tolerances(what_if: WhatIf, inspection: Inspection, kept: Kept | None = None) -> None:
     """Judge every finding of an inspection again inside the tolerances of its inputs."""
-    standing = {} if kept is None else kept.standing(inspection.findings)
+    carried, afresh = [], []
+    for finding in inspection.findings:
+        before = None if kept is None else kept.carried_before(finding)
+        if before is None:
+            afresh.append(finding)
+        else:
+            carried.append(before)
     # Those that rest on the same inputs ask about the same points one after another: what is worked out there is kept.
-    together = sorted(
-        (finding for finding in inspection.findings if finding.key not in standing),
-        key=lambda finding: (what_if.spec.toleranced_among(finding.inputs), finding.key),
-    )
-    carried = [*standing.values()]
-    for finding in together:
+    afresh.sort(key=lambda finding: (what_if.spec.toleranced_among(finding.inputs), finding.key))
+    for finding in afresh:
         reads = None if kept is None else Reads()
         carried.append(_carried(what_if, finding, reads))
         if kept is not None and reads is not None:

@@ -83,7 +83,7 @@ WITH_RULES = sorted({rule.system for _, rule in rule_base().rules})
 
 
 @pytest.mark.parametrize("stage", STAGES)
-@pytest.mark.parametrize("fuel", [None, "diesel", "petrol"])
+@pytest.mark.parametrize("fuel", [None, "diesel"])
 def test_can_be_read_as_it_stands(stage: Stage, fuel: str | None) -> None:
     spec = load(text_of(stage, (), fuel))
     stage_stated = spec.stated("build.stage")
