@@ -91,7 +91,7 @@ def fuel_inlet(build: Build) -> Verdict:
             build,
             f"{line}.bore",
             predicted,
-            lambda x: f"a supply line of {_mm(x)} bore, such as a kink, a flat place or a narrow coupling",
+            lambda x: f"a supply line of {_mm(x)} bore, as at a kink or a narrow coupling,",
             BORE_SHARE,
             "the depression along the line, joint by joint",
         ),
@@ -151,7 +151,7 @@ def _duct(build: Build, path: str, predicted: Callable[[Build], float]) -> Assum
         build,
         f"{path}.bore",
         predicted,
-        lambda x: f"{path} of {_mm(x)} bore, such as a duct that is sucked flat",
+        lambda x: f"{path} of {_mm(x)} bore, as of a duct that is sucked flat,",
         BORE_SHARE,
         f"the depression ahead of {path} and behind it",
     )
@@ -174,7 +174,7 @@ def intake_restriction(build: Build) -> Verdict:
             build,
             f"{cleaner}.drop_clean",
             predicted,
-            lambda x: f"an air cleaner that takes {_kpa(2.0 * there * x / stated_drop)} instead of {_kpa(2.0 * there)}",
+            lambda x: f"an air cleaner that takes {_kpa(x)} in its test",
             DROP_SHARE,
             f"what the air cleaner takes, into {LOAD}.filter_drop",
             fact=measured_drop * stated_drop / (2.0 * there) if measured_drop is not None and there > 0.0 else None,
@@ -240,7 +240,7 @@ def back_pressure(build: Build) -> Verdict:
                 new,
                 f"{path}.tube_outer",
                 predicted,
-                lambda x, path=path: f"{path} of {_mm(x)} tube, such as a dent or a crushed bend",  # type: ignore[misc]
+                lambda x, path=path: f"{path} of {_mm(x)} tube, as at a dent or a crushed bend,",  # type: ignore[misc]
                 0.02,
                 f"the pressure ahead of {path} and behind it",
             ),
@@ -342,10 +342,7 @@ def top_tank(build: Build) -> Verdict:
     reckoned = predicted(build)
     assumptions = [
         Assumption(
-            lambda x: (
-                f"air that comes to the core {shown(x, *KELVIN, digits=2)} warmer than outside, as where it comes "
-                "back round the core from behind it"
-            ),
+            lambda x: f"air that comes to the core {shown(x, *KELVIN, digits=2)} warmer than outside, back from behind",
             lambda x: reckoned + x,
             0.0,
             RECIRCULATED,

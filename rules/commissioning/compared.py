@@ -42,25 +42,19 @@ THERMOMETER = Practice(
     2.0,
     regulation("US 30 CFR 7.101, tests of diesel engine packages, by analogy", known="published"),
 )
-SPREADS = practice("how far what a prediction takes for granted is usually off, where no tolerance is stated")
-ERRORS_ADD = practice("independent errors add up as the root of the sum of their squares")
 AGREES = practice("measured and reckoned differ by no more than instrument and assumptions may be off together")
 UNSAID = (
     "What is not stated is taken as usual: were it otherwise, measured and reckoned would differ, as is tested here."
 )
 MEASURED_SHARE = 0.02
-"""How far a measured input without a stated tolerance may be off, as a share: common practice."""
+"""How far a measured input without a stated tolerance may be off, as a share: common practice, as are all spreads."""
 CLEARLY = 2.0
 """An explanation that needs so many times more of its usual spread than the best is not worth a word."""
 
 
 def sources_of(*demands: str) -> list[Source]:
     """What a comparison rests on, for the demands of a rule that make one."""
-    return [
-        AGREES.giving("limit", "√(u_m² + Σ u_i²)", demands=demands),
-        ERRORS_ADD.giving("formula", "how errors add up"),
-        SPREADS.giving("formula", "how far an assumption is usually off"),
-    ]
+    return [AGREES.giving("limit", "√(u_m² + Σ u_i²), as independent errors add up", demands=demands)]
 
 
 @dataclass(frozen=True)
@@ -68,7 +62,7 @@ class Assumption:
     """Something that a prediction takes for granted."""
 
     says: Callable[[float], str]
-    """What would explain the reading, with the value that it would need: the end of 'Explained best by …'."""
+    """What would explain the reading, with the value that it would need: the end of 'Most likely …'."""
     predicted: Callable[[float], float]
     """What would be predicted with another value."""
     expected: float
@@ -108,10 +102,10 @@ def of_field(
     stated = as_stated(build, path)
     if stated is None or isinstance(stated.value, bool | str) or stated.value == 0.0:
         return None
-    value = stated.value
+    value, taken = stated.value, shown(value_at(build, path))
     usual = MEASURED_SHARE if stated.basis == "measured" else share
     return Assumption(
-        says,
+        lambda new: f"{says(new)} instead of {taken}",
         lambda new: predicted(at(build, {path: new})),
         value,
         stated.tol or usual * abs(value),
@@ -175,7 +169,7 @@ def explained(found: float, predicted: float, allowed: float, assumptions: Seque
     if proven:
         fact = proven[0].fact
         assert fact is not None
-        return f" What was measured explains it: {proven[0].says(fact)}."
+        return f" As measured it is {proven[0].says(fact)}."
     open_ones = [one for one in assumptions if one.fact is None]
     ranked = sorted(filter(None, (_needed(one, found, predicted) for one in open_ones)), key=lambda one: one.spreads)
     if not ranked:
@@ -183,10 +177,10 @@ def explained(found: float, predicted: float, allowed: float, assumptions: Seque
             " Nothing that the prediction takes for granted explains it alone: look for two faults, or a wrong gauge."
         )
     best = ranked[0]
-    says = f" Explained best by {best.assumption.says(best.needed)}."
+    says = f" Most likely {best.assumption.says(best.needed)}."
     rivals = [one for one in ranked[1:] if one.spreads <= CLEARLY * best.spreads]
     if rivals:
-        says += f" Or by {rivals[0].assumption.says(rivals[0].needed)}."
+        says += f" Or {rivals[0].assumption.says(rivals[0].needed)}."
     return f"{says} To settle it: {best.assumption.settle}."
 
 

@@ -12,7 +12,7 @@ from ..network import topology
 from ..power import network
 from ..power import quantities as power
 from .compared import Assumption, compare, of_field
-from .trials import BUS, CHARGING, CRANKING, GOOD_JOINT, warm_copper
+from .trials import BUS, CHARGING, CRANKING, warm_copper
 
 JOINT_SPREAD = 0.1e-3
 """What the joints of one way may have more than 0.03 mΩ each, Ω: common practice, a good one has up to 0.2 mΩ."""
@@ -34,9 +34,8 @@ def _joint(build: Build, predicted: float, to_volts: float) -> Assumption:
     """That no joint is loose or dirty: what one of them takes besides is nothing."""
     trial = build.measured.cranking
     worst = given(lambda: trial.worst_joint_drop)
-    bad = worst is not None and worst > GOOD_JOINT * trial.current
     name = given(lambda: trial.worst_joint)
-    one = f"the joint '{name}'" if bad and name is not None else "one loose or dirty joint"
+    one = f"the joint '{name}'" if worst is not None and name is not None else "one loose or dirty joint"
     return Assumption(
         lambda extra: f"{one} of {_ohms(extra)}, which takes {shown(extra * to_volts, 'voltage', 'V', digits=2)}",
         lambda extra: predicted + extra * to_volts,
@@ -44,7 +43,7 @@ def _joint(build: Build, predicted: float, to_volts: float) -> Assumption:
         JOINT_SPREAD,
         (0.0, 1.0),
         f"the voltage across each joint in turn while the starter turns, the worst into {CRANKING}.worst_joint_drop",
-        fact=worst / to_volts if worst is not None and bad else None,
+        fact=None if worst is None else worst / to_volts,
     )
 
 
@@ -134,9 +133,7 @@ def key_off(build: Build) -> Verdict:
                 build,
                 "electrics.parasitic_current",
                 lambda other: float(other.electrics.parasitic_current),
-                lambda x: (
-                    f"a load of {shown(x - build.electrics.parasitic_current, 'current', 'mA', digits=2)} that stays on"
-                ),
+                lambda x: f"{shown(x, 'current', 'mA', digits=2)} in all, as with a consumer that stays on,",
                 KEY_OFF_SHARE,
                 "the current while the fuses are pulled one by one",
             )

@@ -152,7 +152,6 @@ def fuel_inlet(build: Build) -> Verdict:
     "pressure_difference",
     "kPa",
     formula="reading + filters when due − filters as they were: as measured, else 30 % of that",
-    symbols={"reading": f"{FUEL}.inlet_depression"},
     sources=[sources.POROUS_FLOW, reckoned.NEW_FILTER.source],
     each=lambda build: [()] if fuel.sucks(build) else [],
 )
@@ -208,6 +207,10 @@ def _filters_due(build: Build) -> Verdict:
         },
     ],
     good=[{f"{LOAD}.boost": "120 kPa"}],
+    instead={
+        "engine.charge_air.rise_max": "engine.charge_air.manifold_temp_max",
+        "engine.charge_air.manifold_temp_max": "engine.charge_air.rise_max",
+    },
     without=dict.fromkeys(
         (
             "plumbing.intake.ducts.*.side_by_side",
@@ -251,7 +254,10 @@ def air_gas_restriction(build: Build) -> Verdict:
             on=f"{LOAD}.boost",
         )
         demands["manifold-as-reckoned"] = lambda: reckoned.manifold_air(build)
-        demands |= {"charge-rise": lambda: _charge_rise(build), "charge-hot": lambda: _charge_hot(build)}
+        if given(lambda: charge.rise_max) is not None or given(lambda: charge.manifold_temp_max) is None:
+            demands["charge-rise"] = lambda: _charge_rise(build)
+        if given(lambda: charge.manifold_temp_max) is not None:
+            demands["charge-hot"] = lambda: _charge_hot(build)
     return all_of(demands)
 
 

@@ -197,7 +197,7 @@ def _asked(read: Callable[[], float], fallback: Practice) -> tuple[float, Level]
     sources=[sources.OHM, sources.COPPER],
 )
 def cranking_loop(build: Build) -> float:
-    """Resistance of the starting circuit as it was measured while the starter turned, at 20 °C."""
+    """Resistance of the starting circuit as it was measured while it was cranked, as cold as resistances are stated."""
     trial = build.measured.cranking
     return (trial.feed_drop + trial.return_drop) / trial.current / warm_copper(trial.air)
 

@@ -253,7 +253,10 @@ def speedometer(build: Build) -> Verdict:
     assumptions = [
         _tyres(build, predicted),
         Assumption(
-            lambda x: f"a drive of the speedometer that is {100.0 * (x - 1.0):+.3g} % off: its gear, adapter or sender",
+            lambda x: (
+                f"a drive of the speedometer that is {100.0 * abs(x - 1.0):.2g} % {'fast' if x > 1.0 else 'slow'}: its "
+                "gear, adapter or sender"
+            ),
             lambda x: reckoned * x,
             1.0,
             DRIVE_SHARE,

@@ -48,6 +48,9 @@ def approvals(build: Build) -> Iterator[Any]:
     about="build.alterations",
     each=approvals,
     later={"after": "commission"},
+    without={
+        "vehicle.cross_members": "The spec states what the swap alters; a cross-member that it describes counts, too.",
+    },
     bad=[{"build.places.state.approvals.structure.met.done": False}],
     good=[
         {"build.alterations": []},
@@ -59,8 +62,8 @@ def approvals(build: Build) -> Iterator[Any]:
 def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
     """Is each alteration approved by whom the place names, before the work where it asks for that?
 
-    Computes: which of the alterations that the spec states call for the approval. Whether the engine is larger, in
-    power or displacement, is seen from the figures.
+    Computes: which of the alterations that the spec states call for the approval; a made cross-member that it describes
+    is one. Whether the engine is larger, in power or displacement, is seen from the figures.
     Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number.
     Consequence: Work that is done must be undone, or the vehicle never gets its approval.
     Remedy: the engineer's letter, with a drawing or photograph and a calculation of each alteration, before steel
@@ -75,7 +78,10 @@ def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
 def _approved(build: Build, approval: Approval) -> Verdict:
     place = place_of(build, approval)
     asked = [str(one) for one in approval.for_any]
-    altered = [str(one) for one in build.build.alterations if one in asked]
+    stated = {str(one) for one in build.build.alterations}
+    if given(lambda: build.vehicle.cross_members):
+        stated.add("cross-member")
+    altered = [one for one in asked if one in stated]
     if LARGER_ENGINE in asked and _larger(build):
         altered.append(LARGER_ENGINE)
     if OTHER_ENGINE in asked:

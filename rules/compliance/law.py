@@ -84,7 +84,7 @@ def source_of(place: Place, fact: Fact) -> tuple[Source, str]:
     """The document behind a fact, and a word on how it is known where it was not read in it."""
     known = fact.known
     if known == "memory":
-        return regulation(f"the law of {place.name}", known="from memory"), ""
+        return regulation(f"the law of {place.name}", known="from memory").giving("limit"), ""
     name = fact.document
     document = place.documents.get(name)
     if document is None:
@@ -93,7 +93,8 @@ def source_of(place: Place, fact: Fact) -> tuple[Source, str]:
     title = document.title if edition is None else f"{document.title}, {edition}"
     if known == "invented":
         return Source("data-sheet", title, known="data-sheet", gives="limit"), ""
-    return regulation(title, known="published" if known == "read" else "second-hand"), _HOW.get(str(known), "")
+    read = regulation(title, known="published" if known == "read" else "second-hand")
+    return read.giving("limit"), _HOW.get(str(known), "")
 
 
 def asks_nothing(place: Place, fact: Fact, of: str) -> Verdict:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, Expected, cautions, expect, practice, sheet, step
+from swaplint.api import Build, Expected, cautions, expect, is_fitted, not_needed, practice, sheet, step
 from swaplint.spec.systems.driveline import PropShaft
 from swaplint.spec.systems.gearing import Axle
 
@@ -126,6 +126,29 @@ def axle_oil(build: Build, axle: Axle) -> Expected:
     How: To the plug, the vehicle level.
     """
     return expect(lambda: axle.oil.volume)
+
+
+@step(
+    "driveline.shift-points",
+    moment="first-drive",
+    instrument="tachometer, a second person",
+    sources=[sheet("engine.speed.rated")],
+    after=["gearing.engine-speed"],
+    example={
+        "driveline.gearbox.kind": "automatic",
+        "driveline.gearbox.controller": {"fitted": True, "shift_speed_max": "3000 r/min"},
+    },
+)
+def shift_points(build: Build) -> Expected:
+    """Read the engine speed at which the gearbox shifts up at full load.
+
+    How: Off the public road, from standing, gear by gear; a new gearbox must learn its clutches first.
+    Stop: it flares or bangs into a gear.
+    """
+    controller = build.driveline.gearbox.controller
+    if build.driveline.gearbox.kind != "automatic" or not is_fitted(controller):
+        return not_needed("The driver shifts.")
+    return expect(lambda: controller.shift_speed_max, "at the latest", at_most=lambda: build.engine.speed.rated)
 
 
 @step("driveline.flanges", moment="first-hundred-hours", instrument="torque wrench", cautions=[cautions.ROTATING])

@@ -58,7 +58,7 @@ def _budget(build: Build, case: str, *, fed: bool, limit: float | None) -> Budge
         return Budget(name, 0.0, steps, limit, end_name="depression at the engine")
     taken = [(what, -loss) for what, loss in steps]
     pressure = build.plumbing.fuel.pump.pressure
-    return Budget(name, pressure, taken, limit, start_name="pump", end_name="left at the engine")
+    return Budget(name, pressure, taken, limit, start_name="pump", end_name="left at the engine", least=True)
 
 
 # -- the tank on the slope --------------------------------------------------------------------------------------------

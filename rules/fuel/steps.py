@@ -24,7 +24,12 @@ def _pressed(build: Build) -> list[str]:
     return [] if injection in ("port-petrol", "carburettor") else [cautions.HIGH_PRESSURE_FUEL]
 
 
-@step("fuel.relieved", moment="before-lifting", cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL])
+@step(
+    "fuel.relieved",
+    moment="before-lifting",
+    cautions=[*FIRE, cautions.HIGH_PRESSURE_FUEL],
+    after=["compliance.approved-before", "mass.old-rear"],
+)
 def relieved(build: Build) -> Expected:
     """Relieve the fuel pressure and drain what must come out, in the open.
 

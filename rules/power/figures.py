@@ -108,6 +108,7 @@ def starting_circuit(build: Build) -> Budgets:
         max(known) if known else None,
         start_name="battery at rest",
         end_name="left at the starter",
+        least=True,
     )
     return Budgets(Axis("voltage", "voltage", "V"), [budget], "least voltage that is needed")
 

@@ -11,7 +11,19 @@ from contextlib import AbstractContextManager, nullcontext
 from swaplint import __version__
 from swaplint.cli.earlier import earlier_named
 from swaplint.cli.inspect_one import Call, Done, specs_inspected
-from swaplint.cli.output import complain, hush, problem_sentence, reader_has_gone, refuse, say, tell, write_out
+from swaplint.cli.output import (
+    complain,
+    hush,
+    problem_sentence,
+    reader_has_gone,
+    refuse,
+    say,
+    say_beside,
+    tell,
+    with_problems,
+    write_out,
+    write_sheet,
+)
 from swaplint.cli.program import (
     add_format_option,
     add_output_option,
@@ -136,7 +148,7 @@ def execute(options: argparse.Namespace) -> int:
         for _ in run.results:
             pass
     run.clock("writing the report")
-    say(run.report.problems)
+    run.say_problems()
     for notice in run.told:
         tell(notice)
     if options.timing:
@@ -277,7 +289,6 @@ class _Run:
         return self._out(inspection_page(sheets, map(problem_sentence, self.report.problems)))
 
     def _text(self) -> Problem | None:
-        from swaplint.reports.layout import PIPE_WIDTH, plain, width_of, write
         from swaplint.reports.text import inspection_sheet
 
         self._take_inspections()
@@ -288,18 +299,19 @@ class _Run:
             whole=self.options.whole,
             unreadable=len(self.specs) - len(self.report.inspections),
         )
-        if self.options.output is not None:
-            made = sheet(width=PIPE_WIDTH)
-            for problem in self.report.problems:  # whoever opens the file has not seen standard error
-                made.wrapped(problem_sentence(problem), label="!", hang=2)
-            return self._out(plain(made.lines))
-        write(sheet(width=width_of(report_stream())))
-        return None
+        return write_sheet(lambda width: with_problems(sheet(width=width), self.report.problems), self.options.output)
 
     def status(self) -> int:
         """The exit status: what could not be read goes before what broke, and that before the gate."""
         status = status_of(self.report.problems)
         return status if status != OK else OK if self.gates_open else SHUT
+
+    def say_problems(self) -> None:
+        """Say on standard error what could not be read, loaded or run."""
+        if self.options.format == "text":
+            say_beside(self.options.output, self.report.problems)
+        else:
+            say(self.report.problems)
 
     def say_timing(self) -> None:
         """Say on standard error what each part of the run cost."""

@@ -31,11 +31,30 @@ def complain(text: str) -> None:
 
 def say(problems: Iterable[Problem]) -> None:
     """Say on standard error what could not be read, loaded or run."""
+    for sentence in _sentences(problems):
+        complain(sentence + "\n")
+
+
+def say_beside(sheet_on: str | None, problems: Iterable[Problem]) -> None:
+    """The same beside a text sheet that says it, too: not where both appear on the terminal.
+
+    `sheet_on` is the file that the sheet goes to, None for standard output.
+    """
+    if sheet_on is not None or not (report_stream().isatty() and sys.stderr.isatty()):
+        say(problems)
+
+
+def with_problems(sheet: Sheet, problems: Iterable[Problem]) -> Sheet:
+    """A text sheet with what could not be read, loaded or run at its end: whoever keeps it sees no standard error."""
+    for sentence in _sentences(problems):
+        sheet.wrapped(sentence, label="!", hang=2)
+    return sheet
+
+
+def _sentences(problems: Iterable[Problem]) -> list[str]:
     shown = list(problems)
-    for problem in shown[:MOST_ERRORS_SHOWN]:
-        complain(problem_sentence(problem) + "\n")
-    if len(shown) > MOST_ERRORS_SHOWN:
-        complain(f"and {len(shown) - MOST_ERRORS_SHOWN} more\n")
+    more = [f"and {len(shown) - MOST_ERRORS_SHOWN} more"] if len(shown) > MOST_ERRORS_SHOWN else []
+    return [*map(problem_sentence, shown[:MOST_ERRORS_SHOWN]), *more]
 
 
 def problem_sentence(problem: Problem) -> str:

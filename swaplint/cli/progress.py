@@ -58,14 +58,14 @@ class _Shown:
         self.task: Any = None
 
     def begin(self) -> None:
-        """Show it, unless it has ended in the meantime."""
+        """Show it, unless it has ended or been shown in the meantime: the clock and the work itself may both ask."""
         # Imported here: quick work does without it.
         from rich.console import Console
         from rich.progress import BarColumn, MofNCompleteColumn, Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 
         counted = [] if self.total is None else [BarColumn(), MofNCompleteColumn()]
         with self.lock:
-            if self.ended:
+            if self.ended or self.bar is not None:
                 return
             # What others write meanwhile is none of its business: reports go where they always go.
             self.bar = Progress(

@@ -8,7 +8,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from swaplint.build.view import View
-from swaplint.cli.output import problem_sentence, refuse, say, write_out, write_sheet
+from swaplint.cli.output import problem_sentence, refuse, say, with_problems, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
@@ -105,7 +105,10 @@ def execute(options: argparse.Namespace) -> int:
         failed = write_out(sizing_page(spec, sizing, judging[0], selection, troubles), options.output)
     else:
         failed = write_sheet(
-            lambda width: report.sizing_sheet(spec, sizing, judging[0], width, selection), options.output
+            lambda width: with_problems(
+                report.sizing_sheet(spec, sizing, judging[0], width, selection), [*problems, *broken]
+            ),
+            options.output,
         )
     if failed is not None:
         say([failed])

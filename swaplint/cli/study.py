@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import re
 
-from swaplint.cli.output import problem_sentence, refuse, say, write_out, write_sheet
+from swaplint.cli.output import problem_sentence, refuse, say, with_problems, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
@@ -128,7 +128,9 @@ def execute(options: argparse.Namespace) -> int:
             failed = write_out(page, options.output)
         else:
             failed = write_sheet(
-                lambda width: report.study_sheet(spec, study, rows, judging, width, options.top, selection),
+                lambda width: with_problems(
+                    report.study_sheet(spec, study, rows, judging, width, options.top, selection), [*problems, *broken]
+                ),
                 options.output,
             )
     if failed is not None:

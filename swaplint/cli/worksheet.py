@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import argparse
 
-from swaplint.cli.output import refuse, say, write_out, write_sheet
+from swaplint.cli.output import refuse, say, say_beside, with_problems, write_out, write_sheet
 from swaplint.cli.program import (
     ONE_SPEC,
     add_format_option,
@@ -78,7 +78,10 @@ def execute(options: argparse.Namespace) -> int:
         failed = _write(sheet, ids, options)
         if failed is not None:
             problems.append(failed)
-    say(problems)
+    if options.format == "text" and spec is not None:
+        say_beside(options.output, problems)
+    else:
+        say(problems)
     return status_of(problems)
 
 
@@ -102,4 +105,4 @@ def _write(sheet: Worksheet, ids: list[str], options: argparse.Namespace) -> Pro
 
         return results_sheet(sheet, width)
 
-    return write_sheet(text, options.output)
+    return write_sheet(lambda width: with_problems(text(width), sheet.problems), options.output)

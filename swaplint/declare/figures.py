@@ -113,6 +113,8 @@ class Budget(NamedTuple):
     limit: float | None = None
     start_name: str = ""
     end_name: str = "together"
+    least: bool = False
+    """Whether the limit is the least that must be left, not the most that may come together."""
 
 
 class Budgets(NamedTuple):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 import os
+import re
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -261,7 +262,7 @@ def _narrowed(found: list[Finding], what: str, named: str, of: Callable[[Finding
     unsaid = [finding for finding in found if not of(finding)]
     if named and unsaid and all(finding.kind in ("open", "notApplicable") for finding in unsaid):
         return unsaid  # it has not come so far as to tell them apart
-    names = sorted(name for name in known if name)
+    names = sorted((name for name in known if name), key=_as_counted)
     if named:
         hint = "the rule judges the build as a whole" if what == "part" else "the rule makes but one"
         if names:
@@ -335,6 +336,11 @@ def _suppression(deviation: Deviation) -> Suppression:
 # -- words -------------------------------------------------------------------------------------------------------------
 def _listed(words: Sequence[str]) -> str:
     return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else "".join(words)
+
+
+def _as_counted(name: str) -> str:
+    """A name as people put it in order: the second line of a list before the tenth."""
+    return re.sub(r"[0-9]+", lambda digits: digits[0].zfill(9), name)
 
 
 def _some(names: Sequence[str]) -> str:

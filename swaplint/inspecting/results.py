@@ -275,8 +275,9 @@ class Inspection:
 
     @functools.cached_property
     def most_inputs(self) -> int:
-        """How many inputs, and how many unknown fields, a report lists of each result."""
-        in_all = sum(min(MOST_INPUTS, len(one.inputs)) + min(MOST_INPUTS, len(one.unknown)) for one in self.findings)
+        """How many inputs, unknown fields and fields that decide a report lists of each result."""
+        lists = ((one.inputs, one.unknown, one.deciding) for one in self.findings)
+        in_all = sum(min(MOST_INPUTS, len(paths)) for of_one in lists for paths in of_one)
         return MOST_INPUTS if in_all <= MOST_INPUTS_IN_ALL else FEW_INPUTS
 
     def listed_inputs(self, finding: Finding) -> tuple[str, ...]:
@@ -294,6 +295,14 @@ class Inspection:
     def more_unknown(self, finding: Finding) -> int:
         """How many unknown fields of a result a report leaves out."""
         return max(0, len(finding.unknown) - self.most_inputs)
+
+    def listed_deciding(self, finding: Finding) -> tuple[str, ...]:
+        """The fields that decide a result that a report lists: those that weigh most come first."""
+        return finding.deciding[: self.most_inputs]
+
+    def more_deciding(self, finding: Finding) -> int:
+        """How many fields that decide a result a report leaves out."""
+        return max(0, len(finding.deciding) - self.most_inputs)
 
     def facts_of(self, path: str) -> FieldFacts | None:
         """The facts of a field; None for a part."""

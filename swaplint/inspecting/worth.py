@@ -89,7 +89,7 @@ def _on_cited(source: Source, kind: Kind, error: bool) -> Worth | None:
         says = "What is asked here is known from memory only: look it up, or ask."
         return Worth("open", says, from_memory=error)
     if source.known == "second-hand" and kind == "fail":
-        return Worth("review", f"What is asked here was not read in its own text ({source.title}): a person must ask.")
+        return Worth("review", "That was not read in its own text: a person must find out and decide.")
     return None
 
 

@@ -485,7 +485,23 @@ def places_to_write(step: Step, arguments: tuple[Any, ...]) -> list[str]:
 
     A step without a reading is noted as done on a day, under its own name.
     """
-    part = subject_text(arguments[0]).rsplit(".", 1)[-1] if arguments else ""
-    name = "-".join(re.findall(r"[A-Za-z0-9_]+", f"{step.id} {part}"))
+    part = subject_text(arguments[0]) if arguments else ""
+    name = "-".join(re.findall(r"[A-Za-z0-9_]+", f"{step.id} {part.rsplit('.', 1)[-1]}"))
     named = (step.write or f"measured.done.{name}.date", *step.also)
-    return [path.replace("*", part) if part else path for path in named]
+    return [_of_part(path, part) if part else path for path in named]
+
+
+def _of_part(pattern: str, part: str) -> str:
+    """A pattern for a part: what stands in the part's own path at that place, elsewhere its name.
+
+    >>> _of_part("build.places.*.noise.*.now", "build.places.state.noise.idle")
+    'build.places.state.noise.idle.now'
+    >>> _of_part("vehicle.clearances.*.gap", "fan")
+    'vehicle.clearances.fan.gap'
+    """
+    pieces, own = pattern.split("."), part.split(".")
+    out: list[str] = []
+    for place, piece in enumerate(pieces):
+        along = place < len(own) and out == own[:place]
+        out.append(piece if piece != "*" else own[place] if along else own[-1])
+    return ".".join(out)

@@ -45,7 +45,7 @@ class Reading:
     field: str
     facts: FieldFacts
     values: tuple[Stated, ...]
-    """One, but for a list."""
+    """One, but for a list, which may be stated as empty."""
     judged: tuple[Judged, ...]
     """The worst that rules make of it; empty where none judges it."""
 
@@ -158,7 +158,8 @@ def _trial(inspection: Inspection, member: Member) -> Trial | None:
     readings: list[Reading] = []
     for name, inner in members(member.model).items():
         values = _stated(inspection, f"{path}.{name}", inner)
-        if inner.facts is None or not values:
+        none = inner.role == "plain-list" and standing_at(inspection.spec.build, f"{path}.{name}") == []
+        if inner.facts is None or not (values or none):
             continue
         if name in ABOUT:
             about.append((name, str(values[0].value)))

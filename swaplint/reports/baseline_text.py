@@ -187,11 +187,15 @@ def _moved(sheet: Sheet, pairs: Sequence[tuple[Finding, Compared]]) -> None:
 
 
 def _fields(sheet: Sheet, baseline: Baseline, most: int) -> None:
-    """What the build states otherwise, by part; what matters first."""
-    fields = baseline.fields
-    if not fields:
+    """What the build states otherwise, by part; what matters first. What was measured since is no other build."""
+    fields = [one for one in baseline.fields if most != MOST or not one.field.startswith("measured.")]
+    if not baseline.fields:
         return
     sheet.blank()
+    readings = len(baseline.fields) - len(fields)
+    if not fields:
+        sheet.wrapped(f"MEASURED SINCE: {counted(readings, 'value')}; --whole lists all", style="bold")
+        return
     told = "" if not baseline.is_report else ", as far as the report tells"
     matters = _matters(sum(bool(one.rules) for one in fields), len(fields))
     sheet.wrapped(f"STATED OTHERWISE{told}: {counted(len(fields), 'field')}, {matters}", style="bold")
@@ -204,8 +208,10 @@ def _fields(sheet: Sheet, baseline: Baseline, most: int) -> None:
             part = above
             sheet.line(("  " + (one.field.rpartition(".")[0] or "the build"), "bold"))
         _field(sheet, one, short=most == MOST)
-    if len(fields) > len(ordered):
-        sheet.line(("  ", ""), (f"and {len(fields) - len(ordered)} more: --whole lists all", ""))
+    more = [f"{len(fields) - len(ordered)} more"] if len(fields) > len(ordered) else []
+    more += [f"{counted(readings, 'value')} measured since"] if readings else []
+    if more:
+        sheet.line(("  ", ""), (f"and {' and '.join(more)}: --whole lists all", ""))
 
 
 def _matters(number: int, fields: int) -> str:

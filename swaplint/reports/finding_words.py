@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from swaplint.inspecting.findings import few_of
 from swaplint.inspecting.results import Finding, Inspection, Remedy, sheet_citation
 from swaplint.reports.naming import asked_for, counted, lines_words, listed, part_words, place_words, title_words
 from swaplint.reports.values import limit_words, margin_words, number_words, stated_words
@@ -211,7 +212,11 @@ def totals_words(inspection: Inspection) -> str:
 
 # -- what goes wrong, what decides, whose limit it is --------------------------------------------------------------
 def consequence_words(finding: Finding) -> str:
-    """What goes wrong on the vehicle if a fail stays."""
+    """What goes wrong on the vehicle if a fail stays; of two numbers that disagree what explains it."""
+    if finding.carried:
+        explained = finding.message.partition(". ")[2].partition(". ")[0]
+        if explained:
+            return f"{explained.rstrip('.')}."
     text = told(finding.rule.consequence, finding.rule.id)
     return text[:1].upper() + text[1:]
 
@@ -220,7 +225,7 @@ def decides_words(finding: Finding) -> str:
     """What a person must look at to decide, and why."""
     if finding.deciding:
         verb = "decides" if len(finding.deciding) == 1 else "decide"
-        return f"{', '.join(finding.deciding)} {verb}: measure."
+        return f"{few_of(finding.deciding)} {verb}: measure."
     if finding.from_memory:
         return finding.why
     if finding.practices:

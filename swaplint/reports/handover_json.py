@@ -97,6 +97,6 @@ def _reading(made: HandOver, reading: Reading) -> dict[str, Any]:
         "what": reading.facts.description,
         "value": values[0] if alone else values,
         "unit": reading.facts.unit or None,
-        "tol": field_tolerance(reading.values[0], reading.facts),
+        "tol": field_tolerance(reading.values[0], reading.facts) if alone else None,
         "judged": [{"kind": one.kind, "rule": one.rule} for one in reading.judged],
     }

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from swaplint.declare.listings import LISTS
 from swaplint.declare.steps import MOMENTS
 from swaplint.inspecting.results import Finding
-from swaplint.making.handover import HandOver, Judged, Trial
+from swaplint.making.handover import HandOver, Judged, Reading, Trial
 from swaplint.reports.checklist_words import inspected, words_of
 from swaplint.reports.finding_words import decides_words, first_sentence, owed_by_place, owed_laws, short_names
 from swaplint.reports.head import gate_words
@@ -162,20 +162,34 @@ def _trial_words(trial: Trial) -> str:
 
 
 def _trial_table(made: HandOver, trial: Trial) -> Table:
-    rows = []
-    for reading in trial.readings:
-        if len(reading.values) == 1 and made.inspection.stated(reading.field) is not None:
-            value = stated_words(made.inspection, reading.field)
-        else:
-            value = ", ".join(one.written for one in reading.values)
-        rows.append([told(reading.facts.description, reading.field), value, _judged_words(reading.judged)])
-    return Table(["what", "value", "the rules"], rows)
+    rows = [
+        [
+            told(reading.facts.description.removeprefix("whether "), reading.field),
+            _read_words(made, reading),
+            _judged_words(reading.judged),
+        ]
+        for reading in trial.readings
+    ]
+    return Table(["what", "found", "the rules"], rows)
+
+
+def _read_words(made: HandOver, reading: Reading) -> str:
+    """What was read, with its tolerance; that all of it was measured goes without saying."""
+    if not reading.values:
+        return "none"
+    first = reading.values[0].value
+    if isinstance(first, bool):
+        return "yes" if first else "no"
+    if made.inspection.stated(reading.field) is None:
+        return ", ".join(one.written for one in reading.values)
+    return stated_words(made.inspection, reading.field).removesuffix(" (measured)")
 
 
 def _judged_words(judged: Sequence[Judged]) -> str:
-    if not judged:
-        return ""
-    word = {"pass": "pass", "fail": "fail", "review": "a person decides", "open": "open"}[judged[0].kind]
+    """What the rules make of it; which rules, where it is not as it should be."""
+    if not judged or judged[0].kind == "pass":
+        return "pass" if judged else ""
+    word = {"fail": "fail", "review": "a person decides", "open": "open"}[judged[0].kind]
     return f"{word}: {listed([one.rule for one in judged])}"
 
 

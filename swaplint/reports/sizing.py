@@ -55,6 +55,8 @@ def sizing_json(
         ],
         "strict_windows": [_window_json(window, sizing.facts) for window in sizing.strict_windows],
         "stated_anyway": sizing.stated_anyway,
+        "cut_short": sizing.cut_short,
+        "looked_at": sizing.looked_at or None,
         "selection": selection_json(selection),
     }
 
@@ -113,7 +115,21 @@ def add_passes(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:
         _choices(sheet, sizing)
     elif judging.judging:
         _windows(sheet, sizing, judging)
+    if judging.judging and sizing.cut_short:
+        sheet.blank()
+        sheet.wrapped(cut_words(sizing), style="bold")
     add_not_judged(sheet, judging, sizing.pattern)
+
+
+def cut_words(sizing: Sizing) -> str:
+    """What was not looked at, because too much hangs on the field."""
+    much = f"Too much hangs on this field to look everywhere, {sizing.each_value:,} results at each value."
+    if sizing.choices:
+        return f"{much} Not every choice was looked at within the tolerances."
+    return (
+        f"{much} Of its plausible range {counted(sizing.looked_at, 'value was', 'values were')} looked at: between two "
+        "of them that pass it may fail, and it may pass beyond the ends named."
+    )
 
 
 def _windows(sheet: Sheet, sizing: Sizing, judging: Judging) -> None:

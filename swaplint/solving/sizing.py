@@ -56,6 +56,12 @@ class Sizing:
     """Rules that do not fail now and would with the best value."""
     stated_anyway: list[str] = field(default_factory=list)
     """Where data sheets are compared: the fields that the spec itself states beside them."""
+    each_value: int = 0
+    """How many results there are about one value."""
+    looked_at: int = 0
+    """How many values of a continuous field were looked at over its plausible range."""
+    cut_short: bool = False
+    """Whether not all was looked at that would have been, had less hung on the field."""
 
 
 class NotSizable(ValueError):
@@ -93,6 +99,7 @@ def size(what_if: WhatIf, inspection: Inspection, pattern: str, among: list[Stat
             _open_windows(sizing, trial, facts)
     _what_breaks(sizing, trial)
     sizing.reviews = list(trial.reviews(sizing.best)) if sizing.best is not None else []
+    sizing.each_value, sizing.cut_short = trial.each_value, sizing.cut_short or trial.spent
     return sizing
 
 
@@ -130,6 +137,7 @@ def _open_windows(sizing: Sizing, trial: Trial, facts: FieldFacts) -> None:
     binding -= {rule.id for rule in trial.rules if rule.id in nowhere and not _is_named(rule, sizing)}
     sizing.by_rule = [(rule.id, over.windows(only=rule.id)) for rule in trial.rules if rule.id in binding]
     sizing.best = _best(sizing, trial, over, facts)
+    sizing.looked_at, sizing.cut_short = len(over.asked), sizing.cut_short or over.spent
 
 
 def _best(sizing: Sizing, trial: Trial, over: Range, facts: FieldFacts) -> Stated | None:
@@ -149,11 +157,17 @@ def _best(sizing: Sizing, trial: Trial, over: Range, facts: FieldFacts) -> State
     else:
         window = max(windows, key=lambda w: w.high - w.low)
     steps = [window.low + (window.high - window.low) * n / STEPS for n in range(STEPS + 1)]
+    if trial.affords(len(steps)) < len(steps):
+        sizing.cut_short = True
+        inside = [value for value in over.values if window.low <= value <= window.high]
+        steps = [value for value in inside if trial.was_asked(Stated(value))] or inside or [window.low]
     if window.bound_low and window.bound_high:
         return _widest([stated_as(value, facts) for value in steps], trial)
     if window.bound_high:
         steps.reverse()
     first = _least_to_mind([Stated(value) for value in steps], trial)
+    if sizing.cut_short:
+        return _as_printed(first, over, trial, facts)
     outside = float(first.value) + (steps[0] - steps[1]) * 1e-3
     allowed = set(sizing.set_aside)
 
@@ -162,6 +176,13 @@ def _best(sizing: Sizing, trial: Trial, over: Range, facts: FieldFacts) -> State
         return allowed.issuperset(stopping) and window.low <= float(value.value) <= window.high
 
     return written_shortly(float(first.value), outside, facts, passes) or stated_as(float(first.value), facts)
+
+
+def _as_printed(value: Stated, over: Range, trial: Trial, facts: FieldFacts) -> Stated:
+    """A value as it is written, where that passes as much as the value itself."""
+    written = stated_as(float(value.value), facts)
+    stopped = set(over.not_passing(float(value.value), trial.rules))
+    return written if stopped.issuperset(over.not_passing(float(written.value), trial.rules)) else value
 
 
 def _widest(values: list[Stated], trial: Trial) -> Stated:

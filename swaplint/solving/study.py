@@ -36,6 +36,10 @@ from swaplint.spec.loaded import LoadedSpec
 MOST_COMBINATIONS = 200_000
 MOST_WITHIN_TOLERANCES = 2_000
 """Up to this many combinations each is looked at within the tolerances, too."""
+MOST_JUDGED_WITHIN_TOLERANCES = 200_000
+"""And up to so many results of all combinations together: a build of ordinary size has a hundred about each."""
+MOST_JUDGED = 50_000_000
+"""How many results of all combinations together are worked out at most."""
 FEW = 300
 """Up to this many combinations one core does it all: starting others costs more."""
 CHUNK = 100
@@ -95,11 +99,13 @@ class Study:
     """What can be asked with other values, and other data sheets."""
     stated_anyway: list[str]
     """Where data sheets are varied: the fields that the spec itself states beside them."""
+    each: int
+    """How many results there are about one combination."""
 
     @property
     def within_tolerances(self) -> bool:
         """Whether each combination is looked at within the tolerances, too."""
-        return self.count <= MOST_WITHIN_TOLERANCES
+        return self.count <= MOST_WITHIN_TOLERANCES and self.count * self.each <= MOST_JUDGED_WITHIN_TOLERANCES
 
     @property
     def count(self) -> int:
@@ -119,11 +125,17 @@ class Study:
             changes = {**gone, **changes, **own}
         what_if, rest = self.variants.case(changes)
         view = what_if.view.changed(rest)
-        found = {rule.id: what_if.findings_on(rule, view) for rule in self.rules}
+        found: dict[str, list[Finding]] = {}
+        left = []
+        for rule in self.rules:
+            outcomes = what_if.outcomes(rule, view)
+            found[rule.id] = what_if.judged(rule, outcomes)
+            if self.within_tolerances and _passes(found[rule.id]) and leaves_to_a_person(rule, what_if, rest, outcomes):
+                left.append(rule.id)
         findings = [f for of_rule in found.values() for f in of_rule]
-        within = self.within_tolerances
-        left = [r.id for r in self.rules if within and _passes(found[r.id]) and leaves_to_a_person(r, what_if, rest)]
         worst = min((f for f in findings if f.margin is not None), key=_margin, default=None)
+        shown = tuple(self._shown(name, view, findings) for name in self.show)
+        view.let_go()  # no other combination asks for the same
         return Row(
             combination,
             _ids(findings, "fail"),
@@ -132,7 +144,7 @@ class Study:
             tuple(id for id, of_rule in found.items() if not of_rule),
             worst.margin if worst is not None else None,
             worst.rule.id if worst is not None else None,
-            tuple(self._shown(name, view, findings) for name in self.show),
+            shown,
         )
 
     def _shown(self, name: str, view: View, findings: list[Finding]) -> float | None:
@@ -231,7 +243,12 @@ def make_study(
     rules = [rule for _, rule in what_if.base.rules if rule.id in ids]
     unmoved = sorted({f.rule.id for f in inspection.findings if f.kind == "fail" and f.rule.id not in ids})
     stated = [path for v in of_sheets for field in v.fields for path in variants.stated_anyway(field)]
-    study = Study(what_if, varied, list(show), rules, unmoved, variants, stated)
+    each = sum(len(what_if.before(rule)) for rule in rules)
+    study = Study(what_if, varied, list(show), rules, unmoved, variants, stated, each)
+    if study.count * study.each > MOST_JUDGED:
+        most = max(1, MOST_JUDGED // study.each)
+        says = f"{study.each:,} results hang on what is varied, so that {most:,} combinations are the most"
+        raise BadStudy(f"{study.count:,} combinations are too many: {says}; vary less at a time, or name a --rule")
     if study.count > MOST_COMBINATIONS:
         raise BadStudy(f"{study.count} combinations are more than {MOST_COMBINATIONS}; vary less at a time")
     return study

@@ -192,7 +192,7 @@ class _Box:
         if not self._good():
             return self.finding
         deciding = self._deciding()
-        says = f"Within the stated tolerances it can pass; {', '.join(deciding)} decides." if deciding else ""
+        says = f"Within the stated tolerances it can pass; {few_of(deciding)} decides." if deciding else ""
         return replace(self.finding, message=_joined(self.finding.message, says), deciding=tuple(deciding))
 
     def stays_a_pass(self) -> bool:

@@ -6,11 +6,15 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from swaplint.declare.rule import Rule
+from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding
 from swaplint.solving.tolerance import stays_a_pass
 from swaplint.solving.variants import Variants
 from swaplint.solving.what_if import Changes, WhatIf, with_what_goes
 from swaplint.spec.fields import FieldFacts, Stated
+
+MOST_JUDGED = 40_000
+"""How many results are worked out to size one field: several times those that a build of ordinary size takes."""
 
 
 class Says(NamedTuple):
@@ -44,7 +48,11 @@ class Trial:
         self.variants, self.fields, self.facts, self.rules = variants, fields, facts, rules
         self._judged: dict[tuple[str, object], list[Finding]] = {}
         self._left: set[str] = set()
-        self.failing_now = {rule.id for rule in rules if any(map(_fails, what_if.judgements_on(rule, what_if.view)))}
+        now = {rule.id: what_if.judgements_on(rule, what_if.view) for rule in rules}
+        self.failing_now = {id for id, findings in now.items() if any(map(_fails, findings))}
+        self.each_value = sum(map(len, now.values()))
+        """How many results there are about one value."""
+        self._still = MOST_JUDGED
 
     def judgements(self, rule: Rule, value: Stated) -> list[Finding]:
         """What a rule finds with a value, as stated: tolerances make no fail of a pass."""
@@ -53,7 +61,26 @@ class Trial:
         if found is None:
             what_if, changes = self._case(value)
             found = self._judged[key] = what_if.judgements_on(rule, what_if.view.changed(changes))
+            self._still -= max(1, len(found))
         return found
+
+    @property
+    def spent(self) -> bool:
+        """Whether so much was worked out that no further values are looked for: too much hangs on the field."""
+        return self._still <= 0
+
+    def affords(self, values: int) -> int:
+        """How many of some values can be asked about, at least one."""
+        return max(1, min(values, self._still // max(1, self.each_value)))
+
+    def was_asked(self, value: Stated) -> bool:
+        """Whether every rule has been asked about a value."""
+        return all((rule.id, value.value) in self._judged for rule in self.rules)
+
+    def let_go(self, value: Stated) -> None:
+        """Forget what was worked out on the way to what the rules say of a value, which is kept."""
+        what_if, changes = self._case(value)
+        what_if.view.changed(changes).let_go()
 
     def says(self, rule: Rule, value: Stated) -> Says:
         """What a rule says of a value."""
@@ -85,15 +112,16 @@ class Trial:
         """The rules that leave a value to a person, as stated or within the tolerances of what else they read.
 
         Where no more than `enough` of them matter, the others are not looked for: the rules of the last value come
-        first, for they are likely to be the same.
+        first, for they are likely to be the same. Nor are they once all is spent.
         """
         found: list[str] = []
         for rule in sorted(self.rules, key=lambda rule: rule.id not in self._left):
-            if enough is not None and len(found) >= enough:
+            if self.spent or (enough is not None and len(found) >= enough):
                 break
             if self._leaves_to_a_person(rule, value):
                 found.append(rule.id)
         self._left = set(found)
+        self.let_go(value)
         return tuple(sorted(found))
 
     def _leaves_to_a_person(self, rule: Rule, value: Stated) -> bool:
@@ -102,17 +130,25 @@ class Trial:
             return True
         if not any(f.kind == "pass" for f in judged):
             return False
-        return leaves_to_a_person(rule, *self._case(value))
+        self._still -= len(judged)
+        what_if, changes = self._case(value)
+        return leaves_to_a_person(rule, what_if, changes, what_if.outcomes(rule, what_if.view.changed(changes)))
 
     def _case(self, value: Stated) -> tuple[WhatIf, Changes]:
         changes = dict.fromkeys(self.fields, value)
         return self.variants.case(with_what_goes(self.variants.what_if.spec, self.facts, changes))
 
 
-def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes) -> bool:
-    """Whether a rule passes some part with some changes, but not everywhere inside the tolerances."""
-    findings = what_if.findings_on(rule, what_if.view.changed(changes))
-    return not all(stays_a_pass(what_if, finding, changes) for finding in findings if finding.kind == "pass")
+def leaves_to_a_person(rule: Rule, what_if: WhatIf, changes: Changes, outcomes: Sequence[Outcome]) -> bool:
+    """Whether a rule passes some part with some changes, but not everywhere inside the tolerances.
+
+    `outcomes` are what it leads to with the changes.
+    """
+    return not all(
+        stays_a_pass(what_if, what_if.worded(rule, outcome), changes)
+        for outcome, finding in zip(outcomes, what_if.judged(rule, outcomes), strict=True)
+        if finding.kind == "pass" and what_if.rests_on_tolerances(outcome, changes)
+    )
 
 
 def _fails(finding: Finding) -> bool:

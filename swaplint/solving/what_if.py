@@ -57,11 +57,25 @@ class WhatIf:
 
     def findings_on(self, rule: Rule, view: View) -> list[Finding]:
         """What a rule finds on a view. Empty where the rule breaks."""
-        return [finding_of(rule, outcome, self.spec, self.stage) for outcome in self.outcomes(rule, view)]
+        return [self.worded(rule, outcome) for outcome in self.outcomes(rule, view)]
 
     def judgements_on(self, rule: Rule, view: View) -> list[Finding]:
         """The same without the words and the fields that they rest on, for questions asked a hundred times over."""
-        return [judgement_of(rule, outcome, self.stage) for outcome in self.outcomes(rule, view)]
+        return self.judged(rule, self.outcomes(rule, view))
+
+    def judged(self, rule: Rule, outcomes: Iterable[Outcome]) -> list[Finding]:
+        """Outcomes of a rule as findings without words."""
+        return [judgement_of(rule, outcome, self.stage) for outcome in outcomes]
+
+    def worded(self, rule: Rule, outcome: Outcome) -> Finding:
+        """An outcome of a rule as a finding with its words and with the fields that it rests on."""
+        return finding_of(rule, outcome, self.spec, self.stage)
+
+    def rests_on_tolerances(self, outcome: Outcome, changes: Changes) -> bool:
+        """Whether something that an outcome with some changes rests on may be otherwise."""
+        if outcome.reads.estimates or any(new is not None and new.tol for new in changes.values()):
+            return True
+        return bool(self.spec.toleranced_among(outcome.reads.fields))
 
     def rules_touched(self, fields: Iterable[str]) -> list[Rule]:
         """The rules that could say something else if some fields had other values, whichever: those that read one.

@@ -23,6 +23,8 @@ STRIDE = 8
 """Every so many of them are looked at first."""
 CLOSING_IN = 120
 """How often the stretch between failing and passing is narrowed at most."""
+CLOSING_IN_ON_MUCH = 6
+"""The same where so much hangs on the field that not all is looked at."""
 CLOSE_ENOUGH = 1e-9
 """How narrow that stretch gets, relative to the value: far beyond the digits that a person writes."""
 
@@ -46,9 +48,19 @@ class Range:
         """`low` and `high` in SI; `now` is looked at, too, where it lies between them."""
         self.trial = trial
         self.values = [low + (high - low) * n / LOOKED_AT for n in range(LOOKED_AT + 1)]
+        self._now = math.nan
         if now is not None and low < float(now.value) < high:
             self.values = sorted({*self.values, float(now.value)})
-        said = {rule.id: self._said(rule) for rule in trial.rules}
+            self._now = float(now.value)
+        self.spent = False
+        """Whether more values would have been looked at, had less hung on each."""
+        judged = self._judged()
+        self.asked = sorted(set[int]().union(*judged.values()))
+        """Which of the values between the ends of the range were looked at, counted from the lower end."""
+        said = {rule.id: self._said(rule, judged[rule.id]) for rule in trial.rules}
+        if self.spent:  # of a value between two that were looked at nothing is known
+            self.values = [self.values[n] for n in self.asked]
+            said = {id: [row[n] for n in self.asked] for id, row in said.items()}
         self.judging = {id for id, row in said.items() if not all(says.silent for says in row)}
         """The rules that judge at some value at least: where such a rule cannot, a value does not pass."""
         self.stopped: list[set[str]] = [
@@ -59,19 +71,45 @@ class Range:
     def _stops(self, id: str, says: Says) -> bool:
         return says.fails or (says.silent and id in self.judging)
 
-    def _said(self, rule: Rule) -> list[Says]:
-        """What a rule says of each value."""
+    def _judged(self) -> dict[str, dict[int, Judged]]:
+        """What each rule says of the values that it was asked about, by where they stand among all.
+
+        Each round asks about one value after the other, all rules that want it: so little is held at once.
+        """
+        judged: dict[str, dict[int, Judged]] = {rule.id: {} for rule in self.trial.rules}
+        wanted = dict.fromkeys(self._first(), self.trial.rules)
+        while wanted:
+            for n in sorted(wanted):
+                for rule in wanted[n]:
+                    judged[rule.id][n] = self._asked(rule, self.values[n])
+                self.trial.let_go(Stated(self.values[n]))
+            wanted = {}
+            for rule in self.trial.rules:
+                for n in _where_it_could_turn(judged[rule.id]):
+                    wanted.setdefault(n, []).append(rule)
+            if wanted and self.trial.affords(len(wanted)) < len(wanted):
+                self.spent = True
+                break
+        return judged
+
+    def _first(self) -> list[int]:
+        """The values to begin with: as many as leave room to look closer."""
         last = len(self.values) - 1
-        judged = {n: self._judged(rule, self.values[n]) for n in (*range(0, last, STRIDE), last)}
-        while between := _where_it_could_turn(judged):
-            judged.update((n, self._judged(rule, self.values[n])) for n in between)
-        asked = sorted(judged)
+        stride = STRIDE
+        while stride < last and 2 * (last // stride + 1) > self.trial.affords(last):
+            stride *= 2
+        self.spent = stride > STRIDE
+        first = {*range(0, last, stride), last}
+        return sorted(first | {n for n, value in enumerate(self.values) if self.spent and value == self._now})
+
+    def _said(self, rule: Rule, judged: Mapping[int, Judged]) -> list[Says]:
+        """What a rule says of each value: where it was not asked, what it says of the last one before."""
         out: list[Says] = []
-        for here, there in itertools.pairwise([*asked, last + 1]):
+        for here, there in itertools.pairwise([*sorted(judged), len(self.values)]):
             out += [self.trial.says(rule, Stated(self.values[here]))] * (there - here)
         return out
 
-    def _judged(self, rule: Rule, value: float) -> Judged:
+    def _asked(self, rule: Rule, value: float) -> Judged:
         return {f"{finding.part} {finding.demand}": finding for finding in self.trial.judgements(rule, Stated(value))}
 
     def not_passing(self, value: float, among: Sequence[Rule]) -> list[str]:
@@ -112,8 +150,11 @@ class Range:
         rules = [rule for rule in self.trial.rules if rule.id in stopping]
         below, above = self._least_margin(rules, failing), self._least_margin(rules, passing)
         moved_failing: bool | None = None
-        for step in range(1, CLOSING_IN + 1):
+        for step in range(1, (CLOSING_IN_ON_MUCH if self.spent else CLOSING_IN) + 1):
             if abs(failing - passing) <= CLOSE_ENOUGH * abs(passing):
+                break
+            if self.trial.spent:
+                self.spent = True
                 break
             by_line = below < 0.0 < above and step % 3
             value = passing + (failing - passing) * (above / (above - below) if by_line else 0.5)
@@ -125,6 +166,7 @@ class Range:
                 passing, above = value, self._least_margin(rules, value)
                 below *= 0.5 if moved_failing is False else 1.0
             moved_failing = fails
+            self.trial.let_go(Stated(value))
         binding = self.not_passing(failing, rules)
         return passing, binding[0] if binding else None
 

@@ -8,6 +8,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from calling import terminal
 
 from swaplint.build.reads import MANY, Reads
 from swaplint.cli import main
@@ -22,11 +23,51 @@ def test_mistakes_that_are_not_named_are_counted(tmp_path: Path, capsys: pytest.
     assert problems[0] == "the spec is refused in 1,000 places; the first 200 are named"
 
 
-def test_a_report_in_a_file_says_what_could_not_be_read(tmp_path: Path) -> None:
-    spec, report = tmp_path / "s.toml", tmp_path / "r.txt"
-    spec.write_text("engine = [\n")
-    assert main(["inspect", str(spec), "--output", str(report)]) == 2
-    assert "s.toml, line 1" in report.read_text()
+@pytest.mark.parametrize("specs", [["broken"], ["sound", "broken"], ["sound", "broken", "sound"]], ids=len)
+def test_every_report_says_what_could_not_be_read(
+    specs: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """In a file as on standard output, which may be kept without what was said beside it."""
+    for name, text in (("broken", "engine = [\n"), ("sound", "[build]\nname = 'x'\n")):
+        (tmp_path / name).write_text(text)
+    words = ["inspect", *(str(tmp_path / name) for name in specs)]
+    assert main([*words, "--output", str(tmp_path / "r.txt")]) == 2
+    beside = capsys.readouterr().err
+    assert main(words) == 2
+    printed = capsys.readouterr()
+    assert printed.out == (tmp_path / "r.txt").read_text()
+    assert "broken, line 1" in " ".join(printed.out.split())
+    assert beside == printed.err
+    assert printed.err.startswith(f"{tmp_path / 'broken'}, line 1")
+
+
+BROKEN_PACK = """
+from swaplint.api import INTERFACE, Pack
+raise OSError("no such bench")
+"""
+
+
+@pytest.mark.parametrize(
+    "words",
+    [["inspect"], ["worksheet"], ["size", "vehicle.wheelbase"], ["study", "--vary", "vehicle.wheelbase=2 m,3 m"]],
+)
+def test_every_text_says_which_pack_could_not_be_loaded(
+    words: list[str], tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "acme.py").write_text(BROKEN_PACK)
+    (tmp_path / "s.toml").write_text("[vehicle]\nwheelbase = '2500 mm'\n")
+    command, *rest = words
+    assert main([command, str(tmp_path / "s.toml"), *rest, "--pack", str(tmp_path / "acme.py")]) == 3
+    assert "no such bench" in " ".join(capsys.readouterr().out.split())
+
+
+def test_what_stands_in_the_sheet_is_not_said_twice_on_a_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "s.toml").write_text("engine = [\n")
+    monkeypatch.chdir(tmp_path)
+    assert terminal("inspect", "s.toml").count(b"s.toml, line 1") == 1
+    assert terminal("inspect", "s.toml", "-o", "r.txt").count(b"s.toml, line 1") == 1
 
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="no full device here")

@@ -81,3 +81,10 @@ def test_one_field_has_no_map_and_what_is_left_out_is_said() -> None:
     page, read = page_of(*STUDY, *RULES, "--top", "3")
     assert 'class="map"' not in page
     assert "and 1 more, see --top, or --format csv for all" in read.of("p")
+
+
+def test_a_place_of_the_map_names_the_best_of_what_else_is_varied() -> None:
+    asked = ("--vary", "vehicle.engine_place.pitch=0 deg,3 deg", "--rule", "fit.installed-angle")
+    page, _ = page_of(*STUDY, *TYRES, *asked, "--rule", "gearing.cruise-rpm")
+    assert "It stands with the best of vehicle.engine_place.pitch, which is named." in page
+    assert page.count("<i>with 0°</i>") == 4 * 3

@@ -36,6 +36,8 @@ date = "2026-05-31"
 by = "A. Example"
 instrument = "gauge no. 4"
 idle_pressure = { value = "180 kPa", tol = "5 %" }
+[measured.running]
+lamps_tried = false
 [measured.bus]
 active_codes = ["SPN 100 FMI 3", "SPN 110 FMI 0"]
 [measured.done.leak-look]
@@ -87,6 +89,7 @@ def test_the_sheet(spec: str) -> None:
     assert "This sheet claims no approval." in flowing
     assert "180 kPa ± 9 kPa" in text
     assert "date: 2026-05-31; by: A. Example; instrument: gauge no. 4" in flowing
+    assert "every warning lamp was seen to light and to go out no" in flowing
     assert "SPN 100 FMI 3, SPN 110 FMI 0" in flowing
     assert "leak-look 2026-06-01; dry all over" in flowing
     assert "the finished vehicle on the weighbridge" in flowing, "what was not measured is named"
@@ -96,13 +99,22 @@ def test_the_sheet(spec: str) -> None:
     assert f"rig.toml: {hashlib.sha256(SPEC.encode()).hexdigest()}" in flowing
 
 
+def test_that_there_are_no_fault_codes_is_a_reading(spec: str) -> None:
+    path = Path(spec)
+    path.write_text(SPEC.replace('["SPN 100 FMI 3", "SPN 110 FMI 0"]', "[]"), encoding="utf-8")
+    flowing = " ".join(text_of(call("handover", spec, *DAY)).split())
+    assert "active with the engine running; empty none" in flowing
+    data: Any = json.loads(text_of(call("handover", spec, *DAY, "--format", "json")))
+    assert data["measured"][2]["readings"][0]["value"] == []
+
+
 def test_an_accepted_departure_stands_with_who_signed_for_it(spec: str) -> None:
     flowing = " ".join(text_of(call("handover", spec, *DAY)).split())
     standing, _, after = flowing.partition("ACCEPTED DEPARTURES")
     accepted = after.partition("MEASURED")[0]
     assert "supply.needed-parts" not in standing
     assert "supply.needed-parts" in accepted
-    assert "until 2027-01-01, by B. Example, engineer on 2026-05-01: a bench has no road (line 32)" in accepted
+    assert "until 2027-01-01, by B. Example, engineer on 2026-05-01: a bench has no road (line 34)" in accepted
     later = " ".join(call("handover", spec, "--on", "2027-06-15").out.decode().split())
     assert "ERROR supply.needed-parts" in later.partition("ACCEPTED DEPARTURES")[0], "it has run out"
 
@@ -122,7 +134,8 @@ def test_the_data(spec: str) -> None:
     assert data["on"] == "2026-06-15"
     assert data["claims"].startswith("This sheet claims no approval.")
     assert data["files"][0]["sha256"] == hashlib.sha256(SPEC.encode()).hexdigest()
-    oil, bus = data["measured"]
+    oil, running, bus = data["measured"]
+    assert running["readings"][0]["value"] is False
     assert (oil["trial"], oil["date"], oil["by"], oil["conditions"]) == (
         "measured.oil",
         "2026-05-31",

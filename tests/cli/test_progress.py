@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import io
+import threading
 import time
 from pathlib import Path
 
@@ -72,6 +73,24 @@ def test_work_that_ends_badly_leaves_nothing_behind(monkeypatch: pytest.MonkeyPa
             tell(1 // 0)
 
     assert terminal(work=broken).rstrip().endswith(b"\x1b[2K")
+
+
+def test_what_the_clock_and_the_work_both_ask_for_is_shown_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    """On a busy machine both come at once; a second line would never be taken away, and go on beneath what follows."""
+    monkeypatch.setattr(module, "PATIENCE", 3600.0)
+    before = threading.active_count()
+
+    def both_ask(_: object) -> None:
+        shown = module._Shown("weighing", None)
+        for asked in (shown.begin, shown.begin):
+            asker = threading.Thread(target=asked)
+            asker.start()
+            asker.join()
+        assert threading.active_count() == before + 2  # what reads the terminal, and what shows the line
+        shown.end()
+
+    assert b"weighing" in terminal(work=both_ask)
+    assert threading.active_count() == before
 
 
 CALLS = [

@@ -49,6 +49,8 @@ KNOWN = {
 """What formulas say without a symbol of their own: c_p is that of fuel, and ρ that of air at sea level."""
 
 NOT_WORKED: Mapping[str, str] = {
+    "commissioning.crank-loop": "the temperature of the copper",
+    "commissioning.limiting-ambient": "what height does to the rise",
     "controls.lead-slack": "no example has an extension",
     "cooling.external-restriction": "the sum of the hoses",
     "driveline.axle-grip-torque": "the rating of this axle",

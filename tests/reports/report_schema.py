@@ -104,6 +104,7 @@ RESULT: Json = {
         due={"type": "boolean"},
         usually_passes={"type": "boolean"},
         deciding=FIELDS,
+        more_deciding={"type": "integer", "minimum": 0},
         remedies=several(REMEDY),
         sources=several(SOURCE, minItems=1),
         cautions=several(TEXT),

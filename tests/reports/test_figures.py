@@ -146,6 +146,23 @@ def test_with_a_pump_the_budget_begins_at_its_pressure_and_ends_at_what_reaches_
     assert drawing.along_x("limit-cold-fuel-15-C") == pytest.approx([20, 20], abs=0.05)
 
 
+@pytest.mark.parametrize(
+    ("id", "edits", "says"),
+    [
+        ("fuel.pressure-budget", {"engine.fuel.max_inlet_restriction": "1 kPa"}, "inlet 1 kPa, beyond it)"),
+        ("fuel.pressure-budget", {}, "within it)"),
+        ("power.starting-circuit", {"engine.ecm.min_voltage_crank": "11.9 V"}, "needed 11.9 V, beyond it)"),
+        ("cooling.heat", {"build.design.ambient_max": "80 degC"}, "beyond it)"),
+    ],
+)
+def test_what_ends_beyond_its_limit_is_hatched_and_said(id: str, edits: Mapping[str, Any], says: str) -> None:
+    one = with_edits(id, edits)
+    assert one is not None
+    assert one.form is not None
+    assert says in form_words(one.form)
+    assert ("<pattern" in svg(one).svg) == ("beyond" in says)
+
+
 def test_the_heat_and_what_the_radiator_gives_off_are_read_back() -> None:
     drawing = of_sound("cooling.heat")
     for point, path in (("rated-speed", "rated"), ("peak-torque", "peak_torque")):

@@ -20,8 +20,9 @@ import swaplint
 from swaplint.cli import main
 from swaplint.gating.gate import GateLevel
 from swaplint.host.problems import Problem
-from swaplint.inspecting.results import Remedy, Report, Suppression
+from swaplint.inspecting.results import MOST_INPUTS, Remedy, Report, Suppression
 from swaplint.reports.json_report import dumps, inspection_json
+from swaplint.reports.sarif import sarif
 
 ROOT = Path(__file__).resolve().parents[2]
 
@@ -78,7 +79,7 @@ def _every_key(node: Any, way: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]
 BEYOND = {
     "stage_stated", "not_run", "packs_missing", "reviews_of_error_rules", "rule_level", "question", "fallbacks", "what",
     "description", "mends", "written", "advised", "drops", "fits", "estimates", "more_inputs", "more_unknown",
-    "taken",
+    "more_deciding", "taken",
 }  # fmt: skip
 """What this version says beyond the contract."""
 
@@ -396,6 +397,18 @@ def test_what_has_no_numbers_says_null(report: Report) -> None:
     assert [e["value"] for e in result_of(report, "driveline.transfer")["inputs"]] == [False]
 
 
+def test_very_many_fields_that_decide_are_cut_and_counted(report: Report) -> None:
+    """Those that weigh most stay; SARIF says the same."""
+    many = tuple(f"x.part{number}" for number in range(400))
+    made = small_world.with_finding(report, 0, kind="review", level=None, deciding=many)
+    result = result_of(made, "mass.plate")
+    assert result["deciding"] == list(many[:MOST_INPUTS])
+    assert result["more_deciding"] == 400 - MOST_INPUTS
+    log: Any = sarif(made)[0]
+    told = next(found["properties"] for found in log["runs"][0]["results"] if "deciding" in found["properties"])
+    assert (told["deciding"], told["moreDeciding"]) == (result["deciding"], result["more_deciding"])
+
+
 def test_parts_remedies_suppression_deciding_and_problems(report: Report) -> None:
     assert result_of(report, "gearing.axles", "driveline.axles.rear")["kind"] == "open"
     remedy = Remedy("vehicle.mass.gvwr", 3100.0, 2900.0, "kg", "mass", ("fit.none",), (), '"2900 kg"')
@@ -412,7 +425,7 @@ def test_parts_remedies_suppression_deciding_and_problems(report: Report) -> Non
         "breaks": ["fit.none"],
     }
     assert result["suppression"]["justification"] == "signed"
-    assert result["deciding"] == ["x.y"]
+    assert (result["deciding"], result["more_deciding"]) == (["x.y"], 0)
     assert data_of(made)["problems"] == [
         {"what": "it broke", "pack": "small", "rule": "fit.broken", "file": "a.py", "line": 3, "column": None}
     ]

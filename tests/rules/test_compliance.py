@@ -314,8 +314,9 @@ STRUCTURE = f"{STATE}.approvals.structure"
         ({f"{STRUCTURE}.met.done": False}, "fail"),
         ({f"{STRUCTURE}.met.done": None}, "open"),
         ({f"{STRUCTURE}.met.reference": None}, "open"),
-        ({f"{STRUCTURE}.met": None, "build.alterations": ["transmission"]}, "pass"),
-        ({f"{STRUCTURE}.met": None, "build.alterations": []}, "pass"),
+        ({f"{STRUCTURE}.met": None, "build.alterations": ["transmission"], f"{STRUCTURE}.for_any": ["frame"]}, "pass"),
+        ({f"{STRUCTURE}.met": None, "build.alterations": []}, "open"),  # it describes a made cross-member
+        ({f"{STRUCTURE}.met": None, "build.alterations": [], "vehicle.cross_members": {}}, "pass"),
         ({f"{STRUCTURE}.met": None, "build.alterations": None}, "open"),
         # 94.35 kW and 2.8 L against 85 kW and 2.4 L; against 100 kW and 3 L it is no larger
         ({f"{STRUCTURE}.met.done": False, f"{STRUCTURE}.for_any": ["larger-engine"]}, "fail"),

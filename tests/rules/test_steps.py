@@ -122,11 +122,23 @@ def test_pressures_in_the_units_of_their_sources() -> None:
         ("driveline.transfer-oil", {"driveline.transfer": {"fitted": False}}),
         ("exhaust.regeneration", {"plumbing.exhaust.devices": {"end": {"kind": "silencer"}}}),
         ("controls.pedal-tried", {"electrics.pedal": {"fitted": False}}),
+        ("driveline.shift-points", {"driveline.gearbox.kind": "manual"}),
+        ("compliance.approved-after", {"build.places.state.approvals.structure.timing": "before"}),
     ],
 )
 def test_what_a_build_does_not_have_is_not_asked_for(step: str, edits: dict[str, object]) -> None:
     assert entries_of(rule_base(), step)
     assert entries_of(rule_base(), step, edits) == []
+
+
+def test_what_a_place_asks_for_is_noted_where_its_rule_reads_it() -> None:
+    found = entries_of(rule_base(), "compliance.asked-for")
+    assert [entry.field for entry in found] == [
+        "build.places.state.requirements.weighbridge.met.done",
+        "build.places.state.requirements.inspection.met.done",
+    ]
+    assert found[0].also[0].field == "build.places.state.requirements.weighbridge.met.by"
+    assert "weighbridge ticket" in found[0].says
 
 
 def test_the_caution_about_high_pressure_goes_with_such_an_injection() -> None:

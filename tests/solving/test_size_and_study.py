@@ -231,3 +231,17 @@ def facts_of(what_if: WhatIf, field: str) -> FieldFacts:
     facts = facts_for(what_if.base, field)
     assert facts is not None
     return facts
+
+
+def test_a_study_on_which_too_much_hangs_is_refused_or_looked_at_less(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    call = ["study", "specs/skerrivar-van.toml", "--vary", f"{RATIO}=3..5:4", "--rule", "gearing.crawl"]
+    assert main([*call, "--format", "json"]) == 0
+    assert json.loads(capsys.readouterr().out)["within_tolerances"] is True
+    monkeypatch.setattr("swaplint.solving.study.MOST_JUDGED_WITHIN_TOLERANCES", 3)
+    assert main(call) == 0
+    assert "Too many combinations to look at each within the tolerances" in capsys.readouterr().out
+    monkeypatch.setattr("swaplint.solving.study.MOST_JUDGED", 3)
+    assert main(call) == 2
+    assert "4 combinations are too many: " in capsys.readouterr().err

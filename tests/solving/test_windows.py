@@ -18,6 +18,9 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Remedy
 from swaplint.kit.edits import sound_spec
 from swaplint.kit.trial import rule_base
+from swaplint.reports.judging import Judging
+from swaplint.reports.layout import Sheet
+from swaplint.reports.sizing import add_passes
 from swaplint.solving.sizing import Sizing, size
 from swaplint.solving.what_if import WhatIf
 from swaplint.solving.whole import inspect_whole
@@ -161,3 +164,38 @@ def test_a_remedy_is_found_in_a_narrow_window(low: float, share: float) -> None:
     high = low + share * (2 * (n + 2) / 36**2) * 10.7
     (remedy,) = remedied(made(lambda value: within(value, low, high)))
     assert low - 1e-9 <= remedy.after <= min(high, 1.011 * low)  # as three digits write it
+
+
+# -- where too much hangs on a field -------------------------------------------------------------------------------
+@pytest.mark.parametrize("most", [4, 12, 30, 60])
+def test_a_budget_that_is_spent_is_named_and_what_is_found_holds(most: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever is left out: each end named passes, and so does the answer."""
+    monkeypatch.setattr("swaplint.solving.trial.MOST_JUDGED", most)
+    rules = made(lambda x: within(x, 3.1234, 9.8765, "a")), made(lambda x: at_most(x, 7.777, "b"), "gearing.made-down")
+    found = sized(*rules)
+    assert found.cut_short
+    assert 2 <= found.looked_at <= most
+    assert found.windows
+    for window in found.windows:
+        assert 3.1234 <= window.low <= window.high <= 7.777
+        assert (window.bound_low, window.bound_high) == ("gearing.made-up", "gearing.made-down")
+    assert found.best is not None
+    assert 3.1234 <= float(found.best.value) <= 7.777
+    says = " ".join(word for line in text_of(found) for word in line.split())
+    assert f"everywhere, {found.each_value} results at each value" in says
+    assert f"{found.looked_at} values were looked at" in says
+
+
+def test_an_ordinary_field_is_not_cut_short() -> None:
+    found = sized(made(lambda x: within(x, 3.1234, 9.8765, "a")))
+    assert not found.cut_short
+    assert found.looked_at > 31
+    (window,) = found.windows
+    assert (window.low, window.high) == (pytest.approx(3.1234, rel=1e-6), pytest.approx(9.8765, rel=1e-6))
+    assert "Too much" not in "".join(text_of(found))
+
+
+def text_of(sizing: Sizing) -> list[str]:
+    sheet = Sheet.of_width(100)
+    add_passes(sheet, sizing, Judging(judging=sizing.rules))
+    return ["".join(text for text, _ in line) for line in sheet.lines]

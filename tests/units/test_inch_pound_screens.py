@@ -68,7 +68,7 @@ def typed(spec: Path) -> list[str]:
     """What a person typed into a spec and its data sheets: values, and words such as the name of a supplied tank."""
     loaded, problems = load_one(str(spec), [], rule_base())
     assert loaded is not None, problems
-    files = [spec, *(spec.parent / file for file in loaded.sheets)]
+    files = [spec, *(spec.parent / file for file in (*loaded.sheets, *loaded.lower))]
     found = {text for file in files for text in strings(tomllib.loads(file.read_text(encoding="utf-8")))}
     return sorted((text for text in found if re.search("[0-9]", text)), key=len, reverse=True)
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Final
 from swaplint.declare.figures import Bar, Bars, Budget, Budgets
 from swaplint.reports.drawing.canvas import LIMIT, LINES, PAPER, QUIET, named
 from swaplint.reports.drawing.numbers import in_words, on_axis, titled
-from swaplint.reports.drawing.words import end_of, signed
+from swaplint.reports.drawing.words import end_of, ends_beyond, is_beyond, signed
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -61,7 +61,7 @@ def draw_bars(form: Bars, sheet: Paper) -> None:
         marks.append(axes.plot([], [], "|", color=LIMIT, markersize=11, markeredgewidth=2.4)[0])
         names.append(named(form.limit_name, 24))
     if beyond:
-        marks.append(axes.barh([-1], [0], color=LIMIT, hatch="////", edgecolor=PAPER))
+        marks.append(axes.barh([-1], [0], **_look(True)))
         names.append(f"beyond its {named(form.limit_name, 16)}")
     sheet.legend(marks, names, loc="outside lower center", ncols=len(names))
 
@@ -70,9 +70,8 @@ def _draw_bar(axes: Axes, form: Bars, group: str, bar: Bar, at: float) -> bool:
     """Draw one bar; whether it is beyond its limit."""
     value = on_axis(form.axis, bar.value)
     limit = None if bar.limit is None else on_axis(form.axis, bar.limit)
-    beyond = limit is not None and (bar.value < bar.limit if bar.least else bar.value > bar.limit)  # type: ignore[operator]
-    look: dict[str, Any] = {"color": LIMIT, "hatch": "////", "edgecolor": PAPER} if beyond else {"color": LINES[0]}
-    for patch in axes.barh([at], [value], height=0.62, linewidth=0, **look):
+    beyond = is_beyond(bar)
+    for patch in axes.barh([at], [value], height=0.62, linewidth=0, **_look(beyond)):
         patch.set_gid(f"bar:{group}:{bar.name}")
     says = in_words(form.axis, bar.value)
     end = max(value, 0.0)
@@ -82,6 +81,11 @@ def _draw_bar(axes: Axes, form: Bars, group: str, bar: Bar, at: float) -> bool:
         end = max(end, limit)
     axes.annotate(says, (end, at), xytext=(5, 0), textcoords="offset points", va="center", fontsize=8)
     return beyond
+
+
+def _look(beyond: bool) -> dict[str, Any]:
+    """Of a bar: what is beyond its limit is hatched, too."""
+    return {"color": LIMIT, "hatch": "////", "edgecolor": PAPER} if beyond else {"color": LINES[0]}
 
 
 def _rows(axes: Axes, count: float, ticks: list[tuple[float, str]]) -> None:
@@ -126,8 +130,12 @@ def draw_budgets(form: Budgets, sheet: Paper) -> None:
     _rows(axes, row, ticks)
     axes.set_xlabel(titled(form.axis))
     if any(budget.limit is not None for budget in form.budgets):
-        mark = axes.plot([], [], color=LIMIT, linewidth=2)[0]
-        sheet.legend([mark], [named(form.limit_name, 60)], loc="outside lower center")
+        marks: list[Any] = [axes.plot([], [], color=LIMIT, linewidth=2)[0]]
+        names = [named(form.limit_name, 44)]
+        if any(ends_beyond(budget) for budget in form.budgets):
+            marks.append(axes.barh([-1], [0], **_look(True)))
+            names.append("beyond it")
+        sheet.legend(marks, names, loc="outside lower center", ncols=len(names))
 
 
 def _draw_budget(axes: Axes, form: Budgets, budget: Budget, row: float, ticks: list[tuple[float, str]]) -> float:
@@ -167,7 +175,8 @@ def _draw_budget(axes: Axes, form: Budgets, budget: Budget, row: float, ticks: l
 def _total(
     axes: Axes, form: Budgets, budget: Budget, name: str, value: float, at: float, ticks: list[tuple[float, str]]
 ) -> None:
-    for patch in axes.barh([at], [on_axis(form.axis, value)], height=0.6, color=LINES[0], linewidth=0):
+    look = _look(ends_beyond(budget) and name == budget.end_name)
+    for patch in axes.barh([at], [on_axis(form.axis, value)], height=0.6, linewidth=0, **look):
         patch.set_gid(f"total:{budget.name}:{name}")
     _number(axes, form, budget, in_words(form.axis, value), max(0.0, on_axis(form.axis, value)), at, bold=True)
     ticks.append((at, name))

@@ -63,21 +63,40 @@ def _bar(form: Bars, bar: Bar) -> str:
     says = f"{named(bar.name)} {in_words(form.axis, bar.value)}"
     if bar.limit is None:
         return says
-    beyond = bar.value < bar.limit if bar.least else bar.value > bar.limit
-    return f"{says} ({form.limit_name} {in_words(form.axis, bar.limit)}, {'beyond it' if beyond else 'within it'})"
+    return f"{says} ({form.limit_name} {in_words(form.axis, bar.limit)}, {_held(is_beyond(bar))})"
+
+
+def _held(beyond: bool) -> str:
+    return "beyond it" if beyond else "within it"
+
+
+def is_beyond(bar: Bar) -> bool:
+    """Whether a bar goes beyond its limit."""
+    if bar.limit is None:
+        return False
+    return bar.value < bar.limit if bar.least else bar.value > bar.limit
 
 
 def _budget(form: Budgets, budget: Budget) -> str:
     steps = [f"{named(name)} {signed(form.axis, change)}" for name, change in budget.steps]
     start = f"{named(budget.start_name)} {in_words(form.axis, budget.start)}, " if budget.start_name else ""
     end = f"{named(budget.end_name)} {in_words(form.axis, end_of(budget))}"
-    limit = "" if budget.limit is None else f", {form.limit_name} {in_words(form.axis, budget.limit)}"
+    limit = ""
+    if budget.limit is not None:
+        limit = f" ({form.limit_name} {in_words(form.axis, budget.limit)}, {_held(ends_beyond(budget))})"
     return f"{named(budget.name)}: {start}{', '.join(steps)}; {end}{limit}."
 
 
 def end_of(budget: Budget) -> float:
     """What a budget comes to."""
     return float(budget.start) + sum(float(change) for _, change in budget.steps)
+
+
+def ends_beyond(budget: Budget) -> bool:
+    """Whether a budget ends beyond its limit."""
+    if budget.limit is None:
+        return False
+    return end_of(budget) < budget.limit if budget.least else end_of(budget) > budget.limit
 
 
 def signed(axis: Axis, change: float) -> str:

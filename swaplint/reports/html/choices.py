@@ -14,7 +14,7 @@ from swaplint.reports.html.figures import Figure, not_drawn
 from swaplint.reports.html.page import page
 from swaplint.reports.judging import Judging, add_not_judged
 from swaplint.reports.layout import WITHOUT_END, Sheet
-from swaplint.reports.naming import counted
+from swaplint.reports.naming import counted, listed
 from swaplint.reports.study import Shared
 from swaplint.reports.values import margin_words
 from swaplint.solving.sizing import Sizing
@@ -115,30 +115,39 @@ def _map(study: Study, rows: Sequence[Row], shared: Shared, judging: Judging) ->
         names = [study_text.number_or_word(row.values[n], study.varied[n]) for n in order]
         best.setdefault((names[0], names[1]), row)
     sides = [[study_text.number_or_word(value, one) for value in one.values] for one in (down, across)]
-    others = len(study.varied) > 2
+    rest = [n for n in range(len(study.varied)) if n not in order]
+
+    def others(row: Row) -> str:
+        return ", ".join(study_text.number_or_word(row.values[n], study.varied[n]) for n in rest)
+
     lines: list[list[Piece]] = [
-        [name, *(_place(best[name, other], shared, first=best[name, other] is rows[0]) for other in sides[1])]
+        [name, *(_place(best[name, other], shared, others(best[name, other]), rows[0]) for other in sides[1])]
         for name in sides[0]
     ]
     says = (
         "Each place says how many rules fail there, but for those that fail in every combination, and the worst margin."
     )
-    says += " Of the other fields that are varied the best value stands in it." if others else ""
+    if rest:
+        others_named = listed([study.varied[n].pattern for n in rest])
+        says += f" It stands with the best of {others_named}, which is named."
     corner = study_text.short_name(down.pattern)
     caption = f"{down.pattern} down, {across.pattern} across"
     return joined(el("p", says), scrolled(caption, table(caption, [corner, *sides[1]], lines, cls="map")))
 
 
-def _place(row: Row, shared: Shared, *, first: bool) -> Html:
+def _place(row: Row, shared: Shared, others: str, best: Row) -> Html:
     fails = [id for id in row.fails if id not in shared.fails]
     word = "not all ran" if row.broken else f"{len(fails)} fail" if fails else "nothing more" if row.fails else "passes"
     reviews = [id for id in row.reviews if id not in shared.reviews and id not in row.fails]
+    opens = [id for id in row.opens if id not in shared.opens]
     cls = "shut" if fails or row.broken else "review" if reviews else "open"
     return el(
         "span",
         word,
-        [" ", el("b", "best")] if first else None,
+        [" ", el("b", "best")] if row is best else None,
+        el("i", f"with {others}") if others else None,
         el("i", f"{len(reviews)} to review") if reviews else None,
+        el("i", f"{len(opens)} open") if opens else None,
         el("i", margin_words(row.worst_margin)),
         cls=f"spot {cls}",
     )

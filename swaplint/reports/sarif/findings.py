@@ -148,11 +148,15 @@ def _properties(finding: Finding, inspection: Inspection) -> Json:
     lists = {
         "unknown": inspection.listed_unknown(finding),
         "practices": finding.practices,
-        "deciding": finding.deciding,
+        "deciding": inspection.listed_deciding(finding),
     }
     out.update({name: list(values) for name, values in lists.items() if values})
     out.update({name: words for name, words in (("part", finding.part), ("demand", finding.demand)) if words})
-    more = {"moreInputs": inspection.more_inputs(finding), "moreUnknown": inspection.more_unknown(finding)}
+    more = {
+        "moreInputs": inspection.more_inputs(finding),
+        "moreUnknown": inspection.more_unknown(finding),
+        "moreDeciding": inspection.more_deciding(finding),
+    }
     out.update({name: count for name, count in more.items() if count})
     out.update({name: True for name in ("due", "usually_passes") if getattr(finding, name)})
     return out

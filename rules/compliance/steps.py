@@ -1,0 +1,124 @@
+"""What is asked for by whoever gives the papers: before the work, and before the keys change hands."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from swaplint.api import Build, Expected, cautions, expect, given, not_needed, step
+from swaplint.spec.systems.compliance import Approval, Requirement
+
+from .law import each_asked, is_place, places
+
+MET = ("by", "date", "reference")
+
+
+def _before(build: Build) -> Iterator[Approval]:
+    """The approvals that are needed before the work begins."""
+    for approval in each_asked(build, "approvals"):
+        if not is_place(approval) and approval.timing == "before":
+            yield approval
+
+
+def _after(build: Build) -> Iterator[Approval]:
+    for approval in each_asked(build, "approvals"):
+        if not is_place(approval) and approval.timing == "after":
+            yield approval
+
+
+def _last(build: Build) -> Iterator[Requirement]:
+    """The papers and inspections that are needed by the time of commissioning."""
+    for requirement in each_asked(build, "requirements"):
+        if not is_place(requirement) and requirement.stage == "commission":
+            yield requirement
+
+
+@step(
+    "compliance.approved-before",
+    moment="before-lifting",
+    write="build.places.*.approvals.*.met.done",
+    also=[f"build.places.*.approvals.*.met.{one}" for one in MET],
+    cautions=[cautions.LAW],
+    each=_before,
+)
+def approved_before(build: Build, approval: Approval) -> Expected:
+    """Have the approval in hand before the work begins.
+
+    How: The engineer's letter with drawing and calculation, as the place's sheet asks; cut nothing before.
+    """
+    who, what = approval.who, [str(one).replace("-", " ") for one in approval.for_any]
+    return expect(f"of {who}, where one of these is altered: {', '.join(what)}")
+
+
+@step(
+    "compliance.noise",
+    moment="first-hour",
+    instrument="sound level meter, class 1, A-weighted, fast; calibrated before and after",
+    write="vehicle.noise.now",
+)
+def noise(build: Build) -> Expected:
+    """Measure the stationary noise.
+
+    How: In the open, 3 m free; microphone half a metre from the outlet, 45 degrees off its axis, at its height; three
+    quarters of rated speed, half of it above 5000 r/min, then let go. The loudest of three that agree within 2 dB. What
+    the place asks may differ.
+    """
+    asked = [place.noise for place in places(build)]
+    if asked and all(one.asked == "nothing" for one in asked):
+        return not_needed("The place asks nothing of the noise.")
+    most = [one.figure for one in asked if one.asked == "figure"]
+    if most:
+        return expect(f"at most {min(most):g} dB(A), the place's figure")
+    before = given(lambda: build.vehicle.noise.before)
+    return expect("dB(A)" if before is None else f"no more than the {before:g} dB(A) before the swap")
+
+
+@step(
+    "compliance.readiness",
+    moment="first-drive",
+    instrument="diagnostic reader",
+    write="vehicle.emissions.ready",
+    after=["chassis.brake-test"],
+)
+def readiness(build: Build) -> Expected:
+    """Read whether on-board diagnosis has run all its tests.
+
+    How: After a drive with cold start, idling, steady cruising and coasting; clearing codes sets them back.
+    """
+    if not any(place.readiness.asked for place in places(build)):
+        return not_needed("The place does not look at it.")
+    return expect("all ready, no code stored")
+
+
+@step(
+    "compliance.asked-for",
+    moment="first-drive",
+    write="build.places.*.requirements.*.met.done",
+    also=[f"build.places.*.requirements.*.met.{one}" for one in MET],
+    cautions=[cautions.LAW],
+    after=["compliance.readiness", "mass.new-whole", "gearing.engine-speed"],
+    each=_last,
+)
+def asked_for(build: Build, requirement: Requirement) -> Expected:
+    """Get the paper or inspection that the place asks for before the vehicle is used.
+
+    How: By whom the spec names, on the day that it is planned for.
+    """
+    return expect(requirement.what, f"from {requirement.who}")
+
+
+@step(
+    "compliance.approved-after",
+    moment="first-drive",
+    write="build.places.*.approvals.*.met.done",
+    also=[f"build.places.*.approvals.*.met.{one}" for one in MET],
+    cautions=[cautions.LAW],
+    after=["compliance.asked-for"],
+    each=_after,
+    example={"build.places.state.approvals.structure.timing": "after"},
+)
+def approved_after(build: Build, approval: Approval) -> Expected:
+    """Have what was altered approved once the work is done.
+
+    How: As the place's sheet asks; no use on the road before, but the way there where that is allowed.
+    """
+    return expect(f"of {approval.who}")
