@@ -98,6 +98,25 @@ def vacuum_hold(build: Build) -> Expected:
     return expect(at_most=3.3e3)
 
 
+@step(
+    "chassis.vacuum-reserve",
+    moment="first-hour",
+    instrument="the pedal, and somebody at the warning lamp",
+    write=f"{VACUUM}.applications_left",
+    sources=[sources.US_VACUUM_CHECK.giving("limit", "one full application with the engine stopped")],
+    cautions=[cautions.BRAKES],
+    after=["chassis.vacuum-hold"],
+)
+def vacuum_reserve(build: Build) -> Expected:
+    """Stop the engine and count the full applications of the brakes until the warning comes on.
+
+    How: From full vacuum, the whole way of the pedal each time, the vehicle standing on the level.
+    """
+    if _without_vacuum(build):
+        return not_needed("No vacuum helps the brakes.")
+    return expect(at_least=1.0)
+
+
 @step("chassis.steering", moment="first-hour", cautions=[cautions.STEERING, cautions.ROTATING])
 def steering(build: Build) -> Expected:
     """Turn the steering from lock to lock at idle, standing on the road.

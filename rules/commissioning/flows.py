@@ -40,6 +40,11 @@ from .starting import Level
 from .trials import FUEL, LOAD
 
 DRY = practice("no air in a clear hose of the supply line").giving("limit", "no air", demands=["no-air"])
+TIGHT = practice("a tight supply line loses at most 0.34 kPa (0.1 inHg) in one minute of 50 to 70 kPa of depression")
+SUCTION_LOSS = 339.0
+"""In Pa: 0.1 inHg."""
+CHARGE_TIGHT = practice("charge pipes and cooler lose at most 34 kPa (5 psi) in 15 s of 200 kPa (30 psi)")
+CHARGE_LOSS = 34.5e3
 LOADED_ENOUGH = 0.95
 """Share of full-load torque from which a trial counts as one at full load: common practice."""
 LOAD_PRACTICE = practice("a full-load trial reaches 95 % of the torque near rated speed").giving(
@@ -69,6 +74,7 @@ PRESSED: dict[str, object] = {
         sheet("engine.fuel.max_return_pressure").giving("limit", demands=["return"]),
         documents.FUEL_LEAK_TEST.giving("limit", "no leak", demands=["no-leaks"]),
         DRY,
+        TIGHT.giving("limit", "0.34 kPa (0.1 inHg)", demands=["tight"]),
         sources.POROUS_FLOW.giving("formula", "drop of a filter by the viscosity of the fuel"),
         *compared.sources_of("inlet-as-reckoned"),
     ],
@@ -90,7 +96,10 @@ PRESSED: dict[str, object] = {
         {f"{FUEL}.no_leaks": False},
     ],
     good=[{f"{FUEL}.inlet_depression": {"value": "4.5 kPa", "tol": "0.3 kPa"}}, PRESSED],
-    without={"plumbing.fuel.filters.*.side_by_side": compared.UNSAID},
+    without={
+        "plumbing.fuel.filters.*.side_by_side": compared.UNSAID,
+        f"{FUEL}.suction_loss": "Air that is drawn in shows in the clear hose, which is asked for all the same.",
+    },
 )
 def fuel_inlet(build: Build) -> Verdict:
     """Does the engine get its fuel at full flow, and does nothing leak in or out?
@@ -131,6 +140,14 @@ def fuel_inlet(build: Build) -> Verdict:
         on=f"{FUEL}.return_pressure",
         unit=KPA,
     )
+    if given(lambda: trial.suction_loss) is not None:
+        demands["tight"] = lambda: at_most(
+            trial.suction_loss,
+            SUCTION_LOSS,
+            f"The closed supply line lost {shown(trial.suction_loss)} of its depression in one minute.",
+            level="warning",
+            on=f"{FUEL}.suction_loss",
+        )
     demands["no-air"] = lambda: holds(
         trial.no_air,
         "A clear hose shows no air."
@@ -183,6 +200,7 @@ def _filters_due(build: Build) -> Verdict:
         sheet("engine.charge_air.rise_max").giving("limit", demands=["charge-rise"]),
         sheet("engine.charge_air.manifold_temp_max").giving("limit", demands=["charge-hot"]),
         sheet("engine.charge_air.pressure_max").giving("limit", demands=["boost"]),
+        CHARGE_TIGHT.giving("limit", "34 kPa (5 psi)", demands=["charge-tight"]),
         LOAD_PRACTICE,
         sources.PIPE_FLOW.giving("formula", "a drop goes with the square of the flow"),
         *compared.sources_of("intake-as-reckoned", "back-pressure-as-reckoned", "manifold-as-reckoned"),
@@ -211,7 +229,10 @@ def _filters_due(build: Build) -> Verdict:
         "engine.charge_air.rise_max": "engine.charge_air.manifold_temp_max",
         "engine.charge_air.manifold_temp_max": "engine.charge_air.rise_max",
     },
-    without=dict.fromkeys(
+    without={
+        f"{LOAD}.charge_leak": "A leak of the charge shows in boost and restriction, which are asked for all the same.",
+    }
+    | dict.fromkeys(
         (
             "plumbing.intake.ducts.*.side_by_side",
             "plumbing.exhaust.devices.*.side_by_side",
@@ -253,6 +274,14 @@ def air_gas_restriction(build: Build) -> Verdict:
             level="warning",
             on=f"{LOAD}.boost",
         )
+        if given(lambda: trial.charge_leak) is not None:
+            demands["charge-tight"] = lambda: at_most(
+                trial.charge_leak,
+                CHARGE_LOSS,
+                f"Charge pipes and cooler lost {shown(trial.charge_leak)} in 15 s.",
+                level="warning",
+                on=f"{LOAD}.charge_leak",
+            )
         demands["manifold-as-reckoned"] = lambda: reckoned.manifold_air(build)
         if given(lambda: charge.rise_max) is not None or given(lambda: charge.manifold_temp_max) is None:
             demands["charge-rise"] = lambda: _charge_rise(build)

@@ -223,6 +223,7 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
     sources=[
         sheet("vehicle.brakes.vacuum_required").giving("limit", demands=["level"]),
         sources.VACUUM_RECOVERY_RULE.giving("limit", "lamp out in 30 s", demands=["recovery"]),
+        sources.US_VACUUM_CHECK.giving("limit", "one full application with the engine stopped", demands=["reserve"]),
         documents.VACUUM_PRACTICE.giving("limit", "3.3 kPa in 15 s", demands=["hold"]),
         documents.BRAKE_INSPECTION.giving(
             "limit", "58 % efficiency, 30 % imbalance", demands=["efficiency", "imbalance"]
@@ -239,6 +240,7 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
         {f"{VACUUM}.idle": "45 kPa"},
         {f"{VACUUM}.recovery_time": "40 s"},
         {f"{VACUUM}.hold_loss": "20 kPa"},
+        {f"{VACUUM}.applications_left": 0},
         {f"{BRAKES}.efficiency": "48 %"},
         {f"{BRAKES}.imbalance": "38 %"},
     ],
@@ -250,8 +252,9 @@ def vacuum_brake_test(build: Build) -> Verdict:
     Computes: the depression lost in the time that was waited, as a rate; depression and time from empty against
     what was reckoned at that height.
     Limit: the depression that the booster needs: an error. The warning out within 30 s from empty (Western Australia):
-    an error. A loss of at most 3.3 kPa in 15 s with the engine stopped (common practice), 58 % efficiency and 30 %
-    imbalance (UK inspection of cars; other places and classes have other numbers): warnings. A report of a brake test.
+    an error. One full application with the engine stopped (US 49 CFR 570.56): an error. A loss of at most 3.3 kPa in
+    15 s with the engine stopped (common practice), 58 % efficiency and 30 % imbalance (UK inspection of cars; other
+    places and classes have other numbers): warnings. A report of a brake test.
     Consequence: The pedal goes hard or the vehicle pulls to one side in the first emergency.
     Remedy: check valve, hose and booster in that order; a pump of more flow if only the recovery is slow.
     Cannot tell: fade on long descents; whether the inspector of the place asks for more.
@@ -280,6 +283,7 @@ def vacuum_brake_test(build: Build) -> Verdict:
             "level": lambda: _level(build),
             "hold": lambda: _hold(build),
             "recovery": lambda: _recovery(build),
+            "reserve": lambda: _reserve(build),
             "level-as-reckoned": lambda: reckoned.vacuum_level(build),
         }
         if build.plumbing.vacuum.supply == "pump":
@@ -299,6 +303,12 @@ def _hold(build: Build) -> Verdict:
     allowed = HOLD_RATE * trial.hold_time
     says = f"{shown(trial.hold_loss)} lost in {shown(trial.hold_time)} with the engine stopped."
     return at_most(trial.hold_loss, allowed, says, level="warning", on=f"{VACUUM}.hold_loss")
+
+
+def _reserve(build: Build) -> Verdict:
+    left = build.measured.vacuum.applications_left
+    says = f"With the engine stopped the pedal can be applied {left:.0f} times before the warning comes on."
+    return at_least(left, 1.0, says, on=f"{VACUUM}.applications_left")
 
 
 def _recovery(build: Build) -> Verdict:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from swaplint.api import Build, OutsideRange, Verdict, given, name_of, or_practice, path_of, shown
+from swaplint.api import Build, OutsideRange, Verdict, given, is_fitted, name_of, or_practice, path_of, shown
 from swaplint.engineering import atmosphere
 from swaplint.engineering import vacuum as formulas
 from swaplint.engineering.statics import PointMass
@@ -23,6 +23,8 @@ UNLISTED = 15.0
 ITEMS = 5
 """How many entries of the ledger are looked at one by one: the heaviest."""
 MASS_SHARE, KERB_SHARE, VOLUME_SHARE, PUMP_SHARE = 0.05, 0.01, 0.1, 0.15
+SLIP = 0.05
+"""What a torque converter that is not locked slips at a steady speed, as a share: common practice."""
 RADIUS_SHARE, DRIVE_SHARE = 0.02, 0.01
 """How far masses, the kerb mass, volumes, pumps, rolling radii and the drive of a speedometer are usually off."""
 
@@ -269,6 +271,20 @@ def speedometer(build: Build) -> Verdict:
     )
 
 
+def _slip(build: Build, reckoned: float) -> Assumption | None:
+    """That a torque converter, where there is one, is locked or slips little at a steady speed."""
+    if given(lambda: is_fitted(build.driveline.converter)) is not True:
+        return None
+    return Assumption(
+        lambda x: f"a torque converter that slips by {shown(x, 'share', '%', digits=2)}",
+        lambda x: reckoned * (1.0 + x),
+        0.0,
+        SLIP,
+        (0.0, 0.5),
+        "the speed of the gearbox's input, or the same run with the converter locked",
+    )
+
+
 def engine_speed(build: Build) -> Verdict:
     """Engine speed at a true road speed in top gear."""
     trial = build.measured.road
@@ -297,6 +313,7 @@ def engine_speed(build: Build) -> Verdict:
             (0.2 * ratio, 5.0 * ratio),
             "the turns of the engine for one turn of the wheels, by hand",
         ),
+        _slip(build, reckoned),
     ]
     return compare(
         build, f"{ROAD}.engine_speed", reckoned, assumptions, what="Engine speed", when=f" at a true {shown(true)}"

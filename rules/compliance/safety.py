@@ -59,8 +59,7 @@ def lifted_mass(build: Build) -> float:
     "compliance.sling-leg-load",
     "mass",
     "kg",
-    formula="m_leg = m/(n·cos α), n the legs, of more than two two",
-    symbols={"m": "compliance.lifted-mass"},
+    formula="m_leg = m/(n·cos α), n the legs, two where there are more",
     sources=[SLING_STATICS],
 )
 def sling_leg_load(build: Build) -> float:
@@ -101,8 +100,8 @@ def sling_leg_load(build: Build) -> float:
 def safety_equipment(build: Build) -> Verdict:
     """Do hoist and sling carry what is lifted, and is the rest at hand that keeps people safe?
 
-    Computes: what hangs on the hoist; what a leg of the sling carries, m/(n·cos α), with α from the vertical, of more
-    than two legs two counted.
+    Computes: what hangs on the hoist; what a leg of the sling carries, m/(n·cos α), with α from the vertical and
+    two legs counted where there are more.
     Limit: the hoist's rating, half as much again as what it lifts (common practice); the rating of a leg; at most 60°
     from the vertical; hoist and sling looked over every year.
     Consequence: An engine that falls, a jet of fuel or a fire hurts or kills whoever stands there.

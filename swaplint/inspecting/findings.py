@@ -73,7 +73,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         quantity=verdict.quantity,
         unit=verdict.unit,
         inputs=inputs,
-        unknown=tuple(reads.unknown),
+        unknown=tuple(dict.fromkeys((*reads.unknown, *worth.missing))),
         optional=tuple(reads.optional),
         quantities=tuple(reads.quantities),
         due=kind == "open" and due_passed(stage, rule.due_of(outcome.demand)),
@@ -109,7 +109,8 @@ def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...], cited: So
         (source for source in rule.sources if not source.demands or source.names(demand)),
         key=lambda source: not source.demands,
     )
-    return tuple(dict.fromkeys((*own, *(practice.cited for practice in practices))))
+    # What is said of the rule as a whole, such as that it does not apply, rests on all that it cites.
+    return tuple(dict.fromkeys((*own, *(practice.cited for practice in practices)))) or tuple(rule.sources)
 
 
 _ALIKE = re.compile(r"\.\*|\[\*?\]")

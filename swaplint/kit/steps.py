@@ -49,7 +49,7 @@ def check_step_of(base: RuleBase, step: Step) -> list[str]:
     try:
         entries = asking.entries(pack, step)
     except StepBroke as broke:
-        return [f"{step.id}: {broke.what} ({broke.file}, line {broke.line})"]
+        return [f"{step.id} {broke.what} ({broke.file}, line {broke.line})"]
     if not entries:
         return [f"{step.id} is not on the list of the sound spec; say with `example` what a build that has it states"]
     faults = [fault for entry in entries for fault in _wrong_with_entry(entry)]
@@ -106,5 +106,5 @@ def _raises(base: RuleBase, pack: LoadedPack, step: Step, spec: LoadedSpec, fiel
                 Asking(spec, base.model, view.changed({path: case})).entries(pack, step)
             except StepBroke as broke:
                 says = "not stated" if case is None else f"= {case.value} (SI)"
-                faults.append(f"{step.id} with {path} {says}: {broke.what} ({broke.file}, line {broke.line})")
+                faults.append(f"{step.id} with {path} {says}: it {broke.what} ({broke.file}, line {broke.line})")
     return faults

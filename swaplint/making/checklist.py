@@ -113,6 +113,11 @@ class Entry:
         return self.found.field
 
     @property
+    def about(self) -> str:
+        """What its numbers are about: the field that takes the answer, where that is a number of their kind."""
+        return self.step.id if self.found.facts is None or not self.found.facts.unit else self.field
+
+    @property
     def answered(self) -> bool:
         """Whether the spec states the answer already."""
         return self.found.answer is not None
@@ -174,7 +179,7 @@ def checklist(base: RuleBase, spec: LoadedSpec, stages: Collection[Stage] = STAG
                 for entry in asking.entries(pack, step, len(made.entries)):
                     made.entries.append(entry)
             except StepBroke as broke:
-                what = f"{broke.what}; the checklist of {spec.label} is without it"
+                what = f"the step {step.id} {broke.what}; the checklist of {spec.label} is without it"
                 made.problems.append(Problem(what, "rule", pack.name, step.id, broke.file, broke.line))
     return made
 
@@ -219,7 +224,7 @@ class StepBroke(Exception):
     """A step did something that no spec can be blamed for."""
 
     def __init__(self, what: str, file: str | None = None, line: int | None = None) -> None:
-        """A sentence and the place in the step."""
+        """What it did, as the end of a sentence, and the place in the step."""
         super().__init__(what)
         self.what, self.file, self.line = what, file, line
 
@@ -244,14 +249,14 @@ class Asking:
         """
         aside = STRANGERS.why_aside(f"step {step.id}")
         if aside is not None:
-            raise StepBroke(f"the step {aside}")
+            raise StepBroke(aside)
         try:
             with code_of(f"step {step.id}", RULE_SECONDS), telling_of(step.id):
                 return self._told(pack, step, before)
         except TookTooLong:
-            raise StepBroke(f"the step ran longer than {RULE_SECONDS:g} s and was stopped") from None
+            raise StepBroke(f"ran longer than {RULE_SECONDS:g} s and was stopped") from None
         except BadManners as changed:
-            raise StepBroke(f"the step {changed}") from None
+            raise StepBroke(str(changed)) from None
         finally:
             self.view.settle()
             self.probe.settle()
@@ -274,7 +279,7 @@ class Asking:
             if stops(error):
                 raise
             place = raised_place(error.__traceback__, step.function)
-            raise StepBroke(f"the step raised {first_line(error)}", *place) from None
+            raise StepBroke(f"raised {first_line(error)}", *place) from None
 
     def _parts(self, step: Step) -> list[tuple[Any, ...] | Unknown]:
         """What the step is done on: the parts that the build has, or what is not stated of them."""
@@ -323,7 +328,7 @@ class _Asked:
             view.stack.pop()
             self.asking.fields.update(reads.own)
         if not isinstance(found, Expected):
-            raise StepBroke(f"the step returned a {type(found).__name__} instead of what it expects")
+            raise StepBroke(f"returned a {type(found).__name__} instead of what it expects")
         return found if found.needed else None, reads
 
     def entry(self, pack: LoadedPack, number: int) -> Entry:
@@ -407,7 +412,7 @@ class _Asked:
         except (Unknown, NoLimit, NotFitted, ImpossibleInput, OutsideRange) as problem:
             return problem.with_traceback(None), reads
         if isinstance(found, bool) or not isinstance(found, int | float) or not math.isfinite(found):
-            raise StepBroke(f"the step gave {found!r:.60} where a finite number belongs")
+            raise StepBroke(f"gave {found!r:.60} where a finite number belongs")
         return found, reads
 
     def _range(self, predicted: Figure | None, reads: Reads) -> tuple[float | None, float | None]:

@@ -9,6 +9,7 @@ from swaplint.declare.steps import MOMENTS
 from swaplint.making.checklist import Checklist, Entry
 from swaplint.reports.checklist_words import Cautions, Place, Words, head_words, inspected, places_of, words_of
 from swaplint.reports.rulebook_markdown import code_span, escaped
+from swaplint.reports.takeoff_words import problem_words
 
 
 def checklist_markdown(made: Checklist) -> str:
@@ -26,6 +27,9 @@ def checklist_markdown(made: Checklist) -> str:
                 lines += [f"> **Caution {number}.** {escaped(caution)}", ""]
             lines += _step(entry, words_of(stated, entry), places_of(stated, entry), cautions.numbers(entry))
         lines.append("")
+    if made.problems:
+        lines += ["## Missing here, for it broke or could not be read", ""]
+        lines += [*(f"- {escaped(problem_words(problem))}" for problem in made.problems), ""]
     if not made.entries:
         lines += ["No rule pack has a step for this build at this stage.", ""]
     lines += ["---", "", f"*{escaped(CLOSING)}*", ""]

@@ -6,6 +6,7 @@ from swaplint.declare.steps import MOMENTS
 from swaplint.making.checklist import Checklist
 from swaplint.reports.checklist_words import inspected, places_of, words_of
 from swaplint.reports.questions import ANSWER, FIELD
+from swaplint.reports.takeoff_words import problem_words
 from swaplint.spec.table_text import table_text
 
 COLUMNS = (
@@ -48,4 +49,7 @@ def checklist_table(made: Checklist) -> str:
         for place in also:
             blank = [""] * (len(says) - 1)
             rows.append([*first, f"note with it: {place.what}", *blank, place.answered, place.field, place.takes, ""])
+    for problem in made.problems:  # a row without a field: nothing is read back from it
+        missing = f"missing here, for it broke or could not be read: {problem_words(problem)}"
+        rows.append(["", "", problem.rule or "", "", missing, *[""] * (len(COLUMNS) - 5)])
     return table_text(COLUMNS, rows)

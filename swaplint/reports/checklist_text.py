@@ -11,6 +11,7 @@ from swaplint.making.checklist import Checklist, Entry
 from swaplint.reports.checklist_words import NO_RANGE, Cautions, Place, head_words, inspected, places_of, words_of
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted
+from swaplint.reports.takeoff_words import problem_words
 
 WIDTH = 80
 """A sheet of paper: whatever the terminal, it is no wider."""
@@ -37,6 +38,11 @@ def checklist_sheet(made: Checklist, width: int) -> Sheet:
                 sheet.wrapped(caution, label=f"Caution {number}:", hang=12, style="bold", label_style="bold")
             _add(sheet, stated, entries, cautions.numbers(entries[0]))
             sheet.blank()
+    if made.problems:
+        sheet.heading("MISSING HERE, FOR IT BROKE OR COULD NOT BE READ")
+        for problem in made.problems:
+            sheet.wrapped(problem_words(problem), label="-", hang=2)
+        sheet.blank()
     if not made.entries:
         sheet.wrapped("No rule pack has a step for this build at this stage.")
     sheet.blank()

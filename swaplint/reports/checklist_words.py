@@ -8,12 +8,10 @@ from swaplint.inspecting.results import Inspection
 from swaplint.making.checklist import Checklist, Entry, Figure, Noted
 from swaplint.reports.naming import citations, listed, packs_words, part_words, place_words
 from swaplint.reports.questions import takes_words
+from swaplint.reports.takeoff_words import few
 from swaplint.reports.values import indicated, limit_phrase, stated_words
 from swaplint.spec.job import STAGES
 from swaplint.units.prose import told
-
-MOST_NAMED = 4
-"""How many missing fields, or values that nobody stated, are named."""
 
 
 class Words(NamedTuple):
@@ -95,19 +93,19 @@ def _predicted(entry: Entry, figure: Figure) -> str:
     if figure.about:
         says += f" ({figure.about})"
     if figure.rests_on:
-        says += f"; rests on {_few(figure.rests_on)}"
+        says += f"; rests on {few(figure.rests_on)}"
     return says
 
 
 def _number(entry: Entry, value: float) -> str:
-    return indicated(value, entry.kind, entry.unit, entry.field)
+    return indicated(value, entry.kind, entry.unit, entry.about)
 
 
 def _limit(entry: Entry) -> str:
     """What is allowed, and what of it is not known."""
     pieces = []
     if entry.limit is not None:
-        pieces.append(limit_phrase(entry.limit, entry.kind, entry.unit, entry.field))
+        pieces.append(limit_phrase(entry.limit, entry.kind, entry.unit, entry.about))
     for figure, words in ((entry.least, "at least"), (entry.most, "at most")):
         if figure is not None and figure.no_limit:
             pieces.append(f"{words}: its maker states no limit ({figure.about})")
@@ -121,12 +119,7 @@ def _missing(figure: Figure) -> str:
 
 
 def _fields(paths: tuple[str, ...]) -> str:
-    return f"{_few(paths)} {'is' if len(paths) == 1 else 'are'}"
-
-
-def _few(names: tuple[str, ...]) -> str:
-    more = len(names) - MOST_NAMED
-    return f"{', '.join(names[:MOST_NAMED])} and {more} more" if more > 0 else listed(list(names))
+    return f"{few(paths)} {'is' if len(paths) == 1 else 'are'}"
 
 
 def places_of(stated: Inspection, entry: Entry) -> list[Place]:

@@ -101,7 +101,9 @@ def test_a_drag_coefficient_by_the_body(body: str, id: str, drag: float) -> None
 
 def test_what_is_remembered_alone_passes_nothing_that_would_be_an_error() -> None:
     edits = {"build.design.road_speed_max": "90 km/h", DRAG: None}
-    assert one("gearing.top-speed", {**edits, BODY: "off-road"}).kind == "review"
+    assert one("gearing.top-speed", {**edits, BODY: "off-road"}, stage="quote").kind == "review"
+    built = one("gearing.top-speed", {**edits, BODY: "off-road"})  # the sound spec is at the commission stage
+    assert (built.kind, built.due, built.unknown) == ("open", True, (DRAG,))
     assert one("gearing.top-speed", {**edits, BODY: "light-van"}).kind == "pass"
     assert one("gearing.cruise-reserve", {DRAG: None, BODY: "off-road"}).kind == "pass"  # a warning
 
@@ -258,11 +260,16 @@ def test_a_half_shaft_by_diameter_and_hardness() -> None:
     edits = {f"{half}.torque_rating": None, f"{half}.smallest_diameter": "30 mm", f"{half}.hardness": 353}
     assert value("driveline.half-shaft-by-diameter", edits, part="front.half_shafts") == pytest.approx(1377, rel=0.003)
     # what of yield a shaft bears in shocks is remembered alone: however thick, a person decides
-    found = of_part("driveline.half-shafts", "front", {**edits, f"{half}.smallest_diameter": "60 mm"}, demand="torque")
+    thick, thin = ({**edits, f"{half}.smallest_diameter": one} for one in ("60 mm", "20 mm"))
+    found = of_part("driveline.half-shafts", "front", thick, demand="torque", stage="quote")
     assert (found.kind, [e.by.id for e in found.estimates]) == ("review", ["driveline.half-shaft-by-diameter"])
     # and however thin: a limit that is remembered alone makes no error
-    found = of_part("driveline.half-shafts", "front", {**edits, f"{half}.smallest_diameter": "20 mm"}, demand="torque")
+    found = of_part("driveline.half-shafts", "front", thin, demand="torque", stage="quote")
     assert (found.kind, found.from_memory) == ("review", True)
+    # once the vehicle is built neither is enough
+    for edited in (thick, thin):
+        found = of_part("driveline.half-shafts", "front", edited, demand="torque", stage="build")
+        assert (found.kind, found.due, found.unknown) == ("open", True, (f"{half}.torque_rating",))
     with pytest.raises(ValueError, match="hardness from 150 to 400"):
         value("driveline.half-shaft-by-diameter", {**edits, f"{half}.hardness": 550}, part="front.half_shafts")
 

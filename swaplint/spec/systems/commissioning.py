@@ -13,6 +13,7 @@ from swaplint.spec.fields import (
     TRIAL,
     WEIGHBRIDGE,
     Section,
+    count,
     day,
     flag,
     measure,
@@ -266,6 +267,15 @@ class FuelTrial(Trial):
         plausible=(0.05, 60),
         where=TRIAL,
     )
+    suction_loss: float = measure(
+        "depression lost in one minute of 50 to 70 kPa that a hand pump made in the supply line, its ends closed",
+        "pressure_difference",
+        "kPa",
+        typical=0.1,
+        plausible=(0, 70),
+        where=TRIAL,
+        zero=True,
+    )
     return_pressure: float = measure(
         "pressure in the return line at the engine then",
         "gauge_pressure",
@@ -324,6 +334,15 @@ class FullLoadTrial(Trial):
         typical=7,
         plausible=(0.05, 100),
         where=TRIAL,
+    )
+    charge_leak: float = measure(
+        "pressure lost in 15 s of 200 kPa of air pumped into charge pipes and cooler, engine stopped, ends closed",
+        "pressure_difference",
+        "kPa",
+        typical=10,
+        plausible=(0, 200),
+        where=TRIAL,
+        zero=True,
     )
     boost: float = measure(
         "pressure in the inlet manifold",
@@ -460,6 +479,13 @@ class VacuumTrial(Trial):
         typical=15,
         plausible=(0.2, 600),
         where=TRIAL,
+    )
+    applications_left: float = count(
+        "full applications of the pedal with the engine stopped, from that depression, before the warning comes on",
+        typical=2,
+        plausible=(0, 30),
+        where=TRIAL,
+        zero=True,
     )
     hold_loss: float = measure(
         "depression lost in `hold_time` after the engine was stopped, pedal free",
