@@ -76,7 +76,7 @@ def charge_air_tight(build: Build) -> Expected:
     """
     if not is_fitted(build.plumbing.cooling.charge_cooler):
         return not_needed("The engine has no charge-air cooler.")
-    return expect("holds its pressure", at_most=34.47e3, unit=("pressure_difference", "kPa"))
+    return expect("holds its pressure", at_most=34.4738e3, unit=("pressure_difference", "kPa"))
 
 
 @step(

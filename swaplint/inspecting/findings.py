@@ -109,7 +109,8 @@ def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...], cited: So
         (source for source in rule.sources if not source.demands or source.names(demand)),
         key=lambda source: not source.demands,
     )
-    return tuple(dict.fromkeys((*own, *(practice.cited for practice in practices))))
+    # What is said of the rule as a whole, such as that it does not apply, rests on all that it cites.
+    return tuple(dict.fromkeys((*own, *(practice.cited for practice in practices)))) or tuple(rule.sources)
 
 
 _ALIKE = re.compile(r"\.\*|\[\*?\]")

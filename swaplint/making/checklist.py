@@ -113,6 +113,11 @@ class Entry:
         return self.found.field
 
     @property
+    def about(self) -> str:
+        """What its numbers are about: the field that takes the answer, where that is a number of their kind."""
+        return self.step.id if self.found.facts is None or not self.found.facts.unit else self.field
+
+    @property
     def answered(self) -> bool:
         """Whether the spec states the answer already."""
         return self.found.answer is not None

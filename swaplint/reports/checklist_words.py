@@ -98,14 +98,14 @@ def _predicted(entry: Entry, figure: Figure) -> str:
 
 
 def _number(entry: Entry, value: float) -> str:
-    return indicated(value, entry.kind, entry.unit, entry.field)
+    return indicated(value, entry.kind, entry.unit, entry.about)
 
 
 def _limit(entry: Entry) -> str:
     """What is allowed, and what of it is not known."""
     pieces = []
     if entry.limit is not None:
-        pieces.append(limit_phrase(entry.limit, entry.kind, entry.unit, entry.field))
+        pieces.append(limit_phrase(entry.limit, entry.kind, entry.unit, entry.about))
     for figure, words in ((entry.least, "at least"), (entry.most, "at most")):
         if figure is not None and figure.no_limit:
             pieces.append(f"{words}: its maker states no limit ({figure.about})")
