@@ -8,7 +8,7 @@ from swaplint.api import Build, OutsideRange, book, practice, quantity
 from swaplint.engineering import heat_exchangers, radiators
 from swaplint.engineering.heat_exchangers import FlowArrangement
 
-from ..cooling.estimates import LOUVRED
+from .. import sources
 from . import cab_quantities as cab
 
 SHELL = practice("rim, rod and spring leave 0.85 to 0.9 of the area across a vacuum booster's shell")
@@ -74,7 +74,7 @@ def booster_volume(build: Build) -> float:
     "%",
     formula="ε of crossflow by UA = 4.4 kW/(m²·K) · face · (depth/32 mm)^0.80 · (fins per inch/14)^0.83 · "
     "(air speed/4 m/s)^0.41",
-    sources=[LOUVRED.giving("formula", "conductance of brazed aluminium cores, coolant turbulent")],
+    sources=[sources.LOUVRED.giving("formula", "conductance of brazed aluminium cores, coolant turbulent")],
     stands_in_for="plumbing.cooling.heater.effectiveness",
     tolerance=0.5,
 )

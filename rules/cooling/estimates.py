@@ -6,9 +6,8 @@ from swaplint.api import Build, OutsideRange, book, quantity
 from swaplint.engineering import atmosphere, fans, radiators
 from swaplint.spec.systems.cooling import RadiatorTest
 
-LOUVRED = book(
-    "Chang and Wang 1997, heat transfer of louvred fins, and a fit to it by depth, fins and speed", known="second-hand"
-)
+from .. import sources
+
 THROWN = book(
     "Electric cooling fans: the share of their power that is left in the air, and of their free flow behind a core",
     known="from memory",
@@ -29,7 +28,7 @@ FREE_OVER_REAL = 2.25
     "power_per_temperature",
     "kW/K",
     formula="UA = 4.4 kW/(m²·K) · face · (depth/32 mm)^0.80 · (fins per inch/14)^0.83 · (air speed/4 m/s)^0.41",
-    sources=[LOUVRED.giving("formula", "conductance of brazed aluminium cores, coolant turbulent")],
+    sources=[sources.LOUVRED.giving("formula", "conductance of brazed aluminium cores, coolant turbulent")],
     stands_in_for="plumbing.cooling.radiator.tests.*.ua",
     tolerance=0.6,
     example={"plumbing.cooling.radiator.tests.tested.air_flow": "1.1 kg/s"},

@@ -6,9 +6,9 @@ from collections.abc import Mapping
 
 from swaplint.api import Build, OutsideRange, book, is_fitted, quantity, regulation
 from swaplint.engineering import road_load, tyres
-from swaplint.spec.systems.gearing import Aero, Axle
+from swaplint.spec.systems.gearing import Aero
 
-from .. import axle_loads, sources
+from .. import sources
 from . import places
 from .chain import powered_axles
 from .quantities import construction, tyre_diameter
@@ -224,35 +224,6 @@ def driven_share_of_all_axles(build: Build) -> float:
     if len(powered_axles(build)) < len(places.fitted_axles(build)):
         raise OutsideRange("an axle that nothing drives carries a part of it")
     return 1.0
-
-
-@quantity(
-    "gearing.driven-share-by-load",
-    "share",
-    "%",
-    formula="what stands on the driven axles over what stands on all, in the heaviest load case",
-    sources=[sources.STATICS],
-    stands_in_for="driveline.drivetrain.driven_mass_share",
-    tolerance=0.05,
-    example={
-        "driveline.axles.front.driven": False,
-        "driveline.axles.front.engaged": None,
-        "driveline.shafts.front": {"fitted": False},
-    },
-)
-def driven_share_by_load(build: Build) -> float:
-    """Estimate the driven share of the laden mass from the weighed axles, the mass ledger and the load cases."""
-    before = axle_loads.kerb(build) + axle_loads.change(build)
-    loads = [before + axle_loads.load(build, case) for case in axle_loads.load_cases(build)]
-    heaviest = max(loads, key=lambda each: each.front + each.rear)
-    carried = {"front": heaviest.front, "rear": heaviest.rear}
-    driven = sum(places.share_of(build, end, axle) * carried[end] for end, axle in _ends(build))
-    return driven / (heaviest.front + heaviest.rear)
-
-
-def _ends(build: Build) -> list[tuple[places.End, Axle]]:
-    """The axles that the engine drives, each with the end of the vehicle that it carries."""
-    return [(places.end_of(build, axle), axle) for axle in powered_axles(build)]
 
 
 @quantity(

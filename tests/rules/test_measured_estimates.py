@@ -320,8 +320,8 @@ def test_the_driven_share_of_the_mass() -> None:
         "driveline.axles.front.engaged": None,
         "driveline.shafts.front": {"fitted": False},
     }
-    assert value("gearing.driven-share-by-load", rear) == pytest.approx(52.92, abs=0.01)
-    assert [e.by.id for e in one("gearing.gradeability", rear).estimates] == ["gearing.driven-share-by-load"]
+    assert value("mass.driven-share", rear) == pytest.approx(52.92, abs=0.01)
+    assert [e.by.id for e in one("gearing.gradeability", rear).estimates] == ["mass.driven-share"]
     with pytest.raises(ValueError, match="nothing drives"):
         value("gearing.driven-share-of-all-axles", rear)
 
