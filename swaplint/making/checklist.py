@@ -140,6 +140,20 @@ class Entry:
         return None if high is None else Limit("at most", high)
 
     @property
+    def beyond(self) -> bool:
+        """Whether what was found lies beyond the limit by more than its own tolerance.
+
+        How it compares with the prediction is for the rules to say, which know the conditions.
+        """
+        answer = self.found.answer
+        if answer is None or isinstance(answer.value, bool | str):
+            return False
+        least = None if self.least is None else self.least.value
+        most = None if self.most is None else self.most.value
+        above = most is not None and answer.value - answer.tol > most
+        return above or (least is not None and answer.value + answer.tol < least)
+
+    @property
     def limit_sources(self) -> tuple[Source, ...]:
         """Where the limit comes from."""
         own = tuple(source for source in self.step.sources if source.gives == "limit")

@@ -51,6 +51,7 @@ def _step(stated: Inspection, entry: Entry) -> dict[str, Any]:
         "unit": entry.unit or None,
         "unsure": list(entry.unsure),
         "found": input_json(stated, entry.field) if entry.answered else None,
+        "beyond": entry.beyond,
         "also": [_noted(stated, noted) for noted in entry.also],
     }
 

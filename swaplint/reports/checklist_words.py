@@ -124,7 +124,10 @@ def _fields(paths: tuple[str, ...]) -> str:
 
 def places_of(stated: Inspection, entry: Entry) -> list[Place]:
     """The fields that take what a step finds: the answer first, then what is noted with it."""
-    return [_place(stated, noted, "" if noted is entry.found else _what(noted)) for noted in (entry.found, *entry.also)]
+    found, *also = (
+        _place(stated, noted, "" if noted is entry.found else _what(noted)) for noted in (entry.found, *entry.also)
+    )
+    return [found._replace(answered=f"{found.answered}: beyond the limit") if entry.beyond else found, *also]
 
 
 def _what(noted: Noted) -> str:

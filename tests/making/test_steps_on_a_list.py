@@ -289,6 +289,21 @@ def test_markdown_ticks_what_is_answered(base: RuleBase) -> None:
     assert "- [ ] **7." in text
 
 
+@pytest.mark.parametrize(
+    ("found", "beyond"),
+    [
+        ('"860 r/min"', False),
+        ('"930 r/min"', True),  # at most 900 r/min
+        ('{ value = "910 r/min", tol = "20 r/min" }', False),
+    ],
+)
+def test_what_was_found_beyond_a_limit_says_so(base: RuleBase, found: str, beyond: bool) -> None:
+    spec = load_text(f"{SPEC}\n[measured.running]\nidle_speed = {found}\n", label="bench.toml", model=base.model)
+    made = checklist(base, spec)
+    assert of(made, "gearing.bench-idle").beyond == beyond
+    assert ("(line 25): beyond the limit" in checklist_table(made)) == beyond
+
+
 def test_hostile_names_steer_nothing(base: RuleBase) -> None:
     spec = SPEC.replace("Bench rig (invented)", "=cmd|' <b>*x*</b>")
     made = checklist(base, load_text(spec, label="bench.toml", model=base.model))
