@@ -147,6 +147,8 @@ def charge_feed(build: Build) -> Verdict:
     trial = build.measured.charging
     current = trial.output_current
     ways = network.cables_for(build, "alternator")
+    if not ways:
+        raise OutsideRange("no cable that leads from the alternator is stated")
 
     def predicted(other: Build) -> float:
         cable = network.cables_for(other, "alternator")[0]

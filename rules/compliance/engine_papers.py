@@ -60,10 +60,10 @@ def jurisdiction(build: Build, place: Place) -> Verdict:
     Remedy: ask the authority, put right what its sheet says, and the day on which that was done.
     Cannot tell: whether the sheet is right, and which further places ask something: the spec names those that count.
     """
-    days = (day(build.build.judged_on) - day(place.checked)).days
+    age = (day(build.build.judged_on) - day(place.checked)).total_seconds()
     says = f"What is known of {place.name} was last looked up on {place.checked}"
-    says += "." if days * 86400.0 <= STALE_AFTER else f", too long ago: ask {place.authority} what has changed."
-    return at_most(days * 86400.0, STALE_AFTER, says, on=f"{path_of(place)}.checked", unit=("duration", "day"))
+    says += "." if age <= STALE_AFTER else f", too long ago: ask {place.authority} what has changed."
+    return at_most(age, STALE_AFTER, says, on=f"{path_of(place)}.checked", unit=("duration", "day"))
 
 
 # -- the certificate --------------------------------------------------------------------------------------------------

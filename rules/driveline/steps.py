@@ -6,6 +6,7 @@ from swaplint.api import Build, Expected, cautions, expect, is_fitted, not_neede
 from swaplint.spec.systems.driveline import PropShaft
 from swaplint.spec.systems.gearing import Axle
 
+from ..gearing import chain
 from .quantities import bore_runout, converter_gap, face_runout
 
 DIAL = "dial indicator on the crank, ±0.02 mm"
@@ -119,7 +120,7 @@ def transfer_oil(build: Build) -> Expected:
     return expect(lambda: build.driveline.transfer.oil.volume)
 
 
-@step("driveline.axle-oil", moment="before-crank", each=lambda build: build.driveline.axles.values())
+@step("driveline.axle-oil", moment="before-crank", each=chain.oiled_axles)
 def axle_oil(build: Build, axle: Axle) -> Expected:
     """Look at the oil of the axle.
 

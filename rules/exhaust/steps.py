@@ -22,14 +22,15 @@ def shields(build: Build) -> Expected:
 @step(
     "exhaust.leaks",
     moment="first-start",
-    instrument="hand near the joints",
+    instrument="ears, soap water",
     cautions=GAS,
     after=["controls.first-start"],
 )
 def leaks(build: Build) -> Expected:
     """Look and listen for exhaust leaks from manifold to outlet.
 
-    How: In the first minute, while the pipes can still be neared; close the outlet with a board for a moment.
+    How: In the first minute, while the pipes are cold: soap water on the joints, and listen; close the outlet with a
+    board for a moment, from the side.
     Stop: gas leaks ahead of the cab.
     """
     return expect("nothing blows at any joint")

@@ -137,6 +137,20 @@ def powered_axles(build: Build) -> tuple[Any, ...]:
     return tuple(axle for axle in fitted if engaged(build, axle) != NEVER)
 
 
+@once
+def oiled_axles(build: Build) -> tuple[Any, ...]:
+    """The axles with a final drive that holds oil: those that the engine can drive, and any whose oil is stated.
+
+    A trailing axle, or a front axle that only steers, has greased hubs and no oil to fill.
+    """
+    fitted = [axle for axle in build.driveline.axles.values() if not left_out(axle)]
+    return tuple(axle for axle in fitted if _oil_stated(axle) or engaged(build, axle) != NEVER)
+
+
+def _oil_stated(axle: Any) -> bool:
+    return given(lambda: axle.oil.volume) is not None
+
+
 @dataclass(frozen=True, slots=True)
 class Drive:
     """A state in which the engine drives the vehicle: the range of the transfer case, and the axles that it drives."""

@@ -32,7 +32,7 @@ def tight(build: Build) -> Expected:
     moment="first-drive",
     instrument="water gauge or vacuum gauge, ±0.1 kPa, in a straight piece ahead of the turbocharger or throttle",
     write=f"{LOAD}.intake_restriction",
-    also=[f"{LOAD}.{field}" for field in ("speed", "torque_share", "air", "altitude", "filter_drop", "date", "by")],
+    also=[f"{LOAD}.{field}" for field in ("torque_share", "air", "altitude", "filter_drop", "date", "by", "speed")],
     sources=[sheet("engine.air.restriction_max_clean")],
     after=["chassis.brake-test"],
     accuracy=0.25,

@@ -26,6 +26,7 @@ from swaplint.spec.systems.gearing import Axle, Gearbox, Transfer
 from swaplint.spec.systems.supply import QuotedFluid, SupplyLine
 
 from .. import allowances
+from ..gearing import chain
 from .quoted import bought_lines, is_quoted, item_of
 
 ONE_KIND = practice("coolant of the family of inhibitors that the spec states: two families are not mixed")
@@ -162,7 +163,7 @@ def _takes(build: Build, fluid: str) -> float | None:
 
 def _oiled(build: Build, fluid: str) -> list[Gearbox | Transfer | Axle]:
     if fluid == "axle-oil":
-        return [axle for axle in build.driveline.axles.values() if is_fitted(axle)]
+        return list(chain.oiled_axles(build))
     part = build.driveline.gearbox if fluid == "gearbox-oil" else build.driveline.transfer
     return [part] if is_fitted(part) else []
 

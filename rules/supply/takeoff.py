@@ -9,6 +9,7 @@ from swaplint.api import Build, Cells, given, is_fitted, listing, name_of, path_
 from swaplint.spec.systems.supply import SupplyLine
 
 from .. import allowances
+from ..gearing import chain
 from .rules import Coverage, coverages
 
 NOBODY = "nobody yet"
@@ -60,8 +61,8 @@ def ordered(build: Build, line: SupplyLine) -> Cells | None:
 # -- oils -------------------------------------------------------------------------------------------------------------
 def _gear_oils(build: Build) -> list[Any]:
     """The parts of the driveline that hold oil."""
-    axles = build.driveline.axles.values()
-    return [part for part in (build.driveline.gearbox, build.driveline.transfer, *axles) if is_fitted(part)]
+    boxes = [part for part in (build.driveline.gearbox, build.driveline.transfer) if is_fitted(part)]
+    return [*boxes, *chain.oiled_axles(build)]
 
 
 @quantity(

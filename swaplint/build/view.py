@@ -23,7 +23,7 @@ from swaplint.spec.shape import stated_at
 
 KEPT_VIEWS = 40
 """How many changed views of a build are kept: the points of one box of tolerances."""
-KEPT_IN_VIEW = 2_500
+KEPT_IN_VIEW = 1_200
 """How many answers a changed view keeps: of hundreds of parts alike each asks for its own, and none again."""
 KEPT_ENDS = 8
 """How many views of a view with other values for its practices: both ends of two, and of both together."""

@@ -73,7 +73,7 @@ def finding_of(rule: Rule, outcome: Outcome, spec: LoadedSpec, stage: Stage) -> 
         quantity=verdict.quantity,
         unit=verdict.unit,
         inputs=inputs,
-        unknown=tuple(reads.unknown),
+        unknown=tuple(dict.fromkeys((*reads.unknown, *worth.missing))),
         optional=tuple(reads.optional),
         quantities=tuple(reads.quantities),
         due=kind == "open" and due_passed(stage, rule.due_of(outcome.demand)),
@@ -109,7 +109,8 @@ def _sources(rule: Rule, demand: str, practices: tuple[Practice, ...], cited: So
         (source for source in rule.sources if not source.demands or source.names(demand)),
         key=lambda source: not source.demands,
     )
-    return tuple(dict.fromkeys((*own, *(practice.cited for practice in practices))))
+    # What is said of the rule as a whole, such as that it does not apply, rests on all that it cites.
+    return tuple(dict.fromkeys((*own, *(practice.cited for practice in practices)))) or tuple(rule.sources)
 
 
 _ALIKE = re.compile(r"\.\*|\[\*?\]")
@@ -206,8 +207,7 @@ def _estimates_words(outcome: Outcome, spec: LoadedSpec) -> list[str]:
         stated = [path for path in one.read if spec.stated(path) is not None]
         more = f" and {len(stated) - MOST_NAMED} more" if len(stated) > MOST_NAMED else ""
         rests_on = f" from {', '.join(stated[:MOST_NAMED])}{more}" if stated else ""
-        share = f"{one.by.tolerance * 100:.3g} %"
-        sentences.append(f"Estimated: {one.field} {value} ± {share}{rests_on} ({one.by.id}).")
+        sentences.append(f"Estimated: {one.field} {value} ± {one.by.within}{rests_on} ({one.by.id}).")
     return sentences
 
 

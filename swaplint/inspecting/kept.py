@@ -55,3 +55,8 @@ class Kept:
         self._base, self._stage, self._view = base, stage, view
         self._inch_pound = SHOWING.inch_pound
         return view
+
+    def carried_before(self, finding: Finding) -> Finding | None:
+        """A finding as tolerances were carried in it before the edit; None where it is not the same one."""
+        known = self.carried.get(finding.key)
+        return None if known is None or known.before is not finding else known.after

@@ -3,7 +3,8 @@
 One place for all rules, driven by what they declare. A limit that is known from memory alone makes no error: where it
 is one of a law the question stays open until somebody looks it up, else a person decides. An error that turns within
 what is found in practice for a fallback is none either, and neither is a pass that turns into an error there. A pass on
-a fallback is not a plain pass for ever, and one of an error-level rule on an estimate that nobody looked up is none.
+a fallback is not a plain pass for ever, and one of an error-level rule on an estimate that nobody looked up is none:
+a person decides until the build stage, and from then on the field is as missing as without the estimate.
 """
 
 from __future__ import annotations
@@ -31,6 +32,8 @@ class Worth(NamedTuple):
     """The fields that would decide, where what stands in for them does not."""
     from_memory: bool = False
     """Whether it would be an error, but its limit is known from memory alone."""
+    missing: tuple[str, ...] = ()
+    """The fields whose estimate is not enough any more at this stage: asked as if nothing stood in for them."""
 
 
 def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
@@ -45,8 +48,7 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
     if kind == "pass":
         guessed = _guessed(outcome) if (verdict.level or rule.level) == "error" else ()
         if guessed:
-            says = f"It rests on an estimate known from memory only ({', '.join(e.by.id for e in guessed)}): "
-            return Worth("review", f"{says}find the real value.", tuple(e.field for e in guessed))
+            return _on_guess(guessed, stage)
         if outcome.turned_by:
             return _turned(rule, outcome, "fails")
         return _pass_on(tuple(outcome.reads.practices.values()), verdict, rule, stage)
@@ -55,8 +57,25 @@ def worth_of(rule: Rule, outcome: Outcome, stage: Stage) -> Worth:
             return _turned(rule, outcome, "passes")
         if verdict.cited is not None:
             return Worth("fail")
-        return _on_memory(weighed_sources(rule, outcome))
+        worth = _on_memory(weighed_sources(rule, outcome))
+        guessed = _guessed(outcome)
+        return _on_guess(guessed, stage) if worth.kind == "review" and guessed and _late(stage) else worth
     return Worth(kind)
+
+
+def _late(stage: Stage) -> bool:
+    """Whether the vehicle is being built: what was enough to plan with is not any more."""
+    return STAGES.index(stage) >= STAGES.index("build")
+
+
+def _on_guess(guessed: tuple[Estimated, ...], stage: Stage) -> Worth:
+    """What would be an error, or a pass of such a rule, on estimates that nobody looked up."""
+    fields = tuple(one.field for one in guessed)
+    says = f"It rests on an estimate known from memory only ({', '.join(e.by.id for e in guessed)}): "
+    if not _late(stage):
+        return Worth("review", f"{says}find the real value.", fields)
+    says += f"from the build stage on {', '.join(fields)} must be stated."
+    return Worth("open", says, missing=fields)
 
 
 def _turned(rule: Rule, outcome: Outcome, other: str) -> Worth:
@@ -78,7 +97,7 @@ def is_error(rule: Rule, verdict: Verdict) -> bool:
 def _pass_on(practices: tuple[Practice, ...], verdict: Verdict, rule: Rule, stage: Stage) -> Worth:
     if any(practice.review for practice in practices):
         return Worth("review", "A pass on this fallback is never enough: find the real value.")
-    if practices and (verdict.level or rule.level) == "error" and STAGES.index(stage) >= STAGES.index("build"):
+    if practices and (verdict.level or rule.level) == "error" and _late(stage):
         return Worth("review", "From the build stage on a person must accept this fallback.")
     return Worth("pass")
 

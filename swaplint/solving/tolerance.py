@@ -70,23 +70,21 @@ class _Input:
 
 def carry_tolerances(what_if: WhatIf, inspection: Inspection, kept: Kept | None = None) -> None:
     """Judge every finding of an inspection again inside the tolerances of its inputs."""
-    carry = _carried if kept is None else functools.partial(_carried_before, kept)
+    carried, afresh = [], []
+    for finding in inspection.findings:
+        before = None if kept is None else kept.carried_before(finding)
+        if before is None:
+            afresh.append(finding)
+        else:
+            carried.append(before)
     # Those that rest on the same inputs ask about the same points one after another: what is worked out there is kept.
-    together = sorted(
-        inspection.findings, key=lambda finding: (what_if.spec.toleranced_among(finding.inputs), finding.key)
-    )
-    inspection.findings = sorted(
-        (carry(what_if, finding) for finding in together), key=lambda finding: finding.sort_key
-    )
-
-
-def _carried_before(kept: Kept, what_if: WhatIf, finding: Finding) -> Finding:
-    """The finding as it was carried before the edit, where it is the same one; else carried now."""
-    known = kept.carried.get(finding.key)
-    if known is None or known.before is not finding:
-        reads = Reads()
-        known = kept.carried[finding.key] = Carried(finding, _carried(what_if, finding, reads), reads)
-    return known.after
+    afresh.sort(key=lambda finding: (what_if.spec.toleranced_among(finding.inputs), finding.key))
+    for finding in afresh:
+        reads = None if kept is None else Reads()
+        carried.append(_carried(what_if, finding, reads))
+        if kept is not None and reads is not None:
+            kept.carried[finding.key] = Carried(finding, carried[-1], reads)
+    inspection.findings = sorted(carried, key=lambda finding: finding.sort_key)
 
 
 def stays_a_pass(what_if: WhatIf, finding: Finding, changes: Changes) -> bool:

@@ -3,6 +3,7 @@
 from swaplint.spec.fields import (
     AUTHORITY,
     COMPONENT_SHEET,
+    MARKING,
     OWNER,
     RECORD,
     Section,
@@ -19,7 +20,7 @@ from swaplint.spec.fields import (
 from swaplint.spec.stages import STAGES as STAGES
 from swaplint.spec.stages import UNSTATED as UNSTATED
 from swaplint.spec.stages import Stage as Stage
-from swaplint.spec.systems.compliance import ALTERATIONS, POINTED, Place, WorkshopSafety
+from swaplint.spec.systems.compliance import ALTERATIONS, POINTED, TOLD, Place, WorkshopSafety
 from swaplint.units.showing import UNIT_SYSTEMS
 
 
@@ -262,6 +263,14 @@ class Job(Section):
         *POINTED,
         typical="transmission",
         where=RECORD,
+    )
+    off_road_parts: list[str] = words(
+        "parts that are fitted though their maker sells them for use off the road only; an empty list for none",
+        typical="air cleaner without a housing",
+        where=MARKING,
+    )
+    told: list[str] = words(
+        "who was told of the other engine, its power and its fuel", *TOLD, typical="insurer", where=RECORD
     )
     safety: WorkshopSafety = part("what keeps people safe while the work is done")
     judged_on: str = day(

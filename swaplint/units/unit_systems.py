@@ -153,10 +153,13 @@ _OWN: Mapping[str, frozenset[str]] = MappingProxyType({
 
 _BY_PATH: Mapping[Pair, tuple[tuple[Instead, tuple[str, ...]], ...]] = MappingProxyType({
     ("pressure_difference", "kPa"): (
-        (_WATER, ("intake.", "engine.air.", "engine.breather.", "plumbing.intake.")),
+        (_WATER, (
+            "intake.", "engine.air.", "engine.breather.", "plumbing.intake.",
+            "measured.full_load.intake_restriction", "measured.full_load.filter_drop",
+        )),
         (_MERCURY, (
             "chassis.", "vehicle.brakes.", "engine.vacuum.", "plumbing.vacuum.",
-            "fuel.", "engine.fuel.", "plumbing.fuel.",
+            "fuel.", "engine.fuel.", "plumbing.fuel.", "measured.fuel.", "measured.vacuum.",
             "exhaust.", "engine.exhaust.", "engine.aftertreatment.", "plumbing.exhaust.",
         )),
     ),

@@ -478,7 +478,7 @@ def edited_specs(draw: st.DrawFn) -> str:
 
 
 @settings(
-    max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
+    max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
 )
 @given(edited_specs(), st.sampled_from(["text", "json", "sarif"]), st.sampled_from(["plan", "commission", None]))
 def test_random_edits_end_in_a_report(

@@ -18,7 +18,8 @@ from swaplint.kit.edits import edited_data
 
 TOP = Path(__file__).parents[2]
 README = (TOP / "README.md").read_text(encoding="utf-8")
-PLAIN, SARIF = re.findall(r"^```sh\n(.+?)^```$", README, re.MULTILINE | re.DOTALL)
+STEPS = re.findall(r"^```sh\n(.+?)^```$", README, re.MULTILINE | re.DOTALL)
+PLAIN, SARIF = (step for step in STEPS if "--stage quote" in step)
 (HOOK,) = re.findall(r"^```yaml\n(repos:.+?)^```$", README, re.MULTILINE | re.DOTALL)
 
 WRONG = {"quote.total": 12345.0}

@@ -28,6 +28,7 @@ from swaplint.build.nodes import Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.quantities import check_quantity
+from swaplint.gating.gate import gate_of
 from swaplint.host.packs import LoadedPack, RuleBase, let_estimates_stand_in, load_rule_base
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
@@ -320,6 +321,30 @@ def test_an_estimated_limit_is_known_as_the_estimate_is() -> None:
         about=AREA,
     )
     assert findings(base_with([BOX, drag], rests_on_both))[0].from_memory
+
+
+def test_from_the_build_stage_on_what_nobody_looked_up_is_as_good_as_missing() -> None:
+    guess = estimate(AREA, area_of, sources=[MEMORY])
+    for limit in (9.0, 1.0):  # a pass, and a fail of a limit that is remembered too
+        limits = [MEMORY.giving("limit", "an invented limit")]
+        for stage, due, kind, owed in (
+            ("quote", "build", "review", False),
+            ("build", "build", "open", True),
+            ("build", "commission", "open", False),
+            ("commission", "plan", "open", True),
+        ):
+            one_rule = made("fit.area", small_enough(limit), sources=limits, about=AREA, due=due)
+            base = base_with([guess], one_rule)
+            inspection, _ = inspect_whole(base, load_text(SPEC, label="s.toml", model=base.model), stage)  # type: ignore[arg-type]
+            (one,) = inspection.findings
+            assert (one.kind, one.due, gate_of(inspection, "error").open) == (kind, owed, not owed)
+            assert one.unknown == ((AREA,) if kind == "open" else ())
+            assert ("must be stated" in one.message) is (kind == "open")
+            assert float(one.found or 0.0) == 3.0
+    (one,) = findings(base_with([guess], rules_about(9.0, level="warning")), stage="build")
+    assert one.kind == "pass"  # a warning may rest on it
+    (one,) = findings(base_with([BOX], rules_about(9.0)), stage="build")
+    assert one.kind == "pass"  # somebody looked it up
 
 
 def test_json_names_the_field_and_what_it_is_estimated_from() -> None:

@@ -368,3 +368,9 @@ def test_a_trial_that_was_not_made_is_one_question_and_owed_at_the_end_only(rule
     for stage, due in (("plan", False), ("build", False), ("commission", True)):
         found = trial(f"commissioning.{rule}", {M: None}, stage=stage)  # type: ignore[arg-type]
         assert [(finding.kind, finding.due, finding.demand) for finding in found] == [("open", due, "")]
+
+
+def test_without_a_cable_from_the_alternator_its_drop_is_not_reckoned() -> None:
+    found = said("charging-electrics", "charge-as-reckoned", {"electrics.cables.alternator.role": "lamps"})
+    assert found.kind == "review"
+    assert "no cable that leads from the alternator is stated" in found.message

@@ -415,3 +415,18 @@ def test_of_four_legs_two_carry() -> None:
 def test_lifting_gear(edits: Edits, demand: str, kind: str) -> None:
     made = {f"build.safety.{name}": new for name, new in edits.items()}
     assert one(GEAR, made, demand=demand).kind == kind
+
+
+# -- in every place ---------------------------------------------------------------------------------------------------
+def test_each_who_must_be_told_is_named() -> None:
+    found = {f.demand: f.kind for f in trial("compliance.told", {"build.told": ["insurer"]})}
+    assert found == {"registration-office": "fail", "insurer": "pass", "tax-office": "fail"}
+    assert [f.kind for f in trial("compliance.told", {"build.told": None})] == ["open"]
+    assert {f.kind for f in trial("compliance.told", {"build.told": []})} == {"fail"}
+
+
+def test_parts_for_off_the_road_are_named() -> None:
+    found = one("compliance.road-parts", {"build.off_road_parts": ["lamp without a mark", "open pipe"]})
+    assert (found.kind, found.level) == ("fail", "warning")
+    assert "lamp without a mark, open pipe" in found.message
+    assert one("compliance.road-parts", {"build.off_road_parts": None}).kind == "open"

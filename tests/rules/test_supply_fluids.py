@@ -72,6 +72,16 @@ def test_each_axle_has_its_own_say() -> None:
     assert of_part(FLUIDS, "axle-oil", apart, demand="standard").kind == "fail"
 
 
+def test_an_axle_without_a_final_drive_takes_no_oil_unless_some_is_stated() -> None:
+    trailing = {"driveline.axles.tag.driven": False}
+    for volume, kind in (("3.99 L", "pass"), ("3.98 L", "fail")):
+        assert of_part(FLUIDS, "axle-oil", trailing | {f"{FILLS}[5].volume": volume}, demand="volume").kind == kind
+    stated = trailing | {"driveline.axles.tag.oil.volume": "1 L"}  # 4.8 L and a twentieth: 5.04 L, and 5 L are bought
+    assert of_part(FLUIDS, "axle-oil", stated, demand="volume").kind == "fail"
+    driven = of_part(FLUIDS, "axle-oil", {"driveline.axles.tag.driven": True}, demand="volume")
+    assert (driven.kind, driven.unknown) == ("open", ("driveline.axles.tag.oil.volume",))
+
+
 # -- what is not said -------------------------------------------------------------------------------------------------
 def test_a_line_that_covers_the_oil_and_names_none() -> None:
     found = of_part(FLUIDS, "engine-oil", {f"{FILLS}[1].fluid": "other"}, demand="named")

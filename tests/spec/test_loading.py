@@ -438,11 +438,11 @@ def test_all_errors_are_listed_in_the_order_of_the_file() -> None:
 
 def test_tens_of_thousands_of_errors_end_promptly() -> None:
     started = time.process_time()
-    text_errors("".join(f"k{i} = 1\n" for i in range(40_000)))
-    text_errors("[driveline.axles]\n" + "".join(f'"k {i}" = {{ ratio = "x" }}\n' for i in range(14_000)))
-    text_errors("[driveline.gearbox]\nratios = [" + "'x'," * 90_000 + "]")
-    text_errors("supply = [" + "{item=3}," * 50_000 + "]")
-    assert time.process_time() - started < 16.0
+    text_errors("".join(f"k{i} = 1\n" for i in range(20_000)))
+    text_errors("[driveline.axles]\n" + "".join(f'"k {i}" = {{ ratio = "x" }}\n' for i in range(7_000)))
+    text_errors("[driveline.gearbox]\nratios = [" + "'x'," * 45_000 + "]")
+    text_errors("supply = [" + "{item=3}," * 25_000 + "]")
+    assert time.process_time() - started < 8.0
 
 
 @pytest.mark.parametrize(

@@ -51,6 +51,8 @@ OTHER_ENGINE = "other-engine"
 """The same: an engine of another kind than the vehicle was offered with, which every swap is taken to be."""
 POINTED = ("chassis", "suspension", "axles", "transmission", "steering", "engine")
 """What a place counts where the identity of a vehicle hangs on its original parts."""
+TOLD = ("registration-office", "insurer", "tax-office")
+"""Who must know of another engine."""
 WAYS_OF_KNOWING = ("read", "older", "quoted", "memory", "invented")
 KEPT = ("fuel", "cylinders", "feed")
 """What a place may want to stay as it was with the old engine; the feed is its carburettor or kind of injection."""
