@@ -1,7 +1,8 @@
 """What the items of the mass ledger weigh: as stated, or as the parts that they name weigh.
 
-A mass has one place: the engine's stands in its data sheet, a battery's in its own, that of a supplied part in its line
-of the scope of supply. The ledger names them, and what is bolted to the engine names its item of the ledger.
+A mass has one place: the engine's stands in its data sheet, a battery's and the gearbox's in theirs, that of a supplied
+part in its line of the scope of supply. The ledger names them, and what is bolted to the engine names its item of the
+ledger.
 """
 
 from __future__ import annotations
@@ -43,6 +44,8 @@ def parts_named(item: LedgerItem) -> list[str]:
 def _masses(build: Build, item: LedgerItem, what: str) -> float:
     if what == "engine":
         return build.engine.mass.wet
+    if what == "gearbox":
+        return build.driveline.gearbox.mass
     if what == "batteries":
         return sum(battery.mass for battery in build.electrics.batteries.values() if is_fitted(battery))
     lines = [line for line in lines_that_bring(build) if counted_by(line) == name_of(item)]

@@ -157,3 +157,6 @@ FRAME_LENGTH = book(
     "Davis, Burns, Bril and Lukkien, Controller Area Network schedulability analysis, Real-Time Systems 35 (2007)",
     known="from memory",
 )
+LOUVRED = book(
+    "Chang and Wang 1997, heat transfer of louvred fins, and a fit to it by depth, fins and speed", known="second-hand"
+)

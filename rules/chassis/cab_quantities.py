@@ -31,12 +31,22 @@ IDLE_HEAT = Practice("idle heat of 0.8 kW per litre of swept volume (0.5 to 1)",
 )
 def core_heat(build: Build) -> float:
     """Heat that the heater core can move into the coldest air."""
-    heater, outside = build.plumbing.cooling.heater, build.build.design.ambient_min
-    feed = or_practice(lambda: heater.coolant_temp, COOLANT_TEMPERATURE)
-    hot = coolant.capacity_rate(heater.coolant_flow, build.plumbing.cooling.coolant.glycol, feed)
-    density = atmosphere.air_density(SEA_LEVEL_PRESSURE, outside)
-    cold = heat_exchangers.capacity_rate(density * heater.air_flow, AIR_SPECIFIC_HEAT)
-    return heat_exchangers.heat_flow(heater.effectiveness, hot, cold, feed, outside)
+    feed, outside = heater_feed(build), build.build.design.ambient_min
+    hot, cold = heater_rates(build)
+    return heat_exchangers.heat_flow(build.plumbing.cooling.heater.effectiveness, hot, cold, feed, outside)
+
+
+def heater_feed(build: Build) -> float:
+    """Temperature of the coolant at the heater, K."""
+    return or_practice(lambda: build.plumbing.cooling.heater.coolant_temp, COOLANT_TEMPERATURE)
+
+
+def heater_rates(build: Build) -> tuple[float, float]:
+    """Capacity rates of the heater's coolant and of its air on the coldest day, W/K."""
+    heater = build.plumbing.cooling.heater
+    hot = coolant.capacity_rate(heater.coolant_flow, build.plumbing.cooling.coolant.glycol, heater_feed(build))
+    density = atmosphere.air_density(SEA_LEVEL_PRESSURE, build.build.design.ambient_min)
+    return hot, heat_exchangers.capacity_rate(density * heater.air_flow, AIR_SPECIFIC_HEAT)
 
 
 @quantity(

@@ -9,6 +9,8 @@ from swaplint.engineering import road_load, tyres
 from swaplint.spec.systems.gearing import Aero
 
 from .. import sources
+from . import places
+from .chain import powered_axles
 from .quantities import construction, tyre_diameter
 
 AREA_STUDY = regulation(
@@ -206,6 +208,22 @@ def diameter_of_unmarked_profile(build: Build) -> float:
     if size.overall_diameter is not None or size.in_inches:
         raise OutsideRange("only a metric size without an aspect ratio is 80 % high")
     return size.rim_diameter + 2.0 * 0.80 * size.section_width
+
+
+@quantity(
+    "gearing.driven-share-of-all-axles",
+    "share",
+    "%",
+    formula="all of it where the engine can drive every axle",
+    sources=[sources.STATICS],
+    stands_in_for="driveline.drivetrain.driven_mass_share",
+    tolerance=0.001,
+)
+def driven_share_of_all_axles(build: Build) -> float:
+    """Estimate the driven share of the laden mass from which axles the engine drives."""
+    if len(powered_axles(build)) < len(places.fitted_axles(build)):
+        raise OutsideRange("an axle that nothing drives carries a part of it")
+    return 1.0
 
 
 @quantity(

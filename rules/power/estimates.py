@@ -64,6 +64,22 @@ def cranking_by_two_loads(build: Build, battery: Any) -> float:
 
 
 @quantity(
+    "power.cranking-from-capacity",  # by its name behind the one by two loads, which asks the battery itself
+    "current",
+    "A",
+    formula="CCA = 8.5 A for each Ah of a flooded battery of 12 V, 7 to 10",
+    sources=[USUAL_BATTERIES],
+    stands_in_for="electrics.batteries.*.cca",
+    tolerance=0.5,
+)
+def cranking_from_capacity(build: Build, battery: Any) -> float:
+    """Estimate the cold-cranking rating from the capacity, where the label says no more."""
+    if abs(battery.voltage - 12.0) > 0.5:
+        raise OutsideRange("the figure is one of batteries of 12 V")
+    return float(8.5 * battery.capacity / 3600.0)
+
+
+@quantity(
     "power.battery-mass-by-capacity",
     "mass",
     "kg",

@@ -32,6 +32,10 @@ class Estimate(Protocol):
         """What the number is."""
 
     @property
+    def within(self) -> str:
+        """Its tolerance in words."""
+
+    @property
     def from_memory(self) -> bool:
         """Whether nobody looked its formula up."""
 

@@ -93,6 +93,11 @@ class Quantity(Generic[P]):
         return (self.function.__doc__ or "").strip().split("\n", 1)[0].rstrip(".")
 
     @property
+    def within(self) -> str:
+        """The tolerance of an estimate in words: a share of a temperature is one of what is above absolute zero."""
+        return f"{self.tolerance * 100:.3g} %" + (" of the absolute temperature" if self.kind == "temperature" else "")
+
+    @property
     def from_memory(self) -> bool:
         """Whether nobody looked up what it rests on."""
         return all(source.known == "from memory" for source in self.sources)

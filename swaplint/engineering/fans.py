@@ -41,6 +41,30 @@ def flow_by_size(diameter: float, speed: float, coefficient: float) -> float:
     return positive("coefficient", coefficient) * math.pi / 4.0 * diameter**2 * tips
 
 
+def free_flow_by_power(power: float, diameter: float, efficiency: float, density: float) -> float:
+    """Return the volume flow, m³/s, that a fan throws in free air for the power that it takes.
+
+    The power left in the air is its kinetic energy, η·P = ½·ρ·A·v³ with A = (π/4)·D²; the flow is A·v.
+
+    Args:
+        power: W, greater than zero; with the efficiency of motor and fan together that from the wires.
+        diameter: over the blades, m, greater than zero.
+        efficiency: above 0, up to 1.
+        density: of the air, kg/m³, greater than zero.
+
+    Raises:
+        ImpossibleInput: an impossible argument.
+
+    Source: energy of a stream (White, "Fluid Mechanics"). The air is taken to leave over the whole circle at one speed.
+
+    >>> round(free_flow_by_power(240.0, 0.40, 0.30, 1.2), 2)
+    1.24
+    """
+    given = positive("efficiency", share("efficiency", efficiency)) * positive("power", power)
+    area = math.pi / 4.0 * positive("diameter", diameter) ** 2
+    return float(area * (2.0 * given / (positive("density", density) * area)) ** (1.0 / 3.0))
+
+
 def resistance_coefficient(pressure: float, flow: float) -> float:
     """Return k of the quadratic resistance Δp = k·V̇², in Pa·s²/m⁶, from one known point.
 

@@ -207,8 +207,7 @@ def _estimates_words(outcome: Outcome, spec: LoadedSpec) -> list[str]:
         stated = [path for path in one.read if spec.stated(path) is not None]
         more = f" and {len(stated) - MOST_NAMED} more" if len(stated) > MOST_NAMED else ""
         rests_on = f" from {', '.join(stated[:MOST_NAMED])}{more}" if stated else ""
-        share = f"{one.by.tolerance * 100:.3g} %"
-        sentences.append(f"Estimated: {one.field} {value} ± {share}{rests_on} ({one.by.id}).")
+        sentences.append(f"Estimated: {one.field} {value} ± {one.by.within}{rests_on} ({one.by.id}).")
     return sentences
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from swaplint.inspecting.results import Inspection
-from swaplint.making.checklist import Checklist, Entry, Figure, Noted
+from swaplint.making.checklist import Checklist
+from swaplint.making.steps import Entry, Figure, Noted
 from swaplint.reports.naming import citations, listed, packs_words, part_words, place_words
 from swaplint.reports.questions import takes_words
 from swaplint.reports.takeoff_words import few
@@ -124,7 +125,10 @@ def _fields(paths: tuple[str, ...]) -> str:
 
 def places_of(stated: Inspection, entry: Entry) -> list[Place]:
     """The fields that take what a step finds: the answer first, then what is noted with it."""
-    return [_place(stated, noted, "" if noted is entry.found else _what(noted)) for noted in (entry.found, *entry.also)]
+    found, *also = (
+        _place(stated, noted, "" if noted is entry.found else _what(noted)) for noted in (entry.found, *entry.also)
+    )
+    return [found._replace(answered=f"{found.answered}: beyond the limit") if entry.beyond else found, *also]
 
 
 def _what(noted: Noted) -> str:

@@ -181,7 +181,7 @@ def asked_for(inspection: Inspection, ask: Ask) -> tuple[str, str]:
 def estimates_words(inspection: Inspection, path: str) -> list[str]:
     """A sentence for each way to estimate a field that nobody knows: how closely, and what to measure for it."""
     return [
-        f"Or {way.estimate.title[:1].lower()}{way.estimate.title[1:]}, within {way.estimate.tolerance * 100:.3g} %: "
+        f"Or {way.estimate.title[:1].lower()}{way.estimate.title[1:]}, within {way.estimate.within}: "
         f"measure {listed(way.measure)} ({way.estimate.id})."
         for way in ways_to(inspection.spec, path)
     ]

@@ -191,7 +191,7 @@ def _input(entry: FieldEntry) -> Row:
     where = (f"Normally from {facts.where}.",) if facts.where else ()
     none = (f"{NONE_TOO[:1].upper()}{NONE_TOO[1:]}.",) if facts.limit else ()
     estimated = (
-        f"Where it is not stated, {way.estimate.id} estimates it within {way.estimate.tolerance * 100:.3g} % from "
+        f"Where it is not stated, {way.estimate.id} estimates it within {way.estimate.within} from "
         f"{listed(way.measure)}."
         for way in entry.estimates
     )

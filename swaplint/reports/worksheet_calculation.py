@@ -71,7 +71,7 @@ class _Calculation:
             words = f"{told(practice, entry.quantity.id)} (common practice, in place of what is not stated)"
             self.sheet.wrapped(words, label="fallback", indent=inside, hang=_LABEL)
         if entry.stands_in_for:
-            words = f"of {entry.stands_in_for}, which is not stated; within {entry.quantity.tolerance * 100:.3g} %"
+            words = f"of {entry.stands_in_for}, which is not stated; within {entry.quantity.within}"
             self.sheet.wrapped(words, label="estimate", indent=inside, hang=_LABEL)
         result = f"{entry.quantity.id} = {value_words(entry)}"
         self.sheet.wrapped(result, label="gives", indent=inside, hang=_LABEL, style="bold")

@@ -127,7 +127,7 @@ class _Sheet:
             self._labelled("fallback", f"{told(practice, first.quantity.id)} (common practice)")
         fields = [entry.stands_in_for for entry in entries if entry.stands_in_for]
         if fields:
-            self._labelled("estimate", f"of {listed(fields)}, within {first.quantity.tolerance * 100:.3g} %")
+            self._labelled("estimate", f"of {listed(fields)}, within {first.quantity.within}")
         sources = dict.fromkeys(source for entry in entries for source in entry.sources)
         for words in citations(self.stated, sources, first.quantity.id):
             self._labelled("source", words)

@@ -12,7 +12,8 @@ import pytest
 from swaplint.declare.steps import MOMENTS, expect, step
 from swaplint.host.packs import LoadedPack, RuleBase, load_rule_base
 from swaplint.kit.steps import check_step_of
-from swaplint.making.checklist import Checklist, Entry, checklist, in_working_order, runs_in_circles
+from swaplint.making.checklist import Checklist, checklist, in_working_order, runs_in_circles
+from swaplint.making.steps import Entry
 from swaplint.reports.checklist_json import checklist_json
 from swaplint.reports.checklist_markdown import checklist_markdown
 from swaplint.reports.checklist_table import checklist_table
@@ -287,6 +288,21 @@ def test_markdown_ticks_what_is_answered(base: RuleBase) -> None:
     assert "- [x] **6. Read the idle speed**" in text
     assert "Found: 790 r/min (line 25)" in text
     assert "- [ ] **7." in text
+
+
+@pytest.mark.parametrize(
+    ("found", "beyond"),
+    [
+        ('"860 r/min"', False),
+        ('"930 r/min"', True),  # at most 900 r/min
+        ('{ value = "910 r/min", tol = "20 r/min" }', False),
+    ],
+)
+def test_what_was_found_beyond_a_limit_says_so(base: RuleBase, found: str, beyond: bool) -> None:
+    spec = load_text(f"{SPEC}\n[measured.running]\nidle_speed = {found}\n", label="bench.toml", model=base.model)
+    made = checklist(base, spec)
+    assert of(made, "gearing.bench-idle").beyond == beyond
+    assert ("(line 25): beyond the limit" in checklist_table(made)) == beyond
 
 
 def test_hostile_names_steer_nothing(base: RuleBase) -> None:

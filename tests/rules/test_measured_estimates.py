@@ -253,6 +253,98 @@ def test_the_air_of_a_fan_by_its_size() -> None:
         value("cooling.air-by-fan-rated", {**measured, "plumbing.cooling.air.rated.fan_only": False})
 
 
+def test_the_air_of_an_electric_fan_by_its_power() -> None:
+    # 12 V · 20 A = 240 W, 0.30 of it left in the air; 0.40 m is 0.1257 m²; air of 45 °C 1.110 kg/m³:
+    # v = (2 · 72/(1.110 · 0.1257))^⅓ = 10.11 m/s, 1.270 m³/s in free air, 0.565 behind a core: 0.627 kg/s
+    measured = {
+        "plumbing.cooling.air.standing.flow": None,
+        "plumbing.cooling.fan.diameter": "400 mm",
+        "plumbing.cooling.fan.drive": "electric",
+        "plumbing.cooling.fan.load": "fan",
+        "electrics.loads.fan.voltage": "12 V",
+        "electrics.loads.fan.current": "20 A",
+        "build.design.ambient_max": "45 degC",
+    }
+    assert value("cooling.air-by-motor-standing", measured) == pytest.approx(0.627, rel=0.003)
+    alone = {**measured, "plumbing.cooling.air.rated.fan_only": True, "plumbing.cooling.air.rated.flow": None}
+    assert value("cooling.air-by-motor-rated", alone) == pytest.approx(0.627, rel=0.003)
+    for edits, says in (
+        ({"plumbing.cooling.fan.drive": "viscous"}, "motor of an electric fan"),
+        ({"plumbing.cooling.fan.load": "no-such"}, "no such consumer"),
+    ):
+        with pytest.raises(ValueError, match=says):
+            value("cooling.air-by-motor-standing", {**measured, **edits})
+    with pytest.raises(ValueError, match="wind of driving"):
+        value("cooling.air-by-motor-rated", {**measured, "plumbing.cooling.air.rated.fan_only": False})
+
+
+def test_the_heater_core_by_its_size() -> None:
+    # By the louvred-fin correlation of Chang and Wang (1997) as fitted: 4.4 · 0.036 m² · (16/14)^0.83 ·
+    # (2.5/4)^0.41 = 0.1460 kW/K. 0.09 m³/s of air of -10 °C, 1.342 kg/m³, 1006 J/(kg·K): 121.5 W/K; 9 L/min of half
+    # glycol, 1.03 kg/L, 3.6 kJ/(kg·K): 556 W/K. 1.202 units at a ratio of 0.219.
+    core = "plumbing.cooling.heater.core"
+    measured = {
+        "plumbing.cooling.heater.effectiveness": None,
+        f"{core}.kind": "aluminium-slit-fins",
+        f"{core}.width": "200 mm",
+        f"{core}.height": "180 mm",
+        f"{core}.depth": "32 mm",
+        f"{core}.fins_per_inch": 16,
+        "plumbing.cooling.heater.air_flow": "324 m3/h",
+        "plumbing.cooling.heater.coolant_flow": "9 L/min",
+        "plumbing.cooling.coolant.glycol": "50 %",
+        "build.design.ambient_min": "-10 degC",
+    }
+    # crossflow, both unmixed (a formula of the textbooks, which is within 4 %): 65 %
+    by_hand = 1.0 - math.exp((math.exp(-0.219 * 1.202**0.78) - 1.0) * 1.202**0.22 / 0.219)
+    assert value("chassis.heater-effectiveness-of-core", measured) == pytest.approx(100.0 * by_hand, rel=0.02)
+    found = one("chassis.heater-circuit", measured)
+    assert [e.by.id for e in found.estimates] == ["chassis.heater-effectiveness-of-core"]
+    with pytest.raises(ValueError, match="copper and brass"):
+        value("chassis.heater-effectiveness-of-core", {**measured, f"{core}.kind": "other"})
+    with pytest.raises(ValueError, match="the fit ends there"):
+        value("chassis.heater-effectiveness-of-core", {**measured, f"{core}.depth": "70 mm"})
+
+
+# -- gearing and mass of what is weighed -------------------------------------------------------------------------------
+SHARE = "driveline.drivetrain.driven_mass_share"
+
+
+def test_the_driven_share_of_the_mass() -> None:
+    assert value("gearing.driven-share-of-all-axles", {SHARE: None}) == pytest.approx(100.0)
+    # The rear alone, by moments about the front axle: 760 kg weighed there, the ledger adds 34.6 kg·m, crew, cargo and
+    # nose load 225 + 1400 + 200, over 2.9 m: 641.2 kg; 1401.2 of 2648 kg
+    rear = {
+        SHARE: None,
+        "driveline.axles.front.driven": False,
+        "driveline.axles.front.engaged": None,
+        "driveline.shafts.front": {"fitted": False},
+    }
+    assert value("mass.driven-share", rear) == pytest.approx(52.92, abs=0.01)
+    assert [e.by.id for e in one("gearing.gradeability", rear).estimates] == ["mass.driven-share"]
+    with pytest.raises(ValueError, match="nothing drives"):
+        value("gearing.driven-share-of-all-axles", rear)
+
+
+def test_a_gearbox_by_what_it_is_rated_for() -> None:
+    # 400 N·m: 0.185 kg each of a manual one, 0.30 of an automatic with its converter
+    gearbox = "driveline.gearbox"
+    edits = {f"{gearbox}.mass": None, f"{gearbox}.input_torque_rating": "400 N m"}
+    assert value("mass.gearbox-by-rating", {**edits, f"{gearbox}.kind": "manual"}) == pytest.approx(74.0)
+    assert value("mass.gearbox-by-rating", {**edits, f"{gearbox}.kind": "automatic"}) == pytest.approx(120.0)
+    # an item of the ledger that has the gearbox's mass: of 6 kg it comes to 74 kg
+    item = {**edits, "vehicle.ledger.sundries.mass": None, "vehicle.ledger.sundries.mass_of": ["gearbox"]}
+    before = value("mass.laden", part="laden")
+    assert value("mass.laden", {**item, f"{gearbox}.kind": "manual"}, part="laden") == pytest.approx(before + 68.0)
+    for stage, kind in (
+        ("quote", "review"),
+        ("build", "open"),
+    ):  # remembered alone, and no error-level rule passes on it
+        assert of_part("mass.gross-rating", "laden", item, stage=stage).kind == kind
+    stated = {**item, f"{gearbox}.mass": "50 kg"}
+    assert value("mass.laden", stated, part="laden") == pytest.approx(before + 44.0)
+
+
 # -- driveline, power, exhaust -----------------------------------------------------------------------------------------
 def test_a_half_shaft_by_diameter_and_hardness() -> None:
     # 30 mm of 900 MPa yields at 0.577 · 900 MPa · π · 0.03³/16 = 2753 N·m; HB 353 is 0.75 · 3.4 · 353 = 900 MPa
@@ -286,6 +378,20 @@ def test_a_battery_by_its_label_and_by_two_loads() -> None:
         value("power.cranking-by-two-loads", {**step, f"{main}.step_current": "40 A"})
 
 
+def test_a_battery_that_states_its_capacity_alone() -> None:
+    # 60 Ah: 510 A, of the 420 to 600 that are usual
+    main = "electrics.batteries.main"
+    silent = {f"{main}.cca": None, f"{main}.step_current": None, f"{main}.step_voltage": None}
+    assert value("power.cranking-from-capacity", {**silent, f"{main}.capacity": "60 Ah"}) == pytest.approx(510.0)
+    # what two loads say of this battery comes before what is usual
+    step = {f"{main}.cca": None, f"{main}.step_current": "150 A", f"{main}.step_voltage": "0.75 V"}
+    for edits, id in ((silent, "power.cranking-from-capacity"), (step, "power.cranking-by-two-loads")):
+        taken = [e.by.id for e in one("power.crank-voltage", edits, stage="plan").estimates]
+        assert taken == [id]
+    with pytest.raises(ValueError, match="batteries of 12 V"):
+        value("power.cranking-from-capacity", {**silent, f"{main}.voltage": "24 V"})
+
+
 def test_the_frame_by_the_voltage_across_it() -> None:
     # 20 mV at 10 A: 2 mΩ
     edits = {"electrics.frame_drop": "20 mV", "electrics.frame_current": "10 A"}
@@ -296,6 +402,22 @@ def test_exhaust_gas_is_air_and_fuel() -> None:
     # 130 kW of diesel: 5.2 kg/h for each kW of air and 0.215 of fuel: 0.194 kg/s of gas
     edits = {"engine.fuel_type": "diesel", "engine.air.mass_flow": f"{130 * 5.2 / 3600:.5f} kg/s"}
     assert value("exhaust.gas-by-air", edits) == pytest.approx(0.194, rel=0.02)
+
+
+def test_the_temperature_of_the_exhaust_by_the_power() -> None:
+    # 130 kW of diesel, 0.8 of it in 0.194 kg/s of gas of 1.10 kJ/(kg·K): 487 K over 25 °C; 100 kW of petrol, 1.18 of
+    # it in 0.115 kg/s of 1.20 kJ/(kg·K): 855 K over 25 °C
+    for fuel, power, gas, found in (("diesel", 130e3, 0.194, 512.0), ("petrol", 100e3, 0.115, 880.0)):
+        torque = f"{power / (4000 * math.tau / 60):.3f} N m"
+        edits = {
+            "engine.fuel_type": fuel,
+            "engine.exhaust.temp": None,
+            "engine.exhaust.mass_flow": f"{gas} kg/s",
+            "engine.speed.rated": "4000 r/min",
+            "engine.torque_curve": [{"speed": f"{n} r/min", "torque": torque} for n in (1000, 4000)],
+        }
+        assert value("exhaust.temperature-by-power", edits) == pytest.approx(found, abs=1.0)
+    assert "± 20 % of the absolute temperature" in one("exhaust.back-pressure", {"engine.exhaust.temp": None}).message
 
 
 def test_the_ratio_of_an_axle_by_its_teeth() -> None:

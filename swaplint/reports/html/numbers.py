@@ -50,7 +50,7 @@ class _Numbers:
         practices = dict.fromkeys(name for entry in entries for name in entry.practices)
         sources = dict.fromkeys(source for entry in entries for source in entry.sources)
         fields = [entry.stands_in_for for entry in entries if entry.stands_in_for]
-        within = f", within {quantity.tolerance * 100:.3g} %"
+        within = f", within {quantity.within}"
         return el(
             "details",
             el(

@@ -191,6 +191,14 @@ class Gearbox(GearboxJoints):
     """The main gearbox."""
 
     kind: str = word("how it is shifted", "manual", "automatic", typical="manual", where=LOOK)
+    mass: float = measure(
+        "mass with its oil and its bell housing, and with its converter where it has one",
+        "mass",
+        "kg",
+        typical=70,
+        plausible=(10, 600),
+        where=DRIVELINE_SHEET,
+    )
     controller: GearboxController = part("the controller of an automatic or automated gearbox")
     ratios: list[float] = numbers(
         "ratio of each forward gear, first gear first; engine turns for one turn of the output",

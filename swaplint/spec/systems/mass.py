@@ -164,9 +164,10 @@ class LedgerItem(Section):
     )
     mass_of: list[str] = words(
         "whose mass it is, where its own is not stated: that of the engine in its data sheet, of the batteries in "
-        "theirs, of the lines of the scope of supply that name the item",
+        "theirs, of the gearbox in its own, of the lines of the scope of supply that name the item",
         "engine",
         "batteries",
+        "gearbox",
         "supply",
         typical="supply",
         where=RECORD,

@@ -12,6 +12,7 @@ from swaplint.spec.fields import (
     TAPE,
     TYPICAL,
     Part,
+    Section,
     flag,
     measure,
     number,
@@ -24,10 +25,36 @@ from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
 REFRIGERANTS = ("R134a", "R1234yf", "R12", "R744", "other")
 
 
+class HeaterCore(Section):
+    """The finned block of the cab heater, as a tape measure finds it."""
+
+    kind: str = word(
+        "how it is made: brazed aluminium with slit fins and fins 6 to 12 mm high between the tubes, or otherwise",
+        "aluminium-slit-fins",
+        "other",
+        typical="aluminium-slit-fins",
+        where=LOOK,
+    )
+    width: float = measure("width of the finned block", "length", "mm", typical=200, plausible=(60, 800), where=TAPE)
+    height: float = measure("height of the finned block", "length", "mm", typical=180, plausible=(60, 800), where=TAPE)
+    depth: float = measure(
+        "depth of the finned block, the way that the air takes through it",
+        "length",
+        "mm",
+        typical=32,
+        plausible=(10, 100),
+        where=TAPE,
+    )
+    fins_per_inch: float = number(
+        "fins in an inch; half of those counted in two inches", typical=16, plausible=(5, 25), where=LOOK
+    )
+
+
 class CabHeater(Part):
     """The cab heater."""
 
     load: str = consumer("its blower", "blower")
+    core: HeaterCore = part("its finned block, for an estimate of its effectiveness where nobody tested it")
     effectiveness: float = measure(
         "heat that its core moves over the most that could be moved, at the flows stated here",
         "share",
