@@ -46,7 +46,7 @@ class Moment(NamedTuple):
 
 MOMENTS: Mapping[str, Moment] = {
     "before-lifting": Moment("build", "Before lifting"),
-    "trial-fit": Moment("build", "With engine and driveline in place, before anything is welded for good"),
+    "trial-fit": Moment("build", "Trial fit, before anything is welded for good"),
     "before-power": Moment("build", "Before the battery is connected"),
     "before-crank": Moment("commission", "Before the first crank"),
     "first-start": Moment("commission", "First start"),

@@ -10,7 +10,9 @@ from swaplint.declare.steps import Step
 from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.kit.derived import accepts
 from swaplint.kit.edits import sound_spec
-from swaplint.making.checklist import Asking, Entry, StepBroke, runs_in_circles
+from swaplint.making.asking import Asking, StepBroke
+from swaplint.making.checklist import runs_in_circles
+from swaplint.making.steps import Entry
 from swaplint.spec.fields import NO_LIMIT, Stated
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.shape import facts_at

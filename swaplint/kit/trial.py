@@ -18,7 +18,7 @@ from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import sound_spec
-from swaplint.making.checklist import Entry
+from swaplint.making.steps import Entry
 from swaplint.spec.job import Stage
 from swaplint.units.output import in_unit
 

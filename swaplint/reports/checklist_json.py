@@ -6,7 +6,8 @@ from typing import Any
 
 from swaplint.declare.steps import MOMENTS
 from swaplint.inspecting.results import Inspection
-from swaplint.making.checklist import Checklist, Entry, Figure, Noted
+from swaplint.making.checklist import Checklist
+from swaplint.making.steps import Entry, Figure, Noted
 from swaplint.reports.checklist_words import inspected
 from swaplint.reports.json_report import FORMAT, input_json, problem_json, source_json, tool_json
 from swaplint.reports.values import limit_value

@@ -6,7 +6,8 @@ import itertools
 
 from swaplint.declare.cautions import CLOSING
 from swaplint.declare.steps import MOMENTS
-from swaplint.making.checklist import Checklist, Entry
+from swaplint.making.checklist import Checklist
+from swaplint.making.steps import Entry
 from swaplint.reports.checklist_words import Cautions, Place, Words, head_words, inspected, places_of, words_of
 from swaplint.reports.rulebook_markdown import code_span, escaped
 from swaplint.reports.takeoff_words import problem_words

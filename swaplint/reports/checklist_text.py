@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from swaplint.declare.cautions import CLOSING
 from swaplint.declare.steps import MOMENTS
 from swaplint.inspecting.results import Inspection
-from swaplint.making.checklist import Checklist, Entry
+from swaplint.making.checklist import Checklist
+from swaplint.making.steps import Entry
 from swaplint.reports.checklist_words import NO_RANGE, Cautions, Place, head_words, inspected, places_of, words_of
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted

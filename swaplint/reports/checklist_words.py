@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import NamedTuple
 
 from swaplint.inspecting.results import Inspection
-from swaplint.making.checklist import Checklist, Entry, Figure, Noted
+from swaplint.making.checklist import Checklist
+from swaplint.making.steps import Entry, Figure, Noted
 from swaplint.reports.naming import citations, listed, packs_words, part_words, place_words
 from swaplint.reports.questions import takes_words
 from swaplint.reports.takeoff_words import few

@@ -12,7 +12,8 @@ import pytest
 from swaplint.declare.steps import MOMENTS, expect, step
 from swaplint.host.packs import LoadedPack, RuleBase, load_rule_base
 from swaplint.kit.steps import check_step_of
-from swaplint.making.checklist import Checklist, Entry, checklist, in_working_order, runs_in_circles
+from swaplint.making.checklist import Checklist, checklist, in_working_order, runs_in_circles
+from swaplint.making.steps import Entry
 from swaplint.reports.checklist_json import checklist_json
 from swaplint.reports.checklist_markdown import checklist_markdown
 from swaplint.reports.checklist_table import checklist_table

@@ -8,7 +8,7 @@ import pytest
 
 from swaplint.kit.steps import entries_of
 from swaplint.kit.trial import rule_base, step_of, value
-from swaplint.making.checklist import Entry
+from swaplint.making.steps import Entry
 from swaplint.spec.shape import every_field
 from swaplint.spec.systems.commissioning import Measured
 from swaplint.units.output import in_unit
