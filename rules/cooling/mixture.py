@@ -187,7 +187,7 @@ def expansion_volume(build: Build) -> Verdict:
         {
             "plumbing.cooling.coolant.glycol": "58 %",
             "engine.coolant.glycol_max": "55 %",
-            "supply[14].fills[2].volume": "12 L",  # enough of it is bought
+            "supply[14].fills[2].volume": "10 L",
         },
         {"plumbing.cooling.coolant.chemistry": "inorganic", "supply[14].fills[2].standards": ["inorganic"]},
     ],

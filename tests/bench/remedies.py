@@ -139,7 +139,9 @@ def loaded(base: RuleBase, text: str, folder: Path) -> LoadedSpec:
 
 
 def _fails(findings: Sequence[Finding]) -> dict[Key, int]:
-    return {f.key: LEVELS.index(f.level) for f in findings if f.kind == "fail" and f.level is not None}
+    """The fails, but for those of what was measured on the vehicle as it stood: a mended one is measured anew."""
+    fails = [f for f in findings if f.kind == "fail" and not f.rule.as_built]
+    return {f.key: LEVELS.index(f.level) for f in fails if f.level is not None}
 
 
 def main() -> int:

@@ -56,7 +56,7 @@ def test_tolerances_that_are_in_the_limit_are_not_carried_again() -> None:
 
 
 def test_another_part_makes_another_vehicle() -> None:
-    rules = [made("commissioning.loud", loud), made("power.loud", loud)]
+    rules = [made("commissioning.loud", loud, due="commission"), made("power.loud", loud)]
     spec = load_text(SPEC)
     what_if = WhatIf(base_of(*rules), spec, "commission", View(spec.build))
     assert [rule.id for rule in what_if.rules_touched(["engine.cylinders"])] == ["power.loud"]

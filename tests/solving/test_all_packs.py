@@ -101,8 +101,8 @@ def test_no_point_inside_contradicts_a_plain_pass(changed: dict[str, Any], seed:
     source = random.Random(seed)
     for found in inspection.findings:
         moving = [path for path in found.inputs if path in changed]
-        if found.kind != "pass" or not moving:
-            continue
+        if found.kind != "pass" or not moving or found.carried:
+            continue  # a limit that holds the tolerances already is no wider at another point
         for _ in range(4):
             point: dict[str, Stated | None] = {}
             for path in moving:
