@@ -184,8 +184,12 @@ def expansion_volume(build: Build) -> Verdict:
     fallbacks=[GLYCOL_LEAST, GLYCOL_MOST],
     bad=[
         {"plumbing.cooling.coolant.glycol": "30 %", "engine.coolant.glycol_min": "25 %"},
-        {"plumbing.cooling.coolant.glycol": "58 %", "engine.coolant.glycol_max": "55 %"},
-        {"plumbing.cooling.coolant.chemistry": "inorganic"},
+        {
+            "plumbing.cooling.coolant.glycol": "58 %",
+            "engine.coolant.glycol_max": "55 %",
+            "supply[14].fills[2].volume": "10 L",
+        },
+        {"plumbing.cooling.coolant.chemistry": "inorganic", "supply[14].fills[2].standards": ["inorganic"]},
     ],
     good=[{"plumbing.cooling.coolant.glycol": "45 %"}],
 )

@@ -405,7 +405,10 @@ def _plate(speeds: Sequence[float]) -> str:
     ],
     cautions=[cautions.LAW],
     adjust=["driveline.speedometer.correction"],
-    bad=[{"driveline.speedometer.correction": 0.9}, {"driveline.speedometer.calibrated_axle_ratio": 3.2}],
+    bad=[
+        {"driveline.speedometer.correction": 0.9, "build.places.state.odometer.error_max": "20 %"},
+        {"driveline.speedometer.calibrated_axle_ratio": 3.8, "build.places.state.odometer.error_max": "20 %"},
+    ],
     good=[{"driveline.speedometer.correction": 1.03}],
 )
 def speedometer(build: Build) -> Verdict:

@@ -177,7 +177,7 @@ def _gap(pipe: ChargePipe) -> Verdict:
     bad=[
         {f"{BREATHER}.bore": "8 mm"},
         {f"{BREATHER}.low_point": True},
-        {f"{BREATHER}.exit": "open-air"},
+        {f"{BREATHER}.exit": "open-air", "build.places.state.equipment.asked": "nothing"},
         {f"{BREATHER}.exit": "before-sensor"},
         {f"{BREATHER}.separator": False},
         {"build.design.ambient_min": "-15.5 degC", f"{BREATHER}.heated": False},

@@ -181,7 +181,10 @@ class Session:
             status = self._take(question, word)
             if status == UNREADABLE:
                 return status
-            if status is None:
+            if status == _UNKNOWN_ANYWAY:
+                done.add(question.field)
+                before.append(question)
+            elif status is None:
                 again, refused = question, True
             else:
                 answers += 1
@@ -202,13 +205,17 @@ class Session:
         try:
             if len(word) >= LARGEST_ANSWER:
                 raise RefusedError(f"is longer than {LARGEST_ANSWER} characters")
-            return self.put(changes_of(self.filling.spec, question.field, word))
+            changes = changes_of(self.filling.spec, question.field, word)
+            return self.put(changes) if changes else _UNKNOWN_ANYWAY
         except ValueError as error:
             sheet = _sheet()
             sheet.wrapped(as_sentence(safe(_about(question.field, error))), indent=2, style="bold red")
             write(sheet)
             return None
 
+
+_UNKNOWN_ANYWAY = -1
+"""No exit status: the answer says that nobody knows what nobody states."""
 
 MOST_WRITTEN = 3
 """How many of the fields that were written are named."""

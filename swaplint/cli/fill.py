@@ -29,9 +29,10 @@ changes: no comment, no order, no other value. A line of a draft that is comment
 
 Without further words it asks, what most rules wait for first, and says what each answer decides. An answer is a value
 with its unit, 735 mm; one that is not certain 735 mm ± 2 %, measured; several values 5.1; 2.8; 1.6; the points of a
-curve 700 r/min, 180 Nm; 1500 r/min, 240 Nm; not fitted where the vehicle has no such part. 'skip' leaves a question
-for later, 'back' asks the last one again, 'stop' ends. A value that no real vehicle has is asked for again; with !
-behind it, it is meant.
+curve 700 r/min, 180 Nm; 1500 r/min, 240 Nm; not fitted where the vehicle has no such part, none where it has none of
+several; unknown where nobody knows, also of what a base or data sheet states otherwise. 'skip' leaves a question for
+later, 'back' asks the last one again, 'stop' ends. A value that no real vehicle has is asked for again; with ! behind
+it, it is meant.
 """
 _EXAMPLES = """examples:
   swaplint fill my-swap.toml                            ask, on the terminal

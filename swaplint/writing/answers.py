@@ -2,7 +2,8 @@
 
 A value has its unit, `4.5 kg`, and may have a tolerance and a basis, `4.5 kg ± 2 %, measured`. Words, numbers and yes
 or no are typed as they are, several values with semicolons or commas between them, a curve point by point. `not
-fitted` says that the part is not there. What TOML would hold, in quotes, brackets or braces, is taken as it is.
+fitted` says that the part is not there, `none` that there are no such parts, `unknown` that nobody knows. What TOML
+would hold, in quotes, brackets or braces, is taken as it is.
 A value that no real vehicle has is refused unless an exclamation mark behind it says that it is meant.
 """
 
@@ -24,6 +25,7 @@ from swaplint.units.output import shown
 Changes = Mapping[PathKey, object]
 """What an answer puts into the spec: values as TOML holds them, by path."""
 
+NOT_KNOWN = "unknown"
 NOT_FITTED = ("not fitted", "not-fitted", "not there")
 _YES, _NO = ("yes", "y", "true", "fitted"), ("no", "n", "false", *NOT_FITTED)
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
@@ -82,9 +84,16 @@ def changes_of(spec: LoadedSpec, path: str, answer: str) -> Changes:
     if not answer:
         raise RefusedError("is empty")
     _refuse_new_name(spec, keys, target)
+    if answer.lower() == NOT_KNOWN and not (target.member.facts and NOT_KNOWN in target.member.facts.options):
+        return _unknown_again(spec, path, target)
     if target.role in ("parts", "items") and answer.lower() in ("none", *_NO):
         if standing_at(spec.build, path):
             raise RefusedError("is stated: an answer takes nothing away that is there; do that by hand")
+        if target.member.when_empty.gap:
+            raise RefusedError(
+                f"cannot be none, for every build has at least one ({target.member.description}); 'unknown' says that "
+                "nobody knows yet"
+            )
         return {keys: {} if target.role == "parts" else []}
     if answer.lower() in NOT_FITTED and target.member.name != "fitted":
         if not target.part:
@@ -106,6 +115,37 @@ def changes_of(spec: LoadedSpec, path: str, answer: str) -> Changes:
     raise RefusedError(f"{path} holds several values: name one of them")
 
 
+def _unknown_again(spec: LoadedSpec, path: str, target: Target) -> Changes:
+    """What an answer of `unknown` changes: nothing where nobody states it, else what a base or data sheet states."""
+    keys = path_key(path)
+    if not _known(spec, path, target):
+        return {}
+    own = _in_file(spec, keys)
+    if own is not None or spec.in_table(keys) is not None:
+        raise RefusedError("is stated in the spec itself: an answer takes nothing away that is there; do that by hand")
+    if any(isinstance(key, int) for key in keys):
+        raise RefusedError("stands in a list, which is known or unknown as a whole: name the list")
+    return {keys: {NOT_KNOWN: True}}
+
+
+def _known(spec: LoadedSpec, path: str, target: Target) -> bool:
+    """Whether the spec, or what it stands on, states something there."""
+    if target.role == "plain":
+        return spec.stated(path) is not None
+    return bool(standing_at(spec.build, path)) if target.role in ("parts", "items") else spec.has(path)
+
+
+def _in_file(spec: LoadedSpec, keys: PathKey) -> Any:
+    """What the file of the spec itself holds at a path; None for nothing."""
+    node: Any = spec.file.data
+    for key in keys:
+        if isinstance(node, list):
+            node = node[key] if isinstance(key, int) and key < len(node) else None
+        else:
+            node = node.get(key) if isinstance(node, dict) else None
+    return node
+
+
 def _refuse_new_name(spec: LoadedSpec, keys: PathKey, target: Target) -> None:
     """Refuse a name that no part of a collection has which has parts already: most are slips."""
     for collection in target.named:
@@ -122,10 +162,7 @@ def _refuse_new_name(spec: LoadedSpec, keys: PathKey, target: Target) -> None:
 
 
 def _is_listed(spec: LoadedSpec, keys: PathKey) -> bool:
-    node: Any = spec.file.data
-    for key in keys:
-        node = node.get(key) if isinstance(node, dict) else None
-    return isinstance(node, list)
+    return isinstance(_in_file(spec, keys), list)
 
 
 # -- one value -----------------------------------------------------------------------------------------------------

@@ -339,3 +339,43 @@ def test_a_remedy_keeps_the_tolerance_of_the_value() -> None:
     ratio = tomllib.loads(text())["driveline"]["axles"]["rear"]["ratio"]
     assert ratio["tol"] == "1 %"
     assert ratio["value"] < 5.5
+
+
+# -- nobody knows --------------------------------------------------------------------------------------------------
+VARIANT = '[build]\nbase = "van.toml"   # the first one\n'
+
+
+def test_what_a_base_states_is_made_unknown_again() -> None:
+    assert fill(f"{RATIO}=4.1").status == 0
+    Path("second.toml").write_text(VARIANT, "utf-8")
+    one = ("fill", "second.toml")
+    ran = call(*one, f"{RATIO}=unknown", "driveline.transfer=unknown", "vehicle.wheelbase=unknown")
+    assert ran.status == 0, said(ran)
+    written = Path("second.toml").read_text("utf-8")
+    assert written.startswith(VARIANT)
+    unknown = {"unknown": True}
+    assert tomllib.loads(written)["driveline"] == {"axles": {"rear": {"ratio": unknown}}, "transfer": unknown}
+    assert "vehicle" not in written
+    rule = ("inspect", "second.toml", "--rule", "gearing.cruise-rpm", "--format", "json", "--gate", "never")
+    assert RATIO in json.loads(call(*rule).out)["specs"][0]["results"][0]["unknown"]
+    # a value takes its place again; and in the spec itself an answer takes nothing away
+    assert call(*one, f"{RATIO}=4.3").status == 0
+    assert tomllib.loads(Path("second.toml").read_text("utf-8"))["driveline"]["axles"]["rear"] == {"ratio": 4.3}
+    ran = call(*one, f"{RATIO}=unknown")
+    assert ran.status == 2
+    assert "is stated in the spec itself" in said(ran)
+
+
+def test_whoever_does_not_know_is_asked_the_next_one() -> None:
+    before = text()
+    asked = fill(stdin="unknown\nUnknown\nstop\n").out.decode()
+    assert text() == before
+    assert asked.count("questions left") == 4  # three asked, and the last line
+    assert "0 answers written" in asked
+    nothing = fill("vehicle.wheelbase=unknown")
+    assert (nothing.status, text()) == (0, before)
+    assert "nothing was written" in said(nothing)
+    Path("walk.csv").write_text("field,answer\nvehicle.wheelbase,unknown\nengine.cylinders,4\n", "utf-8")
+    assert fill("--from", "walk.csv").status == 0
+    assert tomllib.loads(text())["engine"]["cylinders"] == 4
+    assert "wheelbase" not in text()

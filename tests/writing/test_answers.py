@@ -112,6 +112,11 @@ def test_parts_are_there_or_not_and_have_names(field: str, typed: str, changes: 
         ("driveline.axles.reer.ratio", "4.1", "did you mean rear?"),
         ("driveline.axles", "rear", "has rear already"),
         ("driveline.axles", "none", "takes nothing away"),
+        ("electrics.batteries", "none", "cannot be none, for every build has at least one (the batteries, each under"),
+        ("supply", "none", "cannot be none"),
+        ("driveline.axles.rear.ratio", "unknown", "is stated in the spec itself"),
+        ("driveline.axles", "Unknown", "is stated in the spec itself"),
+        ("driveline.gearbox.ratios[1]", "unknown", "is stated in the spec itself"),
         ("driveline.axles", "the rear", "is not a name for a part"),
         ("driveline.transfer", "sometimes", "takes fitted, not fitted"),
         ("vehicle", "yes", "name one of them"),
@@ -121,6 +126,20 @@ def test_parts_are_there_or_not_and_have_names(field: str, typed: str, changes: 
 )
 def test_what_cannot_stand_there_is_refused_with_the_reason(field: str, typed: str, says: str) -> None:
     assert says in refused(field, typed)
+
+
+@pytest.mark.parametrize(
+    "field",
+    ["vehicle.wheelbase", "driveline.transfer", "driveline.axles.front.ratio", "electrics.batteries", "engine.model"],
+)
+def test_what_nobody_states_is_unknown_anyway(field: str) -> None:
+    assert answer(field, "unknown") == {}
+    said_so = SPEC + "[vehicle]\nwheelbase = { unknown = true }\n"
+    assert answer("vehicle.wheelbase", "unknown", said_so) == {}
+
+
+def test_a_text_in_quotes_is_what_it_says() -> None:
+    assert answer("engine.model", '"unknown"') == {"engine.model": "unknown"}
 
 
 def test_what_no_real_vehicle_has_is_taken_where_it_is_meant() -> None:
