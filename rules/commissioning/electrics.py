@@ -47,7 +47,10 @@ DROP = Practice(
     practice("loss of a charge cable there and back, 0.25 V, or 0.5 V where the alternator senses at the battery"),
 )
 KEY_OFF = Practice(
-    "50 mA with the key off and all units asleep", 0.05, documents.KEY_OFF_PRACTICE, between=(0.03, 0.05)
+    "0.05 A with the key off and all units asleep (0.03 to 0.05 A)",
+    0.05,
+    documents.KEY_OFF_PRACTICE,
+    between=(0.03, 0.05),
 )
 ASLEEP = 300.0
 """Time, s, before which no unit is asleep: 5 min, and up to 75 min in some vehicles."""
