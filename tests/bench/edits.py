@@ -121,7 +121,7 @@ def some_answer(dice: random.Random, model: type[Section], spec: LoadedSpec) -> 
             path = f"{path}.{name}"
             standing = standing.get(name) if standing else None
         if member.role == "items":
-            return path, "none"
+            return path, "[{}]" if member.when_empty.gap else "none"  # of some every build has one
         shape = member.model  # type: ignore[assignment]
 
 

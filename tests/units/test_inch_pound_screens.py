@@ -81,6 +81,7 @@ def without_echoes(text: str, written: list[str]) -> str:
         text = re.sub(
             rf"(?:= \(?|stated as |\(mass\): |(?<=[·/(])\(){re.escape(words)}(?= ±|[;,. )]|$)(?: ± \S+ \S+)?", " ", text
         )
+        text = re.sub(rf"(?<= ){re.escape(words)}(?= (?:outer|inner)\b)", " ", text)  # a pipe's end, as it is sold
     return CURVE.sub(" ", text)
 
 
