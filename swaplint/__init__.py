@@ -3,4 +3,4 @@
 Rule authors import from `swaplint.api`; the command line is `swaplint`.
 """
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"

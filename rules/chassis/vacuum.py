@@ -70,6 +70,7 @@ def _pressure(value: float) -> str:
     "chassis.vacuum-source",
     level="error",
     due="plan",
+    changed={"0.2.0": "Warns where the lamp for low vacuum comes on too late."},
     sources=[
         sheet("vehicle.brakes.vacuum_required"),
         sheet("engine.vacuum.source"),
@@ -320,6 +321,9 @@ def _warning_level(build: Build) -> Verdict:
     "chassis.vacuum-reserve",
     level="error",
     due="quote",
+    changed={
+        "0.2.0": "Of light vehicles it warns where less than 70 % is left; of cars it asks no eight applications.",
+    },
     sources=[
         sources.US_VACUUM_RESERVE.giving("limit", "70 % left after one application", demands=["one-application"]),
         sources.BRAKING_RULE.giving(

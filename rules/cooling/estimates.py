@@ -91,11 +91,11 @@ def _air_by_motor(build: Build) -> float:
     fan = build.plumbing.cooling.fan
     if fan.drive != "electric":
         raise OutsideRange("only the motor of an electric fan tells of its power")
-    load = build.electrics.loads.get(str(fan.load))
+    across, load = fan.diameter, build.electrics.loads.get(str(fan.load))
+    air = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, build.build.design.ambient_max)
     if load is None:
         raise OutsideRange("the electrics list no such consumer as the fan")
-    air = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, build.build.design.ambient_max)
-    free = fans.free_flow_by_power(load.voltage * load.current, fan.diameter, LEFT_IN_AIR, air)
+    free = fans.free_flow_by_power(load.voltage * load.current, across, LEFT_IN_AIR, air)
     return air * free / FREE_OVER_REAL
 
 

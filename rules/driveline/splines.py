@@ -40,6 +40,7 @@ ANGLES = ("37.5", "45", "30")
     "driveline.spline-match",
     level="error",
     due="quote",
+    changed={"0.2.0": "Allows the room that a side fit has by design, and no hub smaller than its shaft."},
     sources=[
         SPLINES.giving("limit", "teeth and standard alike, rounding"),
         sources.INCH_SPLINES.giving("limit", "room at the major diameter of a side fit"),

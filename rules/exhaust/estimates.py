@@ -47,9 +47,9 @@ def gas_by_air(build: Build) -> float:
 )
 def temperature_by_power(build: Build) -> float:
     """Estimate the temperature of the exhaust gas from rated power and the flow of the gas."""
+    gas, diesel = build.engine.exhaust.mass_flow, build.engine.fuel_type == "diesel"
     speed = build.engine.speed.rated
     curve = [(float(point.speed), float(point.torque)) for point in build.engine.torque_curve]
     power = speed * curves.interpolate(curve, speed, "r/min")
-    diesel = build.engine.fuel_type == "diesel"
     heat, warmed = (HEAT_DIESEL, WARMED_DIESEL) if diesel else (HEAT_PETROL, WARMED_PETROL)
-    return AIR_IN + heat * power / (build.engine.exhaust.mass_flow * warmed)
+    return AIR_IN + heat * power / (gas * warmed)

@@ -88,6 +88,7 @@ def cruise_band(build: Build) -> tuple[float, float]:
     "gearing.cruise-rpm",
     level="warning",
     due="plan",
+    changed={"0.2.0": "Beyond the rated speed it warns; an error is only what lies beyond the governed speed."},
     sources=[
         sheet("engine.speed.cruise_low"),
         sheet("engine.speed.rated"),
@@ -257,6 +258,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     "gearing.top-speed",
     level="error",
     due="quote",
+    changed={"0.2.0": "Looks at the tyres down a long hill of 6 % in top gear, too."},
     sources=[
         sources.TYRE_MARKINGS.giving("limit", "speed of each speed symbol"),
         owner("build.design.road_speed_max"),
@@ -336,6 +338,9 @@ def _speed_wanted(build: Build) -> Verdict:
     "gearing.engine-overspeed",
     level="warning",
     due="plan",
+    changed={
+        "0.2.0": "Takes long descents in the lowest gear that keeps the governed speed, not in the one below top.",
+    },
     sources=[
         sheet("engine.speed.overspeed_max"),
         DESCENT.giving("limit", "how far to keep clear of it"),
@@ -397,6 +402,9 @@ def _plate(speeds: Sequence[float]) -> str:
     "gearing.speedometer",
     level="error",
     due="build",
+    changed={
+        "0.2.0": "Goes by a measured rolling circumference before the tyre's diameter, and by the rule of its place.",
+    },
     sources=[
         sources.SPEEDOMETER_RULE.giving("limit", "a tenth and 4 km/h; its test speed of 120 km/h is from memory"),
         sources.US_SPEEDOMETER.giving("limit", "8 km/h (5 mph) either way at 80 km/h"),

@@ -221,6 +221,7 @@ def axle_rating(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     "mass.steering-axle-share",
     level="error",
     due="quote",
+    changed={"0.2.0": "Asks for 30 % in front of a car without a trailer; 20 % was asked for in every load case."},
     sources=[STEERED_AXLE, STEERED_SOLO, STEERED_SOLO_GOODS],
     fallbacks=[STEERED_LIGHT],
     cautions=[cautions.STEERING],

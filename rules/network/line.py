@@ -151,6 +151,9 @@ def _known_rate(first: Any, rate: float) -> Verdict:
     "network.trunk-length",
     level="error",
     due="quote",
+    changed={
+        "0.2.0": "Leaves 11 to 30 devices on an unshielded SAE J1939 bus to a person: the number hangs on the edition.",
+    },
     sources=[
         *TRUNKS,
         GENERAL_LENGTH.giving("limit", "length of trunk of other buses"),
@@ -235,6 +238,9 @@ def _shape(bus: topology.Bus) -> Verdict:
     "network.stub-length",
     level="warning",
     due="build",
+    changed={
+        "0.2.0": "Allows longer stubs up to 500 kbit/s on a bus that is not SAE J1939, and warns there alone.",
+    },
     sources=[
         *STUBS,
         GENERAL_STUB.giving("limit", "stub of other buses"),
@@ -314,6 +320,7 @@ def _first_at(bus: topology.Bus, tees: tuple[str, str]) -> str:
     "network.termination",
     level="error",
     due="quote",
+    changed={"0.2.0": "Allows 10 % off 120 ohm and off two in parallel, before 110 to 130 and 55 to 65 ohm."},
     sources=[
         sources.CAN_LINE.giving("limit", "two terminators of 120 Ω", known="second-hand"),
         sources.BUS_FAST.giving("limit", "120 Ω within 10 %", known="second-hand"),

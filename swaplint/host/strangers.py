@@ -11,6 +11,8 @@ import importlib.metadata
 from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
+from swaplint import __version__
+
 PROJECT = "swaplint"
 ENTRY_POINTS = "swaplint"
 """The group of entry points by which installed packs are found."""
@@ -111,4 +113,6 @@ def _packs_of(one: importlib.metadata.Distribution) -> list[FoundPack]:
     name, version = "", ""
     with contextlib.suppress(Exception):  # its entry points stand in a file of their own
         name, version = one.metadata["Name"] or "", one.metadata["Version"] or ""
-    return [FoundPack(entry, version, name == PROJECT) for entry in entries]
+    own = name == PROJECT
+    # A checkout that is installed for working on keeps the version of the day on which it was installed.
+    return [FoundPack(entry, __version__ if own else version, own) for entry in entries]

@@ -9,7 +9,9 @@ import pytest
 import tomli_w
 from calling import call
 
+from swaplint.declare.versions import version_key
 from swaplint.kit.edits import edited_data, sound_text
+from swaplint.kit.trial import rule_base
 
 RULES = ("--rule", "chassis.parking-brake", "--rule", "chassis.vacuum-source")
 """The few that are asked for here, so that a call takes no time."""
@@ -116,3 +118,23 @@ def test_another_spec_is_judged_on_the_same_day() -> None:
     (spec,) = json.loads(ran.out)["specs"]
     assert spec["baseline"]["fields"] == []
     assert spec["baseline"]["unchanged"] == len(spec["results"])
+
+
+# -- what changed of the built-in rules --------------------------------------------------------------------------------
+def test_a_report_of_the_first_version_is_told_which_rule_changed() -> None:
+    earlier = Path(kept("worse.toml"))
+    report = json.loads(earlier.read_text("utf-8"))
+    for pack in report["tool"]["packs"]:
+        pack["version"] = "0.1.0"
+    for result in report["specs"][0]["results"]:
+        result["kind"], result["level"] = "pass", None  # as if it had passed by the rules as they were
+    earlier.write_text(json.dumps(report), "utf-8")
+    told = " ".join(call("inspect", "worse.toml", *RULES, "--whole", "--earlier", "accepted.json").out.decode().split())
+    assert "NEW chassis.vacuum-source" in told
+    assert "Warns where the lamp for low vacuum comes on too late" in told
+
+
+def test_no_rule_has_changed_in_a_version_that_is_not_there_yet() -> None:
+    changed = [(pack, version) for pack, rule in rule_base().rules for version, _ in rule.changed]
+    assert len(changed) >= 10
+    assert all(version_key("0.1.0") < version_key(version) <= version_key(pack.version) for pack, version in changed)

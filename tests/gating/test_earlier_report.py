@@ -14,6 +14,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from swaplint import __version__
 from swaplint.api import Build, Verdict, at_most
 from swaplint.gating.comparison import compare_with_report
 from swaplint.gating.earlier import EarlierReport, EarlierSpec
@@ -50,7 +51,7 @@ def test_a_report_comes_back_as_it_was_whole_or_as_a_stream(tmp_path: Path) -> N
     alone = read_report(written(tmp_path, lines_of(data_of(("a.toml", 3100)))))
     assert whole == stream
     assert alone.specs == {"a.toml": whole.specs["a.toml"]}
-    assert (whole.version, dict(whole.packs)) == ("0.1.0", {"made-up": "1.0"})
+    assert (whole.version, dict(whole.packs)) == (__version__, {"made-up": "1.0"})
     (was,) = (was for was in whole.specs["a.toml"].results if was.rule == "mass.gvwr")
     assert (was.kind, was.found, was.unit, was.inputs) == ("fail", 3100.0, "kg", ("vehicle.mass.gvwr",))
     today = inspected(BASE, gvwr(3100), label="a.toml")

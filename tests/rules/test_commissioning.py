@@ -328,6 +328,55 @@ def test_engine_speed_tells_tyres_from_the_drive_of_the_speedometer() -> None:
     assert "As measured it is tyres of 895 mm" in said("speedometer", "shown-as-reckoned", slow).message
 
 
+# -- how far apart they may be ----------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("rule", "demand", "allowed"),
+    [
+        # gauge 1 kPa; end pressure of the pump 15 % of 10 kPa: √(1² + 1.5²)
+        ("vacuum-brake-test", "level-as-reckoned", 1803.0),
+        # meter 1 % of 60.2 Ω; a twentieth of a terminator: 60 − 60·2/2.05 = 1.463 Ω: √(0.602² + 1.463²)
+        ("network-check", "resistance-as-reckoned", 1.582),
+        # clamp 1 mA; half of 30 mA: √(1² + 15²)
+        ("charging-electrics", "key-off-as-reckoned", 15.03e-3),
+        # 0.8 km/h read; tyres 2 %: 82.4 − 82.4/1.02 = 1.616; drive 1 %: 0.824: √(0.8² + 1.616² + 0.824²) = 1.982 km/h
+        ("speedometer", "shown-as-reckoned", 1.982 / 3.6),
+    ],
+)
+def test_what_instrument_and_assumptions_may_be_off(rule: str, demand: str, allowed: float) -> None:
+    limit = said(rule, demand).limit
+    assert limit is not None
+    assert isinstance(limit.value, tuple)
+    assert (limit.value[1] - limit.value[0]) / 2.0 == pytest.approx(allowed, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("rule", "demand", "edits", "kind"),
+    [
+        ("cooling-trial", "steady", {"cooling.drift": "0.95 K"}, "pass"),
+        ("cooling-trial", "steady", {"cooling.drift": "1.05 K"}, "review"),
+        ("cooling-trial", "recirculation", {"cooling.air": "20 degC", "cooling.core_air": "24.9 degC"}, "pass"),
+        ("cooling-trial", "recirculation", {"cooling.air": "20 degC", "cooling.core_air": "25.1 degC"}, "fail"),
+        ("fuel-inlet", "tight", {"fuel.suction_loss": "0.33 kPa"}, "pass"),  # 0.1 inHg is 0.339 kPa
+        ("fuel-inlet", "tight", {"fuel.suction_loss": "0.35 kPa"}, "fail"),
+        ("air-gas-restriction", "charge-tight", {"full_load.charge_leak": "34 kPa"}, "pass"),  # 5 psi is 34.5 kPa
+        ("air-gas-restriction", "charge-tight", {"full_load.charge_leak": "35 kPa"}, "fail"),
+        ("vacuum-brake-test", "reserve", {"vacuum.applications_left": 1}, "pass"),  # 49 CFR 570.56: one
+        ("vacuum-brake-test", "reserve", {"vacuum.applications_left": 0}, "fail"),
+        ("vacuum-brake-test", "efficiency", {"brakes.efficiency": "58.1 %"}, "pass"),  # the inspection manual: 58 %
+        ("vacuum-brake-test", "efficiency", {"brakes.efficiency": "57.9 %"}, "fail"),
+        ("vacuum-brake-test", "imbalance", {"brakes.imbalance": "29.9 %"}, "pass"),  # and 30 %
+        ("vacuum-brake-test", "imbalance", {"brakes.imbalance": "30.1 %"}, "fail"),
+        ("running", "idle", {"running.idle_speed": "855 r/min"}, "pass"),  # 800 r/min and 7 %: 856
+        ("running", "idle", {"running.idle_speed": "857 r/min"}, "fail"),
+        ("charging-electrics", "key-off", {"charging.key_off_current": "51 mA"}, "fail"),
+        ("charging-electrics", "idle", {"charging.idle_voltage": "12.7 V"}, "fail"),
+        ("network-check", "load", {"bus.load": "51 %"}, "fail"),
+    ],
+)
+def test_limits(rule: str, demand: str, edits: dict[str, Any], kind: str) -> None:
+    assert said(rule, demand, {f"{M}.{field}": new for field, new in edits.items()}).kind == kind
+
+
 # -- the example as it was built ---------------------------------------------------------------------------------------
 def test_the_planted_faults_are_found_and_explained_and_nothing_else(capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["inspect", "specs/tarnholt-as-built.toml", "--system", "commissioning", "--format", "json"]) == 1
