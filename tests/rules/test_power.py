@@ -145,8 +145,10 @@ def test_crank_voltage_falls_back_and_stays_open() -> None:
     assert found.kind == "pass"
     assert found.practices == ("control unit works down to 8 V while cranking (12 V system)",)
     assert one("power.crank-voltage", {"engine.ecm.min_voltage_crank": None}, stage="build").kind == "review"
-    lacking = one("power.crank-voltage", {f"{MAIN}.cca": None}, stage="plan")
+    lacking = one("power.crank-voltage", {f"{MAIN}.cca": None, f"{MAIN}.capacity": None}, stage="plan")
     assert (lacking.kind, lacking.unknown) == ("open", (f"{MAIN}.cca",))
+    estimated = one("power.crank-voltage", {f"{MAIN}.cca": None}, stage="plan")  # from 95 Ah, a figure from memory
+    assert (estimated.kind, [each.field for each in estimated.estimates]) == ("review", [f"{MAIN}.cca"])
 
 
 def test_two_in_series_and_two_in_parallel() -> None:
