@@ -35,7 +35,7 @@ def _load(packs: Sequence[str] = ()) -> RuleBase:
     return replace(base, packs=list(base.packs), problems=list(base.problems), unread=set(base.unread))
 
 
-WITH_COMMANDS = {"cli", "decisions", "reports", "solving", "spec", "units", "writing"}
+WITH_COMMANDS = {"cli", "decisions", "reports", "rules", "solving", "spec", "units", "writing"}
 """Folders of tests that call the command in this process; those of the host and of the kit look at the loading."""
 
 
