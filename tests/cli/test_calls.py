@@ -323,6 +323,7 @@ def test_a_data_sheet_given_as_a_spec_is_recognised(quotes: Path) -> None:
 
 
 # -- only some rules -----------------------------------------------------------------------------------------------
+@pytest.mark.thorough
 def test_size_and_study_judge_by_the_rules_asked_for(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     Path("s.toml").write_text(sound_text(), encoding="utf-8")
@@ -343,6 +344,7 @@ def test_size_and_study_judge_by_the_rules_asked_for(tmp_path: Path, monkeypatch
     assert "Judged only by: gearing.crawl." in call(*study).out.decode()
 
 
+@pytest.mark.thorough
 def test_size_names_the_rules_that_judge_in_every_format(capsys: pytest.CaptureFixture[str]) -> None:
     """Not those that merely read the field, or fail wherever it is set because another field must mend them."""
     tender, bore, ratio = "specs/tarnholt-tender.toml", "plumbing.fuel.supply.bore", "driveline.axles.rear.ratio"

@@ -373,6 +373,7 @@ def hostile_specs() -> dict[str, bytes]:
     return out
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("form", ["text", "json", "sarif"])
 def test_hostile_strings_steer_nothing(form: str, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for name, raw in hostile_specs().items():
@@ -478,6 +479,7 @@ def edited_specs(draw: st.DrawFn) -> str:
     return tomli_w.dumps(data)
 
 
+@pytest.mark.thorough
 @settings(
     max_examples=12, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
 )

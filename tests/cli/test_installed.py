@@ -63,6 +63,7 @@ def test_python_m_swaplint_is_the_same_and_writes_files_whole() -> None:
     assert here.err.startswith(b"swaplint: ")
 
 
+@pytest.mark.thorough
 def test_the_same_calls_give_the_same_bytes_each_time() -> None:
     """Whatever order sets have in a process."""
     one, other = (process(sys.executable, "-c", ALL, json.dumps(CALLS), PYTHONHASHSEED=seed) for seed in ("1", "2"))

@@ -101,6 +101,7 @@ CALLS = [
 ]
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("words", CALLS, ids=lambda words: " ".join(words[:3]))
 def test_each_command_that_may_take_long_uses_it(words: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "PATIENCE", 0.0)

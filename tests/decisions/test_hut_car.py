@@ -164,6 +164,7 @@ def put_right(folder: Path) -> Iterator[tuple[Planted, str]]:
         yield planted, spec
 
 
+@pytest.mark.thorough
 def test_put_right_one_after_the_other_nothing_false_is_left(tmp_path: Path) -> None:
     left = {(planted.rule, planted.part, planted.demand) for planted in PLANTED}
     for planted, spec in put_right(tmp_path):

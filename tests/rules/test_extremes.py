@@ -25,6 +25,7 @@ from swaplint.spec.shape import facts_at
 from swaplint.units import LARGEST, SMALLEST
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("value", [LARGEST, SMALLEST])
 def test_no_rule_breaks_at_the_largest_and_the_smallest_number(value: float) -> None:
     base = rule_base()
@@ -59,6 +60,7 @@ def collections(data: dict[str, Any], path: tuple[str, ...] = ()) -> Iterator[tu
             yield from collections(value, (*path, key))
 
 
+@pytest.mark.thorough
 def test_no_rule_breaks_where_a_list_or_a_table_of_parts_is_empty() -> None:
     base, edited = rule_base(), EditedSpec(rule_base(), "quote")
     tried, refused = 0, []

@@ -6,6 +6,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -89,6 +90,7 @@ def test_there_are_fields_of_every_system() -> None:
     assert len(fields()) > 200
 
 
+@pytest.mark.thorough
 @settings(max_examples=12, deadline=None, suppress_health_check=list(HealthCheck))
 @given(edits(), st.integers(0, 10_000))
 def test_no_point_inside_contradicts_a_plain_pass(changed: dict[str, Any], seed: int) -> None:

@@ -60,7 +60,9 @@ def said(inspection: Inspection) -> list[Any]:
 
 
 # -- chains of unlike specs, all rules ------------------------------------------------------------------------------
-@pytest.mark.parametrize("seed", range(24))
+@pytest.mark.parametrize(
+    "seed", [*range(8), *(pytest.param(seed, marks=pytest.mark.thorough) for seed in range(8, 24))]
+)
 def test_a_chain_of_unlike_specs_says_of_each_what_it_says_afresh(seed: int) -> None:
     """`tests/bench/chains.py` goes through longer ones, and many more of them."""
     assert list(chains.kept_and_afresh(chains.chain_of(random.Random(seed), (2, 2, 3)))) == []

@@ -48,6 +48,7 @@ def test_what_else_a_part_takes_is_as_usual(base: RuleBase) -> None:
     assert remedy.fits == ((f"{COOLER}.fitted", "true"), (f"{COOLER}.drop", "2 kPa"))
 
 
+@pytest.mark.thorough
 def test_on_the_examples_it_mends_and_breaks_what_it_says(base: RuleBase) -> None:
     path = SPECS / "tarnholt-tender.toml"
     number, faults = faults_of(base, Case(path.name, path.read_text(encoding="utf-8"), SPECS))

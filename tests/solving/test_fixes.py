@@ -75,7 +75,9 @@ EDITS: dict[str, tuple[str, list[tuple[str, str]]]] = {
 }  # fmt: skip
 
 
-@pytest.mark.parametrize("name", list(EDITS))
+@pytest.mark.parametrize(
+    "name", [pytest.param(name, marks=[pytest.mark.thorough] if " with " in name else []) for name in EDITS]
+)
 def test_every_fix_does_what_it_announces(name: str, tmp_path: Path) -> None:
     file, edits = EDITS[name]
     text = (SPECS / file).read_text(encoding="utf-8")

@@ -77,6 +77,7 @@ def test_enough_verdicts_depend_on_the_masses() -> None:
     assert {f.kind for f in toleranced(narrow=True).values()} >= {"pass", "review"}
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("narrow", [False, True], ids=["as it is", "with narrow ratings"])
 def test_a_plain_pass_passes_at_both_ends_and_between(narrow: bool) -> None:
     plain = [key for key, found in toleranced(narrow).items() if found.kind == "pass"]

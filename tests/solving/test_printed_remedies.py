@@ -27,6 +27,7 @@ def base() -> RuleBase:
     return load_rule_base()
 
 
+@pytest.mark.thorough
 def test_a_sample_of_all_remedies(base: RuleBase) -> None:
     number, faults = 0, []
     for case in list(cases(base))[3::SAMPLE]:

@@ -116,6 +116,7 @@ FIELDS = {
 }
 
 
+@pytest.mark.thorough
 @settings(max_examples=25, deadline=None)
 @given(
     tolerances=st.fixed_dictionaries({path: st.floats(0.002, 0.12) for path in FIELDS}),

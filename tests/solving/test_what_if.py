@@ -64,6 +64,7 @@ def some_changes(spec: LoadedSpec, base: RuleBase, findings: list[Finding]) -> l
     return out
 
 
+@pytest.mark.thorough
 @pytest.mark.parametrize("name", ["tarnholt-tender", "day-one-idea"])
 def test_a_rule_asked_again_says_what_it_says_asked_afresh(name: str) -> None:
     base = rule_base()

@@ -453,6 +453,7 @@ def stated_keys(text: str) -> list[PathKey]:
     return found
 
 
+@pytest.mark.thorough
 @given(st.data())
 @settings(max_examples=8)
 def test_a_spec_with_old_names_is_inspected_as_one_with_todays(base: RuleBase, data: st.DataObject) -> None:

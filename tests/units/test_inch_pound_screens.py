@@ -122,6 +122,7 @@ def test_the_search_finds_what_is_left_in_metric(capsys: pytest.CaptureFixture[s
     assert len(left_in_metric(capsys.readouterr().out, typed(spec))) > 500
 
 
+@pytest.mark.thorough
 def test_no_metric_unit_is_left_on_a_page_of_the_rulebook(capsys: pytest.CaptureFixture[str]) -> None:
     pages = {rule.id: EDIT.sub(" ", plain(screen(capsys, "rulebook", rule.id))) for _, rule in rule_base().rules}
     assert len(pages) > 100
@@ -131,6 +132,7 @@ def test_no_metric_unit_is_left_on_a_page_of_the_rulebook(capsys: pytest.Capture
 SIZED = ("plumbing.fuel.supply.bore", "driveline.axles.rear.ratio", "electrics.cables.starter.size")
 
 
+@pytest.mark.thorough
 def test_no_metric_unit_is_left_where_a_choice_is_made(capsys: pytest.CaptureFixture[str]) -> None:
     spec = next(path for path in EXAMPLES if "tender" in path.name)
     written = typed(spec)
@@ -142,6 +144,7 @@ def test_no_metric_unit_is_left_where_a_choice_is_made(capsys: pytest.CaptureFix
         assert left_in_metric(screen(capsys, "worksheet", str(spec), one), written) == []
 
 
+@pytest.mark.thorough
 def test_no_metric_unit_is_left_in_the_words_of_a_draft(capsys: pytest.CaptureFixture[str]) -> None:
     """Its values are those of a spec: a field that takes kelvins, and a hose that is sold by the millimetre, stay."""
     for stage in ("idea", "plan", "build"):

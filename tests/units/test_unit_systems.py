@@ -409,6 +409,7 @@ def test_the_typical_value_of_every_field_reads_back_as_the_same_value() -> None
     assert count > 300
 
 
+@pytest.mark.thorough
 def test_a_draft_in_inch_pound_units_is_a_spec() -> None:
     with showing_in("inch-pound"):
         text, _ = draft(rule_base())
@@ -467,6 +468,7 @@ def report(capsys: pytest.CaptureFixture[str], *words: str) -> str:
     return capsys.readouterr().out
 
 
+@pytest.mark.thorough
 def test_metric_is_the_same_before_and_after_an_inch_pound_report(capsys: pytest.CaptureFixture[str]) -> None:
     before = report(capsys, "inspect", str(TENDER), "--whole")
     other = report(capsys, "inspect", str(TENDER), "--whole", "--units", "inch-pound")
