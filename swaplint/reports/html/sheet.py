@@ -105,7 +105,8 @@ def _stamp(gate: Gate) -> str:
 
 
 def _head(inspection: Inspection, packs: Sequence[LoadedPack], gate: Gate) -> Html:
-    state = "shut" if not gate.open else "review" if gate.reviews else "open"
+    # where no level shuts it, nothing is said by a colour either
+    state = "shut" if not gate.open else "ungated" if gate.level == "never" else "review" if gate.reviews else "open"
     return el(
         "header",
         el("h2", name_of(inspection)),
