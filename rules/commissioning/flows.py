@@ -43,7 +43,7 @@ DRY = practice("no air in a clear hose of the supply line").giving("limit", "no 
 TIGHT = practice("a tight supply line loses at most 0.34 kPa (0.1 inHg) in one minute of 50 to 70 kPa of depression")
 SUCTION_LOSS = 339.0
 """In Pa: 0.1 inHg."""
-CHARGE_TIGHT = practice("charge pipes and cooler lose at most 34 kPa (5 psi) in 15 s of 200 kPa (30 psi)")
+CHARGE_TIGHT = practice("charge pipes and cooler lose at most 34 kPa (5 psi) in 15 s of 207 kPa (30 psi)")
 CHARGE_LOSS = 34.5e3
 LOADED_ENOUGH = 0.95
 """Share of full-load torque from which a trial counts as one at full load: common practice."""
