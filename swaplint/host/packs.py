@@ -15,7 +15,7 @@ from dataclasses import dataclass, field, replace
 from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from types import ModuleType
-from typing import Any, NamedTuple, cast
+from typing import Any, NamedTuple, TypeVar, cast
 
 import pluggy
 from pydantic import create_model
@@ -47,6 +47,7 @@ _PACK_NAME = re.compile(r"[a-z][a-z0-9-]{0,40}")
 
 
 _Declared = Quantity[Any] | DeclaredFigure | Listing | Step
+_One = TypeVar("_One", DeclaredFigure, Listing, Step)
 """What a pack declares besides rules."""
 _NAMES: dict[type, tuple[str, str]] = {
     Quantity: ("quantity", "quantities"),
@@ -317,27 +318,9 @@ def _admit(base: RuleBase, pack: Any, origin: _Origin, taken: dict[str, str]) ->
             taken[f"quantity {quantity.id}"] = pack.name
         else:
             base.problems.append(problem)
-    for step in pack.steps:
-        problem = _wrong_with_other(step, Step, check_step, pack.name, taken)
-        if problem is None:
-            loaded.steps.append(step)
-            taken[f"step {step.id}"] = pack.name
-        else:
-            base.problems.append(problem)
-    for drawn in pack.figures:
-        problem = _wrong_with_other(drawn, DeclaredFigure, check_figure, pack.name, taken)
-        if problem is None:
-            loaded.figures.append(drawn)
-            taken[f"figure {drawn.id}"] = pack.name
-        else:
-            base.problems.append(problem)
-    for one in pack.listings:
-        problem = _wrong_with_other(one, Listing, check_listing, pack.name, taken)
-        if problem is None:
-            loaded.listings.append(one)
-            taken[f"listing {one.id}"] = pack.name
-        else:
-            base.problems.append(problem)
+    _take(pack.steps, Step, check_step, loaded.steps, pack.name, base, taken)
+    _take(pack.figures, DeclaredFigure, check_figure, loaded.figures, pack.name, base, taken)
+    _take(pack.listings, Listing, check_listing, loaded.listings, pack.name, base, taken)
     if not origin.built_in:
         STRANGERS.origin.update({f"step {step.id}": origin.what for step in loaded.steps})
         STRANGERS.origin.update({f"listing {one.id}": origin.what for one in loaded.listings})
@@ -406,6 +389,25 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
 def _problem_at(declared: Rule | _Declared, what: str, pack: str) -> Problem:
     """A problem with what a pack declares, and where that stands."""
     return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
+
+
+def _take(
+    declared: Iterable[object],
+    kind: type[_One],
+    check: Callable[[Any], None],
+    into: list[_One],
+    pack: str,
+    base: RuleBase,
+    taken: dict[str, str],
+) -> None:
+    """Take what a pack declares beside its rules, as far as each is sound and its id is free; the rest is a problem."""
+    for made in declared:
+        problem = _wrong_with_other(made, kind, check, pack, taken)
+        if problem is not None:
+            base.problems.append(problem)
+        elif isinstance(made, kind):
+            into.append(made)
+            taken[f"{_NAMES[kind][0]} {made.id}"] = pack
 
 
 def _wrong_with_other(
