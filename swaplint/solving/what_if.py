@@ -167,7 +167,8 @@ class WhatIf:
     ) -> list[Outcome]:
         view = self.view.changed(changes)
         try:
-            return run_rule(of.rule, view, only=(of.part,), demand=demand, over_practice=over_practice)
+            demands = (demand,) if demand else ()
+            return run_rule(of.rule, view, only=(of.part,), demands=demands, over_practice=over_practice)
         except RuleBroke:
             return []
 
