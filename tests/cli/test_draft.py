@@ -321,7 +321,9 @@ def test_writes_every_field_where_that_is_asked_for(tmp_path: Path, capsys: pyte
 
 def test_writes_to_standard_output(capsys: pytest.CaptureFixture[str]) -> None:
     """The command asks the rules itself, and gets what this file reads from what all of them ask for."""
-    assert run(["draft", "-", "--stage", "quote", "--system", "gearing", "--system", "exhaust", "--fuel", "petrol"]) == 0
+    assert (
+        run(["draft", "-", "--stage", "quote", "--system", "gearing", "--system", "exhaust", "--fuel", "petrol"]) == 0
+    )
     caught = capsys.readouterr()
     assert caught.out == text_of("quote", ("gearing", "exhaust"), "petrol")
     assert caught.err == ""
