@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, Expected, cautions, expect, is_fitted, or_practice, practice, sheet, step
+from swaplint.api import Build, Expected, OutsideRange, cautions, expect, is_fitted, or_practice, practice, sheet, step
 from swaplint.spec.systems.driveline import PropShaft
 from swaplint.spec.systems.driveline.shafts import ShaftJoint
 from swaplint.spec.systems.gearing import Axle
 
 from ..gearing import chain
-from ..gearing.quantities import shift_speed, shifts, speed_after_shift
+from ..gearing.quantities import gear_ratios, shift_speed, speed_after_shift
 from .angles import RUNNING
 from .quantities import bore_runout, converter_gap, face_runout
 
@@ -224,9 +224,14 @@ def shift_landing(build: Build) -> Expected:
 
     How: At the same moment. The prediction is for the highest shift, begun where it was reckoned.
     """
-    return expect(
-        lambda: speed_after_shift(build, *shifts(build)[-1]), at_least=lambda: build.engine.torque.plateau_low
-    )
+
+    def lands() -> float:
+        ratios = gear_ratios(build)
+        if len(ratios) < 2:
+            raise OutsideRange("a gearbox of one gear is not shifted")
+        return speed_after_shift(build, ratios[-2], ratios[-1])
+
+    return expect(lands, at_least=lambda: build.engine.torque.plateau_low)
 
 
 @step("driveline.flanges", moment="first-hundred-hours", instrument="torque wrench", cautions=[cautions.ROTATING])
