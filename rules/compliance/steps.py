@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from swaplint.api import Build, Expected, cautions, expect, given, not_needed, step
+from swaplint.api import Build, Expected, cautions, expect, given, not_needed, shown, step
 from swaplint.spec.systems.compliance import Approval, Requirement
 
 from .law import each_asked, is_place, places
 
+LEVEL = ("sound_level", "dB(A)")
 MET = ("by", "date", "reference")
 
 
@@ -67,9 +68,13 @@ def noise(build: Build) -> Expected:
         return not_needed("The place asks nothing of the noise.")
     most = [one.figure for one in asked if one.asked == "figure"]
     if most:
-        return expect(f"at most {min(most):g} dB(A), the place's figure")
+        return expect(f"at most {shown(min(most), *LEVEL)}, the place's figure")
     before = given(lambda: build.vehicle.noise.before)
-    return expect("dB(A)" if before is None else f"no more than the {before:g} dB(A) before the swap")
+    return expect(
+        "no louder than before the swap"
+        if before is None
+        else f"no more than the {shown(before, *LEVEL)} before the swap"
+    )
 
 
 NOISE = "measured.noise"
