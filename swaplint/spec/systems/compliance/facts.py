@@ -260,9 +260,18 @@ class NoiseRule(Fact):
         typical="figure",
         where=AUTHORITY,
     )
-    figure: float = number("that figure, in dB(A)", typical=90, plausible=(60, 120), where=AUTHORITY)
-    over_plate: float = number(
-        "what may be added to the plate's figure, in dB(A)", typical=5, plausible=(0, 10), where=AUTHORITY, zero=True
+    figure: float = measure(
+        "that figure", "sound_level", "dB(A)", typical=90, plausible=(60, 120), where=AUTHORITY, bare=True
+    )
+    over_plate: float = measure(
+        "what may be added to the plate's figure",
+        "sound_difference",
+        "dB",
+        typical=5,
+        plausible=(0, 10),
+        where=AUTHORITY,
+        zero=True,
+        bare=True,
     )
     method: str = text("how it is measured", typical="stationary, at three quarters of rated speed", where=AUTHORITY)
     gross_upto: float = measure(
