@@ -83,6 +83,48 @@ def noise(build: Build) -> Expected:
     )
 
 
+NOISE = "measured.noise"
+
+
+def _noise_counts(build: Build) -> bool:
+    asked = [place.noise for place in places(build)]
+    return not asked or any(one.asked != "nothing" for one in asked)
+
+
+@step(
+    "compliance.noise-readings",
+    moment="first-hour",
+    instrument="the same meter",
+    write=f"{NOISE}.readings",
+    also=[f"{NOISE}.speed", f"{NOISE}.date", f"{NOISE}.by"],
+    after=["compliance.noise"],
+)
+def noise_readings(build: Build) -> Expected:
+    """Note each reading of the stationary noise, and the engine speed that was held.
+
+    How: Three or more, one after the other, the engine let go after each.
+    """
+    return expect("within 2 dB of each other") if _noise_counts(build) else not_needed("The place asks nothing of it.")
+
+
+@step(
+    "compliance.noise-around",
+    moment="first-hour",
+    instrument="the same meter, its calibrator",
+    write=f"{NOISE}.background",
+    also=[f"{NOISE}.calibrated_before", f"{NOISE}.calibrated_after"],
+    after=["compliance.noise-readings"],
+)
+def noise_around(build: Build) -> Expected:
+    """Read the noise around with the engine stopped, and the meter on its calibrator before and after.
+
+    How: At the same place, right after. A meter that has moved by more than half a dB makes the test void.
+    """
+    if not _noise_counts(build):
+        return not_needed("The place asks nothing of it.")
+    return expect("at least 10 dB below the readings")
+
+
 @step(
     "compliance.readiness",
     moment="first-drive",
