@@ -136,7 +136,7 @@ def test_tyres_whose_size_has_no_aspect_ratio() -> None:
         edits = {"driveline.tyres.designation": size, "driveline.tyres.overall_diameter": None}
         assert value(id, edits) == pytest.approx(diameter, abs=0.05)
         assert value("gearing.tyre-diameter", edits) == pytest.approx(diameter, abs=0.05)
-    for size in ("11R22.5", "9.00R20", "195R14C", "235/75R15"):
+    for size in ("11R22.5", "8.25R20", "9.00R20", "195R14C", "235/75R15"):
         with pytest.raises(ValueError, match=r"full profile|higher than that"):
             value("gearing.diameter-of-full-profile", {"driveline.tyres.designation": size})
 
