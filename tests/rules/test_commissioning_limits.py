@@ -111,8 +111,8 @@ ON_THE_ROAD = exact(driveline__tyres__overall_diameter="806 mm", measured__road_
         (*FUEL, FUEL_LINE, 0.5 * 2812.0),
         # 3 K warmer air at the core
         (*HEAT, HEAT_RUN, 3.0),
-        # behind a cooler of 80 % the charge air follows it by four fifths, and by a fifth of what the compressor makes of
-        # it, 423.15/298.15 of the air that it draws: 0.8 + 0.2·1.4193 = 1.0839
+        # behind a cooler of 80 % the charge air follows it by four fifths, and by a fifth of what the compressor makes
+        # of it, 423.15/298.15 of the air that it draws: 0.8 + 0.2·1.4193 = 1.0839
         ("air-gas-restriction", "manifold-as-reckoned", ENGINE_LOAD, 3.0 * 1.0839),
         # 1 mΩ of joints at 40 A
         (*CHARGE, CHARGING, 0.040),
