@@ -46,6 +46,7 @@ TOLD_EACH = 25
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
+EVERYWHERE = ("tests/rules", "tests/engineering", "tests/making", "tests/reports/test_figures.py")
 SHOWN = {
     "figures.py": "tests/reports/test_figures.py",
     "takeoff.py": "tests/making/test_take_off.py",
@@ -54,19 +55,24 @@ SHOWN = {
 """What is drawn, bought and done is tested where it is shown."""
 LONG = ("test_links.py", "test_extremes.py")
 """Tests across the packs that ask for no number."""
-PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if folder.is_dir()))
+PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if (folder / "__init__.py").exists()))
 
 
 # -- the tests that cover a file ---------------------------------------------------------------------------------------
-def covering(file: str, only: str = "") -> tuple[str, ...]:
-    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack; or `only` some."""
+def covering(file: str, only: str = "", widely: bool = False) -> tuple[str, ...]:
+    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack; or `only` some.
+
+    `widely`, the tests of all packs and formulas: what they rest on in common is held by each of them.
+    """
+    if widely:
+        return (*(f"--rules-of={pack}" for pack in PACKS), *EVERYWHERE)
     if only:
         return (*(test for test in covering(file) if test.startswith("tests/")), "-k", only)
     parts = file.split("/")
     if parts[0] == "rules":
         pack = parts[1].removesuffix(".py")
         found = [test for test in (ROOT / "tests/rules").glob("test_*.py") if _is_about(test, pack)]
-        derived = ("--rules-of", pack) if (ROOT / "rules" / pack).is_dir() else ()
+        derived = (f"--rules-of={pack}",) if (ROOT / "rules" / pack).is_dir() else ()
         if parts[-1] in SHOWN:
             found.append(ROOT / SHOWN[parts[-1]])
         return (*derived, NAMED, *(test.relative_to(ROOT).as_posix() for test in sorted(found)))
@@ -273,8 +279,10 @@ class Tests:
                 return str(status)
         self.tree.put(mutant.file, mutant.apply(source.bytes))
         files = {test.split("::")[0] for test in tests}
-        derived = self.asked[:2] if self.asked[0] == "--rules-of" and any("rules-of" in test for test in tests) else ()
-        asked = (*derived, *sorted(files & set(self.asked) | ({NAMED} if mutant.named else set())))
+        packs = {test.partition("rules-of::")[2].split("::")[0] for test in tests if "rules-of::" in test}
+        derived = [f"--rules-of={pack}" for pack in sorted(packs)]
+        named = {NAMED} if mutant.named else set()
+        asked = (*derived, *sorted({file for file in files if file.endswith(".py")} | named))
         status = in_child(lambda: self.tree.pytest(asked, Order(tests)), limit) if asked else 0
         self.tree.put(mutant.file, source.bytes)
         return {0: "pass", "too long": "too long", "broken": "broken"}.get(status, "fail")
@@ -285,12 +293,12 @@ class Tests:
         self.calls.close()
 
 
-def _worker(mutants: list[Mutant], limit: float, only: str, found: object) -> None:
+def _worker(mutants: list[Mutant], limit: float, only: str, widely: bool, found: object) -> None:
     """Try mutants, all of one pack or formula after the other, and tell what becomes of each."""
     tree = Tree()
     groups: dict[tuple[str, ...], list[Mutant]] = {}
     for mutant in mutants:
-        groups.setdefault(covering(mutant.file, only), []).append(mutant)
+        groups.setdefault(covering(mutant.file, only, widely), []).append(mutant)
     for asked, group in groups.items():
         folders = {(ROOT / mutant.file).parent for mutant in group if mutant.file.startswith("rules/")}
         files = {*(ROOT / mutant.file for mutant in group), *(file for one in folders for file in one.glob("*.py"))}
@@ -312,6 +320,11 @@ def main() -> int:
     parser.add_argument("--again", type=Path, help="those that this file lists, as a run before has printed them")
     parser.add_argument(
         "--only", default="", help="on tests of such names alone (pytest -k), to see what new ones hold"
+    )
+    parser.add_argument(
+        "--widely",
+        action="store_true",
+        help="on the tests of all packs and formulas, for those that survived their own",
     )
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
@@ -346,7 +359,9 @@ def main() -> int:
     workers: list[Any] = []
     for job in range(options.jobs):
         part = mutants[job * count : (job + 1) * count]
-        workers.append(context.Process(target=_worker, args=(part, options.seconds, options.only, found)))
+        workers.append(
+            context.Process(target=_worker, args=(part, options.seconds, options.only, options.widely, found))
+        )
         workers[-1].start()
     tally: dict[str, int] = {"equivalent": len(alike)}
     for number, _ in enumerate(mutants, 1):
