@@ -34,6 +34,7 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
+from types import FrameType
 from typing import Any
 
 import pytest
@@ -120,9 +121,21 @@ class Server(Order):
     def __init__(self, calls: Connection, files: set[str]) -> None:
         super().__init__()
         self.calls, self.files = calls, files
+        self.early: set[tuple[str, int]] = set()
+        sys.setprofile(self._called)
+
+    def _called(self, frame: FrameType, event: str, _: object) -> None:
+        code = frame.f_code
+        if event == "call" and code.co_filename in self.files:
+            self.early.add((code.co_filename, code.co_firstlineno))
+
+    def called_early(self, limit: float) -> set[tuple[str, int]]:
+        """The functions that the import or the collecting has called: other code comes too late for them."""
+        return self.early
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        sys.setprofile(None)
         self.items, self.reached = session.items, Reached()
         self.living = Living(self.files)
         while (call := self.calls.recv()) is not None:
@@ -241,6 +254,10 @@ class Tree:
             compiled.unlink()
 
 
+def _serve(tree: Tree, asked: tuple[str, ...], calls: Connection, files: set[str]) -> None:
+    tree.pytest(asked, Server(calls, files))
+
+
 class Tests:
     """The tests that cover some files: collected once, and asked of one mutant after the other."""
 
@@ -249,7 +266,7 @@ class Tests:
         context = get_context("fork")
         self.calls, theirs = context.Pipe()
         files = {imported(tree.folder, source.name) for source in sources}
-        context.Process(target=tree.pytest, args=(asked, Server(theirs, files)), daemon=True).start()
+        context.Process(target=_serve, args=(tree, asked, theirs, files), daemon=True).start()
         theirs.close()
         known = self.call("known", sources, 3600.0)
         if not isinstance(known, dict):
@@ -257,6 +274,7 @@ class Tests:
         for test, told in known.items():
             if not told.passes:
                 print(f"left out, it fails without any change: {test}", file=sys.stderr, flush=True)
+        self.early = self.call("called_early", seconds)
         passing = {test: told for test, told in known.items() if told.passes}
         self.known = dict(sorted(passing.items(), key=lambda item: item[1].seconds))
 
@@ -269,6 +287,8 @@ class Tests:
         """What becomes of a mutant."""
         source = next(source for source in self.sources if source.name == mutant.file)
         block = block_of(source, mutant)
+        if block is not None and self._is_early(source, mutant):
+            block = None
         constant = named_by(self.sources, mutant) if block is None else None
         blocks = {block} if block else constant.blocks if constant else None
         tests = [test for test, told in self.known.items() if blocks is None or told.blocks & blocks]
@@ -286,6 +306,11 @@ class Tests:
         status = in_child(lambda: self.tree.pytest(asked, Order(tests)), limit) if asked else 0
         self.tree.put(mutant.file, source.bytes)
         return {0: "pass", "too long": "too long", "broken": "broken"}.get(status, "fail")
+
+    def _is_early(self, source: Source, mutant: Mutant) -> bool:
+        """Whether the function in which a change stands was called before any test."""
+        file, (first, last) = imported(self.tree.folder, source.name), source.rows_of(mutant)
+        return any((file, row) in self.early for row in range(first, last + 1))
 
     def end(self) -> None:
         """Let the process go."""

@@ -99,6 +99,18 @@ CHARGING = exact(
     electrics__cables__alternator__length="1.2 m", electrics__cables__alternator__size="25 mm2",
     measured__charging__output_drop="0.06 V",
 )  # fmt: skip
+CRANKING = exact(
+    electrics__cables__battery__length="0.6 m", electrics__cables__battery__size="50 mm2",
+    electrics__cables__starter__length="1.2 m", electrics__cables__starter__size="50 mm2",
+    electrics__isolator__resistance="0.1 mohm", electrics__frame_resistance="0.2 mohm",
+    measured__cranking__current="400 A", measured__cranking__feed_drop="0.37 V",
+)  # fmt: skip
+WEIGHED = exact(
+    vehicle__ledger__engine__mass="235 kg", vehicle__ledger__old_engine__mass="-210 kg",
+    vehicle__ledger__tank__mass="80 kg", vehicle__ledger__old_tank__mass="-65 kg",
+    vehicle__ledger__exhaust__mass="26 kg",
+    vehicle__mass__kerb_front="1020 kg", measured__weighing__front="1090 kg",
+)  # fmt: skip
 ON_THE_ROAD = exact(driveline__tyres__overall_diameter="806 mm", measured__road__engine_speed="2095 r/min") | {
     "driveline.converter.fitted": True
 }
@@ -116,6 +128,10 @@ ON_THE_ROAD = exact(driveline__tyres__overall_diameter="806 mm", measured__road_
         ("air-gas-restriction", "manifold-as-reckoned", ENGINE_LOAD, 3.0 * 1.0839),
         # 1 mΩ of joints at 40 A
         (*CHARGE, CHARGING, 0.040),
+        # 0.1 mΩ of joints at 400 A
+        (*LOOP, CRANKING, 0.040),
+        # 15 kg that no ledger has
+        (*FRONT, WEIGHED, 15.0),
         # a converter slips by 5 %, and 0.2 % of the ratio: √(5² + 0.2²) = 5.004 % of 219.81 rad/s
         ("speedometer", "engine-speed-as-reckoned", ON_THE_ROAD, 0.05004 * 219.81),
     ],
