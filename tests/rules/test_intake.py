@@ -467,6 +467,18 @@ class TestBreather:
         found = one("intake.crankcase-vent", edits)
         assert (found.kind, found.level, found.subject) == ("fail", level, f"{BREATHER}.{field}")
 
+    @pytest.mark.parametrize(
+        ("demand", "edits", "words"),
+        [
+            ("entry", {}, "enters between filter or air-mass sensor and turbocharger"),
+            ("entry", {f"{BREATHER}.exit": "before-sensor"}, "lead it in behind the sensor"),
+            ("frost", {"build.design.ambient_min": "-16 degC", f"{BREATHER}.heated": True}, "is heated or insulated"),
+            ("frost", {"build.design.ambient_min": "-16 degC", f"{BREATHER}.heated": False}, "heat or insulate the"),
+        ],
+    )
+    def test_what_is_said_of_the_breather(self, demand: str, edits: dict[str, Any], words: str) -> None:
+        assert words in one("intake.crankcase-vent", edits, demand=demand).message
+
     def test_an_open_breather_may_stay_open(self) -> None:
         edits = {"engine.breather.kind": "open", f"{BREATHER}.exit": "open-air", f"{BREATHER}.separator": False}
         assert one("intake.crankcase-vent", edits).kind == "pass"

@@ -426,6 +426,8 @@ def test_the_ratio_of_an_axle_by_its_teeth() -> None:
     edits = {f"{rear}.ratio": None, f"{rear}.ring_teeth": 41, f"{rear}.pinion_teeth": 10, f"{rear}.hub_reduction": 1.0}
     assert value("driveline.ratio-by-teeth", edits, part="rear") == pytest.approx(4.1)
     assert one("gearing.cruise-rpm", edits).estimates[0].by.id == "driveline.ratio-by-teeth"
+    geared = value("driveline.ratio-by-teeth", {**edits, f"{rear}.hub_reduction": 2.0}, part="rear")
+    assert geared == pytest.approx(8.2)
     # what the hubs do is asked for: nobody may take it that they have no gears
     assert "rear.ratio" in str(one("gearing.cruise-rpm", {**edits, f"{rear}.hub_reduction": None}).unknown)
 
