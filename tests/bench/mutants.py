@@ -241,7 +241,7 @@ class Tree:
         os.chdir(self.folder)
         nowhere = os.open(self.folder / "output.txt", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         os.dup2(nowhere, 1), os.dup2(nowhere, 2)
-        sys.path.insert(0, str(self.folder / "path"))
+        sys.path[:0] = [str(self.folder / "path"), str(self.folder)]
         return int(
             pytest.main(["-q", "-x", "--no-header", "-p", "no:cacheprovider", "--rootdir", ".", *asked], [plugin])
         )

@@ -267,7 +267,7 @@ SAID = {
         (0, "starter_cable", "", "Behind a shield", ""),
     ],
     "exhaust.outlet": [
-        (0, "", "place", "ahead the of the cab, where", "cab or above its roof."),
+        (0, "", "place", "ahead of the cab, where", "cab or above its roof."),
         (1, "", "clear-of-body", "or load, where gas gathers: lead", "and load."),
         (2, "", "distance-to-opening", "or more away from it", ""),
         (3, "", "direction", "blows on a tyre: turn the", "meets nothing that it harms."),
