@@ -7,6 +7,7 @@ from swaplint.engineering import atmosphere, curves, gears, road_load
 from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
+from ..places import highest_of_all
 from . import chain, places
 from .quantities import (
     altitude_factor,
@@ -30,7 +31,7 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
         build.vehicle.mass.gvwr,
         ground_coefficient(build),
         build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area,
-        atmosphere.standard_density(build.build.design.altitude_max),
+        atmosphere.standard_density(highest_of_all(build)),
     )
     return curve, resistance
 
