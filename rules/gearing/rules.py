@@ -424,9 +424,9 @@ def speedometer(build: Build) -> Verdict:
     Computes: V1/V2 = (i_now·D_then)/(i_then·D_now) times the reading then and the correction put in; a sensor at a
     wheel sees the tyre only. A measured rolling circumference counts before the tyre's diameter.
     Limit: UN Regulation 39: never below the true speed (an error) and at most a tenth plus 4 km/h above it, which is
-    tightest at the highest speed that it is driven at or reaches (a warning). Where `driveline.speedometer.rule` says
-    so, the rule of the United States for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Where
-    nothing is said the first is taken: no rule is known that is stricter below the true speed.
+    tightest at the highest speed (a warning). Where `driveline.speedometer.rule` says so, the rule of the United States
+    for buses and trucks: 8 km/h (5 mph) either way at 80 km/h (49 CFR 393.82). Where nothing is said the first is
+    taken: no rule is known that is stricter below the true speed.
     Consequence: The driver speeds without knowing it, or the vehicle is turned away at inspection.
     Remedy: a correction by gear, adapter or setting; it aims 2 % high.
     Cannot tell: the law on odometers and tachographs; a change of the transfer case's high range behind a sender on the
@@ -442,23 +442,22 @@ def _either_way(build: Build) -> bool:
 def _never_low(build: Build) -> Verdict:
     least = 1.0 - speedometers.US_SHARE if _either_way(build) else 1.0
     found, right = q.speedometer_ratio(build), advice(CORRECTION, _correction(build))
-    says = _shows(build, min(build.build.design.road_speed_max, TEST_SPEED))
-    return at_least(found, least, says, level="error", advice=right)
+    return at_least(found, least, _shows(build), level="error", advice=right)
 
 
 def _not_too_high(build: Build) -> Verdict:
     most = 1.0 + speedometers.US_SHARE if _either_way(build) else speedometers.largest_r39_ratio(_shown_at(build))
     found, right = q.speedometer_ratio(build), advice(CORRECTION, _correction(build))
-    return at_most(found, most, _shows(build, _shown_at(build)), level="warning", advice=right)
+    return at_most(found, most, _shows(build), level="warning", advice=right)
 
 
 def _shown_at(build: Build) -> float:
-    """The speed at which it may show least too much: the highest that the vehicle is driven at or reaches."""
-    return min(max(build.build.design.road_speed_max, _fastest(build)), TEST_SPEED)
+    """The speed at which it may show least too much: the highest that the vehicle is driven at."""
+    return min(build.build.design.road_speed_max, TEST_SPEED)
 
 
-def _shows(build: Build, true: float) -> str:
-    ratio = q.speedometer_ratio(build)
+def _shows(build: Build) -> str:
+    ratio, true = q.speedometer_ratio(build), _shown_at(build)
     rule = (
         told("8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there")
         if _either_way(build)

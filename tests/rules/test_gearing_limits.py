@@ -29,5 +29,5 @@ def test_a_limit_is_what_its_source_says(
     [("100 km/h", 1.1 + 4 / 100), ("120 km/h", 1.1 + 4 / 120), ("140 km/h", 1.1 + 4 / 120)],
 )
 def test_a_speedometer_is_judged_at_the_highest_speed_up_to_120(fastest: str, ratio: float) -> None:
-    edits = {"build.design.road_speed_max": fastest, "driveline.speed_limiter": {"speed": fastest}}
+    edits = {"build.design.road_speed_max": fastest}
     assert limit_of("gearing.speedometer", "not-too-high", edits=edits) == ("at most", pytest.approx(ratio))
