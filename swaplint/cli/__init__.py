@@ -20,7 +20,8 @@ def command() -> int:
     from swaplint.cli.stopping import end_when_told
 
     end_when_told()
-    status = main()
+    gc.set_threshold(*_SELDOM)  # for good: to go back to the usual would mean to look through all that the run has made
+    status = _of_process(sys.argv[1:])
     if threading.active_count() > 1:
         return status  # what still runs ends as it would
     # What is left goes with the process: to take all of it apart first, piece by piece, takes a twentieth of a run.
