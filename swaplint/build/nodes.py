@@ -143,6 +143,13 @@ class Spot:
         self.off: str | None = None
         """The part that is stated as not fitted, this one or one above; empty for none, None until it is known."""
 
+    def unstated(self, collection: str, name: str) -> Spot:
+        """The place where a part of a collection would stand that nobody states."""
+        model = self.members[collection].model
+        assert model is not None
+        path = f"{self.path}.{collection}" if self.path else collection
+        return Spot(model, None, f"{path}.{name}", self)
+
 
 class Tree:
     """The spots of a build: as stated, or with some fields added or taken away."""

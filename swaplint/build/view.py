@@ -235,14 +235,14 @@ class View:
         self.kept[key] = reads, value
 
     def worked_out(self, key: Any) -> tuple[Reads, Any] | None:
-        """What a function of the build led to before: here, or, for a number, where no change touches what it read.
+        """What a function of the build led to before: here, or, for plain data, where no change touches what it read.
 
         Anything else may hold parts as another view sees them.
         """
         known: tuple[Reads, Any] | None = self.kept.get(key)
         if known is None and self.unchanged is not None:
             known = self.unchanged.worked_out(key)
-            if known is None or not isinstance(known[1], float) or self.touches(known[0]):
+            if known is None or not _is_plain(known[1]) or self.touches(known[0]):
                 return None
             self.kept[key] = known
         return known
@@ -357,3 +357,13 @@ class View:
         if not self.imagined:
             return None
         return next((times for part, times in self.imagined.items() if path.startswith(part)), None)
+
+
+def _is_plain(value: Any) -> bool:
+    """Whether a value is a number or word, or is made of such alone and cannot be changed: no view stands behind it."""
+    if isinstance(value, tuple):
+        return all(map(_is_plain, value))
+    frozen = getattr(type(value), "__dataclass_params__", None)
+    if frozen is not None and frozen.frozen:
+        return all(_is_plain(getattr(value, name)) for name in type(value).__dataclass_fields__)
+    return value is None or isinstance(value, float | int | str)
