@@ -154,7 +154,7 @@ def _swirl_pot(build: Build) -> Verdict:
 
 
 def _covering_share(build: Build) -> Verdict:
-    tank, design = build.plumbing.fuel.tank, build.build.design
+    tank = build.plumbing.fuel.tank
     if is_fitted(tank.swirl_pot):
         return does_not_apply("A swirl pot carries the engine over slopes.")
     off_road = build.build.duty.terrain == "off-road"
@@ -162,9 +162,8 @@ def _covering_share(build: Build) -> Verdict:
     says = _uncovers(build)
     if share > most:
         if tank.pickup_x != 0.0 or tank.pickup_y != 0.0:
-            centred = tanks.PickUp(tank.pickup_height)
-            least = tanks.worst_covering_volume(q.tank_box(build), centred, design.tilt_long, design.tilt_side)
-            says += f" In the middle of the tank it would take {shown(least, 'volume', 'L', digits=3)}."
+            centred = shown(q.centred_covering_volume(build), "volume", "L", digits=3)
+            says += f" In the middle of the tank it would take {centred}."
         says += told(" A swirl pot of 1 to 2 L with a check valve carries the engine over them.")
     return at_most(share, most, says, on=TANK)
 

@@ -8,6 +8,7 @@ from swaplint.api import (
     Practice,
     given,
     is_fitted,
+    once,
     or_practice,
     practice,
     quantity,
@@ -98,6 +99,15 @@ def covering_volume(build: Build) -> float:
     tank, design = build.plumbing.fuel.tank, build.build.design
     mouth = tanks.PickUp(tank.pickup_height, tank.pickup_x, tank.pickup_y)
     return tanks.worst_covering_volume(tank_box(build), mouth, design.tilt_long, design.tilt_side)
+
+
+@once
+def centred_covering_volume(build: Build) -> float:
+    """The same with the pick-up in the middle of the tank."""
+    tank, design = build.plumbing.fuel.tank, build.build.design
+    return tanks.worst_covering_volume(
+        tank_box(build), tanks.PickUp(tank.pickup_height), design.tilt_long, design.tilt_side
+    )
 
 
 @quantity(

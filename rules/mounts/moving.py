@@ -117,7 +117,7 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
         return _roll(build)
     if isinstance(gap, str) or m.why_none(gap):
         return no_gap(gap)
-    return left_over(build, gap, _wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
+    return left_over(build, gap, wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
 
 
 def _named_by_heat(build: Build) -> set[str]:
@@ -138,7 +138,8 @@ def _roll(build: Build) -> Verdict:
     return at_most(roll, most, says, on="engine.mounting.roll_max")
 
 
-def _wanted(gap: Clearance) -> Practice:
+def wanted(gap: Clearance) -> Practice:
+    """What is kept of a gap to fixed parts, wires and fuel lines, where no maker says."""
     if gap.kind == "fixed":
         return HOT_TO_FIXED if gap.hot else TO_FIXED
     return HOT_TO_LINES if gap.hot else TO_LINES
