@@ -280,7 +280,7 @@ class Engine(Part):
         typical="ISO 1585, net",
         where=DATA_SHEET,
     )
-    torque_curve: list[TorquePoint] = items("full-load torque curve, lowest speed first")
+    torque_curve: list[TorquePoint] = items("full-load torque curve, lowest speed first", needed=True)
     speed: EngineSpeed = part("the speeds that the engine is built and governed for")
     torque: EngineTorque = part("marks on the torque curve")
     derate: EngineDerate = part("power lost in thin air")
