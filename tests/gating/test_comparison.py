@@ -298,7 +298,7 @@ def test_the_rule_changed_is_told_from_the_build_changed(tmp_path: Path) -> None
 
 def test_the_short_report_says_in_a_line_how_the_rule_changed(tmp_path: Path) -> None:
     why = {
-        "1.0": "Looks at the mass.",
+        "1.0.5": "Looks at the mass.",
         "1.1": "Allows 2.8 t, no longer 3 t, of any vehicle whatever its class is. " * 2,
     }
     stricter = made("mass.gvwr", lambda b: at_most(b.vehicle.mass.gvwr, 2800.0), changed=why)
