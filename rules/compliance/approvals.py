@@ -23,7 +23,7 @@ from swaplint.api import (
 from swaplint.spec.systems.compliance import Approval, Evidence, Place, Requirement
 from swaplint.spec.systems.compliance.facts import LARGER_ENGINE, OTHER_ENGINE
 
-from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, place_of, places
+from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, of_another_drive, place_of, places
 from .vehicle import engine_power
 
 MARKS = regulation("UN Regulation No. 10, electromagnetic compatibility", known="from memory")
@@ -80,6 +80,9 @@ def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
 
 
 def _approved(build: Build, approval: Approval) -> Verdict:
+    spared = of_another_drive(build, approval)
+    if spared is not None:
+        return spared
     place = place_of(build, approval)
     asked = [str(one) for one in approval.for_any]
     stated = {str(one) for one in build.build.alterations}
@@ -241,6 +244,9 @@ def inspection_plan(build: Build, requirement: Any) -> Verdict:
 
 
 def _met(build: Build, requirement: Requirement) -> Verdict:
+    spared = of_another_drive(build, requirement)
+    if spared is not None:
+        return spared
     place = place_of(build, requirement)
     return by_law(place, requirement, _shown(build, requirement.met, str(requirement.what), path_of(requirement)))
 
@@ -268,6 +274,9 @@ def who_and_when(build: Build, requirement: Any) -> Verdict:
     """
     if is_place(requirement):
         return ask_of(requirement, "requirements")
+    spared = of_another_drive(build, requirement)
+    if spared is not None:
+        return spared
     on = path_of(requirement)
     now = build.build.judged_on
     if given(lambda: requirement.met.done) and (given(lambda: requirement.met.date) or now) <= now:

@@ -3,33 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
 from swaplint.api import Build, Expected, cautions, expect, given, not_needed, shown, step
 from swaplint.spec.systems.compliance import Approval, Requirement
 
-from .law import each_asked, is_place, places
+from .law import each_asked, is_place, of_another_drive, places
 
 LEVEL = ("sound_level", "dB(A)")
 MET = ("by", "date", "reference")
 
 
+def _is_asked(build: Build, fact: Any) -> bool:
+    """Whether it is known that the place asks it of this vehicle, or not known that it does not."""
+    return not is_place(fact) and given(lambda: of_another_drive(build, fact)) is None
+
+
 def _before(build: Build) -> Iterator[Approval]:
     """The approvals that are needed before the work begins."""
     for approval in each_asked(build, "approvals"):
-        if not is_place(approval) and approval.timing == "before":
+        if _is_asked(build, approval) and approval.timing == "before":
             yield approval
 
 
 def _after(build: Build) -> Iterator[Approval]:
     for approval in each_asked(build, "approvals"):
-        if not is_place(approval) and approval.timing == "after":
+        if _is_asked(build, approval) and approval.timing == "after":
             yield approval
 
 
 def _last(build: Build) -> Iterator[Requirement]:
     """The papers and inspections that are needed by the time of commissioning."""
     for requirement in each_asked(build, "requirements"):
-        if not is_place(requirement) and requirement.stage == "commission":
+        if _is_asked(build, requirement) and requirement.stage == "commission":
             yield requirement
 
 

@@ -154,11 +154,13 @@ class Spot:
 class Tree:
     """The spots of a build: as stated, or with some fields added or taken away."""
 
-    __slots__ = ("_has", "root")
+    __slots__ = ("_has", "imagined", "root")
 
     def __init__(self, build: Section) -> None:
         """`build` holds the stated values."""
         self.root = Spot(type(build), build, "")
+        self.imagined: dict[str, float] = {}
+        """The parts among them that probing views make up, and what their typical values are times."""
         self._has: dict[str, bool] = {}
 
     def has(self, path: str) -> bool:

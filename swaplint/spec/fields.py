@@ -14,9 +14,10 @@ random tests all read it from here.
 
 A rule reads `build.plumbing.fuel.supply.bore` and gets metres. No field is required: what a spec does not say is
 unknown, which is an answer.
-"""
 
-from __future__ import annotations
+This module does without postponed annotations, for the reason given in `swaplint.spec.systems`: pydantic would compile
+the text of those in `Section` for each of its hundreds of sections.
+"""
 
 import datetime
 import functools
@@ -461,7 +462,7 @@ def _on_one_line(words: str) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in words).split())
 
 
-def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf | WhenEmpty) -> Any:
+def _declared(description: str, was: Sequence[str], *facts: "FieldFacts | ListOf | WhenEmpty") -> Any:
     info: FieldInfo = cast(FieldInfo, Field(default=None, description=_on_one_line(description)))
     info.metadata.extend(facts)
     if was:
@@ -707,6 +708,10 @@ class Section(BaseModel):
     """Of the whole build spec: the quantities that stand in for fields not stated, by path, `*` for a part's name."""
     sheet_folders: ClassVar[Mapping[str, Path]] = MappingProxyType({})
     """Of the whole build spec: the folders of data sheets that rule packs bring, by how a report names each."""
+
+    def __hash__(self) -> int:
+        """By its values: for all sections alike, where pydantic would make a function for each."""
+        return hash(tuple(self.__dict__.values()))
 
 
 class Document(Section):

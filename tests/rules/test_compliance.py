@@ -496,3 +496,34 @@ def test_nonsense_for_a_noise_is_refused(now: object, says: str) -> None:
     with pytest.raises(SpecErrors) as caught:
         at_place(NOISE, {"vehicle.noise.now": now}, "noise")
     assert says in str(caught.value)
+
+
+# -- gas and electric drives -------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("asked_of", "driven_by", "kind"),
+    [
+        (["lpg", "cng"], [], "notApplicable"),
+        (["lpg", "cng"], ["electric"], "notApplicable"),
+        (["lpg", "cng"], ["cng"], "fail"),
+        (["lpg"], None, "open"),
+        ([], [], "fail"),
+        (None, None, "fail"),
+    ],
+)
+@pytest.mark.parametrize(("rule", "part"), [(PAPERS, TICKET), (ALTERED, LETTER)])
+def test_what_is_asked_of_a_gas_or_electric_drive(
+    rule: str, part: str, asked_of: object, driven_by: object, kind: str
+) -> None:
+    edits = {f"{part}.for_energies": asked_of, f"{part}.met.done": False, "vehicle.other_energies": driven_by}
+    found = of_part(rule, part, edits)
+    assert found.kind == kind
+    if kind == "open":
+        assert "vehicle.other_energies" in found.unknown
+
+
+def test_another_energy_is_another_fuel() -> None:
+    petrol = {f"{STATE}.engine_kind.kept": ["fuel"], "vehicle.original.fuel_type": "diesel"}
+    assert one("compliance.engine-kind", petrol, demand="fuel").kind == "pass"
+    gas = one("compliance.engine-kind", {**petrol, "vehicle.other_energies": ["lpg"]}, demand="other-energies")
+    assert (gas.kind, "by lpg besides" in gas.message) == ("fail", True)
+    assert one("compliance.engine-kind", petrol, demand="other-energies").kind == "pass"
