@@ -2,7 +2,8 @@
 
     python tests/bench/attacks.py [GROUP ...] [--every N] [--show]
 
-Groups: calls (what is typed, read and written), surroundings, interrupts, many (400 parts of every kind), packs.
+Groups: calls (what is typed, read and written), files (hostile files beside the spec, hostile words in it),
+surroundings, interrupts, many (400 parts of every kind), packs.
 Each attack runs in a temporary folder of its own, for a bounded time; it follows no link out of that folder and
 touches nothing outside it. `--every N` takes each N-th attack of a group. The result is how many held and which
 failed, by group; the exit status is 1 where one failed.
@@ -35,6 +36,7 @@ from typing import Any, NamedTuple
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
+import attack_files
 from attack_calls import RATIO, ROOT, Case, calls, furnish
 
 CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x9b\u202a-\u202e\u2066-\u2069]")
@@ -136,7 +138,8 @@ def called(case: Case) -> str:
         finally:
             sys.stdin = streams
         wrong = wrong_with(case, status, out.getvalue(), err.getvalue(), time.process_time() - started)
-        return wrong or changed(case, before, snapshot(folder))
+        wrong = wrong or changed(case, before, snapshot(folder))
+        return wrong or (case.after() if case.after is not None else "")
 
 
 def changed(case: Case, before: dict[str, str], after: dict[str, str]) -> str:
@@ -252,11 +255,16 @@ def interrupts() -> Iterator[Attack]:
         "study": study,
         "size": ["size", "sound.toml", RATIO],
         "draft": ["draft", "--whole", "--replace", "r.txt"],
+        "page": ["inspect", "sound.toml", "--no-remedies", "--format", "html"],
+        "takeoff": ["takeoff", "sound.toml", "--format", "csv"],
+        "checklist": ["checklist", "sound.toml"],
+        "handover": ["handover", "sound.toml", "--format", "markdown"],
+        "fill": ["fill", "sound.toml", "--questions", "r.txt", "--replace"],
     }
     for work, words in works.items():
         for number, moment in enumerate(MOMENTS):
             which = (signal.SIGINT, signal.SIGTERM, None)[number % 3]
-            words_out = words if work == "draft" else [*words, "-o", "r.txt"]
+            words_out = words if work in ("draft", "fill") else [*words, "-o", "r.txt"]
             name = f"{work}, {which.name if which else 'Ctrl-C'} after {moment:.2f} s"
             yield Attack("interrupts", name, _interrupted(words_out, moment, which))
 
@@ -453,12 +461,22 @@ def _with_pack(attack: Any, words: list[str], ends: tuple[int, ...]) -> Callable
 
 def of_calls() -> Iterator[Attack]:
     """The calls that are made in this process."""
-    for case in calls():
+    yield from _made(calls())
+
+
+def of_files() -> Iterator[Attack]:
+    """The same with hostile files beside the spec, and hostile words in it."""
+    yield from _made(attack_files.cases())
+
+
+def _made(cases: Iterable[Case]) -> Iterator[Attack]:
+    for case in cases:
         yield Attack(case.group, case.name, lambda case=case: called(case))
 
 
 GROUPS: dict[str, Callable[[], Iterator[Attack]]] = {
     "calls": of_calls,
+    "files": of_files,
     "surroundings": surroundings,
     "interrupts": interrupts,
     "many": many,
