@@ -298,6 +298,7 @@ def engine_kind(build: Build, place: Place) -> Verdict:
         demands["fuel"] = lambda: _kept(
             build, place, "engine.fuel_type", "fuel", build.engine.fuel_type, build.vehicle.original.fuel_type
         )
+    if given(lambda: "fuel" in fact.kept):  # asked only of a place that is known
         demands["other-energies"] = lambda: _energies(build, place)
     if "cylinders" in kept:
         demands["cylinders"] = lambda: _kept(

@@ -462,6 +462,10 @@ class TestShiftsAndSpeeds:
         for shift, kind in (("3402 r/min", "pass"), ("3401 r/min", "fail")):
             edits = {**low, "driveline.gearbox.shift_speed": shift}
             assert of_part("gearing.shift-step", "ratios[2]", edits).kind == kind
+        # (1906 + 150)·4.3/2.6 = 3400.3 r/min: a speed for the driver is the next whole one
+        assert advised(of_part("gearing.shift-step", "ratios[2]", {"engine.torque.plateau_low": "1906 r/min"})) == {
+            "driveline.gearbox.shift_speed": pytest.approx(3401 / RPM, rel=1e-9)
+        }
         beyond = {"driveline.gearbox.shift_speed": "4500 r/min"}
         governed = value("gearing.speed-after-shift", beyond, part="ratios[2]")
         assert governed == pytest.approx(3700 * 2.6 / 4.3 - 150, rel=1e-6)
