@@ -47,7 +47,6 @@ TOLD_EACH = 25
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
-EVERYWHERE = ("tests/rules", "tests/engineering", "tests/making", "tests/reports/test_figures.py")
 SHOWN = {
     "figures.py": "tests/reports/test_figures.py",
     "takeoff.py": "tests/making/test_take_off.py",
@@ -60,13 +59,8 @@ PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if (fo
 
 
 # -- the tests that cover a file ---------------------------------------------------------------------------------------
-def covering(file: str, only: str = "", widely: bool = False) -> tuple[str, ...]:
-    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack; or `only` some.
-
-    `widely`, the tests of all packs and formulas: what they rest on in common is held by each of them.
-    """
-    if widely:
-        return (*(f"--rules-of={pack}" for pack in PACKS), *EVERYWHERE)
+def covering(file: str, only: str = "") -> tuple[str, ...]:
+    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack; or `only` some."""
     if only:
         return (*(test for test in covering(file) if test.startswith("tests/")), "-k", only)
     parts = file.split("/")
@@ -318,12 +312,12 @@ class Tests:
         self.calls.close()
 
 
-def _worker(mutants: list[Mutant], limit: float, only: str, widely: bool, found: object) -> None:
+def _worker(mutants: list[Mutant], limit: float, only: str, found: object) -> None:
     """Try mutants, all of one pack or formula after the other, and tell what becomes of each."""
     tree = Tree()
     groups: dict[tuple[str, ...], list[Mutant]] = {}
     for mutant in mutants:
-        groups.setdefault(covering(mutant.file, only, widely), []).append(mutant)
+        groups.setdefault(covering(mutant.file, only), []).append(mutant)
     for asked, group in groups.items():
         folders = {(ROOT / mutant.file).parent for mutant in group if mutant.file.startswith("rules/")}
         files = {*(ROOT / mutant.file for mutant in group), *(file for one in folders for file in one.glob("*.py"))}
@@ -345,11 +339,6 @@ def main() -> int:
     parser.add_argument("--again", type=Path, help="those that this file lists, as a run before has printed them")
     parser.add_argument(
         "--only", default="", help="on tests of such names alone (pytest -k), to see what new ones hold"
-    )
-    parser.add_argument(
-        "--widely",
-        action="store_true",
-        help="on the tests of all packs and formulas, for those that survived their own",
     )
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
@@ -384,9 +373,7 @@ def main() -> int:
     workers: list[Any] = []
     for job in range(options.jobs):
         part = mutants[job * count : (job + 1) * count]
-        workers.append(
-            context.Process(target=_worker, args=(part, options.seconds, options.only, options.widely, found))
-        )
+        workers.append(context.Process(target=_worker, args=(part, options.seconds, options.only, found)))
         workers[-1].start()
     tally: dict[str, int] = {"equivalent": len(alike)}
     for number, _ in enumerate(mutants, 1):
