@@ -208,7 +208,8 @@ def in_child(work: Callable[[], Any], limit: float) -> Any:
     _, status = os.waitpid(child, 0)
     if status == 0:
         return pickle.loads(given)
-    return "too long" if os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGPROF else "broken"
+    ended = os.waitstatus_to_exitcode(status)
+    return "too long" if ended == -signal.SIGPROF else f"broken, {ended}"
 
 
 def imported(tree: Path, file: str) -> str:
@@ -289,7 +290,7 @@ class Tests:
         limit = self.seconds + 3 * sum(self.known[test].seconds for test in tests)
         if blocks is not None:
             status = self.call("tried", mutant.file, mutant.apply(source.bytes), constant, tests, limit)
-            if status != "to be imported":
+            if status in ("pass", "fail", "too long"):  # else it is to be imported, or the interpreter fell over
                 return str(status)
         self.tree.put(mutant.file, mutant.apply(source.bytes))
         files = {test.split("::")[0] for test in tests}
@@ -299,7 +300,7 @@ class Tests:
         asked = (*derived, *sorted({file for file in files if file.endswith(".py")} | named))
         status = in_child(lambda: self.tree.pytest(asked, Order(tests)), limit) if asked else 0
         self.tree.put(mutant.file, source.bytes)
-        return {0: "pass", "too long": "too long", "broken": "broken"}.get(status, "fail")
+        return "pass" if status == 0 else "fail" if isinstance(status, int) else str(status)
 
     def _is_early(self, source: Source, mutant: Mutant) -> bool:
         """Whether the function in which a change stands was called before any test."""
