@@ -313,12 +313,12 @@ class Tests:
         self.calls.close()
 
 
-def _worker(mutants: list[Mutant], limit: float, only: str, found: object) -> None:
+def _worker(mutants: list[Mutant], limit: float, only: str, more: tuple[str, ...], found: object) -> None:
     """Try mutants, all of one pack or formula after the other, and tell what becomes of each."""
     tree = Tree()
     groups: dict[tuple[str, ...], list[Mutant]] = {}
     for mutant in mutants:
-        groups.setdefault(covering(mutant.file, only), []).append(mutant)
+        groups.setdefault((*covering(mutant.file, only), *more), []).append(mutant)
     for asked, group in groups.items():
         folders = {(ROOT / mutant.file).parent for mutant in group if mutant.file.startswith("rules/")}
         files = {*(ROOT / mutant.file for mutant in group), *(file for one in folders for file in one.glob("*.py"))}
@@ -340,6 +340,9 @@ def main() -> int:
     parser.add_argument("--again", type=Path, help="those that this file lists, as a run before has printed them")
     parser.add_argument(
         "--only", default="", help="on tests of such names alone (pytest -k), to see what new ones hold"
+    )
+    parser.add_argument(
+        "--with", dest="more", action="append", default=[], help="on this file of tests too, as of a pack that uses it"
     )
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
@@ -374,7 +377,9 @@ def main() -> int:
     workers: list[Any] = []
     for job in range(options.jobs):
         part = mutants[job * count : (job + 1) * count]
-        workers.append(context.Process(target=_worker, args=(part, options.seconds, options.only, found)))
+        workers.append(
+            context.Process(target=_worker, args=(part, options.seconds, options.only, tuple(options.more), found))
+        )
         workers[-1].start()
     tally: dict[str, int] = {"equivalent": len(alike)}
     for number, _ in enumerate(mutants, 1):

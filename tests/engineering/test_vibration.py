@@ -258,3 +258,6 @@ def test_free_roll_refuses_what_does_not_hold() -> None:
         vibration.free_roll([Mount(0.3, 4e5), Mount(-0.3, 4e5)])
     with pytest.raises(ImpossibleInput):
         vibration.free_roll([Mount(0.0, 4e5, 0.0, 1e5)])
+    # Stiff mounts above the axis of their own: what is left against roll is lost in the digits of 1e12 N m/rad.
+    with pytest.raises(ImpossibleInput):
+        vibration.free_roll([Mount(0.0, 4e12, 1.0, 1e12)])
