@@ -31,6 +31,7 @@ from swaplint.api import (
 from swaplint.engineering import tanks
 
 from .. import sources
+from ..places import hottest_of_all
 from . import tank_quantities as q
 from .quantities import DIESEL_DENSITY, PETROL_DENSITY, shown_amply
 
@@ -261,7 +262,7 @@ def return_heating(build: Build) -> Verdict:
     hottest = q.hottest_inlet(build)
     plastic = build.plumbing.fuel.tank.material == "plastic"
     limit = min(hottest, PLASTIC_TANK) if plastic else hottest
-    ambient, found = build.build.design.ambient_max, q.tank_temperature(build)
+    ambient, found = hottest_of_all(build), q.tank_temperature(build)
     says = (
         f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient)} outside the tank comes to "
         f"{shown(found, digits=3)}."
@@ -276,7 +277,7 @@ def return_heating(build: Build) -> Verdict:
 
 def _cooler_duty(build: Build, limit: float) -> float | None:
     """Heat, W, that a cooler must take for the tank to stay at the limit; None where the air alone is hotter."""
-    left = limit - build.build.design.ambient_max
+    left = limit - hottest_of_all(build)
     if left < 0.0:
         return None
     left /= q.share_of_settled(build)

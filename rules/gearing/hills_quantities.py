@@ -8,6 +8,7 @@ from swaplint.engineering.constants import G
 from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
+from ..places import highest_of_all
 from . import chain, places
 from .quantities import (
     altitude_factor,
@@ -31,7 +32,7 @@ def at_the_highest_place(build: Build) -> tuple[tuple[tuple[float, float], ...],
         build.vehicle.mass.gvwr,
         ground_coefficient(build),
         build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area,
-        atmosphere.standard_density(build.build.design.altitude_max),
+        atmosphere.standard_density(highest_of_all(build)),
     )
     return curve, resistance
 

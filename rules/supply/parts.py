@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from swaplint.api import (
     Build,
     Verdict,
@@ -28,6 +30,7 @@ from swaplint.spec.systems.supply import OptionalPart
 from .. import sources
 
 CHARGED = practice("what takes current from the battery while driving needs an alternator")
+DRIVEN = practice("an engine is turned by a starter, and drives the tyres through a clutch or converter and a gearbox")
 
 
 # -- needed and not fitted --------------------------------------------------------------------------------------------
@@ -37,6 +40,7 @@ CHARGED = practice("what takes current from the battery while driving needs an a
     due="quote",
     sources=[
         CHARGED.giving("limit", "an alternator", demands=["alternator"]),
+        DRIVEN.giving("limit", "what drives it", demands=["starter", "clutch", "gearbox", "tyres"]),
         sources.US_SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
         sources.SPEEDOMETER_RULE.giving("limit", "a speedometer", demands=["speedometer"]),
     ],
@@ -44,22 +48,49 @@ CHARGED = practice("what takes current from the battery while driving needs an a
     about="engine.alternator",
     bad=[
         {"driveline.speedometer": {"fitted": False}},
+        {"engine.starter": {"fitted": False}},
+        {"driveline.clutch": {"fitted": False}},
     ],
     good=[{"electrics.loads.radio": None}],
 )
 def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
 
-    Computes: nothing; looks for consumers or a control unit without an alternator, and for a road vehicle without a
-    speedometer.
+    Computes: nothing; looks for consumers or a control unit without an alternator, for a road vehicle without a
+    speedometer, and for an engine without starter, clutch or converter, gearbox or tyres.
     Limit: common practice; the rules of the road for the speedometer (US 49 CFR 393.82 for buses and trucks, UN
     Regulation No. 39).
-    Consequence: The battery runs down under way, or the papers are refused.
+    Consequence: The battery runs down under way, the vehicle does not start or drive, or the papers are refused.
     Remedy: fit the part, or take away what needs it.
     Cannot tell: parts that the spec does not mention at all; supply.function-coverage asks for those. A fan: see
     cooling.fan-flow; a towbar: mass.load-cases.
     """
-    return all_of(alternator=lambda: _alternator(build), speedometer=lambda: _speedometer(build))
+    return all_of(
+        alternator=lambda: _alternator(build),
+        speedometer=lambda: _speedometer(build),
+        starter=lambda: _needed(build.engine.starter, "a starter", "nothing turns the engine"),
+        clutch=lambda: _clutch(build),
+        gearbox=lambda: _needed(build.driveline.gearbox, "a gearbox", "nothing drives the axles"),
+        tyres=lambda: _needed(build.driveline.tyres, "a set of tyres", "no load, speed or gear can be judged"),
+    )
+
+
+def _needed(part: Any, what: str, without: str) -> Verdict:
+    """Whether a part that every such vehicle has is there."""
+    there = is_fitted(part)
+    says = (
+        f"There is {what}."
+        if there
+        else f"The build is stated without {what}: {without}. Fit it, or state what there is."
+    )
+    return holds(there, says, on=path_of(part))
+
+
+def _clutch(build: Build) -> Verdict:
+    driveline = build.driveline
+    if driveline.gearbox.kind == "automatic" and is_fitted(driveline.converter):
+        return holds(True, "A converter takes the place of the clutch.", on="driveline.converter")
+    return _needed(driveline.clutch, "a clutch", "the engine cannot be parted from the gearbox, to start or to shift")
 
 
 def _alternator(build: Build) -> Verdict:
