@@ -67,6 +67,12 @@ TELLING_CURRENT = 120.0
 RISE = Practice("oil pressure within 15 s of the start", 15.0, documents.OIL_PRACTICE)
 IDLE = Practice("100 kPa of oil pressure at hot idle", 100e3, documents.OIL_PRACTICE)
 LOADED = Practice("250 kPa of oil pressure, hot, at rated speed", 250e3, documents.OIL_PRACTICE)
+HOT = Practice(
+    "oil of 80 °C or more where its pressure is read hot (80 to 110 °C)",
+    353.15,
+    practice("oil of a warm engine under load, 80 to 110 °C"),
+)
+_COLD = "Thick cold oil shows more than the hot engine has: read it again with hot oil."
 NEAR_RATED = 0.9
 """Share of rated speed from which a reading stands for it."""
 READS_ALIKE = Practice(
@@ -125,7 +131,7 @@ def _concerns(build: Build, step: str) -> bool:
     ],
     cautions=[cautions.HOT, cautions.ROTATING],
     about=OIL,
-    fallbacks=[RISE, IDLE, LOADED, READS_ALIKE],
+    fallbacks=[RISE, IDLE, LOADED, READS_ALIKE, HOT],
     bad=[
         {f"{OIL}.rise_time": "14 s"},
         {f"{OIL}.idle_pressure": "80 kPa", f"{OIL}.bus_pressure": "85 kPa"},
@@ -139,7 +145,8 @@ def oil_pressure(build: Build) -> Verdict:
 
     Computes: the readings against what the maker asks for; the gauge against what the control unit reads.
     Limit: the engine's data sheet: an error. Without one 15 s, 100 kPa at hot idle and 250 kPa at rated speed, the size
-    that three truck engines have: a warning. The two readings within 30 kPa of each other: a warning.
+    that three truck engines have: a warning. The two readings within 30 kPa of each other: a warning. What is read with
+    oil below 80 °C (common practice) proves nothing: a person decides.
     Consequence: Bearings and turbocharger run without oil, and seize within seconds to hours.
     Remedy: stop at once; then level, filter, relief valve, pick-up and its joint, and the gauge against another.
     Cannot tell: the state of the bearings, a sender that reads high.
@@ -157,6 +164,8 @@ def oil_pressure(build: Build) -> Verdict:
     def at_idle() -> Verdict:
         limit, level = _asked(lambda: asked.idle_pressure_min, IDLE)
         says = f"{shown(idle)} at hot idle, with oil of {shown(trial.oil)}."
+        if idle >= limit and trial.oil < use_practice(build, HOT):
+            return needs_review(f"{says} {_COLD}", on=f"{OIL}.oil", found=idle)
         return at_least(idle, limit, says, level=level, on=f"{OIL}.idle_pressure")
 
     def loaded() -> Verdict:
@@ -166,6 +175,8 @@ def oil_pressure(build: Build) -> Verdict:
         if speed < NEAR_RATED * rated:
             says += f" Rated speed is {shown(rated)}: read it there."
             return needs_review(says, on=f"{OIL}.loaded_speed", found=trial.loaded_pressure)
+        if trial.loaded_pressure >= limit and trial.oil < use_practice(build, HOT):
+            return needs_review(f"{says} The oil had {shown(trial.oil)}. {_COLD}", on=f"{OIL}.oil")
         return at_least(trial.loaded_pressure, limit, says, level=level, on=f"{OIL}.loaded_pressure")
 
     def alike() -> Verdict:

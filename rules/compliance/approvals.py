@@ -23,6 +23,7 @@ from swaplint.api import (
 from swaplint.spec.systems.compliance import Approval, Evidence, Place, Requirement
 from swaplint.spec.systems.compliance.facts import LARGER_ENGINE, OTHER_ENGINE
 
+from ..supply.quoted import day
 from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, place_of, places
 from .vehicle import engine_power
 
@@ -64,7 +65,8 @@ def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
 
     Computes: which of the alterations that the spec states call for the approval; a made cross-member that it describes
     is one. Whether the engine is larger, in power or displacement, is seen from the figures.
-    Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number.
+    Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number. None is
+    of a day to come, and none that is needed before the work is younger than the first start.
     Consequence: Work that is done must be undone, or the vehicle never gets its approval.
     Remedy: the engineer's letter, with a drawing or photograph and a calculation of each alteration, before steel
     is cut.
@@ -91,11 +93,8 @@ def _approved(build: Build, approval: Approval) -> Verdict:
         return by_law(place, approval, verdict)
     what = ", ".join(one.replace("-", " ") for one in altered)
     when = "before the work begins" if approval.timing == "before" else "once the work is done"
-    return by_law(
-        place,
-        approval,
-        _shown(approval.met, f"the approval of {approval.who} for {what}, needed {when}", path_of(approval)),
-    )
+    asked, before = f"the approval of {approval.who} for {what}, needed {when}", approval.timing == "before"
+    return by_law(place, approval, _shown(build, approval.met, asked, path_of(approval), before=before))
 
 
 def _larger(build: Build) -> bool:
@@ -103,12 +102,29 @@ def _larger(build: Build) -> bool:
     return engine_power(build) > old.power or build.engine.displacement > old.engine.displacement
 
 
-def _shown(evidence: Evidence, what: str, on: str) -> Verdict:
+def _shown(build: Build, evidence: Evidence, what: str, on: str, *, before: bool = False) -> Verdict:
     """Whether something was done; what was done says by whom, on which day, and where the paper is."""
     if not evidence.done:
         return holds(False, f"Not at hand: {what}.", on=f"{on}.met.done")
     says = f"At hand: {what}; {evidence.by}, {evidence.date}, {evidence.reference}."
+    wrong = _wrong_day(build, str(evidence.date), before=before)
+    if wrong:
+        return holds(False, f"{says} {wrong}", on=f"{on}.met.date")
     return holds(True, says, on=f"{on}.met.done")
+
+
+def _wrong_day(build: Build, dated: str, *, before: bool) -> str:
+    """What is wrong with the day that something was done on, as a sentence; empty where nothing is.
+
+    `before` is whether it had to be done before the work.
+    """
+    judged = build.build.judged_on
+    if day(dated) > day(judged):
+        return f"That is after {judged}, the day that it is judged on: nobody has it yet, or the date is wrong."
+    started = given(lambda: build.measured.before_start.date)
+    if before and started is not None and day(dated) > day(started):
+        return f"That is too late: by {started} the work was done and the engine started."
+    return ""
 
 
 # -- noise ------------------------------------------------------------------------------------------------------------
@@ -213,7 +229,7 @@ def inspection_plan(build: Build, requirement: Any) -> Verdict:
     """Is each paper, inspection and condition that the place asks for met by the stage that needs it?
 
     Computes: nothing; what is asked for is compared with what is shown to be at hand: by whom, when, which number.
-    Limit: all that the place's sheet names, each from the stage of the job that it names.
+    Limit: all that the place's sheet names, each from the stage of the job that it names, and none of a day to come.
     Consequence: A finished vehicle without its papers may not be driven.
     Remedy: collect each paper on the way, when it costs nothing: tickets, photographs, torque records, certificates.
     Cannot tell: the inspector's own list; whether a paper says what it should.
@@ -225,7 +241,7 @@ def inspection_plan(build: Build, requirement: Any) -> Verdict:
 
 def _met(build: Build, requirement: Requirement) -> Verdict:
     place = place_of(build, requirement)
-    return by_law(place, requirement, _shown(requirement.met, str(requirement.what), path_of(requirement)))
+    return by_law(place, requirement, _shown(build, requirement.met, str(requirement.what), path_of(requirement)))
 
 
 @rule(

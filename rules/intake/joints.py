@@ -199,6 +199,8 @@ def crankcase_vent(build: Build) -> Verdict:
     Pressure pushes seals out; oil drawn in through the breather can make a diesel run away.
     Cannot tell: how well the separator works, and how worn the engine is: blow-by may grow threefold.
     """
+    if given(lambda: is_fitted(build.plumbing.intake.breather)) is False:
+        return all_of(stays_closed=lambda: _no_breather(build))
     demands: dict[str, Callable[[], Verdict]] = {
         "pressure": lambda: _breather_drop(build),
         "low-loop": lambda: _low_loop(build),
@@ -215,6 +217,15 @@ def crankcase_vent(build: Build) -> Verdict:
     if given(lambda: build.engine.fuel_type) == "petrol" or given(lambda: build.engine.breather.fresh_air):
         demands["fresh-air"] = lambda: _fresh_air(build)
     return all_of(demands)
+
+
+def _no_breather(build: Build) -> Verdict:
+    if not _closed(build):
+        return does_not_apply("The engine breathes into the open by itself, with no line to it.")
+    says = (
+        "The engine is built and certified with a closed breather, and there is none: lead it into the pipe ahead of "
+    )
+    return holds(False, f"{says}turbocharger or throttle, through a separator.", on=BREATHER)
 
 
 def _manifold_line(build: Build) -> Verdict:

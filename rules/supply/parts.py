@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import Any
+
 from swaplint.api import (
     Build,
     Verdict,
@@ -27,6 +30,7 @@ from swaplint.spec.systems.supply import OptionalPart
 
 from .. import sources
 
+RUNS = practice("an engine is cranked, switched, cooled and given clean air, and drives through gearbox and tyres")
 CHARGED = practice("what takes current from the battery while driving needs an alternator")
 
 
@@ -37,6 +41,8 @@ CHARGED = practice("what takes current from the battery while driving needs an a
     due="quote",
     sources=[
         CHARGED.giving("limit", "an alternator", demands=["alternator"]),
+        RUNS.giving("limit", "there is one", demands=["starter", "key-switch", "radiator", "air-cleaner", "gearbox"]),
+        RUNS.giving("limit", "there are some, or one", demands=["tyres", "clutch"]),
         sources.US_SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
         sources.SPEEDOMETER_RULE.giving("limit", "a speedometer", demands=["speedometer"]),
     ],
@@ -44,28 +50,63 @@ CHARGED = practice("what takes current from the battery while driving needs an a
     about="engine.alternator",
     bad=[
         {"driveline.speedometer": {"fitted": False}},
+        {"plumbing.intake.filter": {"fitted": False}},
     ],
     good=[{"electrics.loads.radio": None}],
 )
 def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
 
-    Computes: nothing; looks for consumers or a control unit without an alternator, and for a road vehicle without a
-    speedometer.
+    Computes: nothing; looks for consumers or a control unit without an alternator, for a road vehicle without a
+    speedometer, and for what no vehicle runs without: starter, key switch, radiator, air cleaner, gearbox, clutch of a
+    gearbox that is shifted by hand, tyres.
     Limit: common practice; the rules of the road for the speedometer (US 49 CFR 393.82 for buses and trucks, UN
     Regulation No. 39).
-    Consequence: The battery runs down under way, or the papers are refused.
-    Remedy: fit the part, or take away what needs it.
+    Consequence: The battery runs flat, the engine is ruined or never starts, or papers are refused.
+    Remedy: fit the part, or state what does its work; or take away what needs it.
     Cannot tell: parts that the spec does not mention at all; supply.function-coverage asks for those. A fan: see
     cooling.fan-flow; a towbar: mass.load-cases.
     """
-    return all_of(alternator=lambda: _alternator(build), speedometer=lambda: _speedometer(build))
+    demands: dict[str, Callable[[], Verdict]] = {
+        "alternator": lambda: _alternator(build),
+        "speedometer": lambda: _speedometer(build),
+    }
+    for name, (of, why) in NEVER_WITHOUT.items():
+        if given(lambda of=of: is_fitted(of(build))) is False:  # type: ignore[misc]
+            demands[name] = lambda of=of, why=why: holds(False, why, on=path_of(of(build)))  # type: ignore[misc]
+    if given(lambda: not is_fitted(build.driveline.clutch) and build.driveline.gearbox.kind == "manual"):
+        says = "There is no clutch, and a gearbox that is shifted by hand needs one: state it."
+        demands["clutch"] = lambda: holds(False, says, on="driveline.clutch")
+    return all_of(demands)
+
+
+NEVER_WITHOUT: dict[str, tuple[Callable[[Build], Any], str]] = {
+    "starter": (lambda build: build.engine.starter, "There is no starter, and nothing cranks the engine: fit one."),
+    "key-switch": (
+        lambda build: build.electrics.key_switch,
+        "There is no key switch: state what switches the engine on and off in its place, with its terminals.",
+    ),
+    "radiator": (
+        lambda build: build.plumbing.cooling.radiator,
+        "There is no radiator, and nothing takes the engine's heat: state what cools the coolant.",
+    ),
+    "air-cleaner": (
+        lambda build: build.plumbing.intake.filter,
+        "There is no air cleaner, and dust ruins the engine within hours: fit one.",
+    ),
+    "gearbox": (lambda build: build.driveline.gearbox, "There is no gearbox: state the one that the engine drives."),
+    "tyres": (lambda build: build.driveline.tyres, "There are no tyres: state those that the vehicle runs on."),
+}
+"""What no vehicle of this kind runs without, and what is wrong where the spec says that there is none."""
 
 
 def _alternator(build: Build) -> Verdict:
     on = "engine.alternator"
     if is_fitted(build.engine.alternator):
         return holds(True, "The engine has an alternator.", on=on)
+    own = given(lambda: [one for one in build.electrics.alternators.values() if is_fitted(one)]) or []
+    if any(one.charges == "starting" for one in own):
+        return holds(True, "An alternator besides the engine package's charges the battery.", on=on)
     if given(lambda: is_fitted(build.engine.ecm)):
         says = "There is no alternator, and the engine's control unit runs from the battery until it is flat: fit one."
         return holds(False, says, on=on)
