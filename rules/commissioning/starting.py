@@ -67,11 +67,9 @@ TELLING_CURRENT = 120.0
 RISE = Practice("oil pressure within 15 s of the start", 15.0, documents.OIL_PRACTICE)
 IDLE = Practice("100 kPa of oil pressure at hot idle", 100e3, documents.OIL_PRACTICE)
 LOADED = Practice("250 kPa of oil pressure, hot, at rated speed", 250e3, documents.OIL_PRACTICE)
-HOT = Practice(
-    "oil of 80 °C or more where its pressure is read hot (80 to 110 °C)",
-    353.15,
-    practice("oil of a warm engine under load, 80 to 110 °C"),
-)
+HOT = 353.15
+"""Coldest oil whose pressure stands for that of the hot engine, K."""
+HOT_OIL = practice("the oil of a warm engine has 80 to 110 °C").giving("formula", "80 °C, from where oil counts as hot")
 _COLD = "Thick cold oil shows more than the hot engine has: read it again with hot oil."
 NEAR_RATED = 0.9
 """Share of rated speed from which a reading stands for it."""
@@ -128,10 +126,11 @@ def _concerns(build: Build, step: str) -> bool:
         sheet("engine.oil.rise_time_max").giving("limit", demands=["rise"]),
         sheet("engine.oil.idle_pressure_min").giving("limit", demands=["idle"]),
         sheet("engine.oil.rated_pressure_min").giving("limit", demands=["loaded"]),
+        HOT_OIL,
     ],
     cautions=[cautions.HOT, cautions.ROTATING],
     about=OIL,
-    fallbacks=[RISE, IDLE, LOADED, READS_ALIKE, HOT],
+    fallbacks=[RISE, IDLE, LOADED, READS_ALIKE],
     bad=[
         {f"{OIL}.rise_time": "14 s"},
         {f"{OIL}.idle_pressure": "80 kPa", f"{OIL}.bus_pressure": "85 kPa"},
@@ -164,7 +163,7 @@ def oil_pressure(build: Build) -> Verdict:
     def at_idle() -> Verdict:
         limit, level = _asked(lambda: asked.idle_pressure_min, IDLE)
         says = f"{shown(idle)} at hot idle, with oil of {shown(trial.oil)}."
-        if idle >= limit and trial.oil < use_practice(build, HOT):
+        if idle >= limit and trial.oil < HOT:
             return needs_review(f"{says} {_COLD}", on=f"{OIL}.oil", found=idle)
         return at_least(idle, limit, says, level=level, on=f"{OIL}.idle_pressure")
 
@@ -175,7 +174,7 @@ def oil_pressure(build: Build) -> Verdict:
         if speed < NEAR_RATED * rated:
             says += f" Rated speed is {shown(rated)}: read it there."
             return needs_review(says, on=f"{OIL}.loaded_speed", found=trial.loaded_pressure)
-        if trial.loaded_pressure >= limit and trial.oil < use_practice(build, HOT):
+        if trial.loaded_pressure >= limit and trial.oil < HOT:
             return needs_review(f"{says} The oil had {shown(trial.oil)}. {_COLD}", on=f"{OIL}.oil")
         return at_least(trial.loaded_pressure, limit, says, level=level, on=f"{OIL}.loaded_pressure")
 

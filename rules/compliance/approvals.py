@@ -93,8 +93,8 @@ def _approved(build: Build, approval: Approval) -> Verdict:
         return by_law(place, approval, verdict)
     what = ", ".join(one.replace("-", " ") for one in altered)
     when = "before the work begins" if approval.timing == "before" else "once the work is done"
-    asked, before = f"the approval of {approval.who} for {what}, needed {when}", approval.timing == "before"
-    return by_law(place, approval, _shown(build, approval.met, asked, path_of(approval), before=before))
+    paper, before = f"the approval of {approval.who} for {what}, needed {when}", approval.timing == "before"
+    return by_law(place, approval, _shown(build, approval.met, paper, path_of(approval), before=before))
 
 
 def _larger(build: Build) -> bool:

@@ -254,12 +254,12 @@ def _points(build: Build) -> Verdict:
 def _sparks(build: Build) -> Verdict:
     if given(lambda: build.plumbing.exhaust.outlet.spark_protection) in (None, "none") and not over_vegetation(build):
         return does_not_apply("It does not work over grass or brush, which sparks could light.")
-    protected, on = build.plumbing.exhaust.outlet.spark_protection, f"{OUTLET}.spark_protection"
-    lacking = _not_there(build, str(protected))
+    protection, on = str(build.plumbing.exhaust.outlet.spark_protection), f"{OUTLET}.spark_protection"
+    lacking = _not_there(build, protection)
     if lacking:
         says = f"Sparks are said to be held back by {lacking}, and there is none: fit a spark arrester to SAE J350."
         return holds(False, says, on=on)
-    protected = protected != "none"
+    protected = protection != "none"
     says = (
         "Sparks are held back by what the forest authority accepts."
         if protected

@@ -63,7 +63,10 @@ INSIDE = ("cab", "load-space")
     adjust=["electrics.grounds.*.size"],
     about="electrics.grounds",
     without={
-        "electrics.cables.*.returns_by": "How the control unit's current comes back is asked for by power.circuit-drop."
+        "electrics.cables.*.returns_by": "How the control unit's current comes back is asked for by "
+        "power.circuit-drop.",
+        "electrics.grounds.*.material": "A cable that is sold by its size alone is of copper, and clad aluminium is "
+        "marked so: weigh a length where in doubt.",
     },
     bad=[
         {"electrics.grounds.engine.size": "25 mm2"},

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any
 
 from swaplint.api import (
     Build,
@@ -25,6 +24,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    value_at,
 )
 from swaplint.spec.systems.supply import OptionalPart
 
@@ -34,6 +34,20 @@ RUNS = practice("an engine is cranked, switched, cooled and given clean air, and
 CHARGED = practice("what takes current from the battery while driving needs an alternator")
 
 
+CLUTCH = "driveline.clutch"
+NEVER_WITHOUT = {
+    "engine.starter": "There is no starter, and nothing cranks the engine: fit one.",
+    "electrics.key_switch": "There is no key switch: state what switches the engine on and off in its place, with its "
+    "terminals.",
+    "plumbing.cooling.radiator": "There is no radiator, and nothing takes the engine's heat: state what cools the "
+    "coolant.",
+    "plumbing.intake.filter": "There is no air cleaner, and dust ruins the engine within hours: fit one.",
+    "driveline.gearbox": "There is no gearbox: state the one that the engine drives.",
+    "driveline.tyres": "There are no tyres: state those that the vehicle runs on.",
+}
+"""What no vehicle of this kind runs without, and what is wrong where the spec says that there is none."""
+
+
 # -- needed and not fitted --------------------------------------------------------------------------------------------
 @rule(
     "supply.needed-parts",
@@ -41,8 +55,7 @@ CHARGED = practice("what takes current from the battery while driving needs an a
     due="quote",
     sources=[
         CHARGED.giving("limit", "an alternator", demands=["alternator"]),
-        RUNS.giving("limit", "there is one", demands=["starter", "key-switch", "radiator", "air-cleaner", "gearbox"]),
-        RUNS.giving("limit", "there are some, or one", demands=["tyres", "clutch"]),
+        RUNS.giving("limit", "there is one"),
         sources.US_SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
         sources.SPEEDOMETER_RULE.giving("limit", "a speedometer", demands=["speedometer"]),
     ],
@@ -53,6 +66,10 @@ CHARGED = practice("what takes current from the battery while driving needs an a
         {"plumbing.intake.filter": {"fitted": False}},
     ],
     good=[{"electrics.loads.radio": None}],
+    without=dict.fromkeys(
+        [f"{path}.fitted" for path in (*NEVER_WITHOUT, CLUTCH)],
+        "A part that nobody speaks of is there: supply.function-coverage asks who supplies it.",
+    ),
 )
 def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
@@ -71,33 +88,18 @@ def needed_parts(build: Build) -> Verdict:
         "alternator": lambda: _alternator(build),
         "speedometer": lambda: _speedometer(build),
     }
-    for name, (of, why) in NEVER_WITHOUT.items():
-        if given(lambda of=of: is_fitted(of(build))) is False:  # type: ignore[misc]
-            demands[name] = lambda of=of, why=why: holds(False, why, on=path_of(of(build)))  # type: ignore[misc]
+    for path, says in NEVER_WITHOUT.items():
+        if given(lambda path=path: is_fitted(value_at(build, path))) is False:  # type: ignore[misc]
+            demands[_last(path)] = lambda path=path, says=says: holds(False, says, on=path)  # type: ignore[misc]
     if given(lambda: not is_fitted(build.driveline.clutch) and build.driveline.gearbox.kind == "manual"):
         says = "There is no clutch, and a gearbox that is shifted by hand needs one: state it."
-        demands["clutch"] = lambda: holds(False, says, on="driveline.clutch")
+        demands["clutch"] = lambda: holds(False, says, on=CLUTCH)
     return all_of(demands)
 
 
-NEVER_WITHOUT: dict[str, tuple[Callable[[Build], Any], str]] = {
-    "starter": (lambda build: build.engine.starter, "There is no starter, and nothing cranks the engine: fit one."),
-    "key-switch": (
-        lambda build: build.electrics.key_switch,
-        "There is no key switch: state what switches the engine on and off in its place, with its terminals.",
-    ),
-    "radiator": (
-        lambda build: build.plumbing.cooling.radiator,
-        "There is no radiator, and nothing takes the engine's heat: state what cools the coolant.",
-    ),
-    "air-cleaner": (
-        lambda build: build.plumbing.intake.filter,
-        "There is no air cleaner, and dust ruins the engine within hours: fit one.",
-    ),
-    "gearbox": (lambda build: build.driveline.gearbox, "There is no gearbox: state the one that the engine drives."),
-    "tyres": (lambda build: build.driveline.tyres, "There are no tyres: state those that the vehicle runs on."),
-}
-"""What no vehicle of this kind runs without, and what is wrong where the spec says that there is none."""
+def _last(path: str) -> str:
+    """The demand about a part: the last of its path."""
+    return path.rsplit(".", 1)[-1].replace("_", "-")
 
 
 def _alternator(build: Build) -> Verdict:
