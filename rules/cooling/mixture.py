@@ -159,7 +159,7 @@ def expansion_volume(build: Build) -> Verdict:
     two per cent of the system, which the reserve covers.
     """
     tank, field = build.plumbing.cooling.expansion_tank, "plumbing.cooling.expansion_tank.volume"
-    if not is_fitted(tank):
+    if given(lambda: is_fitted(tank)) is False:
         says = (
             "There is no expansion tank, and hot coolant is pushed out: fit one. Where the radiator has a header tank "
         )

@@ -103,10 +103,11 @@ def heater_of(build: Build, cable: Any) -> Any:
 
 def alternator_cables(build: Build) -> list[Any]:
     """The cables of the alternators; an alternator itself where it is fitted and has none."""
-    found = cables_for(build, "alternator")
-    every = [build.engine.alternator, *further_alternators(build)]
+    own = [build.engine.alternator] if is_fitted(build.engine.alternator) else []
+    every = [*own, *further_alternators(build)]
+    found = cables_for(build, "alternator") if every else []
     with_cable = [path_of(alternator_of(build, cable)) for cable in found]
-    return found + [one for one in every if is_fitted(one) and path_of(one) not in with_cable]
+    return found + [one for one in every if path_of(one) not in with_cable]
 
 
 def further_alternators(build: Build) -> list[Any]:
@@ -237,12 +238,17 @@ def protecting(build: Build, cable: Any) -> Any | None:
     """
     if has_fuse(cable):
         return cable
-    way = upstream(build, cable, from_end=cable.role == "alternator" and _touches_alternator(build, cable.start))
-    return next((other for other in reversed(way or []) if has_fuse(other)), None)
+    return next((other for other in reversed(_before(build, cable) or []) if has_fuse(other)), None)
 
 
-def _touches_alternator(build: Build, node: str) -> bool:
-    return node == ALTERNATOR or node in map(name_of, further_alternators(build))
+def is_fed(build: Build, cable: Any) -> bool:
+    """Whether cables lead from a battery to a cable; a starter cable or a link stands at one itself."""
+    return cable.role in STARTING or _before(build, cable) is not None
+
+
+def _before(build: Build, cable: Any) -> list[Any] | None:
+    charges = cable.role == "alternator" and cable.start in (ALTERNATOR, *map(name_of, further_alternators(build)))
+    return upstream(build, cable, from_end=charges)
 
 
 def is_battery(part: Any) -> bool:

@@ -47,9 +47,6 @@ SMALL_DIESEL = Practice("350 A of EN rating for each litre of diesel engine, up 
 BIG_DIESEL = Practice("250 A of EN rating for each litre of diesel engine, above 3 L", 250e3, RATING_BY_SIZE)
 PETROL = Practice("250 A of EN rating for each litre of petrol engine", 250e3, RATING_BY_SIZE)
 
-SMALL = 3.0e-3
-"""Largest of the smaller diesel engines, m³."""
-
 J541_LIMIT = {(12, "light-medium"): 2.0e-3, (12, "heavy"): 1.0e-3, (24, "light-medium"): 4.0e-3, (24, "heavy"): 1.7e-3}
 """Highest loop resistance, Ω: the drops for each 100 A of SAE J541, 0.2, 0.1, 0.4 and 0.17 V."""
 
@@ -382,8 +379,7 @@ def _by_size(build: Build) -> Verdict:
     if build.engine.fuel_type == "petrol":
         needed = use_practice(build, PETROL) * size
     else:
-        needed = use_practice(build, SMALL_DIESEL if size <= SMALL else BIG_DIESEL) * size
-        needed = max(needed, min(size, SMALL) * SMALL_DIESEL.value)  # no less than a smaller engine takes
+        needed = use_practice(build, SMALL_DIESEL if size <= 3.0e-3 else BIG_DIESEL) * size
     needed /= q.in_series(build)
     found = q.bank_rating(build)
     return at_least(

@@ -338,12 +338,3 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
 def test_what_is_right(rule_id: str, edits: dict[str, Any], part: str, demand: str, kind: str) -> None:
     found = of_part(rule_id, part, edits, demand=demand) if part else one(rule_id, edits, demand=demand)
     assert found.kind == kind
-
-
-def test_a_rough_rating_does_not_fall_as_the_engine_grows() -> None:
-    # 350 A for each litre up to 3 L, 250 A above, and never less than the 1050 A of 3 L
-    for litres, needed in ((2.9, 1015.0), (3.0, 1050.0), (3.1, 1050.0), (4.2, 1050.0), (4.4, 1100.0)):
-        edits = {"engine.starting.cca_min": None, "engine.displacement": f"{litres} L"}
-        found = one("power.battery-cold", edits, demand="rating")
-        assert found.limit is not None
-        assert found.limit.value == pytest.approx(needed)
