@@ -14,6 +14,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    needs_review,
     path_of,
     practice,
     regulation,
@@ -65,8 +66,8 @@ def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
 
     Computes: which of the alterations that the spec states call for the approval; a made cross-member that it describes
     is one. Whether the engine is larger, in power or displacement, is seen from the figures.
-    Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number. None is
-    of a day to come, and none that is needed before the work is younger than the first start.
+    Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number. None that
+    is needed before the work is younger than the first start; of one of a day to come a person looks at the date.
     Consequence: Work that is done must be undone, or the vehicle never gets its approval.
     Remedy: the engineer's letter, with a drawing or photograph and a calculation of each alteration, before steel
     is cut.
@@ -107,24 +108,14 @@ def _shown(build: Build, evidence: Evidence, what: str, on: str, *, before: bool
     if not evidence.done:
         return holds(False, f"Not at hand: {what}.", on=f"{on}.met.done")
     says = f"At hand: {what}; {evidence.by}, {evidence.date}, {evidence.reference}."
-    wrong = _wrong_day(build, str(evidence.date), before=before)
-    if wrong:
-        return holds(False, f"{says} {wrong}", on=f"{on}.met.date")
+    judged, started = build.build.judged_on, given(lambda: build.measured.before_start.date)
+    if before and started is not None and day(str(evidence.date)) > day(started):
+        says += f" That is too late: on {started} the work was done and the engine about to start."
+        return holds(False, says, on=f"{on}.met.date")
+    if day(str(evidence.date)) > day(judged):
+        says += f" That is after {judged}, the day that it is judged on: look at both days."
+        return needs_review(says, on=f"{on}.met.date")
     return holds(True, says, on=f"{on}.met.done")
-
-
-def _wrong_day(build: Build, dated: str, *, before: bool) -> str:
-    """What is wrong with the day that something was done on, as a sentence; empty where nothing is.
-
-    `before` is whether it had to be done before the work.
-    """
-    judged = build.build.judged_on
-    if day(dated) > day(judged):
-        return f"That is after {judged}, the day that it is judged on: nobody has it yet, or the date is wrong."
-    started = given(lambda: build.measured.before_start.date)
-    if before and started is not None and day(dated) > day(started):
-        return f"That is too late: by {started} the work was done and the engine started."
-    return ""
 
 
 # -- noise ------------------------------------------------------------------------------------------------------------
@@ -229,7 +220,8 @@ def inspection_plan(build: Build, requirement: Any) -> Verdict:
     """Is each paper, inspection and condition that the place asks for met by the stage that needs it?
 
     Computes: nothing; what is asked for is compared with what is shown to be at hand: by whom, when, which number.
-    Limit: all that the place's sheet names, each from the stage of the job that it names, and none of a day to come.
+    Limit: all that the place's sheet names, each from the stage of the job that it names; of one of a day to come a
+    person looks at the date.
     Consequence: A finished vehicle without its papers may not be driven.
     Remedy: collect each paper on the way, when it costs nothing: tickets, photographs, torque records, certificates.
     Cannot tell: the inspector's own list; whether a paper says what it should.

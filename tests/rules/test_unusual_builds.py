@@ -315,13 +315,34 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
             "before",
             kind,
         )
-        for date, kind in (("2026-05-18", "pass"), ("2026-05-19", "fail"), ("2026-06-01", "fail"))
+        for date, kind in (("2026-05-18", "pass"), ("2026-05-19", "fail"))
     ),
     (
         "compliance.inspection-plan",
         {"build.places.state.requirements.weighbridge.met.date": "2026-06-01"},
         "weighbridge",
         "commission",
+        "review",
+    ),
+    # -- the pressure of the standard atmosphere is 99.53 kPa at 150 m and 84.56 at 1500 m: 14.97 kPa less to draw against
+    ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "74.9 kPa"}, "", "level-high", "fail"),
+    ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "75.1 kPa"}, "", "level-high", "pass"),
+    ("commissioning.dates", {"measured.road.date": "2026-05-31"}, "road", "not-to-come", "pass"),
+    ("commissioning.dates", {"measured.road.date": "2026-06-01"}, "road", "not-to-come", "review"),
+    ("commissioning.dates", {"measured.cranking.date": "2026-05-17"}, "cranking", "after-made-ready", "fail"),
+    # a cable without a fuse that starts where nothing leads to
+    (
+        "power.fuse-cable-match",
+        {f"{C}.stray": {**CHARGE_CABLE, "role": "other", "start": "nowhere"}},
+        "stray",
+        "",
+        "review",
+    ),
+    (
+        "power.consumers-counted",
+        {"plumbing.fuel.pump": {"kind": "in-line-electric", "load": "fan"}},
+        "fuel.pump",
+        "cable",
         "fail",
     ),
     (
