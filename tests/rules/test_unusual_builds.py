@@ -324,9 +324,14 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "commission",
         "review",
     ),
-    # -- the pressure of the standard atmosphere is 99.53 kPa at 150 m and 84.56 at 1500 m: 14.97 kPa less to draw against
+    # -- outside pressure is 99.53 kPa at 150 m and 84.56 at 1500 m: 14.97 kPa less to draw against
     ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "74.9 kPa"}, "", "level-high", "fail"),
     ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "75.1 kPa"}, "", "level-high", "pass"),
+    # -- 9 V at 400 A and 20 °C: full 3.6 V/400 A = 9 mΩ, at -15 °C 0.968/0.6 times as much, 14.53 mΩ: with 1.32 mΩ of
+    # cables 12.6 - 350 A · 15.85 mΩ = 7.05 V; three-quarters charged 8.5 mΩ, 13.72: 12.4 - 350 · 15.04 mΩ = 7.14 V
+    ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "9 V"}, "", "coldest-start", "fail"),
+    ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "10 V"}, "", "coldest-start", "pass"),
+    ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "12.7 V"}, "", "coldest-start", "review"),
     ("commissioning.dates", {"measured.road.date": "2026-05-31"}, "road", "not-to-come", "pass"),
     ("commissioning.dates", {"measured.road.date": "2026-06-01"}, "road", "not-to-come", "review"),
     ("commissioning.dates", {"measured.cranking.date": "2026-05-17"}, "cranking", "after-made-ready", "fail"),
