@@ -230,6 +230,10 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "review",
     ),
     ("cooling.expansion-volume", {"plumbing.cooling.expansion_tank": {"fitted": False}}, "", "", "fail"),
+    # the pipe from the cooler to the engine left out
+    ("intake.boost-joints", {"plumbing.charge_air.pipes.cold": None}, "plumbing.charge_air", "stated", "fail"),
+    # the suction hose left out
+    ("cooling.external-circuit", {"plumbing.cooling.hoses.lower": None}, "", "hoses", "fail"),
     ("intake.crankcase-vent", {"plumbing.intake.breather": {"fitted": False}}, "", "stays-closed", "fail"),
     (
         "intake.boost-joints",
