@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from swaplint.api import Build, Verdict, all_of, given, holds, needs_review, path_of, practice, rule
+from swaplint.api import Build, Verdict, all_of, given, holds, needs_review, path_of, practice, rule, stated_values
 
 from ..supply.quoted import day
 from .starting import OIL, PRE
@@ -17,10 +17,11 @@ TURNING = (CRANKING, OIL, FUEL, LOAD, RUN, RUNNING, CHARGING, VACUUM, BRAKES, RO
 DATED = {path.rsplit(".", 1)[-1] for path in (PRE, *TURNING, "measured.bus", "measured.weighing")}
 
 
-def dated(build: Build) -> list[Any]:
-    """The trials whose day is stated."""
+def made(build: Build) -> list[Any]:
+    """The trials of which something is stated."""
+    stated = {path.rsplit(".", 1)[0] for path, _, _ in stated_values(build, "commissioning")}
     trials = [getattr(build.measured, name) for name in sorted(DATED)]
-    return [trial for trial in trials if given(lambda trial=trial: trial.date) is not None]  # type: ignore[misc]
+    return [trial for trial in trials if path_of(trial) in stated]
 
 
 @rule(
@@ -29,12 +30,9 @@ def dated(build: Build) -> list[Any]:
     due="commission",
     sources=[ORDER.giving("limit", "the day of judging, and the day of the last look before the first crank")],
     about="measured.before_start.date",
-    each=dated,
+    each=made,
     bad=[{f"{CRANKING}.date": "2026-05-17"}],
     good=[{f"{CRANKING}.date": "2026-05-19"}],
-    without={
-        f"{PRE}.date": "Whether the engine was made ready is asked by commissioning.pre-start, whatever the day.",
-    },
 )
 def dates(build: Build, trial: Any) -> Verdict:
     """Was every trial made on a day that has been, and none with the engine turning before it was made ready?
@@ -44,22 +42,22 @@ def dates(build: Build, trial: Any) -> Verdict:
     for every trial in which the engine turns (common practice).
     Consequence: A reading of another build, or one that nobody made, is taken for this one's.
     Remedy: the right day, from the job's record; or the trial made again.
-    Cannot tell: the hour; a trial whose day nobody states.
+    Cannot tell: the hour.
     """
     path, judged = path_of(trial), build.build.judged_on
-    made, on = str(trial.date), f"{path_of(trial)}.date"
+    written, on = str(trial.date), f"{path_of(trial)}.date"
 
     def not_to_come() -> Verdict:
-        says = f"Made on {made}"
-        if day(made) > day(judged):
+        says = f"Made on {written}"
+        if day(written) > day(judged):
             return needs_review(f"{says}, after {judged}, the day that it is judged on: look at both days.", on=on)
         return holds(True, f"{says}, judged on {judged}.", on=on)
 
     demands = {"not-to-come": not_to_come}
     ready = given(lambda: build.measured.before_start.date)
     if path in TURNING and ready is not None:
-        says = f"Made on {made}; the engine was made ready for its first crank on {ready}."
-        if day(made) < day(ready):
+        says = f"Made on {written}; the engine was made ready for its first crank on {ready}."
+        if day(written) < day(ready):
             says += " One of the two days is wrong, or the engine turned before it was ready: look both up."
-        demands["after-made-ready"] = lambda: holds(day(made) >= day(ready), says, on=on)
+        demands["after-made-ready"] = lambda: holds(day(written) >= day(ready), says, on=on)
     return all_of(demands)
