@@ -28,7 +28,7 @@ from swaplint.engineering import atmosphere
 from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
-from ..axle_loads import load_cases
+from ..axle_loads import load, load_cases
 from ..chassis import vacuum_quantities as vacuum
 from ..chassis.vacuum import OFF_WARNING
 from ..fuel import quantities as fuel
@@ -187,25 +187,24 @@ def weighed_masses(build: Build) -> Verdict:
 
 def _axle(build: Build, axle: str) -> Verdict:
     weighed = weighed_axle(build, axle)
-    more = {
-        name_of(case): mass.axle_load(build, case, axle) - mass.empty_axle(build, axle)  # type: ignore[arg-type]
-        for case in load_cases(build)
-    }
-    case = max(more, key=lambda name: more[name])
-    found, rating = weighed + more[case], mass.end_rating(build, axle)  # type: ignore[arg-type]
+    case = max(load_cases(build), key=lambda one: getattr(load(build, one), axle))
+    more = mass.axle_load(build, case, axle) - mass.empty_axle(build, axle)  # type: ignore[arg-type]
+    found, rating = weighed + more, mass.end_rating(build, axle)  # type: ignore[arg-type]
     says = (
         f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge on the {axle} axle, {shown(found, *KILOGRAMS)} in "
-        f"the load case {case}."
+        f"the load case {name_of(case)}."
     )
     return at_most(found, rating, says, on=f"{WEIGHED}.{axle}", unit=KILOGRAMS)
 
 
 def _gross(build: Build) -> Verdict:
     weighed = weighed_axle(build, "front") + weighed_axle(build, "rear")
-    more = {name_of(case): mass.laden(build, case) - mass.empty(build) for case in load_cases(build)}
-    case = max(more, key=lambda name: more[name])
-    found = weighed + more[case]
-    says = f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge, {shown(found, *KILOGRAMS)} in the load case {case}."
+    case = max(load_cases(build), key=lambda one: load(build, one).total)
+    found = weighed + mass.laden(build, case) - mass.empty(build)
+    says = (
+        f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge, {shown(found, *KILOGRAMS)} in the load case "
+        f"{name_of(case)}."
+    )
     return at_most(found, build.vehicle.mass.gvwr, says, on=WEIGHED, unit=KILOGRAMS)
 
 

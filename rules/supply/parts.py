@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from swaplint.api import (
     Build,
@@ -30,22 +31,19 @@ from swaplint.spec.systems.supply import OptionalPart
 
 from .. import sources
 
-RUNS = practice("an engine is cranked, switched, cooled and given clean air, and drives through gearbox and tyres")
 CHARGED = practice("what takes current from the battery while driving needs an alternator")
+DRIVEN = practice("an engine is turned by a starter, and drives the tyres through a clutch or converter and a gearbox")
 
 
-CLUTCH = "driveline.clutch"
+RUNS = practice("an engine is switched by a key, cooled by a radiator and given clean air")
 NEVER_WITHOUT = {
-    "engine.starter": "There is no starter, and nothing cranks the engine: fit one.",
     "electrics.key_switch": "There is no key switch: state what switches the engine on and off in its place, with its "
     "terminals.",
     "plumbing.cooling.radiator": "There is no radiator, and nothing takes the engine's heat: state what cools the "
     "coolant.",
     "plumbing.intake.filter": "There is no air cleaner, and dust ruins the engine within hours: fit one.",
-    "driveline.gearbox": "There is no gearbox: state the one that the engine drives.",
-    "driveline.tyres": "There are no tyres: state those that the vehicle runs on.",
 }
-"""What no vehicle of this kind runs without, and what is wrong where the spec says that there is none."""
+"""What else no such vehicle runs without, and what is wrong where the spec says that there is none."""
 
 
 # -- needed and not fitted --------------------------------------------------------------------------------------------
@@ -55,6 +53,7 @@ NEVER_WITHOUT = {
     due="quote",
     sources=[
         CHARGED.giving("limit", "an alternator", demands=["alternator"]),
+        DRIVEN.giving("limit", "what drives it", demands=["starter", "clutch", "gearbox", "tyres"]),
         RUNS.giving("limit", "there is one"),
         sources.US_SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
         sources.SPEEDOMETER_RULE.giving("limit", "a speedometer", demands=["speedometer"]),
@@ -63,11 +62,13 @@ NEVER_WITHOUT = {
     about="engine.alternator",
     bad=[
         {"driveline.speedometer": {"fitted": False}},
+        {"engine.starter": {"fitted": False}},
+        {"driveline.clutch": {"fitted": False}},
         {"plumbing.intake.filter": {"fitted": False}},
     ],
     good=[{"electrics.loads.radio": None}],
     without=dict.fromkeys(
-        [f"{path}.fitted" for path in (*NEVER_WITHOUT, CLUTCH)],
+        [f"{path}.fitted" for path in NEVER_WITHOUT],
         "A part that nobody speaks of is there: supply.function-coverage asks who supplies it.",
     ),
 )
@@ -75,31 +76,47 @@ def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
 
     Computes: nothing; looks for consumers or a control unit without an alternator, for a road vehicle without a
-    speedometer, and for what no vehicle runs without: starter, key switch, radiator, air cleaner, gearbox, clutch of a
-    gearbox that is shifted by hand, tyres.
+    speedometer, and for an engine without starter, clutch or converter, gearbox or tyres, key switch, radiator or air
+    cleaner.
     Limit: common practice; the rules of the road for the speedometer (US 49 CFR 393.82 for buses and trucks, UN
     Regulation No. 39).
-    Consequence: The battery runs flat, the engine is ruined or never starts, or papers are refused.
-    Remedy: fit the part, or state what does its work; or take away what needs it.
+    Consequence: The battery runs down under way, the vehicle does not start or drive, or the papers are refused.
+    Remedy: fit the part, or take away what needs it.
     Cannot tell: parts that the spec does not mention at all; supply.function-coverage asks for those. A fan: see
     cooling.fan-flow; a towbar: mass.load-cases.
     """
-    demands: dict[str, Callable[[], Verdict]] = {
-        "alternator": lambda: _alternator(build),
-        "speedometer": lambda: _speedometer(build),
-    }
+    demands: dict[str, Callable[[], Verdict]] = {}
     for path, says in NEVER_WITHOUT.items():
         if given(lambda path=path: is_fitted(value_at(build, path))) is False:  # type: ignore[misc]
-            demands[_last(path)] = lambda path=path, says=says: holds(False, says, on=path)  # type: ignore[misc]
-    if given(lambda: not is_fitted(build.driveline.clutch) and build.driveline.gearbox.kind == "manual"):
-        says = "There is no clutch, and a gearbox that is shifted by hand needs one: state it."
-        demands["clutch"] = lambda: holds(False, says, on=CLUTCH)
-    return all_of(demands)
+            name = path.rsplit(".", 1)[-1].replace("_", "-")
+            demands[name] = lambda path=path, says=says: holds(False, says, on=path)  # type: ignore[misc]
+    return all_of(
+        demands,
+        alternator=lambda: _alternator(build),
+        speedometer=lambda: _speedometer(build),
+        starter=lambda: _needed(build.engine.starter, "a starter", "nothing turns the engine"),
+        clutch=lambda: _clutch(build),
+        gearbox=lambda: _needed(build.driveline.gearbox, "a gearbox", "nothing drives the axles"),
+        tyres=lambda: _needed(build.driveline.tyres, "a set of tyres", "no load, speed or gear can be judged"),
+    )
 
 
-def _last(path: str) -> str:
-    """The demand about a part: the last of its path."""
-    return path.rsplit(".", 1)[-1].replace("_", "-")
+def _needed(part: Any, what: str, without: str) -> Verdict:
+    """Whether a part that every such vehicle has is there."""
+    there = is_fitted(part)
+    says = (
+        f"There is {what}."
+        if there
+        else f"The build is stated without {what}: {without}. Fit it, or state what there is."
+    )
+    return holds(there, says, on=path_of(part))
+
+
+def _clutch(build: Build) -> Verdict:
+    driveline = build.driveline
+    if driveline.gearbox.kind == "automatic" and is_fitted(driveline.converter):
+        return holds(True, "A converter takes the place of the clutch.", on="driveline.converter")
+    return _needed(driveline.clutch, "a clutch", "the engine cannot be parted from the gearbox, to start or to shift")
 
 
 def _alternator(build: Build) -> Verdict:

@@ -97,7 +97,8 @@ def execute(options: argparse.Namespace) -> int:
     if options.format == "json":
         from swaplint.reports.json_report import dumps
 
-        failed = write_out(dumps(report.sizing_json(spec.label, sizing, judging, selection)), options.output)
+        answer = report.sizing_json(spec.label, sizing, judging, selection, [*problems, *broken])
+        failed = write_out(dumps(answer), options.output)
     elif options.format == "html":
         from swaplint.reports.html.choices import sizing_page
 

@@ -54,7 +54,7 @@ def inspect(
             found = run_again(rule, view, kept.pop(rule.id, []))
             lacking = [outcome for outcome in found if outcome.unknown and outcome.finding is None]
             if lacking:
-                probe = probe or View(spec.build, probing=True)
+                probe = probe or view.going_on()
                 _list_all_unknowns(rule, lacking, probe)
             inspection.findings.extend(_finding(rule, outcome, inspection) for outcome in found)
             kept[rule.id] = found

@@ -39,7 +39,7 @@ from swaplint.spec.systems.chassis import (
     VacuumSystem,
 )
 from swaplint.spec.systems.commissioning import EngineOil, Measured
-from swaplint.spec.systems.compliance import EngineCertificate, VehicleEmissions, VehicleNoise
+from swaplint.spec.systems.compliance import ENERGIES, EngineCertificate, VehicleEmissions, VehicleNoise
 from swaplint.spec.systems.controls import (
     WARNINGS,
     BodyModule,
@@ -225,6 +225,13 @@ class Vehicle(Section):
     original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
     emissions: VehicleEmissions = part("what it was certified to, and what of that is kept")
     noise: VehicleNoise = part("how loud it is")
+    other_energies: list[str] = words(
+        "what the finished vehicle is driven by besides petrol and diesel, such as gas fitted to a petrol engine; an "
+        "empty list for nothing",
+        *ENERGIES,
+        typical="lpg",
+        where=DECISION,
+    )
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     vacuum_consumers: dict[str, VacuumConsumer] = parts(
@@ -273,7 +280,7 @@ class Engine(Part):
         typical="ISO 1585, net",
         where=DATA_SHEET,
     )
-    torque_curve: list[TorquePoint] = items("full-load torque curve, lowest speed first")
+    torque_curve: list[TorquePoint] = items("full-load torque curve, lowest speed first", needed=True)
     speed: EngineSpeed = part("the speeds that the engine is built and governed for")
     torque: EngineTorque = part("marks on the torque curve")
     derate: EngineDerate = part("power lost in thin air")

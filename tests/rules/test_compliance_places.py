@@ -41,7 +41,7 @@ def facts_in(name: str) -> Iterator[tuple[str, dict[str, Any]]]:
 
 
 def test_there_are_places() -> None:
-    assert len(NAMES) >= 16
+    assert len(NAMES) >= 19
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -98,7 +98,7 @@ def test_numbers_that_were_read_decide() -> None:
     assert of_part("compliance.power-limit", power, {**brussels, "vehicle.original.power": "75 kW"}).kind == "fail"
     assert of_part("compliance.power-limit", size, brussels).kind == "pass"
     kind = {f.demand: f.kind for f in trial("compliance.engine-kind", brussels)}
-    assert kind == {"fuel": "fail", "cylinders": "pass", "feed": "fail", "charger": "fail"}
+    assert kind == {"fuel": "fail", "other-energies": "pass", "cylinders": "pass", "feed": "fail", "charger": "fail"}
     # Finland's 1.2 was a draft that a newspaper printed: never more than a review
     finland = {**named("fi.place.toml"), "vehicle.original.power": "75 kW"}
     assert of_part("compliance.power-limit", power, finland).kind == "review"
@@ -144,3 +144,18 @@ def test_a_place_of_one_s_own_beside_the_spec(tmp_path: Path) -> None:
     # a sheet of the pack's is named as one beside the spec, and told by the pack's name
     spec.write_text('[build.places.norway]\nsheet = "no.place.toml"\n')
     assert list(load_spec(str(spec), model=base.model).sheets) == ["compliance-sheets/no.place.toml"]
+
+
+def test_gas_and_electric_drives_are_asked_for_by_name() -> None:
+    gas = {"build.places": {"here": {"sheet": "de.place.toml"}}, "vehicle.other_energies": ["lpg"]}
+    system, whole = f"{PLACE}.requirements.gas_system", f"{PLACE}.requirements.gas_inspection"
+    assert f"{system}.met.done" in of_part("compliance.inspection-plan", system, gas).unknown
+    refused = of_part("compliance.inspection-plan", whole, {**gas, f"{whole}.met.done": False})
+    assert (refused.kind, "section 41a" in refused.message) == ("review", True)  # read in an older edition
+    referee = f"{PLACE}.requirements.electric"
+    taken_out = {**named("us-california.place.toml"), "vehicle.other_energies": ["electric"]}
+    assert of_part("compliance.inspection-plan", referee, {**taken_out, f"{referee}.met.done": False}).kind == "fail"
+    for name in NAMES:  # none of it is asked of a vehicle that burns petrol or diesel alone
+        conditional = [where for where, fact in facts_in(name) if fact.get("for_energies")]
+        for where in conditional:
+            assert of_part("compliance.inspection-plan", f"{PLACE}.{where}", named(name)).kind == "notApplicable"

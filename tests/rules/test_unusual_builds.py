@@ -321,13 +321,6 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         )
         for date, kind in (("2026-05-18", "pass"), ("2026-05-19", "fail"))
     ),
-    (
-        "compliance.inspection-plan",
-        {"build.places.state.requirements.weighbridge.met.date": "2026-06-01"},
-        "weighbridge",
-        "commission",
-        "review",
-    ),
     # -- outside pressure is 99.53 kPa at 150 m and 84.56 at 1500 m: 14.97 kPa less to draw against
     ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "74.9 kPa"}, "", "level-high", "fail"),
     ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "75.1 kPa"}, "", "level-high", "pass"),
@@ -336,9 +329,8 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
     ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "9 V"}, "", "coldest-start", "fail"),
     ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "10 V"}, "", "coldest-start", "pass"),
     ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "12.7 V"}, "", "coldest-start", "review"),
-    ("commissioning.dates", {"measured.road.date": "2026-05-31"}, "road", "not-to-come", "pass"),
-    ("commissioning.dates", {"measured.road.date": "2026-06-01"}, "road", "not-to-come", "review"),
-    ("commissioning.dates", {"measured.cranking.date": "2026-05-17"}, "cranking", "after-made-ready", "fail"),
+    ("commissioning.made-ready-first", {"measured.cranking.date": "2026-05-17"}, "cranking", "", "fail"),
+    ("commissioning.made-ready-first", {"measured.cranking.date": "2026-05-18"}, "cranking", "", "pass"),
     # a cable without a fuse that starts where nothing leads to
     (
         "power.fuse-cable-match",

@@ -79,7 +79,7 @@ class CoolingFan(FanPlace):
         typical="viscous",
         where=LOOK,
     )
-    curve: list[FanPoint] = items("curve with its shroud, from no flow to free flow")
+    curve: list[FanPoint] = items("curve with its shroud, from no flow to free flow", needed=True)
     curve_speed: float = measure(
         "fan speed of the curve, for one driven by the engine",
         "rotation",

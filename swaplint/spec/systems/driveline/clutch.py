@@ -63,6 +63,24 @@ class Fastened(Part):
     threads_in: str = word(
         "what the threads are cut in", "steel", "cast-iron", "aluminium", typical="cast-iron", where=LOOK
     )
+    runout_bore: float = measure(
+        "runout that its two locating diameters add, total indicator reading",
+        "length",
+        "mm",
+        typical=0.05,
+        plausible=(0, 2),
+        where=DRAWING,
+        zero=True,
+    )
+    runout_face: float = measure(
+        "runout that its faces add by not being parallel, total indicator reading",
+        "length",
+        "mm",
+        typical=0.04,
+        plausible=(0, 2),
+        where=DRAWING,
+        zero=True,
+    )
 
 
 class AdapterPiece(Fastened):
@@ -99,24 +117,6 @@ class Adapter(Fastened):
         plausible=(3, 250),
         where=DRAWING,
         series=ADAPTER_THICKNESSES_MM,
-    )
-    runout_bore: float = measure(
-        "runout that its two locating diameters add, total indicator reading",
-        "length",
-        "mm",
-        typical=0.05,
-        plausible=(0, 2),
-        where=DRAWING,
-        zero=True,
-    )
-    runout_face: float = measure(
-        "runout that its faces add by not being parallel, total indicator reading",
-        "length",
-        "mm",
-        typical=0.04,
-        plausible=(0, 2),
-        where=DRAWING,
-        zero=True,
     )
 
 
