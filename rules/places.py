@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import partial
 from typing import NamedTuple
 
 from swaplint.api import Build, each_of, given, name_of, shown
@@ -81,6 +82,18 @@ def highest_place(build: Build) -> float:
     """Height, m, of the highest place that the vehicle works at: of the stated places, else as the owner states it."""
     stated = design_places(build)
     return max(place.altitude for place in stated) if stated else build.build.design.altitude_max
+
+
+def hottest_of_all(build: Build) -> float:
+    """Hottest air, K, that the owner asks for or that a stated place has, whichever is hotter."""
+    stated = [given(partial(getattr, place, "ambient")) for place in design_places(build)]
+    return max(float(ambient) for ambient in (build.build.design.ambient_max, *stated) if ambient is not None)
+
+
+def highest_of_all(build: Build) -> float:
+    """Height, m, of the highest place that the owner asks for or states, whichever is higher."""
+    stated = [given(partial(getattr, place, "altitude")) for place in design_places(build)]
+    return max(float(height) for height in (build.build.design.altitude_max, *stated) if height is not None)
 
 
 def torque_left(build: Build, altitude: float) -> float:

@@ -3,7 +3,18 @@
 This interface has a version, `INTERFACE`. Within one version names are added, never changed or taken away.
 """
 
-from swaplint.build.reading import at, each_of, given, is_fitted, limit_or_none, name_of, once, path_of, section_of
+from swaplint.build.reading import (
+    at,
+    each_of,
+    given,
+    is_fitted,
+    limit_or_none,
+    name_of,
+    once,
+    part_named,
+    path_of,
+    section_of,
+)
 from swaplint.build.stated import as_stated, declared_fields, stated_values, value_at
 from swaplint.declare import cautions
 from swaplint.declare.figures import (
@@ -131,6 +142,7 @@ __all__ = [
     "once",
     "or_practice",
     "owner",
+    "part_named",
     "path_of",
     "practice",
     "quantities_in",

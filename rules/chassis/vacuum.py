@@ -31,6 +31,7 @@ from swaplint.engineering import vacuum
 from swaplint.engineering.atmosphere import SEA_LEVEL_PRESSURE
 
 from .. import sources
+from ..places import highest_of_all
 from . import brakes_quantities as b
 from . import vacuum_quantities as q
 from .supply import fed, warned
@@ -74,6 +75,7 @@ def _pressure(value: float) -> str:
     sources=[
         sheet("vehicle.brakes.vacuum_required"),
         sheet("engine.vacuum.source"),
+        sheet("plumbing.vacuum.pump.cut_in"),
         VALVES,
         sources.VACUUM_HOSE.giving("limit", "hose made for brake vacuum"),
         WARNING_RULE.giving("limit", "a warning at 27.1 kPa (8 inHg) at the latest"),
@@ -114,7 +116,8 @@ def vacuum_source(build: Build) -> Verdict:
     practice: 60 to 67 kPa at sea level, never less than 50).
     A diesel, or any engine whose data sheet gives no vacuum, needs a pump; an intake or charge pipe is no source, and
     under boost it presses the booster the wrong way. A check valve, a hose that does not collapse; with a pump a
-    warning lamp, its oil return, and for an electric pump a supply that counts as essential. A lamp that comes on at
+    warning lamp, its oil return, and for an electric pump a supply that counts as essential, and a switch that starts
+    it before the booster lacks vacuum; one that never stops it is a warning. A lamp that comes on at
     27.1 kPa at the latest (8 inHg, California; other places differ): a warning.
     Consequence: The brake pedal goes hard, perhaps without warning, and the vehicle takes far longer to stop.
     Remedy: a vacuum pump with a lower end pressure, or a hydraulic or electric booster instead, which
@@ -173,7 +176,7 @@ def _reaches(build: Build) -> Verdict:
     found, needed = q.available_depression(build), q.required_depression(build)
     air, on, better = q.air_pressure(build), _strength(build), None
     says = (
-        f"At {shown(build.build.design.altitude_max)} the air has {shown(air)}, so that the source reaches "
+        f"At {shown(highest_of_all(build), 'length', 'm')} the air has {shown(air)}, so that the source reaches "
         f"{shown(found)}; the booster needs {_pressure(needed)}."
     )
     if found < needed:
@@ -229,9 +232,31 @@ def _pump_demands(build: Build) -> dict[str, Callable[[], Verdict]]:
     demands: dict[str, Callable[[], Verdict]] = {"lamp": lambda: warned(build)}
     if pump.drive == "electric":
         demands["pump-supply"] = lambda: fed(build, pump)
+        demands["pump-cut-in"] = lambda: _cut_in(build)
+        demands["pump-stops"] = lambda: _cuts_out(build)
     else:
         demands["pump-oil"] = lambda: _oil(build)
     return demands
+
+
+def _cut_in(build: Build) -> Verdict:
+    """An electric pump stands still until the vacuum has fallen to where its switch starts it."""
+    pump, needed = q.pump(build), q.required_depression(build)
+    on = f"{path_of(pump)}.cut_in"
+    says = f"The pump starts when the vacuum has fallen to {shown(pump.cut_in)}; the booster needs {_pressure(needed)}."
+    if pump.cut_in < needed:
+        says += " Between two starts of the pump the pedal gets hard: set its switch higher."
+    reaches = needed <= q.available_depression(build)
+    return at_least(pump.cut_in, needed, says, on=on, advice=advice(on, needed) if reaches else None)
+
+
+def _cuts_out(build: Build) -> Verdict:
+    pump, reaches = q.pump(build), q.available_depression(build)
+    on = f"{path_of(pump)}.cut_in"
+    says = f"The pump starts below {shown(pump.cut_in)} and reaches {shown(reaches)} at the highest place"
+    says += "." if pump.cut_in < reaches else ": it never stops there, and wears out."
+    level: Literal["error", "warning"] = "warning"
+    return at_most(pump.cut_in, reaches, says, level=level, on=on)
 
 
 def _oil(build: Build) -> Verdict:

@@ -9,6 +9,7 @@ from swaplint.engineering import atmosphere, vacuum
 from swaplint.engineering.atmosphere import SEA_LEVEL_PRESSURE
 
 from .. import sources
+from ..places import highest_of_all
 
 BOOSTER_NEED = practice("a vacuum booster wants a depression of 60 to 67 kPa at sea level, and at least 50 kPa")
 REQUIRED = Practice(
@@ -55,7 +56,7 @@ def required_depression(build: Build) -> float:
 )
 def air_pressure(build: Build) -> float:
     """Air pressure at the highest place."""
-    return atmosphere.standard_pressure(build.build.design.altitude_max)
+    return atmosphere.standard_pressure(highest_of_all(build))
 
 
 @quantity(

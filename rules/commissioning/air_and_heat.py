@@ -30,6 +30,8 @@ BORE_SHARE, FITTINGS_SHARE, FLOW_SHARE, LIFT_SHARE, DROP_SHARE, HEAT_SHARE, AIR_
     0.03, 0.3, 0.05, 0.1, 0.1, 0.05, 0.15,
 )  # fmt: skip
 """How far bores, fittings, flows, lifts, drops of new devices, heats and cooling air are usually off."""
+MOST_ALIKE = 4
+"""Of ducts, pipes and filters in a row the first so many are asked whether they would explain a reading."""
 RECIRCULATED = 3.0
 """How much warmer than outside the air at a core usually is, K, at speed and well sealed: common practice."""
 
@@ -179,7 +181,7 @@ def intake_restriction(build: Build) -> Verdict:
             f"what the air cleaner takes, into {LOAD}.filter_drop",
             fact=measured_drop * stated_drop / (2.0 * there) if measured_drop is not None and there > 0.0 else None,
         ),
-        *(_duct(build, path_of(duct), predicted) for duct in intake.ducts(build)[:4]),
+        *(_duct(build, path_of(duct), predicted) for duct in intake.ducts(build)[:MOST_ALIKE]),
         of_field(
             build,
             "engine.air.mass_flow",
@@ -219,7 +221,7 @@ def back_pressure(build: Build) -> Verdict:
         if drop is not None:
             clean[f"{path_of(device)}.drop_loaded"] = float(drop)
     new = at(build, clean) if clean else build
-    for device in _soot(build):
+    for device in _soot(build)[:MOST_ALIKE]:
         name = name_of(device)
         path, loaded = f"{path_of(device)}.drop_loaded", float(device.drop_loaded)
         expected = float(clean.get(path) or loaded)
@@ -233,7 +235,7 @@ def back_pressure(build: Build) -> Verdict:
                 f"the pressure difference across {name}, before and after it was burnt clean",
             )
         )
-    for pipe in exhaust.pipes(build)[:4]:
+    for pipe in exhaust.pipes(build)[:MOST_ALIKE]:
         path = path_of(pipe)
         assumptions += [
             of_field(

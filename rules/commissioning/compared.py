@@ -23,6 +23,7 @@ from swaplint.api import (
     Verdict,
     as_stated,
     at,
+    at_least,
     carried,
     practice,
     regulation,
@@ -41,6 +42,11 @@ THERMOMETER = Practice(
     "a thermometer without a stated tolerance is right within 2 K",
     2.0,
     regulation("US 30 CFR 7.101, tests of diesel engine packages, by analogy", known="published"),
+)
+INCLINOMETER = Practice(
+    "an angle without a stated tolerance is read within 0.2 degrees",
+    math.radians(0.2),
+    practice("two slopes of a shaft are read within 0.2 degrees together"),
 )
 AGREES = practice("measured and reckoned differ by no more than instrument and assumptions may be off together")
 UNSAID = (
@@ -120,8 +126,11 @@ def instrument(build: Build, path: str) -> float:
     stated = as_stated(build, path)
     if stated is not None and stated.tol:
         return stated.tol
-    if value_at(build, path).kind == "temperature":
+    kind = value_at(build, path).kind
+    if kind == "temperature":
         return use_practice(build, THERMOMETER)
+    if kind == "angle":
+        return use_practice(build, INCLINOMETER)
     return abs(float(value_at(build, path))) * use_practice(build, READING)
 
 
@@ -136,11 +145,13 @@ def compare(
     reading: float | None = None,
     kind: tuple[str, str] | None = None,
     step: tuple[str, str] | None = None,
+    never_less: bool = False,
 ) -> Verdict:
     """A verdict on a measured field against what was reckoned for it.
 
     `reading` is what is compared where that is not the field itself. `kind` is the kind and unit that it is shown in,
-    `step` those of a difference, where they are others.
+    `step` those of a difference, where they are others. With `never_less` the prediction is that of the worst case, and
+    more than that agrees with it.
     """
     field: Value = value_at(build, path)
     found = field if reading is None else reading
@@ -151,14 +162,16 @@ def compare(
     spread = math.hypot(*(_effect(one, predicted) for one in known)) if known else 0.0
     allowed = math.hypot(off, spread)
     says = (
-        f"{what}: {shown(found, *kind, digits=3)} measured, {shown(predicted, *kind, digits=3)} reckoned{when}; they "
-        f"may differ by {shown(allowed, *(step or kind), digits=2)}."
+        f"{what}: {shown(found, *kind, digits=3)} measured, {shown(predicted, *kind, digits=3)} reckoned{when}; "
+        f"{'it may be less by' if never_less else 'they may differ by'} {shown(allowed, *(step or kind), digits=2)}."
     )
-    if abs(found - predicted) > allowed:
+    if abs(found - predicted) > allowed and not (never_less and found > predicted):
         says += explained(found, predicted, allowed, known)
     low = predicted - allowed
     if predicted > 0.0 > low:
         low = 0.0  # what cannot be negative is not allowed to be
+    if never_less:
+        return carried(at_least(found, low, says, level="warning", on=path, unit=kind, scale=allowed or None))
     verdict = within(found, low, predicted + allowed, says, level="warning", on=path, unit=kind, scale=allowed or None)
     return carried(verdict)
 

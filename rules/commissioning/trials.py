@@ -2,6 +2,7 @@
 
 CRANKING, CHARGING, BUS = "measured.cranking", "measured.charging", "measured.bus"
 FUEL, LOAD, RUN = "measured.fuel", "measured.full_load", "measured.cooling"
+LAUNCH, LADEN, SHIFTING, NOISE = "measured.launch", "measured.laden", "measured.shifting", "measured.noise"
 WEIGHED, VACUUM, BRAKES, ROAD = "measured.weighing", "measured.vacuum", "measured.brakes", "measured.road"
 
 COPPER = 0.00393

@@ -24,10 +24,11 @@ from swaplint.api import (
     shown,
     within,
 )
+from swaplint.engineering import atmosphere
 from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
-from ..axle_loads import load_cases
+from ..axle_loads import load, load_cases
 from ..chassis import vacuum_quantities as vacuum
 from ..chassis.vacuum import OFF_WARNING
 from ..fuel import quantities as fuel
@@ -186,25 +187,24 @@ def weighed_masses(build: Build) -> Verdict:
 
 def _axle(build: Build, axle: str) -> Verdict:
     weighed = weighed_axle(build, axle)
-    more = {
-        name_of(case): mass.axle_load(build, case, axle) - mass.empty_axle(build, axle)  # type: ignore[arg-type]
-        for case in load_cases(build)
-    }
-    case = max(more, key=lambda name: more[name])
-    found, rating = weighed + more[case], mass.end_rating(build, axle)  # type: ignore[arg-type]
+    case = max(load_cases(build), key=lambda one: getattr(load(build, one), axle))
+    more = mass.axle_load(build, case, axle) - mass.empty_axle(build, axle)  # type: ignore[arg-type]
+    found, rating = weighed + more, mass.end_rating(build, axle)  # type: ignore[arg-type]
     says = (
         f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge on the {axle} axle, {shown(found, *KILOGRAMS)} in "
-        f"the load case {case}."
+        f"the load case {name_of(case)}."
     )
     return at_most(found, rating, says, on=f"{WEIGHED}.{axle}", unit=KILOGRAMS)
 
 
 def _gross(build: Build) -> Verdict:
     weighed = weighed_axle(build, "front") + weighed_axle(build, "rear")
-    more = {name_of(case): mass.laden(build, case) - mass.empty(build) for case in load_cases(build)}
-    case = max(more, key=lambda name: more[name])
-    found = weighed + more[case]
-    says = f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge, {shown(found, *KILOGRAMS)} in the load case {case}."
+    case = max(load_cases(build), key=lambda one: load(build, one).total)
+    found = weighed + mass.laden(build, case) - mass.empty(build)
+    says = (
+        f"{shown(weighed, *KILOGRAMS)} empty by the weighbridge, {shown(found, *KILOGRAMS)} in the load case "
+        f"{name_of(case)}."
+    )
     return at_most(found, build.vehicle.mass.gvwr, says, on=WEIGHED, unit=KILOGRAMS)
 
 
@@ -221,7 +221,8 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
     level="error",
     due="commission",
     sources=[
-        sheet("vehicle.brakes.vacuum_required").giving("limit", demands=["level"]),
+        sheet("vehicle.brakes.vacuum_required").giving("limit", demands=["level", "level-high"]),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "outside pressure at both heights"),
         sources.VACUUM_RECOVERY_RULE.giving("limit", "lamp out in 30 s", demands=["recovery"]),
         sources.US_VACUUM_CHECK.giving("limit", "one full application with the engine stopped", demands=["reserve"]),
         documents.VACUUM_PRACTICE.giving("limit", "3.3 kPa in 15 s", demands=["hold"]),
@@ -249,12 +250,13 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
 def vacuum_brake_test(build: Build) -> Verdict:
     """Do the brakes stop the vehicle evenly, and does their vacuum come, hold and come back?
 
-    Computes: the depression lost in the time that was waited, as a rate; depression and time from empty against
-    what was reckoned at that height.
-    Limit: the depression that the booster needs: an error. The warning out within 30 s from empty (Western Australia):
-    an error. One full application with the engine stopped (US 49 CFR 570.56): an error. A loss of at most 3.3 kPa in
-    15 s with the engine stopped (common practice), 58 % efficiency and 30 % imbalance (UK inspection of cars; other
-    places and classes have other numbers): warnings. A report of a brake test.
+    Computes: the depression lost in the time that was waited, as a rate; the depression that is left at the highest
+    place, where the outside air presses less and the source leaves the same behind; depression and time from empty
+    against what was reckoned at that height.
+    Limit: the depression that the booster needs, also at the highest place: an error. The warning out within 30 s from
+    empty (Western Australia): an error. One full application with the engine stopped (US 49 CFR 570.56): an error. A
+    loss of at most 3.3 kPa in 15 s with the engine stopped (common practice), 58 % efficiency and 30 % imbalance (UK
+    inspection of cars; other places and classes have other numbers): warnings. A report of a brake test.
     Consequence: The pedal goes hard or the vehicle pulls to one side in the first emergency.
     Remedy: check valve, hose and booster in that order; a pump of more flow if only the recovery is slow.
     Cannot tell: fade on long descents; whether the inspector of the place asks for more.
@@ -281,6 +283,7 @@ def vacuum_brake_test(build: Build) -> Verdict:
     if build.vehicle.brakes.assist == "vacuum":
         demands |= {
             "level": lambda: _level(build),
+            "level-high": lambda: _level_high(build),
             "hold": lambda: _hold(build),
             "recovery": lambda: _recovery(build),
             "reserve": lambda: _reserve(build),
@@ -296,6 +299,18 @@ def _level(build: Build) -> Verdict:
     least = or_practice(lambda: build.vehicle.brakes.vacuum_required, vacuum.FLOOR)
     says = f"{shown(trial.idle)} of depression at idle, {shown(trial.altitude)} up."
     return at_least(trial.idle, least, says, on=f"{VACUUM}.idle")
+
+
+def _level_high(build: Build) -> Verdict:
+    trial, highest = build.measured.vacuum, build.build.design.altitude_max
+    thinner = atmosphere.standard_pressure(trial.altitude) - atmosphere.standard_pressure(highest)
+    if thinner <= 0.0:
+        return does_not_apply("It was read no lower than the highest place of the work.")
+    least = or_practice(lambda: build.vehicle.brakes.vacuum_required, vacuum.FLOOR)
+    found = max(0.0, trial.idle - thinner)
+    says = f"{shown(trial.idle)} of depression {shown(trial.altitude)} up come to "
+    says += f"{shown(found, 'pressure_difference', 'kPa', digits=3)} in the thinner air at {shown(highest)}."
+    return at_least(found, least, says, on=f"{VACUUM}.idle", unit=("pressure_difference", "kPa"))
 
 
 def _hold(build: Build) -> Verdict:

@@ -23,7 +23,7 @@ from swaplint.api import (
 from swaplint.spec.systems.compliance import Approval, Evidence, Place, Requirement
 from swaplint.spec.systems.compliance.facts import LARGER_ENGINE, OTHER_ENGINE
 
-from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, place_of, places
+from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, of_another_drive, place_of, places
 from .vehicle import engine_power
 
 MARKS = regulation("UN Regulation No. 10, electromagnetic compatibility", known="from memory")
@@ -47,11 +47,15 @@ def approvals(build: Build) -> Iterator[Any]:
     cautions=[cautions.FRAME, cautions.BRAKES, cautions.STEERING, *CAUTIONS],
     about="build.alterations",
     each=approvals,
+    changed={"0.2.0": "A paper that is dated after the day of judging is not at hand."},
     later={"after": "commission"},
     without={
         "vehicle.cross_members": "The spec states what the swap alters; a cross-member that it describes counts, too.",
     },
-    bad=[{"build.places.state.approvals.structure.met.done": False}],
+    bad=[
+        {"build.places.state.approvals.structure.met.done": False},
+        {"build.places.state.approvals.structure.met.date": "2026-06-01"},
+    ],
     good=[
         {"build.alterations": []},
         {"build.places.state.approvals.structure.timing": "after"},
@@ -64,7 +68,9 @@ def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
 
     Computes: which of the alterations that the spec states call for the approval; a made cross-member that it describes
     is one. Whether the engine is larger, in power or displacement, is seen from the figures.
-    Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number.
+    Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number. One that
+    is dated after the day of judging is not; nor is one that is needed before the work and younger than the first
+    start.
     Consequence: Work that is done must be undone, or the vehicle never gets its approval.
     Remedy: the engineer's letter, with a drawing or photograph and a calculation of each alteration, before steel
     is cut.
@@ -76,6 +82,9 @@ def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
 
 
 def _approved(build: Build, approval: Approval) -> Verdict:
+    spared = of_another_drive(build, approval)
+    if spared is not None:
+        return spared
     place = place_of(build, approval)
     asked = [str(one) for one in approval.for_any]
     stated = {str(one) for one in build.build.alterations}
@@ -91,11 +100,8 @@ def _approved(build: Build, approval: Approval) -> Verdict:
         return by_law(place, approval, verdict)
     what = ", ".join(one.replace("-", " ") for one in altered)
     when = "before the work begins" if approval.timing == "before" else "once the work is done"
-    return by_law(
-        place,
-        approval,
-        _shown(approval.met, f"the approval of {approval.who} for {what}, needed {when}", path_of(approval)),
-    )
+    paper, before = f"the approval of {approval.who} for {what}, needed {when}", approval.timing == "before"
+    return by_law(place, approval, _shown(build, approval.met, paper, path_of(approval), before=before))
 
 
 def _larger(build: Build) -> bool:
@@ -103,11 +109,25 @@ def _larger(build: Build) -> bool:
     return engine_power(build) > old.power or build.engine.displacement > old.engine.displacement
 
 
-def _shown(evidence: Evidence, what: str, on: str) -> Verdict:
-    """Whether something was done; what was done says by whom, on which day, and where the paper is."""
+def _shown(build: Build, evidence: Evidence, what: str, on: str, *, before: bool = False) -> Verdict:
+    """Whether something was done; what was done says by whom, on which day, and where the paper is.
+
+    A paper of a day that is still to come is not at hand. `before` is whether it had to be there before the work.
+    """
     if not evidence.done:
         return holds(False, f"Not at hand: {what}.", on=f"{on}.met.done")
-    says = f"At hand: {what}; {evidence.by}, {evidence.date}, {evidence.reference}."
+    dated, judged = evidence.date, build.build.judged_on
+    if dated > judged:
+        says = (
+            f"Not at hand on {judged}, the day of judging: {what}. What is stated for it is dated {dated}; put the "
+            "date right, or judge on a later day."
+        )
+        return holds(False, says, on=f"{on}.met.date")
+    says = f"At hand: {what}; {evidence.by}, {dated}, {evidence.reference}."
+    started = given(lambda: build.measured.before_start.date)
+    if before and started is not None and dated > started:
+        says += f" That is too late: on {started} the work was done and the engine about to start."
+        return holds(False, says, on=f"{on}.met.date")
     return holds(True, says, on=f"{on}.met.done")
 
 
@@ -126,17 +146,17 @@ def _shown(evidence: Evidence, what: str, on: str) -> Verdict:
     each=places,
     later={"noise": "commission"},
     bad=[
-        {"vehicle.noise.now": 91},
+        {"vehicle.noise.now": "91 dB(A)"},
         {
             "build.places.state.noise.asked": "plate",
-            "vehicle.noise.plate": 84,
-            "build.places.state.noise.over_plate": 0,
+            "vehicle.noise.plate": "84 dB(A)",
+            "build.places.state.noise.over_plate": "0 dB",
         },
-        {"build.places.state.noise.asked": "not-louder", "vehicle.noise.before": 84},
+        {"build.places.state.noise.asked": "not-louder", "vehicle.noise.before": "84 dB(A)"},
         {"vehicle.noise.units_marked": False},
     ],
     good=[
-        {"build.places.state.noise.asked": "plate", "build.places.state.noise.over_plate": 0},
+        {"build.places.state.noise.asked": "plate", "build.places.state.noise.over_plate": "0 dB"},
         {"build.places.state.noise.asked": "not-louder"},
         {"build.places.state.noise.asked": "nothing"},
         {"build.places.state.noise.gross_upto": "2500 kg"},
@@ -169,9 +189,10 @@ def _noise(build: Build, place: Place) -> Verdict:
         most, whose = build.vehicle.noise.plate + fact.over_plate, "the plate's figure with what the place adds"
     else:
         most, whose = build.vehicle.noise.before, "what it came to before the swap"
-    says = f"The stationary test comes to {found:g} dB(A), and {whose} is {most:g} dB(A)"
+    level = ("sound_level", "dB(A)")
+    says = f"The stationary test comes to {shown(found, *level)}, and {whose} is {shown(most, *level)}"
     says += "." if found <= most else f": the silencer must take off {found - most:g} dB more."
-    return by_law(place, fact, at_most(found, most, says, on=on, scale=10.0))
+    return by_law(place, fact, at_most(found, most, says, on=on, scale=10.0, unit=level))
 
 
 def _marks(build: Build) -> Verdict:
@@ -202,17 +223,20 @@ def requirements(build: Build) -> Iterator[Any]:
     cautions=CAUTIONS,
     about="build.places",
     each=requirements,
+    changed={"0.2.0": "A paper that is dated after the day of judging is not at hand."},
     later={"quote": "quote", "build": "build", "commission": "commission"},
     bad=[
         {f"{_TICKET}.met.done": False, f"{_TICKET}.planned_for": "2026-06-01"},
         {f"{_INSPECTION}.met.done": False, f"{_INSPECTION}.planned_for": "2026-06-01"},
+        {f"{_INSPECTION}.met.date": "2026-06-01", f"{_INSPECTION}.planned_for": "2026-06-01"},
     ],
-    good=[{f"{_TICKET}.stage": "build"}],
+    good=[{f"{_TICKET}.stage": "build"}, {f"{_TICKET}.met.date": "2026-05-31"}],
 )
 def inspection_plan(build: Build, requirement: Any) -> Verdict:
     """Is each paper, inspection and condition that the place asks for met by the stage that needs it?
 
-    Computes: nothing; what is asked for is compared with what is shown to be at hand: by whom, when, which number.
+    Computes: nothing; what is asked for is compared with what is shown to be at hand: by whom, when, which number. What
+    is dated after the day of judging is not.
     Limit: all that the place's sheet names, each from the stage of the job that it names.
     Consequence: A finished vehicle without its papers may not be driven.
     Remedy: collect each paper on the way, when it costs nothing: tickets, photographs, torque records, certificates.
@@ -224,8 +248,11 @@ def inspection_plan(build: Build, requirement: Any) -> Verdict:
 
 
 def _met(build: Build, requirement: Requirement) -> Verdict:
+    spared = of_another_drive(build, requirement)
+    if spared is not None:
+        return spared
     place = place_of(build, requirement)
-    return by_law(place, requirement, _shown(requirement.met, str(requirement.what), path_of(requirement)))
+    return by_law(place, requirement, _shown(build, requirement.met, str(requirement.what), path_of(requirement)))
 
 
 @rule(
@@ -251,10 +278,14 @@ def who_and_when(build: Build, requirement: Any) -> Verdict:
     """
     if is_place(requirement):
         return ask_of(requirement, "requirements")
+    spared = of_another_drive(build, requirement)
+    if spared is not None:
+        return spared
     on = path_of(requirement)
-    if given(lambda: requirement.met.done):
+    now = build.build.judged_on
+    if given(lambda: requirement.met.done) and (given(lambda: requirement.met.date) or now) <= now:
         return holds(True, f"Met: {requirement.what}.", on=f"{on}.met.done")
-    who, planned, now = requirement.who, requirement.planned_for, build.build.judged_on
+    who, planned = requirement.who, requirement.planned_for
     says = f"{who} sees to it on {planned}: {requirement.what}."
     if planned < now:
         says = f"Planned for {planned}, which is past, and not met: {requirement.what}. Name another day, or state it."

@@ -18,7 +18,7 @@ from swaplint.api import (
     regulation,
     value_at,
 )
-from swaplint.spec.systems.compliance import Fact, Place
+from swaplint.spec.systems.compliance import ConditionalFact, Fact, Place
 
 NO_LEGAL_ADVICE = (
     "This is no legal advice. What a place asks changes, and its sheet may be wrong or leave something out: ask the "
@@ -28,6 +28,7 @@ ASKED = Source("data-sheet", "the sheet of the place", known="data-sheet")
 """What a place asks. A result on it cites the document that the sheet names for that fact instead."""
 CAUTIONS = [cautions.LAW, NO_LEGAL_ADVICE]
 
+_ENERGIES = {"lpg": "LPG", "cng": "CNG", "lng": "LNG", "electric": "electricity"}
 _HOW = {"older": ", in an older edition", "quoted": ", as another text quotes it"}
 
 
@@ -95,6 +96,15 @@ def source_of(place: Place, fact: Fact) -> tuple[Source, str]:
         return Source("data-sheet", title, known="data-sheet", gives="limit"), ""
     read = regulation(title, known="published" if known == "read" else "second-hand")
     return read.giving("limit"), _HOW.get(str(known), "")
+
+
+def of_another_drive(build: Build, fact: ConditionalFact) -> Verdict | None:
+    """The verdict on what a place asks of vehicles with another drive only; None where it is asked of this one."""
+    only = given(lambda: list(fact.for_energies))
+    if not only or any(energy in only for energy in build.vehicle.other_energies):
+        return None
+    names = " or ".join(_ENERGIES.get(str(energy), str(energy)) for energy in only)
+    return does_not_apply(f"{place_of(build, fact).name} asks this of vehicles driven by {names} only.")
 
 
 def asks_nothing(place: Place, fact: Fact, of: str) -> Verdict:

@@ -3,32 +3,39 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Any
 
-from swaplint.api import Build, Expected, cautions, expect, given, not_needed, step
+from swaplint.api import Build, Expected, cautions, expect, given, not_needed, shown, step
 from swaplint.spec.systems.compliance import Approval, Requirement
 
-from .law import each_asked, is_place, places
+from .law import each_asked, is_place, of_another_drive, places
 
+LEVEL = ("sound_level", "dB(A)")
 MET = ("by", "date", "reference")
+
+
+def _is_asked(build: Build, fact: Any) -> bool:
+    """Whether it is known that the place asks it of this vehicle, or not known that it does not."""
+    return not is_place(fact) and given(lambda: of_another_drive(build, fact)) is None
 
 
 def _before(build: Build) -> Iterator[Approval]:
     """The approvals that are needed before the work begins."""
     for approval in each_asked(build, "approvals"):
-        if not is_place(approval) and approval.timing == "before":
+        if _is_asked(build, approval) and approval.timing == "before":
             yield approval
 
 
 def _after(build: Build) -> Iterator[Approval]:
     for approval in each_asked(build, "approvals"):
-        if not is_place(approval) and approval.timing == "after":
+        if _is_asked(build, approval) and approval.timing == "after":
             yield approval
 
 
 def _last(build: Build) -> Iterator[Requirement]:
     """The papers and inspections that are needed by the time of commissioning."""
     for requirement in each_asked(build, "requirements"):
-        if not is_place(requirement) and requirement.stage == "commission":
+        if _is_asked(build, requirement) and requirement.stage == "commission":
             yield requirement
 
 
@@ -67,9 +74,55 @@ def noise(build: Build) -> Expected:
         return not_needed("The place asks nothing of the noise.")
     most = [one.figure for one in asked if one.asked == "figure"]
     if most:
-        return expect(f"at most {min(most):g} dB(A), the place's figure")
+        return expect(f"at most {shown(min(most), *LEVEL)}, the place's figure")
     before = given(lambda: build.vehicle.noise.before)
-    return expect("dB(A)" if before is None else f"no more than the {before:g} dB(A) before the swap")
+    return expect(
+        "no louder than before the swap"
+        if before is None
+        else f"no more than the {shown(before, *LEVEL)} before the swap"
+    )
+
+
+NOISE = "measured.noise"
+
+
+def _noise_counts(build: Build) -> bool:
+    asked = [place.noise for place in places(build)]
+    return not asked or any(one.asked != "nothing" for one in asked)
+
+
+@step(
+    "compliance.noise-readings",
+    moment="first-hour",
+    instrument="the same meter",
+    write=f"{NOISE}.loudest",
+    also=[f"{NOISE}.quietest", f"{NOISE}.speed", f"{NOISE}.date", f"{NOISE}.by"],
+    after=["compliance.noise"],
+)
+def noise_readings(build: Build) -> Expected:
+    """Note the loudest and the quietest of the readings of the stationary noise, and the engine speed that was held.
+
+    How: Three readings or more, one after the other, the engine let go after each.
+    """
+    return expect("within 2 dB of each other") if _noise_counts(build) else not_needed("The place asks nothing of it.")
+
+
+@step(
+    "compliance.noise-around",
+    moment="first-hour",
+    instrument="the same meter, its calibrator",
+    write=f"{NOISE}.background",
+    also=[f"{NOISE}.calibrated_before", f"{NOISE}.calibrated_after"],
+    after=["compliance.noise-readings"],
+)
+def noise_around(build: Build) -> Expected:
+    """Read the noise around with the engine stopped, and the meter on its calibrator before and after.
+
+    How: At the same place, right after. A meter that has moved by more than half a dB makes the test void.
+    """
+    if not _noise_counts(build):
+        return not_needed("The place asks nothing of it.")
+    return expect("at least 10 dB below the readings")
 
 
 @step(

@@ -264,8 +264,14 @@ def _allowed(build: Build, limit: PowerLimit, of_power: bool, found: float) -> t
     cautions=CAUTIONS,
     about="engine.fuel_type",
     each=places,
+    later={"other-energies": "quote"},
     bad=[
         {"build.places.state.engine_kind.kept": ["fuel"]},
+        {
+            "build.places.state.engine_kind.kept": ["fuel"],
+            "vehicle.original.fuel_type": "diesel",
+            "vehicle.other_energies": ["electric"],
+        },
         {"build.places.state.engine_kind.kept": ["cylinders"], "vehicle.original.engine.cylinders": 6},
         {"build.places.state.engine_kind.kept": ["feed"]},
         {"build.places.state.engine_kind.charger_added": False},
@@ -282,8 +288,8 @@ def engine_kind(build: Build, place: Place) -> Verdict:
     Limit: the place's, as its sheet states it.
     Consequence: The vehicle is not approved with this engine, or needs another approval, tax and insurance.
     Remedy: an engine of the kind that is allowed, or the authority's approval before the engine is bought.
-    Cannot tell: what tax and insurance ask besides: tell both of the new fuel and power. Gas and electric drives
-    are not covered.
+    Cannot tell: what tax and insurance ask besides: tell both of the new fuel and power. Of a gas or electric drive
+    it sees only that there is one: no rule judges its tank, battery or wiring.
     """
     fact = place.engine_kind
     kept = list(fact.kept)
@@ -292,6 +298,8 @@ def engine_kind(build: Build, place: Place) -> Verdict:
         demands["fuel"] = lambda: _kept(
             build, place, "engine.fuel_type", "fuel", build.engine.fuel_type, build.vehicle.original.fuel_type
         )
+    if given(lambda: "fuel" in fact.kept):  # asked only of a place that is known
+        demands["other-energies"] = lambda: _energies(build, place)
     if "cylinders" in kept:
         demands["cylinders"] = lambda: _kept(
             build,
@@ -311,6 +319,14 @@ def engine_kind(build: Build, place: Place) -> Verdict:
             build.vehicle.original.engine.injection,
         )
     return all_of(demands, charger=lambda: _charger(build, place))
+
+
+def _energies(build: Build, place: Place) -> Verdict:
+    added, on = [str(one) for one in build.vehicle.other_energies], "vehicle.other_energies"
+    says = "It is driven by nothing besides."
+    if added:
+        says = f"It is driven by {' and '.join(added)} besides, which {place.name} does not take."
+    return by_law(place, place.engine_kind, holds(not added, says, on=on))
 
 
 def _kept(build: Build, place: Place, on: str, what: str, now: str, before: str) -> Verdict:
@@ -339,7 +355,8 @@ def _charger(build: Build, place: Place) -> Verdict:
 @rule(
     "compliance.identity",
     level="warning",
-    due="plan",
+    due="quote",  # which parts are kept is settled with the quote; the engine never counts
+    changed={"0.2.0": "Its answer is owed from the quote on, no longer from the plan."},
     sources=[ASKED.giving("limit", "points for original parts")],
     cautions=CAUTIONS,
     about="build.replaced",

@@ -321,6 +321,7 @@ def _stall_window(build: Build) -> tuple[float, float]:
         GEARBOX.giving("limit", "what is in hand over the engine's torque"),
     ],
     adjust=["engine.torque.limit"],
+    fallbacks=[loads.REVERSE],
     about="driveline.gearbox.input_torque_rating",
     bad=[
         {"driveline.gearbox.input_torque_rating": "350 Nm"},
@@ -334,8 +335,9 @@ def _stall_window(build: Build) -> tuple[float, float]:
 def gearbox_torque(build: Build) -> Verdict:
     """Is the gearbox rated for the engine's torque and speed, and for this vehicle's mass?
 
-    Computes: the rating over the engine's highest torque; the torque at its output in first gear, the
-    governed speed, and the mass of vehicle and trailer, each against its rating: a sheet that has none says so.
+    Computes: the rating over the engine's highest torque; the torque at its output in first gear, or in reverse where
+    that is lower, the governed speed, and the mass of vehicle and trailer, each against its rating: a sheet that has
+    none says so.
     Limit: the gearbox's sheet. An error below 1.0, a warning below 1.1, or below 1.15 where a rating given for petrol
     serves a diesel, whose torque comes in harder pulses. A rating in kilowatts is not a torque rating.
     Consequence: Gears or bearings of the gearbox give out, and the vehicle stands without drive.
@@ -391,7 +393,9 @@ def _output_torque(build: Build) -> Verdict:
     if rating is None:
         return does_not_apply("The gearbox's maker limits no torque at its output.")
     found = loads.gearbox_output_torque(build)
-    says = f"In first gear {shown(found)} leave the gearbox; its output is rated for {shown(rating)}."
+    says = (
+        f"In {loads.in_lowest_gear(build)} {shown(found)} leave the gearbox; its output is rated for {shown(rating)}."
+    )
     return at_most(found, rating, says, level="error", on="driveline.gearbox.output_torque_rating")
 
 

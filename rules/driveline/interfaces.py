@@ -275,7 +275,7 @@ def runout(build: Build) -> Verdict:
     """Will the gearbox sit concentric and square to the crank, through adapter and housing?
 
     Computes: the runout of bore and face at the gearbox's seat as the dial indicator shows it; before that can be
-    measured, the sum of what housing and adapter allow, which is the worst case.
+    measured, the sum of what housing, adapter and further rings allow, which is the worst case.
     Limit: the gearbox's sheet; where it is silent 0.20 mm for the bore and 0.15 mm on 300 mm for the face, total
     indicator reading. SAE J617 allows the housing itself 0.18 mm for the smallest size and more for larger ones. A
     warning as long as it is a sum, an error when measured.

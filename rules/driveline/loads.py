@@ -33,6 +33,10 @@ from ..gearing import chain, places
 from ..gearing import quantities as gearing
 from .quantities import multiplication, peak_torque
 
+REVERSE_GEARS = practice("reverse gears have 0.8 to 1.1 times the ratio of first gear").giving(
+    "fallback", "reverse as low as first gear"
+)
+REVERSE = Practice("ratio of reverse 1.0 times that of first gear (0.8 to 1.1)", 1.0, REVERSE_GEARS, between=(0.8, 1.1))
 STRAIGHT = Practice("joint straight in plan view, 0°", 0.0, practice("most shafts run straight in plan view"))
 GRIP = practice("friction between tyre and ground of up to 0.8 on dry roads and 1.0 on rock")
 GRIP_ROAD = Practice("highest grip of the tyres 0.8 on a dry road (0.7 to 1.0)", 0.8, GRIP, between=(0.7, 1.0))
@@ -55,22 +59,33 @@ def efficiency_behind(build: Build) -> float:
     return whole / gearbox
 
 
+def reverse_share(build: Build) -> float:
+    """Ratio of the reverse gear over that of first gear."""
+    first = gearing.gear_ratios(build)[0]
+    return or_practice(lambda: build.driveline.gearbox.reverse_ratio / first, REVERSE)
+
+
+def in_lowest_gear(build: Build) -> str:
+    """In which gear the gearbox gives its largest torque, for a sentence."""
+    return "reverse" if reverse_share(build) > 1.0 else "first gear"
+
+
 @quantity(
     "driveline.gearbox-output-torque",
     "torque",
     "N m",
-    formula="T = T_max · stall ratio · i_first · η_gearbox",
+    formula="T = T_max · stall ratio · i_lowest · η_gearbox, i_lowest of first gear, or of reverse where that is lower",
     symbols={
         "T_max": "driveline.peak-torque",
         "stall ratio": "driveline.converter.stall_ratio",
         "η_gearbox": "driveline.gearbox.efficiency",
     },
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS, REVERSE_GEARS],
 )
 def gearbox_output_torque(build: Build) -> float:
-    """Largest torque at the gearbox's output, in first gear."""
-    first = gearing.gear_ratios(build)[0]
-    return peak_torque(build) * multiplication(build) * first * gearbox_efficiency(build)
+    """Largest torque at the gearbox's output, in first gear or in reverse."""
+    lowest = gearing.gear_ratios(build)[0] * max(1.0, reverse_share(build))
+    return peak_torque(build) * multiplication(build) * lowest * gearbox_efficiency(build)
 
 
 def allowed_in_low(build: Build) -> float:
@@ -102,7 +117,7 @@ def transfer_torque_in(build: Build, drive: chain.Drive) -> float:
     sources=[sources.VEHICLE_DYNAMICS],
 )
 def transfer_driven_torque(build: Build) -> float:
-    """Torque that the engine can bring to the transfer case's outputs together, in first gear."""
+    """Torque that the engine can bring to the transfer case's outputs together, in its lowest gear."""
     torque = gearbox_output_torque(build)
     return torque * max(gearing.high_range(build), gearing.low_range(build) * allowed_in_low(build))
 
@@ -298,15 +313,15 @@ def highest_road_speed(build: Build) -> float:
     """The greatest of the speed reached on the level, the highest road speed wanted, and the governor's downhill.
 
     Downhill the governor lets the engine turn faster than its power would drive it on the level, up to what the tyres
-    are rated for. A road speed limiter ends both.
+    are rated for. A road speed limiter ends the first only: it takes the fuel away, and brakes nothing downhill.
     """
     limiter = build.driveline.speed_limiter
     reach = gearing.top_speed(build)
+    limited = given(lambda: limiter.speed if is_fitted(limiter) else None)
     rated = given(lambda: gearing.tyre_speed(build))
     downhill = gearing.governed_road_speed(build)
-    reach = max(reach, downhill if rated is None else min(downhill, rated))
-    limited = given(lambda: limiter.speed if is_fitted(limiter) else None)
-    return max(reach if limited is None else min(reach, limited), build.build.design.road_speed_max)
+    downhill = downhill if rated is None else min(downhill, rated)
+    return max(reach if limited is None else min(reach, limited), downhill, build.build.design.road_speed_max)
 
 
 def _speed_in_low(build: Build) -> float:

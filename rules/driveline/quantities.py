@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Any
 
 from swaplint.api import Build, OutsideRange, Practice, given, is_fitted, or_practice, practice, quantity, sheet, shown
 from swaplint.engineering import clutch as clutches
@@ -214,11 +215,17 @@ def spigot_clearance(build: Build) -> float:
     return build.engine.crank.pilot_bore - build.driveline.converter.spigot_diameter
 
 
+def _between(build: Build) -> list[Any]:
+    """Adapter and rings between flywheel housing and gearbox."""
+    adapter = build.driveline.adapter
+    return [*([adapter] if is_fitted(adapter) else []), *chain.pieces_on(build, chain.HOUSING_SIDE)]
+
+
 @quantity(
     "driveline.bore-runout",
     "length",
     "mm",
-    formula="as measured at the gearbox's seat, else the sum of housing and adapter: the worst case",
+    formula="as measured at the gearbox's seat, else the sum of housing, adapter and rings: the worst case",
     sources=[RUNOUTS],
 )
 def bore_runout(build: Build) -> float:
@@ -227,14 +234,14 @@ def bore_runout(build: Build) -> float:
     if measured is not None:
         return measured
     own = build.engine.flywheel_housing.runout_bore
-    return own + (build.driveline.adapter.runout_bore if is_fitted(build.driveline.adapter) else 0.0)
+    return own + sum(float(piece.runout_bore) for piece in _between(build))
 
 
 @quantity(
     "driveline.face-runout",
     "length",
     "mm",
-    formula="as measured at the gearbox's seat, else the sum of housing and adapter: the worst case",
+    formula="as measured at the gearbox's seat, else the sum of housing, adapter and rings: the worst case",
     sources=[RUNOUTS],
 )
 def face_runout(build: Build) -> float:
@@ -243,7 +250,7 @@ def face_runout(build: Build) -> float:
     if measured is not None:
         return measured
     own = build.engine.flywheel_housing.runout_face
-    return own + (build.driveline.adapter.runout_face if is_fitted(build.driveline.adapter) else 0.0)
+    return own + sum(float(piece.runout_face) for piece in _between(build))
 
 
 # -- clutch -----------------------------------------------------------------------------------------------------------

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, Expected, cautions, expect, is_fitted, not_needed, practice, sheet, step
+from swaplint.api import Build, Expected, OutsideRange, cautions, expect, is_fitted, or_practice, practice, sheet, step
 from swaplint.spec.systems.driveline import PropShaft
+from swaplint.spec.systems.driveline.shafts import ShaftJoint
 from swaplint.spec.systems.gearing import Axle
 
 from ..gearing import chain
+from ..gearing.quantities import gear_ratios, shift_speed, speed_after_shift
+from .angles import RUNNING
 from .quantities import bore_runout, converter_gap, face_runout
 
 DIAL = "dial indicator on the crank, ±0.02 mm"
@@ -129,27 +132,106 @@ def axle_oil(build: Build, axle: Axle) -> Expected:
     return expect(lambda: axle.oil.volume)
 
 
+LADEN = "measured.laden"
+SHIFTING = "measured.shifting"
+
+
+@step(
+    "driveline.laden-in",
+    moment="first-drive",
+    instrument="inclinometer, ±0.1°",
+    write=f"{LADEN}.shafts.*.input",
+    also=[f"{LADEN}.date", f"{LADEN}.by", f"{LADEN}.conditions"],
+    sources=[sheet("driveline.shafts.*.input_joint.running_angle_max")],
+    cautions=[cautions.ROTATING, cautions.CRUSH],
+    after=["mass.new-whole"],
+    each=lambda build: build.driveline.shafts.values(),
+)
+def laden_in(build: Build, shaft: PropShaft) -> Expected:
+    """Measure the angle of the joint at the driving end of the propshaft, laden.
+
+    How: Loaded as it will mostly run, rolled to and fro, on level ground, wheels chocked; as at trial fit.
+    """
+    return _planned(shaft.input_joint)
+
+
+@step(
+    "driveline.laden-out",
+    moment="first-drive",
+    instrument="inclinometer, ±0.1°",
+    write=f"{LADEN}.shafts.*.output",
+    sources=[sheet("driveline.shafts.*.output_joint.running_angle_max")],
+    cautions=[cautions.ROTATING, cautions.CRUSH],
+    after=["driveline.laden-in"],
+    each=chain.last_shafts,
+)
+def laden_out(build: Build, shaft: PropShaft) -> Expected:
+    """Measure the angle of the joint at the driven end of the propshaft, laden.
+
+    How: As at the driving end, at the same load.
+    """
+    return _planned(shaft.output_joint)
+
+
+def _planned(joint: ShaftJoint) -> Expected:
+    """The planned angle, within what the joint may run at."""
+
+    def most() -> float:
+        return or_practice(lambda: joint.running_angle_max, RUNNING)
+
+    return expect(lambda: joint.ride, at_least=lambda: -most(), at_most=most)
+
+
+def _automatic(build: Build) -> bool:
+    return build.driveline.gearbox.kind == "automatic"
+
+
 @step(
     "driveline.shift-points",
     moment="first-drive",
-    instrument="tachometer, a second person",
+    instrument="the control unit's own reading, a second person",
+    write=f"{SHIFTING}.before",
+    also=[f"{SHIFTING}.gear", f"{SHIFTING}.date", f"{SHIFTING}.by"],
     sources=[sheet("engine.speed.rated")],
     after=["gearing.engine-speed"],
-    example={
-        "driveline.gearbox.kind": "automatic",
-        "driveline.gearbox.controller": {"fitted": True, "shift_speed_max": "3000 r/min"},
-    },
 )
 def shift_points(build: Build) -> Expected:
-    """Read the engine speed at which the gearbox shifts up at full load.
+    """Read the engine speed at which it is shifted up at full load.
 
-    How: Off the public road, from standing, gear by gear; a new gearbox must learn its clutches first.
+    How: Off the public road, into top gear or the highest that the place allows; note the gear that was left. A new
+    automatic must learn its clutches first.
     Stop: it flares or bangs into a gear.
     """
+    if not _automatic(build):
+        return expect(lambda: shift_speed(build), "or what the place allows")
     controller = build.driveline.gearbox.controller
-    if build.driveline.gearbox.kind != "automatic" or not is_fitted(controller):
-        return not_needed("The driver shifts.")
+    if not is_fitted(controller):
+        return expect(at_most=lambda: build.engine.speed.rated)
     return expect(lambda: controller.shift_speed_max, "at the latest", at_most=lambda: build.engine.speed.rated)
+
+
+@step(
+    "driveline.shift-landing",
+    moment="first-drive",
+    instrument="the control unit's own reading, a second person",
+    write=f"{SHIFTING}.after",
+    sources=[sheet("engine.torque.plateau_low")],
+    after=["driveline.shift-points"],
+    accuracy=0.03,
+)
+def shift_landing(build: Build) -> Expected:
+    """Read the engine speed at which it pulls again after that shift.
+
+    How: At the same moment. The prediction is for the highest shift, begun where it was reckoned.
+    """
+
+    def lands() -> float:
+        ratios = gear_ratios(build)
+        if len(ratios) < 2:
+            raise OutsideRange("a gearbox of one gear is not shifted")
+        return speed_after_shift(build, ratios[-2], ratios[-1])
+
+    return expect(lands, at_least=lambda: build.engine.torque.plateau_low)
 
 
 @step("driveline.flanges", moment="first-hundred-hours", instrument="torque wrench", cautions=[cautions.ROTATING])

@@ -77,7 +77,7 @@ def loaded_parts(build: Build) -> list[Any]:
         RATIOS.giving("limit", "1 %"),
         sources.VEHICLE_DYNAMICS.giving("formula", "torque from the engine, torque at which the tyres slip"),
     ],
-    fallbacks=[q.GRIP_ROAD, q.GRIP_ROCK],
+    fallbacks=[q.GRIP_ROAD, q.GRIP_ROCK, q.REVERSE],
     about="driveline.axles.*.output_torque_rating",
     each=loaded_parts,
     instead={"driveline.axles.*.engaged": "driveline.axles.*.driven"},
@@ -105,11 +105,11 @@ def loaded_parts(build: Build) -> list[Any]:
 def axle_torque(build: Build, loaded: Any) -> Verdict:
     """What is the largest torque that can reach transfer case and axles, and are they rated for it?
 
-    Computes: torque from the engine in first gear, T_max · stall ratio · i_first · i_low · i_axle · η, and the torque
-    at which the tyres slip, μ · m_axle · g · r; the lesser counts. Low range is counted once, in the transfer case. A
-    stated axle ratio is compared with its teeth and hub reduction, and with the other powered axle's; a stated crawl
-    ratio with the product of the stated ratios: that is where low range gets in twice. Whether an axle is stated as
-    driven in road use and as engaged at times only.
+    Computes: torque from the engine in first gear, or in reverse where that is lower, T_max · stall ratio · i_first ·
+    i_low · i_axle · η, and the torque at which the tyres slip, μ · m_axle · g · r; the lesser counts. Low range is
+    counted once, in the transfer case. A stated axle ratio is compared with its teeth and hub reduction, and with the
+    other powered axle's; a stated crawl ratio with the product of the stated ratios: that is where low range gets in
+    twice. Whether an axle is stated as driven in road use and as engaged at times only.
     Limit: the component's peak rating, from its sheet; a warning where only an axle loaded to its rating, heavier than
     in any load case, brings the torque. Ratios agree within 1 %.
     Consequence: Pull is not as planned, or an axle or transfer case breaks and takes engine braking with it.
@@ -249,7 +249,7 @@ def _low_range_in(build: Build, factor: float) -> str:
         sources.MACHINE_DESIGN.giving("formula", "shear stress of a tube in torsion"),
     ],
     cautions=[cautions.ROTATING],
-    fallbacks=[SHEAR],
+    fallbacks=[SHEAR, q.REVERSE],
     adjust=["driveline.shafts.*.tube_outer"],
     each=chain.shafts,
     bad=[
@@ -263,7 +263,7 @@ def shaft_strength(build: Build, shaft: Any) -> Verdict:
     """Are tube and joints of each propshaft strong enough for the torque that can reach it?
 
     Computes: shear stress in the skin of the tube, τ = 16·T·D/(π·(D⁴ − d⁴)), at the largest torque: from the engine in
-    first gear, and low range where the shaft stands behind it, or from the tyres, whichever is less.
+    first gear or a lower reverse, and low range where the shaft stands behind it, or from the tyres, whichever is less.
     Limit: half of the tube's shear yield; 125 MPa for common steel tube where that is not known. Joints: their sheets,
     at the running angle. A warning where only an axle loaded to its rating, heavier than in any load case, brings it.
     Consequence: The shaft breaks under load: drive is lost, and the loose end beats at lines, floor and people.

@@ -28,6 +28,7 @@ from swaplint.api import (
 )
 
 from .. import sources
+from ..driveline.quantities import adapter_thickness
 from ..gearing import chain
 from ..mounts import quantities as mounts
 from ..mounts.moving import Level
@@ -53,21 +54,19 @@ def behind(build: Build, length: float) -> float:
 
 
 def _to_the_gearbox(build: Build) -> float:
-    """From the rear face of the block to the gearbox."""
-    adapter = build.driveline.adapter
-    plate = adapter.thickness if is_fitted(adapter) else 0.0
-    return build.vehicle.driveline_place.housing_length + plate
+    """From the rear face of the block to the gearbox: its housing, the adapter and every further ring of the stack."""
+    return build.vehicle.driveline_place.housing_length + adapter_thickness(build)
 
 
 @quantity(
     "fit.lever-place",
     "length",
     "mm",
-    formula="x = x_engine + (housing + adapter + lever)·cos(pitch)",
+    formula="x = x_engine + (housing + adapters + lever)·cos(pitch)",
     symbols={
         "x_engine": "vehicle.engine_place.x",
         "housing": "vehicle.driveline_place.housing_length",
-        "adapter": "driveline.adapter.thickness",
+        "adapters": "driveline.adapter.thickness",
         "pitch": "vehicle.engine_place.pitch",
         "lever": "vehicle.driveline_place.lever",
     },
@@ -82,11 +81,11 @@ def lever_place(build: Build) -> float:
     "fit.gearbox-mount-place",
     "length",
     "mm",
-    formula="x = x_engine + (housing + adapter + mount)·cos(pitch)",
+    formula="x = x_engine + (housing + adapters + mount)·cos(pitch)",
     symbols={
         "x_engine": "vehicle.engine_place.x",
         "housing": "vehicle.driveline_place.housing_length",
-        "adapter": "driveline.adapter.thickness",
+        "adapters": "driveline.adapter.thickness",
         "pitch": "vehicle.engine_place.pitch",
         "mount": "vehicle.driveline_place.gearbox_mount",
     },
@@ -101,12 +100,12 @@ def mount_place(build: Build) -> float:
     "fit.tunnel-roof-gap",
     "length",
     "mm",
-    formula="roof − (z_engine − (housing + adapter)·sin(pitch) + reach above the shaft), at the bell housing's front",
+    formula="roof − (z_engine − (housing + adapters)·sin(pitch) + reach above the shaft), at the bell housing's front",
     symbols={
         "roof": "vehicle.driveline_place.tunnel_roof",
         "z_engine": "vehicle.engine_place.z",
         "housing": "vehicle.driveline_place.housing_length",
-        "adapter": "driveline.adapter.thickness",
+        "adapters": "driveline.adapter.thickness",
         "pitch": "vehicle.engine_place.pitch",
         "reach above the shaft": "vehicle.driveline_place.gearbox_above",
     },
@@ -141,12 +140,12 @@ def side_gap(build: Build) -> float:
     "fit.transfer-floor-gap",
     "length",
     "mm",
-    formula="floor − (z_engine − (housing + adapter + gearbox)·sin(pitch) + reach above the shaft)",
+    formula="floor − (z_engine − (housing + adapters + gearbox)·sin(pitch) + reach above the shaft)",
     symbols={
         "floor": "vehicle.driveline_place.floor_over_transfer",
         "z_engine": "vehicle.engine_place.z",
         "housing": "vehicle.driveline_place.housing_length",
-        "adapter": "driveline.adapter.thickness",
+        "adapters": "driveline.adapter.thickness",
         "pitch": "vehicle.engine_place.pitch",
         "gearbox": "vehicle.driveline_place.gearbox_length",
         "reach above the shaft": "vehicle.driveline_place.transfer_above",
@@ -190,11 +189,11 @@ def transfer_right_gap(build: Build) -> float:
     "fit.transfer-lever-place",
     "length",
     "mm",
-    formula="x = x_engine + (housing + adapter + gearbox + lever)·cos(pitch)",
+    formula="x = x_engine + (housing + adapters + gearbox + lever)·cos(pitch)",
     symbols={
         "x_engine": "vehicle.engine_place.x",
         "housing": "vehicle.driveline_place.housing_length",
-        "adapter": "driveline.adapter.thickness",
+        "adapters": "driveline.adapter.thickness",
         "pitch": "vehicle.engine_place.pitch",
         "gearbox": "vehicle.driveline_place.gearbox_length",
         "lever": "vehicle.driveline_place.transfer_lever",

@@ -245,7 +245,12 @@ def sump_axle(build: Build, gap: Clearance | str) -> Verdict:
     """
     if isinstance(gap, str) or m.why_none(gap):
         return no_gap(gap)
-    return left_over(build, gap, AXLE if gap.kind == "axle" else PROPSHAFT)
+    return left_over(build, gap, to_axle(gap))
+
+
+def to_axle(gap: Clearance) -> Practice:
+    """What is kept of a gap to axle, linkage and propshaft, where no maker says."""
+    return AXLE if gap.kind == "axle" else PROPSHAFT
 
 
 # -- steering -------------------------------------------------------------------------------------------------------
@@ -274,4 +279,9 @@ def steering_shaft_clearance(build: Build, gap: Clearance | str) -> Verdict:
     """
     if isinstance(gap, str) or m.why_none(gap):
         return no_gap(gap)
-    return left_over(build, gap, STEERING_HOT if gap.hot else STEERING)
+    return left_over(build, gap, to_steering(gap))
+
+
+def to_steering(gap: Clearance) -> Practice:
+    """What is kept of a gap to steering, brake pipes and pedals, where no maker says."""
+    return STEERING_HOT if gap.hot else STEERING

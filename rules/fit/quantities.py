@@ -159,8 +159,13 @@ def slipping_shafts(build: Build) -> list[Any]:
     return chain.last_shafts(build) or propshafts(build)
 
 
-def length_changes(shaft: Any) -> tuple[float, float]:
-    """How much longer than at ride height a shaft is where it is shortest, and where it is longest."""
+def length_changes(build: Build, shaft: Any) -> tuple[float, float]:
+    """How much longer than at ride height a shaft is where it is shortest, and where it is longest.
+
+    One whose final drive hangs on the frame, or that drives a transfer case, follows no wheel and keeps its length.
+    """
+    if not chain.moves_with_the_wheels(build, shaft):
+        return 0.0, 0.0
     up = tubes.plunge_range(shaft.length, shaft.drop, shaft.bump_rise, shaft.bump_shift)
     down = tubes.plunge_range(shaft.length, shaft.drop, -shaft.droop_fall, shaft.droop_shift)
     return min(*up, *down), max(*up, *down)
@@ -176,8 +181,7 @@ def length_changes(shaft: Any) -> tuple[float, float]:
 )
 def slip_in_left(build: Build, shaft: Any) -> float:
     """What is left before a shaft's slip joint bottoms, where the shaft is shortest."""
-    del build
-    left: float = shaft.slip_in + length_changes(shaft)[0]
+    left: float = shaft.slip_in + length_changes(build, shaft)[0]
     return left
 
 
@@ -191,8 +195,7 @@ def slip_in_left(build: Build, shaft: Any) -> float:
 )
 def slip_out_left(build: Build, shaft: Any) -> float:
     """Spline of a shaft's slip joint that stays engaged where the shaft is longest."""
-    del build
-    left: float = shaft.slip_out - length_changes(shaft)[1]
+    left: float = shaft.slip_out - length_changes(build, shaft)[1]
     return left
 
 

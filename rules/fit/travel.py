@@ -64,7 +64,7 @@ def shaft_plunge_ground(build: Build, part: Any) -> Verdict:
     """Has each propshaft slip travel left at bump and droop, and is the room to the ground kept?
 
     Computes: how the shaft's length changes as its driven end rises, falls and moves along the vehicle; also where the
-    shaft lies level on the way, which is where it is shortest.
+    shaft lies level on the way, which is where it is shortest. A final drive that hangs on the frame does not move.
     Limit: common practice: 10 mm before the slip joint bottoms; 15 mm and two thirds of the spline engaged when it is
     drawn out most (errors). A tenth of the ground clearance lost at most, unless a plate guards it (a note).
     Consequence: A shaft bottoms and breaks the gearbox or pulls out and thrashes, or low parts are torn off.

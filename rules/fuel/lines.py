@@ -27,6 +27,7 @@ from swaplint.api import (
 from swaplint.engineering import atmosphere, pipes
 
 from .. import sources
+from ..places import highest_of_all
 from . import quantities as q
 from . import tank_quantities as t
 
@@ -101,7 +102,7 @@ def suction_loss(build: Build) -> Verdict:
     due to be changed, at 40 °C and at the coldest fuel; the greater one counts. A filter that does not state its drop
     in the cold is taken to lose in proportion to the viscosity. Petrol is looked at hot and high too: as warm as the
     tank gets on the hottest day, at the highest place, because a tank keeps the heat of the valley while the road
-    climbs.
+    climbs. A mechanical pump, or an electric one beside the engine, sucks it through the line, too.
     Limit: the greatest inlet depression in the engine's data sheet. There is no fallback: engines differ too much.
     For petrol also the depression at which it boils, the air's pressure less its vapour pressure.
     Consequence: The engine starves under load and in the cold, and its injection pump wears out early.
@@ -111,12 +112,17 @@ def suction_loss(build: Build) -> Verdict:
     the cloud point the fuel is thicker than the viscosity line says. In slow cold flow fittings lose more than their
     coefficients say, which is little here.
     """
-    if build.engine.fuel.feed == "pressure":
+    fed = build.engine.fuel.feed == "pressure"
+    if (fed or not q.sucks(build)) and not q.is_diesel(build) and q.pump_sucks(build):
+        return _stays_liquid(build, q.loss_ahead_of_pump(build), "the pump", q.loss_ahead_by_bore(build))
+    if fed:
         return does_not_apply("The engine is fed under pressure and sucks nothing: see fuel.supply-pump.")
     if not q.sucks(build):
         return does_not_apply("A pump feeds the engine's own, so that nothing is sucked: see fuel.supply-pump.")
-    if not q.is_diesel(build) and (boils := _boils(build)) is not None:
-        return boils
+    if not q.is_diesel(build):
+        liquid = _stays_liquid(build, q.supply_loss(build, q.WARM), "the engine's pump", q.loss_by_bore(build, q.WARM))
+        if liquid.kind == "fail":
+            return liquid
     limit, found = build.engine.fuel.max_inlet_restriction, q.suction_pressure_loss(build)
     warm, cold = q.supply_loss(build, q.WARM), q.supply_loss(build, q.COLD)
     case = q.COLD if cold >= warm else q.WARM
@@ -135,21 +141,23 @@ def suction_loss(build: Build) -> Verdict:
     return at_most(found, limit, says, advice=advice(SUPPLY_BORE, bore))
 
 
-def _boils(build: Build) -> Verdict | None:
-    """The fail of a line in which hot petrol boils; None where it does not."""
-    warm, altitude = q.supply_loss(build, q.WARM), build.build.design.altitude_max
+def _stays_liquid(build: Build, warm: float, pump: str, loss: Callable[[float], float]) -> Verdict:
+    """Whether hot petrol reaches a pump that sucks it as a liquid; `loss` is what the line takes by its bore."""
+    altitude = highest_of_all(build)
     air, vapour = atmosphere.standard_pressure(altitude), t.vapour_pressure(build)
-    if warm <= air - vapour:
-        return None
     says = (
         f"Petrol of {shown(t.hot_petrol(build))} boils below {shown(vapour, 'pressure', 'kPa', digits=3)}. At "
-        f"{shown(altitude)} the air has {shown(air, 'pressure', 'kPa', digits=3)}, and the line takes {_kpa(warm)} of "
-        "it: vapour reaches the pump and the engine stops. Put a pump in or beside the tank, or lay the line wider and "
-        "lower."
+        f"{shown(altitude, 'length', 'm')} the air has {shown(air, 'pressure', 'kPa', digits=3)}, and the line takes "
+        f"{_kpa(warm)} of it"
     )
-    bore = _smallest_bore([q.loss_by_bore(build, q.WARM)], air - vapour) if air > vapour else None
+    if warm > air - vapour:
+        says += (
+            f": vapour reaches {pump} and the engine stops. Put a pump in or beside the tank, or lay the line wider "
+            "and lower"
+        )
+    bore = _smallest_bore([loss], air - vapour) if air > vapour and warm > air - vapour else None
     unit = ("pressure_difference", "kPa")
-    return at_most(warm, air - vapour, says, scale=air, unit=unit, advice=advice(SUPPLY_BORE, bore))
+    return at_most(warm, air - vapour, f"{says}.", scale=air, unit=unit, advice=advice(SUPPLY_BORE, bore))
 
 
 @rule(

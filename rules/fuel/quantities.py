@@ -279,9 +279,32 @@ def suction_pressure_loss(build: Build) -> float:
     return max(supply_loss(build, case) for case in (WARM, COLD))
 
 
+def pump_sucks(build: Build) -> bool:
+    """Whether a pump at the engine's end of the line draws the fuel from the tank through it."""
+    pump = build.plumbing.fuel.pump
+    if not is_fitted(pump) or pump.kind == "in-tank-electric":
+        return False
+    return bool(pump.kind == "mechanical" or pump.place == "engine-space")
+
+
+def loss_ahead_of_pump(build: Build) -> float:
+    """Pressure that line, lift and the filters ahead of a pump at the engine take of warm fuel, Pa."""
+    return loss_ahead_by_bore(build)(build.plumbing.fuel.supply.bore)
+
+
+def loss_ahead_by_bore(build: Build) -> Callable[[float], float]:
+    """The same in another bore [m]: for naming the bore that would pass."""
+    elements = [element for element in build.plumbing.fuel.filters.values() if is_fitted(element)]
+    return _by_bore(build, WARM, sum(_drop_of(build, one, WARM) for one in elements if one.place == "suction"))
+
+
 def loss_by_bore(build: Build, case: str) -> Callable[[float], float]:
     """What fuel.supply-loss would be in another bore [m], warm or cold: for naming the bore that would pass."""
-    line, filters = build.plumbing.fuel.supply, filter_drop(build, case)
+    return _by_bore(build, case, filter_drop(build, case))
+
+
+def _by_bore(build: Build, case: str, filters: float) -> Callable[[float], float]:
+    line = build.plumbing.fuel.supply
     loss = partial(
         pipes.pressure_loss,
         flow=build.engine.fuel.supply_flow,

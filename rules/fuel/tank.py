@@ -31,6 +31,7 @@ from swaplint.api import (
 from swaplint.engineering import tanks
 
 from .. import sources
+from ..places import hottest_of_all
 from . import tank_quantities as q
 from .quantities import DIESEL_DENSITY, PETROL_DENSITY, shown_amply
 
@@ -153,7 +154,7 @@ def _swirl_pot(build: Build) -> Verdict:
 
 
 def _covering_share(build: Build) -> Verdict:
-    tank, design = build.plumbing.fuel.tank, build.build.design
+    tank = build.plumbing.fuel.tank
     if is_fitted(tank.swirl_pot):
         return does_not_apply("A swirl pot carries the engine over slopes.")
     off_road = build.build.duty.terrain == "off-road"
@@ -161,9 +162,8 @@ def _covering_share(build: Build) -> Verdict:
     says = _uncovers(build)
     if share > most:
         if tank.pickup_x != 0.0 or tank.pickup_y != 0.0:
-            centred = tanks.PickUp(tank.pickup_height)
-            least = tanks.worst_covering_volume(q.tank_box(build), centred, design.tilt_long, design.tilt_side)
-            says += f" In the middle of the tank it would take {shown(least, 'volume', 'L', digits=3)}."
+            centred = shown(q.centred_covering_volume(build), "volume", "L", digits=3)
+            says += f" In the middle of the tank it would take {centred}."
         says += told(" A swirl pot of 1 to 2 L with a check valve carries the engine over them.")
     return at_most(share, most, says, on=TANK)
 
@@ -262,7 +262,7 @@ def return_heating(build: Build) -> Verdict:
     hottest = q.hottest_inlet(build)
     plastic = build.plumbing.fuel.tank.material == "plastic"
     limit = min(hottest, PLASTIC_TANK) if plastic else hottest
-    ambient, found = build.build.design.ambient_max, q.tank_temperature(build)
+    ambient, found = hottest_of_all(build), q.tank_temperature(build)
     says = (
         f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient)} outside the tank comes to "
         f"{shown(found, digits=3)}."
@@ -277,7 +277,7 @@ def return_heating(build: Build) -> Verdict:
 
 def _cooler_duty(build: Build, limit: float) -> float | None:
     """Heat, W, that a cooler must take for the tank to stay at the limit; None where the air alone is hotter."""
-    left = limit - build.build.design.ambient_max
+    left = limit - hottest_of_all(build)
     if left < 0.0:
         return None
     left /= q.share_of_settled(build)

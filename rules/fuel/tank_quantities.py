@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, Practice, given, is_fitted, or_practice, practice, quantity, sheet, use_practice
+from swaplint.api import (
+    Build,
+    ImpossibleInput,
+    Practice,
+    given,
+    is_fitted,
+    once,
+    or_practice,
+    practice,
+    quantity,
+    sheet,
+    shown,
+    use_practice,
+)
 from swaplint.engineering import gas_flow, liquids, tanks
 from swaplint.spec.systems.fuel.tank_place import PlacedTank
 
 from .. import sources
+from ..places import hottest_of_all
 from .quantities import COLD, WARM, density, is_diesel
 
 HEAT_CAPACITY = 2000.0
@@ -39,10 +53,19 @@ AIR_MOVING = Practice(
 )
 
 
+MEASURED_OUTSIDE = 1.02
+"""What a tank may be stated to hold over length · width · height: a tape measure's error."""
+
+
 # -- the tank ---------------------------------------------------------------------------------------------------------
 def tank_box(build: Build) -> tanks.BoxTank:
-    """The tank as a box."""
+    """The tank as a box. Raises `ImpossibleInput` where it is stated to hold more than its size."""
     tank = build.plumbing.fuel.tank
+    inside, holds = tank.length * tank.width * tank.height, given(lambda: tank.capacity)
+    if holds is not None and holds > MEASURED_OUTSIDE * inside:
+        size = " x ".join(shown(side, "length", "mm") for side in (tank.length, tank.width, tank.height))
+        held = shown(inside, "volume", "L", digits=3)
+        raise ImpossibleInput(f"the tank of {size} is stated to hold {shown(holds, 'volume', 'L')}; a box holds {held}")
     return tanks.BoxTank(tank.length, tank.width, tank.height)
 
 
@@ -76,6 +99,15 @@ def covering_volume(build: Build) -> float:
     tank, design = build.plumbing.fuel.tank, build.build.design
     mouth = tanks.PickUp(tank.pickup_height, tank.pickup_x, tank.pickup_y)
     return tanks.worst_covering_volume(tank_box(build), mouth, design.tilt_long, design.tilt_side)
+
+
+@once
+def centred_covering_volume(build: Build) -> float:
+    """The same with the pick-up in the middle of the tank."""
+    tank, design = build.plumbing.fuel.tank, build.build.design
+    return tanks.worst_covering_volume(
+        tank_box(build), tanks.PickUp(tank.pickup_height), design.tilt_long, design.tilt_side
+    )
 
 
 @quantity(
@@ -119,6 +151,9 @@ def _second(build: Build) -> float:
     tank = build.plumbing.fuel.second_tank
     if given(lambda: is_fitted(tank)) is not True:
         return 0.0
+    holds = given(lambda: tank.capacity)
+    if holds is not None and tank.reachable > holds:
+        raise ImpossibleInput("more of the second tank can be reached than it holds")
     return max(0.0, tank.reachable - lost_to_filling(tank))
 
 
@@ -240,7 +275,7 @@ def tank_temperature(build: Build) -> float:
     """Temperature that the fuel in the tank comes to on the hottest day before the tank is empty."""
     heat = max(0.0, return_heat(build) - cooler_heat(build))
     rise = tanks.steady_temperature_rise(heat, tank_coefficient(build), tank_surface(build))
-    return build.build.design.ambient_max + rise * share_of_settled(build)
+    return hottest_of_all(build) + rise * share_of_settled(build)
 
 
 def share_of_settled(build: Build) -> float:
@@ -280,7 +315,7 @@ def vapour_pressure(build: Build) -> float:
 def hot_petrol(build: Build) -> float:
     """Petrol, K, that leaves the tank on the hottest day."""
     if build.engine.fuel.return_flow == 0.0:
-        return build.build.design.ambient_max
+        return hottest_of_all(build)
     return tank_temperature(build)
 
 

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from swaplint.api import Axis, Band, Build, Chart, Curve, Limit, Point, figure, given
+import math
+from collections.abc import Sequence
+
+from swaplint.api import Axis, Band, Build, Chart, Curve, Limit, Point, figure, given, shown
 from swaplint.engineering import gears, road_load
 
 from ..drawable import where_known
+from . import hills_quantities as hills
 from . import quantities as q
 from . import rules
 
 ROAD = Axis("road speed", "speed", "km/h")
 GRADES = (0.0, 0.05, 0.10, 0.20)
 """The slopes whose resistance is drawn: level, a main road's, a pass's, a track's."""
+STEEP = (0.0, 0.15, 0.30, 0.60)
+"""And in the lowest range: up to what a track of the forest or a loading ramp may have."""
+FORCE = Axis("force at the wheels", "force", "kN")
 _STEPS = 60
 
 
@@ -25,24 +32,56 @@ def pull(build: Build) -> Chart:
 
     Force of the driven wheels on the road at full load, high range, at sea level, and what the laden vehicle takes on
     the level and on slopes. Where a gear's line crosses the line of a slope, it climbs that slope at that speed. Grip
-    is not drawn: the tyres may hold less. A converter is taken as locked.
+    is not drawn: on a poor road the tyres hold less. A converter is taken as locked.
     """
-    curve, radius = q.torque_curve(build), q.rolling_radius(build)
-    efficiency = build.driveline.drivetrain.efficiency
-    resistance = q.road_resistance(build)
-    lines, fastest = [], 0.0
-    for number, gear in enumerate(q.gear_ratios(build), 1):
-        drive = road_load.Drive(curve, q.overall_ratio(build, gear), efficiency, radius)
-        points = [(drive.road_speed(speed), drive.force(speed)) for speed, _ in drive.torque_curve]
-        lines.append(Curve(_name(number), points))
-        fastest = max(fastest, points[-1][0])
+    ratios = [q.overall_ratio(build, gear) for gear in q.gear_ratios(build)]
+    lines = _gears(build, q.torque_curve(build), ratios)
+    lines += _slopes(q.road_resistance(build), lines, GRADES)
+    return Chart(ROAD, FORCE, lines, points=_cruise_pull(build), limits=_fastest(build))
+
+
+@figure("gearing.pull-at-height")
+def pull_at_height(build: Build) -> Chart:
+    """Pull at the highest place, in the lowest range.
+
+    Force at the wheels with every gear of the lowest range that there is, the engine derated and the air thin as at
+    the highest place of the design, and what the laden vehicle takes there on slopes. What stands above the line of
+    grip the tyres cannot put on the ground, and on a slope they hold a little less than on the level. The dot is the
+    steepest slope that first gear holds. A converter is taken as locked.
+    """
+    curve, resistance = hills.at_the_highest_place(build)
+    first, lowest = q.gear_ratios(build)[0], q.lowest_ratio(build)
+    lines = _gears(build, curve, [lowest * gear / first for gear in q.gear_ratios(build)])
+    lines += _slopes(resistance, lines, STEEP)
+    grip = where_known(lambda: hills.grip(build))
+    held = where_known(lambda: hills.best_climb(build, lowest, low=True))
+    steepest = where_known(lambda: hills.steepest_climb(build))
+    points = []
+    if held is not None and steepest is not None and math.isfinite(held.road_speed):
+        name = f"first gear holds {shown(steepest, 'grade', '%')}"
+        points.append(Point(name, held.road_speed, resistance.force(held.road_speed, steepest)))
+    return Chart(ROAD, FORCE, lines, [] if grip is None else [Limit("grip of the driven tyres", grip)], points=points)
+
+
+def _gears(build: Build, curve: Sequence[tuple[float, float]], ratios: Sequence[float]) -> list[Curve]:
+    """The pull of an engine's full-load curve through each overall ratio."""
+    efficiency, radius = build.driveline.drivetrain.efficiency, q.rolling_radius(build)
+    lines = []
+    for number, ratio in enumerate(ratios, 1):
+        drive = road_load.Drive(tuple(curve), ratio, efficiency, radius)
+        lines.append(Curve(_name(number), [(drive.road_speed(speed), drive.force(speed)) for speed, _ in curve]))
+    return lines
+
+
+def _slopes(resistance: road_load.Resistance, lines: Sequence[Curve], grades: Sequence[float]) -> list[Curve]:
+    """What slopes take, up to the highest road speed of some lines."""
+    fastest = max((speed for line in lines for speed, _ in line.points), default=0.0)
     speeds = [fastest * step / _STEPS for step in range(_STEPS + 1)]
-    for grade in GRADES:
-        name = f"slope of {grade * 100:g} %" if grade else "level road"
-        lines.append(Curve(name, [(speed, resistance.force(speed, grade)) for speed in speeds], "other"))
-    return Chart(
-        ROAD, Axis("force at the wheels", "force", "kN"), lines, points=_cruise_pull(build), limits=_fastest(build)
-    )
+    names = [f"slope of {grade * 100:g} %" if grade else "level road" for grade in grades]
+    return [
+        Curve(name, [(speed, resistance.force(speed, grade)) for speed in speeds], "other")
+        for name, grade in zip(names, grades, strict=True)
+    ]
 
 
 def _cruise_pull(build: Build) -> list[Point]:

@@ -121,7 +121,11 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
     fallbacks=[hills.START_ROAD, hills.START_OFF_ROAD],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
-        {"engine.torque.launch": "50 N m", "driveline.gearbox.reverse_ratio": 18},
+        {
+            "engine.torque.launch": "50 N m",
+            "driveline.gearbox.reverse_ratio": 18,
+            "driveline.gearbox.output_torque_rating": "none",
+        },
         {
             "vehicle.mass.gcwr": "14000 kg",
             "engine.calibration.combination_mass_max": "40000 kg",

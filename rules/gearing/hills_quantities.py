@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from swaplint.api import Build, Practice, given, is_fitted, or_practice, path_of, practice, quantity, sheet
 from swaplint.engineering import atmosphere, curves, gears, road_load
+from swaplint.engineering.constants import G
 from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
+from ..places import highest_of_all
 from . import chain, places
 from .quantities import (
     altitude_factor,
@@ -22,7 +24,7 @@ from .quantities import (
 )
 
 
-def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.Resistance]:
+def at_the_highest_place(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.Resistance]:
     """The full-load curve, and what resists the laden vehicle, on the ground and in the air of the highest place."""
     factor = altitude_factor(build)
     curve = tuple((speed, torque * factor) for speed, torque in torque_curve(build))
@@ -30,7 +32,7 @@ def _thin_air(build: Build) -> tuple[tuple[tuple[float, float], ...], road_load.
         build.vehicle.mass.gvwr,
         ground_coefficient(build),
         build.vehicle.aero.drag_coefficient * build.vehicle.aero.frontal_area,
-        atmosphere.standard_density(build.build.design.altitude_max),
+        atmosphere.standard_density(highest_of_all(build)),
     )
     return curve, resistance
 
@@ -85,17 +87,32 @@ def grip_grade(build: Build) -> float:
     return road_load.traction_grade(mass, grip.driven_mass, grip.adhesion, ground, shift=grip.shift)
 
 
-def _climb(build: Build, ratio: float, *, low: bool) -> float:
-    curve, resistance = _thin_air(build)
+@quantity(
+    "gearing.grip",
+    "force",
+    "kN",
+    formula="F = μ·m_driven·g, with every axle engaged",
+    symbols={"μ": "driveline.drivetrain.traction_coefficient"},
+    sources=[sources.TERRAMECHANICS],
+)
+def grip(build: Build) -> float:
+    """Force that the driven tyres can put on the ground of the design grade, before the slope takes of their load."""
+    traction = _traction(build, low=True)
+    return traction.adhesion * traction.driven_mass * G
+
+
+def best_climb(build: Build, ratio: float, *, low: bool) -> road_load.Climb:
+    """The steepest slope at full load with an overall ratio, at the highest place, and at which speed it is held."""
+    curve, resistance = at_the_highest_place(build)
     drivetrain = build.driveline.drivetrain
     traction = _traction(build, low=low)
     drive = road_load.Drive(curve, ratio, drivetrain.efficiency, rolling_radius(build))
-    return finite_grade(road_load.best_climb(drive, resistance, traction).grade)
+    return road_load.best_climb(drive, resistance, traction)
 
 
 def ratio_to_climb(build: Build, grade: float) -> float:
     """Overall ratio with which the engine's highest torque climbs a grade that the lowest gear of all does not."""
-    curve, resistance = _thin_air(build)
+    curve, resistance = at_the_highest_place(build)
     speed, torque = curves.maximum(curve)
     radius = rolling_radius(build)
     # A lower gear is slower: what the air takes with the present one is the most that it can take.
@@ -130,7 +147,7 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
 )
 def climb_in_gear(build: Build, gear: float) -> float:
     """Steepest slope climbed at full load in a gear, high range, at the highest place."""
-    return _climb(build, overall_ratio(build, gear), low=False)
+    return finite_grade(best_climb(build, overall_ratio(build, gear), low=False).grade)
 
 
 @quantity(
@@ -142,7 +159,7 @@ def climb_in_gear(build: Build, gear: float) -> float:
 )
 def steepest_climb(build: Build) -> float:
     """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
-    return _climb(build, lowest_ratio(build), low=True)
+    return finite_grade(best_climb(build, lowest_ratio(build), low=True).grade)
 
 
 # -- moving off -------------------------------------------------------------------------------------------------------

@@ -24,7 +24,7 @@ from swaplint.engineering import speedometer as speedometers
 from swaplint.spec.systems.gearing import Axle
 
 from .. import sources
-from ..places import torque_left
+from ..places import highest_of_all, torque_left
 from . import chain
 
 SEA_LEVEL = 0.0
@@ -308,7 +308,7 @@ def cruise_grade(build: Build) -> float:
 )
 def altitude_factor(build: Build) -> float:
     """Share of the torque that is left at the highest place."""
-    return torque_left(build, build.build.design.altitude_max)
+    return torque_left(build, highest_of_all(build))
 
 
 def ground_coefficient(build: Build) -> float:

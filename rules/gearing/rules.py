@@ -258,7 +258,7 @@ def shift_step(build: Build, before: float, after: float) -> Verdict:
     "gearing.top-speed",
     level="error",
     due="quote",
-    changed={"0.2.0": "Looks at the tyres down a long hill of 6 % in top gear, too."},
+    changed={"0.2.0": "Looks at the tyres down a long hill of 6 % in top gear, too, which a limiter does not brake."},
     sources=[
         sources.TYRE_MARKINGS.giving("limit", "speed of each speed symbol"),
         owner("build.design.road_speed_max"),
@@ -276,8 +276,8 @@ def top_speed(build: Build) -> Verdict:
     Computes: the highest speed on the level, in top gear or in one below it that is faster, where the power at the
     wheels equals the road load, the torque falling to zero at the governed speed.
     Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. Rolling
-    down a long hill of 6 % in top gear, at most to the governed speed, it should not pass it either: a warning. The
-    road speed that is wanted must be reached: a note.
+    down a long hill of 6 % in top gear, at most to the governed speed, it should not pass it either: a warning; a
+    limiter brakes nothing there. The road speed that is wanted must be reached: a note.
     Consequence: A tyre can fail at speed, or the vehicle never reaches the speed that it was built for.
     Remedy: a limiter set to the tyres' speed, or tyres with a higher symbol.
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
@@ -307,23 +307,22 @@ def _tyres(build: Build) -> Verdict:
     held = f", held to {shown(limited)} by the limiter" if limited is not None and limited < reach else ""
     says = f"The vehicle can reach {shown(reach)} in gear {gear}{held}; its tyres are rated for {shown(rated)}."
     remedies = [advice("driveline.tyres.speed_symbol", tyres.slowest_speed_symbol(fastest))] if fastest > rated else []
-    if limited is not None:
-        remedies.insert(0, advice("driveline.speed_limiter.speed", rated))
-    elif fastest > rated:
-        says += " A limiter set to the tyres' speed would hold it."
+    remedies.insert(0, advice("driveline.speed_limiter.speed", rated))
+    if limited is None and fastest > rated:
+        says += " A limiter set to the tyres' speed would hold it on the level."
     return at_most(fastest, rated, says, level="error", unit=KMH, advice=remedies)
 
 
 def _tyres_downhill(build: Build) -> Verdict:
     downhill, rated, limited = q.downhill_speed(build), q.tyre_speed(build), _limited(build)
-    found = downhill if limited is None else min(downhill, limited)
     says = f"Down a long hill of 6 % in top gear it runs to {shown(downhill)} where nobody brakes"
-    says += f", or to the {shown(limited)} of its limiter" if limited is not None and limited < downhill else ""
     says += f"; its tyres are rated for {shown(rated)}."
-    if found > rated:
+    if downhill > rated:
+        if limited is not None and limited < downhill:
+            says += " The limiter takes the fuel away and brakes nothing."
         says += " Take such hills in a lower gear."
-    fits = advice("driveline.tyres.speed_symbol", tyres.slowest_speed_symbol(found)) if found > rated else None
-    return at_most(found, rated, says, level="warning", unit=KMH, advice=fits)
+    fits = advice("driveline.tyres.speed_symbol", tyres.slowest_speed_symbol(downhill)) if downhill > rated else None
+    return at_most(downhill, rated, says, level="warning", unit=KMH, advice=fits)
 
 
 def _speed_wanted(build: Build) -> Verdict:
@@ -447,16 +446,18 @@ def _never_low(build: Build) -> Verdict:
 
 
 def _not_too_high(build: Build) -> Verdict:
-    if _either_way(build):
-        most = 1.0 + speedometers.US_SHARE
-    else:
-        most = speedometers.largest_r39_ratio(min(build.build.design.road_speed_max, TEST_SPEED))
+    most = 1.0 + speedometers.US_SHARE if _either_way(build) else speedometers.largest_r39_ratio(_shown_at(build))
     found, right = q.speedometer_ratio(build), advice(CORRECTION, _correction(build))
     return at_most(found, most, _shows(build), level="warning", advice=right)
 
 
+def _shown_at(build: Build) -> float:
+    """The speed at which it may show least too much: the highest that the vehicle is driven at."""
+    return min(build.build.design.road_speed_max, TEST_SPEED)
+
+
 def _shows(build: Build) -> str:
-    ratio, true = q.speedometer_ratio(build), min(build.build.design.road_speed_max, TEST_SPEED)
+    ratio, true = q.speedometer_ratio(build), _shown_at(build)
     rule = (
         told("8 km/h (5 mph) either way at 80 km/h (50 mph) are lawful there")
         if _either_way(build)

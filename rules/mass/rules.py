@@ -34,7 +34,7 @@ from swaplint.spec.systems.mass import AxleSprings, LoadCase
 
 from .. import sources
 from . import quantities as q
-from .words import HANDY, kg, kg_up, mm, named, shift
+from .words import HANDY, kg, kg_up, mm, named, shift, up
 
 STEERED_AXLE = sources.MASSES_RULE.giving("limit", "20 % of the mass on the steered axle", known="second-hand")
 STEERED_SOLO = sources.MASSES_RULE.giving(
@@ -411,6 +411,8 @@ def side_balance(build: Build, case: LoadCase, axle: q.Axle) -> Verdict:
     across = statics.shift_to_level(abs(share) * mass, HANDY, track)
     heavier, lighter = ("left", "right") if share >= 0 else ("right", "left")
     says = f"On the {axle} axle the {heavier} side carries {kg(abs(share) * mass)} more."
-    if abs(share) > most:
-        says += f" To level it, move {kg(HANDY)} over that axle {mm(across)} to the {lighter}, or more less far."
+    if abs(share) > most and across <= track:
+        says += f" To level it, move {kg(HANDY)} over that axle {mm(up(across))} to the {lighter}, or more less far."
+    elif abs(share) > most:
+        says += f" To level it, {kg_up(abs(share) * mass)} over that axle must move {mm(track / 2.0)} to the {lighter}."
     return within(share, -most, most, says, unit=("share", "%"))

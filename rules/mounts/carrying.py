@@ -125,14 +125,14 @@ def static_share(build: Build, mount: Mount) -> Verdict:
 def torque_reaction(build: Build, mount: Mount) -> Verdict:
     """Do the mounts bear full torque in the lowest gear, forwards and backwards?
 
-    Computes: the torque at the last output that is bolted to the engine, of the gearbox in first gear, of a bolted
-    transfer case in its lowest range, or of the wheels where the crank lies across the vehicle, but no more than makes
-    the tyres slip; shared by the mounts as their stiffness and distance have it, F ± T·k·y/Σk·y², on top of the weight.
+    Computes: the torque at the last output that is bolted to the engine, of the gearbox in first gear or a lower
+    reverse, of a bolted transfer case in its lowest range, or of the wheels where the crank lies across the vehicle,
+    but no more than makes the tyres slip; shared by the mounts as their stiffness and distance have it, F ±
+    T·k·y/Σk·y², on top of the weight.
     Limit: the mount's sheet. A mount that is pulled apart must be captive: its rubber alone does not hold the engine.
     Consequence: The mount tears, and the engine swings into fan, steering or brake pipes.
     Remedy: mounts further apart, a third point as a torque arm, or stronger or captive mounts.
-    Cannot tell: shock when the clutch is dropped, up to half as much again; reverse where it is lower than first gear;
-    a gearbox that hangs by itself.
+    Cannot tell: shock when the clutch is dropped, up to half as much again; a gearbox that hangs by itself.
     """
     demands: dict[str, Callable[[], Verdict]] = {"peak-load": lambda: _peak_load(build, mount)}
     if given(lambda: q.least_load(build, mount) < 0.0):

@@ -113,7 +113,7 @@ def roll_axis_height(build: Build) -> float:
     sources=[sources.SPRINGS_AND_MASSES],
 )
 def roll_angle(build: Build) -> float:
-    """Roll of the unit at full torque in first gear."""
+    """Roll of the unit at full torque in the lowest gear."""
     return vibration.roll_angle(q.reaction_torque(build), free_roll_stiffness(build))
 
 

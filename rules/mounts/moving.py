@@ -31,6 +31,7 @@ from swaplint.spec.systems.fit import Clearance
 from swaplint.spec.systems.mounts import Bridge
 
 from .. import sources
+from ..driveline import loads
 from . import movement as m
 from . import quantities as q
 
@@ -101,9 +102,9 @@ def envelope(build: Build) -> list[Any]:
 def movement_envelope(build: Build, gap: Any) -> Verdict:
     """How far does the engine move, and does anything lie within that reach?
 
-    Computes: roll under full torque in first gear about the elastic axis of the mounts; 3 times the weight up and down
-    as far as the stops allow, once along, half to the side; of these what closes the gap, and 5 mm for tolerance. For
-    all but the up and down, which last, the mounts are softer than when shaken.
+    Computes: roll under full torque in the lowest gear about the elastic axis of the mounts; 3 times the weight up and
+    down as far as the stops allow, once along, half to the side; of these what closes the gap, and 5 mm for tolerance.
+    For all but the up and down, which last, the mounts are softer than when shaken.
     Limit: what the maker of engine or part asks for; else 10 mm kept to fixed parts, 25 mm to wires and fuel lines, and
     round the exhaust 25 and 50 mm. An error for fuel lines. The roll itself stays within what the engine's own hoses
     and belts allow, where its sheet says so.
@@ -116,7 +117,7 @@ def movement_envelope(build: Build, gap: Any) -> Verdict:
         return _roll(build)
     if isinstance(gap, str) or m.why_none(gap):
         return no_gap(gap)
-    return left_over(build, gap, _wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
+    return left_over(build, gap, wanted(gap), tolerance=TOLERANCE, level="error" if gap.kind == "fuel-line" else None)
 
 
 def _named_by_heat(build: Build) -> set[str]:
@@ -128,7 +129,7 @@ def _named_by_heat(build: Build) -> set[str]:
 
 def _roll(build: Build) -> Verdict:
     roll, most = m.roll_angle(build), given(lambda: build.engine.mounting.roll_max)
-    says = f"At full torque in first gear the unit rolls by {shown(roll)}."
+    says = f"At full torque in {loads.in_lowest_gear(build)} the unit rolls by {shown(roll)}."
     if most is None:
         return informs(says, found=roll)
     if roll > most:
@@ -137,7 +138,8 @@ def _roll(build: Build) -> Verdict:
     return at_most(roll, most, says, on="engine.mounting.roll_max")
 
 
-def _wanted(gap: Clearance) -> Practice:
+def wanted(gap: Clearance) -> Practice:
+    """What is kept of a gap to fixed parts, wires and fuel lines, where no maker says."""
     if gap.kind == "fixed":
         return HOT_TO_FIXED if gap.hot else TO_FIXED
     return HOT_TO_LINES if gap.hot else TO_LINES

@@ -333,8 +333,9 @@ def static_load(build: Build, mount: Mount) -> float:
     "mounts.reaction-torque",
     "torque",
     "N m",
-    formula="torque at the last output of the unit in first gear, no more than makes the tyres slip: of the gearbox, "
-    "of a bolted transfer case, or of the wheels where the crank lies across and the final drive is in the unit",
+    formula="torque at the last output of the unit in first gear or a lower reverse, no more than makes the tyres "
+    "slip: of the gearbox, of a bolted transfer case, or of the wheels where the crank lies across and the final drive "
+    "is in the unit",
     sources=[sources.STATICS],
 )
 def reaction_torque(build: Build) -> float:
@@ -385,7 +386,7 @@ def torque_loads(build: Build, mount: Mount) -> tuple[float, float]:
     each=mounts,
 )
 def peak_load(build: Build, mount: Mount) -> float:
-    """Greatest force on a mount at full torque in first gear."""
+    """Greatest force on a mount at full torque in the lowest gear."""
     return torque_loads(build, mount)[1]
 
 
@@ -398,7 +399,7 @@ def peak_load(build: Build, mount: Mount) -> float:
     each=mounts,
 )
 def least_load(build: Build, mount: Mount) -> float:
-    """Least force on a mount at full torque in first gear; negative where the mount is pulled apart."""
+    """Least force on a mount at full torque in the lowest gear; negative where the mount is pulled apart."""
     return torque_loads(build, mount)[0]
 
 

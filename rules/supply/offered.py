@@ -166,12 +166,14 @@ def _similar(build: Build) -> Verdict:
         COUNTS.giving("limit", "the certificate's last day", demands=["certificate"]),
     ],
     about="quote.valid_until",
+    changed={"0.2.0": "An offer that is said to be accepted on a day still to come is not accepted."},
     bad=[
         {"quote.valid_until": "2026-05-30"},
         {"quote.valid_until": "2026-06-13"},
         {"build.judged_on": "2026-08-01"},
         {"supply[5].valid_until": "2026-05-01"},
-        {"quote.ordered_on": "2026-08-02"},
+        {"quote.ordered_on": "2026-08-02", "build.judged_on": "2026-08-03"},
+        {"quote.ordered_on": "2026-06-01"},
         {"engine.certificate.valid_until": "2026-12-30"},
     ],
     good=[
@@ -186,7 +188,8 @@ def validity(build: Build) -> Verdict:
     Computes: the days from the day of acceptance, or from today where it is not accepted yet, to the offer's last day;
     for each line with a last day of its own to that. From the day on which the vehicle is promised back, where that is
     stated, to the last day of the engine's certificate, where that has one.
-    Limit: the offer's last day; while it is not accepted, fewer than 14 days in hand are a warning.
+    Limit: the offer's last day; while it is not accepted, fewer than 14 days in hand are a warning. One that is said to
+    be accepted on a day still to come is not.
     Consequence: The price is another, or the part is gone, when the order is placed; or papers are refused.
     Remedy: ask whoever made the offer to confirm it in writing with a later day, or accept it before it ends; ask the
     engine's maker, and the authority, for which day the certificate counts.
@@ -199,16 +202,19 @@ def validity(build: Build) -> Verdict:
 
 
 def _stands(build: Build, until: str, what: str, on: str) -> Verdict:
-    accepted = given(lambda: build.quote.ordered_on)
-    left = (day(until) - day(accepted or build.build.judged_on)).days
+    accepted, judged = given(lambda: build.quote.ordered_on), build.build.judged_on
+    left = (day(until) - day(accepted or judged)).days
+    if accepted is not None and accepted > judged:
+        says = f"{what} is said to be accepted on {accepted}, a day after {judged}, the day of judging: leave it out "
+        return holds(False, f"{says}until it is accepted, or put the date right.", on="quote.ordered_on")
     if accepted is not None:
         says = f"{what} stood until {until} and was accepted on {accepted}"
         says += "." if left >= 0 else f", {days(-left)} too late: have the price confirmed in writing."
         return holds(left >= 0, says, on=on)
     if left < 0:
-        says = f"{what} ran out on {until}, {days(-left)} before {build.build.judged_on}: have it confirmed anew."
+        says = f"{what} ran out on {until}, {days(-left)} before {judged}: have it confirmed anew."
         return holds(False, says, on=on)
-    says = f"{what} stands until {until}, {days(left)} from {build.build.judged_on}"
+    says = f"{what} stands until {until}, {days(left)} from {judged}"
     says += "." if left >= IN_HAND else ": accept it soon, or ask for a later day."
     return holds(left >= IN_HAND, says, level="warning", on=on)
 

@@ -143,15 +143,24 @@ class Spot:
         self.off: str | None = None
         """The part that is stated as not fitted, this one or one above; empty for none, None until it is known."""
 
+    def unstated(self, collection: str, name: str) -> Spot:
+        """The place where a part of a collection would stand that nobody states."""
+        model = self.members[collection].model
+        assert model is not None
+        path = f"{self.path}.{collection}" if self.path else collection
+        return Spot(model, None, f"{path}.{name}", self)
+
 
 class Tree:
     """The spots of a build: as stated, or with some fields added or taken away."""
 
-    __slots__ = ("_has", "root")
+    __slots__ = ("_has", "imagined", "root")
 
     def __init__(self, build: Section) -> None:
         """`build` holds the stated values."""
         self.root = Spot(type(build), build, "")
+        self.imagined: dict[str, float] = {}
+        """The parts among them that probing views make up, and what their typical values are times."""
         self._has: dict[str, bool] = {}
 
     def has(self, path: str) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from types import MappingProxyType
 from typing import Any, TypeVar, cast
 
-from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown
+from swaplint.build.nodes import ASKING, Node, NoLimit, NotFitted, Unknown, node_at
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.spec.fields import Section, Stated
@@ -31,6 +31,18 @@ def path_of(thing: object) -> str:
 def name_of(part: object) -> str:
     """The name that the spec gives a part: `name_of(cable)` is 'starter'."""
     return path_of(part).rsplit(".", 1)[-1]
+
+
+def part_named(holder: object, collection: str, name: str) -> Any:
+    """The part of a name; where the collection has none of that name, one of which nothing is stated.
+
+    For what stands under the name of another part: `part_named(build.measured.launch, "gaps", name_of(gap)).least` is
+    open, with a field of its own, for a gap that nobody marked.
+    """
+    if not isinstance(holder, Node):
+        raise TypeError(f"{holder!r:.60} is no section of the build")
+    known = getattr(holder, collection).get(name)
+    return node_at(holder._spot.unstated(collection, name), holder._view) if known is None else known
 
 
 def is_fitted(part: object) -> bool:

@@ -73,8 +73,6 @@ class View:
         self.estimating: list[str] = []
         """The fields that are being estimated: an estimate that asks for its own field finds it unknown."""
         self.quantity_cache: dict[Any, Any] = {}
-        self.imagined: dict[str, float] = {}
-        """Parts that a probing view makes up where the spec states none, and what their typical values are times."""
         self.kept: dict[Any, Any] = {}
         """What others work out from the whole view and keep with it, by name."""
         self.stand_ins: Mapping[str, float] = {}
@@ -93,6 +91,8 @@ class View:
         self._below: tuple[str, ...] = ()
         self._root: Node | None = None
         self._tree = tree or Tree(build_model)
+        self.imagined: dict[str, float] = self._tree.imagined if probing else {}
+        """Parts that a probing view makes up where the spec states none, and what their typical values are times."""
         self._tree_with: tuple[frozenset[str], Tree] | None = None
         """The fields that some other views last added to this one, and the tree that they share."""
 
@@ -111,6 +111,10 @@ class View:
             if outcome.problem is None and not view.touches(outcome.reads):
                 view.quantity_cache[key] = outcome
         return view
+
+    def going_on(self) -> View:
+        """A probing view of the same, which goes on with typical values where this one ends."""
+        return View(self.build_model, self.changes, probing=True, tree=self._tree)
 
     @property
     def root(self) -> Node:
@@ -176,7 +180,7 @@ class View:
 
     def _with(self, changes: Mapping[str, Stated | None]) -> View:
         added = frozenset(path for path in changes if not self._tree.has(path))
-        shares = not (self.changes or self.probing or any(self._takes_away(*change) for change in changes.items()))
+        shares = not (self.changes or any(self._takes_away(*change) for change in changes.items()))
         tree = self._tree_for(added) if shares else None
         merged = {**self.changes, **changes} if self.changes else changes
         other = View(self.build_model, merged, probing=self.probing, tree=tree)
@@ -231,29 +235,32 @@ class View:
         self.kept[key] = reads, value
 
     def worked_out(self, key: Any) -> tuple[Reads, Any] | None:
-        """What a function of the build led to before: here, or, for a number, where no change touches what it read.
+        """What a function of the build led to before: here, or, for plain data, where no change touches what it read.
 
         Anything else may hold parts as another view sees them.
         """
         known: tuple[Reads, Any] | None = self.kept.get(key)
         if known is None and self.unchanged is not None:
             known = self.unchanged.worked_out(key)
-            if known is None or not isinstance(known[1], float) or self.touches(known[0]):
+            if known is None or not _is_plain(known[1]) or self.touches(known[0]):
                 return None
             self.kept[key] = known
         return known
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.anything or reads.has_any(self._touched):
+        touched = self._touched
+        if reads.anything or not reads.few.keys().isdisjoint(touched):
             return True
-        if reads.tried and not reads.tried.keys().isdisjoint(self._touched):
+        if reads.shared and reads.has_any(touched):
             return True
-        if self.stand_ins and not reads.practices.keys().isdisjoint(self._touched):
+        if reads.tried and not reads.tried.keys().isdisjoint(touched):
+            return True
+        if self.stand_ins and not reads.practices.keys().isdisjoint(touched):
             return True
         if not reads.all_stated.isdisjoint(self._adds):
             return True
-        if reads.all_stated and not reads.listed.keys().isdisjoint(self._touched):
+        if reads.all_stated and not reads.listed.keys().isdisjoint(touched):
             return True
         if not self._below:
             return False
@@ -353,3 +360,13 @@ class View:
         if not self.imagined:
             return None
         return next((times for part, times in self.imagined.items() if path.startswith(part)), None)
+
+
+def _is_plain(value: Any) -> bool:
+    """Whether a value is a number or word, or is made of such alone and cannot be changed: no view stands behind it."""
+    if isinstance(value, tuple):
+        return all(map(_is_plain, value))
+    frozen = getattr(type(value), "__dataclass_params__", None)
+    if frozen is not None and frozen.frozen:
+        return all(_is_plain(getattr(value, name)) for name in type(value).__dataclass_fields__)
+    return value is None or isinstance(value, float | int | str)

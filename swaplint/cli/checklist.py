@@ -4,19 +4,11 @@ from __future__ import annotations
 
 import argparse
 
-from swaplint.cli.output import say, write_out, write_sheet
-from swaplint.cli.program import (
-    ONE_SPEC,
-    add_format_option,
-    add_output_option,
-    add_pack_options,
-    add_units_option,
-)
+from swaplint.cli.made import add_sheet_options, written
 from swaplint.cli.reading import load_the_spec, rule_base
-from swaplint.cli.statuses import status_of
-from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import stage_of
 from swaplint.making.checklist import STAGES_WITH_STEPS, Checklist, checklist
+from swaplint.reports.layout import Sheet
 
 _DESCRIPTION = """List what is done and measured on the vehicle, in working order, and only what this build has: before
 lifting, before the battery is connected, before the first crank, at the first start, in the first hour, on the first
@@ -37,50 +29,45 @@ _EXAMPLES = """examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
+    add_sheet_options(parser, "markdown", "csv", "json")
     parser.add_argument(
         "--stage",
         choices=STAGES_WITH_STEPS,
         help="only the steps of this stage (default: the stage of the spec; before it, both)",
     )
-    add_format_option(parser, "text", "markdown", "csv", "json")
-    add_output_option(parser)
-    add_pack_options(parser)
-    add_units_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
     base = rule_base(options.pack)
     spec, problems = load_the_spec(options.spec, options.sheets, base)
-    problems = [*base.problems, *problems]
+    made = None
     if spec is not None:
         stage = options.stage or stage_of(spec)
         made = checklist(base, spec, [stage] if stage in STAGES_WITH_STEPS else STAGES_WITH_STEPS)
-        problems += made.problems
-        made.problems = list(problems)
-        failed = _write(made, options.format, options.output)
-        if failed is not None:
-            problems.append(failed)
-    say(problems)
-    return status_of(problems)
+    return written(options, base, problems, made, {"markdown": _markdown, "csv": _csv, "json": _json}, _sheet)
 
 
-def _write(made: Checklist, form: str, output: str | None) -> Problem | None:
-    if form == "json":
-        from swaplint.reports.checklist_json import checklist_json
-        from swaplint.reports.json_report import dumps
+def _markdown(made: Checklist) -> str:
+    from swaplint.reports.checklist_markdown import checklist_markdown
 
-        return write_out(dumps(checklist_json(made)), output)
-    if form == "csv":
-        from swaplint.reports.checklist_table import checklist_table
+    return checklist_markdown(made)
 
-        # Without the mark some spreadsheets take a file for an old code page.
-        return write_out(("\ufeff" if output is not None else "") + checklist_table(made), output)
-    if form == "markdown":
-        from swaplint.reports.checklist_markdown import checklist_markdown
 
-        return write_out(checklist_markdown(made), output)
+def _csv(made: Checklist) -> str:
+    from swaplint.reports.checklist_table import checklist_table
+
+    return checklist_table(made)
+
+
+def _json(made: Checklist) -> str:
+    from swaplint.reports.checklist_json import checklist_json
+    from swaplint.reports.json_report import dumps
+
+    return dumps(checklist_json(made))
+
+
+def _sheet(made: Checklist, width: int) -> Sheet:
     from swaplint.reports.checklist_text import checklist_sheet
 
-    return write_sheet(lambda width: checklist_sheet(made, width), output)
+    return checklist_sheet(made, width)

@@ -90,7 +90,9 @@ def configure(parser: argparse.ArgumentParser) -> None:
         "path: what fails there is accepted, and only what is new or worse shuts the gate",
     )
     parser.add_argument(
-        "--whole", action="store_true", help="text and jsonl: every result, with everything that it rests on"
+        "--whole",
+        action="store_true",
+        help="text and jsonl: every result, with everything that it rests on; html: all of it unfolded, as to print it",
     )
     parser.add_argument(
         "--profile",
@@ -119,10 +121,10 @@ def _pointless(options: argparse.Namespace) -> str:
     """Which option another makes pointless, as a sentence; empty where each has its use."""
     if options.profile and options.format != "sarif":
         return "--profile is for --format sarif alone"
-    if options.whole and options.format in ("json", "html"):
-        return f"--format {options.format} holds everything as it is: --whole is for text and jsonl"
+    if options.whole and options.format == "json":
+        return "--format json holds everything as it is: --whole is for text, jsonl and html"
     if options.whole and options.format == "sarif":
-        return "--whole is for text and jsonl: with --format sarif it is --profile whole, the usual one"
+        return "--whole is for text, jsonl and html: with --format sarif it is --profile whole, the usual one"
     return ""
 
 
@@ -286,7 +288,8 @@ class _Run:
 
         sheets = [done.page for done in self.results if done.page is not None]
         self.clock("running the rules, tolerances and remedies")
-        return self._out(inspection_page(sheets, map(problem_sentence, self.report.problems)))
+        troubles = map(problem_sentence, self.report.problems)
+        return self._out(inspection_page(sheets, troubles, unfolded=self.options.whole))
 
     def _text(self) -> Problem | None:
         from swaplint.reports.text import inspection_sheet

@@ -112,9 +112,10 @@ def execute(options: argparse.Namespace) -> int:
     if options.format == "json":
         from swaplint.reports.json_report import dumps
 
-        failed = write_out(dumps(report.study_json(spec.label, study, best, selection)), options.output)
+        answer = report.study_json(spec.label, study, best, selection, [*problems, *broken])
+        failed = write_out(dumps(answer), options.output)
     elif options.format == "csv":
-        failed = write_out(report.study_csv(study, best), options.output)
+        failed = write_out(report.study_csv(study, best, [*problems, *broken]), options.output)
     else:
         first = {f: value for v, value in zip(study.varied, rows[0].values, strict=True) for f in v.fields}
         case, changes = study.variants.case(first)

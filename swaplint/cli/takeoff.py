@@ -4,21 +4,10 @@ from __future__ import annotations
 
 import argparse
 
-from swaplint.cli.inspected import inspected_spec
-from swaplint.cli.output import say, write_out, write_sheet
-from swaplint.cli.program import (
-    ONE_SPEC,
-    add_format_option,
-    add_output_option,
-    add_pack_options,
-    add_stage_option,
-    add_terms_options,
-    add_units_option,
-)
-from swaplint.cli.reading import rule_base
-from swaplint.cli.statuses import status_of
-from swaplint.host.problems import Problem
+from swaplint.cli.made import add_sheet_options, made_of_inspection
+from swaplint.cli.program import add_stage_option, add_terms_options
 from swaplint.making.takeoff import TakeOff, take_off
+from swaplint.reports.layout import Sheet
 
 _DESCRIPTION = """List what a build asks to buy, cut and make: parts that nobody supplies yet, cables with their
 lengths, fuses and relays, hose and pipe, fluids, bolts, propshafts, holes, gaps to keep. Every number is one of the
@@ -36,43 +25,30 @@ _EXAMPLES = """examples:
 def configure(parser: argparse.ArgumentParser) -> None:
     """Declare the arguments."""
     parser.description, parser.epilog = _DESCRIPTION, _EXAMPLES
-    parser.add_argument("spec", metavar="SPEC", help=ONE_SPEC)
+    add_sheet_options(parser, "csv", "json")
     add_terms_options(parser)
     add_stage_option(parser)
-    add_format_option(parser, "text", "csv", "json")
-    add_output_option(parser)
-    add_pack_options(parser)
-    add_units_option(parser)
 
 
 def execute(options: argparse.Namespace) -> int:
     """Run the command."""
-    base = rule_base(options.pack)
-    inspection, problems = inspected_spec(base, options)
-    problems = [*base.problems, *problems]
-    if inspection is not None:
-        made = take_off(base, inspection)
-        problems += made.problems
-        made.problems = list(problems)
-        failed = _write(made, options)
-        if failed is not None:
-            problems.append(failed)
-    say(problems)
-    return status_of(problems)
+    return made_of_inspection(options, take_off, {"csv": _csv, "json": _json}, _sheet)
 
 
-def _write(made: TakeOff, options: argparse.Namespace) -> Problem | None:
-    if options.format == "json":
-        from swaplint.reports.json_report import dumps
-        from swaplint.reports.takeoff_json import takeoff_json
+def _csv(made: TakeOff) -> str:
+    from swaplint.reports.takeoff_csv import takeoff_csv
 
-        return write_out(dumps(takeoff_json(made)), options.output)
-    if options.format == "csv":
-        from swaplint.reports.takeoff_csv import takeoff_csv
+    return takeoff_csv(made)
 
-        # Without the mark some spreadsheets take a file for one of an old code page.
-        mark = "" if options.output is None else "\ufeff"
-        return write_out(mark + takeoff_csv(made), options.output)
+
+def _json(made: TakeOff) -> str:
+    from swaplint.reports.json_report import dumps
+    from swaplint.reports.takeoff_json import takeoff_json
+
+    return dumps(takeoff_json(made))
+
+
+def _sheet(made: TakeOff, width: int) -> Sheet:
     from swaplint.reports.takeoff_text import takeoff_sheet
 
-    return write_sheet(lambda width: takeoff_sheet(made, width), options.output)
+    return takeoff_sheet(made, width)

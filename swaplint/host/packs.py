@@ -6,12 +6,10 @@ rule that is declared wrongly costs only itself.
 
 from __future__ import annotations
 
-import functools
 import importlib.util
 import re
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from importlib.machinery import SourceFileLoader
 from pathlib import Path
 from types import ModuleType
@@ -20,25 +18,24 @@ from typing import Any, NamedTuple, TypeVar, cast
 import pluggy
 from pydantic import create_model
 
-from swaplint.build.estimates import by_field
 from swaplint.declare.figures import DeclaredFigure, check_figure
-from swaplint.declare.listings import LISTS, Listing, check_listing
+from swaplint.declare.listings import Listing, check_listing
 from swaplint.declare.quantities import Quantity, check_quantity
-from swaplint.declare.rule import Edits, Rule, check_rule
-from swaplint.declare.silence import Silence
+from swaplint.declare.rule import Rule, check_rule
 from swaplint.declare.steps import Step, check_step
 from swaplint.host.hooks import INTERFACE, PROJECT, Hooks, Pack
 from swaplint.host.manners import MODULES
-from swaplint.host.problems import Problem, code_place, first_line
+from swaplint.host.named_fields import check_named_fields, let_estimates_stand_in, let_sheets_be_found
+from swaplint.host.problems import Problem, first_line
+from swaplint.host.rule_base import LoadedPack as LoadedPack
+from swaplint.host.rule_base import RuleBase as RuleBase
+from swaplint.host.rule_base import problem_at
 from swaplint.host.signs import SIGNS, stops
 from swaplint.host.strangers import STRANGERS, installed_packs
 from swaplint.host.watch import BadManners, TookTooLong, code_of, time_limit
 from swaplint.spec.fields import Section, part
 from swaplint.spec.model import Build
-from swaplint.spec.paths import path_key, without_conditions
-from swaplint.spec.renamed import path_today
-from swaplint.spec.shape import every_field, facts_at, members
-from swaplint.spec.systems import SYSTEMS
+from swaplint.spec.shape import every_field, members
 
 PACK_SECONDS = 10.0
 """Longest time that a pack may take to load."""
@@ -56,66 +53,6 @@ _NAMES: dict[type, tuple[str, str]] = {
     Step: ("step", "steps"),
 }
 """One of each and several, in words; one is its decorator, too."""
-
-
-@dataclass(slots=True)
-class LoadedPack:
-    """A pack that was found, with what of it is sound."""
-
-    name: str
-    version: str
-    built_in: bool
-    rules: list[Rule] = field(default_factory=list)
-    quantities: list[Quantity[Any]] = field(default_factory=list)
-    figures: list[DeclaredFigure] = field(default_factory=list)
-    listings: list[Listing] = field(default_factory=list)
-    section: type[Section] | None = None
-    sound: Edits = field(default_factory=dict)
-    steps: list[Step] = field(default_factory=list)
-    sheets: Path | None = None
-    """The folder of data sheets that it brings."""
-
-
-@dataclass(slots=True)
-class RuleBase:
-    """All packs that are loaded, and what went wrong on the way."""
-
-    packs: list[LoadedPack] = field(default_factory=list)
-    problems: list[Problem] = field(default_factory=list)
-    model: type[Section] = Build
-    unread: set[str] = field(default_factory=set)
-    """Sections of packs that could not be loaded: passed over in a spec, for want of anybody who knows their fields."""
-    not_loaded: list[tuple[str, str | None]] = field(default_factory=list)
-    """Packs that could not be loaded, by name, and rules of the others that were left out, each with its pack."""
-
-    @property
-    def rules(self) -> list[tuple[LoadedPack, Rule]]:
-        """Every rule with its pack, sorted by id."""
-        return sorted(((p, r) for p in self.packs for r in p.rules), key=lambda entry: entry[1].id)
-
-    @property
-    def quantities(self) -> list[tuple[LoadedPack, Quantity[Any]]]:
-        """Every quantity with its pack, sorted by id."""
-        return sorted(((p, q) for p in self.packs for q in p.quantities), key=lambda entry: entry[1].id)
-
-    @property
-    def steps(self) -> list[tuple[LoadedPack, Step]]:
-        """Every step of the checklist with its pack, as declared."""
-        return [(pack, step) for pack in self.packs for step in pack.steps]
-
-    @property
-    def listings(self) -> list[tuple[LoadedPack, Listing]]:
-        """Every listing with its pack, by the list that it adds to, then by system, as declared."""
-        lists, systems = list(LISTS), {name: at for at, name in enumerate(SYSTEMS)}
-        every = ((p, one) for p in self.packs for one in p.listings)
-        return sorted(
-            every, key=lambda entry: (lists.index(entry[1].list), systems.get(entry[1].id.split(".")[0], len(systems)))
-        )
-
-    def find(self, id: str) -> Rule | None:
-        """The rule with an id, or that had it before."""
-        every = (rule for pack in self.packs for rule in pack.rules)
-        return next((rule for rule in every if rule.id == id or id in rule.aliases), None)
 
 
 class _Manager(pluggy.PluginManager):
@@ -151,9 +88,9 @@ def load_rule_base(pack_files: Sequence[str] = (), *, installed: bool = True) ->
             base.unread.update(section_name(found) for found in _names_declared(name))
     base.model = _model_with_sections(base.packs)
     base.unread -= set(members(base.model))
-    _check_paths(base)
+    check_named_fields(base)
     let_estimates_stand_in(base)
-    _let_sheets_be_found(base)
+    let_sheets_be_found(base)
     return base
 
 
@@ -377,18 +314,13 @@ def _wrong_with_rule(rule: object, pack: str, taken: dict[str, str]) -> Problem 
     try:
         check_rule(rule)
     except Exception as error:
-        return _problem_at(rule, f"the rule is not declared soundly: {error}", pack)
+        return problem_at(rule, f"the rule is not declared soundly: {error}", pack)
     for id in (rule.id, *rule.aliases):
         if id in taken:
-            return _problem_at(
+            return problem_at(
                 rule, f"the id {id} is taken already by the pack {taken[id]}; this rule was left out", pack
             )
     return None
-
-
-def _problem_at(declared: Rule | _Declared, what: str, pack: str) -> Problem:
-    """A problem with what a pack declares, and where that stands."""
-    return Problem(what, "rule", pack, str(declared.id), *code_place(declared.function))
 
 
 def _take(
@@ -421,11 +353,11 @@ def _wrong_with_other(
     try:
         check(made)
     except Exception as error:
-        return _problem_at(made, f"the {name} is not declared soundly: {error}", pack)
+        return problem_at(made, f"the {name} is not declared soundly: {error}", pack)
     if f"{name} {made.id}" in taken:
         owner = taken[f"{name} {made.id}"]
         what = f"the {name} id {made.id} is taken already by the pack {owner}; this one was left out"
-        return _problem_at(made, what, pack)
+        return problem_at(made, what, pack)
     return None
 
 
@@ -442,176 +374,3 @@ def _model_with_sections(packs: Sequence[LoadedPack]) -> type[Section]:
         name: (model, part(f"fields of the rule pack {name}")) for name, model in sections.items()
     }
     return cast(type[Section], create_model("Build", __base__=Build, **fields))
-
-
-# -- field paths that rules name --------------------------------------------------------------------------------
-def _check_paths(base: RuleBase) -> None:
-    for pack in base.packs:
-        sound = []
-        pack.sound = _edits_today(base.model, pack.sound)
-        for rule in (_rule_today(base.model, rule) for rule in pack.rules):
-            what = _wrong_with_paths(base.model, rule)
-            if what:
-                base.problems.append(_problem_at(rule, what, pack.name))
-                base.not_loaded.append((pack.name, rule.id))
-            else:
-                sound.append(rule)
-        pack.rules = sound
-        for quantity in pack.quantities:
-            quantity.silence = _silence_today(base.model, quantity.silence)
-            quantity.stands_in_for = path_today(base.model, quantity.stands_in_for)
-            wrong = next((path for path in quantity.silence.fields if not _is_field(base.model, path)), None)
-            if wrong is not None:
-                what = f"the quantity names the field {wrong:.200}, which the build spec does not have"
-                base.problems.append(_problem_at(quantity, what, pack.name))
-        pack.steps = [_step_today(base.model, step) for step in pack.steps]
-        for step in list(pack.steps):
-            wrong = next((path for path in _paths_of_step(step) if not _is_field(base.model, path)), None)
-            if wrong is not None:
-                what = f"the step names the field {wrong:.200}, which the build spec does not have; it was left out"
-                base.problems.append(_problem_at(step, what, pack.name))
-                pack.steps.remove(step)
-        wrong_ones = {q.id: what for q in pack.quantities if (what := _wrong_with_field(base.model, q))}
-        base.problems += [_problem_at(q, wrong_ones[q.id], pack.name) for q in pack.quantities if q.id in wrong_ones]
-        pack.quantities = [quantity for quantity in pack.quantities if quantity.id not in wrong_ones]
-
-
-def _wrong_with_field(model: type[Section], quantity: Quantity[Any]) -> str:
-    """What is wrong with the field that an estimate stands in for, as a sentence; empty where nothing is."""
-    path = quantity.stands_in_for
-    facts = facts_at(model, path) if path and _is_field(model, path) else None
-    if path and facts is None:
-        return f"the quantity stands in for {path:.200}, which is no field of the build spec"
-    if facts is not None and (facts.type not in ("measure", "number") or facts.kind_name != quantity.kind):
-        takes = facts.kind.words if facts.kind is not None else "a number without a unit"
-        return f"the quantity stands in for {path:.200}, which takes {takes}"
-    return ""
-
-
-def let_estimates_stand_in(base: RuleBase) -> None:
-    """Tell the model of the build spec which quantities stand in for its fields: every view of a build asks there."""
-    estimates = [quantity for _, quantity in base.quantities if quantity.stands_in_for]
-    if estimates:
-        _own_model(base).estimates = by_field([*estimates])
-
-
-def _own_model(base: RuleBase) -> type[Section]:
-    """The model of the build spec, which is this rule base's alone."""
-    if base.model is Build:
-        base.model = cast(type[Section], create_model("Build", __base__=Build))
-    return base.model
-
-
-def _let_sheets_be_found(base: RuleBase) -> None:
-    """Tell the model of the build spec in which folders the data sheets of packs stand."""
-    folders = {f"{pack.name}-sheets": pack.sheets for pack in base.packs if pack.sheets is not None}
-    if folders:
-        _own_model(base).sheet_folders = folders
-
-
-_NOT_CHOSEN = {
-    "measured": "is measured and follows from what is built",
-    "wish": "is the owner's wish",
-    "plate": "is on the plate or for the authority to say",
-}
-
-
-def _wrong_with_paths(model: type[Section], rule: Rule) -> str:
-    """What is wrong with the fields that a rule names, as a sentence; empty where nothing is."""
-    for path in _paths(rule):
-        if not _is_field(model, path):
-            return f"the rule names the field {path:.200}, which the build spec does not have"
-    for path in rule.adjust:
-        facts = facts_at(model, without_conditions(path))
-        if facts is not None and facts.nature != "choice":
-            return f"the rule's `adjust` names {path:.200}, which {_NOT_CHOSEN[facts.nature]}: no builder chooses it"
-    return ""
-
-
-def _rule_today(model: type[Section], rule: Rule) -> Rule:
-    """The rule with today's names of the fields that it names; the rule itself where it uses no others."""
-    if all(path_today(model, path) == path for path in _paths(rule)):
-        return rule
-    return replace(
-        rule,
-        adjust=tuple(path_today(model, path) for path in rule.adjust),
-        about=path_today(model, rule.about),
-        sources=tuple(replace(source, field=path_today(model, source.field)) for source in rule.sources),
-        bad=tuple(_edits_today(model, edits) for edits in rule.bad),
-        good=tuple(_edits_today(model, edits) for edits in rule.good),
-        silence=_silence_today(model, rule.silence),
-    )
-
-
-def _step_today(model: type[Section], step: Step) -> Step:
-    """The step with today's names of the fields that it names; the step itself where it uses no others."""
-    if all(path_today(model, path) == path for path in _paths_of_step(step)):
-        return step
-    sources = tuple(replace(source, field=path_today(model, source.field)) for source in step.sources)
-    example = tuple(_edits_today(model, dict(step.example)).items())
-    write, *also = (path_today(model, path) for path in (step.write, *step.also))
-    return replace(step, write=write, also=tuple(also), sources=sources, example=example)
-
-
-def _paths_of_step(step: Step) -> list[str]:
-    named = (step.write, *step.also, *(source.field for source in step.sources), *(path for path, _ in step.example))
-    return [path for path in named if path]
-
-
-def _silence_today(model: type[Section], silence: Silence) -> Silence:
-    return Silence(
-        tuple((path_today(model, path), why) for path, why in silence.without),
-        tuple(
-            (path_today(model, path), tuple(path_today(model, o) for o in others)) for path, others in silence.instead
-        ),
-    )
-
-
-def _edits_today(model: type[Section], edits: Edits) -> Edits:
-    return {path_today(model, path): value for path, value in edits.items()}
-
-
-@functools.lru_cache(maxsize=4096)
-def _is_field(model: type[Section], path: str) -> bool:
-    try:
-        path = without_conditions(path)
-        if "[" in path or "]" in path or ".." in path:
-            path_key(_ALL_ITEMS.sub("[1]", path))
-    except ValueError:
-        return False
-    return path_exists(model, path)
-
-
-def _paths(rule: Rule) -> Iterable[str]:
-    yield from rule.adjust
-    if rule.about:
-        yield rule.about
-    for source in rule.sources:
-        if source.field:
-            yield source.field
-    for edits in (*rule.bad, *rule.good):
-        yield from edits
-    yield from rule.silence.fields
-
-
-_ALL_ITEMS = re.compile(r"\[\*?\]")
-_INDEX = re.compile(r"\[(\d+|\*)?\]$")
-
-
-def path_exists(model: type[Section], path: str) -> bool:
-    """Whether a field path exists in a model; `*` or any name stands for a part's name, `[3]` or `[]` for an item."""
-    shape: type[Section] | None = model
-    want_name = False
-    for piece in path.split("."):
-        if want_name:
-            want_name = False
-            continue
-        if shape is None:
-            return False
-        bare = _INDEX.sub("", piece) if piece.endswith("]") else piece
-        member = members(shape).get(bare)
-        if member is None or (bare != piece and member.role not in ("items", "plain-list")):
-            return False
-        shape = member.model
-        want_name = member.role == "parts"
-    return True

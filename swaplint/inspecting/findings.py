@@ -10,7 +10,7 @@ from swaplint.declare.practices import Practice
 from swaplint.declare.rule import Rule
 from swaplint.declare.sources import Source
 from swaplint.declare.verdicts import Verdict
-from swaplint.host.packs import path_exists
+from swaplint.host.named_fields import path_exists
 from swaplint.inspecting.outcomes import Outcome
 from swaplint.inspecting.results import Finding, due_passed
 from swaplint.inspecting.worth import worth_of

@@ -19,7 +19,7 @@ from swaplint.host.problems import code_place, first_line, raised_place
 from swaplint.host.signs import stops
 from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
-from swaplint.inspecting.outcomes import Outcome, matching
+from swaplint.inspecting.outcomes import Outcome, Outcomes, matching, together
 from swaplint.inspecting.worth import is_error
 from swaplint.units.prose import told
 from swaplint.units.showing import telling_of
@@ -52,13 +52,13 @@ def run_rule(
     view: View,
     *,
     only: Collection[str] | None = None,
-    demands: Collection[str] = (),
+    demand: str = "",
     over_practice: bool = True,
     seconds: float = RULE_SECONDS,
-) -> list[Outcome]:
+) -> Outcomes:
     """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense.
 
-    With `demands` the rule's other demands are not asked. Without `over_practice` an error is not asked whether a
+    With `demand` the rule's other demands are not asked. Without `over_practice` an error is not asked whether a
     fallback within what is found in practice decides it, which matters to nobody who only looks for what passes; a pass
     always is.
     """
@@ -68,7 +68,7 @@ def run_rule(
         raise RuleBroke(f"the rule {aside}", *code_place(rule.function))
     try:
         with code_of(f"rule {rule.id}", seconds), telling_of(rule.id):
-            return _run_told(rule, view, only, demands, over_practice)
+            return _run_told(rule, view, only, demand, over_practice)
     except TookTooLong:
         view.set_aside[rule.id] = f"ran longer than {seconds:g} s and was stopped"
         raise RuleBroke(f"the rule {view.set_aside[rule.id]}", *code_place(rule.function)) from None
@@ -78,12 +78,10 @@ def run_rule(
         view.settle()
 
 
-def _run_told(
-    rule: Rule, view: View, only: Collection[str] | None, demands: Collection[str], over_practice: bool
-) -> list[Outcome]:
+def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str, over_practice: bool) -> Outcomes:
     """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
     try:
-        outcomes = _run(rule, view, only, demands)
+        outcomes = Outcomes(_run(rule, view, only, demand))
         _turn_within_practice(rule, view, outcomes, errors=over_practice)
         return outcomes
     except (TookTooLong, RuleBroke):
@@ -97,58 +95,32 @@ def _run_told(
         raise RuleBroke(f"the rule raised {first_line(error)}", *place) from None
 
 
-def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
-    """Run a rule on the parts that a view's changes touch, and for those of their demands alone that are touched.
-
-    The others keep what the rule led to before. Raises `RuleBroke`.
+def run_again(rule: Rule, view: View, before: Outcomes) -> Outcomes:
+    """Run a rule on the parts that a view's changes touch; the others keep what it led to before. Raises `RuleBroke`.
 
     A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
-    same again. What listed the parts counts among what is read for each, so where one is kept there are no others now;
-    and what led to a demand counts among what is read for it, so where one is kept all that was led to it in the same
-    way is demanded still.
+    same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
     """
-    touched = {id(outcome) for outcome in before if view.touches(outcome.reads)}
-    if len(touched) == len(before) or len({(outcome.part, outcome.demand) for outcome in before}) < len(before):
+    if not before or not before.told_apart:
         return run_rule(rule, view)
-    if not touched:
-        return list(before)
-    kept = [outcome for outcome in before if id(outcome) not in touched]
-    wanted = {id(o): _to_be_asked(o, kept) for o in before if id(o) in touched}
-    alike: dict[tuple[str, ...], dict[str, None]] = {}
-    for part in {outcome.part: None for outcome in before if id(outcome) in touched}:
-        names = tuple({wanted[id(o)]: None for o in before if o.part == part and id(o) in touched})
-        alike.setdefault(names if "" not in names else (), {})[part] = None
-    again: dict[tuple[str, str], list[Outcome]] = {}
-    for names, parts in alike.items():
-        for outcome in run_rule(rule, view, only=parts, demands=names):
-            asked = next((name for name in names if _is_at(outcome.demand, name)), "")
-            again.setdefault((outcome.part, asked), []).append(outcome)
+    if not view.touches(before.reads):
+        return before
+    touched = {outcome.part for outcome in before if view.touches(outcome.reads)}
+    if touched.issuperset(outcome.part for outcome in before):
+        return run_rule(rule, view)
+    again: dict[str, list[Outcome]] = {}
+    for outcome in run_rule(rule, view, only=touched):
+        again.setdefault(outcome.part, []).append(outcome)
     # A rule that lists other parts each time it is asked keeps no promise, and is taken at its last word.
-    out: list[Outcome] = []
+    out = Outcomes()
     for outcome in before:
-        out += again.pop((outcome.part, wanted[id(outcome)]), ()) if id(outcome) in touched else [outcome]
+        out += [outcome] if outcome.part not in touched else again.pop(outcome.part, ())
     return out
 
 
-def _to_be_asked(outcome: Outcome, kept: Collection[Outcome]) -> str:
-    """The demand that is to be asked again: the one above it of which nothing is kept; empty for the whole part."""
-    others = [other.demand for other in kept if other.part == outcome.part]
-    pieces = outcome.demand.split(".")
-    for cut in range(len(pieces)):
-        above = ".".join(pieces[:cut])
-        if not any(_is_at(other, above) for other in others):
-            return above
-    return outcome.demand
-
-
-def _is_at(demand: str, name: str) -> bool:
-    """Whether a demand is the one of a name, or one of those that are made there."""
-    return not name or demand == name or demand.startswith(f"{name}.")
-
-
-def _run(rule: Rule, view: View, only: Collection[str] | None, demands: Collection[str]) -> list[Outcome]:
+def _run(rule: Rule, view: View, only: Collection[str] | None, demand: str) -> list[Outcome]:
     if rule.each is None:
-        return _judge(rule, view, (), demands)
+        return _judge(rule, view, (), demand)
     parts, reads = _parts(rule, view)
     if not isinstance(parts, _Parts):
         return [Outcome("", "", None if parts is _UNKNOWN else parts, reads)]
@@ -156,7 +128,7 @@ def _run(rule: Rule, view: View, only: Collection[str] | None, demands: Collecti
         return [Outcome("", "", does_not_apply("The build has no such part."), reads)]
     outcomes = []
     for _, part in parts if only is None else parts.named(only):
-        for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demands):
+        for outcome in _judge(rule, view, tuple(in_view(one, view) for one in part), demand):
             outcome.reads.begin_with(reads)
             if reads.listed:
                 outcome.reads.listed = {**reads.listed, **outcome.reads.listed}
@@ -238,7 +210,7 @@ def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, f
     What that reads counts as read.
     """
     other = view.with_stand_ins(stand_ins)
-    found = matching(_run(rule, other, {outcome.part}, _one(outcome.demand)), outcome.part, outcome.demand)
+    found = matching(_run(rule, other, {outcome.part}, outcome.demand), outcome.part, outcome.demand)
     if found is None or found.verdict is None:
         return False
     outcome.reads.add(found.reads)
@@ -247,29 +219,18 @@ def _turns_with(rule: Rule, view: View, outcome: Outcome, stand_ins: dict[str, f
     return found.verdict.kind in ("pass", "fail") and not is_error(rule, found.verdict)
 
 
-def _one(demand: str) -> Collection[str]:
-    return (demand,) if demand else ()
-
-
 _Answers = dict[tuple[int, ...], tuple[Any, Reads]]
 """What a rule said of one part, and of each of its demands by where it stands, with what was read for it."""
 
 
-def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: Collection[str]) -> list[Outcome]:
+def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[Outcome]:
     kept = _kept_answers(rule, view, part)
     answers: _Answers = {} if kept is None else kept
     verdict, reads = _answer(answers, (), lambda: rule.function(view.build, *part), view)
     reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
     if kept is not None and getattr(verdict, "kind", "") != "several":
-        reads = _together(reads)  # an outcome's record is its own
+        reads = together((reads,))  # an outcome's record is its own
     return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted, answers, ()))
-
-
-def _together(*records: Reads) -> Reads:
-    made = Reads()
-    for one in records:
-        made.add(one)
-    return made
 
 
 def _kept_answers(rule: Rule, view: View, part: tuple[Any, ...]) -> _Answers | None:
@@ -292,7 +253,7 @@ def _answer(answers: _Answers, where: tuple[int, ...], question: Callable[[], An
 
 
 def _demands(
-    rule: Rule, view: View, whole: Outcome, wanted: Collection[str], answers: _Answers, where: tuple[int, ...]
+    rule: Rule, view: View, whole: Outcome, wanted: str, answers: _Answers, where: tuple[int, ...]
 ) -> Iterator[Outcome]:
     """The outcome of a verdict, or of each demand that it makes."""
     verdict: Any = whole.verdict
@@ -308,11 +269,11 @@ def _demands(
         return
     for number, (inner, demand) in enumerate(verdict.demands):
         name = f"{whole.demand}.{inner}" if whole.demand else inner
-        if wanted and not any(_is_at(name, one) or _is_at(one, name) for one in wanted):
+        if wanted and name != wanted and not wanted.startswith(f"{name}."):
             continue
         here = (*where, number)
         judged, own = _answer(answers, here, demand, view) if callable(demand) else (demand, _NOTHING)
-        outcome = Outcome(whole.part, name, judged, _together(whole.reads, own))
+        outcome = Outcome(whole.part, name, judged, together((whole.reads, own)))
         yield from _demands(rule, view, outcome, wanted, answers, here)
 
 

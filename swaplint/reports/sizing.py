@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from typing import Any
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.host.problems import Problem
 from swaplint.inspecting.selection import EVERYTHING, Selection
-from swaplint.reports.json_report import selection_json
+from swaplint.reports.json_report import problem_json, selection_json
 from swaplint.reports.judging import NOTHING_KNOWN, Judging, add_not_judged, judging_json
 from swaplint.reports.layout import Sheet
 from swaplint.reports.naming import counted, listed
@@ -29,9 +30,16 @@ def value_json(stated: Stated | None, facts: FieldFacts) -> float | str | bool |
 
 
 def sizing_json(
-    label: str, sizing: Sizing, judging: Sequence[Judging], selection: Selection = EVERYTHING
+    label: str,
+    sizing: Sizing,
+    judging: Sequence[Judging],
+    selection: Selection = EVERYTHING,
+    problems: Sequence[Problem] = (),
 ) -> dict[str, Any]:
-    """The contract's JSON. `judging` is what can be said of the value in the answer, then of each choice."""
+    """The contract's JSON. `judging` is what can be said of the value in the answer, then of each choice.
+
+    `problems` is what could not be read, loaded or run: what it would have said of a value is missing.
+    """
     return {
         "spec": label,
         "field": sizing.pattern,
@@ -58,6 +66,7 @@ def sizing_json(
         "cut_short": sizing.cut_short,
         "looked_at": sizing.looked_at or None,
         "selection": selection_json(selection),
+        "problems": [problem_json(problem) for problem in problems],
     }
 
 

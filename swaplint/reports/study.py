@@ -9,12 +9,14 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from swaplint.declare.cautions import CLOSING
+from swaplint.host.problems import Problem
 from swaplint.inspecting.selection import EVERYTHING, Selection
-from swaplint.reports.json_report import selection_json
+from swaplint.reports.json_report import problem_json, selection_json
 from swaplint.reports.judging import NOTHING_KNOWN, Judging, add_not_judged
-from swaplint.reports.layout import Sheet
+from swaplint.reports.layout import Sheet, safe
 from swaplint.reports.naming import counted, listed
 from swaplint.reports.sizing import add_stated_anyway, value_json
+from swaplint.reports.takeoff_words import problem_words
 from swaplint.reports.values import margin_words, number_words, size_words
 from swaplint.solving.study import Row, Study, Varied, quantity_named
 from swaplint.spec.fields import Stated
@@ -25,12 +27,19 @@ from swaplint.units.value import Value
 
 T = TypeVar("T")
 TEXT_ROWS = 40
+NOT_WITHIN_TOLERANCES = "Too many combinations to look at each within the tolerances: each is judged as stated."
 NARROWEST = 44
 """What came of a combination stands below it where it has less room than that beside it."""
 
 
-def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selection = EVERYTHING) -> dict[str, Any]:
-    """The contract's JSON."""
+def study_json(
+    label: str,
+    study: Study,
+    rows: Sequence[Row],
+    selection: Selection = EVERYTHING,
+    problems: Sequence[Problem] = (),
+) -> dict[str, Any]:
+    """The contract's JSON. `problems` is what could not be read, loaded or run."""
     return {
         "spec": label,
         "vary": {v.pattern: [value_json(value, v.facts) for value in v.values] for v in study.varied},
@@ -54,10 +63,12 @@ def study_json(label: str, study: Study, rows: Sequence[Row], selection: Selecti
             **{v.pattern: v.facts.unit or None for v in study.varied},
             **_by_id(study, [_unit(study, name) for name in study.show]),
         },
+        "combinations": study.count,
         "unmoved": study.unmoved,
         "stated_anyway": study.stated_anyway,
         "within_tolerances": study.within_tolerances,
         "selection": selection_json(selection),
+        "problems": [problem_json(problem) for problem in problems],
     }
 
 
@@ -70,8 +81,11 @@ def _by_id(study: Study, values: Sequence[T]) -> dict[str, T]:
     return {**named, **ids}
 
 
-def study_csv(study: Study, rows: Sequence[Row]) -> str:
-    """A table for a spreadsheet; units stand in the heads of the columns."""
+def study_csv(study: Study, rows: Sequence[Row], problems: Sequence[Problem] = ()) -> str:
+    """A table for a spreadsheet; units stand in the heads of the columns.
+
+    What could not be read, loaded or run, or was not looked at, stands in rows of its own, in the last column.
+    """
     out = io.StringIO()
     writer = csv.writer(out, lineterminator="\n")
     writer.writerow(
@@ -84,6 +98,7 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
             "worst margin",
             "worst rule",
             *(_head(name, _unit_shown(study, name)) for name in study.show),
+            "note",
         ]
     )
     for row in rows:
@@ -97,8 +112,13 @@ def study_csv(study: Study, rows: Sequence[Row]) -> str:
                 "" if row.worst_margin is None else plain_number(row.worst_margin),
                 row.worst_rule or "",
                 *("" if value is None else value for value in _shown(study, row, in_unit_shown)),
+                "",
             ]
         )
+    before = len(study.varied) + 6 + len(study.show)
+    notes = [] if study.within_tolerances else [NOT_WITHIN_TOLERANCES]
+    for note in [*notes, *map(problem_words, problems)]:
+        writer.writerow([*[""] * before, _harmless(safe(note))])
     return out.getvalue()
 
 
@@ -170,7 +190,7 @@ def add_question(
     if study.stated_anyway:
         add_stated_anyway(sheet, study.stated_anyway)
     if not study.within_tolerances:
-        sheet.wrapped("Too many combinations to look at each within the tolerances: each is judged as stated.")
+        sheet.wrapped(NOT_WITHIN_TOLERANCES)
     shared = Shared.of(rows)
     for ids, what in ((shared.fails, "What fails"), (shared.reviews, "What a person must decide on")):
         if ids:

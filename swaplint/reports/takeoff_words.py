@@ -83,7 +83,7 @@ def unknown_words(row: Row) -> str:
 
 def problem_words(problem: Problem) -> str:
     """What broke or could not be read, with whose it is and where."""
-    place = f" ({problem.file}, line {problem.line})" if problem.file and problem.line else ""
+    place = f" ({problem.file}{f', line {problem.line}' if problem.line else ''})" if problem.file else ""
     return f"{f'pack {problem.pack}: ' if problem.pack else ''}{problem.what}{place}"
 
 

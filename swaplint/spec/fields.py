@@ -14,9 +14,10 @@ random tests all read it from here.
 
 A rule reads `build.plumbing.fuel.supply.bore` and gets metres. No field is required: what a spec does not say is
 unknown, which is an answer.
-"""
 
-from __future__ import annotations
+This module does without postponed annotations, for the reason given in `swaplint.spec.systems`: pydantic would compile
+the text of those in `Section` for each of its hundreds of sections.
+"""
 
 import datetime
 import functools
@@ -95,6 +96,46 @@ BRIEF_PLACES = {
 }
 """The same places where there is little room."""
 
+WHOM = (
+    "engine-supplier",
+    "part-maker",
+    "vehicle-maker",
+    "owner",
+    "authority",
+    "quote-supplier",
+    "fuel-supplier",
+    "ourselves",
+)
+"""Whom to ask for what is not known; ourselves where it is measured, looked at or decided."""
+_WHOM = {
+    DATA_SHEET: "engine-supplier",
+    TITLE_PAGE: "engine-supplier",
+    DRIVELINE_SHEET: "part-maker",
+    COMPONENT_SHEET: "part-maker",
+    MANUAL: "vehicle-maker",
+    PLATE: "owner",
+    OWNER: "owner",
+    QUOTE: "quote-supplier",
+    AUTHORITY: "authority",
+    FUEL_SUPPLIER: "fuel-supplier",
+} | dict.fromkeys(
+    (
+        TURNS_COUNTED, CLAMPED, MARKING, TYRE, LOOK, TAPE, CALLIPER, PROTRACTOR, METER, WEIGHBRIDGE, SCALES, TRIAL,
+        DRAWING, DECISION, RECORD, TYPICAL, AIR_MEASURED,
+    ),
+    "ourselves",
+)  # fmt: skip
+
+
+def whom_for(where: str) -> str | None:
+    """Whom to ask for what is found in a place; None for a pack's own phrase.
+
+    >>> whom_for(DATA_SHEET), whom_for(TAPE), whom_for("a crystal ball")
+    ('engine-supplier', 'ourselves', None)
+    """
+    return _WHOM.get(where)
+
+
 Nature = Literal["choice", "measured", "wish", "plate"]
 """What settles a field: the builder chooses it, as a part, a size or a place; it is measured and follows from what is
 built; it is what the owner wants; or an authority says so. A remedy changes nothing but choices."""
@@ -161,6 +202,8 @@ class FieldFacts:
     """Fields of the same part that are of what is chosen: with another choice their values are of the old one."""
     limit: bool = False
     """Whether it is a limit that a maker sets, so that a sheet may answer `NO_LIMIT`: the maker states none."""
+    bare: bool = False
+    """Whether a bare number is one in `unit`: the field had no unit once, and what was written so goes on."""
 
     @property
     def nature(self) -> Nature:
@@ -195,6 +238,8 @@ class FieldFacts:
             value, tol, basis = raw["value"], raw.get("tol"), raw.get("basis")
             if basis is not None and basis not in BASES:
                 raise ValueError(f"basis {shown_value(basis)} is not one of {', '.join(BASES)}")
+        if self.bare:
+            value, tol = self._with_unit(value), self._with_unit(tol)
         number: float | bool | str
         if self.type == "measure":
             number = self._read_measure(value)
@@ -210,6 +255,10 @@ class FieldFacts:
             number = self._read_word(value)
         half = self._read_tolerance(tol, number) if tol is not None else 0.0
         return Stated(number, half, basis, str(value) if not isinstance(value, bool) else str(value).lower())
+
+    def _with_unit(self, value: object) -> object:
+        is_number = isinstance(value, int | float) and not isinstance(value, bool)
+        return f"{number_text(value)} {self.unit}" if is_number else value
 
     def _read_measure(self, value: object) -> float:
         assert self.kind is not None
@@ -453,7 +502,7 @@ def _on_one_line(words: str) -> str:
     return " ".join("".join(c if c.isprintable() else " " for c in words).split())
 
 
-def _declared(description: str, was: Sequence[str], *facts: FieldFacts | ListOf | WhenEmpty) -> Any:
+def _declared(description: str, was: Sequence[str], *facts: "FieldFacts | ListOf | WhenEmpty") -> Any:
     info: FieldInfo = cast(FieldInfo, Field(default=None, description=_on_one_line(description)))
     info.metadata.extend(facts)
     if was:
@@ -479,6 +528,7 @@ def measure(
     choices: str = "",
     settled: Nature | None = None,
     limit: bool = False,
+    bare: bool = False,
     was: Sequence[str] = (),
 ) -> Any:
     """Declare a field with a unit. `kind` names a kind of quantity in `swaplint.units`, `unit` the trade's unit for it.
@@ -486,7 +536,8 @@ def measure(
     `typical` and `plausible` are in `unit`. `signed` allows negative values, `zero` allows zero.
     `series` holds the standard sizes; `choices` names the field that lists what the builder can get. `settled` says
     whether the builder chooses it, where `where` does not tell. `limit` says that it is a limit which a maker sets: a
-    sheet may then say "none" of it, that its maker states no such limit.
+    sheet may then say "none" of it, that its maker states no such limit. `bare` goes on taking numbers without a unit,
+    in a field that had none once.
     """
     if kind not in KINDS:
         near = nearest(str(kind), sorted(KINDS))
@@ -507,6 +558,7 @@ def measure(
         choices,
         settled,
         limit=limit,
+        bare=bare,
     )
     return _field(facts, was)
 
@@ -696,6 +748,10 @@ class Section(BaseModel):
     """Of the whole build spec: the quantities that stand in for fields not stated, by path, `*` for a part's name."""
     sheet_folders: ClassVar[Mapping[str, Path]] = MappingProxyType({})
     """Of the whole build spec: the folders of data sheets that rule packs bring, by how a report names each."""
+
+    def __hash__(self) -> int:
+        """By its values: for all sections alike, where pydantic would make a function for each."""
+        return hash(tuple(self.__dict__.values()))
 
 
 class Document(Section):

@@ -39,7 +39,7 @@ from swaplint.spec.systems.chassis import (
     VacuumSystem,
 )
 from swaplint.spec.systems.commissioning import EngineOil, Measured
-from swaplint.spec.systems.compliance import EngineCertificate, VehicleEmissions, VehicleNoise
+from swaplint.spec.systems.compliance import ENERGIES, EngineCertificate, VehicleEmissions, VehicleNoise
 from swaplint.spec.systems.controls import (
     WARNINGS,
     BodyModule,
@@ -124,6 +124,7 @@ from swaplint.spec.systems.gearing import (
     Transfer,
     Tyres,
 )
+from swaplint.spec.systems.hoses import ServiceHose
 from swaplint.spec.systems.intake import ChargeAirPipes, EngineAir, EngineBreather, IntakeSystem
 from swaplint.spec.systems.mass import (
     EngineCalibration,
@@ -178,6 +179,7 @@ class Vehicle(Section):
         typical="light",
         where=PLATE,
     )
+    identification: str = text("its identification number, as it is stamped in", typical="invented 000417", where=PLATE)
     category: str = word(
         "category on its papers: M for people, N for goods; N1 up to 3.5 t, N2 up to 12 t",
         "M1",
@@ -225,6 +227,13 @@ class Vehicle(Section):
     original: VehicleBefore = part("the vehicle as it left the factory, and as it was before the swap")
     emissions: VehicleEmissions = part("what it was certified to, and what of that is kept")
     noise: VehicleNoise = part("how loud it is")
+    other_energies: list[str] = words(
+        "what the finished vehicle is driven by besides petrol and diesel, such as gas fitted to a petrol engine; an "
+        "empty list for nothing",
+        *ENERGIES,
+        typical="lpg",
+        where=DECISION,
+    )
     brakes: Brakes = part("the service brakes")
     steering: Steering = part("the steering")
     vacuum_consumers: dict[str, VacuumConsumer] = parts(
@@ -256,6 +265,7 @@ class Vehicle(Section):
 class Engine(Part):
     """The engine package."""
 
+    number: str = text("its number, as it is stamped in", typical="invented 88-2041", where=PLATE)
     fuel_type: str = word("what it burns", "diesel", "petrol", typical="diesel", where=DATA_SHEET)
     contains: list[str] = covered(
         "what the package contains, out of the list of functions; what is not named is not in it",
@@ -273,7 +283,7 @@ class Engine(Part):
         typical="ISO 1585, net",
         where=DATA_SHEET,
     )
-    torque_curve: list[TorquePoint] = items("full-load torque curve, lowest speed first")
+    torque_curve: list[TorquePoint] = items("full-load torque curve, lowest speed first", needed=True)
     speed: EngineSpeed = part("the speeds that the engine is built and governed for")
     torque: EngineTorque = part("marks on the torque curve")
     derate: EngineDerate = part("power lost in thin air")
@@ -425,7 +435,9 @@ class Electrics(Section):
         "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER
     )
     converters: dict[str, VoltageConverter] = parts("converters for consumers of another voltage, each under its name")
-    alternators: dict[str, FurtherAlternator] = parts("alternators besides the engine package's, each under its name")
+    alternators: dict[str, FurtherAlternator] = parts(
+        "alternators besides the engine package's, each under its name, which is also the node that its cable starts at"
+    )
     split_charging: SplitCharging = part("what charges the auxiliary batteries")
     isolator: Isolator = part("the main switch that cuts the vehicle off its batteries")
     key_switch: KeySwitch = part("the key or start switch")
@@ -461,6 +473,7 @@ class Plumbing(Section):
     charge_air: ChargeAirPipes = part("from the turbocharger through the charge-air cooler to the manifold")
     exhaust: ExhaustSystem = part("from the turbocharger's outlet to the open")
     reductant: ReductantSystem = part("tank and lines of the reductant")
+    hoses: dict[str, ServiceHose] = parts("hoses of heater, brake vacuum, steering and air conditioning, each by name")
 
 
 class Build(Section):

@@ -206,9 +206,15 @@ class _Writer:
         tol = {"type": "string", "maxLength": LONGEST, "pattern": _pattern(_WIDTH, True)}
         table = self._define(f"{written}-table", self._table(value, self._define("tolerance", tol)))
         mark = "-signed" if facts.signed and not kind_signed else "-or-zero" if facts.zero or facts.signed else ""
+        accepted = [value, table]
+        if facts.bare:
+            mark += "-or-number"
+            bare: Json = {"type": "number", "description": f"a number in {facts.unit}, as older specs have it"}
+            width: Json = {"anyOf": [self._define("tolerance", tol), {"type": "number", "minimum": 0}]}
+            accepted = [value, bare, self._table({"anyOf": [value, bare]}, width)]
         return f"{facts.kind.name}{mark}", {
             "description": f"{facts.kind.words} with its unit",
-            **self._or_unknown(value, table),
+            **self._or_unknown(*accepted),
         }
 
     def _number(self, facts: FieldFacts) -> tuple[str, Json]:

@@ -57,6 +57,10 @@ def resolve(unit: str, kind: Kind) -> Unit:
     hint = kind.asks.get(unit) or kind.hints.get(unit.lower())
     if hint:
         raise RefusedError(hint)
+    if kind.levels:
+        if unit.lower().replace(" ", "") not in kind.levels:
+            raise RefusedError(f"is in {_short(unit)}, which does not measure {kind.words}")
+        return 1.0, 0.0
     unit = kind.same_as.get(unit.lower(), unit)
     origin = ""
     if kind.origin:

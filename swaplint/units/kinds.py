@@ -37,6 +37,8 @@ class Kind:
     """What to say about a unit (in lower case) that is often written here by mistake."""
     asks: Mapping[str, str] = field(default_factory=dict)
     """What to ask about a unit that, with these very capitals, may mean two things."""
+    levels: frozenset[str] = frozenset()
+    """For a level, which is no multiple of another unit: how its own is spelled, in lower case without spaces."""
 
     @property
     def takes(self) -> str:
@@ -111,6 +113,12 @@ _BITS_OR_BYTES = {
 }
 _TON = dict.fromkeys(("ton", "tons"), "is in tons, which may be metric, short or long (write t, short ton or long ton)")
 _MPG = dict.fromkeys(("mpg", "mi/gal"), "is in miles to the gallon, which counts the other way round (write L/100 km)")
+_SHARES = frozenset(["%", "‰", "per cent", "percent", "percentage point", "percentage points", "pp", "ppm"])
+_DB_A = frozenset(["db(a)", "dba", "db-a", "dba-weighted", "db(a)-weighted"])
+_OTHER_SOUND = dict.fromkeys(
+    ("db(c)", "db (c)", "dbc", "db(b)", "dbb", "db(z)", "dbz", "db(lin)", "dblin"),
+    "is weighted otherwise than A, and cannot be reckoned into dB(A) (measure it with the meter set to A)",
+) | dict.fromkeys(("phon", "sone", "sones"), "is a loudness, which no meter of a test reads (write dB(A))")
 _GAUGE_SIZE = dict.fromkeys(
     ("ga", "gauge", "swg"),
     "is a gauge number of no named series (write AWG, or SAE for vehicle cable, or mm2)",
@@ -201,6 +209,30 @@ def _kinds() -> list[Kind]:
         Kind("angle", "an angle", "rad", _dim(rad=1), ("deg", "°", "rad"), "3.5 deg", signed=True),
         Kind("share", "a share of a whole", "1", _dim(), ("%",), "50 %", refused=frozenset({"pp"})),
         Kind("grade", "a grade", "1", _dim(), ("%",), "18 %", signed=True, refused=frozenset({"pp"})),
+        Kind(
+            "sound_level",
+            "a sound level",
+            "dB(A)",
+            _dim(),
+            ("dB(A)",),
+            "84 dB(A)",
+            step="sound_difference",
+            refused=_SHARES,
+            hints=_OTHER_SOUND | {"db": "is in dB of no named weighting (write dB(A), if the meter was set to A)"},
+            levels=_DB_A,
+        ),
+        Kind(
+            "sound_difference",
+            "a difference of sound levels",
+            "dB",
+            _dim(),
+            ("dB", "dB(A)"),
+            "5 dB",
+            signed=True,
+            refused=_SHARES,
+            hints=_OTHER_SOUND,
+            levels=_DB_A | {"db"},
+        ),
         Kind(
             "force",
             "a force",

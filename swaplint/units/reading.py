@@ -18,6 +18,8 @@ LONGEST = 100
 
 SMALLEST, LARGEST = 1e-30, 1e30
 """The magnitudes, in SI, between which a number can be one of a build; products of several stay finite."""
+_STEPS = frozenset(["temperature_difference", "sound_difference"])
+"""The steps of kinds whose zero is chosen by agreement: no share of such a value means anything."""
 _OTHER_SIGNS = frozenset("²³⁻¹⁴·⋅•∙°º%‰µμΩ\u2126−–‐‑′″’±≈≤≥℃℉\u212a½¼¾⅛⅜⅝⅞\u00a0\u202f\u2009")
 
 
@@ -105,8 +107,8 @@ def read_tolerance(text: str, kind: Kind, value_si: float) -> float:
     try:
         number, unit = _split(text.lstrip("±").lstrip(" "), step)
         if unit.lower() in ("%", "percent", "per cent"):
-            if kind.name == "temperature":
-                raise RefusedError("is relative, and a temperature has no natural zero to take a share from")
+            if kind.step in _STEPS:
+                raise RefusedError(f"is relative, and {kind.words} has no natural zero to take a share from")
             width = number_value(number) * abs(value_si) / 100.0
             if number_value(number) > 100.0:
                 raise RefusedError("is more than the whole value")
@@ -124,9 +126,9 @@ def read_tolerance(text: str, kind: Kind, value_si: float) -> float:
             raise RefusedError("is negative, which a tolerance cannot be")
     except RefusedError as refusal:
         refusal = RefusedError(_meant(text.lstrip("±").lstrip(" "), step) or str(refusal))
-        relative = "" if kind.name == "temperature" else " or relative in per cent"
+        relative = "" if kind.step in _STEPS else " or relative in per cent"
         own = '"2 pp"' if kind.name in ("share", "grade") else f"in {step.units[0]}"
-        example = "5 K" if kind.name in ("temperature", "temperature_difference") else "3 %"
+        example = step.example if step.name in _STEPS else "3 %"
         raise UnitError(
             f'{quoted(text)} {refusal}: this field takes {what}, {own}{relative}, for example "{example}"'
         ) from None

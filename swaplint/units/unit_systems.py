@@ -115,7 +115,7 @@ INCH_POUND: Mapping[Pair, Instead] = MappingProxyType({
 _SAME_KINDS = {
     "time", "duration", "rotation", "angular_acceleration", "angle", "share", "grade", "kinematic_viscosity",
     "dynamic_viscosity", "current", "current_density", "voltage", "resistance", "charge", "capacitance", "inductance",
-    "bit_rate", "frequency",
+    "bit_rate", "frequency", "sound_level", "sound_difference",
     "conductor",  # in mm², with the wire gauge beside it
 }  # fmt: skip
 

@@ -91,3 +91,22 @@ def test_what_many_read_alike_is_held_once() -> None:
         together.add(asked)
     assert len(together.shared) == 2
     assert together.fields.keys() == {*(f"part.{number}" for number in range(MANY + 1)), "own.0", "own.1"}
+
+
+def test_every_answer_for_a_program_says_which_pack_could_not_be_loaded(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Whoever keeps the answer and not what was said beside it knows that something is missing."""
+    monkeypatch.chdir(tmp_path)
+    Path("acme.py").write_text(BROKEN_PACK)
+    Path("s.toml").write_text("[vehicle]\nwheelbase = '2500 mm'\n")
+    for words in (["size", "vehicle.wheelbase"], ["study", "--vary", "vehicle.wheelbase=2 m,3 m"], ["takeoff"]):
+        command, *rest = words
+        for form in ("json", "csv"):
+            if (command, form) == ("size", "csv"):
+                continue
+            assert main([command, "s.toml", *rest, "--format", form, "--pack", "acme.py", "--pack", "none.py"]) == 2
+            out = capsys.readouterr().out
+            said = " ".join(one["what"] for one in json.loads(out)["problems"]) if form == "json" else out
+            assert "no such bench" in said
+            assert "there is no such file" in said

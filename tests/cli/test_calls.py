@@ -86,7 +86,7 @@ SELECTING = [
             "--profile is for --format sarif alone. See 'swaplint inspect --help'",
         ),
         (["inspect", "x", "--whole", "--format", "json"], "--format json holds everything as it is"),
-        (["inspect", "x", "--whole", "--format", "sarif"], "--whole is for text and jsonl"),
+        (["inspect", "x", "--whole", "--format", "sarif"], "--whole is for text, jsonl and html"),
         (["draft", "-", "--replace"], "--replace is for a file: standard output holds nothing to write over. See"),
         (["study", "x", "--vary", "a=1", "--top", "0"], "'0' is not a number from 1 on. See"),
         (["study", "x", "--vary", "a=1", "--cores", "-1"], "'-1' is not a number from 1 on. See"),

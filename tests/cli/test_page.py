@@ -148,11 +148,19 @@ def test_what_could_not_be_read_stands_on_the_page(tmp_path: Path) -> None:
     assert "What could not be read or run" in read.of("h2")
 
 
-@pytest.mark.parametrize(("option", "says"), [("--whole", b"--format html holds everything as it is")])
-def test_what_makes_no_sense_is_refused(option: str, says: bytes) -> None:
-    ran = call("inspect", TENDER, "--format", "html", option)
+def test_whole_it_is_the_same_page_unfolded_and_folded_it_says_on_paper_what_is_not_printed() -> None:
+    asked = ("inspect", TENDER, "--rule", "gearing.crawl", "--gate", "never", "--format", "html")
+    folded, whole = call(*asked).out.decode(), call(*asked, "--whole").out.decode()
+    assert folded.count("<details") == whole.count("<details open") > 3
+    said = '<p class="on-paper">Not printed: what folds open'
+    assert said in folded
+    assert said not in whole
+
+
+def test_what_makes_no_sense_is_refused() -> None:
+    ran = call("inspect", TENDER, "--format", "html", "--profile", "whole")
     assert ran.status == 2
-    assert says in ran.err
+    assert b"--profile is for --format sarif alone" in ran.err
 
 
 # -- a stranger's spec -----------------------------------------------------------------------------------------------

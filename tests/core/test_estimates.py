@@ -29,7 +29,8 @@ from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.quantities import check_quantity
 from swaplint.gating.gate import gate_of
-from swaplint.host.packs import LoadedPack, RuleBase, let_estimates_stand_in, load_rule_base
+from swaplint.host.named_fields import let_estimates_stand_in
+from swaplint.host.packs import LoadedPack, RuleBase, load_rule_base
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.inspecting.ways import measured_for, ways_to

@@ -13,7 +13,8 @@ from typing import Any
 import pytest
 
 import swaplint.host.packs
-from swaplint.host.packs import RuleBase, load_rule_base, path_exists
+from swaplint.host.named_fields import path_exists
+from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Inspection

@@ -85,6 +85,40 @@ def test_the_road_load_and_the_pull_are_read_back_where_they_are_on_the_workshee
     assert there * speed / 3.6 == pytest.approx(value("gearing.cruise-available-power"), rel=0.02)
 
 
+def test_the_slopes_that_are_drawn_are_those_of_roads_and_of_tracks() -> None:
+    on_the_road = ["curve-slope-of-5-", "curve-slope-of-10-", "curve-slope-of-20-"]
+    assert of_sound("gearing.pull").named("curve-slope") == on_the_road
+    on_tracks = ["curve-slope-of-15-", "curve-slope-of-30-", "curve-slope-of-60-"]
+    assert of_sound("gearing.pull-at-height").named("curve-slope") == on_tracks
+
+
+def test_pull_at_the_highest_place_is_read_back_with_what_the_steepest_slope_takes() -> None:
+    # 2800 kg on ground of 0.05; at walking pace the air takes next to nothing: m·g·(sin θ + 0.05·cos θ).
+    slope = math.atan(value("gearing.steepest-climb") / 100)
+    weight = 2800 * 9.80665 / 1000
+    drawing = of_sound("gearing.pull-at-height")
+    (name,) = drawing.named("point-")
+    ((speed, force),) = drawing.points(name)
+    assert force == pytest.approx(weight * (math.sin(slope) + 0.05 * math.cos(slope)), rel=0.01)
+    assert 1 < speed < 15
+    # All wheels driven on ground of 0.7: 2800 kg · 0.7 · 9.80665 m/s² = 19.22 kN.
+    assert [y for _, y in drawing.points("limit-grip-of-the-driven-tyres")] == pytest.approx([19.22] * 2, rel=0.002)
+
+
+def test_pull_at_the_highest_place_is_that_of_the_lowest_range_and_of_thin_air() -> None:
+    # Low range 2.5 to 1; 1500 m is 500 m above what the engine stands without loss: 3 % each 300 m are 5 %.
+    on_the_road = max(force for _, force in of_sound("gearing.pull").points("curve-gear-2"))
+    up_there = max(force for _, force in of_sound("gearing.pull-at-height").points("curve-gear-2"))
+    assert up_there == pytest.approx(2.5 * 0.95 * on_the_road, rel=0.01)
+
+
+def test_without_a_transfer_case_the_pull_at_height_is_that_of_the_only_range() -> None:
+    one = with_edits("gearing.pull-at-height", {"driveline.transfer": {"fitted": False}})
+    assert one is not None
+    on_the_road = max(force for _, force in of_sound("gearing.pull").points("curve-gear-2"))
+    assert max(force for _, force in svg(one).points("curve-gear-2")) == pytest.approx(0.95 * on_the_road, rel=0.01)
+
+
 def test_a_gearbox_with_fewer_gears_has_fewer_lines() -> None:
     one = with_edits("gearing.pull", {"driveline.gearbox.ratios": [4.0, 1.0]})
     assert one is not None

@@ -7,7 +7,9 @@ from typing import Any
 
 import pytest
 
-from swaplint.kit.trial import of_part, one, trial, value
+from swaplint.kit.edits import edited_spec
+from swaplint.kit.trial import of_part, one, rule_base, trial, value
+from swaplint.spec.loaded import SpecErrors
 
 STATE = "build.places.state"
 CERTIFICATE, AGE = "compliance.emission-certificate", "compliance.engine-age"
@@ -430,3 +432,98 @@ def test_parts_for_off_the_road_are_named() -> None:
     assert (found.kind, found.level) == ("fail", "warning")
     assert "lamp without a mark, open pipe" in found.message
     assert one("compliance.road-parts", {"build.off_road_parts": None}).kind == "open"
+
+
+# -- days that are still to come ---------------------------------------------------------------------------------------
+TICKET, LETTER = f"{STATE}.requirements.weighbridge", f"{STATE}.approvals.structure"
+
+
+@pytest.mark.parametrize(("rule", "part"), [(PAPERS, TICKET), (ALTERED, LETTER)])
+@pytest.mark.parametrize(("known", "kind"), [("invented", "fail"), ("quoted", "review"), ("memory", "open")])
+def test_a_paper_of_a_day_that_is_to_come_is_not_at_hand(rule: str, part: str, known: str, kind: str) -> None:
+    dated = {f"{part}.known": known, f"{part}.met.date": "2026-06-01"}  # judged on the last of May
+    found = of_part(rule, part, dated)
+    assert (found.kind, found.subject) == (kind, f"{part}.met.date")
+    assert "2026-06-01" in found.message
+    assert "2026-05-31" in found.message
+    kept = "open" if known == "memory" else "pass"
+    assert of_part(rule, part, {**dated, "build.judged_on": "2026-06-01"}).kind == kept
+
+
+def test_who_sees_to_a_paper_that_is_not_at_hand_yet_is_still_asked() -> None:
+    planned = {f"{TICKET}.met.date": "2026-06-01", f"{TICKET}.planned_for": "2026-06-01"}
+    assert "sees to it on 2026-06-01" in of_part(WHEN, TICKET, planned).message
+    assert of_part(WHEN, TICKET, {f"{TICKET}.met.date": None}).kind == "pass"
+
+
+def test_other_days_that_are_to_come_are_pointed_out() -> None:
+    looked = at_place("compliance.jurisdiction", {f"{STATE}.checked": "2026-06-01"})
+    assert (looked.kind, "Look at the date" in looked.message) == ("review", True)
+    ordered = one("supply.validity", {"quote.ordered_on": "2026-06-01"}, demand="offer")
+    assert (ordered.kind, ordered.subject) == ("fail", "quote.ordered_on")
+    read = one("commissioning.reading-dates", {"measured.oil.date": "2027-01-01", "measured.fuel.date": "2026-06-02"})
+    assert (read.kind, read.subject) == ("fail", "measured.oil.date")
+    assert "and 1 more" in read.message
+
+
+def test_noise_is_read_as_it_is_written_and_as_it_was_once() -> None:
+    for now in ("90.1 dB(A)", "90.1 dBA", "90.1dB (A)", 90.1, {"value": 90.1, "tol": 0.05}):
+        found = at_place(NOISE, {"vehicle.noise.now": now}, "noise")
+        assert (found.kind, found.found) == ("fail", pytest.approx(90.1))
+    wide = edited_spec({"vehicle.noise.now": {"value": "89 dB(A)", "tol": "2 dB"}}, rule_base().model).stated(
+        "vehicle.noise.now"
+    )
+    assert wide is not None
+    assert wide.tol == 2.0  # in dB, as a step and no share
+
+
+@pytest.mark.parametrize(
+    ("now", "says"),
+    [
+        ("84 dB", "write dB(A)"),
+        ("84 dB(C)", "weighted otherwise than A"),
+        ("84 sone", "loudness"),
+        ("84 %", "does not measure a sound level"),
+        ("84 kPa", "does not measure a sound level"),
+        ("84", "has no unit"),
+        ("-3 dB(A)", "negative"),
+        ({"value": "84 dB(A)", "tol": "3 %"}, "no natural zero"),
+        (True, "takes a sound level"),
+        (float("nan"), "no finite number"),
+    ],
+)
+def test_nonsense_for_a_noise_is_refused(now: object, says: str) -> None:
+    with pytest.raises(SpecErrors) as caught:
+        at_place(NOISE, {"vehicle.noise.now": now}, "noise")
+    assert says in str(caught.value)
+
+
+# -- gas and electric drives -------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("asked_of", "driven_by", "kind"),
+    [
+        (["lpg", "cng"], [], "notApplicable"),
+        (["lpg", "cng"], ["electric"], "notApplicable"),
+        (["lpg", "cng"], ["cng"], "fail"),
+        (["lpg"], None, "open"),
+        ([], [], "fail"),
+        (None, None, "fail"),
+    ],
+)
+@pytest.mark.parametrize(("rule", "part"), [(PAPERS, TICKET), (ALTERED, LETTER)])
+def test_what_is_asked_of_a_gas_or_electric_drive(
+    rule: str, part: str, asked_of: object, driven_by: object, kind: str
+) -> None:
+    edits = {f"{part}.for_energies": asked_of, f"{part}.met.done": False, "vehicle.other_energies": driven_by}
+    found = of_part(rule, part, edits)
+    assert found.kind == kind
+    if kind == "open":
+        assert "vehicle.other_energies" in found.unknown
+
+
+def test_another_energy_is_another_fuel() -> None:
+    petrol = {f"{STATE}.engine_kind.kept": ["fuel"], "vehicle.original.fuel_type": "diesel"}
+    assert one("compliance.engine-kind", petrol, demand="fuel").kind == "pass"
+    gas = one("compliance.engine-kind", {**petrol, "vehicle.other_energies": ["lpg"]}, demand="other-energies")
+    assert (gas.kind, "by lpg besides" in gas.message) == ("fail", True)
+    assert one("compliance.engine-kind", petrol, demand="other-energies").kind == "pass"

@@ -15,6 +15,7 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.selection import Selection
 from swaplint.kit.edits import edited_spec, sound_spec
 from swaplint.kit.trial import of_part, rule_base, trial
+from swaplint.reports.json_report import spec_json
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.shape import members
 from swaplint.spec.systems.compliance import Fact, Place
@@ -41,7 +42,7 @@ def facts_in(name: str) -> Iterator[tuple[str, dict[str, Any]]]:
 
 
 def test_there_are_places() -> None:
-    assert len(NAMES) >= 16
+    assert len(NAMES) >= 19
 
 
 @pytest.mark.parametrize("name", NAMES)
@@ -98,7 +99,7 @@ def test_numbers_that_were_read_decide() -> None:
     assert of_part("compliance.power-limit", power, {**brussels, "vehicle.original.power": "75 kW"}).kind == "fail"
     assert of_part("compliance.power-limit", size, brussels).kind == "pass"
     kind = {f.demand: f.kind for f in trial("compliance.engine-kind", brussels)}
-    assert kind == {"fuel": "fail", "cylinders": "pass", "feed": "fail", "charger": "fail"}
+    assert kind == {"fuel": "fail", "other-energies": "pass", "cylinders": "pass", "feed": "fail", "charger": "fail"}
     # Finland's 1.2 was a draft that a newspaper printed: never more than a review
     finland = {**named("fi.place.toml"), "vehicle.original.power": "75 kW"}
     assert of_part("compliance.power-limit", power, finland).kind == "review"
@@ -106,6 +107,18 @@ def test_numbers_that_were_read_decide() -> None:
     gb = {**named("gb.place.toml"), "build.replaced": ["transmission", "axles", "suspension"]}
     assert of_part("compliance.identity", PLACE, gb, demand="points").kind == "review"
     assert of_part("compliance.engine-age", PLACE, gb, demand="standard").kind == "open"  # known from memory
+
+
+def test_the_office_of_a_place_is_named_as_whom_to_ask() -> None:
+    base = rule_base()
+    spec = sound_spec(base, {"build.places.state.noise": None, "vehicle.tyres": None, "engine.certificate.use": None})
+    inspection, _ = inspect(base, spec, "commission", selection=Selection(("compliance",), ()))
+    report = spec_json(inspection, "error")
+    asked = {ask["field"]: (ask["whom"], ask["whom_named"]) for ask in report["ask_next"]}
+    assert asked["build.places.state.noise.asked"] == ("authority", "Example Vehicle Office (invented)")
+    assert asked["engine.certificate.use"] == ("engine-supplier", None)
+    waiting = {one["rule"]: one["whom"] for one in report["results"] if one["unknown"]}
+    assert waiting["compliance.emission-certificate"] == ["engine-supplier"]
 
 
 def test_a_wrong_name_of_a_place_is_met_with_the_nearest() -> None:
@@ -144,3 +157,18 @@ def test_a_place_of_one_s_own_beside_the_spec(tmp_path: Path) -> None:
     # a sheet of the pack's is named as one beside the spec, and told by the pack's name
     spec.write_text('[build.places.norway]\nsheet = "no.place.toml"\n')
     assert list(load_spec(str(spec), model=base.model).sheets) == ["compliance-sheets/no.place.toml"]
+
+
+def test_gas_and_electric_drives_are_asked_for_by_name() -> None:
+    gas = {"build.places": {"here": {"sheet": "de.place.toml"}}, "vehicle.other_energies": ["lpg"]}
+    system, whole = f"{PLACE}.requirements.gas_system", f"{PLACE}.requirements.gas_inspection"
+    assert f"{system}.met.done" in of_part("compliance.inspection-plan", system, gas).unknown
+    refused = of_part("compliance.inspection-plan", whole, {**gas, f"{whole}.met.done": False})
+    assert (refused.kind, "section 41a" in refused.message) == ("review", True)  # read in an older edition
+    referee = f"{PLACE}.requirements.electric"
+    taken_out = {**named("us-california.place.toml"), "vehicle.other_energies": ["electric"]}
+    assert of_part("compliance.inspection-plan", referee, {**taken_out, f"{referee}.met.done": False}).kind == "fail"
+    for name in NAMES:  # none of it is asked of a vehicle that burns petrol or diesel alone
+        conditional = [where for where, fact in facts_in(name) if fact.get("for_energies")]
+        for where in conditional:
+            assert of_part("compliance.inspection-plan", f"{PLACE}.{where}", named(name)).kind == "notApplicable"

@@ -349,6 +349,12 @@ class TestCriticalSpeed:
         edits = {"build.design.road_speed_max": "160 km/h"}
         expected = 160 / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)
         assert value("driveline.shaft-speed", edits, part="rear") == pytest.approx(expected)
+        # and so does the shaft ahead of a transfer case of its own place, which turns high range times as fast
+        ahead = {"driven_by": "gearbox", "drives": "transfer", "tube_outer": "88.9 mm", "tube_wall": "3 mm"}
+        edits |= {"driveline.transfer.mounting": "remote", "driveline.shafts.centre": ahead}
+        for high in (1.0, 1.2):
+            faster = edits | {"driveline.transfer.high": high}
+            assert value("driveline.shaft-speed", faster, part="centre") == pytest.approx(expected * high)
 
     def test_downhill_the_governor_ends_it(self) -> None:
         # On the level it reaches 134 km/h; downhill the governor's 3700 r/min in top, 0.9: 4111 r/min, 141 km/h.
@@ -361,8 +367,12 @@ class TestCriticalSpeed:
 
     def test_speed_behind_a_limiter(self) -> None:
         limited = {"driveline.speed_limiter": {"fitted": True, "speed": "90 km/h"}}
-        wanted = 100 / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)  # the limiter does not hold it downhill
-        assert value("driveline.shaft-speed", limited, part="rear") == pytest.approx(wanted)
+        # The limiter does not hold it downhill: 3700 r/min of the governor in top gear, 0.9, or what the tyres bear.
+        assert value("driveline.shaft-speed", limited, part="rear") == pytest.approx(3700 / 0.9)
+        slow = {**limited, "driveline.tyres.speed_symbol": "L"}
+        assert value("driveline.shaft-speed", slow, part="rear") == pytest.approx(
+            120 / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)
+        )
 
     @pytest.mark.parametrize(
         ("share", "kind", "level"),
@@ -494,14 +504,15 @@ class TestJointAngles:
     def test_boundaries_of_the_angle(self, road_speed: str, ride: str, kind: str) -> None:
         edits: dict[str, Any] = {"build.design.road_speed_max": road_speed}
         edits |= {"driveline.shafts.rear.output_joint.ride": ride}
-        edits["driveline.speed_limiter"] = {"fitted": True, "speed": "90 km/h"}  # nothing else decides the speed
+        # Nothing else decides the speed: neither the level road nor a hill.
+        edits |= {"driveline.speed_limiter": {"speed": "90 km/h"}, "driveline.tyres.speed_symbol": "B"}
         found = of_part(self.RULE, "shafts.rear", edits)
         assert found.kind == kind
         assert kind == "pass" or found.subject == "driveline.shafts.rear.output_joint.ride"
 
     @pytest.mark.parametrize(
         ("ahead", "behind", "kind"),
-        # 20 km/h: 61 rad/s, where accelerations do not count
+        # 38 km/h: 116 rad/s, where accelerations do not count
         [
             ("-6.9 deg", "6.9 deg", "pass"),
             ("-7.1 deg", "7.1 deg", "fail"),  # running angle of 7 degrees
@@ -514,6 +525,7 @@ class TestJointAngles:
     def test_slow_shaft_is_limited_by_its_angles(self, ahead: str, behind: str, kind: str) -> None:
         edits = {
             "driveline.speed_limiter": {"fitted": True, "speed": "20 km/h"},
+            "engine.speed.governed_max": "1000 r/min",  # 38 km/h downhill in top gear
             "build.design.road_speed_max": "20 km/h",
             "driveline.shafts.rear.input_joint.ride": ahead,
             "driveline.shafts.rear.output_joint.ride": behind,
@@ -792,9 +804,13 @@ class TestShaftAheadOfTheTransferCase:
     }
 
     def test_turns_fastest_in_low_range(self) -> None:
-        # 100 km/h with a limiter: 27.78·4.3/0.39125 = 305.3 rad/s = 2915 r/min in high range; in low range the governor
-        # allows 3700/0.9 = 4111 r/min at 56 km/h.
-        limited = {**self.REMOTE, "driveline.speed_limiter": {"fitted": True, "speed": "90 km/h"}}
+        # 100 km/h downhill, which the tyres bear: 27.78·4.3/0.39125 = 305.3 rad/s = 2915 r/min in high range; in low
+        # range the governor allows 3700/0.9 = 4111 r/min at 56 km/h.
+        limited = {
+            **self.REMOTE,
+            "driveline.speed_limiter": {"fitted": True, "speed": "90 km/h"},
+            "driveline.tyres.speed_symbol": "J",
+        }
         assert value("driveline.shaft-speed", limited, part="centre") == pytest.approx(3700 / 0.9)
         none = {**limited, "driveline.transfer.low": 1.0}
         high = 100 / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)

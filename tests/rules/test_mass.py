@@ -372,12 +372,13 @@ class TestSideBalance:
         self, share: str, heavy: str, light: str
     ) -> None:
         # Of 760 kg of kerb mass behind, 8 % more or less on the left are 2·0.08·760 = 121.6 kg between the sides; the
-        # swap takes 4.2 kg from the left. Moving 50 kg by y shifts 2·50·y/1500: 117.4 kg take 1.761 m, 125.8 kg 1.887.
+        # swap takes 4.2 kg from the left. Moving m by half the track shifts 2·m·750/1500 = m; 50 kg would have to leave
+        # the vehicle, 1.761 m for 117.4 kg.
         finding = of_part("mass.side-balance", "laden rear", {"vehicle.mass.kerb_left_share": share})
-        apart, far = (117.4, "1761 mm") if heavy == "left" else (125.8, "1887 mm")
+        apart, moved = (117.4, 118) if heavy == "left" else (125.8, 126)
         assert found(finding) == pytest.approx((apart if heavy == "left" else -apart) / REAR, rel=1e-3)
         assert f"On the rear axle the {heavy} side carries {apart:.0f} kg more." in finding.message
-        assert f"move 50 kg over that axle {far} to the {light}" in finding.message
+        assert f"{moved} kg over that axle must move 750 mm to the {light}" in finding.message
 
     def test_a_heavy_vehicle_has_more_room(self) -> None:
         edits = {"vehicle.mass.kerb_left_share": "55 %", "vehicle.weight_class": "heavy"}

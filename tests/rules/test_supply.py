@@ -11,7 +11,7 @@ import pytest
 import tomli_w
 from swaplint_rules.supply.functions import TABLE
 
-from swaplint.host.packs import path_exists
+from swaplint.host.named_fields import path_exists
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
 from swaplint.kit.edits import edited_data, edited_spec

@@ -207,8 +207,9 @@ def svg_of(sheet: Paper, id: str, title: str, words: str) -> str:
     svg = svg.replace(' xmlns:xlink="http://www.w3.org/1999/xlink"', "", 1)
     size = re.search(r'viewBox="0 0 ([\d.]+) ([\d.]+)"', svg)
     assert size is not None
+    broad = " broad" if float(size[1]) > WIDTH * 72 + 1 else ""
     head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="figure" viewBox="0 0 {size[1]} {size[2]}" role="img" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="figure{broad}" viewBox="0 0 {size[1]} {size[2]}" role="img" '
         f'aria-labelledby="{name}--title {name}--words" stroke-linejoin="round" '
         'font-family="system-ui, Helvetica, Arial, sans-serif">'
         f'<title id="{name}--title">{escape(title)}</title><desc id="{name}--words">{escape(words)}</desc>'

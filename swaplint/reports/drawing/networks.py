@@ -1,4 +1,8 @@
-"""Things and the lines between them: from the sources on the left to the ends on the right."""
+"""Things and the lines between them: from the sources on the left to the ends on the right.
+
+Where each thing stands is worked out here. What is drawn is a tree, one row an end, its text to the right of each
+thing; layouts for graphs know points without text, and what they are good at, few crossings, a tree has no need of.
+"""
 
 from __future__ import annotations
 

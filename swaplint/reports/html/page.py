@@ -13,10 +13,11 @@ from swaplint.reports.html.sheet import SpecSheet
 
 NOTHING_ELSE = "default-src 'none'; style-src 'unsafe-inline'"
 """What a browser may load or run for the page: its own style sheet."""
+FOLDED = "Not printed: what folds open on the screen below every result and every number. Written with --whole it is."
 _HEADS = ("spec", "build", "stage", "gate", "errors", "warnings", "notes", "owed", "review")
 
 
-def inspection_page(sheets: Sequence[SpecSheet], troubles: Iterable[str] = ()) -> str:
+def inspection_page(sheets: Sequence[SpecSheet], troubles: Iterable[str] = (), *, unfolded: bool = False) -> str:
     """The page of a call: each spec's sheet, below a table of all where there are several."""
     several = len(sheets) > 1
     title = f"{len(sheets)} build specs" if several else "".join(f"{one.name}: {one.gate.lower()}" for one in sheets)
@@ -29,11 +30,15 @@ def inspection_page(sheets: Sequence[SpecSheet], troubles: Iterable[str] = ()) -
         "Inspection sheet",
         joined(_all(sheets) if several else None, articles),
         troubles,
+        unfolded=unfolded,
     )
 
 
-def page(title: str, kind: str, content: Html, troubles: Iterable[str] = ()) -> str:
-    """A whole document: what kind of sheet it is stands above its content, what broke and what to mind below."""
+def page(title: str, kind: str, content: Html, troubles: Iterable[str] = (), *, unfolded: bool | None = None) -> str:
+    """A whole document: what kind of sheet it is stands above its content, what broke and what to mind below.
+
+    What folds is closed on paper too, unless all is `unfolded`; None where a page cannot be had in both ways.
+    """
     wrong = [el("li", words) for words in troubles]
     head = el(
         "head",
@@ -56,8 +61,10 @@ def page(title: str, kind: str, content: Html, troubles: Iterable[str] = ()) -> 
             content,
             id="sheet",
         ),
-        el("footer", el("p", CLOSING)),
+        el("footer", el("p", FOLDED, cls="on-paper") if unfolded is False else None, el("p", CLOSING)),
     )
+    if unfolded:
+        body = Html(body.replace("<details", "<details open"))  # text cannot hold a tag
     return f"<!DOCTYPE html>\n{el('html', head, body, lang='en')}\n".replace(OF_SPEC, "")
 
 

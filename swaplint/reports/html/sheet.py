@@ -74,7 +74,7 @@ def _sections(inspection: Inspection, worksheet: Worksheet, drawings: Sequence[F
     evidence = Evidence(inspection, worksheet)
     sections = [
         ("compared", "Compared", _compared(inspection)),
-        ("systems", "Systems at a glance", joined(_systems(inspection), margins(drawings))),
+        ("systems", "Systems at a glance", el("div", _systems(inspection), margins(drawings), cls="glance")),
         *in_full(evidence),
         ("owed", f"Still owed at this stage ({sum(f.due for f in inspection.findings)})", _owed(inspection)),
         ("next", "Worth finding out next", _next(inspection)),

@@ -287,8 +287,8 @@ class Towbar(Part):
     )
 
 
-class AxleSprings(Section):
-    """The springs of one axle."""
+class AxleSprings(Part):
+    """The springs of one axle; not fitted where the axle is bolted or pivoted to the frame, as on a tractor."""
 
     rate: float = measure(
         "spring rate of one side, measured at the wheel, of the springs that the finished vehicle has: added load over "

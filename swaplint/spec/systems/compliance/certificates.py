@@ -12,7 +12,6 @@ from swaplint.spec.fields import (
     day,
     flag,
     measure,
-    number,
     text,
     word,
     words,
@@ -64,20 +63,32 @@ class EngineCertificate(Section):
 class VehicleNoise(Section):
     """How loud the vehicle is, and marks of electromagnetic approval."""
 
-    plate: float = number(
-        "the stationary figure on its plate or in its papers, in dB(A)",
+    plate: float = measure(
+        "the stationary figure on its plate or in its papers",
+        "sound_level",
+        "dB(A)",
         typical=88,
         plausible=(60, 115),
         where=PLATE,
+        bare=True,
     )
-    before: float = number(
-        "what it came to before the swap at the stationary test, in dB(A)",
+    before: float = measure(
+        "what it came to before the swap at the stationary test",
+        "sound_level",
+        "dB(A)",
         typical=86,
         plausible=(60, 115),
         where=METER,
+        bare=True,
     )
-    now: float = number(
-        "what it comes to at the stationary test, in dB(A)", typical=85, plausible=(60, 120), where=METER
+    now: float = measure(
+        "what it comes to at the stationary test",
+        "sound_level",
+        "dB(A)",
+        typical=85,
+        plausible=(60, 120),
+        where=METER,
+        bare=True,
     )
     units_marked: bool = flag(
         "whether every electronic unit that the swap brings, the engine's own included, carries a mark of "

@@ -49,6 +49,8 @@ LARGER_ENGINE = "larger-engine"
 """Of what a place asks an approval for: seen from the figures of both engines, not stated."""
 OTHER_ENGINE = "other-engine"
 """The same: an engine of another kind than the vehicle was offered with, which every swap is taken to be."""
+ENERGIES = ("lpg", "cng", "lng", "hydrogen", "electric")
+"""What a vehicle may be driven by besides petrol and diesel."""
 POINTED = ("chassis", "suspension", "axles", "transmission", "steering", "engine")
 """What a place counts where the identity of a vehicle hangs on its original parts."""
 TOLD = ("registration-office", "insurer", "tax-office")
@@ -78,6 +80,17 @@ class Fact(Section):
     )
     document: str = text("the document that says so, by its name among the place's", typical="order", where=AUTHORITY)
     remark: str = text("what else it says, in a sentence", typical="Older vehicles are free.", where=AUTHORITY)
+
+
+class ConditionalFact(Fact):
+    """Something that a place may ask of vehicles with a certain drive only."""
+
+    for_energies: list[str] = words(
+        "what a vehicle must be driven by for it to be asked; left out where it is asked of all",
+        *ENERGIES,
+        typical="lpg",
+        where=AUTHORITY,
+    )
 
 
 class AgeRule(Fact):
@@ -260,9 +273,18 @@ class NoiseRule(Fact):
         typical="figure",
         where=AUTHORITY,
     )
-    figure: float = number("that figure, in dB(A)", typical=90, plausible=(60, 120), where=AUTHORITY)
-    over_plate: float = number(
-        "what may be added to the plate's figure, in dB(A)", typical=5, plausible=(0, 10), where=AUTHORITY, zero=True
+    figure: float = measure(
+        "that figure", "sound_level", "dB(A)", typical=90, plausible=(60, 120), where=AUTHORITY, bare=True
+    )
+    over_plate: float = measure(
+        "what may be added to the plate's figure",
+        "sound_difference",
+        "dB",
+        typical=5,
+        plausible=(0, 10),
+        where=AUTHORITY,
+        zero=True,
+        bare=True,
     )
     method: str = text("how it is measured", typical="stationary, at three quarters of rated speed", where=AUTHORITY)
     gross_upto: float = measure(

@@ -9,8 +9,8 @@ from swaplint.spec.systems.compliance.facts import (
     OTHER_ENGINE,
     AgeRule,
     CertificateRule,
+    ConditionalFact,
     EquipmentRule,
-    Fact,
     IdentityRule,
     KindRule,
     LawDocument,
@@ -35,7 +35,7 @@ TOPICS = (
 """What a requirement of a place is about."""
 
 
-class Approval(Fact):
+class Approval(ConditionalFact):
     """An approval that a place asks for where something is altered."""
 
     for_any: list[str] = words(
@@ -53,7 +53,7 @@ class Approval(Fact):
     met: Evidence = part("what shows that it was given")
 
 
-class Requirement(Fact):
+class Requirement(ConditionalFact):
     """A paper, an inspection or a condition that a place asks for."""
 
     topic: str = word("what it is about", *TOPICS, typical="paper", where=AUTHORITY)

@@ -57,6 +57,16 @@ class EngineFuel(Section):
         zero=True,
         limit=True,
     )
+    biodiesel_max: float = measure(
+        "greatest share of biodiesel (fatty acid methyl ester) that the engine and its calibration allow in diesel",
+        "share",
+        "%",
+        typical=7,
+        plausible=(0, 100),
+        where=DATA_SHEET,
+        zero=True,
+        limit=True,
+    )
     canister_purge: bool = flag(
         "whether the engine package has a purge valve for a canister, as it was certified",
         typical=True,

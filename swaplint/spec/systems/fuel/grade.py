@@ -23,7 +23,7 @@ class FuelGrade(Section):
     """The fuel that goes into the tank."""
 
     density: float = measure("density at 15 °C", "density", "kg/m3", typical=835, plausible=(700, 900), where=TYPICAL)
-    viscosity: list[ViscosityPoint] = items("points of the viscosity line, two or more")
+    viscosity: list[ViscosityPoint] = items("points of the viscosity line, two or more", needed=True)
     cfpp: float = measure(
         "cold filter plugging point of the grade used in the coldest season",
         "temperature",

@@ -40,6 +40,14 @@ class FuelPump(Part):
         typical="in-tank-electric",
         where=LOOK,
     )
+    place: str = word(
+        "where an in-line electric pump stands: beside the tank, or at the engine's end of the line, which it then "
+        "sucks through",
+        "beside-tank",
+        "engine-space",
+        typical="beside-tank",
+        where=LOOK,
+    )
     pressure: float = measure(
         "pressure that its regulator, or the pump itself without flow, holds",
         "gauge_pressure",
@@ -48,7 +56,7 @@ class FuelPump(Part):
         plausible=(5, 1200),
         where=COMPONENT_SHEET,
     )
-    curve: list[PumpPoint] = items("delivery curve, lowest pressure first")
+    curve: list[PumpPoint] = items("delivery curve, lowest pressure first", needed=True)
     curve_voltage: float = measure(
         "voltage at the pump that the curve was taken at",
         "voltage",

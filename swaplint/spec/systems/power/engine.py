@@ -114,7 +114,7 @@ class Alternator(DrivenAccessory):
     rated_current: float = measure(
         "rated output current", "current", "A", typical=100, plausible=(20, 500), where=COMPONENT_SHEET
     )
-    output: list[OutputPoint] = items("output current over rotor speed, cold, slowest first")
+    output: list[OutputPoint] = items("output current over rotor speed, cold, slowest first", needed=True)
     pulley_ratio: float = number(
         "turns of the alternator for one turn of the engine", typical=2.6, plausible=(1, 6), where=DATA_SHEET
     )
