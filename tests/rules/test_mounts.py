@@ -10,12 +10,14 @@ import numpy as np
 import pytest
 import tomli_w
 from advising import advised
+from swaplint_rules.mounts import quantities  # type: ignore[import-not-found]
 
+from swaplint.build.view import View
 from swaplint.host.packs import load_rule_base
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
-from swaplint.kit.edits import edited_data
-from swaplint.kit.trial import of_part, one, trial, value
+from swaplint.kit.edits import edited_data, sound_spec
+from swaplint.kit.trial import of_part, one, rule_base, trial, value
 from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
@@ -149,6 +151,13 @@ class TestUnitAndModes:
         # At 30 degrees: 380·cos² + 120·sin² = 285 + 30 = 315 N/mm upright.
         edits = {f"vehicle.mounts.{name}.lean": "30 deg" for name in ("front_left", "front_right")}
         assert value("mounts.vertical-stiffness", edits) == pytest.approx(2 * 315 + 2 * 200)
+
+    def test_mounts_on_both_sides_lean_to_the_middle(self) -> None:
+        edits = {f"vehicle.mounts.{name}.lean": "30 deg" for name in ("front_left", "front_right")}
+        stated = View(sound_spec(rule_base(), edits).build).build.vehicle.mounts
+        leans = {name: quantities.lean_left(stated[name]) for name in ("front_left", "front_right")}
+        # to the left is positive: the left one leans to the right
+        assert leans == {"front_left": pytest.approx(-math.pi / 6), "front_right": pytest.approx(math.pi / 6)}
 
     def test_says_how_much_softer_against_roll(self) -> None:
         # 3 kg·m² instead of 16: 10.43 Hz · √(16/3) = 24.1 Hz under 26.67 Hz: 1.107, and (1.107/2)² = 0.306: 0.30 does.
