@@ -393,7 +393,7 @@ def test_what_two_loads_tell_of_a_battery(volts: str, step: str, known: bool) ->
         assert value("power.cranking-by-two-loads", edits) == pytest.approx(3.0 * 50.5 / 0.5)
         assert value("power.cranking-from-capacity", {**edits, f"{main}.capacity": "80 Ah"}) == pytest.approx(680.0)
         return
-    with pytest.raises(ValueError, match="12 V|too near"):
+    with pytest.raises(ValueError, match=r"12 V|too near"):
         value("power.cranking-by-two-loads", edits)
     if volts != "12 V":
         with pytest.raises(ValueError, match="12 V"):
