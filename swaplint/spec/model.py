@@ -124,6 +124,7 @@ from swaplint.spec.systems.gearing import (
     Transfer,
     Tyres,
 )
+from swaplint.spec.systems.hoses import ServiceHose
 from swaplint.spec.systems.intake import ChargeAirPipes, EngineAir, EngineBreather, IntakeSystem
 from swaplint.spec.systems.mass import (
     EngineCalibration,
@@ -178,6 +179,7 @@ class Vehicle(Section):
         typical="light",
         where=PLATE,
     )
+    identification: str = text("its identification number, as it is stamped in", typical="invented 000417", where=PLATE)
     category: str = word(
         "category on its papers: M for people, N for goods; N1 up to 3.5 t, N2 up to 12 t",
         "M1",
@@ -263,6 +265,7 @@ class Vehicle(Section):
 class Engine(Part):
     """The engine package."""
 
+    number: str = text("its number, as it is stamped in", typical="invented 88-2041", where=PLATE)
     fuel_type: str = word("what it burns", "diesel", "petrol", typical="diesel", where=DATA_SHEET)
     contains: list[str] = covered(
         "what the package contains, out of the list of functions; what is not named is not in it",
@@ -432,7 +435,9 @@ class Electrics(Section):
         "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER
     )
     converters: dict[str, VoltageConverter] = parts("converters for consumers of another voltage, each under its name")
-    alternators: dict[str, FurtherAlternator] = parts("alternators besides the engine package's, each under its name")
+    alternators: dict[str, FurtherAlternator] = parts(
+        "alternators besides the engine package's, each under its name, which is also the node that its cable starts at"
+    )
     split_charging: SplitCharging = part("what charges the auxiliary batteries")
     isolator: Isolator = part("the main switch that cuts the vehicle off its batteries")
     key_switch: KeySwitch = part("the key or start switch")
@@ -468,6 +473,7 @@ class Plumbing(Section):
     charge_air: ChargeAirPipes = part("from the turbocharger through the charge-air cooler to the manifold")
     exhaust: ExhaustSystem = part("from the turbocharger's outlet to the open")
     reductant: ReductantSystem = part("tank and lines of the reductant")
+    hoses: dict[str, ServiceHose] = parts("hoses of heater, brake vacuum, steering and air conditioning, each by name")
 
 
 class Build(Section):
