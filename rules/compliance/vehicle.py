@@ -355,7 +355,8 @@ def _charger(build: Build, place: Place) -> Verdict:
 @rule(
     "compliance.identity",
     level="warning",
-    due="plan",
+    due="quote",  # which parts are kept is settled with the quote; the engine never counts
+    changed={"0.2.0": "Its answer is owed from the quote on, no longer from the plan."},
     sources=[ASKED.giving("limit", "points for original parts")],
     cautions=CAUTIONS,
     about="build.replaced",

@@ -47,7 +47,6 @@ TOLD_EACH = 25
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
-EVERYWHERE = ("tests/rules", "tests/engineering", "tests/making", "tests/reports/test_figures.py")
 SHOWN = {
     "figures.py": "tests/reports/test_figures.py",
     "takeoff.py": "tests/making/test_take_off.py",
@@ -60,13 +59,8 @@ PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if (fo
 
 
 # -- the tests that cover a file ---------------------------------------------------------------------------------------
-def covering(file: str, only: str = "", widely: bool = False) -> tuple[str, ...]:
-    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack; or `only` some.
-
-    `widely`, the tests of all packs and formulas: what they rest on in common is held by each of them.
-    """
-    if widely:
-        return (*(f"--rules-of={pack}" for pack in PACKS), *EVERYWHERE)
+def covering(file: str, only: str = "") -> tuple[str, ...]:
+    """What pytest is asked for: the tests of the pack or formula, and those derived from the pack; or `only` some."""
     if only:
         return (*(test for test in covering(file) if test.startswith("tests/")), "-k", only)
     parts = file.split("/")
@@ -214,7 +208,8 @@ def in_child(work: Callable[[], Any], limit: float) -> Any:
     _, status = os.waitpid(child, 0)
     if status == 0:
         return pickle.loads(given)
-    return "too long" if os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGPROF else "broken"
+    ended = os.waitstatus_to_exitcode(status)
+    return "too long" if ended == -signal.SIGPROF else f"broken, {ended}"
 
 
 def imported(tree: Path, file: str) -> str:
@@ -295,7 +290,7 @@ class Tests:
         limit = self.seconds + 3 * sum(self.known[test].seconds for test in tests)
         if blocks is not None:
             status = self.call("tried", mutant.file, mutant.apply(source.bytes), constant, tests, limit)
-            if status != "to be imported":
+            if status in ("pass", "fail", "too long"):  # else it is to be imported, or the interpreter fell over
                 return str(status)
         self.tree.put(mutant.file, mutant.apply(source.bytes))
         files = {test.split("::")[0] for test in tests}
@@ -305,7 +300,7 @@ class Tests:
         asked = (*derived, *sorted({file for file in files if file.endswith(".py")} | named))
         status = in_child(lambda: self.tree.pytest(asked, Order(tests)), limit) if asked else 0
         self.tree.put(mutant.file, source.bytes)
-        return {0: "pass", "too long": "too long", "broken": "broken"}.get(status, "fail")
+        return "pass" if status == 0 else "fail" if isinstance(status, int) else str(status)
 
     def _is_early(self, source: Source, mutant: Mutant) -> bool:
         """Whether the function in which a change stands was called before any test."""
@@ -318,12 +313,12 @@ class Tests:
         self.calls.close()
 
 
-def _worker(mutants: list[Mutant], limit: float, only: str, widely: bool, found: object) -> None:
+def _worker(mutants: list[Mutant], limit: float, only: str, more: tuple[str, ...], found: object) -> None:
     """Try mutants, all of one pack or formula after the other, and tell what becomes of each."""
     tree = Tree()
     groups: dict[tuple[str, ...], list[Mutant]] = {}
     for mutant in mutants:
-        groups.setdefault(covering(mutant.file, only, widely), []).append(mutant)
+        groups.setdefault((*covering(mutant.file, only), *more), []).append(mutant)
     for asked, group in groups.items():
         folders = {(ROOT / mutant.file).parent for mutant in group if mutant.file.startswith("rules/")}
         files = {*(ROOT / mutant.file for mutant in group), *(file for one in folders for file in one.glob("*.py"))}
@@ -347,9 +342,7 @@ def main() -> int:
         "--only", default="", help="on tests of such names alone (pytest -k), to see what new ones hold"
     )
     parser.add_argument(
-        "--widely",
-        action="store_true",
-        help="on the tests of all packs and formulas, for those that survived their own",
+        "--with", dest="more", action="append", default=[], help="on this file of tests too, as of a pack that uses it"
     )
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
@@ -385,7 +378,7 @@ def main() -> int:
     for job in range(options.jobs):
         part = mutants[job * count : (job + 1) * count]
         workers.append(
-            context.Process(target=_worker, args=(part, options.seconds, options.only, options.widely, found))
+            context.Process(target=_worker, args=(part, options.seconds, options.only, tuple(options.more), found))
         )
         workers[-1].start()
     tally: dict[str, int] = {"equivalent": len(alike)}

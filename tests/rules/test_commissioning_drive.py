@@ -163,6 +163,17 @@ def test_an_automatic_shifts_at_rated_speed_at_the_latest_and_by_its_map() -> No
     assert shift("map-as-reckoned", {**AUTOMATIC, f"{SHIFT}.before": read("3250 r/min", "5 r/min")}).kind == "pass"
 
 
+def test_a_map_without_a_tolerance_is_off_by_two_per_cent() -> None:
+    widths = []
+    for speed in ("3200 r/min", {"value": "3200 r/min", "tol": "2 %"}):
+        controller = {"fitted": True, "shift_speed_max": speed}
+        limit = shift("map-as-reckoned", {**AUTOMATIC, "driveline.gearbox.controller": controller}).limit
+        assert limit is not None
+        assert isinstance(limit.value, tuple)
+        widths.append(limit.value[1] - limit.value[0])
+    assert widths[0] == pytest.approx(widths[1], rel=1e-9)
+
+
 def test_the_step_says_where_it_should_land() -> None:
     # shifted at the rated 3400 r/min: 3400 · 0.9/1.15 − 150 = 2510.9 r/min
     entry = step_of("driveline.shift-landing", {SHIFT: None})
