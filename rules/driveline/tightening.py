@@ -52,7 +52,6 @@ def torque_of(part: Any) -> float:
     "force",
     "kN",
     formula="F = T/(0.2·d)",
-    symbols={"T": "driveline.adapter.bolt_torque"},
     sources=[sources.MACHINE_DESIGN],
     each=bolted,
 )

@@ -23,7 +23,6 @@ def _diameter(mount: Any) -> float:
     "force",
     "kN",
     formula="F = T/(0.2·d)",
-    symbols={"T": "vehicle.mounts.*.bolts.torque"},
     sources=[sources.MACHINE_DESIGN],
     each=_bolted,
 )
