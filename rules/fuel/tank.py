@@ -132,10 +132,9 @@ def tilt_uncovering(build: Build) -> Verdict:
     """
     tank = build.plumbing.fuel.tank
     demands: dict[str, Callable[[], Verdict]] = {"low-level-lamp": lambda: _lamp(build)}
+    demands["covering-share"] = lambda: _covering_share(build)
     if given(lambda: is_fitted(tank.swirl_pot)):
         demands["swirl-pot"] = lambda: _swirl_pot(build)
-    else:
-        demands["covering-share"] = lambda: _covering_share(build)
     return all_of(demands)
 
 
@@ -156,7 +155,7 @@ def _swirl_pot(build: Build) -> Verdict:
 def _covering_share(build: Build) -> Verdict:
     tank = build.plumbing.fuel.tank
     if is_fitted(tank.swirl_pot):
-        return does_not_apply("A swirl pot carries the engine over slopes.")
+        return holds(True, "A swirl pot carries the engine over slopes.", on=f"{TANK}.swirl_pot")
     off_road = build.build.duty.terrain == "off-road"
     share, most = q.covering_share(build), use_practice(build, COVER_OFF_ROAD if off_road else COVER_ROAD)
     says = _uncovers(build)
@@ -165,7 +164,8 @@ def _covering_share(build: Build) -> Verdict:
             centred = shown(q.centred_covering_volume(build), "volume", "L", digits=3)
             says += f" In the middle of the tank it would take {centred}."
         says += told(" A swirl pot of 1 to 2 L with a check valve carries the engine over them.")
-    return at_most(share, most, says, on=TANK)
+    pot = advice(f"{TANK}.swirl_pot.volume", SWIRL_POT) if share > most else None
+    return at_most(share, most, says, on=TANK, advice=pot)
 
 
 def _lamp(build: Build) -> Verdict:

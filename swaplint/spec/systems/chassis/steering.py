@@ -92,6 +92,7 @@ class SteeringPump(DrivenAccessory):
         typical=8,
         plausible=(3, 60),
         where=COMPONENT_SHEET,
+        settled="setting",
     )
     relief_pressure: float = measure(
         "pressure at which its relief valve opens",
@@ -100,6 +101,7 @@ class SteeringPump(DrivenAccessory):
         typical=9,
         plausible=(3, 25),
         where=COMPONENT_SHEET,
+        settled="setting",
     )
 
 
