@@ -108,6 +108,7 @@ def _off_centre(offset: float, size: float, where: str, on: str) -> Verdict:
     due="build",
     sources=[
         owner("build.design.tilt_long"),
+        owner("build.design.grade_max"),
         owner("build.design.tilt_side"),
         sources.TANK_GEOMETRY.giving("formula", "volume under a tilted surface in a box"),
         COVER.giving("limit", "swirl pot of 1 L"),
@@ -122,7 +123,7 @@ def tilt_uncovering(build: Build) -> Verdict:
     """How much fuel must be aboard so that the pick-up stays covered on the steepest working slope?
 
     Computes: the volume under a level surface through the mouth of the pick-up, in the tank as a box tilted both ways
-    lengthwise and sideways together.
+    lengthwise and sideways together; lengthwise by the steepest tilt, climb, start or descent.
     Limit: common practice: a quarter of the tank off the road and a tenth on it, or a swirl pot of 1 L or more. The
     low-fuel lamp must come on at or above that fuel.
     Consequence: On a slope the pump draws air while fuel is left: the engine stops and its pump runs dry.
