@@ -15,10 +15,6 @@ FILL = practice("5 % more of a fluid is bought than a fill takes: what is spille
 """For every quantity that says how much of a fluid is bought."""
 
 
-MEASURE = "measure"
-"""Stands for how much to cut of what the spec has no length of."""
-
-
 def cut(run: float, pieces: float = 1.0) -> float:
     """What is cut for a run, of so many alike pieces side by side.
 

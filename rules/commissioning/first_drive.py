@@ -49,6 +49,7 @@ from .trials import LADEN, LAUNCH, NOISE, SHIFTING
 
 MM = ("length", "mm")
 DEG = ("angle", "deg")
+DB = ("sound_difference", "dB")
 DECIBEL_SCALE = 10.0
 """dB that count as a whole margin."""
 Demands = dict[str, Callable[[], Verdict]]
@@ -360,13 +361,13 @@ def noise_speed(build: Build) -> float:
     cautions=[cautions.LAW],
     about=NOISE,
     bad=[
-        {f"{NOISE}.readings": [83.0, 86.0, 84.0]},
-        {f"{NOISE}.background": 79},
-        {f"{NOISE}.calibrated_after": 94.8},
+        {f"{NOISE}.quietest": "82.4 dB(A)"},
+        {f"{NOISE}.background": "79 dB(A)"},
+        {f"{NOISE}.calibrated_after": "94.8 dB(A)"},
         {f"{NOISE}.speed": "1500 r/min"},
-        {"vehicle.noise.now": 83},
+        {"vehicle.noise.now": "83 dB(A)"},
     ],
-    good=[{f"{NOISE}.readings": [85.4, 84.9, 85.1]}],
+    good=[{f"{NOISE}.loudest": "85.4 dB(A)"}],
 )
 def noise_test(build: Build) -> Verdict:
     """Is the figure of the stationary noise test one that holds?
@@ -382,23 +383,20 @@ def noise_test(build: Build) -> Verdict:
     if all(place.noise.asked == "nothing" for place in places(build)):
         return does_not_apply("No place asks anything of the noise.")
     trial = build.measured.noise
-    readings = list(trial.readings)
-    highest = max(readings)
+    highest = trial.loudest
 
     def agree() -> Verdict:
-        apart = highest - min(readings)
-        says = f"{len(readings)} readings, {apart:.1f} dB apart."
-        return at_most(apart, APART, says, on=f"{NOISE}.readings", scale=DECIBEL_SCALE)
+        says = f"The readings lie between {shown(trial.quietest)} and {shown(highest)}."
+        return at_most(highest - trial.quietest, APART, says, on=f"{NOISE}.quietest", unit=DB, scale=DECIBEL_SCALE)
 
     def background() -> Verdict:
-        above = highest - trial.background
-        says = f"The highest reading stands {above:.1f} dB above the {trial.background:g} dB(A) around."
-        return at_least(above, ABOVE, says, on=f"{NOISE}.background", scale=DECIBEL_SCALE)
+        says = f"The loudest reading is {shown(highest)}, and {shown(trial.background)} are all around."
+        return at_least(highest - trial.background, ABOVE, says, on=f"{NOISE}.background", unit=DB, scale=DECIBEL_SCALE)
 
     def meter() -> Verdict:
-        moved = abs(trial.calibrated_after - trial.calibrated_before)
-        says = f"The meter showed {trial.calibrated_before:g} and {trial.calibrated_after:g} dB of its calibrator."
-        return at_most(moved, DRIFT, says, on=f"{NOISE}.calibrated_after", scale=DECIBEL_SCALE)
+        before, after = trial.calibrated_before, trial.calibrated_after
+        says = f"The meter showed {shown(before)} and then {shown(after)} of its calibrator."
+        return at_most(abs(after - before), DRIFT, says, on=f"{NOISE}.calibrated_after", unit=DB, scale=DECIBEL_SCALE)
 
     def speed() -> Verdict:
         wanted = noise_speed(build)
@@ -407,7 +405,7 @@ def noise_test(build: Build) -> Verdict:
 
     def noted() -> Verdict:
         now = build.vehicle.noise.now
-        says = f"The highest reading is {highest:g} dB(A), and {now:g} dB(A) are noted as the vehicle's figure."
-        return at_most(abs(now - highest), ROUNDED, says, on="vehicle.noise.now", scale=DECIBEL_SCALE)
+        says = f"The loudest reading is {shown(highest)}, and {shown(now)} are noted as the vehicle's figure."
+        return at_most(abs(now - highest), ROUNDED, says, on="vehicle.noise.now", unit=DB, scale=DECIBEL_SCALE)
 
     return all_of(agree=agree, background=background, meter=meter, speed=speed, noted=noted)

@@ -6,7 +6,7 @@ in `places` were written from copies and extracts of what authorities publish; n
 
 from pathlib import Path
 
-from swaplint.api import INTERFACE, Pack, hookimpl, quantities_in, rules_in, steps_in
+from swaplint.api import INTERFACE, Pack, hookimpl, listings_in, quantities_in, rules_in, steps_in
 
 
 @hookimpl
@@ -18,5 +18,6 @@ def swaplint_pack() -> Pack:
         rules=rules_in(__name__),
         quantities=quantities_in(__name__),
         steps=steps_in(__name__),
+        listings=listings_in(__name__),
         sheets=Path(__file__).parent / "places",
     )

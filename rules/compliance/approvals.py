@@ -47,6 +47,7 @@ def approvals(build: Build) -> Iterator[Any]:
     cautions=[cautions.FRAME, cautions.BRAKES, cautions.STEERING, *CAUTIONS],
     about="build.alterations",
     each=approvals,
+    changed={"0.2.0": "A paper that is dated after the day of judging is not at hand."},
     later={"after": "commission"},
     without={
         "vehicle.cross_members": "The spec states what the swap alters; a cross-member that it describes counts, too.",
@@ -220,6 +221,7 @@ def requirements(build: Build) -> Iterator[Any]:
     cautions=CAUTIONS,
     about="build.places",
     each=requirements,
+    changed={"0.2.0": "A paper that is dated after the day of judging is not at hand."},
     later={"quote": "quote", "build": "build", "commission": "commission"},
     bad=[
         {f"{_TICKET}.met.done": False, f"{_TICKET}.planned_for": "2026-06-01"},

@@ -298,6 +298,7 @@ def engine_kind(build: Build, place: Place) -> Verdict:
         demands["fuel"] = lambda: _kept(
             build, place, "engine.fuel_type", "fuel", build.engine.fuel_type, build.vehicle.original.fuel_type
         )
+    if given(lambda: "fuel" in fact.kept):  # asked only of a place that is known
         demands["other-energies"] = lambda: _energies(build, place)
     if "cylinders" in kept:
         demands["cylinders"] = lambda: _kept(
@@ -354,7 +355,8 @@ def _charger(build: Build, place: Place) -> Verdict:
 @rule(
     "compliance.identity",
     level="warning",
-    due="plan",
+    due="quote",  # which parts are kept is settled with the quote; the engine never counts
+    changed={"0.2.0": "Its answer is owed from the quote on, no longer from the plan."},
     sources=[ASKED.giving("limit", "points for original parts")],
     cautions=CAUTIONS,
     about="build.replaced",

@@ -40,9 +40,22 @@ def coolant_hoses(build: Build, hose: Any) -> Cells | None:
     }
 
 
+@quantity(
+    "cooling.fill-line-to-cut",
+    "length",
+    "m",
+    formula="L · 1.15",
+    symbols={"L": "plumbing.cooling.expansion_tank.fill_line_length"},
+    sources=[allowances.CUT],
+)
+def fill_line_to_cut(build: Build) -> float:
+    """Length to cut for the line from the expansion tank to the pump."""
+    return allowances.cut(build.plumbing.cooling.expansion_tank.fill_line_length)
+
+
 @listing("cooling.fill-line", "lines")
 def fill_line(build: Build) -> Cells | None:
-    """The line from the expansion tank to the pump, of which the spec has no length."""
+    """The line from the expansion tank to the pump."""
     tank = build.plumbing.cooling.expansion_tank
     if not is_fitted(tank):
         return None
@@ -50,7 +63,8 @@ def fill_line(build: Build) -> Cells | None:
         "what": lambda: "coolant, fill line",
         "bore": lambda: tank.fill_line_bore,
         "material": lambda: "coolant hose",
-        "to_cut": lambda: allowances.MEASURE,
+        "run": lambda: tank.fill_line_length,
+        "to_cut": lambda: fill_line_to_cut(build),
     }
 
 

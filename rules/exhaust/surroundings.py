@@ -210,14 +210,16 @@ def outlet(build: Build) -> Verdict:
     return all_of(demands)
 
 
+_PLACES = {"beside-cab": "beside the cab", "under-cab": "under the cab", "ahead-of-cab": "ahead of the cab"}
+
+
 def _place(build: Build) -> Verdict:
     place = build.plumbing.exhaust.outlet.place
     behind = place in ("behind-cab", "above-roof")
     says = (
         "The exhaust ends behind the cab or above its roof."
         if behind
-        else f"The exhaust ends {str(place).replace('-', ' the ')}, where gas gets in through windows and gaps: "
-        "lead it "
+        else f"The exhaust ends {_PLACES[place]}, where gas gets in through windows and gaps: lead it "
         "behind the cab. The rule is one for trucks and is held against every vehicle."
     )
     return holds(behind, says, on=f"{OUTLET}.place")

@@ -43,16 +43,35 @@ def ducts(build: Build, duct: Any) -> Cells | None:
     }
 
 
+def _charge_pipes(build: Build) -> list[Any]:
+    return [pipe for pipe in build.plumbing.charge_air.pipes.values() if is_fitted(pipe)]
+
+
+@quantity(
+    "intake.charge-pipe-to-cut",
+    "length",
+    "m",
+    formula="L · pipes side by side · 1.15",
+    symbols={"L": "plumbing.charge_air.pipes.*.length"},
+    sources=[allowances.CUT],
+    each=_charge_pipes,
+)
+def charge_pipe_to_cut(build: Build, pipe: Any) -> float:
+    """Length to cut for a run of charge-air pipe, all of those side by side together."""
+    return allowances.cut(pipe.length, streams(pipe))
+
+
 @listing("intake.charge-pipes", "lines", each=lambda build: build.plumbing.charge_air.pipes.values())
 def charge_pipes(build: Build, pipe: Any) -> Cells | None:
-    """A run of charge-air pipe, of which the spec has no length."""
+    """A run of charge-air pipe with its hoses."""
     if not is_fitted(pipe):
         return None
     return {
         "what": lambda: f"charge air, {name_of(pipe)}",
         "bore": lambda: pipe.bore,
         "side_by_side": lambda: given(lambda: pipe.side_by_side),
-        "to_cut": lambda: allowances.MEASURE,
+        "run": lambda: pipe.length,
+        "to_cut": lambda: charge_pipe_to_cut(build, pipe),
     }
 
 

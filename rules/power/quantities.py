@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+from collections.abc import Iterator
 from typing import Any
 
 from swaplint.api import (
@@ -154,14 +156,23 @@ def carried(build: Build, cable: Any) -> float:
 @once
 def behind(build: Build, cable: Any) -> float:
     """Current that the branches behind a cable take together, shared with the cables that lie alongside it."""
-    return _behind(build, cable, (), {})[0]
+    return _behind(build, cable, (), {}, itertools.count(1))[0]
 
 
-def _behind(build: Build, cable: Any, passed: tuple[str, ...], known: dict[str, float]) -> tuple[float, bool]:
+MOST_LOOKS = 1_000
+"""How often a cable is looked at to find what hangs behind one: where rings run into rings the ways through them
+multiply, and no harness is wired like that."""
+
+
+def _behind(
+    build: Build, cable: Any, passed: tuple[str, ...], known: dict[str, float], looks: Iterator[int]
+) -> tuple[float, bool]:
     """The same, and whether a ring of cables led back on the way, which is walked once.
 
     `known` holds what was found behind cables that no ring leads back from: each is looked at once.
     """
+    if next(looks) > MOST_LOOKS:
+        raise OutsideRange(f"the cables behind {passed[0]} lead back into one another in too many rings to follow")
     passed = (*passed, path_of(cable))
     found, ring = 0.0, False
     for branch in network.branches(build, cable):
@@ -170,7 +181,7 @@ def _behind(build: Build, cable: Any, passed: tuple[str, ...], known: dict[str, 
             ring = True
             continue
         if path not in known:
-            current, led_back = _behind(build, branch, passed, known)
+            current, led_back = _behind(build, branch, passed, known, looks)
             ring = ring or led_back
             if not led_back:
                 known[path] = current

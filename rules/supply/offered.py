@@ -166,6 +166,7 @@ def _similar(build: Build) -> Verdict:
         COUNTS.giving("limit", "the certificate's last day", demands=["certificate"]),
     ],
     about="quote.valid_until",
+    changed={"0.2.0": "An offer that is said to be accepted on a day still to come is not accepted."},
     bad=[
         {"quote.valid_until": "2026-05-30"},
         {"quote.valid_until": "2026-06-13"},

@@ -166,6 +166,14 @@ LISTS: Mapping[str, ListKind] = {
             "least": "maker wants",
         },
     ),
+    "use": ListKind(
+        "What it is built for, and not for more", {"what": "what", "value": "value", "note": ""}, on=("hand-over",)
+    ),
+    "papers": ListKind(
+        "Approvals and papers",
+        {"what": "what", "who": "of whom", "done": "at hand", "date": "of", "reference": "reference"},
+        on=("hand-over",),
+    ),
     "service": ListKind(
         "Service",
         {"what": "what", "interval": "how often", "lasts": "lasts", "note": ""},

@@ -48,6 +48,8 @@ class Reading:
     """One, but for a list, which may be stated as empty."""
     judged: tuple[Judged, ...]
     """The worst that rules make of it; empty where none judges it."""
+    part: str = ""
+    """The part that it was read on, where the trial is made on several."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +161,8 @@ def _trial(inspection: Inspection, member: Member) -> Trial | None:
     for name, inner in members(member.model).items():
         values = _stated(inspection, f"{path}.{name}", inner)
         none = inner.role == "plain-list" and standing_at(inspection.spec.build, f"{path}.{name}") == []
+        if inner.role == "parts":
+            readings += _on_parts(inspection, f"{path}.{name}", inner)
         if inner.facts is None or not (values or none):
             continue
         if name in ABOUT:
@@ -169,6 +173,18 @@ def _trial(inspection: Inspection, member: Member) -> Trial | None:
         return None
     about.sort(key=lambda one: ABOUT.index(one[0]))
     return Trial(path, member.description, tuple(about), tuple(readings))
+
+
+def _on_parts(inspection: Inspection, path: str, member: Member) -> Iterator[Reading]:
+    """What was read on each of several parts."""
+    assert member.model is not None
+    named = standing_at(inspection.spec.build, path)
+    for name in named if isinstance(named, dict) else ():
+        for inner, facts in ((one.name, one.facts) for one in members(member.model).values()):
+            field_path = f"{path}.{name}.{inner}"
+            stated = inspection.stated(field_path)
+            if facts is not None and stated is not None:
+                yield Reading(field_path, facts, (stated,), _judged(inspection, field_path), name)
 
 
 def _done(inspection: Inspection) -> Iterator[Done]:

@@ -105,8 +105,20 @@ def _rows(sheet: Sheet, state: str, pairs: Sequence[tuple[Finding, Compared]], m
         room = sheet.width - HANG
         head = headline(finding, max(40, room - len(before) - 2) if before else room)
         sheet.line((tag, style), (cut(f"{head}  {before}".rstrip(), room), ""))
+        if one.because in ("rule", "both"):
+            sheet.line((" " * HANG, ""), (cut(_rule_since(one), room), "dim"))
     if len(pairs) > most:
         sheet.line((" " * HANG, ""), (f"and {len(pairs) - most} more {state}", ""))
+
+
+def _rule_since(one: Compared) -> str:
+    """What the rule judges otherwise now, by its latest note."""
+    too = ", too" if one.because == "both" else ""
+    if not one.notes:
+        return f"The rule changed{too}; its rulebook page does not say how."
+    version, what = one.notes[-1]
+    more = f" (and {counted(len(one.notes) - 1, 'change')} before)" if len(one.notes) > 1 else ""
+    return f"The rule changed{too}, in {version}{more}: {what}"
 
 
 def _why(sheet: Sheet, one: Compared) -> None:

@@ -2,9 +2,9 @@
 
 `{"format", "tool", "spec", "stage", "claims", "on", "policy", "files": [{"file", "sha256"}], "gate": {"level", "open",
 "shut_by"}, "standing": [finding…], "accepted": [finding and {"by", "date", "until", "up_to", "reason"}…], "measured":
-[{"trial", "what", "date", "by", "instrument", "conditions", "readings": [{"field", "what", "value", "unit", "tol",
-"judged": [{"kind", "rule"}]}]}], "not_measured": [trial…], "done": [{"step", "field", "date", …}], "lists": as of
-`takeoff`, without `together`, "later": [{"step", "moment", "part", "what"}], "cautions", "cannot_tell": [{"rule",
+[{"trial", "what", "date", "by", "instrument", "conditions", "readings": [{"field", "part", "what", "value", "unit",
+"tol", "judged": [{"kind", "rule"}]}]}], "not_measured": [trial…], "done": [{"step", "field", "date", …}], "lists": as
+of `takeoff`, without `together`, "later": [{"step", "moment", "part", "what"}], "cautions", "cannot_tell": [{"rule",
 "says"}], "problems"}`, a finding being `{"rule", "demand", "part", "kind", "level", "due", "message", "unknown"}`.
 """
 
@@ -94,6 +94,7 @@ def _reading(made: HandOver, reading: Reading) -> dict[str, Any]:
     alone = made.inspection.stated(reading.field) is not None
     return {
         "field": reading.field,
+        "part": reading.part or None,
         "what": reading.facts.description,
         "value": values[0] if alone else values,
         "unit": reading.facts.unit or None,

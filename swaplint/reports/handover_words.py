@@ -23,6 +23,8 @@ IDENTITY = (
     ("vehicle", "vehicle.name"),
     ("engine package", "engine.model"),
     ("gearbox", "driveline.gearbox.model"),
+    ("identification", "vehicle.identification"),
+    ("engine number", "engine.number"),
     ("rules of", "build.jurisdiction"),
     ("category", "vehicle.category"),
     ("first registered", "vehicle.first_registered"),
@@ -80,8 +82,10 @@ def sections(made: HandOver) -> Iterator[Section]:
     if made.problems:
         points = [problem_words(problem) for problem in made.problems]
         yield Section("Missing here, for it broke or could not be read", points=points)
+    yield _list(made, "use")
     yield _standing(made)
     yield _accepted(made)
+    yield _list(made, "papers")
     yield _measured(made)
     for name in ("fluids", "fuses"):
         yield _list(made, name)
@@ -164,7 +168,8 @@ def _trial_words(trial: Trial) -> str:
 def _trial_table(made: HandOver, trial: Trial) -> Table:
     rows = [
         [
-            told(reading.facts.description.removeprefix("whether "), reading.field),
+            f"{reading.part}: " * bool(reading.part)
+            + told(reading.facts.description.removeprefix("whether "), reading.field),
             _read_words(made, reading),
             _judged_words(reading.judged),
         ]

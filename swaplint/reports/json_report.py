@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from swaplint import __version__
@@ -25,7 +25,7 @@ from swaplint.inspecting.selection import Selection
 from swaplint.inspecting.ways import ways_to
 from swaplint.reports.baseline_json import baseline_json, compared_json
 from swaplint.reports.json_text import Rendered, Shared, json_pieces, json_text
-from swaplint.reports.naming import asked_for
+from swaplint.reports.naming import asked_for, whom_to_ask
 from swaplint.reports.values import field_tolerance, field_value, limit_value
 from swaplint.spec.fields import NO_LIMIT, Stated
 from swaplint.units.output import in_unit, plain_number
@@ -103,7 +103,8 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
     Without `whole` its results are what fails, what a person must decide, and what is still owed.
     """
     spec = inspection.spec
-    inputs, sources = _Inputs(inspection), _Sources(inspection)
+    asks = [_ask(inspection, ask) for ask in inspection.ask_next]
+    inputs, sources = _Inputs(inspection, {ask["field"]: ask["whom"] for ask in asks}), _Sources(inspection)
     chosen = [f for f in inspection.findings if whole or f.kind in ("fail", "review") or f.due]
     return {
         "spec": spec.label,
@@ -117,7 +118,7 @@ def spec_json(inspection: Inspection, level: GateLevel, *, whole: bool = True) -
         "selection": selection_json(inspection.selection),
         "counts": inspection.counts(),
         "results": [_finding(finding, inputs, sources) for finding in chosen],
-        "ask_next": [_ask(inspection, ask) for ask in inspection.ask_next],
+        "ask_next": asks,
         "baseline": None if inspection.baseline is None else baseline_json(inspection.baseline),
     }
 
@@ -172,10 +173,13 @@ def gate_json(gate: Gate) -> dict[str, Any]:
 
 def _ask(inspection: Inspection, ask: Ask) -> dict[str, Any]:
     description, where = asked_for(inspection, ask)
+    whom, named = whom_to_ask(inspection, ask.field, where)
     return {
         "field": ask.field,
         "rules": list(ask.rules),
         "where": where,
+        "whom": whom,
+        "whom_named": named,
         "typical": ask.typical or None,
         "description": description,
         "estimates": [
@@ -222,6 +226,7 @@ def _finding(finding: Finding, inputs: _Inputs, sources: _Sources) -> dict[str, 
         "more_inputs": inspection.more_inputs(finding),
         "unknown": list(inspection.listed_unknown(finding)),
         "more_unknown": inspection.more_unknown(finding),
+        "whom": sorted({whom for path in finding.unknown if (whom := inputs.whom.get(path))}),
         "due": finding.due,
         "usually_passes": finding.usually_passes,
         "fallbacks": list(finding.practices),
@@ -256,8 +261,10 @@ def _estimated(inspection: Inspection, one: Estimated) -> dict[str, Any]:
 class _Inputs(dict[str, dict[str, Any]]):
     """The stated fields of a spec as they stand in its results, each made once: many results rest on the same."""
 
-    def __init__(self, inspection: Inspection) -> None:
+    def __init__(self, inspection: Inspection, whom: Mapping[str, str | None]) -> None:
         self.inspection = inspection
+        self.whom = whom
+        """Whom to ask for each field that results wait for."""
 
     def __missing__(self, path: str) -> dict[str, Any]:
         made = self[path] = input_json(self.inspection, path)

@@ -46,17 +46,26 @@ def json_text(
 
 
 def json_pieces(
-    data: object, *, levels: int, sort_keys: bool = False, unicode_only: bool = False, start: str = "\n"
+    data: object,
+    *,
+    levels: int,
+    sort_keys: bool = False,
+    unicode_only: bool = False,
+    start: str = "\n",
+    compact: bool = False,
 ) -> Iterator[str]:
-    """The same piece by piece, for text of which there need not be a whole."""
-    yield from _Writer(sort_keys, unicode_only).pieces(data, levels, start)
+    """The same piece by piece, for text of which there need not be a whole; `compact` without spaces in a line."""
+    yield from _Writer(sort_keys, unicode_only, compact).pieces(data, levels, start)
     yield "\n"
 
 
 class _Writer:
-    def __init__(self, sort_keys: bool, unicode_only: bool) -> None:
+    def __init__(self, sort_keys: bool, unicode_only: bool, compact: bool) -> None:
         self.sort_keys, self.unicode_only = sort_keys, unicode_only
-        self.encode = json.JSONEncoder(ensure_ascii=False, allow_nan=False, sort_keys=sort_keys).encode
+        self.comma, self.colon = (",", ":") if compact else (", ", ": ")
+        self.encode = json.JSONEncoder(
+            ensure_ascii=False, allow_nan=False, sort_keys=sort_keys, separators=(self.comma, self.colon)
+        ).encode
         self.known: dict[int, tuple[object, str]] = {}
         """The text of what is shared, by identity, with the thing itself: so that it stays as long."""
 
@@ -75,13 +84,13 @@ class _Writer:
             yield f"{start}]"
             return
         for number, key in enumerate(sorted(data) if self.sort_keys else data):
-            yield (f",{inner}" if number else f"{{{inner}") + self.on_one_line(key) + ": "
+            yield (f",{inner}" if number else f"{{{inner}") + self.on_one_line(key) + self.colon
             yield from self.pieces(data[key], levels - 1, inner)
         yield f"{start}}}"
 
     def on_one_line(self, data: object) -> str:
         if isinstance(data, dict) and any(type(value) is Shared for value in data.values()):
-            return f"{{{', '.join(self.entries(data))}}}"
+            return f"{{{self.comma.join(self.entries(data))}}}"
         return self.plain(data)
 
     def entries(self, data: dict[str, Any]) -> Iterator[str]:
@@ -93,7 +102,7 @@ class _Writer:
                 if others:
                     yield self.plain(others)[1:-1]
                     others = {}
-                yield f"{self.plain(key)}: [{', '.join(map(self.once, value))}]"
+                yield f"{self.plain(key)}{self.colon}[{self.comma.join(map(self.once, value))}]"
             else:
                 others[key] = value
         if others:

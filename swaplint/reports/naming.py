@@ -9,7 +9,7 @@ from swaplint.declare.sources import Source
 from swaplint.host.packs import LoadedPack
 from swaplint.inspecting.results import Ask, Inspection, Suppression, sheet_citation
 from swaplint.inspecting.ways import ways_to
-from swaplint.spec.fields import Part, Section
+from swaplint.spec.fields import Part, Section, whom_for
 from swaplint.spec.job import STAGES
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.shape import members, pattern_at
@@ -176,6 +176,17 @@ def asked_for(inspection: Inspection, ask: Ask) -> tuple[str, str]:
         says += " Describe it."
     found = Counter(where for where in _own(member.model).values() if where)
     return says, ask.where or (found.most_common(1)[0][0] if found else "")
+
+
+def whom_to_ask(inspection: Inspection, path: str, where: str) -> tuple[str | None, str | None]:
+    """Whom to ask for a field that is found in a place: one of `WHOM`, and the name of a place's office.
+
+    Each is None where that is not known.
+    """
+    whom = whom_for(where)
+    start, _, rest = path.partition("build.places.")
+    named = inspection.stated(f"build.places.{rest.partition('.')[0]}.authority") if rest and not start else None
+    return whom, str(named.value) if whom == "authority" and named is not None else None
 
 
 def estimates_words(inspection: Inspection, path: str) -> list[str]:

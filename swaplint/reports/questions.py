@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 
 from swaplint.inspecting.results import Ask, Inspection
 from swaplint.reports.layout import Sheet
-from swaplint.reports.naming import asked_for, counted, estimates_words, listed
+from swaplint.reports.naming import asked_for, counted, estimates_words, listed, whom_to_ask
 from swaplint.reports.values import limit_words, number_words
 from swaplint.spec.fields import FieldFacts
 from swaplint.spec.paths import path_key
@@ -14,7 +14,16 @@ from swaplint.writing.answers import Target, item_fields, target_of
 from swaplint.writing.filling import Decided
 
 FIELD, ANSWER = "field", "answer"
-COLUMNS = (FIELD, "what it is", "where to find it", "unit or kind", "typical", "what waits for it", ANSWER)
+COLUMNS = (
+    FIELD,
+    "what it is",
+    "where to find it",
+    "unit or kind",
+    "typical",
+    "what waits for it",
+    "whom to ask",
+    ANSWER,
+)
 """The columns of the table of questions; answers are read from the first and the last."""
 MOST_NAMED = 4
 """How many of the rules that wait, or that an answer decides, are named."""
@@ -25,11 +34,13 @@ def question_rows(inspection: Inspection, asks: Iterable[Ask]) -> list[list[str]
     rows = []
     for ask in asks:
         says, where = asked_for(inspection, ask)
+        asked, named = whom_to_ask(inspection, ask.field, where)
+        whom = named or (asked or "").replace("-", " ")
         kind, typical = takes_words(inspection, ask.field)
         instead = _estimates(inspection, ask)
         if instead:
             where = " ".join([f"{where}." if where else "", *instead]).strip()
-        rows.append([ask.field, says, where, kind, typical, _few(ask.rules), ""])
+        rows.append([ask.field, says, where, kind, typical, _few(ask.rules), whom, ""])
     return rows
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
@@ -287,7 +288,12 @@ def part_names(spec: LoadedSpec, path: str) -> list[str]:
 
 def matches(pattern: str, path: str) -> bool:
     """Whether a field path is one that a pattern names."""
-    return re.fullmatch(re.escape(without_conditions(pattern)).replace(r"\*", r"[^.\[\]]+"), path) is not None
+    return _named_by(pattern).fullmatch(path) is not None
+
+
+@functools.lru_cache(maxsize=256)
+def _named_by(pattern: str) -> re.Pattern[str]:
+    return re.compile(re.escape(without_conditions(pattern)).replace(r"\*", r"[^.\[\]]+"))
 
 
 def read_value(text: str, facts: FieldFacts) -> Stated:

@@ -96,6 +96,46 @@ BRIEF_PLACES = {
 }
 """The same places where there is little room."""
 
+WHOM = (
+    "engine-supplier",
+    "part-maker",
+    "vehicle-maker",
+    "owner",
+    "authority",
+    "quote-supplier",
+    "fuel-supplier",
+    "ourselves",
+)
+"""Whom to ask for what is not known; ourselves where it is measured, looked at or decided."""
+_WHOM = {
+    DATA_SHEET: "engine-supplier",
+    TITLE_PAGE: "engine-supplier",
+    DRIVELINE_SHEET: "part-maker",
+    COMPONENT_SHEET: "part-maker",
+    MANUAL: "vehicle-maker",
+    PLATE: "owner",
+    OWNER: "owner",
+    QUOTE: "quote-supplier",
+    AUTHORITY: "authority",
+    FUEL_SUPPLIER: "fuel-supplier",
+} | dict.fromkeys(
+    (
+        TURNS_COUNTED, CLAMPED, MARKING, TYRE, LOOK, TAPE, CALLIPER, PROTRACTOR, METER, WEIGHBRIDGE, SCALES, TRIAL,
+        DRAWING, DECISION, RECORD, TYPICAL, AIR_MEASURED,
+    ),
+    "ourselves",
+)  # fmt: skip
+
+
+def whom_for(where: str) -> str | None:
+    """Whom to ask for what is found in a place; None for a pack's own phrase.
+
+    >>> whom_for(DATA_SHEET), whom_for(TAPE), whom_for("a crystal ball")
+    ('engine-supplier', 'ourselves', None)
+    """
+    return _WHOM.get(where)
+
+
 Nature = Literal["choice", "setting", "measured", "wish", "plate"]
 """What settles a field: the builder chooses it, as a part, a size or a place; he sets it on a part that stays; it is
 measured and follows from what is built; it is what the owner wants; or an authority says so. A remedy changes nothing

@@ -124,6 +124,7 @@ from swaplint.spec.systems.gearing import (
     Transfer,
     Tyres,
 )
+from swaplint.spec.systems.hoses import ServiceHose
 from swaplint.spec.systems.intake import ChargeAirPipes, EngineAir, EngineBreather, IntakeSystem
 from swaplint.spec.systems.mass import (
     EngineCalibration,
@@ -178,6 +179,7 @@ class Vehicle(Section):
         typical="light",
         where=PLATE,
     )
+    identification: str = text("its identification number, as it is stamped in", typical="invented 000417", where=PLATE)
     category: str = word(
         "category on its papers: M for people, N for goods; N1 up to 3.5 t, N2 up to 12 t",
         "M1",
@@ -263,6 +265,7 @@ class Vehicle(Section):
 class Engine(Part):
     """The engine package."""
 
+    number: str = text("its number, as it is stamped in", typical="invented 88-2041", where=PLATE)
     fuel_type: str = word("what it burns", "diesel", "petrol", typical="diesel", where=DATA_SHEET)
     contains: list[str] = covered(
         "what the package contains, out of the list of functions; what is not named is not in it",
@@ -468,6 +471,7 @@ class Plumbing(Section):
     charge_air: ChargeAirPipes = part("from the turbocharger through the charge-air cooler to the manifold")
     exhaust: ExhaustSystem = part("from the turbocharger's outlet to the open")
     reductant: ReductantSystem = part("tank and lines of the reductant")
+    hoses: dict[str, ServiceHose] = parts("hoses of heater, brake vacuum, steering and air conditioning, each by name")
 
 
 class Build(Section):

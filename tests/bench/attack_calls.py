@@ -31,6 +31,8 @@ class Case(NamedTuple):
     """What is done in the folder beforehand."""
     stdin: bytes = b""
     seconds: float = 5.0
+    after: Callable[[], str] | None = None
+    """What looks at what was written: what is wrong with it, empty where nothing is."""
 
 
 def furnish(folder: Path) -> None:
@@ -46,6 +48,12 @@ def furnish(folder: Path) -> None:
     (folder / "ledger.csv").write_text("name,mass\nbattery,18 kg\n")
     (folder / "e.engine.toml").write_text("cylinders = 4\n" + SHEET)
     (folder / "mine.py").write_text(PACK)
+    (folder / "gate.toml").write_text("name = 'Invented gate'\ngate_on_reviews = false\n")
+    (folder / "signed.toml").write_text(
+        "[[deviations]]\nrule = 'gearing.crawl'\nreason = 'invented'\nby = 'A. Example'\ndate = 2026-01-01\n"
+        "until = 'commission'\n"
+    )
+    (folder / "old.json").write_text('{"format": 2, "tool": {"name": "swaplint"}, "specs": []}')
     (folder / "deeper").mkdir()
     os.symlink(".", folder / "here")
 
@@ -63,8 +71,21 @@ WRITERS = {
     "study-csv": ["study", "s.toml", "--vary", f"{RATIO}=4,5", "--rule", "gearing.crawl", "--format", "csv", "-o"],
     "upgrade": ["upgrade", "s.toml", "-o"],
     "questions": ["fill", "s.toml", "--replace", "--questions"],
+    "takeoff": ["takeoff", "s.toml", "-o"],
+    "takeoff-csv": ["takeoff", "s.toml", "--format", "csv", "-o"],
+    "takeoff-json": ["takeoff", "s.toml", "--format", "json", "-o"],
+    "checklist": ["checklist", "s.toml", "-o"],
+    "checklist-csv": ["checklist", "s.toml", "--format", "csv", "-o"],
+    "checklist-markdown": ["checklist", "s.toml", "--format", "markdown", "-o"],
+    "handover": ["handover", "s.toml", "-o"],
+    "handover-json": ["handover", "s.toml", "--format", "json", "-o"],
+    "page": ["inspect", "s.toml", "--no-remedies", "--rule", "gearing.crawl", "--format", "html", "-o"],
+    "size-page": ["size", "s.toml", RATIO, "--rule", "gearing.crawl", "--format", "html", "-o"],
+    "study-page": ["study", "s.toml", "--vary", f"{RATIO}=4,5", "--rule", "gearing.crawl", "--format", "html", "-o"],
 }
 VICTIMS = ("s.toml", "base.toml", "ledger.csv", "e.engine.toml", "mine.py")
+NAMED = {"mine.py": "--pack", "gate.toml": "--policy", "signed.toml": "--deviations", "old.json": "--earlier"}
+"""What is read because an option names it."""
 
 
 def _spelled(victim: str) -> dict[str, tuple[str, Callable[[], object] | None]]:
@@ -77,6 +98,12 @@ def _spelled(victim: str) -> dict[str, tuple[str, Callable[[], object] | None]]:
         "by a link": ("link", lambda: os.symlink(victim, "link")),
         "by a link to a link": ("link", lambda: (os.symlink(victim, "one"), os.symlink("one", "link"))),
         "by a second name": ("twin", lambda: os.link(victim, "twin")),
+        "by an open handle": ("/proc/self/fd/77", lambda: os.dup2(os.open(victim, os.O_RDWR), 77)),
+        "by another open handle": ("/dev/fd/77", lambda: os.dup2(os.open(victim, os.O_RDWR), 77)),
+        "by a link to an open handle": (
+            "link",
+            lambda: (os.dup2(os.open(victim, os.O_RDWR), 77), os.symlink("/dev/fd/77", "link")),
+        ),
     }
 
 
@@ -89,14 +116,26 @@ def over_inputs() -> Iterator[Case]:
                 continue  # every spelling for each victim, not for each command
             if writer == "upgrade" and victim == "s.toml":
                 continue  # that is what it is for
-            packs = ["--pack", "mine.py"] if victim == "mine.py" else []
-            yield Case(group, f"{writer} over {victim} {how}", [*words, name, *packs], (2,), before=before)
+            named = [NAMED[victim], victim] if victim in NAMED else []
+            yield Case(group, f"{writer} over {victim} {how}", [*words, name, *named], (2,), before=before)
+    for writer, victim in itertools.product(WRITERS, ("gate.toml", "signed.toml", "old.json")):
+        takes = ("inspect", "takeoff", "handover") if victim != "old.json" else ("inspect",)
+        if WRITERS[writer][0] in takes:
+            for how, (name, before) in list(_spelled(victim).items())[:: 2 if "page" in writer else 1]:
+                call = [*WRITERS[writer], name, NAMED[victim], victim]
+                yield Case(group, f"{writer} over {victim} {how}", call, (2,), before=before)
     for words in (
         ["rulebook", "-o", "mine.py"],
         ["rulebook", "gearing", "--format", "markdown", "-o", "mine.py"],
         ["schema", "-o", "./mine.py"],
         ["schema", "--list", "-o", "mine.py"],
         ["draft", "--replace", "mine.py"],
+        ["draft", "--replace", "--sheet", "engine", "mine.py"],
+        ["draft", "--more", "mine.py"],
+        ["rulebook", "--format", "json", "-o", "here/mine.py"],
+        ["schema", "--policy", "-o", "/proc/self/cwd/mine.py"],
+        ["schema", "--deviations", "-o", "deeper/../mine.py"],
+        ["schema", "--sheet", "engine", "-o", "mine.py"],
     ):
         yield Case(group, " ".join(words), [*words, "--pack", "mine.py"], (2,))
     answers = ["fill", "s.toml", "--from", "ledger.csv", "--pack", "mine.py"]
@@ -264,6 +303,18 @@ def files() -> Iterator[Case]:
         yield Case(group, f"as a table of answers: {name}", ["fill", "s.toml", "--from", "odd.toml"], (2,), before=make)
 
 
+def later_places() -> Iterator[Case]:
+    """Odd places for what the later commands write."""
+    group = "where output goes"
+    for command in ("takeoff-csv", "checklist", "handover-json", "page", "study-page"):
+        for output, ends in (
+            ("", (2,)), ("new/", (2,)), ("new/r", (2,)), ("deeper", (2,)), ("s.toml/r", (2,)), ("/dev/full", (2,)),
+            ("/dev/null", (0, 1)), ("x" * 300, (2,)), ("r\x1b[2J", (0, 1)), ("r\0", (2,)), ("r\udcff", (0, 1, 2)),
+            ("/proc/self/mem", (2,)), ("/proc/self/fd/999", (2,)), ("/dev/fd/-1", (2,)),
+        ):  # fmt: skip
+            yield Case(group, f"{command}: {output!r:.30}", [*WRITERS[command], output], ends, ("r*",))
+
+
 def calls() -> list[Case]:
     """All of them."""
-    return [*over_inputs(), *places(), *typed(), *files()]
+    return [*over_inputs(), *places(), *later_places(), *typed(), *files()]

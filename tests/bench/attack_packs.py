@@ -353,4 +353,111 @@ ON_CHANGED_VALUES = {
 }
 """Rules that misbehave only when remedies are looked for; `BORE` and the like are for whoever runs them to fill in."""
 
+SHEETS_HEAD = """
+STEPS, FIGURES, LISTINGS = [], [], []
+
+
+@hookimpl
+def swaplint_pack():
+    return Pack("acme", interface=INTERFACE, rules=RULES, steps=STEPS, figures=FIGURES, listings=LISTINGS)
+
+
+def a_step(function, **more):
+    function.__doc__ = "Look at it.\\n\\n    How: with your eyes.\\n    "
+    STEPS.append(step("fit.acme-step", **{"moment": "before-lifting", **more})(function))
+
+
+def a_listing(function, **more):
+    function.__doc__ = "Something to buy."
+    LISTINGS.append(listing("fit.acme-listing", more.pop("list", "parts"), **more)(function))
+
+
+def a_figure(function, **more):
+    function.__doc__ = "Something to look at."
+    FIGURES.append(figure("fit.acme-figure", **more)(function))
+
+
+X, Y = Axis("engine speed", "rotation", "r/min"), Axis("current", "current", "A")
+
+
+"""
+
+
+def _sheet(how: str, *lines: str, more: str = "", takes: str = "build") -> Attack:
+    """A pack with a step, a listing or a figure that runs some lines."""
+    body = "\n".join(f"    {line}" for line in lines)
+    return Attack(f"{SHEETS_HEAD}def odd({takes}):\n{body}\n{how}(odd{more})\n", 25.0)
+
+
+FORMS = {
+    "nothing of a form": "return 42",
+    "a class": "return Chart",
+    "no axes": "return Chart(None, None, [])",
+    "curves that are none": "return Chart(X, Y, 3)",
+    "no numbers": "return Chart(X, Y, [Curve('a', [('x', 'y')])])",
+    "not finite": "return Chart(X, Y, [Curve('a', [(1.0, math.nan), (2.0, math.inf)])])",
+    "beyond all": "return Chart(X, Y, [Curve('a', [(-1e308, 1e308), (1e308, -1e308)])])",
+    "one point": "return Chart(X, Y, [Curve('a', [(1.0, 1.0)])])",
+    "all alike": "return Chart(X, Y, [Curve('a', [(1.0, 1.0)] * 100)])",
+    "a million points": "return Chart(X, Y, [Curve('a', [(float(n), float(n % 7)) for n in range(1000000)])])",
+    "a thousand curves": "return Chart(X, Y, [Curve(f'c{n}', [(0.0, n), (1.0, n)]) for n in range(1000)])",
+    "a long name": "return Chart(X, Y, [Curve('a' * 1000000, [(0.0, 1.0), (1.0, 2.0)])])",
+    "a name that is none": "return Chart(X, Y, [Curve(None, [(0.0, 1.0), (1.0, 2.0)])])",
+    "hostile names": "return Chart(X, Y, [Curve('$\\\\frac{<script>\\x1b[2J\\u202e%s', [(0.0, 1.0), (1.0, 2.0)])])",
+    "no unit": "return Chart(Axis('a', 'nothing', 'furlong'), Y, [Curve('a', [(0.0, 1.0), (1.0, 2.0)])])",
+    "an endless curve": "return Chart(X, Y, [Curve('a', ((float(n), 1.0) for n in itertools.count()))])",
+    "ten thousand bars": "return Bars(Y, [(f'g{n}', [Bar('a', 1.0)]) for n in range(10000)])",
+}
+"""What a figure may return that is no figure, or too much of one: an error of its pack, or drawn; nothing else."""
+
+ON_SHEETS = {
+    **{
+        f"{how}: {name}": _sheet(f"a_{how}", *lines)
+        for how in ("step", "listing", "figure")
+        for name, lines in {
+            "raises": ["raise KeyError('x')"],
+            "raises SystemExit": ["raise SystemExit(0)"],
+            "_exit(0)": ["os._exit(0)"],
+            "a loop": ["while True: pass"],
+            "a loop in C": ["(10**7)**(10**7)"],
+            "returns nonsense": ["return object()"],
+            "returns a generator": ["yield 1"],
+            "memory": ["x = []", "while True: x.append(bytearray(1 << 20))"],
+            "the folder": ["os.chdir('/')", "raise KeyError"],
+            "the words of its exception": ["class Odd(Exception):", "    __str__ = lambda s: 1/0", "raise Odd"],
+        }.items()
+    },
+    **{
+        f"{how}: {name}": _sheet(f"a_{how}", "return {}", more=f", each={each}", takes="build, part")
+        for how in ("step", "listing")
+        for name, each in {
+            "parts without end": "lambda b: itertools.count()",
+            "parts that raise": "lambda b: 1/0",
+            "parts that are none": "lambda b: 3",
+            "a million parts": "lambda b: range(1000000)",
+            "parts of an odd kind": "lambda b: [object(), None, [], {}]",
+        }.items()
+    },
+    "step: expects nonsense": _sheet("a_step", "return expect(object())"),
+    "step: a limit that raises": _sheet("a_step", "return expect(lambda: 1.0, at_most=lambda: 1 / 0)"),
+    "step: a limit that is none": _sheet("a_step", "return expect(lambda: 1.0, at_most=lambda: 'x')"),
+    "step: a limit in a loop": _sheet("a_step", "def ever():", "    while True: pass", "return expect(ever)"),
+    "listing: a cell that raises": _sheet("a_listing", "return {'what': lambda: 1 / 0}"),
+    "listing: a cell in a loop": _sheet("a_listing", "def ever():", "    while True: pass", "return {'what': ever}"),
+    "listing: a cell of an odd kind": _sheet("a_listing", "return {'what': lambda: object()}"),
+    "listing: a column that is none": _sheet("a_listing", "return {'colour': lambda: 'red'}"),
+    "listing: columns that are none": _sheet("a_listing", "return {3: 4, None: 5}"),
+}
+"""Steps, listings and figures that do what none should: each costs itself, and makes the status 3."""
+
+HARMLESS_SHEETS = {
+    "step: prints": _sheet("a_step", "print('x')", "os.write(1, b'raw')", "return expect('nothing')"),
+    "step: a long text": _sheet("a_step", "return expect('x' * 1000000)"),
+    "step: hostile words": _sheet("a_step", r"return expect('<script>\x1b[2J\u202e$\\frac{%s')"),
+    "listing: prints": _sheet("a_listing", "print('x')", "os.write(1, b'raw')", "return {'what': lambda: 'x'}"),
+    "listing: hostile words": _sheet("a_listing", r"return {'what': lambda: '=1+1<script>\x1b[2J\u202e'}"),
+    **{f"figure: {name}": _sheet("a_figure", line) for name, line in FORMS.items()},
+}
+"""What may be, or is said of the figure alone: whether the status is 3 hangs on whether anything broke."""
+
 ALL = {**ENDS_THE_PROCESS, **NEVER_ENDS, **TAKES_ALL, **CHANGES_WHAT_IS_NOT_ITS_OWN}

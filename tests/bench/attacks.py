@@ -2,7 +2,8 @@
 
     python tests/bench/attacks.py [GROUP ...] [--every N] [--show]
 
-Groups: calls (what is typed, read and written), surroundings, interrupts, many (400 parts of every kind), packs.
+Groups: calls (what is typed, read and written), files (hostile files beside the spec, hostile words in it),
+surroundings, interrupts, many (400 parts of every kind), packs.
 Each attack runs in a temporary folder of its own, for a bounded time; it follows no link out of that folder and
 touches nothing outside it. `--every N` takes each N-th attack of a group. The result is how many held and which
 failed, by group; the exit status is 1 where one failed.
@@ -35,6 +36,7 @@ from typing import Any, NamedTuple
 
 sys.path.insert(0, str(Path(__file__).resolve().parent))
 
+import attack_files
 from attack_calls import RATIO, ROOT, Case, calls, furnish
 
 CONTROL = re.compile(r"[\x00-\x08\x0b-\x1f\x7f\x9b\u202a-\u202e\u2066-\u2069]")
@@ -136,7 +138,8 @@ def called(case: Case) -> str:
         finally:
             sys.stdin = streams
         wrong = wrong_with(case, status, out.getvalue(), err.getvalue(), time.process_time() - started)
-        return wrong or changed(case, before, snapshot(folder))
+        wrong = wrong or changed(case, before, snapshot(folder))
+        return wrong or (case.after() if case.after is not None else "")
 
 
 def changed(case: Case, before: dict[str, str], after: dict[str, str]) -> str:
@@ -252,11 +255,16 @@ def interrupts() -> Iterator[Attack]:
         "study": study,
         "size": ["size", "sound.toml", RATIO],
         "draft": ["draft", "--whole", "--replace", "r.txt"],
+        "page": ["inspect", "sound.toml", "--no-remedies", "--format", "html"],
+        "takeoff": ["takeoff", "sound.toml", "--format", "csv"],
+        "checklist": ["checklist", "sound.toml"],
+        "handover": ["handover", "sound.toml", "--format", "markdown"],
+        "fill": ["fill", "sound.toml", "--questions", "r.txt", "--replace"],
     }
     for work, words in works.items():
         for number, moment in enumerate(MOMENTS):
             which = (signal.SIGINT, signal.SIGTERM, None)[number % 3]
-            words_out = words if work == "draft" else [*words, "-o", "r.txt"]
+            words_out = words if work in ("draft", "fill") else [*words, "-o", "r.txt"]
             name = f"{work}, {which.name if which else 'Ctrl-C'} after {moment:.2f} s"
             yield Attack("interrupts", name, _interrupted(words_out, moment, which))
 
@@ -310,35 +318,70 @@ def _left(group: int) -> str:
 
 
 # -- many parts ------------------------------------------------------------------------------------------------------
-def collections_of(model: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], str]]:
-    """Every collection that a spec may hold, by its path, `*` for any part."""
+def collections_of(model: Any, path: tuple[str, ...] = ()) -> Iterator[tuple[tuple[str, ...], Any]]:
+    """Every collection that a spec may hold, with what stands in it, by its path, `*` for any part."""
     from swaplint.spec.shape import members
 
     for name, member in members(model).items():
         here = (*path, name)
         if member.role in ("parts", "items", "plain-list"):
-            yield here, member.role
+            yield here, member
         if member.role in ("part", "parts", "items"):
             yield from collections_of(member.model, here if member.role == "part" else (*here, "*"))
 
 
-def grown(data: dict[str, Any], path: tuple[str, ...], role: str) -> bool:
-    """Let a collection hold so many parts, alike to those that it has; whether it has any."""
+def grow(data: dict[str, Any], path: tuple[str, ...], every: dict[tuple[str, ...], Any]) -> None:
+    """Let a collection hold so many parts, alike to those that it has, or to one that its fields allow."""
     node: Any = data
-    for key in path[:-1]:
-        node = next(iter(node.values() if isinstance(node, dict) else node), None) if key == "*" else node.get(key)
-        if node is None:
-            return False
-    have = node.get(path[-1])
-    if not have:
-        return False
-    if role == "parts":
+    for number, key in enumerate(path[:-1]):
+        if key == "*":
+            node = next(iter(node.values() if isinstance(node, dict) else node))
+            continue
+        around = every.get(path[: number + 1])
+        if around is None:
+            node = node.setdefault(key, {})
+        else:
+            node[key] = node.get(key) or ({"one": {}} if around.role == "parts" else [{}])
+            node = node[key]
+    member = every[path]
+    have = node.get(path[-1]) or one_of(member)
+    if isinstance(have, dict):
         alike = list(have.items())
         more = {f"{alike[n % len(alike)][0]}_{n}": copy.deepcopy(alike[n % len(alike)][1]) for n in range(PARTS)}
         node[path[-1]] = dict([*have.items(), *more.items()][:PARTS])
     else:
         node[path[-1]] = [copy.deepcopy(have[n % len(have)]) for n in range(PARTS)]
-    return True
+
+
+def one_of(member: Any) -> Any:
+    """A collection that holds one part, or value, which its fields allow."""
+    import random
+
+    from model_specs import random_spec, value_for
+
+    dice = random.Random(3)
+    if member.role == "plain-list":
+        return [value_for(member.facts, dice, 0.0, bare=True)]
+    part = random_spec(member.model, dice)
+    return {"one": part} if member.role == "parts" else [part]
+
+
+LARGEST = 480_000
+"""A spec is no longer: of parts that hold much there are fewer lines each."""
+
+
+def slim(data: dict[str, Any], path: tuple[str, ...]) -> None:
+    """Leave out of a collection's parts what stands deepest, until the spec can be read."""
+    import tomli_w
+
+    while len(tomli_w.dumps(data).encode()) > LARGEST:
+        node: Any = data
+        for key in path:
+            node = next(iter(node.values() if isinstance(node, dict) else node)) if key == "*" else node[key]
+        for part in node.values() if isinstance(node, dict) else node:
+            nested = [key for key, value in part.items() if isinstance(value, dict | list)]
+            for key in nested[-1:] or list(part)[-1:]:
+                del part[key]
 
 
 def unlike(part: Any, number: int) -> Any:
@@ -354,35 +397,53 @@ def unlike(part: Any, number: int) -> Any:
     return f"{float(measure[1]) * times:.6g} {measure[2]}" if measure is not None else part
 
 
+SEEN_ON_SHEETS = (
+    ("electrics", "cables"), ("vehicle", "load_cases"), ("driveline", "shafts"), ("driveline", "axles"),
+    ("electrics", "network", "nodes"), ("vehicle", "ledger"), ("supply",), ("plumbing", "exhaust", "devices"),
+)  # fmt: skip
+"""What figures, lists and sheets show part by part."""
+
+
 def many() -> Iterator[Attack]:
-    """400 parts of every kind that the sound spec has, alike and unlike: inspected with remedies, sized, studied."""
+    """400 parts of every kind that a spec may have, alike and unlike: inspected with remedies, sized, studied."""
     from swaplint.spec.model import Build
 
     sound = tomllib.loads((ROOT / "swaplint/kit/sound.toml").read_text(encoding="utf-8"))
-    for path, role in collections_of(Build):
+    every = dict(collections_of(Build))
+    for path in every:
         data = copy.deepcopy(sound)
-        if grown(data, path, role):
-            name = f"{PARTS} of {'.'.join(path)}"
-            yield Attack("many", name, _bounded(data, ["inspect", "many.toml", "--format", "json"]))
+        grow(data, path, every)
+        slim(data, path)
+        name = f"{PARTS} of {'.'.join(path)}"
+        yield Attack("many", name, _bounded(data, ["inspect", "many.toml", "--format", "json"]))
     for path in ("electrics", "cables"), ("driveline", "axles"), ("vehicle", "load_cases"), ("driveline", "shafts"):
         data = copy.deepcopy(sound)
-        grown(data, path, "parts")
+        grow(data, path, every)
         alike = data[path[0]][path[1]]
         data[path[0]][path[1]] = {name: unlike(part, number) for number, (name, part) in enumerate(alike.items())}
         name = f"{PARTS} unlike of {'.'.join(path)}"
         yield Attack("many", name, _bounded(data, ["inspect", "many.toml", "--format", "json"]))
     data = copy.deepcopy(sound)
-    grown(data, ("electrics", "cables"), "parts")
+    grow(data, ("electrics", "cables"), every)
     for cable in data["electrics"]["cables"].values():
         if cable["role"] not in ("starter", "battery"):
             cable.update(size="12 AWG", gauge="SAE")
     yield Attack("many", f"{PARTS} gauges", _bounded(data, ["inspect", "many.toml", "--format", "json"]))
     data = copy.deepcopy(sound)
-    grown(data, ("driveline", "axles"), "parts")
+    grow(data, ("driveline", "axles"), every)
     vary = ["study", "many.toml", "--vary", f"{RATIO}=3..6:10", "--cores", "1"]
     yield Attack("many", "size on many axles", _bounded(data, ["size", "many.toml", RATIO], "Too much hangs on this"))
     yield Attack("many", "study on many axles", _bounded(data, vary, "combinations"))
     yield Attack("many", "worksheet on many axles", _bounded(data, ["worksheet", "many.toml"]))
+    for path in SEEN_ON_SHEETS:
+        data = copy.deepcopy(sound)
+        grow(data, path, every)
+        called = ".".join(path)
+        page = ["inspect", "many.toml", "--format", "html", "--no-remedies"]
+        yield Attack("many", f"page of {PARTS} {called}", _bounded(data, page, "</html>"))
+        for words in ["takeoff"], ["checklist", "--stage", "build"], ["handover"]:
+            call = [words[0], "many.toml", *words[1:], "--format", "json"]
+            yield Attack("many", f"{words[0]} of {PARTS} {called}", _bounded(data, call))
 
 
 def _bounded(data: dict[str, Any], words: list[str], says: str = "") -> Callable[[], str]:
@@ -427,6 +488,16 @@ def packs() -> Iterator[Attack]:
     for name, attack in attack_packs.HARMLESS.items():
         yield Attack("packs", name, _with_pack(attack, ["inspect", "sound.toml", "--format", "json"], (0, 1)))
 
+    sheets = {
+        "step": ["checklist", "sound.toml", "--stage", "build", "--format", "json"],
+        "listing": ["takeoff", "sound.toml", "--format", "json"],
+        "figure": ["inspect", "sound.toml", "--no-remedies", "--format", "html"],
+    }
+    for name, attack in attack_packs.ON_SHEETS.items():
+        yield Attack("packs", name, _with_pack(attack, sheets[name.partition(":")[0]], (3,)))
+    for name, attack in attack_packs.HARMLESS_SHEETS.items():
+        yield Attack("packs", name, _with_pack(attack, sheets[name.partition(":")[0]], (0, 1, 3)))
+
 
 def _with_pack(attack: Any, words: list[str], ends: tuple[int, ...]) -> Callable[[], str]:
     def run() -> str:
@@ -442,10 +513,16 @@ def _with_pack(attack: Any, words: list[str], ends: tuple[int, ...]) -> Callable
                 return "hangs"
             if ran.returncode not in ends:
                 return f"status {ran.returncode}: {err[-200:]!r}"
+            if "html" in words:
+                text = out.decode("utf-8")
+                wrong = attack_files.wrong_in_page(text)
+                return wrong or ("" if text.rstrip().endswith("</html>") else "its page is not whole") or _left(ran.pid)
             try:
                 json.loads(out)
             except ValueError:
                 return "its report is not whole"
+            if b"Traceback" in err or UNFORESEEN.encode() in err:
+                return f"not foreseen: {err[-300:]!r}"
             return _left(ran.pid)
 
     return run
@@ -453,12 +530,22 @@ def _with_pack(attack: Any, words: list[str], ends: tuple[int, ...]) -> Callable
 
 def of_calls() -> Iterator[Attack]:
     """The calls that are made in this process."""
-    for case in calls():
+    yield from _made(calls())
+
+
+def of_files() -> Iterator[Attack]:
+    """The same with hostile files beside the spec, and hostile words in it."""
+    yield from _made(attack_files.cases())
+
+
+def _made(cases: Iterable[Case]) -> Iterator[Attack]:
+    for case in cases:
         yield Attack(case.group, case.name, lambda case=case: called(case))
 
 
 GROUPS: dict[str, Callable[[], Iterator[Attack]]] = {
     "calls": of_calls,
+    "files": of_files,
     "surroundings": surroundings,
     "interrupts": interrupts,
     "many": many,

@@ -3,9 +3,11 @@
     python tests/bench/fuzz.py 20000 [--seed 1] [--cores 2]
 
 Each case takes the sound spec, an example, or one made from the model alone, and changes it: fields deleted, doubled,
-swapped, scaled, retyped, filled with hostile text, sheets and bytes damaged, packs that misbehave. It must end with
-an exit status of 0 to 3, without a traceback, within two seconds of processor time, and its JSON and SARIF must parse.
-What fails is printed with what repeats it.
+swapped, scaled, retyped, filled with hostile text, sheets and bytes damaged, packs that misbehave. One of the commands
+is called on it. It must end with an exit status of 0 to 3, and 3 only with a pack, without a traceback, within two
+seconds of processor time; its JSON, SARIF and CSV must parse, a page must hold nothing that runs, what `fill`,
+`upgrade` and `draft` write must be a spec that can be read. What fails is printed with what repeats it. The last line
+says how many cases there were of each command, and of packs.
 """
 
 from __future__ import annotations
@@ -13,6 +15,7 @@ from __future__ import annotations
 import argparse
 import contextlib
 import copy
+import csv
 import functools
 import gc
 import io
@@ -25,10 +28,12 @@ import tempfile
 import time
 import tomllib
 import traceback
+from collections import Counter
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import tomli_w
+from attack_files import wrong_in_page
 from model_specs import random_spec
 
 LIMIT_SECONDS = 2.0
@@ -233,7 +238,7 @@ def make_pack(dice: random.Random) -> str:
     )
 
 
-SYSTEMS_DRAFTED = ("gearing", "mass", "exhaust", "network")
+SYSTEMS = ("gearing", "mass", "exhaust", "network", "cooling", "power")
 VARIED = (
     "series",
     "1,2,3",
@@ -246,34 +251,86 @@ VARIED = (
     "-1..1:3",
     "x",
 )
+ANSWERS = (
+    "1",
+    "1 mm",
+    "12 kg",
+    "not fitted",
+    "none",
+    "unknown",
+    "manual",
+    "x",
+    "735 mm ± 2 %, measured",
+    "1; 2; 3",
+    "!",
+    "",
+)
+STAGES = ("idea", "plan", "quote", "build", "commission")
+MIX = {
+    "inspect": 40, "page": 1, "worksheet": 7, "size": 9, "study": 7, "draft": 6, "takeoff": 6, "checklist": 6,
+    "handover": 6, "fill": 7, "upgrade": 5,
+}  # fmt: skip
+"""How often each command is called, out of a hundred."""
+WITH_PACK = {"inspect": 0.12, "draft": 0.1, "worksheet": 0.1, "takeoff": 0.05, "checklist": 0.05}
+"""How often it loads a pack that may not be sound: nearly one case in ten."""
 
 
-def made_call(spec: str, data: Any, dice: random.Random) -> list[str]:
-    """A command line: mostly `inspect`, now and then the worksheet, the size of some field, a study or a draft."""
-    kind = dice.random()
-    if kind > 0.95:
-        fuel = ["--fuel", dice.choice(["diesel", "petrol"])] if dice.random() < 0.5 else []
-        return ["draft", "-", "--system", dice.choice(SYSTEMS_DRAFTED), *fuel]
-    if kind < 0.1:
-        return ["worksheet", spec, "--format", dice.choice(["text", "json"])]
-    paths = leaves(data)
-    if kind < 0.2 and paths:
-        field = "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in dice.choice(paths))
-        return ["size", spec, "--format", dice.choice(["text", "json"]), "--", field.removeprefix(".")]
-    if kind < 0.25 and paths:
-        fields = [
-            "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in dice.choice(paths)).removeprefix(
-                "."
-            )
-            for _ in range(dice.choice([1, 1, 2]))
-        ]
-        values = (dice.choice(VARIED) for _ in fields)
-        vary = [f"--vary={field}={value}" for field, value in zip(fields, values, strict=True)]
-        return ["study", spec, "--format", dice.choice(["text", "json"]), "--cores", "1", *vary]
-    call = ["inspect", spec, "--format", dice.choice(["text", "json", "sarif", "jsonl"])]
-    if dice.random() < 0.6:
-        call.append("--no-remedies")
-    return [*call, "--stage", dice.choice(["idea", "plan", "quote", "build", "commission"])]
+class Called(NamedTuple):
+    """A command line."""
+
+    kind: str
+    """Of the mix."""
+    words: list[str]
+    form: str
+    """What its output is written as."""
+
+
+def made_call(spec: str, data: Any, dice: random.Random) -> Called:
+    """A command line."""
+    pick, paths = dice.choice, leaves(data)
+    kind = dice.choices(list(MIX), list(MIX.values()))[0]
+
+    def field() -> str:
+        path = pick(paths) if paths else ("engine",)
+        return "".join(f"[{key + 1}]" if isinstance(key, int) else f".{key}" for key in path).removeprefix(".")
+
+    forms = {
+        "inspect": ("text", "json", "sarif", "jsonl"),
+        "page": ("html",),
+        "takeoff": ("text", "csv", "json"),
+        "checklist": ("text", "markdown", "csv", "json"),
+        "handover": ("text", "markdown", "json"),
+        "study": ("text", "json", "csv"),
+        "draft": ("toml",),
+        "fill": ("text",),
+        "upgrade": ("text",),
+    }
+    form = pick(forms.get(kind, ("text", "json")))
+    if kind == "draft":
+        fuel = ["--fuel", pick(["diesel", "petrol"])] if dice.random() < 0.5 else []
+        return Called(kind, ["draft", "-", "--system", pick(SYSTEMS), *fuel], form)
+    if kind == "fill":
+        answers = [f"{field()}={pick(ANSWERS)}" for _ in range(pick([1, 1, 3]))]
+        asked = ["--questions", "-"] if dice.random() < 0.3 else ["--", *answers]
+        return Called(kind, ["fill", spec, "--system", pick(SYSTEMS), *asked], "csv" if "-" in asked else form)
+    if kind == "upgrade":
+        return Called(kind, ["upgrade", spec, *(["--sheets-too"] if dice.random() < 0.3 else [])], form)
+    call = ["inspect" if kind == "page" else kind, spec, "--format", form]
+    if kind == "size":
+        call += ["--", field()]
+    elif kind == "study":
+        call += ["--cores", "1", *(f"--vary={field()}={pick(VARIED)}" for _ in range(pick([1, 1, 2])))]
+    elif kind == "checklist":
+        call += ["--stage", pick(STAGES[3:])]
+    elif kind in ("takeoff", "handover"):
+        call += ["--stage", pick(STAGES)]
+    elif kind in ("inspect", "page"):
+        if dice.random() < 0.6 or kind == "page":
+            call.append("--no-remedies")
+        if kind == "page" and dice.random() < 0.5:
+            call += ["--system", pick(SYSTEMS)]
+        call += ["--stage", pick(STAGES)]
+    return Called(kind, call, form)
 
 
 @functools.cache
@@ -298,10 +355,8 @@ def rules_once() -> None:
     reading.load_rule_base = load
 
 
-def one_case(seed: int) -> str | None:
-    """Run one case. Returns what went wrong, or None."""
-    from swaplint.cli import main
-
+def one_case(seed: int) -> tuple[str, bool, str | None]:
+    """Run one case. Returns which command it called, whether with a pack, and what went wrong, or None."""
     rules_once()
     dice = random.Random(seed)
     with tempfile.TemporaryDirectory() as name:
@@ -326,36 +381,59 @@ def one_case(seed: int) -> str | None:
             mutate(data, dice)
         spec = folder / "tender.toml"
         spec.write_bytes(written(data, dice))
-        call = made_call(str(spec), data, dice)
-        if call[0] in ("inspect", "draft") and dice.random() < 0.1:
+        called = made_call(str(spec), data, dice)
+        pack = dice.random() < WITH_PACK.get(called.kind, 0.0)
+        if pack:
             (folder / "pack.py").write_text(make_pack(dice), encoding="utf-8")
-            call += ["--pack", str(folder / "pack.py")]
-        out, err = io.StringIO(), io.StringIO()
-        gc.collect()  # a case does not pay for what others have left behind
-        started = time.process_time()  # what the run costs, however many others share the machine
-        try:
-            with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
-                status = main(call)
-        except BaseException:
-            return f"seed {seed}: {traceback.format_exc(limit=-4)}"
-        seconds = time.process_time() - started
-        if seconds > LIMIT_SECONDS * (2 if call[0] == "draft" else 1):  # which runs each rule many times over
-            return f"seed {seed}: took {seconds:.1f} s ({' '.join(call[2:])})"
-        if status not in (0, 1, 2, 3):
-            return f"seed {seed}: exit status {status}"
-        if "Traceback" in err.getvalue():
-            return f"seed {seed}: a traceback on standard error"
-        if call[3] in ("json", "sarif", "jsonl") and (out.getvalue() or call[0] == "inspect"):
-            try:
-                lines = out.getvalue().splitlines() if call[3] == "jsonl" else [out.getvalue()]
-                for one in lines:
-                    json.loads(one, parse_constant=_refuse)
-            except ValueError as error:
-                return f"seed {seed}: {call[3]} does not parse: {error}"
-        if (call[3] == "text" or call[0] == "draft") and any(ord(c) < 32 and c != "\n" for c in out.getvalue()):
-            return f"seed {seed}: a control character in the text report"
-        if status == 3 and "--pack" not in call:
-            return f"seed {seed}: a built-in rule broke: {err.getvalue()[:300]}"
+            called.words[2:2] = ["--pack", str(folder / "pack.py")]
+        wrong = _wrong_with(called, spec, pack=pack)
+    return called.kind, pack, None if wrong is None else f"seed {seed}: {called.kind} as {called.form}: {wrong}"
+
+
+def _wrong_with(called: Called, spec: Path, *, pack: bool) -> str | None:
+    from swaplint.cli import main
+
+    out, err = io.StringIO(), io.StringIO()
+    gc.collect()  # a case does not pay for what others have left behind
+    started = time.process_time()  # what the run costs, however many others share the machine
+    try:
+        with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+            status = main(called.words)
+    except BaseException:
+        return traceback.format_exc(limit=-4)
+    seconds, text, said = time.process_time() - started, out.getvalue(), err.getvalue()
+    # A draft runs each rule many times over, and a page is drawn.
+    if seconds > LIMIT_SECONDS * {"draft": 2, "page": 4}.get(called.kind, 1):
+        return f"took {seconds:.1f} s ({' '.join(called.words[2:])})"
+    if status not in (0, 1, 2, 3):
+        return f"exit status {status}"
+    if "Traceback" in said or "not foreseen" in said:
+        return f"on standard error: {said[-400:]}"
+    if status == 3 and not pack:
+        return f"a built-in rule broke: {said[:300]}"
+    if called.form in ("text", "toml", "markdown") and any(ord(c) < 32 and c != "\n" for c in text):
+        return "a control character in the output"
+    return _unreadable(called, spec, text, status)
+
+
+def _unreadable(called: Called, spec: Path, text: str, status: int) -> str | None:
+    """What cannot be read of what a call has written; None where all can."""
+    try:
+        if called.form in ("json", "sarif", "jsonl") and (text or called.kind == "inspect"):
+            for one in text.splitlines() if called.form == "jsonl" else [text]:
+                json.loads(one, parse_constant=_refuse)
+        elif called.form == "csv":
+            rows = list(csv.reader(io.StringIO(text), strict=True))
+            if len({len(row) for row in rows}) > 1:
+                return "rows of a table are not as long as its head"
+        elif called.form == "toml" and status != 2:
+            tomllib.loads(text)
+        elif called.form == "html":
+            return wrong_in_page(text) or None
+        if called.kind in ("fill", "upgrade") and status in (0, 3):
+            tomllib.loads(spec.read_text(encoding="utf-8-sig"))
+    except ValueError as error:
+        return f"does not parse: {error}"
     return None
 
 
@@ -371,15 +449,18 @@ def main() -> int:
     parser.add_argument("--cores", type=int, default=2)
     options = parser.parse_args()
     started, bad = time.perf_counter(), 0
+    kinds: Counter[str] = Counter()
     with multiprocessing.get_context("spawn").Pool(options.cores) as pool:
         seeds = range(options.seed, options.seed + options.cases)
-        for number, wrong in enumerate(pool.imap_unordered(one_case, seeds, chunksize=20), 1):
+        for number, (kind, pack, wrong) in enumerate(pool.imap_unordered(one_case, seeds, chunksize=20), 1):
+            kinds.update([kind, *(["with a pack"] if pack else [])])
             if wrong is not None:
                 bad += 1
                 print(wrong, flush=True)
             if number % 1000 == 0:
                 print(f"{number} cases, {bad} bad, {time.perf_counter() - started:.0f} s", file=sys.stderr, flush=True)
     print(f"{options.cases} cases, {bad} bad, {time.perf_counter() - started:.0f} s")
+    print(", ".join(f"{count} {kind}" for kind, count in kinds.most_common()))
     return 1 if bad else 0
 
 

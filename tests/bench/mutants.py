@@ -34,6 +34,7 @@ from dataclasses import dataclass
 from multiprocessing import get_context
 from multiprocessing.connection import Connection
 from pathlib import Path
+from types import FrameType
 from typing import Any
 
 import pytest
@@ -46,9 +47,15 @@ TOLD_EACH = 25
 QUIET = ("alone", "silence", "emptied", "missing-fields", "absurd-values", "tied-sources", "loads")
 """Derived tests that no changed number can fail in earnest, and that take long."""
 NAMED = "tests/rules/test_practices.py"
+SHOWN = {
+    "figures.py": "tests/reports/test_figures.py",
+    "takeoff.py": "tests/making/test_take_off.py",
+    "steps.py": "tests/making/test_steps_on_a_list.py",
+}
+"""What is drawn, bought and done is tested where it is shown."""
 LONG = ("test_links.py", "test_extremes.py")
 """Tests across the packs that ask for no number."""
-PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if folder.is_dir()))
+PACKS = tuple(sorted(folder.name for folder in (ROOT / "rules").iterdir() if (folder / "__init__.py").exists()))
 
 
 # -- the tests that cover a file ---------------------------------------------------------------------------------------
@@ -60,7 +67,9 @@ def covering(file: str, only: str = "") -> tuple[str, ...]:
     if parts[0] == "rules":
         pack = parts[1].removesuffix(".py")
         found = [test for test in (ROOT / "tests/rules").glob("test_*.py") if _is_about(test, pack)]
-        derived = ("--rules-of", pack) if (ROOT / "rules" / pack).is_dir() else ()
+        derived = (f"--rules-of={pack}",) if (ROOT / "rules" / pack).is_dir() else ()
+        if parts[-1] in SHOWN:
+            found.append(ROOT / SHOWN[parts[-1]])
         return (*derived, NAMED, *(test.relative_to(ROOT).as_posix() for test in sorted(found)))
     module = parts[-1].removesuffix(".py")
     tests = sorted((ROOT / "tests/engineering").glob("test_*.py"))
@@ -106,9 +115,21 @@ class Server(Order):
     def __init__(self, calls: Connection, files: set[str]) -> None:
         super().__init__()
         self.calls, self.files = calls, files
+        self.early: set[tuple[str, int]] = set()
+        sys.setprofile(self._called)
+
+    def _called(self, frame: FrameType, event: str, _: object) -> None:
+        code = frame.f_code
+        if event == "call" and code.co_filename in self.files:
+            self.early.add((code.co_filename, code.co_firstlineno))
+
+    def called_early(self, limit: float) -> set[tuple[str, int]]:
+        """The functions that the import or the collecting has called: other code comes too late for them."""
+        return self.early
 
     @pytest.hookimpl(tryfirst=True)
     def pytest_runtestloop(self, session: pytest.Session) -> bool:
+        sys.setprofile(None)
         self.items, self.reached = session.items, Reached()
         self.living = Living(self.files)
         while (call := self.calls.recv()) is not None:
@@ -187,7 +208,8 @@ def in_child(work: Callable[[], Any], limit: float) -> Any:
     _, status = os.waitpid(child, 0)
     if status == 0:
         return pickle.loads(given)
-    return "too long" if os.WIFSIGNALED(status) and os.WTERMSIG(status) == signal.SIGPROF else "broken"
+    ended = os.waitstatus_to_exitcode(status)
+    return "too long" if ended == -signal.SIGPROF else f"broken, {ended}"
 
 
 def imported(tree: Path, file: str) -> str:
@@ -214,7 +236,7 @@ class Tree:
         os.chdir(self.folder)
         nowhere = os.open(self.folder / "output.txt", os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
         os.dup2(nowhere, 1), os.dup2(nowhere, 2)
-        sys.path.insert(0, str(self.folder / "path"))
+        sys.path[:0] = [str(self.folder / "path"), str(self.folder)]
         return int(
             pytest.main(["-q", "-x", "--no-header", "-p", "no:cacheprovider", "--rootdir", ".", *asked], [plugin])
         )
@@ -227,6 +249,10 @@ class Tree:
             compiled.unlink()
 
 
+def _serve(tree: Tree, asked: tuple[str, ...], calls: Connection, files: set[str]) -> None:
+    tree.pytest(asked, Server(calls, files))
+
+
 class Tests:
     """The tests that cover some files: collected once, and asked of one mutant after the other."""
 
@@ -235,7 +261,7 @@ class Tests:
         context = get_context("fork")
         self.calls, theirs = context.Pipe()
         files = {imported(tree.folder, source.name) for source in sources}
-        context.Process(target=tree.pytest, args=(asked, Server(theirs, files)), daemon=True).start()
+        context.Process(target=_serve, args=(tree, asked, theirs, files), daemon=True).start()
         theirs.close()
         known = self.call("known", sources, 3600.0)
         if not isinstance(known, dict):
@@ -243,6 +269,7 @@ class Tests:
         for test, told in known.items():
             if not told.passes:
                 print(f"left out, it fails without any change: {test}", file=sys.stderr, flush=True)
+        self.early = self.call("called_early", seconds)
         passing = {test: told for test, told in known.items() if told.passes}
         self.known = dict(sorted(passing.items(), key=lambda item: item[1].seconds))
 
@@ -255,21 +282,30 @@ class Tests:
         """What becomes of a mutant."""
         source = next(source for source in self.sources if source.name == mutant.file)
         block = block_of(source, mutant)
+        if block is not None and self._is_early(source, mutant):
+            block = None
         constant = named_by(self.sources, mutant) if block is None else None
         blocks = {block} if block else constant.blocks if constant else None
         tests = [test for test, told in self.known.items() if blocks is None or told.blocks & blocks]
         limit = self.seconds + 3 * sum(self.known[test].seconds for test in tests)
         if blocks is not None:
             status = self.call("tried", mutant.file, mutant.apply(source.bytes), constant, tests, limit)
-            if status != "to be imported":
+            if status in ("pass", "fail", "too long"):  # else it is to be imported, or the interpreter fell over
                 return str(status)
         self.tree.put(mutant.file, mutant.apply(source.bytes))
         files = {test.split("::")[0] for test in tests}
-        derived = self.asked[:2] if self.asked[0] == "--rules-of" and any("rules-of" in test for test in tests) else ()
-        asked = (*derived, *sorted(files & set(self.asked) | ({NAMED} if mutant.named else set())))
+        packs = {test.partition("rules-of::")[2].split("::")[0] for test in tests if "rules-of::" in test}
+        derived = [f"--rules-of={pack}" for pack in sorted(packs)]
+        named = {NAMED} if mutant.named else set()
+        asked = (*derived, *sorted({file for file in files if file.endswith(".py")} | named))
         status = in_child(lambda: self.tree.pytest(asked, Order(tests)), limit) if asked else 0
         self.tree.put(mutant.file, source.bytes)
-        return {0: "pass", "too long": "too long", "broken": "broken"}.get(status, "fail")
+        return "pass" if status == 0 else "fail" if isinstance(status, int) else str(status)
+
+    def _is_early(self, source: Source, mutant: Mutant) -> bool:
+        """Whether the function in which a change stands was called before any test."""
+        file, (first, last) = imported(self.tree.folder, source.name), source.rows_of(mutant)
+        return any((file, row) in self.early for row in range(first, last + 1))
 
     def end(self) -> None:
         """Let the process go."""
@@ -277,12 +313,12 @@ class Tests:
         self.calls.close()
 
 
-def _worker(mutants: list[Mutant], limit: float, only: str, found: object) -> None:
+def _worker(mutants: list[Mutant], limit: float, only: str, more: tuple[str, ...], found: object) -> None:
     """Try mutants, all of one pack or formula after the other, and tell what becomes of each."""
     tree = Tree()
     groups: dict[tuple[str, ...], list[Mutant]] = {}
     for mutant in mutants:
-        groups.setdefault(covering(mutant.file, only), []).append(mutant)
+        groups.setdefault((*covering(mutant.file, only), *more), []).append(mutant)
     for asked, group in groups.items():
         folders = {(ROOT / mutant.file).parent for mutant in group if mutant.file.startswith("rules/")}
         files = {*(ROOT / mutant.file for mutant in group), *(file for one in folders for file in one.glob("*.py"))}
@@ -304,6 +340,9 @@ def main() -> int:
     parser.add_argument("--again", type=Path, help="those that this file lists, as a run before has printed them")
     parser.add_argument(
         "--only", default="", help="on tests of such names alone (pytest -k), to see what new ones hold"
+    )
+    parser.add_argument(
+        "--with", dest="more", action="append", default=[], help="on this file of tests too, as of a pack that uses it"
     )
     parser.add_argument("--pack", action="append", default=[], help="only this pack of rules, or engineering")
     parser.add_argument("--jobs", type=int, default=1, help="so many at a time")
@@ -338,7 +377,9 @@ def main() -> int:
     workers: list[Any] = []
     for job in range(options.jobs):
         part = mutants[job * count : (job + 1) * count]
-        workers.append(context.Process(target=_worker, args=(part, options.seconds, options.only, found)))
+        workers.append(
+            context.Process(target=_worker, args=(part, options.seconds, options.only, tuple(options.more), found))
+        )
         workers[-1].start()
     tally: dict[str, int] = {"equivalent": len(alike)}
     for number, _ in enumerate(mutants, 1):

@@ -87,6 +87,15 @@ class Source:
         start = self.lines[place.lineno - 1] + place.col_offset  # type: ignore[attr-defined]
         return start, self.lines[place.end_lineno - 1] + place.end_col_offset  # type: ignore[attr-defined]
 
+    def rows_of(self, mutant: Mutant) -> tuple[int, int]:
+        """First and last row of the function, class or constant in which a change stands, decorators and all."""
+        for node in self.tree.body:
+            decorators = getattr(node, "decorator_list", [])
+            first = min([node.lineno, *(decorator.lineno for decorator in decorators)])
+            if first <= mutant.line <= (node.end_lineno or first):
+                return first, node.end_lineno or first
+        return mutant.line, mutant.line
+
     def text(self, node: ast.AST) -> bytes:
         """A node's text."""
         start, end = self.span(node)

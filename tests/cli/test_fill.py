@@ -244,13 +244,14 @@ def answered(rows: list[list[str]], answers: dict[str, str], encoding: str = "ut
 
 def test_the_table_of_questions_says_what_a_clipboard_needs() -> None:
     rows = questions()
-    columns = ["field", "what it is", "where to find it", "unit or kind", "typical", "what waits for it", "answer"]
+    columns = ["field", "what it is", "where to find it", "unit or kind", "typical"]
+    columns += ["what waits for it", "whom to ask", "answer"]
     assert rows[0] == columns
     by_field = {row[0]: row for row in rows[1:]}
     row = by_field["vehicle.mass.gvwr"]
     assert row[1].startswith("Highest mass that the laden vehicle may have")
     assert row[2:5] == ["the vehicle's plate or registration papers", "kg", "3000 kg"]
-    assert row[6] == ""
+    assert row[6:] == ["owner", ""]
     assert by_field[RATIO][3] == "a number"
     assert fill("--questions", "walk.csv").status == 2  # is there already
     assert fill("--questions", "walk.csv", "--replace").status == 0

@@ -75,8 +75,10 @@ def test_the_sheet(spec: str) -> None:
     headings = [line.split(" ─")[0] for line in lines if line.endswith("───")]
     assert headings == [
         "VEHICLE",
+        "WHAT IT IS BUILT FOR, AND NOT FOR MORE",
         "WHAT STILL STANDS",
         "ACCEPTED DEPARTURES",
+        "APPROVALS AND PAPERS",
         "MEASURED",
         "FLUIDS",
         "FUSES AND RELAYS",

@@ -64,6 +64,7 @@ def test_temperature_laws_meet_their_stated_points() -> None:
     assert b.resistance_factor(313.15) == pytest.approx(0.6)
     # Common practice: +1.2 % of the rating per kelvin above −18 °C.
     assert b.available_cranking_current(500.0, 273.15) == pytest.approx(500 * 1.216)
+    assert b.available_cranking_current(500.0, 255.65) == pytest.approx(500 * 1.006)  # also half a kelvin above it
     # Printed table of available cranking power: 40 % at 0 °F, 25 % at −20 °F.
     cold = b.available_cranking_current(500.0, 244.261) / 500.0
     assert cold == pytest.approx(25 / 40, rel=0.02)

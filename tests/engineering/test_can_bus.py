@@ -269,7 +269,7 @@ def test_identifier_survives_the_round_trip(identifier: int) -> None:
         J1939Identifier(3, 61444, 0, 17),
         J1939Identifier(3, 59904, 0),
         J1939Identifier(3, 59905, 0, 17),
-        J1939Identifier(3, 59904, 0, 300),
+        J1939Identifier(3, 59904, 0, 256),
     ],
 )
 def test_impossible_identifier_is_refused(parts: J1939Identifier) -> None:

@@ -120,6 +120,22 @@ def test_uncoupled_modes_are_the_single_ones() -> None:
     assert (modes.lower_shape, modes.upper_shape) == (0.0, math.inf)
 
 
+def test_slanted_mounts_couple_by_their_height_too() -> None:
+    assert Mount(0.3, 4e5).cross == 0.0
+    mounts = [Mount(0.3, 4e5, 0.2, 1e5, 5e4), Mount(-0.3, 4e5, 0.1, 1e5, -5e4)]
+    # Σ(k·y − c·h): 4e5·0.3 − 5e4·0.2 − 4e5·0.3 + 5e4·0.1 = −5000 N
+    k22 = vibration.roll_stiffness(mounts)
+    squares = eigh(np.array([[8e5, -5e3], [-5e3, k22]]), np.diag([200.0, 8.0]), eigvals_only=True)
+    modes = vibration.bounce_roll_modes(200.0, 8.0, mounts)
+    assert [(2 * math.pi * f) ** 2 for f in (modes.lower, modes.upper)] == pytest.approx(squares, rel=1e-9)
+
+
+def test_the_shape_of_a_mode_that_is_hardly_coupled_keeps_its_digits() -> None:
+    # (k22 − λ·I)·θ = −k12·x with λ = 1e4: θ/x = −1e-6/3e4
+    modes = vibration.coupled_modes(1.0, 1.0, 1e4, 1e-6, 4e4)
+    assert modes.lower_shape == pytest.approx(-1e-6 / 3e4, rel=1e-6, abs=0.0)
+
+
 @given(st.floats(0.05, 0.25))
 def test_coupling_drives_the_modes_apart(offset: float) -> None:
     mounts = [Mount(0.3 + offset, 4e5, 0.1, 1e5), Mount(-0.3 + offset, 4e5, 0.1, 1e5)]
@@ -242,3 +258,6 @@ def test_free_roll_refuses_what_does_not_hold() -> None:
         vibration.free_roll([Mount(0.3, 4e5), Mount(-0.3, 4e5)])
     with pytest.raises(ImpossibleInput):
         vibration.free_roll([Mount(0.0, 4e5, 0.0, 1e5)])
+    # Stiff mounts above the axis of their own: what is left against roll is lost in the digits of 1e12 N m/rad.
+    with pytest.raises(ImpossibleInput):
+        vibration.free_roll([Mount(0.0, 4e12, 1.0, 1e12)])

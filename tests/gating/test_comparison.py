@@ -13,6 +13,8 @@ from swaplint.gating.comparison import compare_with_spec
 from swaplint.gating.earlier import earlier_of
 from swaplint.gating.gate import gate_of
 from swaplint.inspecting.results import Suppression
+from swaplint.reports.baseline_text import add_compared
+from swaplint.reports.layout import Sheet, plain
 from tests.core.tests_making import made
 from tests.gating.comparing import against_report, against_spec, base_of, inspected, report_json, states
 from tests.reports.report_schema import check_report
@@ -292,6 +294,29 @@ def test_the_rule_changed_is_told_from_the_build_changed(tmp_path: Path) -> None
     silent = base_of([made("mass.gvwr", lambda b: at_most(b.vehicle.mass.gvwr, 2800.0))], "1.2")
     assert became(gvwr(2900), gvwr(2900), silent) == ("new", "rule", ())
     assert became(gvwr(2900), gvwr(3000), silent) == ("new", "build", ())
+
+
+def test_the_short_report_says_in_a_line_how_the_rule_changed(tmp_path: Path) -> None:
+    why = {
+        "1.0.5": "Looks at the mass.",
+        "1.1": "Allows 2.8 t, no longer 3 t, of any vehicle whatever its class is. " * 2,
+    }
+    stricter = made("mass.gvwr", lambda b: at_most(b.vehicle.mass.gvwr, 2800.0), changed=why)
+    old, now = base_of([GVWR]), base_of([stricter], "1.2")
+
+    def shown(today: str, base: Any = now) -> list[str]:
+        inspection, baseline = against_report(tmp_path, (old, gvwr(2900)), (base, today))
+        sheet = Sheet.of_width(80)
+        add_compared(sheet, inspection, baseline)
+        return plain(sheet.lines).split("\n")
+
+    (line,) = [line for line in shown(gvwr(2900)) if "The rule changed" in line]
+    assert "The rule changed, in 1.1 (and 1 change before): Allows 2.8 t" in line
+    assert len(line) <= 80
+    assert any("The rule changed, too, in 1.1" in line for line in shown(gvwr(2950)))
+    assert not any("The rule changed" in line for line in shown(gvwr(3100), old))
+    silent = base_of([made("mass.gvwr", lambda b: at_most(b.vehicle.mass.gvwr, 2800.0))], "1.2")
+    assert any("does not say how" in line for line in shown(gvwr(2900), silent))
 
 
 def test_an_answer_that_is_owed_only_now_is_so_because_of_the_stage(tmp_path: Path) -> None:

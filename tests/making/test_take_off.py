@@ -166,26 +166,43 @@ transfer.fitted = false
 [driveline.axles.rear.oil]
 volume = "2.2 L"
 standards = ["API GL-5"]
+[vehicle]
+brakes = { assist = "none", fluid = { volume = "0.9 L", standards = ["DOT 4"] } }
+steering = { assist = "hydraulic", fluid = { volume = "1.2 L", standards = ["ATF type A"] } }
+[plumbing.air_conditioning]
+refrigerant = "R134a"
+charge = "0.7 kg"
+[plumbing.hoses]
+heater_feed = { carries = "heater-feed", bore = "16 mm", length = "1.4 m", marked = "SAE J20 R3" }
+steering_pressure = { carries = "steering-pressure", bore = "10 mm", length = "1.1 m", marked = "own", kept = true }
 """
 
 
 def test_pipes_and_fluids_by_hand() -> None:
     made = taken_off(LINES)
     assert rows(made, "lines")["exhaust, tail"].cells["to_cut"].value == pytest.approx(2 * 3 * 1.15)
+    hoses = {name: row for name, row in rows(made, "lines").items() if name.endswith(" hose")}
+    # what is kept is not cut; what the steering returns by is needed, and nobody states it
+    assert set(hoses) == {"heater feed hose", "steering return hose", "refrigerant suction hose"}, hoses
+    assert hoses["heater feed hose"].cells["to_cut"].value == pytest.approx(1.4 * 1.15)
+    assert hoses["steering return hose"].cells["run"].unknown == ("plumbing.hoses.steering-return.length",)
     fluids = rows(made, "fluids")
-    to_buy = {name: row.cells["to_buy"].value for name, row in fluids.items()}
+    to_buy = {name: row.cells["to_buy"].value for name, row in fluids.items() if "to_buy" in row.cells}
     assert to_buy == {
         "coolant, mixed": pytest.approx(0.020 * 1.05),
         "of it glycol": pytest.approx(0.4 * 0.020 * 1.05),
         "engine oil": pytest.approx(0.0075 * 1.05),
         "rear axle oil": pytest.approx(0.0022 * 1.05),
+        "brake fluid": pytest.approx(0.0009 * 1.05),
+        "steering fluid": pytest.approx(0.0012 * 1.05),
     }
+    assert fluids["refrigerant"].cells["fill"].value == 0.7
     assert fluids["engine oil"].cells["kind"].value == "API CK-4 or API CJ-4"
 
 
 def test_a_line_without_a_length_is_to_be_measured() -> None:
     made = taken_off("[plumbing.charge_air.pipes.hot]\nbore = '63 mm'\n")
-    assert rows(made, "lines")["charge air, hot"].cells["to_cut"].value == "measure"
+    assert rows(made, "lines")["charge air, hot"].cells["to_cut"].unknown == ("plumbing.charge_air.pipes.hot.length",)
     (order,) = [order for order in orders(made, "lines") if order.is_known and order.cells[0][1].value == 0.063]
     assert (order.amount.value, order.not_known) == (None, ("charge air, hot",))
 

@@ -10,6 +10,8 @@ from typing import Any
 
 import jsonschema  # type: ignore[import-untyped]
 
+from swaplint.spec.fields import WHOM
+
 Json = dict[str, Any]
 
 LEVELS = ["error", "warning", "note"]
@@ -100,6 +102,7 @@ RESULT: Json = {
         inputs=several(INPUT),
         more_inputs={"type": "integer", "minimum": 0},
         more_unknown={"type": "integer", "minimum": 0},
+        whom={"type": "array", "items": {"enum": list(WHOM)}, "uniqueItems": True},
         unknown=FIELDS,
         due={"type": "boolean"},
         usually_passes={"type": "boolean"},
@@ -161,7 +164,16 @@ SPEC = holds(
     selection=may(holds(systems=several(TEXT), rules=RULES)),
     counts=COUNTS,
     results=several(RESULT),
-    ask_next=several(holds(field=TEXT, rules={**RULES, "minItems": 1}, where={"type": "string"}, typical=may(TEXT))),
+    ask_next=several(
+        holds(
+            field=TEXT,
+            rules={**RULES, "minItems": 1},
+            where={"type": "string"},
+            whom=may({"enum": list(WHOM)}),
+            whom_named=may(TEXT),
+            typical=may(TEXT),
+        )
+    ),
     baseline=may(holds(new={}, solved={}, worse={}, better={}, unchanged={})),
 )
 TOOL = holds(name={"const": "swaplint"}, version=TEXT, packs=several(holds(name=TEXT, version=TEXT)))

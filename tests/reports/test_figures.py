@@ -85,6 +85,13 @@ def test_the_road_load_and_the_pull_are_read_back_where_they_are_on_the_workshee
     assert there * speed / 3.6 == pytest.approx(value("gearing.cruise-available-power"), rel=0.02)
 
 
+def test_the_slopes_that_are_drawn_are_those_of_roads_and_of_tracks() -> None:
+    on_the_road = ["curve-slope-of-5-", "curve-slope-of-10-", "curve-slope-of-20-"]
+    assert of_sound("gearing.pull").named("curve-slope") == on_the_road
+    on_tracks = ["curve-slope-of-15-", "curve-slope-of-30-", "curve-slope-of-60-"]
+    assert of_sound("gearing.pull-at-height").named("curve-slope") == on_tracks
+
+
 def test_pull_at_the_highest_place_is_read_back_with_what_the_steepest_slope_takes() -> None:
     # 2800 kg on ground of 0.05; at walking pace the air takes next to nothing: m·g·(sin θ + 0.05·cos θ).
     slope = math.atan(value("gearing.steepest-climb") / 100)

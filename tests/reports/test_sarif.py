@@ -451,9 +451,8 @@ def test_nothing_of_this_machine(folder: Path, tmp_path_factory: pytest.TempPath
     for secret in (str(folder), str(outside), str(Path.home()), socket.gethostname(), f"/{getpass.getuser()}/"):
         if len(secret) > 3:
             assert secret not in text
-    uris = {
-        (p["artifactLocation"]["uriBaseId"], p["artifactLocation"]["uri"]) for p in places(log["runs"][0]["results"])
-    }
+    files = [place["artifactLocation"] for place in places(log["runs"][0]["results"])]
+    uris = {(file["uriBaseId"], file["uri"]) for file in files}
     assert uris == {
         ("SPECROOT", "spec.toml"),
         ("SPECROOT", "sheets/Bauer%20100%25%20%232%20%C3%A4.toml"),

@@ -12,7 +12,7 @@ import pytest
 import sarif_world as world
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from sarif_checks import RELATIVE, check_log, rule_of
+from sarif_checks import RELATIVE, check_log, rule_of, spelled_out
 
 from swaplint.inspecting.results import Remedy
 from swaplint.reports.sarif import sarif
@@ -66,7 +66,13 @@ def by_rule(spec: LoadedSpec) -> dict[str, Json]:
     log: Any = sarif(world.report_of(spec))[0]
     check_log(log)
     run = log["runs"][0]
-    return {rule_of(run, result)["id"]: result for result in run["results"]}
+    return {
+        rule_of(run, result)["id"]: {
+            **result,
+            "relatedLocations": [spelled_out(run, one) for one in result.get("relatedLocations", ())],
+        }
+        for result in run["results"]
+    }
 
 
 # -- results and inputs -------------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from pinned import limit_of
 
-from swaplint.kit.trial import one
+from swaplint.kit.trial import of_part, one, trial
 
 LIMITS = [
     # UN Regulation No. 13 for goods vehicles (from memory): 18 % laden, 12 % with the trailer, 600 N at the hand
@@ -99,3 +99,30 @@ def test_a_pedal_without_assistance_must_do_as_much_in_each_category_of_heavy_ve
     assert found.found == pytest.approx(light.found)
     assert found.limit is not None
     assert found.limit.value == pytest.approx(700.0)
+
+
+@pytest.mark.parametrize(
+    ("hose", "marked", "kind"),
+    [
+        ("brake_vacuum", "SAE J1403", "pass"),
+        ("brake_vacuum", "sae-j1403 HR", "pass"),
+        ("brake_vacuum", "SAE J20 R3", "fail"),  # coolant hose
+        ("brake_vacuum", "SAE J30 R7", "fail"),  # fuel hose
+        ("steering_pressure", "SAE J189", "fail"),  # the low-pressure side alone
+        ("steering_return", "SAE J189", "pass"),
+        ("heater_feed", "SAE J2064", "fail"),  # J20 is no beginning of J2064
+        ("refrigerant", "SAE J2064", "pass"),
+        ("heater_feed", "house brand 7", "review"),
+    ],
+)
+def test_a_hose_carries_what_its_mark_says(hose: str, marked: str, kind: str) -> None:
+    found = of_part("chassis.hoses", hose, {f"plumbing.hoses.{hose}.marked": marked})
+    assert (found.kind, found.level) == (kind, "warning" if kind == "fail" else None)
+
+
+def test_a_hose_that_is_needed_and_not_stated_is_asked_for() -> None:
+    found = [one for one in trial("chassis.hoses", {"plumbing.hoses.brake_vacuum": None}) if one.kind == "open"]
+    assert [(one.unknown, one.due) for one in found] == [(("plumbing.hoses.brake-vacuum.marked",), True)]
+    # named for what it carries it needs no more
+    named = {"plumbing.hoses.brake_vacuum": None, "plumbing.hoses.brake-vacuum": {"marked": "SAE J1403"}}
+    assert of_part("chassis.hoses", "brake-vacuum", named).kind == "pass"

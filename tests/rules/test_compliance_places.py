@@ -15,6 +15,7 @@ from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.selection import Selection
 from swaplint.kit.edits import edited_spec, sound_spec
 from swaplint.kit.trial import of_part, rule_base, trial
+from swaplint.reports.json_report import spec_json
 from swaplint.spec.loaded import SpecErrors
 from swaplint.spec.shape import members
 from swaplint.spec.systems.compliance import Fact, Place
@@ -106,6 +107,18 @@ def test_numbers_that_were_read_decide() -> None:
     gb = {**named("gb.place.toml"), "build.replaced": ["transmission", "axles", "suspension"]}
     assert of_part("compliance.identity", PLACE, gb, demand="points").kind == "review"
     assert of_part("compliance.engine-age", PLACE, gb, demand="standard").kind == "open"  # known from memory
+
+
+def test_the_office_of_a_place_is_named_as_whom_to_ask() -> None:
+    base = rule_base()
+    spec = sound_spec(base, {"build.places.state.noise": None, "vehicle.tyres": None, "engine.certificate.use": None})
+    inspection, _ = inspect(base, spec, "commission", selection=Selection(("compliance",), ()))
+    report = spec_json(inspection, "error")
+    asked = {ask["field"]: (ask["whom"], ask["whom_named"]) for ask in report["ask_next"]}
+    assert asked["build.places.state.noise.asked"] == ("authority", "Example Vehicle Office (invented)")
+    assert asked["engine.certificate.use"] == ("engine-supplier", None)
+    waiting = {one["rule"]: one["whom"] for one in report["results"] if one["unknown"]}
+    assert waiting["compliance.emission-certificate"] == ["engine-supplier"]
 
 
 def test_a_wrong_name_of_a_place_is_met_with_the_nearest() -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from pinned import limit_of
 
+from swaplint.kit.trial import value
+
 LIMITS = [
     # common practice: boils 8 K above the highest coolant temperature; cap of 90 kPa
     ("cooling.boil-margin", "boiling", "", "at least", 8.0),
@@ -29,3 +31,10 @@ def test_a_limit_is_what_its_source_says(
     rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
 ) -> None:
     assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))
+
+
+def test_a_radiator_takes_by_the_square_of_the_flow() -> None:
+    # 10 kPa at 80 L/min are 40 kPa at the engine's 160 L/min
+    assert value("cooling.radiator-drop", {"plumbing.cooling.radiator.coolant_drop_flow": "80 L/min"}) == pytest.approx(
+        40.0
+    )

@@ -62,6 +62,20 @@ class TestHousingMatch:
         found = of_part(self.RULE, "adapter.engine_side", {"engine.flywheel_housing.pattern": written})
         assert found.kind == "pass"
 
+    @pytest.mark.parametrize("centred_by", ["spigot", "dowels"])
+    def test_a_face_measures_as_its_name_says(self, centred_by: str) -> None:
+        # SAE J617, no. 4: circle of 15 in, 381 mm; where dowels centre it its spigot does not matter, its circle does
+        side = "driveline.adapter.engine_side"
+        edits = {side: {"pattern": "SAE 4", "centred_by": centred_by, "bolt_circle": "390 mm"}}
+        found = of_part(self.RULE, "adapter.engine_side", edits, demand="size.here")
+        assert found.kind == "fail"
+        assert "bolt circle of 390 mm where" in found.message
+        edits[side] = {"pattern": "SAE 4", "centred_by": centred_by, "pilot": "350 mm", "bolt_circle": "381 mm"}
+        named = [
+            f for f in trial(self.RULE, edits) if f.part.endswith("adapter.engine_side") and f.demand == "size.here"
+        ]
+        assert [f.kind for f in named] == ["fail" if centred_by == "spigot" else "pass"]
+
     def test_without_an_adapter_the_housing_meets_the_gearbox(self) -> None:
         edits: dict[str, Any] = {"driveline.adapter": {"fitted": False}}
         assert of_part(self.RULE, "gearbox.front_face", edits).kind == "fail"
@@ -547,6 +561,9 @@ class TestSplineMatch:
         assert (found.kind, found.subject) == ("fail", "driveline.clutch.hub_spline.teeth")
         assert "seems to fit" in found.message
         assert advised(found) == {"driveline.clutch.hub_spline.teeth": 21}
+        wider = {"driveline.clutch.hub_spline.teeth": 22, "driveline.clutch.hub_spline.outer_diameter": "31 mm"}
+        for edits in ({}, wider):
+            assert "seems to fit" not in of_part(self.RULE, "clutch.hub_spline", edits, demand="teeth").message
 
     @pytest.mark.parametrize(
         ("hub", "kind"),
@@ -565,7 +582,9 @@ class TestSplineMatch:
     )
     def test_boundary_of_the_diameter(self, hub: dict[str, Any], kind: str) -> None:
         edits = {f"driveline.clutch.hub_spline.{name}": to for name, to in hub.items()}
-        assert of_part(self.RULE, "clutch.hub_spline", edits, demand="diameter").kind == kind
+        found = of_part(self.RULE, "clutch.hub_spline", edits, demand="diameter")
+        assert found.kind == kind
+        assert ("too large for its shaft" in found.message) is (kind == "fail" and hub["outer_diameter"] > "29")
 
     @pytest.mark.parametrize(
         ("standard", "room", "kind"),

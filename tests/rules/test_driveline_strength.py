@@ -349,6 +349,12 @@ class TestCriticalSpeed:
         edits = {"build.design.road_speed_max": "160 km/h"}
         expected = 160 / 3.6 * 4.3 / RADIUS * 60 / (2 * math.pi)
         assert value("driveline.shaft-speed", edits, part="rear") == pytest.approx(expected)
+        # and so does the shaft ahead of a transfer case of its own place, which turns high range times as fast
+        ahead = {"driven_by": "gearbox", "drives": "transfer", "tube_outer": "88.9 mm", "tube_wall": "3 mm"}
+        edits |= {"driveline.transfer.mounting": "remote", "driveline.shafts.centre": ahead}
+        for high in (1.0, 1.2):
+            faster = edits | {"driveline.transfer.high": high}
+            assert value("driveline.shaft-speed", faster, part="centre") == pytest.approx(expected * high)
 
     def test_downhill_the_governor_ends_it(self) -> None:
         # On the level it reaches 134 km/h; downhill the governor's 3700 r/min in top, 0.9: 4111 r/min, 141 km/h.

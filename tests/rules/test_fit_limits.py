@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+import math
+
 import pytest
+from advising import advised
 from pinned import limit_of
+
+from swaplint.kit.trial import one
 
 LIMITS = [
     # common practice: 40 mm ahead of the engine, 25 mm to the rails, 50 mm beside the exhaust, 15 mm elsewhere
@@ -33,3 +38,24 @@ def test_a_limit_is_what_its_source_says(
     rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
 ) -> None:
     assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))
+
+
+@pytest.mark.parametrize(
+    ("side", "axis", "moved", "back"),
+    # to the rear, to the left and up are positive
+    [
+        ("front", "x", 290, +1), ("rear", "x", 400, -1), ("left", "y", 40, -1),
+        ("right", "y", -25, +1), ("below", "z", 690, +1), ("above", "z", 765, -1),
+    ],
+)  # fmt: skip
+def test_an_engine_too_near_to_a_side_is_moved_back_by_whole_millimetres(
+    side: str, axis: str, moved: int, back: int
+) -> None:
+    found = one("fit.bay-box", {f"vehicle.engine_place.{axis}": f"{moved} mm"}, demand=f"room.{side}")
+    assert found.kind == "fail"
+    assert found.found is not None
+    assert found.limit is not None
+    assert isinstance(found.limit.value, float)
+    lack = math.ceil((found.limit.value - found.found) * 1000)
+    assert 5 < lack < 20
+    assert advised(found) == {f"vehicle.engine_place.{axis}": pytest.approx((moved + back * lack) / 1000, abs=1e-6)}

@@ -283,3 +283,83 @@ class TestHighPressure:
     def test_open_and_low_pressure(self) -> None:
         assert one("fuel.high-pressure", {f"{HIGH_PRESSURE}.opened": None}, stage="quote").kind == "open"
         assert one("fuel.high-pressure", {"engine.fuel.injection": "carburettor"}).kind == "notApplicable"
+
+
+# -- what is said, on other builds than the sound one ------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("rule", "part", "demand", "edits", "words", "not_said"),
+    [
+        ("supply-pump", "", "feed-pump", {}, "needs no pump ahead of it", "must be fed"),
+        (
+            "supply-pump",
+            "",
+            "feed-pump",
+            {"engine.fuel.feed_pump": "required"},
+            "the build has none: fit one",
+            "no pump",
+        ),
+        ("supply-pump", "", "feed-pump", FED, "takes a pump ahead", "forbids"),
+        (
+            "supply-pump",
+            "",
+            "feed-pump",
+            {**FED, "engine.fuel.feed_pump": "forbidden"},
+            "forbids a pump",
+            "takes a pump",
+        ),
+        ("supply-pump", "", "stops-with-engine", FED, "The pump stops with the engine", "goes on"),
+        (
+            "supply-pump",
+            "",
+            "stops-with-engine",
+            {PUMP: {**FEED_PUMP, "stops_with_engine": False}},
+            "goes on when the engine stops",
+            "The pump stops",
+        ),
+        (
+            "supply-pump",
+            "",
+            "stops-with-engine",
+            {PUMP: {**FEED_PUMP, "kind": "mechanical"}},
+            "The pump stops",
+            "goes on",
+        ),
+        ("filtration", "", "flow.primary", {}, "go through it", "burns only"),
+        (
+            "materials",
+            "",
+            "hose-class",
+            {f"{SUPPLY}.hose_class": "unmarked"},
+            "Hose without a mark is wrong",
+            "hose hose",
+        ),
+        (
+            "materials",
+            "",
+            "hose-class",
+            {f"{SUPPLY}.hose_class": "SAE J30R6"},
+            "SAE J30R6 hose is wrong here: diesel takes SAE J30R13, SAE J30R7, SAE J30R9 or ISO 19013-1. Change it.",
+            "without a mark",
+        ),
+        (
+            "line-routing",
+            "engine-bay",
+            "exhaust-gap",
+            {f"{ROUTES}.engine-bay.clearance": "nowhere"},
+            "No gap under vehicle.clearances is called nowhere",
+            "movement",
+        ),
+        (
+            "line-routing",
+            "engine-bay",
+            "exhaust-gap",
+            {f"{ROUTES}.engine-bay.clearance": "fuel_line"},
+            "the engine's movement leaves of the gap fuel_line",
+            "No gap",
+        ),
+    ],
+)
+def test_what_is_said(rule: str, part: str, demand: str, edits: dict[str, Any], words: str, not_said: str) -> None:
+    found = of_part(f"fuel.{rule}", part, edits, demand=demand) if part else one(f"fuel.{rule}", edits, demand=demand)
+    assert words in found.message
+    assert not_said not in found.message

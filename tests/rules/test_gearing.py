@@ -408,6 +408,19 @@ class TestReserveAndClimb:
         # A pass that rests on the fallback goes to a person once the vehicle is built.
         assert asked.kind == ("review" if (driven, height) == ("front", None) else "pass")
 
+    def test_a_vehicle_that_is_geared_too_high_is_told_the_ratio_that_it_takes(self) -> None:
+        # 50 % is 26.565°: 2800 kg·g·(0.4472 + 0.05·0.8944) = 13 508 N; at 1500 m the engine keeps 95 % of 340 N m, and
+        # i = 13 508·0.39125/(323·0.9) = 18.18 without the drag at walking pace. It has 2.5·1.1·4.3 = 11.825
+        high = {"driveline.gearbox.ratios": [2.5, 1.8, 1.3, 1.0, 0.8], "driveline.transfer.low": 1.1}
+        found = one("gearing.gradeability", high | {"build.design.grade_max": "50 %"})
+        assert found.kind == "fail"
+        assert advised(found) == {
+            "driveline.transfer.low": pytest.approx(1.1 * 18.2 / 11.825, rel=0.006),
+            "driveline.axles.*.ratio": pytest.approx(4.3 * 18.2 / 11.825, rel=0.006),
+        }
+        assert "It takes an overall ratio of" in found.message
+        assert "It takes an overall ratio of" not in one("gearing.gradeability").message
+
     def test_reverse_moves_off_as_first_gear_does(self) -> None:
         # i = 4.1·2.5·4.3 = 44.075; F = 0.85·199.5·44.075·0.9/0.39125 = 17 193 N against 2800 kg:
         # sin(θ + 2.8624°) = 0.62533, so that θ = 35.85° and its slope 72.25 %
@@ -462,6 +475,10 @@ class TestShiftsAndSpeeds:
         for shift, kind in (("3402 r/min", "pass"), ("3401 r/min", "fail")):
             edits = {**low, "driveline.gearbox.shift_speed": shift}
             assert of_part("gearing.shift-step", "ratios[2]", edits).kind == kind
+        # (1906 + 150)·4.3/2.6 = 3400.3 r/min: a speed for the driver is the next whole one
+        assert advised(of_part("gearing.shift-step", "ratios[2]", {"engine.torque.plateau_low": "1906 r/min"})) == {
+            "driveline.gearbox.shift_speed": pytest.approx(3401 / RPM, rel=1e-9)
+        }
         beyond = {"driveline.gearbox.shift_speed": "4500 r/min"}
         governed = value("gearing.speed-after-shift", beyond, part="ratios[2]")
         assert governed == pytest.approx(3700 * 2.6 / 4.3 - 150, rel=1e-6)

@@ -445,6 +445,13 @@ class TestBreather:
             fits = next(bore for bore in (0.013, 0.016, 0.019, 0.022, 0.025) if self.drop(bore, 3.0) <= limit)
             assert advised(found) == {f"{BREATHER}.bore": pytest.approx(fits)}
 
+    @pytest.mark.parametrize(("bore", "factor", "fits"), [(0.019, 1.06, 0.019), (0.016, 0.94, 0.019)])
+    def test_a_wider_line_lets_three_times_as_much_through(self, bore: float, factor: float, fits: float) -> None:
+        # three times the blow-by of a new engine; a tenth of the flow is a fifth of the drop
+        limit = self.drop(bore, 3.0) * factor
+        edits = {f"{BREATHER}.bore": "9 mm", "engine.breather.restriction_max": f"{limit:.2f} Pa"}
+        assert advised(one("intake.crankcase-vent", edits)) == {f"{BREATHER}.bore": pytest.approx(fits)}
+
     @pytest.mark.parametrize(
         ("edits", "level", "field"),
         [
@@ -459,6 +466,18 @@ class TestBreather:
     def test_demands(self, edits: dict[str, Any], level: str, field: str) -> None:
         found = one("intake.crankcase-vent", edits)
         assert (found.kind, found.level, found.subject) == ("fail", level, f"{BREATHER}.{field}")
+
+    @pytest.mark.parametrize(
+        ("demand", "edits", "words"),
+        [
+            ("entry", {}, "enters between filter or air-mass sensor and turbocharger"),
+            ("entry", {f"{BREATHER}.exit": "before-sensor"}, "lead it in behind the sensor"),
+            ("frost", {"build.design.ambient_min": "-16 degC", f"{BREATHER}.heated": True}, "is heated or insulated"),
+            ("frost", {"build.design.ambient_min": "-16 degC", f"{BREATHER}.heated": False}, "heat or insulate the"),
+        ],
+    )
+    def test_what_is_said_of_the_breather(self, demand: str, edits: dict[str, Any], words: str) -> None:
+        assert words in one("intake.crankcase-vent", edits, demand=demand).message
 
     def test_an_open_breather_may_stay_open(self) -> None:
         edits = {"engine.breather.kind": "open", f"{BREATHER}.exit": "open-air", f"{BREATHER}.separator": False}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from pinned import limit_of
 
 from swaplint.kit.trial import one, trial, value
 
@@ -30,3 +31,9 @@ def test_a_duct_a_third_too_fast_is_a_warning(faster: float) -> None:
     assert found.limit.value == pytest.approx(25.0)
     assert found.found == pytest.approx(25.0 * faster, rel=1e-4)
     assert (found.kind, found.level) == ("fail", "warning" if faster > 1.3 else "note")
+
+
+@pytest.mark.parametrize(("fuel", "speed"), [("diesel", 25.0), ("petrol", 30.0)])
+def test_a_suction_duct_of_a_petrol_engine_may_be_faster(fuel: str, speed: float) -> None:
+    edits = {"engine.fuel_type": fuel}
+    assert limit_of("intake.duct-velocity", part="filter_to_turbo", edits=edits) == ("at most", pytest.approx(speed))

@@ -167,6 +167,15 @@ class TestWeighedWithoutIt:
         edits = {"vehicle.ledger.engine.out_when_weighed": True}
         assert one("mass.ledger-sense", edits, demand="out-when-weighed").kind == "fail"
         assert one("mass.ledger-sense", self.OUT, demand="out-when-weighed").kind == "pass"
+        nothing = {"vehicle.ledger.mounts.out_when_weighed": True, "vehicle.ledger.mounts.mass": "0 kg"}
+        assert one("mass.ledger-sense", nothing, demand="out-when-weighed").kind == "fail"
+
+
+@pytest.mark.parametrize(
+    ("edits", "begins"), [({}, "The rear axle carries"), (TANDEM, "The group of rear axles carries")]
+)
+def test_an_axle_and_a_group_are_called_what_they_are(edits: dict[str, Any], begins: str) -> None:
+    assert of_part("mass.axle-rating", "laden rear", edits).message.startswith(begins)
 
 
 def test_what_is_too_much_for_an_axle_of_a_group_is_said_only_there() -> None:

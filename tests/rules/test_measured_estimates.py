@@ -136,7 +136,7 @@ def test_tyres_whose_size_has_no_aspect_ratio() -> None:
         edits = {"driveline.tyres.designation": size, "driveline.tyres.overall_diameter": None}
         assert value(id, edits) == pytest.approx(diameter, abs=0.05)
         assert value("gearing.tyre-diameter", edits) == pytest.approx(diameter, abs=0.05)
-    for size in ("11R22.5", "9.00R20", "195R14C", "235/75R15"):
+    for size in ("11R22.5", "8.25R20", "9.00R20", "195R14C", "235/75R15"):
         with pytest.raises(ValueError, match=r"full profile|higher than that"):
             value("gearing.diameter-of-full-profile", {"driveline.tyres.designation": size})
 
@@ -426,6 +426,8 @@ def test_the_ratio_of_an_axle_by_its_teeth() -> None:
     edits = {f"{rear}.ratio": None, f"{rear}.ring_teeth": 41, f"{rear}.pinion_teeth": 10, f"{rear}.hub_reduction": 1.0}
     assert value("driveline.ratio-by-teeth", edits, part="rear") == pytest.approx(4.1)
     assert one("gearing.cruise-rpm", edits).estimates[0].by.id == "driveline.ratio-by-teeth"
+    geared = value("driveline.ratio-by-teeth", {**edits, f"{rear}.hub_reduction": 2.0}, part="rear")
+    assert geared == pytest.approx(8.2)
     # what the hubs do is asked for: nobody may take it that they have no gears
     assert "rear.ratio" in str(one("gearing.cruise-rpm", {**edits, f"{rear}.hub_reduction": None}).unknown)
 

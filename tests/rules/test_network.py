@@ -142,6 +142,12 @@ def test_an_unmeasured_trunk_is_open() -> None:
         ({}, "6.01 m", "fail", "error"),
         ({f"{N}.cable": "shielded"}, "1 m", "pass", None),
         ({f"{N}.cable": "shielded"}, "1.01 m", "fail", "warning"),
+        (
+            {f"{where}.bit_rate": "260 kbit/s" for where in ("engine.network", f"{N}.nodes.*")},
+            "1.01 m",
+            "fail",
+            "warning",
+        ),
         (FAST, "1 m", "pass", None),
         (FAST, "1.3 m", "fail", "warning"),
         (FAST, "2.01 m", "fail", "error"),
@@ -161,6 +167,7 @@ def test_stubs_at_their_limit(edits: dict[str, Any], length: str, kind: str, lev
         # that rate; tables of bus makers print 5 m there, so that more is no error
         ("1 Mbit/s", "0.3 m", "pass"),
         ("1 Mbit/s", "0.31 m", "fail"),
+        ("525 kbit/s", "0.31 m", "fail"),
         ("500 kbit/s", "1 m", "pass"),
         ("500 kbit/s", "1.01 m", "fail"),
         ("125 kbit/s", "1 m", "pass"),
@@ -232,6 +239,13 @@ FRONT = f"{N}.terminators.front"
             {f"{FRONT}.resistance": "100 ohm", f"{N}.terminators.back.resistance": "150 ohm"},
             "fail",
             150,
+            f"{N}.terminators.back.resistance",
+        ),
+        # 1/(1/110 + 1/140) = 61.6 Ω, and one is off: 140 Ω
+        (
+            {f"{FRONT}.resistance": "110 ohm", f"{N}.terminators.back.resistance": "140 ohm"},
+            "fail",
+            140,
             f"{N}.terminators.back.resistance",
         ),
         # one alone is off: 1/(1/107 + 1/120) = 56.6 Ω

@@ -92,6 +92,10 @@ def test_names_the_slip(system: str, path: str, written: object, meant: str) -> 
         # 2 L/min = 120 L/h
         ("volume_flow", "L/h", (50, 600), 120, "2 L/h", 0.120 / 3600),
         ("temperature", "degC", (60, 120), 90, "195 degC", 273.15 + 163 / 1.8),
+        ("temperature", "degC", (60, 120), 90, "90 degF", 273.15 + 90),
+        ("temperature", "degC", (60, 120), 90, "9 degC", 273.15 + 90),
+        # 90 °C by the unit and 19.4 °C by the decimal point are both possible; 19.4 is nearer to the typical 20
+        ("temperature", "degC", (0, 120), 20, "194 degC", 273.15 + 19.4),
         # 12 deg as a grade: tan 12° = 0.212 557
         ("grade", "%", (20, 60), 25, "12 %", 0.2125566),
         ("length", "m", (2, 4), 2.8, "9.2 m", 9.2 * 0.3048),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from advising import advised
 
 from swaplint.kit.trial import of_part, one
 
@@ -55,3 +56,38 @@ def test_where_a_diesel_engine_becomes_a_big_one(litres: str, amperes: float) ->
     assert found.limit is not None
     assert found.limit.value == pytest.approx(amperes)
     assert [advice.value for advice in found.advice] == [pytest.approx(amperes)]
+
+
+# -- what is advised, and what is said ---------------------------------------------------------------------------------
+@pytest.mark.parametrize(("cable", "metres"), [("ecm", 0.450), ("heater", 0.200)])
+def test_a_fuse_is_moved_to_18_inches_in_a_sleeve_and_8_without(cable: str, metres: float) -> None:
+    on = f"electrics.cables.{cable}.fuse_distance"
+    found = of_part("power.main-fuse", f"cables.{cable}", {on: "460 mm"})
+    assert advised(found) == {on: pytest.approx(metres)}
+
+
+def test_a_thin_ground_is_to_be_as_thick_as_the_starter_cable_where_it_lies_alone() -> None:
+    on = "electrics.grounds.engine.size"
+    assert advised(one("power.grounding", {on: "35 mm2"}, demand="thickness")) == {on: pytest.approx(50e-6)}
+    twin = {"start": "engine", "end": "battery-negative", "size": "10 mm2", "length": "0.9 m"}
+    beside = one("power.grounding", {on: "35 mm2", "electrics.grounds.twin": twin}, demand="thickness")
+    assert (beside.kind, advised(beside)) == ("fail", {})
+
+
+def test_a_heater_takes_a_cable_that_bears_it_for_its_time() -> None:
+    # 80 A for 20 s: 6 mm² carries 60 A · 0.85 in air of 50 °C, and 1.3 times that for less than a minute: 66.3 A.
+    # 10 mm² is the next size: 80 A · 0.85 · 1.3 = 88 A
+    on = "electrics.cables.heater.size"
+    found = of_part("power.intake-heater", "cables.heater", {on: "4 mm2"}, demand="rating")
+    assert advised(found) == {on: pytest.approx(10e-6)}
+
+
+def test_the_drop_of_the_starting_circuit_is_said_for_each_100_a() -> None:
+    # 0.9148 mΩ there and 0.4074 mΩ back, by hand in the tests of power: 0.1322 V
+    assert one("power.crank-loop").message.startswith("0.1322 V are lost for each 100 A")
+
+
+@pytest.mark.parametrize(("place", "words"), [("above", "stands above a fuel tank"), ("apart", "No fuel tank")])
+def test_a_battery_by_the_tank_is_told_where_it_stands(place: str, words: str) -> None:
+    found = of_part("power.battery-location", "main", {f"{BATTERY}.relative_to_tank": place}, demand="away-from-fuel")
+    assert words in found.message

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import groupby
 
+from swaplint.inspecting.results import FEW_INPUTS, MOST_INPUTS, MOST_INPUTS_IN_ALL
 from swaplint.inspecting.worksheet import Entry, Gap, Term, Worksheet, system_of
 from swaplint.reports.formulas import Formulas
 from swaplint.reports.html.elements import EMPTY, Html, Piece, el, facts, joined, stated, table
@@ -42,6 +43,9 @@ class _Numbers:
     def __init__(self, worksheet: Worksheet) -> None:
         self.inputs = Inputs(worksheet)
         self.formulas = Formulas(worksheet, self.inputs)
+        in_all = sum(min(MOST_INPUTS, len(entry.inputs) + len(entry.terms)) for entry in worksheet.entries)
+        self.most = MOST_INPUTS if in_all <= MOST_INPUTS_IN_ALL else FEW_INPUTS
+        """How many of what goes into a number are listed: of many parts alike each may rest on all."""
 
     def of(self, entries: Sequence[Entry]) -> Html:
         """One quantity, of the build or of each of its parts."""
@@ -77,8 +81,10 @@ class _Numbers:
 
     def _worked_out(self, entries: Sequence[Entry]) -> Html:
         """Each number, with what goes into it alone; once what goes into all of them."""
-        terms = [term for term in entries[0].terms if all(term in entry.terms for entry in entries)]
-        paths = [path for path in entries[0].inputs if all(path in entry.inputs for entry in entries)]
+        terms_of_all = set.intersection(*(set(entry.terms) for entry in entries))
+        paths_of_all = set.intersection(*(set(entry.inputs) for entry in entries))
+        terms = [term for term in entries[0].terms if term in terms_of_all]
+        paths = [path for path in entries[0].inputs if path in paths_of_all]
         return joined(
             [self._one(entry, set(terms), set(paths)) for entry in entries],
             self._goes_in(terms, paths, entries[0]),
@@ -97,9 +103,12 @@ class _Numbers:
         """What goes into a number: what is worked out first, and what the spec states, with its line."""
         rows: list[Piece] = [
             joined(link_to_number(term.id), _of(term.subject, entry.subject), f" = {shown_term(term)}")
-            for term in terms
+            for term in terms[: self.most]
         ]
-        rows += stated(self.inputs.rows(paths, entry.quantity.id))
+        rows += stated(self.inputs.rows(paths[: self.most], entry.quantity.id))
+        more = max(0, len(terms) - self.most) + max(0, len(paths) - self.most)
+        if more:
+            rows.append(f"and {more:,} more")
         return el("ul", [el("li", row) for row in rows]) if rows else EMPTY
 
 

@@ -59,7 +59,7 @@ def sarif(report: Report, *, profile: Profile = "whole") -> tuple[dict[str, obje
     chosen = _first(chosen, MAX_RESULTS, f"at most {MAX_RESULTS} results are accepted", said)
     packs = _first_rules(packs, chosen, said)
     while True:
-        log = _log(report, packs, chosen, suppressions=False)
+        log = _log(report, packs, chosen, alerts=True)
         trimmed = _trim_locations(log)
         if not chosen or not _too_big(log):
             return log, said + trimmed
@@ -80,7 +80,7 @@ def dumps(log: dict[str, object]) -> str:
 
 def pieces(log: Json) -> Iterator[str]:
     """The same text piece by piece."""
-    return json_pieces(log, levels=LEVELS_LAID_OUT, sort_keys=True, unicode_only=True)
+    return json_pieces(log, levels=LEVELS_LAID_OUT, sort_keys=True, unicode_only=True, compact=True)
 
 
 Chosen = list[tuple[Inspection, Finding]]
@@ -89,12 +89,13 @@ Gone = Sequence[tuple[Inspection, Finding]]
 
 # -- the log ------------------------------------------------------------------------------------------------------
 def _log(
-    report: Report, packs: Sequence[LoadedPack], chosen: Chosen, gone: Gone = (), *, suppressions: bool = True
+    report: Report, packs: Sequence[LoadedPack], chosen: Chosen, gone: Gone = (), *, alerts: bool = False
 ) -> dict[str, object]:
+    """The log. `alerts` is for services that take every result for an alert, and read no more than they must."""
     unread = {p.file for p in report.problems if p.about == "input" and p.file}
     files = Files([inspection.spec for inspection in report.inspections], unread, _beside(report))
     tool = Tool(report.version, packs, (source for _, finding in chosen for source in finding.sources))
-    inputs = Inputs(files)
+    inputs = Inputs(files, spelled_out=alerts)
     compared = compares(report)
     results = [
         result(
@@ -103,13 +104,13 @@ def _log(
             tool,
             files,
             inputs,
-            suppressions=suppressions,
+            suppressions=not alerts,
             state=baseline_state(finding, inspection) if compared else None,
         )
         for inspection, finding in chosen
     ]
     results += [
-        result(finding, inspection, tool, files, inputs, suppressions=suppressions, state=ABSENT)
+        result(finding, inspection, tool, files, inputs, suppressions=not alerts, state=ABSENT)
         for inspection, finding in gone
     ]
     results.sort(key=_order)
@@ -126,6 +127,8 @@ def _log(
         "results": results,
         "properties": {"reviewsOfErrorRules": sum(map(reviews_of_error_rules, report.inspections))},
     }
+    if inputs.fields:
+        run["logicalLocations"] = inputs.fields
     policy = _policy(report, files)
     if policy is not None:
         run["policies"] = [policy]

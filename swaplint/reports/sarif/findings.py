@@ -29,12 +29,24 @@ FINGERPRINT = "specFinding/v2"
 
 
 class Inputs:
-    """The stated fields that findings rest on, as related locations: each is made once for all that rest on it."""
+    """The stated fields that findings rest on, as related locations: each is made once for all that rest on it.
 
-    def __init__(self, files: Files) -> None:
+    A result rests on some twenty fields, and they are most of a log. So, unless `spelled_out`, a related location names
+    its field by the number in the run's `logicalLocations` (3.33.3), and leaves out what is so by default. The file is
+    spelled out: services ask for it.
+    """
+
+    def __init__(self, files: Files, *, spelled_out: bool = False) -> None:
         """`files` are those of the log."""
         self._files = files
+        self._spelled_out = spelled_out
         self._made: dict[tuple[int, str], Json] = {}
+        self._numbers: dict[str, int] = {}
+
+    @property
+    def fields(self) -> list[Json]:
+        """The fields that are named by their numbers, in order, for the run."""
+        return [{"fullyQualifiedName": path} for path in self._numbers]
 
     def of(self, finding: Finding, inspection: Inspection) -> Shared:
         """The inputs of one finding, in order."""
@@ -45,9 +57,16 @@ class Inputs:
         if key not in self._made:
             stated = inspection.stated(path)
             written = stated.written if stated is not None else "?"
+            place = self._files.physical(inspection.spec.place(path))
+            field: Json = {"fullyQualifiedName": path}
+            if not self._spelled_out:
+                del place["artifactLocation"]["index"]
+                if place["region"]["endLine"] == place["region"]["startLine"]:
+                    del place["region"]["endLine"]  # which is then the same (3.30.7)
+                field = {"index": self._numbers.setdefault(path, len(self._numbers))}
             self._made[key] = {
-                "physicalLocation": self._files.physical(inspection.spec.place(path)),
-                "logicalLocations": [{"fullyQualifiedName": path}],
+                "physicalLocation": place,
+                "logicalLocations": [field],
                 "message": message(f"{path} = {written}"),
             }
         return self._made[key]

@@ -356,6 +356,15 @@ class ChargePipe(Part):
         where=LOOK,
     )
     bore: float = _duct_bore("the pipe", 63)
+    length: float = measure(
+        "length of the run with its hoses",
+        "length",
+        "m",
+        typical=0.9,
+        plausible=(0.05, 8),
+        where=TAPE,
+        settled="choice",
+    )
     side_by_side: float = side_by_side("pipes")
     beaded: bool = flag("whether every pipe end under a hose has a bead", typical=True, where=LOOK)
     gap: float = measure(

@@ -20,6 +20,7 @@ from swaplint.spec.fields import (
 from swaplint.spec.systems.chassis.accessories import consumer
 from swaplint.spec.systems.chassis.parking import ParkingBrake
 from swaplint.spec.systems.chassis.vacuum import depression
+from swaplint.spec.systems.supply.fluids import ServiceFluid
 
 MASTER_BORES_MM = (15.87, 17.46, 19.05, 20.64, 22.2, 23.81, 25.4, 26.99, 28.57, 31.75, 34.93, 38.1)
 """Bores that master cylinders are sold with, sixteenths of an inch (common practice)."""
@@ -220,6 +221,7 @@ class Brakes(Section):
         where=LOOK,
     )
     parking: ParkingBrake = part("the parking brake")
+    fluid: ServiceFluid = part("its fluid")
 
 
 class ApprovedVehicle(Section):

@@ -152,6 +152,9 @@ class AirConditioning(Part):
     compressor: Compressor = part("the refrigerant compressor")
     original: OriginalCompressor = part("the compressor before the swap")
     refrigerant: str = word("refrigerant in the circuit", *REFRIGERANTS, typical="R134a", where=MARKING)
+    charge: float = measure(
+        "refrigerant of a whole fill", "mass", "kg", typical=0.7, plausible=(0.1, 10), where=MARKING, settled="plate"
+    )
     cooling_power: float = measure(
         "cooling power of the evaporator", "power", "kW", typical=5, plausible=(1, 40), where=COMPONENT_SHEET
     )

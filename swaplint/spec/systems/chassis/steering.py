@@ -15,6 +15,7 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.systems.chassis.accessories import DrivenAccessory, consumer
+from swaplint.spec.systems.supply.fluids import ServiceFluid
 
 
 class SteeringGear(Part):
@@ -120,6 +121,7 @@ class Steering(Section):
     load: str = consumer("electric assistance", "steering")
     gear: SteeringGear = part("the steering gear or ram")
     pump: SteeringPump = part("the hydraulic pump")
+    fluid: ServiceFluid = part("the fluid of hydraulic assistance")
     hose_rating: float = measure(
         "working pressure that the pressure hose is marked for",
         "gauge_pressure",

@@ -20,11 +20,12 @@ from swaplint.spec.fields import (
 from swaplint.spec.systems.chassis import CabHeater
 from swaplint.spec.systems.cooling.engine import CHEMISTRIES
 from swaplint.spec.systems.cooling.radiator import pressure_rating
+from swaplint.spec.systems.supply.fluids import Changed
 
 COOLANT_BORES_MM = tuple(round(bore * 1e3, 3) for bore in HOSE_BORES if bore >= 0.006)
 
 
-class Mixture(Section):
+class Mixture(Changed):
     """The coolant itself."""
 
     glycol: float = measure(
@@ -73,6 +74,9 @@ class ExpansionTank(Part):
         plausible=(6, 50),
         where=DECISION,
         series=COOLANT_BORES_MM,
+    )
+    fill_line_length: float = measure(
+        "length of that line", "length", "m", typical=0.9, plausible=(0.05, 8), where=TAPE, settled="choice"
     )
     fill_line_to_pump: bool = flag(
         "whether that line ends at the pump's inlet and carries nothing else", typical=True, where=LOOK

@@ -17,6 +17,7 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.systems.driveline.faces import Face, Spline
+from swaplint.spec.systems.supply.fluids import ServiceFluid
 
 INDICATOR = "a dial indicator turned with the crank"
 ADAPTER_THICKNESSES_MM = (10, 12, 15, 20, 22, 25, 30, 35, 40)
@@ -196,6 +197,10 @@ class Pilot(Part):
 class Clutch(Part):
     """The clutch: cover and disc."""
 
+    worked_by: str = word(
+        "what works it from the pedal", "hydraulics", "cable", "rod", typical="hydraulics", where=LOOK
+    )
+    fluid: ServiceFluid = part("the fluid of its hydraulics")
     cover: Face = part("the side of the cover that bolts to the flywheel")
     hub_spline: Spline = part("the spline in the disc's hub")
     hub_front: float = measure(

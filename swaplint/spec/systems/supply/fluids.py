@@ -2,22 +2,55 @@
 
 from typing import Any
 
-from swaplint.spec.fields import DATA_SHEET, DRIVELINE_SHEET, QUOTE, Section, flag, measure, word, words
+from swaplint.spec.fields import DATA_SHEET, DRIVELINE_SHEET, MANUAL, QUOTE, Section, flag, measure, word, words
 
 FLUIDS = ("engine-oil", "coolant", "gearbox-oil", "transfer-oil", "axle-oil", "other")
-"""What a line may hold; `other` is brake, clutch and steering fluid, of which no field says how much goes in."""
+"""What a line may hold; `other` is brake, clutch and steering fluid."""
+SCHEDULE = "the maker's service schedule"
 LOW_ASH_EXAMPLE = "API CK-4"
 
 
 def _standards(where: str, typical: str) -> Any:
     return words(
-        "standards of oil that its maker allows, each as the can names it: one of them must be met",
+        "standards that its maker allows, each as the can names it: one of them must be met",
         typical=typical,
         where=where,
     )
 
 
-class EngineOilFill(Section):
+class Changed(Section):
+    """Something that is poured in and changed again."""
+
+    change_distance: float = measure(
+        "distance after which it is changed",
+        "length",
+        "km",
+        typical=20000,
+        plausible=(500, 500000),
+        where=SCHEDULE,
+        settled="plate",
+    )
+    change_time: float = measure(
+        "time after which it is changed, where that comes first",
+        "duration",
+        "weeks",
+        typical=104,
+        plausible=(2, 600),
+        where=SCHEDULE,
+        settled="plate",
+    )
+
+
+class ServiceFluid(Changed):
+    """The fluid of brakes, clutch or steering."""
+
+    volume: float = measure(
+        "fluid of a whole fill", "volume", "L", typical=0.8, plausible=(0.05, 20), where=MANUAL, settled="plate"
+    )
+    standards: list[str] = _standards(MANUAL, "DOT 4")
+
+
+class EngineOilFill(Changed):
     """The engine's oil."""
 
     volume: float = measure(
@@ -26,7 +59,7 @@ class EngineOilFill(Section):
     standards: list[str] = _standards(DATA_SHEET, LOW_ASH_EXAMPLE)
 
 
-class GearOil(Section):
+class GearOil(Changed):
     """The oil of a gearbox, a transfer case or an axle."""
 
     volume: float = measure(
