@@ -249,15 +249,18 @@ class View:
 
     def touches(self, reads: Reads) -> bool:
         """Whether what was read of the view that this one changes or follows could read differently here."""
-        if reads.anything or reads.has_any(self._touched):
+        touched = self._touched
+        if reads.anything or not reads.few.keys().isdisjoint(touched):
             return True
-        if reads.tried and not reads.tried.keys().isdisjoint(self._touched):
+        if reads.shared and reads.has_any(touched):
             return True
-        if self.stand_ins and not reads.practices.keys().isdisjoint(self._touched):
+        if reads.tried and not reads.tried.keys().isdisjoint(touched):
+            return True
+        if self.stand_ins and not reads.practices.keys().isdisjoint(touched):
             return True
         if not reads.all_stated.isdisjoint(self._adds):
             return True
-        if reads.all_stated and not reads.listed.keys().isdisjoint(self._touched):
+        if reads.all_stated and not reads.listed.keys().isdisjoint(touched):
             return True
         if not self._below:
             return False

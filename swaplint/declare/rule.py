@@ -115,7 +115,7 @@ class Rule:
         """The stage from which the answer to a demand is owed."""
         return next((stage for name, stage in self.later if name == demand), self.due)
 
-    @property
+    @functools.cached_property
     def system(self) -> str:
         """The system that the rule belongs to."""
         return self.id.split(".", 1)[0]

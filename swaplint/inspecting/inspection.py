@@ -25,7 +25,6 @@ FEW_UNKNOWN = 2
 """How many fields a rule may lack for its report to say what typical values would make of it."""
 
 
-@many_limits()
 def inspect(
     base: RuleBase,
     spec: LoadedSpec,
@@ -35,6 +34,24 @@ def inspect(
     selection: Selection = EVERYTHING,
 ) -> tuple[Inspection, list[Problem]]:
     """Run every rule over a spec, as stated, or those selected. Returns what they found and what broke.
+
+    For `view` and `kept` see `run_rules`.
+    """
+    inspection, problems = run_rules(base, spec, stage, view, kept, selection)
+    inspection.ask_next = ask_next(inspection)
+    return inspection, problems
+
+
+@many_limits()
+def run_rules(
+    base: RuleBase,
+    spec: LoadedSpec,
+    stage: Stage | None = None,
+    view: View | None = None,
+    kept: dict[str, list[Outcome]] | None = None,
+    selection: Selection = EVERYTHING,
+) -> tuple[Inspection, list[Problem]]:
+    """The same without what to find out next: that is worked out when all is known of the findings.
 
     `kept` holds what the rules led to on the build that the view follows: it stands where the view touches nothing, and
     is replaced by what they lead to now.
@@ -63,7 +80,6 @@ def inspect(
             inspection.broken.append(rule.id)
         inspection.seconds[rule.id] = time.perf_counter() - started
     inspection.findings.sort(key=lambda finding: finding.sort_key)
-    inspection.ask_next = ask_next(inspection)
     return inspection, problems
 
 
@@ -98,7 +114,7 @@ def broke_later(
     `set_aside` are those that did not come to an end, by id, each with what it did; `others` could not be run either.
     """
     problems = []
-    for pack, rule in base.rules:
+    for pack, rule in base.rules if set_aside or others else ():
         if rule.id in inspection.broken or not (rule.id in set_aside or rule.id in others):
             continue
         why = set_aside.get(rule.id, "could not be run")

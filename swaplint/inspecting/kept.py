@@ -7,13 +7,15 @@ rests on this (`swaplint.solving.editing`): specs that are inspected in one call
 
 from __future__ import annotations
 
+import functools
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.outcomes import Outcome, together
 from swaplint.inspecting.results import Finding
 from swaplint.spec.differences import differences
 from swaplint.spec.job import Stage
@@ -29,14 +31,29 @@ class Carried(NamedTuple):
     reads: Reads
 
 
+class CarriedOfRule(dict[tuple[str, str, str], Carried]):
+    """Findings of one rule in which tolerances were carried, by rule, part and demand. Not added to."""
+
+    @functools.cached_property
+    def reads(self) -> Reads:
+        """All that was read for them together."""
+        return together(one.reads for one in self.values())
+
+    def untouched_by(self, view: View) -> CarriedOfRule:
+        """Those that rest on nothing that reads differently in a view."""
+        if not view.touches(self.reads):
+            return self
+        return CarriedOfRule({key: one for key, one in self.items() if not view.touches(one.reads)})
+
+
 @dataclass(slots=True)
 class Kept:
     """What is kept of the spec as it was inspected last. Starts empty."""
 
     outcomes: dict[str, list[Outcome]] = field(default_factory=dict)
     """What each rule led to, by id."""
-    carried: dict[tuple[str, str, str], Carried] = field(default_factory=dict)
-    """Findings in which tolerances were carried, by rule, part and demand."""
+    carried: dict[str, CarriedOfRule] = field(default_factory=dict)
+    """Findings in which tolerances were carried, by the id of their rule."""
     _base: RuleBase | None = None
     _stage: Stage | None = None
     _inch_pound: bool = False
@@ -51,12 +68,21 @@ class Kept:
             view = View(spec.build)
         else:
             view = View.following(before, spec.build, differences(before.build_model, spec.build))
-            self.carried = {key: one for key, one in self.carried.items() if not view.touches(one.reads)}
+            self.carried = {id: of_rule.untouched_by(view) for id, of_rule in self.carried.items()}
         self._base, self._stage, self._view = base, stage, view
         self._inch_pound = SHOWING.inch_pound
         return view
 
     def carried_before(self, finding: Finding) -> Finding | None:
         """A finding as tolerances were carried in it before the edit; None where it is not the same one."""
-        known = self.carried.get(finding.key)
+        of_rule = self.carried.get(finding.rule.id)
+        known = None if of_rule is None else of_rule.get(finding.key)
         return None if known is None or known.before is not finding else known.after
+
+    def keep_carried(self, carried: Iterable[Carried]) -> None:
+        """Keep the findings in which tolerances were carried just now."""
+        by_rule: dict[str, dict[tuple[str, str, str], Carried]] = {}
+        for one in carried:
+            by_rule.setdefault(one.before.rule.id, {})[one.before.key] = one
+        for id, of_rule in by_rule.items():
+            self.carried[id] = CarriedOfRule({**self.carried.get(id, {}), **of_rule})

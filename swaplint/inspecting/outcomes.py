@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import functools
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -32,6 +33,28 @@ class Outcome:
     def unknown(self) -> bool:
         """Whether a field is not stated that the answer hangs on."""
         return self.verdict is None
+
+
+class Outcomes(list[Outcome]):
+    """What a rule led to, on every part and for every demand. To be looked at only, once it is put into words."""
+
+    @functools.cached_property
+    def reads(self) -> Reads:
+        """All that was read for them together: what touches nothing of that touches none of them."""
+        return together(outcome.reads for outcome in self)
+
+    @functools.cached_property
+    def told_apart(self) -> bool:
+        """Whether there is but one for each part and demand."""
+        return len({(outcome.part, outcome.demand) for outcome in self}) == len(self)
+
+
+def together(records: Iterable[Reads]) -> Reads:
+    """All that several records hold, in one of its own."""
+    made = Reads()
+    for one in records:
+        made.add(one)
+    return made
 
 
 def matching(outcomes: Iterable[Outcome], part: str, demand: str) -> Outcome | None:

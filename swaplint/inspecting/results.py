@@ -26,6 +26,9 @@ from swaplint.spec.toml_source import Place
 
 KINDS: tuple[Kind, ...] = ("fail", "review", "open", "pass", "notApplicable", "informational")
 """The kinds of a result, in the order of a report."""
+_KIND_AT = {kind: at for at, kind in enumerate(KINDS)}
+_LEVEL_AT = {level: at for at, level in enumerate(LEVELS)}
+_SYSTEM_AT = {system: at for at, system in enumerate(SYSTEMS)}
 
 
 MOST_INPUTS = 120
@@ -211,10 +214,10 @@ class Finding:
     def sort_key(self) -> tuple[int, bool, int, int, float, str, str, str]:
         """What matters most first: kind, what is due, level, system, margin."""
         return (
-            KINDS.index(self.kind),
+            _KIND_AT[self.kind],
             not self.due,
-            LEVELS.index(self.level or (self.rule_level if self.due else LEVELS[0])),
-            SYSTEMS.index(self.rule.system),
+            _LEVEL_AT[self.level or (self.rule_level if self.due else LEVELS[0])],
+            _SYSTEM_AT[self.rule.system],
             round(self.margin, 9) if self.margin is not None else 0.0,  # parts alike in the order of their names
             self.rule.id,
             self.part,

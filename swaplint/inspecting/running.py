@@ -19,7 +19,7 @@ from swaplint.host.problems import code_place, first_line, raised_place
 from swaplint.host.signs import stops
 from swaplint.host.strangers import STRANGERS
 from swaplint.host.watch import BadManners, TookTooLong, code_of
-from swaplint.inspecting.outcomes import Outcome, matching
+from swaplint.inspecting.outcomes import Outcome, Outcomes, matching, together
 from swaplint.inspecting.worth import is_error
 from swaplint.units.prose import told
 from swaplint.units.showing import telling_of
@@ -81,7 +81,7 @@ def run_rule(
 def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str, over_practice: bool) -> list[Outcome]:
     """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
     try:
-        outcomes = _run(rule, view, only, demand)
+        outcomes = Outcomes(_run(rule, view, only, demand))
         _turn_within_practice(rule, view, outcomes, errors=over_practice)
         return outcomes
     except (TookTooLong, RuleBroke):
@@ -101,17 +101,19 @@ def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
     A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
     same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
     """
-    touched = {outcome.part for outcome in before if view.touches(outcome.reads)}
-    kept = [outcome for outcome in before if outcome.part not in touched]
-    if not kept or len({(outcome.part, outcome.demand) for outcome in before}) < len(before):
+    all_before = before if isinstance(before, Outcomes) else Outcomes(before)
+    if not all_before or not all_before.told_apart:
         return run_rule(rule, view)
-    if not touched:
-        return kept
+    if not view.touches(all_before.reads):
+        return all_before
+    touched = {outcome.part for outcome in before if view.touches(outcome.reads)}
+    if touched.issuperset(outcome.part for outcome in before):
+        return run_rule(rule, view)
     again: dict[str, list[Outcome]] = {}
     for outcome in run_rule(rule, view, only=touched):
         again.setdefault(outcome.part, []).append(outcome)
     # A rule that lists other parts each time it is asked keeps no promise, and is taken at its last word.
-    out: list[Outcome] = []
+    out = Outcomes()
     for outcome in before:
         out += [outcome] if outcome.part not in touched else again.pop(outcome.part, ())
     return out
@@ -228,15 +230,8 @@ def _judge(rule: Rule, view: View, part: tuple[Any, ...], wanted: str) -> list[O
     verdict, reads = _answer(answers, (), lambda: rule.function(view.build, *part), view)
     reads.few_own, reads.shared_own, reads.uses = {}, (), {}  # these are for worksheets alone
     if kept is not None and getattr(verdict, "kind", "") != "several":
-        reads = _together(reads)  # an outcome's record is its own
+        reads = together((reads,))  # an outcome's record is its own
     return list(_demands(rule, view, Outcome(_part_name(part), "", verdict, reads), wanted, answers, ()))
-
-
-def _together(*records: Reads) -> Reads:
-    made = Reads()
-    for one in records:
-        made.add(one)
-    return made
 
 
 def _kept_answers(rule: Rule, view: View, part: tuple[Any, ...]) -> _Answers | None:
@@ -279,7 +274,7 @@ def _demands(
             continue
         here = (*where, number)
         judged, own = _answer(answers, here, demand, view) if callable(demand) else (demand, _NOTHING)
-        outcome = Outcome(whole.part, name, judged, _together(whole.reads, own))
+        outcome = Outcome(whole.part, name, judged, together((whole.reads, own)))
         yield from _demands(rule, view, outcome, wanted, answers, here)
 
 

@@ -71,6 +71,7 @@ class _Input:
 def carry_tolerances(what_if: WhatIf, inspection: Inspection, kept: Kept | None = None) -> None:
     """Judge every finding of an inspection again inside the tolerances of its inputs."""
     carried, afresh = [], []
+    to_keep: list[Carried] = []
     for finding in inspection.findings:
         before = None if kept is None else kept.carried_before(finding)
         if before is None:
@@ -82,8 +83,10 @@ def carry_tolerances(what_if: WhatIf, inspection: Inspection, kept: Kept | None 
     for finding in afresh:
         reads = None if kept is None else Reads()
         carried.append(_carried(what_if, finding, reads))
-        if kept is not None and reads is not None:
-            kept.carried[finding.key] = Carried(finding, carried[-1], reads)
+        if reads is not None:
+            to_keep.append(Carried(finding, carried[-1], reads))
+    if kept is not None:
+        kept.keep_carried(to_keep)
     inspection.findings = sorted(carried, key=lambda finding: finding.sort_key)
 
 

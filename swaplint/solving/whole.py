@@ -6,7 +6,7 @@ from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.host.watch import many_limits
-from swaplint.inspecting.inspection import ask_next, broke_later, inspect, stage_of
+from swaplint.inspecting.inspection import ask_next, broke_later, run_rules, stage_of
 from swaplint.inspecting.kept import Kept
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection
@@ -33,7 +33,7 @@ def inspect_whole(
     """
     view = View(spec.build) if kept is None else kept.view_of(base, spec, stage or stage_of(spec))
     outcomes = kept.outcomes if kept is not None else {}
-    inspection, problems = inspect(base, spec, stage, view, outcomes, selection)
+    inspection, problems = run_rules(base, spec, stage, view, outcomes, selection)
     what_if = WhatIf(base, spec, inspection.stage, view, outcomes)
     carry_tolerances(what_if, inspection, kept)
     add_remedies(what_if, inspection, remedies)

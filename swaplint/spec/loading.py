@@ -40,12 +40,12 @@ def load_spec(
 ) -> LoadedSpec:
     """Load a build spec from a file, or from `stdin` where `path` is '-'. Raises `SpecErrors`.
 
-    Sections named in `unread` are passed over: those of rule packs that could not be loaded. `parsed` keeps the files
-    that specs have in common; give the same one to each call.
+    Sections named in `unread` are passed over: those of rule packs that could not be loaded. `parsed` keeps what does
+    not change from one reading to the next, files and sections; give the same one to each call.
     """
-    parsed = parsed or ParsedFiles()
+    files = parsed or ParsedFiles()
     try:
-        file = read_bytes(stdin or b"", STDIN_LABEL) if path == "-" else parsed.read(Path(path), path)
+        file = read_bytes(stdin or b"", STDIN_LABEL) if path == "-" else files.read(Path(path), path)
     except SpecError as error:
         raise SpecErrors([error]) from None
     folder = Path.cwd() if path == "-" else Path(path).parent
@@ -53,14 +53,19 @@ def load_spec(
 
 
 def load_text(
-    text: str, *, label: str = "spec", folder: Path | None = None, model: type[Section] = Build
+    text: str,
+    *,
+    label: str = "spec",
+    folder: Path | None = None,
+    model: type[Section] = Build,
+    parsed: ParsedFiles | None = None,
 ) -> LoadedSpec:
-    """Load a build spec from text: for tests and tools. Raises `SpecErrors`."""
+    """Load a build spec from text: for tests and tools. Raises `SpecErrors`. For `parsed` see `load_spec`."""
     try:
         file = read_bytes(text.encode(), label)
     except SpecError as error:
         raise SpecErrors([error]) from None
-    return load(file, folder or Path.cwd(), model=model)
+    return load(file, folder or Path.cwd(), model=model, parsed=parsed)
 
 
 def load(
@@ -103,7 +108,7 @@ def load(
     if any(one.mentions(UNKNOWN) for one in loaded.files()):
         data = _without_unknown(data, model, loaded, errors)
     try:
-        loaded.build = validated(model, data)
+        loaded.build = validated(model, data, None if parsed is None else parsed.sections)
     except ValidationError as error:
         errors.extend(refusals(error, model, loaded))
     if errors:

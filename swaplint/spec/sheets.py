@@ -25,6 +25,10 @@ MAX_ALIKE = 400
 _NAME = re.compile(r"[A-Za-z0-9_-]{1,60}")
 
 
+def _holds_more(value: object) -> bool:
+    return isinstance(value, (dict, list))  # asked of every value
+
+
 class Filling:
     """Fills a spec's parts from the data sheets that they name."""
 
@@ -53,8 +57,8 @@ class Filling:
             member = shape.get(key)
             if member is None or member.role == "plain":
                 continue
-            here = at.below(key)
             if member.role != "part" and isinstance(value, dict | list) and len(value) > MAX_ALIKE:
+                here = at.below(key)
                 what = f"{path_shown(here.path)} has {len(value)} entries; more than {MAX_ALIKE} are not read"
                 self._refuse(here, what)
                 del out[key]
@@ -62,17 +66,23 @@ class Filling:
             if member.model is None:
                 continue
             if member.role == "part":
-                out[key] = self.table(member.model, value, here, origins)
+                out[key] = self._below(member.model, value, at, (key,), origins)
             elif member.role == "parts" and isinstance(value, dict):
-                self._check_names(value, here)
-                out[key] = {k: self.table(member.model, v, here.below(k), origins) for k, v in value.items()}
+                self._check_names(value, at, key)
+                out[key] = {k: self._below(member.model, v, at, (key, k), origins) for k, v in value.items()}
             elif member.role == "items" and isinstance(value, list):
-                out[key] = [self.table(member.model, v, here.below(i), origins) for i, v in enumerate(value)]
+                out[key] = [self._below(member.model, v, at, (key, i), origins) for i, v in enumerate(value)]
         if issubclass(model, Part) and isinstance(raw.get("sheet"), str):
             self._fill(model, out, raw["sheet"], at, origins)
         return out
 
-    def _check_names(self, value: dict[str, Any], at: At) -> None:
+    def _below(self, model: type[Section], value: Any, at: At, keys: PathKey, origins: Origins) -> Any:
+        """The same for a table below another: one of plain values without a sheet, as most are, has nothing to fill."""
+        if isinstance(value, dict) and "sheet" not in value and not any(map(_holds_more, value.values())):
+            return dict(value)
+        return self.table(model, value, at.below(*keys), origins)
+
+    def _check_names(self, value: dict[str, Any], at: At, key: str) -> None:
         for name in value:
             if not _NAME.fullmatch(name):
                 shown = name if len(name) <= 60 else name[:57] + "..."
@@ -80,7 +90,7 @@ class Filling:
                     f"{shown!r} is not a name for a part: use up to 60 letters, digits, hyphens and underscores, "
                     "like rear-left"
                 )
-                self._refuse(at.below(name), what, want_key=True)
+                self._refuse(at.below(key, name), what, want_key=True)
 
     def _written(self, at: At) -> At:
         """Where what stands in the spec is written, which may be in a file that lies under it."""

@@ -4,11 +4,14 @@ pydantic makes one from the annotations of each section, in small steps that tak
 than to read a spec. What stands under each key of a section is known here already (`swaplint.spec.shape`), and the same
 validator is put together from that at once. pydantic itself is asked about the sections of rule packs, which may hold
 more than fields.
+
+Of a spec that is read again after an edit, only the sections that hold the edit are validated again.
 """
 
 from __future__ import annotations
 
 import functools
+import pickle
 from collections import Counter
 from collections.abc import Mapping
 from typing import Any, TypeVar
@@ -21,10 +24,60 @@ from swaplint.spec.shape import Member, members
 S = TypeVar("S", bound=Section)
 
 
-def validated(model: type[S], data: Mapping[str, Any]) -> S:
-    """The data of a spec as an instance of its model. Raises pydantic's `ValidationError`."""
-    made: S = _validator(model).validate_python(data)
+Path = tuple[str, ...]
+Before = dict[Path, tuple[bytes, Section]]
+"""Sections that were validated, by path, each with its data to the letter: 1, 1.0 and true are not the same."""
+
+
+def validated(model: type[S], data: Mapping[str, Any], before: Before | None = None) -> S:
+    """The data of a spec as an instance of its model. Raises pydantic's `ValidationError`.
+
+    `before` holds the sections of the same spec as it was read last, and afterwards as it is now. What a section is
+    hangs on its model and its data alone: one with the same of both is taken as it was.
+    """
+    if before is None:
+        made: S = _validator(model).validate_python(data)
+        return made
+    anew: dict[Path, bytes] = {}
+    made = _validator(model).validate_python(_with_known(model, data, (), before, anew))
+    before.update({path: (letters, _at(made, path)) for path, letters in anew.items()})
     return made
+
+
+def _with_known(
+    model: type[Section], data: Mapping[str, Any], path: Path, before: Before, anew: dict[Path, bytes]
+) -> dict[str, Any]:
+    """The data with the sections in them that are known; of all others the letters are put into `anew`."""
+
+    def section(shape: type[Section], value: Any, *keys: str) -> Any:
+        if not isinstance(value, dict) or not _is_own(shape):
+            return value
+        here, letters = (*path, *keys), pickle.dumps(value)
+        known = before.get(here)
+        if known is not None and known[0] == letters and type(known[1]) is shape:
+            return known[1]
+        anew[here] = letters
+        return _with_known(shape, value, here, before, anew)
+
+    out, shape = dict(data), members(model)
+    for key, value in data.items():
+        member = shape.get(key)
+        below = None if member is None else member.model
+        if member is None or below is None:
+            continue
+        if member.role == "part":
+            out[key] = section(below, value, key)
+        elif member.role == "parts" and isinstance(value, dict):
+            out[key] = {name: section(below, part, key, name) for name, part in value.items()}
+    return out
+
+
+def _at(made: Section, path: Path) -> Section:
+    node: Any = made
+    for key in path:
+        node = node[key] if isinstance(node, dict) else getattr(node, key)
+    section: Section = node
+    return section
 
 
 @functools.cache

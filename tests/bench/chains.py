@@ -50,6 +50,7 @@ from swaplint.solving.whole import inspect_whole
 from swaplint.spec.job import STAGES
 from swaplint.spec.loaded import LoadedSpec
 from swaplint.spec.loading import SpecErrors, load_text
+from swaplint.spec.toml_source import ParsedFiles
 
 ROOT = Path(__file__).resolve().parents[2]
 EXAMPLES = ("tarnholt-tender", "skerrivar-van", "day-one-idea")
@@ -93,10 +94,10 @@ def some_spec(dice: random.Random) -> Data:
         return edited_data({})
 
 
-def loaded(data: Data) -> LoadedSpec | None:
+def loaded(data: Data, parsed: ParsedFiles | None = None) -> LoadedSpec | None:
     """The data as a spec; None where it cannot be read."""
     try:
-        return load_text(tomli_w.dumps(data), folder=ROOT / "specs", model=installed().model)
+        return load_text(tomli_w.dumps(data), folder=ROOT / "specs", model=installed().model, parsed=parsed)
     except SpecErrors:
         return None
 
@@ -331,14 +332,18 @@ def _told(one: Finding, other: Finding) -> str:
 
 
 def kept_and_afresh(chain: Sequence[Data], *, remedies: bool = False, base: RuleBase | None = None) -> Iterator[str]:
-    """What differs where a chain goes through one `EditedSpec`, a sentence for each spec that differs."""
+    """What differs where a chain goes through one `EditedSpec`, a sentence for each spec that differs.
+
+    It is read with what the reading of the specs before left, too, as an editor reads it.
+    """
     base = base or installed()
-    edited = EditedSpec(base)
+    edited, parsed = EditedSpec(base), ParsedFiles()
     for number, data in enumerate(chain, 1):
-        spec = loaded(data)
+        spec, again = loaded(data), loaded(data, parsed)
         assert spec is not None
+        assert again is not None
         afresh = inspect_whole(base, spec, remedies="all" if remedies else "none")
-        wrong = unlike(edited.inspect(spec, remedies=remedies), afresh)
+        wrong = unlike(edited.inspect(again, remedies=remedies), afresh)
         if wrong:
             yield f"spec {number} of {len(chain)}: {wrong}"
 

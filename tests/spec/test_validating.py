@@ -10,7 +10,7 @@ from pydantic import ValidationError, create_model
 
 from swaplint.spec.fields import Section, number, part
 from swaplint.spec.model import Build
-from swaplint.spec.validating import validated
+from swaplint.spec.validating import Before, validated
 
 SOUND: dict[str, Any] = {
     "build": {"stage": "plan"},
@@ -81,3 +81,53 @@ def test_a_section_of_a_pack_is_read_by_pydantic_itself() -> None:
     assert validated(model, {"hoist": {"load": 2}}) == model.model_validate({"hoist": {"load": 2}})
     with pytest.raises(ValidationError, match="three is too many"):
         validated(model, {"hoist": {"load": 3}})
+
+
+# -- read again after an edit -------------------------------------------------------------------------------------
+def test_only_the_sections_that_hold_an_edit_are_made_anew() -> None:
+    before: Before = {}
+    first = validated(Build, SOUND, before)
+    again = validated(Build, put(("driveline", "axles", "rear", "ratio"), 4.3), before)
+    assert again == validated(Build, put(("driveline", "axles", "rear", "ratio"), 4.3))
+    assert again.engine is first.engine
+    assert again.driveline.gearbox is first.driveline.gearbox
+    assert again.driveline.axles["rear"] is not first.driveline.axles["rear"]
+    assert validated(Build, SOUND, before) == first
+
+
+@pytest.mark.parametrize("other", [1, 1.0, "true"])
+def test_what_python_takes_for_the_same_is_not_the_same(other: Any) -> None:
+    before: Before = {}
+    validated(Build, SOUND, before)  # where the gearbox is fitted: true
+    with pytest.raises(ValidationError):
+        validated(Build, put(("driveline", "gearbox", "fitted"), other), before)
+    assert validated(Build, SOUND, before) == validated(Build, SOUND)
+
+
+@pytest.mark.parametrize(("path", "value"), WRONG, ids=lambda thing: str(thing))
+def test_what_is_wrong_is_refused_again_and_again(path: tuple[str | int, ...], value: Any) -> None:
+    before: Before = {}
+    validated(Build, SOUND, before)
+    with pytest.raises(ValidationError) as afresh:
+        validated(Build, put(path, value))
+    for _ in range(2):
+        with pytest.raises(ValidationError) as again:
+            validated(Build, put(path, value), before)
+        assert [error[:3] for error in refused(again.value)] == [error[:3] for error in refused(afresh.value)]
+
+
+def test_parts_that_go_and_come_back_are_those_that_are_stated() -> None:
+    before: Before = {}
+    validated(Build, SOUND, before)
+    gone = validated(Build, {"driveline": {"axles": {"front": {"ratio": 3.9}}}}, before)
+    assert gone == validated(Build, {"driveline": {"axles": {"front": {"ratio": 3.9}}}})
+    assert gone.engine is None
+    assert list(gone.driveline.axles) == ["front"]
+    assert validated(Build, SOUND, before) == validated(Build, SOUND)
+
+
+def test_a_section_of_another_model_is_never_taken_over() -> None:
+    before: Before = {}
+    validated(Build, SOUND, before)
+    model = create_model("Build", __base__=Build)
+    assert type(validated(model, SOUND, before)) is model
