@@ -60,6 +60,8 @@ TRAILER_START = book(
             "engine.tilt.front_up_max": "60 deg",
             "engine.tilt.front_down_max": "60 deg",
             "engine.tilt.any_way_max": "none",
+            "plumbing.fuel.tank.swirl_pot": {"volume": "1.5 L"},
+            "plumbing.fuel.tank.low_level_lamp": "50 L",
         },
         {"driveline.drivetrain.traction_coefficient": 0.3},
     ],
