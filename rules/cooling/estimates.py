@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, OutsideRange, book, quantity
+import math
+
+from swaplint.api import Build, OutsideRange, book, given, quantity
 from swaplint.engineering import atmosphere, fans, radiators
 from swaplint.spec.systems.cooling import RadiatorTest
 
@@ -42,6 +44,11 @@ def conductance_of_core(build: Build, test: RadiatorTest) -> float:
     return radiators.core_conductance(face, core.depth, core.fins_per_inch, test.air_flow / (CORE_AIR * face))
 
 
+def _fans(build: Build) -> float:
+    """How many fans stand side by side; one where that is not stated, which is the least air."""
+    return given(lambda: build.plumbing.cooling.fan.side_by_side) or 1.0
+
+
 def _air_by_fan(build: Build, speed: float) -> float:
     """Mass flow of air, kg/s, that the fan moves by itself at an engine speed, at sea level on the hottest day."""
     fan = build.plumbing.cooling.fan
@@ -49,10 +56,10 @@ def _air_by_fan(build: Build, speed: float) -> float:
         raise OutsideRange("only of a fan that the engine drives is its speed known from that of the engine")
     turns = speed * fan.ratio * (1.0 - fan.slip)
     air = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, build.build.design.ambient_max)
-    return air * fans.flow_by_size(fan.diameter, turns, PHI)
+    return air * _fans(build) * fans.flow_by_size(fan.diameter, turns, PHI)
 
 
-_FORMULA = "ṁ = ρ · 0.15 · (π/4)·D² · π·D·n, 0.10 to 0.20 behind a core and with a shroud"
+_FORMULA = "ṁ = N · ρ · 0.15 · (π/4)·D² · π·D·n, 0.10 to 0.20 behind a core and with a shroud"
 
 
 @quantity(
@@ -91,7 +98,8 @@ def _air_by_motor(build: Build) -> float:
     fan = build.plumbing.cooling.fan
     if fan.drive != "electric":
         raise OutsideRange("only the motor of an electric fan tells of its power")
-    across, load = fan.diameter, build.electrics.loads.get(str(fan.load))
+    # several circles have the area of one of √N times the diameter, and share the power as they share the area
+    across, load = fan.diameter * math.sqrt(_fans(build)), build.electrics.loads.get(str(fan.load))
     air = atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, build.build.design.ambient_max)
     if load is None:
         raise OutsideRange("the electrics list no such consumer as the fan")
@@ -99,7 +107,7 @@ def _air_by_motor(build: Build) -> float:
     return air * free / FREE_OVER_REAL
 
 
-_BY_MOTOR = "ṁ = ρ · A · (2·0.30·U·I/(ρ·A))^⅓/2.25, A = (π/4)·D²: one fan, behind a core 2 to 2.5 times less"
+_BY_MOTOR = "ṁ = ρ · A · (2·0.30·U·I/(ρ·A))^⅓/2.25, A = N · (π/4)·D², behind a core 2 to 2.5 times less"
 _ELECTRIC = {"plumbing.cooling.fan.drive": "electric", "plumbing.cooling.fan.load": "fan"}
 
 

@@ -15,6 +15,7 @@ GEARBOXES = book(
     "Gearboxes by the torque that they are rated for: manual 0.15 to 0.22 kg/(N·m), automatic 0.25 to 0.35",
     known="from memory",
 )
+WEIGHED = book("Spread of a driven share by scales of 10 kg and a load that is placed by eye", known="from memory")
 MANUAL, AUTOMATIC = 0.185, 0.30
 """Mass for each newton metre of the rating, kg: the middles."""
 
@@ -63,7 +64,7 @@ def gearbox_by_rating(build: Build) -> float:
     "share",
     "%",
     formula="what stands on the driven axles over what stands on all, in the heaviest load case",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS, WEIGHED.giving("formula", "that it is right within 5 % of the share")],
     stands_in_for="driveline.drivetrain.driven_mass_share",
     tolerance=0.05,
     example={

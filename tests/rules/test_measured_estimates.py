@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 
@@ -278,6 +279,24 @@ def test_the_air_of_an_electric_fan_by_its_power() -> None:
         value("cooling.air-by-motor-rated", {**measured, "plumbing.cooling.air.rated.fan_only": False})
 
 
+def test_twin_fans_share_the_power_and_the_core() -> None:
+    # Two of 240 W and 0.40 m move twice the 0.627 kg/s that one does, and so does one consumer of 40 A that is both
+    twins = {
+        "plumbing.cooling.air.standing.flow": None,
+        "plumbing.cooling.fan.diameter": "400 mm",
+        "plumbing.cooling.fan.drive": "electric",
+        "plumbing.cooling.fan.side_by_side": 2,
+        "plumbing.cooling.fan.load": "fan",
+        "electrics.loads.fan.voltage": "12 V",
+        "electrics.loads.fan.current": "40 A",
+        "build.design.ambient_max": "45 degC",
+    }
+    assert value("cooling.air-by-motor-standing", twins) == pytest.approx(2 * 0.627, rel=0.003)
+    # one fan is taken where nobody says how many, which is less air: of the 480 W 0.627 · 2^⅓ = 0.790 kg/s
+    alone = {**twins, "plumbing.cooling.fan.side_by_side": None}
+    assert value("cooling.air-by-motor-standing", alone) == pytest.approx(0.790, rel=0.003)
+
+
 def test_the_heater_core_by_its_size() -> None:
     # By the louvred-fin correlation of Chang and Wang (1997) as fitted: 4.4 · 0.036 m² · (16/14)^0.83 ·
     # (2.5/4)^0.41 = 0.1460 kW/K. 0.09 m³/s of air of -10 °C, 1.342 kg/m³, 1006 J/(kg·K): 121.5 W/K; 9 L/min of half
@@ -439,3 +458,61 @@ def test_a_calculation_puts_the_estimate_in_the_place_of_its_symbol() -> None:
     text = " ".join(plain(calculation_sheet(worksheet(base, spec, ids=[id]), [id], 100).lines).split())
     assert "½·ρ·0.45·(2.59 m²)" in text
     assert "estimate of vehicle.aero.frontal_area, which is not stated; within 10 %" in text
+
+
+# -- where the worked numbers are from ---------------------------------------------------------------------------------
+STATICS_TEXT = "any statics or mechanics text"
+LEVEL = "a list of drag coefficients and area factors by type"
+GUESS = "memory"
+WORKED_BY = {
+    "chassis.booster-area": "pressure on an area; 0.85 to 0.9 of it from practice",
+    "chassis.booster-swept-volume": "volume of a disc; 0.85 to 0.9 of it from practice",
+    "chassis.booster-volume": GUESS,
+    "chassis.heater-effectiveness-of-core": "Chang and Wang 1997, eq. (9), as printed in public code",
+    "cooling.conductance-of-core": "Chang and Wang 1997, eq. (9), as printed in public code",
+    "cooling.air-by-fan-standing": GUESS,
+    "cooling.air-by-fan-rated": GUESS,
+    "cooling.air-by-motor-standing": GUESS,
+    "cooling.air-by-motor-rated": GUESS,
+    "driveline.half-shaft-by-diameter": GUESS,
+    "driveline.ratio-by-teeth": "teeth over teeth",
+    "exhaust.gas-by-air": "mass is kept: air and fuel, 21 to 1 by common practice",
+    "exhaust.temperature-by-power": GUESS,
+    "gearing.frontal-area-of-car": "US EPA, reference frontal area, November 1977, abstract",
+    "gearing.frontal-area-of-truck": LEVEL,
+    "gearing.frontal-area-off-road": GUESS,
+    "gearing.drag-by-body": "a civil engineer's handbook, vehicle technology",
+    "gearing.drag-by-old-body": LEVEL,
+    "gearing.drag-off-road": GUESS,
+    "gearing.rolling-by-pressure": "an engineering table of rolling resistance",
+    "gearing.rolling-of-truck": "an engineering table of rolling resistance",
+    "gearing.light-driveline-efficiency": "default of a national laboratory's simulation",
+    "gearing.diameter-of-unmarked-profile": "a tyre page, 80 %",
+    "gearing.driven-share-of-all-axles": STATICS_TEXT,
+    "gearing.diameter-of-full-profile": GUESS,
+    "gearing.circumference-of-cross-ply": GUESS,
+    "mass.height-by-lifting": STATICS_TEXT,
+    "mass.gearbox-by-rating": GUESS,
+    "mass.driven-share": STATICS_TEXT,
+    "mounts.stiffness-from-sink": STATICS_TEXT,
+    "mounts.stiffness-from-sink-alone": STATICS_TEXT,
+    "mounts.shear-stiffness-from-pull": STATICS_TEXT,
+    "mounts.shear-stiffness-from-pull-alone": STATICS_TEXT,
+    "mounts.roll-inertia-by-swing": STATICS_TEXT,
+    "power.frame-resistance-by-drop": "Ohm's law",
+    "power.capacity-by-reserve": "battery textbook pages, reserve in minutes times 0.6",
+    "power.cranking-by-two-loads": GUESS,
+    "power.cranking-from-capacity": GUESS,
+    "power.battery-mass-by-capacity": GUESS,
+}
+"""Whose formula or number each worked value in this file rests on; `GUESS` where nobody read it in a document."""
+
+
+def test_each_estimate_is_worked_and_says_whose_number_it_is() -> None:
+    estimates = {q.id: q for pack in rule_base().packs for q in pack.quantities if q.stands_in_for}
+    assert WORKED_BY.keys() == estimates.keys()
+    worked, _, _ = Path(__file__).read_text(encoding="utf-8").partition("WORKED_BY = ")
+    for id, quantity in estimates.items():
+        assert f'"{id}"' in worked, f"{id} has no worked value here"
+        remembered = all(source.known == "from memory" for source in quantity.sources)
+        assert (WORKED_BY[id] == GUESS) == remembered, id

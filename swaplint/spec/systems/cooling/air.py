@@ -9,6 +9,7 @@ from swaplint.spec.fields import (
     TAPE,
     Part,
     Section,
+    count,
     flag,
     items,
     measure,
@@ -70,6 +71,13 @@ class FanPoint(Section):
 class CoolingFan(FanPlace):
     """The radiator's fan, or several alike."""
 
+    side_by_side: float = count(
+        "how many alike fans stand side by side, each before its own part of the core; their diameter is that of each, "
+        "and the consumer that they are all of them together",
+        typical=1,
+        plausible=(1, 4),
+        where=LOOK,
+    )
     load: str = consumer("an electric fan", "fan")
     drive: str = word(
         "what drives it: the engine directly or by belt, the engine through a viscous coupling, or a motor of its own",
