@@ -55,6 +55,8 @@ def measured_limiting_ambient(build: Build) -> float:
     trial, point = build.measured.cooling, reckoned.point_of(build)
     if trial.power_share <= 0.0:
         raise ImpossibleInput("a run without load proves nothing")
+    if trial.top_tank <= trial.air:
+        raise ImpossibleInput("the coolant of a loaded engine is stated as no warmer than the air around it")
     rise = (trial.top_tank - trial.air) / trial.power_share
     to_sea_level = heat.rise_at(build, point, 0.0) / heat.rise_at(build, point, trial.altitude)
     return build.engine.coolant.top_tank_max - rise * to_sea_level

@@ -28,6 +28,7 @@ from swaplint.api import (
 )
 
 from .. import sources
+from ..cooling import charge_quantities as cooling
 from ..exhaust import quantities as exhaust
 from ..exhaust.pipework import BACK_DIESEL, BACK_FILTER, BACK_PETROL
 from ..fuel import quantities as fuel
@@ -341,6 +342,8 @@ def _charge_rise(build: Build) -> Verdict:
     if limit is None:
         return does_not_apply("The engine's maker states no greatest rise of the manifold air.")
     rise = trial.manifold_air - trial.air
+    if rise < 0.0 and not cooling.water_cooled(build):
+        raise ImpossibleInput("the manifold air is stated as colder than the outside air that cools it")
     says = f"Manifold air of {shown(trial.manifold_air)} in outside air of {shown(trial.air)}."
     return at_most(rise, limit, says, on=f"{LOAD}.manifold_air", unit=reckoned.KELVIN)
 

@@ -24,6 +24,7 @@ from swaplint.api import (
     shown,
     within,
 )
+from swaplint.engineering import atmosphere
 from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
@@ -220,7 +221,8 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
     level="error",
     due="commission",
     sources=[
-        sheet("vehicle.brakes.vacuum_required").giving("limit", demands=["level"]),
+        sheet("vehicle.brakes.vacuum_required").giving("limit", demands=["level", "level-high"]),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "outside pressure at both heights"),
         sources.VACUUM_RECOVERY_RULE.giving("limit", "lamp out in 30 s", demands=["recovery"]),
         sources.US_VACUUM_CHECK.giving("limit", "one full application with the engine stopped", demands=["reserve"]),
         documents.VACUUM_PRACTICE.giving("limit", "3.3 kPa in 15 s", demands=["hold"]),
@@ -248,12 +250,13 @@ def _sum(build: Build, front: float, whole: float) -> Verdict:
 def vacuum_brake_test(build: Build) -> Verdict:
     """Do the brakes stop the vehicle evenly, and does their vacuum come, hold and come back?
 
-    Computes: the depression lost in the time that was waited, as a rate; depression and time from empty against
-    what was reckoned at that height.
-    Limit: the depression that the booster needs: an error. The warning out within 30 s from empty (Western Australia):
-    an error. One full application with the engine stopped (US 49 CFR 570.56): an error. A loss of at most 3.3 kPa in
-    15 s with the engine stopped (common practice), 58 % efficiency and 30 % imbalance (UK inspection of cars; other
-    places and classes have other numbers): warnings. A report of a brake test.
+    Computes: the depression lost in the time that was waited, as a rate; the depression that is left at the highest
+    place, where the outside air presses less and the source leaves the same behind; depression and time from empty
+    against what was reckoned at that height.
+    Limit: the depression that the booster needs, also at the highest place: an error. The warning out within 30 s from
+    empty (Western Australia): an error. One full application with the engine stopped (US 49 CFR 570.56): an error. A
+    loss of at most 3.3 kPa in 15 s with the engine stopped (common practice), 58 % efficiency and 30 % imbalance (UK
+    inspection of cars; other places and classes have other numbers): warnings. A report of a brake test.
     Consequence: The pedal goes hard or the vehicle pulls to one side in the first emergency.
     Remedy: check valve, hose and booster in that order; a pump of more flow if only the recovery is slow.
     Cannot tell: fade on long descents; whether the inspector of the place asks for more.
@@ -280,6 +283,7 @@ def vacuum_brake_test(build: Build) -> Verdict:
     if build.vehicle.brakes.assist == "vacuum":
         demands |= {
             "level": lambda: _level(build),
+            "level-high": lambda: _level_high(build),
             "hold": lambda: _hold(build),
             "recovery": lambda: _recovery(build),
             "reserve": lambda: _reserve(build),
@@ -295,6 +299,18 @@ def _level(build: Build) -> Verdict:
     least = or_practice(lambda: build.vehicle.brakes.vacuum_required, vacuum.FLOOR)
     says = f"{shown(trial.idle)} of depression at idle, {shown(trial.altitude)} up."
     return at_least(trial.idle, least, says, on=f"{VACUUM}.idle")
+
+
+def _level_high(build: Build) -> Verdict:
+    trial, highest = build.measured.vacuum, build.build.design.altitude_max
+    thinner = atmosphere.standard_pressure(trial.altitude) - atmosphere.standard_pressure(highest)
+    if thinner <= 0.0:
+        return does_not_apply("It was read no lower than the highest place of the work.")
+    least = or_practice(lambda: build.vehicle.brakes.vacuum_required, vacuum.FLOOR)
+    found = max(0.0, trial.idle - thinner)
+    says = f"{shown(trial.idle)} of depression {shown(trial.altitude)} up come to "
+    says += f"{shown(found, 'pressure_difference', 'kPa', digits=3)} in the thinner air at {shown(highest)}."
+    return at_least(found, least, says, on=f"{VACUUM}.idle", unit=("pressure_difference", "kPa"))
 
 
 def _hold(build: Build) -> Verdict:

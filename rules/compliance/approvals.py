@@ -69,7 +69,8 @@ def structure_brakes_steering(build: Build, approval: Any) -> Verdict:
     Computes: which of the alterations that the spec states call for the approval; a made cross-member that it describes
     is one. Whether the engine is larger, in power or displacement, is seen from the figures.
     Limit: every approval that the place's sheet asks for is given: by whom, on which day, under which number. One that
-    is dated after the day of judging is not.
+    is dated after the day of judging is not; nor is one that is needed before the work and younger than the first
+    start.
     Consequence: Work that is done must be undone, or the vehicle never gets its approval.
     Remedy: the engineer's letter, with a drawing or photograph and a calculation of each alteration, before steel
     is cut.
@@ -99,11 +100,8 @@ def _approved(build: Build, approval: Approval) -> Verdict:
         return by_law(place, approval, verdict)
     what = ", ".join(one.replace("-", " ") for one in altered)
     when = "before the work begins" if approval.timing == "before" else "once the work is done"
-    return by_law(
-        place,
-        approval,
-        _shown(build, approval.met, f"the approval of {approval.who} for {what}, needed {when}", path_of(approval)),
-    )
+    paper, before = f"the approval of {approval.who} for {what}, needed {when}", approval.timing == "before"
+    return by_law(place, approval, _shown(build, approval.met, paper, path_of(approval), before=before))
 
 
 def _larger(build: Build) -> bool:
@@ -111,10 +109,10 @@ def _larger(build: Build) -> bool:
     return engine_power(build) > old.power or build.engine.displacement > old.engine.displacement
 
 
-def _shown(build: Build, evidence: Evidence, what: str, on: str) -> Verdict:
+def _shown(build: Build, evidence: Evidence, what: str, on: str, *, before: bool = False) -> Verdict:
     """Whether something was done; what was done says by whom, on which day, and where the paper is.
 
-    A paper of a day that is still to come is not at hand.
+    A paper of a day that is still to come is not at hand. `before` is whether it had to be there before the work.
     """
     if not evidence.done:
         return holds(False, f"Not at hand: {what}.", on=f"{on}.met.done")
@@ -126,6 +124,10 @@ def _shown(build: Build, evidence: Evidence, what: str, on: str) -> Verdict:
         )
         return holds(False, says, on=f"{on}.met.date")
     says = f"At hand: {what}; {evidence.by}, {dated}, {evidence.reference}."
+    started = given(lambda: build.measured.before_start.date)
+    if before and started is not None and dated > started:
+        says += f" That is too late: on {started} the work was done and the engine about to start."
+        return holds(False, says, on=f"{on}.met.date")
     return holds(True, says, on=f"{on}.met.done")
 
 

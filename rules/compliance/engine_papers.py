@@ -66,6 +66,9 @@ def jurisdiction(build: Build, place: Place) -> Verdict:
         says = f"What is known of {place.name} is said to be of {place.checked}, after {judged}, the day of judging."
         return needs_review(f"{says} Look at the date.", on=on)
     says = f"What is known of {place.name} was last looked up on {place.checked}"
+    if age < 0.0:
+        says += f", after {build.build.judged_on}, the day that it is judged on: look at the date."
+        return needs_review(says, on=f"{path_of(place)}.checked")
     says += "." if age <= STALE_AFTER else f", too long ago: ask {place.authority} what has changed."
     return at_most(age, STALE_AFTER, says, on=on, unit=("duration", "day"))
 
@@ -242,11 +245,16 @@ def _device(build: Build, kind: str) -> bool:
 
 _THERE: dict[str, Callable[[Build], bool]] = {
     "exhaust-gas-recirculation": lambda build: is_fitted(build.plumbing.exhaust.recirculation),
-    "closed-crankcase": lambda build: build.plumbing.intake.breather.exit in ("clean-air-pipe", "before-sensor"),
+    "closed-crankcase": lambda build: (
+        is_fitted(build.plumbing.intake.breather)
+        and build.plumbing.intake.breather.exit in ("clean-air-pipe", "before-sensor")
+    ),
     "vapour-canister": lambda build: is_fitted(build.plumbing.fuel.canister) and build.plumbing.fuel.canister.purged,
     "intake-heater": lambda build: is_fitted(build.engine.intake_heater),
     "onboard-diagnosis": lambda build: is_fitted(build.electrics.diagnostic),
-    "malfunction-lamp": lambda build: any(lamp.function == "malfunction" for lamp in build.electrics.lamps.values()),
+    "malfunction-lamp": lambda build: any(
+        is_fitted(lamp) and lamp.function == "malfunction" for lamp in build.electrics.lamps.values()
+    ),
     "calibration": lambda build: build.vehicle.emissions.calibration == build.engine.certificate.calibration,
 }
 _PLACES = {

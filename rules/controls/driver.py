@@ -235,6 +235,10 @@ def _tach_on_bus(build: Build, level: Any) -> Verdict:
     return holds(False, says, level=level, on=on)
 
 
+BUS = "SAE J1939"
+"""What a diagnostic connector carries that hangs on the vehicle's own bus."""
+
+
 # -- diagnostic connector ---------------------------------------------------------------------------------------------
 @rule(
     "controls.diagnostic-access",
@@ -276,7 +280,9 @@ def diagnostic_access(build: Build) -> Verdict:
         says = f"There is no diagnostic connector: fit one to {build.engine.diagnostics.connector}."
         return all_of(fitted=lambda: holds(False, says, level=level, on="electrics.diagnostic"))
     wanted, on = build.engine.diagnostics, "electrics.diagnostic"
+    on_bus = {"bus": lambda: _has_bus(build, level)} if given(lambda: socket.protocol) == BUS else {}
     return all_of(
+        on_bus,
         connector=lambda: holds(
             socket.connector == wanted.connector,
             f"The connector is {_kind(socket.connector)}; the engine's tool plugs into {_kind(wanted.connector)}.",
@@ -307,6 +313,14 @@ def diagnostic_access(build: Build) -> Verdict:
         constant_feed=lambda: _constantly_fed(build, level),
         fuse=lambda: _fused(build, level),
     )
+
+
+def _has_bus(build: Build, level: Any) -> Verdict:
+    there = is_fitted(build.electrics.network)
+    says = "The vehicle has the bus that its wires carry."
+    if not there:
+        says = f"Its wires carry {BUS}, and the vehicle has no bus: lay one from the engine to the connector."
+    return holds(there, says, level=level, on="electrics.network")
 
 
 def _constantly_fed(build: Build, level: Any) -> Verdict:

@@ -175,10 +175,10 @@ def fan_output(build: Build) -> Verdict:
 
     Computes: what closes the relay in the fan's cable; the current of its coil against the engine's output; the fan's
     current against the relay's contact.
-    Limit: the engine's output drives the fan, with what the fan's control takes: a coil current no higher than the
-    output gives, or pulses of a frequency that the controller takes (errors). A fan that a thermo-switch of its own
-    runs beside such an output is a warning, as is a controller for pulses that stops the fan when the signal is lost; a
-    plain relay always does. An engine without an output for a fan takes a thermo-switch.
+    Limit: a cable feeds the fan, and the engine's output drives it, with what the fan's control takes: a coil current
+    no higher than the output gives, or pulses of a frequency that the controller takes (errors). A fan that a
+    thermo-switch of its own runs beside such an output is a warning, as is a controller for pulses that stops the fan
+    when the signal is lost; a plain relay always does. An engine without an output for a fan takes a thermo-switch.
     Consequence: The fan may stand still when the engine needs it, and the engine overheats in traffic.
     Remedy: a relay whose coil takes no more than the output gives, its contact rated above the fan's current; on when
     the signal is lost. As it starts a fan draws three to five times its running current: ask for the contact's making
@@ -194,10 +194,15 @@ def fan_output(build: Build) -> Verdict:
     if not is_fitted(build.engine.ecm) or given(lambda: is_fitted(output)) is False:
         says = "The engine has no output for a fan: it takes a thermo-switch of its own."
         own, on = takes == "own-thermo-switch", f"{on}.takes"
-        return all_of(match=lambda: holds(own, says, on=on, advice=advice(on, "own-thermo-switch")))
+        return all_of(
+            match=lambda: holds(own, says, on=on, advice=advice(on, "own-thermo-switch")),
+            fed=lambda: _has_cable(build),
+        )
     if takes == "own-thermo-switch":
         says = "The fan runs on a thermo-switch of its own: the engine can neither ask for it nor know of it."
-        return all_of(match=lambda: holds(False, says, level="warning", on=f"{on}.takes"))
+        return all_of(
+            match=lambda: holds(False, says, level="warning", on=f"{on}.takes"), fed=lambda: _has_cable(build)
+        )
     match = TAKES[output.kind] == takes
     kind = output.kind.replace("-", " ")
     says = (
@@ -211,6 +216,7 @@ def fan_output(build: Build) -> Verdict:
         if given(lambda: bool(_driven(build))) is not False:
             demands["contact"] = lambda: _contact(build)
     elif match:
+        demands["fed"] = lambda: _has_cable(build)
         demands["pulses"] = lambda: _pulses(build)
         demands["on-when-lost"] = lambda: holds(
             control.on_when_lost, "The fan must run when the signal is lost.", level="warning", on=f"{on}.on_when_lost"
@@ -233,6 +239,12 @@ def _driven(build: Build) -> list[Any]:
     return [cable for cable in power.cables_for(build, "fan") if wiring.FAN_OUTPUT in wiring.closing(cable)]
 
 
+def _has_cable(build: Build) -> Verdict:
+    there = bool(power.cables_for(build, "fan"))
+    says = "A cable feeds the fan." if there else "No cable of role fan is stated, and the fan stands still: state it."
+    return holds(there, says, on="electrics.cables")
+
+
 def _driven_by_engine(build: Build) -> Verdict:
     cables = power.cables_for(build, "fan")
     closed = sorted({node for cable in cables for node in wiring.closing(cable)})
@@ -243,7 +255,7 @@ def _driven_by_engine(build: Build) -> Verdict:
 
 
 def _contact(build: Build) -> Verdict:
-    cable = min(_driven(build), key=lambda cable: cable.relay_rating)
+    cable = min(_driven(build), key=lambda cable: float(cable.relay_rating / cable.current))
     says = f"The relay contact is rated {shown(cable.relay_rating)}, the fan runs at {shown(cable.current)}."
     on = f"{path_of(cable)}.relay_rating"
     return at_least(cable.relay_rating, cable.current, says, on=on, advice=advice(on, cable.current))

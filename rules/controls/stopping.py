@@ -295,8 +295,17 @@ def _stop_is_fed(build: Build, kind: str, node: str) -> Verdict:
         terminal = key.terminal_on(feeding.way(build, node))
         dies = terminal is not None and "off" not in tuple(wiring.terminals(build)[terminal].live_in)
         says = f"The stop solenoid is fed from {feeding.where_from(build, node)}"
-        says += ", which is dead with the key off: it needs current just then." if dies else "."
-        return holds(not dies, says, on=on)
+        stops = [position for position in ("run", "crank") if position in live_in and "off" not in live_in]
+        if dies:
+            says += ", which is dead with the key off: it needs current just then."
+        elif stops:
+            says += (
+                f", live in {' and '.join(stops)} and dead with the key off: it stops the engine when it should run, "
+            )
+            says += "and lets it run on with the key off. Let a button, or a relay that rests closed, feed it."
+        else:
+            says += "."
+        return holds(not dies and not stops, says, on=on)
     right = live_in == ["run", "crank"]
     says = f"The node {node} is live in {', '.join(live_in) or 'no position'} of the key"
     says += "." if right else "; it must be live in run and in crank, and dead in off, where the engine stops."

@@ -17,6 +17,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     is_fitted,
+    limit_or_none,
     practice,
     rule,
     sheet,
@@ -78,7 +79,7 @@ def charge_air(build: Build) -> Verdict:
     limits, fitted = build.engine.charge_air, is_fitted(build.plumbing.cooling.charge_cooler)
     rise_max = given(lambda: limits.rise_max)
     hottest = given(lambda: limits.manifold_temp_max)
-    if not fitted and rise_max is None and hottest is None:
+    if not fitted and rise_max is None and hottest is None and not _asks_for_limit(build):
         return does_not_apply("There is no charge-air cooler, and the engine asks for no limit on its manifold air.")
     demands: dict[str, Callable[[], Verdict]] = {}
     water = given(lambda: q.water_cooled(build)) is True
@@ -91,6 +92,14 @@ def charge_air(build: Build) -> Verdict:
     if fitted:
         demands["drop"] = lambda: _drop(build)
     return all_of(demands)
+
+
+def _asks_for_limit(build: Build) -> bool:
+    """Whether the maker of a charged engine limits its manifold air. Raises `Unknown` where nobody has looked."""
+    limits = build.engine.charge_air
+    if given(lambda: build.engine.charged) is False:
+        return False
+    return [limit_or_none(lambda: limits.rise_max), limit_or_none(lambda: limits.manifold_temp_max)] != [None, None]
 
 
 def _judged(

@@ -206,12 +206,15 @@ def external_circuit(build: Build) -> Verdict:
     the speed of the coolant in each hose.
     Limit: the engine's greatest external restriction, else 35 kPa; 2.5 m/s on the suction side and 3 m/s on the
     delivery side (common practice). No hose narrower than the port that it is on, and none on a port of the other side:
-    an error. A suction hose that holds its shape.
+    an error. A hose at every port to and from the radiator. A suction hose that holds its shape.
     Consequence: Too little coolant flows, or a hose collapses, and the engine overheats under load.
     Remedy: a wider hose; fewer bends; a moulded or sprung suction hose.
     Cannot tell: kinks, and hoses that soften with age.
     """
-    demands: dict[str, Callable[[], Verdict]] = {"restriction": lambda: _restriction(build)}
+    demands: dict[str, Callable[[], Verdict]] = {
+        "restriction": lambda: _restriction(build),
+        "hoses": lambda: _every_port(build),
+    }
     for hose in q.hoses(build):
         name = name_of(hose)
         demands[f"speed.{name}"] = partial(_hose_speed, build, hose)
@@ -227,6 +230,21 @@ def _restriction(build: Build) -> Verdict:
     if whole > most:
         says += " The pump moves too little: it takes wider hoses, fewer bends or a radiator of lower loss."
     return at_most(whole, most, says)
+
+
+def _every_port(build: Build) -> Verdict:
+    """Whether a hose is stated at each port between engine and radiator: what is left out loses no pressure here."""
+    hoses, ports = q.hoses(build), build.engine.coolant.ports
+    to_and_from = [name for name, port in ports.items() if port.use in ("to-radiator", "from-radiator")]
+    named = {str(hose.port) for hose in hoses}
+    bare = [name for name in to_and_from if name not in named and not _may_be_plugged(ports[name])]
+    if bare and any(name not in to_and_from for name in named):
+        return does_not_apply("A hose sits on another port: see there.")
+    says = "A hose is stated at every port to and from the radiator."
+    if bare:
+        says = f"No hose is stated at {' and '.join(bare)}: what it loses, and whether it collapses, nobody looks at. "
+        says += "State it."
+    return holds(not bare, says, on="plumbing.cooling.hoses")
 
 
 def _port_of(build: Build, hose: CoolantHose) -> CoolantPort | None:

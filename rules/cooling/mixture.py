@@ -151,21 +151,28 @@ def expansion_volume(build: Build) -> Verdict:
     Computes: V·(ρ(20 °C)/ρ(hot) − 1), with hot at 110 °C or at the engine's limit where that is more; a mixture of half
     glycol by volume grows by 4.9 % up to 100 °C and by 5.8 % up to 110 °C. Plus the reserve. The empty room that the
     growth fills is the air in which the pressure builds up.
-    Limit: the volume of the expansion tank above its outlet. The reserve is that of the engine's data sheet, else 10 %
-    of the system for heavy and 5 % for light vehicles (common practice).
+    Limit: the volume of the expansion tank above its outlet; that there is one. The reserve is that of the engine's
+    data sheet, else 10 % of the system for heavy and 5 % for light vehicles (common practice).
     Consequence: Hot coolant is pushed out and air drawn in as it cools, until the engine overheats.
     Remedy: a larger tank.
     Cannot tell: where the level sensor sits, and how much a filler fills in. In the cold the coolant shrinks by one or
     two per cent of the system, which the reserve covers.
     """
-    need, system, field = q.expansion_need(build), q.system_volume(build), "plumbing.cooling.expansion_tank.volume"
+    tank, field = build.plumbing.cooling.expansion_tank, "plumbing.cooling.expansion_tank.volume"
+    if given(lambda: is_fitted(tank)) is False:
+        says = (
+            "There is no expansion tank, and hot coolant is pushed out: fit one. Where the radiator has a header tank "
+        )
+        says += "that is filled with room above the coolant, state that as the expansion tank."
+        return holds(False, says, on="plumbing.cooling.expansion_tank")
+    need, system = q.expansion_need(build), q.system_volume(build)
     says = (
         f"A system of {shown(system)} grows by "
         f"{shown(need - system * q.reserve_share(build), 'volume', 'L', digits=3)} from {told('20 °C')} to "
         f"{shown(q.hottest(build), 'temperature', 'degC')} and keeps "
         f"{shown(system * q.reserve_share(build), 'volume', 'L', digits=3)} in hand."
     )
-    return at_least(build.plumbing.cooling.expansion_tank.volume, need, says, advice=advice(field, need))
+    return at_least(tank.volume, need, says, advice=advice(field, need))
 
 
 @rule(
@@ -242,6 +249,7 @@ def freeze_protection(build: Build) -> Verdict:
         return holds(mixture.chemistry in allowed, says, on="plumbing.cooling.coolant.chemistry")
 
     demands: dict[str, Callable[[], Verdict]] = {"share": in_range, "kind": kind}
-    if share <= coolant.LARGEST_SHARE:  # the table ends there, and no engine allows so much
+    # The table ends where hardly an engine allows more; of one that does the table says nothing, and a person decides.
+    if share <= coolant.LARGEST_SHARE or given(lambda: asks.glycol_max >= share):
         demands["protection"] = protection
     return all_of(demands)

@@ -117,6 +117,14 @@ def device_position(build: Build, device: Any) -> Verdict:
 
 def _present(build: Build, device: Any) -> Verdict:
     there, name = path_of(device).startswith("plumbing.") and is_fitted(device), name_of(device)
+    wanted = build.engine.aftertreatment.devices[name]
+    if there and device.kind != wanted.kind:
+        says = (
+            f"The engine is certified with the {_words(build, name)} '{name}', and in the build that is a "
+            f"{str(device.kind).replace('-', ' ')}: without the right one the certificate is void and road use may be "
+            "an offence."
+        )
+        return holds(False, says, on=f"{path_of(device)}.kind")
     says = (
         f"The {_words(build, name)} that the engine is certified with is there."
         if there

@@ -405,7 +405,7 @@ def certified_and_fitted(build: Build) -> list[ExhaustDevice]:
     "exhaust.reductant-needed",
     "volume",
     "L",
-    formula="fuel tank · share of reductant",
+    formula="(fuel tank + what a second one gives) · share of reductant",
     symbols={
         "fuel tank": "plumbing.fuel.tank.capacity",
         "share of reductant": "engine.reductant.share",
@@ -414,6 +414,8 @@ def certified_and_fitted(build: Build) -> list[ExhaustDevice]:
     each=lambda build: [()] if is_fitted(build.engine.reductant) else [],
 )
 def reductant_needed(build: Build) -> float:
-    """Reductant that one tank of fuel uses."""
+    """Reductant that one filling of all tanks of fuel uses."""
     share = or_practice(lambda: build.engine.reductant.share, REDUCTANT_SHARE)
-    return build.plumbing.fuel.tank.capacity * share
+    second = build.plumbing.fuel.second_tank
+    more = second.reachable if given(lambda: is_fitted(second)) else 0.0
+    return (build.plumbing.fuel.tank.capacity + more) * share

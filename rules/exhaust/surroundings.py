@@ -244,20 +244,36 @@ def _distance(build: Build) -> Verdict:
 
 
 def _points(build: Build) -> Verdict:
-    hit = [_POINTS[what] for what in build.plumbing.exhaust.outlet.points_at if what in _POINTS]
-    if "ground" in build.plumbing.exhaust.outlet.points_at and over_vegetation(build):
+    on = f"{OUTLET}.points_at"
+    points_at = needed(build, on, [str(what) for what in build.plumbing.exhaust.outlet.points_at])
+    hit = [_POINTS[what] for what in points_at if what in _POINTS]
+    if "ground" in points_at and over_vegetation(build):
         hit.append("The gas blows on the ground, where grass and brush catch fire")
     says = f"{'; '.join(hit)}: turn the outlet away." if hit else "The gas meets nothing that it harms."
-    return holds(not hit, says, on=f"{OUTLET}.points_at")
+    return holds(not hit, says, on=on)
 
 
 def _sparks(build: Build) -> Verdict:
     if given(lambda: build.plumbing.exhaust.outlet.spark_protection) in (None, "none") and not over_vegetation(build):
         return does_not_apply("It does not work over grass or brush, which sparks could light.")
-    protected = build.plumbing.exhaust.outlet.spark_protection != "none"
+    protection, on = str(build.plumbing.exhaust.outlet.spark_protection), f"{OUTLET}.spark_protection"
+    lacking = _not_there(build, protection)
+    if lacking:
+        says = f"Sparks are said to be held back by {lacking}, and there is none: fit a spark arrester to SAE J350."
+        return holds(False, says, on=on)
+    protected = protection != "none"
     says = (
         "Sparks are held back by what the forest authority accepts."
         if protected
         else "Nothing holds sparks back: fit a spark arrester to SAE J350, or ask the forest authority what it accepts."
     )
-    return holds(protected, says, on=f"{OUTLET}.spark_protection")
+    return holds(protected, says, on=on)
+
+
+def _not_there(build: Build, protection: str) -> str:
+    """What is to hold sparks back and is not in the build; empty where it is."""
+    if protection == "accepted-turbocharger" and given(lambda: build.engine.charged) is False:
+        return "a turbocharger"
+    devices = [device for device in each_of(build.plumbing.exhaust.devices) if is_fitted(device)]
+    has_filter = any(given(lambda device=device: device.kind) == "particulate-filter" for device in devices)  # type: ignore[misc]
+    return "a filter" if protection == "accepted-filter" and not has_filter else ""

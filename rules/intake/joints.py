@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from swaplint.api import (
     Build,
@@ -31,6 +32,7 @@ from swaplint.engineering import pipes
 from swaplint.spec.systems.intake import ChargePipe
 
 from .. import sources
+from ..cooling import charge_quantities as cooling
 from . import quantities as q
 
 BREATHER = "plumbing.intake.breather"
@@ -60,6 +62,22 @@ VENTING = practice(
 )
 
 
+def _bare_sides(build: Build) -> list[str]:
+    """The sides of an air-cooled charge-air cooler at which no pipe is stated; a water-cooled one may sit on one."""
+    stated = {given(lambda pipe=pipe: str(pipe.place)) for pipe in q.charge_pipes(build)}  # type: ignore[misc]
+    if None in stated or not stated or given(lambda: cooling.water_cooled(build)) is not False:
+        return []
+    if not is_fitted(build.plumbing.cooling.charge_cooler):
+        return []
+    return [side for side in ("before-cooler", "after-cooler") if side not in stated]
+
+
+def pipes_and_sides(build: Build) -> list[Any]:
+    """The charge pipes; and the charge air as a whole where one side of its cooler has no pipe stated."""
+    whole = [build.plumbing.charge_air] if given(lambda: _bare_sides(build)) else []
+    return [*q.charge_pipes(build), *whole]
+
+
 # -- charge air -------------------------------------------------------------------------------------------------------
 @rule(
     "intake.boost-joints",
@@ -73,7 +91,7 @@ VENTING = practice(
     cautions=[cautions.HOT],
     adjust=["plumbing.charge_air.pipes.*.hose_pressure", "plumbing.charge_air.pipes.*.hose_temperature"],
     fallbacks=[HOT_SIDE],
-    each=q.charge_pipes,
+    each=pipes_and_sides,
     bad=[
         {"plumbing.charge_air.pipes.hot.hose_pressure": "150 kPa"},
         {"plumbing.charge_air.pipes.hot.hose_temperature": "120 degC"},
@@ -83,19 +101,23 @@ VENTING = practice(
     ],
     good=[{"plumbing.charge_air.pipes.hot.hose_pressure": "800 kPa"}],
 )
-def boost_joints(build: Build, pipe: ChargePipe) -> Verdict:
+def boost_joints(build: Build, pipe: Any) -> Verdict:
     """Are charge-air hoses and clamps rated for pressure and heat, and kept from blowing off?
 
     Computes: the force that pushes a hose off its pipe, F = p·π·D²/4; the hottest charge air on the hottest day, ahead
     of or behind the cooler.
     Limit: hoses rated for 1.5 times the greatest boost and for that air (200 °C ahead of the cooler where the engine's
-    sheet is silent); a bead on every pipe end; T-bolt, constant-tension or better clamps; 10 to 20 mm between the pipe
-    ends in a hose: common practice.
+    sheet is silent); a pipe on either side of an air-cooled cooler; a bead on every pipe end; T-bolt, constant-tension
+    or better clamps; 10 to 20 mm between the pipe ends in a hose: common practice.
     Consequence: A hose bursts or blows off under boost: the engine loses its power at once, and smokes.
     Remedy: hose of a higher rating; silicone or fluoro-lined hose on the hot side.
     Cannot tell: leaks. Test the joints cold with air, at 150 kPa at most, from behind a guard. A hose that bridges from
     engine to frame also needs free length: see mounts.flexible-bridges.
     """
+    if path_of(pipe) == path_of(build.plumbing.charge_air):
+        where = " and ".join(side.replace("-", " the ") for side in _bare_sides(build))
+        says = f"No charge pipe is stated {where}: nobody looks at its joints. State it."
+        return all_of(stated=lambda: holds(False, says, on="plumbing.charge_air.pipes"))
     return all_of(
         hose_pressure=lambda: _hose_pressure(build, pipe),
         hose_temperature=lambda: _hose_heat(build, pipe),
@@ -199,6 +221,8 @@ def crankcase_vent(build: Build) -> Verdict:
     Pressure pushes seals out; oil drawn in through the breather can make a diesel run away.
     Cannot tell: how well the separator works, and how worn the engine is: blow-by may grow threefold.
     """
+    if given(lambda: is_fitted(build.plumbing.intake.breather)) is False:
+        return all_of(stays_closed=lambda: _no_breather(build))
     demands: dict[str, Callable[[], Verdict]] = {
         "pressure": lambda: _breather_drop(build),
         "low-loop": lambda: _low_loop(build),
@@ -215,6 +239,15 @@ def crankcase_vent(build: Build) -> Verdict:
     if given(lambda: build.engine.fuel_type) == "petrol" or given(lambda: build.engine.breather.fresh_air):
         demands["fresh-air"] = lambda: _fresh_air(build)
     return all_of(demands)
+
+
+def _no_breather(build: Build) -> Verdict:
+    if not _closed(build):
+        return does_not_apply("The engine breathes into the open by itself, with no line to it.")
+    says = (
+        "The engine is built and certified with a closed breather, and there is none: lead it into the pipe ahead of "
+    )
+    return holds(False, f"{says}turbocharger or throttle, through a separator.", on=BREATHER)
 
 
 def _manifold_line(build: Build) -> Verdict:

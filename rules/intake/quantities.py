@@ -79,8 +79,9 @@ def charge_pipes(build: Build) -> list[ChargePipe]:
 
 
 def boosted(build: Build) -> bool:
-    """Whether the spec says that the engine is charged: it states a boost or has a charge-air cooler."""
-    if given(lambda: build.engine.charge_air.pressure_max) is not None:
+    """Whether the spec says that the engine is charged: in so many words, by a boost or by a charge-air cooler."""
+    stated = (lambda: build.engine.charge_air.pressure_max, lambda: build.engine.charged or None)
+    if any(given(read) is not None for read in stated):
         return True
     return given(lambda: is_fitted(build.plumbing.cooling.charge_cooler)) is True
 

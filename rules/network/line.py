@@ -31,6 +31,8 @@ from . import quantities as q
 from . import topology
 
 N = "electrics.network"
+UNSHIELDED = "SAE J1939-15"
+"""The document whose length of trunk holds for trunk and stubs together."""
 J1939_RATES = (250e3, 500e3)
 GENERAL_LENGTH = practice("longest bus of CAN in general, by bit rate: public tables agree up to 500 kbit/s")
 GENERAL_DEVICES = practice("30 devices on a bus of CAN in general")
@@ -58,7 +60,7 @@ def limits(build: Build, bus: topology.Bus) -> tuple[can_bus.TrunkLimits, str]:
     if rate > 250e3 * 1.001:
         name = "SAE J1939-14"
     else:
-        name = "SAE J1939-11" if build.electrics.network.cable == "shielded" else "SAE J1939-15"
+        name = "SAE J1939-11" if build.electrics.network.cable == "shielded" else UNSHIELDED
     return can_bus.J1939_TRUNK_LIMITS[name], name
 
 
@@ -72,7 +74,7 @@ TRUNKS: list[Source] = [
     sources.BUS_SHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
     sources.BUS_SHIELDED.giving("limit", "30 devices", known="from memory", demands=["devices"]),
     sources.BUS_FAST.giving("limit", "40 m of trunk, 30 devices", known="second-hand"),
-    sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk", known="second-hand"),
+    sources.BUS_UNSHIELDED.giving("limit", "40 m of trunk and stubs together", known="second-hand"),
     sources.BUS_UNSHIELDED.giving(
         "limit", "10 devices in editions before 2014", known="second-hand", demands=["devices"]
     ),
@@ -152,7 +154,8 @@ def _known_rate(first: Any, rate: float) -> Verdict:
     level="error",
     due="quote",
     changed={
-        "0.2.0": "Leaves 11 to 30 devices on an unshielded SAE J1939 bus to a person: the number hangs on the edition.",
+        "0.2.0": "Leaves 11 to 30 devices on an unshielded SAE J1939 bus to a person: the number hangs on the edition. "
+        "Counts its stubs in the 40 m.",
     },
     sources=[
         *TRUNKS,
@@ -173,9 +176,10 @@ def trunk_length(build: Build, line: Any) -> Verdict:
 
     Computes: the length of the trunk from end to end, how many lengths of cable meet at each point, the devices on
     it.
-    Limit: one line with two ends: no star, no ring, one stub to a tee. 40 m and 30 devices (SAE J1939-11, -14 and -15);
-    other buses by bit rate (common practice). Length and shape are errors, the number of devices a warning. Editions of
-    -15 before 2014 allow 10 devices: between 10 and 30 a person looks up for which one they are made.
+    Limit: one line with two ends: no star, no ring, one stub to a tee. 40 m and 30 devices (SAE J1939-11, -14 and -15;
+    on the unshielded -15 the stubs count in the 40 m); other buses by bit rate (common practice). Length and shape are
+    errors, the number of devices a warning. Editions of -15 before 2014 allow 10 devices: between 10 and 30 a person
+    looks up for which one they are made.
     Consequence: Messages get lost now and then: gauges drop out and come back, and nobody finds the fault.
     Remedy: a shorter run, the branch as a stub, or a second bus behind a gateway.
     Cannot tell: the cable: 120 Ω, less than 70 pF/m; a planned length is 15 % off.
@@ -189,9 +193,17 @@ def trunk_length(build: Build, line: Any) -> Verdict:
 
 
 def _short_enough(build: Build, line: Any, bus: topology.Bus) -> Verdict:
-    (allowed, name), found = limits(build, bus), q.trunk_length(build, line)
-    says = f"The trunk is {shown(found)} long; {name} allows {shown(allowed.trunk, 'length', 'm')}."
-    return at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length")
+    (allowed, name), trunk = limits(build, bus), q.trunk_length(build, line)
+    most, stubs = shown(allowed.trunk, "length", "m"), q.stubs_length(bus) if name == UNSHIELDED else 0.0
+    if not stubs:
+        says = f"The trunk is {shown(trunk)} long; {name} allows {most}."
+        return at_most(trunk, allowed.trunk, says, on=f"{path_of(line)}.length")
+    found = trunk + stubs
+    says = (
+        f"Trunk and stubs are {shown(found, 'length', 'm')} long, the trunk {shown(trunk)} of it; {name} allows {most} "
+    )
+    says += "with the stubs."
+    return at_most(found, allowed.trunk, says, on=f"{path_of(line)}.length", unit=("length", "m"))
 
 
 def _few_enough(build: Build, bus: topology.Bus) -> Verdict:

@@ -30,6 +30,11 @@ def trunk_length(build: Build, line: Any) -> float:
     return float(sum(wire.length for wire in topology.bus_of(build, line).trunk))
 
 
+def stubs_length(bus: topology.Bus) -> float:
+    """Length of all stub cables of a bus together, m."""
+    return float(sum(wire.length for wire in bus.stubs))
+
+
 @quantity(
     "network.stub-length",
     "length",

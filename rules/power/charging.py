@@ -27,8 +27,8 @@ from swaplint.api import (
 from swaplint.engineering import charging as balance
 
 from . import charging_quantities as c
+from . import network, unsaid
 from . import quantities as q
-from . import unsaid
 
 ONE_VOLTAGE = practice("all parts share the vehicle's nominal voltage, or a converter feeds the odd ones")
 BALANCE = practice("charge balance not negative at idle, 20 % in hand at cruise and in standing work")
@@ -69,7 +69,8 @@ def system_voltage(build: Build) -> Verdict:
     power that a converter takes in, Σ I·U/0.9.
     Limit: equal. Parts marked 14 V suit a 12 V system and parts marked 28 V a 24 V system. A converter's voltage must
     be the consumer's, and the power of the converters of one voltage at least what the consumers of that voltage take.
-    One may feed the control unit, too, which then stands in the list of consumers.
+    One may feed the control unit, too, which then stands in the list of consumers; else the currents of its feeds
+    count.
     Consequence: Parts burn out on too high a voltage, or do not work on too low a one.
     Remedy: change the part, or fit a converter of the power that its consumers take; never a dropper resistor, and no
     tap between two batteries in series.
@@ -87,11 +88,19 @@ def system_voltage(build: Build) -> Verdict:
         demands["starter"] = lambda: suits("The starter", engine.starter.voltage, "engine.starter.voltage")
     if given(lambda: is_fitted(engine.alternator)) is not False:
         demands["alternator"] = lambda: suits("The alternator", engine.alternator.voltage, "engine.alternator.voltage")
+    for further in network.further_alternators(build):
+        on = f"{path_of(further)}.voltage"
+        if further.charges == "starting":  # that of auxiliary batteries: see power.split-charging
+            demands[f"alternator.{name_of(further)}"] = lambda further=further, on=on: suits(  # type: ignore[misc]
+                f"The alternator {name_of(further)}", further.voltage, on
+            )
     if given(lambda: is_fitted(engine.ecm)) is not False:
         demands["control-unit"] = lambda: (
             _fed_by_converter(build) or suits("The engine's control unit", engine.ecm.voltage, "engine.ecm.voltage")
         )
     demands["consumers"] = lambda: _odd_loads_are_fed(build)
+    if given(lambda: _fed_by_converter(build) is not None and not _listed(build)):
+        demands["control-unit-power"] = lambda: _bears_control_unit(build)
     if given(lambda: bool(_odd_loads(build)) and bool(_converters(build))):
         demands["converter-power"] = lambda: _strong_enough(build)
     return all_of(demands)
@@ -119,6 +128,26 @@ def _fed_by_converter(build: Build) -> Verdict | None:
     if not any(c.same_voltage(part.output_voltage, wanted) for part in stated):
         return None
     return holds(True, f"A converter gives the engine's control unit its {shown(wanted)}.")
+
+
+def _listed(build: Build) -> bool:
+    """Whether the list of consumers has one of the control unit's voltage, which stands for it."""
+    return any(c.same_voltage(load.voltage, build.engine.ecm.voltage) for load in _odd_loads(build))
+
+
+def _bears_control_unit(build: Build) -> Verdict:
+    """The converters that feed the control unit alone against the current of its feeds."""
+    unit = build.engine.ecm
+    feeding = [part for part in _converters(build) if c.same_voltage(part.output_voltage, unit.voltage)]
+    takes = sum(feed.current for feed in unit.feeds.values())
+    needed = balance.converter_power([balance.Load(takes, voltage=unit.voltage)])
+    power, on = sum(part.power for part in feeding), f"{path_of(feeding[0])}.power"
+    says = (
+        f"The engine's control unit takes {shown(needed, 'power', 'W')} through its converter, made for "
+        f"{shown(power, 'power', 'W')}: and no consumer of {shown(unit.voltage)} counts it in the charge balance."
+    )
+    help = advice(on, needed) if len(feeding) == 1 else None
+    return at_least(power, needed, says, on=on, unit=("power", "W"), advice=help)
 
 
 def _odd_loads(build: Build) -> list[Any]:

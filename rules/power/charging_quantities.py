@@ -93,7 +93,8 @@ def charged_apart(build: Build) -> bool:
 
 def alternators(build: Build) -> list[Any]:
     """The alternators that feed the vehicle's main system together."""
-    own = [build.engine.alternator, *further_alternators(build, "starting")]
+    further = further_alternators(build, "starting")
+    own = further if further and not is_fitted(build.engine.alternator) else [build.engine.alternator, *further]
     return own if charged_apart(build) else [*own, *further_alternators(build, "auxiliary")]
 
 

@@ -213,8 +213,9 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
     Cannot tell: an ammeter wired in series in an old dashboard; the drop of the fuse itself; hot conductors, which have
     a quarter more resistance at 85 °C.
     """
-    if path_of(cable) == path_of(build.engine.alternator):
-        says = "The alternator is fitted, and no cable of role alternator is stated."
+    if not path_of(cable).startswith("electrics.cables."):
+        says = "The alternator is fitted, and no cable of role alternator starts at its node, "
+        says += f"{network.node_of(build, cable)}: state it, with its fuse."
         return all_of(stated=lambda: holds(False, says, on="electrics.cables"))
     nothing = no_way_back(build, cable)
     if nothing is not None:
@@ -226,7 +227,8 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
 
 
 def _carries_output(build: Build, cable: Any) -> Verdict:
-    rated, rating, on = build.engine.alternator.rated_current, q.cable_rating(build, cable), f"{path_of(cable)}.size"
+    rated, on = network.alternator_of(build, cable).rated_current, f"{path_of(cable)}.size"
+    rating = q.cable_rating(build, cable)
     lies = q.where_it_lies(build, cable)
     says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}; the alternator gives {shown(rated)}."
     help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
@@ -236,7 +238,7 @@ def _carries_output(build: Build, cable: Any) -> Verdict:
 def _fuse_stands_output(build: Build, cable: Any) -> Verdict:
     if not network.has_fuse(cable):
         return does_not_apply("It has no fuse of its own.")
-    rated, on = build.engine.alternator.rated_current, f"{path_of(cable)}.fuse"
+    rated, on = network.alternator_of(build, cable).rated_current, f"{path_of(cable)}.fuse"
     says = f"A fuse of {shown(cable.fuse)} for an alternator of {shown(rated)}: it may blow at full output."
     if cable.fuse >= CHARGE_FUSE_SHARE * rated:
         says = f"A fuse of {shown(cable.fuse)} for an alternator of {shown(rated)}."
@@ -252,12 +254,12 @@ def _charge_fuse(rated: float) -> float | None:
 
 def _charge_drop(build: Build, cable: Any) -> Verdict:
     found = q.charge_drop(build, cable)
-    limit = given(lambda: build.engine.alternator.cable_drop_max)
+    limit = given(lambda: network.alternator_of(build, cable).cable_drop_max)
     if limit is None:
         limit = CHARGE_DROP * build.electrics.nominal_voltage / 12.0
-        if build.engine.alternator.remote_sense:
+        if network.alternator_of(build, cable).remote_sense:
             limit *= 2.0
-    rated, on = build.engine.alternator.rated_current, f"{path_of(cable)}.size"
+    rated, on = network.alternator_of(build, cable).rated_current, f"{path_of(cable)}.size"
     says = f"{shown(found)} are lost between alternator and battery, there and back, at {shown(rated)}."
     if found <= limit:
         return at_most(found, limit, says, level="warning", on=on)

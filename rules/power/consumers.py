@@ -91,7 +91,8 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
 
     Computes: which devices take current by what the other systems say of them: an electric fan, an electric fuel pump,
     the blower of the cab heater, electric steering, heaters of fuel and reductant; the consumer that each names.
-    Limit: the consumer is in the list; the cables of fan and fuel pump carry its current, to 5 %.
+    Limit: the consumer is in the list; a fuel pump has a cable; the cables of fan and fuel pump carry its current, to
+    5 %.
     Consequence: A consumer that nobody counted flattens the battery, or overheats a cable made for less.
     Remedy: list the consumer with its current and its shares, or name the one that counts it with `load`; state the
     same current for the cable. What is not in the list is in no charge balance.
@@ -111,6 +112,12 @@ def consumers_counted(build: Build, device: Any) -> Verdict:
     cables = _cables_of(build, device)
     if cables:
         demands["cable-current"] = lambda: _cables_agree(build, load, cables)
+    elif path_of(device) == PUMP:  # of a fan without one controls.fan-output tells
+        demands["cable"] = lambda: holds(
+            False,
+            f"No cable of role {CABLES[PUMP]} is stated, and {what} stands still: state it.",
+            on="electrics.cables",
+        )
     return all_of(demands)
 
 

@@ -26,7 +26,7 @@ from swaplint.api import (
     sheet,
     shown,
 )
-from swaplint.engineering import bolts
+from swaplint.engineering import bolts, conductors
 from swaplint.engineering.constants import G
 
 from .. import sources
@@ -63,7 +63,10 @@ INSIDE = ("cab", "load-space")
     adjust=["electrics.grounds.*.size"],
     about="electrics.grounds",
     without={
-        "electrics.cables.*.returns_by": "How the control unit's current comes back is asked for by power.circuit-drop."
+        "electrics.cables.*.returns_by": "How the control unit's current comes back is asked for by "
+        "power.circuit-drop.",
+        "electrics.grounds.*.material": "A cable that is sold by its size alone is of copper, and clad aluminium is "
+        "marked so: weigh a length where in doubt.",
     },
     bad=[
         {"electrics.grounds.engine.size": "25 mm2"},
@@ -77,7 +80,7 @@ def grounding(build: Build) -> Verdict:
 
     Computes: the ways through the grounds from the engine block, the frame and an insulated cab to the battery's
     negative; on the engine's way the thinnest conductor against the thinnest of the starter cables, those that join the
-    same two nodes counted together.
+    same two nodes counted together, copper-clad aluminium as the copper of its resistance.
     Limit: common practice: every way is there (an error). Rubber mounts insulate the engine: without a strap the
     starter current finds throttle and gearbox cables and bearings; an engine that touches metal somewhere is a
     warning. The engine's way is as thick as the starter cable, and the control unit does not return through the frame
@@ -106,7 +109,13 @@ def _starter_size(build: Build) -> float | None:
 
 
 def _size_of_all(parts: Sequence[Any], part: Any) -> float:
-    return float(sum(twin.size for twin in network.alongside(parts, part)))
+    """Copper of all that lies side by side; of clad aluminium what copper would do for it."""
+    return float(sum(_as_copper(twin) for twin in network.alongside(parts, part)))
+
+
+def _as_copper(part: Any) -> float:
+    clad = network.material_of(part) is conductors.Material.COPPER_CLAD_ALUMINIUM
+    return float(part.size / (conductors.CLAD_ALUMINIUM_RESISTANCE_RATIO if clad else 1.0))
 
 
 def _grounded(build: Build, node: str) -> Verdict:
@@ -133,13 +142,18 @@ def _thick_enough(build: Build) -> Verdict:
     return at_least(
         found,
         size * (1.0 - 1e-9),
-        f"The engine's way back to the battery is {shown(found, 'conductor', 'mm2')} at its thinnest, the starter "
-        f"cable {shown(size, 'conductor', 'mm2')}: the return carries the same current.",
+        f"The engine's way back to the battery is {shown(found, 'conductor', 'mm2')} of copper at its thinnest, the "
+        f"starter cable {shown(size, 'conductor', 'mm2')}: the return carries the same current.",
         level="warning",
         on=f"{path_of(thinnest)}.size",
         unit=("conductor", "mm2"),
-        advice=advice(f"{path_of(thinnest)}.size", size) if len(network.alongside(grounds, thinnest)) == 1 else None,
+        advice=_thicker(thinnest, size) if len(network.alongside(grounds, thinnest)) == 1 else None,
     )
+
+
+def _thicker(ground: Any, copper: float) -> Any:
+    """The advice of a ground as good as so much copper."""
+    return advice(f"{path_of(ground)}.size", copper * ground.size / _as_copper(ground))
 
 
 def _control_unit_return(build: Build) -> Verdict:
@@ -332,7 +346,9 @@ def _cut_off(build: Build, cable: Any, node: str) -> bool:
 
 
 def _alternator_cut_off(build: Build) -> bool:
-    return any(_cut_off(build, cable, network.ALTERNATOR) for cable in network.cables_for(build, "alternator")) or (
+    cables = network.cables_for(build, "alternator")
+    nodes = {path_of(cable): network.node_of(build, network.alternator_of(build, cable)) for cable in cables}
+    return any(_cut_off(build, cable, nodes[path_of(cable)]) for cable in cables) or (
         network.is_cut_off(network.cables(build), network.POSITIVE, network.ALTERNATOR)
     )
 

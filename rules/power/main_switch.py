@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 from swaplint.api import (
     Build,
@@ -37,7 +38,7 @@ def in_the_ground(build: Build) -> bool:
     "current",
     "A",
     formula="Σ I of the cables that start at the main switch, of all that start at the battery where it stands in the "
-    "way back; the alternator's rated current where that is more and runs through it",
+    "way back; the alternators' rated current where that is more and runs through it",
     sources=[sources.OHM],
 )
 def main_switch_current(build: Build) -> float:
@@ -46,11 +47,22 @@ def main_switch_current(build: Build) -> float:
     ahead = network.reached_unfused(build) if back else {network.ISOLATOR}
     behind = [cable for cable in network.consumer_cables(build) if cable.start in ahead]
     found = sum(q.carried(build, cable) for cable in behind if cable.role not in network.HEATERS)
-    charged = network.is_cut_off(network.cables(build), network.POSITIVE, network.ALTERNATOR)
-    has_alternator = network.passes(network.cables(build), network.ALTERNATOR)
-    if has_alternator and (back or charged) and is_fitted(build.engine.alternator):
-        found = max(found, build.engine.alternator.rated_current)
-    return float(found)
+    charging = sum(alternator.rated_current for alternator in _alternators_through(build, back))
+    return float(max(found, charging))
+
+
+def _alternators_through(build: Build, back: bool) -> list[Any]:
+    """The alternators whose current runs through the main switch: all of them where it stands in the way back."""
+    cables = network.cables(build)
+    every = [build.engine.alternator, *network.further_alternators(build)]
+    nodes = [network.node_of(build, alternator) for alternator in every]
+    return [
+        alternator
+        for alternator, node in zip(every, nodes, strict=True)
+        if network.passes(cables, node)
+        and (back or network.is_cut_off(cables, network.POSITIVE, node))
+        and is_fitted(alternator)
+    ]
 
 
 @rule(
@@ -68,7 +80,7 @@ def main_switch_rating(build: Build) -> Verdict:
     """Does the main switch bear what runs through it, without a pause and in a start?
 
     Computes: the currents of the cables that start at it, feeders with all their branches; of all cables at the battery
-    where it stands in the way back; the alternator's rated current where that is more and runs through it.
+    where it stands in the way back; the alternators' rated current where that is more and runs through it.
     Limit: the switch's ratings, without a pause and for the few seconds of a start.
     Consequence: The switch runs hot, burns or welds shut, and then cuts nothing off.
     Remedy: a switch of the next rating.

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from swaplint.api import Build, given, is_fitted, once, path_of
+from swaplint.api import Build, given, is_fitted, name_of, once, path_of
 from swaplint.engineering import circuits, conductors
 
 POSITIVE = "battery-positive"
@@ -102,10 +102,29 @@ def heater_of(build: Build, cable: Any) -> Any:
 
 
 def alternator_cables(build: Build) -> list[Any]:
-    """The cables of the alternator; the alternator itself where it is fitted and has none."""
-    if not is_fitted(build.engine.alternator):
-        return []
-    return cables_for(build, "alternator") or [build.engine.alternator]
+    """The cables of the alternators; an alternator itself where it is fitted and has none."""
+    own = [build.engine.alternator] if is_fitted(build.engine.alternator) else []
+    every = [*own, *further_alternators(build)]
+    found = cables_for(build, "alternator") if every else []
+    with_cable = [path_of(alternator_of(build, cable)) for cable in found]
+    return found + [one for one in every if path_of(one) not in with_cable]
+
+
+def further_alternators(build: Build) -> list[Any]:
+    """The alternators besides the engine package's; one that nobody states is not there."""
+    stated = given(lambda: list(build.electrics.alternators.values())) or []
+    return [alternator for alternator in stated if is_fitted(alternator)]
+
+
+def alternator_of(build: Build, cable: Any) -> Any:
+    """The alternator that a cable of its role leads from: a further one is the node of its name."""
+    further = {name_of(alternator): alternator for alternator in further_alternators(build)}
+    return further.get(cable.start) or further.get(cable.end) or build.engine.alternator
+
+
+def node_of(build: Build, alternator: Any) -> str:
+    """The node that an alternator is."""
+    return ALTERNATOR if path_of(alternator) == path_of(build.engine.alternator) else name_of(alternator)
 
 
 def ends(parts: Sequence[Any]) -> list[tuple[str, str]]:
@@ -162,12 +181,15 @@ def passes(parts: Sequence[Any], node: str) -> bool:
     return any(node in pair for pair in ends(parts))
 
 
-def upstream(build: Build, cable: Any) -> list[Any] | None:
-    """The cables between the nearest battery and the start of a cable; None where it cannot be traced back."""
+def upstream(build: Build, cable: Any, *, from_end: bool = False) -> list[Any] | None:
+    """The cables between the nearest battery and the start of a cable; None where it cannot be traced back.
+
+    `from_end` asks for those before its end.
+    """
     own, every = path_of(cable), cables(build)
     others = [number for number, other in enumerate(every) if path_of(other) != own]
     pairs = _ends_of_cables(build)
-    beside, start = [pairs[number] for number in others], _closed(cable.start)
+    beside, start = [pairs[number] for number in others], _closed(cable.end if from_end else cable.start)
     ways = [circuits.route(beside, source, start) for source in (POSITIVE, AUXILIARY)]
     found = min((way for way in ways if way is not None), key=len, default=None)
     return None if found is None else [every[others[position]] for position in found]
@@ -210,10 +232,23 @@ def has_fuse(cable: Any) -> bool:
 
 
 def protecting(build: Build, cable: Any) -> Any | None:
-    """The cable whose fuse protects a cable: itself, or the nearest towards the battery that has one; None if none."""
+    """The cable whose fuse protects a cable: itself, or the nearest towards the battery that has one; None if none.
+
+    A charge cable is live from the battery, which its end is nearer to.
+    """
     if has_fuse(cable):
         return cable
-    return next((other for other in reversed(upstream(build, cable) or []) if has_fuse(other)), None)
+    return next((other for other in reversed(_before(build, cable) or []) if has_fuse(other)), None)
+
+
+def is_fed(build: Build, cable: Any) -> bool:
+    """Whether cables lead from a battery to a cable; a starter cable or a link stands at one itself."""
+    return cable.role in STARTING or _before(build, cable) is not None
+
+
+def _before(build: Build, cable: Any) -> list[Any] | None:
+    charges = cable.role == "alternator" and cable.start in (ALTERNATOR, *map(name_of, further_alternators(build)))
+    return upstream(build, cable, from_end=charges)
 
 
 def is_battery(part: Any) -> bool:

@@ -16,6 +16,7 @@ from swaplint.api import (
     does_not_apply,
     given,
     holds,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -192,7 +193,12 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     """
     guard = network.protecting(build, cable)
     if guard is None:
-        return does_not_apply("No fuse protects this cable: see power.main-fuse.")
+        if network.is_fed(build, cable):
+            return does_not_apply("No fuse protects this cable: see power.main-fuse.")
+        says = (
+            f"It has no fuse, and no cable leads from a battery to '{cable.start}', where it starts: state what feeds "
+        )
+        return needs_review(f"{says}it, each cable from the side of its source.", on=f"{path_of(cable)}.start")
     if path_of(guard) != path_of(cable):
         nothing = _guarded_otherwise(build, cable, guard)
         if nothing is not None:

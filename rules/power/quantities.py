@@ -195,6 +195,13 @@ def _behind(
     return found * (1.0 if share is None else share) / max(1, len(twins)), ring
 
 
+def main_switch(build: Build) -> float:
+    """Resistance of the main switch, Ω; nothing where a stud stands in its place."""
+    if given(lambda: is_fitted(build.electrics.isolator)) is False:
+        return 0.0
+    return or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
+
+
 def return_too_short(cable: Any) -> bool:
     """Whether a return conductor of the cable's own is stated as shorter than half the way out, which it cannot be."""
     stated = given(lambda: cable.return_length)
@@ -211,7 +218,7 @@ def return_through(build: Build, node: str) -> float:
         twins = network.alongside(network.grounds(build), ground)
         found += conductors.side_by_side([ground_resistance(build, twin) for twin in twins])
     if network.passes(path, network.ISOLATOR):
-        found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
+        found += main_switch(build)
     if node == network.FRAME or network.passes(path, network.FRAME):
         found += or_practice(lambda: build.electrics.frame_resistance, FRAME_RETURN)
     return found
@@ -354,7 +361,7 @@ def crank_feed(build: Build) -> float:
         raise OutsideRange(f"no starter cables lead from {network.POSITIVE} to {network.STARTER}")
     found = sum(length_to_starter(build, cable) for cable in path)
     if network.passes(path, network.ISOLATOR):
-        found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
+        found += main_switch(build)
     links = network.cables_for(build, "battery-link")
     if links:
         found += link_share(build) ** 2 * sum(with_fuse(build, link) for link in links)
@@ -564,12 +571,14 @@ def charge_left_with(build: Build, current: float) -> float:
 def charge_drop(build: Build, cable: Any) -> float:
     """Voltage lost between alternator and battery, there and back, at rated current."""
     others = [other for other in network.cables(build) if path_of(other) != path_of(cable)]
-    far = cable.end if cable.start == network.ALTERNATOR else cable.start
-    onwards = network.path(others, far, network.POSITIVE)
+    alternator = network.alternator_of(build, cable)
+    far = cable.end if cable.start == network.node_of(build, alternator) else cable.start
+    ways = [network.path(others, far, battery) for battery in (network.POSITIVE, network.AUXILIARY)]
+    onwards = min((way for way in ways if way is not None), key=len, default=None)
     if onwards is None:
         raise OutsideRange(f"no cable leads from '{far}', where {path_of(cable)} ends, to {network.POSITIVE}")
     found = cable_resistance(build, cable) + cable_return(build, cable)
     found += sum(cable_resistance(build, other) for other in onwards)
     if network.passes(onwards, network.ISOLATOR):
-        found += or_practice(lambda: build.electrics.isolator.resistance, SWITCH)
-    return conductors.voltage_drop(build.engine.alternator.rated_current, found)
+        found += main_switch(build)
+    return conductors.voltage_drop(alternator.rated_current, found)

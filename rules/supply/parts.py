@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import Any
 
 from swaplint.api import (
@@ -24,6 +25,7 @@ from swaplint.api import (
     rule,
     sheet,
     shown,
+    value_at,
 )
 from swaplint.spec.systems.supply import OptionalPart
 
@@ -31,6 +33,17 @@ from .. import sources
 
 CHARGED = practice("what takes current from the battery while driving needs an alternator")
 DRIVEN = practice("an engine is turned by a starter, and drives the tyres through a clutch or converter and a gearbox")
+
+
+RUNS = practice("an engine is switched by a key, cooled by a radiator and given clean air")
+NEVER_WITHOUT = {
+    "electrics.key_switch": "There is no key switch: state what switches the engine on and off in its place, with its "
+    "terminals.",
+    "plumbing.cooling.radiator": "There is no radiator, and nothing takes the engine's heat: state what cools the "
+    "coolant.",
+    "plumbing.intake.filter": "There is no air cleaner, and dust ruins the engine within hours: fit one.",
+}
+"""What else no such vehicle runs without, and what is wrong where the spec says that there is none."""
 
 
 # -- needed and not fitted --------------------------------------------------------------------------------------------
@@ -41,6 +54,7 @@ DRIVEN = practice("an engine is turned by a starter, and drives the tyres throug
     sources=[
         CHARGED.giving("limit", "an alternator", demands=["alternator"]),
         DRIVEN.giving("limit", "what drives it", demands=["starter", "clutch", "gearbox", "tyres"]),
+        RUNS.giving("limit", "there is one"),
         sources.US_SPEEDOMETER.giving("limit", "a speedometer", demands=["speedometer"]),
         sources.SPEEDOMETER_RULE.giving("limit", "a speedometer", demands=["speedometer"]),
     ],
@@ -50,14 +64,20 @@ DRIVEN = practice("an engine is turned by a starter, and drives the tyres throug
         {"driveline.speedometer": {"fitted": False}},
         {"engine.starter": {"fitted": False}},
         {"driveline.clutch": {"fitted": False}},
+        {"plumbing.intake.filter": {"fitted": False}},
     ],
     good=[{"electrics.loads.radio": None}],
+    without=dict.fromkeys(
+        [f"{path}.fitted" for path in NEVER_WITHOUT],
+        "A part that nobody speaks of is there: supply.function-coverage asks who supplies it.",
+    ),
 )
 def needed_parts(build: Build) -> Verdict:
     """Is a part stated as not fitted that something in the build needs?
 
     Computes: nothing; looks for consumers or a control unit without an alternator, for a road vehicle without a
-    speedometer, and for an engine without starter, clutch or converter, gearbox or tyres.
+    speedometer, and for an engine without starter, clutch or converter, gearbox or tyres, key switch, radiator or air
+    cleaner.
     Limit: common practice; the rules of the road for the speedometer (US 49 CFR 393.82 for buses and trucks, UN
     Regulation No. 39).
     Consequence: The battery runs down under way, the vehicle does not start or drive, or the papers are refused.
@@ -65,7 +85,13 @@ def needed_parts(build: Build) -> Verdict:
     Cannot tell: parts that the spec does not mention at all; supply.function-coverage asks for those. A fan: see
     cooling.fan-flow; a towbar: mass.load-cases.
     """
+    demands: dict[str, Callable[[], Verdict]] = {}
+    for path, says in NEVER_WITHOUT.items():
+        if given(lambda path=path: is_fitted(value_at(build, path))) is False:  # type: ignore[misc]
+            name = path.rsplit(".", 1)[-1].replace("_", "-")
+            demands[name] = lambda path=path, says=says: holds(False, says, on=path)  # type: ignore[misc]
     return all_of(
+        demands,
         alternator=lambda: _alternator(build),
         speedometer=lambda: _speedometer(build),
         starter=lambda: _needed(build.engine.starter, "a starter", "nothing turns the engine"),
@@ -97,6 +123,9 @@ def _alternator(build: Build) -> Verdict:
     on = "engine.alternator"
     if is_fitted(build.engine.alternator):
         return holds(True, "The engine has an alternator.", on=on)
+    own = given(lambda: [one for one in build.electrics.alternators.values() if is_fitted(one)]) or []
+    if any(one.charges == "starting" for one in own):
+        return holds(True, "An alternator besides the engine package's charges the battery.", on=on)
     if given(lambda: is_fitted(build.engine.ecm)):
         says = "There is no alternator, and the engine's control unit runs from the battery until it is flat: fit one."
         return holds(False, says, on=on)

@@ -435,7 +435,9 @@ class Electrics(Section):
         "current that the vehicle takes with the key off", "current", "mA", typical=30, plausible=(1, 500), where=METER
     )
     converters: dict[str, VoltageConverter] = parts("converters for consumers of another voltage, each under its name")
-    alternators: dict[str, FurtherAlternator] = parts("alternators besides the engine package's, each under its name")
+    alternators: dict[str, FurtherAlternator] = parts(
+        "alternators besides the engine package's, each under its name, which is also the node that its cable starts at"
+    )
     split_charging: SplitCharging = part("what charges the auxiliary batteries")
     isolator: Isolator = part("the main switch that cuts the vehicle off its batteries")
     key_switch: KeySwitch = part("the key or start switch")

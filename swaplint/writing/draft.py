@@ -164,9 +164,9 @@ def _turns_it(path: str) -> bool:
     """Whether a rule's answer turns on a field that it can do without.
 
     Common practice stands in for what the engine maker would state and the owner wants, and nothing for a part that is
-    not fitted.
+    not fitted. Of several parts, such as places of the work beside the highest one, nothing is needed.
     """
-    return path.startswith(("engine.speed.", "build.design.")) or (path.endswith(".fitted") and "*" not in path)
+    return "*" not in path and (path.startswith(("engine.speed.", "build.design.")) or path.endswith(".fitted"))
 
 
 def _looked_ahead(stage: Stage) -> Stage:

@@ -255,7 +255,10 @@ def test_where_the_heat_of_the_charge_goes() -> None:
 
 def test_engine_without_a_charge_air_cooler() -> None:
     bare = {f"{COOLING}.charge_cooler": {"fitted": False}}
-    assert one("cooling.charge-air", {**bare, "engine.charge_air": None}).kind == "notApplicable"
+    plain = {**bare, "engine.charge_air": None}
+    assert one("cooling.charge-air", {**plain, "engine.charged": False}).kind == "notApplicable"
+    # of a charged one somebody must know what its manifold air may reach
+    assert one("cooling.charge-air", plain).kind == "open"
     found = one("cooling.charge-air", bare)  # the sheet has a limit, and nothing cools the charge
     assert (found.kind, found.subject) == ("fail", f"{COOLING}.charge_cooler")
     assert value("cooling.stacked-heat", bare, part="rated") == pytest.approx(0.8)

@@ -410,8 +410,9 @@ class TestJoints:
         assert "charge air of 200 °C" in found.message
 
     def test_no_turbocharger_and_open(self) -> None:
-        # an engine of which the spec states neither boost nor a charge-air cooler
+        # an engine without boost or a charge-air cooler
         plain = {PIPES: {}, "engine.charge_air": None, "plumbing.cooling.charge_cooler": {"fitted": False}}
+        plain |= {"engine.charged": False}
         assert one("intake.boost-joints", plain).kind == "notApplicable"
         # and one that has them has pipes between
         gap = one("intake.boost-joints", {PIPES: {}})

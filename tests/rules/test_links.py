@@ -85,7 +85,7 @@ def test_a_device_that_no_consumer_counts_is_noticed(edits: dict[str, Any], part
     counted = {path: "radio" if value == "no-such" else value for path, value in edits.items()}
     if isinstance(counted.get("plumbing.fuel.pump"), dict):
         counted["plumbing.fuel.pump"] = {"kind": "in-line-electric", "load": "radio"}
-    assert of_part("power.consumers-counted", part, counted).kind == "pass"
+    assert of_part("power.consumers-counted", part, counted, demand="counted").kind == "pass"
 
 
 def test_a_device_that_names_no_consumer_is_asked_for() -> None:

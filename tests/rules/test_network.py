@@ -67,7 +67,7 @@ def test_the_trunk_adds_up() -> None:
 
 # SAE J1939-11 and -14: 40 m; the other three lengths come to 2.1 m
 @pytest.mark.parametrize(("middle", "kind"), [("37.9 m", "pass"), ("38 m", "fail")])
-@pytest.mark.parametrize("edits", [{}, {f"{N}.cable": "shielded"}, FAST])
+@pytest.mark.parametrize("edits", [{f"{N}.cable": "shielded"}, FAST])
 def test_forty_metres(middle: str, kind: str, edits: dict[str, Any]) -> None:
     found = one("network.trunk-length", {f"{N}.wires.middle.length": middle, **edits})
     assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)

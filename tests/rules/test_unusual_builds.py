@@ -1,0 +1,362 @@
+"""Builds out of the ordinary, and readings that cannot be: each with what is right, worked out by hand beforehand.
+
+Sizes from IEC 60228 and J1939-15 (40 m of trunk and stubs together) as elsewhere in these tests; the rest compares.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from swaplint.kit.trial import of_part, one
+
+C = "electrics.cables"
+N = "electrics.network"
+
+FUSED_AT_BATTERY = {
+    f"{C}.battery.fused": True,
+    f"{C}.battery.fuse": "400 A",
+    f"{C}.battery.fuse_distance": "150 mm",
+    f"{C}.battery.fuse_resistance": "0.2 mohm",
+}
+CHARGE_CABLE = {
+    "role": "alternator",
+    "start": "alternator",
+    "end": "starter",
+    "size": "10 mm2",
+    "length": "1.2 m",
+    "returns_by": "engine",
+    "return_length": "0 m",
+    "insulation_temp": "105 degC",
+    "place": "engine-space",
+    "bundled_with": 0,
+    "fused": False,
+    "sleeved": True,
+}
+SECOND_ALTERNATOR = {
+    "charges": "starting",
+    "voltage": "12 V",
+    "rated_current": "200 A",
+    "pulley_ratio": 2.8,
+    "output": [{"rotor_speed": "1500 r/min", "current": "0 A"}, {"rotor_speed": "6000 r/min", "current": "200 A"}],
+}
+ELECTRIC_FAN = {
+    "plumbing.cooling.fan.drive": "electric",
+    "plumbing.cooling.fan.curve_voltage": "13 V",
+    "plumbing.cooling.fan.motor_voltage": "13 V",
+}
+SECOND_FAN = {
+    **CHARGE_CABLE,
+    "role": "fan",
+    "start": "cab-fuses",
+    "end": "fan-two",
+    "switched_by": ["ecm-fan"],
+    "relay_rating": "30 A",
+    "size": "16 mm2",
+    "current": "60 A",
+    "fused": True,
+    "fuse": "80 A",
+}
+STOP_SOLENOID = {
+    "engine.stop.kind": "solenoid-to-stop",
+    "engine.stop.pull_current": "8 A",
+    "electrics.stop": {"cable": True, "in_reach": True},
+    f"{C}.stop": {
+        **SECOND_FAN,
+        "role": "switched-feed",
+        "end": "stop-solenoid",
+        "switched_by": ["key-run"],
+        "size": "2.5 mm2",
+        "current": "8 A",
+        "fuse": "15 A",
+    },
+}
+BY_24_VOLTS = {
+    "electrics.nominal_voltage": "24 V",
+    "electrics.loads.*.voltage": "24 V",
+    "electrics.converters": {"unit": {"output_voltage": "12 V", "power": "226 W"}},
+}
+
+RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
+    # -- power --
+    # current reaches a charge cable from the battery: the 400 A fuse is all that guards its 10 mm²
+    (
+        "power.fuse-cable-match",
+        {**FUSED_AT_BATTERY, f"{C}.alternator": CHARGE_CABLE},
+        "cables.alternator",
+        "cable",
+        "fail",
+    ),
+    # clad aluminium of 50 mm² does for 50/1.6 = 31 mm² of copper, behind a starter cable of 50 mm²
+    ("power.grounding", {"electrics.grounds.engine.material": "copper-clad aluminium"}, "", "thickness", "fail"),
+    # 80 mm² of it for 50 mm²
+    (
+        "power.grounding",
+        {"electrics.grounds.engine.material": "copper-clad aluminium", "electrics.grounds.engine.size": "80 mm2"},
+        "",
+        "thickness",
+        "pass",
+    ),
+    # without a main switch its node is a stud: the way to the starter is 1.3222 - 0.1 = 1.222 mΩ
+    ("power.crank-loop", {"electrics.isolator": {"fitted": False}}, "", "", "pass"),
+    ("power.crank-loop", {"electrics.isolator": {"fitted": False}, f"{C}.starter.length": "4 m"}, "", "", "fail"),
+    # a second alternator is the node of its name, and has no cable there
+    (
+        "power.alternator-cable",
+        {"electrics.alternators.second": SECOND_ALTERNATOR},
+        "alternators.second",
+        "stated",
+        "fail",
+    ),
+    # its 200 A in a cable of 25 mm², which may carry 144.5 A
+    (
+        "power.alternator-cable",
+        {
+            "electrics.alternators.second": SECOND_ALTERNATOR,
+            f"{C}.second": {
+                **CHARGE_CABLE,
+                "start": "second",
+                "end": "battery-positive",
+                "size": "25 mm2",
+                "fused": True,
+                "fuse": "250 A",
+            },
+        },
+        "cables.second",
+        "rating",
+        "fail",
+    ),
+    (
+        "power.system-voltage",
+        {"electrics.alternators.second": {**SECOND_ALTERNATOR, "voltage": "24 V"}},
+        "",
+        "alternator.second",
+        "fail",
+    ),
+    # the unit's feeds take 15 + 2 = 17 A of 12 V: 17·12/0.9 = 226.7 W
+    ("power.system-voltage", BY_24_VOLTS, "", "control-unit-power", "fail"),
+    (
+        "power.system-voltage",
+        {**BY_24_VOLTS, "electrics.converters.unit.power": "227 W"},
+        "",
+        "control-unit-power",
+        "pass",
+    ),
+    # the engine package brings no alternator, the shop fits its own: 200 A at most, far more than is wanted
+    (
+        "supply.needed-parts",
+        {"engine.alternator": {"fitted": False}, "electrics.alternators.second": SECOND_ALTERNATOR},
+        "",
+        "alternator",
+        "pass",
+    ),
+    # at cruise it turns at 2.8 times some 2100 r/min and more, and gives over 0.85·150 A
+    (
+        "power.charge-balance",
+        {"engine.alternator": {"fitted": False}, "electrics.alternators.second": SECOND_ALTERNATOR},
+        "",
+        "cruise",
+        "pass",
+    ),
+    *(
+        ("supply.needed-parts", {path: {"fitted": False}}, "", path.rsplit(".", 1)[-1].replace("_", "-"), "fail")
+        for path in (
+            "engine.starter",
+            "electrics.key_switch",
+            "plumbing.cooling.radiator",
+            "plumbing.intake.filter",
+            "driveline.gearbox",
+            "driveline.clutch",
+            "driveline.tyres",
+        )
+    ),
+    # -- controls --
+    # two fans, each behind a relay: 20 A for 10 A does, 30 A for 60 A does not
+    (
+        "controls.fan-output",
+        {**ELECTRIC_FAN, f"{C}.fan.relay_rating": "20 A", f"{C}.fan_two": SECOND_FAN},
+        "",
+        "contact",
+        "fail",
+    ),
+    (
+        "controls.fan-output",
+        {
+            **ELECTRIC_FAN,
+            f"{C}.fan": None,
+            "engine.outputs.fan": {"fitted": False},
+            "electrics.fan_control.takes": "own-thermo-switch",
+        },
+        "",
+        "fed",
+        "fail",
+    ),
+    # live in run, where it stops the engine, and dead in off, where it should
+    ("controls.engine-stop", STOP_SOLENOID, "", "fed", "fail"),
+    (
+        "controls.diagnostic-access",
+        {
+            "engine.diagnostics.protocol": "SAE J1939",
+            "electrics.diagnostic.protocol": "SAE J1939",
+            N: {"fitted": False},
+        },
+        "",
+        "bus",
+        "fail",
+    ),
+    # -- network: 0.3 + 36.4 + 1.5 + 0.3 = 38.5 m of trunk and 0.5 + 0.6 + 0.4 = 1.5 m of stubs are 40 m
+    ("network.trunk-length", {f"{N}.wires.middle.length": "36.4 m"}, "", "length", "pass"),
+    ("network.trunk-length", {f"{N}.wires.middle.length": "36.5 m"}, "", "length", "fail"),
+    ("network.trunk-length", {f"{N}.wires.middle.length": "37 m", f"{N}.cable": "shielded"}, "", "length", "pass"),
+    # -- cooling, intake, exhaust --
+    (
+        "cooling.charge-air",
+        {
+            "plumbing.cooling.charge_cooler": {"fitted": False},
+            "engine.charge_air.rise_max": None,
+            "engine.charge_air.manifold_temp_max": None,
+        },
+        "",
+        "",
+        "open",
+    ),
+    # pure glycol freezes at about -13 °C, whatever a sheet allows; the table ends at 60 %
+    (
+        "cooling.freeze-protection",
+        {"engine.coolant.glycol_max": "100 %", "plumbing.cooling.coolant.glycol": "100 %"},
+        "",
+        "protection",
+        "review",
+    ),
+    ("cooling.expansion-volume", {"plumbing.cooling.expansion_tank": {"fitted": False}}, "", "", "fail"),
+    # the pipe from the cooler to the engine left out
+    ("intake.boost-joints", {"plumbing.charge_air.pipes.cold": None}, "plumbing.charge_air", "stated", "fail"),
+    # the suction hose left out
+    ("cooling.external-circuit", {"plumbing.cooling.hoses.lower": None}, "", "hoses", "fail"),
+    ("intake.crankcase-vent", {"plumbing.intake.breather": {"fitted": False}}, "", "stays-closed", "fail"),
+    (
+        "intake.boost-joints",
+        {
+            "plumbing.charge_air.pipes": {},
+            "engine.charge_air.pressure_max": None,
+            "plumbing.cooling.charge_cooler": {"fitted": False},
+        },
+        "",
+        "",
+        "open",
+    ),
+    (
+        "exhaust.device-position",
+        {"plumbing.exhaust.devices.filter.kind": "silencer"},
+        "devices.filter",
+        "present",
+        "fail",
+    ),
+    # 5 % of 85 + 70 L are 7.75 L
+    (
+        "exhaust.reductant",
+        {"plumbing.fuel.second_tank": {"reachable": "70 L"}, "plumbing.reductant.tank_volume": "7.7 L"},
+        "",
+        "volume",
+        "fail",
+    ),
+    (
+        "exhaust.reductant",
+        {"plumbing.fuel.second_tank": {"reachable": "70 L"}, "plumbing.reductant.tank_volume": "7.8 L"},
+        "",
+        "volume",
+        "pass",
+    ),
+    ("exhaust.outlet", {"plumbing.exhaust.outlet.points_at": []}, "", "direction", "open"),
+    (
+        "exhaust.outlet",
+        {"build.duty.vegetation": True, "plumbing.exhaust.devices.filter.kind": "silencer"},
+        "",
+        "sparks",
+        "fail",
+    ),
+    (
+        "exhaust.outlet",
+        {
+            "build.duty.vegetation": True,
+            "engine.charged": False,
+            "plumbing.exhaust.outlet.spark_protection": "accepted-turbocharger",
+        },
+        "",
+        "sparks",
+        "fail",
+    ),
+    # -- readings that cannot be, or prove nothing --
+    ("commissioning.oil-pressure", {"measured.oil.oil": "79 degC"}, "", "idle", "review"),
+    ("commissioning.oil-pressure", {"measured.oil.oil": "80 degC"}, "", "idle", "pass"),
+    ("commissioning.oil-pressure", {"measured.oil.oil": "20 degC"}, "", "loaded", "review"),
+    # 80 kPa of cold oil is worse than 80 kPa of hot oil
+    (
+        "commissioning.oil-pressure",
+        {"measured.oil.oil": "20 degC", "measured.oil.idle_pressure": "80 kPa"},
+        "",
+        "idle",
+        "fail",
+    ),
+    (
+        "commissioning.cooling-trial",
+        {"measured.cooling.top_tank": "24 degC", "measured.cooling.air": "76 degC"},
+        "",
+        "hot-day",
+        "review",
+    ),
+    ("commissioning.air-gas-restriction", {"measured.full_load.manifold_air": "10 degC"}, "", "charge-rise", "review"),
+    ("commissioning.charging-electrics", {"measured.charging.idle_voltage": "14.6 V"}, "", "idle", "fail"),
+    # -- days to come, and papers that are late: judged on 2026-05-31, first started on 2026-05-18
+    ("compliance.jurisdiction", {"build.places.state.checked": "2026-06-01"}, "state", "", "review"),
+    ("compliance.jurisdiction", {"build.places.state.checked": "2026-05-31"}, "state", "", "pass"),
+    *(
+        (
+            "compliance.structure-brakes-steering",
+            {"build.places.state.approvals.structure.met.date": date},
+            "structure",
+            "before",
+            kind,
+        )
+        for date, kind in (("2026-05-18", "pass"), ("2026-05-19", "fail"))
+    ),
+    # -- outside pressure is 99.53 kPa at 150 m and 84.56 at 1500 m: 14.97 kPa less to draw against
+    ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "74.9 kPa"}, "", "level-high", "fail"),
+    ("commissioning.vacuum-brake-test", {"measured.vacuum.idle": "75.1 kPa"}, "", "level-high", "pass"),
+    # -- 9 V at 400 A and 20 °C: full 3.6 V/400 A = 9 mΩ, at -15 °C 0.968/0.6 times as much, 14.53 mΩ: with 1.32 mΩ of
+    # cables 12.6 - 350 A · 15.85 mΩ = 7.05 V; three-quarters charged 8.5 mΩ, 13.72: 12.4 - 350 · 15.04 mΩ = 7.14 V
+    ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "9 V"}, "", "coldest-start", "fail"),
+    ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "10 V"}, "", "coldest-start", "pass"),
+    ("commissioning.crank-drop", {"measured.cranking.terminal_voltage": "12.7 V"}, "", "coldest-start", "review"),
+    ("commissioning.made-ready-first", {"measured.cranking.date": "2026-05-17"}, "cranking", "", "fail"),
+    ("commissioning.made-ready-first", {"measured.cranking.date": "2026-05-18"}, "cranking", "", "pass"),
+    # a cable without a fuse that starts where nothing leads to
+    (
+        "power.fuse-cable-match",
+        {f"{C}.stray": {**CHARGE_CABLE, "role": "other", "start": "nowhere"}},
+        "stray",
+        "",
+        "review",
+    ),
+    (
+        "power.consumers-counted",
+        {"plumbing.fuel.pump": {"kind": "in-line-electric", "load": "fan"}},
+        "fuel.pump",
+        "cable",
+        "fail",
+    ),
+    (
+        "compliance.emission-equipment",
+        {"electrics.lamps.malfunction.fitted": False},
+        "state",
+        "malfunction-lamp",
+        "fail",
+    ),
+]
+
+
+@pytest.mark.parametrize(("rule_id", "edits", "part", "demand", "kind"), RIGHT)
+def test_what_is_right(rule_id: str, edits: dict[str, Any], part: str, demand: str, kind: str) -> None:
+    found = of_part(rule_id, part, edits, demand=demand) if part else one(rule_id, edits, demand=demand)
+    assert found.kind == kind
