@@ -83,7 +83,7 @@ def room(build: Build, side: str) -> float:
     "deg",
     formula="the steepest of the fore-and-aft tilt and atan(grade) of climb, start and long descent",
     sources=[sources.SOLID_GEOMETRY],
-    without=slopes.WITHOUT,
+    without={"build.design.start_grade": slopes.GENTLER},
 )
 def working_slope(build: Build) -> float:
     """Steepest slope along the vehicle that it works on."""
