@@ -18,7 +18,7 @@ from swaplint.spec.judged import judge_on
 from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load_spec
 from swaplint.spec.renamed import STDIN_LABEL, notices, todays
-from swaplint.spec.toml_source import MAX_BYTES, ParsedFiles, SpecError
+from swaplint.spec.toml_source import MAX_BYTES, SpecError, bytes_of, read_bytes
 from swaplint.units.showing import SHOWING
 
 MOST_LISTED = 10
@@ -107,7 +107,7 @@ def specs_named(paths: Sequence[str], base: RuleBase) -> tuple[list[str], list[P
 
 def _specs_in(folder: str, base: RuleBase) -> list[str]:
     """The build specs directly in a folder, by name. What cannot be read may be one, and is left to be told."""
-    from swaplint.spec.sheet_files import what_it_is
+    from swaplint.spec.sheet_files import What, plainly_a_spec, what_it_is
 
     found = []
     for name in sorted(os.listdir(folder)):
@@ -115,8 +115,10 @@ def _specs_in(folder: str, base: RuleBase) -> list[str]:
         if name.startswith(".") or not name.lower().endswith(".toml") or os.path.isdir(path):
             continue
         try:
-            file = todays(ParsedFiles().read(Path(path), path), base.model)
-            what = what_it_is(file.data, base.model)
+            what: What = "spec"
+            raw = bytes_of(Path(path), path)
+            if not plainly_a_spec(raw):
+                what = what_it_is(todays(read_bytes(raw, path), base.model).data, base.model)
         except SpecError:
             what = "spec"
         if what == "spec":

@@ -24,7 +24,7 @@ from swaplint.cli.statuses import UNREADABLE, status_of
 from swaplint.host.packs import RuleBase
 from swaplint.host.problems import Problem
 from swaplint.inspecting.inspection import broke_later, inspect
-from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.outcomes import Outcomes
 from swaplint.inspecting.results import Inspection
 from swaplint.inspecting.selection import selected, selection_of
 from swaplint.reports.judging import Judging, judging_of
@@ -143,7 +143,7 @@ def _judging(what_if: WhatIf, inspection: Inspection, sizing: Sizing, value: Sta
 def question(base: RuleBase, spec: LoadedSpec, stage: Any) -> tuple[WhatIf, Inspection, list[Problem]]:
     """An inspected spec, ready to be asked "what if"."""
     view = View(spec.build)
-    outcomes: dict[str, list[Outcome]] = {}
+    outcomes: dict[str, Outcomes] = {}
     inspection, broken = inspect(base, spec, stage, view, outcomes)
     return WhatIf(base, spec, inspection.stage, view, outcomes), inspection, broken
 

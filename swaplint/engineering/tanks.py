@@ -7,6 +7,7 @@ floor or the ceiling.
 
 from __future__ import annotations
 
+import functools
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -104,9 +105,10 @@ def volume_below_surface(tank: BoxTank, height: float, slope_x: float, slope_y: 
     >>> round(volume_below_surface(tank, 0.5, 0.5, 0.0), 6)  # from corner to corner: half the tank
     1.0
     """
-    finite("height", height)
-    finite("slope_x", slope_x)
-    finite("slope_y", slope_y)
+    return _below_plane(tank, finite("height", height), finite("slope_x", slope_x), finite("slope_y", slope_y))
+
+
+def _below_plane(tank: BoxTank, height: float, slope_x: float, slope_y: float) -> float:
     half_length, half_width = tank.length / 2.0, tank.width / 2.0
     plan = [
         (x, y, height + slope_x * x + slope_y * y)
@@ -118,7 +120,8 @@ def volume_below_surface(tank: BoxTank, height: float, slope_x: float, slope_y: 
         )
     ]
     above_floor = _volume_under(plan)
-    above_ceiling = _volume_under([(x, y, z - tank.height) for x, y, z in plan])
+    touches_ceiling = max(z for _, _, z in plan) > tank.height
+    above_ceiling = _volume_under([(x, y, z - tank.height) for x, y, z in plan]) if touches_ceiling else 0.0
     return min(max(above_floor - above_ceiling, 0.0), tank.volume)
 
 
@@ -201,10 +204,11 @@ def worst_covering_volume(tank: BoxTank, pickup: PickUp, tilt_long: float, tilt_
     not_negative("tilt_long", tilt_long)
     not_negative("tilt_side", tilt_side)
 
+    @functools.cache  # the steps around one attitude come back to those around another
     def needed(long: float, side: float) -> float:
         slope_x, slope_y = surface_slopes(long * tilt_long, side * tilt_side)
         rises = slope_x * abs(pickup.x) + slope_y * abs(pickup.y)
-        return volume_below_surface(tank, pickup.height + rises, slope_x, slope_y)
+        return _below_plane(tank, pickup.height + rises, slope_x, slope_y)
 
     slope_x, slope_y = surface_slopes(tilt_long, tilt_side)
     to_corner = tank.length / 2.0 + abs(pickup.x), tank.width / 2.0 + abs(pickup.y)

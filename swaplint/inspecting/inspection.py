@@ -14,7 +14,7 @@ from swaplint.host.packs import LoadedPack, RuleBase
 from swaplint.host.problems import Problem, code_place
 from swaplint.host.watch import many_limits
 from swaplint.inspecting.findings import finding_of
-from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.outcomes import Outcome, Outcomes
 from swaplint.inspecting.results import Ask, Finding, Inspection
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.inspecting.selection import EVERYTHING, Selection
@@ -30,7 +30,7 @@ def inspect(
     spec: LoadedSpec,
     stage: Stage | None = None,
     view: View | None = None,
-    kept: dict[str, list[Outcome]] | None = None,
+    kept: dict[str, Outcomes] | None = None,
     selection: Selection = EVERYTHING,
 ) -> tuple[Inspection, list[Problem]]:
     """Run every rule over a spec, as stated, or those selected. Returns what they found and what broke.
@@ -48,7 +48,7 @@ def run_rules(
     spec: LoadedSpec,
     stage: Stage | None = None,
     view: View | None = None,
-    kept: dict[str, list[Outcome]] | None = None,
+    kept: dict[str, Outcomes] | None = None,
     selection: Selection = EVERYTHING,
 ) -> tuple[Inspection, list[Problem]]:
     """The same without what to find out next: that is worked out when all is known of the findings.
@@ -68,7 +68,7 @@ def run_rules(
             continue
         started = time.perf_counter()
         try:
-            found = run_again(rule, view, kept.pop(rule.id, []))
+            found = run_again(rule, view, kept.pop(rule.id, Outcomes()))
             lacking = [outcome for outcome in found if outcome.unknown and outcome.finding is None]
             if lacking:
                 probe = probe or view.going_on()

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.outcomes import Outcome, together
+from swaplint.inspecting.outcomes import Outcomes, together
 from swaplint.inspecting.results import Finding
 from swaplint.spec.differences import differences
 from swaplint.spec.job import Stage
@@ -50,7 +50,7 @@ class CarriedOfRule(dict[tuple[str, str, str], Carried]):
 class Kept:
     """What is kept of the spec as it was inspected last. Starts empty."""
 
-    outcomes: dict[str, list[Outcome]] = field(default_factory=dict)
+    outcomes: dict[str, Outcomes] = field(default_factory=dict)
     """What each rule led to, by id."""
     carried: dict[str, CarriedOfRule] = field(default_factory=dict)
     """Findings in which tolerances were carried, by the id of their rule."""

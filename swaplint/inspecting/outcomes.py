@@ -41,7 +41,7 @@ class Outcomes(list[Outcome]):
     @functools.cached_property
     def reads(self) -> Reads:
         """All that was read for them together: what touches nothing of that touches none of them."""
-        return together(outcome.reads for outcome in self)
+        return self[0].reads if len(self) == 1 else together(outcome.reads for outcome in self)
 
     @functools.cached_property
     def told_apart(self) -> bool:

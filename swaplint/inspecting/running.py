@@ -55,7 +55,7 @@ def run_rule(
     demand: str = "",
     over_practice: bool = True,
     seconds: float = RULE_SECONDS,
-) -> list[Outcome]:
+) -> Outcomes:
     """Run a rule on a view, on every part or on some. Raises `RuleBroke` where it raises, hangs or returns nonsense.
 
     With `demand` the rule's other demands are not asked. Without `over_practice` an error is not asked whether a
@@ -78,7 +78,7 @@ def run_rule(
         view.settle()
 
 
-def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str, over_practice: bool) -> list[Outcome]:
+def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str, over_practice: bool) -> Outcomes:
     """Run a rule, and put what it raises into words: those are its code, too, and have the same time."""
     try:
         outcomes = Outcomes(_run(rule, view, only, demand))
@@ -95,17 +95,16 @@ def _run_told(rule: Rule, view: View, only: Collection[str] | None, demand: str,
         raise RuleBroke(f"the rule raised {first_line(error)}", *place) from None
 
 
-def run_again(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
+def run_again(rule: Rule, view: View, before: Outcomes) -> Outcomes:
     """Run a rule on the parts that a view's changes touch; the others keep what it led to before. Raises `RuleBroke`.
 
     A rule sees nothing of a build but what it reads: where it read nothing that is changed, it would read and say the
     same again. What listed the parts counts among what is read for each, so where one is kept there are no others now.
     """
-    all_before = before if isinstance(before, Outcomes) else Outcomes(before)
-    if not all_before or not all_before.told_apart:
+    if not before or not before.told_apart:
         return run_rule(rule, view)
-    if not view.touches(all_before.reads):
-        return all_before
+    if not view.touches(before.reads):
+        return before
     touched = {outcome.part for outcome in before if view.touches(outcome.reads)}
     if touched.issuperset(outcome.part for outcome in before):
         return run_rule(rule, view)

@@ -16,7 +16,7 @@ from swaplint.declare.rule import Rule
 from swaplint.declare.silence import Silence as DeclaredSilence
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.inspection import inspect, stage_of
-from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.outcomes import Outcomes
 from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_rule
 from swaplint.kit.edits import sound_spec
@@ -95,9 +95,9 @@ def _inspected(
     return inspection.findings, [f"{broke.what} ({broke.file}, line {broke.line})" for broke in problems]
 
 
-def _sound_outcomes(base: RuleBase) -> tuple[View, dict[str, list[Outcome]]]:
+def _sound_outcomes(base: RuleBase) -> tuple[View, dict[str, Outcomes]]:
     spec, view = _sound_view(base)
-    kept: dict[str, list[Outcome]] = {}
+    kept: dict[str, Outcomes] = {}
     inspect(base, spec, view=view, kept=kept)
     return view, kept
 

@@ -13,7 +13,7 @@ from typing import Any
 
 from swaplint.build.view import View
 from swaplint.declare.rule import Edits, Rule
-from swaplint.inspecting.outcomes import Outcome, matching
+from swaplint.inspecting.outcomes import Outcome, Outcomes, matching
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.spec.differences import differences
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated, number_text
@@ -32,7 +32,7 @@ class Case:
 
     view: View
     edits: Edits
-    outcomes: list[Outcome]
+    outcomes: Outcomes
     """What the rule leads to there."""
     own: list[Outcome]
     """Those of them that are not just as on the sound spec."""
@@ -160,7 +160,7 @@ def _silence(rule: Rule, case: Case, path: str, pattern: str, member: Member) ->
         return None
     for value, other in _tries(case, view, path, member):
         try:
-            stated = run_again(rule, other, case.outcomes if other.unchanged is case.view else [])
+            stated = run_again(rule, other, case.outcomes if other.unchanged is case.view else Outcomes())
         except RuleBroke:
             continue  # the check of absurd values says so
         turned = next((outcome for outcome in stated if _fails(outcome) and not _foreseen(outcome, quiet, path)), None)

@@ -21,7 +21,7 @@ from swaplint.host.packs import RuleBase, load_rule_base
 from swaplint.host.signs import begin_without
 from swaplint.host.watch import many_limits
 from swaplint.inspecting.inspection import inspect
-from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.outcomes import Outcomes
 from swaplint.inspecting.results import Finding, Inspection
 from swaplint.inspecting.selection import EVERYTHING, Selection, selected
 from swaplint.inspecting.side_by_side import Lost, in_order
@@ -340,7 +340,7 @@ def _made_again(
     base = selected(load_rule_base(pack_files), selection)
     loaded: LoadedSpec = unpacked(spec, base)
     view = View(loaded.build)
-    outcomes: dict[str, list[Outcome]] = {}
+    outcomes: dict[str, Outcomes] = {}
     inspection, _ = inspect(base, loaded, stage, view, outcomes)
     return make_study(WhatIf(base, loaded, stage, view, outcomes), inspection, vary, show)
 

@@ -16,7 +16,7 @@ from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
 from swaplint.inspecting.findings import finding_of, judgement_of
-from swaplint.inspecting.outcomes import Outcome, matching
+from swaplint.inspecting.outcomes import Outcome, Outcomes, matching
 from swaplint.inspecting.results import Finding
 from swaplint.inspecting.running import RuleBroke, run_again, run_rule
 from swaplint.spec.fields import FieldFacts, Part, Section, Stated, number_text
@@ -50,10 +50,8 @@ class WhatIf:
     view: View
     """The view as stated; what it has computed is used again where a change does not touch it."""
 
-    as_stated: dict[str, list[Outcome]] = field(default_factory=dict)
+    as_stated: dict[str, Outcomes] = field(default_factory=dict)
     """What rules led to as stated, by id, as far as they were asked."""
-    _reads: dict[str, Reads] = field(default_factory=dict, init=False)
-    """All that each of them read for that."""
     _every_rule: list[Rule] = field(default_factory=list, init=False)
 
     def findings_on(self, rule: Rule, view: View) -> list[Finding]:
@@ -102,12 +100,7 @@ class WhatIf:
 
     def _read_by(self, rule: Rule) -> Reads:
         """All that a rule read as the build stands, whatever part and demand it was for."""
-        known = self._reads.get(rule.id)
-        if known is None:
-            known = self._reads[rule.id] = Reads()
-            for outcome in self.before(rule):
-                known.add(outcome.reads)
-        return known
+        return self.before(rule).reads
 
     def finding(self, of: Finding, changes: Changes) -> Finding | None:
         """What a finding becomes with changes; None where its rule has nothing more to say of it."""
@@ -172,22 +165,22 @@ class WhatIf:
         except RuleBroke:
             return []
 
-    def outcomes(self, rule: Rule, view: View) -> list[Outcome]:
+    def outcomes(self, rule: Rule, view: View) -> Outcomes:
         """What a rule leads to on a view: what stays as stated is the same outcome. Empty where the rule breaks."""
         if view is self.view:
             return self.before(rule)
         try:
-            return run_again(rule, view, self.before(rule) if view.unchanged is self.view else [])
+            return run_again(rule, view, self.before(rule) if view.unchanged is self.view else Outcomes())
         except RuleBroke:
-            return []
+            return Outcomes()
 
-    def before(self, rule: Rule) -> list[Outcome]:
+    def before(self, rule: Rule) -> Outcomes:
         """What a rule leads to as stated. Empty where it breaks."""
         if rule.id not in self.as_stated:
             try:
                 self.as_stated[rule.id] = run_rule(rule, self.view)
             except RuleBroke:
-                self.as_stated[rule.id] = []
+                self.as_stated[rule.id] = Outcomes()
         return self.as_stated[rule.id]
 
 

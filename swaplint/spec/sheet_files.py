@@ -32,6 +32,22 @@ def what_it_is(data: Mapping[str, Any], model: type[Section]) -> What:
     return "sheet" if "document" in data or kinds_of(data, model) else "other"
 
 
+_JOB = re.compile(rb"^\[build[].]", re.MULTILINE)
+_DOCUMENT = re.compile(rb"^[\[\"' \t]*document", re.MULTILINE)
+
+
+def plainly_a_spec(raw: bytes) -> bool:
+    """Whether the bytes of a file tell without parsing that it is a spec, or no TOML: of a thousand that takes long.
+
+    It has the section of the job at the start of a line that is in no text, and no document, as a data sheet has.
+
+    >>> plainly_a_spec(b"[build]"), plainly_a_spec(b"[document]"), plainly_a_spec(b"# [build]")
+    (True, False, False)
+    """
+    texts = b'"""' in raw or b"'''" in raw
+    return not texts and _JOB.search(raw) is not None and _DOCUMENT.search(raw) is None
+
+
 def kinds_of(data: Mapping[str, Any], model: type[Section]) -> list[str]:
     """The kinds of data sheet that have every field of a file."""
     return [kind for kind, part in sheet_kinds(model).items() if members(part).keys() >= data.keys()]

@@ -17,7 +17,7 @@ from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.rule import Rule
 from swaplint.host.packs import RuleBase
-from swaplint.inspecting.outcomes import Outcome
+from swaplint.inspecting.outcomes import Outcomes
 from swaplint.inspecting.running import RuleBroke, run_again
 from swaplint.kit.edits import sound_text
 from swaplint.spec.fields import Section, Stated
@@ -79,12 +79,11 @@ def _all_reads(model: type[Section], rules: Collection[Rule], view: View) -> Ite
 
     Answers are tried one after another on all rules that asked for them, which have much to work out in common.
     """
-    asking: dict[str, list[tuple[Rule, list[Outcome]]]] = {}
+    asking: dict[str, list[tuple[Rule, Outcomes]]] = {}
     for rule in rules:
-        before = _outcomes(rule, view, [])
-        reads = _together(before)
-        yield rule, reads
-        for path in reads.fields:
+        before = _outcomes(rule, view, Outcomes())
+        yield rule, before.reads
+        for path in before.reads.fields:
             asking.setdefault(path, []).append((rule, before))
     for path, of_rules in asking.items():
         facts = facts_at(model, path)
@@ -97,22 +96,15 @@ def _all_reads(model: type[Section], rules: Collection[Rule], view: View) -> Ite
                 continue
             other = view.changed({path: Stated(answer)})
             for rule, before in of_rules:
-                yield rule, _together(_outcomes(rule, other, before))
+                yield rule, _outcomes(rule, other, before).reads
 
 
-def _outcomes(rule: Rule, view: View, before: list[Outcome]) -> list[Outcome]:
+def _outcomes(rule: Rule, view: View, before: Outcomes) -> Outcomes:
     """What a rule leads to, run on the parts alone for which a view changes something that it read before."""
     try:
         return run_again(rule, view, before)
     except RuleBroke:
-        return []  # typical values need not fit together
-
-
-def _together(outcomes: list[Outcome]) -> Reads:
-    together = Reads()
-    for outcome in outcomes:
-        together.add(outcome.reads)
-    return together
+        return Outcomes()  # typical values need not fit together
 
 
 @functools.lru_cache(maxsize=20_000)

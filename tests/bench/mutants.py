@@ -320,9 +320,9 @@ def _worker(mutants: list[Mutant], limit: float, only: str, more: tuple[str, ...
     for mutant in mutants:
         groups.setdefault((*covering(mutant.file, only), *more), []).append(mutant)
     for asked, group in groups.items():
-        folders = {(ROOT / mutant.file).parent for mutant in group if mutant.file.startswith("rules/")}
-        files = {*(ROOT / mutant.file for mutant in group), *(file for one in folders for file in one.glob("*.py"))}
-        tests = Tests(tree, asked, [Source(file) for file in sorted(files)], limit)
+        own = {tree.folder / mutant.file for mutant in group}
+        beside = {file for one in own for file in one.parent.glob("*.py") if one.parent.parent.name == "rules"}
+        tests = Tests(tree, asked, [Source(file, tree.folder) for file in sorted(own | beside)], limit)
         for mutant in group:
             status = tests.of(mutant) if tests.known else "no test passes as it is"
             told = {"pass": "survived", "fail": "killed", "too long": "killed, too long"}

@@ -73,8 +73,8 @@ def listed(file: Path) -> dict[Change, str]:
 class Source:
     """A file with its syntax tree, and where each node stands in it."""
 
-    def __init__(self, file: Path) -> None:
-        self.name = file.relative_to(ROOT).as_posix()
+    def __init__(self, file: Path, root: Path | None = None) -> None:
+        self.name = file.relative_to(root or ROOT).as_posix()
         self.bytes = file.read_bytes()
         self.tree = ast.parse(self.bytes)
         self.lines = [0]

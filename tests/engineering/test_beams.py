@@ -52,6 +52,8 @@ def test_weld_of_a_bracket() -> None:
     # 17.4 MPa; together 145.7 MPa.
     bending, shear = 1e6 / 6912, 1e4 / 576
     assert weld_stress(10e3, 0.100, 0.080, 0.004, 2) == pytest.approx(math.hypot(bending, shear) * 1e6)
+    # one run alone bears twice as much
+    assert weld_stress(10e3, 0.100, 0.080, 0.004, 1) == pytest.approx(2.0 * math.hypot(bending, shear) * 1e6)
 
 
 def test_moments_of_a_beam() -> None:

@@ -228,6 +228,16 @@ def test_hanging_gearbox_without_rear_mount() -> None:
     assert statics.bending_moment([(165.0 * G, 0.45)], []) == pytest.approx(728.14, rel=1e-4)
 
 
+def test_an_engine_on_its_own_turns_with_its_own_torque() -> None:
+    assert statics.unit_reaction_torque(300.0) == 300.0
+
+
+@pytest.mark.parametrize("slope", [math.pi / 2, -math.pi / 2, 2.0])
+def test_a_wall_is_no_slope(slope: float) -> None:
+    with pytest.raises(ImpossibleInput):
+        statics.axle_forces_on_slope([PointMass(1000.0, 1.25, z=0.5)], 2.5, slope)
+
+
 def test_impossible_inputs() -> None:
     with pytest.raises(ImpossibleInput):
         statics.axle_loads([PointMass(1.0, 0.0)], 0.0)

@@ -397,6 +397,28 @@ def test_a_battery_by_its_label_and_by_two_loads() -> None:
         value("power.cranking-by-two-loads", {**step, f"{main}.step_current": "40 A"})
 
 
+@pytest.mark.parametrize(
+    ("volts", "step", "known"),
+    # of batteries of 12 V, give or take half a volt; and two loads at least 50 A apart
+    [
+        ("12.45 V", "50.5 A", True), ("11.55 V", "50.5 A", True), ("12.53 V", "60 A", False),
+        ("11.47 V", "60 A", False), ("12 V", "49.5 A", False),
+    ],
+)  # fmt: skip
+def test_what_two_loads_tell_of_a_battery(volts: str, step: str, known: bool) -> None:
+    main = "electrics.batteries.main"
+    edits = {f"{main}.voltage": volts, f"{main}.step_current": step, f"{main}.step_voltage": "0.5 V"}
+    if known:
+        assert value("power.cranking-by-two-loads", edits) == pytest.approx(3.0 * 50.5 / 0.5)
+        assert value("power.cranking-from-capacity", {**edits, f"{main}.capacity": "80 Ah"}) == pytest.approx(680.0)
+        return
+    with pytest.raises(ValueError, match=r"12 V|too near"):
+        value("power.cranking-by-two-loads", edits)
+    if volts != "12 V":
+        with pytest.raises(ValueError, match="12 V"):
+            value("power.cranking-from-capacity", {**edits, f"{main}.capacity": "80 Ah"})
+
+
 def test_a_battery_that_states_its_capacity_alone() -> None:
     # 60 Ah: 510 A, of the 420 to 600 that are usual
     main = "electrics.batteries.main"

@@ -10,12 +10,14 @@ import numpy as np
 import pytest
 import tomli_w
 from advising import advised
+from swaplint_rules.mounts import quantities  # type: ignore[import-not-found]
 
+from swaplint.build.view import View
 from swaplint.host.packs import load_rule_base
 from swaplint.inspecting.inspection import inspect
 from swaplint.inspecting.results import Finding
-from swaplint.kit.edits import edited_data
-from swaplint.kit.trial import of_part, one, trial, value
+from swaplint.kit.edits import edited_data, sound_spec
+from swaplint.kit.trial import of_part, one, rule_base, trial, value
 from swaplint.spec.loading import load_text
 
 SPECS = Path(__file__).parents[2] / "specs"
@@ -149,6 +151,23 @@ class TestUnitAndModes:
         # At 30 degrees: 380·cos² + 120·sin² = 285 + 30 = 315 N/mm upright.
         edits = {f"vehicle.mounts.{name}.lean": "30 deg" for name in ("front_left", "front_right")}
         assert value("mounts.vertical-stiffness", edits) == pytest.approx(2 * 315 + 2 * 200)
+
+    def test_mounts_on_both_sides_lean_to_the_middle(self) -> None:
+        edits = {f"vehicle.mounts.{name}.lean": "30 deg" for name in ("front_left", "front_right")}
+        stated = View(sound_spec(rule_base(), edits).build).build.vehicle.mounts
+        leans = {name: quantities.lean_left(stated[name]) for name in ("front_left", "front_right")}
+        # to the left is positive: the left one leans to the right
+        assert leans == {"front_left": pytest.approx(-math.pi / 6), "front_right": pytest.approx(math.pi / 6)}
+
+    def test_a_rigid_mount_counts_as_the_softest_of_the_others(self) -> None:
+        # 380 N/mm in front, 200 and, softened, 150 behind: 150 in the place of the rigid one
+        edits = {"vehicle.mounts.front_left.kind": "rigid", "vehicle.mounts.rear_left.axial_stiffness": "150 N/mm"}
+        assert value("mounts.vertical-stiffness", edits) == pytest.approx(150 + 380 + 150 + 200)
+
+    @pytest.mark.parametrize(("demand", "words"), [("half-turn", "6.667 Hz, half as"), ("whole-turn", "13.33 Hz, as")])
+    def test_orders_of_idle_are_told_by_turns(self, demand: str, words: str) -> None:
+        # 800 r/min are 13.33 turns a second
+        assert f"{words} fast as the crank turns at idle" in one("mounts.roll-mode", demand=demand).message
 
     def test_says_how_much_softer_against_roll(self) -> None:
         # 3 kg·m² instead of 16: 10.43 Hz · √(16/3) = 24.1 Hz under 26.67 Hz: 1.107, and (1.107/2)² = 0.306: 0.30 does.
@@ -567,6 +586,17 @@ class TestRearFaceMoment:
         finding = one("mounts.rear-face-moment", edits)
         assert advised(finding) == {f"{REAR}.x": pytest.approx(0.3526, abs=1e-4)}
         assert one("mounts.rear-face-moment", {**edits, f"{REAR}.x": "352.6 mm"}).kind == "pass"
+
+    def test_no_place_is_named_where_no_rear_mount_could_stand(self) -> None:
+        edits: dict[str, Any] = {"engine.rear_face.bending_moment_max": "50 N m"}
+        # Nothing behind the face, or no mount ahead of it or behind it: there is no place to look for.
+        nothing = {f"vehicle.engine_unit.attached.{name}.x": "-10 mm" for name in ("clutch", "gearbox", "transfer")}
+        ahead = {f"vehicle.mounts.rear_{side}.x": "-10 mm" for side in ("left", "right")}
+        behind = {f"vehicle.mounts.front_{side}.x": "10 mm" for side in ("left", "right")}
+        for more in (nothing, ahead, behind):
+            finding = one("mounts.rear-face-moment", edits | more)
+            assert "would leave no bending" not in finding.message
+            assert not advised(finding)
 
     def test_without_a_limit_the_mount_must_be_near(self) -> None:
         # Behind the engine 133 kg at 57.95/133 = 435.7 mm; the rear mounts at 650 mm are 214 mm away.
