@@ -21,6 +21,8 @@ from swaplint.host.strangers import STRANGERS
 
 PATIENCE = 3.0
 """Times its limit that code may take which has not yet worked for half of it."""
+OWN_PATIENCE = 20.0
+"""The same for built-in code that has not yet worked for all of it: that never waits, so others hold the machine."""
 TICK = 0.1
 """How often the timer looks at the running block, in seconds. A block is stopped up to two ticks late."""
 
@@ -32,11 +34,12 @@ class TookTooLong(BaseException):
 class time_limit:  # noqa: N801 - reads as a statement: with time_limit(3.0)
     """Raises `TookTooLong` in its block if that has not ended after so many seconds."""
 
-    __slots__ = ("_first", "_outer", "_own", "_stdout", "_timed", "seconds")
+    __slots__ = ("_first", "_outer", "_own", "_stdout", "_timed", "patience", "seconds", "work")
 
-    def __init__(self, seconds: float) -> None:
-        """`seconds` of wall time."""
+    def __init__(self, seconds: float, *, own: bool = False) -> None:
+        """`seconds` of wall time. `own` is for code that is built in."""
         self.seconds = seconds
+        self.work, self.patience = (seconds, OWN_PATIENCE) if own else (0.5 * seconds, PATIENCE)
         self._first: tuple[float, float] | None = None
         self._own: AbstractContextManager[None] | None = None
 
@@ -66,7 +69,7 @@ class time_limit:  # noqa: N801 - reads as a statement: with time_limit(3.0)
             self._first = now, worked
             return False
         took, worked = now - self._first[0], worked - self._first[1]
-        return took >= self.seconds and (worked >= 0.5 * self.seconds or took >= PATIENCE * self.seconds)
+        return took >= self.seconds and (worked >= self.work or took >= self.patience * self.seconds)
 
 
 class BadManners(Exception):
@@ -86,7 +89,7 @@ class code_of:  # noqa: N801 - reads as a statement: with code_of("rule fit.x", 
         """`what` is `rule ID`, `quantity ID` or `pack NAME`."""
         origin = what if what.startswith("pack ") else STRANGERS.origin.get(what)
         self._running = Running(what, origin, seconds) if origin is not None else None
-        self._limit = time_limit(seconds)
+        self._limit = time_limit(seconds, own=origin is None)
 
     def __enter__(self) -> None:
         if self._running is None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
 from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reading import path_of
@@ -30,6 +30,7 @@ from swaplint.spec.systems import SYSTEMS
 from swaplint.units.prose import told
 from swaplint.units.value import Value
 
+T = TypeVar("T")
 MOST_NAMED = 5
 """How many quantities a sentence about something broken names."""
 
@@ -130,6 +131,7 @@ class _Computing:
         self.probe = View(spec.build, probing=True)
         self.listed = {quantity.id for _, quantity in base.quantities}
         self.broken: dict[tuple[str, str, str | None, int | None], list[str]] = {}
+        self.alike: dict[Any, Any] = {}
         if ids:
             self._compute_with_all_beneath(base, ids)
         else:
@@ -256,13 +258,20 @@ class _Computing:
                 quantity,
                 _subject(arguments),
                 float(value),
-                tuple(path for path in fields if self.sheet.spec.stated(path) is not None),
-                tuple(_term(key, used.value) for key, used in uses.items() if used.value is not None),
+                self._once(tuple(path for path in fields if self.sheet.spec.stated(path) is not None)),
+                self._once(
+                    tuple(self._once(_term(key, used.value)) for key, used in uses.items() if used.value is not None)
+                ),
                 tuple(practice.name for practice in practices),
                 tuple(dict.fromkeys((*quantity.sources, *(practice.source for practice in practices)))),
                 estimated_field(quantity, arguments),
             )
         )
+
+    def _once(self, thing: T) -> T:
+        """One for all that are alike: of many parts alike each may rest on all of the others."""
+        alike: T = self.alike.setdefault(thing, thing)
+        return alike
 
     def _collect(self, reads: Reads, fields: dict[str, None], uses: dict[str, Computed]) -> None:
         """What a formula takes: fields and quantities; what a quantity that no pack lists takes counts as its own."""

@@ -142,13 +142,22 @@ def reports() -> Iterator[Case]:
         "a hundred thousand results": json.dumps(
             {**older(), "specs": [{**older()["specs"][0], "results": older()["specs"][0]["results"][:1] * 30_000}]}
         ).encode(),
-        "a hundred megabytes": b"{" + b" " * 101_000_000 + b"}",
         "blanks": b" " * 5000 + whole,
     }
     for name, raw in texts.items():
         for form in ("text", "json"):
             case = Case(group, f"{form}: {name}", [*words, form], ENDS, before=write("old.json", raw))
             yield case._replace(seconds=8.0)
+
+    def large(size: int) -> Callable[[], object]:
+        def make() -> None:
+            Path("odd.json").write_bytes(b"{")
+            os.truncate("odd.json", size)  # it takes no room on the disk
+
+        return make
+
+    for size in (101_000_000, 5_000_000_000):
+        yield Case(group, f"is {size} bytes long", [*words[:-2], "odd.json"], (2,), before=large(size))
     kinds: dict[str, Callable[[], object]] = {
         "a pipe": lambda: os.mkfifo("odd.json"),
         "a folder": lambda: os.mkdir("odd.json"),

@@ -43,6 +43,23 @@ def test_a_choice_of_calls_holds(group: str) -> None:
     assert failed == []
 
 
+@pytest.mark.parametrize(
+    ("cases", "many"), [("reports", 4), ("terms", 3), ("tables", 3), ("words", 1), ("measured", 1)]
+)
+def test_a_choice_of_hostile_files_holds(cases: str, many: int) -> None:
+    own = list(ATTACKS._made(getattr(ATTACKS.attack_files, cases)()))
+    assert len(own) > 100
+    failed = [(attack.name, wrong) for attack in own[:: len(own) // many] if (wrong := attack.run())]
+    assert failed == []
+
+
+def test_what_would_run_on_a_page_is_seen() -> None:
+    wrong = ATTACKS.attack_files.wrong_in_page
+    assert wrong("<p>&lt;script&gt; zqx</p>") == ""
+    for page in ("<script>zqx</script>", "<b onclick=x>", "<a href='javascript:x'>", "<p>\u202e</p>", "<!--zqx-->"):
+        assert wrong(page)
+
+
 def test_an_attack_that_succeeds_is_seen() -> None:
     from attack_calls import Case
 

@@ -185,3 +185,15 @@ def test_a_block_in_a_thread_is_no_business_of_the_main_thread() -> None:
         ended.set()
         thread.join(10)
     assert not thread.is_alive()
+
+
+def test_built_in_code_is_stopped_for_what_it_works_and_not_for_what_it_waits() -> None:
+    """A machine that others hold is no fault of a rule: it is no result that is missing."""
+    with time_limit(0.05, own=True):
+        time.sleep(0.4)  # longer than other code is given that has hardly run
+    started = time.monotonic()
+    with pytest.raises(TookTooLong), time_limit(0.05, own=True):
+        spin()
+    assert time.monotonic() - started < 5.0
+    with pytest.raises(TookTooLong), time_limit(0.02, own=True):
+        sleep()
