@@ -5,10 +5,12 @@ from __future__ import annotations
 import functools
 import gc
 import os
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
+from _pytest.doctest import DoctestModule
 from hypothesis import settings
 
 from swaplint.host.packs import RuleBase, load_rule_base
@@ -48,8 +50,21 @@ def _quiet_command_line(request: pytest.FixtureRequest, monkeypatch: pytest.Monk
         monkeypatch.delenv(name, raising=False)
 
 
+# -- collecting: what would cost more than the tests themselves --------------------------------------------------------
+gc.disable()  # until all tests are collected, of which none is garbage
+
+
 def pytest_collection_finish(session: pytest.Session) -> None:
     """Leave the many thousand tests out of what is looked through for garbage again and again: a fifth of the time."""
     gc.collect()
     gc.freeze()
     gc.set_threshold(100_000, 20, 100)
+    gc.enable()
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file(
+    file_path: Path, parent: pytest.Collector
+) -> Generator[None, list[pytest.Collector], list[pytest.Collector]]:
+    """Look for examples in docstrings in the program alone: the tests have none, and each would be read through."""
+    return [found for found in (yield) if not isinstance(found, DoctestModule)]

@@ -116,12 +116,27 @@ def _after_changes(view: View, before: View) -> _BySystem:
     return found or _walked(view)
 
 
+_Walked = tuple[str, StatedField]
+"""A stated field and its system."""
+
+
 def _walked(view: View) -> _BySystem:
     found: _BySystem = {}
     above = frozenset(start for path in view.changes for start in _starts(path))
-    for system, field in _walk(view, type(view.build_model), view.build_model, "", above):
+    known = _as_it_stands(view)
+    for system, field in _walk(view, type(view.build_model), view.build_model, "", above, known):
         found.setdefault(system, {})[field[0]] = field
     return found
+
+
+def _as_it_stands(view: View) -> dict[str, list[_Walked]]:
+    """What sections hold in which no view of the same build changes anything, by path: walked once for all of them."""
+    while view.unchanged is not None:
+        view = view.unchanged
+    if view.changes:
+        return {}
+    known: dict[str, list[_Walked]] = view.kept.setdefault("stated in sections", {})
+    return known
 
 
 def _replaced(changes: Mapping[str, Stated | None], before: _BySystem) -> _BySystem | None:
@@ -144,9 +159,17 @@ def _starts(path: str) -> Iterator[str]:
 
 
 def _walk(
-    view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str]
-) -> Iterator[tuple[str, StatedField]]:
-    """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does."""
+    view: View,
+    model: type[Section],
+    raw: Section | None,
+    path: str,
+    above: frozenset[str],
+    known: dict[str, list[_Walked]],
+) -> Iterator[_Walked]:
+    """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does.
+
+    `known` keeps what is in sections that the view leaves as they are.
+    """
     system = system_or_none(model)
     if issubclass(model, Part):
         fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
@@ -162,7 +185,13 @@ def _walk(
             if stated is not None:
                 yield system, (here, stated, cast(FieldFacts, member.facts))
         elif member.role == "part":
-            yield from _walk(view, cast(type[Section], member.model), below, here, above)
+            section = cast(type[Section], member.model)
+            if here in above:
+                yield from _walk(view, section, below, here, above, known)
+                continue
+            if here not in known:
+                known[here] = list(_walk(view, section, below, here, above, known))
+            yield from known[here]
         elif below is not None and view.changes.get(here, below) is not None:
             pairs = below.items() if isinstance(below, dict) else enumerate(below, 1)
             for key, child in pairs:
@@ -172,4 +201,4 @@ def _walk(
                     if stated is not None:
                         yield system, (at, stated, cast(FieldFacts, member.facts))
                 else:
-                    yield from _walk(view, cast(type[Section], member.model), child, at, above)
+                    yield from _walk(view, cast(type[Section], member.model), child, at, above, known)

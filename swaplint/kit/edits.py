@@ -9,6 +9,7 @@ from __future__ import annotations
 import copy
 import functools
 from collections.abc import Mapping
+from dataclasses import replace
 from importlib import resources
 from pathlib import Path
 from typing import Any
@@ -18,10 +19,11 @@ import tomli_w
 
 from swaplint.host.packs import RuleBase
 from swaplint.spec.fields import Section
-from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loaded import LoadedSpec, SpecErrors
 from swaplint.spec.loading import load, load_text
 from swaplint.spec.model import Build
 from swaplint.spec.paths import path_key
+from swaplint.spec.shape import members
 from swaplint.spec.toml_source import PathKey, TomlFile
 
 
@@ -86,7 +88,44 @@ def edited_spec(edits: Mapping[str, Any], model: type[Section] = Build) -> Loade
         return load_text(sound_text(), label="sound.toml", model=model)
     # What an edit holds goes once through TOML, as the text of a whole spec would: it then holds what TOML can.
     edits = {path: value if value is None else _as_toml_holds_it(value) for path, value in edits.items()}
-    return load(EditedFile("sound.toml", edited_data(edits)), Path.cwd(), model=model)
+    return _with_other_sections(edits, model) or load(_edited_file(edited_data(edits)), Path.cwd(), model=model)
+
+
+def _edited_file(data: dict[str, Any]) -> EditedFile:
+    return EditedFile("sound.toml", data)
+
+
+def _with_other_sections(edits: Mapping[str, Any], model: type[Section]) -> LoadedSpec | None:
+    """The sound spec as loaded, but for the sections that edits are made in: those alone are read.
+
+    None where that is not all there is to it: where they cannot be read, stand under an older name, or name files.
+    """
+    touched = {str(path_key(path)[0]) for path in edits}
+    if not touched <= members(model).keys():
+        return None
+    whole, sound = _sound_data(), _sound_loaded(model)
+    edited = edited_data(edits, {name: section for name, section in whole.items() if name in touched})
+    data = {name: edited.get(name, section) for name, section in whole.items() if name in edited or name not in touched}
+    data |= edited
+    file = _edited_file(edited)
+    try:
+        own = load(file, Path.cwd(), model=model)
+    except SpecErrors:
+        return None
+    if own.file is not file or own.sheets or own.lower or own.origins or sound.origins:
+        return None
+    read = {member.name: getattr(own.build, member.name) for member in (members(model)[name] for name in touched)}
+    return replace(
+        own,
+        file=_edited_file(data),
+        build=sound.build.model_copy(update=read),
+        stated_data={name: (own if name in touched else sound).stated_data[name] for name in data},
+    )
+
+
+@functools.cache
+def _sound_loaded(model: type[Section]) -> LoadedSpec:
+    return load(_edited_file(_sound_data()), Path.cwd(), model=model)
 
 
 def _as_toml_holds_it(value: Any) -> Any:

@@ -121,7 +121,7 @@ SELECTING = [
         (["inspect", "none.toml"], "none.toml: there is no such file.\n"),
         (["schema", "--pack", "none.py", "--list"], "none.py: there is no such file; it was named as a rule pack.\n"),
         (
-            ["draft", "-", "--system", "supply", "--pack", "."],
+            ["draft", "-", "--system", "compliance", "--pack", "."],
             ".: is a folder; a rule pack is named by its Python file.\n",
         ),
         (
@@ -216,6 +216,10 @@ SAID = {
 """What calls say on standard error: what was written, or changed."""
 
 
+SMALL = "build.stage = 'idea'\nengine.cylinders = 4\n"
+"""A spec that holds what the matter needs and no more."""
+
+
 @pytest.mark.parametrize("command", COMMANDS)
 def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """As they stand, in a folder with what they name, and without anything on standard error but what was written."""
@@ -226,7 +230,7 @@ def test_the_examples_run(command: str, tmp_path: Path, monkeypatch: pytest.Monk
         for sheet in (f"sheets/{name}.engine.toml", f"{name}.engine.toml", f"{name}.toml"):
             Path(sheet).write_text(f"cylinders = {cylinders}\n")
     for name in ("my-swap.toml", "a.toml", "b.toml", "quotes/one.toml", "built.toml", "planned.toml"):
-        Path(name).write_text(sound_text(), encoding="utf-8")
+        Path(name).write_text(SMALL if command == "inspect" else sound_text(), encoding="utf-8")
     Path("gate.toml").write_text('name = "Ours"\nrevision = "1"\ndate = 2026-05-01\n', encoding="utf-8")
     Path("signed.toml").write_text("deviations = []\n", encoding="utf-8")
     if command == "inspect":
@@ -276,7 +280,7 @@ def quotes(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def test_a_folder_stands_for_the_specs_in_it(quotes: Path) -> None:
     (quotes / "tool.toml").write_text("[tool]\nname = 'x'\n", encoding="utf-8")
     (quotes / "broken.toml").write_text("= 1\n", encoding="utf-8")
-    ran = call("inspect", "quotes", "--format", "json", "--no-remedies")
+    ran = call("inspect", "quotes", "--format", "json", "--no-remedies", "--system", "fit")
     assert ran.status == 2
     data = json.loads(ran.out)
     assert [spec["spec"] for spec in data["specs"]] == ["quotes/a.TOML", "quotes/b.toml"]
@@ -288,7 +292,7 @@ def test_a_folder_stands_for_the_specs_in_it(quotes: Path) -> None:
 
 
 def test_an_empty_folder_is_said(quotes: Path) -> None:
-    ran = call("inspect", "quotes/deeper", "quotes")
+    ran = call("inspect", "quotes/deeper", "quotes", "--system", "fit")
     assert ran.status == 0
     (quotes / "deeper" / "c.toml").unlink()
     for command in (["inspect"], ["worksheet"]):
@@ -368,9 +372,10 @@ def test_no_row_of_a_study_runs_over(
 ) -> None:
     monkeypatch.setenv("COLUMNS", str(columns))
     vary = ["--vary", "plumbing.fuel.supply.bore=8 mm,10 mm", "--vary", "driveline.axles.rear.ratio=4.88,5.13"]
+    some = ["--system", "fuel", "--system", "driveline", "--cores", "1"]
     for shows in ([], ["fuel.suction-loss"], ["fuel.suction-loss", "mass.laden", "fuel.density"]):
         show = [word for id in shows for word in ("--show", id)]
-        assert main(["study", "specs/tarnholt-tender.toml", *vary, *show, "--cores", "1"]) == 0
+        assert main(["study", "specs/tarnholt-tender.toml", *vary, *show, *some]) == 0
         lines = capsys.readouterr().out.splitlines()
         assert [line for line in lines if len(line) > columns] == []
         assert sum(max("worst margin" in line, line.count("%")) for line in lines) >= 4

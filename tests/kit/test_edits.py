@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from pathlib import Path
 from typing import Any
 
 import pytest
 
-from swaplint.kit.edits import edited_data, edited_spec, sound_text
-from swaplint.spec.loading import SpecErrors
+from swaplint.kit.edits import EditedFile, edited_data, edited_spec, sound_text
+from swaplint.kit.trial import rule_base
+from swaplint.spec.loaded import LoadedSpec
+from swaplint.spec.loading import SpecErrors, load
 
 BASE: dict[str, Any] = {
     "engine": {"cylinders": 4, "curve": [{"speed": 1}, {"speed": 2}]},
@@ -88,3 +92,42 @@ def test_the_sound_spec_is_loaded_with_its_edits() -> None:
 
 def test_the_sound_spec_says_that_it_is_invented() -> None:
     assert "invented" in sound_text().splitlines()[1]
+
+
+# -- only the sections that are edited are read again ------------------------------------------------------------------
+def read_whole(edits: Mapping[str, Any]) -> LoadedSpec:
+    """The edited sound spec, read as a file that nobody has read before."""
+    return load(EditedFile("sound.toml", edited_data(edits)), Path.cwd(), model=rule_base().model)
+
+
+EXAMPLES = [edits for _, rule in rule_base().rules for edits in (*rule.bad, *rule.good)][::30]
+OTHERS: list[dict[str, Any]] = [
+    {"engine": None, "electrics": {}},
+    {"supply": None, "deviations[1]": {"rule": "fuel.suction-loss", "reason": "agreed"}, "build.stage": "plan"},
+    {"engine.sheet": "specs/sheets/fellgate-four.engine.toml"},
+    {"build.base": "specs/tarnholt-tender.toml"},
+    {"driveline.axles.*.ratio": {"unknown": True}},
+    {"measured": {}},
+]
+
+
+@pytest.mark.parametrize("edits", [*EXAMPLES, *OTHERS], ids=lambda edits: " ".join(edits)[:60])
+def test_an_edited_spec_is_the_one_that_is_read_whole(edits: dict[str, Any]) -> None:
+    spec, whole = edited_spec(edits, rule_base().model), read_whole(edits)
+    assert spec.build == whole.build
+    for one, other in ((spec.stated_data, whole.stated_data), (spec.file.data, whole.file.data)):
+        assert list(one.items()) == list(other.items())
+    assert spec.file.text == whole.file.text
+    assert list(spec.sheets) == list(whole.sheets)
+    assert list(spec.lower) == list(whole.lower)
+    assert spec.origins.keys() == whole.origins.keys()
+
+
+def test_what_is_wrong_with_an_edited_spec_is_said_in_full() -> None:
+    edits = {"engine.cylinders": "four", "vehicle.mass.gvwr": 3}
+    with pytest.raises(SpecErrors) as found:
+        edited_spec(edits, rule_base().model)
+    with pytest.raises(SpecErrors) as whole:
+        read_whole(edits)
+    assert len(found.value.errors) == 2
+    assert str(found.value) == str(whole.value)

@@ -78,8 +78,8 @@ def _every_key(node: Any, way: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]
 
 BEYOND = {
     "stage_stated", "not_run", "packs_missing", "reviews_of_error_rules", "rule_level", "question", "fallbacks", "what",
-    "description", "mends", "written", "advised", "drops", "fits", "estimates", "more_inputs", "more_unknown",
-    "more_deciding", "taken",
+    "description", "mends", "written", "advised", "drops", "fits", "other_part", "estimates", "more_inputs",
+    "more_unknown", "more_deciding", "taken",
 }  # fmt: skip
 """What this version says beyond the contract."""
 
@@ -283,16 +283,17 @@ def test_a_spec_reads_the_same_alone_and_in_company(
     """Byte for byte, in a report and as a line; and a line holds what the report holds."""
     monkeypatch.chdir(tmp_path)
     names = _company(tmp_path)
-    together = _out(capsys, *names, "--format", "json", "--cores", cores)
+    some = ("--system", "mass", "--system", "gearing", "--system", "cooling")
+    together = _out(capsys, *names, *some, "--format", "json", "--cores", cores)
     check_report(json.loads(together))
-    lines = _out(capsys, *names, "--format", "jsonl", "--whole", "--cores", cores).splitlines(keepends=True)
+    lines = _out(capsys, *names, *some, "--format", "jsonl", "--whole", "--cores", cores).splitlines(keepends=True)
     assert len(lines) == len(names) + 1
     for number, name in enumerate(names):
-        alone = _out(capsys, name, "--format", "json")
+        alone = _out(capsys, name, *some, "--format", "json")
         object_of_it = alone[alone.index('  "specs": [') :].split("\n", 1)[1].split("\n  ],\n", 1)[0]
         assert json.loads(object_of_it) == json.loads(alone)["specs"][0]
         assert f"\n{object_of_it}{',' if number + 1 < len(names) else ''}\n" in together
-        line_alone, _ = _out(capsys, name, "--format", "jsonl", "--whole").splitlines(keepends=True)
+        line_alone, _ = _out(capsys, name, *some, "--format", "jsonl", "--whole").splitlines(keepends=True)
         assert lines[number] == line_alone
         assert json.loads(line_alone) == json.loads(alone)["specs"][0]
     last = json.loads(lines[-1])

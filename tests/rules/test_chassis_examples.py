@@ -26,7 +26,11 @@ BELTS, BRAKES, VACUUM = "plumbing.belts", "vehicle.brakes", "plumbing.vacuum"
 
 def everything(name: str, edits: Mapping[str, Any] | None = None, stage: Stage | None = None) -> list[Finding]:
     data = tomllib.loads((SPECS / name).read_text(encoding="utf-8"))
-    text = tomli_w.dumps(edited_data(edits or {}, data))
+    return _everything(name, tomli_w.dumps(edited_data(edits or {}, data)), stage)
+
+
+@functools.lru_cache(maxsize=8)
+def _everything(name: str, text: str, stage: Stage | None) -> list[Finding]:
     base = rule_base()
     inspection, problems = inspect(base, load_text(text, label=name, folder=SPECS, model=base.model), stage)
     assert not problems

@@ -204,10 +204,9 @@ MUTATIONS: list[tuple[str, Any, bool]] = [
 )
 def test_agrees_with_the_loader(path: str, value: Any, right: bool) -> None:
     if "hinten" in path:
-        data = edited_data({})
-        data["driveline"]["axles"]["hinten links"] = value
+        data: dict[str, Any] = {"driveline": {"axles": {"hinten links": value}}}
     else:
-        data = edited_data({path: value})
+        data = edited_data({path: value}, base={})
     assert loads(data) is right, "the loader"
     assert (faults(data) == []) is right, f"the schema: {faults(data)}"
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import functools
 import re
 import tomllib
 from collections.abc import Iterator
@@ -76,6 +77,8 @@ def typed(spec: Path) -> list[str]:
 def without_echoes(text: str, written: list[str]) -> str:
     """A screen without the values that echo as they were typed: beside `=`, in a formula or curve, or so far stated."""
     for words in written:
+        if words not in text:
+            continue
         if " " in words and not re.fullmatch(r"[-+0-9./]+ ?\S+(?: \S+)?", words):
             text = text.replace(words, "")  # words of a person, not a value
         text = re.sub(
@@ -85,6 +88,7 @@ def without_echoes(text: str, written: list[str]) -> str:
     return CURVE.sub(" ", text)
 
 
+@functools.cache
 def told_as_written() -> list[str]:
     """Formulas, and the titles of published documents: as they are written, for all."""
     base = rule_base()

@@ -499,31 +499,29 @@ def test_a_spec_has_a_say_in_the_units_of_its_report(
     asks_for_inch_pound: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.chdir(asks_for_inch_pound.parent)  # short names stay on one line
-    spec = asks_for_inch_pound.name
-    own = report(capsys, "inspect", spec, "--whole")
+    spec, some = asks_for_inch_pound.name, ("--system", "fuel", "--system", "cooling")
+    own = report(capsys, "inspect", spec, "--whole", *some)
     assert " psi" in own
-    assert report(capsys, "inspect", spec, "--whole", "--units", "inch-pound") == own
+    assert report(capsys, "inspect", spec, "--whole", *some, "--units", "inch-pound") == own
     assert " lb-ft" in report(capsys, "worksheet", spec)
-    assert " psi" not in told_in_one(report(capsys, "inspect", spec, "--whole", "--units", "metric"))
+    assert " psi" not in told_in_one(report(capsys, "inspect", spec, "--whole", *some, "--units", "metric"))
     plain = asks_for_inch_pound.with_name("plain.toml")
     plain.write_text(sound_text(), encoding="utf-8")
     for cores in ("1", "2"):
-        two = report(capsys, "inspect", spec, plain.name, "--whole", "--no-remedies", "--cores", cores)
+        both_specs = ("inspect", spec, plain.name, "--whole", "--no-remedies", "--cores", cores, *some)
+        two = report(capsys, *both_specs)
         first, second = two.split(plain.name, 1)
         assert " psi" in first
         assert " kPa" in second
         assert " psi" not in told_in_one(second), "each spec's sheet is in the units that it asks for"
-        both = report(
-            capsys, "inspect", spec, plain.name, "--whole", "--no-remedies", "--cores", cores, "--units", "metric"
-        )
-        assert " psi" not in told_in_one(both)
-    told = json.loads(report(capsys, "inspect", spec, "--format", "json"))
+        assert " psi" not in told_in_one(report(capsys, *both_specs, "--units", "metric"))
+    told = json.loads(report(capsys, "inspect", spec, "--format", "json", *some))
     assert {r["found"]["unit"] for r in told["specs"][0]["results"] if r["found"]} & {"kPa", "mm"}
 
 
 def test_specs_inspected_in_other_processes_follow(capsys: pytest.CaptureFixture[str]) -> None:
     specs = [str(TENDER), str(ROOT / "specs" / "skerrivar-van.toml")]
-    words = ["inspect", *specs, "--whole", "--no-remedies", "--units", "inch-pound"]
+    words = ["inspect", *specs, "--whole", "--no-remedies", "--units", "inch-pound", "--system", "mass"]
     side_by_side = report(capsys, *words, "--cores", "2")
     assert side_by_side == report(capsys, *words, "--cores", "1")
     assert "10 037 lb" in side_by_side
