@@ -168,7 +168,8 @@ def _source(build: Build) -> Verdict:
         return holds(False, says, on=on)
     if supply == "pump" and not is_fitted(q.pump(build)):
         says = "The booster's hose leads to a pump, and there is none: fit one, or connect the engine's own."
-        return holds(False, says, on=path_of(q.pump(build)))
+        on = path_of(q.pump(build))
+        return holds(False, says, on=on, advice=advice(f"{on}.drive", "engine"))
     return holds(True, f"The booster is connected to the {'vacuum pump' if supply == 'pump' else 'manifold'}.", on=on)
 
 
@@ -214,7 +215,8 @@ def _check_valve(build: Build) -> Verdict:
         else "the vacuum is lost as soon as the source stops"
     )
     says = "A check valve keeps the vacuum." if there else f"Without a check valve {why}: fit one at the booster."
-    return holds(there, says, on="plumbing.vacuum.check_valve")
+    on = "plumbing.vacuum.check_valve"
+    return holds(there, says, on=on, advice=None if there else advice(f"{on}.fitted", True))
 
 
 def _hose(build: Build) -> Verdict:
@@ -400,10 +402,8 @@ def _one_application(build: Build) -> Verdict:
     if not heavy and found < LEFT_AFTER_ONE:
         says += " That is a rule for heavier vehicles, taken as it stands."
     if found < LEFT_AFTER_ONE:
-        reservoir = q.reservoir_for(build, LEFT_AFTER_ONE)
-        if is_fitted(build.plumbing.vacuum.reservoir):
-            larger = reservoir
-        else:
+        larger = reservoir = q.reservoir_for(build, LEFT_AFTER_ONE)
+        if not is_fitted(build.plumbing.vacuum.reservoir):
             says += f" A reservoir of {shown(math.ceil(1e5 * reservoir) / 1e5, 'volume', 'L')} or more keeps that."
     return at_least(found, LEFT_AFTER_ONE, says, level=level, on=field, advice=advice(field, larger))
 

@@ -21,6 +21,7 @@ from swaplint.api import (
     holds,
     is_fitted,
     name_of,
+    needs_review,
     or_practice,
     part_named,
     path_of,
@@ -59,6 +60,12 @@ Level = Literal["error", "warning", "note"]
 # -- marks in the gaps ------------------------------------------------------------------------------------------------
 VITAL = ("fuel-line", "steering", "brake-pipe", "pedal", "fan-core", "fan-shroud")
 """What the engine must not touch even once."""
+
+
+def _marked(build: Build) -> list[Clearance | str]:
+    """The gaps around the engine, and the names in the trial that are none of theirs."""
+    named = given(lambda: list(build.measured.launch.gaps)) or []
+    return [*mounts.gaps(build), *(name for name in named if name not in build.vehicle.clearances)]
 
 
 def kept(build: Build, gap: Clearance) -> Practice | None:
@@ -103,11 +110,10 @@ def kept(build: Build, gap: Clearance) -> Practice | None:
         compared.READING,
         *springs.AS_SPRINGS,
     ],
-    each=mounts.gaps,
+    each=_marked,
     without={
         "vehicle.clearances.*.gap_min": "Blades and shroud are only kept from touching, which is judged; to all else "
         "common practice stands in.",
-        "vehicle.clearances": "Where no gap is stated the rules of fit and mounts ask for it or why there is none.",
     },
     bad=[
         {f"{LAUNCH}.gaps.fuel_line.least": "0 mm"},
@@ -115,7 +121,7 @@ def kept(build: Build, gap: Clearance) -> Practice | None:
     ],
     good=[{f"{LAUNCH}.gaps.alternator.least": "30 mm"}],
 )
-def gap_marks(build: Build, gap: Clearance) -> Verdict:
+def gap_marks(build: Build, gap: Clearance | str) -> Verdict:
     """After a hard start, a hard stop and rough ground, is enough left of every gap around the engine?
 
     Computes: nothing for the limit; what was reckoned as left in the worst case, for the comparison.
@@ -127,6 +133,9 @@ def gap_marks(build: Build, gap: Clearance) -> Verdict:
     mounts, a stop, or a wider gap.
     Cannot tell: what a harder shock does than those of the trial; mounts as they soften with age.
     """
+    if isinstance(gap, str):
+        says = f"A mark is stated for {gap}, and no gap in vehicle.clearances is called so: put the name right."
+        return needs_review(says, on=f"{LAUNCH}.gaps.{gap}")
     mark = part_named(build.measured.launch, "gaps", name_of(gap))
     least, on = mark.least, f"{LAUNCH}.gaps.{name_of(gap)}.least"
     vital: Level = "error" if gap.kind in VITAL else "warning"

@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
-from swaplint.api import Build, Expected, book, cautions, expect, is_fitted, not_needed, or_practice, sheet, step
+from swaplint.api import (
+    Build,
+    Expected,
+    book,
+    cautions,
+    expect,
+    is_fitted,
+    not_needed,
+    or_practice,
+    practice,
+    sheet,
+    step,
+)
 
 from .starting import IDLE, LOADED, RISE
 
@@ -112,6 +124,18 @@ def oil_bus(build: Build) -> Expected:
     if not is_fitted(build.engine.ecm):
         return not_needed("The engine has no control unit.")
     return expect(lambda: build.measured.oil.idle_pressure, "as the gauge reads")
+
+
+VALVES = practice("valves wear in: their clearance is looked at once after 500 hours, unless the maker says otherwise")
+
+
+@step("commissioning.valves", moment="yearly", sources=[VALVES.giving("formula", "500 hours")])
+def valves(build: Build) -> Expected:
+    """Have the valve clearance looked at, once after 500 hours and then as the engine's maker says.
+
+    How: Cold or warm, as the sheet says; valves that set themselves need nothing.
+    """
+    return expect("within what the engine's data sheet says")
 
 
 @step(

@@ -23,9 +23,18 @@ def openings(build: Build, opening: Any) -> Cells | None:
 
 
 def _passing(build: Build, name: str) -> str:
-    """The stretches of harness that are said to pass through a hole."""
+    """What is said to pass through a hole: stretches of harness, cables and hoses."""
     routes = [route for route in build.electrics.routes.values() if is_fitted(route)]
-    return ", ".join(name_of(route) for route in routes if _opening_of(route) == name)
+    by_name = [name_of(route) for route in routes if _opening_of(route) == name]
+    cables = [cable for cable in given(lambda: list(build.electrics.cables.values())) or [] if is_fitted(cable)]
+    by_name += [f"cable {name_of(cable)}" for cable in cables if _goes_through(cable) == name]
+    hoses = [hose for hose in given(lambda: list(build.plumbing.hoses.values())) or [] if is_fitted(hose)]
+    by_name += [f"hose {name_of(hose)}" for hose in hoses if _goes_through(hose) == name]
+    return ", ".join(by_name)
+
+
+def _goes_through(part: Any) -> str | None:
+    return given(lambda: str(part.through))
 
 
 def _opening_of(route: Any) -> str | None:

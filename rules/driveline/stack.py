@@ -21,17 +21,15 @@ from swaplint.api import (
     shown,
 )
 
+from ..fastening import THREADS, engaged
 from ..gearing import chain
 
 MM = ("length", "mm")
 LOCATED = practice(
     "an adapter is located by a bore or spigot, or by two dowels that stand in each side by their radius"
 )
-THREADS = practice("thread engagement of 1 diameter in steel, 1.25 in cast iron, 2 in aluminium")
 LEAST_DOWELS = 2
 DOWEL_IN_DIAMETERS = 0.5
-ENGAGEMENT = {"steel": 1.0, "cast-iron": 1.25, "aluminium": 2.0}
-"""Least length of thread that is screwed in, in thread diameters, by what the threads are cut in."""
 
 
 def stack(build: Build) -> list[Any]:
@@ -96,11 +94,9 @@ def _dowels_stand(piece: Any) -> Verdict:
 
 
 def _thread(piece: Any) -> Verdict:
-    screwed, on = piece.bolt_engagement, f"{path_of(piece)}.bolt_engagement"
-    least = ENGAGEMENT[piece.threads_in] * piece.bolt_diameter
-    into = piece.threads_in.replace("-", " ")
-    says = f"Bolts of {shown(piece.bolt_diameter, *MM)} are screwed {shown(screwed, *MM)} into {into}."
-    return at_least(screwed, least, says, on=on, unit=MM, advice=advice(on, least))
+    return engaged(
+        piece.bolt_engagement, piece.bolt_diameter, str(piece.threads_in), f"{path_of(piece)}.bolt_engagement"
+    )
 
 
 def _bottoms(piece: Any) -> Verdict:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from swaplint.api import Build, Expected, OutsideRange, cautions, expect, is_fitted, or_practice, practice, sheet, step
 from swaplint.spec.systems.driveline import PropShaft
 from swaplint.spec.systems.driveline.shafts import ShaftJoint
@@ -11,6 +13,7 @@ from ..gearing import chain
 from ..gearing.quantities import gear_ratios, shift_speed, speed_after_shift
 from .angles import RUNNING
 from .quantities import bore_runout, converter_gap, face_runout
+from .tightening import bolted, torque_of
 
 DIAL = "dial indicator on the crank, ±0.02 mm"
 OIL_CHANGE = practice("new gears wear in: their oil is changed once after 1000 km")
@@ -103,6 +106,16 @@ def angle_out(build: Build, shaft: PropShaft) -> Expected:
     return expect(
         lambda: joint.ride, at_least=lambda: -joint.running_angle_max, at_most=lambda: joint.running_angle_max
     )
+
+
+@step("driveline.tighten", moment="before-crank", instrument="torque wrench", cautions=[cautions.CRUSH], each=bolted)
+def tighten(build: Build, piece: Any) -> Expected:
+    """Tighten the bolts between engine and gearbox.
+
+    How: Faces drawn together by hand first, threads clean and dry, crosswise in two rounds; mark each bolt.
+    Stop: a gap does not close by hand: bolts that draw it shut break the pump or the pilot.
+    """
+    return expect(lambda: torque_of(piece), "each bolt")
 
 
 @step("driveline.gearbox-oil", moment="before-crank", write="measured.before_start.gearbox_oil_filled")

@@ -83,6 +83,24 @@ def dowels(build: Build, piece: Any) -> Cells | None:
     }
 
 
+@listing("driveline.housing-bolts", "fasteners")
+def to_the_housing(build: Build) -> Cells | None:
+    """The bolts of a gearbox that is bolted straight to the flywheel housing."""
+    if _pieces(build):
+        return None
+    housing = build.engine.flywheel_housing
+    return {
+        "what": lambda: "gearbox to flywheel housing",
+        "kind": lambda: "bolt",
+        "pieces": lambda: housing.holes,
+        "size": lambda: _thread(housing.bolts.diameter),
+        "strength": lambda: str(housing.bolts.property_class),
+        "engaged": lambda: given(lambda: housing.bolts.engagement),
+        "torque": lambda: housing.bolts.torque,
+        "circle": lambda: housing.bolt_circle,
+    }
+
+
 def _pieces(build: Build) -> list[Any]:
     """The adapter, and the further pieces between engine and gearbox, which many builds do without."""
     adapter = build.driveline.adapter
@@ -99,6 +117,8 @@ def _bolts(build: Build, piece: Any, side: Any, where: str) -> Cells:
         "kind": lambda: "bolt",
         "pieces": lambda: adapter_holes(build, side),
         "size": lambda: _thread(piece.bolt_diameter),
+        "strength": lambda: str(piece.bolt_class),
+        "torque": lambda: piece.bolt_torque,
         "engaged": lambda: piece.bolt_engagement,
         "circle": lambda: adapter_bolt_circle(build, side),
     }

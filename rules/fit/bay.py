@@ -158,9 +158,9 @@ def _side(build: Build, side: str) -> Verdict:
 def installed_angle(build: Build) -> Verdict:
     """Does the engine, installed at its angle, find its oil on every slope that the vehicle works on?
 
-    Computes: installed angle plus and minus the steeper of the design's tilt and grade (45 % is 24.2°); sideways the
-    same; both slopes at once by tan² γ = tan² along + tan² across, as for ground that slopes both ways. Along and
-    across are those of the crank: where it lies across the vehicle a grade leans the engine sideways.
+    Computes: installed angle plus and minus the steepest of the design's tilt, climb, start and descent (45 % is
+    24.2°); sideways the same; both slopes at once by tan² γ = tan² along + tan² across, as for ground that slopes both
+    ways. Along and across are those of the crank: where it lies across the vehicle a grade leans the engine sideways.
     Limit: the engine's data sheet, for minutes on the slope and for any time as it is installed. Nothing else.
     Consequence: On a slope the pick-up draws air, oil pressure goes, and the bearings seize.
     Remedy: another installed angle; where none is left, the sump and pick-up for off-road work, or a gentler slope.

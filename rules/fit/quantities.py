@@ -11,7 +11,7 @@ from swaplint.engineering import box_geometry
 from swaplint.engineering import shafts as tubes
 from swaplint.engineering.box_geometry import Box, Point
 
-from .. import sources
+from .. import slopes, sources
 from ..gearing import chain
 from ..mounts import movement
 from ..mounts import quantities as mounts
@@ -81,12 +81,13 @@ def room(build: Build, side: str) -> float:
     "fit.working-slope",
     "angle",
     "deg",
-    formula="the steeper of the fore-and-aft tilt and atan(grade) that it is designed for",
+    formula="the steepest of the fore-and-aft tilt and atan(grade) of climb, start and long descent",
     sources=[sources.SOLID_GEOMETRY],
+    without={"build.design.start_grade": slopes.GENTLER},
 )
 def working_slope(build: Build) -> float:
     """Steepest slope along the vehicle that it works on."""
-    return max(build.build.design.tilt_long, box_geometry.grade_angle(build.build.design.grade_max))
+    return slopes.steepest_along(build)
 
 
 def slopes_of_the_engine(build: Build) -> tuple[float, float]:

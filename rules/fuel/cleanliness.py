@@ -183,7 +183,9 @@ def _water_separator(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:
         "for water that can be drained."
     )
     level: Level = "error" if common_rail else "warning"
-    return holds(bool(bowls), "Water is parted off ahead of the pump." if bowls else wrong, level=level, on=on)
+    bowl = None if bowls or first is None else advice(f"{path_of(first)}.water_separator", True)
+    says = "Water is parted off ahead of the pump." if bowls else wrong
+    return holds(bool(bowls), says, level=level, on=on, advice=bowl)
 
 
 def _water_sensor(build: Build, fitted: Iterable[FuelFilter]) -> Verdict:

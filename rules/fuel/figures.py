@@ -22,6 +22,7 @@ from swaplint.api import (
 )
 from swaplint.engineering import tanks
 
+from ..slopes import steepest_along
 from . import quantities as q
 from . import tank_quantities as t
 
@@ -71,16 +72,16 @@ def tank_on_slopes(build: Build) -> ScaleDrawing:
     to stay covered with both slopes at once; on one of them alone it stands higher.
     """
     box, tank, design = t.tank_box(build), build.plumbing.fuel.tank, build.build.design
-    aboard = t.covering_volume(build)
+    aboard, steepest = t.covering_volume(build), steepest_along(build)
     away_long = -1.0 if tank.pickup_x > 0.0 else 1.0
     away_side = -1.0 if tank.pickup_y > 0.0 else 1.0
     along = _sketch(
         box.length,
         box.height,
         (tank.pickup_x, tank.pickup_height),
-        away_long * design.tilt_long,
-        tanks.surface_height(box, aboard, *tanks.surface_slopes(away_long * design.tilt_long, 0.0)),
-        f"along the vehicle, tilted by {shown(design.tilt_long, 'angle', 'deg')}, {shown(aboard)} aboard",
+        away_long * steepest,
+        tanks.surface_height(box, aboard, *tanks.surface_slopes(away_long * steepest, 0.0)),
+        f"along the vehicle, tilted by {shown(steepest, 'angle', 'deg')}, {shown(aboard)} aboard",
     )
     across = _sketch(
         box.width,

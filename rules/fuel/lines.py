@@ -247,6 +247,7 @@ def _pump_wanted(build: Build) -> Verdict:
         if needed
         else "The engine sucks its fuel itself and needs no pump ahead of it.",
         on=PUMP,
+        advice=advice(f"{PUMP}.pressure", q.feed_pressure_needed(build)) if needed else None,
     )
 
 

@@ -108,6 +108,7 @@ def _off_centre(offset: float, size: float, where: str, on: str) -> Verdict:
     due="build",
     sources=[
         owner("build.design.tilt_long"),
+        owner("build.design.grade_max"),
         owner("build.design.tilt_side"),
         sources.TANK_GEOMETRY.giving("formula", "volume under a tilted surface in a box"),
         COVER.giving("limit", "swirl pot of 1 L"),
@@ -122,7 +123,7 @@ def tilt_uncovering(build: Build) -> Verdict:
     """How much fuel must be aboard so that the pick-up stays covered on the steepest working slope?
 
     Computes: the volume under a level surface through the mouth of the pick-up, in the tank as a box tilted both ways
-    lengthwise and sideways together.
+    lengthwise and sideways together; lengthwise by the steepest tilt, climb, start or descent.
     Limit: common practice: a quarter of the tank off the road and a tenth on it, or a swirl pot of 1 L or more. The
     low-fuel lamp must come on at or above that fuel.
     Consequence: On a slope the pump draws air while fuel is left: the engine stops and its pump runs dry.
@@ -132,10 +133,9 @@ def tilt_uncovering(build: Build) -> Verdict:
     """
     tank = build.plumbing.fuel.tank
     demands: dict[str, Callable[[], Verdict]] = {"low-level-lamp": lambda: _lamp(build)}
+    demands["covering-share"] = lambda: _covering_share(build)
     if given(lambda: is_fitted(tank.swirl_pot)):
         demands["swirl-pot"] = lambda: _swirl_pot(build)
-    else:
-        demands["covering-share"] = lambda: _covering_share(build)
     return all_of(demands)
 
 
@@ -156,7 +156,7 @@ def _swirl_pot(build: Build) -> Verdict:
 def _covering_share(build: Build) -> Verdict:
     tank = build.plumbing.fuel.tank
     if is_fitted(tank.swirl_pot):
-        return does_not_apply("A swirl pot carries the engine over slopes.")
+        return holds(True, "A swirl pot carries the engine over slopes.", on=f"{TANK}.swirl_pot")
     off_road = build.build.duty.terrain == "off-road"
     share, most = q.covering_share(build), use_practice(build, COVER_OFF_ROAD if off_road else COVER_ROAD)
     says = _uncovers(build)
@@ -165,7 +165,8 @@ def _covering_share(build: Build) -> Verdict:
             centred = shown(q.centred_covering_volume(build), "volume", "L", digits=3)
             says += f" In the middle of the tank it would take {centred}."
         says += told(" A swirl pot of 1 to 2 L with a check valve carries the engine over them.")
-    return at_most(share, most, says, on=TANK)
+    pot = advice(f"{TANK}.swirl_pot.volume", SWIRL_POT) if share > most else None
+    return at_most(share, most, says, on=TANK, advice=pot)
 
 
 def _lamp(build: Build) -> Verdict:

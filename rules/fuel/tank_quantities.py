@@ -21,6 +21,7 @@ from swaplint.spec.systems.fuel.tank_place import PlacedTank
 
 from .. import sources
 from ..places import hottest_of_all
+from ..slopes import WITHOUT, steepest_along
 from .quantities import COLD, WARM, density, is_diesel
 
 HEAT_CAPACITY = 2000.0
@@ -91,22 +92,23 @@ def unusable(build: Build) -> float:
     "volume",
     "L",
     formula="volume under a plane surface through the pick-up, the worst of all tilts up to the steepest, both ways, "
-    "lengthwise and sideways together; a box without baffles",
+    "lengthwise (tilt, climb, start or descent) and sideways together; a box without baffles",
     sources=[sources.TANK_GEOMETRY],
+    without=WITHOUT,
 )
 def covering_volume(build: Build) -> float:
     """Fuel that must be aboard for the pick-up to stay covered on the steepest working slopes."""
-    tank, design = build.plumbing.fuel.tank, build.build.design
+    tank = build.plumbing.fuel.tank
     mouth = tanks.PickUp(tank.pickup_height, tank.pickup_x, tank.pickup_y)
-    return tanks.worst_covering_volume(tank_box(build), mouth, design.tilt_long, design.tilt_side)
+    return tanks.worst_covering_volume(tank_box(build), mouth, steepest_along(build), build.build.design.tilt_side)
 
 
 @once
 def centred_covering_volume(build: Build) -> float:
     """The same with the pick-up in the middle of the tank."""
-    tank, design = build.plumbing.fuel.tank, build.build.design
+    tank = build.plumbing.fuel.tank
     return tanks.worst_covering_volume(
-        tank_box(build), tanks.PickUp(tank.pickup_height), design.tilt_long, design.tilt_side
+        tank_box(build), tanks.PickUp(tank.pickup_height), steepest_along(build), build.build.design.tilt_side
     )
 
 

@@ -29,7 +29,7 @@ from .quantities import is_diesel
 VENT = "plumbing.fuel.vent"
 
 TANK_VENT = practice("tank vent: 6 mm bore or more, at most 0.5 kPa, roll-over valve, end above the wading depth")
-VENT_BORE, VENT_DROP = 0.006, 500.0
+VENT_BORE, USUAL_BORE, VENT_DROP = 0.006, 0.008, 500.0
 CANISTER = practice("petrol vehicles from 1993 on have a canister, older ones and their engines here and there")
 CANISTER_YEAR = 1993
 
@@ -92,7 +92,8 @@ def _vent(build: Build) -> Verdict:
         "The tank has no vent: vacuum starves the engine, heat presses fuel out. Fit a vent line with a roll-over valve"
         + (", through a canister." if given(lambda: is_diesel(build)) is False else ".")
     )
-    return holds(fitted, "The tank has a vent." if fitted else wrong, on=VENT)
+    says = "The tank has a vent." if fitted else wrong
+    return holds(fitted, says, on=VENT, advice=None if fitted else advice(f"{VENT}.bore", USUAL_BORE))
 
 
 def _vent_path(build: Build) -> Verdict:
@@ -162,7 +163,8 @@ def _rollover_valve(build: Build) -> Verdict:
         if fitted
         else "The vent has no roll-over valve: a vehicle on its side spills its fuel. Fit one."
     )
-    return holds(fitted, says, on=f"{VENT}.rollover_valve")
+    on = f"{VENT}.rollover_valve"
+    return holds(fitted, says, on=on, advice=None if fitted else advice(on, True))
 
 
 def _vent_place(build: Build) -> Verdict:

@@ -60,6 +60,8 @@ TRAILER_START = book(
             "engine.tilt.front_up_max": "60 deg",
             "engine.tilt.front_down_max": "60 deg",
             "engine.tilt.any_way_max": "none",
+            "plumbing.fuel.tank.swirl_pot": {"volume": "1.5 L"},
+            "plumbing.fuel.tank.low_level_lamp": "50 L",
         },
         {"driveline.drivetrain.traction_coefficient": 0.3},
     ],
@@ -117,8 +119,9 @@ def _lower_gear(build: Build, ratio: float, *, reverse: bool = False) -> tuple[s
         TRAILER_START.giving("limit", "12 % with trailer"),
         hills.LAUNCH.giving("formula", "share of the launch torque"),
         sources.VEHICLE_DYNAMICS.giving("formula", "grade on which it moves off"),
+        sources.TERRAMECHANICS.giving("formula", "pull that the tyres grip"),
     ],
-    fallbacks=[hills.START_ROAD, hills.START_OFF_ROAD],
+    fallbacks=[hills.START_ROAD, hills.START_OFF_ROAD, hills.LADEN_HEIGHT],
     adjust=[AXLE_RATIO, "driveline.transfer.low"],
     bad=[
         {
@@ -141,14 +144,20 @@ def startability(build: Build) -> Verdict:
     and, where it may tow, with trailer at the combination rating. The launch torque is what the engine gives off boost,
     d the sheet's derate at the highest place.
     Limit: the owner's start grade; where none is stated 20 % solo on roads, 30 % off them. With trailer 12 %, which
-    vehicle makers state their trailer loads for: an error where it is missed in dense air already.
+    vehicle makers state their trailer loads for: an error where it is missed in dense air already, a warning where the
+    driven tyres do not grip so far, for the trailer rests on none of them.
     Consequence: It does not move off on a slope, or only by slipping a clutch that soon burns out.
     Remedy: a lower first gear, transfer range or final drive, which make the overall ratio that the sentence names; or
     a torque converter; never more slip.
-    Cannot tell: the heat of the start (see driveline.clutch-capacity), and tyres that slip: see gearing.gradeability.
+    Cannot tell: the heat of the start (see driveline.clutch-capacity), and tyres that slip solo: see
+    gearing.gradeability.
     """
     if hills.may_tow(build):
-        return all_of(solo=lambda: _solo(build), with_trailer=lambda: _with_trailer(build))
+        return all_of(
+            solo=lambda: _solo(build),
+            with_trailer=lambda: _with_trailer(build),
+            trailer_grip=lambda: _trailer_grip(build),
+        )
     return all_of(solo=lambda: _solo(build))
 
 
@@ -169,6 +178,15 @@ def _solo(build: Build) -> Verdict:
     return at_least(
         found, wanted, says + takes, level="warning", advice=[advice(field, value) for field, value in lower.items()]
     )
+
+
+def _trailer_grip(build: Build) -> Verdict:
+    found = hills.trailer_grip_grade(build)
+    slope = f"up to {shown(found)}" if found > 0.0 else "of no kind"
+    says = f"With trailer the driven tyres grip on slopes {slope}."
+    if found < hills.HILL_START:
+        says += " Tow less, put more of the load over the driven axles, or drive another one."
+    return at_least(found, hills.HILL_START, says, level="warning")
 
 
 def _with_trailer(build: Build) -> Verdict:

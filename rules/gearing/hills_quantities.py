@@ -259,6 +259,21 @@ def start_grade_with_trailer(build: Build) -> float:
 
 
 @quantity(
+    "gearing.trailer-grip",
+    "grade",
+    "%",
+    formula="(μ·m_driven/m_combination − C_r)/(1 + μ·h/L), as gearing.climb for the grip; without h/L where one driven "
+    "axle stands behind: what it gains is left out",
+    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+)
+def trailer_grip_grade(build: Build) -> float:
+    """Steepest slope that the tyres of the driven axles grip with the trailer behind, in the lowest range."""
+    grip, mass = _traction(build, low=True), max(build.vehicle.mass.gcwr, build.vehicle.mass.gvwr)
+    shift = min(grip.shift, 0.0)
+    return road_load.traction_grade(mass, grip.driven_mass, grip.adhesion, ground_coefficient(build), shift=shift)
+
+
+@quantity(
     "gearing.reverse-ratio",
     formula="i = i_reverse · i_transfer,low · i_axle",
     symbols={

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from swaplint.api import Build, Expected, cautions, expect, given, sheet, step
 from swaplint.spec.systems.fit import Clearance
+from swaplint.spec.systems.mounts import Mount
 
 from .. import sources
 from .movement import gap_left, gaps, movement
-from .quantities import unit_mass
+from .quantities import mounts, unit_mass
 
 MOVES = [sources.SPRINGS_AND_MASSES.giving("limit", "how far the engine moves on its mounts")]
 
@@ -101,6 +102,15 @@ def witness(build: Build, part: Clearance) -> Expected:
     """
     asked = given(lambda: part.gap_min)
     return expect(lambda: gap_left(build, part), "or more", at_least=None if asked is None else lambda: part.gap_min)
+
+
+@step("mounts.tighten", moment="before-crank", instrument="torque wrench", cautions=[cautions.CRUSH], each=mounts)
+def tighten(build: Build, mount: Mount) -> Expected:
+    """Tighten the bolts of the mount's bracket.
+
+    How: Threads clean and dry, weight on the mounts, crosswise in two rounds; mark each bolt.
+    """
+    return expect(lambda: mount.bolts.torque, "each bolt")
 
 
 @step("mounts.bolts", moment="first-hundred-hours", instrument="torque wrench", cautions=[cautions.CRUSH])

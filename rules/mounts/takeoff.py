@@ -20,6 +20,8 @@ def bolts(build: Build, mount: Any) -> Cells | None:
         "pieces": lambda: mount.bolts.pieces,
         "size": lambda: str(mount.bolts.size),
         "strength": lambda: str(mount.bolts.property_class),
+        "engaged": lambda: given(lambda: mount.bolts.engagement),
+        "torque": lambda: mount.bolts.torque,
     }
 
 

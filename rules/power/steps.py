@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from swaplint.api import Build, Expected, cautions, expect, given, is_fitted, practice, step
+from swaplint.spec.systems.power import Ground
 
 from .. import sources
 from .quantities import crank_feed, crank_return, open_circuit_voltage
@@ -20,6 +21,8 @@ ASLEEP = practice("with the key off and all units asleep a vehicle takes at most
 MOST_ASLEEP = 0.05
 OUTPUT_LINE = practice("the alternator's output line loses at most 0.3 V at 30 A")
 GROUND_LINE = practice("each way to ground loses at most 0.1 V")
+GROUND_POINT = practice("a ground point loses at most 20 mV with all that it carries switched on, one of motors 5 mV")
+MOST_AT_A_POINT = 0.020
 
 
 def _current(build: Build) -> float:
@@ -242,6 +245,23 @@ def output_ground(build: Build) -> Expected:
     How: In the same state, the probe on bare metal.
     """
     return expect(at_most=0.1)
+
+
+@step(
+    "power.ground-points",
+    moment="first-hour",
+    instrument="multimeter, sharp probes, ±1 mV",
+    sources=[GROUND_POINT.giving("limit")],
+    after=["power.output-ground"],
+    each=lambda build: build.electrics.grounds.values(),
+)
+def ground_points(build: Build, ground: Ground) -> Expected:
+    """Measure the voltage over each end of a ground cable with its consumers on.
+
+    How: Engine idling, lights, blower and fan on; one probe on the eye, the other on the metal under it; where motors
+    are grounded 5 mV are much.
+    """
+    return expect(at_most=MOST_AT_A_POINT, unit=("voltage", "mV"))
 
 
 @step(

@@ -153,13 +153,17 @@ def _is_same(one: str, other: str) -> bool:
 def _is_handed_on(output: str) -> bool:
     """Whether a name leads to a device, a pipe or an open file of this process: none of these is replaced."""
     folder = os.path.dirname(os.path.abspath(output))
-    while os.path.islink(output) and folder not in _OPEN_FILES:
+    for _ in range(MOST_LINKS):  # a link may lead back to itself
+        if not os.path.islink(output) or folder in _OPEN_FILES:
+            break
         output = os.path.join(folder, os.readlink(output))
         folder = os.path.dirname(os.path.abspath(output))
     return folder in _OPEN_FILES or (os.path.exists(output) and not os.path.isfile(output))
 
 
 _OPEN_FILES = ("/dev/fd", "/proc/self/fd", f"/proc/{os.getpid()}/fd")
+MOST_LINKS = 40
+"""How many links in a row are followed, as the system does."""
 WAIT_FOR_READER = 10.0
 """How long, in seconds, a named pipe is given until somebody reads it."""
 

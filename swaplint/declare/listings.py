@@ -112,6 +112,7 @@ LISTS: Mapping[str, ListKind] = {
             "size": "size",
             "strength": "class",
             "engaged": "screwed in",
+            "torque": "tighten to",
             "circle": "on a circle of",
         },
         ordered="pieces",

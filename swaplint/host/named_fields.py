@@ -102,7 +102,7 @@ def _wrong_with_paths(model: type[Section], rule: Rule) -> str:
             return f"the rule names the field {path:.200}, which the build spec does not have"
     for path in rule.adjust:
         facts = facts_at(model, without_conditions(path))
-        if facts is not None and facts.nature != "choice":
+        if facts is not None and not facts.chosen:
             return f"the rule's `adjust` names {path:.200}, which {_NOT_CHOSEN[facts.nature]}: no builder chooses it"
     return ""
 

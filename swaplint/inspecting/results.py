@@ -61,6 +61,8 @@ class Remedy(NamedTuple):
     """Fields that are of what stood there before, and that the change takes out of the spec: to be stated anew."""
     fits: tuple[tuple[str, str], ...] = ()
     """Of a part that is not fitted now: what the spec then says of it besides, each field with its value as written."""
+    other_part: bool = False
+    """Whether the field is what a part was made as: its new value is that of another part."""
 
 
 class Suppression(NamedTuple):

@@ -155,6 +155,8 @@ def remedy_words(remedy: Remedy) -> str:
     """A change that makes the rule pass, as a sentence."""
     before = "" if remedy.before is None else f" from {_amount(remedy.before, remedy)}"
     words = f"{remedy.field}{before} to {_amount(remedy.after, remedy)} passes"
+    if remedy.other_part and not remedy.fits:
+        words += ": another part, which is made for that"
     if remedy.mends:
         words += f"; it also mends {', '.join(remedy.mends)}"
     if remedy.drops:

@@ -334,4 +334,5 @@ def _remedy(remedy: Remedy) -> dict[str, Any]:
         "advised": remedy.advised,
         "drops": list(remedy.drops),
         "fits": [{"field": path, "written": written} for path, written in remedy.fits],
+        "other_part": remedy.other_part,
     }

@@ -228,6 +228,8 @@ def _mend(finding: Finding, *, whole: bool) -> str:
         words += f" (with other {', '.join(path.rsplit('.', 1)[-1] for path in remedy.drops[:2])})"
     if remedy.fits:
         words += " (fit it)"
+    elif remedy.other_part:
+        words += " (another part)"
     return words + (f" (breaks {', '.join(remedy.breaks)})" if remedy.breaks else "")
 
 

@@ -48,12 +48,7 @@ def _tried(trials: Trials, inspection: Inspection, finding: Finding, advice: Adv
     what_if = trials.what_if
     facts = facts_for(what_if.base, advice.field)
     fields = fields_like(advice.field, what_if.spec, finding.part)
-    if (
-        facts is None
-        or facts.nature != "choice"
-        or not fields
-        or any(no_place(field, what_if.spec) for field in fields)
-    ):
+    if facts is None or not facts.chosen or not fields or any(no_place(field, what_if.spec) for field in fields):
         return None
     search = Search(trials, inspection, finding, advice.field, fields, facts)
     with telling_of(advice.field):

@@ -272,6 +272,7 @@ class Search:
             advised,
             tuple(path for path, new in changes.items() if new is None),
             tuple((path, new.written) for path, new in changes.items() if new is not None and path not in self.fields),
+            self.facts.of_the_part and self.now is not None and self.now.value != 0.0,
         )
 
     def _number(self, stated: Stated) -> Value:

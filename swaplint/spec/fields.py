@@ -136,9 +136,10 @@ def whom_for(where: str) -> str | None:
     return _WHOM.get(where)
 
 
-Nature = Literal["choice", "measured", "wish", "plate"]
-"""What settles a field: the builder chooses it, as a part, a size or a place; it is measured and follows from what is
-built; it is what the owner wants; or an authority says so. A remedy changes nothing but choices."""
+Nature = Literal["choice", "setting", "measured", "wish", "plate"]
+"""What settles a field: the builder chooses it, as a part, a size or a place; he sets it on a part that stays; it is
+measured and follows from what is built; it is what the owner wants; or an authority says so. A remedy changes nothing
+but choices and settings."""
 _NATURES: dict[str, Nature] = {
     PLATE: "plate",
     AUTHORITY: "plate",
@@ -150,6 +151,9 @@ _NATURES: dict[str, Nature] = {
     TYPICAL: "measured",
 }
 """What settles a field that does not say so itself, by where its value is normally found; else the builder chooses."""
+
+OF_A_PART = (COMPONENT_SHEET, DRIVELINE_SHEET, TURNS_COUNTED, MARKING, TYRE, CALLIPER)
+"""Where it is found what a part was made as."""
 
 FieldType = Literal["measure", "number", "count", "flag", "word", "text", "date"]
 
@@ -209,6 +213,17 @@ class FieldFacts:
     def nature(self) -> Nature:
         """What settles it: a remedy changes nothing but what the builder chooses."""
         return self.settled or _NATURES.get(self.where, "choice")
+
+    @property
+    def chosen(self) -> bool:
+        """Whether the builder settles it."""
+        return self.nature in ("choice", "setting")
+
+    @property
+    def of_the_part(self) -> bool:
+        """Whether it is what a part was made as, so that another value is another part."""
+        marked = self.type in ("count", "word", "text") and self.where in (MARKING, TYRE)
+        return self.nature == "choice" and self.where in OF_A_PART and (marked or self.type in ("measure", "number"))
 
     # -- reading a value: called by pydantic ------------------------------------------------------------------
     def read(self, raw: object) -> Stated:

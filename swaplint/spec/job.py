@@ -113,7 +113,7 @@ class Design(Section):
         "speed",
         "km/h",
         typical=80,
-        plausible=(30, 140),
+        plausible=(15, 140),
         where=OWNER,
     )
     road_speed_max: float = measure(
@@ -121,7 +121,7 @@ class Design(Section):
         "speed",
         "km/h",
         typical=100,
-        plausible=(40, 200),
+        plausible=(20, 200),
         where=OWNER,
     )
     descent_speed: float = measure(

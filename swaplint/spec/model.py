@@ -473,7 +473,9 @@ class Plumbing(Section):
     charge_air: ChargeAirPipes = part("from the turbocharger through the charge-air cooler to the manifold")
     exhaust: ExhaustSystem = part("from the turbocharger's outlet to the open")
     reductant: ReductantSystem = part("tank and lines of the reductant")
-    hoses: dict[str, ServiceHose] = parts("hoses of heater, brake vacuum, steering and air conditioning, each by name")
+    hoses: dict[str, ServiceHose] = parts(
+        "hoses of heater, brake vacuum, steering and air conditioning, each by name", grows=True
+    )
 
 
 class Build(Section):

@@ -113,10 +113,19 @@ def draft_of(
     return answered(text, {path_key(path): value for path, value in {**stated, **profile.stated()}.items()}), wanted
 
 
+_OF_A_MAKER = {"whose": "the maker's", "source": "the maker does", "more": ""}
+_OF_A_PLACE = {
+    "whose": "its documents'",
+    "source": "they do",
+    "more": (
+        "## Each fact says how it is known and which document says so, by a name of your own under [documents.NAME];\n"
+        "## without both it decides nothing. What you leave out is asked of the authority.\n"
+    ),
+}
 _SHEET_HEAD = """\
-## A data sheet to fill in: {words}. Lines with one # are fields: put the maker's value in the
-## place of the example and delete the #; what the maker does not state stays as it is. Lines with ## explain.
-## A spec that names this file takes from it what it leaves out:
+## A data sheet to fill in: {words}. Lines with one # are fields: put {whose} value in the
+## place of the example and delete the #; what {source} not state stays as it is. Lines with ## explain.
+{more}## A spec that names this file takes from it what it leaves out:
 ##   {table}
 ##   sheet = "{name}"
 
@@ -134,7 +143,7 @@ def sheet_draft(model: type[Section], kind: str, name: str) -> str:
     writer.section(part, at, "")
     words = kind.replace("-", " ")
     name = re.split(r"[\\/]", name)[-1] if name != "-" else f"my.{kind}.toml"
-    head = _SHEET_HEAD.format(words=words, table=table, name=name)
+    head = _SHEET_HEAD.format(words=words, table=table, name=name, **_OF_A_PLACE if kind == "place" else _OF_A_MAKER)
     return head + "\n".join(writer.lines).lstrip("\n") + "\n"
 
 

@@ -75,6 +75,8 @@ def _mending(base: RuleBase, filling: Filling, remedy: Remedy) -> Mending:
         with_tolerance = isinstance(value_in(data, keys), dict)
         changes[(*keys, "value") if with_tolerance else keys] = value
         says.append(f"{field} is {remedy.written} now" + (f", and was {stated.written}." if stated else "."))
+    if remedy.other_part and not remedy.fits:
+        says.append("That is another part: the one that was stated is not made for it.")
     for field, written in remedy.fits:  # the part was not fitted
         changes[path_key(field)] = _as_toml(base, field, written)
         says.append(f"{field} is {written}, too.")

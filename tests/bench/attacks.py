@@ -11,6 +11,7 @@ failed, by group; the exit status is 1 where one failed.
 
 from __future__ import annotations
 
+import _thread
 import argparse
 import contextlib
 import copy
@@ -121,6 +122,10 @@ def installed_rules() -> Any:
     return base
 
 
+LONGEST_CALL = 120.0
+"""Seconds after which a call counts as one that hangs, and is interrupted."""
+
+
 def called(case: Case) -> str:
     """Make a call, and say what went wrong."""
     from swaplint.cli import main
@@ -134,12 +139,15 @@ def called(case: Case) -> str:
         streams = sys.stdin
         sys.stdin = io.TextIOWrapper(io.BytesIO(case.stdin), encoding="utf-8")
         started = time.process_time()
+        stop = threading.Timer(LONGEST_CALL, _thread.interrupt_main)
+        stop.start()
         try:
             with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
                 status = main([word.replace("{folder}", str(folder)) for word in case.words])
         except BaseException:
             return traceback.format_exc(limit=-2)
         finally:
+            stop.cancel()
             sys.stdin = streams
         wrong = wrong_with(case, status, out.getvalue(), err.getvalue(), time.process_time() - started)
         wrong = wrong or changed(case, before, snapshot(folder))

@@ -64,7 +64,7 @@ def warm(spec: str) -> dict[str, list[float]]:
         run(base, load_spec(spec, model=base.model))
         out[name] = _milliseconds(lambda: run(base, load_spec(spec, model=base.model)))  # noqa: B023
     with tempfile.TemporaryDirectory() as folder:
-        variants = _with_one_value_changed(Path(spec), Path(folder))
+        variants = _with_one_value_changed(Path(spec), Path(folder), and_back=True)
         edited, parsed = EditedSpec(base), ParsedFiles()
 
         def next_one() -> None:
@@ -97,14 +97,20 @@ def _milliseconds(run: Callable[[], object], seconds: float = 3.0) -> list[float
     return sorted(took)
 
 
-def _with_one_value_changed(spec: Path, folder: Path) -> Iterator[Path]:
-    """The spec again and again, each time written with another of its measures one per cent greater."""
+def _with_one_value_changed(spec: Path, folder: Path, *, and_back: bool = False) -> Iterator[Path]:
+    """The spec again and again, each time written with another of its measures one per cent greater.
+
+    With `and_back` it is written as it was in between, so that each differs from the one before in one value alone.
+    """
     shutil.copytree(spec.parent, folder / "specs")
     text, copied = spec.read_text(encoding="utf-8"), folder / "specs" / spec.name
     for match in itertools.cycle(re.finditer(r'(?<== ")[0-9]+(\.[0-9]+)?(?= )', text)):
         changed = f"{float(match.group()) * 1.01:.6g}"
         copied.write_text(text[: match.start()] + changed + text[match.end() :], encoding="utf-8")
         yield copied
+        if and_back:
+            copied.write_text(text, encoding="utf-8")
+            yield copied
 
 
 def main() -> None:

@@ -73,8 +73,14 @@ def _written(facts: FieldFacts, dice: random.Random, wild: float) -> Any:
     else:
         number = _number(facts, dice, wild)
     if facts.type == "measure":
-        return f"{number if isinstance(number, str) else f'{number:.6g}'} {facts.unit}"
+        return f"{number if isinstance(number, str) else _digits(number)} {facts.unit}"
     return max(1, round(number)) if facts.type == "count" else number
+
+
+def _digits(number: float) -> str:
+    """A number as nobody reads it in two ways: three digits behind a point may be thousands."""
+    text = f"{number:.6g}"
+    return f"{text}0" if len(text.partition(".")[2]) == 3 else text
 
 
 def _number(facts: FieldFacts, dice: random.Random, wild: float) -> float:

@@ -122,6 +122,19 @@ def test_a_file_is_known_by_what_it_is(tmp_path: Path, monkeypatch: pytest.Monke
     assert write_out("new", "a") is None
 
 
+@pytest.mark.parametrize("links", [{"r": "r"}, {"r": "s", "s": "r"}], ids=len)
+def test_an_output_by_a_link_that_leads_to_itself_is_refused(
+    links: dict[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    for name, leads_to in links.items():
+        os.symlink(leads_to, name)
+    FILES_READ.forget()
+    problem = write_out("new", "r")
+    assert problem is not None
+    assert "cannot be written" in problem.what
+
+
 def test_what_rests_on_very_many_values_lists_some_and_counts_the_rest() -> None:
     import json
 

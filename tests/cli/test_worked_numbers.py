@@ -66,6 +66,7 @@ NOT_WORKED: Mapping[str, str] = {
     "fuel.supply-friction": "the friction factor",
     "gearing.lowest-ratio": "the first gear",
     "gearing.start-grade": "an equation",
+    "intake.charge-pipe-to-cut": "how many lie side by side",
     "intake.duct-to-cut": "how many lie side by side",
     "intake.filter-load": "the number of filters",
     "mass.power-to-mass": "the highest point of a curve",

@@ -80,7 +80,8 @@ def test_smallest_bore_warm_and_cold_and_which_decides(tmp_path: Path) -> None:
 
 
 def test_a_bore_too_small_has_the_next_that_passes_as_remedy(tmp_path: Path) -> None:
-    spec = edited(tmp_path, TENDER, {**FUEL, 'bore = "10 mm"': 'bore = "6 mm"'})
+    line = '[plumbing.fuel.supply]\nbore = "{} mm"'
+    spec = edited(tmp_path, TENDER, {**FUEL, line.format(10): line.format(6)})
     found = one(spec, "fuel.suction-loss")
     assert found["kind"] == "fail"
     assert remedy(found, BORE)["to"] == pytest.approx(max(smallest(warm, 20), smallest(cold, 20)))

@@ -219,7 +219,7 @@ def test_the_bus_is_cut_by_the_metre() -> None:
 
 def test_an_adapter_by_the_name_of_its_pattern() -> None:
     made = taken_off(
-        "[driveline.adapter]\nbolt_diameter = '10 mm'\nbolt_engagement = '20 mm'\ndowels = 0\n"
+        "[driveline.adapter]\nbolt_diameter = '10 mm'\nbolt_class = '8.8'\nbolt_engagement = '20 mm'\ndowels = 0\n"
         "engine_side.pattern = 'SAE 3'\ngearbox_side.holes = 8\ngearbox_side.bolt_circle = '300 mm'\n"
         "[driveline.adapter_pieces]\n"
     )
@@ -230,7 +230,7 @@ def test_an_adapter_by_the_name_of_its_pattern() -> None:
     assert bolts["adapter, gearbox side"].cells["pieces"].value == 8
     (order,) = orders(made, "fasteners")
     assert order.amount.value == 20
-    assert [cell.value for _, cell in order.cells] == ["bolt", "M10"]
+    assert [cell.value for _, cell in order.cells] == ["bolt", "M10", "8.8"]
 
 
 @pytest.mark.parametrize("stated", ["", "[electrics]\ncables = {}\n"])

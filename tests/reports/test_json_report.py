@@ -78,8 +78,8 @@ def _every_key(node: Any, way: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]
 
 BEYOND = {
     "stage_stated", "not_run", "packs_missing", "reviews_of_error_rules", "rule_level", "question", "fallbacks", "what",
-    "description", "mends", "written", "advised", "drops", "fits", "estimates", "more_inputs", "more_unknown",
-    "more_deciding", "taken",
+    "description", "mends", "written", "advised", "drops", "fits", "other_part", "estimates", "more_inputs",
+    "more_unknown", "more_deciding", "taken",
 }  # fmt: skip
 """What this version says beyond the contract."""
 

@@ -245,7 +245,8 @@ class TestReserve:
         assert (found.kind, found.level) == ("fail", "warning")  # a light vehicle
         p = air(1500.0)
         assert found.found == pytest.approx(after(1, p - 10.0, p, 3.5) / (p - 10.0), rel=1e-4)
-        assert found.advice == ()
+        (larger,) = found.advice
+        assert (larger.field, larger.value) == (f"{VACUUM}.reservoir.volume", pytest.approx(0.236e-3, rel=5e-3))
         assert "A reservoir of 0.24 L or more keeps that." in found.message  # 0.236 L, rounded up
 
     @pytest.mark.parametrize(("gross", "level"), [("4536 kg", "error"), ("4535 kg", "warning")])

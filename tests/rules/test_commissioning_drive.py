@@ -75,6 +75,12 @@ def test_a_gap_without_a_mark_is_owed_by_its_own_field() -> None:
     assert {f.unknown for f in unmade} == {(GAPS,)}
 
 
+def test_a_mark_under_a_name_that_no_gap_has_is_left_to_a_person() -> None:
+    found = [f for f in trial("commissioning.gap-marks", {f"{GAPS}.bonnet": {"least": "30 mm"}}) if f.kind != "pass"]
+    (stray,) = [f for f in found if f.kind == "review"]
+    assert (stray.subject, "called so" in stray.message) == (f"{GAPS}.bonnet", True)
+
+
 # -- angles of the shafts ---------------------------------------------------------------------------------------------
 def laden(end: str, degrees: float, demand: str, more: Mapping[str, Any] | None = None) -> Finding:
     edits = {f"{SHAFTS}.rear.{end}": read(f"{degrees} deg", "0.2 deg"), **(more or {})}

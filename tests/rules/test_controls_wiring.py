@@ -242,6 +242,19 @@ def test_the_stop_device_has_what_it_needs(edits: dict[str, Any], demand: str, k
     assert one("controls.engine-stop", MECHANICAL | edits, demand=demand).kind == kind
 
 
+@pytest.mark.parametrize(
+    ("start", "said", "not_said"),
+    [
+        ("key-run", "is live in run, crank of the key.", "it must be live"),
+        ("key-accessory", "; it must be live in run and in crank, and dead in off", "of the key."),
+    ],
+)
+def test_it_is_said_when_the_stop_device_is_live(start: str, said: str, not_said: str) -> None:
+    found = one("controls.engine-stop", MECHANICAL | {f"{S}.start": start}, demand="fed")
+    assert said in found.message
+    assert not_said not in found.message
+
+
 def test_an_engine_without_a_control_unit_is_asked_what_stops_it() -> None:
     found = one("controls.engine-stop", {"engine.ecm.fitted": False})
     assert (found.kind, found.unknown) == ("open", ("engine.stop.kind",))

@@ -616,7 +616,8 @@ class TestExamples:
         # 43 ± 5 mm less 22.8 mm: from 15.2 to 25.2 mm, and 20 mm wanted. Whoever decides must measure it again.
         roll = 1.3 * 600 * 6.4 * 0.95 / (2 * 460e3 * 0.31**2 + 2 * 360e3 * 0.25**2)
         moves = 2 * 300 * math.sin(roll / 2) + 3 * 679 * G / 1640
-        finding = next(f for f in example("tarnholt-tender") if f.part.endswith("brake_pipe"))
+        there = (f for f in example("tarnholt-tender") if f.part.endswith("brake_pipe"))
+        finding = next(f for f in there if f.rule.id.startswith("fit."))
         assert found(finding) * 1000 == pytest.approx(43 - moves)
         assert 43 - 5 - moves < 20 < 43 - moves
 

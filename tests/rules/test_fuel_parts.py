@@ -363,3 +363,16 @@ def test_what_is_said(rule: str, part: str, demand: str, edits: dict[str, Any], 
     found = of_part(f"fuel.{rule}", part, edits, demand=demand) if part else one(f"fuel.{rule}", edits, demand=demand)
     assert words in found.message
     assert not_said not in found.message
+
+
+def test_where_no_bore_would_do_it_is_said_what_stays() -> None:
+    # 0.3 m of cold fuel and the filter's 4 kPa: RHO_COLD·9.80665·0.3 + 4 kPa
+    stays = RHO_COLD * 9.80665 * 0.3 / 1000 + 4.0
+    said = one("fuel.suction-loss", {"engine.fuel.max_inlet_restriction": "1 kPa"}).message
+    assert f"lift and filters alone take {stays:.2f} kPa" in said
+
+
+@pytest.mark.parametrize(("fuel", "ends"), [("diesel", "roll-over valve."), ("petrol", ", through a canister.")])
+def test_a_vent_of_petrol_goes_through_a_canister(fuel: str, ends: str) -> None:
+    edits = {"plumbing.fuel.vent": {"fitted": False}, "engine.fuel_type": fuel}
+    assert one("fuel.venting", edits, demand="vent").message.endswith(ends)

@@ -594,6 +594,12 @@ class TestShiftsAndSpeeds:
             # 2 % high; the correction of the sound spec is 1
             advice = {"driveline.speedometer.correction": pytest.approx(1.02 / reading)}
             assert advised(found) == (advice if expected else {})
+        # a correction of 0.95 that is there already shows 0.95: 1.02 takes its place, and does not come on top of it
+        found = one(
+            "gearing.speedometer",
+            {"driveline.speedometer.calibrated_reading": 1.0, "driveline.speedometer.correction": 0.95},
+        )
+        assert advised(found) == {"driveline.speedometer.correction": pytest.approx(1.02)}
 
     @pytest.mark.parametrize(
         ("reading", "expected"), [(0.901, None), (0.899, "error"), (1.099, None), (1.101, "warning")]

@@ -172,3 +172,39 @@ def test_an_empty_torque_curve_is_asked_for() -> None:
 def test_axles_without_springs_neither_sink_nor_bottom() -> None:
     stiff = {f"vehicle.suspension.{end}": {"fitted": False} for end in ("front", "rear")}
     assert {f.kind for f in trial("mass.ride-height", stiff)} == {"notApplicable"}
+
+
+@pytest.mark.parametrize(
+    ("field", "grade", "slope"),
+    # 60 % are 30.96 degrees, more than the tilt of 20; 25 % are 14.04, less
+    [
+        ("grade_max", "60 %", 30.964),
+        ("start_grade", "60 %", 30.964),
+        ("descent_grade", "60 %", 30.964),
+        ("start_grade", "25 %", 20.0),
+    ],
+)
+def test_every_slope_along_the_vehicle_counts_for_oil_and_fuel(field: str, grade: str, slope: float) -> None:
+    edits = {f"build.design.{field}": grade}
+    assert value("fit.working-slope", edits) == pytest.approx(slope, abs=1e-3)
+    found = one("fit.installed-angle", edits, demand="front-up")  # installed at 3 degrees, 30 are allowed
+    assert found.kind == ("fail" if slope > 27.0 else "pass")
+    tilted = value("fuel.covering-volume", {"build.design.tilt_long": f"{slope} deg"})
+    assert value("fuel.covering-volume", edits) == pytest.approx(tilted, rel=1e-4)
+
+
+@pytest.mark.parametrize(
+    ("combination", "grade", "kind"),
+    # front-wheel drive, 45 % of 2800 kg on the driven tyres: (0.7·1260/m − 0.05)/(1 + 0.7/4)
+    [("3600 kg", 16.596, "pass"), ("5000 kg", 10.757, "fail")],
+)
+def test_a_trailer_rests_on_none_of_the_driven_tyres(combination: str, grade: float, kind: str) -> None:
+    edits: dict[str, Any] = {
+        "driveline.axles.rear.driven": False,
+        "driveline.shafts.rear": {"fitted": False},
+        "driveline.drivetrain.driven_mass_share": "45 %",
+        "vehicle.mass.gcwr": combination,
+    }
+    assert value("gearing.trailer-grip", edits) == pytest.approx(grade, abs=0.01)
+    found = one("gearing.startability", edits, demand="trailer-grip")
+    assert (found.kind, found.level) == (kind, "warning" if kind == "fail" else None)

@@ -443,6 +443,9 @@ def test_exhaust_gas_is_air_and_fuel() -> None:
     # 130 kW of diesel: 5.2 kg/h for each kW of air and 0.215 of fuel: 0.194 kg/s of gas
     edits = {"engine.fuel_type": "diesel", "engine.air.mass_flow": f"{130 * 5.2 / 3600:.5f} kg/s"}
     assert value("exhaust.gas-by-air", edits) == pytest.approx(0.194, rel=0.02)
+    # 13.5 kg of air for each kg of petrol
+    petrol = {"engine.fuel_type": "petrol", "engine.air.mass_flow": "0.135 kg/s", "engine.exhaust.mass_flow": None}
+    assert value("exhaust.gas-by-air", petrol) == pytest.approx(0.145)
 
 
 def test_the_temperature_of_the_exhaust_by_the_power() -> None:

@@ -103,6 +103,14 @@ def test_an_auxiliary_battery_without_cables_is_no_silence() -> None:
     assert "auxiliary-positive" in found.message
 
 
+def test_cables_in_rings_of_rings_are_left_to_a_person_at_once() -> None:
+    """Each of nine leads from a node back to it: the ways through them are hundreds of thousands."""
+    rings = {f"{C}.ring{n}": lead("knot", "knot", fuse="30 A", fuse_distance="150 mm") for n in range(9)}
+    load = [f for f in trial("power.fuse-cable-match", rings) if ".ring" in f.part and f.demand == "load"]
+    assert [f.kind for f in load] == ["review"] * 9
+    assert "too many rings to follow" in load[0].message
+
+
 # -- fuses ------------------------------------------------------------------------------------------------------------
 @pytest.mark.parametrize(
     ("fuse", "kind", "level"),

@@ -616,6 +616,140 @@ SAID = {
 }
 """Of a rule: which of its examples fails, the end of the part, the demand, words of the fail, words of the pass."""
 
+MET = {
+    "chassis.air-conditioning": [
+        ("", "idle", "The idle is held against the compressor."),
+        ("", "switch", "A high-pressure switch stops the compressor."),
+    ],
+    "chassis.vacuum-reserve": [
+        ("", "eight-applications", "Secondary braking is reached without any vacuum."),
+    ],
+    "chassis.vacuum-source": [
+        ("", "hose", "The hose is made for brake vacuum."),
+    ],
+    "controls.bulkhead-pass": [
+        ("cluster", "split.bulkhead", "A split grommet closes round the lead cluster"),
+    ],
+    "controls.diagnostic-access": [
+        ("", "fuse", "A fuse protects its feed."),
+    ],
+    "controls.ecm-feed": [
+        ("main", "constant", "The constant feed main comes from battery-positive."),
+    ],
+    "controls.immobiliser-signals": [
+        ("engine", "", "The engine gets brake-switch from brake_switch"),
+        ("immobiliser", "", "The immobiliser gets coded-key from key_reader"),
+        ("body", "", "The body gets engine-running from the engine"),
+    ],
+    "controls.key-off-stops": [
+        ("", "fan", "A fan that runs on feeds nothing that"),
+    ],
+    "controls.pedal-match": [
+        ("", "idle-switch", "Pedal, idle switch: no; the control unit expects"),
+        ("", "inverted", "Pedal, one track falling as the other rises:"),
+    ],
+    "controls.warning-lamps": [
+        ("", "colour.brake", "The lamp for brake is red, as it"),
+        ("", "output.filter", "The engine has a lamp output for particulate-filter."),
+    ],
+    "cooling.external-circuit": [
+        ("", "hoses", "A hose is stated at every port to"),
+    ],
+    "cooling.fan-flow": [
+        ("", "fitted", "Where the wind of driving is too little,"),
+    ],
+    "cooling.fill-deaeration": [
+        ("", "entry.cylinder_head", "The vent cylinder_head enters the tank above the"),
+        ("", "fill-line-end", "The fill line ends at the pump's inlet"),
+        ("", "rises.cylinder_head", "The vent cylinder_head rises all the way to"),
+    ],
+    "cooling.freeze-protection": [
+        ("", "kind", "The coolant is of the organic-acid family; the"),
+    ],
+    "driveline.damper-range": [
+        ("", "damped-hub", "The disc's hub is damped: behind a diesel"),
+        ("", "dual-mass-flywheel", "The engine maker does not ask for a"),
+    ],
+    "exhaust.device-position": [
+        ("catalyst", "present", "The oxidation catalyst that the engine is certified"),
+        ("filter", "insulation", "The pipe ahead of the device is insulated."),
+    ],
+    "exhaust.sensor-lines": [
+        ("inlet_temperature", "place", "The build has a place for it."),
+    ],
+    "fit.fan-gap": [
+        ("fan_shroud", "tips-apart", "fan_shroud: fan and shroud move apart."),
+    ],
+    "fit.service-access": [
+        ("belt", "mounts-stay", "The belt comes out with the mounts in"),
+        ("dipstick", "from-above", "The dipstick is a daily check and is"),
+    ],
+    "fuel.filtration": [
+        ("", "final-fitted", "A final filter stands ahead of the pump."),
+        ("", "water-sensor", "A sensor tells of water in the bowl."),
+    ],
+    "fuel.high-pressure": [
+        ("", "tightened-to-sheet", "It was tightened as the engine maker says."),
+        ("", "washers-renewed", "Every washer that was loosened is new."),
+    ],
+    "fuel.line-routing": [
+        ("engine-bay", "behind-front-axle", "This stretch is behind the front axle."),
+        ("engine-bay", "below-tank", "This stretch is guarded from below."),
+        ("engine-bay", "flexible-end", "A flexible piece takes up the engine's movement."),
+        ("engine-bay", "moving-parts", "Nothing that moves can touch this stretch."),
+        ("engine-bay", "within-width", "This stretch is inside the vehicle's sides."),
+    ],
+    "fuel.materials": [
+        ("", "line-material", "The line suits the fuel."),
+    ],
+    "fuel.return-pressure": [
+        ("", "end", "The return ends in the tank."),
+        ("", "outlet", "The return enters the tank without foaming."),
+    ],
+    "fuel.supply-pump": [
+        ("", "feed-pump", "The engine sucks its fuel itself and needs"),
+    ],
+    "fuel.tank-conversion": [
+        ("", "canister-gone", "No canister is left."),
+        ("", "filler-suits-nozzle", "The filler suits the nozzle of the new"),
+        ("", "labelled", "The filler says which fuel goes in."),
+        ("", "papers-asked", "The registration authority was asked."),
+        ("", "pickup-renewed", "Pick-up and strainer are new."),
+        ("", "seals-suit-fuel", "Seals that are kept suit the new fuel."),
+        ("", "sender-matched", "Gauge and level sender read right together."),
+    ],
+    "fuel.venting": [
+        ("", "end-place", "The vent ends away from heat and sparks."),
+        ("", "path", "The tank breathes through a line of its"),
+    ],
+    "intake.flow-sensor-run": [
+        ("", "tested-box", "The filter box is the one that the"),
+    ],
+    "mass.ledger-sense": [
+        ("", "kerb-mass", "The kerb mass is weighed."),
+    ],
+    "power.battery-location": [
+        ("main", "cover", "The battery is covered, its live terminals insulated."),
+    ],
+    "power.grounding": [
+        ("", "ground.engine", "A ground leads from the engine to the"),
+    ],
+    "supply.needed-parts": [
+        ("", "alternator", "The engine has an alternator."),
+        ("", "clutch", "There is a clutch."),
+        ("", "gearbox", "There is a gearbox."),
+        ("", "starter", "There is a starter."),
+        ("", "tyres", "There is a set of tyres."),
+    ],
+    "supply.quote-arithmetic": [
+        ("", "twice", "Nothing is on the quote twice under the"),
+    ],
+    "supply.unused-parts": [
+        ("pump_drive", "", "pump_drive is not used; its maker wants it"),
+    ],
+}
+"""Of a rule: the end of the part, the demand, how the sentence begins where the sound spec meets it."""
+
 
 @functools.cache
 def _found(rule: str, example: int) -> list[Finding]:
@@ -637,3 +771,9 @@ def test_a_fail_says_what_is_wrong_and_a_pass_does_not(rule: str) -> None:
         assert wrong not in passes
         assert right in passes
         assert not right or right not in fails
+
+
+@pytest.mark.parametrize("rule", MET)
+def test_what_is_met_is_said_as_such(rule: str) -> None:
+    for part, demand, begins in MET[rule]:
+        assert _sentence(rule, -1, part, demand).startswith(begins)

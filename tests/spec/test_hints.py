@@ -26,7 +26,7 @@ from swaplint.spec.sheet_files import what_it_is
         ("gvwr_kg", "vehicle.mass.gvwr"),
         ("battery_capcity", "electrics.batteries.NAME.capacity"),
         ("drag_coeff", "vehicle.aero.drag_coefficient"),
-        ("hose_id", "plumbing.cooling.hoses.NAME.bore"),
+        ("hose_id", "plumbing.hoses.NAME.bore"),
     ],
 )
 def test_a_field_is_found_as_people_say_it(name: str, field: str) -> None:

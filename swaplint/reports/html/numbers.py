@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 
 from swaplint.inspecting.results import FEW_INPUTS, MOST_INPUTS, MOST_INPUTS_IN_ALL
@@ -43,8 +43,7 @@ class _Numbers:
     def __init__(self, worksheet: Worksheet) -> None:
         self.inputs = Inputs(worksheet)
         self.formulas = Formulas(worksheet, self.inputs)
-        in_all = sum(min(MOST_INPUTS, len(entry.inputs) + len(entry.terms)) for entry in worksheet.entries)
-        self.most = MOST_INPUTS if in_all <= MOST_INPUTS_IN_ALL else FEW_INPUTS
+        self.most = _most(len(entry.inputs) + len(entry.terms) for entry in worksheet.entries)
         """How many of what goes into a number are listed: of many parts alike each may rest on all."""
 
     def of(self, entries: Sequence[Entry]) -> Html:
@@ -112,6 +111,16 @@ class _Numbers:
         return el("ul", [el("li", row) for row in rows]) if rows else EMPTY
 
 
+def _most(lengths: Iterable[int]) -> int:
+    """How much of each of some lists is shown."""
+    return MOST_INPUTS if sum(min(MOST_INPUTS, one) for one in lengths) <= MOST_INPUTS_IN_ALL else FEW_INPUTS
+
+
+def _fields(fields: Sequence[str], most: int) -> str:
+    more = len(fields) - most
+    return ", ".join(fields[:most]) + (f" and {more:,} more" if more > 0 else "")
+
+
 def _of(subject: str, entry: str) -> str:
     return f" of {part_words(subject)}" if subject and subject != entry else ""
 
@@ -119,6 +128,7 @@ def _of(subject: str, entry: str) -> str:
 def _gaps(heading: str, gaps: Sequence[Gap]) -> Html:
     if not gaps:
         return EMPTY
+    most = _most(len(gap.fields) for gap in gaps)
     rows = [
         [
             joined(
@@ -127,7 +137,7 @@ def _gaps(heading: str, gaps: Sequence[Gap]) -> Html:
                 gap.quantity.title,
                 f", {part_words(gap.subject)}" if gap.subject else "",
             ),
-            "; ".join(piece for piece in (", ".join(gap.fields), gap.why) if piece),
+            "; ".join(piece for piece in (_fields(gap.fields, most), gap.why) if piece),
         ]
         for gap in gaps
     ]

@@ -391,6 +391,7 @@ class SpeedLimiter(Part):
         typical=90,
         plausible=(20, 200),
         where=MARKING,
+        settled="setting",
     )
 
 

@@ -33,4 +33,9 @@ class ServiceHose(Part):
         settled="choice",
     )
     marked: str = text("standard that is printed on it", typical="SAE J20 R3", where=MARKING)
+    through: str = text(
+        "name of the opening of `electrics.openings` that it passes through, where it crosses a panel",
+        typical="bulkhead",
+        where=LOOK,
+    )
     kept: bool = flag("whether it is the vehicle's own and stays as it is", typical=False, where=LOOK)

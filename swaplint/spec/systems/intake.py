@@ -231,6 +231,7 @@ class AirCleaner(Part):
         typical=5,
         plausible=(1, 10),
         where=MARKING,
+        settled="setting",
     )
     rated_flow: float = measure(
         "air flow that it is rated for",

@@ -14,7 +14,6 @@ from swaplint.spec.fields import (
     DECISION,
     DRAWING,
     LOOK,
-    MARKING,
     PROTRACTOR,
     RECORD,
     SCALES,
@@ -31,9 +30,9 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.systems.brackets import Bracket
+from swaplint.spec.systems.fasteners import bolt_class, screwed_in, threads_in, tightening_torque
 
 BOLT_SIZES = ("M6", "M8", "M10", "M12", "M14", "M16", "M20")
-BOLT_CLASSES = ("4.6", "5.6", "5.8", "6.8", "8.8", "9.8", "10.9", "12.9")
 
 
 def _place(what: str, typical: tuple[float, float, float], where: str = TAPE) -> tuple[Any, Any, Any]:
@@ -201,7 +200,10 @@ class MountBolts(Section):
 
     pieces: float = count("how many hold the bracket", typical=4, plausible=(1, 12), where=LOOK)
     size: str = word("thread of those bolts", *BOLT_SIZES, typical="M10", where=LOOK)
-    property_class: str = word("property class on their heads", *BOLT_CLASSES, typical="8.8", where=MARKING)
+    property_class: str = bolt_class()
+    torque: float = tightening_torque()
+    threads_in: str = threads_in()
+    engagement: float = screwed_in()
     loaded: str = word(
         "whether the weight acts across the bolts, as on an upright face, or along them",
         "across",

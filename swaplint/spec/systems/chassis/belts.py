@@ -139,6 +139,7 @@ class Belt(Part):
         typical=400,
         plausible=(50, 4000),
         where=COMPONENT_SHEET,
+        settled="setting",
     )
     overhang: float = measure(
         "distance of the belt's middle ahead of the front main bearing",

@@ -93,6 +93,7 @@ class SteeringPump(DrivenAccessory):
         typical=8,
         plausible=(3, 60),
         where=COMPONENT_SHEET,
+        settled="setting",
     )
     relief_pressure: float = measure(
         "pressure at which its relief valve opens",
@@ -101,6 +102,7 @@ class SteeringPump(DrivenAccessory):
         typical=9,
         plausible=(3, 25),
         where=COMPONENT_SHEET,
+        settled="setting",
     )
 
 

@@ -2,16 +2,18 @@
 
 from typing import Any
 
-from swaplint.spec.fields import COMPONENT_SHEET, DATA_SHEET, LOOK, Part, Section, flag, measure, part, word
+from swaplint.spec.fields import COMPONENT_SHEET, DATA_SHEET, LOOK, Nature, Part, Section, flag, measure, part, word
 from swaplint.spec.systems.chassis.accessories import consumer
 
 RESERVOIRS_L = (2, 3, 5, 8, 10, 15, 20, 30, 40)
 """Vacuum reservoirs as sold (common practice)."""
 
 
-def depression(description: str, *, typical: float, where: str) -> Any:
+def depression(description: str, *, typical: float, where: str, settled: Nature | None = None) -> Any:
     """A field for a pressure below that of the air around."""
-    return measure(description, "pressure_difference", "kPa", typical=typical, plausible=(5, 95), where=where)
+    return measure(
+        description, "pressure_difference", "kPa", typical=typical, plausible=(5, 95), where=where, settled=settled
+    )
 
 
 class VacuumPump(Part):
@@ -35,7 +37,10 @@ class VacuumPump(Part):
         where=COMPONENT_SHEET,
     )
     cut_in: float = depression(
-        "depression at which its switch starts it, of an electric pump", typical=62, where=COMPONENT_SHEET
+        "depression at which its switch starts it, of an electric pump",
+        typical=62,
+        where=COMPONENT_SHEET,
+        settled="setting",
     )
     load: str = consumer("the electric pump", "vacuum_pump")
     oil_fed: bool = flag("whether it is lubricated by the engine's oil", typical=False, where=COMPONENT_SHEET)

@@ -83,6 +83,7 @@ class GearboxController(FittedController):
         typical=3200,
         plausible=(800, 9000),
         where=DRIVELINE_SHEET,
+        settled="setting",
     )
 
 

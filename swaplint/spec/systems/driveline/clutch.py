@@ -17,6 +17,7 @@ from swaplint.spec.fields import (
     word,
 )
 from swaplint.spec.systems.driveline.faces import Face, Spline
+from swaplint.spec.systems.fasteners import bolt_class, tightening_torque
 from swaplint.spec.systems.supply.fluids import ServiceFluid
 
 INDICATOR = "a dial indicator turned with the crank"
@@ -64,6 +65,8 @@ class Fastened(Part):
     threads_in: str = word(
         "what the threads are cut in", "steel", "cast-iron", "aluminium", typical="cast-iron", where=LOOK
     )
+    bolt_class: str = bolt_class()
+    bolt_torque: float = tightening_torque()
     runout_bore: float = measure(
         "runout that its two locating diameters add, total indicator reading",
         "length",

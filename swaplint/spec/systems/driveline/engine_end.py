@@ -2,11 +2,13 @@
 
 from swaplint.spec.fields import DATA_SHEET, Section, flag, measure, part, text, word
 from swaplint.spec.systems.driveline.faces import Face
+from swaplint.spec.systems.fasteners import JointBolts
 
 
 class FlywheelHousing(Face):
     """The engine's flywheel housing, or the rear face of the block where the gearbox bolts to that."""
 
+    bolts: JointBolts = part("the bolts that hold the gearbox to it, where no adapter stands between them")
     runout_bore: float = measure(
         "runout of the locating bore against the crank, total indicator reading",
         "length",

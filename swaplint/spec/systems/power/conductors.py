@@ -94,6 +94,11 @@ class Cable(Part):
     )
     start: str = text("node that it starts at, on the side of the source", typical="battery-positive", where=DRAWING)
     end: str = text("node that it ends at", typical="cab-fuses", where=DRAWING)
+    through: str = text(
+        "name of the opening of `electrics.openings` that it passes through, where it crosses a panel",
+        typical="bulkhead",
+        where=DRAWING,
+    )
     size: float = _size("size of the conductor")
     material: str = _material()
     length: float = measure(

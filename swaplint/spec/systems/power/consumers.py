@@ -149,6 +149,7 @@ class Isolator(Part):
         plausible=(0, 900),
         where=COMPONENT_SHEET,
         zero=True,
+        settled="setting",
     )
     interlock: bool = flag(
         "whether it cannot open before the control unit has finished", typical=False, where=COMPONENT_SHEET
