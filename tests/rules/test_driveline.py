@@ -237,6 +237,8 @@ class TestDepthStack:
         assert value("driveline.nose-room") == pytest.approx(6.0)
         # face at 190 + 20 + 25 = 235; hub from 190 to 230, worn to 232; spline 120 to 240: 70 and 8 mm
         assert value("driveline.hub-on-spline") == pytest.approx(8.0)
+        # a spline that begins at 185 mm leaves 5 mm ahead of the hub
+        assert value("driveline.hub-on-spline", {"driveline.gearbox.spline_start": "185 mm"}) == pytest.approx(5.0)
 
     def test_a_short_bush_holds_no_more_than_its_length(self) -> None:
         assert value("driveline.pilot-engagement", {"driveline.pilot.length": "9 mm"}) == pytest.approx(9.0)
