@@ -397,8 +397,16 @@ def test_a_half_shaft_by_diameter_and_hardness() -> None:
     for edited in (thick, thin):
         found = of_part("driveline.half-shafts", "front", edited, demand="torque", stage="build")
         assert (found.kind, found.due, found.unknown) == ("open", True, (f"{half}.torque_rating",))
-    with pytest.raises(ValueError, match="hardness from 150 to 400"):
-        value("driveline.half-shaft-by-diameter", {**edits, f"{half}.hardness": 550}, part="front.half_shafts")
+
+    # strength goes with hardness from 150 to 400
+    estimate = "driveline.half-shaft-by-diameter"
+    for hardness in (152, 398):
+        by_hand = 0.5 * 0.577 * 0.75 * 3.4e6 * hardness * math.pi * 0.03**3 / 16
+        known = value(estimate, {**edits, f"{half}.hardness": hardness}, part="front.half_shafts")
+        assert known == pytest.approx(by_hand, rel=1e-3)
+    for hardness in (148, 402):
+        with pytest.raises(ValueError, match="hardness from 150 to 400"):
+            value(estimate, {**edits, f"{half}.hardness": hardness}, part="front.half_shafts")
 
 
 def test_a_battery_by_its_label_and_by_two_loads() -> None:
