@@ -167,7 +167,7 @@ ENDS = {"input_joint": "input", "output_joint": "output"}
 
 
 @quantity(
-    "commissioning.laden-equivalent-angle",
+    "commissioning.laden-shaft-angle",
     "angle",
     "deg",
     formula="β_eq as driveline.equivalent-angle, with the angles that were measured laden",

@@ -49,6 +49,7 @@ KNOWN = {
 """What formulas say without a symbol of their own: c_p is that of fuel, and ρ that of air at sea level."""
 
 NOT_WORKED: Mapping[str, str] = {
+    "commissioning.crank-cold": "a battery in the cold",
     "commissioning.crank-loop": "the temperature of the copper",
     "commissioning.limiting-ambient": "what height does to the rise",
     "controls.extension-to-cut": "no example has an extension",
@@ -62,8 +63,10 @@ NOT_WORKED: Mapping[str, str] = {
     "exhaust.growth": "the expansion of the material",
     "exhaust.inlet-temperature": "the loss of a bare or an insulated pipe",
     "exhaust.pipe-to-cut": "how many lie side by side",
+    "exhaust.reductant-needed": "what a second tank gives",
     "fuel.supply-fittings": "a velocity without a symbol",
     "fuel.supply-friction": "the friction factor",
+    "gearing.grip": "the mass on the driven wheels",
     "gearing.lowest-ratio": "the first gear",
     "gearing.start-grade": "an equation",
     "intake.charge-pipe-to-cut": "how many lie side by side",

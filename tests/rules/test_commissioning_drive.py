@@ -101,7 +101,7 @@ def test_joints_cancel_with_the_measured_angles() -> None:
     # √(3.6² − 2²) = 2.99°, √(3.7² − 2²) = 3.11°; three are allowed
     for degrees, angle, kind in ((3.6, 2.993, "pass"), (3.7, 3.113, "fail")):
         edits = {f"{SHAFTS}.rear.output": "2 deg", f"{SHAFTS}.rear.input": f"-{degrees} deg"}
-        assert value("commissioning.laden-equivalent-angle", edits, part="rear") == pytest.approx(angle, abs=2e-3)
+        assert value("commissioning.laden-shaft-angle", edits, part="rear") == pytest.approx(angle, abs=2e-3)
         found = of_part("commissioning.laden-angles", "rear", edits, demand="cancelling")
         assert found.kind == kind
 

@@ -83,7 +83,7 @@ def test_a_value_is_taken_as_the_trade_writes_it(field: str, typed: str, value: 
         ("driveline.axles", "middle, rear", {"driveline.axles.middle": {}}),
         ("driveline.shafts", "front, rear", {"driveline.shafts.front": {}, "driveline.shafts.rear": {}}),
         ("driveline.shafts", "none", {"driveline.shafts": {}}),
-        ("engine.alternator.output", "none", {"engine.alternator.output": []}),
+        ("electrics.network.nodes.display.sends", "none", {"electrics.network.nodes.display.sends": []}),
     ],
 )
 def test_parts_are_there_or_not_and_have_names(field: str, typed: str, changes: dict[str, Any]) -> None:
