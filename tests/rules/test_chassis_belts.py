@@ -185,7 +185,7 @@ class TestAccessorySpeed:
 
     @pytest.mark.parametrize(
         ("ratio", "demand", "kind", "level"),
-        [  # governed at 3700, idle at 800 r/min: 3700 · 4.05 = 14 985, · 4.06 = 15 022; 800 · 2.25 = 1800, · 2.24 = 1792
+        [  # 3700 r/min governed · 4.05 = 14 985, · 4.06 = 15 022; 800 at idle · 2.25 = 1800, · 2.24 = 1792
             (4.05, "highest-speed", "pass", None),
             (4.06, "highest-speed", "fail", "error"),
             (2.25, "idle-speed", "pass", None),
