@@ -514,6 +514,19 @@ def test_the_resistor_that_is_printed_lets_enough_current_through() -> None:
     assert "450 Ω" in one("controls.warning-lamps", edits, demand="seen.glow").message
 
 
+def test_a_resistor_of_kilohms_is_rounded_down_too() -> None:
+    # (12 - 1) V / 2.4 mA = 4583 Ω: rounded to the nearest 4600 Ω it would let less through
+    edits = {"electrics.lamps.glow.current": "1 mA", "engine.outputs.lamp_current_min": "2.4 mA"}
+    assert "A resistor of 4500 Ω or less" in one("controls.warning-lamps", edits, demand="seen.glow").message
+
+
+@pytest.mark.parametrize(
+    ("correction", "says"), [(1.0, "it reads right."), (1.1, "10 % too much."), (0.9, "10 % too little.")]
+)
+def test_how_a_tachometer_reads_is_said(correction: float, says: str) -> None:
+    assert one("controls.tach-signal", {"electrics.tach.correction": correction}).message.endswith(says)
+
+
 def test_each_lamp_is_judged_by_itself() -> None:
     edits = {"electrics.lamps.malfunction.colour": "red", "electrics.lamps.glow.current": "301 mA"}
     failed = {f.demand: f.level for f in trial("controls.warning-lamps", edits) if f.kind == "fail"}
