@@ -100,7 +100,8 @@ def altitude(build: Build, case: str) -> float:
     "times the share of power that the sheet leaves there",
     sources=[
         sheet("engine.air.mass_flow").giving("formula", "air at rated speed"),
-        AIR.giving("fallback", "5.2 kg/h for each kW of a diesel, 4 kg/h of a petrol engine"),
+        AIR_DIESEL.cited,
+        AIR_PETROL.cited,
     ],
     each=cases,
 )
@@ -371,7 +372,8 @@ def dust(build: Build) -> float:
     formula="t = capacity/(dust·V̇·(1 − efficiency of the pre-cleaner)), at full flow all the time",
     sources=[
         sources.AIR_CLEANERS.giving("formula", "dust that a filter takes up"),
-        DUST.giving("fallback", "dust in the air, on roads and off them"),
+        DUST_ROAD.cited,
+        DUST_OFF_ROAD.cited,
     ],
 )
 def filter_life(build: Build) -> float:
