@@ -289,6 +289,8 @@ def _room(found: float, where: str, on: str) -> Verdict:
     says = f"{shown(found, *MM, digits=3)} are left {where}; {shown(IN_TUNNEL, *MM)} are wanted."
     if found < 0.0:
         says = f"The tunnel lacks {shown(-found, *MM, digits=3)} {where}; {shown(IN_TUNNEL, *MM)} of room are wanted."
+    if found < IN_TUNNEL:
+        says += " Move the engine, or have the floor altered."
     level: Level = "error" if found < 0.0 else "warning"
     return at_least(found, IN_TUNNEL, says, level=level, on=on, unit=MM)
 
