@@ -22,7 +22,6 @@ from swaplint.api import (
     shown,
 )
 
-from .. import sources
 from . import network
 from . import quantities as q
 
@@ -62,7 +61,7 @@ def cuts(build: Build) -> Verdict:
     "A",
     formula="Σ I of the cables that start at the main switch, of all that start at the battery where it stands in the "
     "way back; the alternators' rated current where that is more and runs through it",
-    sources=[sources.OHM],
+    sources=[q.FEEDERS],
 )
 def main_switch_current(build: Build) -> float:
     """Current that runs through the main switch without a pause."""
