@@ -111,6 +111,8 @@ def test_names_the_slip(system: str, path: str, written: object, meant: str) -> 
         ("gauge_pressure", "kPa", (240, 260), 250, "250 psi", 250e3),
         ("gauge_pressure", "kPa", (240, 260), 248, "36 bar", 36 * 6894.757),
         ("gauge_pressure", "kPa", (240, 260), 250, "2.5 psi", 250e3),
+        ("gauge_pressure", "bar", (2.45, 2.55), 2.5, "250 bar", 250e3),
+        ("gauge_pressure", "kPa", (245, 255), 250, "2.5 kPa", 250e3),
         ("torque", "N m", (290, 310), 300, "300 lb ft", 300),
         ("speed", "km/h", (85, 95), 90, "90 mph", 25.0),
         ("power", "kW", (95, 105), 100, "100 hp", 100e3),
