@@ -348,6 +348,12 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "sparks",
         "fail",
     ),
+    # 8 L in the engine and 5 L in the radiator: no system holds less
+    ("cooling.expansion-volume", {"plumbing.cooling.system_volume": "12.5 L"}, "", "", "review"),
+    ("cooling.expansion-volume", {"plumbing.cooling.system_volume": "13 L"}, "", "", "pass"),
+    # a 12 V system charges with 15 V at most
+    ("cooling.fan-flow", {**ELECTRIC_FAN, "plumbing.cooling.fan.motor_voltage": "26 V"}, "", "voltage", "review"),
+    ("cooling.fan-flow", {**ELECTRIC_FAN, "plumbing.cooling.fan.motor_voltage": "15 V"}, "", "voltage", "pass"),
     # -- readings that cannot be, or prove nothing --
     ("commissioning.oil-pressure", {"measured.oil.oil": "79 degC"}, "", "idle", "review"),
     ("commissioning.oil-pressure", {"measured.oil.oil": "80 degC"}, "", "idle", "pass"),
@@ -372,6 +378,20 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
     # -- days to come, and papers that are late: judged on 2026-05-31, first started on 2026-05-18
     ("compliance.jurisdiction", {"build.places.state.checked": "2026-06-01"}, "state", "", "review"),
     ("compliance.jurisdiction", {"build.places.state.checked": "2026-05-31"}, "state", "", "pass"),
+    # promised for 2026-12-31: two years before that is 2024-12-31
+    ("compliance.jurisdiction", {"build.places.state.checked": "2024-12-30"}, "state", "", "fail"),
+    ("compliance.jurisdiction", {"build.places.state.checked": "2025-01-01"}, "state", "", "pass"),
+    # inspected before the engine ran: what was inspected is not the finished vehicle
+    *(
+        (
+            "compliance.inspection-plan",
+            {"build.places.state.requirements.inspection.met.date": date},
+            "inspection",
+            "commission",
+            kind,
+        )
+        for date, kind in (("2026-05-17", "review"), ("2026-05-18", "pass"))
+    ),
     *(
         (
             "compliance.structure-brakes-steering",
