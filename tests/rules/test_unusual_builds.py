@@ -202,6 +202,17 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "cable.from-its-end",
         "pass",
     ),
+    # 350 A for as long as somebody cranks: 350/1.35 = 259.3 A
+    *(
+        (
+            "power.fuse-cable-match",
+            {f"{C}.starter.fused": True, f"{C}.starter.fuse": fuse, f"{C}.starter.fuse_distance": "100 mm"},
+            "cables.starter",
+            "cranking",
+            kind,
+        )
+        for fuse, kind in (("259 A", "fail"), ("260 A", "pass"))
+    ),
     # the main switch in the way back of the engine only: the frame's strap goes around it
     (
         "power.isolation-shutdown",
@@ -328,6 +339,8 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "pass",
     ),
     ("exhaust.outlet", {"plumbing.exhaust.outlet.points_at": []}, "", "direction", "open"),
+    # 1 kPa full of soot, and 3 kPa clean
+    ("exhaust.back-pressure", {"plumbing.exhaust.devices.filter.drop_loaded": "1 kPa"}, "", "pressure", "review"),
     # of one device nobody says what it is: it may be the filter
     ("exhaust.outlet", {"plumbing.exhaust.devices.filter.kind": None}, "", "sparks", "open"),
     (
