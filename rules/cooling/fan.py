@@ -76,7 +76,10 @@ QUEUE = practice("every engine that drives on roads stands idling in queues, hot
         {"plumbing.cooling.air_path.core.drop": "1500 Pa"},
         {"plumbing.cooling.air.idle.flow": "0.07 kg/s"},
     ],
-    good=[{FAN_RATIO: 1.35}],
+    good=[
+        {FAN_RATIO: 1.35},
+        {f"{FAN}.drive": "electric", f"{FAN}.curve_voltage": "13 V", f"{FAN}.motor_voltage": "14 V"},
+    ],
     without={
         "engine.heat.idle.charge_air": "An idling engine has no boost: its charge air has less than 1 kW to give off.",
     },

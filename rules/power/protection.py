@@ -178,7 +178,16 @@ def _near(cable: Any, limit: float) -> Verdict:
         {"electrics.cables.ecm.fuse": "40 A"},
         {"electrics.cables.cab.current": "45 A"},
     ],
-    good=[{"electrics.cables.ecm.fuse": "25 A"}],
+    good=[
+        {"electrics.cables.ecm.fuse": "25 A"},
+        {
+            "electrics.cables.battery.size": "95 mm2",
+            "electrics.cables.starter.size": "95 mm2",
+            "electrics.cables.starter.fused": True,
+            "electrics.cables.starter.fuse": "300 A",
+            "electrics.cables.starter.fuse_distance": "150 mm",
+        },
+    ],
 )
 def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     """Will the fuse blow before the cable overheats, and not in normal duty?
