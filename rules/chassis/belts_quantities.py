@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from swaplint.api import (
@@ -47,6 +48,11 @@ GRIP_SOURCES = [
 
 
 # -- what there is ----------------------------------------------------------------------------------------------------
+def pulleys_of(belt: Belt) -> dict[str, BeltPulley]:
+    """The pulleys of a belt that are there, by name."""
+    return {name: pulley for name, pulley in belt.pulleys.items() if is_fitted(pulley)}
+
+
 @once
 def fitted_belts(build: Build) -> tuple[Belt, ...]:
     """The belts that are there. An empty table says nothing of them where something needs one: it is asked for."""
@@ -70,9 +76,28 @@ def added_belts(build: Build) -> list[Belt]:
     return [belt for belt in fitted_belts(build) if not belt.as_supplied]
 
 
-def accessories(build: Build) -> list[BeltPulley]:
-    """Every pulley that drives something with a lowest or highest speed."""
-    return [pulley for belt in fitted_belts(build) for pulley in belt.pulleys.values() if pulley.role in ACCESSORIES]
+def accessories(build: Build) -> list[Any]:
+    """Every pulley that drives something with a lowest or highest speed, and what should have one and has none."""
+    pulleys = [pulley for belt in fitted_belts(build) for pulley in pulleys_of(belt).values()]
+    driven = [pulley for pulley in pulleys if pulley.role in ACCESSORIES]
+    return [*driven, *_without_pulley(build, {str(pulley.role) for pulley in driven})]
+
+
+def _without_pulley(build: Build, roles: set[str]) -> list[Any]:
+    """Alternator, steering pump and compressor that are there, where no pulley has that role: a gear may drive them."""
+    steering, cold = build.vehicle.steering, build.plumbing.air_conditioning
+    there: dict[str, Callable[[], Any]] = {
+        "alternator": lambda: build.engine.alternator if is_fitted(build.engine.alternator) else None,
+        "steering-pump": lambda: steering.pump if steering.assist == "hydraulic" and is_fitted(steering.pump) else None,
+        "compressor": lambda: cold.compressor if is_fitted(cold) and is_fitted(cold.compressor) else None,
+    }
+    found = [given(part) for role, part in there.items() if role not in roles]
+    return [part for part in found if part is not None]
+
+
+def is_pulley(part: Any) -> bool:
+    """Whether what turns is a pulley on a belt, and no accessory that has none."""
+    return ".pulleys." in path_of(part)
 
 
 @once
@@ -84,15 +109,17 @@ def belt_of(build: Build, pulley: BeltPulley) -> Belt:
 
 def crank(belt: Belt) -> BeltPulley:
     """The belt's pulley on the crankshaft."""
-    for pulley in belt.pulleys.values():
+    for pulley in pulleys_of(belt).values():
         if pulley.role == "crank":
             return pulley
     raise OutsideRange(f"none of the pulleys of {path_of(belt)} has the role crank")
 
 
 # -- ratios and speeds ------------------------------------------------------------------------------------------------
-def accessory(build: Build, pulley: BeltPulley) -> Any:
+def accessory(build: Build, pulley: Any) -> Any:
     """The part that a pulley drives, which knows its speed limits: a part of its own, else the pulley."""
+    if not is_pulley(pulley):
+        return pulley
     match pulley.role:
         case "alternator":
             return _alternator(build, pulley)
@@ -116,12 +143,17 @@ def _alternator(build: Build, pulley: BeltPulley) -> Any:
     return further[pulley.drives]
 
 
-def ratio_field(build: Build, pulley: BeltPulley) -> str:
+def is_alternator(part: Any) -> bool:
+    """Whether a part is an alternator, or the pulley of one."""
+    return bool(part.role == "alternator") if is_pulley(part) else path_of(part) == "engine.alternator"
+
+
+def ratio_field(build: Build, pulley: Any) -> str:
     """The field in which an accessory's ratio stands; empty where the pulleys give it."""
     part = accessory(build, pulley)
-    if part is pulley:
+    if is_pulley(part):
         return ""
-    return f"{path_of(part)}.{'pulley_ratio' if pulley.role == 'alternator' else 'ratio'}"
+    return f"{path_of(part)}.{'pulley_ratio' if is_alternator(pulley) else 'ratio'}"
 
 
 @quantity(
@@ -130,12 +162,12 @@ def ratio_field(build: Build, pulley: BeltPulley) -> str:
     sources=[sources.KINEMATICS],
     each=accessories,
 )
-def accessory_ratio(build: Build, pulley: BeltPulley) -> float:
+def accessory_ratio(build: Build, pulley: Any) -> float:
     """Turns of an accessory for one turn of the engine."""
     part = accessory(build, pulley)
-    if part is pulley:
+    if is_pulley(part):
         return belts.driven_speed(1.0, crank(belt_of(build, pulley)).diameter, pulley.diameter)
-    return float(part.pulley_ratio if pulley.role == "alternator" else part.ratio)
+    return float(part.pulley_ratio if is_alternator(pulley) else part.ratio)
 
 
 @quantity(
@@ -147,7 +179,7 @@ def accessory_ratio(build: Build, pulley: BeltPulley) -> float:
     sources=[sources.KINEMATICS],
     each=accessories,
 )
-def accessory_speed(build: Build, pulley: BeltPulley) -> float:
+def accessory_speed(build: Build, pulley: Any) -> float:
     """Speed of an accessory at the engine's governed speed."""
     return build.engine.speed.governed_max * accessory_ratio(build, pulley)
 
@@ -161,7 +193,7 @@ def accessory_speed(build: Build, pulley: BeltPulley) -> float:
     sources=[sources.KINEMATICS],
     each=accessories,
 )
-def accessory_idle_speed(build: Build, pulley: BeltPulley) -> float:
+def accessory_idle_speed(build: Build, pulley: Any) -> float:
     """Speed of an accessory at idle."""
     return build.engine.speed.idle * accessory_ratio(build, pulley)
 
@@ -175,9 +207,9 @@ def diameter(build: Build, pulley: BeltPulley) -> float:
 
 # -- geometry ---------------------------------------------------------------------------------------------------------
 def path(belt: Belt) -> list[BeltPulley]:
-    """The pulleys in the order of the belt."""
-    names = [str(name) for name in belt.path]
-    known = dict(belt.pulleys)
+    """The pulleys in the order of the belt, but for those that are stated as not fitted."""
+    known = pulleys_of(belt)
+    names = [str(name) for name in belt.path if name in known or name not in belt.pulleys]
     strangers = [name for name in names if name not in known]
     left_out = [name for name in known if name not in names]
     if strangers or left_out or len(set(names)) != len(names):
@@ -283,7 +315,7 @@ def misalignment(build: Build, belt: Belt) -> float:
 # -- power ------------------------------------------------------------------------------------------------------------
 def powers(belt: Belt, idle: bool) -> dict[str, float]:
     """Power that each pulley takes, W, by name; idlers and tensioners take none."""
-    driven = {n: p for n, p in belt.pulleys.items() if p.role not in ("crank", "idler", "tensioner")}
+    driven = {n: p for n, p in pulleys_of(belt).items() if p.role not in ("crank", "idler", "tensioner")}
     return {name: float(pulley.power_idle if idle else pulley.power) for name, pulley in driven.items()}
 
 

@@ -18,6 +18,7 @@ from swaplint.api import (
     given,
     holds,
     is_fitted,
+    name_of,
     needs_review,
     practice,
     rule,
@@ -105,7 +106,7 @@ def unassisted_stop(build: Build) -> Verdict:
     wanted, force = q.secondary(build)
     if given(lambda: is_fitted(test)):
         return _measured(test, wanted, force)
-    return all_of(pedal_force=lambda: _computed(build, wanted, force))
+    return all_of(pedal_force=lambda: _computed(build, wanted, force), every_axle=lambda: _every_axle(build))
 
 
 def _deceleration(value: float) -> str:
@@ -125,6 +126,17 @@ def _computed(build: Build, wanted: float, force: float) -> Verdict:
     push = chain.pedal_push(force, build.vehicle.brakes.pedal_ratio, q.PEDAL_EFFICIENCY)
     bore = chain.largest_master_bore(push, pressure) if found > force else None
     return at_most(found, force, says, on=field, advice=None if bore is None else advice(field, bore))
+
+
+def _every_axle(build: Build) -> Verdict:
+    """Whether each axle has brakes: those that are left may be strong enough by themselves, and still lock first."""
+    braked = [name_of(wheel) for wheel in build.vehicle.brakes.wheels.values() if is_fitted(wheel)]
+    axles = given(lambda: [axle for axle in build.driveline.axles.values() if is_fitted(axle)]) or []
+    if len(braked) >= len(axles):
+        return holds(True, "Each axle has brakes.", on=f"{BRAKES}.wheels")
+    named = ", ".join(braked) or "none"
+    says = f"Of {len(axles)} axles {len(braked)} have brakes ({named}): state those of the others. "
+    return needs_review(f"{says}An axle without lets the braked one lock and slide.", on=f"{BRAKES}.wheels")
 
 
 def _measured(test: Any, wanted: float, force: float) -> Verdict:

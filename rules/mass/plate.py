@@ -159,11 +159,24 @@ def load_cases(build: Build) -> Verdict:
     for case in q.load_cases(build):
         if (given(partial(_pulls, case)) or 0.0) > 0.0:
             demands[f"towbar.{name_of(case)}"] = partial(_has_towbar, build, case)
+        if (given(partial(_beyond_trailer, case)) or 0.0) > 0.0:
+            demands[f"nose-load.{name_of(case)}"] = partial(_too_much_nose, case)
     return all_of(demands)
 
 
 def _pulls(case: LoadCase) -> float:
     return max(given(lambda: case.nose_load) or 0.0, given(lambda: case.trailer_mass) or 0.0)
+
+
+def _beyond_trailer(case: LoadCase) -> float:
+    """By how much the nose load is more than the whole trailer, kg; 0 without a trailer: it may be a carrier."""
+    return case.nose_load - case.trailer_mass if case.trailer_mass > 0.0 else 0.0
+
+
+def _too_much_nose(case: LoadCase) -> Verdict:
+    says = f"In the load case {name_of(case)} the trailer rests {shown(case.nose_load)} on the towbar and weighs "
+    says += f"{shown(case.trailer_mass)} in all, nose load included: one of the two is wrong."
+    return holds(False, says, on=f"{path_of(case)}.trailer_mass")
 
 
 def _reaches_gross(build: Build) -> Verdict:
