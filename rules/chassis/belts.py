@@ -21,7 +21,6 @@ from swaplint.api import (
     holds,
     limit_or_none,
     name_of,
-    needs_review,
     or_practice,
     path_of,
     practice,
@@ -34,6 +33,7 @@ from swaplint.spec.systems.chassis import Belt, BeltPulley
 
 from .. import sources
 from . import belts_quantities as q
+from . import by_ratio
 
 BELTS = "plumbing.belts"
 
@@ -183,7 +183,7 @@ def _belt_speed(build: Build, belt: Belt) -> Verdict:
     ],
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.pulleys.*.diameter"],
-    each=q.accessories,
+    each=lambda build: [*q.accessories(build), *by_ratio.without_pulley(build)],
     instead={
         f"{BELTS}.*.pulleys.*.diameter": [
             "engine.alternator.pulley_ratio",
@@ -203,44 +203,35 @@ def _belt_speed(build: Build, belt: Belt) -> Verdict:
     ],
     good=[{"vehicle.steering.pump.speed_max": "6000 r/min"}],
 )
-def accessory_speed(build: Build, pulley: Any) -> Verdict:
+def accessory_speed(build: Build, piece: Any) -> Verdict:
     """Do accessory speeds stay inside limits at idle and at maximum engine speed?
 
     Computes: the speed of each accessory at the engine's governed speed and at idle. Alternator, steering pump and
-    compressor have their ratio in their own part; a diameter stated beside it must agree within 3 %. Where no belt has
-    a pulley for one of these three, its ratio counts as it stands, and a person sees what drives it.
+    compressor have their ratio in their own part, and are judged by that where no pulley is stated for them; a diameter
+    stated beside it must agree within 3 %.
     Limit: the accessory's data sheet; where it is silent alternators 1 800 to 15 000 r/min, compressors 6 000 r/min
     (common practice). Above: error. Below at idle: warning. A diameter that disagrees with the ratio: warning.
     Consequence: The alternator, pump or compressor bursts or seizes at speed, or does too little at idle.
     Remedy: a pulley of another diameter, which is another ratio.
     Cannot tell: belt slip, the balance of a rotor, and the engine over-run in a wrong gear.
     """
-    demands: dict[str, Callable[[], Verdict]] = {"highest-speed": lambda: _too_fast(build, pulley)}
-    if _has_least(build, pulley):
-        demands["idle-speed"] = lambda: _too_slow(build, pulley)
-    if not q.is_pulley(pulley):
-        demands["driven"] = lambda: _driven(pulley)
-    elif q.ratio_field(build, pulley) and given(lambda: pulley.diameter) is not None:
-        demands["diameter"] = lambda: _agrees(build, pulley)
+    if ".pulleys." not in path_of(piece):
+        alternator = "alternator" in path_of(piece)
+        most = ALTERNATOR_MAX if alternator else COMPRESSOR_MAX if "compressor" in path_of(piece) else None
+        return by_ratio.speed_of(build, piece, most, ALTERNATOR_MIN if alternator else None)
+    demands: dict[str, Callable[[], Verdict]] = {"highest-speed": lambda: _too_fast(build, piece)}
+    if _has_least(build, piece):
+        demands["idle-speed"] = lambda: _too_slow(build, piece)
+    if q.ratio_field(build, piece) and given(lambda: piece.diameter) is not None:
+        demands["diameter"] = lambda: _agrees(build, piece)
     return all_of(demands)
 
 
-def _driven(part: Any) -> Verdict:
-    says = f"No belt has a pulley for the {_what(part)}: add it to the belt that drives it, or see that a gear does."
-    return needs_review(says, on=path_of(part))
-
-
-def _what(pulley: Any) -> str:
-    if q.is_pulley(pulley):
-        return f"{name_of(pulley)} pulley"
-    return "steering pump" if path_of(pulley) == "vehicle.steering.pump" else name_of(pulley)
-
-
-def _about(build: Build, pulley: Any) -> str:
+def _about(build: Build, pulley: BeltPulley) -> str:
     return q.ratio_field(build, pulley) or f"{path_of(pulley)}.diameter"
 
 
-def _pulley_for(build: Build, pulley: Any, limit: float, engine: float) -> float | None:
+def _pulley_for(build: Build, pulley: BeltPulley, limit: float, engine: float) -> float | None:
     """The ratio, or the diameter, at which an accessory turns at its limit when the engine turns at `engine`."""
     if limit <= 0.0:
         return None
@@ -249,40 +240,42 @@ def _pulley_for(build: Build, pulley: Any, limit: float, engine: float) -> float
     return q.crank(q.belt_of(build, pulley)).diameter * engine / limit
 
 
-def _most(build: Build, pulley: Any) -> float:
+def _most(build: Build, pulley: BeltPulley) -> float:
     part = q.accessory(build, pulley)
-    if q.is_alternator(pulley):
+    if pulley.role == "alternator":
         return or_practice(lambda: part.speed_max, ALTERNATOR_MAX)
-    if path_of(part) == "plumbing.air_conditioning.compressor":
+    if pulley.role == "compressor":
         return or_practice(lambda: part.speed_max, COMPRESSOR_MAX)
     return float(part.speed_max)
 
 
-def _least(build: Build, pulley: Any) -> float:
+def _least(build: Build, pulley: BeltPulley) -> float:
     part = q.accessory(build, pulley)
-    if q.is_alternator(pulley):
+    if pulley.role == "alternator":
         return or_practice(lambda: part.speed_min, ALTERNATOR_MIN)
     return float(part.speed_min)
 
 
-def _has_least(build: Build, pulley: Any) -> bool:
+def _has_least(build: Build, pulley: BeltPulley) -> bool:
     part = q.accessory(build, pulley)
-    return q.is_alternator(pulley) or given(lambda: part.speed_min) is not None
+    return pulley.role == "alternator" or given(lambda: part.speed_min) is not None
 
 
-def _too_fast(build: Build, pulley: Any) -> Verdict:
+def _too_fast(build: Build, pulley: BeltPulley) -> Verdict:
     found, most = q.accessory_speed(build, pulley), _most(build, pulley)
     says = (
-        f"At governed speed the {_what(pulley)} turns at {shown(found)}; "
+        f"At governed speed the {name_of(pulley)} pulley turns at {shown(found)}; "
         f"{shown(most, 'rotation', 'r/min')} are allowed."
     )
     field, slower = _about(build, pulley), _pulley_for(build, pulley, most, build.engine.speed.governed_max)
     return at_most(found, most, says, on=field, advice=advice(field, slower))
 
 
-def _too_slow(build: Build, pulley: Any) -> Verdict:
+def _too_slow(build: Build, pulley: BeltPulley) -> Verdict:
     found, least = q.accessory_idle_speed(build, pulley), _least(build, pulley)
-    says = f"At idle the {_what(pulley)} turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
+    says = (
+        f"At idle the {name_of(pulley)} pulley turns at {shown(found)}; it needs {shown(least, 'rotation', 'r/min')}."
+    )
     field, faster = _about(build, pulley), _pulley_for(build, pulley, least, build.engine.speed.idle)
     # A level only where it fails: a pass that rests on a fallback is accepted as an error asks.
     level: Any = "warning" if found < least else None

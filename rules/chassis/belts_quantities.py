@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from swaplint.api import (
@@ -76,28 +75,10 @@ def added_belts(build: Build) -> list[Belt]:
     return [belt for belt in fitted_belts(build) if not belt.as_supplied]
 
 
-def accessories(build: Build) -> list[Any]:
-    """Every pulley that drives something with a lowest or highest speed, and what should have one and has none."""
+def accessories(build: Build) -> list[BeltPulley]:
+    """Every pulley that drives something with a lowest or highest speed."""
     pulleys = [pulley for belt in fitted_belts(build) for pulley in pulleys_of(belt).values()]
-    driven = [pulley for pulley in pulleys if pulley.role in ACCESSORIES]
-    return [*driven, *_without_pulley(build, {str(pulley.role) for pulley in driven})]
-
-
-def _without_pulley(build: Build, roles: set[str]) -> list[Any]:
-    """Alternator, steering pump and compressor that are there, where no pulley has that role: a gear may drive them."""
-    steering, cold = build.vehicle.steering, build.plumbing.air_conditioning
-    there: dict[str, Callable[[], Any]] = {
-        "alternator": lambda: build.engine.alternator if is_fitted(build.engine.alternator) else None,
-        "steering-pump": lambda: steering.pump if steering.assist == "hydraulic" and is_fitted(steering.pump) else None,
-        "compressor": lambda: cold.compressor if is_fitted(cold) and is_fitted(cold.compressor) else None,
-    }
-    found = [given(part) for role, part in there.items() if role not in roles]
-    return [part for part in found if part is not None]
-
-
-def is_pulley(part: Any) -> bool:
-    """Whether what turns is a pulley on a belt, and no accessory that has none."""
-    return ".pulleys." in path_of(part)
+    return [pulley for pulley in pulleys if pulley.role in ACCESSORIES]
 
 
 @once
@@ -116,10 +97,8 @@ def crank(belt: Belt) -> BeltPulley:
 
 
 # -- ratios and speeds ------------------------------------------------------------------------------------------------
-def accessory(build: Build, pulley: Any) -> Any:
+def accessory(build: Build, pulley: BeltPulley) -> Any:
     """The part that a pulley drives, which knows its speed limits: a part of its own, else the pulley."""
-    if not is_pulley(pulley):
-        return pulley
     match pulley.role:
         case "alternator":
             return _alternator(build, pulley)
@@ -143,31 +122,26 @@ def _alternator(build: Build, pulley: BeltPulley) -> Any:
     return further[pulley.drives]
 
 
-def is_alternator(part: Any) -> bool:
-    """Whether a part is an alternator, or the pulley of one."""
-    return bool(part.role == "alternator") if is_pulley(part) else path_of(part) == "engine.alternator"
-
-
-def ratio_field(build: Build, pulley: Any) -> str:
+def ratio_field(build: Build, pulley: BeltPulley) -> str:
     """The field in which an accessory's ratio stands; empty where the pulleys give it."""
     part = accessory(build, pulley)
-    if is_pulley(part):
+    if part is pulley:
         return ""
-    return f"{path_of(part)}.{'pulley_ratio' if is_alternator(pulley) else 'ratio'}"
+    return f"{path_of(part)}.{'pulley_ratio' if pulley.role == 'alternator' else 'ratio'}"
 
 
 @quantity(
     "chassis.accessory-ratio",
     formula="of alternator, steering pump, compressor and fan as their own part states it, else D_crank/d",
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=accessories,
 )
-def accessory_ratio(build: Build, pulley: Any) -> float:
+def accessory_ratio(build: Build, pulley: BeltPulley) -> float:
     """Turns of an accessory for one turn of the engine."""
     part = accessory(build, pulley)
-    if is_pulley(part):
+    if part is pulley:
         return belts.driven_speed(1.0, crank(belt_of(build, pulley)).diameter, pulley.diameter)
-    return float(part.pulley_ratio if is_alternator(pulley) else part.ratio)
+    return float(part.pulley_ratio if pulley.role == "alternator" else part.ratio)
 
 
 @quantity(
@@ -176,10 +150,10 @@ def accessory_ratio(build: Build, pulley: Any) -> float:
     "r/min",
     formula="n_governed · chassis.accessory-ratio",
     symbols={"n_governed": "engine.speed.governed_max"},
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=accessories,
 )
-def accessory_speed(build: Build, pulley: Any) -> float:
+def accessory_speed(build: Build, pulley: BeltPulley) -> float:
     """Speed of an accessory at the engine's governed speed."""
     return build.engine.speed.governed_max * accessory_ratio(build, pulley)
 
@@ -190,10 +164,10 @@ def accessory_speed(build: Build, pulley: Any) -> float:
     "r/min",
     formula="n_idle · chassis.accessory-ratio",
     symbols={"n_idle": "engine.speed.idle"},
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=accessories,
 )
-def accessory_idle_speed(build: Build, pulley: Any) -> float:
+def accessory_idle_speed(build: Build, pulley: BeltPulley) -> float:
     """Speed of an accessory at idle."""
     return build.engine.speed.idle * accessory_ratio(build, pulley)
 
@@ -255,7 +229,7 @@ def belt_length(build: Build, belt: Belt) -> float:
     "angle",
     "deg",
     formula="turn of the belt's direction between the spans before and behind the pulley",
-    sources=[GEOMETRY, sources.BELT_THEORY],
+    sources=[GEOMETRY],
     each=pulleys_on_path,
 )
 def lap(build: Build, pulley: BeltPulley) -> float:
@@ -271,7 +245,7 @@ def lap(build: Build, pulley: BeltPulley) -> float:
     "m/s",
     formula="v = 2π·n_governed·D_crank/2",
     symbols={"n_governed": "engine.speed.governed_max", "D_crank": "plumbing.belts.*.pulleys.*.diameter"},
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=added_belts,
 )
 def belt_speed(build: Build, belt: Belt) -> float:
@@ -324,7 +298,7 @@ def powers(belt: Belt, idle: bool) -> dict[str, float]:
     "power",
     "kW",
     formula="Σ P at rated engine speed",
-    sources=[sheet("plumbing.belts.*.pulleys.*.power")],
+    sources=[sheet("plumbing.belts.*.pulleys.*.power").giving("formula", "power of each accessory")],
     each=added_belts,
 )
 def belt_power(build: Build, belt: Belt) -> float:
@@ -403,7 +377,10 @@ def nose_mass(belt: Belt) -> float:
     "N",
     formula="|Σ pull vectors of the added belts, both spans of each| + m·g of the added pulleys; behind an automatic "
     "tensioner the tight span has P/v more, the greater of idle and rated speed",
-    sources=[sources.BELT_THEORY, sources.STATICS],
+    sources=[
+        sources.BELT_THEORY.giving("formula", "pull of both spans, P/v more in the tight one"),
+        sources.STATICS.giving("formula", "sum of pulls and weights"),
+    ],
 )
 def nose_side_load(build: Build) -> float:
     """Side load that the swap adds at the crankshaft's nose."""
@@ -417,7 +394,7 @@ def nose_side_load(build: Build) -> float:
     "torque",
     "N m",
     formula="|Σ pull vectors · overhang| + Σ m·g·overhang, about the front main bearing",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
 )
 def nose_bending(build: Build) -> float:
     """Bending moment that the swap adds about the front main bearing."""
@@ -432,7 +409,7 @@ def nose_bending(build: Build) -> float:
     "torque",
     "N m",
     formula="Σ P/(2π·n) over the added belts, the greater of rated speed and idle",
-    sources=[sources.KINEMATICS],
+    sources=[sources.POWER.giving("formula")],
 )
 def nose_torque(build: Build) -> float:
     """Torque that the swap takes off at the crankshaft's nose."""

@@ -170,7 +170,10 @@ def fuel_inlet(build: Build) -> Verdict:
     "pressure_difference",
     "kPa",
     formula="reading + filters when due − filters as they were: as measured, else 30 % of that",
-    sources=[sources.POROUS_FLOW, reckoned.NEW_FILTER.source],
+    sources=[
+        sources.POROUS_FLOW.giving("formula", "drop of a filter over the viscosity of the fuel"),
+        reckoned.NEW_FILTER.cited,
+    ],
     each=lambda build: [()] if fuel.sucks(build) else [],
 )
 def inlet_when_due(build: Build) -> float:

@@ -207,7 +207,10 @@ def _asked(read: Callable[[], float], fallback: Practice) -> tuple[float, Level]
     "mohm",
     formula="R = (U_feed + U_return)/I/(1 + 0.00393·(T − 20 °C))",
     symbols={"U_feed": f"{CRANKING}.feed_drop", "U_return": f"{CRANKING}.return_drop", "I": f"{CRANKING}.current"},
-    sources=[sources.OHM, sources.COPPER],
+    sources=[
+        sources.OHM.giving("formula", "resistance from drop and current"),
+        sources.COPPER.giving("formula", "0.00393 more for each K"),
+    ],
 )
 def cranking_loop(build: Build) -> float:
     """Resistance of the starting circuit as it was measured while it was cranked, as cold as resistances are stated."""
@@ -222,7 +225,10 @@ def cranking_loop(build: Build) -> float:
     formula="U = U_rest − I_crank·(R·factor(coldest)/factor(T) + R_loop), R = (U_rest − U)/I; with a full battery and "
     "with one that is three-quarters charged, the better of both",
     symbols={"I": f"{CRANKING}.current", "T": f"{CRANKING}.air", "I_crank": "engine.starter.cranking_current"},
-    sources=[sources.OHM, power.COLD_FALL],
+    sources=[
+        sources.OHM.giving("formula", "resistance inside the battery, and what is left behind it"),
+        power.COLD_FALL.giving("formula", "resistance of a battery by its temperature"),
+    ],
 )
 def left_in_the_cold(build: Build) -> float:
     """Voltage at the starter that the battery, as it was measured while it cranked, leaves in the coldest start."""

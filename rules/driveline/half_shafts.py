@@ -41,7 +41,7 @@ SHARES = practice(
     "N m",
     formula="T = share · T_axle/i_hub: half of it behind an open differential, all of it behind one that can lock",
     symbols={"T_axle": "driveline.axle-torque", "i_hub": "driveline.axles.*.hub_reduction"},
-    sources=[SHARES],
+    sources=[SHARES.giving("formula")],
     each=chain.powered_axles,
 )
 def half_shaft_torque(build: Build, axle: Any) -> float:

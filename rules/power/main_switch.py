@@ -21,7 +21,6 @@ from swaplint.api import (
     shown,
 )
 
-from .. import sources
 from . import network
 from . import quantities as q
 
@@ -39,7 +38,7 @@ def in_the_ground(build: Build) -> bool:
     "A",
     formula="Σ I of the cables that start at the main switch, of all that start at the battery where it stands in the "
     "way back; the alternators' rated current where that is more and runs through it",
-    sources=[sources.OHM],
+    sources=[q.FEEDERS],
 )
 def main_switch_current(build: Build) -> float:
     """Current that runs through the main switch without a pause."""

@@ -56,9 +56,44 @@ def test_without_such_a_terminal_a_relay_is_advised_and_helps() -> None:
     assert (found.kind, found.subject) == ("fail", f"{C}.ecm_switched.switched_by")
 
 
-def test_a_main_relay_that_the_control_unit_holds_is_live_in_run_and_crank() -> None:
-    edits = {f"{C}.ecm_switched.start": "cab-fuses", f"{C}.ecm_switched.switched_by": ["ecm-relay"]}
-    assert of_part("controls.key-feed-crank", SWITCHED, edits).kind == "pass"
+OWN_RELAY = {f"{C}.ecm_switched.start": "cab-fuses", f"{C}.ecm_switched.switched_by": ["ecm-relay"]}
+WOKEN = {
+    "engine.ecm.feeds.sense": {"kind": "switched", "current": "0.3 A", "fuse": "5 A", "live_in_crank": True},
+    f"{C}.sense": {
+        "role": "switched-feed",
+        "start": "key-run",
+        "end": "ecm-sense",
+        "size": "1 mm2",
+        "length": "2.4 m",
+        "current": "0.3 A",
+        "returns_by": "own-conductor",
+        "return_length": "2.4 m",
+        "insulation_temp": "105 degC",
+        "place": "engine-space",
+        "bundled_with": 2,
+        "fuse": "5 A",
+    },
+}
+
+
+@pytest.mark.parametrize(
+    ("edits", "kind"),
+    [
+        (OWN_RELAY | WOKEN, "pass"),  # the key wakes the unit, which then closes its main relay
+        (OWN_RELAY, "fail"),  # nothing wakes it: its output is dead, the relay open, the feed dead
+        (OWN_RELAY | WOKEN | {f"{C}.sense.start": "key-accessory"}, "fail"),  # woken in run, dead in crank
+        ({f"{C}.key.switched_by": ["ecm-relay"], f"{C}.key.relay_rating": "40 A"}, "fail"),  # so is the key itself
+    ],
+)
+def test_a_main_relay_is_live_once_something_else_wakes_the_control_unit(edits: dict[str, Any], kind: str) -> None:
+    found = of_part("controls.key-feed-crank", SWITCHED, edits, demand="live")
+    assert found.kind == kind
+    if f"{C}.key.switched_by" in edits:
+        assert "The key switch itself gets no current" in found.message
+
+
+def test_a_main_relay_opens_again_with_what_woke_the_control_unit() -> None:
+    assert one("controls.key-off-stops", OWN_RELAY | WOKEN, demand="held").kind == "pass"
 
 
 def test_a_terminal_with_no_battery_behind_it_is_dead() -> None:
