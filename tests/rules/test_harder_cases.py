@@ -45,7 +45,7 @@ def test_what_a_pulley_drives_that_is_not_fitted_is_judged_by_its_ratio(
     edits: dict[str, Any], part: str, speed: float
 ) -> None:
     slow, fast = ({**edits, f"{part}.speed_max": f"{speed + more} r/min"} for more in (-10.0, 10.0))
-    assert [f.kind for f in trial("chassis.accessory-speed", slow) if f.part.endswith(part)][0] == "fail"
+    assert "fail" in {f.kind for f in trial("chassis.accessory-speed", slow) if f.part.endswith(part)}
     assert {f.kind for f in trial("chassis.accessory-speed", fast) if f.part.endswith(part)} == {"pass"}
 
 
@@ -103,3 +103,11 @@ def test_two_tanks_and_the_heat_outside_are_told_in_words_of_the_trade() -> None
     found = one("fuel.range-reserve", {"plumbing.fuel.second_tank": SECOND_TANK}, demand="range")
     assert "of 85 L and 40 L that the second tank gives" in found.message
     assert "at 40 °C outside the tank" in one("fuel.return-heating").message
+
+
+# -- room ------------------------------------------------------------------------------------------------------------
+def test_no_room_at_all_is_told_as_none() -> None:
+    # 100 mm to the right take up all that is beside the gearbox: nothing is left, and nothing lacks.
+    found = one("fit.gearbox-place", {"vehicle.engine_place.y": "-100 mm"}, demand="tunnel-side")
+    assert (found.kind, found.level) == ("fail", "warning")
+    assert found.message.startswith("0 mm are left beside the gearbox")
