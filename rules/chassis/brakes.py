@@ -28,6 +28,7 @@ from swaplint.api import (
 from swaplint.engineering import brakes as chain
 
 from .. import sources
+from ..needed import needed
 from . import brakes_quantities as q
 from .steering_quantities import VALVE_LETS_PASS, flow_at_idle, flow_needed, more_flow
 from .supply import fed, warned
@@ -131,7 +132,7 @@ def _computed(build: Build, wanted: float, force: float) -> Verdict:
 def _every_axle(build: Build) -> Verdict:
     """Whether each axle has brakes: those that are left may be strong enough by themselves, and still lock first."""
     braked = [name_of(wheel) for wheel in build.vehicle.brakes.wheels.values() if is_fitted(wheel)]
-    axles = given(lambda: [axle for axle in build.driveline.axles.values() if is_fitted(axle)]) or []
+    axles = needed(build, "driveline.axles", [axle for axle in build.driveline.axles.values() if is_fitted(axle)])
     if len(braked) >= len(axles):
         return holds(True, "Each axle has brakes.", on=f"{BRAKES}.wheels")
     named = ", ".join(braked) or "none"

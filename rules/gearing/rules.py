@@ -17,8 +17,10 @@ from swaplint.api import (
     at_most,
     cautions,
     given,
+    holds,
     in_unit_shown,
     is_fitted,
+    needs_review,
     owner,
     practice,
     rule,
@@ -57,6 +59,9 @@ BAND_PETROL = Practice(
 Level = Literal["error", "warning"]
 RPM = ("rotation", "r/min")
 KMH = ("speed", "km/h")
+MM = ("length", "mm")
+SAME_TYRE = 0.05
+"""How far a tyre may be from the diameter that its size gives: makes differ by some 2 %, worn ones by as much."""
 RPM_STEP = math.tau / 60
 """One turn a minute: a speed for the driver is said in whole ones."""
 
@@ -277,7 +282,8 @@ def top_speed(build: Build) -> Verdict:
     wheels equals the road load, the torque falling to zero at the governed speed.
     Limit: the speed of the tyres' speed symbol, unless a limiter holds the vehicle below it: an error. Rolling
     down a long hill of 6 % in top gear, at most to the governed speed, it should not pass it either: a warning; a
-    limiter brakes nothing there. The road speed that is wanted must be reached: a note.
+    limiter brakes nothing there. The road speed that is wanted must be reached: a note. A stated diameter that is
+    5 % off what the size on the sidewall gives goes before a person.
     Consequence: A tyre can fail at speed, or the vehicle never reaches the speed that it was built for.
     Remedy: a limiter set to the tyres' speed, or tyres with a higher symbol.
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
@@ -287,7 +293,27 @@ def top_speed(build: Build) -> Verdict:
         tyres=lambda: _tyres(build),
         tyres_downhill=lambda: _tyres_downhill(build),
         speed_wanted=lambda: _speed_wanted(build),
+        tyre_size=lambda: _tyre_size(build),
     )
+
+
+def _marked_diameter(designation: str) -> float | None:
+    """The diameter that a tyre's size gives, m; None where its marking names none or is not read here."""
+    try:
+        return tyres.read_designation(designation).overall_diameter
+    except ValueError:
+        return None
+
+
+def _tyre_size(build: Build) -> Verdict:
+    fitted = build.driveline.tyres
+    stated, marked = given(lambda: fitted.overall_diameter), given(lambda: fitted.designation)
+    on = "driveline.tyres.overall_diameter"
+    named = None if marked is None else _marked_diameter(marked)
+    if named is None or stated is None or abs(stated / named - 1.0) <= SAME_TYRE:
+        return holds(True, "Nothing stated of the tyres' size contradicts it.", on=on)
+    says = f"A tyre marked {marked} is {shown(named, *MM)} across and {shown(stated, *MM)} are stated: every speed "
+    return needs_review(f"{says}rests on the second. Measure the tyre, and read its sidewall.", on=on)
 
 
 def _limited(build: Build) -> float | None:

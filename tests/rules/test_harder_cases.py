@@ -111,3 +111,21 @@ def test_no_room_at_all_is_told_as_none() -> None:
     found = one("fit.gearbox-place", {"vehicle.engine_place.y": "-100 mm"}, demand="tunnel-side")
     assert (found.kind, found.level) == ("fail", "warning")
     assert found.message.startswith("0 mm are left beside the gearbox")
+
+
+# -- tyres and shares ------------------------------------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("designation", "kind"),
+    # 215/65R15 is 25.4·15 + 2·215·0.65 = 660.5 mm and 806 mm are stated; 235/85R16 805.9; 265/75R16 803.9
+    [("215/65R15", "review"), ("235/85R16", "pass"), ("265/75R16", "pass"), ("7.50R16", "pass")],
+)
+def test_a_stated_diameter_agrees_with_the_sidewall(designation: str, kind: str) -> None:
+    edits = {"driveline.tyres.designation": designation}
+    assert one("gearing.top-speed", edits, demand="tyre-size").kind == kind
+
+
+@pytest.mark.parametrize(("rear", "kind"), [("40 %", "pass"), ("39 %", "pass"), ("37 %", "review")])
+def test_axles_driven_together_are_given_all_of_the_torque(rear: str, kind: str) -> None:
+    # 60 % and 37 % leave 3 % that nobody takes.
+    edits = {"driveline.axles.rear.torque_share": rear}
+    assert of_part("driveline.axle-torque", "axles.rear", edits, demand="torque").kind == kind
