@@ -36,7 +36,7 @@ from ..power import quantities as power
 from ..power.starting import J541_LIMIT, nominal_class
 from . import compared, documents
 from . import electrics_reckoned as reckoned
-from .trials import CRANKING, joint_limit, warm_copper
+from .trials import CRANKING, faster_than_governed, joint_limit, warm_copper
 
 Level = Literal["error", "warning", "note"]
 PRE = "measured.before_start"
@@ -66,6 +66,9 @@ STEPS = {
 
 TELLING_CURRENT = 120.0
 """Current, A, from which a drop tells something (SAE J3053)."""
+
+METERS = 1.03
+"""How many times the battery's voltage a second meter may show of it: two that are each off by 1.5 %."""
 
 RISE = Practice("oil pressure within 15 s of the start", 15.0, documents.OIL_PRACTICE)
 IDLE = Practice("100 kPa of oil pressure at hot idle", 100e3, documents.OIL_PRACTICE)
@@ -176,6 +179,9 @@ def oil_pressure(build: Build) -> Verdict:
         says = f"{shown(trial.loaded_pressure)} at {shown(speed)}, hot."
         if speed < NEAR_RATED * rated:
             says += f" Rated speed is {shown(rated)}: read it there."
+            return needs_review(says, on=f"{OIL}.loaded_speed", found=trial.loaded_pressure)
+        if faster_than_governed(build, speed):
+            says += f" The governor holds the engine at {shown(build.engine.speed.governed_max)}: look the speed up."
             return needs_review(says, on=f"{OIL}.loaded_speed", found=trial.loaded_pressure)
         if trial.loaded_pressure >= limit and trial.oil < HOT:
             return needs_review(f"{says} The oil had {shown(trial.oil)}. {_COLD}", on=f"{OIL}.oil")
@@ -322,6 +328,10 @@ def crank_drop(build: Build) -> Verdict:
         says = (
             f"The control unit had {shown(trial.unit_voltage)} while the starter turned, in air of {shown(trial.air)}."
         )
+        battery = given(lambda: trial.terminal_voltage)
+        if battery is not None and trial.unit_voltage >= max(least, METERS * battery):
+            says += f" The battery had {shown(battery)}, and no cable adds to that: one of the two is read wrong, or "
+            return needs_review(f"{says}another battery feeds the unit.", on=f"{CRANKING}.unit_voltage")
         return at_least(trial.unit_voltage, least, says, on=f"{CRANKING}.unit_voltage")
 
     def coldest_start() -> Verdict:

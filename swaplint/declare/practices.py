@@ -48,7 +48,16 @@ class Practice:
 
 
 def with_fallbacks(sources: Iterable[Source], practices: Iterable[Practice]) -> tuple[Source, ...]:
-    """Sources, and those of the fallbacks that stood in beside them, where they do not cite these as such already."""
+    """Sources, and those of the fallbacks that stood in beside them, where they do not cite these as such already.
+
+    >>> from swaplint.declare.sources import practice
+    >>> rubber = practice("engine mounts of rubber")
+    >>> stood_in = [Practice("a dynamic factor of 1.4", 1.4, rubber)]
+    >>> [source.what for source in with_fallbacks([rubber.giving("formula", "what rubber does")], stood_in)]
+    ['what rubber does', 'a dynamic factor of 1.4']
+    >>> [source.what for source in with_fallbacks([rubber.giving("fallback", "1.2 to 1.6")], stood_in)]
+    ['1.2 to 1.6']
+    """
     own = tuple(sources)
     named = {source.title for source in own if source.gives == "fallback"}
     return tuple(dict.fromkeys((*own, *(each.cited for each in practices if each.source.title not in named))))

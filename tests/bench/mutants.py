@@ -175,7 +175,9 @@ class Server(Order):
 def _forget(item: pytest.Item) -> None:
     """Forget what a file of tests keeps from one test to the next: each comes by itself to what it looks at."""
     module = getattr(item, "module", None)
-    for kept in vars(module).values() if module else ():
+    if module is None:
+        return
+    for kept in vars(module).values():
         if hasattr(kept, "cache_clear") and kept.__module__ == module.__name__:
             kept.cache_clear()
 

@@ -234,6 +234,23 @@ def test_the_bus_is_cut_by_the_metre() -> None:
     assert order.amount.value == pytest.approx(4.6 * 1.15)
 
 
+@pytest.mark.parametrize(
+    # a metric thread within 0.02 mm of whole millimetres; 3/8 in is 9.525 mm
+    ("diameter", "size"),
+    [
+        ("10.019 mm", "M10"),
+        ("9.981 mm", "M10"),
+        ("10.021 mm", 10.021e-3),
+        ("9.979 mm", 9.979e-3),
+        ("0.375 in", 9.525e-3),
+    ],
+)
+def test_a_bolt_is_named_by_its_thread(diameter: str, size: str | float) -> None:
+    made = taken_off(f"[driveline.adapter]\nbolt_diameter = '{diameter}'\nengine_side.pattern = 'SAE 3'\n")
+    cell = rows(made, "fasteners")["adapter, engine side"].cells["size"].value
+    assert cell == (size if isinstance(size, str) else pytest.approx(size))
+
+
 def test_an_adapter_by_the_name_of_its_pattern() -> None:
     made = taken_off(
         "[driveline.adapter]\nbolt_diameter = '10 mm'\nbolt_class = '8.8'\nbolt_engagement = '20 mm'\ndowels = 0\n"

@@ -237,3 +237,18 @@ def test_a_voltage_at_which_no_regulator_charges(volts: str, level: str) -> None
 def test_what_a_resistance_of_the_bus_means(ohms: str, words: str) -> None:
     # a terminator of 120 Ω, 60 to 40 Ω of two or three; below 10 Ω a short, above 200 Ω not even one
     assert words in said("network-check", "resistance", {f"{M}.bus.resistance": ohms}).message
+
+
+def test_the_speedometer_of_a_truck_of_the_united_states() -> None:
+    # 49 CFR 393.82: within 5 mph at 50 mph, a tenth, either way: 72 to 88 km/h at 80 km/h
+    edits = {"driveline.speedometer.rule": "either-way"}
+    low, high = (said("speedometer", demand, edits).limit for demand in ("never-low", "not-too-high"))
+    assert low is not None
+    assert high is not None
+    assert (low.relation, low.value) == ("at least", pytest.approx(72 / 3.6))
+    assert (high.relation, high.value) == ("at most", pytest.approx(88 / 3.6))
+
+
+def test_the_last_day_on_which_anything_was_read_is_said() -> None:
+    found = one("commissioning.reading-dates", {f"{M}.oil.date": "2026-05-30"})
+    assert "dates is 2026-05-30;" in found.message
