@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import partial
+from itertools import pairwise
 from typing import Literal
 
 from swaplint.api import (
@@ -289,31 +291,34 @@ def top_speed(build: Build) -> Verdict:
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
     that drives the engine beyond its governor, which brakes nothing.
     """
+    sizes = _sizes_of_tyres(build)
     return all_of(
+        {} if sizes is None else {"tyre-size": partial(_tyre_size, *sizes)},
         tyres=lambda: _tyres(build),
         tyres_downhill=lambda: _tyres_downhill(build),
         speed_wanted=lambda: _speed_wanted(build),
-        tyre_size=lambda: _tyre_size(build),
     )
 
 
-def _marked_diameter(designation: str) -> float | None:
-    """The diameter that a tyre's size gives, m; None where its marking names none or is not read here."""
+def _sizes_of_tyres(build: Build) -> tuple[float, float] | None:
+    """The tyres' diameter as stated and as their size on the sidewall gives it, m; None where not both are known."""
+    fitted = build.driveline.tyres
+    stated, marked = given(lambda: float(fitted.overall_diameter)), given(lambda: fitted.designation)
+    if stated is None or marked is None:
+        return None
     try:
-        return tyres.read_designation(designation).overall_diameter
+        named = tyres.read_designation(marked).overall_diameter
     except ValueError:
         return None
+    return None if named is None else (stated, named)
 
 
-def _tyre_size(build: Build) -> Verdict:
-    fitted = build.driveline.tyres
-    stated, marked = given(lambda: fitted.overall_diameter), given(lambda: fitted.designation)
+def _tyre_size(stated: float, named: float) -> Verdict:
     on = "driveline.tyres.overall_diameter"
-    named = None if marked is None else _marked_diameter(marked)
-    if named is None or stated is None or abs(stated / named - 1.0) <= SAME_TYRE:
-        return holds(True, "Nothing stated of the tyres' size contradicts it.", on=on)
-    says = f"A tyre marked {marked} is {shown(named, *MM)} across and {shown(stated, *MM)} are stated: every speed "
-    return needs_review(f"{says}rests on the second. Measure the tyre, and read its sidewall.", on=on)
+    says = f"By its sidewall the tyre is {shown(named, *MM)} across and {shown(stated, *MM)} are stated"
+    if abs(stated / named - 1.0) <= SAME_TYRE:
+        return holds(True, f"{says}.", on=on)
+    return needs_review(f"{says}, on which every speed rests. Measure the tyre, and read its sidewall.", on=on)
 
 
 def _limited(build: Build) -> float | None:
@@ -381,16 +386,39 @@ def engine_overspeed(build: Build) -> Verdict:
     Computes: the road speed at which each gear drives the engine to its limit, v = n_overspeed·2π·r/i.
     Limit: in top gear 5 % above the highest speed on the level (a warning); in the gear for long descents 10 % above
     their speed, where one is stated (a note): common practice. That gear is the lowest one that holds the engine within
-    its governed speed, in low range too off the road.
+    its governed speed, in low range too off the road. Speeds of the sheet that do not rise from idle over rated and
+    governed speed to the limit go before a person.
     Consequence: Downhill or after a wrong down-shift the wheels over-rev the engine until it breaks.
     Remedy: a plate on the dash with the highest speed in each gear, as listed; a taller final drive.
     Cannot tell: what the driver does. The governor cannot stop it: cutting the fuel does not brake an engine that the
     vehicle drives.
     """
     demands: dict[str, Callable[[], Verdict]] = {"top-gear": lambda: _top_gear(build)}
+    if len(_stated_speeds(build)) > 1:
+        demands["in-order"] = lambda: _speeds_in_order(build)
     if given(lambda: build.build.design.descent_speed) is not None:
         demands["descent-gear"] = lambda: _descent_gear(build)
     return all_of(demands)
+
+
+def _stated_speeds(build: Build) -> list[tuple[str, float]]:
+    """The sheet's speeds that are stated, in the order in which they rise."""
+    speed = build.engine.speed
+    named = {
+        "idle": given(lambda: speed.idle),
+        "rated": given(lambda: speed.rated),
+        "governed": given(lambda: speed.governed_max),
+        "overspeed": given(lambda: speed.overspeed_max),
+    }
+    return [(name, float(value)) for name, value in named.items() if value is not None]
+
+
+def _speeds_in_order(build: Build) -> Verdict:
+    for (low, here), (high, there) in pairwise(_stated_speeds(build)):
+        if here > there:
+            says = f"The {low} speed of {shown(here, *RPM)} is above the {high} speed of {shown(there, *RPM)}: one of "
+            return needs_review(f"{says}the two is wrong. Look at the sheet.", on="engine.speed")
+    return holds(True, "The engine's speeds rise from idle to the limit.", on="engine.speed")
 
 
 def _top_gear(build: Build) -> Verdict:

@@ -117,7 +117,7 @@ def test_no_room_at_all_is_told_as_none() -> None:
 @pytest.mark.parametrize(
     ("designation", "kind"),
     # 215/65R15 is 25.4·15 + 2·215·0.65 = 660.5 mm and 806 mm are stated; 235/85R16 805.9; 265/75R16 803.9
-    [("215/65R15", "review"), ("235/85R16", "pass"), ("265/75R16", "pass"), ("7.50R16", "pass")],
+    [("215/65R15", "review"), ("235/85R16", "pass"), ("265/75R16", "pass")],
 )
 def test_a_stated_diameter_agrees_with_the_sidewall(designation: str, kind: str) -> None:
     edits = {"driveline.tyres.designation": designation}
@@ -129,3 +129,38 @@ def test_axles_driven_together_are_given_all_of_the_torque(rear: str, kind: str)
     # 60 % and 37 % leave 3 % that nobody takes.
     edits = {"driveline.axles.rear.torque_share": rear}
     assert of_part("driveline.axle-torque", "axles.rear", edits, demand="torque").kind == kind
+
+
+# -- sheets and places that contradict themselves --------------------------------------------------------------------
+@pytest.mark.parametrize(
+    ("speed", "typed", "kind"),
+    [
+        ("governed_max", "3300 r/min", "review"),  # rated at 3400
+        ("governed_max", "3400 r/min", "pass"),
+        ("overspeed_max", "3600 r/min", "review"),  # governed at 3700
+        ("idle", "3500 r/min", "review"),
+        ("rated", "700 r/min", "review"),  # idles at 800
+    ],
+)
+def test_an_engines_speeds_rise_from_idle_to_the_limit(speed: str, typed: str, kind: str) -> None:
+    assert one("gearing.engine-overspeed", {f"engine.speed.{speed}": typed}, demand="in-order").kind == kind
+
+
+@pytest.mark.parametrize(
+    ("field", "flow", "kind"),
+    # 90 L/h are drawn, 24 burnt and 60 sent back
+    [
+        ("return_flow", "91 L/h", "review"),
+        ("return_flow", "90 L/h", "pass"),
+        ("supply_flow", "59 L/h", "review"),
+        ("burn", "91 L/h", "review"),
+    ],
+)
+def test_what_an_engine_burns_and_sends_back_it_has_drawn(field: str, flow: str, kind: str) -> None:
+    assert one("fuel.suction-loss", {f"engine.fuel.{field}": flow}).kind == kind
+
+
+@pytest.mark.parametrize(("x", "kind"), [("2900 mm", "pass"), ("2870 mm", "pass"), ("2500 mm", "review")])
+def test_the_only_rear_axle_stands_at_the_wheelbase(x: str, kind: str) -> None:
+    edits = {"driveline.axles.rear.x": x}
+    assert of_part("mass.axle-rating", "laden rear", edits).kind == kind
