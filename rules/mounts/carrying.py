@@ -266,7 +266,11 @@ def _near_the_gearbox(build: Build) -> Verdict:
     about="vehicle.mounts",
     each=q.mounts,
     bad=[
-        {"vehicle.mounts.front_left.bolts.size": "M8", "vehicle.mounts.front_left.bolts.property_class": "4.6"},
+        {
+            "vehicle.mounts.front_left.bolts.size": "M8",
+            "vehicle.mounts.front_left.bolts.property_class": "4.6",
+            "vehicle.mounts.front_left.bolts.torque": "9 N m",
+        },
         {"vehicle.mounts.front_left.bolts.pieces": 1},
         {
             "vehicle.mounts.front_left.frame_joint": "drilled-flange",
