@@ -107,7 +107,7 @@ def unassisted_stop(build: Build) -> Verdict:
     wanted, force = q.secondary(build)
     if given(lambda: is_fitted(test)):
         return _measured(test, wanted, force)
-    return all_of(pedal_force=lambda: _computed(build, wanted, force), every_axle=lambda: _every_axle(build))
+    return all_of(pedal_force=lambda: _computed(build, wanted, force), both_ends=lambda: _both_ends(build))
 
 
 def _deceleration(value: float) -> str:
@@ -129,12 +129,12 @@ def _computed(build: Build, wanted: float, force: float) -> Verdict:
     return at_most(found, force, says, on=field, advice=None if bore is None else advice(field, bore))
 
 
-def _every_axle(build: Build) -> Verdict:
-    """Whether each axle has brakes: those that are left may be strong enough by themselves, and still lock first."""
+def _both_ends(build: Build) -> Verdict:
+    """Whether front and rear have brakes: one end may be strong enough by itself, and still lock first."""
     braked = [name_of(wheel) for wheel in build.vehicle.brakes.wheels.values() if is_fitted(wheel)]
     axles = needed(build, "driveline.axles", [axle for axle in build.driveline.axles.values() if is_fitted(axle)])
-    if len(braked) >= len(axles):
-        return holds(True, "Each axle has brakes.", on=f"{BRAKES}.wheels")
+    if len(braked) >= min(2, len(axles)):  # the brakes of a group of axles may be stated together
+        return holds(True, "Front and rear have brakes.", on=f"{BRAKES}.wheels")
     named = ", ".join(braked) or "none"
     says = f"Of {len(axles)} axles {len(braked)} have brakes ({named}): state those of the others. "
     return needs_review(f"{says}An axle without lets the braked one lock and slide.", on=f"{BRAKES}.wheels")

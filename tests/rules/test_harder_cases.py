@@ -54,10 +54,10 @@ def test_what_a_pulley_drives_that_is_not_fitted_is_judged_by_its_ratio(
 def test_an_axle_without_brakes_is_seen_though_the_others_stop_the_vehicle(rear: Any) -> None:
     edits = {"vehicle.brakes.wheels.rear": rear}
     assert one("chassis.unassisted-stop", edits, demand="pedal-force").kind == "pass"
-    found = one("chassis.unassisted-stop", edits, demand="every-axle")
+    found = one("chassis.unassisted-stop", edits, demand="both-ends")
     assert found.kind == "review"
     assert "Of 2 axles 1 have brakes (front)" in found.message
-    assert one("chassis.unassisted-stop", demand="every-axle").kind == "pass"
+    assert one("chassis.unassisted-stop", demand="both-ends").kind == "pass"
 
 
 @pytest.mark.parametrize(("transfer", "kind"), [(True, "pass"), (False, "fail")])
@@ -164,3 +164,11 @@ def test_what_an_engine_burns_and_sends_back_it_has_drawn(field: str, flow: str,
 def test_the_only_rear_axle_stands_at_the_wheelbase(x: str, kind: str) -> None:
     edits = {"driveline.axles.rear.x": x}
     assert of_part("mass.axle-rating", "laden rear", edits).kind == kind
+
+
+def test_one_flange_drives_one_shaft() -> None:
+    twice = {"driveline.shafts.front.driven_by": "transfer-rear"}
+    found = of_part("driveline.housing-match", "shafts.rear.input_flange", twice, demand="alone")
+    assert found.kind == "review"
+    assert "The shafts rear and front are said to be driven by transfer-rear" in found.message
+    assert all(f.demand != "alone" for f in trial("driveline.housing-match"))
