@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from functools import partial
-from itertools import pairwise
 from typing import Literal
 
 from swaplint.api import (
@@ -19,10 +18,8 @@ from swaplint.api import (
     at_most,
     cautions,
     given,
-    holds,
     in_unit_shown,
     is_fitted,
-    needs_review,
     owner,
     practice,
     rule,
@@ -38,6 +35,7 @@ from swaplint.engineering import speedometer as speedometers
 
 from .. import sources
 from . import quantities as q
+from .contradictions import sizes_of_tyres, speeds_in_order, stated_speeds, tyre_size
 from .hills import AXLE_RATIO
 
 CRUISE_BAND = practice(
@@ -61,9 +59,6 @@ BAND_PETROL = Practice(
 Level = Literal["error", "warning"]
 RPM = ("rotation", "r/min")
 KMH = ("speed", "km/h")
-MM = ("length", "mm")
-SAME_TYRE = 0.05
-"""How far a tyre may be from the diameter that its size gives: makes differ by some 2 %, worn ones by as much."""
 RPM_STEP = math.tau / 60
 """One turn a minute: a speed for the driver is said in whole ones."""
 
@@ -291,34 +286,13 @@ def top_speed(build: Build) -> Verdict:
     Cannot tell: brakes and stability at that speed, which may be more than the vehicle was approved for; wind; a hill
     that drives the engine beyond its governor, which brakes nothing.
     """
-    sizes = _sizes_of_tyres(build)
+    sizes = sizes_of_tyres(build)
     return all_of(
-        {} if sizes is None else {"tyre-size": partial(_tyre_size, *sizes)},
+        {} if sizes is None else {"tyre-size": partial(tyre_size, *sizes)},
         tyres=lambda: _tyres(build),
         tyres_downhill=lambda: _tyres_downhill(build),
         speed_wanted=lambda: _speed_wanted(build),
     )
-
-
-def _sizes_of_tyres(build: Build) -> tuple[float, float] | None:
-    """The tyres' diameter as stated and as their size on the sidewall gives it, m; None where not both are known."""
-    fitted = build.driveline.tyres
-    stated, marked = given(lambda: float(fitted.overall_diameter)), given(lambda: fitted.designation)
-    if stated is None or marked is None:
-        return None
-    try:
-        named = tyres.read_designation(marked).overall_diameter
-    except ValueError:
-        return None
-    return None if named is None else (stated, named)
-
-
-def _tyre_size(stated: float, named: float) -> Verdict:
-    on = "driveline.tyres.overall_diameter"
-    says = f"By its sidewall the tyre is {shown(named, *MM)} across and {shown(stated, *MM)} are stated"
-    if abs(stated / named - 1.0) <= SAME_TYRE:
-        return holds(True, f"{says}.", on=on)
-    return needs_review(f"{says}, on which every speed rests. Measure the tyre, and read its sidewall.", on=on)
 
 
 def _limited(build: Build) -> float | None:
@@ -394,31 +368,11 @@ def engine_overspeed(build: Build) -> Verdict:
     vehicle drives.
     """
     demands: dict[str, Callable[[], Verdict]] = {"top-gear": lambda: _top_gear(build)}
-    if len(_stated_speeds(build)) > 1:
-        demands["in-order"] = lambda: _speeds_in_order(build)
+    if len(stated_speeds(build)) > 1:
+        demands["in-order"] = lambda: speeds_in_order(build)
     if given(lambda: build.build.design.descent_speed) is not None:
         demands["descent-gear"] = lambda: _descent_gear(build)
     return all_of(demands)
-
-
-def _stated_speeds(build: Build) -> list[tuple[str, float]]:
-    """The sheet's speeds that are stated, in the order in which they rise."""
-    speed = build.engine.speed
-    named = {
-        "idle": given(lambda: speed.idle),
-        "rated": given(lambda: speed.rated),
-        "governed": given(lambda: speed.governed_max),
-        "overspeed": given(lambda: speed.overspeed_max),
-    }
-    return [(name, float(value)) for name, value in named.items() if value is not None]
-
-
-def _speeds_in_order(build: Build) -> Verdict:
-    for (low, here), (high, there) in pairwise(_stated_speeds(build)):
-        if here > there:
-            says = f"The {low} speed of {shown(here, *RPM)} is above the {high} speed of {shown(there, *RPM)}: one of "
-            return needs_review(f"{says}the two is wrong. Look at the sheet.", on="engine.speed")
-    return holds(True, "The engine's speeds rise from idle to the limit.", on="engine.speed")
 
 
 def _top_gear(build: Build) -> Verdict:

@@ -85,7 +85,7 @@ def test_the_fuel_of_a_second_tank_is_counted(ledger: str, kind: str) -> None:
     assert one("mass.ledger-sense", edits, demand="second-tank").kind == kind
 
 
-@pytest.mark.parametrize(("trailer", "kinds"), [("50 kg", []), ("49 kg", ["fail"]), ("0 kg", [])])
+@pytest.mark.parametrize(("trailer", "kinds"), [("50 kg", []), ("49 kg", ["review"]), ("0 kg", [])])
 def test_a_trailer_rests_no_more_on_the_towbar_than_it_weighs(trailer: str, kinds: list[str]) -> None:
     # A nose load of 50 kg without a trailer is a carrier on the towbar.
     found = trial("mass.load-cases", {"vehicle.load_cases.laden.trailer_mass": trailer})
