@@ -37,7 +37,6 @@ from . import tank_quantities as q
 from .quantities import DIESEL_DENSITY, PETROL_DENSITY, shown_amply
 
 TANK = "plumbing.fuel.tank"
-CELSIUS = ("temperature", "degC")
 CONVERSION = "plumbing.fuel.conversion"
 
 PICK_UP = practice("a pick-up mouth 15 to 30 mm above the floor, within 15 % of the tank's middle")
@@ -279,8 +278,8 @@ def return_heating(build: Build) -> Verdict:
     limit = min(hottest, PLASTIC_TANK) if plastic else hottest
     ambient, found = hottest_of_all(build), q.tank_temperature(build)
     says = (
-        f"The return brings {shown(q.return_heat(build), digits=3)}; at {shown(ambient, *CELSIUS, digits=3)} outside "
-        f"the tank comes to {shown(found, digits=3)}."
+        f"The return brings {shown(q.return_heat(build), digits=3)}; at "
+        f"{shown(ambient, 'temperature', 'degC')} outside the tank comes to {shown(found, digits=3)}."
     )
     duty, cooler = None if found <= limit else _cooler_duty(build, limit), None
     if duty is not None:

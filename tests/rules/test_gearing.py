@@ -449,7 +449,10 @@ class TestReserveAndClimb:
         strong = {"engine.torque.launch": "2100 N m"}
         for rule in ("gearing.startability", "gearing.reverse"):
             assert {f.kind for f in trial(rule, strong)} == {"pass"}
-            assert all("any slope" in f.message for f in trial(rule, strong) if f.demand != "trailer-grip")
+            # what the tyres hold is no question of the engine's force
+            pulls = [f for f in trial(rule, strong) if f.demand != "trailer-grip"]
+            assert all("any slope" in f.message for f in pulls)
+            assert pulls
 
 
 class TestShiftsAndSpeeds:
