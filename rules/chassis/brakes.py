@@ -28,7 +28,6 @@ from swaplint.api import (
 from swaplint.engineering import brakes as chain
 
 from .. import sources
-from ..needed import needed
 from . import brakes_quantities as q
 from .steering_quantities import VALVE_LETS_PASS, flow_at_idle, flow_needed, more_flow
 from .supply import fed, warned
@@ -107,7 +106,9 @@ def unassisted_stop(build: Build) -> Verdict:
     wanted, force = q.secondary(build)
     if given(lambda: is_fitted(test)):
         return _measured(test, wanted, force)
-    return all_of(pedal_force=lambda: _computed(build, wanted, force), both_ends=lambda: _both_ends(build))
+    one_end = given(lambda: len(_braked(build)) < 2)
+    ends: dict[str, Callable[[], Verdict]] = {"both-ends": lambda: _one_end(build)} if one_end else {}
+    return all_of(ends, pedal_force=lambda: _computed(build, wanted, force))
 
 
 def _deceleration(value: float) -> str:
@@ -129,15 +130,16 @@ def _computed(build: Build, wanted: float, force: float) -> Verdict:
     return at_most(found, force, says, on=field, advice=None if bore is None else advice(field, bore))
 
 
-def _both_ends(build: Build) -> Verdict:
-    """Whether front and rear have brakes: one end may be strong enough by itself, and still lock first."""
-    braked = [name_of(wheel) for wheel in build.vehicle.brakes.wheels.values() if is_fitted(wheel)]
-    axles = needed(build, "driveline.axles", [axle for axle in build.driveline.axles.values() if is_fitted(axle)])
-    if len(braked) >= min(2, len(axles)):  # the brakes of a group of axles may be stated together
-        return holds(True, "Front and rear have brakes.", on=f"{BRAKES}.wheels")
-    named = ", ".join(braked) or "none"
-    says = f"Of {len(axles)} axles {len(braked)} have brakes ({named}): state those of the others. "
-    return needs_review(f"{says}An axle without lets the braked one lock and slide.", on=f"{BRAKES}.wheels")
+def _braked(build: Build) -> list[str]:
+    """The names of the wheel brakes that are fitted; those of a group of axles may be stated together."""
+    return [name_of(wheel) for wheel in build.vehicle.brakes.wheels.values() if is_fitted(wheel)]
+
+
+def _one_end(build: Build) -> Verdict:
+    """One end may be strong enough by itself, and still lock first."""
+    named = " and ".join(_braked(build)) or "none"
+    says = f"Brakes are stated for {named} alone: state those of the other end, too. Without them the braked wheels "
+    return needs_review(f"{says}lock and slide.", on=f"{BRAKES}.wheels")
 
 
 def _measured(test: Any, wanted: float, force: float) -> Verdict:
