@@ -18,6 +18,7 @@ from swaplint.api import (
     holds,
     informs,
     limit_or_none,
+    needs_review,
     path_of,
     practice,
     rule,
@@ -226,12 +227,21 @@ def alternator_cable(build: Build, cable: Any) -> Verdict:
     return all_of(demands)
 
 
+ABOVE_RATED = 1.25
+"""How far above its rated current a cold alternator's curve may go; the fuse of its cable has as much in hand."""
+
+
 def _carries_output(build: Build, cable: Any) -> Verdict:
     rated, on = network.alternator_of(build, cable).rated_current, f"{path_of(cable)}.size"
     rating = q.cable_rating(build, cable)
     lies = q.where_it_lies(build, cable)
     says = f"The {shown(cable.size)} cable may carry {shown(rating)} {lies}; the alternator gives {shown(rated)}."
     help = None if rating >= rated else advice(on, smallest_carrying(build, cable, rated))
+    curve = given(lambda: [point.current for point in network.alternator_of(build, cable).output]) or []
+    most = max(curve, default=0.0)
+    if rating >= rated and most > ABOVE_RATED * rated:
+        says += f" Its output curve goes up to {shown(most, 'current', 'A')}: one of the two is of another alternator."
+        return needs_review(says, on=f"{path_of(network.alternator_of(build, cable))}.rated_current", found=rating)
     return at_least(rating, rated, says, on=on, advice=help)
 
 

@@ -202,6 +202,9 @@ RIGHT: list[tuple[str, dict[str, Any], str, str, str]] = [
         "cable.from-its-end",
         "pass",
     ),
+    # a curve up to 100 A: a cold alternator gives a quarter more than its rated 80 A, not than 79 A
+    ("power.alternator-cable", {"engine.alternator.rated_current": "80 A"}, "cables.alternator", "rating", "pass"),
+    ("power.alternator-cable", {"engine.alternator.rated_current": "79 A"}, "cables.alternator", "rating", "review"),
     # 350 A for as long as somebody cranks: 350/1.35 = 259.3 A
     *(
         (
