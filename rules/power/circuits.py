@@ -302,7 +302,7 @@ def intake_heater(build: Build, cable: Any) -> Verdict:
     """Are cable, fuse and relay of the intake heater or glow plugs made for its current?
 
     Computes: the cable's current rating where it lies, times 1.3 where the heater is on for less than 60 s; whether
-    what closes its relay is live when it must heat.
+    what closes its relay is live when it must heat, and not as long as the key stays in run.
     Limit: the heater's current for every cable and the relay contact; the fuse that the engine maker asks for. A fuse
     too large for the cable is reported by power.fuse-cable-match.
     Consequence: Cable or relay overheats, or the heater stays cold and the engine does not start in frost.
@@ -349,13 +349,18 @@ def _relay_bears(build: Build, cable: Any) -> Verdict:
 def _closed(build: Build, cable: Any) -> Verdict:
     """The heater's relay is closed by the engine's control unit, or by what is live when the heater must heat."""
     coils, on = key.closing(cable), f"{path_of(cable)}.switched_by"
-    named = ", ".join(coils)
+    named, terminals = ", ".join(coils), key.terminals(build)
     if set(coils) & set(key.ENGINE_OUTPUTS):
         return holds(True, f"The heater's relay is closed by {named}, an output of the control unit.", on=on)
     positions = ["run", "crank"] if network.heater_of(build, cable).on_while_cranking else ["run"]
     dead = [position for position in positions if key.live(build, position).isdisjoint(coils)]
     says = f"The heater's relay is closed by {named}"
     says += f", which is dead in {' and '.join(dead)}: it opens while it should heat." if dead else "."
+    for_ever = not dead and any("run" in terminals[coil].live_in for coil in coils if coil in terminals)
+    if for_ever:
+        says += " It heats as long as the key stays in run, and its maker allows "
+        says += f"{shown(network.heater_of(build, cable).on_time)}: let the control unit or a timer close the relay."
+        return holds(False, says, level="warning", on=on)
     return holds(not dead, says, on=on)
 
 
