@@ -28,7 +28,7 @@ from swaplint.api import (
 from swaplint.engineering import conductors, fuses
 
 from .. import sources
-from . import key, network
+from . import key, network, unsaid
 from . import quantities as q
 from .protection import smallest_carrying
 
@@ -194,8 +194,9 @@ def _no_size(size: float | None) -> str:
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse"],
     each=network.alternator_cables,
     without={
+        "engine.alternator.output": "Its rated current is asked for; power.charge-balance asks for the curve.",
         "engine.alternator.cable_drop_max": "Where its sheet states none, 0.25 V of 12 V stand in, twice that with "
-        "remote sensing."
+        "remote sensing.",
     },
     bad=[
         {"electrics.cables.alternator.fuse": "100 A"},
@@ -291,6 +292,7 @@ def _charge_drop(build: Build, cable: Any) -> Verdict:
     fallbacks=[q.ENGINE_SPACE_AIR],
     adjust=["electrics.cables.*.size", "electrics.cables.*.fuse", "electrics.cables.*.relay_rating"],
     each=network.heater_cables,
+    without=unsaid.NO_RELAY,
     bad=[
         {"electrics.cables.heater.relay_rating": "70 A"},
         {"electrics.cables.heater.fuse": "80 A"},

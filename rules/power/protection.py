@@ -175,6 +175,10 @@ def _near(cable: Any, limit: float) -> Verdict:
     adjust=["electrics.cables.*.fuse", "electrics.cables.*.size"],
     each=network.cables,
     instead={"electrics.cables.*.fuse": "electrics.cables.*.fused"},
+    without={
+        "electrics.cables.*.place_temperature": "Where nobody states it, 50 °C in an engine space and 30 °C elsewhere are "
+        "below what any class of insulation bears, 70 °C and more.",
+    },
     bad=[
         {"electrics.cables.ecm.fuse": "60 A"},
         {"electrics.cables.ecm.fuse": "40 A"},
