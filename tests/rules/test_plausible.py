@@ -47,8 +47,8 @@ SLIPS = [
     ("compliance", "build.design.ambient_max", "104 degC", "In degrees Fahrenheit it would be 40 °C"),
     # atan(0.6) = 30.96 deg
     ("compliance", "build.design.tilt_side", "60 deg", "as a grade in per cent it would be 30.96°"),
-    # 25 mph = 25 × 1.609 344 = 40.23 km/h
-    ("compliance", "build.design.cruise_speed", "25 km/h", "In miles an hour it would be 40.23 km/h"),
+    # 10 mph = 10 × 1.609 344 = 16.09 km/h
+    ("compliance", "build.design.cruise_speed", "10 km/h", "in miles an hour it would be 16.09 km/h"),
     # 5300 lb ft = 5300 × 1.355 818 = 7186 N m is out of the range: only the decimal place is named
     ("gearing", "engine.torque.launch", "5300 Nm", "With the decimal point one place to the left it would be 530 N m"),
     # 15 lb ft = 20.34 N m
