@@ -33,6 +33,7 @@ from swaplint.spec.systems.chassis import Belt, BeltPulley
 
 from .. import sources
 from . import belts_quantities as q
+from . import by_ratio
 
 BELTS = "plumbing.belts"
 
@@ -182,7 +183,7 @@ def _belt_speed(build: Build, belt: Belt) -> Verdict:
     ],
     cautions=[cautions.ROTATING],
     adjust=[f"{BELTS}.*.pulleys.*.diameter"],
-    each=q.accessories,
+    each=lambda build: [*q.accessories(build), *by_ratio.without_pulley(build)],
     instead={
         f"{BELTS}.*.pulleys.*.diameter": [
             "engine.alternator.pulley_ratio",
@@ -202,22 +203,27 @@ def _belt_speed(build: Build, belt: Belt) -> Verdict:
     ],
     good=[{"vehicle.steering.pump.speed_max": "6000 r/min"}],
 )
-def accessory_speed(build: Build, pulley: BeltPulley) -> Verdict:
+def accessory_speed(build: Build, piece: Any) -> Verdict:
     """Do accessory speeds stay inside limits at idle and at maximum engine speed?
 
     Computes: the speed of each accessory at the engine's governed speed and at idle. Alternator, steering pump and
-    compressor have their ratio in their own part; a diameter stated beside it must agree within 3 %.
+    compressor have their ratio in their own part, and are judged by that where no pulley is stated for them; a diameter
+    stated beside it must agree within 3 %.
     Limit: the accessory's data sheet; where it is silent alternators 1 800 to 15 000 r/min, compressors 6 000 r/min
     (common practice). Above: error. Below at idle: warning. A diameter that disagrees with the ratio: warning.
     Consequence: The alternator, pump or compressor bursts or seizes at speed, or does too little at idle.
     Remedy: a pulley of another diameter, which is another ratio.
     Cannot tell: belt slip, the balance of a rotor, and the engine over-run in a wrong gear.
     """
-    demands: dict[str, Callable[[], Verdict]] = {"highest-speed": lambda: _too_fast(build, pulley)}
-    if _has_least(build, pulley):
-        demands["idle-speed"] = lambda: _too_slow(build, pulley)
-    if q.ratio_field(build, pulley) and given(lambda: pulley.diameter) is not None:
-        demands["diameter"] = lambda: _agrees(build, pulley)
+    if ".pulleys." not in path_of(piece):
+        alternator = "alternator" in path_of(piece)
+        most = ALTERNATOR_MAX if alternator else COMPRESSOR_MAX if "compressor" in path_of(piece) else None
+        return by_ratio.speed_of(build, piece, most, ALTERNATOR_MIN if alternator else None)
+    demands: dict[str, Callable[[], Verdict]] = {"highest-speed": lambda: _too_fast(build, piece)}
+    if _has_least(build, piece):
+        demands["idle-speed"] = lambda: _too_slow(build, piece)
+    if q.ratio_field(build, piece) and given(lambda: piece.diameter) is not None:
+        demands["diameter"] = lambda: _agrees(build, piece)
     return all_of(demands)
 
 

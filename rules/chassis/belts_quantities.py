@@ -127,7 +127,7 @@ def ratio_field(build: Build, pulley: BeltPulley) -> str:
 @quantity(
     "chassis.accessory-ratio",
     formula="of alternator, steering pump, compressor and fan as their own part states it, else D_crank/d",
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=accessories,
 )
 def accessory_ratio(build: Build, pulley: BeltPulley) -> float:
@@ -144,7 +144,7 @@ def accessory_ratio(build: Build, pulley: BeltPulley) -> float:
     "r/min",
     formula="n_governed · chassis.accessory-ratio",
     symbols={"n_governed": "engine.speed.governed_max"},
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=accessories,
 )
 def accessory_speed(build: Build, pulley: BeltPulley) -> float:
@@ -158,7 +158,7 @@ def accessory_speed(build: Build, pulley: BeltPulley) -> float:
     "r/min",
     formula="n_idle · chassis.accessory-ratio",
     symbols={"n_idle": "engine.speed.idle"},
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=accessories,
 )
 def accessory_idle_speed(build: Build, pulley: BeltPulley) -> float:
@@ -223,7 +223,7 @@ def belt_length(build: Build, belt: Belt) -> float:
     "angle",
     "deg",
     formula="turn of the belt's direction between the spans before and behind the pulley",
-    sources=[GEOMETRY, sources.BELT_THEORY],
+    sources=[GEOMETRY],
     each=pulleys_on_path,
 )
 def lap(build: Build, pulley: BeltPulley) -> float:
@@ -239,7 +239,7 @@ def lap(build: Build, pulley: BeltPulley) -> float:
     "m/s",
     formula="v = 2π·n_governed·D_crank/2",
     symbols={"n_governed": "engine.speed.governed_max", "D_crank": "plumbing.belts.*.pulleys.*.diameter"},
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=added_belts,
 )
 def belt_speed(build: Build, belt: Belt) -> float:
@@ -292,7 +292,7 @@ def powers(belt: Belt, idle: bool) -> dict[str, float]:
     "power",
     "kW",
     formula="Σ P at rated engine speed",
-    sources=[sheet("plumbing.belts.*.pulleys.*.power")],
+    sources=[sheet("plumbing.belts.*.pulleys.*.power").giving("formula", "power of each accessory")],
     each=added_belts,
 )
 def belt_power(build: Build, belt: Belt) -> float:
@@ -371,7 +371,10 @@ def nose_mass(belt: Belt) -> float:
     "N",
     formula="|Σ pull vectors of the added belts, both spans of each| + m·g of the added pulleys; behind an automatic "
     "tensioner the tight span has P/v more, the greater of idle and rated speed",
-    sources=[sources.BELT_THEORY, sources.STATICS],
+    sources=[
+        sources.BELT_THEORY.giving("formula", "pull of both spans, P/v more in the tight one"),
+        sources.STATICS.giving("formula", "sum of pulls and weights"),
+    ],
 )
 def nose_side_load(build: Build) -> float:
     """Side load that the swap adds at the crankshaft's nose."""
@@ -385,7 +388,7 @@ def nose_side_load(build: Build) -> float:
     "torque",
     "N m",
     formula="|Σ pull vectors · overhang| + Σ m·g·overhang, about the front main bearing",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
 )
 def nose_bending(build: Build) -> float:
     """Bending moment that the swap adds about the front main bearing."""
@@ -400,7 +403,7 @@ def nose_bending(build: Build) -> float:
     "torque",
     "N m",
     formula="Σ P/(2π·n) over the added belts, the greater of rated speed and idle",
-    sources=[sources.KINEMATICS],
+    sources=[sources.POWER.giving("formula")],
 )
 def nose_torque(build: Build) -> float:
     """Torque that the swap takes off at the crankshaft's nose."""

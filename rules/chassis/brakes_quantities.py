@@ -126,7 +126,10 @@ def assist_needed(build: Build) -> float:
     "speed",
     "km/h",
     formula="gearing.top-speed, or the owner's highest speed where that is more; at most what the limiter allows",
-    sources=[sources.VEHICLE_DYNAMICS, sheet("driveline.speed_limiter.speed")],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "top speed on the level"),
+        sheet("driveline.speed_limiter.speed").giving("limit", "speed that the limiter allows"),
+    ],
 )
 def reachable_speed(build: Build) -> float:
     """Highest speed that the brakes may be used from."""
@@ -143,7 +146,7 @@ def reachable_speed(build: Build) -> float:
         "m_old": "vehicle.original.gvwr",
         "v_old": "vehicle.original.top_speed",
     },
-    sources=[sources.BRAKE_DESIGN],
+    sources=[sources.BRAKE_DESIGN.giving("formula")],
 )
 def energy_ratio(build: Build) -> float:
     """Energy of a stop from the highest speed over that of the vehicle as it was approved."""
@@ -160,7 +163,10 @@ ENGINE_BRAKING = practice("what an engine holds back falls with the square of it
     "kW",
     formula="P = P_governed·(n/n_governed)², n in the lowest gear that does not exceed n_governed; "
     "off the road in the low range too",
-    sources=[ENGINE_BRAKING, sheet("engine.overrun.braking_power")],
+    sources=[
+        ENGINE_BRAKING.giving("formula", "fall with the square of the speed"),
+        sheet("engine.overrun.braking_power").giving("formula", "braking power at governed speed"),
+    ],
 )
 def engine_braking(build: Build) -> float:
     """Power that the engine takes up on the long descent, in the gear for it."""
@@ -176,7 +182,12 @@ def engine_braking(build: Build) -> float:
     "specific_power",
     "kW/t",
     formula="((m·g·sin θ − road resistance)·v − engine braking)/m, m the gross rating",
-    sources=[sources.BRAKE_DESIGN, sources.VEHICLE_DYNAMICS, ENGINE_BRAKING, sheet("engine.overrun.braking_power")],
+    sources=[
+        sources.BRAKE_DESIGN.giving("formula", "power that the brakes take on a descent"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "road resistance"),
+        ENGINE_BRAKING.giving("formula", "engine braking below governed speed"),
+        sheet("engine.overrun.braking_power").giving("formula", "braking power at governed speed"),
+    ],
 )
 def descent_power(build: Build) -> float:
     """Power that the brakes take on the long descent, for each tonne."""

@@ -72,7 +72,7 @@ def idle_heat(build: Build) -> float:
     "power",
     "kW",
     formula="the smaller of chassis.heater-core and (chassis.idle-heat + auxiliary heat)",
-    sources=[sources.HEAT_TRANSFER],
+    sources=[sources.HEAT_TRANSFER.giving("formula", "heat that the heater core gives off")],
 )
 def cab_heat(build: Build) -> float:
     """Heat that reaches the cab at idle on the coldest day."""
@@ -83,7 +83,7 @@ def cab_heat(build: Build) -> float:
 @quantity(
     "chassis.refrigerant-flow-ratio",
     formula="(q·ratio·n)_new/(q·ratio·n)_old at cruise",
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula", "turns of the compressor from those of the engine")],
 )
 def refrigerant_flow_ratio(build: Build) -> float:
     """Swept flow of the compressor at cruise over that before the swap."""
@@ -101,7 +101,7 @@ def refrigerant_flow_ratio(build: Build) -> float:
         "cooling power": "plumbing.air_conditioning.cooling_power",
         "compressor power": "plumbing.air_conditioning.compressor.power",
     },
-    sources=[practice("energy balance of a refrigerant circuit")],
+    sources=[practice("energy balance of a refrigerant circuit").giving("formula")],
 )
 def condenser_heat(build: Build) -> float:
     """Heat that the condenser must give off."""

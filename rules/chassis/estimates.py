@@ -25,7 +25,7 @@ USUAL_STROKE = (0.030, 0.040)
     "cm2",
     formula="A = 0.875 · π/4 · D², for each diaphragm",
     symbols={"D": "vehicle.brakes.booster.shell_diameter"},
-    sources=[SHELL],
+    sources=[SHELL.giving("formula", "0.875 of the area across the shell")],
     stands_in_for="vehicle.brakes.booster.diaphragm_area",
     tolerance=0.24,
 )
@@ -41,7 +41,7 @@ def booster_area(build: Build) -> float:
     "L",
     formula="V = A · s",
     symbols={"A": "vehicle.brakes.booster.diaphragm_area", "s": "vehicle.brakes.booster.stroke"},
-    sources=[STROKE],
+    sources=[STROKE.giving("formula")],
     stands_in_for="vehicle.brakes.booster.swept_volume",
     tolerance=0.5,
 )
@@ -56,7 +56,7 @@ def booster_swept_volume(build: Build) -> float:
     "L",
     formula="V = 2.15 · swept volume, 2 to 2.3 where the stroke is some 35 mm",
     symbols={"swept volume": "vehicle.brakes.booster.swept_volume"},
-    sources=[SHELL_VOLUME],
+    sources=[SHELL_VOLUME.giving("formula", "2.15 times what is swept")],
     stands_in_for="vehicle.brakes.booster.volume",
     tolerance=0.5,
 )

@@ -73,7 +73,7 @@ CARRIED_BY = {"gearbox-output": "gearbox", "transfer-output": "transfer-case", "
     formula="measured: m·g·sin(atan(grade)); from its torque: M·i/r, i the axle ratio (and the high range) behind it; "
     "kept in the wheels as approved: m_approved·g·sin(atan(grade of the category))",
     sources=[
-        sources.VEHICLE_DYNAMICS,
+        sources.VEHICLE_DYNAMICS.giving("formula", "force of a grade, and of a torque at the wheels"),
         PARKING_NUMBERS.giving("formula", "18 and 20 %, what it was approved for"),
     ],
 )
@@ -112,7 +112,7 @@ def _smaller_tyres(build: Build) -> float:
     "%",
     formula="tan(asin(F/(m·g))), F of chassis.parking-force, m the gross rating",
     symbols={"F": "chassis.parking-force", "m": "vehicle.mass.gvwr"},
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def parking_grade(build: Build) -> float:
     """Slope that the parking brake holds the laden vehicle on."""

@@ -50,7 +50,7 @@ def flow_fallback(build: Build) -> Practice:
     "L/min",
     formula="as the gear's data sheet states it, else Q = 1.15·1.25 1/s·V/turns",
     sources=[
-        sheet("vehicle.steering.gear.flow_required"),
+        sheet("vehicle.steering.gear.flow_required").giving("formula", "flow that the gear needs, where it is stated"),
         BRISK.giving("formula", "1.25 turns in a second, 15 % lost"),
         STEERING_FLOWS.giving("fallback", "6 L/min light, 10 L/min heavy"),
     ],
@@ -86,7 +86,10 @@ def efficiency(build: Build) -> float:
         "η_v": "vehicle.steering.pump.volumetric_efficiency",
         "what the control valve lets through": "vehicle.steering.pump.flow_limit",
     },
-    sources=[sources.FLUID_POWER, HOT_OIL.giving("fallback", "85 % of the displacement")],
+    sources=[
+        sources.FLUID_POWER.giving("formula", "flow of a pump at a speed"),
+        HOT_OIL.giving("fallback", "85 % of the displacement"),
+    ],
 )
 def flow_at_idle(build: Build) -> float:
     """Oil flow of the steering pump at idle."""
@@ -117,7 +120,7 @@ def more_flow(build: Build, needed: float) -> tuple[str, float]:
         "ratio": "vehicle.steering.pump.ratio",
         "what the control valve lets through": "vehicle.steering.pump.flow_limit",
     },
-    sources=[sources.FLUID_POWER],
+    sources=[sources.FLUID_POWER.giving("formula")],
 )
 def flow_at_rated(build: Build) -> float:
     """Oil flow of the steering pump at rated engine speed."""
@@ -131,7 +134,7 @@ def flow_at_rated(build: Build) -> float:
     "chassis.steering-effort-ratio",
     formula="(F/F_old)^1.5, F the empty front axle after the swap, F_old before it; M = μ/3·√(F³/p) at equal tyres",
     symbols={"F": "mass.empty-axle", "F_old": "vehicle.mass.kerb_front"},
-    sources=[sources.PARKING_EFFORT, sources.STATICS],
+    sources=[sources.PARKING_EFFORT.giving("formula", "torque of a standing tyre over its load")],
 )
 def effort_ratio(build: Build) -> float:
     """Steering effort without assistance over that before the swap, standing."""
@@ -143,7 +146,7 @@ def effort_ratio(build: Build) -> float:
     "force",
     "N",
     formula="measured after the swap, else the effort measured before it · chassis.steering-effort-ratio",
-    sources=[sources.PARKING_EFFORT],
+    sources=[sources.PARKING_EFFORT.giving("formula", "effort of a standing tyre over its load")],
 )
 def effort(build: Build) -> float:
     """Effort at the rim without assistance."""

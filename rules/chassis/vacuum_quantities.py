@@ -98,7 +98,7 @@ def available_depression(build: Build) -> float:
     "L",
     formula="V = V_booster + V_reservoir",
     symbols={"V_booster": "vehicle.brakes.booster.volume", "V_reservoir": "plumbing.vacuum.reservoir.volume"},
-    sources=[sources.GAS_LAW],
+    sources=[practice("vessels that stand open to each other hold their air as one").giving("formula")],
 )
 def vacuum_volume(build: Build) -> float:
     """Volume of booster and reservoir."""
@@ -136,7 +136,7 @@ PUMPED = {
     "s",
     formula=f"{PUMP_DOWN}; d of the warning lamp",
     symbols={**PUMPED, "d": "vehicle.brakes.vacuum_warning"},
-    sources=[sources.VACUUM_TECHNIQUE],
+    sources=[sources.VACUUM_TECHNIQUE.giving("formula")],
 )
 def warning_time(build: Build) -> float:
     """Time until the warning lamp goes out after the vacuum was used up."""
@@ -149,7 +149,7 @@ def warning_time(build: Build) -> float:
     "s",
     formula=f"{PUMP_DOWN}; d that the booster needs",
     symbols={**PUMPED, "d": "vehicle.brakes.vacuum_required"},
-    sources=[sources.VACUUM_TECHNIQUE],
+    sources=[sources.VACUUM_TECHNIQUE.giving("formula")],
 )
 def full_recovery_time(build: Build) -> float:
     """Time until the booster has its full vacuum again after it was used up."""
@@ -161,7 +161,7 @@ def full_recovery_time(build: Build) -> float:
     "pressure_difference",
     "kPa",
     formula="of an electric pump the depression at which it starts, at most chassis.available-depression; else that",
-    sources=[sheet("plumbing.vacuum.pump.cut_in")],
+    sources=[sheet("plumbing.vacuum.pump.cut_in").giving("formula", "depression at which an electric pump starts")],
 )
 def reserve_start(build: Build) -> float:
     """Depression that is sure to be there when the source fails."""

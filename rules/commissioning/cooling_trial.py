@@ -48,7 +48,10 @@ RECIRCULATES = 5.0
         "T_air": f"{RUN}.air",
         "power share": f"{RUN}.power_share",
     },
-    sources=[sources.COOLING_TRIALS, sources.COMPACT_HEAT_EXCHANGERS],
+    sources=[
+        sources.COOLING_TRIALS.giving("formula", "limiting ambient temperature from a trial"),
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "rise at sea level over that at the height of the run"),
+    ],
 )
 def measured_limiting_ambient(build: Build) -> float:
     """Hottest outside air, at sea level, in which the coolant stays within its limit, by the run that was measured."""

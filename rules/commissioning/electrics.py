@@ -72,7 +72,7 @@ VOLTS = ("voltage", "V")
         "I": f"{CHARGING}.output_current",
         "I_rated": "engine.alternator.rated_current",
     },
-    sources=[sources.OHM],
+    sources=[sources.OHM.giving("formula")],
 )
 def measured_charge_drop(build: Build) -> float:
     """Voltage lost between alternator and battery, there and back, taken up from the reading to rated current."""

@@ -171,7 +171,7 @@ ENDS = {"input_joint": "input", "output_joint": "output"}
     "angle",
     "deg",
     formula="β_eq as driveline.equivalent-angle, with the angles that were measured laden",
-    sources=[sources.DRIVESHAFT_MANUAL],
+    sources=[sources.DRIVESHAFT_MANUAL.giving("formula")],
     each=chain.last_shafts,
 )
 def laden_equivalent_angle(build: Build, shaft: Any) -> float:
@@ -349,7 +349,7 @@ FAST, OF_FAST, OF_SLOW = 5000.0 * math.pi / 30.0, 0.5, 0.75
     "rotation",
     "r/min",
     formula="¾ of rated speed; ½ of it above 5000 r/min",
-    sources=[documents.NOISE_SPEED],
+    sources=[documents.NOISE_SPEED.giving("formula", "three quarters of rated speed, half of it above 5000 r/min")],
 )
 def noise_speed(build: Build) -> float:
     """Engine speed that is held in the stationary test of noise."""

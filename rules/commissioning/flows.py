@@ -38,7 +38,7 @@ from ..places import hottest_air
 from . import air_and_heat as reckoned
 from . import compared, documents
 from .starting import Level
-from .trials import FUEL, LOAD
+from .trials import FUEL, LOAD, faster_than_governed
 
 DRY = practice("no air in a clear hose of the supply line").giving("limit", "no air", demands=["no-air"])
 TIGHT = practice("a tight supply line loses at most 0.34 kPa (0.1 inHg) in one minute of 50 to 70 kPa of depression")
@@ -170,7 +170,10 @@ def fuel_inlet(build: Build) -> Verdict:
     "pressure_difference",
     "kPa",
     formula="reading + filters when due − filters as they were: as measured, else 30 % of that",
-    sources=[sources.POROUS_FLOW, reckoned.NEW_FILTER.source],
+    sources=[
+        sources.POROUS_FLOW.giving("formula", "drop of a filter over the viscosity of the fuel"),
+        reckoned.NEW_FILTER.cited,
+    ],
     each=lambda build: [()] if fuel.sucks(build) else [],
 )
 def inlet_when_due(build: Build) -> float:
@@ -300,6 +303,9 @@ def _load(build: Build) -> Verdict:
     if trial.torque_share < LOADED_ENOUGH or trial.speed < NEAR_RATED * rated:
         says += " That is too little to judge by: the readings are taken up to rated flow by reckoning only."
         return needs_review(says, on=f"{LOAD}.torque_share", found=trial.torque_share)
+    if faster_than_governed(build, trial.speed):
+        says += f" The governor holds it at {shown(build.engine.speed.governed_max)}: no engine pulls beyond. Look up "
+        return needs_review(f"{says}at which speed it was read.", on=f"{LOAD}.speed", found=trial.speed)
     return at_least(trial.torque_share, LOADED_ENOUGH, says, level="warning", on=f"{LOAD}.torque_share")
 
 

@@ -36,7 +36,7 @@ from ..power import quantities as power
 from ..power.starting import J541_LIMIT, nominal_class
 from . import compared, documents
 from . import electrics_reckoned as reckoned
-from .trials import CRANKING, joint_limit, warm_copper
+from .trials import CRANKING, faster_than_governed, joint_limit, warm_copper
 
 Level = Literal["error", "warning", "note"]
 PRE = "measured.before_start"
@@ -66,6 +66,9 @@ STEPS = {
 
 TELLING_CURRENT = 120.0
 """Current, A, from which a drop tells something (SAE J3053)."""
+
+METERS = 1.03
+"""How many times the battery's voltage a second meter may show of it: two that are each off by 1.5 %."""
 
 RISE = Practice("oil pressure within 15 s of the start", 15.0, documents.OIL_PRACTICE)
 IDLE = Practice("100 kPa of oil pressure at hot idle", 100e3, documents.OIL_PRACTICE)
@@ -177,6 +180,9 @@ def oil_pressure(build: Build) -> Verdict:
         if speed < NEAR_RATED * rated:
             says += f" Rated speed is {shown(rated)}: read it there."
             return needs_review(says, on=f"{OIL}.loaded_speed", found=trial.loaded_pressure)
+        if faster_than_governed(build, speed):
+            says += f" The governor holds the engine at {shown(build.engine.speed.governed_max)}: look the speed up."
+            return needs_review(says, on=f"{OIL}.loaded_speed", found=trial.loaded_pressure)
         if trial.loaded_pressure >= limit and trial.oil < HOT:
             return needs_review(f"{says} The oil had {shown(trial.oil)}. {_COLD}", on=f"{OIL}.oil")
         return at_least(trial.loaded_pressure, limit, says, level=level, on=f"{OIL}.loaded_pressure")
@@ -207,7 +213,10 @@ def _asked(read: Callable[[], float], fallback: Practice) -> tuple[float, Level]
     "mohm",
     formula="R = (U_feed + U_return)/I/(1 + 0.00393·(T − 20 °C))",
     symbols={"U_feed": f"{CRANKING}.feed_drop", "U_return": f"{CRANKING}.return_drop", "I": f"{CRANKING}.current"},
-    sources=[sources.OHM, sources.COPPER],
+    sources=[
+        sources.OHM.giving("formula", "resistance from drop and current"),
+        sources.COPPER.giving("formula", "0.00393 more for each K"),
+    ],
 )
 def cranking_loop(build: Build) -> float:
     """Resistance of the starting circuit as it was measured while it was cranked, as cold as resistances are stated."""
@@ -222,7 +231,10 @@ def cranking_loop(build: Build) -> float:
     formula="U = U_rest − I_crank·(R·factor(coldest)/factor(T) + R_loop), R = (U_rest − U)/I; with a full battery and "
     "with one that is three-quarters charged, the better of both",
     symbols={"I": f"{CRANKING}.current", "T": f"{CRANKING}.air", "I_crank": "engine.starter.cranking_current"},
-    sources=[sources.OHM, power.COLD_FALL],
+    sources=[
+        sources.OHM.giving("formula", "resistance inside the battery, and what is left behind it"),
+        power.COLD_FALL.giving("formula", "resistance of a battery by its temperature"),
+    ],
 )
 def left_in_the_cold(build: Build) -> float:
     """Voltage at the starter that the battery, as it was measured while it cranked, leaves in the coldest start."""
@@ -316,6 +328,10 @@ def crank_drop(build: Build) -> Verdict:
         says = (
             f"The control unit had {shown(trial.unit_voltage)} while the starter turned, in air of {shown(trial.air)}."
         )
+        battery = given(lambda: trial.terminal_voltage)
+        if battery is not None and trial.unit_voltage >= max(least, METERS * battery):
+            says += f" The battery had {shown(battery)}, and no cable adds to that: one of the two is read wrong, or "
+            return needs_review(f"{says}another battery feeds the unit.", on=f"{CRANKING}.unit_voltage")
         return at_least(trial.unit_voltage, least, says, on=f"{CRANKING}.unit_voltage")
 
     def coldest_start() -> Verdict:

@@ -126,7 +126,7 @@ def _looked_at(build: Build) -> Verdict:
     "mass",
     "kg",
     formula="reading + what is missing of a full tank, split over the axles by where the tank stands",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=mass.axles,
 )
 def weighed_axle(build: Build, axle: str) -> float:

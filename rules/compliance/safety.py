@@ -48,7 +48,7 @@ _AT_HAND = {
     "mass",
     "kg",
     formula="m = engine, wet; with all that is bolted to it where they are lifted as one",
-    sources=[practice("what hangs on the hoist is weighed with its fluids")],
+    sources=[practice("what hangs on the hoist is weighed with its fluids").giving("formula")],
 )
 def lifted_mass(build: Build) -> float:
     """Mass that hangs on the hoist."""
@@ -60,7 +60,7 @@ def lifted_mass(build: Build) -> float:
     "mass",
     "kg",
     formula="m_leg = m/(n·cos α), n the legs, two where there are more",
-    sources=[SLING_STATICS],
+    sources=[SLING_STATICS.giving("formula")],
 )
 def sling_leg_load(build: Build) -> float:
     """What one leg of the sling carries."""

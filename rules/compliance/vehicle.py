@@ -27,13 +27,13 @@ from swaplint.api import (
 from swaplint.engineering import curves
 from swaplint.spec.systems.compliance import POINTED, Place, PowerLimit, VehicleClass
 
+from .. import sources
 from ..gearing import quantities as gearing
 from ..mass import quantities as mass
 from .law import ASKED, CAUTIONS, ask_of, asks_nothing, by_law, each_asked, is_place, place_of, places
 
 REFERENCE_ADDS = 100.0
 """What the reference mass has over the kerb mass, kg: driver and luggage as emission rules count them."""
-PRODUCT = practice("power is torque times speed of rotation")
 
 
 # -- class ------------------------------------------------------------------------------------------------------------
@@ -133,7 +133,10 @@ def _counted(build: Build, place: Place) -> Verdict:
     "power",
     "kW",
     formula="P = the highest T·ω of the full-load curve",
-    sources=[PRODUCT, sheet("engine.torque_curve")],
+    sources=[
+        sources.POWER.giving("formula", "power from torque and speed"),
+        sheet("engine.torque_curve").giving("formula", "full-load curve"),
+    ],
 )
 def engine_power(build: Build) -> float:
     """Highest power of the new engine, as a place counts it."""
@@ -417,7 +420,9 @@ CORRECTION = "driveline.speedometer.correction"
     formula="s1/s2 = (V1/V2)/reading then",
     symbols={"V1/V2": "gearing.speedometer-ratio", "reading then": "driveline.speedometer.calibrated_reading"},
     sources=[
-        practice("an odometer counts the turns that the speedometer is driven by, and does not show more on purpose")
+        practice(
+            "an odometer counts the turns that the speedometer is driven by, and does not show more on purpose"
+        ).giving("formula")
     ],
 )
 def distance_ratio(build: Build) -> float:

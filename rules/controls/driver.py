@@ -139,7 +139,11 @@ def _said(value: Any) -> str:
 @quantity(
     "controls.tach-source",
     formula="from the data sheet; for an alternator poles/2 · pulley ratio",
-    sources=[practice("an alternator's phase gives one pulse for each pole pair and turn")],
+    sources=[
+        practice("an alternator's phase gives one pulse for each pole pair and turn").giving(
+            "formula", "half as many pulses as poles for each turn of an alternator"
+        )
+    ],
 )
 def tach_source(build: Build) -> float:
     """Pulses that the tachometer's source gives for each turn of the engine."""
@@ -162,7 +166,7 @@ def tach_source(build: Build) -> float:
         "correction": "electrics.tach.correction",
         "pulses that the gauge is built for": "electrics.tach.pulses_per_rev",
     },
-    sources=[TACH_ERROR],
+    sources=[practice("a tachometer shows the pulses that it gets over those that it is built for").giving("formula")],
 )
 def tach_error(build: Build) -> float:
     """How much too much the tachometer reads; negative where it reads too little."""

@@ -57,8 +57,10 @@ def source_field(build: Build, node: str) -> str:
     return f"{path_of(cables[-1])}.start"
 
 
-def better(build: Build) -> str:
-    """Which terminal of the key switch is live in run and in crank, as words."""
+def better(build: Build, dead_in: str = "") -> str:
+    """Which terminal of the key switch is live in run and in crank, as words; or that the switch itself is not fed."""
+    if dead_in and wiring.cables_at(build, power.KEY) and power.KEY not in wiring.live(build, dead_in):
+        return f"The key switch itself gets no current then: lead it there from the battery, to the node {power.KEY}."
     both = [
         node.removeprefix(f"{power.KEY}-")
         for node, terminal in wiring.terminals(build).items()
@@ -82,7 +84,7 @@ def alive(build: Build, feed: Any, *, level: Level = "error") -> Verdict:
     says = f"Fed from {where_from(build, node)}, the feed {name_of(feed)} is live in {' and '.join(positions)}."
     if dead:
         says = f"Fed from {where_from(build, node)}, the feed {name_of(feed)} is dead in {' and '.join(dead)}. "
-        says += better(build)
+        says += better(build, dead[0])
     demands: dict[str, Callable[[], Verdict]] = {"live": lambda: holds(not dead, says, level=level, on=on)}
     if not dead:
         demands["dead-in-off"] = lambda: _dead_in_off(build, feed, unit, node, on)

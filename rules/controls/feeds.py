@@ -63,7 +63,8 @@ def key_feed_crank(build: Build, feed: Any) -> Verdict:
     """Is the engine's switched feed alive in both run and crank?
 
     Computes: which nodes are live in each position of the key, from the battery through cables, relays that a live
-    node closes, and the terminals of the key switch.
+    node closes, and the terminals of the key switch. The control unit's own outputs close a relay only once one of its
+    switched feeds is live without them.
     Limit: live in run, and in crank where the engine's data sheet asks for it: errors. Dead in off, or it drains the
     battery: a warning. The break while the key turns from run to crank is at most the time that the sheet says the
     control unit rides through. Accessory terminals as a rule die in crank: the engine cranks and does not start.

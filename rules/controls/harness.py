@@ -65,7 +65,7 @@ def extensions(build: Build, lead: Any) -> list[Any]:
     "length",
     "m",
     formula="shortest way over the routes from the lead's start to its end, Σ L",
-    sources=[practice("lengths along the real run add up")],
+    sources=[practice("lengths along the real run add up").giving("formula")],
     each=leads,
 )
 def lead_way(build: Build, lead: Any) -> float:
@@ -86,7 +86,7 @@ def lead_way(build: Build, lead: Any) -> float:
         "L_extensions": "electrics.extensions.*.length",
         "way": "controls.lead-way",
     },
-    sources=[SLACK],
+    sources=[SLACK.giving("formula", "5 % of the way and 0.15 m")],
     each=leads,
 )
 def lead_slack(build: Build, lead: Any) -> float:

@@ -266,7 +266,7 @@ def _node(build: Build, terminal: Any) -> str:
     "current",
     "A",
     formula="Σ I of the cables that start at the terminal, and of the coils of the relays that it closes",
-    sources=[practice("a terminal of the key switch carries all that hangs on it")],
+    sources=[practice("a terminal of the key switch carries all that hangs on it").giving("formula")],
     each=loaded_terminals,
 )
 def key_load(build: Build, terminal: Any) -> float:

@@ -71,7 +71,7 @@ def fed(build: Build) -> list[Any]:
     "voltage",
     "V",
     formula="ΔU = I_max · (Σ R of the cables from battery or key to the pin + R_back), at 20 °C",
-    sources=[sources.CONDUCTOR_RESISTANCE, sources.OHM],
+    sources=[power_quantities.RESISTANCE, sources.OHM.giving("formula", "drop along resistances in series")],
     each=fed,
 )
 def feed_drop(build: Build, feed: Any) -> float:

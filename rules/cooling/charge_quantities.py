@@ -16,7 +16,12 @@ from ..places import hottest_air
     "degC",
     formula="T = T_stated · T_ambient/T_stated at, absolute temperatures: at one pressure ratio the compressor's rise "
     "grows with the temperature of its inlet",
-    sources=[sheet("engine.charge_air.compressor_outlet"), sources.ENGINES],
+    sources=[
+        sheet("engine.charge_air.compressor_outlet").giving(
+            "formula", "air behind the compressor, and at what outside air"
+        ),
+        sources.ENGINES.giving("formula", "rise in a compressor over its inlet temperature"),
+    ],
 )
 def charge_inlet(build: Build) -> float:
     """Charge air that reaches the cooler at rated speed on the hottest day."""
@@ -59,7 +64,7 @@ def _cold_side_in(build: Build, ambient: float) -> float:
     "degC",
     formula="T_out = T_in − ε·(T_in − T_cold), T_cold the outside air, or the water where water cools it; no fall "
     "without a cooler",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS],
+    sources=[sources.COMPACT_HEAT_EXCHANGERS.giving("formula")],
 )
 def charge_outlet(build: Build) -> float:
     """Air in the manifold at rated speed on the hottest day."""
@@ -87,7 +92,7 @@ def charge_outlet_in(build: Build, ambient: float) -> float:
     "K",
     formula="T_out − T_ambient",
     symbols={"T_out": "cooling.charge-outlet", "T_ambient": "build.design.ambient_max"},
-    sources=[sources.COOLING_TRIALS],
+    sources=[sources.COOLING_TRIALS.giving("formula")],
 )
 def charge_rise(build: Build) -> float:
     """Rise of the manifold air over the outside air."""
@@ -103,7 +108,7 @@ def charge_rise(build: Build) -> float:
         "cooler": "plumbing.cooling.charge_cooler.drop",
         "pipes": "plumbing.cooling.charge_cooler.pipes_drop",
     },
-    sources=[sheet("plumbing.cooling.charge_cooler.drop")],
+    sources=[sheet("plumbing.cooling.charge_cooler.drop").giving("formula", "drop of the cooler at rated air flow")],
 )
 def charge_drop(build: Build) -> float:
     """Pressure lost between turbocharger and manifold."""

@@ -60,7 +60,12 @@ def boiling_point(build: Build) -> float:
     "temperature_difference",
     "K",
     formula="T_boil − T_top,max",
-    sources=[VAPOUR, BOILING_WATER, THIN_AIR, sheet("engine.coolant.top_tank_max")],
+    sources=[
+        VAPOUR,
+        BOILING_WATER,
+        THIN_AIR,
+        sheet("engine.coolant.top_tank_max").giving("limit", "hottest coolant at the outlet"),
+    ],
 )
 def boil_margin(build: Build) -> float:
     """How far the hottest coolant allowed is from boiling at the highest place."""
@@ -87,7 +92,7 @@ def freezing_point(build: Build) -> float:
     "volume",
     "L",
     formula="as measured by filling, else engine + radiator + Σ π/4·d²·L of the hoses",
-    sources=[sheet("engine.coolant.volume")],
+    sources=[sheet("engine.coolant.volume").giving("formula", "coolant in the engine")],
     instead={"plumbing.cooling.system_volume": "engine.coolant.volume"},
 )
 def system_volume(build: Build) -> float:
@@ -140,7 +145,7 @@ def expansion_need(build: Build) -> float:
     "m/s",
     formula="v = V̇/(π/4·d²), at rated flow",
     symbols={"V̇": "engine.coolant.flow", "d": "plumbing.cooling.hoses.*.bore"},
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
     each=hoses,
 )
 def hose_velocity(build: Build, hose: CoolantHose) -> float:
@@ -183,7 +188,10 @@ def hose_drop(build: Build, hose: CoolantHose) -> float:
         "V̇": "engine.coolant.flow",
         "V̇_test": "plumbing.cooling.radiator.coolant_drop_flow",
     },
-    sources=[sheet("plumbing.cooling.radiator.coolant_drop"), sources.PIPE_FLOW],
+    sources=[
+        sheet("plumbing.cooling.radiator.coolant_drop").giving("formula", "drop in its test"),
+        sources.PIPE_FLOW.giving("formula", "drop with the square of the flow"),
+    ],
 )
 def radiator_drop(build: Build) -> float:
     """Pressure lost in the radiator on the coolant side at rated flow."""
@@ -197,7 +205,7 @@ def radiator_drop(build: Build) -> float:
     "kPa",
     formula="hoses + radiator, at rated flow",
     symbols={"radiator": "cooling.radiator-drop"},
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula", "losses in a row add up")],
 )
 def external_restriction(build: Build) -> float:
     """Pressure that the pump loses outside the engine at rated flow."""

@@ -39,7 +39,7 @@ def turns(build: Build) -> float:
     "rotation",
     "r/min",
     formula="n_fan = n_engine · ratio · (1 − slip)",
-    sources=[sources.FAN_LAWS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=fan_points,
 )
 def fan_speed(build: Build, point: HeatPoint) -> float:
@@ -56,7 +56,10 @@ def _driven_by_engine(build: Build) -> list[tuple[()]]:
     "rotation",
     "r/min",
     formula="n_fan = n_overspeed · ratio of a rigid drive, n_governed · ratio · (1 − slip) of a viscous coupling",
-    sources=[sheet("engine.speed.overspeed_max"), sources.KINEMATICS],
+    sources=[
+        sheet("engine.speed.overspeed_max").giving("limit", "highest speed of the engine"),
+        sources.KINEMATICS.giving("formula", "turns of the fan from those of the engine"),
+    ],
     each=_driven_by_engine,
 )
 def fan_speed_max(build: Build) -> float:
@@ -80,7 +83,11 @@ def _moved(build: Build, engine: float) -> float:
     return flow * atmosphere.air_density(atmosphere.SEA_LEVEL_PRESSURE, hottest_air(build))
 
 
-AIR_SOURCES = [sources.FAN_LAWS, sheet("plumbing.cooling.fan.curve"), sources.STANDARD_ATMOSPHERE]
+AIR_SOURCES = [
+    sources.FAN_LAWS.giving("formula", "flow with the fan's speed, pressure with its square"),
+    sheet("plumbing.cooling.fan.curve").giving("formula", "pressure of the fan over its flow"),
+    sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at sea level"),
+]
 
 
 @quantity(
@@ -171,7 +178,13 @@ def idle_rise(build: Build, altitude: float, *, conditioned: bool) -> float:
 IDLE_FORMULA = "ΔT = Q_stacked/C_air + Q/(ε·C_min), with the air and the coolant that pass at idle"
 
 
-@quantity("cooling.idle-rise", "temperature_difference", "K", formula=IDLE_FORMULA, sources=AIR_SOURCES)
+@quantity(
+    "cooling.idle-rise",
+    "temperature_difference",
+    "K",
+    formula=IDLE_FORMULA,
+    sources=[*AIR_SOURCES, sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "rise by effectiveness")],
+)
 def rise_idling(build: Build) -> float:
     """Rise of the hottest coolant over the outside air at idle in a queue, sea level."""
     return idle_rise(build, 0.0, conditioned=False)
@@ -187,7 +200,11 @@ def _conditioned(build: Build) -> list[tuple[()]]:
     "K",
     formula=IDLE_FORMULA + "; the condenser's heat in Q_stacked where it stands in front, 65 % of the compressor's "
     "power in Q",
-    sources=[*AIR_SOURCES, heat.HEAT_SHARE],
+    sources=[
+        *AIR_SOURCES,
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "rise by effectiveness"),
+        heat.HEAT_SHARE.giving("formula", "65 % of the compressor's power to the coolant"),
+    ],
     each=_conditioned,
 )
 def rise_idling_conditioned(build: Build) -> float:

@@ -66,7 +66,10 @@ def needs_cooler(build: Build) -> bool:
     "pressure_difference",
     "kPa",
     formula="Δp = cooler·(V̇/V̇_cooler)² + (f·L/D + ΣK)·ρ·v²/2, oil of 810 kg/m³ and 7.4 mm²/s at 100 °C",
-    sources=[sources.PIPE_FLOW, FLUIDS],
+    sources=[
+        sources.PIPE_FLOW.giving("formula", "pressure loss of pipe flow"),
+        FLUIDS.giving("formula", "7.4 mm²/s at 100 °C"),
+    ],
     each=lambda build: [()] if needs_cooler(build) else [],
 )
 def oil_drop(build: Build) -> float:

@@ -160,7 +160,10 @@ def is_guessed(build: Build, point: HeatPoint) -> bool:
     "volume_flow",
     "L/min",
     formula="V̇ = V̇_rated · n/n_rated: the pump turns with the engine and the circuit is quadratic",
-    sources=[sheet("engine.coolant.flow"), sources.PUMP_LAWS],
+    sources=[
+        sheet("engine.coolant.flow").giving("formula", "flow at rated speed"),
+        sources.PUMP_LAWS.giving("formula", "flow with the speed of the pump"),
+    ],
     each=points,
 )
 def coolant_flow(build: Build, point: HeatPoint) -> float:
@@ -184,7 +187,10 @@ def radiator_tests(build: Build) -> list[RadiatorTest]:
     "kW/K",
     formula="UA as stated, else NTU(ε, C_min/C_max)·C_min, crossflow with both fluids unmixed; ε as stated, else "
     "Q/(C_min·ΔT_inlets)",
-    sources=[sheet("plumbing.cooling.radiator.tests"), sources.COMPACT_HEAT_EXCHANGERS],
+    sources=[
+        sheet("plumbing.cooling.radiator.tests").giving("formula", "what the radiator did in its tests"),
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "conductance from effectiveness, crossflow"),
+    ],
     each=radiator_tests,
     instead={
         "plumbing.cooling.radiator.tests.*.ua": (
@@ -241,7 +247,12 @@ def working_with(build: Build, air_flow: float, flow: float) -> Working:
     "power_per_temperature",
     "kW/K",
     formula="1/UA = (1/UA_test)·[0.8·(ṁ/ṁ_test)^−0.51 + 0.2·(V̇/V̇_test)^−0.8], straight lines between tests",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS, practice("a radiator has about 80 % of its resistance on the air side")],
+    sources=[
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "conductance over the flows of air and coolant"),
+        practice("a radiator has about 80 % of its resistance on the air side").giving(
+            "formula", "80 % of the resistance on the air side"
+        ),
+    ],
     each=points,
 )
 def radiator_conductance(build: Build, point: HeatPoint) -> float:
@@ -254,7 +265,10 @@ def radiator_conductance(build: Build, point: HeatPoint) -> float:
     "share",
     "%",
     formula="ε(UA/C_min, C_min/C_max), crossflow with both fluids unmixed",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.HEAT_TRANSFER],
+    sources=[
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "effectiveness in crossflow"),
+        sources.HEAT_TRANSFER.giving("formula", "effectiveness and number of transfer units"),
+    ],
     each=points,
 )
 def radiator_effectiveness(build: Build, point: HeatPoint) -> float:
@@ -267,7 +281,7 @@ def radiator_effectiveness(build: Build, point: HeatPoint) -> float:
     "power",
     "kW",
     formula="Q = ε·C_min·(T_top,max − T_ambient − Q_stacked/C_air)",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS],
+    sources=[sources.COMPACT_HEAT_EXCHANGERS.giving("formula")],
     each=points,
 )
 def radiator_heat(build: Build, point: HeatPoint) -> float:
@@ -303,7 +317,7 @@ def rise_at(build: Build, point: HeatPoint, altitude: float) -> float:
     "temperature_difference",
     "K",
     formula="ΔT = Q_stacked/C_air + Q/(ε·C_min), steady state, thermostat open",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS],
+    sources=[sources.COMPACT_HEAT_EXCHANGERS.giving("formula")],
     each=points,
 )
 def top_tank_rise(build: Build, point: HeatPoint) -> float:
@@ -317,7 +331,10 @@ def top_tank_rise(build: Build, point: HeatPoint) -> float:
     "K",
     formula="as cooling.top-tank-rise, with the air flow times p(altitude)/p(0), UA at that flow, and the "
     "engine's heat times the share of power that its sheet leaves there",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
+    sources=[
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "rise over the outside air"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height"),
+    ],
     each=points,
 )
 def top_tank_rise_high(build: Build, point: HeatPoint) -> float:
@@ -334,7 +351,7 @@ def top_tank_rise_high(build: Build, point: HeatPoint) -> float:
         "T_ambient": "build.design.ambient_max",
         "rise": "cooling.top-tank-rise",
     },
-    sources=[sources.COMPACT_HEAT_EXCHANGERS],
+    sources=[sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "rise over the outside air")],
     each=points,
 )
 def top_tank(build: Build, point: HeatPoint) -> float:
@@ -347,7 +364,10 @@ def top_tank(build: Build, point: HeatPoint) -> float:
     "temperature",
     "degC",
     formula="T_top = T_ambient + rise at the highest place; T_ambient = hottest day − 6.5 K for each km of height",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
+    sources=[
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "rise over the outside air"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "6.5 K colder for each km of height, air pressure there"),
+    ],
     each=points,
 )
 def top_tank_high(build: Build, point: HeatPoint) -> float:
@@ -360,7 +380,10 @@ def top_tank_high(build: Build, point: HeatPoint) -> float:
     "temperature",
     "degC",
     formula="T_top = T_ambient + rise in the air of that place, the hotter of rated speed and peak torque",
-    sources=[sources.COMPACT_HEAT_EXCHANGERS, sources.STANDARD_ATMOSPHERE],
+    sources=[
+        sources.COMPACT_HEAT_EXCHANGERS.giving("formula", "rise over the outside air"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height"),
+    ],
     each=design_places,
 )
 def top_tank_at(build: Build, place: DesignPlace) -> float:
@@ -390,7 +413,7 @@ def _ambient_at(limit: float, rise: float) -> float:
         "T_top,max": "engine.coolant.top_tank_max",
         "rise": "cooling.top-tank-rise",
     },
-    sources=[LIMITING, sheet("engine.coolant.top_tank_max")],
+    sources=[LIMITING, sheet("engine.coolant.top_tank_max").giving("limit", "hottest coolant at the outlet")],
     each=points,
 )
 def limiting_ambient(build: Build, point: HeatPoint) -> float:
@@ -404,7 +427,11 @@ def limiting_ambient(build: Build, point: HeatPoint) -> float:
     "degC",
     formula="T_limiting = T_top,max − rise, at the highest place",
     symbols={"T_top,max": "engine.coolant.top_tank_max", "rise": "cooling.top-tank-rise-high"},
-    sources=[LIMITING, sheet("engine.coolant.top_tank_max"), sources.STANDARD_ATMOSPHERE],
+    sources=[
+        LIMITING,
+        sheet("engine.coolant.top_tank_max").giving("limit", "hottest coolant at the outlet"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height"),
+    ],
     each=points,
 )
 def limiting_ambient_high(build: Build, point: HeatPoint) -> float:
@@ -417,7 +444,10 @@ def limiting_ambient_high(build: Build, point: HeatPoint) -> float:
     "temperature",
     "degC",
     formula="T = T_boil(p_0 + p_cap, glycol) − rise, with the true boiling point",
-    sources=[sources.COOLING_TRIALS.giving("formula", "air to boil"), sources.RAOULT],
+    sources=[
+        sources.COOLING_TRIALS.giving("formula", "air to boil"),
+        sources.RAOULT.giving("formula", "vapour pressure of a mixture"),
+    ],
     each=points,
 )
 def air_to_boil(build: Build, point: HeatPoint) -> float:

@@ -118,7 +118,7 @@ def coolant_to_buy(build: Build) -> float:
     "L",
     formula="glycol · V",
     symbols={"glycol": "plumbing.cooling.coolant.glycol", "V": "cooling.system-volume"},
-    sources=[BY_VOLUME],
+    sources=[BY_VOLUME.giving("formula")],
 )
 def glycol_fill(build: Build) -> float:
     """Glycol in the whole system, unmixed."""

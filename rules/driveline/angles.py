@@ -114,6 +114,8 @@ def _stop(joint: Any, travel: str) -> Verdict:
     stop = in_degrees(joint.angle_max)
     when = "ride height" if travel == "ride" else travel
     says = f"At {when} the {_place(joint)} stands at {in_degrees(angle)}; its stop is at {stop}."
+    if angle > joint.angle_max:
+        says += " Fit a joint that bends further" + ("." if travel == "ride" else ", or strap the travel.")
     return at_most(angle, joint.angle_max, says, level="error", on=f"{path_of(joint)}.{travel}")
 
 

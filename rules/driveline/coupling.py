@@ -129,6 +129,7 @@ def _launch_heat(build: Build) -> Verdict:
     stated = given(lambda: disc.launch_energy_max)
     most = use_practice(build, per_area) * q.facing_area(build) if stated is None else stated
     says = f"The hardest start, {q.hardest_start(build).name}, puts {shown(heat)} of heat into the clutch."
+    says += " Fit lower gearing for the start, tow less, or fit a clutch with more facing." if heat > most else ""
     return at_most(heat, most, says, level="warning", on="driveline.clutch.launch_energy_max")
 
 
@@ -290,6 +291,7 @@ def _stall_speed(build: Build) -> Verdict:
 def _converter_rating(build: Build) -> Verdict:
     rating, torque = build.driveline.converter.torque_rating, q.peak_torque(build)
     says = f"The converter is rated for {shown(rating)}; the engine gives {shown(torque)}."
+    says += " Fit one that is rated for it." if torque > rating else ""
     return at_most(torque, rating, says, level="warning", on="driveline.converter.torque_rating")
 
 
@@ -385,6 +387,7 @@ def _input_torque(build: Build) -> Verdict:
 def _input_speed(build: Build) -> Verdict:
     governed, most = build.engine.speed.governed_max, build.driveline.gearbox.input_speed_max
     says = f"The engine is governed at {shown(governed)}; the gearbox is rated for {shown(most)}."
+    says += " Have the engine governed lower, or fit another gearbox." if governed > most else ""
     return at_most(governed, most, says, level="error", on="driveline.gearbox.input_speed_max")
 
 
@@ -406,4 +409,5 @@ def _combination_mass(build: Build) -> Verdict:
     mass = build.vehicle.mass
     found = max(mass.gcwr, mass.gvwr)
     says = f"Vehicle and trailer may have {shown(found)}; the gearbox is rated for {shown(rating)}."
+    says += " Plate it for a lighter trailer, or fit another gearbox." if found > rating else ""
     return at_most(found, rating, says, level="error", on="driveline.gearbox.gcw_rating")

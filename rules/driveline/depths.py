@@ -162,6 +162,7 @@ def _hub_depth(build: Build) -> Verdict:
     says = f"{shown(found)} of full spline are left beyond the disc's hub at the tighter end, over its wear travel."
     if found < 0.0:
         says = f"The disc's hub leaves the full spline by {shown(-found, *MM)}, over its wear travel."
+    says += " Fit a disc with another offset, or another adapter." if found < 0.0 else ""
     return at_least(found, 0.0, says, on="driveline.gearbox.spline_end", scale=disc.hub_rear - disc.hub_front)
 
 

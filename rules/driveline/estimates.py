@@ -33,7 +33,7 @@ HARDNESS = (150.0, 400.0)
         "HB": "driveline.axles.*.half_shafts.hardness",
         "d": "driveline.axles.*.half_shafts.smallest_diameter",
     },
-    sources=[STEEL],
+    sources=[STEEL.giving("formula", "strength by hardness, half of the torque at yield")],
     stands_in_for="driveline.axles.*.half_shafts.torque_rating",
     tolerance=0.4,
 )
@@ -53,7 +53,7 @@ def half_shaft_by_diameter(build: Build, half: HalfShafts) -> float:
         "teeth of the pinion": "driveline.axles.*.pinion_teeth",
         "hub reduction": "driveline.axles.*.hub_reduction",
     },
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     stands_in_for="driveline.axles.*.ratio",
     tolerance=0.001,
 )

@@ -41,7 +41,7 @@ SHARES = practice(
     "N m",
     formula="T = share · T_axle/i_hub: half of it behind an open differential, all of it behind one that can lock",
     symbols={"T_axle": "driveline.axle-torque", "i_hub": "driveline.axles.*.hub_reduction"},
-    sources=[SHARES],
+    sources=[SHARES.giving("formula")],
     each=chain.powered_axles,
 )
 def half_shaft_torque(build: Build, axle: Any) -> float:
@@ -109,6 +109,7 @@ def half_shafts(build: Build, axle: Any) -> Verdict:
 def _torque(build: Build, axle: Any) -> Verdict:
     torque, shafts = half_shaft_torque(build, axle), axle.half_shafts
     says = f"{shown(torque)} can reach one half-shaft, with a differential that is {_kind(shafts.differential)}."
+    says += " Fit stronger ones, or limit the torque in low range." if torque > shafts.torque_rating else ""
     return at_most(torque, shafts.torque_rating, says, on=f"{path_of(shafts)}.torque_rating")
 
 
@@ -120,6 +121,7 @@ def _angle(joint: Any) -> Verdict:
     angle, place = joint_angle(joint), name_of(joint).replace("_", " ")
     says = f"With {in_degrees(joint.lock)} of lock on a slope of {in_degrees(joint.slope)} the {place} stands at "
     says += f"{in_degrees(angle)}."
+    says += " Stop the lock sooner, or strap the droop." if angle > joint.angle_max else ""
     return at_most(angle, joint.angle_max, says, on=path_of(joint), unit=DEG)
 
 
@@ -134,4 +136,5 @@ def _at_lock(build: Build, axle: Any) -> Verdict:
 
 def _plunge(shafts: Any) -> Verdict:
     says = f"The half-shafts change their length by {shown(shafts.length_change, *MM)} over the travel."
+    says += " Fit joints with more, or strap the travel." if shafts.length_change > shafts.plunge else ""
     return at_most(shafts.length_change, shafts.plunge, says, on=f"{path_of(shafts)}.plunge", unit=MM)

@@ -80,7 +80,7 @@ def in_lowest_gear(build: Build) -> str:
         "stall ratio": "driveline.converter.stall_ratio",
         "η_gearbox": "driveline.gearbox.efficiency",
     },
-    sources=[sources.VEHICLE_DYNAMICS, REVERSE_GEARS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula", "torque behind converter and gears"), REVERSE_GEARS],
 )
 def gearbox_output_torque(build: Build) -> float:
     """Largest torque at the gearbox's output, in first gear or in reverse."""
@@ -114,7 +114,7 @@ def transfer_torque_in(build: Build, drive: chain.Drive) -> float:
     "torque",
     "N m",
     formula="T_gearbox · i_range: the larger of high range, and low range with the torque allowed there",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def transfer_driven_torque(build: Build) -> float:
     """Torque that the engine can bring to the transfer case's outputs together, in its lowest gear."""
@@ -135,7 +135,7 @@ def grip(build: Build) -> float:
     "N m",
     formula="T = μ · m_axle · g · r, with the axle at its rating",
     symbols={"μ": "driveline.drivetrain.highest_grip", "r": "gearing.rolling-radius"},
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
     each=chain.powered_axles,
 )
 def axle_grip_torque(build: Build, axle: Any) -> float:
@@ -181,7 +181,7 @@ def _brought_to(build: Build, axle: Any) -> float:
     "N m",
     formula="T_transfer · i_axle · η_behind the gearbox · largest share, in the range and with the axles engaged where "
     "that is most; low range is in T_transfer already",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
     each=chain.powered_axles,
 )
 def axle_driven_torque(build: Build, axle: Any) -> float:
@@ -198,7 +198,7 @@ def axle_driven_torque(build: Build, axle: Any) -> float:
         "what the engine brings": "driveline.axle-driven-torque",
         "what the tyres take": "driveline.axle-grip-torque",
     },
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
     each=chain.powered_axles,
 )
 def axle_torque(build: Build, axle: Any) -> float:
@@ -223,7 +223,7 @@ def _grip_led_back(build: Build, axles: Iterable[Any], laden: bool = False) -> f
     "N m",
     formula="the lesser of T_transfer from the engine and Σ T_grip/(i_axle · η) over the axles that are engaged, in "
     "the range where that is most",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def transfer_torque(build: Build) -> float:
     """Largest torque at the transfer case's outputs together."""
@@ -246,7 +246,7 @@ def _held_at_the_outputs(build: Build, drive: chain.Drive, laden: bool) -> float
     "N m",
     formula="the lesser of T_gearbox and Σ T_grip/(i_axle · η · i_range) over the axles that are engaged, in the range "
     "where that is most",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def gearbox_held_torque(build: Build) -> float:
     """Largest torque at the gearbox's output: from the engine, or from tyres that slip."""
@@ -266,7 +266,7 @@ def _held_at_the_gearbox(build: Build, laden: bool) -> float:
     "N m",
     formula="to an axle: the lesser of T_transfer · share, in the range where that is most, and T_grip/(i_axle · η); "
     "ahead of the transfer case: driveline.gearbox-held-torque",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
     each=chain.shafts,
 )
 def shaft_torque(build: Build, shaft: Any) -> float:
@@ -301,7 +301,7 @@ def axle_named(build: Build, name: str) -> Any:
         "T": "driveline.shaft-torque",
         "D": "driveline.shafts.*.tube_outer",
     },
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula")],
     each=chain.shafts,
 )
 def shaft_stress(build: Build, shaft: Any) -> float:
@@ -337,7 +337,7 @@ def _speed_in_low(build: Build) -> float:
     "downhill within the tyres' rating, and the highest road speed wanted; to one that can stand still: v the speed "
     "that it may be engaged at, and n_governed/(i_tallest · i_low) in low range; ahead of the transfer case: in high "
     "range at v, in low range n_governed/i_tallest, driving a pump at rest as stated",
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=chain.shafts,
 )
 def shaft_speed(build: Build, shaft: Any) -> float:
@@ -383,7 +383,7 @@ def material_of(shaft: Any) -> tuple[float, float]:
     "rotation",
     "r/min",
     formula="ω = (π/L)²·√(E·I/(ρ·A)): first bending mode of a slender tube on two hinges",
-    sources=[sources.WHIRLING],
+    sources=[sources.WHIRLING.giving("formula")],
     each=chain.shafts,
 )
 def critical_speed(build: Build, shaft: Any) -> float:
@@ -400,7 +400,7 @@ def critical_speed(build: Build, shaft: Any) -> float:
         "highest speed": "driveline.shaft-speed",
         "whirling speed": "driveline.critical-speed",
     },
-    sources=[sources.WHIRLING],
+    sources=[sources.WHIRLING.giving("formula", "whirling speed")],
     each=chain.shafts,
 )
 def whirl_share(build: Build, shaft: Any) -> float:
@@ -454,7 +454,10 @@ def fluctuates(joint: Any) -> bool:
     "angle",
     "deg",
     formula="β_eq = √|Σ β²·exp(2i·phase)|; two joints in phase and in one plane: √|β1² − β2²|",
-    sources=[sources.DRIVESHAFT_MANUAL, sources.UNIVERSAL_JOINTS],
+    sources=[
+        sources.DRIVESHAFT_MANUAL.giving("formula", "equivalent angle of joints in a row"),
+        sources.UNIVERSAL_JOINTS.giving("formula", "joints out of phase or out of one plane"),
+    ],
     each=chain.last_shafts,
 )
 def equivalent_angle(build: Build, shaft: Any) -> float:

@@ -67,7 +67,7 @@ def friction_face(build: Build) -> float:
         "bell depth": "driveline.gearbox.bellhousing_depth",
         "depth of the pilot's open end ahead of the housing face": "engine.crank.pilot_depth",
     },
-    sources=[MEASURED],
+    sources=[MEASURED.giving("formula")],
 )
 def nose_reach(build: Build) -> float:
     """How far the tip of the input shaft stands inside the open end of the pilot bush."""
@@ -90,7 +90,7 @@ def nose_reach(build: Build) -> float:
         "the length of the nose": "driveline.gearbox.nose_length",
         "the length of the bush": "driveline.pilot.length",
     },
-    sources=[MEASURED],
+    sources=[MEASURED.giving("formula")],
 )
 def pilot_engagement(build: Build) -> float:
     """Length of the input shaft's nose that stands in the pilot bush."""
@@ -107,7 +107,7 @@ def pilot_engagement(build: Build) -> float:
         "nose length": "driveline.gearbox.nose_length",
         "e": "driveline.nose-reach",
     },
-    sources=[MEASURED],
+    sources=[MEASURED.giving("formula")],
 )
 def nose_room(build: Build) -> float:
     """What is left before the input shaft's tip or its shoulder strikes."""
@@ -121,7 +121,7 @@ def nose_room(build: Build) -> float:
     "mm",
     formula="the lesser of hub's rear end − start of the spline and end of the spline − (hub's front end + wear "
     "travel), all from the front of the gear case",
-    sources=[MEASURED],
+    sources=[MEASURED.giving("formula")],
 )
 def hub_on_spline(build: Build) -> float:
     """Full spline left beyond the disc's hub at either end, over its wear travel; negative where it leaves it."""
@@ -140,7 +140,7 @@ def hub_on_spline(build: Build) -> float:
     "mm",
     formula="gap = seating depth behind the bell's edge + adapters + depth of the flex-plate ahead of the housing face "
     "− crank spacers − spacers ahead of the converter",
-    sources=[MEASURED],
+    sources=[MEASURED.giving("formula")],
 )
 def converter_gap(build: Build) -> float:
     """How far the seated converter must be pulled forward to meet the flex-plate."""
@@ -158,7 +158,7 @@ def converter_gap(build: Build) -> float:
     "mm",
     formula="outside diameter of the bush − bore",
     symbols={"outside diameter of the bush": "driveline.pilot.outer", "bore": "engine.crank.pilot_bore"},
-    sources=[MEASURED],
+    sources=[MEASURED.giving("formula")],
 )
 def pilot_press(build: Build) -> float:
     """Interference of the pilot bush in its bore."""
@@ -170,7 +170,10 @@ def pilot_press(build: Build) -> float:
     "length",
     "mm",
     formula="inside diameter − what pressing in closes it by − diameter of the nose; a bearing's is as its sheet says",
-    sources=[MEASURED, sources.MACHINE_DESIGN],
+    sources=[
+        MEASURED.giving("formula", "inside diameter less the nose"),
+        sources.MACHINE_DESIGN.giving("formula", "how much pressing in closes a bush"),
+    ],
 )
 def pilot_clearance(build: Build) -> float:
     """Running clearance of the input shaft's nose in the pilot bush, pressed in."""
@@ -208,7 +211,7 @@ def closing(build: Build, interference: float, inner: float, outer: float) -> fl
         "bore": "engine.crank.pilot_bore",
         "diameter of the converter's spigot": "driveline.converter.spigot_diameter",
     },
-    sources=[MEASURED],
+    sources=[MEASURED.giving("formula")],
 )
 def spigot_clearance(build: Build) -> float:
     """Clearance of the converter's spigot in the crank."""
@@ -226,7 +229,7 @@ def _between(build: Build) -> list[Any]:
     "length",
     "mm",
     formula="as measured at the gearbox's seat, else the sum of housing, adapter and rings: the worst case",
-    sources=[RUNOUTS],
+    sources=[RUNOUTS.giving("formula")],
 )
 def bore_runout(build: Build) -> float:
     """Runout of the bore that centres the gearbox, total indicator reading."""
@@ -242,7 +245,7 @@ def bore_runout(build: Build) -> float:
     "length",
     "mm",
     formula="as measured at the gearbox's seat, else the sum of housing, adapter and rings: the worst case",
-    sources=[RUNOUTS],
+    sources=[RUNOUTS.giving("formula")],
 )
 def face_runout(build: Build) -> float:
     """Runout of the face that the gearbox bolts to, total indicator reading."""
@@ -259,7 +262,7 @@ def face_runout(build: Build) -> float:
     "torque",
     "N m",
     formula="the highest torque of the full-load curve",
-    sources=[sheet("engine.torque_curve")],
+    sources=[sheet("engine.torque_curve").giving("formula", "full-load curve")],
 )
 def peak_torque(build: Build) -> float:
     """The engine's highest torque."""
@@ -294,7 +297,7 @@ def friction_radius(build: Build) -> float:
         "D_o": "driveline.clutch.friction_outer",
         "D_i": "driveline.clutch.friction_inner",
     },
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula")],
 )
 def clutch_capacity(build: Build) -> float:
     """Torque at which the clutch slips."""
@@ -312,7 +315,7 @@ def clutch_capacity(build: Build) -> float:
         "capacity": "driveline.clutch-capacity",
         "highest engine torque": "driveline.peak-torque",
     },
-    sources=[RATINGS],
+    sources=[RATINGS.giving("formula")],
 )
 def clutch_factor(build: Build) -> float:
     """How many times the engine's highest torque the clutch carries."""
@@ -378,7 +381,7 @@ def hardest_start(build: Build) -> Start:
     formula="E = ½·J·ω²·T/(T − T_load), J = m·r²/i², T_load = m·g·(sin θ + C_r·cos θ)·r/(i·η), at the engine speed for "
     "moving off: the most of the starts that gearing.startability demands and the level one, each in high range where "
     "it succeeds there",
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula", "heat of a clutch that slips")],
 )
 def launch_energy(build: Build) -> float:
     """Heat that the hardest start that the vehicle must make puts into the clutch."""
@@ -394,7 +397,7 @@ def facing_area(build: Build) -> float:
 @quantity(
     "driveline.damper-factor",
     formula="stop torque of the disc's damper, or of the dual-mass flywheel, over the highest engine torque",
-    sources=[RATINGS],
+    sources=[RATINGS.giving("formula")],
 )
 def damper_factor(build: Build) -> float:
     """How many times the engine's highest torque the torsional damper takes before it strikes its stops."""
@@ -410,7 +413,7 @@ def damper_factor(build: Build) -> float:
     "rotation",
     "r/min",
     formula="the speed at which the full-load torque equals (n/K)², K = rated stall speed/√(rated stall torque)",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula", "capacity factor of a converter")],
 )
 def stall_speed(build: Build) -> float:
     """Engine speed at full load with the vehicle held on the brake."""

@@ -50,4 +50,5 @@ def burst_speed(build: Build, turning: Any) -> Verdict:
     """
     most, fastest = turning.speed_max, build.engine.speed.overspeed_max
     says = f"The engine may be driven to {shown(fastest)}; this part is rated for {shown(most)}."
+    says += " Fit one that is rated for it." if fastest > most else ""
     return at_most(fastest, most, says, on=f"{path_of(turning)}.speed_max", unit=RPM)

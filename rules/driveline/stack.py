@@ -102,4 +102,5 @@ def _thread(piece: Any) -> Verdict:
 def _bottoms(piece: Any) -> Verdict:
     screwed, deep = piece.bolt_engagement, piece.thread_depth
     says = f"Its bolts are screwed in by {shown(screwed, *MM)}; the holes take {shown(deep, *MM)} before they bottom."
+    says += " Fit shorter bolts." if screwed > deep else ""
     return at_most(screwed, deep, says, level="error", on=f"{path_of(piece)}.bolt_engagement", unit=MM)

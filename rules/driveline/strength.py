@@ -313,6 +313,7 @@ def _joint_torque(build: Build, shaft: Any, joint: Any) -> Verdict:
     level, also = _laden(torque, lambda: q.shaft_torque_under(build, shaft, laden=True), rating)
     if torque > rating:
         says += also or _by_the_tyres(build, shaft)
+        says += " Fit the next larger joint."
     return at_most(torque, rating, says, level=level, on=f"{path_of(joint)}.torque_rating")
 
 
@@ -357,6 +358,7 @@ def _maker_speed(build: Build, shaft: Any) -> Verdict:
         return does_not_apply("The shaft's maker limits no speed: what whirls is judged.")
     speed = q.shaft_speed(build, shaft)
     says = f"The shaft turns at up to {shown(speed)}; its maker allows {shown(most)}."
+    says += " Fit one that is made for it, or two shorter pieces." if speed > most else ""
     return at_most(speed, most, says, level="error", on=f"{path_of(shaft)}.speed_max")
 
 

@@ -52,7 +52,7 @@ def torque_of(part: Any) -> float:
     "force",
     "kN",
     formula="F = T/(0.2·d)",
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula")],
     each=bolted,
 )
 def bolt_preload(build: Build, part: Any) -> float:

@@ -25,7 +25,7 @@ WARMED_DIESEL, WARMED_PETROL = 1100.0, 1200.0
     "kg/s",
     formula="ṁ = ṁ_air · (1 + 1/21) of a diesel, (1 + 1/13.5) of others",
     symbols={"ṁ_air": "engine.air.mass_flow"},
-    sources=[AIR_AND_FUEL],
+    sources=[AIR_AND_FUEL.giving("formula", "21 or 13.5 of air to one of fuel")],
     stands_in_for="engine.exhaust.mass_flow",
     tolerance=0.3,
 )
@@ -41,7 +41,7 @@ def gas_by_air(build: Build) -> float:
     "degC",
     formula="T = 25 °C + 0.8·P/(ṁ·1.10 kJ/(kg·K)) of a diesel, 25 °C + 1.18·P/(ṁ·1.20 kJ/(kg·K)) of others",
     symbols={"ṁ": "engine.exhaust.mass_flow"},
-    sources=[HEAT_IN_GAS],
+    sources=[HEAT_IN_GAS.giving("formula", "0.8 of the power of a diesel, 1.18 of others")],
     stands_in_for="engine.exhaust.temp",
     tolerance=0.2,
 )

@@ -78,7 +78,7 @@ def filters(build: Build) -> list[CertifiedDevice]:
     "mass_flow",
     "kg/s",
     formula="as the data sheet states it; at height times the share of power that the sheet leaves there",
-    sources=[sheet("engine.exhaust.mass_flow")],
+    sources=[sheet("engine.exhaust.mass_flow").giving("formula", "gas at rated speed")],
     each=cases,
 )
 def gas_mass_flow(build: Build, case: str) -> float:
@@ -120,7 +120,11 @@ def sea_level_gas(build: Build) -> Gas:
     "density",
     "kg/m3",
     formula="ρ = p/(R·T), outside pressure, T behind the turbocharger, the gas taken as air",
-    sources=[sources.GAS_PIPES, sources.ENGINES, sources.STANDARD_ATMOSPHERE],
+    sources=[
+        sources.GAS_PIPES.giving("formula", "density of a gas"),
+        sources.ENGINES.giving("formula", "exhaust gas taken as air"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "air pressure at a height"),
+    ],
     each=cases,
 )
 def gas_density(build: Build, case: str) -> float:
@@ -185,7 +189,10 @@ def _drop(runs: Sequence[Run], gas: Gas) -> float:
     "kPa",
     formula="p1² − p2² = (ṁ/A)²·R·T·(f·L/D + ΣK + 2·ln(p1/p2)) for each pipe from the tail, at the gas temperature "
     "behind the turbocharger; alike pipes side by side share ṁ",
-    sources=[sources.GAS_PIPES, sources.FITTINGS],
+    sources=[
+        sources.GAS_PIPES.giving("formula", "pressure loss of gas in a pipe, with its acceleration"),
+        sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
+    ],
     each=cases,
 )
 def pipes_drop(build: Build, case: str) -> float:
@@ -224,7 +231,11 @@ def _device_drop(device: ExhaustDevice, gas: Gas) -> float:
     "kPa",
     formula="Σ Δp_test·(ṁ/ṁ_test)²·ρ_test/ρ at outside pressure; catalysts and filters the greater of that and "
     "Δp_test·(ṁ/ṁ_test)·(ρ_test/ρ)·(μ/μ_test); a particulate filter loaded; alike devices side by side share ṁ",
-    sources=[sheet("plumbing.exhaust.devices.*.drop"), sources.PIPE_FLOW, sources.POROUS_FLOW],
+    sources=[
+        sheet("plumbing.exhaust.devices.*.drop").giving("formula", "drop of each device in its test"),
+        sources.PIPE_FLOW.giving("formula", "drop with the square of the flow"),
+        sources.POROUS_FLOW.giving("formula", "drop with flow and viscosity in pores"),
+    ],
     each=cases,
 )
 def devices_drop(build: Build, case: str) -> float:
@@ -241,7 +252,7 @@ def _devices_drop(build: Build, gas: Gas) -> float:
     "pressure_difference",
     "kPa",
     formula="pipes + devices",
-    sources=[sources.GAS_PIPES],
+    sources=[sources.GAS_PIPES.giving("formula", "losses in a row add up")],
     each=cases,
 )
 def back_pressure(build: Build, case: str) -> float:
@@ -278,7 +289,10 @@ def _place_of(device: ExhaustDevice) -> float:
     "m/s",
     formula="v = ṁ/(n·ρ·A) of n alike pipes side by side at the end of the pipe, where it is fastest: ρ at the outside "
     "pressure and what the pipes and the devices behind it take; the greatest of all places",
-    sources=[sources.PIPE_FLOW, sources.GAS_PIPES],
+    sources=[
+        sources.PIPE_FLOW.giving("formula", "speed from flow and bore"),
+        sources.GAS_PIPES.giving("formula", "pressure along the pipe"),
+    ],
     each=pipes,
 )
 def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
@@ -302,7 +316,7 @@ def gas_velocity(build: Build, pipe: ExhaustPipe) -> float:
     "mm",
     formula="ΔL = α·L·(T_gas − 20 °C), L from the turbocharger to the first hanger that holds lengthwise",
     symbols={"L": "plumbing.exhaust.flex.fixed_length", "T_gas": "engine.exhaust.temp"},
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula", "expansion of steel with heat")],
 )
 def growth(build: Build) -> float:
     """How much the hot pipe ahead of its first fixed hanger grows."""
@@ -320,7 +334,7 @@ def _exhaust_bridges(build: Build) -> list[Bridge]:
     "length",
     "mm",
     formula="mounts.bridge-movement of the line that carries exhaust; 20 mm while that is not known",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula", "movement of the engine on its mounts")],
 )
 def engine_movement(build: Build) -> float:
     """How far the engine's end of the flexible piece moves."""
@@ -339,7 +353,7 @@ def engine_movement(build: Build) -> float:
         "engine movement": "exhaust.engine-movement",
         "growth": "exhaust.growth",
     },
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula", "expansion of steel with heat")],
 )
 def flex_offset(build: Build) -> float:
     """How far the ends of the flexible piece move against each other."""
@@ -353,7 +367,7 @@ def flex_offset(build: Build) -> float:
     "N",
     formula="F = m·g·n, n the vertical shock of the engine's sheet, else 3 on roads and 5 off them",
     symbols={"m": "plumbing.exhaust.support.hung_mass", "n": "engine.mounting.shock_vertical"},
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
 )
 def flange_force(build: Build) -> float:
     """Force on the outlet flange of what hangs on it, under a shock."""
@@ -370,7 +384,7 @@ def flange_force(build: Build) -> float:
         "n": "engine.mounting.shock_vertical",
         "x": "plumbing.exhaust.support.hung_centre",
     },
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
 )
 def flange_moment(build: Build) -> float:
     """Bending moment on the outlet flange of what hangs on it, under a shock."""
@@ -385,7 +399,10 @@ def flange_moment(build: Build) -> float:
     "degC",
     formula="T = T_turbo − k·L, k = 60 K/m bare and 20 K/m insulated",
     symbols={"T_turbo": "engine.exhaust.temp", "L": "plumbing.exhaust.devices.*.distance_from_turbo"},
-    sources=[COOLING, sources.HEAT_TRANSFER],
+    sources=[
+        COOLING.giving("formula", "60 K for each metre of bare pipe, 20 K insulated"),
+        sources.HEAT_TRANSFER.giving("formula", "fall along a pipe, taken as a straight line"),
+    ],
     each=lambda build: certified_and_fitted(build),
 )
 def inlet_temperature(build: Build, device: ExhaustDevice) -> float:
@@ -410,7 +427,10 @@ def certified_and_fitted(build: Build) -> list[ExhaustDevice]:
         "fuel tank": "plumbing.fuel.tank.capacity",
         "share of reductant": "engine.reductant.share",
     },
-    sources=[sheet("engine.reductant.share"), REDUCTANT_SHARE.source],
+    sources=[
+        sheet("engine.reductant.share").giving("formula", "share of reductant in the fuel"),
+        REDUCTANT_SHARE.cited,
+    ],
     each=lambda build: [()] if is_fitted(build.engine.reductant) else [],
 )
 def reductant_needed(build: Build) -> float:

@@ -248,6 +248,7 @@ def _any_way(build: Build) -> Verdict:
         return does_not_apply("The engine's maker limits each direction by itself.")
     found = q.tilt_any(build)
     says = f"{_on_slope(build)[0]}: both slopes at once tilt it by {q.degrees(found)}."
+    says += " Mount the engine with less tilt, or fit a sump that is made for it." if found > most else ""
     return at_most(found, most, says, unit=DEG)
 
 

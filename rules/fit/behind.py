@@ -70,7 +70,7 @@ def _to_the_gearbox(build: Build) -> float:
         "pitch": "vehicle.engine_place.pitch",
         "lever": "vehicle.driveline_place.lever",
     },
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def lever_place(build: Build) -> float:
     """Where the gear lever stands behind the front axle."""
@@ -89,7 +89,7 @@ def lever_place(build: Build) -> float:
         "pitch": "vehicle.engine_place.pitch",
         "mount": "vehicle.driveline_place.gearbox_mount",
     },
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def mount_place(build: Build) -> float:
     """Where the mount of the gearbox stands behind the front axle."""
@@ -109,7 +109,7 @@ def mount_place(build: Build) -> float:
         "pitch": "vehicle.engine_place.pitch",
         "reach above the shaft": "vehicle.driveline_place.gearbox_above",
     },
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def roof_gap(build: Build) -> float:
     """Room between bell housing and tunnel or floor; negative where it does not fit."""
@@ -128,7 +128,7 @@ def roof_gap(build: Build) -> float:
         "y_engine": "vehicle.engine_place.y",
         "half width of the gearbox": "vehicle.driveline_place.gearbox_half_width",
     },
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def side_gap(build: Build) -> float:
     """Room between gearbox and the nearer wall of the tunnel; negative where it does not fit."""
@@ -150,7 +150,7 @@ def side_gap(build: Build) -> float:
         "gearbox": "vehicle.driveline_place.gearbox_length",
         "reach above the shaft": "vehicle.driveline_place.transfer_above",
     },
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def transfer_gap(build: Build) -> float:
     """Room between a bolted transfer case and the floor; negative where it does not fit."""
@@ -164,7 +164,7 @@ def transfer_gap(build: Build) -> float:
     "length",
     "mm",
     formula="wall on the left − y_engine − reach of the case to the left",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def transfer_left_gap(build: Build) -> float:
     """Room between a bolted transfer case and what stands to its left; negative where it does not fit."""
@@ -177,7 +177,7 @@ def transfer_left_gap(build: Build) -> float:
     "length",
     "mm",
     formula="wall on the right + y_engine − reach of the case to the right",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def transfer_right_gap(build: Build) -> float:
     """Room between a bolted transfer case and what stands to its right; negative where it does not fit."""
@@ -198,7 +198,7 @@ def transfer_right_gap(build: Build) -> float:
         "gearbox": "vehicle.driveline_place.gearbox_length",
         "lever": "vehicle.driveline_place.transfer_lever",
     },
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def transfer_lever_place(build: Build) -> float:
     """Where the lever of a bolted transfer case stands behind the front axle."""
@@ -289,6 +289,8 @@ def _room(found: float, where: str, on: str) -> Verdict:
     says = f"{shown(found, *MM, digits=3)} are left {where}; {shown(IN_TUNNEL, *MM)} are wanted."
     if found < 0.0:
         says = f"The tunnel lacks {shown(-found, *MM, digits=3)} {where}; {shown(IN_TUNNEL, *MM)} of room are wanted."
+    if found < IN_TUNNEL:
+        says += " Move the engine, or have the floor altered."
     level: Level = "error" if found < 0.0 else "warning"
     return at_least(found, IN_TUNNEL, says, level=level, on=on, unit=MM)
 
@@ -354,7 +356,7 @@ def _end(joint: Reading, flange: Reading, yoke: Reading) -> End:
     "mm",
     formula="L = √((|x_driven − x_driving| − yokes)² + drop² + side²); x_driving from the engine's place, housing, "
     "adapter, gearbox and transfer case; yokes: the depth of the flange yoke at each end that is stated to its flange",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
     each=propshafts,
 )
 def shaft_distance(build: Build, shaft: Any) -> float:

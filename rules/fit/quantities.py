@@ -67,7 +67,7 @@ def engine_movement(build: Build) -> Point:
     "length",
     "mm",
     formula="gap between bay and engine, L' = L·cos θ + H·sin θ and H' = L·sin θ + H·cos θ when pitched, − movement",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
     each=sides,
 )
 def room(build: Build, side: str) -> float:
@@ -82,7 +82,7 @@ def room(build: Build, side: str) -> float:
     "angle",
     "deg",
     formula="the steepest of the fore-and-aft tilt and atan(grade) of climb, start and long descent",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
     without={"build.design.start_grade": slopes.GENTLER},
 )
 def working_slope(build: Build) -> float:
@@ -102,7 +102,7 @@ def slopes_of_the_engine(build: Build) -> tuple[float, float]:
     "deg",
     formula="installed angle + slope along the crank: the working slope, or the sideways tilt where the crank lies "
     "across",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def tilt_up(build: Build) -> float:
     """Greatest tilt of the engine with its front up."""
@@ -114,7 +114,7 @@ def tilt_up(build: Build) -> float:
     "angle",
     "deg",
     formula="slope along the crank − installed angle",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def tilt_down(build: Build) -> float:
     """Greatest tilt of the engine with its front down."""
@@ -127,7 +127,7 @@ def tilt_down(build: Build) -> float:
     "deg",
     formula="|installed lean| + slope across the crank: the sideways tilt, or the working slope where the crank lies "
     "across",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def tilt_side(build: Build) -> float:
     """Greatest tilt of the engine to a side."""
@@ -139,7 +139,7 @@ def tilt_side(build: Build) -> float:
     "angle",
     "deg",
     formula="tan² γ = tan² along + tan² across, as for a plane with two slopes",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
 )
 def tilt_any(build: Build) -> float:
     """Greatest tilt of the engine in any direction, both slopes at once."""
@@ -177,7 +177,7 @@ def length_changes(build: Build, shaft: Any) -> tuple[float, float]:
     "length",
     "mm",
     formula="slip in at ride height + least of √((√(L² − drop²) + shift)² + (rise − drop)²) − L over the travel",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
     each=slipping_shafts,
 )
 def slip_in_left(build: Build, shaft: Any) -> float:
@@ -191,7 +191,7 @@ def slip_in_left(build: Build, shaft: Any) -> float:
     "length",
     "mm",
     formula="spline engaged at ride height − greatest change of length over the travel",
-    sources=[sources.SOLID_GEOMETRY],
+    sources=[sources.SOLID_GEOMETRY.giving("formula")],
     each=slipping_shafts,
 )
 def slip_out_left(build: Build, shaft: Any) -> float:
@@ -209,7 +209,7 @@ def slip_out_left(build: Build, shaft: Any) -> float:
         "clearance after": "vehicle.ground_clearance.after",
         "clearance before": "vehicle.ground_clearance.before",
     },
-    sources=[practice("a tape measure under the vehicle, before and after")],
+    sources=[practice("a tape measure under the vehicle, before and after").giving("formula")],
 )
 def ground_lost(build: Build) -> float:
     """Share of the ground clearance that the new parts take."""

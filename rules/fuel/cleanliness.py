@@ -139,6 +139,7 @@ def _final_fineness(build: Build, element: FuelFilter) -> Verdict:
     coarsest, on = _coarsest(build), f"{path_of(element)}.fineness"
     says = f"The final filter keeps back {shown(element.fineness)}; the engine asks for "
     says += f"{shown(coarsest, 'length', 'µm')} or finer."
+    says += " Fit a finer one." if element.fineness > coarsest else ""
     return at_most(element.fineness, coarsest, says, on=on)
 
 

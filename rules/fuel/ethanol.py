@@ -110,6 +110,7 @@ def _engine(build: Build) -> Verdict:
     if share > q.ORDINARY_ETHANOL:
         more = shown(q.ethanol_factor(build) - 1.0, "share", "%", digits=2)
         says += f" For the same heat it burns {more} more than of petrol without."
+    says += " Fill with petrol of a lower share." if share > most else ""
     return at_most(share, most, says, level="warning" if stated is None else None, on=f"{GRADE}.ethanol")
 
 

@@ -78,7 +78,7 @@ def shown_amply(value: float, kind: str, unit: str) -> str:
     "temperature",
     "degC",
     formula="warm: 40 °C; cold: the coldest air that the vehicle must start in",
-    sources=[sources.DIESEL_GRADES],
+    sources=[sources.DIESEL_GRADES.giving("formula", "40 °C, at which viscosity is stated")],
     each=fuel_cases,
 )
 def fuel_temperature(build: Build, case: str) -> float:
@@ -91,7 +91,11 @@ def fuel_temperature(build: Build, case: str) -> float:
     "density",
     "kg/m3",
     formula="ρ = ρ15·exp(-α·ΔT·(1 + 0.8·α·ΔT)), ΔT from 15 °C",
-    sources=[sources.DENSITY_TABLES, sources.DIESEL_GRADES],
+    sources=[
+        sources.DENSITY_TABLES.giving("formula", "density over temperature"),
+        DIESEL_DENSITY.cited,
+        PETROL_DENSITY.cited,
+    ],
     each=fuel_cases,
 )
 def density(build: Build, case: str) -> float:
@@ -110,7 +114,7 @@ def density_at(build: Build, temperature: float) -> float:
     "kinematic_viscosity",
     "mm2/s",
     formula="log log Z straight in log T between the nearest points of the viscosity line (Walther), Z ≈ ν + 0.7",
-    sources=[sources.VISCOSITY_LINE],
+    sources=[sources.VISCOSITY_LINE.giving("formula")],
     each=fuel_cases,
 )
 def viscosity(build: Build, case: str) -> float:
@@ -137,7 +141,7 @@ def viscosity_at(build: Build, temperature: float) -> float:
     "m/s",
     formula="v = Q/(π/4·D²)",
     symbols={"Q": "engine.fuel.supply_flow", "D": "plumbing.fuel.supply.bore"},
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
 )
 def supply_velocity(build: Build) -> float:
     """Velocity in the supply line at the engine's supply flow."""
@@ -148,7 +152,7 @@ def supply_velocity(build: Build) -> float:
     "fuel.supply-reynolds",
     formula="Re = v·D/ν; below 2000 the flow is laminar",
     symbols={"v": "fuel.supply-velocity", "D": "plumbing.fuel.supply.bore", "ν": "fuel.viscosity"},
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
     each=fuel_cases,
 )
 def supply_reynolds(build: Build, case: str) -> float:
@@ -162,7 +166,7 @@ def supply_reynolds(build: Build, case: str) -> float:
     "kPa",
     formula="Δp = f·L/D·ρ·v²/2, f = 64/Re when laminar, else Colebrook-White",
     symbols={"L": "plumbing.fuel.supply.length", "D": "plumbing.fuel.supply.bore", "ρ": "fuel.density"},
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
     each=fuel_cases,
 )
 def supply_friction(build: Build, case: str) -> float:
@@ -183,7 +187,10 @@ def supply_friction(build: Build, case: str) -> float:
     "kPa",
     formula="Δp = ΣK·ρ·v²/2",
     symbols={"ΣK": "plumbing.fuel.supply.fittings_k", "ρ": "fuel.density"},
-    sources=[sources.PIPE_FLOW, sources.FITTINGS],
+    sources=[
+        sources.PIPE_FLOW.giving("formula", "mean speed in the bore"),
+        sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
+    ],
     each=fuel_cases,
 )
 def supply_fittings(build: Build, case: str) -> float:
@@ -203,7 +210,7 @@ def supply_fittings(build: Build, case: str) -> float:
     "kPa",
     formula="Δp = ρ·g·h, from the lowest fuel level up to the engine's fuel inlet",
     symbols={"ρ": "fuel.density", "h": "plumbing.fuel.supply.lift"},
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
     each=fuel_cases,
 )
 def supply_lift(build: Build, case: str) -> float:
@@ -217,7 +224,12 @@ def supply_lift(build: Build, case: str) -> float:
     "kPa",
     formula="sum over the filters ahead of the engine's inlet, due to be changed; cold as stated, "
     "else warm drop · μ_cold/μ_warm (Darcy); alike filters side by side share the flow, and the drop goes with it",
-    sources=[sheet("plumbing.fuel.filters.primary.drop_dirty"), sources.POROUS_FLOW],
+    sources=[
+        sheet("plumbing.fuel.filters.primary.drop_dirty").giving(
+            "formula", "drop of a filter that is due to be changed"
+        ),
+        sources.POROUS_FLOW.giving("formula", "drop with the viscosity of the fuel"),
+    ],
     each=fuel_cases,
 )
 def filter_drop(build: Build, case: str) -> float:
@@ -248,7 +260,7 @@ def _drop_of(build: Build, element: Any, case: str) -> float:
         "lift": "fuel.supply-lift",
         "filters": "fuel.filter-drop",
     },
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula", "losses in a row add up")],
     each=fuel_cases,
 )
 def supply_loss(build: Build, case: str) -> float:
@@ -271,7 +283,7 @@ def sucks(build: Build) -> bool:
     "pressure_difference",
     "kPa",
     formula="the greater of fuel.supply-loss warm and cold",
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula", "losses in a row add up")],
     each=lambda build: [()] if sucks(build) else [],
 )
 def suction_pressure_loss(build: Build) -> float:
@@ -331,7 +343,10 @@ def pumps_asked_for(build: Build) -> list[tuple[()]]:
     "L/h",
     formula="margin · supply flow for a diesel, margin · burn at full load · n for a petrol engine, n the volume of "
     "petrol with more than 10 % of ethanol for the heat of petrol without",
-    sources=[sheet("engine.fuel.feed_flow_margin"), ETHANOL_HEAT],
+    sources=[
+        sheet("engine.fuel.feed_flow_margin").giving("formula", "margin over the flow that the engine takes"),
+        ETHANOL_HEAT.giving("formula", "heat of petrol with and without ethanol, by volume"),
+    ],
     each=pumps_asked_for,
 )
 def feed_flow_needed(build: Build) -> float:
@@ -352,7 +367,10 @@ def ethanol_factor(build: Build) -> float:
     "gauge_pressure",
     "kPa",
     formula="least feed pressure at the engine + the greater fuel.supply-loss",
-    sources=[sheet("engine.fuel.inlet_pressure_min"), sources.PIPE_FLOW],
+    sources=[
+        sheet("engine.fuel.inlet_pressure_min").giving("limit", "least feed pressure at the engine"),
+        sources.PIPE_FLOW.giving("formula", "losses of the supply line"),
+    ],
     each=pumps_asked_for,
 )
 def feed_pressure_needed(build: Build) -> float:
@@ -365,7 +383,7 @@ def feed_pressure_needed(build: Build) -> float:
     "gauge_pressure",
     "kPa",
     formula="pressure of the pump or its regulator - the greater fuel.supply-loss",
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula", "losses of the supply line")],
     each=lambda build: [()] if is_fitted(build.plumbing.fuel.pump) else [],
 )
 def feed_pressure(build: Build) -> float:
@@ -380,7 +398,10 @@ def feed_pressure(build: Build) -> float:
     formula="flow at fuel.feed-pressure-needed, straight lines between the points of the curve; below its first "
     "pressure as there, beyond one at which it is 0 none; electric pumps times low voltage/voltage of the curve, with "
     "11.5 V low in a 12 V system",
-    sources=[sheet("plumbing.fuel.pump.curve"), practice("the flow of an electric fuel pump goes with its voltage")],
+    sources=[
+        sheet("plumbing.fuel.pump.curve").giving("formula", "flow over pressure"),
+        practice("the flow of an electric fuel pump goes with its voltage").giving("formula", "flow with the voltage"),
+    ],
     each=lambda build: [()] if is_fitted(build.plumbing.fuel.pump) else [],
 )
 def pump_flow(build: Build) -> float:
@@ -401,7 +422,7 @@ def pump_flow(build: Build) -> float:
     "pressure_difference",
     "kPa",
     formula="as fuel.supply-friction, with the return flow in the return line",
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
     each=fuel_cases,
 )
 def return_friction(build: Build, case: str) -> float:
@@ -421,7 +442,10 @@ def return_friction(build: Build, case: str) -> float:
     "pressure_difference",
     "kPa",
     formula="friction + ΣK·ρ·v²/2 + ρ·g·lift + check valve + cooler",
-    sources=[sources.PIPE_FLOW, sources.FITTINGS],
+    sources=[
+        sources.PIPE_FLOW.giving("formula", "friction and lift"),
+        sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
+    ],
     each=fuel_cases,
 )
 def return_pressure(build: Build, case: str) -> float:

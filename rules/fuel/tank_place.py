@@ -76,7 +76,7 @@ def _accelerations(build: Build) -> tuple[float, float]:
         "capacity": "plumbing.fuel.tank.capacity",
         "ρ": "fuel.density",
     },
-    sources=[sources.STATICS],
+    sources=[sources.DENSITY_TABLES.giving("formula", "density over temperature")],
     each=tanks_of,
 )
 def full_mass(build: Build, tank: PlacedTank) -> float:

@@ -80,7 +80,7 @@ def tank_box(build: Build) -> tanks.BoxTank:
         "length": "plumbing.fuel.tank.length",
         "width": "plumbing.fuel.tank.width",
     },
-    sources=[sources.TANK_GEOMETRY],
+    sources=[sources.TANK_GEOMETRY.giving("formula")],
 )
 def unusable(build: Build) -> float:
     """Fuel that the pick-up cannot reach on the level."""
@@ -93,7 +93,7 @@ def unusable(build: Build) -> float:
     "L",
     formula="volume under a plane surface through the pick-up, the worst of all tilts up to the steepest, both ways, "
     "lengthwise (tilt, climb, start or descent) and sideways together; a box without baffles",
-    sources=[sources.TANK_GEOMETRY],
+    sources=[sources.TANK_GEOMETRY.giving("formula")],
     without=WITHOUT,
 )
 def covering_volume(build: Build) -> float:
@@ -118,7 +118,7 @@ def centred_covering_volume(build: Build) -> float:
     "%",
     formula="fuel.covering-volume/tank capacity",
     symbols={"tank capacity": "plumbing.fuel.tank.capacity"},
-    sources=[sources.TANK_GEOMETRY],
+    sources=[sources.TANK_GEOMETRY.giving("formula")],
 )
 def covering_share(build: Build) -> float:
     """Share of a full tank that must be aboard for the pick-up to stay covered on slopes."""
@@ -139,7 +139,7 @@ def lost_to_filling(tank: PlacedTank) -> float:
     "L",
     formula="tank capacity - what foam or a bladder takes and holds back - the greater of fuel.unusable and "
     "fuel.covering-volume, which holds the unusable fuel too; plus what a second tank gives",
-    sources=[sources.TANK_GEOMETRY],
+    sources=[sources.TANK_GEOMETRY.giving("formula")],
 )
 def usable(build: Build) -> float:
     """Fuel that can be burnt before air may reach the pick-up on a slope."""
@@ -165,7 +165,7 @@ def _second(build: Build) -> float:
     "km",
     formula="usable fuel/consumption",
     symbols={"usable fuel": "fuel.usable", "consumption": "plumbing.fuel.consumption"},
-    sources=[practice("range of a tank")],
+    sources=[practice("range of a tank").giving("formula")],
 )
 def driving_range(build: Build) -> float:
     """Distance that the usable fuel lasts."""
@@ -178,7 +178,7 @@ def driving_range(build: Build) -> float:
     "h",
     formula="usable fuel/burn",
     symbols={"usable fuel": "fuel.usable", "burn": "plumbing.fuel.stationary_burn"},
-    sources=[practice("range of a tank")],
+    sources=[practice("range of a tank").giving("formula")],
 )
 def standing_time(build: Build) -> float:
     """Time that the usable fuel lasts in standing work."""
@@ -190,7 +190,7 @@ def standing_time(build: Build) -> float:
     "volume_flow",
     "L/min",
     formula="burn, or the filling rate where the filler has no breather of its own",
-    sources=[practice("air that a tank breathes")],
+    sources=[practice("air that a tank breathes").giving("formula")],
 )
 def vent_flow(build: Build) -> float:
     """Air that the vent must let through."""
@@ -203,7 +203,7 @@ def vent_flow(build: Build) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = (f·L/D + 1.5)·ρ·v²/2 of air at 15 °C + opening pressure of the vent's valve",
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
 )
 def vent_drop(build: Build) -> float:
     """Pressure between the tank and the open air."""
@@ -224,7 +224,10 @@ def vent_drop(build: Build) -> float:
         "return flow": "engine.fuel.return_flow",
         "rise": "engine.fuel.return_temp_rise",
     },
-    sources=[sources.HEAT_TRANSFER, sheet("engine.fuel.return_temp_rise")],
+    sources=[
+        sources.HEAT_TRANSFER.giving("formula", "heat of a flow, 2.0 kJ/(kg K)"),
+        sheet("engine.fuel.return_temp_rise").giving("formula", "rise of the fuel in the engine"),
+    ],
 )
 def return_heat(build: Build) -> float:
     """Heat that the return brings to the tank."""
@@ -243,7 +246,7 @@ def return_heat(build: Build) -> float:
         "width": "plumbing.fuel.tank.width",
         "height": "plumbing.fuel.tank.height",
     },
-    sources=[sources.TANK_GEOMETRY],
+    sources=[sources.TANK_GEOMETRY.giving("formula")],
 )
 def tank_surface(build: Build) -> float:
     """Surface of the tank."""
@@ -271,7 +274,7 @@ def cooler_heat(build: Build) -> float:
     "degC",
     formula="T = hottest air + (Q - cooler)/(U·A) · (1 - (V_left/V_full)^(U·A/(c_p·ρ·burn))), fuel well mixed, from a "
     "full tank in that air to where the pick-up leaves it; without a known burn 1 for the second factor",
-    sources=[sources.HEAT_TRANSFER],
+    sources=[sources.HEAT_TRANSFER.giving("formula")],
 )
 def tank_temperature(build: Build) -> float:
     """Temperature that the fuel in the tank comes to on the hottest day before the tank is empty."""
@@ -305,7 +308,10 @@ def _burn(build: Build) -> float:
     "pressure",
     "kPa",
     formula="p of AP-42 chapter 7.1 at fuel.tank-temperature, without a return at the hottest air",
-    sources=[sources.PETROL_VAPOUR, sources.PETROL_SEASONS.giving("fallback", "60 kPa at 37.8 °C, summer")],
+    sources=[
+        sources.PETROL_VAPOUR.giving("formula", "vapour pressure over temperature"),
+        sources.PETROL_SEASONS.giving("fallback", "60 kPa at 37.8 °C, summer"),
+    ],
     each=lambda build: [] if is_diesel(build) else [()],
 )
 def vapour_pressure(build: Build) -> float:
@@ -342,7 +348,7 @@ def hottest_return(build: Build) -> float:
         "CFPP": "plumbing.fuel.grade.cfpp",
         "coldest air": "build.design.ambient_min",
     },
-    sources=[sources.HEAT_TRANSFER],
+    sources=[sources.HEAT_TRANSFER.giving("formula", "heat of a flow, 2.0 kJ/(kg K)")],
 )
 def heater_power_needed(build: Build) -> float:
     """Heat that warms the whole supply flow from the coldest air to the point where the filter stays open."""

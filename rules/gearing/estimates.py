@@ -197,7 +197,11 @@ WIDEST_FULL_PROFILE = 8.0 * INCH
     "length",
     "mm",
     formula="D = rim + 2 · 0.80 · width, of a radial size without an aspect ratio",
-    sources=[book("A tyre page on sizes without an aspect ratio: 80 %", known="second-hand")],
+    sources=[
+        book("A tyre page on sizes without an aspect ratio: 80 %", known="second-hand").giving(
+            "formula", "80 % of the width"
+        )
+    ],
     stands_in_for="driveline.tyres.overall_diameter",
     tolerance=0.03,
     example={"driveline.tyres.designation": "195R14C"},
@@ -215,7 +219,7 @@ def diameter_of_unmarked_profile(build: Build) -> float:
     "share",
     "%",
     formula="all of it where the engine can drive every axle",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     stands_in_for="driveline.drivetrain.driven_mass_share",
     tolerance=0.001,
 )

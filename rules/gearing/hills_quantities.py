@@ -93,7 +93,7 @@ def grip_grade(build: Build) -> float:
     "kN",
     formula="F = μ·m_driven·g, with every axle engaged",
     symbols={"μ": "driveline.drivetrain.traction_coefficient"},
-    sources=[sources.TERRAMECHANICS],
+    sources=[sources.TERRAMECHANICS.giving("formula")],
 )
 def grip(build: Build) -> float:
     """Force that the driven tyres can put on the ground of the design grade, before the slope takes of their load."""
@@ -142,7 +142,10 @@ def ratio_to_start(build: Build, grade: float, mass: float) -> float:
     formula="steepest grade over the torque curve: sin θ + C_r·cos θ = (T·d·i·η/r − drag)/(m·g), "
     "at most what the tyres grip: μ·(m_driven/m·cos θ ± h/L·sin θ), m_driven as stated and within the ratings of the "
     "axles driven then, plus where they stand behind, minus where in front, neither where both are driven",
-    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "slope that the pull holds"),
+        sources.TERRAMECHANICS.giving("formula", "grip on the ground"),
+    ],
     each=gear_ratios,
 )
 def climb_in_gear(build: Build, gear: float) -> float:
@@ -155,7 +158,10 @@ def climb_in_gear(build: Build, gear: float) -> float:
     "grade",
     "%",
     formula="as gearing.climb, with the overall ratio of first gear in the lowest range",
-    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "slope that the pull holds"),
+        sources.TERRAMECHANICS.giving("formula", "grip on the ground"),
+    ],
 )
 def steepest_climb(build: Build) -> float:
     """Steepest slope climbed at full load in the lowest gear of all, at the highest place."""
@@ -197,7 +203,7 @@ USABLE_AT_LAUNCH = 0.85
     "torque",
     "N m",
     formula="launch torque of the sheet, times the stall ratio where there is a torque converter",
-    sources=[sheet("engine.torque.launch")],
+    sources=[sheet("engine.torque.launch").giving("formula", "launch torque")],
 )
 def launch_torque(build: Build) -> float:
     """Torque that goes into the gearbox when the vehicle moves off, in dense air."""
@@ -239,7 +245,10 @@ def starts_on(build: Build, ratio: float, mass: float, *, thin_air: bool = True)
         "r": "gearing.rolling-radius",
         "m": "vehicle.mass.gvwr",
     },
-    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "slope that the pull holds"),
+        LAUNCH.giving("formula", "85 % of the launch torque"),
+    ],
 )
 def start_grade(build: Build) -> float:
     """Steepest slope on which the laden vehicle moves off."""
@@ -251,7 +260,10 @@ def start_grade(build: Build) -> float:
     "grade",
     "%",
     formula="as gearing.start-grade, with the combination rating as the mass",
-    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "slope that the pull holds"),
+        LAUNCH.giving("formula", "85 % of the launch torque"),
+    ],
 )
 def start_grade_with_trailer(build: Build) -> float:
     """Steepest slope on which vehicle and trailer move off."""
@@ -264,7 +276,10 @@ def start_grade_with_trailer(build: Build) -> float:
     "%",
     formula="(μ·m_driven/m_combination − C_r)/(1 + μ·h/L), as gearing.climb for the grip; without h/L where one driven "
     "axle stands behind: what it gains is left out",
-    sources=[sources.VEHICLE_DYNAMICS, sources.TERRAMECHANICS],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "load that a slope moves between the axles"),
+        sources.TERRAMECHANICS.giving("formula", "grip on the ground"),
+    ],
 )
 def trailer_grip_grade(build: Build) -> float:
     """Steepest slope that the tyres of the driven axles grip with the trailer behind, in the lowest range."""
@@ -281,7 +296,7 @@ def trailer_grip_grade(build: Build) -> float:
         "i_transfer,low": "driveline.transfer.low",
         "i_axle": "gearing.axle-ratio",
     },
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
 )
 def reverse_ratio(build: Build) -> float:
     """Overall ratio in reverse, lowest range."""
@@ -293,7 +308,10 @@ def reverse_ratio(build: Build) -> float:
     "grade",
     "%",
     formula="as gearing.start-grade, with the overall ratio in reverse",
-    sources=[sources.VEHICLE_DYNAMICS, LAUNCH],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "slope that the pull holds"),
+        LAUNCH.giving("formula", "85 % of the launch torque"),
+    ],
 )
 def reverse_start_grade(build: Build) -> float:
     """Steepest slope up which the laden vehicle moves off backwards."""

@@ -42,7 +42,7 @@ SHIFT_LOSS = Practice(
     "length",
     "mm",
     formula="as stated, or from the size on the sidewall: rim diameter + 2 · width · aspect",
-    sources=[sources.TYRE_MARKINGS],
+    sources=[sources.TYRE_MARKINGS.giving("formula", "diameter from the size on the sidewall")],
     instead={"driveline.tyres.overall_diameter": "driveline.tyres.designation"},
 )
 def tyre_diameter(build: Build) -> float:
@@ -71,7 +71,7 @@ def construction(build: Build) -> str:
     "mm",
     formula="r = 3.05·D/(2π), for a radial tyre; U/(2π) where its rolling circumference U was measured",
     symbols={"D": "gearing.tyre-diameter"},
-    sources=[sources.TYRE_ROLLING],
+    sources=[sources.TYRE_ROLLING.giving("formula", "3.05 diameters to a turn")],
     instead={
         "driveline.tyres.overall_diameter": ["driveline.tyres.rolling_circumference", "driveline.tyres.designation"],
         "driveline.tyres.rolling_circumference": ["driveline.tyres.overall_diameter", "driveline.tyres.designation"],
@@ -97,7 +97,7 @@ def driven_axles(build: Build) -> list[Axle]:
 @quantity(
     "gearing.axle-ratio",
     formula="the ratio that all driven axles share",
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
 )
 def axle_ratio(build: Build) -> float:
     """Final drive ratio of the driven axles."""
@@ -144,7 +144,7 @@ def shifts(build: Build) -> list[tuple[float, float]]:
         "i_transfer,high": "driveline.transfer.high",
         "i_axle": "gearing.axle-ratio",
     },
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
     each=gear_ratios,
 )
 def overall_ratio(build: Build, gear: float) -> float:
@@ -152,7 +152,11 @@ def overall_ratio(build: Build, gear: float) -> float:
     return gears.overall_ratio([gear, high_range(build), axle_ratio(build)])
 
 
-@quantity("gearing.top-ratio", formula="i = i_last gear · i_transfer,high · i_axle", sources=[sources.KINEMATICS])
+@quantity(
+    "gearing.top-ratio",
+    formula="i = i_last gear · i_transfer,high · i_axle",
+    sources=[sources.KINEMATICS.giving("formula")],
+)
 def top_ratio(build: Build) -> float:
     """Overall ratio in top gear, high range."""
     return overall_ratio(build, gear_ratios(build)[-1])
@@ -162,7 +166,7 @@ def top_ratio(build: Build) -> float:
     "gearing.lowest-ratio",
     formula="i = i_first gear · i_transfer,low · i_axle",
     symbols={"i_transfer,low": "driveline.transfer.low", "i_axle": "gearing.axle-ratio"},
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
 )
 def lowest_ratio(build: Build) -> float:
     """Overall ratio in first gear, lowest range."""
@@ -180,7 +184,7 @@ def lowest_ratio(build: Build) -> float:
         "i_top": "gearing.top-ratio",
         "r": "gearing.rolling-radius",
     },
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def cruise_speed_engine(build: Build) -> float:
     """Engine speed at cruising speed in top gear."""
@@ -197,7 +201,7 @@ def cruise_speed_engine(build: Build) -> float:
         "i_top": "gearing.top-ratio",
         "r": "gearing.rolling-radius",
     },
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def engine_speed_at_road_max(build: Build) -> float:
     """Engine speed at the highest road speed in top gear."""
@@ -246,7 +250,10 @@ def top_gear_drive(build: Build) -> road_load.Drive:
         "A": "vehicle.aero.frontal_area",
         "v": "build.design.cruise_speed",
     },
-    sources=[sources.VEHICLE_DYNAMICS, sources.STANDARD_ATMOSPHERE],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "road resistance"),
+        sources.STANDARD_ATMOSPHERE.giving("formula", "air of 1.225 kg/m³"),
+    ],
 )
 def cruise_road_power(build: Build) -> float:
     """Power that the laden vehicle takes at cruising speed on the level."""
@@ -258,7 +265,10 @@ def cruise_road_power(build: Build) -> float:
     "power",
     "kW",
     formula="P = T(n)·2π·n·η, torque interpolated on the full-load curve",
-    sources=[sheet("engine.torque_curve"), sources.VEHICLE_DYNAMICS],
+    sources=[
+        sheet("engine.torque_curve").giving("formula", "full-load curve"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "power at the wheels"),
+    ],
 )
 def cruise_available_power(build: Build) -> float:
     """Power that full load brings to the wheels at cruising speed in top gear."""
@@ -272,7 +282,7 @@ def cruise_available_power(build: Build) -> float:
     "share",
     "%",
     formula="reserve = P_available/P_road − 1",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def cruise_reserve(build: Build) -> float:
     """Power left at cruising speed in top gear, relative to what the level road takes."""
@@ -284,7 +294,7 @@ def cruise_reserve(build: Build) -> float:
     "grade",
     "%",
     formula="grade at which full load in top gear just holds cruising speed: sin θ + C_r·cos θ = (F − drag)/(m·g)",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def cruise_grade(build: Build) -> float:
     """Slope on which cruising speed is held in top gear."""
@@ -304,7 +314,7 @@ def cruise_grade(build: Build) -> float:
         "altitude": "build.design.altitude_max",
         "altitude_free": "engine.derate.altitude_free",
     },
-    sources=[sheet("engine.derate.altitude_loss")],
+    sources=[sheet("engine.derate.altitude_loss").giving("formula", "loss of torque with height")],
 )
 def altitude_factor(build: Build) -> float:
     """Share of the torque that is left at the highest place."""
@@ -337,7 +347,7 @@ def shift_loss(build: Build) -> float:
     "rotation",
     "r/min",
     formula="n_after = n_shift · i_next/i − speed lost in the shift; n_shift is the rated speed where none is stated",
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
     each=shifts,
     without={
         "driveline.gearbox.shift_speed": "At full load a driver shifts at the rated speed, where the engine gives the "
@@ -365,7 +375,7 @@ def shift_speed(build: Build) -> float:
         "r": "gearing.rolling-radius",
         "i_lowest": "gearing.lowest-ratio",
     },
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
 )
 def crawl_speed(build: Build) -> float:
     """Road speed at idle in the lowest gear of all."""
@@ -382,7 +392,7 @@ def crawl_speed(build: Build) -> float:
         "i_top": "gearing.top-ratio",
         "r": "gearing.rolling-radius",
     },
-    sources=[sources.KINEMATICS],
+    sources=[sources.KINEMATICS.giving("formula")],
 )
 def governed_road_speed(build: Build) -> float:
     """Road speed at the governor's limit in top gear."""
@@ -417,7 +427,10 @@ def fastest_gear(build: Build) -> tuple[float, int]:
     "km/h",
     formula="highest v with P_available(v) = P_road(v) in any gear, high range, the torque falling to zero at the "
     "governed speed",
-    sources=[sources.VEHICLE_DYNAMICS, sheet("engine.torque_curve")],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "where the power at the wheels meets the road's"),
+        sheet("engine.torque_curve").giving("formula", "full-load curve"),
+    ],
 )
 def top_speed(build: Build) -> float:
     """Highest speed on the level. Behind a tall top gear the gear below it may be the fastest."""
@@ -434,7 +447,11 @@ LONG_HILL = 0.06
     "km/h",
     formula="what it reaches on the level, or more: rolling down 6 %, v = √(2·m·g·(sin θ − C_r·cos θ)/(ρ·C_d·A)), "
     "at most n_governed · 2π·r/i_top",
-    sources=[sources.VEHICLE_DYNAMICS, sources.KINEMATICS, LONG_HILLS],
+    sources=[
+        sources.VEHICLE_DYNAMICS.giving("formula", "speed that it rolls to on a slope"),
+        sources.KINEMATICS.giving("formula", "road speed at governed speed"),
+        LONG_HILLS.giving("formula", "slope of 6 %"),
+    ],
 )
 def downhill_speed(build: Build) -> float:
     """Speed that the laden vehicle runs to down a long hill in top gear, where nobody brakes."""
@@ -450,7 +467,7 @@ def downhill_speed(build: Build) -> float:
     "speed",
     "km/h",
     formula="speed of the speed symbol",
-    sources=[sources.TYRE_MARKINGS],
+    sources=[sources.TYRE_MARKINGS.giving("formula", "speed of each symbol")],
 )
 def tyre_speed(build: Build) -> float:
     """Speed that the tyres are rated for."""
@@ -471,7 +488,10 @@ def tyre_speed(build: Build) -> float:
         "r": "gearing.rolling-radius",
         "i": "gearing.overall-ratio",
     },
-    sources=[sources.KINEMATICS, sheet("engine.speed.overspeed_max")],
+    sources=[
+        sources.KINEMATICS.giving("formula", "road speed at an engine speed"),
+        sheet("engine.speed.overspeed_max").giving("limit", "highest speed of the engine"),
+    ],
     each=gear_ratios,
 )
 def overspeed_road_speed(build: Build, gear: float) -> float:
@@ -514,7 +534,10 @@ def _low_range_off_the_road(build: Build) -> list[tuple[str, float]]:
     "gearing.speedometer-ratio",
     formula="V1/V2 = (i_now · D_then)/(i_then · D_now) · reading then · correction; i = 1 for a wheel sensor; for a "
     "radial tyre whose rolling circumference was measured D_now is that over 3.05",
-    sources=[sources.KINEMATICS, sources.TYRE_ROLLING],
+    sources=[
+        sources.KINEMATICS.giving("formula", "turns for a distance"),
+        sources.TYRE_ROLLING.giving("formula", "3.05 diameters to a turn"),
+    ],
     instead={
         "driveline.tyres.rolling_circumference": ["driveline.tyres.overall_diameter", "driveline.tyres.designation"]
     },

@@ -98,7 +98,11 @@ def altitude(build: Build, case: str) -> float:
     "kg/s",
     formula="as the data sheet states it, else 5.2 (diesel) or 4 kg/h (petrol) for each kW at rated speed; at height "
     "times the share of power that the sheet leaves there",
-    sources=[sheet("engine.air.mass_flow"), AIR],
+    sources=[
+        sheet("engine.air.mass_flow").giving("formula", "air at rated speed"),
+        AIR_DIESEL.cited,
+        AIR_PETROL.cited,
+    ],
     each=cases,
 )
 def air_flow(build: Build, case: str) -> float:
@@ -122,7 +126,7 @@ def full_air_flow(build: Build) -> float:
     "temperature_difference",
     "K",
     formula="as measured; else 30 K for an inlet under the hood and nothing for one outside",
-    sources=[UNDER_HOOD.source],
+    sources=[UNDER_HOOD.cited],
     instead={"plumbing.intake.inlet.temp_rise": "plumbing.intake.inlet.place"},
 )
 def inlet_rise(build: Build) -> float:
@@ -139,7 +143,7 @@ def inlet_rise(build: Build) -> float:
     "density",
     "kg/m3",
     formula="ρ = p/(R·T), T = hottest air of the place + intake.inlet-rise, p of the standard atmosphere",
-    sources=[sources.STANDARD_ATMOSPHERE],
+    sources=[sources.STANDARD_ATMOSPHERE.giving("formula")],
     each=cases,
 )
 def air_density(build: Build, case: str) -> float:
@@ -159,7 +163,7 @@ def air_temperature(build: Build, case: str) -> float:
     "m3/h",
     formula="V̇ = ṁ/ρ",
     symbols={"ṁ": "intake.air-flow", "ρ": "intake.air-density"},
-    sources=[sources.AIR_CLEANERS],
+    sources=[sources.STANDARD_ATMOSPHERE.giving("formula", "density of the air")],
     each=cases,
 )
 def volume_flow(build: Build, case: str) -> float:
@@ -223,7 +227,10 @@ def _device_loss(air: Air, device: IntakeDevice | AirCleaner, drop: float) -> fl
     "kPa",
     formula="p1² − p2² = (ṁ/A)²·R·T·(f·L/D + ΣK + 2·ln(p1/p2)) for each duct, Colebrook-White; alike ducts side by "
     "side share ṁ",
-    sources=[sources.GAS_PIPES, sources.FITTINGS],
+    sources=[
+        sources.GAS_PIPES.giving("formula", "pressure loss of gas in a pipe, with its acceleration"),
+        sources.FITTINGS.giving("formula", "pressure loss of bends and fittings"),
+    ],
     each=cases,
 )
 def duct_drop(build: Build, case: str) -> float:
@@ -241,7 +248,10 @@ def _head(air: Air, n: float, bore: float) -> float:
     "pressure_difference",
     "kPa",
     formula="hood, pre-cleaner and new filter: Δp = Δp_test·(ṁ/ṁ_test)²·ρ_test/ρ; alike ones side by side share ṁ",
-    sources=[sheet("plumbing.intake.filter.drop_clean"), sources.AIR_CLEANERS],
+    sources=[
+        sheet("plumbing.intake.filter.drop_clean").giving("formula", "drop of the new filter in its test"),
+        sources.AIR_CLEANERS.giving("formula", "drop at another flow and density"),
+    ],
     each=cases,
 )
 def devices_drop(build: Build, case: str) -> float:
@@ -261,7 +271,10 @@ def _devices_drop(build: Build, air: Air) -> float:
     "pressure_difference",
     "kPa",
     formula="ducts + hood + pre-cleaner + new filter + ρ·v²/2 in the last duct",
-    sources=[sources.GAS_PIPES, sources.AIR_CLEANERS],
+    sources=[
+        sources.GAS_PIPES.giving("formula", "losses of the ducts"),
+        sources.AIR_CLEANERS.giving("formula", "restriction, the speed of the air included"),
+    ],
     each=cases,
 )
 def restriction_clean(build: Build, case: str) -> float:
@@ -280,7 +293,7 @@ def clean_in(build: Build, air: Air) -> float:
     "pressure_difference",
     "kPa",
     formula="setting of the service indicator + ducts behind the filter",
-    sources=[sources.GAS_PIPES],
+    sources=[sources.GAS_PIPES.giving("formula", "losses of the ducts")],
     each=cases,
 )
 def restriction_dirty(build: Build, case: str) -> float:
@@ -299,7 +312,10 @@ def dirty_in(build: Build, air: Air) -> float:
     "pressure_difference",
     "kPa",
     formula="hood + pre-cleaner + new filter + ducts ahead of the filter",
-    sources=[sources.GAS_PIPES, sources.AIR_CLEANERS],
+    sources=[
+        sources.GAS_PIPES.giving("formula", "losses of the ducts"),
+        sources.AIR_CLEANERS.giving("formula", "drop at another flow and density"),
+    ],
     each=cases,
 )
 def indicator_clean(build: Build, case: str) -> float:
@@ -331,7 +347,10 @@ def restriction_by_bore(build: Build, airs: list[Air]) -> Callable[[float], floa
     "%",
     formula="V̇/(n·V̇_rated), of n alike filters",
     symbols={"V̇": "intake.volume-flow", "V̇_rated": "plumbing.intake.filter.rated_flow"},
-    sources=[sources.AIR_CLEANERS, sheet("plumbing.intake.filter.rated_flow")],
+    sources=[
+        sources.AIR_CLEANERS.giving("formula", "air over the rated flow"),
+        sheet("plumbing.intake.filter.rated_flow").giving("formula", "rated flow"),
+    ],
     each=cases,
 )
 def filter_load(build: Build, case: str) -> float:
@@ -351,7 +370,11 @@ def dust(build: Build) -> float:
     "duration",
     "h",
     formula="t = capacity/(dust·V̇·(1 − efficiency of the pre-cleaner)), at full flow all the time",
-    sources=[sources.AIR_CLEANERS, DUST],
+    sources=[
+        sources.AIR_CLEANERS.giving("formula", "dust that a filter takes up"),
+        DUST_ROAD.cited,
+        DUST_OFF_ROAD.cited,
+    ],
 )
 def filter_life(build: Build) -> float:
     """Running time until the filter has taken up its dust, near sea level: height matters little beside the dust."""
@@ -372,7 +395,7 @@ def filter_life(build: Build) -> float:
     "speed",
     "m/s",
     formula="v = ṁ/(ρ·A), the greatest of all places",
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
     each=ducts,
 )
 def duct_velocity(build: Build, duct: IntakeDuct) -> float:
@@ -398,7 +421,7 @@ def _charge_air(build: Build, pipe: ChargePipe, ambient: float) -> float:
     "speed",
     "m/s",
     formula="v = ṁ/(ρ·A), ρ = (p + p_boost)/(R·T), the greatest of all places",
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
     each=charge_pipes,
 )
 def charge_velocity(build: Build, pipe: ChargePipe) -> float:
@@ -417,7 +440,7 @@ def charge_velocity(build: Build, pipe: ChargePipe) -> float:
     "N",
     formula="F = p·π·D²/4",
     symbols={"p": "engine.charge_air.pressure_max", "D": "plumbing.charge_air.pipes.*.bore"},
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=charge_pipes,
 )
 def blow_off_force(build: Build, pipe: ChargePipe) -> float:
@@ -432,7 +455,11 @@ def blow_off_force(build: Build, pipe: ChargePipe) -> float:
     "%",
     formula="(D/D_calibrated)² − 1",
     symbols={"D": "plumbing.intake.flow_sensor.bore", "D_calibrated": "engine.air.flow_sensor.bore"},
-    sources=[practice("an air-mass sensor feels the velocity and is calibrated for the area of its housing")],
+    sources=[
+        practice("an air-mass sensor feels the velocity and is calibrated for the area of its housing").giving(
+            "formula"
+        )
+    ],
 )
 def meter_error(build: Build) -> float:
     """Air that passes the sensor beyond what it reports, because of the bore of its housing."""
@@ -445,7 +472,7 @@ def meter_error(build: Build) -> float:
     "volume_flow",
     "L/min",
     formula="as the data sheet states it, else 1 % of the air, at the place where that is most",
-    sources=[sheet("engine.breather.flow"), BLOW_BY.source],
+    sources=[sheet("engine.breather.flow").giving("formula", "blow-by, where it is stated"), BLOW_BY.cited],
 )
 def blow_by(build: Build) -> float:
     """Gas that the breather must let out at full load, of a run-in engine."""
@@ -474,7 +501,7 @@ def breather_drop_at(build: Build, times: float, bore: float) -> float:
     "pressure_difference",
     "kPa",
     formula="Δp = (f·L/D + ΣK)·ρ·v²/2, gas of 80 °C",
-    sources=[sources.PIPE_FLOW],
+    sources=[sources.PIPE_FLOW.giving("formula")],
 )
 def breather_drop(build: Build) -> float:
     """Pressure that the breather line takes."""

@@ -50,7 +50,7 @@ LESS_RANGE = Practice("range cut by at most a quarter", 0.25, practice("who driv
     "kW/t",
     formula="P_max/m_empty, P_max the highest T·ω of the full-load curve",
     symbols={"m_empty": "mass.empty"},
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def power_to_mass(build: Build) -> float:
     """Highest power of the engine over the mass of the finished vehicle, empty."""
@@ -65,7 +65,7 @@ def power_to_mass(build: Build) -> float:
     symbols={
         "P_old": "vehicle.original.power",
     },
-    sources=[sources.VEHICLE_DYNAMICS],
+    sources=[sources.VEHICLE_DYNAMICS.giving("formula")],
 )
 def power_to_mass_before(build: Build) -> float:
     """Highest power of the old engine over the mass that the vehicle had before the swap, empty."""

@@ -31,7 +31,7 @@ MANUAL, AUTOMATIC = 0.185, 0.30
         "m": "vehicle.mass.lift_mass",
         "L": "vehicle.wheelbase",
     },
-    sources=[MOMENTS],
+    sources=[MOMENTS.giving("formula")],
     stands_in_for="vehicle.mass.laden_height",
     tolerance=0.12,
 )
@@ -49,7 +49,7 @@ def height_by_lifting(build: Build) -> float:
     "kg",
     formula="m = 0.185 kg/(N·m) of the torque that it is rated for, of an automatic with its converter 0.30",
     symbols={"torque that it is rated for": "driveline.gearbox.input_torque_rating"},
-    sources=[GEARBOXES],
+    sources=[GEARBOXES.giving("formula", "0.185 kg/(N·m), of an automatic 0.30")],
     stands_in_for="driveline.gearbox.mass",
     tolerance=0.6,
 )
@@ -64,7 +64,10 @@ def gearbox_by_rating(build: Build) -> float:
     "share",
     "%",
     formula="what stands on the driven axles over what stands on all, in the heaviest load case",
-    sources=[sources.STATICS, WEIGHED.giving("formula", "that it is right within 5 % of the share")],
+    sources=[
+        sources.STATICS.giving("formula", "load of each axle"),
+        WEIGHED.giving("formula", "that it is right within 5 % of the share"),
+    ],
     stands_in_for="driveline.drivetrain.driven_mass_share",
     tolerance=0.05,
     example={

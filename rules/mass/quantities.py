@@ -65,7 +65,7 @@ def grouped_axles_by_case(build: Build) -> list[tuple[LoadCase, Any]]:
     "mass",
     "kg",
     formula="ΔR = Σ m·x/L on the rear, ΔF = Σ m − ΔR on the front axle, over the ledger",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=axles,
 )
 def axle_change(build: Build, axle: Axle) -> float:
@@ -79,7 +79,7 @@ def axle_change(build: Build, axle: Axle) -> float:
     "mass",
     "kg",
     formula="mass at the kerb before the swap + mass.axle-change",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=axles,
     without={
         "vehicle.ledger.*.out_when_weighed": "The kerb mass is that of the vehicle with all its old parts in, so that "
@@ -92,7 +92,7 @@ def empty_axle(build: Build, axle: Axle) -> float:
     return of_axle(axle, before.front, before.rear) + axle_change(build, axle)
 
 
-@quantity("mass.empty", "mass", "kg", formula="m = F + R, after the swap", sources=[sources.STATICS])
+@quantity("mass.empty", "mass", "kg", formula="m = F + R, after the swap", sources=[sources.STATICS.giving("formula")])
 def empty(build: Build) -> float:
     """Mass of the vehicle after the swap: tank full, nobody in it, nothing loaded."""
     return empty_axle(build, "front") + empty_axle(build, "rear")
@@ -104,7 +104,7 @@ def empty(build: Build) -> float:
     "kg",
     formula="gross rating − mass.empty",
     symbols={"gross rating": "vehicle.mass.gvwr"},
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
 )
 def payload(build: Build) -> float:
     """What the finished vehicle may carry, people and nose load included."""
@@ -117,7 +117,10 @@ def payload(build: Build) -> float:
     "kg",
     formula="mass.empty-axle + Σ m·x/L (rear), or + Σ m·(1 − x/L) (front), over the load; "
     "a nose load acts at L + overhang",
-    sources=[sources.STATICS, sources.VEHICLE_DYNAMICS],
+    sources=[
+        sources.STATICS.giving("formula", "a load split over the axles by its place"),
+        sources.VEHICLE_DYNAMICS.giving("formula", "nose load behind the axle"),
+    ],
     each=axles_by_case,
 )
 def axle_load(build: Build, case: LoadCase, axle: Axle) -> float:
@@ -131,7 +134,7 @@ def axle_load(build: Build, case: LoadCase, axle: Axle) -> float:
     "mass",
     "kg",
     formula="mass.axle-load of the group · the axle's share in it",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=grouped_axles_by_case,
 )
 def grouped_axle_load(build: Build, case: LoadCase, axle: Any) -> float:
@@ -145,7 +148,7 @@ def grouped_axle_load(build: Build, case: LoadCase, axle: Any) -> float:
     "mass",
     "kg",
     formula="the rating of the front or rear, at most the sum of the ratings that its axles have of their own",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=axles,
     instead={"driveline.axles.*.rating": ("vehicle.mass.gawr_front", "vehicle.mass.gawr_rear")},
 )
@@ -159,7 +162,7 @@ def end_rating(build: Build, axle: Axle) -> float:
     "mass",
     "kg",
     formula="mass.axle-load of both axles, nose load included",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=load_cases,
 )
 def laden(build: Build, case: LoadCase) -> float:
@@ -176,7 +179,7 @@ def laden(build: Build, case: LoadCase) -> float:
         "nose load": "vehicle.load_cases.*.nose_load",
         "trailer": "vehicle.load_cases.*.trailer_mass",
     },
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=load_cases,
 )
 def combination(build: Build, case: LoadCase) -> float:
@@ -191,7 +194,7 @@ def combination(build: Build, case: LoadCase) -> float:
     "share",
     "%",
     formula="F/(F + R)",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=load_cases,
 )
 def front_share(build: Build, case: LoadCase) -> float:
@@ -232,7 +235,7 @@ def corners(build: Build, case: LoadCase) -> CornerLoads:
     "%",
     formula="(left − right)/(left + right) on the axle, left − right = 2·M/track, M = Σ m·y split between the axles "
     "by x/L",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=axles_by_case,
 )
 def side_difference(build: Build, case: LoadCase, axle: Axle) -> float:
@@ -255,7 +258,7 @@ def springs_of(build: Build, axle: Axle) -> AxleSprings:
     "mm",
     formula="Δz = ΔF·g/(2·k) with mass.axle-change and the rate k of one side at the wheel; in a group each axle its "
     "even part",
-    sources=[sources.SPRINGS],
+    sources=[sources.SPRINGS.giving("formula")],
     each=axles,
 )
 def sink(build: Build, axle: Axle) -> float:
@@ -270,7 +273,7 @@ def sink(build: Build, axle: Axle) -> float:
     "length",
     "mm",
     formula="bump clearance at the kerb − load·g/(2·k)",
-    sources=[sources.SPRINGS],
+    sources=[sources.SPRINGS.giving("formula")],
     each=axles_by_case,
 )
 def bump_travel_before(build: Build, case: LoadCase, axle: Axle) -> float:
@@ -285,7 +288,7 @@ def bump_travel_before(build: Build, case: LoadCase, axle: Axle) -> float:
     "length",
     "mm",
     formula="mass.bump-travel-before − mass.sink",
-    sources=[sources.SPRINGS],
+    sources=[sources.SPRINGS.giving("formula")],
     each=axles_by_case,
 )
 def bump_travel(build: Build, case: LoadCase, axle: Axle) -> float:

@@ -165,7 +165,7 @@ def gross_rating(build: Build, case: LoadCase) -> Verdict:
 
     def towing() -> Verdict:
         both = q.combination(build, case)
-        over = f": {kg_up(both - mass.gcwr)} too much" if both > mass.gcwr else ""
+        over = f": {kg_up(both - mass.gcwr)} too much, tow less" if both > mass.gcwr else ""
         return at_most(both, mass.gcwr, f"With trailer {shown(both)}, rated for {shown(mass.gcwr)}{over}.")
 
     demands: dict[str, Callable[[], Verdict]] = {"vehicle": alone}

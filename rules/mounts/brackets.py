@@ -79,7 +79,7 @@ def carried(build: Build, member: CrossMember) -> list[Mount]:
     "MPa",
     formula="σ = F·arm/W, F mounts.bracket-force: shock and the torque at which the tyres slip; W = n·t·h²/6 for "
     "plates, (b·h³ − b_i·h_i³)/(6·h) for a box",
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula")],
     each=brackets,
 )
 def bracket_stress(build: Build, mount: Mount) -> float:
@@ -92,7 +92,10 @@ def bracket_stress(build: Build, mount: Mount) -> float:
     "stress",
     "MPa",
     formula="√((F·arm/W)² + (F/A)²) over the upright runs, each counted two throats shorter",
-    sources=[sources.MACHINE_DESIGN, sources.WELDS],
+    sources=[
+        sources.MACHINE_DESIGN.giving("formula", "bending and shear in a weld's throat"),
+        sources.WELDS.giving("formula", "runs counted two throats shorter"),
+    ],
     each=brackets,
 )
 def weld_stress(build: Build, mount: Mount) -> float:
@@ -110,7 +113,7 @@ def weld_stress(build: Build, mount: Mount) -> float:
     "MPa",
     formula="σ = M/W, M greatest moment of a beam on two supports under mounts.bracket-force of each mount on it, all "
     "at once and downwards",
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula")],
     each=cross_members,
 )
 def cross_member_stress(build: Build, member: CrossMember) -> float:

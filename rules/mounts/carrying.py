@@ -143,7 +143,10 @@ def torque_reaction(build: Build, mount: Mount) -> Verdict:
 def _peak_load(build: Build, mount: Mount) -> Verdict:
     most, least = q.peak_load(build, mount), q.least_load(build, mount)
     on = f"{path_of(mount)}.peak_load_max"
-    return at_most(max(most, -least), mount.peak_load_max, _turned(build, most, least), on=on, unit=N)
+    says = _turned(build, most, least)
+    if max(most, -least) > mount.peak_load_max:
+        says += " Set the mounts further apart, add a torque arm, or fit stronger ones."
+    return at_most(max(most, -least), mount.peak_load_max, says, on=on, unit=N)
 
 
 def _captive(build: Build, mount: Mount) -> Verdict:
@@ -263,7 +266,11 @@ def _near_the_gearbox(build: Build) -> Verdict:
     about="vehicle.mounts",
     each=q.mounts,
     bad=[
-        {"vehicle.mounts.front_left.bolts.size": "M8", "vehicle.mounts.front_left.bolts.property_class": "4.6"},
+        {
+            "vehicle.mounts.front_left.bolts.size": "M8",
+            "vehicle.mounts.front_left.bolts.property_class": "4.6",
+            "vehicle.mounts.front_left.bolts.torque": "9 N m",
+        },
         {"vehicle.mounts.front_left.bolts.pieces": 1},
         {
             "vehicle.mounts.front_left.frame_joint": "drilled-flange",

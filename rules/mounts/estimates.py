@@ -33,7 +33,7 @@ READ_OF_UNKNOWN_RUBBER = 0.6
     "stiffness",
     "N/mm",
     formula="k = dynamic factor · ΔF/Δs, ΔF the added weight and Δs how much further it sinks under it",
-    sources=[TWO_READINGS],
+    sources=[TWO_READINGS.giving("formula")],
     stands_in_for="vehicle.mounts.*.axial_stiffness",
     tolerance=READ,
 )
@@ -47,7 +47,7 @@ def stiffness_from_sink(build: Build, mount: Mount) -> float:
     "stiffness",
     "N/mm",
     formula="as mounts.stiffness-from-sink, with the dynamic factor of rubber in general",
-    sources=[TWO_READINGS],
+    sources=[TWO_READINGS.giving("formula")],
     stands_in_for="vehicle.mounts.*.axial_stiffness",
     tolerance=READ_OF_UNKNOWN_RUBBER,
 )
@@ -61,7 +61,7 @@ def stiffness_from_sink_alone(build: Build, mount: Mount) -> float:
     "stiffness",
     "N/mm",
     formula="k = dynamic factor · ΔF/Δs, ΔF the force across and Δs how much further it gives way under it",
-    sources=[TWO_READINGS],
+    sources=[TWO_READINGS.giving("formula")],
     stands_in_for="vehicle.mounts.*.shear_stiffness",
     tolerance=READ,
 )
@@ -75,7 +75,7 @@ def shear_stiffness_from_pull(build: Build, mount: Mount) -> float:
     "stiffness",
     "N/mm",
     formula="as mounts.shear-stiffness-from-pull, with the dynamic factor of rubber in general",
-    sources=[TWO_READINGS],
+    sources=[TWO_READINGS.giving("formula")],
     stands_in_for="vehicle.mounts.*.shear_stiffness",
     tolerance=READ_OF_UNKNOWN_RUBBER,
 )
@@ -95,7 +95,7 @@ def shear_stiffness_from_pull_alone(build: Build, mount: Mount) -> float:
         "T": "vehicle.engine_unit.swing_period",
         "L": "vehicle.engine_unit.swing_length",
     },
-    sources=[THREE_ROPES],
+    sources=[THREE_ROPES.giving("formula")],
     stands_in_for="vehicle.engine_unit.roll_inertia",
     tolerance=0.1,
 )

@@ -70,7 +70,7 @@ def free_roll(build: Build) -> vibration.FreeRoll:
     "rotational_stiffness",
     "N m/deg",
     formula="k_roll under a lasting load, with the unit free to shift: about the elastic axis of the mounts",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def free_roll_stiffness(build: Build) -> float:
     """Stiffness of the mounts against a torque along the crank."""
@@ -82,7 +82,7 @@ def free_roll_stiffness(build: Build) -> float:
     "length",
     "mm",
     formula="Σ(k_vertical·y)/Σk_vertical where the mounts stand upright; leaning ones shift it; negative to the right",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def roll_axis_side(build: Build) -> float:
     """How far to the left of the crank the axis lies about which the unit rolls under a torque."""
@@ -94,7 +94,7 @@ def roll_axis_side(build: Build) -> float:
     "length",
     "mm",
     formula="Σ(k_transverse·z)/Σk_transverse where the mounts stand upright; leaning ones shift it; negative below",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def roll_axis_height(build: Build) -> float:
     """How far above the crank the axis lies about which the unit rolls under a torque."""
@@ -110,7 +110,7 @@ def roll_axis_height(build: Build) -> float:
         "reaction torque": "mounts.reaction-torque",
         "k_roll": "mounts.free-roll-stiffness",
     },
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def roll_angle(build: Build) -> float:
     """Roll of the unit at full torque in the lowest gear."""
@@ -123,7 +123,10 @@ def roll_angle(build: Build) -> float:
     "mm",
     formula="3·M·g/Σk_vertical, at most the free travel to the stops",
     symbols={"M": "mounts.unit-mass", "Σk_vertical": "mounts.vertical-stiffness"},
-    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+    sources=[
+        sources.SPRINGS_AND_MASSES.giving("formula", "movement of a mass on springs"),
+        SHAKEN.giving("formula", "3 times the weight up and down"),
+    ],
 )
 def bounce_travel(build: Build) -> float:
     """Movement of the unit up or down on rough ground."""
@@ -142,7 +145,10 @@ def _free_travel(mount: Mount) -> float:
     "length",
     "mm",
     formula="½·M·g/Σk_transverse under a lasting load; over Σk_shear where the crank lies across the vehicle",
-    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+    sources=[
+        sources.SPRINGS_AND_MASSES.giving("formula", "movement of a mass on springs"),
+        SHAKEN.giving("formula", "half of the weight to the side"),
+    ],
 )
 def sway_travel(build: Build) -> float:
     """Movement of the unit to the side on a slope or in a bend."""
@@ -156,7 +162,10 @@ def sway_travel(build: Build) -> float:
     "mm",
     formula="M·g/Σk_shear, under a lasting load; over Σk_transverse where the crank lies across the vehicle",
     symbols={"M": "mounts.unit-mass"},
-    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+    sources=[
+        sources.SPRINGS_AND_MASSES.giving("formula", "movement of a mass on springs"),
+        SHAKEN.giving("formula", "once the weight along"),
+    ],
 )
 def surge_travel(build: Build) -> float:
     """Movement of the unit along the vehicle in hard braking."""
@@ -202,7 +211,10 @@ def on_the_frame(build: Build, gap: Clearance) -> bool:
     "mm",
     formula="up or down φ·|y − y_axis| + bounce; to the side φ·|z − z_axis| + sway; along the vehicle surge, and where "
     "the crank lies across it φ·|z − z_axis| + surge, with sway alone to the side",
-    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+    sources=[
+        sources.SPRINGS_AND_MASSES.giving("formula", "roll and movement on springs"),
+        SHAKEN.giving("formula", "what shakes the unit"),
+    ],
     each=gaps,
 )
 def movement(build: Build, gap: Clearance) -> float:
@@ -221,7 +233,7 @@ def movement(build: Build, gap: Clearance) -> float:
     "mm",
     formula="gap − mounts.movement, the gap at rest, or with the suspension on its bump stop (axle, propshaft)",
     symbols={"gap": "vehicle.clearances.*.gap"},
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula", "roll and movement on springs")],
     each=gaps,
 )
 def gap_left(build: Build, gap: Clearance) -> float:
@@ -257,7 +269,10 @@ def why_no_line(bridge: Bridge) -> str | None:
     "length",
     "mm",
     formula="√(up² + side² + along²) of its end on the engine",
-    sources=[sources.SPRINGS_AND_MASSES, SHAKEN],
+    sources=[
+        sources.SPRINGS_AND_MASSES.giving("formula", "roll and movement on springs"),
+        SHAKEN.giving("formula", "what shakes the unit"),
+    ],
     each=bridges,
 )
 def bridge_movement(build: Build, bridge: Bridge) -> float:

@@ -63,26 +63,32 @@ def _centre(build: Build, axis: str) -> float:
     return statics.centre_of_gravity(items)[0]
 
 
-@quantity("mounts.unit-mass", "mass", "kg", formula="M = engine, wet, + Σ attached", sources=[sources.STATICS])
+@quantity(
+    "mounts.unit-mass",
+    "mass",
+    "kg",
+    formula="M = engine, wet, + Σ attached",
+    sources=[sources.STATICS.giving("formula")],
+)
 def unit_mass(build: Build) -> float:
     """Mass of the engine with all that hangs on the same mounts."""
     attached = build.vehicle.engine_unit.attached.values()
     return build.engine.mass.wet + sum(unit_part_mass(build, item) for item in attached)
 
 
-@quantity("mounts.centre-x", "length", "mm", formula="Σ m·x/M", sources=[sources.STATICS])
+@quantity("mounts.centre-x", "length", "mm", formula="Σ m·x/M", sources=[sources.STATICS.giving("formula")])
 def centre_x(build: Build) -> float:
     """Centre of gravity of the unit behind the rear face of the block."""
     return _centre(build, "x")
 
 
-@quantity("mounts.centre-y", "length", "mm", formula="Σ m·y/M", sources=[sources.STATICS])
+@quantity("mounts.centre-y", "length", "mm", formula="Σ m·y/M", sources=[sources.STATICS.giving("formula")])
 def centre_y(build: Build) -> float:
     """Centre of gravity of the unit to the left of the crank."""
     return _centre(build, "y")
 
 
-@quantity("mounts.centre-z", "length", "mm", formula="Σ m·z/M", sources=[sources.STATICS])
+@quantity("mounts.centre-z", "length", "mm", formula="Σ m·z/M", sources=[sources.STATICS.giving("formula")])
 def centre_z(build: Build) -> float:
     """Centre of gravity of the unit above the middle of the crank."""
     return _centre(build, "z")
@@ -158,7 +164,7 @@ def vertical(build: Build, mount: Mount, *, lasting: bool = False) -> float:
     "stiffness",
     "N/mm",
     formula="Σ (k_axial·cos² lean + k_shear·sin² lean), dynamic",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def vertical_stiffness(build: Build) -> float:
     """Stiffness of all mounts together, up and down."""
@@ -176,7 +182,7 @@ def vertical_stiffness(build: Build) -> float:
         "cylinders": "engine.cylinders",
         "strokes": "engine.strokes",
     },
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def firing_frequency(build: Build) -> float:
     """Firing frequency at idle."""
@@ -193,7 +199,7 @@ def firing_frequency(build: Build) -> float:
         "Σk": "mounts.vertical-stiffness",
         "M": "mounts.unit-mass",
     },
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def bounce_frequency(build: Build) -> float:
     """Natural frequency of the unit up and down, not coupled with roll."""
@@ -207,7 +213,7 @@ def bounce_frequency(build: Build) -> float:
         "firing frequency at idle": "mounts.firing-frequency",
         "bounce frequency": "mounts.bounce-frequency",
     },
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def isolation_ratio(build: Build) -> float:
     """How far idle firing lies above the natural frequency of bounce."""
@@ -219,7 +225,7 @@ def isolation_ratio(build: Build) -> float:
     "inertia",
     "kg m2",
     formula="as stated, else I = M·(0.35·width)²",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula", "inertia from a radius of gyration")],
 )
 def roll_inertia(build: Build) -> float:
     """Moment of inertia of the unit in roll."""
@@ -237,7 +243,7 @@ def roll_inertia(build: Build) -> float:
     "rotational_stiffness",
     "N m/deg",
     formula="Σ (k_vertical·y² + k_transverse·h² − 2·k_cross·y·h) about the centre of gravity",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def roll_stiffness(build: Build) -> float:
     """Stiffness of the mounts against roll about the centre of gravity."""
@@ -257,7 +263,7 @@ def modes(build: Build) -> tuple[float, float]:
     "frequency",
     "Hz",
     formula="M·z'' + Σk·z + Σk·y·φ = 0, I·φ'' + Σk·y·z + k_roll·φ = 0: the mode with most energy in z",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def bounce_mode(build: Build) -> float:
     """Natural frequency of the mode that is mostly bounce, coupled with roll."""
@@ -269,7 +275,7 @@ def bounce_mode(build: Build) -> float:
     "frequency",
     "Hz",
     formula="as mounts.bounce-mode: the mode with most energy in φ",
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def roll_mode(build: Build) -> float:
     """Natural frequency of the mode that is mostly roll, coupled with bounce."""
@@ -280,7 +286,7 @@ def roll_mode(build: Build) -> float:
     "mounts.roll-ratio",
     formula="firing frequency at idle/roll mode",
     symbols={"firing frequency at idle": "mounts.firing-frequency", "roll mode": "mounts.roll-mode"},
-    sources=[sources.SPRINGS_AND_MASSES],
+    sources=[sources.SPRINGS_AND_MASSES.giving("formula")],
 )
 def roll_ratio(build: Build) -> float:
     """How far idle firing lies above the roll mode."""
@@ -321,7 +327,7 @@ def reactions(build: Build, roll_torque: float = 0.0) -> Mapping[str, float]:
     "force",
     "N",
     formula="F = k·(a + b·x + c·y) with ΣF = M·g and the moments about both axes in equilibrium",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=mounts,
 )
 def static_load(build: Build, mount: Mount) -> float:
@@ -336,7 +342,7 @@ def static_load(build: Build, mount: Mount) -> float:
     formula="torque at the last output of the unit in first gear or a lower reverse, no more than makes the tyres "
     "slip: of the gearbox, of a bolted transfer case, or of the wheels where the crank lies across and the final drive "
     "is in the unit",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
 )
 def reaction_torque(build: Build) -> float:
     """Torque that turns the unit against its mounts: from the engine, or from tyres that slip."""
@@ -382,7 +388,7 @@ def torque_loads(build: Build, mount: Mount) -> tuple[float, float]:
     "force",
     "N",
     formula="mounts.static-load with ± mounts.reaction-torque about the crank",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=mounts,
 )
 def peak_load(build: Build, mount: Mount) -> float:
@@ -395,7 +401,7 @@ def peak_load(build: Build, mount: Mount) -> float:
     "force",
     "N",
     formula="as mounts.peak-load, the other direction",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=mounts,
 )
 def least_load(build: Build, mount: Mount) -> float:
@@ -408,7 +414,7 @@ def least_load(build: Build, mount: Mount) -> float:
     "torque",
     "N m",
     formula="M_b = Σ m·g·x − Σ F·x over what hangs and what holds behind the rear face, at rest",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
 )
 def rear_face_moment(build: Build) -> float:
     """Bending moment at the rear face of the block; positive where the gearbox hangs down."""
@@ -430,7 +436,7 @@ def vertical_shock(build: Build) -> float:
     "force",
     "N",
     formula="the greater of n_vertical·F_static + |F_torque| and n_along·F_static",
-    sources=[sources.STATICS],
+    sources=[sources.STATICS.giving("formula")],
     each=mounts,
 )
 def bracket_force(build: Build, mount: Mount) -> float:
@@ -444,7 +450,10 @@ def bracket_force(build: Build, mount: Mount) -> float:
 @quantity(
     "mounts.bolt-safety",
     formula="R_e/√(σ² + 3τ²): τ = F/(n·A_s) across or σ = F/(n·A_s) along the bolts, + σ = F·offset/(spacing·n/2·A_s)",
-    sources=[sources.MACHINE_DESIGN, sources.BOLTS],
+    sources=[
+        sources.MACHINE_DESIGN.giving("formula", "stress in a group of bolts"),
+        sources.BOLTS.giving("formula", "yield strength by class"),
+    ],
     each=mounts,
 )
 def bolt_safety(build: Build, mount: Mount) -> float:

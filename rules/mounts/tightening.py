@@ -23,7 +23,7 @@ def _diameter(mount: Any) -> float:
     "force",
     "kN",
     formula="F = T/(0.2·d)",
-    sources=[sources.MACHINE_DESIGN],
+    sources=[sources.MACHINE_DESIGN.giving("formula")],
     each=_bolted,
 )
 def bolt_preload(build: Build, mount: Any) -> float:

@@ -22,7 +22,7 @@ ADDED = practice("lengths along the real run add up")
     "length",
     "m",
     formula="Σ L of the lengths of trunk cable",
-    sources=[ADDED],
+    sources=[ADDED.giving("formula")],
     each=topology.lines,
 )
 def trunk_length(build: Build, line: Any) -> float:
@@ -40,7 +40,7 @@ def stubs_length(bus: topology.Bus) -> float:
     "length",
     "m",
     formula="Σ L of the stub cables from the device to the trunk; 0 where it stands on the trunk",
-    sources=[ADDED],
+    sources=[ADDED.giving("formula")],
     each=topology.nodes,
 )
 def stub_length(build: Build, node: Any) -> float:
@@ -57,7 +57,7 @@ def stub_length(build: Build, node: Any) -> float:
     "resistance",
     "ohm",
     formula="R = 1/Σ(1/R_i)",
-    sources=[LINE, sources.OHM],
+    sources=[LINE, sources.OHM.giving("formula", "resistances side by side")],
     each=topology.lines,
 )
 def termination(build: Build, line: Any) -> float:

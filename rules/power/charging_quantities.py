@@ -14,8 +14,8 @@ RECOVERY = Practice("battery recovery 5 A (5 to 10 A)", 5.0, RECOVERY_PRACTICE, 
 HOT = practice("a hot alternator gives 85 % of its cold output curve")
 CONVERTERS = practice("a converter takes in a ninth more than it gives")
 
-OUTPUT_SOURCES = [HOT]
-DEMAND_SOURCES = [RECOVERY_PRACTICE, CONVERTERS]
+OUTPUT_SOURCES = [HOT.giving("formula", "85 % of the cold curve")]
+DEMAND_SOURCES = [RECOVERY.cited, CONVERTERS.giving("formula", "current through a converter")]
 
 
 def loads(build: Build) -> list[Any]:
@@ -270,7 +270,7 @@ def balance_stationary(build: Build) -> float:
     "power",
     "W",
     formula="Σ I · U/0.9 over the consumers of another voltage, all on together",
-    sources=[CONVERTERS],
+    sources=[CONVERTERS.giving("formula")],
 )
 def converter_demand(build: Build) -> float:
     """Power that converters must take in to feed the consumers of another voltage."""

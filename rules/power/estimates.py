@@ -22,7 +22,7 @@ LEAST_STEP = 50.0
     "mohm",
     formula="R = ΔU/I",
     symbols={"ΔU": "electrics.frame_drop", "I": "electrics.frame_current"},
-    sources=[OHM],
+    sources=[OHM.giving("formula")],
     stands_in_for="electrics.frame_resistance",
     tolerance=0.2,
 )
@@ -36,7 +36,7 @@ def frame_resistance_by_drop(build: Build) -> float:
     "charge",
     "Ah",
     formula="C = 0.6 Ah for each minute of reserve capacity",
-    sources=[RESERVES],
+    sources=[RESERVES.giving("formula", "0.6 Ah for each minute")],
     stands_in_for="electrics.batteries.*.capacity",
     tolerance=0.3,
 )
@@ -50,7 +50,7 @@ def capacity_by_reserve(build: Build, battery: Any) -> float:
     "current",
     "A",
     formula="CCA = 3 V · ΔI/ΔU, of a warm battery of 12 V",
-    sources=[WARM_RESISTANCE],
+    sources=[WARM_RESISTANCE.giving("formula", "3 V over the resistance of a warm battery")],
     stands_in_for="electrics.batteries.*.cca",
     tolerance=0.5,
 )
@@ -68,7 +68,7 @@ def cranking_by_two_loads(build: Build, battery: Any) -> float:
     "current",
     "A",
     formula="CCA = 8.5 A for each Ah of a flooded battery of 12 V, 7 to 10",
-    sources=[USUAL_BATTERIES],
+    sources=[USUAL_BATTERIES.giving("formula", "8.5 A for each Ah")],
     stands_in_for="electrics.batteries.*.cca",
     tolerance=0.5,
 )
@@ -85,7 +85,7 @@ def cranking_from_capacity(build: Build, battery: Any) -> float:
     "kg",
     formula="m = 0.25 kg for each Ah at 12 V, 0.23 to 0.27",
     symbols={"Ah": "electrics.batteries.*.capacity"},
-    sources=[USUAL_BATTERIES],
+    sources=[USUAL_BATTERIES.giving("formula", "0.25 kg for each Ah at 12 V")],
     stands_in_for="electrics.batteries.*.mass",
     tolerance=0.5,
 )

@@ -30,7 +30,7 @@ from swaplint.engineering import bolts, conductors
 from swaplint.engineering.constants import G
 
 from .. import sources
-from . import network, units
+from . import main_switch, network, units
 
 GROUND_PATHS = practice(
     "a ground from engine, frame and cab to the battery, the engine's as thick as the starter cable"
@@ -294,7 +294,8 @@ def isolation_shutdown(build: Build) -> Verdict:
 
     Computes: whether alternator and control unit are still joined to the battery with the main switch open, by the
     cables and, for what returns through engine or frame, by the grounds; a switch may stand in either. The same of the
-    constant feeds of every other control unit, which may work on for a while.
+    constant feeds of every other control unit, which may work on for a while. And whether the open switch cuts
+    anything: one in the way back cuts engine, frame and cab, or current goes on by the one that is left.
     Limit: common practice: the control unit keeps its feed until its after-run has ended, 60 s where its sheet is
     silent, with 15 s to spare; an alternator that charges is never cut off its battery, which lets its voltage jump.
     Consequence: Opening the switch burns the alternator's diodes, or cuts off a control unit still at work.
@@ -311,7 +312,7 @@ def isolation_shutdown(build: Build) -> Verdict:
         says = "A main switch is fitted, and no cable or ground is stated to lead through the node isolator: state "
         says += "what it cuts."
         return all_of(stated=lambda: holds(False, says, on="electrics.isolator"))
-    demands: dict[str, Callable[[], Verdict]] = {}
+    demands: dict[str, Callable[[], Verdict]] = {"cuts": lambda: main_switch.cuts(build)}
     feeds = network.cables_for(build, "ecm-feed")
     if any(_cut_off(build, cable, cable.end) for cable in feeds):
         demands["after-run"] = lambda: _after_run(build)
@@ -329,8 +330,6 @@ def isolation_shutdown(build: Build) -> Verdict:
             "let it open the alternator's field, or stop the engine, first.",
             on="electrics.isolator.breaks_field",
         )
-    if not demands:
-        return does_not_apply("No cable of the control unit or the alternator is stated.")
     return all_of(demands)
 
 

@@ -45,9 +45,25 @@ def one_way(cable: Any) -> bool:
 
 
 def live(build: Build, position: str) -> frozenset[str]:
-    """The nodes that are live in one position of the key."""
+    """The nodes that are live in one position of the key.
+
+    Outputs of the control unit are live once something else than they themselves has woken it.
+    """
     joints, coils, diodes = _wiring(build, position)
-    return circuits.live_nodes(joints, _sources(build, position), coils, diodes)
+    asleep = circuits.live_nodes(joints, _sources(build, position), coils, diodes)
+    outputs = OUTPUTS_LIVE.get(position, ())
+    if not any(output in coil for output in outputs for coil in (*coils, *joints)) or not _is_awake(build, asleep):
+        return asleep
+    return circuits.live_nodes(joints, _sources(build, position).union(outputs), coils, diodes)
+
+
+def _is_awake(build: Build, asleep: frozenset[str]) -> bool:
+    """Whether the control unit is awake where these nodes are live without it.
+
+    One with no switched feed, or with none wired so far, which is told elsewhere, is taken to be woken otherwise.
+    """
+    wired = [pin for pin in awake_pins(build) if cables_at(build, pin)]
+    return not wired or not asleep.isdisjoint(wired)
 
 
 def held(build: Build, also: frozenset[str] = frozenset(), without: str = "") -> frozenset[str]:
@@ -57,9 +73,14 @@ def held(build: Build, also: frozenset[str] = frozenset(), without: str = "") ->
     A relay that was closed stays closed while its coil is fed, even from what it feeds itself. The outputs of the
     control unit stay live while one of its switched feeds does.
     """
-    joints, coils, diodes = _wiring(build, "run", awake_pins(build), without)
-    before = circuits.live_nodes(joints, _sources(build, "run") | also, coils, diodes)
-    joints, coils, diodes = _wiring(build, "off", awake_pins(build), without)
+    joints, coils, diodes = _wiring(build, "run", without=without)
+    asleep = circuits.live_nodes(joints, _sources(build, "run") | also, coils, diodes)
+    # A feed that only the control unit's own relay closes keeps nothing awake: the unit lets go of it.
+    pins = [pin for pin in awake_pins(build) if pin in asleep]
+    outputs = OUTPUTS_LIVE["run"] if _is_awake(build, asleep) else ()
+    joints, coils, diodes = _wiring(build, "run", pins, without)
+    before = circuits.live_nodes(joints, (_sources(build, "run") | also).union(outputs), coils, diodes)
+    joints, coils, diodes = _wiring(build, "off", pins, without)
     return circuits.held_nodes(joints, _sources(build, "off") | also, before, coils, diodes)
 
 
@@ -100,7 +121,7 @@ def _key_is_fed(joints: list[tuple[str, str]]) -> bool:
 
 
 def _sources(build: Build, position: str) -> frozenset[str]:
-    found = {network.POSITIVE, network.AUXILIARY, *OUTPUTS_LIVE.get(position, ())}
+    found = {network.POSITIVE, network.AUXILIARY}
     if not _key_is_fed([(cable.start, cable.end) for cable in network.cables(build)]):
         found |= set(_closed(build, position))  # nobody states what feeds the key switch
     return frozenset(found)

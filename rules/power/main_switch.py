@@ -14,6 +14,7 @@ from swaplint.api import (
     cautions,
     does_not_apply,
     given,
+    holds,
     is_fitted,
     quantity,
     rule,
@@ -21,7 +22,6 @@ from swaplint.api import (
     shown,
 )
 
-from .. import sources
 from . import network
 from . import quantities as q
 
@@ -33,13 +33,35 @@ def in_the_ground(build: Build) -> bool:
     return network.passes(network.grounds(build), network.ISOLATOR)
 
 
+def cuts(build: Build) -> Verdict:
+    """The verdict on what an open main switch parts from the battery; one that a cable or ground leads to is asked."""
+    cables, grounds, on = network.cables(build), network.grounds(build), "electrics.isolator"
+    if in_the_ground(build):
+        metal = (network.ENGINE, network.FRAME, network.CAB)
+        joined = [node for node in metal if network.return_path(build, node) is not None]
+        left = [node for node in joined if not network.is_cut_off(grounds, node, network.NEGATIVE)]
+        if not left:
+            return holds(True, "Open, the main switch parts all metal of the vehicle from the battery.", on=on)
+        says = f"With the main switch open a ground still leads from the {left[0]} to the battery: it cuts less than "
+        says += "it should, and what is left joined draws through thin wires. Lead every ground but a control unit's "
+        return holds(False, f"{says}to the switch.", on=on)
+    nodes = {node for cable in cables for node in (cable.start, cable.end)} - {network.ISOLATOR}
+    fed = [node for node in sorted(nodes) if network.path(cables, network.POSITIVE, node) is not None]
+    cut = any(network.is_cut_off(cables, network.POSITIVE, node) for node in fed)
+    says = "Open, the main switch parts what is behind it from the battery."
+    if not cut:
+        says = "Open, the main switch cuts nothing off: every cable has a way to the battery around it. Lead the "
+        says += "cable from the battery to the switch, and starter and fuses from there."
+    return holds(cut, says, on=on)
+
+
 @quantity(
     "power.main-switch-current",
     "current",
     "A",
     formula="Σ I of the cables that start at the main switch, of all that start at the battery where it stands in the "
     "way back; the alternators' rated current where that is more and runs through it",
-    sources=[sources.OHM],
+    sources=[q.FEEDERS],
 )
 def main_switch_current(build: Build) -> float:
     """Current that runs through the main switch without a pause."""

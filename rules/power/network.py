@@ -195,6 +195,27 @@ def upstream(build: Build, cable: Any, *, from_end: bool = False) -> list[Any] |
     return None if found is None else [every[others[position]] for position in found]
 
 
+def from_its_end(build: Build, cable: Any) -> list[Any] | None:
+    """The cables by which a battery feeds the end of a cable past that cable itself; None where there is no such way.
+
+    There is none where a diode stands in the way, or in the cable: current then runs forwards in it only.
+    """
+    if cable.role in OWN_RULES or cable.end in reached_unfused(build) or given(lambda: cable.diode) is True:
+        return None
+    way = upstream(build, cable, from_end=True)
+    node = None if way is None else _closed(way[0].start if _at_battery(way[0].start) else way[0].end)
+    for part in way or []:
+        start, end = _closed(part.start), _closed(part.end)
+        if node == end and given(lambda part=part: part.diode) is True:  # type: ignore[misc]
+            return None
+        node = end if node == start else start
+    return way
+
+
+def _at_battery(node: str) -> bool:
+    return node in (POSITIVE, AUXILIARY)
+
+
 @once
 def _ends_of_cables(build: Build) -> tuple[tuple[str, str], ...]:
     return tuple(ends(cables(build)))

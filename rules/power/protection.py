@@ -180,7 +180,8 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
     Computes: the cable's current rating from its size and insulation, times the factors for the air around it and for
     the loaded conductors bundled with it. The air is that stated of the place, of a battery in the same engine space,
     or 50 °C there and 30 °C elsewhere. A cable without a fuse of its own is protected by the next one towards the
-    battery. A feeder carries what its branches take together, times the share that runs at one time.
+    battery. A feeder carries what its branches take together, times the share that runs at one time. Where the end of
+    a cable is fed by another way too, the smallest fuse on that way counts as well, as if every relay were closed.
     Limit: the fuse's rating must not exceed the cable's: an error, but a note for a starter cable or a link between
     batteries, whose fuse must stand the cranking current. The continuous current may take 80 % of the fuse's
     rating, better 75 %: a warning. No road-vehicle standard prints a general table of ratings; those for small craft
@@ -204,10 +205,11 @@ def fuse_cable_match(build: Build, cable: Any) -> Verdict:
         if nothing is not None:
             return nothing
         name = "metric-size" if given(lambda: _above_metric_only(build, cable, guard)) else "cable"
-        return all_of({name: lambda: _behind(build, cable, guard)})
+        return all_of({name: lambda: _behind(build, cable, guard), **_backwards(build, cable)})
     demands: dict[str, Callable[[], Verdict]] = {"cable": lambda: _cable_stands_fuse(build, cable)}
     if cable.role not in network.STARTING and given(lambda: _above_metric_only(build, cable, cable)):
         demands = {"metric-size": lambda: _cable_stands_fuse(build, cable)}
+    demands |= _backwards(build, cable)
     if cable.role not in (*network.OWN_RULES, *network.HEATERS):
         demands["load"] = lambda: _load_on_fuse(build, cable)
     return all_of(demands)
@@ -288,6 +290,28 @@ def _behind(build: Build, cable: Any, guard: Any) -> Verdict:
         return at_most(fuse, rating, says, on=on)
     says += " It takes a fuse of its own where it branches off, or more copper."
     return at_most(fuse, rating, says, on=on, advice=advice(on, smallest_carrying(build, cable, fuse)))
+
+
+def _backwards(build: Build, cable: Any) -> dict[str, Callable[[], Verdict]]:
+    """What is asked of a cable whose end is fed by another way too: current runs backwards through it into a short."""
+    other = network.from_its_end(build, cable)
+    return {} if not other else {"cable.from-its-end": lambda: _stands_from_its_end(build, cable, other)}
+
+
+def _stands_from_its_end(build: Build, cable: Any, other: list[Any]) -> Verdict:
+    on, last = f"{path_of(cable)}.end", other[-1]
+    says = f"Its end, {cable.end}, is fed by the cable from {last.start} to {last.end} too, "
+    fuses_there = [part.fuse for part in other if network.has_fuse(part)]
+    if not fuses_there:
+        says += "with no fuse on that way, and this cable's own fuse is at its other end: join it to one feed only."
+        return holds(False, says, on=on)
+    rating, least = q.cable_rating(build, cable), min(fuses_there)
+    most = q.published_rating(build, cable, rating)
+    says += f"behind a fuse of {shown(least)}; this {shown(cable.size)} cable may carry "
+    says += f"{shown(most, 'current', 'A')} {q.where_it_lies(build, cable)}."
+    if least > most:
+        says += " A short in it is fed backwards past its own fuse: join its end to one feed only, or fit a diode."
+    return at_most(least, most, says, on=on, unit=("current", "A"))
 
 
 def _load_on_fuse(build: Build, cable: Any) -> Verdict:

@@ -67,13 +67,18 @@ LIMITING_RATINGS = [
     *FACTORS,
 ]
 """For rules whose limit is the current rating itself."""
-DROP_SOURCES = [RESISTANCE, sources.OHM, JOINTS]
+DROP_SOURCES = [
+    RESISTANCE,
+    sources.OHM.giving("formula", "resistances in a row add up, and the drop along them"),
+    JOINTS.giving("formula", "0.03 mΩ for each joint"),
+]
+FEEDERS = practice("a feeder carries what its branches take together").giving("formula")
 CHARGE_AT_START = 0.75
 """State of charge that a start must still succeed at: common practice."""
 START_CHARGE = practice("a start must succeed with the battery three-quarters charged")
 SHARE_LEFT = practice(
     "85 % of the cranking current with the battery three-quarters charged, 75 to 95 % in practice"
-).giving("formula")
+).giving("formula", "85 % of the current")
 CRANKING_TESTS = [
     sources.CRANKING_TEST_EN.giving("formula", "battery resistance: 7.5 V at its rating, -18 °C", known="second-hand"),
     sources.CRANKING_TEST_SAE.giving("formula", "battery resistance: 7.2 V at its rating, -18 °C", known="second-hand"),
@@ -140,7 +145,7 @@ def current_in(build: Build, cable: Any) -> float:
     "current",
     "A",
     formula="the larger of the current stated and of Σ I of the branches behind it · share that runs at one time",
-    sources=[practice("a feeder carries what its branches take together")],
+    sources=[FEEDERS],
     each=network.feeders,
 )
 def feeder_current(build: Build, cable: Any) -> float:
@@ -409,7 +414,7 @@ def crank_return(build: Build) -> float:
     "mohm",
     formula="R = R_feed + R_return",
     symbols={"R_feed": "power.crank-feed", "R_return": "power.crank-return"},
-    sources=[sources.OHM],
+    sources=[sources.OHM.giving("formula")],
 )
 def crank_loop(build: Build) -> float:
     """Resistance of the starting circuit outside the battery, there and back."""
@@ -458,7 +463,13 @@ def _refuse_other_than_12_volts(battery: Any) -> None:
     "mohm",
     formula="R = (12.4 V - test voltage)/(0.85 · CCA) at -18 °C · factor(T), of the weakest battery, three-quarters "
     "charged; · in series / in parallel",
-    sources=[*CRANKING_TESTS, SHARE_LEFT, practice("battery resistance from its rating test")],
+    sources=[
+        *CRANKING_TESTS,
+        SHARE_LEFT,
+        practice("battery resistance from its rating test").giving(
+            "formula", "resistance from a fall of voltage in the rating test"
+        ),
+    ],
 )
 def battery_resistance(build: Build) -> float:
     """Effective internal resistance of the starting batteries at the coldest start, three-quarters charged."""
@@ -480,7 +491,7 @@ def resistance_charged(build: Build, charge: float) -> float:
     "voltage",
     "V",
     formula="12.4 V for each battery in series, three-quarters charged and rested",
-    sources=[START_CHARGE],
+    sources=[START_CHARGE.giving("formula", "a battery three-quarters charged")],
 )
 def open_circuit_voltage(build: Build) -> float:
     """Voltage of the starting batteries before the start."""
@@ -499,7 +510,10 @@ def heater_while_cranking(build: Build) -> float:
     "V",
     formula="U = U_oc - I_heater · R_battery - I_crank · (R_battery + R_loop)",
     symbols={"I_crank": "engine.starter.cranking_current", "R_loop": "power.crank-loop"},
-    sources=[sources.OHM, START_CHARGE],
+    sources=[
+        sources.OHM.giving("formula", "drop along resistances in series"),
+        START_CHARGE.giving("formula", "a battery three-quarters charged"),
+    ],
 )
 def crank_voltage(build: Build) -> float:
     """Voltage left at the starter in the coldest start, the battery three-quarters charged."""
@@ -522,7 +536,7 @@ def crank_voltage_charged(build: Build, charge: float) -> float:
     "current",
     "A",
     formula="rating of the weakest battery · strings in parallel, to the standard that it is stated to",
-    sources=[practice("ratings of batteries in parallel add up, as the weakest of them has it")],
+    sources=[practice("ratings of batteries in parallel add up, as the weakest of them has it").giving("formula")],
 )
 def bank_rating(build: Build) -> float:
     """Cold-cranking rating of the starting batteries, those in parallel counted together."""
@@ -534,7 +548,7 @@ def bank_rating(build: Build) -> float:
     "current",
     "A",
     formula="rating · (1 + 0.012/K · (T + 18 °C)) above -18 °C, 0.034/K below",
-    sources=[COLD_FALL],
+    sources=[COLD_FALL.giving("formula", "0.012 for each K above -18 °C, 0.034 below")],
 )
 def bank_rating_cold(build: Build) -> float:
     """What the rating test would find in the coldest air."""
@@ -546,7 +560,7 @@ def bank_rating_cold(build: Build) -> float:
     "share",
     "%",
     formula="1 - I_key-off · t/(C · strings in parallel)",
-    sources=[practice("charge taken with the key off")],
+    sources=[practice("charge taken with the key off").giving("formula")],
 )
 def charge_after_standing(build: Build) -> float:
     """Charge left in the starting batteries after the longest time between two starts."""

@@ -59,7 +59,7 @@ def return_to_cut(build: Build, cable: Any) -> float:
 @quantity(
     "power.crimps",
     formula="as stated; the two ends where nothing else is stated",
-    sources=[CRIMPS],
+    sources=[CRIMPS.giving("formula", "two crimped ends")],
     each=_conductors,
 )
 def crimps(build: Build, cable: Any) -> float:

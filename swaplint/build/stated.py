@@ -118,6 +118,8 @@ def _after_changes(view: View, before: View) -> _BySystem:
 
 _Walked = tuple[str, StatedField]
 """A stated field and its system."""
+KEPT_SECTIONS = 100_000
+"""How many sections are kept as they were walked: more than any build has, but some were in builds before it."""
 
 
 def _walked(view: View) -> _BySystem:
@@ -126,16 +128,24 @@ def _walked(view: View) -> _BySystem:
     known = _as_it_stands(view)
     for system, field in _walk(view, type(view.build_model), view.build_model, "", above, known):
         found.setdefault(system, {})[field[0]] = field
+    if len(known) > KEPT_SECTIONS:
+        known.clear()
     return found
 
 
-def _as_it_stands(view: View) -> dict[str, list[_Walked]]:
-    """What sections hold in which no view of the same build changes anything, by path: walked once for all of them."""
+_Known = dict[str, tuple[Section | None, list[_Walked]]]
+"""What stands in sections in which no view changes anything, by path, each with the section in which it stood there.
+
+Walked once for all views of a build, and for all builds that follow it in what they have in common.
+"""
+
+
+def _as_it_stands(view: View) -> _Known:
     while view.unchanged is not None:
         view = view.unchanged
     if view.changes:
         return {}
-    known: dict[str, list[_Walked]] = view.kept.setdefault("stated in sections", {})
+    known: _Known = view.kept.setdefault("stated in sections", {})
     return known
 
 
@@ -159,22 +169,26 @@ def _starts(path: str) -> Iterator[str]:
 
 
 def _walk(
-    view: View,
-    model: type[Section],
-    raw: Section | None,
-    path: str,
-    above: frozenset[str],
-    known: dict[str, list[_Walked]],
-) -> Iterator[_Walked]:
-    """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does.
+    view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str], known: _Known
+) -> Sequence[_Walked]:
+    """The stated fields of a section and of all below it; `above` is what the view changes, or holds what it does."""
+    if not path or path in above:
+        return _walk_anew(view, model, raw, path, above, known)
+    before = known.get(path)
+    if before is None or before[0] is not raw:
+        before = known[path] = raw, _walk_anew(view, model, raw, path, above, known)
+    return before[1]
 
-    `known` keeps what is in sections that the view leaves as they are.
-    """
+
+def _walk_anew(
+    view: View, model: type[Section], raw: Section | None, path: str, above: frozenset[str], known: _Known
+) -> list[_Walked]:
+    found: list[_Walked] = []
     system = system_or_none(model)
     if issubclass(model, Part):
         fitted = view.stated(f"{path}.fitted", getattr(raw, "fitted", None))
         if fitted is not None and fitted.value is False:
-            return
+            return found
     for name, member in members(model).items():
         here = f"{path}.{name}" if path else name
         below = getattr(raw, name, None)
@@ -183,15 +197,9 @@ def _walk(
         if member.role == "plain":
             stated = view.stated(here, below)
             if stated is not None:
-                yield system, (here, stated, cast(FieldFacts, member.facts))
+                found.append((system, (here, stated, cast(FieldFacts, member.facts))))
         elif member.role == "part":
-            section = cast(type[Section], member.model)
-            if here in above:
-                yield from _walk(view, section, below, here, above, known)
-                continue
-            if here not in known:
-                known[here] = list(_walk(view, section, below, here, above, known))
-            yield from known[here]
+            found += _walk(view, cast(type[Section], member.model), below, here, above, known)
         elif below is not None and view.changes.get(here, below) is not None:
             pairs = below.items() if isinstance(below, dict) else enumerate(below, 1)
             for key, child in pairs:
@@ -199,6 +207,7 @@ def _walk(
                 if member.role == "plain-list":
                     stated = view.stated(at, child)
                     if stated is not None:
-                        yield system, (at, stated, cast(FieldFacts, member.facts))
+                        found.append((system, (at, stated, cast(FieldFacts, member.facts))))
                 else:
-                    yield from _walk(view, cast(type[Section], member.model), child, at, above, known)
+                    found += _walk(view, cast(type[Section], member.model), child, at, above, known)
+    return found

@@ -107,6 +107,8 @@ class View:
         if not view._adds:
             now = {path: stated_at(build_model, path) for path in different}
             view.kept["stated before"] = before.kept.get("stated"), now
+        if before.unchanged is None and not before.changes:
+            view.kept["stated in sections"] = before.kept.setdefault("stated in sections", {})
         for key, outcome in before.quantity_cache.items():
             if outcome.problem is None and not view.touches(outcome.reads):
                 view.quantity_cache[key] = outcome

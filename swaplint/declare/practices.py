@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from swaplint.build.nodes import ASKING, NoLimit, Noticing, Unknown
@@ -45,6 +45,22 @@ class Practice:
     def cited(self) -> Source:
         """Its source as that of the number that stands in."""
         return self.source if self.source.gives else self.source.giving("fallback", self.name)
+
+
+def with_fallbacks(sources: Iterable[Source], practices: Iterable[Practice]) -> tuple[Source, ...]:
+    """Sources, and those of the fallbacks that stood in beside them, where they do not cite these as such already.
+
+    >>> from swaplint.declare.sources import practice
+    >>> rubber = practice("engine mounts of rubber")
+    >>> stood_in = [Practice("a dynamic factor of 1.4", 1.4, rubber)]
+    >>> [source.what for source in with_fallbacks([rubber.giving("formula", "what rubber does")], stood_in)]
+    ['what rubber does', 'a dynamic factor of 1.4']
+    >>> [source.what for source in with_fallbacks([rubber.giving("fallback", "1.2 to 1.6")], stood_in)]
+    ['1.2 to 1.6']
+    """
+    own = tuple(sources)
+    named = {source.title for source in own if source.gives == "fallback"}
+    return tuple(dict.fromkeys((*own, *(each.cited for each in practices if each.source.title not in named))))
 
 
 def or_practice(read: Callable[[], float], practice: Practice) -> float:

@@ -1,6 +1,8 @@
 """Quantities: the derived numbers of a build, each computed once per view and listed on the worksheet.
 
-    @quantity("fuel.suction-loss", "pressure_difference", "kPa", formula="Δp = …", sources=[…])
+    PIPES = book("A handbook of pipes").giving("formula", "pressure loss of pipe flow")
+
+    @quantity("fuel.suction-loss", "pressure_difference", "kPa", formula="Δp = …", sources=[PIPES])
     def suction_pressure_loss(build: Build) -> float:
         '''Depression at the engine's fuel inlet.'''
 
@@ -208,7 +210,8 @@ def quantity(
     """Declare a derived quantity.
 
     `kind` and `unit` say what the number is and in which unit of the trade it is shown; both empty for a pure number.
-    `formula` is the formula in words or symbols, so that a person can redo it by hand from the inputs. `without` and
+    `formula` is the formula in words or symbols, so that a person can redo it by hand from the inputs. Each source says
+    with `giving` which number or relation comes from it; where the whole formula does, no more words. `without` and
     `instead` say of fields that it does without what a rule says of them, for all rules that use it. `symbols` says
     what stands for what in the formula, `{"D": "plumbing.fuel.supply.bore"}`: the worksheet then writes the numbers
     into it. A quantity that the formula names by its id needs no symbol.
@@ -267,6 +270,10 @@ def check_quantity(made: Quantity[Any]) -> None:
 
     if not made.formula or not made.sources or not all(isinstance(s, Source) for s in made.sources):
         raise ValueError(f"{made.id}: a quantity states its formula and its sources")
+    silent = next((source for source in made.sources if not source.gives), None)
+    if silent is not None:
+        what = "say which number a source gives, like .giving('formula', 'pressure loss of pipe flow')"
+        raise ValueError(f"{made.id}: '{silent.title:.80}' gives nothing; {what}")
     wrong = wrong_with_silence(made.silence) or _wrong_with_estimate(made)
     if wrong:
         raise ValueError(f"{made.id}: {wrong}")

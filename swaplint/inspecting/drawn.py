@@ -13,6 +13,7 @@ from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
 from swaplint.declare.figures import DeclaredFigure, Form, is_empty, wrong_with_form
+from swaplint.declare.practices import with_fallbacks
 from swaplint.declare.quantities import Nonsense
 from swaplint.declare.sources import Source
 from swaplint.engineering import ImpossibleInput, OutsideRange
@@ -165,14 +166,13 @@ class _Asking:
     def _enter(self, pack: LoadedPack, figure: DeclaredFigure, form: Form, reads: Reads) -> None:
         ids = dict.fromkeys(id for key in reads.uses if (id := key.split(" ", 1)[0]) in self.listed)
         sources = [*figure.sources, *(source for id in ids for source in self.listed[id].sources)]
-        sources += [practice.source for practice in reads.practices.values()]
         self.drawn.append(
             Drawn(
                 figure,
                 pack.name,
                 form,
                 tuple(ids),
-                tuple(dict.fromkeys(sources)),
+                with_fallbacks(sources, reads.practices.values()),
                 tuple(practice.name for practice in reads.practices.values()),
                 tuple(reads.estimates),
             )

@@ -14,6 +14,7 @@ from swaplint.build.nodes import NoLimit, NotFitted, Unknown
 from swaplint.build.reading import path_of
 from swaplint.build.reads import Reads
 from swaplint.build.view import View
+from swaplint.declare.practices import with_fallbacks
 from swaplint.declare.quantities import Computed, Nonsense, Quantity, quantity_key, subject_text
 from swaplint.declare.sources import Source
 from swaplint.engineering import ImpossibleInput, OutsideRange
@@ -263,7 +264,7 @@ class _Computing:
                     tuple(self._once(_term(key, used.value)) for key, used in uses.items() if used.value is not None)
                 ),
                 tuple(practice.name for practice in practices),
-                tuple(dict.fromkeys((*quantity.sources, *(practice.source for practice in practices)))),
+                with_fallbacks(quantity.sources, practices),
                 estimated_field(quantity, arguments),
             )
         )

@@ -55,7 +55,7 @@ _RULE = '''
 """Widest step that drivers put up with: common practice. A rule states where each of its numbers comes from."""
 
 
-@quantity("{id}", formula="first ratio / second ratio", sources=[{name}_SOURCE])
+@quantity("{id}", formula="first ratio / second ratio", sources=[{name}_SOURCE.giving("formula")])
 def {function}_number(build: Build) -> float:
     """Step from first to second gear."""
     ratios = build.driveline.gearbox.ratios

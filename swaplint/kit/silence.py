@@ -160,7 +160,8 @@ def _silence(rule: Rule, case: Case, path: str, pattern: str, member: Member) ->
         return None
     for value, other in _tries(case, view, path, member):
         try:
-            stated = run_again(rule, other, case.outcomes if other.unchanged is case.view else Outcomes())
+            # Each view changes the case, or the case without the fact: what its changes do not touch is known.
+            stated = run_again(rule, other, quiet if other.unchanged is view else case.outcomes)
         except RuleBroke:
             continue  # the check of absurd values says so
         turned = next((outcome for outcome in stated if _fails(outcome) and not _foreseen(outcome, quiet, path)), None)

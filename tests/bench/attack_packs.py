@@ -46,7 +46,8 @@ def add(function):
 
 def use(function):
     function.__doc__ = "A number."
-    QUANTITIES.append(quantity("fit.acme-number", formula="none", sources=[practice("invented")])(function))
+    invented = practice("invented").giving("formula")
+    QUANTITIES.append(quantity("fit.acme-number", formula="none", sources=[invented])(function))
     return QUANTITIES[-1]
 
 

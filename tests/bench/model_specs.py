@@ -10,6 +10,8 @@ from swaplint.spec.fields import BASES, FieldFacts, Part, Section
 from swaplint.spec.shape import Member, members
 
 TEXTS = ("plain words", "7/8 in, see drawing", "größer", "日本", "{0} %s", "](x)", " ", "x" * 400)
+WITHOUT_A_SHARE = {"temperature": ["2 K", "30 K"], "sound_level": ["1 dB", "6 dB"]}
+"""Tolerances of values that no share can be taken of, by kind."""
 
 
 def random_spec(model: type[Section], dice: random.Random) -> dict[str, Any]:
@@ -57,7 +59,8 @@ def value_for(facts: FieldFacts, dice: random.Random, wild: float, *, bare: bool
     written = _written(facts, dice, wild)
     if bare or dice.random() < 0.8:
         return written
-    tol = dice.choice(["2 K", "30 K"] if _is_temperature(facts) else ["1 %", "5 %", "40 %"])
+    kind = facts.kind.name if facts.kind is not None else ""
+    tol = dice.choice(WITHOUT_A_SHARE.get(kind, ["1 %", "5 %", "40 %"]))
     return {"value": written, "tol": tol, "basis": dice.choice(BASES)}
 
 

@@ -145,6 +145,7 @@ class Server(Order):
         for item in self.items:
             if _text(item):
                 continue
+            _forget(item)
             self.reached.taken()
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
             ended = item.nodeid not in self.failed
@@ -169,6 +170,16 @@ class Server(Order):
             if self.failed:
                 return "fail"
         return "pass"
+
+
+def _forget(item: pytest.Item) -> None:
+    """Forget what a file of tests keeps from one test to the next: each comes by itself to what it looks at."""
+    module = getattr(item, "module", None)
+    if module is None:
+        return
+    for kept in vars(module).values():
+        if hasattr(kept, "cache_clear") and kept.__module__ == module.__name__:
+            kept.cache_clear()
 
 
 def _text(item: pytest.Item) -> str:

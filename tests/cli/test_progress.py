@@ -78,7 +78,10 @@ def test_work_that_ends_badly_leaves_nothing_behind(monkeypatch: pytest.MonkeyPa
 def test_what_the_clock_and_the_work_both_ask_for_is_shown_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """On a busy machine both come at once; a second line would never be taken away, and go on beneath what follows."""
     monkeypatch.setattr(module, "PATIENCE", 3600.0)
-    before = threading.active_count()
+    before = set(threading.enumerate())  # of which those of tests before may end meanwhile
+
+    def begun_since() -> set[threading.Thread]:
+        return set(threading.enumerate()) - before
 
     def both_ask(_: object) -> None:
         shown = module._Shown("weighing", None)
@@ -86,11 +89,13 @@ def test_what_the_clock_and_the_work_both_ask_for_is_shown_once(monkeypatch: pyt
             asker = threading.Thread(target=asked)
             asker.start()
             asker.join()
-        assert threading.active_count() == before + 2  # what reads the terminal, and what shows the line
+        assert len(begun_since()) == 2  # what reads the terminal, and what shows the line
         shown.end()
 
     assert b"weighing" in terminal(work=both_ask)
-    assert threading.active_count() == before
+    for ending in begun_since():  # it has been told to end, and does so when it gets its turn
+        ending.join(30)
+    assert begun_since() == set()
 
 
 CALLS = [

@@ -56,7 +56,7 @@ PACK = '''"""A pack whose quantities show what can go wrong (invented)."""
 from swaplint.api import INTERFACE, Build, OutsideRange, Pack, Practice, each_of, hookimpl, or_practice
 from swaplint.api import practice, quantity
 
-BENCH = practice("what the bench always did")
+BENCH = practice("what the bench always did").giving("formula")
 LOSS = Practice("bench loss of 200 r/min", 20.943951, BENCH)  # rad/s, = 200 · 2π/60
 
 
@@ -209,7 +209,7 @@ def test_cruise_rpm_by_hand(capsys):
             "title": "Gillespie, Fundamentals of Vehicle Dynamics",
             "clause": None,
             "known": "from memory",
-            "gives": None,
+            "gives": "formula",
             "what": None,
         }
     ]

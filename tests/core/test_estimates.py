@@ -43,7 +43,7 @@ from swaplint.spec.fields import Stated
 from swaplint.spec.job import Stage
 from swaplint.spec.loading import load_text
 
-MEMORY = book("An invented book that nobody opened")
+MEMORY = book("An invented book that nobody opened").giving("formula")
 AREA = "vehicle.aero.frontal_area"
 MOUNT = "vehicle.mounts.left"
 
@@ -66,7 +66,7 @@ def estimate(
     function.__doc__ = "A guess."
     kinds = {"area": ("area", "m2"), "stiffness": ("stiffness", "N/mm")}
     kind, unit = next((known for end, known in kinds.items() if field.endswith(end)), ("", ""))
-    declared = {"formula": "as it is", "sources": [SOURCE], **more}
+    declared = {"formula": "as it is", "sources": [SOURCE.giving("formula")], **more}
     return quantity(id, kind, unit, stands_in_for=field, tolerance=tolerance, **declared)(function)
 
 
@@ -448,7 +448,9 @@ def test_an_estimate_is_declared_soundly(declared: dict[str, Any], says: str) ->
 
 
 def test_only_an_estimate_has_a_tolerance() -> None:
-    plain = quantity("gearing.plain", "area", "m2", formula="as it is", sources=[SOURCE], tolerance=0.2)(area_of)
+    plain = quantity(
+        "gearing.plain", "area", "m2", formula="as it is", sources=[SOURCE.giving("formula")], tolerance=0.2
+    )(area_of)
     with pytest.raises(ValueError, match="say with `stands_in_for` of which field"):
         check_quantity(plain)
 
@@ -456,7 +458,7 @@ def test_only_an_estimate_has_a_tolerance() -> None:
 PACK = '''
 from swaplint.api import INTERFACE, Build, Pack, hookimpl, practice, quantity, quantities_in
 
-@quantity("{id}", "{kind}", "{unit}", formula="h · b", sources=[practice("a box")],
+@quantity("{id}", "{kind}", "{unit}", formula="h · b", sources=[practice("a box").giving("formula")],
           stands_in_for="{field}", tolerance=0.3)
 def guess(build: Build) -> float:
     """Estimate it as a box."""

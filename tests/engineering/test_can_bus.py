@@ -275,3 +275,11 @@ def test_identifier_survives_the_round_trip(identifier: int) -> None:
 def test_impossible_identifier_is_refused(parts: J1939Identifier) -> None:
     with pytest.raises(ImpossibleInput):
         c.compose_identifier(parts)
+
+
+def test_a_destination_is_a_byte():
+    # group 0, torque and speed control, is addressed
+    assert c.compose_identifier(J1939Identifier(3, 0, 0, 255)) == 3 << 26 | 255 << 8
+    for destination in (-1, 256):
+        with pytest.raises(ImpossibleInput):
+            c.compose_identifier(J1939Identifier(3, 0, 0, destination))

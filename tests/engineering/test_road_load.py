@@ -305,6 +305,11 @@ def test_outside_the_curve_nothing_is_held():
 def test_without_any_resistance_there_is_no_reserve_to_state():
     with pytest.raises(OutsideRange):
         power_reserve(TOP, Resistance(1000.0, 0.0, 0.0, 1.2), TOP.road_speed(150.0))
+    # half a newton is enough of it: 5 kg, 0.01 of the weight
+    road = TOP.road_speed(150.0)
+    assert power_reserve(TOP, Resistance(5.0, 0.01, 0.0, 1.2), road) == pytest.approx(
+        TOP.force(150.0) / (5.0 * 9.80665 * 0.01) - 1.0
+    )
 
 
 def test_a_governor_line_must_lie_beyond_the_curve():

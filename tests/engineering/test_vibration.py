@@ -146,6 +146,12 @@ def test_coupling_drives_the_modes_apart(offset: float) -> None:
     assert modes.upper > max(bounce, roll)
 
 
+def test_a_leaning_mount_couples_bounce_and_roll_by_how_high_it_stands() -> None:
+    # at the height of the axis its cross stiffness turns nothing; 0.1 m above it 1e5 N/m take 1e4 N for each metre
+    level = vibration.bounce_roll_modes(200.0, 8.0, [Mount(0.3, 4e5, 0.0, 2e5, 1e5), Mount(-0.3, 4e5, 0.0, 2e5, 1e5)])
+    assert level == vibration.bounce_roll_modes(200.0, 8.0, [Mount(0.3, 4e5, 0.0, 2e5), Mount(-0.3, 4e5, 0.0, 2e5)])
+
+
 def test_roll_stiffness_by_hand() -> None:
     # 2·460 N/mm at ±310 mm and 2·360 N/mm at ±250 mm: 88 412 + 45 000 N·m/rad, plus 2·1e5·0.2² of one pair.
     mounts = [Mount(0.31, 460e3), Mount(-0.31, 460e3), Mount(0.25, 360e3, 0.2, 1e5), Mount(-0.25, 360e3, 0.2, 1e5)]

@@ -383,6 +383,11 @@ BAD_QUANTITIES = {
     "twice": ("[q('fit.x'), q('fit.x')]", "taken already"),
     "no-formula": ("[q('fit.x', formula='')]", "states its formula"),
     "no-title": ("[q('fit.x', doc=None)]", "needs a docstring"),
+    "no-source": ("[q('fit.x', sources=[])]", "its formula and its sources"),
+    "source-that-gives-nothing": (
+        "[q('fit.x', sources=[practice('invented')])]",
+        "'invented' gives nothing; say which",
+    ),
     "without": ("[q('fit.x', without={'engine.cylinders': 'because'})]", "says of 'engine.cylinders' in a sentence"),
     "without-unknown": ("[q('fit.x', instead={'engine.x': 'engine.cylinders'})]", "the field engine.x"),
 }
@@ -392,10 +397,10 @@ BAD_QUANTITIES = {
 def test_a_quantity_that_is_declared_wrongly_costs_only_itself(name: str, tmp_path: Path) -> None:
     made, words = BAD_QUANTITIES[name]
     q = """
-    def q(id, kind='', unit='', formula='x', doc='A number.', **more):
+    def q(id, kind='', unit='', formula='x', doc='A number.', sources=[practice('invented').giving('formula')], **more):
         def f(build): return 1.0
         f.__doc__ = doc
-        return quantity(id, kind, unit, formula=formula, sources=[practice('invented')], **more)(f)
+        return quantity(id, kind, unit, formula=formula, sources=sources, **more)(f)
     """
     base = loaded(tmp_path, hook(f"pack(quantities={made})", q))
     problem = only_problem(base)
@@ -407,7 +412,7 @@ def test_a_quantity_that_is_declared_wrongly_costs_only_itself(name: str, tmp_pa
 @pytest.mark.parametrize("returns", ["float('nan')", "float('inf')", "'3'", "None", "True", "[1.0]", "1/0", "10**400"])
 def test_a_quantity_that_returns_nonsense_costs_the_rules_that_use_it(returns: str, tmp_path: Path) -> None:
     before = f'''
-    @quantity("fit.odd", formula="none", sources=[practice("invented")])
+    @quantity("fit.odd", formula="none", sources=[practice("invented").giving("formula")])
     def odd(build):
         """A number."""
         return {returns}
@@ -598,7 +603,7 @@ def test_an_unknown_kind_of_field_is_told_in_a_sentence(tmp_path: Path) -> None:
 
 
 HOSE = """
-@quantity("fit.acme-hose", "{kind}", "{unit}", formula="its length", sources=[practice("invented")])
+@quantity("fit.acme-hose", "{kind}", "{unit}", formula="its length", sources=[practice("invented").giving("formula")])
 def hose(build):
     "Hose that it takes."
     return build.plumbing.fuel.supply.length

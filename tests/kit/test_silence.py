@@ -18,7 +18,7 @@ ASSUMED = Practice("hose bend radius of at least 100 mm", 0.1, practice("invente
 def swaplint_pack():
     return Pack("acme", interface=INTERFACE, rules=rules_in(__name__), quantities=quantities_in(__name__))
 
-@quantity("fit.acme-number", formula="as stated", sources=[practice("invented for a test")]QUANTITY)
+@quantity("fit.acme-number", formula="as stated", sources=[practice("invented").giving("formula")]QUANTITY)
 def number(build):
     '''The number of cylinders.'''
     return given(lambda: build.engine.cylinders) or 4.0

@@ -200,6 +200,23 @@ def test_pipes_and_fluids_by_hand() -> None:
     assert fluids["engine oil"].cells["kind"].value == "API CK-4 or API CJ-4"
 
 
+@pytest.mark.parametrize(
+    ("material", "says"), [("hose", "hose, SAE J30R9"), ("steel", "steel")], ids=["a hose", "a pipe"]
+)
+def test_a_fuel_hose_is_bought_by_its_class(material: str, says: str) -> None:
+    made = taken_off(
+        f"[plumbing.fuel.supply]\nmaterial = '{material}'\nhose_class = 'SAE J30R9'\nbore = '10 mm'\nlength = '3 m'\n"
+    )
+    assert rows(made, "lines")["fuel supply"].cells["material"].value == says
+
+
+def test_an_engine_without_reductant_has_no_line_for_it() -> None:
+    line = "[plumbing.reductant]\nline_length = '2 m'\n"
+    devices = "[engine.aftertreatment.devices.{0}]\nkind = '{0}'\n"
+    assert "reductant" in rows(taken_off(line + devices.format("selective-catalyst")), "lines")
+    assert "reductant" not in rows(taken_off(line + devices.format("oxidation-catalyst")), "lines")
+
+
 def test_a_line_without_a_length_is_to_be_measured() -> None:
     made = taken_off("[plumbing.charge_air.pipes.hot]\nbore = '63 mm'\n")
     assert rows(made, "lines")["charge air, hot"].cells["to_cut"].unknown == ("plumbing.charge_air.pipes.hot.length",)
@@ -215,6 +232,23 @@ def test_the_bus_is_cut_by_the_metre() -> None:
     )
     (order,) = [order for order in orders(made, "cables") if order.parts[0].startswith("bus")]
     assert order.amount.value == pytest.approx(4.6 * 1.15)
+
+
+@pytest.mark.parametrize(
+    # a metric thread within 0.02 mm of whole millimetres; 3/8 in is 9.525 mm
+    ("diameter", "size"),
+    [
+        ("10.019 mm", "M10"),
+        ("9.981 mm", "M10"),
+        ("10.021 mm", 10.021e-3),
+        ("9.979 mm", 9.979e-3),
+        ("0.375 in", 9.525e-3),
+    ],
+)
+def test_a_bolt_is_named_by_its_thread(diameter: str, size: str | float) -> None:
+    made = taken_off(f"[driveline.adapter]\nbolt_diameter = '{diameter}'\nengine_side.pattern = 'SAE 3'\n")
+    cell = rows(made, "fasteners")["adapter, engine side"].cells["size"].value
+    assert cell == (size if isinstance(size, str) else pytest.approx(size))
 
 
 def test_an_adapter_by_the_name_of_its_pattern() -> None:

@@ -285,6 +285,18 @@ def test_the_fuel_on_the_slope_is_what_the_worksheet_asks_for() -> None:
         assert mouth[1] < surface[0][1]  # the pick-up is covered
 
 
+@pytest.mark.parametrize(("mouth", "way"), [("20 mm", -1), ("-20 mm", 1)])
+def test_the_tank_is_drawn_tilted_so_that_its_fuel_runs_from_the_pick_up(mouth: str, way: int) -> None:
+    # what lies ahead of the middle is at the right, and there the fuel runs to where the pick-up lies behind it
+    for along, side in (("along", "pickup_x"), ("across", "pickup_y")):
+        one = with_edits("fuel.tank-on-slopes", {f"plumbing.fuel.tank.{side}": mouth})
+        assert one is not None
+        drawing = svg(one)
+        (name,) = (name for name in drawing.named(f"shape-{along}") if name.endswith("-fuel"))
+        lowest = min(drawing.points(name), key=lambda place: place[1])
+        assert math.copysign(1, lowest[0]) == way
+
+
 def _area(places: list[tuple[float, float]]) -> float:
     """Area of a closed line, by the shoelace formula."""
     pairs = zip(places, [*places[1:], places[0]], strict=True)
@@ -300,6 +312,11 @@ def test_the_joints_turn_the_line_by_their_angles() -> None:
         for part in ("driving", "rear", "driven")
     }
     slopes = {part: math.degrees(math.atan2(b[1] - a[1], b[0] - a[0])) for part, (a, b) in lines.items()}
+    # 200 mm of what stands at either end, as long on paper for each millimetre as the shaft between
+    shaft = 1000 * float(sound_spec(rule_base()).build.driveline.shafts["rear"].length.value)  # type: ignore[attr-defined]
+    drawn_long = {part: math.dist(*ends) for part, ends in lines.items()}
+    for end in ("driving", "driven"):
+        assert drawn_long[end] / drawn_long["rear"] == pytest.approx(200 / shaft, rel=0.01)
     assert slopes["rear"] - slopes["driving"] == pytest.approx(-6, abs=0.1)
     spec = sound_spec(rule_base())
     behind = spec.build.driveline.shafts["rear"].output_joint.ride  # type: ignore[attr-defined]

@@ -183,6 +183,36 @@ class TestAccessorySpeed:
         assert of_part(SPEED, "compressor", edits).kind == "review"
         assert of_part(SPEED, "compressor", {**edits, f"{AIR}.compressor.ratio": 1.9}).kind == "fail"
 
+    @pytest.mark.parametrize(
+        ("ratio", "demand", "kind", "level"),
+        [  # 3700 r/min governed · 4.05 = 14 985, · 4.06 = 15 022; 800 at idle · 2.25 = 1800, · 2.24 = 1792
+            (4.05, "highest-speed", "pass", None),
+            (4.06, "highest-speed", "fail", "error"),
+            (2.25, "idle-speed", "pass", None),
+            (2.24, "idle-speed", "fail", "warning"),
+        ],
+    )
+    def test_an_alternator_that_no_pulley_names_is_judged_by_its_ratio(
+        self, ratio: float, demand: str, kind: str, level: str | None
+    ) -> None:
+        second = {"voltage": "12 V", "rated_current": "120 A", "charges": "auxiliary", "pulley_ratio": ratio}
+        edits = {"electrics.alternators.second": {**second, "speed_max": "15000 r/min", "speed_min": "1800 r/min"}}
+        found = of_part(SPEED, "alternators.second", edits, demand=demand)
+        assert (found.kind, found.level, found.subject) == (kind, level, "electrics.alternators.second.pulley_ratio")
+        untold = {"electrics.alternators.second": second}
+        if kind == "fail" and demand == "idle-speed":  # the practices of its kind stand in, as on a pulley
+            assert of_part(SPEED, "alternators.second", untold, demand="highest-speed").practices
+
+    def test_a_pump_that_a_gear_drives(self) -> None:
+        # 3700 r/min · 1.5 = 5550
+        edits = {
+            f"{BELTS}.accessory.pulleys.pump.role": "idler",
+            "vehicle.steering.pump.ratio": 1.5,
+            "vehicle.steering.pump.speed_max": "5540 r/min",
+        }
+        assert of_part(SPEED, "steering.pump", edits).kind == "fail"
+        assert of_part(SPEED, "steering.pump", edits | {"vehicle.steering.pump.speed_max": "5560 r/min"}).kind == "pass"
+
     def test_a_further_alternator_has_its_own_ratio_and_limit(self) -> None:
         # 3700 r/min governed, 3.2 turns of its own: 11 840 r/min; the package's alternator stays as it was
         pulley = f"{BELTS}.accessory.pulleys.pump"

@@ -320,3 +320,12 @@ def test_how_many_applications_are_said() -> None:
     for edits, times in ((small, "eight"), (by_engine, "four")):
         said = one(RESERVE, edits, demand="eight-applications").message
         assert said.startswith(f"After {times} full applications"), said
+
+
+def test_a_booster_gives_95_per_cent_of_what_its_vacuum_presses() -> None:
+    # a diaphragm of 380 cm², of whose push 95 % reach the rod: books on the design of brakes, from memory
+    small = {f"{BRAKES}.master_bore": "31.75 mm", "vehicle.category": "N1", f"{VACUUM}.reservoir.volume": "40 L"}
+    left = 1000.0 * value("chassis.reserve-eighth", small)
+    assert left > 10e3
+    found = one(RESERVE, small, demand="eight-applications").found
+    assert found == pytest.approx(0.95 * left * 0.038, rel=1e-6)

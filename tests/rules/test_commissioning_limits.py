@@ -237,3 +237,37 @@ def test_a_voltage_at_which_no_regulator_charges(volts: str, level: str) -> None
 def test_what_a_resistance_of_the_bus_means(ohms: str, words: str) -> None:
     # a terminator of 120 Ω, 60 to 40 Ω of two or three; below 10 Ω a short, above 200 Ω not even one
     assert words in said("network-check", "resistance", {f"{M}.bus.resistance": ohms}).message
+
+
+def test_the_speedometer_of_a_truck_of_the_united_states() -> None:
+    # 49 CFR 393.82: within 5 mph at 50 mph, a tenth, either way: 72 to 88 km/h at 80 km/h
+    edits = {"driveline.speedometer.rule": "either-way"}
+    low, high = (said("speedometer", demand, edits).limit for demand in ("never-low", "not-too-high"))
+    assert low is not None
+    assert high is not None
+    assert (low.relation, low.value) == ("at least", pytest.approx(72 / 3.6))
+    assert (high.relation, high.value) == ("at most", pytest.approx(88 / 3.6))
+
+
+def test_the_last_day_on_which_anything_was_read_is_said() -> None:
+    found = one("commissioning.reading-dates", {f"{M}.oil.date": "2026-05-30"})
+    assert "dates is 2026-05-30;" in found.message
+
+
+def test_soot_may_be_anywhere_between_a_clean_filter_and_a_full_one() -> None:
+    # clean it takes 3 kPa; half of what it takes more when it is full, 2, 2.5 and 4.5 kPa, adds up with all else in
+    # squares, so that what the squares grow by is as 2.5² - 2² to 4.5² - 2.5²
+    full = [{"plumbing.exhaust.devices.filter.drop_loaded": drop} for drop in ("7 kPa", "8 kPa", "12 kPa")]
+    small, middle, great = (may_be_off(*BACK, edits) ** 2 for edits in full)
+    assert (great - middle) / (middle - small) == pytest.approx((4.5**2 - 2.5**2) / (2.5**2 - 2.0**2), rel=1e-3)
+
+
+def test_back_pressure_is_reckoned_for_the_flow_of_the_trial() -> None:
+    # with half the flow what is turbulent takes a quarter and what is laminar half
+    def reckoned(share: str) -> float:
+        limit = said(*BACK, {f"{M}.full_load.torque_share": share}).limit
+        assert limit is not None
+        assert isinstance(limit.value, tuple)
+        return (limit.value[0] + limit.value[1]) / 2
+
+    assert 0.25 < reckoned("48.5 %") / reckoned("97 %") < 0.5

@@ -56,9 +56,44 @@ def test_without_such_a_terminal_a_relay_is_advised_and_helps() -> None:
     assert (found.kind, found.subject) == ("fail", f"{C}.ecm_switched.switched_by")
 
 
-def test_a_main_relay_that_the_control_unit_holds_is_live_in_run_and_crank() -> None:
-    edits = {f"{C}.ecm_switched.start": "cab-fuses", f"{C}.ecm_switched.switched_by": ["ecm-relay"]}
-    assert of_part("controls.key-feed-crank", SWITCHED, edits).kind == "pass"
+OWN_RELAY = {f"{C}.ecm_switched.start": "cab-fuses", f"{C}.ecm_switched.switched_by": ["ecm-relay"]}
+WOKEN = {
+    "engine.ecm.feeds.sense": {"kind": "switched", "current": "0.3 A", "fuse": "5 A", "live_in_crank": True},
+    f"{C}.sense": {
+        "role": "switched-feed",
+        "start": "key-run",
+        "end": "ecm-sense",
+        "size": "1 mm2",
+        "length": "2.4 m",
+        "current": "0.3 A",
+        "returns_by": "own-conductor",
+        "return_length": "2.4 m",
+        "insulation_temp": "105 degC",
+        "place": "engine-space",
+        "bundled_with": 2,
+        "fuse": "5 A",
+    },
+}
+
+
+@pytest.mark.parametrize(
+    ("edits", "kind"),
+    [
+        (OWN_RELAY | WOKEN, "pass"),  # the key wakes the unit, which then closes its main relay
+        (OWN_RELAY, "fail"),  # nothing wakes it: its output is dead, the relay open, the feed dead
+        (OWN_RELAY | WOKEN | {f"{C}.sense.start": "key-accessory"}, "fail"),  # woken in run, dead in crank
+        ({f"{C}.key.switched_by": ["ecm-relay"], f"{C}.key.relay_rating": "40 A"}, "fail"),  # so is the key itself
+    ],
+)
+def test_a_main_relay_is_live_once_something_else_wakes_the_control_unit(edits: dict[str, Any], kind: str) -> None:
+    found = of_part("controls.key-feed-crank", SWITCHED, edits, demand="live")
+    assert found.kind == kind
+    if f"{C}.key.switched_by" in edits:
+        assert "The key switch itself gets no current" in found.message
+
+
+def test_a_main_relay_opens_again_with_what_woke_the_control_unit() -> None:
+    assert one("controls.key-off-stops", OWN_RELAY | WOKEN, demand="held").kind == "pass"
 
 
 def test_a_terminal_with_no_battery_behind_it_is_dead() -> None:
@@ -396,7 +431,7 @@ def test_a_pedal_that_differs_in_one_thing(field: str, wrong: Any) -> None:
     assert (lacking.kind, lacking.unknown) == ("open", (f"electrics.pedal.{field}",))
 
 
-@pytest.mark.parametrize(("ratio", "kind"), [(1.96, "pass"), (1.95, "fail"), (2.04, "pass"), (2.05, "fail")])
+@pytest.mark.parametrize(("ratio", "kind"), [(1.96, "pass"), (1.959, "fail"), (2.04, "pass"), (2.041, "fail")])
 def test_the_ratio_of_the_tracks_within_two_per_cent(ratio: float, kind: str) -> None:
     assert one("controls.pedal-match", {"electrics.pedal.track_ratio": ratio}).kind == kind
 
@@ -477,6 +512,19 @@ def test_the_resistor_that_is_printed_lets_enough_current_through() -> None:
     # (12 - 1) V / 24 mA = 458.3 Ω: rounded to the nearest 460 Ω it would let 23.9 mA through
     edits = {"electrics.lamps.glow.current": "19 mA", "engine.outputs.lamp_current_min": "24 mA"}
     assert "450 Ω" in one("controls.warning-lamps", edits, demand="seen.glow").message
+
+
+def test_a_resistor_of_kilohms_is_rounded_down_too() -> None:
+    # (12 - 1) V / 2.4 mA = 4583 Ω: rounded to the nearest 4600 Ω it would let less through
+    edits = {"electrics.lamps.glow.current": "1 mA", "engine.outputs.lamp_current_min": "2.4 mA"}
+    assert "A resistor of 4500 Ω or less" in one("controls.warning-lamps", edits, demand="seen.glow").message
+
+
+@pytest.mark.parametrize(
+    ("correction", "says"), [(1.0, "it reads right."), (1.1, "10 % too much."), (0.9, "10 % too little.")]
+)
+def test_how_a_tachometer_reads_is_said(correction: float, says: str) -> None:
+    assert one("controls.tach-signal", {"electrics.tach.correction": correction}).message.endswith(says)
 
 
 def test_each_lamp_is_judged_by_itself() -> None:
@@ -620,6 +668,9 @@ def test_the_gearbox_controller(edits: dict[str, Any], kind: str, on: str) -> No
     found = one("controls.transmission-messages", {**AUTOMATIC, **edits})
     assert found.kind == kind
     assert kind == "pass" or (found.level, found.subject) == ("error", on)
+    if on.endswith("shift_speed_max") and kind == "fail":
+        # 100 r/min below the 3400 r/min at which the engine is rated
+        assert advised(found) == {on: pytest.approx(3300 * math.pi / 30)}
 
 
 def test_a_controller_that_waits_for_nothing_needs_no_messages() -> None:
@@ -642,3 +693,34 @@ def test_gearboxes_without_a_controller_and_unknown_ones() -> None:
     assert one("controls.transmission-messages", {**AUTOMATIC, BOX: {"fitted": False}}).kind == "notApplicable"
     lacking = one("controls.transmission-messages", {**AUTOMATIC, f"{BOX}.shift_speed_max": None}, stage="plan")
     assert (lacking.kind, lacking.unknown) == ("open", (f"{BOX}.shift_speed_max",))
+
+
+def test_a_connector_without_a_fuse_gets_one_of_10_a() -> None:
+    bare = {"role": "other", "start": "battery-positive", "end": "diagnostic", "fused": False}
+    found = one("controls.diagnostic-access", {f"{C}.diagnostic": bare}, demand="fuse")
+    assert advised(found) == {f"{C}.diagnostic.fuse": pytest.approx(10.0)}
+
+
+@pytest.mark.parametrize(
+    ("function", "parameter"),
+    # suspect parameter numbers of SAE J1939-71, from memory
+    [
+        ("oil-pressure", 100),
+        ("coolant-temperature", 110),
+        ("charge", 167),
+        ("fuel-level", 96),
+        ("parking-brake", 70),
+        ("water-in-fuel", 97),
+        ("coolant-level", 111),
+    ],
+)
+def test_what_a_lamp_on_the_bus_takes_from_it(function: str, parameter: int) -> None:
+    lamp = {"function": function, "driven_by": "bus"}
+    found = one("controls.warning-lamps", {"electrics.lamps": {"lamp": lamp}}, demand="bus.lamp")
+    assert f"({parameter})" in found.message
+
+
+def test_a_harness_is_straight_for_30_mm_behind_a_connector() -> None:
+    for straight, kind in (("29.5 mm", "fail"), ("30.5 mm", "pass")):
+        found = trial("controls.bulkhead-pass", {"electrics.routes.ecm-bulkhead.straight_end": straight})
+        assert {f.kind for f in found if f.demand.startswith("straight")} == {kind}

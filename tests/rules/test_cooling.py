@@ -387,3 +387,12 @@ def test_a_place_too_low_falls_short_by_thousandths() -> None:
     # 1400 m where 1500 are asked for: 100 of the 1000 m that heights are measured against
     found = one("cooling.design-places", places(low=("1400 m", "40 degC")), demand="highest")
     assert (found.kind, found.margin) == ("fail", pytest.approx(-0.1))
+
+
+@pytest.mark.parametrize(("demand", "short"), [("hottest", ("1500 m", "39 degC")), ("highest", ("1400 m", "40 degC"))])
+def test_a_place_as_hot_and_high_as_is_asked_for_is_named_already(demand: str, short: tuple[str, str]) -> None:
+    # 40 °C and 1500 m are asked for
+    enough = one("cooling.design-places", places(pass_=("1500 m", "40 degC")), demand=demand)
+    assert (enough.kind, "Name the place" in enough.message) == ("pass", False)
+    less = one("cooling.design-places", places(pass_=short), demand=demand)
+    assert (less.kind, "Name the place" in less.message) == ("fail", True)

@@ -430,3 +430,10 @@ def test_boiling_is_judged_at_the_highest_of_the_places() -> None:
 def test_a_hose_on_a_port_of_the_other_side_is_crossed(hose: str, port: str, demand: str) -> None:
     found = one("cooling.external-circuit", {f"plumbing.cooling.hoses.{hose}.port": port}, demand=demand)
     assert (found.kind, found.level, found.subject) == ("fail", "error", f"plumbing.cooling.hoses.{hose}.port")
+
+
+def test_where_a_hose_on_the_wrong_port_was_to_lead() -> None:
+    swapped = {f"{COOLING}.hoses.lower.port": "radiator_out", f"{COOLING}.hoses.upper.port": "radiator_in"}
+    said = {found.demand: found.message for found in trial("cooling.external-circuit", swapped)}
+    assert said["port.lower"].startswith("The lower hose is to lead to the pump, and sits on the port radiator_out")
+    assert said["port.upper"].startswith("The upper hose is to lead away from the engine, and sits on the port")

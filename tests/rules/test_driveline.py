@@ -237,6 +237,8 @@ class TestDepthStack:
         assert value("driveline.nose-room") == pytest.approx(6.0)
         # face at 190 + 20 + 25 = 235; hub from 190 to 230, worn to 232; spline 120 to 240: 70 and 8 mm
         assert value("driveline.hub-on-spline") == pytest.approx(8.0)
+        # a spline that begins at 185 mm leaves 5 mm ahead of the hub
+        assert value("driveline.hub-on-spline", {"driveline.gearbox.spline_start": "185 mm"}) == pytest.approx(5.0)
 
     def test_a_short_bush_holds_no_more_than_its_length(self) -> None:
         assert value("driveline.pilot-engagement", {"driveline.pilot.length": "9 mm"}) == pytest.approx(9.0)
@@ -257,6 +259,16 @@ class TestDepthStack:
             found = one(self.RULE, {"driveline.adapter.thickness": thickness}, demand=demand)
             assert found.kind == "fail"
             assert advised(found) == {"driveline.adapter.thickness": pytest.approx(0.020)}
+
+    @pytest.mark.parametrize(("least", "room", "stock"), [("13.9 mm", "5.9 mm", True), ("13.7 mm", "6.2 mm", False)])
+    def test_says_where_no_stock_adapter_does(self, least: str, room: str, stock: bool) -> None:
+        # nose from 13.9 to 14.1 mm, middle 14: an adapter of 20 mm, to be had. From 13.7 to 13.8: 20.25 mm
+        edits = {
+            f"driveline.gearbox.{name}": to for name, to in (("nose_engagement_min", least), ("nose_room_min", room))
+        }
+        found = one(self.RULE, edits | {"driveline.adapter.thickness": "30 mm"}, demand="nose-in-pilot")
+        assert advised(found) == {"driveline.adapter.thickness": pytest.approx(0.020 if stock else 0.02025)}
+        assert ("No stock thickness does: an adapter made to 20.25 mm" in found.message) is not stock
 
     def test_names_the_thickness_where_no_adapter_is_fitted(self) -> None:
         # the nose reaches 264 - 190 - 40 = 34 mm into the pilot; an adapter of 34 - 14 mm puts it in the middle
@@ -540,6 +552,8 @@ class TestStackOfPieces:
             pieces["second"]["engine_side"] = {**self.BELL, "centred_by": "dowels"}
         finding = of_part("driveline.adapter-pieces", "second", {"driveline.adapter_pieces": pieces}, demand=demand)
         assert (finding.kind, finding.level) == (kind, level)
+        if "dowels" in edits:
+            assert advised(finding) == {"driveline.adapter_pieces.second.dowels": 2.0}  # two locate a piece
 
     def test_open(self) -> None:
         finding = of_part("driveline.adapter-pieces", "adapter", {"driveline.adapter.threads_in": None})
@@ -610,6 +624,9 @@ class TestSplineMatch:
         edits = {"driveline.clutch.hub_spline.outer_diameter": "29.5 mm", "driveline.clutch.hub_spline.root": None}
         found = of_part(self.RULE, "clutch.hub_spline", edits, demand="diameter")
         assert (found.kind, found.unknown) == ("open", ("driveline.clutch.hub_spline.root",))
+        # no side fit has more than 0.8 of a module, 1.0545 mm, and 0.2 mm of rounding: 1.3 mm are too much for any
+        edits = {"driveline.clutch.hub_spline.outer_diameter": "30.3 mm", "driveline.clutch.hub_spline.root": None}
+        assert of_part(self.RULE, "clutch.hub_spline", edits, demand="diameter").kind == "fail"
 
     def test_inch_sizes_compare_with_metric_ones(self) -> None:
         # 1 1/8 in = 28.575 mm, 0.425 mm from 29 mm: no fit

@@ -89,6 +89,10 @@ class TestAxleTorque:
         assert of_part(self.RULE, "front", part_time).kind == "pass"
         near = {"driveline.axles.front.driven": False, "driveline.axles.rear.ratio": 4.33}
         assert of_part(self.RULE, "rear", near).kind == "pass"
+        # 1 % of 4.3 is 0.043
+        for ratio, kind in ((4.3425, "pass"), (4.3435, "fail"), (4.2575, "pass"), (4.2565, "fail")):
+            edge = {"driveline.axles.front.driven": False, "driveline.axles.rear.ratio": ratio}
+            assert of_part(self.RULE, "rear", edge, demand="same-ratio").kind == kind
         # An axle that no shaft drives may have any ratio.
         edits = {**part_time, "driveline.shafts.front": {"fitted": False}}
         assert of_part(self.RULE, "rear", edits).kind == "pass"

@@ -676,3 +676,27 @@ def test_a_cold_tank_is_an_error(below: str | None) -> None:
 def test_a_gap_is_measured_to_what_is_hot_there(near: bool, named: str) -> None:
     edits = {"plumbing.exhaust.heat_gaps.starter_cable.near_turbocharger": near}
     assert named in of_part("exhaust.heat-clearance", "starter_cable", edits).message
+
+
+@pytest.mark.parametrize(
+    ("away", "demand", "kind"),
+    # the filter is certified from 400 mm to 1200 mm behind the outlet
+    [
+        ("400 mm", "distance-min", "pass"),
+        ("399 mm", "distance-min", "fail"),
+        ("1200 mm", "distance-max", "pass"),
+        ("1201 mm", "distance-max", "fail"),
+    ],
+)
+def test_how_far_a_device_is_is_said_and_what_holds_elsewhere(away: str, demand: str, kind: str) -> None:
+    edits = {f"{DEVICES}.filter.distance_from_turbo": away}
+    found = of_part("exhaust.device-position", "filter", edits, demand=demand)
+    assert found.kind == kind
+    assert found.message.startswith(f"{away} of pipe from the outlet; the engine is certified with 400 mm to 1200 mm.")
+    assert ("Elsewhere the certificate does not hold." in found.message) is (kind == "fail")
+
+
+@pytest.mark.parametrize(("hot", "shielded"), [("30 degC", False), ("31 degC", True)])
+def test_a_tank_of_reductant_is_shielded_where_it_gets_too_hot(hot: str, shielded: bool) -> None:
+    found = one("exhaust.reductant", {"plumbing.reductant.tank_temp_max": hot}, demand="tank-temperature")
+    assert ("Shield it" in found.message, found.kind == "fail") == (shielded, shielded)

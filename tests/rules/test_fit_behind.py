@@ -255,3 +255,11 @@ def test_half_a_millimetre_is_no_other_length(before: str, told: bool) -> None:
     # 1100 mm from joint to joint
     said = of_part("fit.shaft-length", "rear", {"driveline.shafts.rear.length_before": before}).message
     assert ("shorter now" in said) == told
+
+
+def test_the_length_to_order_is_advised_in_whole_millimetres() -> None:
+    # the rear shaft's joints are 1100.4 mm apart
+    found = of_part(SHAFT, "rear", {"driveline.shafts.rear.length": "700 mm"})
+    assert [(advice.field, advice.value) for advice in found.advice] == [
+        ("driveline.shafts.rear.length", pytest.approx(1.100, abs=1e-9))
+    ]

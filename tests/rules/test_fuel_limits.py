@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from advising import advised
 from pinned import limit_of
+
+from swaplint.kit.trial import one
 
 LIMITS = [
     # common practice: 100 mm to a turbocharger, 50 mm to the exhaust, 25 mm behind a shield; a clip each 450 mm
@@ -17,6 +20,8 @@ LIMITS = [
     ("fuel.pickup-position", "height", "", "within", (0.015, 0.030)),
     ("fuel.pickup-position", "offset-along", "", "at most", 0.15),
     ("fuel.pickup-position", "offset-across", "", "at most", 0.15),
+    # common practice: a common rail's primary filter keeps back 10 to 30 µm
+    ("fuel.filtration", "primary-fineness.primary", "", "within", (10e-6, 30e-6)),
     ("fuel.venting", "bore", "", "at least", 0.006),
     ("fuel.venting", "pressure", "", "at most", 500.0),
 ]
@@ -28,3 +33,8 @@ def test_a_limit_is_what_its_source_says(
     rule: str, demand: str, part: str, relation: str, limit: float | tuple[float, float]
 ) -> None:
     assert limit_of(rule, demand, part) == (relation, pytest.approx(limit, rel=1e-6))
+
+
+def test_a_vent_that_is_not_there_is_advised_with_8_mm() -> None:
+    found = one("fuel.venting", {"plumbing.fuel.vent": {"fitted": False}}, demand="vent")
+    assert advised(found) == {"plumbing.fuel.vent.bore": pytest.approx(0.008)}

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from pinned import limit_of
+
+from swaplint.kit.trial import one
 
 LIMITS = [
     # common practice: half of the power in hand and 2 % of grade held at cruise (light vehicle)
@@ -31,3 +35,10 @@ def test_a_limit_is_what_its_source_says(
 def test_a_speedometer_is_judged_at_the_highest_speed_up_to_120(fastest: str, ratio: float) -> None:
     edits = {"build.design.road_speed_max": fastest}
     assert limit_of("gearing.speedometer", "not-too-high", edits=edits) == ("at most", pytest.approx(ratio))
+
+
+def test_no_lower_gear_is_spoken_of_where_the_slope_is_climbed() -> None:
+    # 30 % are asked for, which the lowest gear climbs with ease: nothing stands behind what each of five gears climbs
+    met = one("gearing.gradeability")
+    assert met.kind == "pass"
+    assert re.fullmatch(r"Lowest gear of all: [\d.]+ %; by gear in high range: ([\d.]+ %, ){4}[\d.]+ %\.", met.message)

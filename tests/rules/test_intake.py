@@ -250,6 +250,16 @@ class TestVelocity:
         found = of_part("intake.duct-velocity", "pipes.hot", {f"{PIPES}.hot.bore": f"{bore * 1e3:.4f} mm"})
         assert (found.kind, found.level) == (kind, level)
 
+    def test_air_is_shared_by_ducts_side_by_side(self) -> None:
+        alone = value("intake.duct-velocity", part="filter_to_turbo")
+        twin = {f"{INTAKE}.ducts.filter_to_turbo.side_by_side": 2}
+        assert value("intake.duct-velocity", twin, part="filter_to_turbo") == pytest.approx(alone / 2)
+
+    def test_the_next_bore_is_advised(self) -> None:
+        # 45 mm · √(43.4/35) = 50.1 mm: 51 mm
+        found = of_part("intake.duct-velocity", "pipes.hot", {f"{PIPES}.hot.bore": "45 mm"})
+        assert [advice.value for advice in found.advice] == [pytest.approx(0.051)]
+
     def test_petrol_may_be_faster(self) -> None:
         edits: dict[str, Any] = {f"{INTAKE}.ducts.filter_to_turbo.bore": "81 mm"}  # 26.2 m/s at 1500 m
         assert of_part("intake.duct-velocity", "filter_to_turbo", edits).kind == "fail"
@@ -350,6 +360,11 @@ class TestInlet:
     @pytest.mark.parametrize(("rise", "kind"), [("12 K", "pass"), ("12.1 K", "fail")])
     def test_rise(self, rise: str, kind: str) -> None:
         assert one("intake.inlet-air", {f"{INLET}.temp_rise": rise}).kind == kind
+
+    @pytest.mark.parametrize(("rise", "said"), [("12 K", False), ("12.1 K", True)])
+    def test_what_hot_air_costs_is_said_of_what_is_too_hot(self, rise: str, said: bool) -> None:
+        message = one("intake.inlet-air", {f"{INLET}.temp_rise": rise}, demand="temperature").message
+        assert ("About 1 % of power goes" in message) is said
 
     def test_under_the_hood(self) -> None:
         edits = {f"{INLET}.place": "under-hood", f"{INLET}.temp_rise": None}

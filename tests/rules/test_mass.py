@@ -598,3 +598,11 @@ def test_the_engine_of_the_ledger_is_that_of_its_sheet_within_five_per_cent() ->
     limit = one("mass.ledger-sense", demand="engine").limit
     assert limit is not None
     assert (limit.relation, limit.value) == ("within", pytest.approx((0.95 * 235.0, 1.05 * 235.0)))
+
+
+def test_twins_are_told_and_advised_by_their_own_load_index() -> None:
+    # 1401 kg on four: 350 kg each. Of the load indices 70 is 335 kg, 71 is 345 kg, 72 is 355 kg (printed table)
+    twins = {"count_rear": 4, "load_index_dual": 70, "pressure_rear": None}
+    found = of_part("mass.tyre-load", "laden rear", {f"driveline.tyres.{name}": to for name, to in twins.items()})
+    assert "its 4 tyres of load index 70 carry 1340 kg" in found.message
+    assert [(a.field, a.value) for a in found.advice] == [("driveline.tyres.load_index_dual", 72)]

@@ -47,8 +47,8 @@ SLIPS = [
     ("compliance", "build.design.ambient_max", "104 degC", "In degrees Fahrenheit it would be 40 °C"),
     # atan(0.6) = 30.96 deg
     ("compliance", "build.design.tilt_side", "60 deg", "as a grade in per cent it would be 30.96°"),
-    # 10 mph = 10 × 1.609 344 = 16.09 km/h
-    ("compliance", "build.design.cruise_speed", "10 km/h", "in miles an hour it would be 16.09 km/h"),
+    # 12 mph = 12 × 1.609 344 = 19.31 km/h
+    ("compliance", "build.design.cruise_speed", "12 km/h", "in miles an hour it would be 19.31 km/h"),
     # 5300 lb ft = 5300 × 1.355 818 = 7186 N m is out of the range: only the decimal place is named
     ("gearing", "engine.torque.launch", "5300 Nm", "With the decimal point one place to the left it would be 530 N m"),
     # 15 lb ft = 20.34 N m
@@ -99,6 +99,27 @@ def test_names_the_slip(system: str, path: str, written: object, meant: str) -> 
         # 12 deg as a grade: tan 12° = 0.212 557
         ("grade", "%", (20, 60), 25, "12 %", 0.2125566),
         ("length", "m", (2, 4), 2.8, "9.2 m", 9.2 * 0.3048),
+        # 85 per cent as an angle: tan 85° = 11.43
+        ("grade", "%", (1100, 1200), 1143, "85 %", math.tan(math.radians(85))),
+        # written in the one and meant in the other
+        ("mass", "kg", (1400, 1600), 1500, "1500 lb", 1500),
+        ("length", "mm", (2000, 2500), 2240, "2240 in", 2.240),
+        ("length", "mm", (700, 800), 787, "31 mm", 31 * 0.0254),
+        ("length", "m", (2.7, 2.9), 2.8, "2.8 ft", 2.8),
+        ("length", "km", (150, 170), 160, "100 km", 100 * 1609.344),
+        ("length", "km", (95, 105), 100, "100 mi", 100e3),
+        ("gauge_pressure", "kPa", (240, 260), 250, "250 psi", 250e3),
+        ("gauge_pressure", "kPa", (240, 260), 248, "36 bar", 36 * 6894.757),
+        ("gauge_pressure", "kPa", (240, 260), 250, "2.5 psi", 250e3),
+        ("gauge_pressure", "bar", (2.45, 2.55), 2.5, "250 bar", 250e3),
+        ("gauge_pressure", "kPa", (245, 255), 250, "2.5 kPa", 250e3),
+        ("torque", "N m", (290, 310), 300, "300 lb ft", 300),
+        ("speed", "km/h", (85, 95), 90, "90 mph", 25.0),
+        ("power", "kW", (95, 105), 100, "100 hp", 100e3),
+        ("volume_flow", "L/h", (110, 130), 120, "120 L/min", 0.120 / 3600),
+        # the decimal point, three places away
+        ("length", "m", (2.7, 2.9), 2.8, "2.8 mm", 2.8),
+        ("length", "m", (2.7, 2.9), 2.8, "2800 m", 2.8),
     ],
 )
 def test_slip_table(

@@ -727,6 +727,19 @@ def test_main_switch_and_the_alternator() -> None:
     assert one("power.isolation-shutdown", plain).kind == "pass"
     behind = one("power.isolation-shutdown", plain | {f"{C}.alternator.end": "starter"})
     assert (behind.kind, behind.subject) == ("fail", "electrics.isolator.breaks_field")
+    leaves = one("power.isolation-shutdown", plain, demand="alternator").message
+    assert "leaves the alternator on the battery" in leaves
+    assert "cuts the alternator off the battery" in behind.message
+
+
+def test_the_pins_of_the_control_unit_are_asked_for_where_a_cable_may_end_at_one() -> None:
+    unsaid = {"engine.ecm.feeds": None}
+    assert of_part("power.circuit-drop", "cables.lamps", unsaid).kind == "pass"
+    assert of_part("power.circuit-drop", "cables.ecm", unsaid).unknown == ("engine.ecm.feeds",)
+
+
+def test_without_an_electric_fan_the_hot_idle_wants_no_more() -> None:
+    assert value("power.demand-idle-hot") == value("power.demand-idle")
 
 
 def test_main_switch_missing_or_unknown() -> None:

@@ -35,6 +35,16 @@ def test_a_consumer_may_take_five_per_cent_more_than_its_cable_is_said_to_carry(
     assert (found.limit.relation, found.limit.value) == ("at most", pytest.approx(1.05 * 5.0))
 
 
+@pytest.mark.parametrize(("first", "second", "less"), [("10 A", "8 A", 8.0), ("10 A", "20 A", 10.0)])
+def test_of_cables_in_series_the_one_counts_that_is_said_to_carry_less(first: str, second: str, less: float) -> None:
+    fan = "electrics.cables.fan"
+    on = {"role": "fan", "start": "fan-relay", "end": "fan-motor", "current": second}
+    edits = {**FAN, f"{fan}.current": first, f"{fan}.end": "fan-relay", "electrics.cables.fan_on": on}
+    found = of_part("power.consumers-counted", "plumbing.cooling.fan", edits, demand="cable-current")
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(1.05 * less)
+
+
 @pytest.mark.parametrize(
     # parts are marked 12 V or 14 V; 10 per cent less and 20 per cent more than 12 V are taken for the same
     ("volts", "kind"),

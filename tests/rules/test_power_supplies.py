@@ -79,6 +79,9 @@ def test_a_load_is_fed_through_the_converter_of_its_voltage() -> None:
     # 4 A at 5 V take 22.2 W
     weak = enough | {"electrics.converters.sockets.power": "22 W"}
     assert one("power.system-voltage", weak, demand="converter-power").subject == "electrics.converters.sockets.power"
+    # 40 A at 5 V take 222 W, more than the 200 W that are there: the larger one is the one that is too small
+    more = enough | {"electrics.loads.sockets.current": "40 A"}
+    assert one("power.system-voltage", more, demand="converter-power").subject == "electrics.converters.sockets.power"
 
 
 # -- split charging ---------------------------------------------------------------------------------------------------

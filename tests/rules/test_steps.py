@@ -71,6 +71,20 @@ def test_charging_is_what_an_army_manual_asks_for() -> None:
     assert [number(entry, "least"), number(entry, "most")] == pytest.approx([27.0, 29.0])
 
 
+def test_what_a_joint_may_take_and_what_a_battery_keeps() -> None:
+    # 20 mV for each 100 A: 70 mV at the 350 A of the starter's sheet, 56 mV at 280 A
+    assert number(step_of("power.worst-joint", {"measured.cranking.current": None}), "most") == pytest.approx(0.070)
+    assert number(step_of("power.worst-joint", {"measured.cranking.current": "280 A"}), "most") == pytest.approx(0.056)
+    # a battery that is neither charged nor emptied: 12.8 V, and 25.6 V of 24 V
+    assert number(step_of("power.charging-idle"), "least") == pytest.approx(12.8)
+    bigger = step_of("power.charging-idle", {"electrics.nominal_voltage": "24 V"})
+    assert number(bigger, "least") == pytest.approx(25.6)
+    # common practice: 50 mA with all units asleep
+    asleep = step_of("power.key-off").most
+    assert asleep is not None
+    assert asleep.value == pytest.approx(0.050)
+
+
 # -- flows ---------------------------------------------------------------------------------------------------------
 def test_fuel_inlet_is_predicted_for_warm_fuel() -> None:
     warm = value("fuel.supply-loss", part="warm")

@@ -132,3 +132,11 @@ def test_a_sheet_counts_from_the_day_of_the_order() -> None:
 def test_a_sheet_without_a_date_is_asked_for_it() -> None:
     found = one(AGE, {"engine.document.date": None})
     assert (found.kind, found.unknown) == ("open", ("engine.document.date",))
+
+
+def test_the_age_of_a_sheet_is_told_in_days() -> None:
+    # from 15 January to 31 May 2026: 16 + 28 + 31 + 30 + 31 days; two years are 365 and 365
+    found = one(AGE, {"engine.document.date": "2026-01-15", "build.judged_on": "2026-05-31"})
+    assert found.found == pytest.approx(136 * 24 * 3600)
+    assert found.limit is not None
+    assert found.limit.value == pytest.approx(730 * 24 * 3600)

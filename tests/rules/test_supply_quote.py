@@ -212,3 +212,11 @@ def test_the_day_of_the_call_goes_before_that_of_the_spec() -> None:
 def test_a_certificate_counts_on_the_day_that_it_is_needed(edits: dict[str, object], kind: str) -> None:
     found = one(VALID, edits, demand="certificate")
     assert (found.kind, found.level) == (kind, "error" if kind == "fail" else None)
+
+
+@pytest.mark.parametrize(("more", "named"), [(35.0, True), (-35.0, True), (37.0, False), (-37.0, False)])
+def test_a_cause_is_named_that_comes_within_a_fifth_of_a_per_cent(more: float, named: bool) -> None:
+    # the engine package counted twice: 6000 less 5 % with 20 % of tax are 6840; 0.2 % of 17 984 is 36
+    said = one(SUMS, {"quote.total": 17984.0 + 6840.0 + more}, demand="total").message
+    assert ("That is as if 'engine package' had been counted twice" in said) is named
+    assert ("No single line" in said) is not named

@@ -453,7 +453,7 @@ SAID = {
     ],
     "mass.gross-rating": [
         (0, "laden", "vehicle", "too much.", "room for another"),
-        (1, "laden", "combination", "too much.", ""),
+        (1, "laden", "combination", "too much, tow less.", ""),
     ],
     "mass.ledger-sense": [
         (0, "", "parts", "new exhaust goes in and", "engine, radiator, exhaust, tank, battery."),
